@@ -1,0 +1,63 @@
+/** The sixteen fault classes, F1 to F16, in the order of the fault table. */
+export const faults = [
+  "weak-cell",
+  "high-resistance-cell",
+  "high-resistance-joint",
+  "self-discharge",
+  "sense-wire",
+  "measurement-fault",
+  "power-stage-fault",
+  "imbalance",
+  "over-discharge",
+  "temperature-sensor",
+  "water-ingress",
+  "main-lead",
+  "outside-cause",
+  "no-fault-found",
+  "mechanical-damage",
+  "acute-event",
+] as const;
+
+export type Fault = (typeof faults)[number];
+
+/**
+ * A0 acute: keep away. A1 critical: quarantine, no ordinary transport. B damaged or defective, not critical.
+ * U cannot be diagnosed: treated as B, or A1 on any warning sign. C not damaged or defective.
+ * The mapping from findings is an engineering default; a named person declares the class.
+ */
+export type SafetyClass = "A0" | "A1" | "B" | "U" | "C";
+
+export interface Finding {
+  readonly fault: Fault;
+  /** Series groups concerned, numbered from 1 at the negative end; empty where none can be named. */
+  readonly groups: readonly number[];
+  /** 0 to 1. */
+  readonly confidence: number;
+  readonly safetyClass: SafetyClass;
+  readonly evidenceFor: readonly string[];
+  readonly evidenceAgainst: readonly string[];
+  /** The one test that separates this finding from its nearest rival. */
+  readonly nextTest: string;
+}
+
+export interface Measurement {
+  /** e.g. "resistance-10s", "rest-drift", "rest-spread". */
+  readonly name: string;
+  /** Series group from 1, or null for the whole pack. */
+  readonly group: number | null;
+  readonly value: number;
+  readonly unit: string;
+  /** One standard uncertainty in the same unit; null where none can be stated. */
+  readonly uncertainty: number | null;
+  readonly method: string;
+  readonly conditions: string;
+}
+
+export type Remedy = "remote-fix" | "repair" | "replace" | "isolate" | "return-as-is" | "cannot-tell";
+
+export interface Suggestion {
+  readonly remedy: Remedy;
+  /** Plain sentences, most weighty first. */
+  readonly reasons: readonly string[];
+  readonly ruleVersion: string;
+}

@@ -1,0 +1,29 @@
+import { z } from "zod";
+
+/**
+ * What the diagnosis must know of a pack model. The same object is stored with the model in the database and read from
+ * MODEL.json by the command line. Units are in the names; percent of charge runs from 0 to 100.
+ */
+export const packModelSchema = z.object({
+  groups: z.int().min(1).max(400),
+  parallel: z.int().min(1).max(200).default(1),
+  ratedCapacityAh: z.number().positive(),
+  cellMaxV: z.number().positive(),
+  cellMinV: z.number().positive(),
+  continuousDischargeA: z.number().positive(),
+  peakDischargeA: z.number().positive(),
+  peakSeconds: z.number().positive(),
+  chargeMaxA: z.number().positive(),
+  chargeMinTemperatureC: z.number(),
+  chargeMaxTemperatureC: z.number(),
+  cyclesTo80Percent: z.number().positive(),
+  /** Healthy resistance of one series group at about 10 s and 25 degC; may be unknown. */
+  groupResistanceMilliohm: z.number().positive().optional(),
+  /** Pairs [state of charge in %, rest voltage of one cell in V], rising in both; may be unknown. */
+  openCircuit: z
+    .array(z.tuple([z.number().min(0).max(100), z.number().positive()]))
+    .min(2)
+    .optional(),
+});
+
+export type PackModel = z.infer<typeof packModelSchema>;
