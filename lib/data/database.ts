@@ -1,0 +1,90 @@
+import "server-only";
+import { Prisma, PrismaClient } from "@/prisma/generated/client";
+import type { Actor } from "@/lib/access/actor";
+import { readEnvironment } from "./env";
+import { type DatabaseTarget, type OpenDatabase, openDatabase } from "./open-database";
+
+/** The client inside one transaction: the only thing the functions of lib/data query. */
+export type Transaction = Prisma.TransactionClient;
+
+interface Connection {
+  readonly client: PrismaClient;
+  readonly database: OpenDatabase;
+}
+
+/** The bundler may load this module more than once in a process; the database must be opened once. */
+const held: { connection?: Promise<Connection> } = ((globalThis as Record<symbol, unknown>)[
+  Symbol.for("returns-bench.database")
+] ??= {}) as { connection?: Promise<Connection> };
+
+const transactionLimits = { maxWait: 20_000, timeout: 60_000 };
+
+/** Where this process keeps its data. */
+export function databaseTarget(): DatabaseTarget {
+  const { databaseUrl, dataDir } = readEnvironment();
+  return databaseUrl === null ? { kind: "embedded", folder: dataDir } : { kind: "server", url: databaseUrl };
+}
+
+/** Opened at the first query, so that a build or an import opens nothing. */
+async function connect(): Promise<Connection> {
+  const database = await openDatabase(databaseTarget());
+  const client = new PrismaClient({ adapter: database.adapter });
+  await refuseWrongMode(client, database);
+  return { client, database };
+}
+
+/** A demo database answers in demo mode only, so that a demo account is never a way into anything else. */
+async function refuseWrongMode(client: PrismaClient, database: OpenDatabase): Promise<void> {
+  const demo = readEnvironment().demo;
+  const instance = await client.instance.findUnique({ where: { id: 1 } });
+  if ((instance?.mode === "demo") === demo) return;
+  await client.$disconnect();
+  await database.close();
+  throw new Error(
+    demo
+      ? "Demo mode needs a demo database. Start it with: npm run demo"
+      : "This is a demo database: it works in demo mode only. Use another DATA_DIR or DATABASE_URL.",
+  );
+}
+
+export async function getClient(): Promise<PrismaClient> {
+  held.connection ??= connect().catch((error: unknown) => {
+    delete held.connection;
+    throw error;
+  });
+  return (await held.connection).client;
+}
+
+/** Gives the embedded folder back. For commands and tests; the server holds it until it ends. */
+export async function closeDatabase(): Promise<void> {
+  const connection = await held.connection;
+  delete held.connection;
+  if (connection === undefined) return;
+  await connection.client.$disconnect();
+  await connection.database.close();
+}
+
+/**
+ * Runs one transaction as this person: the database role that owns nothing and bypasses nothing, with the dealer's id
+ * set for this transaction only. Never query outside `tx` meanwhile: the embedded database has one connection.
+ */
+export async function asActor<Result>(actor: Actor, run: (tx: Transaction) => Promise<Result>): Promise<Result> {
+  const client = await getClient();
+  return client.$transaction(async (tx) => {
+    await tx.$queryRaw`SELECT set_config('role', 'bench_actor', true), set_config('bench.role', ${actor.role}, true),
+      set_config('bench.dealer_id', ${actor.dealerId ?? ""}, true)`;
+    return run(tx);
+  }, transactionLimits);
+}
+
+/**
+ * Runs one transaction as the program itself, which sees every dealer's rows. For what no person may see whole but an
+ * answer needs (the sale of another dealer, for the cover), for sign-in, and for set-up. Say why at each call.
+ */
+export async function asSystem<Result>(run: (tx: Transaction) => Promise<Result>): Promise<Result> {
+  const client = await getClient();
+  return client.$transaction(async (tx) => {
+    await tx.$queryRaw`SELECT set_config('bench.role', 'system', true)`;
+    return run(tx);
+  }, transactionLimits);
+}
