@@ -27,20 +27,19 @@ const dataSets = [
   {
     name: "nelson fan",
     file: "nelson_fan",
-    read: (rows: CheckRow[]) => repeated(rows, "hours", "count", (row) => row["event"] === "Fail"),
+    read: (rows: CheckRow[]) => repeated(rows, "hours", "count", (row) => row.event === "Fail"),
   },
   // O'Connor, Practical Reliability Engineering (1985): shock absorbers.
   {
     name: "shock absorber",
     file: "shock_absorber",
-    read: (rows: CheckRow[]) =>
-      rows.map((row): Life => [0, numberIn(row, "miles"), row["event"] === "Failure" ? 1 : 0]),
+    read: (rows: CheckRow[]) => rows.map((row): Life => [0, numberIn(row, "miles"), row.event === "Failure" ? 1 : 0]),
   },
   // AFWAL-TR-83-2079, Weibull Analysis Handbook (1983): bearing cages.
   {
     name: "bearing cage",
     file: "bearing_cage",
-    read: (rows: CheckRow[]) => repeated(rows, "hours", "count", (row) => row["event"] === "Failed"),
+    read: (rows: CheckRow[]) => repeated(rows, "hours", "count", (row) => row.event === "Failed"),
   },
 ] as const;
 
@@ -54,7 +53,7 @@ function arm(column: string, value: string, age: string, status: string) {
 for (const { name, file, read } of dataSets) {
   test(`${name}: curve, limits and cumulative hazard agree with survfit`, ({ skip }) => {
     const rows = readCheckTable(`statistics/data/${file}.csv`);
-    const expected = readCheckTable(CURVES)?.filter((row) => row["dataset"] === name);
+    const expected = readCheckTable(CURVES)?.filter((row) => row.dataset === name);
     if (rows === null || expected === undefined) return skip("open data not present on this machine");
 
     const { steps } = kaplanMeier(countLives(read(rows)));
@@ -103,7 +102,7 @@ test("three made-up pack revisions with delayed entry agree with survfit at ever
   expect(expected).toHaveLength(15);
   for (const row of expected) {
     const lives = rows
-      .filter((unit) => unit["rev"] === row["rev"])
+      .filter((unit) => unit.rev === row.rev)
       .map((u): Life => [numberIn(u, "entry_age"), numberIn(u, "exit_age"), numberIn(u, "failed") === 1 ? 1 : 0]);
     const curve = kaplanMeier(countLives(lives));
     const estimate = survivalAtAge(curve, numberIn(row, "age"));

@@ -1,0 +1,76 @@
+import type { KaplanMeierCurve } from "@/lib/stats/kaplan-meier";
+import { atRiskAt, fewestAtRiskUpTo } from "@/lib/stats/life-counts";
+import { lowerLimitWithoutFailures } from "@/lib/stats/survival-limits";
+import { FEWEST_AT_RISK } from "./failure-estimate";
+
+/** The values hold from `ageDays` up to the next point. */
+export interface FailureCurvePoint {
+  readonly ageDays: number;
+  readonly probability: number;
+  readonly lower: number;
+  readonly upper: number;
+  /** Packs at risk just after this age. */
+  readonly atRisk: number;
+  /** Too few at risk, or an early risk set used up: draw it grey. */
+  readonly grey: boolean;
+}
+
+/**
+ * The share failed by age as steps to draw: a point at age 0, at each failure age, wherever the step turns grey or
+ * back, and at the last age. Before the first failure the upper limit is the one that holds at the end of the step.
+ * Empty where no pack has any exposure.
+ */
+export function failureCurve(curve: KaplanMeierCurve): FailureCurvePoint[] {
+  const turns = turningAges(curve);
+  const stepByAge = new Map(curve.steps.map((step) => [step.age, step]));
+  const points: FailureCurvePoint[] = [];
+  let limits = { probability: 0, lower: 0, upper: 0 };
+  let failedBefore = false;
+  for (const [i, turn] of turns.entries()) {
+    const step = stepByAge.get(turn.ageDays);
+    if (step !== undefined) {
+      failedBefore = true;
+      limits = { probability: 1 - step.survival, lower: 1 - step.upper, upper: 1 - step.lower };
+    } else if (!failedBefore) {
+      const endDays = turns[i + 1]?.ageDays ?? turn.ageDays;
+      const fewest = fewestAtRiskUpTo(curve.counts, endDays);
+      limits = { probability: 0, lower: 0, upper: 1 - lowerLimitWithoutFailures(fewest, curve.confidence) };
+    }
+    points.push({ ...turn, ...limits });
+  }
+  return points;
+}
+
+function turningAges(curve: KaplanMeierCurve): Pick<FailureCurvePoint, "ageDays" | "atRisk" | "grey">[] {
+  const failureAges = new Set(curve.steps.map((step) => step.age));
+  const turns: Pick<FailureCurvePoint, "ageDays" | "atRisk" | "grey">[] = [];
+  let atRisk = 0;
+  let wasGrey: boolean | null = null;
+  for (const { age, entered, failed, censored } of startingAtZero(curve.counts)) {
+    atRisk += entered - failed - censored;
+    const isLast = age === curve.lastAge;
+    const isUsedUp = curve.exhaustedAtAge !== null && curve.exhaustedAtAge <= age;
+    // The last point ends the last step and begins none, so it takes that step's shade.
+    const grey: boolean = isLast ? wasGrey === true : atRisk < FEWEST_AT_RISK || isUsedUp;
+    if (failureAges.has(age) || grey !== wasGrey || isLast) turns.push({ ageDays: age, atRisk, grey });
+    wasGrey = grey;
+  }
+  return turns;
+}
+
+function startingAtZero(counts: KaplanMeierCurve["counts"]): KaplanMeierCurve["counts"] {
+  const [first] = counts;
+  if (first === undefined || first.age === 0) return counts;
+  return [{ age: 0, entered: 0, failed: 0, censored: 0 }, ...counts];
+}
+
+/** Packs at risk at each of the given ages, for the row of numbers under the axis. */
+export function atRiskRow(curve: KaplanMeierCurve, agesDays: readonly number[]): number[] {
+  return agesDays.map((ageDays) => (ageDays === 0 ? watchedFromFirstUse(curve) : atRiskAt(curve.counts, ageDays)));
+}
+
+/** Nobody is at risk "at" age 0; what a reader expects there is how many were watched from first use. */
+function watchedFromFirstUse(curve: KaplanMeierCurve): number {
+  const [first] = curve.counts;
+  return first?.age === 0 ? first.entered : 0;
+}

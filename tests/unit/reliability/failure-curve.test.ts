@@ -1,0 +1,42 @@
+import { expect, test } from "vitest";
+import { atRiskRow, failureCurve } from "@/lib/reliability/failure-curve";
+import { kaplanMeier } from "@/lib/stats/kaplan-meier";
+import { countLives, type Life } from "@/tests/support/lives";
+
+function running(packs: number, days: number): Life[] {
+  return Array.from({ length: packs }, (): Life => [0, days, 0]);
+}
+
+test("the curve starts at 0, steps at each failure and ends at the last age", () => {
+  const points = failureCurve(kaplanMeier(countLives([...running(98, 400), [0, 100, 1], [0, 200, 1]])));
+  expect(points.map((p) => [p.ageDays, Math.round(p.probability * 100), p.grey])).toEqual([
+    [0, 0, false],
+    [100, 1, false],
+    [200, 2, false],
+    [400, 2, false],
+  ]);
+});
+
+test("the step turns grey where fewer than 20 are at risk and back where more come under observation", () => {
+  const late = Array.from({ length: 20 }, (): Life => [50, 300, 0]);
+  const points = failureCurve(kaplanMeier(countLives([...running(19, 100), ...late])));
+  expect(points.map((p) => [p.ageDays, p.grey])).toEqual([
+    [0, true],
+    [50, false],
+    [300, false],
+  ]);
+});
+
+test("before the first failure the band already has a width", () => {
+  const [first] = failureCurve(kaplanMeier(countLives(running(50, 100))));
+  expect(first?.upper).toBeCloseTo(1 - 0.025 ** (1 / 50), 12);
+});
+
+test("no exposure gives nothing to draw", () => {
+  expect(failureCurve(kaplanMeier([]))).toEqual([]);
+});
+
+test("the row of numbers at risk counts who is watched at each age", () => {
+  const curve = kaplanMeier(countLives([...running(5, 100), [0, 40, 1], [30, 100, 0]]));
+  expect(atRiskRow(curve, [0, 30, 40, 41, 100, 101])).toEqual([6, 6, 7, 6, 6, 0]);
+});
