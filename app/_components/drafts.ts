@@ -1,0 +1,11 @@
+/** Everything half written on this device lies under this prefix, so that signing out can find it. */
+export const draftPrefix = "returns-bench.draft.";
+
+/** Removes all drafts of this device. A browser that refuses storage has none. */
+export function forgetDrafts(): void {
+  try {
+    for (const key of Object.keys(localStorage)) if (key.startsWith(draftPrefix)) localStorage.removeItem(key);
+  } catch (error) {
+    console.warn("Drafts on this device could not be removed", error);
+  }
+}

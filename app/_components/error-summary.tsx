@@ -1,0 +1,56 @@
+"use client";
+
+import { type MouseEvent, useEffect, useRef } from "react";
+
+export interface FormProblem {
+  /** Where the link leads: `#id` on this page, or another step's address. */
+  readonly href: string;
+  readonly sentence: string;
+}
+
+interface ErrorSummaryProps {
+  readonly problems: readonly FormProblem[];
+  /** Changes with every failed attempt, so that the focus comes back even when the problems are the same. */
+  readonly attempt: number;
+  /** For links that must not reload the page. */
+  readonly onFollow?: (problem: FormProblem, event: MouseEvent) => void;
+}
+
+/** Everything that keeps the form from going on, at the top, with the focus, in the words that stand at the fields. */
+export function ErrorSummary({ problems, attempt, onFollow }: ErrorSummaryProps) {
+  const box = useRef<HTMLDivElement>(null);
+  const shown = problems.length > 0;
+
+  // A further attempt must move the focus again, although the effect does not read its number.
+  useEffect(() => {
+    if (shown) box.current?.focus();
+  }, [shown, attempt]);
+
+  if (!shown) return null;
+  return (
+    <div
+      ref={box}
+      tabIndex={-1}
+      role="alert"
+      aria-labelledby="error-summary-title"
+      className="mb-6 border-2 border-danger bg-danger-paper p-4"
+    >
+      <h2 id="error-summary-title" className="text-danger">
+        {problems.length === 1 ? "One thing is still needed" : `${problems.length} things are still needed`}
+      </h2>
+      <ul className="mt-2">
+        {problems.map((problem) => (
+          <li key={`${problem.href} ${problem.sentence}`}>
+            <a
+              href={problem.href}
+              onClick={(event) => onFollow?.(problem, event)}
+              className="inline-flex min-h-11 items-center font-semibold text-danger underline underline-offset-4"
+            >
+              {problem.sentence}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

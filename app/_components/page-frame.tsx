@@ -1,0 +1,67 @@
+import Link from "next/link";
+import type { ReactNode } from "react";
+import { SignOutButton } from "./sign-out-button";
+
+export interface Destination {
+  readonly href: string;
+  readonly label: string;
+}
+
+interface PageFrameProps {
+  readonly person: string;
+  /** The dealer, or the part of the house, the person works for. */
+  readonly forWhom: string;
+  readonly nav: readonly Destination[];
+  /** href of the destination the page belongs to. */
+  readonly current?: string;
+  /** One column for the phone, or the whole desk. */
+  readonly width?: "column" | "desk";
+  readonly children: ReactNode;
+}
+
+const widths = { column: "max-w-2xl", desk: "max-w-[100rem]" } as const;
+
+/** Head of every page of someone signed in: the product, the ways through it, who is here and for whom. */
+export function PageFrame({ person, forWhom, nav, current, width = "column", children }: PageFrameProps) {
+  return (
+    <>
+      <a
+        href="#content"
+        className="absolute left-2 top-2 z-10 -translate-y-20 bg-accent px-4 py-3 font-bold text-accent-ink focus:translate-y-0"
+      >
+        Skip to the content
+      </a>
+      <header className="border-b-2 border-ink bg-raised screen-only">
+        <div className={`mx-auto flex flex-wrap items-center gap-x-6 px-4 ${widths[width]}`}>
+          <Link href="/" className="flex min-h-12 items-center gap-2 font-bold tracking-tight">
+            <span aria-hidden className="size-3 rounded-full border-2 border-ink bg-paper" />
+            Returns Bench
+          </Link>
+          <nav aria-label="Main" className="order-last -mx-3 flex basis-full flex-wrap sm:order-none sm:basis-auto">
+            {nav.map(({ href, label }) => (
+              <Link
+                key={href}
+                href={href}
+                aria-current={href === current ? "page" : undefined}
+                className="flex min-h-11 items-center border-b-4 border-transparent px-3 font-semibold hover:border-rule aria-[current=page]:border-accent"
+              >
+                {label}
+              </Link>
+            ))}
+          </nav>
+          <div className="ml-auto flex items-center gap-2">
+            <p className="text-right text-sm leading-tight">
+              <span className="sr-only">Signed in: </span>
+              <span className="block font-semibold">{person}</span>
+              <span className="block text-soft">{forWhom}</span>
+            </p>
+            <SignOutButton />
+          </div>
+        </div>
+      </header>
+      <main id="content" tabIndex={-1} className={`mx-auto px-4 py-6 focus:outline-none ${widths[width]}`}>
+        {children}
+      </main>
+    </>
+  );
+}
