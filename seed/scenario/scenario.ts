@@ -1,5 +1,11 @@
-import type { Fault, Remedy } from "@/lib/diagnosis/finding";
+import type { Fault } from "@/lib/diagnosis/finding";
 import type { PackModel } from "@/lib/packs/pack-model";
+import type { Condition } from "@/lib/returns/conditions";
+import type { DangerSign } from "@/lib/returns/danger-signs";
+import type { ConfirmedFault, DecidableRemedy } from "@/lib/returns/decision.schema";
+import type { NoFileReason } from "@/lib/returns/no-file-reasons";
+import type { Symptom } from "@/lib/returns/symptoms";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { SimulatedFault } from "../simulator/simulated-fault";
 
 /**
@@ -11,7 +17,7 @@ import type { SimulatedFault } from "../simulator/simulated-fault";
  */
 export interface Scenario {
   /** Data date: nothing in the scenario happened after it. */
-  readonly asOf: string;
+  readonly asOf: CalendarDate;
   readonly models: readonly ScenarioModel[];
   readonly revisions: readonly ScenarioRevision[];
   readonly compatibilities: readonly ScenarioCompatibility[];
@@ -50,8 +56,8 @@ export interface ScenarioRevision {
   readonly modelCode: string;
   /** From 1 within the model. */
   readonly order: number;
-  readonly introducedOn: string;
-  readonly supersededOn: string | null;
+  readonly introducedOn: CalendarDate;
+  readonly supersededOn: CalendarDate | null;
   readonly changes: readonly ScenarioChange[];
   readonly potted: boolean;
   /** True where single series groups can be exchanged on the bench. */
@@ -71,14 +77,14 @@ export interface ScenarioCompatibility {
 export interface ScenarioKnownIssue {
   readonly id: string;
   readonly title: string;
-  /** Exactly one of the two is set. */
+  /** At least one of the two is set. */
   readonly revisionCode: string | null;
   readonly lotCode: string | null;
   readonly faults: readonly Fault[];
   readonly action: string;
-  readonly suggestedRemedy: Remedy;
-  readonly openedOn: string;
-  readonly closedOn: string | null;
+  readonly suggestedRemedy: DecidableRemedy;
+  readonly openedOn: CalendarDate;
+  readonly closedOn: CalendarDate | null;
   readonly stopShip: boolean;
 }
 
@@ -89,22 +95,22 @@ export interface ScenarioLot {
   readonly code: string;
   readonly kind: ScenarioLotKind;
   readonly supplierCode: string;
-  readonly receivedOn: string;
+  readonly receivedOn: CalendarDate;
 }
 
 export interface ScenarioDealer {
   readonly id: string;
   readonly code: string;
   readonly name: string;
-  readonly city: string;
+  readonly town: string;
   /** ISO 3166-1 alpha-2. */
   readonly country: string;
   /** IANA zone of the place of sale. */
   readonly zone: string;
   /** First day on which this dealer's sales and returns reach the maker. */
-  readonly joinedOn: string;
+  readonly joinedOn: CalendarDate;
   /** First day on which the dealer sold the maker's packs: earlier than `joinedOn` for the one that joined late. */
-  readonly sellingSince: string;
+  readonly sellingSince: CalendarDate;
 }
 
 export interface ScenarioUser {
@@ -127,15 +133,17 @@ export interface ScenarioBuildRecord {
   readonly boardIdentity: string;
   readonly firmware: string;
   readonly vibrationPassed: boolean;
+  /** What was released although it missed a limit, in a sentence; null for almost all. */
+  readonly concession: string | null;
 }
 
 export interface ScenarioPack {
   readonly id: string;
   readonly serial: string;
   readonly revisionCode: string;
-  readonly builtOn: string;
+  readonly builtOn: CalendarDate;
   /** Null while the pack still lies in the maker's own store. */
-  readonly dispatchedOn: string | null;
+  readonly dispatchedOn: CalendarDate | null;
   /** The dealer it was dispatched to; null while in the maker's own store. */
   readonly dealerCode: string | null;
   /** Codes of the lots built in, at most one of each kind. */
@@ -151,23 +159,25 @@ export interface ScenarioSale {
   readonly serial: string;
   readonly dealerCode: string;
   /** Calendar date at the place of sale. */
-  readonly soldOn: string;
+  readonly soldOn: CalendarDate;
   readonly zone: string;
   readonly evidence: ScenarioEvidence;
   readonly buyerKind: "consumer" | "business";
   /** Failures before this date could not have been reported: delayed entry. Equal to `soldOn` for almost all. */
-  readonly underObservationFrom: string;
+  readonly underObservationFrom: CalendarDate;
 }
 
 export interface ScenarioDecision {
-  readonly remedy: Remedy;
-  readonly confirmedFault: Fault;
+  readonly remedy: DecidableRemedy;
+  readonly confirmedFault: ConfirmedFault;
   /** True where the pack did fail; false for no fault found, settings and outside causes. */
   readonly confirmedFailure: boolean;
   readonly reason: string;
   readonly decidedAt: string;
   /** Email of a user with the role "service". */
   readonly decidedBy: string;
+  /** Set exactly where the remedy is "replace". */
+  readonly replacementRevisionCode: string | null;
 }
 
 export type ScenarioReturnState = "sent-in" | "in-review" | "decided";
@@ -176,21 +186,24 @@ export interface ScenarioReturn {
   readonly id: string;
   /** Stable running number, oldest first: "0001" and so on. */
   readonly key: string;
+  /** As people say it, with its check character: R-26-00417-S. */
+  readonly reference: string;
   readonly serial: string;
   readonly dealerCode: string;
-  readonly noticedOn: string;
+  readonly noticedOn: CalendarDate;
   /** Instant at which the customer told the dealer, and its calendar date at the place of sale. */
   readonly toldAt: string;
-  readonly toldOn: string;
+  readonly toldOn: CalendarDate;
   readonly lodgedAt: string;
   /** Email of the dealer's user; null where that dealer has no login in the demo. */
   readonly lodgedBy: string | null;
   /** The customer's own words, in the customer's own language. */
   readonly concern: string;
   readonly language: string;
-  readonly symptom: string;
-  readonly conditions: readonly string[];
-  readonly dangerSigns: readonly string[];
+  readonly symptom: Symptom;
+  readonly conditions: readonly Condition[];
+  /** Empty stands for "none of these". */
+  readonly dangerSigns: readonly DangerSign[];
   readonly state: ScenarioReturnState;
   /** Instant at which service took it up; null while "sent-in". */
   readonly reviewStartedAt: string | null;
@@ -198,6 +211,8 @@ export interface ScenarioReturn {
   readonly reviewedBy: string | null;
   readonly decision: ScenarioDecision | null;
   readonly readings: ScenarioReadings | null;
+  /** Set exactly where there is no readings file. */
+  readonly noFileReason: NoFileReason | null;
   /** What is really wrong with the pack: for checking the diagnosis, never loaded into the database. */
   readonly trueFault: Fault;
 }
@@ -215,5 +230,5 @@ export interface ScenarioReplacement {
   readonly returnKey: string;
   readonly oldSerial: string;
   readonly newSerial: string;
-  readonly deliveredOn: string;
+  readonly deliveredOn: CalendarDate;
 }

@@ -45,7 +45,9 @@ export function someStyle(random: SeededRandom): CsvStyle {
     clock: random.chance(0.35) ? "test" : "unix",
     currentSign: random.chance(0.25) ? "discharge-positive" : "charge-positive",
     preamble: random.chance(0.7),
-    omit: random.chance(0.3) ? random.pick([["stage"], ["cycles", "balancing"], ["flags"]]) : [],
+    omit: random.chance(0.3)
+      ? random.pick<readonly OptionalColumn[]>([["stage"], ["cycles", "balancing"], ["flags"]])
+      : [],
     clockResetRow: random.chance(0.2),
     truncatedRow: random.chance(0.2),
   };
