@@ -28,9 +28,13 @@ export function isReturnReference(text: string): text is ReturnReference {
 
 /** The reference of the so-manieth return of a year. Year 2000 to 2099, sequence 1 to 9,999,999; RangeError otherwise. */
 export function makeReturnReference(year: number, sequence: number): ReturnReference {
-  const body = `R${String(year - 2000).padStart(2, "0")}${String(sequence).padStart(5, "0")}`;
-  const shown = /^R[0-9]{7,9}$/.test(body) ? `${grouped(body)}-${computeCheckCharacter(body)}` : body;
-  if (sequence < 1 || !isReturnReference(shown)) throw new RangeError(`no reference for year ${year}, ${sequence}`);
+  const isYear = Number.isInteger(year) && year >= 2000 && year <= 2099;
+  const isSequence = Number.isInteger(sequence) && sequence >= 1 && sequence <= 9_999_999;
+  if (!isYear || !isSequence) throw new RangeError(`no reference for number ${sequence} of year ${year}`);
+  const twoDigitYear = String(year - 2000).padStart(2, "0");
+  const number = String(sequence).padStart(5, "0");
+  const shown = `R-${twoDigitYear}-${number}-${computeCheckCharacter(`R${twoDigitYear}${number}`)}`;
+  if (!isReturnReference(shown)) throw new RangeError(`no reference for number ${sequence} of year ${year}`);
   return shown;
 }
 
@@ -43,8 +47,4 @@ export function readReturnReference(typed: string): ReturnReferenceReading {
   const reference = `R-${year}-${sequence}-${check}`;
   if (!isReturnReference(reference)) return { kind: "check-failed" };
   return { kind: "reference", reference, year: 2000 + Number(year), sequence: Number(sequence) };
-}
-
-function grouped(body: string): string {
-  return `${body.slice(0, 1)}-${body.slice(1, 3)}-${body.slice(3)}`;
 }

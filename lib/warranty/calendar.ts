@@ -6,14 +6,13 @@ declare const calendarDateBrand: unique symbol;
 /** A day on the calendar of some place, `YYYY-MM-DD`, known to exist. It is no instant and has no zone. */
 export type CalendarDate = string & { readonly [calendarDateBrand]: true };
 
-const PATTERN = /^(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}$/;
+/** What people and files may give. Computed days may lie later, so that adding months to any given day stays defined. */
+const GIVEN = /^(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}$/;
+const COMPUTED = /^(19|[2-9][0-9])[0-9]{2}-[0-9]{2}-[0-9]{2}$/;
 
 /** Whether the text is an existing day of the years 1900 to 2199: 2025-02-30 is not. */
 export function isCalendarDate(text: string): text is CalendarDate {
-  if (!PATTERN.test(text)) return false;
-  const instant = new UTCDate(`${text}T00:00:00Z`);
-  // An impossible day rolls over into the next month (or gives an invalid date), so it does not come back the same.
-  return !Number.isNaN(instant.getTime()) && instant.toISOString().startsWith(text);
+  return GIVEN.test(text) && existsAsDay(text);
 }
 
 /** The text as a calendar date. Throws RangeError where it is none: use isCalendarDate on what people typed. */
@@ -51,7 +50,7 @@ export function compareDates(first: CalendarDate, second: CalendarDate): number 
 }
 
 export function laterOf(first: CalendarDate, second: CalendarDate): CalendarDate {
-  return first < second ? second : first;
+  return compareDates(first, second) < 0 ? second : first;
 }
 
 function toUtc(date: CalendarDate): UTCDate {
@@ -59,5 +58,14 @@ function toUtc(date: CalendarDate): UTCDate {
 }
 
 function fromUtc(instant: Date): CalendarDate {
-  return calendarDate(instant.toISOString().slice(0, 10));
+  const text = Number.isNaN(instant.getTime()) ? "no day" : instant.toISOString().slice(0, 10);
+  if (!existsAsDay(text)) throw new RangeError(`the day computed is outside the years 1900 to 9999: ${text}`);
+  return text;
+}
+
+function existsAsDay(text: string): text is CalendarDate {
+  if (!COMPUTED.test(text)) return false;
+  const instant = new UTCDate(`${text}T00:00:00Z`);
+  // An impossible day rolls over into the next month (or gives an invalid date), so it does not come back the same.
+  return !Number.isNaN(instant.getTime()) && instant.toISOString().startsWith(text);
 }

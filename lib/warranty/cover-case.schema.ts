@@ -1,0 +1,57 @@
+import { z } from "zod";
+import { dateText } from "./date-text";
+import { isTimeZone } from "./place-of-sale";
+import { policyTerms } from "./policy.schema";
+
+/** A field left out and a field holding null mean the same in a file made by a program. */
+function mayBeMissing<Field extends z.ZodType>(field: Field) {
+  return field.nullish().transform((given) => given ?? undefined);
+}
+
+/** One case of the command line, read leniently: everything after `months` may be missing. */
+export const coverCaseSchema = z
+  .object(
+    {
+      /** Delivery to the first customer; taken as given. */
+      soldOn: mayBeMissing(dateText("soldOn")),
+      /** IANA zone of the place of sale; needed to tell the day of an instant. */
+      zone: mayBeMissing(
+        z
+          .string("zone: a name such as Europe/Berlin.")
+          .refine(isTimeZone, "zone: no zone of the IANA time-zone database."),
+      ),
+      toldOn: mayBeMissing(dateText("toldOn")),
+      toldAt: mayBeMissing(
+        z.iso
+          .datetime({ offset: true, error: "toldAt: an instant with offset, such as 2026-02-28T22:30:00Z." })
+          // A zone moves the day by one at most, so these years stay within the calendar in every zone.
+          .refine((text) => /^(19[1-9]|20|21[0-8])/.test(text), "toldAt: a year from 1910 to 2189.")
+          .transform((text) => new Date(text)),
+      ),
+      months: policyTerms.months,
+      graceDays: mayBeMissing(policyTerms.graceDays),
+      leapDay: mayBeMissing(policyTerms.leapDay),
+      dispatchedOn: mayBeMissing(dateText("dispatchedOn")),
+      stockAgeCapMonths: mayBeMissing(policyTerms.stockAgeCapMonths),
+      replacements: mayBeMissing(
+        z.array(
+          z.object({ deliveredOn: dateText("deliveredOn") }, "replacements: each with deliveredOn."),
+          "replacements: a list.",
+        ),
+      ),
+      replacementRule: mayBeMissing(policyTerms.replacementRule),
+      minimumDays: mayBeMissing(policyTerms.minimumDays),
+    },
+    "A case is an object with months, a day told, and a day sold or dispatched.",
+  )
+  .refine(
+    (given) => given.toldOn !== undefined || given.toldAt !== undefined,
+    "toldOn or toldAt: one of them is needed.",
+  )
+  .refine((given) => given.toldAt === undefined || given.zone !== undefined, "zone: needed to tell the day of toldAt.")
+  .refine(
+    (given) => given.replacementRule !== "minimum" || !given.replacements?.length || given.minimumDays !== undefined,
+    "minimumDays: needed by the rule minimum.",
+  );
+
+export type CoverCase = z.output<typeof coverCaseSchema>;

@@ -1,0 +1,27 @@
+import type { CalendarDate } from "./calendar";
+
+const MONTHS = [
+  "January",
+  "February",
+  "March",
+  "April",
+  "May",
+  "June",
+  "July",
+  "August",
+  "September",
+  "October",
+  "November",
+  "December",
+] as const;
+
+/** A date as a sentence says it, the month in words so that no reader can swap day and month: 5 March 2026. */
+export function sayDate(date: CalendarDate): string {
+  const [year, month, day] = date.split("-").map(Number);
+  return `${day} ${MONTHS[(month ?? 1) - 1]} ${year}`;
+}
+
+/** "1 day", "3 days". */
+export function sayDays(days: number): string {
+  return days === 1 ? "1 day" : `${days} days`;
+}
