@@ -2,7 +2,7 @@ import { mkdirSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import type { SqlMigrationAwareDriverAdapterFactory } from "@prisma/driver-adapter-utils";
 import { openDatabase } from "@/lib/data/open-database";
-import { migrationsFolder, readMigrations, readSchemaFiles, schemaFolder } from "./migrations-on-disk";
+import { migrationsFolder, readMigrations, readSchemaFiles } from "./migrations-on-disk";
 import { startSchemaEngine } from "./schema-engine";
 
 const filters = { externalTables: [], externalEnums: [] };
@@ -29,11 +29,9 @@ export async function diffSchemaFromMigrations(): Promise<string> {
       to: {
         tag: "schemaDatamodel",
         files: files.map(([file, content]) => ({ path: file, content })),
-        configDir: schemaFolder,
       },
       script: true,
       exitCode: null,
-      shadowDatabaseUrl: null,
       filters,
     });
     return isEmptyDiff(stdout ?? "") ? "" : (stdout ?? "");

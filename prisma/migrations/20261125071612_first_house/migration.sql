@@ -20,6 +20,7 @@ CREATE TABLE "Sale" (
     "zone" TEXT NOT NULL,
     "buyerKind" TEXT NOT NULL,
     "evidence" TEXT NOT NULL,
+    "registeredOn" DATE,
     "underObservationFrom" DATE NOT NULL,
 
     CONSTRAINT "Sale_pkey" PRIMARY KEY ("id")
@@ -33,7 +34,7 @@ CREATE TABLE "WarrantyPolicy" (
     "months" INTEGER NOT NULL,
     "graceDays" INTEGER NOT NULL,
     "leapDay" TEXT NOT NULL,
-    "stockAgeCapMonths" INTEGER NOT NULL,
+    "stockAgeCapMonths" INTEGER,
     "replacementRule" TEXT NOT NULL,
     "minimumDays" INTEGER NOT NULL,
 
@@ -249,6 +250,7 @@ CREATE TABLE "Return" (
     "status" TEXT NOT NULL,
     "version" INTEGER NOT NULL DEFAULT 1,
     "dangerSigns" TEXT[],
+    "riskRank" INTEGER NOT NULL DEFAULT 0,
     "noticedOn" DATE NOT NULL,
     "toldOn" DATE NOT NULL,
     "lodgedAt" TIMESTAMPTZ(3) NOT NULL DEFAULT CURRENT_TIMESTAMP,
@@ -483,7 +485,7 @@ CREATE UNIQUE INDEX "Return_reference_key" ON "Return"("reference");
 CREATE INDEX "Return_packId_idx" ON "Return"("packId");
 
 -- CreateIndex
-CREATE INDEX "Return_status_lodgedAt_idx" ON "Return"("status", "lodgedAt");
+CREATE INDEX "Return_status_riskRank_lodgedAt_idx" ON "Return"("status", "riskRank" DESC, "lodgedAt");
 
 -- CreateIndex
 CREATE UNIQUE INDEX "Return_dealerId_clientKey_key" ON "Return"("dealerId", "clientKey");

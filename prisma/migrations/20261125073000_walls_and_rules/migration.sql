@@ -35,11 +35,13 @@ ALTER TABLE "Dealer" ADD CONSTRAINT "Dealer_country" CHECK ("country" ~ '^[A-Z]{
 
 ALTER TABLE "Sale"
   ADD CONSTRAINT "Sale_buyer" CHECK ("buyerKind" IN ('consumer', 'business')),
+  ADD CONSTRAINT "Sale_evidence" CHECK ("evidence" IN ('delivery-receipt', 'registration', 'statement')
+    AND ("evidence" = 'registration') = ("registeredOn" IS NOT NULL)),
   ADD CONSTRAINT "Sale_observed" CHECK ("underObservationFrom" >= "soldOn");
 
 ALTER TABLE "WarrantyPolicy"
   ADD CONSTRAINT "WarrantyPolicy_values" CHECK (
-    "months" BETWEEN 0 AND 600 AND "graceDays" BETWEEN 0 AND 366 AND "stockAgeCapMonths" BETWEEN 0 AND 120
+    "months" BETWEEN 1 AND 600 AND "graceDays" BETWEEN 0 AND 366 AND coalesce("stockAgeCapMonths", 0) BETWEEN 0 AND 120
     AND "minimumDays" BETWEEN 0 AND 3660
     AND "leapDay" IN ('february-28', 'march-1') AND "replacementRule" IN ('remainder', 'minimum', 'restart'));
 

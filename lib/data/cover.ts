@@ -1,0 +1,58 @@
+import "server-only";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import { type Cover, coverOf } from "@/lib/warranty/cover";
+import { type WarrantyPolicy, policyInForce, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
+import { fromDateColumn } from "./calendar-columns";
+import type { Transaction } from "./database";
+import type { PackFacts } from "./pack-facts";
+
+/** What a page shows of a cover answer. */
+export interface CoverView {
+  readonly outcome: Cover["outcome"];
+  readonly startsOn: string | null;
+  readonly endsOn: string | null;
+  readonly evidence: string | null;
+  readonly policyVersion: string;
+  readonly because: readonly string[];
+}
+
+export interface StatedSale {
+  readonly soldOn: CalendarDate;
+  readonly proven: boolean;
+}
+
+/**
+ * The cover of a pack for a complaint told on a day, under the policy in force when the pack was sold (or built, where
+ * no sale is known). What the dealer states counts beside what is recorded.
+ */
+export async function answerCover(
+  tx: Transaction,
+  pack: PackFacts,
+  complaint: { readonly toldOn: CalendarDate; readonly today: CalendarDate; readonly stated: StatedSale | null },
+): Promise<Cover> {
+  const { toldOn, today, stated } = complaint;
+  const start =
+    stated === null
+      ? pack.start
+      : { ...pack.start, ...(stated.proven ? { deliveryReceiptOn: stated.soldOn } : { statedOn: stated.soldOn }) };
+  const soldOn = start.deliveryReceiptOn ?? start.registration?.deliveredOn ?? start.statedOn ?? pack.builtOn;
+  const policies = (await tx.warrantyPolicy.findMany()).map(toPolicy);
+  const policy = policyInForce(policies, soldOn) ?? earliest(policies);
+  return coverOf({ start, toldOn, today, replacements: pack.replacements }, policy);
+}
+
+/** A pack sold before the first dated policy keeps the first one. */
+function earliest(policies: readonly WarrantyPolicy[]): WarrantyPolicy {
+  const [first, ...rest] = policies;
+  if (first === undefined) throw new Error("No warranty policy is stored: cover cannot be answered.");
+  return rest.reduce((found, policy) => (policy.validFrom < found.validFrom ? policy : found), first);
+}
+
+function toPolicy(row: { validFrom: Date } & Record<string, unknown>): WarrantyPolicy {
+  return warrantyPolicySchema.parse({ ...row, validFrom: fromDateColumn(row.validFrom) });
+}
+
+export function coverView(cover: Cover): CoverView {
+  const { outcome, startsOn, endsOn, evidence, policyVersion, because } = cover;
+  return { outcome, startsOn, endsOn, evidence, policyVersion, because };
+}

@@ -1,0 +1,128 @@
+import "server-only";
+import { type PackModel, packModelSchema } from "@/lib/packs/pack-model";
+import type { Serial } from "@/lib/packs/serial";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
+import type { StartFacts } from "@/lib/warranty/start-evidence";
+import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
+import type { Transaction } from "./database";
+
+export interface PackFacts {
+  readonly packId: string;
+  readonly serial: string;
+  readonly builtOn: CalendarDate;
+  readonly model: { readonly name: string; readonly facts: PackModel };
+  readonly revision: {
+    readonly id: string;
+    readonly code: string;
+    readonly introducedOn: CalendarDate;
+    readonly changes: readonly RevisionChange[];
+    readonly potted: boolean;
+  };
+  /** Zone of the place of sale; null while no sale is known. */
+  readonly saleZone: string | null;
+  readonly saleKnown: boolean;
+  readonly start: StartFacts;
+  readonly replacements: readonly ReplacementDelivery[];
+  readonly replacedAlready: boolean;
+}
+
+export interface RevisionChange {
+  readonly what: string;
+  readonly why: string;
+}
+
+const packSelect = {
+  id: true,
+  serial: true,
+  builtOn: true,
+  dispatchedOn: true,
+  revision: { include: { model: true } },
+  sale: { select: { soldOn: true, zone: true, evidence: true, registeredOn: true } },
+  replacedBy: { select: { id: true } },
+  replaces: { select: { deliveredOn: true, oldPackId: true } },
+} as const;
+
+/** A chain of replacements longer than this is a fault in the data, not a history. */
+const LONGEST_CHAIN = 20;
+
+/**
+ * What is known of a pack, with the sale of the first pack of its chain: cover is counted from there. Give it a system
+ * transaction, because the sale may be another dealer's; nothing that names that dealer is returned.
+ */
+export async function readPackFacts(tx: Transaction, serial: Serial): Promise<PackFacts | null> {
+  const pack = await tx.pack.findUnique({ where: { serial }, select: packSelect });
+  if (pack === null) return null;
+  const replacements: ReplacementDelivery[] = [];
+  let root = pack;
+  while (root.replaces !== null && replacements.length < LONGEST_CHAIN) {
+    replacements.push({ deliveredOn: fromDateColumn(root.replaces.deliveredOn) });
+    root = await tx.pack.findUniqueOrThrow({ where: { id: root.replaces.oldPackId }, select: packSelect });
+  }
+  return {
+    packId: pack.id,
+    serial: pack.serial,
+    builtOn: fromDateColumn(pack.builtOn),
+    model: { name: pack.revision.model.name, facts: packModelOf(pack.revision.model) },
+    revision: {
+      id: pack.revision.id,
+      code: pack.revision.code,
+      introducedOn: fromDateColumn(pack.revision.introducedOn),
+      changes: readChanges(pack.revision.changes),
+      potted: pack.revision.potted,
+    },
+    saleZone: root.sale?.zone ?? null,
+    saleKnown: root.sale !== null,
+    start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn)),
+    replacements,
+    replacedAlready: pack.replacedBy !== null,
+  };
+}
+
+function startFacts(
+  sale: { soldOn: Date; evidence: string; registeredOn: Date | null } | null,
+  dispatchedOn: CalendarDate | null,
+): StartFacts {
+  const dispatch = dispatchedOn === null ? {} : { dispatchedOn };
+  if (sale === null) return dispatch;
+  const soldOn = fromDateColumn(sale.soldOn);
+  if (sale.evidence === "delivery-receipt") return { ...dispatch, deliveryReceiptOn: soldOn };
+  if (sale.registeredOn === null) return { ...dispatch, statedOn: soldOn };
+  return { ...dispatch, registration: { deliveredOn: soldOn, registeredOn: fromDateColumn(sale.registeredOn) } };
+}
+
+/** The stored model in the shape the diagnosis reads. */
+export function packModelOf(row: {
+  seriesCount: number;
+  parallelCount: number;
+  ratedCapacityAh: number;
+  cellMaxV: number;
+  cellMinV: number;
+  continuousDischargeA: number;
+  peakDischargeA: number;
+  peakSeconds: number;
+  chargeMaxA: number;
+  chargeMinTemperatureC: number;
+  chargeMaxTemperatureC: number;
+  cyclesTo80Percent: number;
+  groupResistanceMilliohm: number | null;
+  openCircuit: unknown;
+}): PackModel {
+  const { seriesCount, parallelCount, groupResistanceMilliohm, openCircuit, ...values } = row;
+  return packModelSchema.parse({
+    ...values,
+    groups: seriesCount,
+    parallel: parallelCount,
+    groupResistanceMilliohm: groupResistanceMilliohm ?? undefined,
+    openCircuit: openCircuit ?? undefined,
+  });
+}
+
+export function readChanges(json: unknown): RevisionChange[] {
+  if (!Array.isArray(json)) return [];
+  return json.flatMap((item: unknown) =>
+    typeof item === "object" && item !== null && "what" in item && "why" in item
+      ? [{ what: String(item.what), why: String(item.why) }]
+      : [],
+  );
+}

@@ -1,0 +1,149 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { groupSerial, readSerial } from "@/lib/packs/serial";
+import { serialSentence } from "@/lib/packs/serial-sentence";
+import { returnStatusWords } from "@/lib/returns/return-turn";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { countAttempt } from "./attempt-limits";
+import { type CoverView, answerCover, coverView } from "./cover";
+import { asActor, asSystem } from "./database";
+import { type PackFacts, type RevisionChange, readPackFacts } from "./pack-facts";
+
+export interface PackCard {
+  readonly serial: string;
+  readonly serialShown: string;
+  readonly modelName: string;
+  readonly revisionCode: string;
+  readonly revisionInWords: string;
+  readonly changes: readonly RevisionChange[];
+  readonly builtOn: string;
+  readonly saleKnown: boolean;
+  /** Today at the place of sale. */
+  readonly today: string;
+  readonly cover: CoverView;
+  /** What the maker asks to be done with packs like this one, whatever the complaint. */
+  readonly openActions: readonly { readonly title: string; readonly action: string }[];
+  readonly earlierReturns: readonly {
+    readonly reference: string;
+    readonly lodgedOn: string;
+    readonly statusInWords: string;
+  }[];
+  /** A return of this pack that is not decided; without its reference where another dealer lodged it. */
+  readonly openReturn: { readonly reference: string | null } | null;
+}
+
+export type PackLookUp =
+  | { readonly kind: "found"; readonly pack: PackCard }
+  | {
+      readonly kind: "not-a-serial";
+      readonly sentence: string;
+      readonly likely: readonly { readonly serial: string; readonly shown: string }[];
+    }
+  | { readonly kind: "unknown-serial"; readonly sentence: string }
+  | { readonly kind: "too-many-look-ups"; readonly sentence: string };
+
+export const unknownSerial =
+  "No pack with this serial is known. The check character is right, so compare it with the label once more; if it still differs, ask the maker's service desk.";
+
+/** What a dealer learns from a serial: enough to serve the customer, nothing of any other dealer. */
+export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookUp> {
+  const reading = readSerial(typed);
+  if (reading.kind !== "serial") {
+    const likely = reading.kind === "check-failed" ? reading.likely : [];
+    return {
+      kind: "not-a-serial",
+      sentence: serialSentence(reading),
+      likely: likely.map((serial) => ({ serial, shown: groupSerial(serial) })),
+    };
+  }
+  const attempt = await countAttempt("serial-look-up", actor.userId);
+  if (attempt.kind === "refused") {
+    return { kind: "too-many-look-ups", sentence: `Too many look-ups. Try again in ${attempt.waitMinutes} minutes.` };
+  }
+  const { serial } = reading;
+  // As the system: the sale may be another dealer's, and an open return may be too. Neither dealer is named below.
+  const known = await asSystem(async (tx) => {
+    const pack = await readPackFacts(tx, serial);
+    if (pack === null) return null;
+    const today = civilDateAt(new Date(), pack.saleZone ?? (await zoneOf(tx, actor)));
+    const cover = await answerCover(tx, pack, { toldOn: today, today, stated: null });
+    const openReturns = await tx.return.count({
+      where: { packId: pack.packId, status: { in: ["sent-in", "in-review"] } },
+    });
+    const openActions = await tx.knownIssue.findMany({
+      where: { closedOn: null, ...boundTo(pack) },
+      select: { title: true, action: true },
+      orderBy: { openedOn: "desc" },
+    });
+    return { pack, today, cover, hasOpenReturn: openReturns > 0, openActions };
+  });
+  if (known === null) return { kind: "unknown-serial", sentence: unknownSerial };
+  const own = await asActor(actor, (tx) =>
+    tx.return.findMany({
+      where: { packId: known.pack.packId, ...(actor.dealerId === null ? {} : { dealerId: actor.dealerId }) },
+      select: { reference: true, lodgedAt: true, status: true },
+      orderBy: { lodgedAt: "desc" },
+    }),
+  );
+  const ownOpen = own.find(({ status }) => status === "sent-in" || status === "in-review");
+  return {
+    kind: "found",
+    pack: {
+      ...describePack(known.pack),
+      today: known.today,
+      cover: coverView(known.cover),
+      openActions: known.openActions,
+      earlierReturns: own.map(({ reference, lodgedAt, status }) => ({
+        reference,
+        lodgedOn: lodgedAt.toISOString().slice(0, 10),
+        statusInWords: returnStatusWords(status),
+      })),
+      openReturn: known.hasOpenReturn ? { reference: ownOpen?.reference ?? null } : null,
+    },
+  };
+}
+
+/** Known issues bound to the pack's revision, to one of its lots, or to both. */
+export function boundTo(pack: PackFacts) {
+  return {
+    AND: [
+      { OR: [{ revisionId: null }, { revisionId: pack.revision.id }] },
+      { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId } } } }] },
+    ],
+  };
+}
+
+export function describePack(pack: PackFacts) {
+  const { serial, model, revision, builtOn, saleKnown } = pack;
+  const shown = readSerial(serial);
+  return {
+    serial,
+    serialShown: shown.kind === "serial" ? groupSerial(shown.serial) : serial,
+    modelName: model.name,
+    revisionCode: revision.code,
+    revisionInWords: revisionInWords(revision.code, revision.introducedOn, revision.changes),
+    changes: revision.changes,
+    builtOn,
+    saleKnown,
+  };
+}
+
+/** "Revision XX-C, built since 4 March 2024: new joining." */
+export function revisionInWords(code: string, introducedOn: CalendarDate, changes: readonly RevisionChange[]): string {
+  const since = new Intl.DateTimeFormat("en-GB", { month: "long", year: "numeric", timeZone: "UTC" }).format(
+    new Date(`${introducedOn}T00:00:00Z`),
+  );
+  const what = changes.map((change) => change.what.charAt(0).toLowerCase() + change.what.slice(1)).join(", ");
+  return `Revision ${code}, built since ${since}${what === "" ? "" : `; new in it: ${what}`}.`;
+}
+
+/** Zone of the signed-in person's workshop; the maker's own people work in UTC. */
+export async function zoneOf(
+  tx: Parameters<Parameters<typeof asSystem>[0]>[0],
+  actor: Actor,
+): Promise<string> {
+  if (actor.dealerId === null) return "UTC";
+  const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: actor.dealerId }, select: { timeZone: true } });
+  return dealer.timeZone;
+}

@@ -1,0 +1,34 @@
+import "server-only";
+import { asSystem } from "./database";
+import { readEnvironment } from "./env";
+
+export interface DemoSignIn {
+  readonly email: string;
+  readonly name: string;
+  readonly role: string;
+  /** "Workshop name, town" for a dealer, "the maker" for others. */
+  readonly who: string;
+}
+
+/** The accounts shown on the sign-in page of a demo; none outside demo mode. A system act: nobody is signed in yet. */
+export async function listDemoSignInsAsSystem(): Promise<DemoSignIn[]> {
+  if (!readEnvironment().demo) return [];
+  const users = await asSystem((tx) =>
+    tx.user.findMany({
+      where: { isDemo: true },
+      select: { email: true, name: true, role: true, dealer: { select: { name: true, town: true } } },
+      orderBy: [{ role: "asc" }, { email: "asc" }],
+    }),
+  );
+  return users.map(({ email, name, role, dealer }) => ({
+    email,
+    name,
+    role,
+    who: dealer === null ? "the maker" : `${dealer.name}, ${dealer.town}`,
+  }));
+}
+
+/** Ends every session of an account. A system act: sign-in calls it for an account that was closed. */
+export async function endSessionsAsSystem(userId: string): Promise<void> {
+  await asSystem((tx) => tx.session.deleteMany({ where: { userId } }));
+}

@@ -1,0 +1,94 @@
+import type { ReadingLog } from "./reading-log";
+
+/** What is drawn of one column: lowest and highest value in each bucket of rows; null where nothing was measured. */
+export interface TraceSeries {
+  readonly key: string;
+  readonly label: string;
+  readonly unit: "V" | "A" | "degC" | "%";
+  /** Series group from 1 where the trace is one cell group. */
+  readonly group: number | null;
+  readonly lowest: readonly (number | null)[];
+  readonly highest: readonly (number | null)[];
+}
+
+export interface TracePicture {
+  /** Seconds since the first row at the start of each bucket. */
+  readonly timeS: readonly number[];
+  readonly rowsPerBucket: number;
+  readonly series: readonly TraceSeries[];
+}
+
+/** Enough for a wide screen: more buckets than this cannot be told apart in the picture. Engineering default. */
+const BUCKETS = 360;
+const DECIMALS = 4;
+
+/**
+ * Reduces a log to what can be drawn, keeping the lowest and the highest value of each bucket, so that a spike of one
+ * row is never lost. Buckets hold equally many rows: a logger's sleep takes no width, its busy times do.
+ */
+export function tracePicture(log: ReadingLog, groupsOfInterest: readonly number[]): TracePicture {
+  const rowsPerBucket = Math.max(1, Math.ceil(log.rows / BUCKETS));
+  const buckets = Math.ceil(log.rows / rowsPerBucket);
+  const timeS = Array.from({ length: buckets }, (_, bucket) => Math.round(log.timeS[bucket * rowsPerBucket] ?? 0));
+  const draw = (key: string, label: string, unit: TraceSeries["unit"], values: Float64Array, group: number | null) => ({
+    key,
+    label,
+    unit,
+    group,
+    ...envelope(values, rowsPerBucket, buckets),
+  });
+  const cells = log.cellVoltagesV;
+  const { lowest, highest } = extremes(cells, log.rows);
+  const chosen = groupsOfInterest.filter((group) => group >= 1 && group <= cells.length).slice(0, 4);
+  const series = [
+    draw("current", "Current", "A", log.currentA, null),
+    draw("pack", "Pack voltage", "V", log.packVoltageV, null),
+    draw("lowest-cell", "Lowest group", "V", lowest, null),
+    draw("highest-cell", "Highest group", "V", highest, null),
+    ...chosen.map((group) =>
+      draw(`group-${group}`, `Group ${group}`, "V", cells[group - 1] ?? new Float64Array(log.rows), group),
+    ),
+    ...log.temperatures.map(({ name, valuesC }) => draw(name, name, "degC", valuesC, null)),
+    ...(log.mosfetTemperatureC ? [draw("mosfet", "Power stage", "degC", log.mosfetTemperatureC, null)] : []),
+    ...(log.socPercent ? [draw("soc", "State of charge", "%", log.socPercent, null)] : []),
+  ];
+  return { timeS, rowsPerBucket, series: series.filter(hasValues) };
+}
+
+function extremes(cells: readonly Float64Array[], rows: number) {
+  const lowest = new Float64Array(rows).fill(Number.NaN);
+  const highest = new Float64Array(rows).fill(Number.NaN);
+  for (const cell of cells) {
+    for (const [row, value] of cell.entries()) {
+      if (Number.isNaN(value)) continue;
+      if (!((lowest[row] ?? Number.NaN) <= value)) lowest[row] = value;
+      if (!((highest[row] ?? Number.NaN) >= value)) highest[row] = value;
+    }
+  }
+  return { lowest, highest };
+}
+
+function envelope(values: Float64Array, rowsPerBucket: number, buckets: number) {
+  const lowest: (number | null)[] = [];
+  const highest: (number | null)[] = [];
+  for (let bucket = 0; bucket < buckets; bucket += 1) {
+    let low: number | null = null;
+    let high: number | null = null;
+    for (const value of values.subarray(bucket * rowsPerBucket, (bucket + 1) * rowsPerBucket)) {
+      if (!Number.isFinite(value)) continue;
+      if (low === null || value < low) low = value;
+      if (high === null || value > high) high = value;
+    }
+    lowest.push(rounded(low));
+    highest.push(rounded(high));
+  }
+  return { lowest, highest };
+}
+
+function rounded(value: number | null): number | null {
+  return value === null ? null : Number(value.toFixed(DECIMALS));
+}
+
+function hasValues(series: TraceSeries): boolean {
+  return series.lowest.some((value) => value !== null);
+}
