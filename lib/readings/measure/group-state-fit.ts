@@ -1,0 +1,139 @@
+import { gridSlope, gridVoltage } from "@/lib/readings/measure/curve-grid";
+import { scaledMad } from "@/lib/readings/measure/median";
+import { PriorLeastSquares } from "@/lib/readings/measure/prior-least-squares";
+import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+export interface Estimate {
+  readonly estimate: number;
+  readonly sd: number;
+}
+
+/** How one group differs from the median group, all causes fitted together. */
+export interface GroupState {
+  /** Charge offset at the middle of the window, %. */
+  readonly offsetPercent: Estimate;
+  /** Q_median / Q_k - 1: 0.25 means 80 % of the median capacity. */
+  readonly shortfall: Estimate;
+  /** Extra resistance felt at once, and felt after about a minute, milliohm. */
+  readonly fastMilliohm: Estimate;
+  readonly slowMilliohm: Estimate;
+  /** A shift that depends on nothing, V: a reading, not a state. */
+  readonly shiftV: Estimate;
+  /** Change of the offset, % per day. */
+  readonly driftPercentPerDay: Estimate;
+  readonly residualV: number;
+}
+
+export interface GroupStateFit {
+  readonly groups: readonly (GroupState | null)[];
+  /** State of charge the offsets refer to, %. */
+  readonly centrePercent: number;
+}
+
+/** Prior widths: what a group may differ by before the log is read. Engineering defaults, deliberately wide. */
+const priors = { offsetPercent: 15, shortfall: 0.25, shiftV: 0.003, driftPercentPerDay: 1 };
+/** V. Voltage noise never taken smaller: resolution and the table's corners. */
+const leastNoiseV = 0.0015;
+const passes = 3;
+
+/**
+ * Fits, for each group, V_k - V_median = [U(z + δ + γ·(z - zc) + d·t) - U(z)] + ρ·I + σ·I_slow + c.
+ *
+ * U is the open-circuit curve, z the median group's charge. The curve's own bends tell the causes apart: an offset of
+ * charge shows where U is steep, a capacity shortfall grows along z, a resistance follows the current, a reading error
+ * follows nothing. Gauss-Newton from zero, Huber-weighted rows; errors widened for correlated residuals.
+ */
+export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): GroupStateFit {
+  const centrePercent = (charge.window[0] + charge.window[1]) / 2;
+  const ohm = Math.max(charge.fastOhm + charge.slowOhm, 0.0002);
+  const middleS = survey.log.timeS[survey.log.rows >> 1] ?? 0;
+  const days = Float64Array.from(charge.rows, (row) => ((survey.log.timeS[row] ?? 0) - middleS) / 86400);
+  const priorSd = [priors.offsetPercent, priors.shortfall * 100, ohm, ohm, priors.shiftV, priors.driftPercentPerDay];
+  const groups = survey.log.cellVoltagesV.map((column) =>
+    fitOne(survey, charge, column, { centrePercent, days, priorSd }),
+  );
+  return { groups, centrePercent };
+}
+
+interface Frame {
+  readonly centrePercent: number;
+  readonly days: Float64Array;
+  readonly priorSd: readonly number[];
+}
+
+function fitOne(survey: RowSurvey, charge: ReferenceCharge, column: Float64Array, frame: Frame): GroupState | null {
+  const [low, high] = survey.gates.cellPlausibleV;
+  const theta = new Float64Array(6);
+  const residuals = new Float64Array(charge.rows.length);
+  const predictors = new Float64Array(6);
+  let sd = Float64Array.from(frame.priorSd);
+  let noiseV = 0.01;
+  for (let pass = 0; pass <= passes; pass += 1) {
+    const fit = new PriorLeastSquares(6);
+    let used = 0;
+    for (const [place, row] of charge.rows.entries()) {
+      residuals[place] = Number.NaN;
+      const volt = column[row] ?? Number.NaN;
+      if (!(volt >= low && volt <= high)) continue;
+      const soc = charge.socPercent[place] ?? 0;
+      const along = (soc - frame.centrePercent) / 100;
+      const day = frame.days[place] ?? 0;
+      const current = survey.log.currentA[row] ?? 0;
+      const slow = charge.slowCurrentA[place] ?? 0;
+      const own = soc + (theta[0] ?? 0) + (theta[1] ?? 0) * along + (theta[5] ?? 0) * day;
+      const slope = gridSlope(charge.grid, own);
+      predictors.set([slope, slope * along, current, slow, 1, slope * day]);
+      const modelled =
+        gridVoltage(charge.grid, own) -
+        gridVoltage(charge.grid, soc) +
+        (theta[2] ?? 0) * current +
+        (theta[3] ?? 0) * slow +
+        (theta[4] ?? 0);
+      const residual = volt - (survey.referenceV[row] ?? 0) - modelled;
+      residuals[place] = residual;
+      used += 1;
+      let response = residual;
+      for (let i = 0; i < 6; i += 1) response += (predictors[i] ?? 0) * (theta[i] ?? 0);
+      // Where the curve is steepest the table is least true: such rows count less.
+      const scale = Math.hypot(noiseV, 0.5 * Math.max(0, slope - 0.015));
+      const off = Math.abs(residual) / (2 * scale);
+      fit.add(predictors, response, (noiseV / scale) ** 2 * (off > 1 ? 1 / off : 1));
+    }
+    if (used < 50) return null;
+    noiseV = Math.max(leastNoiseV, scaledMad(residuals) ?? leastNoiseV);
+    if (pass === passes) break;
+    const solved = fit.solve(frame.priorSd, noiseV, independentShare(residuals));
+    theta.set(solved.mean);
+    sd = Float64Array.from(solved.sd);
+  }
+  const at = (index: number, factor: number): Estimate => ({
+    estimate: (theta[index] ?? 0) * factor,
+    sd: (sd[index] ?? 0) * factor,
+  });
+  return {
+    offsetPercent: at(0, 1),
+    shortfall: at(1, 0.01),
+    fastMilliohm: at(2, 1000),
+    slowMilliohm: at(3, 1000),
+    shiftV: at(4, 1),
+    driftPercentPerDay: at(5, 1),
+    residualV: noiseV,
+  };
+}
+
+/** (1 - r) / (1 + r) of the lag-1 autocorrelation r of the residuals: the share of rows that count as independent. */
+function independentShare(residuals: Float64Array): number {
+  let products = 0;
+  let squares = 0;
+  let before = Number.NaN;
+  for (const residual of residuals) {
+    if (Number.isFinite(residual * before)) {
+      products += residual * before;
+      squares += residual * residual;
+    }
+    before = residual;
+  }
+  const r = squares > 0 ? Math.min(0.98, Math.max(0, products / squares)) : 0;
+  return (1 - r) / (1 + r);
+}

@@ -1,0 +1,51 @@
+/**
+ * When a row, an interval or a pair of rows is good enough to be measured on. All are engineering defaults without
+ * authority unless a line says otherwise; a pack model may carry its own.
+ */
+export interface MeasureGates {
+  /** V. A group reading outside these is not a voltage of a cell: sentinel, truncated frame, open input. */
+  readonly cellPlausibleV: readonly [number, number];
+  /** degC. A probe outside these reads an open or shorted input or a sentinel (values 255 and 511 seen in open vehicle logs). */
+  readonly temperaturePlausibleC: readonly [number, number];
+  /** An interval longer than this many median intervals, and than `gapFloorS`, is a gap: nothing is integrated over it. */
+  readonly gapMedianIntervals: number;
+  /** s. */
+  readonly gapFloorS: number;
+  /** 1/h. |current| up to this share of rated capacity counts as rest. */
+  readonly restCurrentPerHour: number;
+  /** V. A parked logger whose median group moved more than this over a gap has been used meanwhile. */
+  readonly parkedChangeV: number;
+  /** s. Rest before a deviation between groups is read as one at rest. */
+  readonly restForSpreadS: number;
+  /** s. Rest before a voltage is read as open-circuit voltage; 2 h or more is preferred and lowers the uncertainty. */
+  readonly restForOpenCircuitS: number;
+  /** % of charge between two rests before a capacity is claimed from them. */
+  readonly capacityWindowPercent: number;
+  /** 1/h. Smallest |ΔI| of a pair for the resistance regression, as a share of rated capacity. */
+  readonly pairCurrentPerHour: number;
+  /** Pairs below which no group resistance is stated. */
+  readonly pairsNeeded: number;
+  /** |r| of mean group voltage change with current change at the same row; below it the file is not synchronous. */
+  readonly synchronyCorrelation: number;
+  /** s. Rest before the first point of a rest drift (relaxation reads as -190 to -270 mV/day before; SINTEF SLPBA842124HV). */
+  readonly restForDriftS: number;
+  /** s. Window a rest drift needs. */
+  readonly driftWindowS: number;
+}
+
+export const defaultMeasureGates: MeasureGates = {
+  cellPlausibleV: [0.5, 5],
+  temperaturePlausibleC: [-39.5, 150],
+  gapMedianIntervals: 5,
+  gapFloorS: 60,
+  restCurrentPerHour: 0.02,
+  parkedChangeV: 0.03,
+  restForSpreadS: 600,
+  restForOpenCircuitS: 1800,
+  capacityWindowPercent: 40,
+  pairCurrentPerHour: 0.06,
+  pairsNeeded: 30,
+  synchronyCorrelation: 0.5,
+  restForDriftS: 4 * 3600,
+  driftWindowS: 44 * 3600,
+};

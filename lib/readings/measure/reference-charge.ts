@@ -1,0 +1,106 @@
+import { type AnchoredCharge, type AnchorSeries, anchorCharge } from "@/lib/readings/measure/anchored-charge";
+import {
+  type CurveGrid,
+  gridOfCurve,
+  gridPercent,
+  gridSlope,
+  gridVoltage,
+  sharpenGrid,
+} from "@/lib/readings/measure/curve-grid";
+import { median, quantile } from "@/lib/readings/measure/median";
+import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import { PriorLeastSquares } from "@/lib/readings/measure/prior-least-squares";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { type TellingRows, tellingRows } from "@/lib/readings/measure/telling-rows";
+
+/** State of charge of the median group at some thousand telling rows, and what it took to find it. */
+export interface ReferenceCharge {
+  readonly rows: Int32Array;
+  readonly socPercent: Float64Array;
+  /** Current through a 60 s low pass, A: what the slower part of the polarisation follows. */
+  readonly slowCurrentA: Float64Array;
+  /** The open-circuit curve corrected by this pack's own median group. */
+  readonly grid: CurveGrid;
+  /** Ohmic and slow part of the median group's resistance, ohm. */
+  readonly fastOhm: number;
+  readonly slowOhm: number;
+  /** % of charge per Ah of the median group; only with the pack model's own curve is it a capacity. */
+  readonly percentPerAh: number;
+  readonly percentPerAhError: number;
+  /** 2 and 98 % quantile of the state of charge over the rows, %. */
+  readonly window: readonly [number, number];
+}
+
+/** Engineering defaults: rows kept, and rounds of fitting. */
+const rowsWanted = 3000;
+const rounds = 4;
+/** V. What noise, polarisation not modelled and the table leave on one inverted voltage, and over how many s it lasts. */
+const invertedVoltageV = 0.01;
+const invertedVoltageLastsS = 900;
+/** V per %. The steep end of a curve tells charge sharply, but a table is least true there. */
+const steepestTrusted = 0.02;
+/** Share of rated capacity by which the capacity may differ before the log is read: own curve, generic curve. */
+const capacityPrior = { "pack model": 0.25, "generic NMC": 0.03 };
+
+/**
+ * Follows the median group's state of charge: counted charge from row to row, anchored to the open-circuit curve.
+ *
+ * Repeats three steps: charge by inverting V - R·I through the curve and anchoring the count to it; resistances by
+ * regression of what that leaves; the curve itself corrected by the rest. `null` where fewer than 50 rows serve.
+ */
+export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): ReferenceCharge | null {
+  const telling = tellingRows(survey, rowsWanted);
+  const { rows, slowCurrentA } = telling;
+  if (rows.length < 50) return null;
+  const nominal = 100 / survey.ratedCapacityAh;
+  const current = Float64Array.from(rows, (row) => survey.log.currentA[row] ?? 0);
+  const volts = Float64Array.from(rows, (row) => survey.referenceV[row] ?? 0);
+  let grid = gridOfCurve(curve);
+  let ohms = { fastOhm: 0, slowOhm: 0 };
+  let anchored: AnchoredCharge = {
+    percent: new Float64Array(rows.length),
+    percentPerAh: nominal,
+    percentPerAhError: nominal,
+  };
+  for (let round = 0; round < rounds; round += 1) {
+    const rest = volts.map(
+      (volt, at) => volt - ohms.fastOhm * (current[at] ?? 0) - ohms.slowOhm * (slowCurrentA[at] ?? 0),
+    );
+    anchored = anchorCharge(anchorSeries(survey, telling, rest, grid), nominal, capacityPrior[curve.source] * nominal);
+    const left = volts.map((volt, at) => volt - gridVoltage(grid, anchored.percent[at] ?? 0));
+    ohms = fitOhms(current, slowCurrentA, left);
+    const unexplained = left.map(
+      (volt, at) => volt - ohms.fastOhm * (current[at] ?? 0) - ohms.slowOhm * (slowCurrentA[at] ?? 0),
+    );
+    if (round > 0) grid = sharpenGrid(grid, anchored.percent, unexplained);
+  }
+  const { percent, ...scale } = anchored;
+  const window = [quantile(percent, 0.02) ?? 0, quantile(percent, 0.98) ?? 0] as const;
+  return { rows, socPercent: percent, slowCurrentA, grid, ...ohms, ...scale, window };
+}
+
+function anchorSeries(survey: RowSurvey, telling: TellingRows, rest: Float64Array, grid: CurveGrid): AnchorSeries {
+  const invertedPercent = rest.map((volt) => gridPercent(grid, volt));
+  let beforeS = Number.NEGATIVE_INFINITY;
+  const invertedVariance = invertedPercent.map((percent, at) => {
+    const slope = Math.min(steepestTrusted, Math.max(gridSlope(grid, percent), 0.0005));
+    const timeS = survey.log.timeS[telling.rows[at] ?? 0] ?? 0;
+    // Rows closer together than the error lasts share it: each counts for less.
+    const shared = Math.max(1, invertedVoltageLastsS / Math.max(timeS - beforeS, 0.1));
+    beforeS = timeS;
+    return (invertedVoltageV / slope) ** 2 * shared;
+  });
+  return { countedAh: telling.countedAh, stepVarianceAh: telling.stepVarianceAh, invertedPercent, invertedVariance };
+}
+
+function fitOhms(current: Float64Array, slowCurrentA: Float64Array, left: Float64Array) {
+  const middle = median(left) ?? 0;
+  const fit = new PriorLeastSquares(3);
+  for (const [at, amp] of current.entries()) {
+    const off = Math.abs((left[at] ?? 0) - middle) / 0.1;
+    fit.add([amp, slowCurrentA[at] ?? 0, 1], left[at] ?? 0, 1 / (1 + off * off));
+  }
+  // Wide priors (1 ohm, 1 V): they only keep an unexcited direction at zero.
+  const { mean } = fit.solve([1, 1, 1], invertedVoltageV, 1);
+  return { fastOhm: mean[0] ?? 0, slowOhm: mean[1] ?? 0 };
+}

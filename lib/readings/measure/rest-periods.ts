@@ -1,0 +1,58 @@
+import { median } from "@/lib/readings/measure/median";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+export interface RestPeriod {
+  readonly startRow: number;
+  /** Last row of the rest. */
+  readonly endRow: number;
+  readonly restedS: number;
+  readonly stretch: number;
+  /** Charge counted at the end of the rest, Ah; comparable within one stretch. */
+  readonly chargeAh: number;
+  /** Median voltage of each group over the last rows of the rest, V; NaN where not plausible. */
+  readonly groupV: Float64Array;
+  /** Median group at the end of the rest, V. */
+  readonly referenceV: number;
+}
+
+/** Rows at the end of a rest whose median stands for its voltage: enough to lower noise, few enough not to blur drift. */
+const rowsAtEnd = 15;
+
+/** Rests of at least `shortestS`, in order, each with its voltages at the end. */
+export function restPeriods(survey: RowSurvey, shortestS: number): RestPeriod[] {
+  const { restingS, log } = survey;
+  const rests: RestPeriod[] = [];
+  let startRow = -1;
+  for (let row = 0; row <= log.rows; row += 1) {
+    const rested = restingS[row] ?? -1;
+    const ends = startRow >= 0 && (rested < 0 || rested === 0);
+    if (ends && (restingS[row - 1] ?? 0) >= shortestS) {
+      const rest = describe(survey, startRow, row - 1);
+      if (rest !== null) rests.push(rest);
+    }
+    if (rested < 0) startRow = -1;
+    else if (rested === 0 || startRow < 0) startRow = row;
+  }
+  return rests;
+}
+
+function describe(survey: RowSurvey, startRow: number, endRow: number): RestPeriod | null {
+  const from = Math.max(startRow, endRow - rowsAtEnd + 1);
+  const [low, high] = survey.gates.cellPlausibleV;
+  const groupV = new Float64Array(survey.groups);
+  for (const [index, column] of survey.log.cellVoltagesV.entries()) {
+    const last = column.subarray(from, endRow + 1).filter((voltage) => voltage >= low && voltage <= high);
+    groupV[index] = median(last) ?? Number.NaN;
+  }
+  const referenceV = median(survey.referenceV.subarray(from, endRow + 1));
+  if (referenceV === null) return null;
+  return {
+    startRow,
+    endRow,
+    restedS: survey.restingS[endRow] ?? 0,
+    stretch: survey.stretch[endRow] ?? 0,
+    chargeAh: survey.chargeAh[endRow] ?? 0,
+    groupV,
+    referenceV,
+  };
+}

@@ -1,0 +1,95 @@
+import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
+import { median } from "@/lib/readings/measure/median";
+import { readReferenceRows } from "@/lib/readings/measure/reference-rows";
+import type { ReadingLog } from "@/lib/readings/reading-log";
+
+/** What every measurement needs to know about each row, worked out once. */
+export interface RowSurvey {
+  readonly log: ReadingLog;
+  readonly gates: MeasureGates;
+  readonly groups: number;
+  readonly ratedCapacityAh: number;
+  /** s since the row before; 0 for the first row, a repeated time, a gap or another clock segment. */
+  readonly intervalS: Float64Array;
+  readonly medianIntervalS: number;
+  /** Median of the plausible groups, V; NaN where fewer than half of them are plausible. */
+  readonly referenceV: Float64Array;
+  /** Sum of the groups, V; NaN unless all are plausible. */
+  readonly sumV: Float64Array;
+  readonly plausibleGroups: Uint16Array;
+  readonly lowestV: Float64Array;
+  readonly highestV: Float64Array;
+  readonly restCurrentA: number;
+  /** s of rest up to this row; -1 where the pack is not resting or the current is unknown. */
+  readonly restingS: Float64Array;
+  /** Net charge since the start of the stretch, Ah. */
+  readonly chargeAh: Float64Array;
+  /** Rows of one stretch hang together by charge: no unknown use lies between them. */
+  readonly stretch: Int32Array;
+}
+
+/** One pass over the rows and one over the groups; O(rows · groups). */
+export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = defaultMeasureGates): RowSurvey {
+  const intervalS = usableIntervals(log, gates);
+  const reference = readReferenceRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV);
+  const restCurrentA = gates.restCurrentPerHour * ratedCapacityAh;
+  return {
+    log,
+    gates,
+    groups: log.cellVoltagesV.length,
+    ratedCapacityAh,
+    ...intervalS,
+    ...reference,
+    restCurrentA,
+    ...followCharge(log, intervalS.intervalS, reference.referenceV, restCurrentA, gates.parkedChangeV),
+  };
+}
+
+function usableIntervals(log: ReadingLog, gates: MeasureGates) {
+  const intervalS = new Float64Array(log.rows);
+  for (let row = 1; row < log.rows; row += 1) {
+    if (log.segment[row] !== log.segment[row - 1]) continue;
+    intervalS[row] = Math.max(0, (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0));
+  }
+  const sampled = intervalS.filter((seconds, row) => seconds > 0 && row % Math.ceil(log.rows / 20_000) === 0);
+  const medianIntervalS = median(sampled.length > 0 ? sampled : intervalS.filter((seconds) => seconds > 0)) ?? 0;
+  const gapS = Math.max(gates.gapMedianIntervals * medianIntervalS, gates.gapFloorS);
+  for (const [row, seconds] of intervalS.entries()) if (seconds > gapS) intervalS[row] = 0;
+  return { intervalS, medianIntervalS };
+}
+
+function followCharge(
+  log: ReadingLog,
+  intervalS: Float64Array,
+  referenceV: Float64Array,
+  restCurrentA: number,
+  parkedChangeV: number,
+) {
+  const restingS = new Float64Array(log.rows).fill(-1);
+  const chargeAh = new Float64Array(log.rows);
+  const stretch = new Int32Array(log.rows);
+  let lastVoltage = Number.NaN;
+  for (let row = 0; row < log.rows; row += 1) {
+    const current = log.currentA[row] ?? Number.NaN;
+    const resting = Math.abs(current) <= restCurrentA;
+    const voltage = referenceV[row] ?? Number.NaN;
+    if (row === 0) {
+      restingS[row] = resting ? 0 : -1;
+    } else {
+      const before = log.currentA[row - 1] ?? Number.NaN;
+      const seconds = intervalS[row] ?? 0;
+      const elapsed = (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0);
+      const rested = restingS[row - 1] ?? -1;
+      const sameClock = log.segment[row] === log.segment[row - 1];
+      // A logger that slept while the pack was parked: charge is unchanged although the interval is a gap.
+      const parked = sameClock && resting && rested >= 0 && !(Math.abs(voltage - lastVoltage) > parkedChangeV);
+      const joined = seconds > 0 || elapsed === 0 || parked;
+      const moved = seconds > 0 && !parked ? (((before + current) / 2) * seconds) / 3600 : 0;
+      chargeAh[row] = joined ? (chargeAh[row - 1] ?? 0) + (Number.isFinite(moved) ? moved : 0) : 0;
+      stretch[row] = (stretch[row - 1] ?? 0) + (joined ? 0 : 1);
+      restingS[row] = resting ? (rested >= 0 && (seconds > 0 || parked) ? rested + elapsed : 0) : -1;
+    }
+    if (Number.isFinite(voltage)) lastVoltage = voltage;
+  }
+  return { restingS, chargeAh, stretch };
+}
