@@ -1,0 +1,93 @@
+import { type LifeProblem, lifeProblem } from "@/lib/stats/life-counts";
+
+/** Where the four columns of a units file stand. `entry` is null where the file has no such column: all start at 0. */
+export interface UnitColumns {
+  readonly width: number;
+  readonly group: number;
+  readonly entry: number | null;
+  readonly exit: number;
+  readonly status: number;
+}
+
+export type HeaderReading =
+  | { readonly kind: "columns"; readonly columns: UnitColumns }
+  | { readonly kind: "unusable"; readonly reason: string };
+
+/** Finds the columns group, entry, exit and status by name, in any order, case and company. */
+export function readUnitHeader(fields: readonly string[]): HeaderReading {
+  const names = fields.map((field) =>
+    field
+      .replace(/^\ufeff/, "")
+      .trim()
+      .toLowerCase(),
+  );
+  const missing = ["group", "exit", "status"].filter((name) => !names.includes(name));
+  if (missing.length > 0) {
+    return {
+      kind: "unusable",
+      reason: `the header names no column ${missing.join(", ")}; it reads: ${names.join(", ")}`,
+    };
+  }
+  const repeated = ["group", "entry", "exit", "status"].filter(
+    (name) => names.indexOf(name) !== names.lastIndexOf(name),
+  );
+  if (repeated.length > 0) return { kind: "unusable", reason: `the header names ${repeated.join(", ")} twice` };
+  const entry = names.indexOf("entry");
+  const [group, exit, status] = [names.indexOf("group"), names.indexOf("exit"), names.indexOf("status")];
+  return { kind: "columns", columns: { width: names.length, group, entry: entry < 0 ? null : entry, exit, status } };
+}
+
+export type UnitRowReading =
+  | {
+      readonly kind: "unit";
+      readonly group: string;
+      readonly entryAge: number;
+      readonly exitAge: number;
+      readonly failed: boolean;
+    }
+  /** A readable row whose ages cannot be true: left out, counted and named. */
+  | { readonly kind: "refused"; readonly group: string; readonly problem: LifeProblem }
+  /** A row that is not what the header promised: the whole file is doubtful. */
+  | { readonly kind: "unusable"; readonly reason: string };
+
+/**
+ * Reads one row of a units file. An age that is no number, a status other than 0 or 1, an empty group or a wrong
+ * number of fields makes the file unusable, since shifted columns look just like that; a negative age, or an exit not
+ * after its entry, refuses this row only. An empty entry means 0.
+ */
+export function readUnitRow(columns: UnitColumns, fields: readonly string[]): UnitRowReading {
+  if (fields.length !== columns.width) {
+    return unusable(`it has ${fields.length} fields where the header has ${columns.width}`);
+  }
+  const group = fields[columns.group]?.trim() ?? "";
+  if (group === "") return unusable("its group is empty");
+
+  const entryText = columns.entry === null ? "" : (fields[columns.entry]?.trim() ?? "");
+  const entryAge = entryText === "" ? 0 : decimalNumber(entryText);
+  if (entryAge === null) return unusable(`its entry is no number: ${entryText}`);
+  const exitText = fields[columns.exit]?.trim() ?? "";
+  const exitAge = decimalNumber(exitText);
+  if (exitAge === null) return unusable(`its exit is ${exitText === "" ? "empty" : `no number: ${exitText}`}`);
+  const statusText = fields[columns.status]?.trim() ?? "";
+  if (statusText !== "0" && statusText !== "1") {
+    return unusable(
+      `its status is neither 1 (failed) nor 0 (still running): ${statusText === "" ? "empty" : statusText}`,
+    );
+  }
+
+  const problem = lifeProblem(entryAge, exitAge);
+  if (problem !== null) return { kind: "refused", group, problem };
+  return { kind: "unit", group, entryAge, exitAge, failed: statusText === "1" };
+}
+
+function unusable(reason: string): UnitRowReading {
+  return { kind: "unusable", reason };
+}
+
+const DECIMAL = /^[+-]?[0-9]+([.][0-9]+)?([eE][+-]?[0-9]+)?$/;
+
+/** Stricter than Number(), which would take "0x10" and " " for ages. */
+function decimalNumber(text: string): number | null {
+  const number = DECIMAL.test(text) ? Number(text) : Number.NaN;
+  return Number.isFinite(number) ? number : null;
+}

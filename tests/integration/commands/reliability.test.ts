@@ -1,0 +1,59 @@
+import { execFileSync, spawnSync } from "node:child_process";
+import { mkdtempSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import { expect, test } from "vitest";
+
+const folder = mkdtempSync(path.join(tmpdir(), "reliability-"));
+const command = ["--import", "tsx", path.resolve("app/_commands/reliability.ts")];
+
+function unitsFile(name: string, text: string): string {
+  const file = path.join(folder, name);
+  writeFileSync(file, text);
+  return file;
+}
+
+function run(...args: string[]) {
+  return spawnSync(process.execPath, [...command, ...args], { encoding: "utf8" });
+}
+
+test("a good file gives one document on standard output and exit 0", () => {
+  const file = unitsFile("good.csv", "group,entry,exit,status\r\nA,,6,1\r\nA,,9,0\r\n\r\n");
+  const result = run(file);
+  expect(result.stderr).toBe("");
+  expect(result.status).toBe(0);
+  expect(JSON.parse(result.stdout).groups[0]).toMatchObject({ group: "A", units: 2, failures: 1 });
+  expect(result.stdout.trim().split("\n")).toHaveLength(1);
+});
+
+test("unusable input gives one sentence with its line and exit 2, and no document", () => {
+  const cases: [string, RegExp][] = [
+    [unitsFile("status.csv", "group,entry,exit,status\nA,,6,1\nA,,6,yes\n"), /line 3: its status is neither 1/],
+    [unitsFile("header.csv", "a,b\n1,2\n"), /line 1: the header names no column group, exit, status/],
+    [unitsFile("empty.csv", ""), /holds no units/],
+    [unitsFile("only-header.csv", "group,entry,exit,status\n"), /holds no units/],
+    [unitsFile("quotes.csv", 'group,entry,exit,status\nA,,6,1\nA,,"6,1\n'), /line 3: its quotation marks/],
+    [path.join(folder, "absent.csv"), /cannot be read/],
+  ];
+  for (const [file, sentence] of cases) {
+    const result = run(file);
+    expect(result.stderr, file).toMatch(sentence);
+    expect(result.stderr.trim().split("\n")).toHaveLength(1);
+    expect(result.stdout).toBe("");
+    expect(result.status).toBe(2);
+  }
+});
+
+test("a call without a file or with an unknown option is refused", () => {
+  for (const args of [[], ["--unknown"]]) expect(run(...args).status).toBe(2);
+  expect(run(unitsFile("good2.csv", "group,entry,exit,status\nA,,6,1\n"), "--unknown").status).toBe(2);
+});
+
+test("many thousand rows stream through in pieces without losing one", () => {
+  const rows = Array.from({ length: 40_000 }, (_, i) => `group ${i % 3},,${1 + (i % 700)},${i % 50 === 0 ? 1 : 0}`);
+  const file = unitsFile("many.csv", `group,entry,exit,status\n${rows.join("\n")}\n`);
+  const document = JSON.parse(execFileSync(process.execPath, [...command, file], { encoding: "utf8" }));
+  const groups: { units: number; failures: number }[] = document.groups;
+  expect(groups.reduce((sum, group) => sum + group.units, 0)).toBe(40_000);
+  expect(groups.reduce((sum, group) => sum + group.failures, 0)).toBe(800);
+});
