@@ -34,7 +34,7 @@ export const revisionPlans: readonly RevisionPlan[] = [
     cellsRepairable: true,
     boardHardware: "MB3",
     firmware: "1.4.0",
-    stretches: [{ from: "2023-09-18", to: "2024-06-14", packs: 740 }],
+    stretches: [{ from: "2023-09-18", to: "2024-06-14", packs: 680 }],
   },
   {
     code: "BR-B",
@@ -48,7 +48,7 @@ export const revisionPlans: readonly RevisionPlan[] = [
     cellsRepairable: true,
     boardHardware: "MB3",
     firmware: "1.6.2",
-    stretches: [{ from: "2024-06-17", to: "2025-05-09", packs: 900 }],
+    stretches: [{ from: "2024-06-17", to: "2025-05-09", packs: 840 }],
   },
   {
     code: "BR-C",
@@ -73,7 +73,7 @@ export const revisionPlans: readonly RevisionPlan[] = [
     cellsRepairable: true,
     boardHardware: "MB3",
     firmware: "1.5.1",
-    stretches: [{ from: "2023-10-09", to: "2024-08-30", packs: 640 }],
+    stretches: [{ from: "2023-10-09", to: "2024-08-30", packs: 600 }],
   },
   {
     code: "GW-B",
@@ -104,9 +104,9 @@ export const revisionPlans: readonly RevisionPlan[] = [
     firmware: "2.1.0",
     // Sold out at once in spring; since August the doubled line builds stock for the next season.
     stretches: [
-      { from: "2026-01-12", to: "2026-04-10", packs: 390 },
+      { from: "2026-01-12", to: "2026-04-10", packs: 430 },
       { from: "2026-04-13", to: "2026-07-31", packs: 90 },
-      { from: "2026-08-03", to: "2026-11-13", packs: 800 },
+      { from: "2026-08-03", to: "2026-11-13", packs: 1000 },
     ],
   },
   {
@@ -118,7 +118,7 @@ export const revisionPlans: readonly RevisionPlan[] = [
     cellsRepairable: true,
     boardHardware: "MB3",
     firmware: "1.6.0",
-    stretches: [{ from: "2024-02-12", to: "2025-08-15", packs: 370 }],
+    stretches: [{ from: "2024-02-12", to: "2025-08-15", packs: 340 }],
   },
   {
     code: "TF-B",
