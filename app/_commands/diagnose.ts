@@ -1,0 +1,96 @@
+import { createReadStream } from "node:fs";
+import { readFile } from "node:fs/promises";
+import { parseArgs } from "node:util";
+import { diagnosisDocument } from "@/app/_commands/diagnosis-document";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import { type PackModel, packModelSchema } from "@/lib/packs/pack-model";
+import { type ColumnMapping, columnMappingSchema } from "@/lib/readings/column-mapping";
+import { readReadings } from "@/lib/readings/read-readings";
+
+const UNUSABLE_INPUT = 2;
+const usage =
+  "Name a readings file and its pack model: npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json]";
+/** Bytes read at a time: large enough that the reads cost nothing beside the decoding. */
+const chunkBytes = 1 << 18;
+
+/** `npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json]`: one JSON document, or one sentence and exit 2. */
+async function main(): Promise<void> {
+  const request = readArguments();
+  if (request === null) return refuse(usage);
+  const model = await readModel(request.modelFile);
+  if (typeof model === "string") return refuse(model);
+  const mapping = request.mapFile === undefined ? undefined : await readMapping(request.mapFile);
+  if (typeof mapping === "string") return refuse(mapping);
+
+  const stream = createReadStream(request.file, { highWaterMark: chunkBytes });
+  let streamFailed = false;
+  stream.once("error", () => {
+    streamFailed = true;
+  });
+  try {
+    const readings = await readReadings(stream, { model, mapping });
+    if (readings.kind === "unusable") return refuse(`${request.file}: ${readings.sentence}`);
+    const { log, summary } = readings;
+    const document = diagnosisDocument(summary, diagnose({ log, summary, model }));
+    process.stdout.write(`${JSON.stringify(document)}\n`);
+  } catch (error) {
+    if (!streamFailed) throw error;
+    refuse(`${request.file} cannot be read.`);
+  }
+}
+
+function readArguments(): { file: string; modelFile: string; mapFile: string | undefined } | null {
+  try {
+    const { values, positionals } = parseArgs({
+      allowPositionals: true,
+      options: { model: { type: "string" }, map: { type: "string" } },
+    });
+    const [file, ...more] = positionals;
+    if (file === undefined || more.length > 0 || values.model === undefined) return null;
+    return { file, modelFile: values.model, mapFile: values.map };
+  } catch {
+    // parseArgs throws on an unknown or incomplete flag; the usage line answers that.
+    return null;
+  }
+}
+
+async function readModel(file: string): Promise<PackModel | string> {
+  const json = await readJson(file);
+  if (json.kind === "unreadable") return json.sentence;
+  const parsed = packModelSchema.safeParse(json.value);
+  if (parsed.success) return parsed.data;
+  const issue = parsed.error.issues[0];
+  return `${file} is no pack model: ${issue?.path.join(".") || "the document"}: ${issue?.message ?? "not understood"}.`;
+}
+
+async function readMapping(file: string): Promise<ColumnMapping | string> {
+  const json = await readJson(file);
+  if (json.kind === "unreadable") return json.sentence;
+  const parsed = columnMappingSchema.safeParse(json.value);
+  return parsed.success ? parsed.data : `${file} is no column mapping: it must be one object of header and label.`;
+}
+
+type Json =
+  | { readonly kind: "json"; readonly value: unknown }
+  | { readonly kind: "unreadable"; readonly sentence: string };
+
+async function readJson(file: string): Promise<Json> {
+  let text: string;
+  try {
+    text = await readFile(file, "utf8");
+  } catch {
+    return { kind: "unreadable", sentence: `${file} cannot be read.` };
+  }
+  try {
+    return { kind: "json", value: JSON.parse(text.replace(/^\ufeff/, "")) };
+  } catch {
+    return { kind: "unreadable", sentence: `${file} does not hold JSON.` };
+  }
+}
+
+function refuse(sentence: string): void {
+  process.stderr.write(`${sentence}\n`);
+  process.exitCode = UNUSABLE_INPUT;
+}
+
+await main();

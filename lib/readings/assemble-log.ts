@@ -1,0 +1,129 @@
+import type { PackModel } from "@/lib/packs/pack-model";
+import { assembleTime } from "@/lib/readings/assemble-time";
+import { cellColumns } from "@/lib/readings/cell-columns";
+import type { Quantity } from "@/lib/readings/column-vocabulary";
+import { inferCurrentSign } from "@/lib/readings/current-sign";
+import { headerWithoutUnit } from "@/lib/readings/header-words";
+import type { DecodedColumns } from "@/lib/readings/open-body";
+import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
+import { coverageShare, gapLimitS } from "@/lib/readings/time-gaps";
+import { convertUnits } from "@/lib/readings/unit-inference";
+import type { UnusableFile } from "@/lib/readings/unusable-file";
+
+export interface AssembledLog {
+  readonly kind: "log";
+  readonly log: ReadingLog;
+  readonly summary: ReadingFileSummary;
+}
+
+/**
+ * Turns decoded columns into a ReadingLog: units, order and repair of time, series groups, direction of current. The arrays of
+ * `decoded` are converted in place and become part of the log.
+ */
+export function assembleLog(decoded: DecodedColumns, model: PackModel | undefined): AssembledLog | UnusableFile {
+  const { plan, rows, columns } = decoded;
+  const remarks = [...plan.remarks, ...convertUnits(plan.columns, columns, model)];
+  const time = assembleTime(decoded);
+  remarks.push(...time.remarks);
+
+  const first = (quantity: Quantity): Float64Array | null =>
+    columns[plan.columns.findIndex((column) => column.meaning.quantity === quantity)] ?? null;
+  const packVoltageV = first("pack-voltage");
+  const cells = cellColumns(plan.columns, columns, packVoltageV, rows, model);
+  if (cells.kind === "unusable") return cells;
+  remarks.push(...cells.remarks);
+
+  const currentA = first("current");
+  const socPercent = first("state-of-charge");
+  const longestStepS = gapLimitS(time.timeS, time.segment);
+  const stated = statedSign(plan.columns.find((column) => column.meaning.quantity === "current"));
+  const verdict =
+    currentA === null
+      ? ({
+          sign: "unknown",
+          sentence: "The file has no current column; nothing that needs a current can be told from it.",
+        } as const)
+      : inferCurrentSign(
+          { timeS: time.timeS, segment: time.segment, currentA, voltageV: cells.levelV, socPercent, longestStepS },
+          stated,
+        );
+  remarks.push(verdict.sentence);
+  const followed = verdict.sign === "unknown" ? stated : verdict.sign;
+  if (currentA !== null && followed === "discharge-positive")
+    for (let row = 0; row < rows; row++) currentA[row] = 0 - (currentA[row] ?? Number.NaN);
+
+  if (decoded.serials.length > 1) remarks.push("The file names more than one serial; the first is reported.");
+  if (socPercent === null) remarks.push("The file has no state of charge.");
+  const log: ReadingLog = {
+    rows,
+    timeS: time.timeS,
+    segment: time.segment,
+    startUnixS: time.startUnixS,
+    line: decoded.line,
+    packVoltageV: packVoltageV ?? new Float64Array(rows).fill(Number.NaN),
+    currentA: currentA ?? new Float64Array(rows).fill(Number.NaN),
+    cellVoltagesV: cells.cellVoltagesV,
+    temperatures: plan.columns.flatMap((column, slot) => {
+      const valuesC = columns[slot];
+      return column.meaning.quantity === "temperature" && valuesC !== undefined
+        ? [{ name: headerWithoutUnit(column.header), valuesC }]
+        : [];
+    }),
+    ambientTemperatureC: first("ambient-temperature"),
+    mosfetTemperatureC: first("mosfet-temperature"),
+    socPercent,
+    cycleCount: first("cycle-count"),
+    netCapacityAh: first("net-capacity"),
+    chargeSwitch: first("charge-switch"),
+    dischargeSwitch: first("discharge-switch"),
+    balancingMask: first("balancing-mask"),
+    protectionFlags: first("protection-flags") ?? flagsFromBits(decoded),
+    insulationKiloohm: first("insulation"),
+  };
+  return {
+    kind: "log",
+    log,
+    summary: {
+      rows,
+      rejected: decoded.rejected,
+      rejectedNotListed: decoded.rejectedNotListed,
+      groups: cells.cellVoltagesV.length,
+      currentSign: verdict.sign,
+      coverage: coverageShare(time.timeS, time.segment, longestStepS),
+      timeRepairs: time.repairs,
+      serialInFile: decoded.serials[0] ?? null,
+      remarks,
+    },
+  };
+}
+
+/** The Battery Data Format fixes charging as positive for its labels; other headers state nothing unless they say so. */
+function statedSign(
+  column:
+    | {
+        readonly header: string;
+        readonly meaning: { readonly statedSign: "charge-positive" | "discharge-positive" | null };
+      }
+    | undefined,
+) {
+  if (column === undefined) return null;
+  if (column.meaning.statedSign !== null) return column.meaning.statedSign;
+  return /^(?:current \/ a|current_ampere|current_a)$/i.test(column.header.trim()) ? "charge-positive" : null;
+}
+
+/** One word from one column a protection bit; null where the file has none. A row with no readable bit stays NaN. */
+function flagsFromBits({ plan, columns, rows }: DecodedColumns): Float64Array | null {
+  const bits = plan.columns.flatMap((column, slot) =>
+    column.meaning.quantity === "protection-bit" ? [{ bit: column.meaning.number ?? 0, slot }] : [],
+  );
+  if (bits.length === 0) return null;
+  const flags = new Float64Array(rows).fill(Number.NaN);
+  for (const { bit, slot } of bits) {
+    columns[slot]?.forEach((value, row) => {
+      if (!Number.isFinite(value)) return;
+      const before = flags[row] ?? Number.NaN;
+      flags[row] = (Number.isNaN(before) ? 0 : before) + (value === 0 ? 0 : 2 ** bit);
+    });
+  }
+  return flags;
+}

@@ -1,0 +1,86 @@
+import type { PackModel } from "@/lib/packs/pack-model";
+import { medianOf } from "@/lib/readings/median";
+import type { PlannedColumn } from "@/lib/readings/planned-column";
+
+export type CellColumns =
+  | {
+      readonly kind: "cells";
+      readonly cellVoltagesV: readonly Float64Array[];
+      /** Pack voltage, or the mean of the cells where the file has no pack voltage. */
+      readonly levelV: Float64Array;
+      readonly remarks: readonly string[];
+    }
+  | { readonly kind: "unusable"; readonly reason: "no-cells"; readonly sentence: string };
+
+/** Range of one lithium-ion cell, V: a pack voltage inside it is the voltage of a single cell (engineering default, no authority). */
+const singleCellV = { least: 0.5, most: 5 } as const;
+
+/**
+ * Series groups in order, group 1 first. A group without a column of its own gets a column of NaN, so that numbers keep their meaning.
+ * A file with a voltage of single-cell size and no cell columns is a file of one cell, as the Battery Data Format has it.
+ */
+export function cellColumns(
+  planned: readonly PlannedColumn[],
+  values: readonly Float64Array[],
+  packVoltageV: Float64Array | null,
+  rows: number,
+  model: PackModel | undefined,
+): CellColumns {
+  const byGroup = new Map<number, Float64Array>();
+  planned.forEach((column, slot) => {
+    const logged = values[slot];
+    if (column.meaning.quantity === "cell-voltage" && logged !== undefined)
+      byGroup.set(column.meaning.number ?? 1, logged);
+  });
+  if (byGroup.size === 0) return singleCell(packVoltageV, model);
+
+  const remarks: string[] = [];
+  const groups = Math.max(...byGroup.keys());
+  const missing = Array.from({ length: groups }, (_, at) => at + 1).filter((group) => !byGroup.has(group));
+  if (missing.length > byGroup.size) {
+    const sentence = `The file has ${byGroup.size} of ${groups} cell columns; export all of them, or say with a mapping which cells they are.`;
+    return { kind: "unusable", reason: "no-cells", sentence };
+  }
+  if (missing.length > 0)
+    remarks.push(`No column for cell ${missing.slice(0, 8).join(", ")}${missing.length > 8 ? " and more" : ""}.`);
+  if (model !== undefined && groups !== model.groups)
+    remarks.push(`The file has ${groups} cells, the model ${model.groups} series groups.`);
+  const noValues = missing.length === 0 ? new Float64Array(0) : new Float64Array(rows).fill(Number.NaN);
+  const cellVoltagesV = Array.from({ length: groups }, (_, at) => byGroup.get(at + 1) ?? noValues);
+  const packKnown = packVoltageV !== null && Number.isFinite(medianOf(packVoltageV, 1001));
+  if (!packKnown) remarks.push("The file has no pack voltage.");
+  return { kind: "cells", cellVoltagesV, levelV: packKnown ? packVoltageV : meanOf(cellVoltagesV, rows), remarks };
+}
+
+function singleCell(packVoltageV: Float64Array | null, model: PackModel | undefined): CellColumns {
+  const middleV = packVoltageV === null ? Number.NaN : medianOf(packVoltageV, 4001);
+  if (
+    packVoltageV === null ||
+    !(middleV >= singleCellV.least && middleV <= singleCellV.most) ||
+    (model !== undefined && model.groups > 1)
+  ) {
+    const sentence = "The file has a pack voltage but no cell voltages; export it with one column a cell.";
+    return { kind: "unusable", reason: "no-cells", sentence };
+  }
+  return {
+    kind: "cells",
+    cellVoltagesV: [packVoltageV],
+    levelV: packVoltageV,
+    remarks: ["The file has one voltage of the size of a single cell and is read as one cell."],
+  };
+}
+
+function meanOf(cells: readonly Float64Array[], rows: number): Float64Array {
+  const mean = new Float64Array(rows);
+  const counted = new Int32Array(rows);
+  for (const cell of cells) {
+    for (let row = 0; row < rows; row++) {
+      const voltageV = cell[row] ?? Number.NaN;
+      if (Number.isNaN(voltageV)) continue;
+      mean[row] = (mean[row] ?? 0) + voltageV;
+      counted[row] = (counted[row] ?? 0) + 1;
+    }
+  }
+  for (let row = 0; row < rows; row++) mean[row] = (mean[row] ?? 0) / (counted[row] ?? 0);
+  return mean;
+}

@@ -1,0 +1,266 @@
+import type { Dimension } from "@/lib/readings/column-unit";
+
+/** What a column can mean to us. Everything else in a file is left aside and named in a remark. */
+export type Quantity =
+  | "test-time"
+  | "unix-time"
+  | "time-of-some-kind"
+  | "date"
+  | "pack-voltage"
+  | "current"
+  | "cell-voltage"
+  | "temperature"
+  | "ambient-temperature"
+  | "mosfet-temperature"
+  | "state-of-charge"
+  | "cycle-count"
+  | "net-capacity"
+  | "charge-switch"
+  | "discharge-switch"
+  | "balancing-mask"
+  | "protection-flags"
+  | "protection-bit"
+  | "insulation"
+  | "serial";
+
+/** Dimensions a stated unit may have; a header whose unit does not fit its name is not taken. */
+export const dimensionsOf: Readonly<Record<Quantity, readonly Dimension[]>> = {
+  "test-time": ["time"],
+  "unix-time": ["time"],
+  "time-of-some-kind": ["time"],
+  date: [],
+  "pack-voltage": ["voltage"],
+  current: ["current"],
+  "cell-voltage": ["voltage"],
+  temperature: ["temperature"],
+  "ambient-temperature": ["temperature"],
+  "mosfet-temperature": ["temperature"],
+  "state-of-charge": ["share", "count"],
+  "cycle-count": ["count"],
+  "net-capacity": ["charge"],
+  "charge-switch": ["count"],
+  "discharge-switch": ["count"],
+  "balancing-mask": ["count"],
+  "protection-flags": ["count"],
+  "protection-bit": ["count"],
+  insulation: ["resistance"],
+  serial: [],
+};
+
+/**
+ * Names of columns as header words (header-words.ts), without unit and without number.
+ *
+ * Sources: Battery Data Format ontology 1.3.0 (LF Energy Battery Data Alliance, Apache-2.0), preferred labels, notations and
+ * alternative labels of the terms used here; SunSpec model 802 point names (Apache-2.0); ROS 2 sensor_msgs/BatteryState field
+ * names (Apache-2.0); open-lab and PyProBE headers; our own labels; the rest is common practice, no source.
+ */
+const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
+  "test-time": [
+    "test time",
+    "elapsed time",
+    "time elapsed",
+    "relative time",
+    "run time",
+    "uptime",
+    "seconds",
+    "discharge time",
+  ],
+  "unix-time": [
+    "unix time",
+    "unix timestamp",
+    "unix",
+    "epoch",
+    "epoch time",
+    "posix time",
+    "header stamp sec",
+    "stamp sec",
+  ],
+  "time-of-some-kind": [
+    "time",
+    "timestamp",
+    "time stamp",
+    "date time",
+    "datetime",
+    "utc",
+    "utc time",
+    "local time",
+    "record time",
+    "t",
+    "clock",
+    "time of day",
+  ],
+  date: ["date", "day date", "record date"],
+  "pack-voltage": [
+    "voltage",
+    "pack voltage",
+    "battery voltage",
+    "total voltage",
+    "terminal voltage",
+    "pack",
+    "v pack",
+    "vpack",
+    "u pack",
+    "v bat",
+    "vbat",
+    "v batt",
+    "vbatt",
+    "v total",
+    "voltage measured",
+    "v",
+  ],
+  current: [
+    "current",
+    "pack current",
+    "battery current",
+    "total current",
+    "i",
+    "i pack",
+    "ipack",
+    "i bat",
+    "ibat",
+    "i batt",
+    "current measured",
+    "a",
+  ],
+  temperature: [
+    "temperature",
+    "temp",
+    "surface temperature",
+    "pack temperature",
+    "battery temperature",
+    "cell temperature",
+    "temperature measured",
+  ],
+  "ambient-temperature": ["ambient temperature", "ambient temp", "ambient", "t ambient", "temp ambient"],
+  "mosfet-temperature": [
+    "mosfet temperature",
+    "mosfet temp",
+    "mos temperature",
+    "mos temp",
+    "fet temperature",
+    "fet temp",
+    "t mos",
+    "t mosfet",
+    "power stage temperature",
+  ],
+  "state-of-charge": [
+    "state of charge",
+    "soc",
+    "so c",
+    "percentage",
+    "relative state of charge",
+    "rsoc",
+    "pack soc",
+    "battery soc",
+    "soc percentage",
+  ],
+  "cycle-count": ["cycle count", "cycle", "cycles", "cycle index", "cycle number", "n cyc", "ncyc"],
+  "net-capacity": ["net capacity"],
+  "charge-switch": ["charge switch", "charge fet", "charge mosfet", "charge mos", "chg fet", "chg mos"],
+  "discharge-switch": [
+    "discharge switch",
+    "discharge fet",
+    "discharge mosfet",
+    "discharge mos",
+    "dsg fet",
+    "dsg mos",
+    "dischg fet",
+  ],
+  "balancing-mask": ["balancing mask", "balance mask", "balancing bits", "balancing"],
+  "protection-flags": ["protection flags", "protection flag", "evt"],
+  insulation: ["insulation resistance", "insulation", "isolation resistance"],
+  serial: [
+    "serial",
+    "serial number",
+    "serial no",
+    "pack serial",
+    "pack serial number",
+    "battery serial",
+    "battery serial number",
+    "sn",
+    "s n",
+  ],
+};
+
+const quantityByName: ReadonlyMap<string, Quantity> = new Map(
+  Object.entries(namesOf).flatMap(([quantity, names]) =>
+    names.map((name): [string, Quantity] => [name, quantityNamed(quantity)]),
+  ),
+);
+
+function quantityNamed(name: string): Quantity {
+  for (const quantity of quantities()) if (quantity === name) return quantity;
+  throw new RangeError(`No quantity is called ${name}`);
+}
+
+function quantities(): Quantity[] {
+  // Object.keys forgets the key type; the record above is exhaustive by its own type.
+  return Object.keys(dimensionsOf) as Quantity[];
+}
+
+/** Names of a numbered cell column, its number taken out: "cell 7 voltage", "VC7", "cell_voltage[6]". */
+const cellNames: ReadonlySet<string> = new Set([
+  "cell",
+  "cell voltage",
+  "cell volt",
+  "cell volts",
+  "cell v",
+  "cell u",
+  "voltage cell",
+  "voltage of cell",
+  "v cell",
+  "u cell",
+  "vcell",
+  "cellv",
+  "c",
+  "vc",
+  "cv",
+  "c v",
+  "v c",
+  "v",
+  "u",
+  "group",
+  "group voltage",
+  "series group",
+  "series group voltage",
+  "voltage group",
+  "cell group voltage",
+  "cell no",
+  "cell number",
+  "battery cell voltage",
+  "zelle",
+]);
+
+/** Names of a numbered temperature column, its number taken out: "Temperature T1", "NTC2", "cell_temperature[0]". */
+const temperatureNames: ReadonlySet<string> = new Set([
+  "temperature t",
+  "surface temperature t",
+  "temperature",
+  "temp",
+  "t",
+  "ntc",
+  "temperature sensor",
+  "temp sensor",
+  "sensor temperature",
+  "temperature ntc",
+  "cell temperature",
+  "cell temp",
+  "battery temperature",
+  "pack temperature",
+  "surface temperature",
+  "thermistor",
+  "probe",
+  "probe temperature",
+  "ts",
+]);
+
+/** Quantity named by header words without a number, or null. */
+export function quantityOfName(name: string): Quantity | null {
+  return quantityByName.get(name) ?? null;
+}
+
+/** Quantity named by header words from which one number was taken out, or null. */
+export function numberedQuantityOfName(name: string): "cell-voltage" | "temperature" | null {
+  if (cellNames.has(name)) return "cell-voltage";
+  return temperatureNames.has(name) ? "temperature" : null;
+}

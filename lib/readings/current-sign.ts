@@ -1,0 +1,156 @@
+import { createCorrelation } from "@/lib/readings/correlation";
+import { quantileOf } from "@/lib/readings/median";
+import type { CurrentSign } from "@/lib/readings/reading-log";
+
+export interface SignEvidence {
+  readonly timeS: Float64Array;
+  readonly segment: Int32Array;
+  /** Current as logged, A. */
+  readonly currentA: Float64Array;
+  /** Pack voltage, or the mean of the cells, V. */
+  readonly voltageV: Float64Array;
+  readonly socPercent: Float64Array | null;
+  readonly longestStepS: number;
+}
+
+export interface SignVerdict {
+  readonly sign: CurrentSign;
+  readonly sentence: string;
+}
+
+type Direction = 1 | -1 | 0;
+
+/** All limits: engineering defaults, no authority. */
+const fewestSteps = 4;
+const fewestStepsAlone = 20;
+const leastStepCorrelation = 0.3;
+const leastStepCorrelationAlone = 0.5;
+/** |r| sqrt(n-2)/sqrt(1-r²), the usual test of a correlation, must pass this: six standard errors. */
+const leastStepSignificance = 6;
+const fewestSocChanges = 3;
+const fewestSocChangesAlone = 5;
+const leastSocAgreement = 0.6;
+const leastSocAgreementAlone = 0.8;
+const leastLevelCorrelation = 0.8;
+const sampleLimit = 20_001;
+
+/**
+ * Which way the logged current counts, told from the data themselves.
+ *
+ * Three independent signs: a current that rises towards charging lifts the voltage at once (steps); the state of charge rises
+ * while charging (changes of the state of charge against the charge counted since the last one); over a whole file the voltage follows
+ * the charge put in (level; heard only where the other two are silent). A sign stated in the file is overruled only by strong
+ * evidence. "unknown" where nothing moves enough or the evidence is divided: then the statement, or charge-positive, is used.
+ */
+export function inferCurrentSign(
+  evidence: SignEvidence,
+  stated: "charge-positive" | "discharge-positive" | null,
+): SignVerdict {
+  const steps = voltageSteps(evidence);
+  const soc = socChanges(evidence);
+  const level = steps.says === 0 && soc.says === 0 ? voltageLevel(evidence) : { says: 0 as const, strong: false };
+  const votes = [steps, soc, level].filter((vote) => vote.says !== 0);
+  const first = votes[0]?.says ?? 0;
+  if (first === 0)
+    return undecided(stated, "Neither voltage nor state of charge moves enough to tell which way the current counts");
+  if (votes.some((vote) => vote.says !== first))
+    return undecided(stated, "Voltage and state of charge disagree about which way the current counts");
+  const found = first === 1 ? "charge-positive" : "discharge-positive";
+  const strong = votes.length >= 2 || votes.some((vote) => vote.strong);
+  if (stated !== null && stated !== found) {
+    if (!strong) return undecided(stated, `The data weakly say that the current is ${words[found]}`);
+    return {
+      sign: found,
+      sentence: `The file says that its current is ${words[stated]}, but its own data show ${words[found]}; the data were followed.`,
+    };
+  }
+  return { sign: found, sentence: `The logged current is ${words[found]}, as the data show.` };
+}
+
+const words = {
+  "charge-positive": "positive when charging",
+  "discharge-positive": "positive when discharging",
+} as const;
+
+function undecided(stated: "charge-positive" | "discharge-positive" | null, why: string): SignVerdict {
+  const taken =
+    stated === null
+      ? `it was taken as ${words["charge-positive"]}, which must be confirmed`
+      : `it was taken as the file says, ${words[stated]}`;
+  return { sign: "unknown", sentence: `${why}; ${taken}.` };
+}
+
+interface Vote {
+  readonly says: Direction;
+  readonly strong: boolean;
+}
+
+const silent: Vote = { says: 0, strong: false };
+
+function voltageSteps({ timeS, segment, currentA, voltageV, longestStepS }: SignEvidence): Vote {
+  const range = quantileOf(currentA, 0.99, sampleLimit) - quantileOf(currentA, 0.01, sampleLimit);
+  if (!(range > 0)) return silent;
+  const correlation = createCorrelation();
+  for (let row = 1; row < currentA.length; row++) {
+    const stepA = (currentA[row] ?? Number.NaN) - (currentA[row - 1] ?? Number.NaN);
+    if (!(Math.abs(stepA) >= 0.1 * range) || segment[row] !== segment[row - 1]) continue;
+    if ((timeS[row] ?? 0) - (timeS[row - 1] ?? 0) > longestStepS) continue;
+    correlation.add(stepA, (voltageV[row] ?? Number.NaN) - (voltageV[row - 1] ?? Number.NaN));
+  }
+  const { pairs, r } = correlation.result();
+  if (pairs < fewestSteps || Math.abs(r) < leastStepCorrelation) return silent;
+  const significance = (Math.abs(r) * Math.sqrt(pairs - 2)) / Math.sqrt(Math.max(1e-12, 1 - r * r));
+  if (significance < leastStepSignificance) return silent;
+  return { says: r > 0 ? 1 : -1, strong: pairs >= fewestStepsAlone && Math.abs(r) >= leastStepCorrelationAlone };
+}
+
+function socChanges({ timeS, segment, currentA, socPercent, longestStepS }: SignEvidence): Vote {
+  if (socPercent === null) return silent;
+  let chargeAs = 0;
+  let changes = 0;
+  let agreement = 0;
+  let total = 0;
+  let lastSoc = Number.NaN;
+  for (let row = 0; row < socPercent.length; row++) {
+    const soc = socPercent[row] ?? Number.NaN;
+    const stepS = row === 0 ? 0 : (timeS[row] ?? 0) - (timeS[row - 1] ?? 0);
+    if (row > 0 && (segment[row] !== segment[row - 1] || stepS > longestStepS)) {
+      chargeAs = 0;
+      lastSoc = soc;
+      continue;
+    }
+    const partAs = row === 0 ? 0 : (((currentA[row] ?? Number.NaN) + (currentA[row - 1] ?? Number.NaN)) / 2) * stepS;
+    if (Number.isFinite(partAs)) chargeAs += partAs;
+    if (!Number.isFinite(soc) || soc === lastSoc) continue;
+    if (Number.isFinite(lastSoc) && chargeAs !== 0) {
+      changes++;
+      total += Math.abs(soc - lastSoc);
+      agreement += Math.sign(chargeAs) * (soc - lastSoc);
+    }
+    chargeAs = 0;
+    lastSoc = soc;
+  }
+  const share = total > 0 ? agreement / total : 0;
+  if (changes < fewestSocChanges || Math.abs(share) < leastSocAgreement) return silent;
+  return {
+    says: share > 0 ? 1 : -1,
+    strong: changes >= fewestSocChangesAlone && Math.abs(share) >= leastSocAgreementAlone,
+  };
+}
+
+function voltageLevel({ timeS, segment, currentA, voltageV, longestStepS }: SignEvidence): Vote {
+  const largestA = Math.max(quantileOf(currentA, 0.99, sampleLimit), -quantileOf(currentA, 0.01, sampleLimit));
+  const correlation = createCorrelation();
+  let chargeAs = 0;
+  for (let row = 1; row < currentA.length; row++) {
+    const stepS = (timeS[row] ?? 0) - (timeS[row - 1] ?? 0);
+    if (segment[row] !== segment[row - 1] || stepS > longestStepS) continue;
+    const partAs = (((currentA[row] ?? Number.NaN) + (currentA[row - 1] ?? Number.NaN)) / 2) * stepS;
+    if (Number.isFinite(partAs)) chargeAs += partAs;
+    // At rest the voltage recovers while no charge moves, which says nothing about the direction.
+    if (Math.abs(currentA[row] ?? 0) >= 0.1 * largestA) correlation.add(chargeAs, voltageV[row] ?? Number.NaN);
+  }
+  const { pairs, r } = correlation.result();
+  if (pairs < fewestStepsAlone || Math.abs(r) < leastLevelCorrelation) return silent;
+  return { says: r > 0 ? 1 : -1, strong: false };
+}

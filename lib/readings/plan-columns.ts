@@ -1,0 +1,142 @@
+import type { Quantity } from "@/lib/readings/column-vocabulary";
+import type { DayOrder } from "@/lib/readings/date-time";
+import type { FoundHeader } from "@/lib/readings/find-header";
+import { headerWithoutUnit } from "@/lib/readings/header-words";
+import { planTime, type TimePlan } from "@/lib/readings/plan-time";
+import type { ChosenColumn, FieldReading, PlannedColumn } from "@/lib/readings/planned-column";
+import { quoted } from "@/lib/readings/reading-value";
+
+export interface ColumnPlan {
+  /** Slot n of a decoded row is column n. */
+  readonly columns: readonly PlannedColumn[];
+  readonly fieldCount: number;
+  readonly time: TimePlan;
+  readonly dayOrder: DayOrder;
+  readonly remarks: readonly string[];
+}
+
+export type PlanOutcome =
+  | { readonly kind: "plan"; readonly plan: ColumnPlan }
+  | {
+      readonly kind: "unusable";
+      readonly reason: "no-time-column" | "no-cells" | "ambiguous-date";
+      readonly sentence: string;
+    };
+
+/** Headers named in one remark, so that a file of a thousand unknown columns does not fill the page. */
+const namedInRemark = 12;
+
+const spokenNames: Readonly<Record<Quantity, string>> = {
+  "test-time": "time",
+  "unix-time": "time",
+  "time-of-some-kind": "time",
+  date: "date",
+  "pack-voltage": "pack voltage",
+  current: "current",
+  "cell-voltage": "voltage of cell",
+  temperature: "temperature",
+  "ambient-temperature": "ambient temperature",
+  "mosfet-temperature": "MOSFET temperature",
+  "state-of-charge": "state of charge",
+  "cycle-count": "cycle count",
+  "net-capacity": "net capacity",
+  "charge-switch": "charge switch",
+  "discharge-switch": "discharge switch",
+  "balancing-mask": "balancing mask",
+  "protection-flags": "protection flags",
+  "protection-bit": "protection flag",
+  insulation: "insulation resistance",
+  serial: "serial",
+};
+
+/**
+ * Decides what is read from each column, from the header and the first rows (`sample`, already split).
+ * One column a meaning: the first wins. A column without a single readable value in the sample is left aside unless it is
+ * needed, so that a status column of words does not reject every row.
+ */
+export function planColumns(header: FoundHeader, sample: readonly (readonly string[])[]): PlanOutcome {
+  const remarks: string[] = [];
+  const unknown = header.headers.filter((name, field) => name !== "" && header.meanings[field] === null);
+  if (unknown.length > 0) remarks.push(`Columns not used: ${listed(unknown)}.`);
+  const chosen = firstOfEachMeaning(header, remarks);
+  const fieldSample = (field: number) => sample.map((row) => row[field] ?? "");
+
+  const time = planTime(chosen, fieldSample);
+  if (time.kind === "unusable") return time;
+  remarks.push(...time.remarks);
+
+  const cells = chosen.filter((column) => column.meaning.quantity === "cell-voltage");
+  if (cells.length === 0 && !chosen.some((column) => column.meaning.quantity === "pack-voltage")) {
+    return {
+      kind: "unusable",
+      reason: "no-cells",
+      sentence: `No column of this file is a cell voltage or a pack voltage; its columns are ${listed(header.headers)}.`,
+    };
+  }
+  const lowest = Math.min(...cells.map((column) => column.meaning.number ?? 1));
+  const shift = cells.length > 0 && lowest === 0 ? 1 : 0;
+  if (shift === 1) remarks.push("The file numbers its cells from 0; they are numbered from 1 here.");
+
+  const columns = chosen.flatMap((column): PlannedColumn[] => {
+    const timeReading = time.readings.get(column.field);
+    const { quantity, number } = column.meaning;
+    if (timeReading !== undefined) return [{ ...column, reading: timeReading, spokenName: spokenNames[quantity] }];
+    if (isTimeQuantity(quantity)) return [];
+    if (quantity === "cell-voltage") {
+      const group = (number ?? 1) + shift;
+      return [
+        {
+          ...column,
+          meaning: { ...column.meaning, number: group },
+          reading: "number",
+          spokenName: `voltage of cell ${group}`,
+        },
+      ];
+    }
+    const spokenName =
+      quantity === "temperature" ? `${quoted(headerWithoutUnit(column.header))}` : spokenNames[quantity];
+    return [{ ...column, reading: readingOf(quantity), spokenName }];
+  });
+  return {
+    kind: "plan",
+    plan: { columns, fieldCount: header.headers.length, time: time.plan, dayOrder: time.dayOrder, remarks },
+  };
+}
+
+function firstOfEachMeaning(header: FoundHeader, remarks: string[]): ChosenColumn[] {
+  const seen = new Set<string>();
+  const chosen: ChosenColumn[] = [];
+  const repeated: string[] = [];
+  header.meanings.forEach((meaning, field) => {
+    const name = header.headers[field] ?? "";
+    if (meaning === null) return;
+    // Sensors are told apart by their full name: "T1" and "Cell temperature 1" are two sensors.
+    const key =
+      meaning.quantity === "temperature"
+        ? `temperature ${headerWithoutUnit(name).toLowerCase()}`
+        : `${meaning.quantity} ${meaning.number}`;
+    if (seen.has(key)) repeated.push(name);
+    else chosen.push({ field, header: name, meaning });
+    seen.add(key);
+  });
+  if (repeated.length > 0) remarks.push(`Columns named twice, of which the first is used: ${listed(repeated)}.`);
+  return chosen;
+}
+
+function isTimeQuantity(quantity: Quantity): boolean {
+  return (
+    quantity === "test-time" || quantity === "unix-time" || quantity === "time-of-some-kind" || quantity === "date"
+  );
+}
+
+function readingOf(quantity: Quantity): FieldReading {
+  if (quantity === "serial") return "serial";
+  if (quantity === "charge-switch" || quantity === "discharge-switch") return "switch";
+  const isBits = quantity === "balancing-mask" || quantity === "protection-flags" || quantity === "protection-bit";
+  return isBits ? "bits" : "number";
+}
+
+function listed(names: readonly string[]): string {
+  const shown = names.slice(0, namedInRemark).map(quoted).join(", ");
+  return names.length > namedInRemark ? `${shown} and ${names.length - namedInRemark} more` : shown;
+}

@@ -1,0 +1,90 @@
+import { type DayOrder, readClock, readDateTime, readDuration } from "@/lib/readings/date-time";
+import type { ColumnPlan } from "@/lib/readings/plan-columns";
+import type { PlannedColumn } from "@/lib/readings/planned-column";
+import { quoted, readBits, readSwitch, readValue, type ValueRead } from "@/lib/readings/reading-value";
+
+/** Larger numbers are no reading in any unit we know; time counts since 1970 in nanoseconds reach 19 digits. */
+const largestReading = 1e12;
+const largestTime = 1e20;
+
+/** What the text fields of a file told on the way. */
+export interface FieldNotes {
+  readonly readField: (slot: number, text: string) => number | string;
+  readonly serials: () => readonly string[];
+  /** Whether a date without a time zone was read. */
+  readonly lacksZone: () => boolean;
+}
+
+/**
+ * Reader of the fields that are no plain number. A missing time, or a text that stands where a number should, gives the reason
+ * the row is rejected with; a recognised "not measured" gives NaN.
+ */
+export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): FieldNotes {
+  const timeFields = new Set(
+    plan.time.running === null ? [plan.time.unix?.field, plan.time.unix?.clockField] : [plan.time.running.field],
+  );
+  const serials = new Set<string>();
+  let zoneMissing = false;
+
+  function readField(slot: number, text: string): number | string {
+    const column = plan.columns[slot];
+    if (column === undefined) return Number.NaN;
+    if (column.reading === "serial") {
+      if (text !== "" && serials.size < 3) serials.add(text.slice(0, 80));
+      return Number.NaN;
+    }
+    const read = readByForm(column, text, plan.dayOrder, decimalMark, () => {
+      zoneMissing = true;
+    });
+    switch (read.kind) {
+      case "missing":
+        return timeFields.has(column.field) ? `${column.spokenName} is missing` : Number.NaN;
+      case "unreadable":
+        return `${column.spokenName} ${read.reason}`;
+      case "number": {
+        const limit = column.spokenName === "time" || column.spokenName === "date" ? largestTime : largestReading;
+        return Math.abs(read.value) > limit
+          ? `${column.spokenName} is too large to be a reading: ${quoted(text)}`
+          : read.value;
+      }
+    }
+  }
+  return { readField, serials: () => [...serials], lacksZone: () => zoneMissing };
+}
+
+function readByForm(
+  column: PlannedColumn,
+  text: string,
+  order: DayOrder,
+  decimalMark: "." | ",",
+  noZone: () => void,
+): ValueRead {
+  switch (column.reading) {
+    case "switch":
+      return readSwitch(text, decimalMark);
+    case "bits":
+      return readBits(text, decimalMark);
+    case "date-time": {
+      const read = readDateTime(text, order);
+      if (read === null) return missingOr(text, "is not a date", decimalMark);
+      if (!read.hasZone) noZone();
+      return { kind: "number", value: read.unixS };
+    }
+    case "clock": {
+      const read = readClock(text);
+      if (read === null) return missingOr(text, "is not a time of day", decimalMark);
+      return { kind: "number", value: read.secondsOfDay - read.zoneOffsetS };
+    }
+    case "duration": {
+      const seconds = readDuration(text);
+      return seconds === null ? missingOr(text, "is not a time", decimalMark) : { kind: "number", value: seconds };
+    }
+    default:
+      return readValue(text, decimalMark);
+  }
+}
+
+function missingOr(text: string, what: string, decimalMark: "." | ","): ValueRead {
+  const plain = readValue(text, decimalMark);
+  return plain.kind === "missing" ? plain : { kind: "unreadable", reason: `${what}: ${quoted(text)}` };
+}

@@ -1,0 +1,120 @@
+import type { PackModel } from "@/lib/packs/pack-model";
+import { type AssembledLog, assembleLog } from "@/lib/readings/assemble-log";
+import { type BodyReader, createBodyReader } from "@/lib/readings/body-reader";
+import { type ColumnMapping, unknownLabels } from "@/lib/readings/column-mapping";
+import { createUtf16Transcoder, detectTextEncoding } from "@/lib/readings/text-encoding";
+import type { UnusableFile } from "@/lib/readings/unusable-file";
+
+/** Goes up whenever the same bytes may give another log; stored beside every decoded file. */
+export const parserVersion = "1";
+
+export type DecodedReadings = AssembledLog;
+
+export type ReadingResult = DecodedReadings | UnusableFile;
+
+export interface ReadingDecoderOptions {
+  readonly model?: PackModel | undefined;
+  readonly mapping?: ColumnMapping | undefined;
+}
+
+export interface ReadingDecoder {
+  /** Takes the next bytes of the file; they may be used again by the caller afterwards. */
+  readonly push: (bytes: Uint8Array) => void;
+  /** Tells that the file is at its end. To be called once. */
+  readonly end: () => ReadingResult;
+}
+
+/** Bytes held back to find encoding, header and form before the first row is read. */
+const headBytes = 65_536;
+/** Bytes looked at to tell text from a binary file. */
+const encodingBytes = 4096;
+
+/**
+ * Decodes a readings file from its bytes, chunk by chunk, into one ReadingLog, or says in one sentence why it cannot.
+ *
+ * How the bytes are cut into chunks makes no difference to the result. Nothing is thrown whatever the bytes hold. Memory is the
+ * numbers kept (8 bytes each) and about 100 kB; rows that cannot be read are listed with their line and reason, the first 1,000 of them.
+ */
+export function createReadingDecoder(options: ReadingDecoderOptions = {}): ReadingDecoder {
+  const pending: Uint8Array[] = [];
+  let pendingBytes = 0;
+  let body: BodyReader | null = null;
+  let transcoder: ReturnType<typeof createUtf16Transcoder> | null = null;
+  let refusal: ReadingResult | null = refusedMapping(options.mapping);
+
+  function begin(): void {
+    const head = joinedPending();
+    const found = detectTextEncoding(head.subarray(0, encodingBytes));
+    if (found.kind === "not-text") {
+      const sentence = `This is ${found.what}, not a table of readings; export the readings as a CSV or text file.`;
+      refusal = { kind: "unusable", reason: "not-text", sentence };
+      return;
+    }
+    if (found.encoding !== "utf-8") transcoder = createUtf16Transcoder(found.encoding);
+    body = createBodyReader(options.mapping);
+    feed(head.subarray(found.skipBytes));
+  }
+
+  function joinedPending(): Uint8Array {
+    const head = new Uint8Array(pendingBytes);
+    let at = 0;
+    for (const part of pending) {
+      head.set(part, at);
+      at += part.length;
+    }
+    pending.length = 0;
+    return head;
+  }
+
+  function feed(bytes: Uint8Array): void {
+    body?.push(transcoder === null ? bytes : transcoder.push(bytes));
+  }
+
+  function push(bytes: Uint8Array): void {
+    if (refusal !== null || body?.failed() === true) return;
+    if (body !== null) {
+      feed(bytes);
+      return;
+    }
+    const room = headBytes - pendingBytes;
+    pending.push(bytes.slice(0, room));
+    pendingBytes += Math.min(room, bytes.length);
+    if (pendingBytes < headBytes) return;
+    begin();
+    if (bytes.length > room) push(bytes.subarray(room));
+  }
+
+  function end(): ReadingResult {
+    if (refusal === null && body === null) begin();
+    if (refusal !== null) return refusal;
+    if (transcoder !== null) body?.push(transcoder.flush());
+    const result = body?.end() ?? { kind: "unusable", reason: "empty", sentence: "The file is empty." };
+    return result.kind === "unusable" ? result : assembleLog(result, options.model);
+  }
+
+  return { push, end };
+}
+
+function refusedMapping(mapping: ColumnMapping | undefined): ReadingResult | null {
+  const unknown = mapping === undefined ? [] : unknownLabels(mapping);
+  if (unknown.length === 0) return null;
+  const sentence = `The column mapping names labels that are not known: ${unknown
+    .slice(0, 5)
+    .map((label) => `'${label.slice(0, 60)}'`)
+    .join(", ")}.`;
+  return { kind: "unusable", reason: "bad-mapping", sentence };
+}
+
+/**
+ * Reads a whole readings file from bytes, or from chunks as a stream gives them. The result is a log with its summary, or one
+ * sentence that says why the file cannot be used. An error of the stream itself is passed on.
+ */
+export async function readReadings(
+  source: Uint8Array | Iterable<Uint8Array> | AsyncIterable<Uint8Array>,
+  options: ReadingDecoderOptions = {},
+): Promise<ReadingResult> {
+  const decoder = createReadingDecoder(options);
+  if (source instanceof Uint8Array) decoder.push(source);
+  else for await (const chunk of source) decoder.push(chunk);
+  return decoder.end();
+}
