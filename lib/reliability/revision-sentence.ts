@@ -61,7 +61,8 @@ export function cannotTellSentence(estimate: Extract<FailureEstimate, { kind: "c
   return `${start} ${because}.${bound}`;
 }
 
-function cannotTellClause(reason: CannotTellReason, atRisk: number, failures: number): string {
+/** The reason alone, to stand after a colon: "only 12 packs have reached that age". */
+export function cannotTellClause(reason: CannotTellReason, atRisk: number, failures: number): string {
   switch (reason) {
     case "age-not-reached":
       return "no pack has been in use that long";

@@ -1,0 +1,44 @@
+import type { RevisionReport } from "@/lib/reliability/revision-report";
+import { compactForm, roomyForm } from "./survival-layout";
+import { SurvivalPlot } from "./survival-plot";
+
+interface SurvivalChartProps {
+  /** Unique on the page: the titles inside the pictures are found by it. */
+  readonly id: string;
+  readonly title: string;
+  /** Keep the list and its order the same from page to page: colour and dash go by position. */
+  readonly reports: readonly RevisionReport[];
+  /** Revision codes drawn strong and with their band of limits; two or three at most can be read. */
+  readonly highlighted: readonly string[];
+}
+
+/**
+ * Which share of packs has failed by which age, one stepped curve per revision, all from first use. Grey where fewer
+ * than 20 packs are at risk. Show it with a SurvivalTable beside it. Nothing runs in the browser.
+ */
+export function SurvivalChart({ id, title, reports, highlighted }: SurvivalChartProps) {
+  const drawable = reports.filter((report) => report.points.length > 0);
+  const description = drawable
+    .filter((report) => highlighted.length === 0 || highlighted.includes(report.revisionCode))
+    .map((report) => report.sentence)
+    .join(" ");
+  if (drawable.length === 0)
+    return <p className="text-soft">No pack has been in use yet, so there is nothing to draw.</p>;
+  const plot = { title, description, reports, highlighted };
+  return (
+    <figure className="card p-3">
+      {/* The hidden one of the two is left out of the reading order by `display: none`. */}
+      <div className="sm:hidden">
+        <SurvivalPlot {...plot} id={`${id}-compact`} form={compactForm} />
+      </div>
+      <div className="hidden sm:block">
+        <SurvivalPlot {...plot} id={`${id}-roomy`} form={roomyForm} />
+      </div>
+      <figcaption className="mt-2 text-sm text-soft">
+        Share of packs with a confirmed failure within cover, by months since sale.{" "}
+        {highlighted.length > 0 && "The shaded band holds the true share with 95 % confidence. "}
+        Grey: fewer than 20 packs at risk, too few to rely on.
+      </figcaption>
+    </figure>
+  );
+}

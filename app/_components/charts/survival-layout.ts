@@ -1,0 +1,64 @@
+import { scaleLinear } from "d3-scale";
+import { daysAtMonths, MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
+import type { RevisionReport } from "@/lib/reliability/revision-report";
+
+/** Sizes in units of the drawing, which are CSS pixels at the width the form is made for. */
+export interface ChartForm {
+  readonly name: "compact" | "roomy";
+  readonly width: number;
+  readonly plotHeight: number;
+  readonly fontSize: number;
+  readonly left: number;
+  readonly right: number;
+}
+
+/** One for a phone 360 px wide, one for a desk: letters of a single drawing would be tiny on one or huge on the other. */
+export const compactForm: ChartForm = {
+  name: "compact",
+  width: 340,
+  plotHeight: 200,
+  fontSize: 12,
+  left: 62,
+  right: 44,
+};
+export const roomyForm: ChartForm = { name: "roomy", width: 760, plotHeight: 320, fontSize: 13, left: 84, right: 72 };
+
+/** The picture ends here; what lies beyond is in the table. Engineering default, no authority. */
+const LAST_MONTH = 36;
+
+/** Months marked on the axis; the steps between them are even enough for the eye and few enough for a phone. */
+const MARKED_MONTHS = [0, ...MILESTONE_MONTHS, 9, 18, 30, LAST_MONTH].sort((a, b) => a - b);
+const LONGEST_COMPACT_MARKS = 6;
+
+export interface SurvivalLayout {
+  readonly months: readonly number[];
+  readonly x: (ageDays: number) => number;
+  readonly y: (probability: number) => number;
+  readonly yTicks: readonly number[];
+  readonly lastDays: number;
+}
+
+/**
+ * Scales for the given reports: as long as the oldest curve up to the next mark, as high as the highest limit of a
+ * highlighted curve that is not grey (grey limits may run out of the frame: they are cut off, not squeezed in).
+ */
+export function survivalLayout(
+  reports: readonly RevisionReport[],
+  highlighted: readonly string[],
+  form: ChartForm,
+): SurvivalLayout {
+  const oldestDays = Math.max(0, ...reports.map((report) => report.curve.lastAge));
+  const lastMonth = MARKED_MONTHS.find((months) => months >= 6 && daysAtMonths(months) >= oldestDays) ?? LAST_MONTH;
+  const marked = MARKED_MONTHS.filter((months) => months <= lastMonth);
+  const months =
+    form.name === "compact" && marked.length > LONGEST_COMPACT_MARKS ? marked.filter((m) => m % 6 === 0) : marked;
+  const lastDays = daysAtMonths(lastMonth);
+  const heights = reports.flatMap((report) =>
+    report.points
+      .filter((point) => !point.grey && point.ageDays <= lastDays)
+      .map((point) => (highlighted.includes(report.revisionCode) ? point.upper : point.probability)),
+  );
+  const y = scaleLinear([0, Math.max(0.01, ...heights)], [form.plotHeight, 0]).nice(5);
+  const x = scaleLinear([0, lastDays], [form.left, form.width - form.right]);
+  return { months, x: (ageDays) => x(ageDays), y: (probability) => y(probability), yTicks: y.ticks(5), lastDays };
+}

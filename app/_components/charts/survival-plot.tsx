@@ -1,0 +1,75 @@
+import type { RevisionReport } from "@/lib/reliability/revision-report";
+import { AtRiskRow } from "./at-risk-row";
+import { EndLabels } from "./end-labels";
+import { seriesStyle } from "./series-style";
+import { SurvivalAxes } from "./survival-axes";
+import { type ChartForm, survivalLayout } from "./survival-layout";
+import { SurvivalSeries } from "./survival-series";
+
+interface SurvivalPlotProps {
+  readonly id: string;
+  readonly title: string;
+  readonly description: string;
+  readonly reports: readonly RevisionReport[];
+  readonly highlighted: readonly string[];
+  readonly form: ChartForm;
+}
+
+const TOP = 26;
+
+/** The share failed by age as an SVG picture in one form, with the numbers at risk beneath. */
+export function SurvivalPlot({ id, title, description, reports, highlighted, form }: SurvivalPlotProps) {
+  const layout = survivalLayout(reports, highlighted, form);
+  const rowHeight = form.fontSize * 1.5;
+  const riskTop = form.plotHeight + form.fontSize * 4.6;
+  const height = TOP + riskTop + reports.length * rowHeight + form.fontSize / 2;
+  const drawn = reports.map((report, position) => ({
+    report,
+    style: seriesStyle(position),
+    strong: highlighted.includes(report.revisionCode),
+  }));
+  // What is highlighted is drawn last, over the others.
+  const inDepth = [...drawn].sort((a, b) => Number(a.strong) - Number(b.strong));
+
+  return (
+    <svg
+      role="img"
+      aria-labelledby={`${id}-title ${id}-description`}
+      viewBox={`0 0 ${form.width} ${height}`}
+      width="100%"
+      style={{ display: "block", maxWidth: form.width * 1.35 }}
+      fontSize={form.fontSize}
+      fill="var(--ink)"
+    >
+      <title id={`${id}-title`}>{title}</title>
+      <desc id={`${id}-description`}>{description}</desc>
+      <clipPath id={`${id}-frame`}>
+        <rect x={form.left} y={0} width={form.width - form.left - form.right} height={form.plotHeight} />
+      </clipPath>
+      <g transform={`translate(0 ${TOP})`}>
+        <SurvivalAxes form={form} layout={layout} />
+        <g clipPath={`url(#${id}-frame)`}>
+          {inDepth.map(({ report, style, strong }) => (
+            <SurvivalSeries key={report.revisionCode} report={report} style={style} strong={strong} layout={layout} />
+          ))}
+        </g>
+        <EndLabels drawn={drawn} form={form} layout={layout} />
+        <g transform={`translate(0 ${riskTop})`}>
+          <text x={0} y={-form.fontSize * 0.6} fill="var(--ink-soft)">
+            packs at risk
+          </text>
+          {drawn.map(({ report, style, strong }, row) => (
+            <AtRiskRow
+              key={report.revisionCode}
+              report={report}
+              style={style}
+              strong={strong}
+              y={(row + 0.7) * rowHeight}
+              layout={layout}
+            />
+          ))}
+        </g>
+      </g>
+    </svg>
+  );
+}

@@ -1,0 +1,41 @@
+import { area, curveStepAfter, line } from "d3-shape";
+import type { RevisionReport } from "@/lib/reliability/revision-report";
+import type { SeriesStyle } from "./series-style";
+import { type StepRun, stepRuns } from "./step-runs";
+import type { SurvivalLayout } from "./survival-layout";
+
+export interface SeriesProps {
+  readonly report: RevisionReport;
+  readonly style: SeriesStyle;
+  readonly strong: boolean;
+  readonly layout: SurvivalLayout;
+}
+
+/** One curve: strong with its band of limits, or thin; grey where too few packs are at risk. */
+export function SurvivalSeries({ report, style, strong, layout }: SeriesProps) {
+  const band = area<StepRun["corners"][number]>()
+    .curve(curveStepAfter)
+    .x((corner) => layout.x(corner.ageDays))
+    .y0((corner) => layout.y(corner.lower))
+    .y1((corner) => layout.y(corner.upper));
+  const steps = line<StepRun["corners"][number]>()
+    .curve(curveStepAfter)
+    .x((corner) => layout.x(corner.ageDays))
+    .y((corner) => layout.y(corner.probability));
+
+  return stepRuns(report.points).map((run) => {
+    const colour = run.grey ? "var(--ink-soft)" : style.colour;
+    return (
+      <g key={run.corners[0]?.ageDays} data-grey={run.grey} opacity={run.grey ? 0.6 : 1}>
+        {strong && <path d={band(run.corners) ?? ""} fill={colour} opacity={0.16} />}
+        <path
+          d={steps(run.corners) ?? ""}
+          fill="none"
+          stroke={colour}
+          strokeWidth={run.grey ? 1 : strong ? 2.75 : 1.5}
+          strokeDasharray={style.dash}
+        />
+      </g>
+    );
+  });
+}
