@@ -86,11 +86,11 @@ const dead: Complaint = {
   conditions: ["after-storage", "always"],
   words: {
     en: [
-      "Stood over the winter, now nothing. No light, charger stays green.",
+      "Stood for a couple of months, now nothing. No light, charger stays green.",
       "Will not switch on at all.",
       "Charger clicks once and stops, the scooter stays dark.",
     ],
-    de: ["Nach dem Winter tot, das Ladegerät erkennt ihn nicht.", "Geht nicht mehr an."],
+    de: ["Nach langem Stehen tot, das Ladegerät erkennt ihn nicht.", "Geht nicht mehr an."],
     pt: ["Não liga e o carregador não faz nada."],
   },
 };
@@ -100,12 +100,12 @@ const refusesCharge: Complaint = {
   conditions: ["while-charging"],
   words: {
     en: [
-      "Refuses to charge, says too cold. It is July.",
+      "Refuses to charge, says too cold, and I am standing here in a T-shirt.",
       "Charging stops after a few minutes with the temperature sign.",
       "Never gets beyond 80 percent any more, whatever I do.",
     ],
-    de: ["Lädt nicht, zeigt das Temperaturzeichen, dabei ist Sommer.", "Bei 85 Prozent hört er auf zu laden."],
-    pt: ["Não carrega, diz que está frio e estamos em agosto."],
+    de: ["Lädt nicht, zeigt das Temperaturzeichen, dabei steht er im warmen Flur.", "Bei 85 Prozent hört er auf zu laden."],
+    pt: ["Não carrega, diz que está frio, mas está dentro de casa."],
   },
 };
 

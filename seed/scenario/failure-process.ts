@@ -40,11 +40,11 @@ const revisionFactors: Readonly<Record<string, Partial<Record<Fault, number>>>> 
   "BR-B": { "water-ingress": 2 },
   "BR-C": { "water-ingress": 0.3 },
   "GW-A": { imbalance: 4, "sense-wire": 1.3 },
-  "GW-C": { "sense-wire": 9.5, "high-resistance-joint": 9.5 },
+  "GW-C": { "sense-wire": 10, "high-resistance-joint": 10 },
   "TF-A": { "main-lead": 6 },
 };
 
-const badLotFactors: Partial<Record<Fault, number>> = { "weak-cell": 14, "self-discharge": 16 };
+const badLotFactors: Partial<Record<Fault, number>> = { "weak-cell": 22, "self-discharge": 28 };
 
 /** What a fault strikes with: everything about a pack that changes its hazard. */
 export interface HazardSubject {

@@ -48,7 +48,7 @@ export const revisionPlans: readonly RevisionPlan[] = [
     cellsRepairable: true,
     boardHardware: "MB3",
     firmware: "1.6.2",
-    stretches: [{ from: "2024-06-17", to: "2025-05-09", packs: 840 }],
+    stretches: [{ from: "2024-06-17", to: "2025-05-09", packs: 800 }],
   },
   {
     code: "BR-C",
@@ -104,9 +104,9 @@ export const revisionPlans: readonly RevisionPlan[] = [
     firmware: "2.1.0",
     // Sold out at once in spring; since August the doubled line builds stock for the next season.
     stretches: [
-      { from: "2026-01-12", to: "2026-04-10", packs: 430 },
+      { from: "2026-01-12", to: "2026-04-10", packs: 520 },
       { from: "2026-04-13", to: "2026-07-31", packs: 90 },
-      { from: "2026-08-03", to: "2026-11-13", packs: 1000 },
+      { from: "2026-08-03", to: "2026-11-13", packs: 980 },
     ],
   },
   {
