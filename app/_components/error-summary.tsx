@@ -3,21 +3,21 @@
 import { type MouseEvent, useEffect, useRef } from "react";
 
 export interface FormProblem {
-  /** Where the link leads: `#id` on this page, or another step's address. */
+  /** Where the link leads: `#id` of the control on this page, or the address of another step. */
   readonly href: string;
   readonly sentence: string;
+  /** For another step: goes there without loading the page anew. */
+  readonly onFollow?: () => void;
 }
 
 interface ErrorSummaryProps {
   readonly problems: readonly FormProblem[];
   /** Changes with every failed attempt, so that the focus comes back even when the problems are the same. */
   readonly attempt: number;
-  /** For links that must not reload the page. */
-  readonly onFollow?: (problem: FormProblem, event: MouseEvent) => void;
 }
 
 /** Everything that keeps the form from going on, at the top, with the focus, in the words that stand at the fields. */
-export function ErrorSummary({ problems, attempt, onFollow }: ErrorSummaryProps) {
+export function ErrorSummary({ problems, attempt }: ErrorSummaryProps) {
   const box = useRef<HTMLDivElement>(null);
   const shown = problems.length > 0;
 
@@ -43,7 +43,7 @@ export function ErrorSummary({ problems, attempt, onFollow }: ErrorSummaryProps)
           <li key={`${problem.href} ${problem.sentence}`}>
             <a
               href={problem.href}
-              onClick={(event) => onFollow?.(problem, event)}
+              onClick={(event) => follow(problem, event)}
               className="inline-flex min-h-11 items-center font-semibold text-danger underline underline-offset-4"
             >
               {problem.sentence}
@@ -53,4 +53,13 @@ export function ErrorSummary({ problems, attempt, onFollow }: ErrorSummaryProps)
       </ul>
     </div>
   );
+}
+
+/** The focus goes to the control without an entry in the history, so that Back still leads to the question before. */
+function follow({ href, onFollow }: FormProblem, event: MouseEvent) {
+  const control = href.startsWith("#") ? document.getElementById(href.slice(1)) : null;
+  if (control === null && onFollow === undefined) return;
+  event.preventDefault();
+  onFollow?.();
+  control?.focus();
 }

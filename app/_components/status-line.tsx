@@ -23,7 +23,7 @@ export function Stamp({ tone = "plain", children }: { tone?: StatusTone; childre
 interface StatusLineProps {
   readonly status: string;
   readonly tone?: StatusTone;
-  /** Whose turn it is, e.g. "You". */
+  /** Whose turn it is, e.g. "Your turn". */
   readonly turn: string;
   /** What happens next, one sentence. */
   readonly next: string;
@@ -35,10 +35,7 @@ export function StatusLine({ status, tone = "plain", turn, next }: StatusLinePro
     <div className="space-y-1">
       <p className="flex flex-wrap items-center gap-x-3 gap-y-1">
         <Stamp tone={tone}>{status}</Stamp>
-        <span>
-          <span className="text-soft">Whose turn: </span>
-          <strong>{turn}</strong>
-        </span>
+        <strong>{turn}</strong>
       </p>
       <p>{next}</p>
     </div>

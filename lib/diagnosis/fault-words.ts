@@ -41,3 +41,21 @@ export const safetyClassWords: Readonly<Record<SafetyClass, string>> = {
   U: "Cannot be judged yet: treated as damaged until it can.",
   C: "These readings show no sign of damage or defect. It still waits for service before it is sent.",
 };
+
+// Stored findings carry plain text, possibly written by an older release; a word nobody knows any more is shown as it is.
+
+export function sayFault(fault: string): string {
+  return wordFor(faultWords, fault);
+}
+
+export function sayRemedy(remedy: string): string {
+  return wordFor(remedyWords, remedy);
+}
+
+export function saySafetyClass(safetyClass: string): string {
+  return wordFor(safetyClassWords, safetyClass);
+}
+
+function wordFor(words: Readonly<Record<string, string>>, key: string): string {
+  return Object.hasOwn(words, key) ? (words[key] ?? key) : key.replaceAll("-", " ");
+}

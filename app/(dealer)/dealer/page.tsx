@@ -1,0 +1,37 @@
+import { CirclePlus } from "lucide-react";
+import type { Metadata } from "next";
+import { ButtonLink } from "@/app/_components/button";
+import { EmptyState } from "@/app/_components/empty-state";
+import { requireActor } from "@/lib/auth/session";
+import { listDealerReturns } from "@/lib/data/returns";
+import { DealerFrame } from "./dealer-frame";
+import { ReturnRow } from "./return-row";
+
+export const metadata: Metadata = { title: "My returns" };
+
+export default async function DealerHome() {
+  const actor = await requireActor("dealer");
+  const returns = await listDealerReturns(actor);
+  return (
+    <DealerFrame actor={actor} current="/dealer">
+      <ButtonLink href="/dealer/returns/new" className="w-full min-h-16 text-xl">
+        <CirclePlus aria-hidden />
+        New return
+      </ButtonLink>
+      <h1 className="mt-8 mb-3">My returns</h1>
+      {returns.length === 0 ? (
+        <EmptyState title="No returns yet">
+          <p>
+            When a pack comes back to your counter, start with “New return”. It then stands here until it is settled.
+          </p>
+        </EmptyState>
+      ) : (
+        <ul className="space-y-3">
+          {returns.map((row) => (
+            <ReturnRow key={row.reference} row={row} />
+          ))}
+        </ul>
+      )}
+    </DealerFrame>
+  );
+}

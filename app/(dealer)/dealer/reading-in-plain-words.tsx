@@ -1,0 +1,97 @@
+import { FactList } from "@/app/_components/fact-list";
+import { sayFault, sayRemedy, saySafetyClass } from "@/lib/diagnosis/fault-words";
+
+export interface ReadingSummary {
+  readonly id: string;
+  readonly fileName: string;
+  readonly sizeBytes: number;
+  readonly rows: number;
+  readonly groups: number;
+  readonly rejectedRows: number;
+  readonly rejected: readonly { readonly line: number; readonly reason: string }[];
+  readonly remarks: readonly string[];
+  readonly findings: readonly {
+    readonly fault: string;
+    readonly groups: readonly number[];
+    readonly safetyClass: string;
+    readonly evidenceFor: readonly string[];
+  }[];
+  readonly suggestion: { readonly remedy: string; readonly reasons: readonly string[] } | null;
+}
+
+const count = new Intl.NumberFormat("en-GB");
+
+/** What the file shows, for somebody who is not a technician: what was read, what it points to, what is suggested. */
+export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
+  const { fileName, sizeBytes, rows, groups, rejectedRows, rejected, remarks, findings, suggestion } = summary;
+  const [first] = findings;
+  return (
+    <div className="space-y-4">
+      <FactList
+        facts={[
+          { term: "File", detail: <span className="break-all">{fileName}</span> },
+          { term: "Size", detail: sayBytes(sizeBytes) },
+          { term: "Rows read", detail: count.format(rows) },
+          { term: "Rows left out", detail: count.format(rejectedRows) },
+          { term: "Cell groups in the file", detail: count.format(groups) },
+        ]}
+      />
+      {first === undefined ? null : (
+        <div>
+          <h3>The readings point to: {sayFault(first.fault)}</h3>
+          {first.groups.length === 0 ? null : <p>{sayGroups(first.groups)}</p>}
+          <ul className="mt-1 list-disc pl-5">
+            {first.evidenceFor.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+          <p className="mt-2">
+            <strong>How to handle the pack, going by the readings: </strong>
+            {saySafetyClass(first.safetyClass)}
+          </p>
+        </div>
+      )}
+      {suggestion === null ? null : (
+        <div>
+          <h3>What the readings suggest</h3>
+          <p>{sayRemedy(suggestion.remedy)}</p>
+          <ul className="mt-1 list-disc pl-5">
+            {suggestion.reasons.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+          <p className="mt-1 text-soft">
+            This is a suggestion from the readings alone. Service examines the pack and decides.
+          </p>
+        </div>
+      )}
+      {remarks.length + rejected.length === 0 ? null : (
+        <details>
+          <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+            How the file was read
+          </summary>
+          <ul className="list-disc pl-5">
+            {remarks.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+            {rejected.map(({ line, reason }) => (
+              <li key={line}>
+                Line {line} was left out: {reason}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </div>
+  );
+}
+
+function sayGroups(groups: readonly number[]): string {
+  const named = groups.join(", ");
+  return `${groups.length === 1 ? "Cell group" : "Cell groups"} ${named}, counted from the negative end.`;
+}
+
+function sayBytes(bytes: number): string {
+  if (bytes < 1_000_000) return `${count.format(Math.ceil(bytes / 1000))} kB`;
+  return `${count.format(Math.round(bytes / 100_000) / 10)} MB`;
+}

@@ -1,0 +1,30 @@
+import { FactList } from "@/app/_components/fact-list";
+import { labelOf } from "@/app/_components/label-of";
+import { LocalTime } from "@/app/_components/local-time";
+import type { DecisionView } from "@/lib/data/returns";
+import { sayFault } from "@/lib/diagnosis/fault-words";
+import { remedyLabels } from "@/lib/returns/decision.schema";
+
+export function DecisionCard({ decision }: { decision: DecisionView }) {
+  const { remedy, confirmedFault, reason, replacementRevisionCode, decidedAt, decidedByName } = decision;
+  return (
+    <section aria-labelledby="decision-title" className="border-2 border-accent bg-accent-paper">
+      <div className="p-4">
+        <h2 id="decision-title">Decided: {labelOf(remedyLabels, remedy)}</h2>
+        <p dir="auto" className="mt-1 whitespace-pre-line">
+          {reason}
+        </p>
+      </div>
+      <FactList
+        facts={[
+          { term: "Fault found", detail: confirmedFault === "unknown" ? "Not known" : sayFault(confirmedFault) },
+          ...(replacementRevisionCode === null
+            ? []
+            : [{ term: "Replaced by revision", detail: replacementRevisionCode }]),
+          { term: "Decided by", detail: decidedByName },
+          { term: "Decided on", detail: <LocalTime at={decidedAt} /> },
+        ]}
+      />
+    </section>
+  );
+}

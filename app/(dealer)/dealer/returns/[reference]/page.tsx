@@ -1,0 +1,84 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { CoverAnswer } from "@/app/_components/cover-answer";
+import { LocalTime } from "@/app/_components/local-time";
+import { SerialText } from "@/app/_components/serial-text";
+import { StatusLine } from "@/app/_components/status-line";
+import { requireActor } from "@/lib/auth/session";
+import { readDealerReturn } from "@/lib/data/returns";
+import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
+import { dealerScript } from "@/lib/returns/dealer-script";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { returnStatusWords } from "@/lib/returns/return-turn";
+import { DealerFrame } from "../../dealer-frame";
+import { HandlingCard } from "../../handling-card";
+import { DecisionCard } from "./decision-card";
+import { MoveList } from "./move-list";
+import { PackFactList } from "./pack-fact-list";
+import { ReadingsPart } from "./readings-part";
+import { ReturnSection } from "./return-section";
+import { ToldFactList } from "./told-fact-list";
+
+interface ReturnPageProps {
+  readonly params: Promise<{ readonly reference: string }>;
+}
+
+export async function generateMetadata({ params }: ReturnPageProps): Promise<Metadata> {
+  const reading = readReturnReference((await params).reference);
+  return { title: reading.kind === "reference" ? `Return ${reading.reference}` : "Not found" };
+}
+
+export default async function DealerReturn({ params }: ReturnPageProps) {
+  const actor = await requireActor("dealer");
+  const reading = readReturnReference((await params).reference);
+  if (reading.kind !== "reference") notFound();
+  const page = await readDealerReturn(actor, reading.reference);
+  if (page === null) notFound();
+  const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
+  const isDanger = danger.kind !== "none";
+  return (
+    <DealerFrame actor={actor}>
+      <div className="space-y-8">
+        <div className="space-y-3">
+          <h1>
+            <span className="caption-print block">Return</span>
+            <SerialText large>{page.reference}</SerialText>
+          </h1>
+          <StatusLine
+            status={returnStatusWords(page.status)}
+            tone={page.status === "decided" ? "good" : "plain"}
+            turn={page.turn}
+            next={page.next}
+          />
+          <p className="text-soft">
+            Sent in on <LocalTime at={page.lodgedAt} />. Write the reference on the pack or beside it.
+          </p>
+        </div>
+        {page.decision === null ? null : <DecisionCard decision={page.decision} />}
+        {isSettled(page.status, page.decision?.remedy) ? null : (
+          <HandlingCard script={dealerScript(danger)} isDanger={isDanger} />
+        )}
+        <ReturnSection title="Cover">
+          <CoverAnswer cover={page.cover} />
+        </ReturnSection>
+        <ReturnSection title="Readings">
+          <ReadingsPart readings={page.readings} noFileReason={page.noFileReason} />
+        </ReturnSection>
+        <ReturnSection title="The pack">
+          <PackFactList pack={page.pack} />
+        </ReturnSection>
+        <ReturnSection title="What you told us">
+          <ToldFactList told={page} />
+        </ReturnSection>
+        <ReturnSection title="What has happened">
+          <MoveList moves={page.moves} />
+        </ReturnSection>
+      </div>
+    </DealerFrame>
+  );
+}
+
+/** The pack may be used again or nothing more happens: the warning not to touch it would contradict what was decided. */
+function isSettled(status: string, remedy: string | undefined): boolean {
+  return status === "withdrawn" || remedy === "return-as-is" || remedy === "remote-fix";
+}

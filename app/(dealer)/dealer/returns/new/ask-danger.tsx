@@ -1,0 +1,54 @@
+import { OctagonAlert } from "lucide-react";
+import { useWatch } from "react-hook-form";
+import { ChoiceList } from "@/app/_components/choice-list";
+import { dangerAnswers, dangerLabels, dangerOf } from "@/lib/returns/danger-signs";
+import { dealerScript } from "@/lib/returns/dealer-script";
+import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
+import { HandlingCard } from "../../handling-card";
+import { useAnswerForm } from "./use-answer-form";
+
+export function AskDanger() {
+  const { register, errorOf, questionOf } = useAnswerForm();
+  const danger = dangerOf(useWatch<LodgeReturnInput, "dangerSigns">({ name: "dangerSigns" }));
+  const script = dealerScript(danger);
+  return (
+    <>
+      <ChoiceList
+        id="dangerSigns"
+        type="checkbox"
+        legend={questionOf("dangerSigns")}
+        legendLook="hidden"
+        hint="Look at the pack from where you stand; do not lift it to find out. Choose everything that applies."
+        error={errorOf("dangerSigns")}
+        choices={dangerAnswers.map((value) => ({ value, label: dangerLabels[value] }))}
+        apart="none-of-these"
+        control={register("dangerSigns")}
+      />
+      {/* Stays in view from the first sign on: the list is longer than a telephone, and the card stands below it. */}
+      <div role="status" className="sticky bottom-0 z-10">
+        {danger.kind === "none" ? null : (
+          <button
+            type="button"
+            onClick={showHandling}
+            className="block w-full cursor-pointer border-2 border-danger bg-danger-paper text-left text-lg font-bold text-danger"
+          >
+            <span aria-hidden className="tape block" />
+            <span className="flex min-h-12 items-center gap-2 px-4 py-2">
+              <OctagonAlert aria-hidden className="shrink-0" />
+              <span>
+                {script.headline}. <span className="underline underline-offset-4">What to do</span>
+              </span>
+            </span>
+          </button>
+        )}
+      </div>
+      {danger.kind === "none" ? null : <HandlingCard script={script} isDanger />}
+    </>
+  );
+}
+
+function showHandling() {
+  const title = document.getElementById("handling-title");
+  title?.focus({ preventScroll: true });
+  title?.scrollIntoView({ block: "start" });
+}

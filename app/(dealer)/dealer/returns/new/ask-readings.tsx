@@ -1,0 +1,65 @@
+import { useWatch } from "react-hook-form";
+import { Button } from "@/app/_components/button";
+import { ChoiceList } from "@/app/_components/choice-list";
+import { Notice } from "@/app/_components/notice";
+import type { PackCard } from "@/lib/data/packs";
+import { dangerOf } from "@/lib/returns/danger-signs";
+import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
+import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons";
+import { ReadingInPlainWords } from "../../reading-in-plain-words";
+import type { KeptReading } from "./draft";
+import { ReadingUpload } from "./reading-upload";
+import { useAnswerForm } from "./use-answer-form";
+
+interface AskReadingsProps {
+  readonly pack: PackCard;
+  readonly reading: KeptReading | null;
+  readonly onReading: (reading: KeptReading | null) => void;
+}
+
+export function AskReadings({ pack, reading, onReading }: AskReadingsProps) {
+  const { register, setValue, clearErrors, errorOf } = useAnswerForm();
+  const danger = dangerOf(useWatch<LodgeReturnInput, "dangerSigns">({ name: "dangerSigns" }));
+
+  function take(taken: KeptReading | null) {
+    setValue("readingFileId", taken?.summary.id ?? "");
+    if (taken !== null) setValue("noFileReason", "");
+    clearErrors(["readingFileId", "noFileReason"]);
+    onReading(taken);
+  }
+
+  return (
+    <>
+      {danger.kind === "none" ? null : (
+        <Notice kind="danger" title="Do not connect anything to this pack">
+          <p>You chose a danger sign. Add a file only if it was saved before; otherwise choose the reason below.</p>
+        </Notice>
+      )}
+      {reading === null ? (
+        <>
+          <ReadingUpload serial={pack.serial} error={errorOf("readingFileId")} onRead={take} />
+          <ChoiceList
+            id="noFileReason"
+            type="radio"
+            legend="No file? Why not?"
+            error={errorOf("noFileReason")}
+            choices={noFileReasons.map((value) => ({ value, label: noFileReasonLabels[value] }))}
+            control={register("noFileReason")}
+          />
+        </>
+      ) : (
+        <section aria-label="What the file shows" className="card space-y-4 p-4">
+          <ReadingInPlainWords summary={reading.summary} />
+          {errorOf("readingFileId") === undefined ? null : (
+            <p id="readingFileId" className="font-semibold text-danger">
+              Error: {errorOf("readingFileId")}
+            </p>
+          )}
+          <Button weight="second" onClick={() => take(null)}>
+            Take this file out
+          </Button>
+        </section>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,62 @@
+import { useWatch } from "react-hook-form";
+import { Button } from "@/app/_components/button";
+import { Field, TextInput } from "@/app/_components/field";
+import type { PackCard } from "@/lib/data/packs";
+import { groupSerial, readSerial } from "@/lib/packs/serial";
+import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
+import { PackCardView } from "./pack-card";
+import { ScanLabel } from "./scan-label";
+import { useAnswerForm } from "./use-answer-form";
+
+export function AskSerial({ pack, onFind }: { pack: PackCard | null; onFind: () => void }) {
+  const { register, setValue, clearErrors, errorOf } = useAnswerForm();
+  const typed = useWatch<LodgeReturnInput, "serial">({ name: "serial" });
+  const error = errorOf("serial");
+  const reading = readSerial(typed);
+  // Offered, never taken: only the person who sees the label can tell which one it is.
+  const likely = error !== undefined && reading.kind === "check-failed" ? reading.likely : [];
+
+  function choose(serial: string) {
+    setValue("serial", serial);
+    clearErrors("serial");
+    onFind();
+  }
+
+  return (
+    <>
+      <Field
+        id="serial"
+        label="Serial number"
+        hint="On the label of the pack, for example TR-2417-0392-7. Small or capital letters, with or without hyphens."
+        error={error}
+      >
+        {(wiring) => (
+          <TextInput
+            {...register("serial")}
+            {...wiring}
+            autoComplete="off"
+            autoCapitalize="characters"
+            autoCorrect="off"
+            spellCheck={false}
+            enterKeyHint="search"
+            className="font-mono text-xl"
+          />
+        )}
+      </Field>
+      {likely.length === 0 ? null : (
+        <div>
+          <p className="font-semibold">Is it one of these? Compare with the label.</p>
+          <div className="mt-2 flex flex-wrap gap-2">
+            {likely.map((serial) => (
+              <Button key={serial} weight="second" className="font-mono" onClick={() => choose(serial)}>
+                {groupSerial(serial)}
+              </Button>
+            ))}
+          </div>
+        </div>
+      )}
+      <ScanLabel onScanned={choose} />
+      <div aria-live="polite">{pack === null ? null : <PackCardView pack={pack} />}</div>
+    </>
+  );
+}

@@ -1,0 +1,82 @@
+"use client";
+
+import { zodResolver } from "@hookform/resolvers/zod";
+import { type FormEvent, useEffect, useState } from "react";
+import { FormProvider, useForm } from "react-hook-form";
+import { type LodgeReturn, type LodgeReturnInput, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
+import { dateProblems } from "./date-problems";
+import { type Draft, type KeptReading, saveDraft } from "./draft";
+import { GoOnButton } from "./go-on-button";
+import { StartOver } from "./start-over";
+import { StepBody } from "./step-body";
+import { StepHead } from "./step-head";
+import { answersAskedAt, firstOpenStep, reachableStep, stepAfter } from "./steps";
+import { useFindPack } from "./use-find-pack";
+import { useSend } from "./use-send";
+import { useStep } from "./use-step";
+
+/** The form a dealer lodges a return with: one question a page, everything kept on the device until it was sent. */
+export function GuidedReturn({ owner, draft }: { owner: string; draft: Draft }) {
+  const form = useForm<LodgeReturnInput, unknown, LodgeReturn>({
+    resolver: zodResolver(lodgeReturnSchema),
+    defaultValues: draft.answers,
+    shouldFocusError: false,
+  });
+  const [reading, setReading] = useState<KeptReading | null>(draft.reading);
+  const [attempt, setAttempt] = useState(0);
+  const address = useStep();
+  const { pack, ...finder } = useFindPack(form, () => setReading(null));
+  const { isSent, ...sender } = useSend(form, owner);
+
+  useEffect(() => {
+    const save = (answers: LodgeReturnInput) => isSent() || saveDraft(owner, answers, reading);
+    save(form.getValues());
+    return form.subscribe({ formState: { values: true }, callback: ({ values }) => save(values) });
+  }, [form, owner, reading, isSent]);
+
+  if (finder.isResuming) return <p className="text-soft">Finding the pack again…</p>;
+  const step = reachableStep(address.asked, form.getValues(), pack);
+
+  async function goOn(event: FormEvent) {
+    event.preventDefault();
+    const asked = answersAskedAt(step);
+    if (step === "check") await sender.send();
+    else if (await form.trigger([...asked])) {
+      // The first press finds the pack and shows it, the second says that it is the right one.
+      if (step === "serial" && pack === null) await finder.find();
+      else {
+        const problems = dateProblems(form.getValues(), pack, asked);
+        for (const { field, sentence } of problems) form.setError(field, { type: "order", message: sentence });
+        if (problems.length === 0) {
+          return address.go(address.returnsToCheck ? firstOpenStep(form.getValues(), pack) : stepAfter(step, pack));
+        }
+      }
+    }
+    setAttempt((before) => before + 1);
+  }
+
+  return (
+    <FormProvider {...form}>
+      <form onSubmit={goOn} noValidate className="space-y-6">
+        <StepHead
+          step={step}
+          pack={pack}
+          attempt={attempt}
+          failure={sender.failure}
+          onBack={address.back}
+          onGo={address.go}
+        />
+        <StepBody
+          step={step}
+          pack={pack}
+          reading={reading}
+          onReading={setReading}
+          onFind={finder.find}
+          onGo={address.go}
+        />
+        <GoOnButton step={step} pack={pack} isFinding={finder.isFinding} isSending={sender.isSending} />
+        {step === "check" ? <StartOver owner={owner} /> : null}
+      </form>
+    </FormProvider>
+  );
+}

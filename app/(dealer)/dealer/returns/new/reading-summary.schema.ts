@@ -1,0 +1,31 @@
+import { z } from "zod";
+
+const sentences = z.array(z.string()).readonly();
+
+/** What a dealer sees of a readings file; checked because it came over a wire or out of a browser's storage. */
+export const readingSummarySchema = z.object({
+  id: z.string(),
+  fileName: z.string(),
+  sizeBytes: z.number(),
+  rows: z.number(),
+  groups: z.number(),
+  rejectedRows: z.number(),
+  rejected: z.array(z.object({ line: z.number(), reason: z.string() })).readonly(),
+  remarks: sentences,
+  findings: z
+    .array(
+      z.object({
+        fault: z.string(),
+        groups: z.array(z.number()).readonly(),
+        safetyClass: z.string(),
+        evidenceFor: sentences,
+      }),
+    )
+    .readonly(),
+  suggestion: z.object({ remedy: z.string(), reasons: sentences }).nullable(),
+});
+
+export const uploadAnswerSchema = z.discriminatedUnion("ok", [
+  z.object({ ok: z.literal(true), file: readingSummarySchema }),
+  z.object({ ok: z.literal(false), sentence: z.string() }),
+]);

@@ -1,0 +1,51 @@
+import { LEGAL_RIGHTS } from "@/lib/warranty/cover";
+import { CalendarDay } from "./calendar-day";
+import { FactList } from "./fact-list";
+import { Stamp, type StatusTone } from "./status-line";
+
+interface CoverAnswerProps {
+  readonly cover: {
+    readonly outcome: "in-cover" | "in-cover-by-grace" | "outside-makers-guarantee" | "cannot-tell-yet";
+    readonly startsOn: string | null;
+    readonly endsOn: string | null;
+    readonly policyVersion: string;
+    readonly because: readonly string[];
+  };
+}
+
+const outcomes: Readonly<Record<CoverAnswerProps["cover"]["outcome"], { words: string; tone: StatusTone }>> = {
+  "in-cover": { words: "Covered by the maker's guarantee", tone: "good" },
+  "in-cover-by-grace": { words: "Covered, within the days of grace", tone: "good" },
+  "outside-makers-guarantee": { words: "Outside the maker's guarantee", tone: "warn" },
+  "cannot-tell-yet": { words: "Cover cannot be told yet", tone: "plain" },
+};
+
+/** The cover with its reasons, its dates and the rule it went by; never the word alone. */
+export function CoverAnswer({ cover }: CoverAnswerProps) {
+  const { words, tone } = outcomes[cover.outcome];
+  const reasons = cover.because.filter((sentence) => sentence !== LEGAL_RIGHTS);
+  return (
+    <div className="space-y-3">
+      <p>
+        <Stamp tone={tone}>{words}</Stamp>
+      </p>
+      <ul className="list-disc space-y-1 pl-5">
+        {reasons.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+      <FactList
+        facts={[
+          { term: "Starts", detail: cover.startsOn === null ? "Not known yet" : <CalendarDay date={cover.startsOn} /> },
+          {
+            term: "Ends, that day included",
+            detail: cover.endsOn === null ? "Not known yet" : <CalendarDay date={cover.endsOn} />,
+          },
+          { term: "Rule it was computed by", detail: cover.policyVersion },
+        ]}
+      />
+      {/* Said every time, whatever the outcome: the maker's guarantee is only one of the customer's rights. */}
+      <p className="font-semibold">{LEGAL_RIGHTS}</p>
+    </div>
+  );
+}
