@@ -4,11 +4,20 @@ import { spawnSync } from "node:child_process";
 import path from "node:path";
 
 const root = path.resolve(import.meta.dirname, "..");
-const run = spawnSync(process.execPath, [path.join(root, "node_modules/prisma/build/index.js"), "generate", "--no-hints"], {
-  cwd: root,
-  stdio: ["ignore", "pipe", "inherit"],
-  encoding: "utf8",
-  env: { ...process.env, PRISMA_SCHEMA_ENGINE_BINARY: process.execPath, PRISMA_HIDE_UPDATE_MESSAGE: "1", CHECKPOINT_DISABLE: "1" },
-});
+const run = spawnSync(
+  process.execPath,
+  [path.join(root, "node_modules/prisma/build/index.js"), "generate", "--no-hints"],
+  {
+    cwd: root,
+    stdio: ["ignore", "pipe", "inherit"],
+    encoding: "utf8",
+    env: {
+      ...process.env,
+      PRISMA_SCHEMA_ENGINE_BINARY: process.execPath,
+      PRISMA_HIDE_UPDATE_MESSAGE: "1",
+      CHECKPOINT_DISABLE: "1",
+    },
+  },
+);
 if (run.status !== 0) process.stderr.write(run.stdout);
 process.exit(run.status ?? 1);

@@ -29,7 +29,10 @@ export function readMigrations() {
       path: name,
       migrationFile: {
         path: "migration.sql",
-        content: { tag: "ok" as const, value: readFileSync(path.join(migrationsFolder, name, "migration.sql"), "utf8") },
+        content: {
+          tag: "ok" as const,
+          value: readFileSync(path.join(migrationsFolder, name, "migration.sql"), "utf8"),
+        },
       },
     })),
   };

@@ -22,7 +22,7 @@ export async function startSchemaEngine(
     const bytes = readFileSync(path.join(folder, "schema_engine_bg.wasm"));
     const { instance } = await WebAssembly.instantiate(bytes, { "./schema_engine_bg.js": bindings });
     bindings.__wbg_set_wasm(instance.exports);
-    const start = instance.exports["__wbindgen_start"];
+    const start = instance.exports.__wbindgen_start;
     if (typeof start === "function") start();
     started = true;
   }

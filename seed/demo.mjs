@@ -13,16 +13,38 @@ const dataDir = path.resolve(root, process.env.DATA_DIR ?? "data/demo");
 const fresh = process.argv.includes("--fresh");
 const tsx = [path.join(root, "node_modules/tsx/dist/cli.mjs"), "--conditions=react-server"];
 const next = path.join(root, "node_modules/next/dist/bin/next");
-const env = { DEMO: "1", DATA_DIR: dataDir, DATABASE_URL: "", APP_URL: address, NEXT_TELEMETRY_DISABLED: "1", NODE_ENV: "production" };
+const env = {
+  DEMO: "1",
+  DATA_DIR: dataDir,
+  DATABASE_URL: "",
+  APP_URL: address,
+  NEXT_TELEMETRY_DISABLED: "1",
+  NODE_ENV: "production",
+};
 
-if (!Number.isInteger(port) || port < 1 || port > 65535) stop(`PORT must be a number from 1 to 65535, not "${process.env.PORT}".`);
+if (!Number.isInteger(port) || port < 1 || port > 65535)
+  stop(`PORT must be a number from 1 to 65535, not "${process.env.PORT}".`);
 if (await answers()) stop(`Something already answers on port ${port}. Choose another: PORT=3001 npm run demo`);
 
 ensureInstalled();
-const sources = fingerprint(["app", "lib", "prisma", "seed", "public", "next.config.js", "package-lock.json", "tsconfig.json", ".postcssrc.json"]);
-step("client", "Generating the database client", () => runOrStop("Generating", [path.join(root, "prisma/generate.mjs")]));
+const sources = fingerprint([
+  "app",
+  "lib",
+  "prisma",
+  "seed",
+  "public",
+  "next.config.js",
+  "package-lock.json",
+  "tsconfig.json",
+  ".postcssrc.json",
+]);
+step("client", "Generating the database client", () =>
+  runOrStop("Generating", [path.join(root, "prisma/generate.mjs")]),
+);
 if (fresh) rmSync(dataDir, { recursive: true, force: true });
-console.log(existsSync(dataDir) ? "Keeping the demo data; `npm run demo -- --fresh` starts over." : "Preparing the demo data ...");
+console.log(
+  existsSync(dataDir) ? "Keeping the demo data; `npm run demo -- --fresh` starts over." : "Preparing the demo data ...",
+);
 runOrStop("Preparing the demo data", [...tsx, path.join(root, "seed/prepare-demo.ts")], env);
 step("build", "Building the pages", () => runOrStop("Building", [next, "build"], env));
 serve();
@@ -43,7 +65,8 @@ function serve() {
     env: { ...process.env, ...env },
   });
   // The server and this program end together, whoever is told first.
-  for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) process.on(signal, () => server.kill(signal === "SIGHUP" ? "SIGTERM" : signal));
+  for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"])
+    process.on(signal, () => server.kill(signal === "SIGHUP" ? "SIGTERM" : signal));
   process.on("exit", () => server.kill("SIGKILL"));
   server.on("exit", (code, signal) => process.exit(signal === null ? (code ?? 1) : 0));
   announce();

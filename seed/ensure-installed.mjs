@@ -14,7 +14,9 @@ export function ensureInstalled() {
     console.error(`Node 20.19 or newer is needed; this is ${process.versions.node}.`);
     process.exit(1);
   }
-  const lock = createHash("sha256").update(readFileSync(path.join(root, "package-lock.json"))).digest("hex");
+  const lock = createHash("sha256")
+    .update(readFileSync(path.join(root, "package-lock.json")))
+    .digest("hex");
   if (existsSync(stamp) && readFileSync(stamp, "utf8") === lock) return;
   console.log("Installing packages from the npm registry ...");
   // No package's install script is needed, so none runs: some would download from elsewhere.
@@ -36,7 +38,13 @@ function runNpm(commandArguments) {
   const [command, args] = script?.endsWith(".js")
     ? [process.execPath, [script, ...commandArguments]]
     : ["npm", commandArguments];
-  return spawnSync(command, args, { cwd: root, stdio: ["ignore", "ignore", "inherit"], shell: command === "npm" && process.platform === "win32" }).status ?? 1;
+  return (
+    spawnSync(command, args, {
+      cwd: root,
+      stdio: ["ignore", "ignore", "inherit"],
+      shell: command === "npm" && process.platform === "win32",
+    }).status ?? 1
+  );
 }
 
 /** Runs a program of the project to its end and stops here where it fails. */

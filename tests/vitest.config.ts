@@ -5,7 +5,7 @@ const root = path.resolve(import.meta.dirname, "..");
 const alias = { "@": root, "server-only": path.join(root, "tests/support/empty-module.ts") };
 
 // Kathmandu is UTC+05:45: code that forgets a time zone fails on every machine, not only on some.
-process.env["TZ"] = "Asia/Kathmandu";
+process.env.TZ = "Asia/Kathmandu";
 
 function project(name: string, extra: Record<string, unknown> = {}) {
   return {

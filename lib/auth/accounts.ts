@@ -1,6 +1,6 @@
 import "server-only";
 import type { Role } from "@/lib/access/actor";
-import { MIN_PASSWORD_CHARACTERS, authentication } from "./authentication";
+import { authentication, MIN_PASSWORD_CHARACTERS } from "./authentication";
 
 export interface NewAccount {
   readonly email: string;

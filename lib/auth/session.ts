@@ -2,7 +2,7 @@ import "server-only";
 import { headers } from "next/headers";
 import { notFound, redirect } from "next/navigation";
 import { cache } from "react";
-import { type Actor, type Role, mintActor, roles } from "@/lib/access/actor";
+import { type Actor, mintActor, type Role, roles } from "@/lib/access/actor";
 import { authentication } from "./authentication";
 
 /** Who is signed in, read once a request from the server-side session; null for nobody or a disabled account. */

@@ -1,8 +1,8 @@
 import "server-only";
 import { APIError } from "better-auth/api";
 import { headers } from "next/headers";
-import type { Credentials } from "@/lib/access/credentials.schema";
 import { roles } from "@/lib/access/actor";
+import type { Credentials } from "@/lib/access/credentials.schema";
 import { countAttempt, forgetAttempts } from "@/lib/data/attempt-limits";
 import { endSessionsAsSystem } from "@/lib/data/users";
 import { authentication } from "./authentication";
@@ -40,7 +40,11 @@ export async function signIn({ email, password }: Credentials): Promise<SignInAn
   }
   if (user.disabledAt) {
     await endSessionsAsSystem(user.id);
-    return { ok: false, reason: "account-disabled", sentence: "This account was closed. Ask the maker's service desk." };
+    return {
+      ok: false,
+      reason: "account-disabled",
+      sentence: "This account was closed. Ask the maker's service desk.",
+    };
   }
   await forgetAttempts("sign-in-account", email);
   const role = roles.find((known) => known === user.role);

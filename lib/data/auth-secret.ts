@@ -11,7 +11,8 @@ import { readEnvironment } from "./env";
 export function authSecret(): string {
   const { authSecret: given, databaseUrl, dataDir } = readEnvironment();
   if (given !== null) return given;
-  if (databaseUrl !== null) throw new Error("With DATABASE_URL set, AUTH_SECRET must be set too (32 characters or more).");
+  if (databaseUrl !== null)
+    throw new Error("With DATABASE_URL set, AUTH_SECRET must be set too (32 characters or more).");
   const file = path.join(dataDir, "auth-secret");
   mkdirSync(dataDir, { recursive: true });
   try {

@@ -12,3 +12,7 @@ export function toDateColumn(date: CalendarDate): Date {
 export function fromOptionalDateColumn(column: Date | null): CalendarDate | null {
   return column === null ? null : fromDateColumn(column);
 }
+
+export function toOptionalDateColumn(date: CalendarDate | null): Date | null {
+  return date === null ? null : toDateColumn(date);
+}

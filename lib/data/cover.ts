@@ -1,7 +1,7 @@
 import "server-only";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { type Cover, coverOf } from "@/lib/warranty/cover";
-import { type WarrantyPolicy, policyInForce, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
+import { policyInForce, type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
 import { fromDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 import type { PackFacts } from "./pack-facts";
@@ -36,13 +36,18 @@ export async function answerCover(
       ? pack.start
       : { ...pack.start, ...(stated.proven ? { deliveryReceiptOn: stated.soldOn } : { statedOn: stated.soldOn }) };
   const soldOn = start.deliveryReceiptOn ?? start.registration?.deliveredOn ?? start.statedOn ?? pack.builtOn;
-  const policies = (await tx.warrantyPolicy.findMany()).map(toPolicy);
-  const policy = policyInForce(policies, soldOn) ?? earliest(policies);
+  const policy = policyForSale(await readPolicies(tx), soldOn);
   return coverOf({ start, toldOn, today, replacements: pack.replacements }, policy);
 }
 
-/** A pack sold before the first dated policy keeps the first one. */
-function earliest(policies: readonly WarrantyPolicy[]): WarrantyPolicy {
+export async function readPolicies(tx: Transaction): Promise<WarrantyPolicy[]> {
+  return (await tx.warrantyPolicy.findMany()).map(toPolicy);
+}
+
+/** The policy in force on the day of the sale; a pack sold before the first dated policy has the first one. */
+export function policyForSale(policies: readonly WarrantyPolicy[], soldOn: CalendarDate): WarrantyPolicy {
+  const inForce = policyInForce(policies, soldOn);
+  if (inForce !== null) return inForce;
   const [first, ...rest] = policies;
   if (first === undefined) throw new Error("No warranty policy is stored: cover cannot be answered.");
   return rest.reduce((found, policy) => (policy.validFrom < found.validFrom ? policy : found), first);

@@ -1,6 +1,6 @@
 import "server-only";
-import { Prisma, PrismaClient } from "@/prisma/generated/client";
 import type { Actor } from "@/lib/access/actor";
+import { type Prisma, PrismaClient } from "@/prisma/generated/client";
 import { readEnvironment } from "./env";
 import { type DatabaseTarget, type OpenDatabase, openDatabase } from "./open-database";
 
@@ -12,10 +12,10 @@ interface Connection {
   readonly database: OpenDatabase;
 }
 
+const heldKey = Symbol.for("returns-bench.database");
+
 /** The bundler may load this module more than once in a process; the database must be opened once. */
-const held: { connection?: Promise<Connection> } = ((globalThis as Record<symbol, unknown>)[
-  Symbol.for("returns-bench.database")
-] ??= {}) as { connection?: Promise<Connection> };
+const processWide = globalThis as typeof globalThis & { [heldKey]?: Promise<Connection> | undefined };
 
 const transactionLimits = { maxWait: 20_000, timeout: 60_000 };
 
@@ -48,17 +48,17 @@ async function refuseWrongMode(client: PrismaClient, database: OpenDatabase): Pr
 }
 
 export async function getClient(): Promise<PrismaClient> {
-  held.connection ??= connect().catch((error: unknown) => {
-    delete held.connection;
+  processWide[heldKey] ??= connect().catch((error: unknown) => {
+    processWide[heldKey] = undefined;
     throw error;
   });
-  return (await held.connection).client;
+  return (await processWide[heldKey]).client;
 }
 
 /** Gives the embedded folder back. For commands and tests; the server holds it until it ends. */
 export async function closeDatabase(): Promise<void> {
-  const connection = await held.connection;
-  delete held.connection;
+  const connection = await processWide[heldKey];
+  processWide[heldKey] = undefined;
   if (connection === undefined) return;
   await connection.client.$disconnect();
   await connection.database.close();

@@ -3,12 +3,12 @@ import type { Actor } from "@/lib/access/actor";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import { returnStatusWords } from "@/lib/returns/return-turn";
-import type { CalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { countAttempt } from "./attempt-limits";
-import { type CoverView, answerCover, coverView } from "./cover";
-import { asActor, asSystem } from "./database";
+import { answerCover, type CoverView, coverView } from "./cover";
+import { asActor, asSystem, type Transaction } from "./database";
 import { type PackFacts, type RevisionChange, readPackFacts } from "./pack-facts";
+import { revisionInWords, shownSerial } from "./pack-words";
 
 export interface PackCard {
   readonly serial: string;
@@ -19,7 +19,7 @@ export interface PackCard {
   readonly changes: readonly RevisionChange[];
   readonly builtOn: string;
   readonly saleKnown: boolean;
-  /** Today at the place of sale. */
+  /** Today at the workshop that asks. */
   readonly today: string;
   readonly cover: CoverView;
   /** What the maker asks to be done with packs like this one, whatever the complaint. */
@@ -66,7 +66,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
   const known = await asSystem(async (tx) => {
     const pack = await readPackFacts(tx, serial);
     if (pack === null) return null;
-    const today = civilDateAt(new Date(), pack.saleZone ?? (await zoneOf(tx, actor)));
+    const today = civilDateAt(new Date(), await zoneOf(tx, actor));
     const cover = await answerCover(tx, pack, { toldOn: today, today, stated: null });
     const openReturns = await tx.return.count({
       where: { packId: pack.packId, status: { in: ["sent-in", "in-review"] } },
@@ -116,10 +116,9 @@ export function boundTo(pack: PackFacts) {
 
 export function describePack(pack: PackFacts) {
   const { serial, model, revision, builtOn, saleKnown } = pack;
-  const shown = readSerial(serial);
   return {
     serial,
-    serialShown: shown.kind === "serial" ? groupSerial(shown.serial) : serial,
+    serialShown: shownSerial(serial),
     modelName: model.name,
     revisionCode: revision.code,
     revisionInWords: revisionInWords(revision.code, revision.introducedOn, revision.changes),
@@ -129,20 +128,8 @@ export function describePack(pack: PackFacts) {
   };
 }
 
-/** "Revision XX-C, built since 4 March 2024: new joining." */
-export function revisionInWords(code: string, introducedOn: CalendarDate, changes: readonly RevisionChange[]): string {
-  const since = new Intl.DateTimeFormat("en-GB", { month: "long", year: "numeric", timeZone: "UTC" }).format(
-    new Date(`${introducedOn}T00:00:00Z`),
-  );
-  const what = changes.map((change) => change.what.charAt(0).toLowerCase() + change.what.slice(1)).join(", ");
-  return `Revision ${code}, built since ${since}${what === "" ? "" : `; new in it: ${what}`}.`;
-}
-
 /** Zone of the signed-in person's workshop; the maker's own people work in UTC. */
-export async function zoneOf(
-  tx: Parameters<Parameters<typeof asSystem>[0]>[0],
-  actor: Actor,
-): Promise<string> {
+export async function zoneOf(tx: Transaction, actor: Actor): Promise<string> {
   if (actor.dealerId === null) return "UTC";
   const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: actor.dealerId }, select: { timeZone: true } });
   return dealer.timeZone;

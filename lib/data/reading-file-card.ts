@@ -16,7 +16,11 @@ export interface ReadingFileCard {
   readonly rejected: readonly { readonly line: number; readonly reason: string }[];
   readonly remarks: readonly string[];
   readonly findings: readonly FindingView[];
-  readonly suggestion: { readonly remedy: string; readonly reasons: readonly string[]; readonly ruleVersion: string } | null;
+  readonly suggestion: {
+    readonly remedy: string;
+    readonly reasons: readonly string[];
+    readonly ruleVersion: string;
+  } | null;
 }
 
 export interface FindingView {

@@ -65,7 +65,12 @@ export async function keepReadings(actor: Actor, upload: ReadingsUpload): Promis
     try {
       await sweepAbandonedUploads(actor);
       const file = await asActor(actor, (tx) =>
-        storeReadings(tx, { actor, dealerId, serial, fileName: upload.fileName, sha256, sizeBytes }, decoded, diagnosis),
+        storeReadings(
+          tx,
+          { actor, dealerId, serial, fileName: upload.fileName, sha256, sizeBytes },
+          decoded,
+          diagnosis,
+        ),
       );
       return { ok: true, file };
     } catch (error) {
@@ -134,7 +139,9 @@ export async function storeReadings(
       remarks: [...summary.remarks],
       traces: JSON.parse(JSON.stringify(picture)),
       measurements: {
-        createMany: { data: diagnosis.measurements.filter(({ value }) => Number.isFinite(value)).map((row) => ({ ...row })) },
+        createMany: {
+          data: diagnosis.measurements.filter(({ value }) => Number.isFinite(value)).map((row) => ({ ...row })),
+        },
       },
       findings: {
         createMany: {

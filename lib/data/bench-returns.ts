@@ -1,0 +1,205 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import type { Prisma } from "@/prisma/generated/client";
+import { fromDateColumn } from "./calendar-columns";
+import { asActor } from "./database";
+import { shownSerial } from "./pack-words";
+import { type ReturnView, returnView, returnViewSelect } from "./returns";
+import { type BenchRevisionCheck, checkReturnedPack } from "./revision-checks";
+
+export interface QueueRow {
+  readonly reference: string;
+  readonly serialShown: string;
+  readonly modelName: string;
+  readonly revisionCode: string;
+  readonly dealerName: string;
+  readonly country: string;
+  readonly lodgedAt: Date;
+  readonly status: string;
+  readonly takenByName: string | null;
+  readonly symptom: string;
+  readonly dangerSigns: readonly string[];
+  readonly coverOutcome: string;
+  /** The most likely finding; null where no file was sent. */
+  readonly finding: { readonly fault: string; readonly safetyClass: string } | null;
+  readonly remedy: string | null;
+}
+
+export interface QueuePage {
+  readonly rows: readonly QueueRow[];
+  readonly total: number;
+  readonly page: number;
+  readonly pages: number;
+}
+
+export const queueFilters = ["open", "decided"] as const;
+export type QueueFilter = (typeof queueFilters)[number];
+
+const PAGE_ROWS = 25;
+const statusesOf: Readonly<Record<QueueFilter, string[]>> = { open: ["sent-in", "in-review"], decided: ["decided"] };
+
+/** The service queue: open returns with the riskiest first and then the longest waiting, or decided ones, newest first. */
+export async function listReturnQueue(actor: Actor, filter: QueueFilter, page: number): Promise<QueuePage | null> {
+  if (!may(actor, "read-queue")) return null;
+  const where = { status: { in: statusesOf[filter] } };
+  return asActor(actor, async (tx) => {
+    const total = await tx.return.count({ where });
+    const pages = Math.max(1, Math.ceil(total / PAGE_ROWS));
+    const shown = Math.min(Math.max(1, page), pages);
+    const rows = await tx.return.findMany({
+      where,
+      select: queueSelect,
+      orderBy: filter === "open" ? [{ riskRank: "desc" }, { lodgedAt: "asc" }] : [{ lodgedAt: "desc" }],
+      skip: (shown - 1) * PAGE_ROWS,
+      take: PAGE_ROWS,
+    });
+    return { rows: rows.map(queueRow), total, page: shown, pages };
+  });
+}
+
+const queueSelect = {
+  reference: true,
+  lodgedAt: true,
+  status: true,
+  takenByName: true,
+  symptom: true,
+  dangerSigns: true,
+  coverOutcome: true,
+  pack: { select: { serial: true, revision: { select: { code: true, model: { select: { name: true } } } } } },
+  dealer: { select: { name: true, country: true } },
+  decision: { select: { remedy: true } },
+  readingFile: {
+    select: { findings: { select: { fault: true, safetyClass: true }, orderBy: { rank: "asc" }, take: 1 } },
+  },
+} as const satisfies Prisma.ReturnSelect;
+
+function queueRow(row: Prisma.ReturnGetPayload<{ select: typeof queueSelect }>): QueueRow {
+  const { pack, dealer, readingFile, decision, ...rest } = row;
+  return {
+    ...rest,
+    serialShown: shownSerial(pack.serial),
+    modelName: pack.revision.model.name,
+    revisionCode: pack.revision.code,
+    dealerName: dealer.name,
+    country: dealer.country,
+    finding: readingFile?.findings[0] ?? null,
+    remedy: decision?.remedy ?? null,
+  };
+}
+
+export interface BenchReturn extends ReturnView {
+  readonly takenByName: string | null;
+  readonly dealer: {
+    readonly name: string;
+    readonly town: string;
+    readonly country: string;
+    readonly timeZone: string;
+  };
+  readonly changes: readonly { readonly what: string; readonly why: string }[];
+  readonly potted: boolean;
+  readonly cellsRepairable: boolean;
+  readonly lots: readonly { readonly kind: string; readonly code: string; readonly supplier: string }[];
+  readonly build: BuildView | null;
+  readonly traces: unknown;
+  readonly measurements: readonly MeasurementView[];
+  readonly check: BenchRevisionCheck;
+  readonly earlier: readonly { readonly reference: string; readonly toldOn: string; readonly remedy: string | null }[];
+  /** A danger sign on the pack that nobody has judged. */
+  readonly safetyOpen: boolean;
+}
+
+export interface BuildView {
+  readonly capacityAh: number;
+  readonly loadTestCurrentA: number;
+  readonly loadTestSagV: number;
+  readonly groupResistanceMilliohm: readonly number[];
+  readonly matchingSpreadMillivolt: number;
+  readonly insulationMegaohm: number;
+  readonly vibrationPassed: boolean;
+  readonly boardIdentity: string;
+  readonly firmware: string;
+  readonly concession: string | null;
+}
+
+export interface MeasurementView {
+  readonly name: string;
+  readonly group: number | null;
+  readonly value: number;
+  readonly unit: string;
+  readonly uncertainty: number | null;
+  readonly method: string;
+  readonly conditions: string;
+}
+
+const benchSelect = {
+  ...returnViewSelect,
+  id: true,
+  packId: true,
+  takenByName: true,
+  dealer: { select: { name: true, town: true, country: true, timeZone: true } },
+  safetyFlags: { select: { id: true } },
+  pack: {
+    select: {
+      ...returnViewSelect.pack.select,
+      revision: {
+        select: { ...returnViewSelect.pack.select.revision.select, potted: true, cellsRepairable: true },
+      },
+      lots: { select: { lot: { select: { kind: true, code: true, supplier: true } } } },
+      build: true,
+      returns: {
+        select: { reference: true, toldOn: true, decision: { select: { remedy: true } } },
+        orderBy: { toldOn: "asc" },
+      },
+    },
+  },
+  readingFile: {
+    select: {
+      ...returnViewSelect.readingFile.select,
+      traces: true,
+      measurements: {
+        select: { name: true, group: true, value: true, unit: true, uncertainty: true, method: true, conditions: true },
+        orderBy: [{ name: "asc" }, { group: "asc" }],
+      },
+    },
+  },
+} as const satisfies Prisma.ReturnSelect;
+
+/** Everything the bench needs of one return; null where there is none or the person may not see it. */
+export async function readBenchReturn(actor: Actor, typedReference: string): Promise<BenchReturn | null> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference" || !may(actor, "read-build-record")) return null;
+  return asActor(actor, async (tx) => {
+    const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: benchSelect });
+    if (row === null) return null;
+    const view = returnView(row);
+    const { pack, readingFile } = row;
+    const lots = pack.lots.map(({ lot }) => lot);
+    return {
+      ...view,
+      takenByName: row.takenByName,
+      dealer: row.dealer,
+      changes: view.pack.changes,
+      potted: pack.revision.potted,
+      cellsRepairable: pack.revision.cellsRepairable,
+      lots,
+      build: pack.build,
+      traces: readingFile?.traces ?? null,
+      measurements: readingFile?.measurements ?? [],
+      check: await checkReturnedPack(tx, {
+        revisionCode: pack.revision.code,
+        lotCodes: lots.map(({ code }) => code),
+        findings: view.readings?.findings ?? [],
+      }),
+      earlier: pack.returns
+        .filter(({ reference }) => reference !== row.reference)
+        .map(({ reference, toldOn, decision }) => ({
+          reference,
+          toldOn: fromDateColumn(toldOn),
+          remedy: decision?.remedy ?? null,
+        })),
+      safetyOpen: row.safetyFlags.length > 0,
+    };
+  });
+}

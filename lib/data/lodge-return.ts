@@ -1,0 +1,217 @@
+import "server-only";
+import { createHash } from "node:crypto";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { SafetyClass } from "@/lib/diagnosis/finding";
+import { checkReturnDates } from "@/lib/returns/check-return-dates";
+import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
+import type { LodgeReturn } from "@/lib/returns/lodge-return.schema";
+import { makeReturnReference } from "@/lib/returns/return-reference";
+import { riskRank } from "@/lib/returns/risk-rank";
+import { laterOf } from "@/lib/warranty/calendar";
+import type { Cover } from "@/lib/warranty/cover";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
+import { answerCover, type StatedSale } from "./cover";
+import { asActor, asSystem, type Transaction } from "./database";
+import { appendMove } from "./history";
+import { readPackFacts } from "./pack-facts";
+import { unknownSerial, zoneOf } from "./packs";
+import { breaksUnique } from "./unique-violation";
+
+export interface LodgeProblem {
+  readonly field: keyof LodgeReturn;
+  readonly sentence: string;
+}
+
+export type LodgeAnswer =
+  | { readonly ok: true; readonly reference: string; readonly repeated: boolean }
+  | { readonly ok: false; readonly problems: readonly LodgeProblem[] };
+
+const alreadyOpen: LodgeProblem = {
+  field: "serial",
+  sentence: "A return for this pack is already open. Look it up under your returns, or ask the maker's service desk.",
+};
+
+const keyReused: LodgeProblem = {
+  field: "clientKey",
+  sentence: "These answers were sent before with other contents. Start a new return if this is another complaint.",
+};
+
+/**
+ * Lodges a return, once: the same client key sends back the same return. Cover is computed and stored with its policy
+ * version, danger signs raise a flag, and the history gets its first row, all in one transaction.
+ */
+export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Date()): Promise<LodgeAnswer> {
+  const { dealerId } = actor;
+  if (!may(actor, "lodge-return") || dealerId === null) {
+    return { ok: false, problems: [{ field: "clientKey", sentence: "A return is lodged by a dealer's own account." }] };
+  }
+  const fingerprint = fingerprintOf(form);
+  const before = await findSentBefore(actor, dealerId, form.clientKey, fingerprint);
+  if (before !== null) return before;
+
+  // As the system: the sale and an open return may be another dealer's. Neither is shown, only the answers drawn from them.
+  const facts = await asSystem(async (tx) => {
+    const pack = await readPackFacts(tx, form.serial);
+    if (pack === null) return null;
+    // A dealer east of the place of sale may already write tomorrow's date there: the later calendar counts.
+    const here = civilDateAt(now, await zoneOf(tx, actor));
+    const today = laterOf(here, pack.saleZone === null ? here : civilDateAt(now, pack.saleZone));
+    const stated: StatedSale | null =
+      form.soldOnStated === undefined
+        ? null
+        : { soldOn: form.soldOnStated, proven: form.soldOnEvidence === "delivery-receipt" };
+    return { pack, today, cover: await answerCover(tx, pack, { toldOn: form.toldOn, today, stated }) };
+  });
+  if (facts === null) return { ok: false, problems: [{ field: "serial", sentence: unknownSerial }] };
+  const { pack, today, cover } = facts;
+  const dateProblems = checkReturnDates({ ...form, builtOn: pack.builtOn, today });
+  if (dateProblems.length > 0) return { ok: false, problems: dateProblems };
+
+  const danger = dangerOf(form.dangerSigns);
+  try {
+    return await asActor(actor, async (tx) => {
+      const file = await takeReadingFile(tx, form);
+      if (file.kind === "problem") return { ok: false, problems: [file.problem] };
+      const stored = await tx.return.create({
+        data: {
+          ...whatWasSaid(form, danger),
+          ...whatCoverSays(cover),
+          reference: await nextReference(tx, now),
+          packId: pack.packId,
+          dealerId,
+          clientFingerprint: fingerprint,
+          status: "sent-in",
+          riskRank: riskRank(danger.kind, file.safetyClasses),
+          lodgedAt: now,
+          noFileReason: file.id === null ? (form.noFileReason ?? null) : null,
+        },
+        select: { id: true, reference: true },
+      });
+      if (file.id !== null) await attachFile(tx, file.id, stored.id);
+      if (danger.kind !== "none") {
+        await tx.safetyFlag.create({
+          data: {
+            packId: pack.packId,
+            returnId: stored.id,
+            dealerId,
+            signs: [...danger.signs],
+            raisedByUserId: actor.userId,
+            raisedByName: actor.name,
+            raisedAt: now,
+          },
+        });
+      }
+      await appendMove(tx, actor, {
+        returnId: stored.id,
+        from: null,
+        to: "sent-in",
+        reason: "Lodged by the dealer.",
+        dataVersion: 1,
+        ruleVersion: cover.policyVersion,
+        at: now,
+      });
+      return { ok: true, reference: stored.reference, repeated: false };
+    });
+  } catch (error) {
+    if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId"))
+      return { ok: false, problems: [alreadyOpen] };
+    if (!breaksUnique(error, "clientKey")) throw error;
+    // Two sends of the same form ran side by side and this one came second: answer as a repeat.
+    const first = await findSentBefore(actor, dealerId, form.clientKey, fingerprint);
+    if (first === null) throw error;
+    return first;
+  }
+}
+
+function whatWasSaid(form: LodgeReturn, danger: Danger) {
+  const { clientKey, noticedOn, toldOn, concern, symptom, conditions, soldOnStated, soldOnEvidence } = form;
+  return {
+    clientKey,
+    dangerSigns: danger.kind === "none" ? [] : [...danger.signs],
+    noticedOn: toDateColumn(noticedOn),
+    toldOn: toDateColumn(toldOn),
+    concern,
+    symptom,
+    conditions,
+    soldOnStated: toOptionalDateColumn(soldOnStated ?? null),
+    soldOnEvidence: soldOnStated === undefined ? null : (soldOnEvidence ?? null),
+  };
+}
+
+/** The answer as it was given on this day: later rules do not rewrite it. */
+export function whatCoverSays(cover: Cover) {
+  return {
+    coverOutcome: cover.outcome,
+    coverStartsOn: toOptionalDateColumn(cover.startsOn),
+    coverEndsOn: toOptionalDateColumn(cover.endsOn),
+    coverEvidence: cover.evidence,
+    coverPolicyVersion: cover.policyVersion,
+    coverBecause: [...cover.because],
+  };
+}
+
+/** SHA-256 over what was sent, so that one key cannot stand for two complaints. */
+function fingerprintOf(form: LodgeReturn): string {
+  const sorted = Object.entries(form).sort(([a], [b]) => (a < b ? -1 : 1));
+  return createHash("sha256").update(JSON.stringify(sorted)).digest("hex");
+}
+
+async function findSentBefore(
+  actor: Actor,
+  dealerId: string,
+  clientKey: string,
+  fingerprint: string,
+): Promise<LodgeAnswer | null> {
+  const sent = await asActor(actor, (tx) =>
+    tx.return.findUnique({
+      where: { dealerId_clientKey: { dealerId, clientKey } },
+      select: { reference: true, clientFingerprint: true },
+    }),
+  );
+  if (sent === null) return null;
+  if (sent.clientFingerprint !== fingerprint) return { ok: false, problems: [keyReused] };
+  return { ok: true, reference: sent.reference, repeated: true };
+}
+
+type TakenFile =
+  | { readonly kind: "file"; readonly id: string | null; readonly safetyClasses: readonly SafetyClass[] }
+  | { readonly kind: "problem"; readonly problem: LodgeProblem };
+
+const safetyClasses: readonly SafetyClass[] = ["A0", "A1", "B", "U", "C"];
+
+/** The uploaded file named on the form: this dealer's, of this pack, and not part of another return yet. */
+async function takeReadingFile(tx: Transaction, form: LodgeReturn): Promise<TakenFile> {
+  if (form.readingFileId === undefined) return { kind: "file", id: null, safetyClasses: [] };
+  const problem = (sentence: string): TakenFile => ({ kind: "problem", problem: { field: "readingFileId", sentence } });
+  const file = isUuid(form.readingFileId)
+    ? await tx.readingFile.findUnique({
+        where: { id: form.readingFileId },
+        select: { id: true, serial: true, returnId: true, findings: { select: { safetyClass: true } } },
+      })
+    : null;
+  if (file === null) return problem("This readings file is no longer kept. Choose it again.");
+  if (file.returnId !== null)
+    return problem("This readings file belongs to another return. Choose the file of this pack.");
+  if (file.serial !== form.serial)
+    return problem("This readings file was added for another serial. Choose the file of this pack.");
+  const found = file.findings.flatMap(({ safetyClass }) => safetyClasses.filter((known) => known === safetyClass));
+  return { kind: "file", id: file.id, safetyClasses: found };
+}
+
+function isUuid(text: string): boolean {
+  return /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(text);
+}
+
+async function attachFile(tx: Transaction, fileId: string, returnId: string): Promise<void> {
+  // Only where still free: of two returns that name the same file at once, one must fail.
+  const { count } = await tx.readingFile.updateMany({ where: { id: fileId, returnId: null }, data: { returnId } });
+  if (count !== 1) throw new Error(`Readings file ${fileId} was attached elsewhere meanwhile`);
+}
+
+async function nextReference(tx: Transaction, now: Date): Promise<string> {
+  const [row] = await tx.$queryRaw<{ number: bigint }[]>`SELECT nextval('return_reference_number') AS number`;
+  if (row === undefined) throw new Error("The reference sequence gave no number");
+  return makeReturnReference(now.getUTCFullYear(), Number(row.number));
+}

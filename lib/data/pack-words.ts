@@ -1,0 +1,18 @@
+import { groupSerial, readSerial } from "@/lib/packs/serial";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { RevisionChange } from "./pack-facts";
+
+/** A stored serial as people read it; one that no longer passes its check is shown as it is. */
+export function shownSerial(stored: string): string {
+  const reading = readSerial(stored);
+  return reading.kind === "serial" ? groupSerial(reading.serial) : stored;
+}
+
+/** "Revision XX-C, built since 4 March 2024: new joining." */
+export function revisionInWords(code: string, introducedOn: CalendarDate, changes: readonly RevisionChange[]): string {
+  const since = new Intl.DateTimeFormat("en-GB", { month: "long", year: "numeric", timeZone: "UTC" }).format(
+    new Date(`${introducedOn}T00:00:00Z`),
+  );
+  const what = changes.map((change) => change.what.charAt(0).toLowerCase() + change.what.slice(1)).join(", ");
+  return `Revision ${code}, built since ${since}${what === "" ? "" : `; new in it: ${what}`}.`;
+}

@@ -1,0 +1,233 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import type { Remedy } from "@/lib/diagnosis/finding";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { readTurnStatus, turnForDealer } from "@/lib/returns/return-turn";
+import type { Prisma } from "@/prisma/generated/client";
+import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
+import type { CoverView } from "./cover";
+import { asActor } from "./database";
+import { type RevisionChange, readChanges } from "./pack-facts";
+import { revisionInWords, shownSerial } from "./pack-words";
+import { type ReadingFileCard, readingFileCard, readingFileSelect } from "./reading-file-card";
+
+export interface DealerReturnRow {
+  readonly reference: string;
+  readonly serialShown: string;
+  readonly modelName: string;
+  readonly lodgedAt: Date;
+  readonly status: string;
+  readonly turn: string;
+  readonly next: string;
+  readonly danger: boolean;
+}
+
+/** Longer lists belong to a search, which this page is not. */
+const LIST_LIMIT = 100;
+
+/** The dealer's own returns, open ones first, newest first. */
+export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]> {
+  const { dealerId } = actor;
+  if (dealerId === null) return [];
+  const rows = await asActor(actor, (tx) =>
+    tx.return.findMany({
+      where: { dealerId },
+      select: {
+        reference: true,
+        lodgedAt: true,
+        status: true,
+        dangerSigns: true,
+        pack: { select: { serial: true, revision: { select: { model: { select: { name: true } } } } } },
+        decision: { select: { remedy: true } },
+      },
+      orderBy: { lodgedAt: "desc" },
+      take: LIST_LIMIT,
+    }),
+  );
+  return rows
+    .map(({ reference, lodgedAt, status, dangerSigns, pack, decision }) => ({
+      reference,
+      serialShown: shownSerial(pack.serial),
+      modelName: pack.revision.model.name,
+      lodgedAt,
+      status,
+      ...turnForDealer(readTurnStatus(status), dangerSigns.length > 0, readRemedy(decision?.remedy ?? null)),
+      danger: dangerSigns.length > 0,
+    }))
+    .sort((a, b) => Number(isOpen(b.status)) - Number(isOpen(a.status)));
+}
+
+function isOpen(status: string): boolean {
+  return status === "sent-in" || status === "in-review";
+}
+
+export interface DecisionView {
+  readonly remedy: string;
+  readonly confirmedFault: string;
+  readonly confirmedFailure: boolean;
+  readonly reason: string;
+  readonly replacementRevisionCode: string | null;
+  readonly seenVersion: number;
+  readonly decidedAt: Date;
+  readonly decidedByName: string;
+}
+
+export interface MoveView {
+  readonly at: Date;
+  readonly actorName: string;
+  readonly from: string | null;
+  readonly to: string;
+  readonly reason: string;
+}
+
+/** What the dealer and the bench both see of a return. */
+export interface ReturnView {
+  readonly reference: string;
+  readonly status: string;
+  readonly version: number;
+  readonly lodgedAt: Date;
+  readonly toldOn: string;
+  readonly noticedOn: string;
+  readonly concern: string;
+  readonly symptom: string;
+  readonly conditions: readonly string[];
+  readonly dangerSigns: readonly string[];
+  readonly noFileReason: string | null;
+  readonly cover: CoverView;
+  readonly pack: {
+    readonly serial: string;
+    readonly serialShown: string;
+    readonly modelName: string;
+    readonly revisionCode: string;
+    readonly revisionInWords: string;
+    readonly changes: readonly RevisionChange[];
+    readonly builtOn: string;
+  };
+  readonly readings: ReadingFileCard | null;
+  readonly decision: DecisionView | null;
+  readonly moves: readonly MoveView[];
+}
+
+export interface DealerReturnPage extends ReturnView {
+  readonly turn: string;
+  readonly next: string;
+}
+
+export const returnViewSelect = {
+  reference: true,
+  status: true,
+  version: true,
+  lodgedAt: true,
+  toldOn: true,
+  noticedOn: true,
+  concern: true,
+  symptom: true,
+  conditions: true,
+  dangerSigns: true,
+  noFileReason: true,
+  coverOutcome: true,
+  coverStartsOn: true,
+  coverEndsOn: true,
+  coverEvidence: true,
+  coverPolicyVersion: true,
+  coverBecause: true,
+  pack: {
+    select: {
+      serial: true,
+      builtOn: true,
+      revision: {
+        select: { code: true, introducedOn: true, changes: true, model: { select: { name: true } } },
+      },
+    },
+  },
+  readingFile: { select: readingFileSelect },
+  decision: {
+    select: {
+      remedy: true,
+      confirmedFault: true,
+      confirmedFailure: true,
+      reason: true,
+      seenVersion: true,
+      decidedAt: true,
+      decidedByName: true,
+      replacementRevision: { select: { code: true } },
+    },
+  },
+  moves: {
+    select: { at: true, actorName: true, from: true, to: true, reason: true },
+    orderBy: { sequence: "asc" },
+  },
+} as const satisfies Prisma.ReturnSelect;
+
+type ReturnRow = Prisma.ReturnGetPayload<{ select: typeof returnViewSelect }>;
+
+/** One of the dealer's own returns; null where it is not theirs or does not exist, which look the same from outside. */
+export async function readDealerReturn(actor: Actor, typedReference: string): Promise<DealerReturnPage | null> {
+  const reading = readReturnReference(typedReference);
+  const { dealerId } = actor;
+  if (reading.kind !== "reference" || dealerId === null) return null;
+  const row = await asActor(actor, (tx) =>
+    tx.return.findFirst({ where: { reference: reading.reference, dealerId }, select: returnViewSelect }),
+  );
+  if (row === null) return null;
+  const view = returnView(row);
+  const remedy = readRemedy(view.decision?.remedy ?? null);
+  return { ...view, ...turnForDealer(readTurnStatus(view.status), view.dangerSigns.length > 0, remedy) };
+}
+
+export function returnView(row: ReturnRow): ReturnView {
+  const { pack, decision, readingFile } = row;
+  const introducedOn = fromDateColumn(pack.revision.introducedOn);
+  const changes = readChanges(pack.revision.changes);
+  return {
+    reference: row.reference,
+    status: row.status,
+    version: row.version,
+    lodgedAt: row.lodgedAt,
+    toldOn: fromDateColumn(row.toldOn),
+    noticedOn: fromDateColumn(row.noticedOn),
+    concern: row.concern,
+    symptom: row.symptom,
+    conditions: row.conditions,
+    dangerSigns: row.dangerSigns,
+    noFileReason: row.noFileReason,
+    cover: readStoredCover(row),
+    pack: {
+      serial: pack.serial,
+      serialShown: shownSerial(pack.serial),
+      modelName: pack.revision.model.name,
+      revisionCode: pack.revision.code,
+      revisionInWords: revisionInWords(pack.revision.code, introducedOn, changes),
+      changes,
+      builtOn: fromDateColumn(pack.builtOn),
+    },
+    readings: readingFile === null ? null : readingFileCard(readingFile),
+    decision:
+      decision === null ? null : { ...decision, replacementRevisionCode: decision.replacementRevision?.code ?? null },
+    moves: row.moves,
+  };
+}
+
+const coverOutcomes = ["in-cover", "in-cover-by-grace", "outside-makers-guarantee", "cannot-tell-yet"] as const;
+
+function readStoredCover(row: ReturnRow): CoverView {
+  const outcome = coverOutcomes.find((known) => known === row.coverOutcome);
+  if (outcome === undefined) throw new RangeError(`coverOutcome: ${row.coverOutcome} is unknown`);
+  return {
+    outcome,
+    startsOn: fromOptionalDateColumn(row.coverStartsOn),
+    endsOn: fromOptionalDateColumn(row.coverEndsOn),
+    evidence: row.coverEvidence,
+    policyVersion: row.coverPolicyVersion,
+    because: row.coverBecause,
+  };
+}
+
+const remedies: readonly Remedy[] = ["remote-fix", "repair", "replace", "isolate", "return-as-is", "cannot-tell"];
+
+export function readRemedy(stored: string | null): Remedy | null {
+  if (stored === null) return null;
+  const remedy = remedies.find((known) => known === stored);
+  if (remedy === undefined) throw new RangeError(`remedy: ${stored} is unknown`);
+  return remedy;
+}

@@ -1,0 +1,78 @@
+import "server-only";
+import { faults } from "@/lib/diagnosis/finding";
+import type { KnownIssue } from "@/lib/packs/known-issue";
+import { type ReplacementChoice, replacementChoice } from "@/lib/packs/replacement-choice";
+import { checkRevision, type RevisionCheck } from "@/lib/packs/revision-check";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
+import type { Transaction } from "./database";
+import { readRemedy } from "./returns";
+
+export interface BenchRevisionCheck {
+  readonly known: RevisionCheck;
+  readonly replacement: ReplacementChoice;
+}
+
+/** Known issues of the pack's revision and lots, whether what was found fits one, and what may replace the pack today. */
+export async function checkReturnedPack(
+  tx: Transaction,
+  pack: {
+    readonly revisionCode: string;
+    readonly lotCodes: readonly string[];
+    readonly findings: readonly { readonly fault: string; readonly confidence: number }[];
+  },
+): Promise<BenchRevisionCheck> {
+  const today = civilDateAt(new Date(), "UTC");
+  const issues = await readKnownIssues(tx);
+  const revisions = await tx.revision.findMany({ select: { code: true, supersededOn: true } });
+  const rows = await tx.revisionReplacement.findMany({
+    where: { replaced: { code: pack.revisionCode } },
+    select: { note: true, replacement: { select: { code: true } } },
+  });
+  return {
+    known: checkRevision(pack, issues, pack.findings.flatMap(readFound), today),
+    replacement: replacementChoice(
+      pack.revisionCode,
+      rows.map(({ note, replacement }) => ({
+        revisionCode: pack.revisionCode,
+        replacedByCode: replacement.code,
+        note,
+      })),
+      revisions.map(({ code, supersededOn }) => ({ code, supersededOn: fromOptionalDateColumn(supersededOn) })),
+      issues,
+      today,
+    ),
+  };
+}
+
+function readFound({ fault, confidence }: { readonly fault: string; readonly confidence: number }) {
+  return faults.filter((known) => known === fault).map((known) => ({ fault: known, confidence }));
+}
+
+async function readKnownIssues(tx: Transaction): Promise<KnownIssue[]> {
+  const rows = await tx.knownIssue.findMany({
+    select: {
+      title: true,
+      action: true,
+      faults: true,
+      suggestedRemedy: true,
+      openedOn: true,
+      closedOn: true,
+      stopShip: true,
+      revision: { select: { code: true } },
+      lot: { select: { code: true } },
+    },
+    orderBy: { openedOn: "desc" },
+  });
+  return rows.map(({ revision, lot, ...row }) => ({
+    title: row.title,
+    action: row.action,
+    revisionCode: revision?.code ?? null,
+    lotCode: lot?.code ?? null,
+    faults: faults.filter((known) => row.faults.includes(known)),
+    suggestedRemedy: readRemedy(row.suggestedRemedy),
+    openedOn: fromDateColumn(row.openedOn),
+    closedOn: fromOptionalDateColumn(row.closedOn),
+    stopShip: row.stopShip,
+  }));
+}

@@ -1,0 +1,230 @@
+import { createHash } from "node:crypto";
+import type { Role } from "@/lib/access/actor";
+import { toDateColumn } from "@/lib/data/calendar-columns";
+import { answerCover } from "@/lib/data/cover";
+import { asSystem, type Transaction } from "@/lib/data/database";
+import { keepFile, receiveFile } from "@/lib/data/file-store";
+import { appendMove } from "@/lib/data/history";
+import { whatCoverSays } from "@/lib/data/lodge-return";
+import { readPackFacts } from "@/lib/data/pack-facts";
+import { storeReadings } from "@/lib/data/readings";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import type { SafetyClass } from "@/lib/diagnosis/finding";
+import type { PackModel } from "@/lib/packs/pack-model";
+import { readSerial } from "@/lib/packs/serial";
+import { createReadingDecoder } from "@/lib/readings/read-readings";
+import { dangerOf } from "@/lib/returns/danger-signs";
+import { riskRank } from "@/lib/returns/risk-rank";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { need } from "./load-fleet";
+import type { Scenario, ScenarioReturn } from "./scenario/scenario";
+
+interface Person {
+  readonly userId: string;
+  readonly name: string;
+  readonly role: Role;
+}
+
+/**
+ * Writes the returns of the scenario as they would have been lodged, read, taken and decided, through the same code:
+ * the files are decoded and diagnosed, the cover is answered under the policy of the day, the history is chained.
+ */
+export async function loadReturns(
+  scenario: Scenario,
+  people: ReadonlyMap<string, Person>,
+  truths: (sha256: string, scenarioReturn: ScenarioReturn) => void,
+): Promise<void> {
+  const models = new Map(scenario.models.map(({ code, model }) => [code, model]));
+  const ids = {
+    dealer: new Map(scenario.dealers.map(({ code, id }) => [code, id])),
+    revision: new Map(scenario.revisions.map(({ code, id }) => [code, id])),
+    pack: new Map(scenario.packs.map(({ serial, id }) => [serial, id])),
+  };
+  for (const one of scenario.returns) {
+    const dealer = scenario.dealers.find(({ code }) => code === one.dealerCode);
+    const model = models.get(one.serial.slice(0, 2));
+    if (dealer === undefined || model === undefined) throw new RangeError(`return ${one.key}: dealer or model missing`);
+    const lodger = people.get(one.lodgedBy ?? "") ?? {
+      userId: `dealer:${dealer.code}`,
+      name: dealer.name,
+      role: "dealer",
+    };
+    const file = one.readings === null ? null : await keepBytes(one.readings.csv());
+    if (file !== null) truths(file.sha256, one);
+    await asSystem(async (tx) => {
+      const classes = await writeReturn(tx, one, need(ids.dealer, one.dealerCode), need(ids.pack, one.serial));
+      const read =
+        file === null ? null : await writeReadings(tx, one, file, model, need(ids.dealer, one.dealerCode), lodger);
+      await tx.return.update({
+        where: { id: one.id },
+        data: {
+          riskRank: riskRank(classes.danger, read?.safetyClasses ?? []),
+          ...(await coverAnswer(tx, one, dealer.zone)),
+        },
+      });
+      await writeMoves(tx, one, people, lodger, read?.suggestionId ?? null, ids.revision);
+    });
+  }
+}
+
+async function writeReturn(tx: Transaction, one: ScenarioReturn, dealerId: string, packId: string) {
+  const { id, reference, concern, symptom, conditions, dangerSigns, noFileReason, noticedOn, toldOn, lodgedAt } = one;
+  await tx.return.create({
+    data: {
+      id,
+      reference,
+      packId,
+      dealerId,
+      clientKey: id,
+      clientFingerprint: createHash("sha256").update(id).digest("hex"),
+      status: "sent-in",
+      concern,
+      symptom,
+      conditions: [...conditions],
+      dangerSigns: [...dangerSigns],
+      noFileReason: one.readings === null ? noFileReason : null,
+      noticedOn: toDateColumn(noticedOn),
+      toldOn: toDateColumn(toldOn),
+      lodgedAt: new Date(lodgedAt),
+      coverOutcome: "cannot-tell-yet",
+      coverPolicyVersion: "",
+      coverBecause: [],
+    },
+  });
+  return { danger: dangerOf(dangerSigns).kind };
+}
+
+async function coverAnswer(tx: Transaction, one: ScenarioReturn, zone: string) {
+  const serial = readSerial(one.serial);
+  const pack = serial.kind === "serial" ? await readPackFacts(tx, serial.serial) : null;
+  if (pack === null) throw new RangeError(`return ${one.key}: pack ${one.serial} missing`);
+  const today = civilDateAt(new Date(one.lodgedAt), zone);
+  return whatCoverSays(await answerCover(tx, pack, { toldOn: one.toldOn, today, stated: null }));
+}
+
+interface KeptBytes {
+  readonly bytes: Uint8Array;
+  readonly sha256: string;
+  readonly sizeBytes: number;
+}
+
+async function keepBytes(text: string): Promise<KeptBytes> {
+  const bytes = new TextEncoder().encode(text);
+  async function* once() {
+    yield bytes;
+  }
+  const received = await receiveFile(once(), () => undefined);
+  if (received.kind !== "received") throw new RangeError(`a simulated file is ${received.kind}`);
+  await keepFile(received.temporaryPath, received.sha256);
+  return { bytes, sha256: received.sha256, sizeBytes: received.sizeBytes };
+}
+
+async function writeReadings(
+  tx: Transaction,
+  one: ScenarioReturn,
+  file: KeptBytes,
+  model: PackModel,
+  dealerId: string,
+  lodger: Person,
+): Promise<{ safetyClasses: readonly SafetyClass[]; suggestionId: string | null }> {
+  const decoder = createReadingDecoder({ model });
+  decoder.push(file.bytes);
+  const decoded = decoder.end();
+  if (decoded.kind === "unusable") throw new RangeError(`return ${one.key}: ${decoded.sentence}`);
+  const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model });
+  const facts = {
+    actor: lodger,
+    dealerId,
+    serial: one.serial,
+    fileName: one.readings?.fileName ?? "readings.csv",
+    sha256: file.sha256,
+    sizeBytes: file.sizeBytes,
+  };
+  const card = await storeReadings(tx, facts, decoded, diagnosis);
+  await tx.readingFile.update({
+    where: { id: card.id },
+    data: { returnId: one.id, uploadedAt: new Date(one.lodgedAt) },
+  });
+  const suggestion = await tx.suggestion.findUnique({ where: { readingFileId: card.id }, select: { id: true } });
+  return {
+    safetyClasses: diagnosis.findings.map(({ safetyClass }) => safetyClass),
+    suggestionId: suggestion?.id ?? null,
+  };
+}
+
+async function writeMoves(
+  tx: Transaction,
+  one: ScenarioReturn,
+  people: ReadonlyMap<string, Person>,
+  lodger: Person,
+  suggestionId: string | null,
+  revisionIds: ReadonlyMap<string, string>,
+): Promise<void> {
+  const lodgedAt = new Date(one.lodgedAt);
+  const row = await tx.return.findUniqueOrThrow({ where: { id: one.id } });
+  const move = { returnId: one.id, ruleVersion: row.coverPolicyVersion };
+  await appendMove(tx, lodger, {
+    ...move,
+    from: null,
+    to: "sent-in",
+    reason: "Lodged by the dealer.",
+    dataVersion: 1,
+    at: lodgedAt,
+  });
+  if (one.dangerSigns.length > 0) {
+    await tx.safetyFlag.create({
+      data: {
+        packId: row.packId,
+        returnId: one.id,
+        dealerId: row.dealerId,
+        signs: [...one.dangerSigns],
+        raisedByUserId: lodger.userId,
+        raisedByName: lodger.name,
+        raisedAt: lodgedAt,
+      },
+    });
+  }
+  const reviewer = people.get(one.reviewedBy ?? "");
+  if (one.reviewStartedAt === null || reviewer === undefined) return;
+  await appendMove(tx, reviewer, {
+    ...move,
+    from: "sent-in",
+    to: "in-review",
+    reason: "Taken from the queue.",
+    dataVersion: 2,
+    at: new Date(one.reviewStartedAt),
+  });
+  await tx.return.update({
+    where: { id: one.id },
+    data: { status: "in-review", version: 2, takenByName: reviewer.name },
+  });
+  const { decision } = one;
+  const decider = people.get(decision?.decidedBy ?? "");
+  if (decision === null || decider === undefined) return;
+  const decidedAt = new Date(decision.decidedAt);
+  await tx.decision.create({
+    data: {
+      returnId: one.id,
+      remedy: decision.remedy,
+      confirmedFault: decision.confirmedFault,
+      confirmedFailure: decision.confirmedFailure,
+      reason: decision.reason,
+      replacementRevisionId:
+        decision.replacementRevisionCode === null ? null : need(revisionIds, decision.replacementRevisionCode),
+      suggestionId,
+      seenVersion: 2,
+      decidedByUserId: decider.userId,
+      decidedByName: decider.name,
+      decidedAt,
+    },
+  });
+  await appendMove(tx, decider, {
+    ...move,
+    from: "in-review",
+    to: "decided",
+    reason: decision.reason,
+    dataVersion: 3,
+    at: decidedAt,
+  });
+  await tx.return.update({ where: { id: one.id }, data: { status: "decided", version: 3 } });
+}
