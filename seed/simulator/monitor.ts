@@ -21,6 +21,8 @@ export interface Monitor {
   readonly bleedA: Float64Array;
   chargeOn: boolean;
   dischargeOn: boolean;
+  /** The vehicle is locked: discharging is commanded off whatever the voltages say. */
+  lockedOff: boolean;
   /** SunSpec 802 `Evt1`. */
   flags: number;
   readonly tapErrorV: Float64Array;
@@ -42,6 +44,7 @@ export function buildMonitor(pack: SimulatedPack, plan: FaultPlan, startSoc: num
     bleedA: new Float64Array(pack.groups),
     chargeOn: true,
     dischargeOn: true,
+    lockedOff: false,
     flags: 0,
     tapErrorV: new Float64Array(pack.groups + 1),
     blockErrorV: 0,
@@ -56,7 +59,7 @@ const packStepV = 0.01;
 const currentNoiseA = 0.03;
 const currentStepA = 0.01;
 /** Below this the board reports no current at all. */
-const currentDeadBandA = 0.08;
+const currentDeadBandA = 0.16;
 
 /** Reads all groups, the pack and the current at the current that flows now, and goes on counting the charge. */
 export function readPack(

@@ -71,6 +71,9 @@ function switchForVoltage(monitor: Monitor, model: PackModel, lowestV: number, h
     monitor.dischargeOn = true;
     monitor.flags &= ~underVoltage;
   }
+  if (monitor.lockedOff) {
+    monitor.dischargeOn = false;
+  }
 }
 
 /** Bleeds the groups that stand above the lowest while the charge nears its end. */

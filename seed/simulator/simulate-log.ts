@@ -92,7 +92,7 @@ function runPhase(run: Run, phase: UsagePhase, share: number, last: boolean): vo
     monitor.blockErrorV = share >= plan.block.afterShare ? plan.block.errorV : 0;
   }
   // The vehicle is locked after the last ride: the board is told to switch off.
-  monitor.dischargeOn = plan.dischargeSwitch !== "stuck" || !last;
+  monitor.lockedOff = plan.dischargeSwitch === "stuck" && last;
   const seconds = phase.kind === "charge" ? phase.maxSeconds : phase.seconds;
   const demandA = phase.kind === "ride" ? rideProfile(model, seconds, run.random) : null;
   let tapering = 0;
@@ -102,7 +102,7 @@ function runPhase(run: Run, phase: UsagePhase, share: number, last: boolean): vo
     shake(run, phase);
     advancePack(pack, currentA - plan.quiescentA, monitor.bleedA, phase.everyS);
     run.timeS += phase.everyS;
-    record(run, currentA, phase.everyS, last);
+    record(run, currentA, phase.everyS);
     if (phase.kind === "ride" && lowestSoc(pack) < phase.stopAtSoc) {
       return;
     }
@@ -164,7 +164,7 @@ function shortNext(run: Run, last: boolean, at: number, seconds: number): void {
   });
 }
 
-function record(run: Run, currentA: number, seconds: number, last: boolean): void {
+function record(run: Run, currentA: number, seconds: number): void {
   const { pack, monitor, model, plan, log } = run;
   if (plan.joint !== null) {
     const probe = Math.min(2, Math.floor((3 * plan.joint.group) / pack.groups));
@@ -177,9 +177,6 @@ function record(run: Run, currentA: number, seconds: number, last: boolean): voi
     return readC;
   });
   protectPack(monitor, model, temperaturesC, currentA);
-  if (plan.dischargeSwitch === "stuck" && last) {
-    monitor.dischargeOn = false;
-  }
   log.timeS.push(run.timeS);
   log.packV.push(monitor.packV);
   log.currentA.push(monitor.currentA);
