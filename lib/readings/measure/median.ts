@@ -1,16 +1,14 @@
+import { medianOf, quantileOf } from "@/lib/readings/median";
+
 /** Makes 1.4826 · MAD estimate the standard deviation of normal data: 1 / normal quantile(0.75). Closed form. */
 export const madToSigma = 1.482602218505602;
 
-/**
- * Middle value of the finite entries; the mean of the two middle ones for an even count. `null` where none is finite.
- * Sorts a copy: the input is left alone.
- */
+/** Middle of the finite values; `null` where there is none. */
 export function median(values: ArrayLike<number>): number | null {
-  const sorted = finiteSorted(values);
-  return sorted.length === 0 ? null : quantileOfSorted(sorted, 0.5);
+  return orNull(medianOf(Float64Array.from(values)));
 }
 
-/** Median absolute deviation from the median, scaled to a standard deviation (MADN). `null` for no finite entry. */
+/** Median absolute deviation from the median, scaled to a standard deviation (MADN). `null` for no finite value. */
 export function scaledMad(values: ArrayLike<number>): number | null {
   const middle = median(values);
   if (middle === null) return null;
@@ -18,20 +16,11 @@ export function scaledMad(values: ArrayLike<number>): number | null {
   return spread === null ? null : madToSigma * spread;
 }
 
-/** Quantile of the finite entries by linear interpolation between order statistics (R type 7). `null` for none. */
-export function quantile(values: ArrayLike<number>, probability: number): number | null {
-  const sorted = finiteSorted(values);
-  return sorted.length === 0 ? null : quantileOfSorted(sorted, probability);
+/** Quantile of the finite values (R type 7); `null` where there is none. */
+export function quantile(values: Float64Array, share: number): number | null {
+  return orNull(quantileOf(values, share));
 }
 
-function finiteSorted(values: ArrayLike<number>): Float64Array {
-  return Float64Array.from(values).filter(Number.isFinite).sort();
-}
-
-function quantileOfSorted(sorted: Float64Array, probability: number): number {
-  const position = probability * (sorted.length - 1);
-  const below = Math.floor(position);
-  const low = sorted[below] ?? Number.NaN;
-  const high = sorted[Math.min(below + 1, sorted.length - 1)] ?? low;
-  return low + (position - below) * (high - low);
+function orNull(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
 }

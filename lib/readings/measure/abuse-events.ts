@@ -1,0 +1,204 @@
+import type { PackModel } from "@/lib/packs/pack-model";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+export type AbuseKind =
+  | "over-discharge"
+  | "deep over-discharge"
+  | "over-voltage"
+  | "cold charge"
+  | "hot charge"
+  | "hot"
+  | "over-current discharge"
+  | "over-current charge";
+
+export interface AbuseEvents {
+  readonly kind: AbuseKind;
+  readonly groups: readonly number[];
+  readonly count: number;
+  readonly firstS: number;
+  readonly lastS: number;
+  readonly totalS: number;
+  readonly worst: number;
+  readonly unit: "V" | "degC" | "A";
+  /** Rows of the events that lie in rest: an over-discharge seen at rest is one of the state, not of the load. */
+  readonly restRows: number;
+}
+
+/** Triggers. Engineering defaults unless a source is named. */
+export interface AbuseGates {
+  /** V. "Should not be discharged below 2.50 V/cell" (cell data sheets); lower where the model's own limit is. */
+  readonly overDischargeV: number;
+  /** V. Copper of the anode collector is reported to dissolve when held below (Sci. Rep. 6:30248; akori.fr for the figure). */
+  readonly deepV: number;
+  /** V above the model's charge limit. */
+  readonly overVoltageV: number;
+  /** K outside the model's charge window. */
+  readonly temperatureMarginK: number;
+  /** degC. */
+  readonly hotC: number;
+  /** Share over a rated current. */
+  readonly overCurrent: number;
+}
+
+export const defaultAbuseGates: AbuseGates = {
+  overDischargeV: 2.5,
+  deepV: 2,
+  overVoltageV: 0.05,
+  temperatureMarginK: 1,
+  hotC: 60,
+  overCurrent: 1.1,
+};
+
+/** Use outside the model's limits: counted, timed and with its worst value. Facts first; whose doing it was comes later. */
+export function abuseEvents(
+  survey: RowSurvey,
+  model: PackModel,
+  doubtful: ReadonlySet<number>,
+  probes: readonly Float64Array[],
+  gates = defaultAbuseGates,
+): AbuseEvents[] {
+  const rated = survey.ratedCapacityAh;
+  const lowLimitV = Math.min(gates.overDischargeV, model.cellMinV - 0.1);
+  const coldest = (row: number) => extreme(probes, row, Math.min, survey.gates.temperaturePlausibleC);
+  const warmest = (row: number) => extreme(probes, row, Math.max, survey.gates.temperaturePlausibleC);
+  const current = (row: number) => survey.log.currentA[row] ?? Number.NaN;
+  const charging = (row: number) => current(row) > 0.02 * rated;
+  const pulseS = Math.max(model.peakSeconds, survey.medianIntervalS);
+  const events = [
+    groupEvents(survey, "over-discharge", doubtful, lowLimitV, "below", 1),
+    groupEvents(survey, "deep over-discharge", doubtful, gates.deepV, "below", 1),
+    groupEvents(survey, "over-voltage", doubtful, model.cellMaxV + gates.overVoltageV, "above", 5),
+    runs(
+      survey,
+      "cold charge",
+      "degC",
+      60,
+      (row) => (charging(row) ? model.chargeMinTemperatureC - gates.temperatureMarginK - coldest(row) : -1),
+      coldest,
+    ),
+    runs(
+      survey,
+      "hot charge",
+      "degC",
+      60,
+      (row) => (charging(row) ? warmest(row) - model.chargeMaxTemperatureC - gates.temperatureMarginK : -1),
+      warmest,
+    ),
+    runs(survey, "hot", "degC", 60, (row) => warmest(row) - gates.hotC, warmest),
+    runs(
+      survey,
+      "over-current discharge",
+      "A",
+      pulseS,
+      (row) => -current(row) - gates.overCurrent * model.continuousDischargeA,
+      (row) => -current(row),
+    ),
+    runs(
+      survey,
+      "over-current discharge",
+      "A",
+      Math.max(1, survey.medianIntervalS),
+      (row) => -current(row) - gates.overCurrent * model.peakDischargeA,
+      (row) => -current(row),
+    ),
+    runs(survey, "over-current charge", "A", 60, (row) => current(row) - gates.overCurrent * model.chargeMaxA, current),
+  ];
+  return events.filter((event) => event !== null);
+}
+
+function extreme(
+  columns: readonly Float64Array[],
+  row: number,
+  pick: (a: number, b: number) => number,
+  plausible: readonly [number, number],
+) {
+  let found = Number.NaN;
+  for (const column of columns) {
+    const warm = column[row] ?? Number.NaN;
+    if (warm >= plausible[0] && warm <= plausible[1]) found = Number.isNaN(found) ? warm : pick(found, warm);
+  }
+  return found;
+}
+
+/** Runs of rows in which `excess` is positive and that last longer than `longerThanS`. */
+function runs(
+  survey: RowSurvey,
+  kind: AbuseKind,
+  unit: AbuseEvents["unit"],
+  longerThanS: number,
+  excess: (row: number) => number,
+  level: (row: number) => number,
+): AbuseEvents | null {
+  let count = 0;
+  let totalS = 0;
+  let firstS = 0;
+  let lastS = 0;
+  let worst = Number.NaN;
+  let worstExcess = 0;
+  let start = -1;
+  for (let row = 0; row <= survey.log.rows; row += 1) {
+    const now = row < survey.log.rows ? excess(row) : -1;
+    const joined = row > 0 && (survey.intervalS[row] ?? 0) > 0;
+    if (now > 0 && (start < 0 || joined)) {
+      if (start < 0) start = row;
+      continue;
+    }
+    if (start >= 0) {
+      const durationS = (survey.log.timeS[row - 1] ?? 0) - (survey.log.timeS[start] ?? 0);
+      if (durationS > longerThanS && row - start >= 2) {
+        count += 1;
+        totalS += durationS;
+        if (count === 1) firstS = survey.log.timeS[start] ?? 0;
+        lastS = survey.log.timeS[row - 1] ?? 0;
+        for (let at = start; at < row; at += 1) {
+          if (excess(at) <= worstExcess) continue;
+          worstExcess = excess(at);
+          worst = level(at);
+        }
+      }
+    }
+    start = now > 0 ? row : -1;
+  }
+  return count === 0 ? null : { kind, groups: [], count, firstS, lastS, totalS, worst, unit, restRows: 0 };
+}
+
+function groupEvents(
+  survey: RowSurvey,
+  kind: AbuseKind,
+  doubtful: ReadonlySet<number>,
+  limitV: number,
+  side: "below" | "above",
+  longerThanS: number,
+): AbuseEvents | null {
+  const extremeV = side === "below" ? survey.lowestV : survey.highestV;
+  const beyond = (volt: number) => (side === "below" ? volt < limitV : volt > limitV);
+  if (!extremeV.some(beyond)) return null;
+  const found: AbuseEvents[] = [];
+  let restRows = 0;
+  const [low, high] = survey.gates.cellPlausibleV;
+  for (const [index, column] of survey.log.cellVoltagesV.entries()) {
+    if (doubtful.has(index + 1)) continue;
+    const level = (row: number) => column[row] ?? Number.NaN;
+    const excess = (row: number) =>
+      level(row) >= low && level(row) <= high && beyond(level(row)) ? Math.abs(level(row) - limitV) : -1;
+    const event = runs(survey, kind, "V", longerThanS, excess, level);
+    if (event === null) continue;
+    found.push({ ...event, groups: [index + 1] });
+    for (let row = 0; row < survey.log.rows; row += 1)
+      if (excess(row) > 0 && (survey.restingS[row] ?? -1) >= 60) restRows += 1;
+  }
+  const first = found[0];
+  if (first === undefined) return null;
+  const worst =
+    side === "below" ? Math.min(...found.map((one) => one.worst)) : Math.max(...found.map((one) => one.worst));
+  return {
+    ...first,
+    groups: found.flatMap((one) => one.groups),
+    count: found.reduce((sum, one) => sum + one.count, 0),
+    firstS: Math.min(...found.map((one) => one.firstS)),
+    lastS: Math.max(...found.map((one) => one.lastS)),
+    totalS: Math.max(...found.map((one) => one.totalS)),
+    worst,
+    restRows,
+  };
+}

@@ -1,0 +1,33 @@
+/** Triggers of the acute screen. Engineering defaults without authority unless a line names a source. */
+export interface AcuteGates {
+  /** V. Pack-voltage fall not explained by load that counts as losing a cell. */
+  readonly packFallV: number;
+  /** V against the median group, within `groupFallS`, at rest. */
+  readonly groupFallV: number;
+  /** s. */
+  readonly groupFallS: number;
+  /** K/min, sustained for `heatingS` at rest. */
+  readonly restHeatingKPerMin: number;
+  /** K/min; the trigger while heat of a load may still be spreading. */
+  readonly freshRestHeatingKPerMin: number;
+  /** s. */
+  readonly heatingS: number;
+  /** s of rest after which heat of a load has spread to the probes. */
+  readonly heatSpreadS: number;
+  /** degC. Decomposition of the anode film is reported to begin between 80 and 120 degC (secondary source). */
+  readonly hotC: number;
+  /** K between two rows: more with no rows between is an electrical fault of the probe rather than heat. */
+  readonly probeStepK: number;
+}
+
+export const defaultAcuteGates: AcuteGates = {
+  packFallV: 2.5,
+  groupFallV: 0.2,
+  groupFallS: 900,
+  restHeatingKPerMin: 1,
+  freshRestHeatingKPerMin: 2,
+  heatingS: 180,
+  heatSpreadS: 900,
+  hotC: 80,
+  probeStepK: 10,
+};

@@ -1,0 +1,64 @@
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+export interface FrozenRun {
+  readonly group: number;
+  readonly fromRow: number;
+  readonly toRow: number;
+  readonly durationS: number;
+  /** What the median group moved meanwhile, V. */
+  readonly othersMovedV: number;
+}
+
+/** Engineering defaults: samples in a run, and what the others must have moved meanwhile, V. */
+const longestSoundRun = 20;
+const othersMoveV = 0.04;
+/** Repeats of the movement needed when it is only load that moves the others. */
+const repeats = 3;
+
+/**
+ * Groups whose reading stays bit-identical over more than 20 rows while the median group moves by 40 mV or more and back
+ * several times: a monitor that repeats an old value. The longest run of each group is returned.
+ */
+export function frozenRuns(survey: RowSurvey): FrozenRun[] {
+  const runs: FrozenRun[] = [];
+  for (const [index, column] of survey.log.cellVoltagesV.entries()) {
+    let best: FrozenRun | null = null;
+    let start = 0;
+    for (let row = 1; row <= column.length; row += 1) {
+      if (
+        row < column.length &&
+        column[row] === column[row - 1] &&
+        survey.log.segment[row] === survey.log.segment[row - 1]
+      )
+        continue;
+      if (row - start > longestSoundRun) {
+        const run = judge(survey, index + 1, start, row - 1);
+        if (run !== null && (best === null || run.durationS > best.durationS)) best = run;
+      }
+      start = row;
+    }
+    if (best !== null) runs.push(best);
+  }
+  return runs;
+}
+
+function judge(survey: RowSurvey, group: number, fromRow: number, toRow: number): FrozenRun | null {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  let moves = 0;
+  let last = Number.NaN;
+  for (let row = fromRow; row <= toRow; row += 1) {
+    const reference = survey.referenceV[row] ?? Number.NaN;
+    if (!Number.isFinite(reference)) continue;
+    low = Math.min(low, reference);
+    high = Math.max(high, reference);
+    if (!(Math.abs(reference - last) < othersMoveV / 2)) {
+      moves += 1;
+      last = reference;
+    }
+  }
+  const othersMovedV = high - low;
+  if (!(othersMovedV >= othersMoveV) || moves <= repeats) return null;
+  const durationS = (survey.log.timeS[toRow] ?? 0) - (survey.log.timeS[fromRow] ?? 0);
+  return { group, fromRow, toRow, durationS, othersMovedV };
+}

@@ -1,0 +1,92 @@
+import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
+import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+/** s of rest before a fall is looked for: earlier, the load is still fading. */
+const settledS = 120;
+/** Rows in which the fall must be seen to last, where the log goes on. */
+const rowsAfter = 3;
+/** Share of the fall a real collapse shows in the pack voltage, and a wiring fault does not. */
+const packShare = 0.6;
+/** Share of the fall that the neighbours may give back before it is called wiring. */
+const neighbourShare = 0.5;
+
+/**
+ * A group that falls against the median within minutes while the pack rests: an internal short shows like this.
+ *
+ * The pack voltage must fall with it. Where no pack voltage was logged, or it is too noisy to tell, the neighbours must
+ * not rise in its stead (an open tap gives to one what it takes from the other) and the sign stays unconfirmed.
+ */
+export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: AcuteGates): AcuteSign[] {
+  const { log, restingS, referenceV } = survey;
+  const signs: AcuteSign[] = [];
+  let back = 0;
+  for (let row = 1; row < log.rows; row += 1) {
+    if (!((restingS[row] ?? -1) >= settledS) || !Number.isFinite(referenceV[row])) continue;
+    const timeS = log.timeS[row] ?? 0;
+    while (
+      back < row - 1 &&
+      (timeS - (log.timeS[back] ?? 0) > gates.groupFallS ||
+        !((restingS[back] ?? -1) >= 0) ||
+        !Number.isFinite(referenceV[back]))
+    ) {
+      back += 1;
+    }
+    if (survey.stretch[back] !== survey.stretch[row] || !((restingS[back] ?? -1) >= 0)) continue;
+    const overS = timeS - (log.timeS[back] ?? 0);
+    if (overS <= 0 || overS > gates.groupFallS || !Number.isFinite(referenceV[back])) continue;
+    // Cheap test first: no group can have fallen while the lowest one has not.
+    const lowestFall = (survey.lowestV[row] ?? 0) - (referenceV[row] ?? 0);
+    if (lowestFall > -gates.groupFallV && survey.plausibleGroups[row] === survey.groups) continue;
+    for (let index = 0; index < survey.groups; index += 1) {
+      const sign = collapseOf(survey, index, back, row, sumNoiseV, gates);
+      if (sign !== null) return [sign];
+    }
+  }
+  return signs;
+}
+
+function collapseOf(
+  survey: RowSurvey,
+  index: number,
+  back: number,
+  row: number,
+  sumNoiseV: number,
+  gates: AcuteGates,
+): AcuteSign | null {
+  const before = deviation(survey, index, back);
+  const after = deviation(survey, index, row);
+  const fallV = before - after;
+  if (!(fallV >= gates.groupFallV) || before < -gates.groupFallV) return null;
+  for (let later = row + 1; later <= Math.min(row + rowsAfter, survey.log.rows - 1); later += 1) {
+    if ((survey.restingS[later] ?? -1) >= 0 && before - deviation(survey, index, later) < 0.5 * gates.groupFallV)
+      return null;
+  }
+  const packFallV =
+    (survey.log.packVoltageV[back] ?? Number.NaN) -
+    (survey.log.packVoltageV[row] ?? Number.NaN) -
+    ((survey.referenceV[back] ?? 0) - (survey.referenceV[row] ?? 0)) * survey.groups;
+  const packTells = Number.isFinite(packFallV) && 4 * sumNoiseV < fallV;
+  const rise =
+    deviation(survey, index - 1, row) -
+    deviation(survey, index - 1, back) +
+    deviation(survey, index + 1, row) -
+    deviation(survey, index + 1, back);
+  if (packTells ? packFallV < packShare * fallV : (rise || 0) > neighbourShare * fallV || fallV < 2 * gates.groupFallV)
+    return null;
+  return {
+    kind: "group-collapse",
+    row,
+    groups: [index + 1],
+    before,
+    after,
+    overS: (survey.log.timeS[row] ?? 0) - (survey.log.timeS[back] ?? 0),
+    where: "",
+    confirmed: packTells,
+  };
+}
+
+function deviation(survey: RowSurvey, index: number, row: number): number {
+  const column = survey.log.cellVoltagesV[index];
+  return column === undefined ? 0 : (column[row] ?? Number.NaN) - (survey.referenceV[row] ?? Number.NaN);
+}

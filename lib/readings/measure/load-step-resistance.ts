@@ -1,0 +1,101 @@
+import { median, scaledMad } from "@/lib/readings/measure/median";
+
+export interface LoadStep {
+  /** Last row before the step and first row with the new current. */
+  readonly beforeRow: number;
+  readonly row: number;
+  readonly fromA: number;
+  readonly toA: number;
+}
+
+export interface StepGates {
+  /** A. */
+  readonly leastChangeA: number;
+  /** s within which the current must have changed. */
+  readonly withinS: number;
+  /** s of steady current before, and the share it may vary by. */
+  readonly steadyBeforeS: number;
+  readonly steadyShare: number;
+}
+
+/** Engineering defaults; `leastChangeA` is a share of rated capacity in 1/h and is scaled by the caller. */
+export const defaultStepGates: StepGates = { leastChangeA: 0.2, withinS: 2, steadyBeforeS: 10, steadyShare: 0.05 };
+
+/** Load steps preceded by steady current: what a resistance at a stated time after the step can be read from. */
+export function loadSteps(
+  timeS: Float64Array,
+  currentA: Float64Array,
+  segment: Int32Array,
+  gates: StepGates,
+): LoadStep[] {
+  const steps: LoadStep[] = [];
+  let steadyFrom = 0;
+  for (let row = 1; row < timeS.length; row += 1) {
+    const fromA = currentA[row - 1] ?? Number.NaN;
+    const toA = currentA[row] ?? Number.NaN;
+    const seconds = (timeS[row] ?? 0) - (timeS[row - 1] ?? 0);
+    const sameClock = segment[row] === segment[row - 1];
+    const change = Math.abs(toA - fromA);
+    const steady = (timeS[row - 1] ?? 0) - (timeS[steadyFrom] ?? 0) >= gates.steadyBeforeS;
+    if (sameClock && change >= gates.leastChangeA && seconds <= gates.withinS && steady) {
+      steps.push({ beforeRow: row - 1, row, fromA, toA });
+    }
+    const start = currentA[steadyFrom] ?? Number.NaN;
+    const tolerance = gates.steadyShare * Math.max(Math.abs(start), gates.leastChangeA);
+    if (!sameClock || !(Math.abs(toA - start) <= tolerance)) steadyFrom = row;
+  }
+  return steps;
+}
+
+/**
+ * (V before - V at `afterS`) / (I before - I at `afterS`), ohm, straight between samples, counted from the first row
+ * with the new current. `null` where the log ends, the interval around that moment is longer than it, or the new current
+ * has changed by more than 10 % meanwhile. Values at different times after the step are not comparable.
+ */
+export function stepResistanceOhm(
+  timeS: Float64Array,
+  currentA: Float64Array,
+  voltageV: Float64Array,
+  step: LoadStep,
+  afterS: number,
+): number | null {
+  const t0 = timeS[step.row] ?? 0;
+  const change = step.toA - step.fromA;
+  for (let row = step.row; row < timeS.length; row += 1) {
+    if (Math.abs((currentA[row] ?? Number.NaN) - step.toA) > 0.1 * Math.abs(change)) return null;
+    const since = (timeS[row] ?? 0) - t0;
+    if (since < afterS) continue;
+    const lastSince = row === step.row ? 0 : (timeS[row - 1] ?? 0) - t0;
+    if (since - lastSince > Math.max(afterS, 1)) return null;
+    const part = since > lastSince ? (afterS - lastSince) / (since - lastSince) : 0;
+    const at = (column: Float64Array) => {
+      const now = column[row] ?? Number.NaN;
+      const before = row === step.row ? now : (column[row - 1] ?? Number.NaN);
+      return before + part * (now - before);
+    };
+    const ohm = ((voltageV[step.beforeRow] ?? Number.NaN) - at(voltageV)) / (step.fromA - at(currentA));
+    return Number.isFinite(ohm) ? ohm : null;
+  }
+  return null;
+}
+
+/** Median over the steps that allow a value, with the standard error of a median; `null` where none does. */
+export function stepResistance(
+  timeS: Float64Array,
+  currentA: Float64Array,
+  voltageV: Float64Array,
+  steps: readonly LoadStep[],
+  afterS: number,
+): { ohm: number; errorOhm: number | null; steps: number } | null {
+  const values: number[] = [];
+  for (const step of steps) {
+    const ohm = stepResistanceOhm(timeS, currentA, voltageV, step, afterS);
+    if (ohm !== null) values.push(ohm);
+  }
+  const middle = median(values);
+  if (middle === null) return null;
+  const spread = values.length >= 3 ? (scaledMad(values) ?? 0) : null;
+  // 1.2533 = sqrt(pi / 2): standard error of a median of normal values against that of a mean.
+  const errorOhm = spread === null ? null : (1.2533 * spread) / Math.sqrt(values.length);
+  return { ohm: middle, errorOhm, steps: values.length };
+}

@@ -1,0 +1,103 @@
+import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
+import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+/** Rows looked at after a fall for whether it lasts. */
+const rowsAfter = 6;
+/** Share of the voltage before that must be left: below it the output was switched off, which is no emergency. */
+const outputStillOn = 0.25;
+/** V. A group this far below the median of its row counts as lost. */
+const groupLostV = 1;
+
+/**
+ * Falls of the pack voltage by a cell or more, not explained by load, while some groups stop giving sense.
+ *
+ * Works on raw rows: an emergency consists of missing and impossible values, and a cleaner would delete it (seen in
+ * BatICM/unsupervised-battery-faults file 3, MIT). A truncated frame loses groups but not pack voltage, an open tap
+ * moves groups but not pack voltage, a switched-off output loses pack voltage but no group: none of them is reported.
+ */
+export function packCollapses(survey: RowSurvey, packOhm: number, gates: AcuteGates): AcuteSign[] {
+  const { log, plausibleGroups, groups } = survey;
+  const signs: AcuteSign[] = [];
+  let good = -1;
+  for (let row = 0; row < log.rows; row += 1) {
+    const volt = log.packVoltageV[row] ?? Number.NaN;
+    if (!Number.isFinite(volt)) continue;
+    const whole = (plausibleGroups[row] ?? 0) === groups;
+    if (good >= 0 && isCollapse(survey, good, row, packOhm, gates)) {
+      const lost = lostGroups(survey, good, row);
+      const lasting = lasts(survey, good, row, packOhm, gates);
+      if (lost.length > 0 && lost.length < groups && lasting !== "no") {
+        signs.push({
+          kind: "pack-collapse",
+          row,
+          groups: lost,
+          before: log.packVoltageV[good] ?? Number.NaN,
+          after: volt,
+          overS: (log.timeS[row] ?? 0) - (log.timeS[good] ?? 0),
+          where: "",
+          confirmed: lasting === "yes",
+        });
+        return signs;
+      }
+    }
+    if (whole || good < 0) good = row;
+  }
+  return signs;
+}
+
+function isCollapse(survey: RowSurvey, good: number, row: number, packOhm: number, gates: AcuteGates): boolean {
+  const { packVoltageV } = survey.log;
+  const before = packVoltageV[good] ?? Number.NaN;
+  const now = packVoltageV[row] ?? Number.NaN;
+  return before - now >= gates.packFallV + explainedV(survey, good, row, packOhm) && now > outputStillOn * before;
+}
+
+/** Load that began between the rows explains this much; doubled, because resistance at rest of the day is uncertain. */
+function explainedV(survey: RowSurvey, good: number, row: number, packOhm: number): number {
+  const { currentA } = survey.log;
+  const before = currentA[good] ?? Number.NaN;
+  const now = currentA[row] ?? Number.NaN;
+  if (!Number.isFinite(before + now)) return 0;
+  const beforeReference = survey.referenceV[good] ?? Number.NaN;
+  const nowReference = survey.referenceV[row] ?? Number.NaN;
+  // Groups that still give sense show what every group lost by load and use.
+  const common = Math.max(0, beforeReference - nowReference) * survey.groups;
+  return Math.max(2 * packOhm * Math.max(0, before - now), Number.isFinite(common) ? 1.2 * common : 0);
+}
+
+/** Groups with no sensible value, or far below the median, in the row where before they were sound. */
+function lostGroups(survey: RowSurvey, good: number, row: number): number[] {
+  const [low, high] = survey.gates.cellPlausibleV;
+  const reference = survey.referenceV[row] ?? survey.referenceV[good] ?? Number.NaN;
+  const lost: number[] = [];
+  for (const [index, column] of survey.log.cellVoltagesV.entries()) {
+    const before = column[good] ?? Number.NaN;
+    const now = column[row] ?? Number.NaN;
+    const was = before >= low && before < high;
+    const is = now >= low && now < high && !(now < reference - groupLostV);
+    if (was && !is) lost.push(index + 1);
+  }
+  return lost;
+}
+
+function lasts(
+  survey: RowSurvey,
+  good: number,
+  row: number,
+  packOhm: number,
+  gates: AcuteGates,
+): "yes" | "no" | "unseen" {
+  let seen = 0;
+  let down = 0;
+  for (let later = row + 1; later < survey.log.rows && seen < rowsAfter; later += 1) {
+    if (!Number.isFinite(survey.log.packVoltageV[later])) continue;
+    seen += 1;
+    const before = survey.log.packVoltageV[good] ?? 0;
+    const fall = before - (survey.log.packVoltageV[later] ?? 0);
+    const stillLost = lostGroups(survey, good, later).length > 0;
+    if (stillLost && fall >= 0.8 * gates.packFallV + explainedV(survey, good, later, packOhm)) down += 1;
+  }
+  if (seen === 0) return "unseen";
+  return down >= 0.5 * seen ? "yes" : "no";
+}

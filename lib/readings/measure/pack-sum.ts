@@ -1,0 +1,83 @@
+import { differenceSlope } from "@/lib/readings/measure/difference-slope";
+import { median, scaledMad } from "@/lib/readings/measure/median";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+/** Sum of the groups against the pack voltage, in pieces of the log. */
+export interface PackSum {
+  readonly outcome: "measured" | "no pack voltage";
+  /** Sum - pack voltage without current, V: the pack's own baseline (0.00, -2.74 and -3.67 V in three open vehicle packs). */
+  readonly baselineV: number;
+  readonly noiseV: number;
+  /** Resistance between the groups and the pack voltage's measuring points (leads, switches, shunt), ohm. */
+  readonly outsideOhm: number;
+  readonly pieces: readonly PackSumPiece[];
+}
+
+export interface PackSumPiece {
+  readonly fromRow: number;
+  readonly toRow: number;
+  readonly rows: number;
+  readonly baselineV: number;
+  readonly baselineErrorV: number;
+  /** NaN where the piece has no load to tell. */
+  readonly outsideOhm: number;
+  readonly outsideErrorOhm: number;
+}
+
+/** Engineering defaults: pieces the log is cut into, rows looked at in each, share of V_p below which the output is off. */
+const piecesWanted = 40;
+const rowsPerPiece = 400;
+const outputOff = 0.5;
+
+/**
+ * Regression of (sum of groups - pack voltage) on current, for the whole log and piece by piece.
+ *
+ * A step of the baseline is a measurement, a change of the slope is a lead. Judge the change, never the value: the
+ * baseline differs by volts between sound packs.
+ */
+export function packSum(survey: RowSurvey): PackSum {
+  const { log, sumV } = survey;
+  const rows: number[] = [];
+  for (let row = 0; row < log.rows; row += 1) {
+    const pack = log.packVoltageV[row] ?? Number.NaN;
+    if (pack > outputOff * (sumV[row] ?? Number.NaN)) rows.push(row);
+  }
+  if (rows.length < 20)
+    return { outcome: "no pack voltage", baselineV: 0, noiseV: Number.POSITIVE_INFINITY, outsideOhm: 0, pieces: [] };
+  const whole = fitRows(survey, thin(rows, piecesWanted * rowsPerPiece));
+  const size = Math.ceil(rows.length / piecesWanted);
+  const pieces: PackSumPiece[] = [];
+  for (let from = 0; from < rows.length; from += Math.max(size, 20)) {
+    const members = rows.slice(from, from + Math.max(size, 20));
+    if (members.length < 10) continue;
+    const fit = fitRows(survey, thin(members, rowsPerPiece));
+    pieces.push({ fromRow: members[0] ?? 0, toRow: members.at(-1) ?? 0, rows: members.length, ...fit });
+  }
+  return { outcome: "measured", ...whole, pieces };
+}
+
+function fitRows(survey: RowSurvey, rows: readonly number[]) {
+  const amps = Float64Array.from(rows, (row) => survey.log.currentA[row] || 0);
+  const shift = Float64Array.from(
+    rows,
+    (row) => (survey.sumV[row] ?? Number.NaN) - (survey.log.packVoltageV[row] ?? Number.NaN),
+  );
+  const slope = differenceSlope(amps, shift, 6);
+  const span = amps.reduce((most, amp) => Math.max(most, Math.abs(amp)), 0);
+  const told = slope !== null && span > 5 * survey.restCurrentA;
+  const outsideOhm = told ? -slope.ohm : 0;
+  const left = shift.map((volt, at) => volt + outsideOhm * (amps[at] ?? 0));
+  const noiseV = scaledMad(left) ?? Number.POSITIVE_INFINITY;
+  return {
+    baselineV: median(left) ?? 0,
+    noiseV,
+    baselineErrorV: (1.25 * noiseV) / Math.sqrt(rows.length),
+    outsideOhm,
+    outsideErrorOhm: told ? slope.standardErrorOhm : Number.POSITIVE_INFINITY,
+  };
+}
+
+function thin(rows: readonly number[], wanted: number): number[] {
+  const stride = Math.max(1, Math.ceil(rows.length / wanted));
+  return rows.filter((_, place) => place % stride === 0);
+}

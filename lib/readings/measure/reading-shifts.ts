@@ -1,0 +1,102 @@
+import { median, scaledMad } from "@/lib/readings/measure/median";
+import type { PackSum } from "@/lib/readings/measure/pack-sum";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+/** Groups whose readings moved together while the pack voltage did not follow. */
+export interface ReadingShift {
+  readonly kind: "step" | "standing";
+  readonly groups: readonly number[];
+  /** V per group. */
+  readonly shiftV: number;
+  /** Change of (sum of groups - pack voltage), V. */
+  readonly sumChangeV: number;
+  readonly row: number;
+}
+
+/** Engineering defaults: smallest shift per group, V; agreement of the sum with the groups moved. */
+const leastShiftV = 0.012;
+const agreement = 0.35;
+/** Multiple of its error a step of the sum must reach. */
+const sigmas = 6;
+
+/**
+ * Steps of the sum baseline explained by one group or a run of neighbouring groups, and standing shifts of a run of
+ * neighbours that the baseline repeats. A real change of cells moves the pack voltage too and leaves the sum alone.
+ */
+export function readingShifts(survey: RowSurvey, sum: PackSum): ReadingShift[] {
+  const step = largestStep(survey, sum);
+  if (step !== null) return [step];
+  const standing = standingShift(survey, sum);
+  return standing === null ? [] : [standing];
+}
+
+function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
+  const { pieces } = sum;
+  let best: ReadingShift | null = null;
+  for (let cut = 2; cut <= pieces.length - 2; cut += 1) {
+    const before = pieces.slice(Math.max(0, cut - 4), cut);
+    const after = pieces.slice(cut, cut + 4);
+    const change =
+      (median(after.map((piece) => piece.baselineV)) ?? 0) - (median(before.map((piece) => piece.baselineV)) ?? 0);
+    const wander = scaledMad(pieces.slice(1).map((piece, at) => piece.baselineV - (pieces[at]?.baselineV ?? 0))) ?? 0;
+    const error = Math.hypot(wander, sum.noiseV / 10);
+    if (Math.abs(change) < Math.max(leastShiftV, sigmas * error)) continue;
+    if (best !== null && Math.abs(change) <= Math.abs(best.sumChangeV)) continue;
+    const row = pieces[cut]?.fromRow ?? 0;
+    const found = groupsThatMoved(survey, before.at(0)?.fromRow ?? 0, row, after.at(-1)?.toRow ?? row, change);
+    if (found !== null) best = { kind: "step", ...found, sumChangeV: change, row };
+  }
+  return best;
+}
+
+function groupsThatMoved(survey: RowSurvey, from: number, cut: number, to: number, change: number) {
+  const moved = survey.log.cellVoltagesV.map(
+    (column) => levelOf(survey, column, cut, to) - levelOf(survey, column, from, cut),
+  );
+  return clusterOf(moved, change);
+}
+
+/** Typical deviation from the median group between two rows, V. */
+function levelOf(survey: RowSurvey, column: Float64Array, from: number, to: number): number {
+  const stride = Math.max(1, Math.floor((to - from) / 300));
+  const sample: number[] = [];
+  for (let row = from; row < to; row += stride)
+    sample.push((column[row] ?? Number.NaN) - (survey.referenceV[row] ?? Number.NaN));
+  return median(sample) ?? Number.NaN;
+}
+
+/** The run of neighbours that stands apart from the rest by the same amount and adds up to the change of the sum. */
+function clusterOf(levels: readonly number[], change: number): { groups: number[]; shiftV: number } | null {
+  const count = levels.length;
+  let best: { groups: number[]; shiftV: number } | null = null;
+  let bestMisfit = Number.POSITIVE_INFINITY;
+  for (let from = 0; from < count; from += 1) {
+    for (let to = from; to < count && to - from < count - 2; to += 1) {
+      const inside = levels.slice(from, to + 1);
+      const outside = [...levels.slice(0, from), ...levels.slice(to + 1)];
+      const shiftV = (median(inside) ?? 0) - (median(outside) ?? 0);
+      if (Math.abs(shiftV) < leastShiftV) continue;
+      if (Math.abs(shiftV * inside.length - change) > agreement * Math.abs(change)) continue;
+      const middleIn = median(inside) ?? 0;
+      const middleOut = median(outside) ?? 0;
+      const misfit =
+        (inside.reduce((total, one) => total + Math.abs(one - middleIn), 0) +
+          outside.reduce((total, one) => total + Math.abs(one - middleOut), 0)) /
+        count;
+      if (misfit < bestMisfit && misfit < 0.3 * Math.abs(shiftV)) {
+        bestMisfit = misfit;
+        best = { groups: inside.map((_, place) => from + place + 1), shiftV };
+      }
+    }
+  }
+  return best;
+}
+
+function standingShift(survey: RowSurvey, sum: PackSum): ReadingShift | null {
+  if (sum.outcome !== "measured") return null;
+  const levels = survey.log.cellVoltagesV.map((column) => levelOf(survey, column, 0, survey.log.rows));
+  if (Math.abs(sum.baselineV) < Math.max(3 * leastShiftV, 2 * sum.noiseV)) return null;
+  const found = clusterOf(levels, sum.baselineV);
+  if (found === null || found.groups.length < 3) return null;
+  return { kind: "standing", ...found, sumChangeV: sum.baselineV, row: 0 };
+}

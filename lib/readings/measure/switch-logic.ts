@@ -1,0 +1,71 @@
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+export interface SwitchFault {
+  readonly kind: "conducts while off" | "open while on";
+  readonly which: "charge" | "discharge";
+  readonly rows: number;
+  readonly durationS: number;
+  /** A for a switch that conducts, V left at the terminals for one that does not. */
+  readonly worst: number;
+}
+
+/** Engineering defaults: rows and s a contradiction must last, and the share of the sum that counts as no output. */
+const rowsNeeded = 3;
+const secondsNeeded = 5;
+const noOutput = 0.2;
+
+/**
+ * Contradictions between switch command and current. Current in the other direction flows through a body diode and is no
+ * fault of the switch that is off. Terminals dead although both switches are on: open switch, fuse or contactor.
+ */
+export function switchFaults(survey: RowSurvey): SwitchFault[] {
+  const { chargeSwitch, dischargeSwitch } = survey.log;
+  const faults: SwitchFault[] = [];
+  const least = Math.max(survey.restCurrentA, 1);
+  for (const which of ["charge", "discharge"] as const) {
+    const command = which === "charge" ? chargeSwitch : dischargeSwitch;
+    if (command === null) continue;
+    const sign = which === "charge" ? 1 : -1;
+    const conducting = longestRun(
+      survey,
+      (row) => command[row] === 0 && sign * (survey.log.currentA[row] ?? 0) > least,
+      (row) => Math.abs(survey.log.currentA[row] ?? 0),
+    );
+    if (conducting !== null) faults.push({ kind: "conducts while off", which, ...conducting });
+  }
+  if (dischargeSwitch !== null) {
+    const dead = longestRun(
+      survey,
+      (row) =>
+        dischargeSwitch[row] === 1 &&
+        (chargeSwitch === null || chargeSwitch[row] === 1) &&
+        (survey.log.packVoltageV[row] ?? Number.NaN) < noOutput * (survey.sumV[row] ?? Number.NaN),
+      (row) => survey.log.packVoltageV[row] ?? 0,
+    );
+    if (dead !== null) faults.push({ kind: "open while on", which: "discharge", ...dead });
+  }
+  return faults;
+}
+
+function longestRun(survey: RowSurvey, holds: (row: number) => boolean, measure: (row: number) => number) {
+  let best: { rows: number; durationS: number; worst: number } | null = null;
+  let start = -1;
+  let worst = 0;
+  for (let row = 0; row <= survey.log.rows; row += 1) {
+    if (row < survey.log.rows && holds(row)) {
+      if (start < 0) {
+        start = row;
+        worst = 0;
+      }
+      worst = Math.max(worst, measure(row));
+      continue;
+    }
+    if (start >= 0) {
+      const durationS = (survey.log.timeS[row - 1] ?? 0) - (survey.log.timeS[start] ?? 0);
+      const enough = row - start >= rowsNeeded && durationS >= secondsNeeded;
+      if (enough && (best === null || durationS > best.durationS)) best = { rows: row - start, durationS, worst };
+    }
+    start = -1;
+  }
+  return best;
+}

@@ -1,0 +1,192 @@
+import { median, quantile } from "@/lib/readings/measure/median";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+export interface ProbeFault {
+  readonly kind: "open" | "short" | "stuck" | "jumping" | "offset";
+  readonly probe: string;
+  readonly rows: number;
+  readonly durationS: number;
+  /** The reading that gives it away, degC (for a jump: its size, K). */
+  readonly readingC: number;
+  /** What the other probes did meanwhile: range in K for stuck, median in degC otherwise. */
+  readonly othersC: number;
+}
+
+export interface ProbeGates {
+  /** degC. An open NTC reads the low rail, a shorted one the high rail (or a sentinel). */
+  readonly openBelowC: number;
+  readonly shortAboveC: number;
+  /** Rows on a rail before it is more than a bad frame. */
+  readonly railRows: number;
+  /** s and K: no movement for so long while others move so much. */
+  readonly stuckS: number;
+  readonly stuckRangeK: number;
+  readonly othersMoveK: number;
+  /** K between neighbouring rows, with the other probes flat; and how many such jumps. */
+  readonly jumpK: number;
+  readonly jumps: number;
+  /** K against the other probes after long rest. */
+  readonly offsetK: number;
+}
+
+/** Engineering defaults without authority. */
+export const defaultProbeGates: ProbeGates = {
+  openBelowC: -35,
+  shortAboveC: 125,
+  railRows: 5,
+  stuckS: 1800,
+  stuckRangeK: 0.1,
+  othersMoveK: 5,
+  jumpK: 10,
+  jumps: 3,
+  offsetK: 8,
+};
+
+/** s of rest after which all probes of a sound pack agree. */
+const evenedOutS = 3 * 3600;
+
+/** Electrical faults of temperature probes: rails, no movement, jumps, and a standing offset after long rest. */
+export function probeFaults(survey: RowSurvey, gates = defaultProbeGates): ProbeFault[] {
+  const { temperatures } = survey.log;
+  const faults: ProbeFault[] = [];
+  for (const probe of temperatures) {
+    const others = temperatures
+      .filter((other) => other !== probe && isAlive(other.valuesC, gates))
+      .map((other) => other.valuesC);
+    const fault =
+      onRail(survey, probe.valuesC, others, gates) ??
+      jumping(survey, probe.valuesC, others, gates) ??
+      stuck(survey, probe.valuesC, others, gates) ??
+      offset(survey, probe.valuesC, others, gates);
+    if (fault !== null) faults.push({ probe: probe.name, ...fault });
+  }
+  return faults;
+}
+
+type Fault = Omit<ProbeFault, "probe">;
+
+/** A probe that never gave a sensible value is no witness. */
+function isAlive(valuesC: Float64Array, gates: ProbeGates): boolean {
+  const middle = median(valuesC);
+  return middle !== null && middle > gates.openBelowC && middle < gates.shortAboveC;
+}
+
+function onRail(
+  survey: RowSurvey,
+  valuesC: Float64Array,
+  others: readonly Float64Array[],
+  gates: ProbeGates,
+): Fault | null {
+  for (const kind of ["open", "short"] as const) {
+    let rows = 0;
+    let durationS = 0;
+    let reading = Number.NaN;
+    let around = Number.NaN;
+    for (const [row, warm] of valuesC.entries()) {
+      if (kind === "open" ? !(warm <= gates.openBelowC) : !(warm >= gates.shortAboveC)) continue;
+      rows += 1;
+      durationS += survey.intervalS[row] ?? 0;
+      if (rows % 50 === 1) {
+        reading = warm;
+        around = medianAt(others, row);
+      }
+    }
+    // Arctic cold is not an open circuit: another probe, where there is one, must disagree.
+    if (rows >= gates.railRows && !(Math.abs(around - reading) < gates.jumpK)) {
+      return { kind, rows, durationS, readingC: reading, othersC: around };
+    }
+  }
+  return null;
+}
+
+function jumping(
+  survey: RowSurvey,
+  valuesC: Float64Array,
+  others: readonly Float64Array[],
+  gates: ProbeGates,
+): Fault | null {
+  let rows = 0;
+  let largest = 0;
+  let durationS = 0;
+  for (let row = 1; row < valuesC.length; row += 1) {
+    const jump = Math.abs((valuesC[row] ?? Number.NaN) - (valuesC[row - 1] ?? Number.NaN));
+    if (!(jump >= gates.jumpK) || !((survey.intervalS[row] ?? 0) > 0)) continue;
+    if (others.some((other) => Math.abs((other[row] ?? 0) - (other[row - 1] ?? 0)) >= gates.jumpK / 2)) continue;
+    rows += 1;
+    durationS += survey.intervalS[row] ?? 0;
+    largest = Math.max(largest, jump);
+  }
+  return rows >= gates.jumps ? { kind: "jumping", rows, durationS, readingC: largest, othersC: Number.NaN } : null;
+}
+
+function stuck(
+  survey: RowSurvey,
+  valuesC: Float64Array,
+  others: readonly Float64Array[],
+  gates: ProbeGates,
+): Fault | null {
+  if (others.length === 0) return null;
+  let start = 0;
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  let best: Fault | null = null;
+  for (let row = 0; row <= valuesC.length; row += 1) {
+    const warm = valuesC[row] ?? Number.NaN;
+    const wider = Math.max(high, warm) - Math.min(low, warm) > gates.stuckRangeK;
+    if (row === valuesC.length || wider) {
+      const found = stuckBetween(survey, others, start, row - 1, valuesC[start] ?? Number.NaN, gates);
+      if (found !== null && (best === null || found.durationS > best.durationS)) best = found;
+      start = row;
+      low = warm;
+      high = warm;
+    } else if (Number.isFinite(warm)) {
+      low = Math.min(low, warm);
+      high = Math.max(high, warm);
+    }
+  }
+  return best;
+}
+
+function stuckBetween(
+  survey: RowSurvey,
+  others: readonly Float64Array[],
+  from: number,
+  to: number,
+  readingC: number,
+  gates: ProbeGates,
+): Fault | null {
+  const durationS = (survey.log.timeS[to] ?? 0) - (survey.log.timeS[from] ?? 0);
+  if (!(durationS >= gates.stuckS) || to - from < 20 || !Number.isFinite(readingC)) return null;
+  const moves = others.map((other) => range(other.subarray(from, to + 1)));
+  const othersC = Math.min(...moves);
+  return othersC >= gates.othersMoveK ? { kind: "stuck", rows: to - from + 1, durationS, readingC, othersC } : null;
+}
+
+function offset(
+  survey: RowSurvey,
+  valuesC: Float64Array,
+  others: readonly Float64Array[],
+  gates: ProbeGates,
+): Fault | null {
+  if (others.length < 2) return null;
+  const apart: number[] = [];
+  let durationS = 0;
+  let around = Number.NaN;
+  for (const [row, warm] of valuesC.entries()) {
+    if (!((survey.restingS[row] ?? -1) >= evenedOutS)) continue;
+    around = medianAt(others, row);
+    apart.push(warm - around);
+    durationS += survey.intervalS[row] ?? 0;
+  }
+  const middle = median(apart);
+  if (middle === null || apart.length < 10 || Math.abs(middle) < gates.offsetK) return null;
+  return { kind: "offset", rows: apart.length, durationS, readingC: around + middle, othersC: around };
+}
+
+function medianAt(columns: readonly Float64Array[], row: number): number {
+  return median(columns.map((column) => column[row] ?? Number.NaN)) ?? Number.NaN;
+}
+
+function range(valuesC: Float64Array): number {
+  return (quantile(valuesC, 0.99) ?? 0) - (quantile(valuesC, 0.01) ?? 0);
+}

@@ -1,0 +1,42 @@
+/** Largest difference between probes in one row, K; `null` where no row has two. Rows may be chosen by `counts`. */
+export function widestTemperatureSpreadK(
+  columns: readonly Float64Array[],
+  counts: (row: number) => boolean = () => true,
+): { spreadK: number; row: number } | null {
+  let widest: { spreadK: number; row: number } | null = null;
+  const rows = columns[0]?.length ?? 0;
+  for (let row = 0; row < rows; row += 1) {
+    let low = Number.POSITIVE_INFINITY;
+    let high = Number.NEGATIVE_INFINITY;
+    for (const column of columns) {
+      const warm = column[row] ?? Number.NaN;
+      if (warm < low) low = warm;
+      if (warm > high) high = warm;
+    }
+    if (high > low && (widest === null || high - low > widest.spreadK) && counts(row))
+      widest = { spreadK: high - low, row };
+  }
+  return widest;
+}
+
+/**
+ * Steepest rise of a temperature over about `windowS`, K/min, and the row where it ends: the first row at least that
+ * long after each row is taken. `null` where no two rows lie between one and 1.5 windows apart.
+ */
+export function steepestRiseKPerMin(
+  timeS: Float64Array,
+  valuesC: Float64Array,
+  windowS = 60,
+): { rate: number; row: number } | null {
+  let steepest: { rate: number; row: number } | null = null;
+  let from = 0;
+  for (let row = 1; row < timeS.length; row += 1) {
+    const end = (timeS[row] ?? 0) - windowS;
+    while (from + 1 < row && (timeS[from + 1] ?? 0) <= end) from += 1;
+    const seconds = (timeS[row] ?? 0) - (timeS[from] ?? 0);
+    if (seconds < windowS || seconds > 1.5 * windowS) continue;
+    const rate = (((valuesC[row] ?? Number.NaN) - (valuesC[from] ?? Number.NaN)) / seconds) * 60;
+    if (Number.isFinite(rate) && (steepest === null || rate > steepest.rate)) steepest = { rate, row };
+  }
+  return steepest;
+}
