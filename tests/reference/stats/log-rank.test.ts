@@ -1,0 +1,111 @@
+import { expect, test } from "vitest";
+import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
+import { logRank } from "@/lib/stats/log-rank";
+import { type CheckRow, numberIn, readCheckTable } from "@/tests/support/check-table";
+import { countLives, type Life } from "@/tests/support/lives";
+import { expectWithinRelative } from "@/tests/support/within-relative";
+
+// Freireich et al., Blood 21 (1963) 699-716, as analysed by Gehan, Biometrika 52 (1965) 203-223: weeks in remission.
+const under6mp: Life[] = [
+  ...[6, 6, 6, 7, 10, 13, 16, 22, 23].map((week): Life => [0, week, 1]),
+  ...[6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35].map((week): Life => [0, week, 0]),
+];
+const underPlacebo: Life[] = [1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23].map(
+  (week): Life => [0, week, 1],
+);
+
+test("6-MP against placebo gives the published log-rank test", () => {
+  // R survdiff: observed 9, expected 19.3, chi-square 16.8 on 1 degree of freedom, p 4.17e-05; more digits from R 4.2.2.
+  const result = logRank([countLives(under6mp), countLives(underPlacebo)]);
+  if (result.kind !== "test") throw new Error("a test is expected");
+  expect(result.observed).toEqual([9, 21]);
+  expectWithinRelative(result.expected[0] ?? 0, 19.250500948, 1e-9);
+  expectWithinRelative(result.chiSquare, 16.792940989, 1e-9);
+  expect(result.degreesOfFreedom).toBe(1);
+  expectWithinRelative(result.p, 4.168809109e-5, 1e-9);
+});
+
+const tabulated = [
+  { test: "aml", file: "aml", column: "x", age: "time", failed: (row: CheckRow) => row.status === "1" },
+  { test: "lung sex", file: "lung", column: "sex", age: "time", failed: (row: CheckRow) => row.status === "2" },
+  {
+    test: "lung ph.ecog (4 groups)",
+    file: "lung",
+    column: "ph.ecog",
+    age: "time",
+    failed: (row: CheckRow) => row.status === "2",
+  },
+] as const;
+
+for (const { test: name, file, column, age, failed } of tabulated) {
+  test(`${name}: the log-rank test agrees with survdiff`, ({ skip }) => {
+    // R 4.2.2, survival 3.5-3, survdiff.
+    const expected = readCheckTable("statistics/ref/logrank.csv")?.filter((row) => row.test === name);
+    const rows = readCheckTable(`statistics/data/${file}.csv`);
+    if (expected === undefined || rows === null) return skip("open data not present on this machine");
+    const groups = expected.map((row) =>
+      countLives(
+        rows
+          .filter((unit) => `${column}=${unit[column]}` === row.group)
+          .map((unit): Life => [0, numberIn(unit, age), failed(unit) ? 1 : 0]),
+      ),
+    );
+    const result = logRank(groups);
+    if (result.kind !== "test") throw new Error("a test is expected");
+    expect(expected.length).toBeGreaterThan(1);
+    for (const [i, row] of expected.entries()) {
+      expect(result.observed[i]).toBe(numberIn(row, "obs"));
+      expectWithinRelative(result.expected[i] ?? 0, numberIn(row, "exp"), 1e-9, "expected");
+      expectWithinRelative(result.chiSquare, numberIn(row, "chisq"), 1e-9, "chi-square");
+      expect(result.degreesOfFreedom).toBe(numberIn(row, "df"));
+      expectWithinRelative(result.p, numberIn(row, "p"), 1e-8, "p");
+    }
+  });
+}
+
+test("with delayed entry the log-rank test of three made-up revisions gives the reference values", ({ skip }) => {
+  // Hypergeometric log-rank on (entry, exit] written out in R 4.2.2; the same code without entry ages equals survdiff.
+  const rows = readCheckTable("statistics/data/fixture_battery_3rev.csv");
+  if (rows === null) return skip("open data not present on this machine");
+  const livesOf = (revision: string, isDelayed: boolean) =>
+    countLives(
+      rows
+        .filter((row) => row.rev === revision)
+        .map(
+          (row): Life => [
+            isDelayed ? numberIn(row, "entry_age") : 0,
+            numberIn(row, "exit_age"),
+            row.failed === "1" ? 1 : 0,
+          ],
+        ),
+    );
+  const test3 = (isDelayed: boolean) => logRank(["A", "B", "C"].map((revision) => livesOf(revision, isDelayed)));
+  const delayed = test3(true);
+  const ignoring = test3(false);
+  if (delayed.kind !== "test" || ignoring.kind !== "test") throw new Error("tests are expected");
+  expectWithinRelative(delayed.chiSquare, 5.926198677, 1e-9);
+  expectWithinRelative(delayed.p, 0.051658561, 1e-8);
+  expectWithinRelative(ignoring.chiSquare, 5.93193825, 1e-8);
+  const pairs: [string, string, number, number][] = [
+    ["A", "B", 2.211982192, 0.13694261466],
+    ["A", "C", 0.499015985, 0.47993280921],
+    ["B", "C", 5.268923429, 0.02170943476],
+  ];
+  for (const [a, b, chiSquare, p] of pairs) {
+    const result = logRank([livesOf(a, true), livesOf(b, true)]);
+    if (result.kind !== "test") throw new Error("a test is expected");
+    expectWithinRelative(result.chiSquare, chiSquare, 1e-9, `${a}-${b}`);
+    expectWithinRelative(result.p, p, 1e-9, `${a}-${b}`);
+  }
+});
+
+test("the fifteen p-values of Benjamini and Hochberg's own example give four discoveries", () => {
+  // Benjamini & Hochberg, J. R. Statist. Soc. B 57 (1995) 289-300, section 4; adjusted values: R p.adjust(method = "BH").
+  const p = [
+    0.0001, 0.0004, 0.0019, 0.0095, 0.0201, 0.0278, 0.0298, 0.0344, 0.0459, 0.324, 0.4262, 0.5719, 0.6528, 0.759, 1,
+  ];
+  const adjusted = benjaminiHochberg(p);
+  const published = [0.0015, 0.003, 0.0095, 0.035625, 0.0603, 0.06385714286, 0.06385714286, 0.0645, 0.0765, 0.486];
+  for (const [i, value] of published.entries()) expectWithinRelative(adjusted[i] ?? 0, value, 1e-9, `p ${i + 1}`);
+  expect(adjusted.filter((value) => value <= 0.05)).toHaveLength(4);
+});
