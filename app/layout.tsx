@@ -17,6 +17,9 @@ export const viewport: Viewport = {
   ],
 };
 
+// Every page depends on who is signed in, and no database is there while the pages are built.
+export const dynamic = "force-dynamic";
+
 export default function RootLayout({ children }: { children: ReactNode }) {
   return (
     <html lang="en">
