@@ -88,6 +88,14 @@ test("O for 0 is offered, not accepted", () => {
   expect(readSerial("TR24I7O392S")).toMatchObject({ kind: "check-failed", likely: [serial] });
 });
 
+test("a slip in full-width forms is explained like any other", () => {
+  expect(readSerial("ＴＲ２４１７Ｏ３９２Ｓ")).toMatchObject({
+    kind: "check-failed",
+    entered: "TR2417O392S",
+    likely: [serial],
+  });
+});
+
 test("5 for S and swapped neighbours are offered", () => {
   expect(readSerial("TR241703925")).toMatchObject({ likely: expect.arrayContaining([serial]) });
   expect(readSerial("TR24710392S")).toMatchObject({ likely: expect.arrayContaining([serial]) });

@@ -26,6 +26,8 @@ test("a replacement names its revision, and nothing else does", () => {
 test("refusing a return cannot be decided here", () => {
   expect(told({ remedy: "refuse" })).toEqual(["remedy"]);
   expect(told({ remedy: "cannot-tell" })).toEqual(["remedy"]);
+  // Nothing is asked of the revision while the remedy itself is not understood.
+  expect(told({ remedy: "refuse", replacementRevisionCode: "TR-D" })).toEqual(["remedy"]);
 });
 
 test("a reason too short, a fault unknown to the table and a broken version are told at their fields", () => {
