@@ -29,7 +29,7 @@ export function isSerial(text: string): text is Serial {
 }
 
 /**
- * Reads a serial as people give it: any case, with spaces, hyphens or dots, full-width, or within a pasted address or
+ * Reads a serial as people give it: in either case, with spaces, hyphens or dots, full-width, or within a pasted address or
  * label text, as long as exactly one serial stands in it. A look-alike is never exchanged silently (O stays O): where
  * the check fails, serials one likely slip away are named for the person to choose from.
  */
