@@ -104,7 +104,10 @@ const refusesCharge: Complaint = {
       "Charging stops after a few minutes with the temperature sign.",
       "Never gets beyond 80 percent any more, whatever I do.",
     ],
-    de: ["Lädt nicht, zeigt das Temperaturzeichen, dabei steht er im warmen Flur.", "Bei 85 Prozent hört er auf zu laden."],
+    de: [
+      "Lädt nicht, zeigt das Temperaturzeichen, dabei steht er im warmen Flur.",
+      "Bei 85 Prozent hört er auf zu laden.",
+    ],
     pt: ["Não carrega, diz que está frio, mas está dentro de casa."],
   },
 };

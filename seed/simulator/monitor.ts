@@ -58,6 +58,9 @@ const packNoiseV = 0.006;
 const packStepV = 0.01;
 const currentNoiseA = 0.03;
 const currentStepA = 0.01;
+const probeNoiseK = 0.04;
+/** The highest temperature the board can read. */
+const probeRailC = 150;
 /** Below this the board reports no current at all. */
 const currentDeadBandA = 0.16;
 
@@ -108,5 +111,6 @@ export function readProbeC(monitor: Monitor, pack: SimulatedPack, probe: number,
         return 125;
     }
   }
-  return Math.round(((pack.probeC[probe] ?? 0) + random.normal(0, 0.04)) * 10) / 10;
+  const readC = (pack.probeC[probe] ?? 0) + random.normal(0, probeNoiseK);
+  return Math.round(Math.min(probeRailC, readC) * 10) / 10;
 }

@@ -42,7 +42,12 @@ type Writable<T> = T extends readonly (infer E)[] ? Writable<E>[] : T;
 /** Capacity lost and resistance gained by ordinary ageing up to the model's end of cycle life: engineering defaults. */
 const fadeAtEndOfLife = 0.2;
 const resistanceGainAtEndOfLife = 0.3;
+/** Mean time a worn lead or cracked joint keeps its resistance on the road, s: engineering default. */
 const leadHoldS = 25;
+/** What a group that shorts adds to the heat at the nearest probe, W: engineering default. */
+const shortedGroupW = 60;
+/** Wait between one group and the next, s. */
+const spreadS = 70;
 
 /** Simulates the pack through its usage script and returns what its board logged: the same request, the same log. */
 export function simulateLog(request: SimulationRequest): SimulatedLog {
@@ -156,10 +161,10 @@ function shortNext(run: Run, last: boolean, at: number, seconds: number): void {
   }
   const startS = 0.3 * seconds;
   plan.shorting.forEach((k, i) => {
-    if (at >= startS + i * 70 && (pack.shortedForS[k] ?? 0) < 0) {
+    if (at >= startS + i * spreadS && (pack.shortedForS[k] ?? 0) < 0) {
       pack.shortedForS[k] = 0;
       const nearest = Math.min(2, Math.floor((3 * k) / pack.groups));
-      pack.probeExtraW[nearest] = (pack.probeExtraW[nearest] ?? 0) + 95;
+      pack.probeExtraW[nearest] = (pack.probeExtraW[nearest] ?? 0) + shortedGroupW;
     }
   });
 }

@@ -1,4 +1,5 @@
 import type { PackModel } from "@/lib/packs/pack-model";
+import { openCircuitCurve } from "./open-circuit-curve";
 import type { SimulatedFault } from "./simulated-fault";
 
 /** What is done with the pack, one phase after another. `everyS` is the monitor's logging interval in that phase. */
@@ -79,7 +80,13 @@ export function usageScript(model: PackModel, fault: SimulatedFault, seasonC: nu
       return {
         startSoc: 0.9,
         ambientC: seasonC,
-        phases: [rest, ride, rest, { ...charge, stopAtSoc: 0.6 }, { ...rest, seconds: 3 * hourS }],
+        phases: [
+          rest,
+          ride,
+          rest,
+          { ...charge, stopAtSoc: fault.severity === "slight" ? 2 : 0.6 },
+          { ...rest, seconds: 3 * hourS },
+        ],
       };
     case "outside-cause":
       return fault.severity === "slight"
@@ -116,4 +123,10 @@ export function usageScript(model: PackModel, fault: SimulatedFault, seasonC: nu
     default:
       return { startSoc: 0.95, ambientC: seasonC, phases: [rest, ride, rest, charge, rest] };
   }
+}
+
+/** Whether the rest voltage hardly moves in the middle: below 2 mV a percent between 40 and 60 %. */
+function isFlat(model: PackModel): boolean {
+  const curve = openCircuitCurve(model);
+  return curve(0.6) - curve(0.4) < 0.04;
 }

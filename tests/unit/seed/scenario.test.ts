@@ -159,3 +159,21 @@ test("a build record carries one resistance a group and a board of its own", () 
   }
   expect(new Set(scenario.packs.map(({ build }) => build.boardIdentity)).size).toBe(scenario.packs.length);
 });
+
+test("each readings file knows what is really wrong, names groups that exist and comes out the same twice", () => {
+  const groups = new Map(scenario.models.map(({ code, model }) => [code, model.groups]));
+  const withFile = scenario.returns.filter(({ readings }) => readings !== null);
+  for (const { key, serial, readings, trueFault } of withFile) {
+    expect(readings?.truth.fault, key).toBe(trueFault);
+    const most = groups.get(serial.slice(0, 2)) ?? 0;
+    expect(
+      readings?.truth.groups.every((group) => group >= 1 && group <= most),
+      key,
+    ).toBe(true);
+  }
+  for (const { serial, readings } of withFile.slice(0, 3)) {
+    expect(readings?.csv()).toBe(readings?.csv());
+    expect(readings?.fileName.startsWith(serial)).toBe(true);
+  }
+  expect(new Set(withFile.map(({ readings }) => readings?.fileName)).size).toBe(withFile.length);
+});
