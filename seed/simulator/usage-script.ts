@@ -47,12 +47,12 @@ export function usageScript(model: PackModel, fault: SimulatedFault, seasonC: nu
   switch (fault.fault) {
     case "self-discharge":
     case "water-ingress":
-      // Two and a half days parked at half charge, after a short ride.
+      // Two and a half days parked after a short ride: at half charge, but low where half charge shows nothing.
       return {
-        startSoc: 0.66,
+        startSoc: isFlat(model) ? 0.28 : 0.66,
         ambientC: seasonC,
         phases: [
-          { ...ride, seconds: 420, stopAtSoc: 0.5 },
+          { ...ride, seconds: 420, stopAtSoc: isFlat(model) ? 0.15 : 0.5 },
           { ...rest, seconds: 58 * hourS },
         ],
       };

@@ -233,3 +233,12 @@ test("an imbalanced group is off by the same charge when full and when low, with
   expect(stepOhm(log, 10) / stepOhm(log, 3)).toBeLessThan(1.07);
   expect(highest(log.balancingMask)).toBe(0);
 });
+
+test("a leak shows on the flat curve of iron phosphate too, because such a pack is parked low", () => {
+  const flat = buildModels().find(({ code }) => code === "TF")?.model ?? model;
+  const fault = { fault: "self-discharge", groups: [4], severity: "clear" } as const;
+  const request = { serial: "TF260300010", seed: 5, fault, startUnixS: 1_780_000_000, ambientC: 20, cycleCount: 30 };
+  const log = simulateLog({ ...request, model: flat, builtCapacityAh: 51, builtGroupResistanceMilliohm: [] });
+  const last = lastOf(log);
+  expect(deviationV(log, 4, last) - deviationV(log, 4, last - 2880)).toBeLessThan(-0.008);
+});
