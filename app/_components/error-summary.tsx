@@ -36,7 +36,7 @@ export function ErrorSummary({ problems, attempt }: ErrorSummaryProps) {
       className="mb-6 border-2 border-danger bg-danger-paper p-4"
     >
       <h2 id="error-summary-title" className="text-danger">
-        {problems.length === 1 ? "One thing is still needed" : `${problems.length} things are still needed`}
+        {problems.length === 1 ? "One answer needs another look" : `${problems.length} answers need another look`}
       </h2>
       <ul className="mt-2">
         {problems.map((problem) => (

@@ -32,29 +32,31 @@ export function PageFrame({ person, forWhom, nav, current, width = "column", chi
         Skip to the content
       </a>
       <header className="border-b-2 border-ink bg-raised screen-only">
-        <div className={`mx-auto flex flex-wrap items-center gap-x-6 px-4 ${widths[width]}`}>
-          <Link href="/" className="flex min-h-12 items-center gap-2 font-bold tracking-tight">
+        <div
+          className={`mx-auto grid grid-cols-[1fr_auto] items-center px-4 sm:grid-cols-[auto_1fr_auto_auto] sm:gap-x-6 ${widths[width]}`}
+        >
+          <Link href="/" className="flex min-h-12 items-center gap-2 font-bold tracking-tight whitespace-nowrap">
             <span aria-hidden className="size-3 rounded-full border-2 border-ink bg-paper" />
             Returns Bench
           </Link>
-          <nav aria-label="Main" className="order-last -mx-3 flex basis-full flex-wrap sm:order-none sm:basis-auto">
+          <p className="text-right text-sm leading-tight sm:order-2">
+            <span className="sr-only">Signed in: </span>
+            <span className="block font-semibold">{person}</span>
+            <span className="block text-soft">{forWhom}</span>
+          </p>
+          <nav aria-label="Main" className="-ml-3 flex flex-wrap sm:order-1 sm:ml-0">
             {nav.map(({ href, label }) => (
               <Link
                 key={href}
                 href={href}
                 aria-current={href === current ? "page" : undefined}
-                className="flex min-h-11 items-center border-b-4 border-transparent px-3 font-semibold hover:border-rule aria-[current=page]:border-accent"
+                className="flex min-h-12 items-center border-b-4 border-transparent px-3 pt-1 font-semibold hover:border-rule aria-[current=page]:border-accent"
               >
                 {label}
               </Link>
             ))}
           </nav>
-          <div className="ml-auto flex items-center gap-2">
-            <p className="text-right text-sm leading-tight">
-              <span className="sr-only">Signed in: </span>
-              <span className="block font-semibold">{person}</span>
-              <span className="block text-soft">{forWhom}</span>
-            </p>
+          <div className="-mr-2 text-right sm:order-3">
             <SignOutButton />
           </div>
         </div>

@@ -14,7 +14,7 @@ export async function DemoSignIns() {
       <ul className="mt-3 border-t border-rule">
         {accounts.map(({ email, name, who }) => (
           <li key={email} className="border-b border-rule py-2">
-            <span className="block font-mono break-all select-all">{email}</span>
+            <span className="block font-mono text-sm break-all select-all">{email}</span>
             <span className="text-soft">
               {name}, {who}
             </span>

@@ -7,9 +7,11 @@ import { returnStatusWords } from "@/lib/returns/return-turn";
 
 /** One return as a card: which pack, where it stands, whose turn it is, what to do next. The whole card opens it. */
 export function ReturnRow({ row }: { row: DealerReturnRow }) {
+  // Once decided, what is to be done stands in the decision; tape on old cards would wear the sign out.
+  const isDanger = row.danger && (row.status === "sent-in" || row.status === "in-review");
   return (
     <li className="card relative hover:border-ink">
-      {row.danger ? <div aria-hidden className="tape" /> : null}
+      {isDanger ? <div aria-hidden className="tape" /> : null}
       <div className="space-y-2 p-4">
         <p className="flex flex-wrap items-baseline justify-between gap-x-4">
           <Link
@@ -25,11 +27,11 @@ export function ReturnRow({ row }: { row: DealerReturnRow }) {
         </p>
         <p>
           {row.modelName} <SerialText>{row.serialShown}</SerialText>
-          {row.danger ? <strong className="text-danger"> Danger signs: keep it set apart.</strong> : null}
+          {isDanger ? <strong className="text-danger"> Danger signs: keep it set apart.</strong> : null}
         </p>
         <StatusLine
           status={returnStatusWords(row.status)}
-          tone={row.danger ? "danger" : "plain"}
+          tone={isDanger ? "danger" : "plain"}
           turn={row.turn}
           next={row.next}
         />

@@ -1,3 +1,4 @@
+import { useEffect, useRef } from "react";
 import { useWatch } from "react-hook-form";
 import { Button } from "@/app/_components/button";
 import { Field, TextInput } from "@/app/_components/field";
@@ -13,6 +14,14 @@ export function AskSerial({ pack, onFind }: { pack: PackCard | null; onFind: () 
   const typed = useWatch<LodgeReturnInput, "serial">({ name: "serial" });
   const error = errorOf("serial");
   const reading = readSerial(typed);
+  const shownPack = useRef(pack);
+
+  // Only for a pack found just now: who comes back to this question stays at the question.
+  useEffect(() => {
+    if (pack !== null && shownPack.current === null) document.getElementById("pack-title")?.focus();
+    shownPack.current = pack;
+  }, [pack]);
+
   // Offered, never taken: only the person who sees the label can tell which one it is.
   const likely = error !== undefined && reading.kind === "check-failed" ? reading.likely : [];
 
@@ -56,7 +65,7 @@ export function AskSerial({ pack, onFind }: { pack: PackCard | null; onFind: () 
         </div>
       )}
       <ScanLabel onScanned={choose} />
-      <div aria-live="polite">{pack === null ? null : <PackCardView pack={pack} />}</div>
+      {pack === null ? null : <PackCardView pack={pack} />}
     </>
   );
 }

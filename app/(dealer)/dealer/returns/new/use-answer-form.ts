@@ -8,6 +8,8 @@ export function useAnswerForm() {
   const { errors } = form.formState;
   return {
     ...form,
+    /** A changed answer is no longer the one that was wrong; it is judged again when the person goes on. */
+    register: (answer: AnswerName) => form.register(answer, { onChange: () => form.clearErrors(answer) }),
     errorOf: (answer: AnswerName): string | undefined => errors[answer]?.message,
     questionOf: (answer: AnswerName): string => questions[stepAsking(answer)],
   };
