@@ -22,8 +22,9 @@ export interface QueueRow {
   readonly symptom: string;
   readonly dangerSigns: readonly string[];
   readonly coverOutcome: string;
-  /** The most likely finding; null where no file was sent. */
-  readonly finding: { readonly fault: string; readonly safetyClass: string } | null;
+  /** Most likely first; empty where no file was sent or nothing was found. */
+  readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
+  readonly hasReadings: boolean;
   readonly remedy: string | null;
 }
 
@@ -71,7 +72,7 @@ const queueSelect = {
   dealer: { select: { name: true, country: true } },
   decision: { select: { remedy: true } },
   readingFile: {
-    select: { findings: { select: { fault: true, safetyClass: true }, orderBy: { rank: "asc" }, take: 1 } },
+    select: { findings: { select: { fault: true, safetyClass: true }, orderBy: { rank: "asc" } } },
   },
 } as const satisfies Prisma.ReturnSelect;
 
@@ -84,7 +85,8 @@ function queueRow(row: Prisma.ReturnGetPayload<{ select: typeof queueSelect }>):
     revisionCode: pack.revision.code,
     dealerName: dealer.name,
     country: dealer.country,
-    finding: readingFile?.findings[0] ?? null,
+    findings: readingFile?.findings ?? [],
+    hasReadings: readingFile !== null,
     remedy: decision?.remedy ?? null,
   };
 }
@@ -102,12 +104,30 @@ export interface BenchReturn extends ReturnView {
   readonly cellsRepairable: boolean;
   readonly lots: readonly { readonly kind: string; readonly code: string; readonly supplier: string }[];
   readonly build: BuildView | null;
+  /** What is known of the file beyond what it shows; null where none was sent. */
+  readonly file: {
+    readonly currentSign: string;
+    readonly startedAt: Date | null;
+    readonly spanSeconds: number;
+    readonly uploadedAt: Date;
+    readonly parserVersion: string;
+  } | null;
   readonly traces: unknown;
   readonly measurements: readonly MeasurementView[];
   readonly check: BenchRevisionCheck;
   readonly earlier: readonly { readonly reference: string; readonly toldOn: string; readonly remedy: string | null }[];
   /** A danger sign on the pack that nobody has judged. */
   readonly safetyOpen: boolean;
+}
+
+function fileFacts({
+  currentSign,
+  startedAt,
+  spanSeconds,
+  uploadedAt,
+  parserVersion,
+}: NonNullable<BenchReturn["file"]>) {
+  return { currentSign, startedAt, spanSeconds, uploadedAt, parserVersion };
 }
 
 export interface BuildView {
@@ -157,6 +177,11 @@ const benchSelect = {
   readingFile: {
     select: {
       ...returnViewSelect.readingFile.select,
+      currentSign: true,
+      startedAt: true,
+      spanSeconds: true,
+      uploadedAt: true,
+      parserVersion: true,
       traces: true,
       measurements: {
         select: { name: true, group: true, value: true, unit: true, uncertainty: true, method: true, conditions: true },
@@ -185,6 +210,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
       cellsRepairable: pack.revision.cellsRepairable,
       lots,
       build: pack.build,
+      file: readingFile === null ? null : fileFacts(readingFile),
       traces: readingFile?.traces ?? null,
       measurements: readingFile?.measurements ?? [],
       check: await checkReturnedPack(tx, {

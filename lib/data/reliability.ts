@@ -111,14 +111,16 @@ const historySelect = {
 
 type HistoryRow = Prisma.PackGetPayload<{ select: typeof historySelect }>;
 
-/** Packs that came back, replaced another or were replaced: one by one, with what was decided. */
-async function readReturnedPacks(
+/** Packs that came back, replaced another or were replaced, of one revision or of all: one by one, with what was decided. */
+export async function readReturnedPacks(
   tx: Transaction,
   dataDate: CalendarDate,
   policies: readonly WarrantyPolicy[],
+  revisionCode?: string,
 ): Promise<UnitHistory[]> {
   const packs = await tx.pack.findMany({
     where: {
+      ...(revisionCode === undefined ? {} : { revision: { code: revisionCode } }),
       OR: [
         { returns: { some: { status: { not: "withdrawn" } } } },
         { replacedBy: { isNot: null } },

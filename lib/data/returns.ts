@@ -78,6 +78,8 @@ export interface MoveView {
   readonly from: string | null;
   readonly to: string;
   readonly reason: string;
+  /** Version of the return that the move made. */
+  readonly dataVersion: number;
 }
 
 /** What the dealer and the bench both see of a return. */
@@ -154,7 +156,7 @@ export const returnViewSelect = {
     },
   },
   moves: {
-    select: { at: true, actorName: true, from: true, to: true, reason: true },
+    select: { at: true, actorName: true, from: true, to: true, reason: true, dataVersion: true },
     orderBy: { sequence: "asc" },
   },
 } as const satisfies Prisma.ReturnSelect;

@@ -1,0 +1,48 @@
+import type { Metadata } from "next";
+import { notFound, redirect } from "next/navigation";
+import { EmptyState } from "@/app/_components/empty-state";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { requireActor } from "@/lib/auth/session";
+import { listReturnQueue } from "@/lib/data/bench-returns";
+import { findReturn } from "@/lib/data/find-return";
+import { FindReturn } from "./find-return";
+import { PageLinks } from "./page-links";
+import { readQueueAddress } from "./queue-address";
+import { QueueFilterLinks } from "./queue-filter-links";
+import { QueueList } from "./queue-list";
+
+export const metadata: Metadata = { title: "Returns" };
+
+interface QueuePageProps {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+export default async function BenchQueue({ searchParams }: QueuePageProps) {
+  const actor = await requireActor("service", "manager");
+  const { show, page, find } = readQueueAddress(await searchParams);
+  const found = find === "" ? null : await findReturn(actor, find);
+  if (found?.kind === "found") redirect(`/bench/${found.reference}`);
+  const queue = await listReturnQueue(actor, show, page);
+  if (queue === null) notFound();
+  return (
+    <HouseFrame actor={actor} current="/bench">
+      <div className="mb-5 flex flex-wrap items-end justify-between gap-x-10 gap-y-4">
+        <h1>{show === "open" ? "Returns to look at, the riskiest first" : "Decided returns, the newest first"}</h1>
+        <FindReturn typed={find} problem={found?.sentence ?? null} />
+      </div>
+      <QueueFilterLinks shown={show} total={queue.total} />
+      {queue.rows.length === 0 ? (
+        <EmptyState title={show === "open" ? "The bench is clear" : "Nothing decided yet"}>
+          <p>
+            {show === "open"
+              ? "No return waits to be looked at. One that a dealer sends in appears here at once."
+              : "A return stands here once somebody at the bench has decided it."}
+          </p>
+        </EmptyState>
+      ) : (
+        <QueueList rows={queue.rows} />
+      )}
+      <PageLinks show={show} page={queue.page} pages={queue.pages} />
+    </HouseFrame>
+  );
+}

@@ -1,0 +1,50 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { asActor } from "./database";
+import { isKept, readKeptFile } from "./file-store";
+
+export interface ReturnFile {
+  readonly fileName: string;
+  readonly sha256: string;
+  readonly sizeBytes: number;
+  readonly bytes: ReadableStream<Uint8Array>;
+}
+
+/** The original bytes of a return's readings file; null where there is none or the person may not read it. */
+export async function openReturnFile(actor: Actor, typedReference: string): Promise<ReturnFile | null> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference" || !may(actor, "read-readings")) return null;
+  const row = await asActor(actor, (tx) =>
+    tx.return.findUnique({
+      where: { reference: reading.reference },
+      select: { readingFile: { select: { fileName: true, sha256: true, sizeBytes: true } } },
+    }),
+  );
+  const file = row?.readingFile ?? null;
+  if (file === null) return null;
+  // A row without its bytes is a damaged store, not a missing page: the person must hear of it.
+  if (!(await isKept(file.sha256))) throw new Error(`The bytes of ${file.sha256} are not in the file store`);
+  return {
+    fileName: file.fileName,
+    sha256: file.sha256,
+    sizeBytes: Number(file.sizeBytes),
+    bytes: streamOf(readKeptFile(file.sha256)),
+  };
+}
+
+/** Reads on only when the other side has taken what was read: a file of any size needs little memory. */
+function streamOf(chunks: AsyncIterable<Uint8Array>): ReadableStream<Uint8Array> {
+  const reading = chunks[Symbol.asyncIterator]();
+  return new ReadableStream({
+    async pull(controller) {
+      const { done, value } = await reading.next();
+      if (done) controller.close();
+      else controller.enqueue(value);
+    },
+    async cancel() {
+      await reading.return?.();
+    },
+  });
+}

@@ -1,0 +1,17 @@
+import { returnStatusWords } from "./return-turn";
+
+interface RecordedMove {
+  readonly dataVersion: number;
+  readonly to: string;
+  readonly actorName: string;
+}
+
+/**
+ * What happened to a return after somebody opened it, oldest first: "Being looked at, by Samira Oskendal". Empty where
+ * nothing did.
+ */
+export function changedSince(moves: readonly RecordedMove[], seenVersion: number): string[] {
+  return moves
+    .filter(({ dataVersion }) => dataVersion > seenVersion)
+    .map(({ to, actorName }) => `${returnStatusWords(to)}, by ${actorName}`);
+}

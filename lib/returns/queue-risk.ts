@@ -1,0 +1,39 @@
+import type { SafetyClass } from "@/lib/diagnosis/finding";
+import { dangerAnswers, dangerOf } from "./danger-signs";
+
+/** How grave, for shape and colour beside the words. */
+export type RiskTone = "danger" | "warn" | "plain" | "good";
+
+export interface QueueRisk {
+  readonly tone: RiskTone;
+  readonly words: string;
+}
+
+/** Gravest first; the same order that sorts the queue. */
+const gravest: readonly SafetyClass[] = ["A0", "A1", "B", "U", "C"];
+
+const shortWords: Readonly<Record<SafetyClass, QueueRisk>> = {
+  A0: { tone: "danger", words: "Danger now" },
+  A1: { tone: "danger", words: "Critical, in quarantine" },
+  B: { tone: "warn", words: "Damaged or defective" },
+  U: { tone: "plain", words: "Cannot be judged yet" },
+  C: { tone: "good", words: "No sign of damage" },
+};
+
+/** The gravest class among the findings; null where there is no finding. */
+export function worstSafetyClass(stored: readonly string[]): SafetyClass | null {
+  return gravest.find((safetyClass) => stored.includes(safetyClass)) ?? null;
+}
+
+/**
+ * What a row of the queue says about the risk, in three words: danger signs told by the dealer outrank whatever a file
+ * shows, and a return without findings is one that cannot be judged, never a harmless one.
+ */
+export function queueRisk(dangerSigns: readonly string[], safetyClasses: readonly string[]): QueueRisk {
+  const danger = dangerOf(dangerAnswers.filter((answer) => dangerSigns.includes(answer)));
+  const worst = worstSafetyClass(safetyClasses);
+  if (danger.kind === "keep-away") return { tone: "danger", words: "Danger signs, going on now" };
+  if (worst === "A0") return shortWords.A0;
+  if (danger.kind === "set-apart") return { tone: "danger", words: "Danger signs told" };
+  return shortWords[worst ?? "U"];
+}
