@@ -6,7 +6,7 @@ import path from "node:path";
  * repository (they have licences and homes of their own); a test that needs one skips itself with a plain line.
  */
 export function checkDataPath(relative: string): string | null {
-  const folder = process.env["CHECK_DATA_DIR"] ?? path.resolve(import.meta.dirname, "../../../shared/checks");
+  const folder = process.env.CHECK_DATA_DIR ?? path.resolve(import.meta.dirname, "../../../shared/checks");
   const file = path.join(folder, relative);
   return existsSync(file) ? file : null;
 }

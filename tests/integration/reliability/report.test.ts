@@ -1,0 +1,67 @@
+import { beforeAll, expect, test } from "vitest";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { decideReturn, takeReturn } from "@/lib/data/move-return";
+import { readReliability } from "@/lib/data/reliability";
+import { calendarDate } from "@/lib/warranty/calendar";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+const dataDate = calendarDate("2026-11-01");
+let fleet: SmallFleet;
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+});
+
+async function lineOf(code: string) {
+  const page = await readReliability(fleet.manager, dataDate);
+  const line = page?.lines.find(({ revisionCode }) => revisionCode === code);
+  if (line === undefined) throw new Error(`no line ${code}`);
+  return line;
+}
+
+test("only packs known to be sold are in service; a revision without packs has a line of its own", async () => {
+  expect(await lineOf("QP-A")).toMatchObject({ packsBuilt: 12, packsDispatched: 12, packsInService: 11, failures: 0 });
+  expect(await lineOf("QP-B")).toMatchObject({ packsBuilt: 0, packsInService: 0, failures: 0, naive: { ratio: null } });
+});
+
+test("an undecided return is counted apart, and its decision makes it a failure at the told date", async () => {
+  const serial = fleet.others[0] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), new Date("2026-10-05T09:00:00Z"));
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  expect(await lineOf("QP-A")).toMatchObject({ failures: 0, undecidedReturns: 1, naive: { returns: 1 } });
+
+  await takeReturn(fleet.bench, lodged.reference, 1);
+  const decision = {
+    remedy: "repair",
+    confirmedFault: "weak-cell",
+    reason: "Group 4 holds 31 Ah.",
+    seenVersion: 2,
+  } as const;
+  await decideReturn(fleet.bench, lodged.reference, decision);
+  const after = await lineOf("QP-A");
+  expect(after).toMatchObject({ failures: 1, undecidedReturns: 0 });
+  // Sold 2025-06-02, told 2026-10-02: 487 days of use.
+  expect(after.curve.steps.filter(({ failures }) => failures > 0).map(({ age }) => age)).toEqual([487]);
+});
+
+test("no fault found is no failure", async () => {
+  const serial = fleet.others[1] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), new Date("2026-10-05T09:00:00Z"));
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  await takeReturn(fleet.bench, lodged.reference, 1);
+  const decision = {
+    remedy: "return-as-is",
+    confirmedFault: "no-fault-found",
+    reason: "Full cycle passed, log quiet.",
+    seenVersion: 2,
+  } as const;
+  expect(await decideReturn(fleet.bench, lodged.reference, decision)).toMatchObject({ ok: true });
+  expect(await lineOf("QP-A")).toMatchObject({ failures: 1, undecidedReturns: 0, packsInService: 11 });
+});
+
+test("only a manager reads it", async () => {
+  expect(await readReliability(fleet.bench, dataDate)).toBeNull();
+  expect(await readReliability(fleet.berlin, dataDate)).toBeNull();
+});
