@@ -1,0 +1,25 @@
+import { expect, test } from "vitest";
+import { returnStatusWords, turnForDealer } from "@/lib/returns/return-turn";
+
+test("before a decision it is the maker's turn and nothing is to be sent", () => {
+  for (const status of ["sent-in", "in-review"] as const) {
+    const { turn, next } = turnForDealer(status, false, null);
+    expect(turn).toBe("The maker's turn");
+    expect(next).toMatch(/send nothing yet/);
+  }
+});
+
+test("a danger sign says that the pack stays set apart", () => {
+  expect(turnForDealer("sent-in", true, null).next).toMatch(/set apart/);
+});
+
+test("after a decision the remedy says whose turn it is", () => {
+  expect(turnForDealer("decided", false, "remote-fix").turn).toBe("Your turn");
+  expect(turnForDealer("decided", false, "replace").turn).toBe("The maker's turn");
+  expect(turnForDealer("decided", true, "isolate").next).toMatch(/touch nothing/);
+});
+
+test("an unknown status is a fault in the data and not shown as a word", () => {
+  expect(returnStatusWords("decided")).toBe("Decided");
+  expect(() => returnStatusWords("lost")).toThrow(RangeError);
+});
