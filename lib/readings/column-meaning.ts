@@ -26,7 +26,8 @@ const highestGroup = 400;
  */
 export function columnMeaning(header: string): ColumnMeaning | null {
   const words = headerWords(header);
-  const bit = protectionFlagNames.findIndex((name) => words.join("_").toUpperCase() === name);
+  const bits: readonly string[] = protectionFlagNames;
+  const bit = bits.indexOf(words.join("_").toUpperCase());
   if (bit >= 0) return { quantity: "protection-bit", number: bit, unit: null, raw: false, statedSign: null };
 
   const statedSign = takeSignPhrase(words);

@@ -67,15 +67,20 @@ export function createRowReader(shape: RowShape, sink: RowSink): RowReader {
   let mostDecimals = -1;
 
   function push(chunk: Uint8Array): void {
-    const bytes = carry.length === 0 ? chunk : joined(carry, chunk);
-    let end = bytes.length - 1;
-    while (end >= carry.length && bytes[end] !== lineFeed && bytes[end] !== carriageReturn) end--;
-    if (end < carry.length) {
-      carry = holdBack(bytes);
-      return;
+    let from = 0;
+    if (carry.length > 0) {
+      const firstEnd = endOfLine(chunk, 0, chunk.length);
+      if (firstEnd === chunk.length) {
+        carry = holdBack(joined(carry, chunk));
+        return;
+      }
+      from = firstEnd + 1;
+      readLines(joined(carry, chunk.subarray(0, from)), 0, carry.length + from);
     }
-    readLines(bytes, 0, end + 1);
-    carry = holdBack(bytes.subarray(end + 1));
+    let end = chunk.length - 1;
+    while (end >= from && chunk[end] !== lineFeed && chunk[end] !== carriageReturn) end--;
+    readLines(chunk, from, end + 1);
+    carry = holdBack(chunk.subarray(end + 1));
   }
 
   function holdBack(rest: Uint8Array): Uint8Array<ArrayBuffer> {

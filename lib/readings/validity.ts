@@ -67,23 +67,36 @@ export function validityMasks(log: ReadingLog): ValidityMasks {
   };
 }
 
+/**
+ * A cut message is told from dead cells by the pack voltage: it still fits the cells that do have values, each zero standing for one more
+ * cell like them, by the difference between sum and pack voltage that the pack had before (real packs keep one of several volts).
+ */
 function truncatedRows({ rows, cellVoltagesV, packVoltageV }: ReadingLog): Uint8Array {
   const truncated = new Uint8Array(rows);
-  const last = cellVoltagesV[cellVoltagesV.length - 1];
-  let standingV = Number.NaN;
+  const groups = cellVoltagesV.length;
+  const last = cellVoltagesV[groups - 1];
+  if (groups < 2 || last === undefined) return truncated;
+  const sumUpTo = (row: number, end: number) =>
+    cellVoltagesV.slice(0, end).reduce((sum, cell) => sum + (cell[row] ?? Number.NaN), 0);
+  let goodRow = -1;
   for (let row = 0; row < rows; row++) {
-    const packV = packVoltageV[row] ?? Number.NaN;
-    if (cellVoltagesV.length < 2 || last?.[row] !== 0) {
-      if (Number.isFinite(packV)) standingV = packV;
+    if (last[row] !== 0) {
+      goodRow = row;
       continue;
     }
-    let first = cellVoltagesV.length - 1;
+    let first = groups - 1;
     while (first > 0 && cellVoltagesV[first - 1]?.[row] === 0) first--;
-    const zeros = cellVoltagesV.length - first;
-    // A row of nothing but zeros is a dead measuring board or a dead pack: the pack voltage has to stand for it to be a cut message.
-    const stands = Math.abs(packV - standingV) < (lostCellV * zeros) / 2;
-    if (stands || (first > 0 && Number.isNaN(packV))) truncated[row] = 1;
-    else if (Number.isFinite(packV)) standingV = packV;
+    const packV = packVoltageV[row] ?? Number.NaN;
+    if (Number.isNaN(packV)) {
+      if (first > 0) truncated[row] = 1;
+      continue;
+    }
+    const packBeforeV = packVoltageV[goodRow] ?? Number.NaN;
+    const offsetV = goodRow < 0 ? 0 : sumUpTo(goodRow, groups) - packBeforeV;
+    // A row of nothing but zeros has no cell to judge by: the pack voltage has to stand as it was.
+    const expectedV =
+      first === 0 ? packBeforeV : (sumUpTo(row, first) * groups) / first - (Number.isFinite(offsetV) ? offsetV : 0);
+    if (Math.abs(packV - expectedV) < (lostCellV * (groups - first)) / 2) truncated[row] = 1;
   }
   return truncated;
 }

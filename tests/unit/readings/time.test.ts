@@ -1,0 +1,113 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { dayOrderOf, readDateTime } from "@/lib/readings/date-time";
+import { coverageShare, gapLimitS } from "@/lib/readings/time-gaps";
+import { repairTime } from "@/lib/readings/time-repair";
+import { logOf } from "./pack-file";
+
+const clock = (...values: number[]) => Float64Array.from(values);
+
+test("a reset of a single row takes the time of the row before", () => {
+  const repaired = repairTime(clock(10, 20, 0, 30, 40), false);
+  expect([...repaired.timeS]).toEqual([0, 10, 10, 20, 30]);
+  expect(repaired.resets).toEqual([2]);
+  expect([...repaired.segment]).toEqual([0, 0, 0, 0, 0]);
+});
+test("a clock that steps back and stays back starts a segment that continues from the row before", () => {
+  const repaired = repairTime(clock(100, 110, 120, 5, 15, 25), false);
+  expect([...repaired.timeS]).toEqual([0, 10, 20, 20, 30, 40]);
+  expect([...repaired.segment]).toEqual([0, 0, 0, 1, 1, 1]);
+  expect(repaired.steps).toEqual([{ row: 3, stepS: -115 }]);
+});
+test("a single row that leaps ahead and comes back takes the time of the row before", () => {
+  const repaired = repairTime(clock(0, 10, 99_999, 20, 30), false);
+  expect([...repaired.timeS]).toEqual([0, 10, 10, 20, 30]);
+});
+test("a clock set from 1970 to today starts a segment instead of lasting fifty years", () => {
+  const repaired = repairTime(clock(5, 6, 7, 1_700_000_000, 1_700_000_001), true);
+  expect([...repaired.timeS]).toEqual([0, 1, 2, 2, 3]);
+  expect([...repaired.segment]).toEqual([0, 0, 0, 1, 1]);
+});
+test("equal times are counted, not moved", () => expect(repairTime(clock(0, 1, 1, 2), false).duplicates).toBe(1));
+test("repaired time never falls, and a clock in order comes back unchanged", () => {
+  fc.assert(
+    fc.property(fc.array(fc.integer({ min: 0, max: 5000 }), { minLength: 1, maxLength: 40 }), (values) => {
+      const { timeS } = repairTime(clock(...values), false);
+      for (let row = 1; row < timeS.length; row++) expect(timeS[row]).toBeGreaterThanOrEqual(timeS[row - 1] ?? 0);
+      const sorted = [...values].sort((a, b) => a - b);
+      expect([...repairTime(clock(...sorted), false).timeS]).toEqual(sorted.map((value) => value - (sorted[0] ?? 0)));
+    }),
+  );
+});
+
+test("a gap is more than five usual steps and more than a minute, and does not count as covered", () => {
+  const segment = new Int32Array(5);
+  expect(gapLimitS(clock(0, 1, 2, 3, 4), segment)).toBe(60);
+  expect(gapLimitS(clock(0, 30, 60, 90, 120), segment)).toBe(150);
+  expect(coverageShare(clock(0, 1, 2, 98, 100), segment, 60)).toBeCloseTo(0.04, 12);
+  expect(coverageShare(clock(0), new Int32Array(1), 60)).toBe(0);
+});
+
+test("a bad date stays no date", () => {
+  expect(readDateTime("2024-02-30 10:00", "year-first")).toBeNull();
+  expect(readDateTime("2024-03-01T25:00:00", "year-first")).toBeNull();
+});
+// Unix times of the ISO dates as `date -u -d … +%s` (GNU coreutils) gives them.
+test.each([
+  ["2024-03-01T12:34:56Z", "year-first", 1_709_296_496],
+  ["2024-03-01 12:34:56.25+05:45", "year-first", 1_709_275_796.25],
+  ["01.03.2024 12:34", "day-first", 1_709_296_440],
+  ["3/1/2024 12:34:56 PM", "month-first", 1_709_296_496],
+] as const)("%s is read %s", (text, order, unixS) => expect(readDateTime(text, order)?.unixS).toBe(unixS));
+test("the order of day and month comes from the dates, and is ambiguous where they do not tell", () => {
+  expect(dayOrderOf(["03/04/2024", "03/13/2024"])).toBe("month-first");
+  expect(dayOrderOf(["03/04/2024", "13/04/2024"])).toBe("day-first");
+  expect(dayOrderOf(["03/04/2024"])).toBe("ambiguous");
+  expect(dayOrderOf(["12.5"])).toBeNull();
+});
+
+const body = (times: readonly (string | number)[]) => times.map((time) => `${time},1,3.7,3.7\n`).join("");
+test("dates without a zone are read, and a remark says that the zone is unknown", () => {
+  const { log, summary } = logOf(`Date_Time,Current(A),c1,c2\n${body(["2024-03-01 10:00:00", "2024-03-01 10:00:05"])}`);
+  expect([...log.timeS]).toEqual([0, 5]);
+  expect(log.startUnixS).toBe(1_709_287_200);
+  expect(summary.remarks.join(" ")).toMatch(/local time without a zone/);
+});
+test("a date column and a time-of-day column are joined", () => {
+  const { log } = logOf("Date,Time,Current(A),c1,c2\n2024-03-01,23:59:59,1,3.7,3.7\n2024-03-02,00:00:01,1,3.7,3.7\n");
+  expect([...log.timeS]).toEqual([0, 2]);
+});
+test("a time of day alone runs on over midnight", () => {
+  const { log } = logOf(`Time,Current(A),c1,c2\n${body(["23:59:59", "00:00:01"])}`);
+  expect([...log.timeS]).toEqual([0, 2]);
+  expect(log.startUnixS).toBeNull();
+});
+test.each([[1], [1000], [1_000_000]])("a count since 1970 in 1/%d s is recognised by its size", (perSecond) => {
+  const { log } = logOf(`timestamp,Current(A),c1,c2\n${body([1_709_287_200 * perSecond, 1_709_287_203 * perSecond])}`);
+  expect(log.startUnixS).toBe(1_709_287_200);
+  expect(log.timeS[1]).toBeCloseTo(3, 5);
+});
+test("a file with its newest row first is put in order", () => {
+  const { log, summary } = logOf(`time,current,c1,c2\n${body([30, 20, 10, 0])}`);
+  expect([...log.timeS]).toEqual([0, 10, 20, 30]);
+  expect([...log.line]).toEqual([5, 4, 3, 2]);
+  expect(summary.timeRepairs).toBe(0);
+});
+test("a clock put back by an hour is named as local time and not counted across", () => {
+  const rows = Array.from({ length: 20 }, (_, row) => 1_709_287_200 + row * 10 - (row >= 10 ? 3600 : 0));
+  const { log, summary } = logOf(`Unix Time / s,current,c1,c2\n${body(rows)}`);
+  expect(log.segment[10]).toBe(1);
+  expect(summary.timeRepairs).toBe(1);
+  expect(summary.remarks.join(" ")).toMatch(/as local time does/);
+});
+test("a clock put forward by an hour while the voltages stand is named", () => {
+  const rows = Array.from({ length: 20 }, (_, row) => 1_709_287_200 + row * 10 + (row >= 10 ? 3600 : 0));
+  expect(logOf(`Unix Time / s,current,c1,c2\n${body(rows)}`).summary.remarks.join(" ")).toMatch(
+    /leaps ahead by one hour in line 12/,
+  );
+});
+test("a clock in 1970 gives relative time only", () => {
+  const { log, summary } = logOf(`Unix Time / s,current,c1,c2\n${body([100, 110, 120])}`);
+  expect(log.startUnixS).toBeNull();
+  expect(summary.remarks.join(" ")).toMatch(/no believable date/);
+});
