@@ -32,32 +32,35 @@ export function PageFrame({ person, forWhom, nav, current, width = "column", chi
         Skip to the content
       </a>
       <header className="border-b-2 border-ink bg-raised screen-only">
-        <div
-          className={`mx-auto grid grid-cols-[1fr_auto] items-center px-4 sm:grid-cols-[auto_1fr_auto_auto] sm:gap-x-6 ${widths[width]}`}
-        >
-          <Link href="/" className="flex min-h-12 items-center gap-2 font-bold tracking-tight whitespace-nowrap">
-            <span aria-hidden className="size-3 rounded-full border-2 border-ink bg-paper" />
-            Returns Bench
-          </Link>
-          <p className="text-right text-sm leading-tight sm:order-2">
-            <span className="sr-only">Signed in: </span>
-            <span className="block font-semibold">{person}</span>
-            <span className="block text-soft">{forWhom}</span>
-          </p>
-          <nav aria-label="Main" className="-ml-3 flex flex-wrap sm:order-1 sm:ml-0">
-            {nav.map(({ href, label }) => (
-              <Link
-                key={href}
-                href={href}
-                aria-current={href === current ? "page" : undefined}
-                className="flex min-h-12 items-center border-b-4 border-transparent px-3 pt-1 font-semibold hover:border-rule aria-[current=page]:border-accent"
-              >
-                {label}
-              </Link>
-            ))}
-          </nav>
-          <div className="-mr-2 text-right sm:order-3">
-            <SignOutButton />
+        {/* Two rows on a telephone; where there is room the rows dissolve into one. */}
+        <div className={`mx-auto px-4 sm:flex sm:items-center sm:gap-x-6 ${widths[width]}`}>
+          <div className="flex items-center justify-between gap-4 sm:contents">
+            <Link href="/" className="flex min-h-12 items-center gap-2 font-bold tracking-tight whitespace-nowrap">
+              <span aria-hidden className="size-3 rounded-full border-2 border-ink bg-paper" />
+              Returns Bench
+            </Link>
+            <p className="text-right text-sm leading-tight sm:order-2 sm:ml-auto">
+              <span className="sr-only">Signed in: </span>
+              <span className="block font-semibold">{person}</span>
+              <span className="block text-soft">{forWhom}</span>
+            </p>
+          </div>
+          <div className="flex items-center justify-between sm:contents">
+            <nav aria-label="Main" className="-ml-3 flex flex-wrap sm:order-1 sm:ml-0">
+              {nav.map(({ href, label }) => (
+                <Link
+                  key={href}
+                  href={href}
+                  aria-current={href === current ? "page" : undefined}
+                  className="flex min-h-12 items-center border-b-4 border-transparent px-3 pt-1 font-semibold hover:border-rule aria-[current=page]:border-accent"
+                >
+                  {label}
+                </Link>
+              ))}
+            </nav>
+            <div className="-mr-2 sm:order-3">
+              <SignOutButton />
+            </div>
           </div>
         </div>
       </header>

@@ -7,6 +7,7 @@ import { type LodgeReturn, type LodgeReturnInput, lodgeReturnSchema } from "@/li
 import { dateProblems } from "./date-problems";
 import { type Draft, type KeptReading, saveDraft } from "./draft";
 import { GoOnButton } from "./go-on-button";
+import { NotSent } from "./not-sent";
 import { StartOver } from "./start-over";
 import { StepBody } from "./step-body";
 import { StepHead } from "./step-head";
@@ -58,14 +59,7 @@ export function GuidedReturn({ owner, draft }: { owner: string; draft: Draft }) 
   return (
     <FormProvider {...form}>
       <form onSubmit={goOn} noValidate className="space-y-6">
-        <StepHead
-          step={step}
-          pack={pack}
-          attempt={attempt}
-          failure={sender.failure}
-          onBack={address.back}
-          onGo={address.go}
-        />
+        <StepHead step={step} pack={pack} attempt={attempt} onBack={address.back} onGo={address.go} />
         <StepBody
           step={step}
           pack={pack}
@@ -74,6 +68,7 @@ export function GuidedReturn({ owner, draft }: { owner: string; draft: Draft }) 
           onFind={finder.find}
           onGo={address.go}
         />
+        <NotSent failure={sender.failure} />
         <GoOnButton step={step} pack={pack} isFinding={finder.isFinding} isSending={sender.isSending} />
         {step === "check" ? <StartOver owner={owner} /> : null}
       </form>

@@ -54,7 +54,7 @@ export function ReadingUpload({ serial, error, onRead }: ReadingUploadProps) {
       <div className="card space-y-3 p-4">
         <label className="block">
           <span className="font-semibold break-all">{stage.fileName}</span>
-          <progress max={100} value={percent} className="mt-2 block h-3 w-full accent-accent" />
+          <progress max={100} value={percent} className="progress mt-2" />
         </label>
         <p role="status">{percent < 100 ? `${percent} % sent` : "Sent. Reading it now…"}</p>
         <Button weight="second" onClick={() => underWay.current?.abort()}>

@@ -2,7 +2,6 @@ import { ArrowLeft } from "lucide-react";
 import { useEffect, useRef } from "react";
 import { useFormState } from "react-hook-form";
 import { ErrorSummary } from "@/app/_components/error-summary";
-import { Notice } from "@/app/_components/notice";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import { type KnownPack, questions, type StepName, stepAsking, stepBefore, stepsFor } from "./steps";
 import { addressOf } from "./use-step";
@@ -11,13 +10,12 @@ interface StepHeadProps {
   readonly step: StepName;
   readonly pack: KnownPack | null;
   readonly attempt: number;
-  readonly failure: string | null;
   readonly onBack: (step: StepName) => void;
   readonly onGo: (step: StepName, then: "check") => void;
 }
 
 /** Way back, where one is, what is wrong, and the question; the question takes the focus when the step changes. */
-export function StepHead({ step, pack, attempt, failure, onBack, onGo }: StepHeadProps) {
+export function StepHead({ step, pack, attempt, onBack, onGo }: StepHeadProps) {
   const { errors } = useFormState<LodgeReturnInput>();
   const heading = useRef<HTMLHeadingElement>(null);
   const shownStep = useRef(step);
@@ -59,13 +57,6 @@ export function StepHead({ step, pack, attempt, failure, onBack, onGo }: StepHea
         <p className="caption-print">{progress}</p>
       </div>
       <ErrorSummary problems={problems} attempt={attempt} />
-      {failure === null ? null : (
-        <div role="alert" className="mb-6">
-          <Notice kind="caution" title="Not sent yet">
-            <p>{failure}</p>
-          </Notice>
-        </div>
-      )}
       <h1 id="question" ref={heading} tabIndex={-1}>
         {questions[step]}
       </h1>
