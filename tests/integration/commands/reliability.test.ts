@@ -49,6 +49,15 @@ test("a call without a file or with an unknown option is refused", () => {
   expect(run(unitsFile("good2.csv", "group,entry,exit,status\nA,,6,1\n"), "--unknown").status).toBe(2);
 });
 
+test("the options add comparison, Weibull fits and forecast to the document", () => {
+  const rows = ["A,,50,1", "A,,80,1", ...Array.from({ length: 20 }, () => "A,,100,0"), "B,,60,1", "B,,70,1", "B,,99,0"];
+  const file = unitsFile("options.csv", `group,entry,exit,status\n${rows.join("\n")}\n`);
+  const document = JSON.parse(run(file, "--compare", "--weibull", "--forecast", "30").stdout);
+  expect(Object.keys(document)).toEqual(["groups", "comparison", "forecast"]);
+  expect(document.groups[0].weibull).toHaveProperty("scaleLimits");
+  for (const horizon of ["0", "soon", "-5"]) expect(run(file, `--forecast=${horizon}`).status).toBe(2);
+});
+
 test("many thousand rows stream through in pieces without losing one", () => {
   const rows = Array.from({ length: 40_000 }, (_, i) => `group ${i % 3},,${1 + (i % 700)},${i % 50 === 0 ? 1 : 0}`);
   const file = unitsFile("many.csv", `group,entry,exit,status\n${rows.join("\n")}\n`);

@@ -1,18 +1,20 @@
 import { expect, test } from "vitest";
 import { createUnitGroups } from "@/lib/reliability/unit-groups";
 import { readUnitRow } from "@/lib/reliability/unit-row";
-import { unitsDocument } from "@/lib/reliability/units-document";
+import { type UnitsRequest, unitsDocument } from "@/lib/reliability/units-document";
 
 const columns = { width: 4, group: 0, entry: 1, exit: 2, status: 3 };
 
-function documentOf(rows: readonly string[]) {
+const nothingElse: UnitsRequest = { compare: false, weibull: false, forecastHorizon: null };
+
+function documentOf(rows: readonly string[], request = nothingElse) {
   const groups = createUnitGroups();
   for (const [i, text] of rows.entries()) {
     const row = readUnitRow(columns, text.split(","));
     if (row.kind === "unusable") throw new Error(row.reason);
     groups.add(row, i + 2);
   }
-  return unitsDocument(groups.finish());
+  return unitsDocument(groups.finish(), request);
 }
 
 test("groups come in the order of the file with survival at failure ages only", () => {
@@ -65,4 +67,23 @@ test("a curve that ends at 0 says where its limits come from", () => {
 test("no number in the document is missing, endless or not a number", () => {
   const document = documentOf(["A,,5,1", "B,,5,0", "C,1,3,1", "C,10,20,1", "D,5,4,1"]);
   expect(JSON.stringify(document)).not.toContain("null");
+});
+
+test("what was not asked for is not in the document", () => {
+  const document = documentOf(["A,,5,1", "B,,5,0"]);
+  expect(Object.keys(document)).toEqual(["groups"]);
+  expect(document.groups[0]).not.toHaveProperty("weibull");
+});
+
+test("comparison, Weibull and forecast are given or refused in a sentence, group by group", () => {
+  const rows = ["A,,50,1", "A,,80,1", "A,,90,1", ...Array.from({ length: 20 }, () => "A,,100,0"), "B,,60,1", "B,,70,0"];
+  const document = documentOf(rows, { compare: true, weibull: true, forecastHorizon: 20 });
+  expect(document.comparison).toMatchObject({ degreesOfFreedom: 1, groups: [{ group: "A" }, { group: "B" }] });
+  expect(document.groups[0]?.weibull).toHaveProperty("shapeLimits");
+  expect(document.groups[1]?.weibull).toEqual({
+    refused: "A single failure cannot fix the two parameters of a Weibull distribution.",
+  });
+  expect(document.forecast?.[0]).toMatchObject({ group: "A" });
+  expect(document.forecast?.[0]).toHaveProperty("expected");
+  expect(document.forecast?.[1]).toHaveProperty("refused");
 });
