@@ -10,7 +10,7 @@ export interface ColumnUnit {
   readonly offset: number;
 }
 
-/** Zero of the Celsius scale, K. Source: BIPM, The International System of Units, 9th edition, 2.3.1. */
+/** Zero of the Celsius scale, K. Definition in the SI; value from memory. */
 const celsiusZeroK = 273.15;
 
 function unit(dimension: Dimension, symbol: string, scale: number, offset = 0): ColumnUnit {

@@ -40,8 +40,9 @@ const powersOfTen = Float64Array.from({ length: 19 }, (_, power) => 10 ** power)
 /**
  * Reads rows of numbers from UTF-8 bytes, chunk by chunk, straight into a row of doubles.
  *
- * Why not papaparse: its splitting alone, with `Number` on each string, was measured at 23 to 31 MB/s on a file of 100,000 rows by 30
- * columns (18.7 MB; Node 20, one of two shared cores), where pandas.read_csv with its C engine took 47 to 75 MB/s for the whole job.
+ * Why not papaparse: its splitting alone, with `Number` on each string, was measured at 13 MB/s cold and 23 to 31 MB/s in
+ * the three runs after, on a file of 100,000 rows by 30 columns (18.7 MB; Node 20, two cores shared with other work), where
+ * pandas.read_csv with its C engine made 47 to 75 MB/s for the whole job.
  * This reader makes no string for a plain number. papaparse stays the outside check of it in the tests.
  *
  * Method: a plain decimal of up to 15 digits is digits / 10^k with both exact in a double, so that the one division rounds correctly

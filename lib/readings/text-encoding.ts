@@ -4,7 +4,7 @@ export type TextEncodingFound =
 
 /**
  * First bytes of common files that are no text.
- * Sources: ISO 32000-1 (PDF), PKWARE APPNOTE (zip), RFC 1952 (gzip), RFC 2083 (PNG), MS-CFB (compound file, old spreadsheets), SQLite
+ * From memory; the authorities are ISO 32000-1 (PDF), PKWARE APPNOTE (zip), RFC 1952 (gzip), RFC 2083 (PNG), MS-CFB (compound file, old spreadsheets), SQLite
  * file format, HDF5 file format, Apache Parquet format; JPEG from ITU-T T.81.
  */
 const signatures: readonly (readonly [bytes: readonly number[], what: string])[] = [

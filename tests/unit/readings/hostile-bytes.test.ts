@@ -8,7 +8,7 @@ import { decodeBytes, packText } from "./pack-file";
 /** Mutated files tried; more with MUTATIONS=1000000. */
 const mutations = Number(process.env.MUTATIONS ?? 20_000);
 
-/** Deterministic numbers in [0, 1): mulberry32 (public domain, Tommy Ettinger). */
+/** Deterministic numbers in [0, 1): the mulberry32 generator, from memory. */
 function randomFrom(seed: number): () => number {
   let state = seed >>> 0;
   return () => {
