@@ -1,5 +1,25 @@
-import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
+import { judgeCoverage } from "@/lib/diagnosis/coverage";
+import { type DiagnosisSettings, defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
+import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
+import { listMeasurements } from "@/lib/diagnosis/list-measurements";
+import { rankFindings } from "@/lib/diagnosis/rank-findings";
+import { acuteEvent } from "@/lib/diagnosis/rules/acute-event";
+import { highResistanceCell } from "@/lib/diagnosis/rules/high-resistance-cell";
+import { highResistanceJoint } from "@/lib/diagnosis/rules/high-resistance-joint";
+import { imbalance } from "@/lib/diagnosis/rules/imbalance";
+import { mainLead } from "@/lib/diagnosis/rules/main-lead";
+import { measurementFault } from "@/lib/diagnosis/rules/measurement-fault";
+import { noFaultFound } from "@/lib/diagnosis/rules/no-fault-found";
+import { outsideCause } from "@/lib/diagnosis/rules/outside-cause";
+import { overDischarge } from "@/lib/diagnosis/rules/over-discharge";
+import { powerStageFault } from "@/lib/diagnosis/rules/power-stage-fault";
+import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
+import { senseWire } from "@/lib/diagnosis/rules/sense-wire";
+import { temperatureSensor } from "@/lib/diagnosis/rules/temperature-sensor";
+import { waterIngress } from "@/lib/diagnosis/rules/water-ingress";
+import { weakCell } from "@/lib/diagnosis/rules/weak-cell";
+import { type SuggestionContext, suggest } from "@/lib/diagnosis/suggest";
 import type { PackModel } from "@/lib/packs/pack-model";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 
@@ -7,24 +27,53 @@ export interface DiagnosisInput {
   readonly log: ReadingLog;
   readonly summary: ReadingFileSummary;
   readonly model: PackModel;
+  readonly settings?: DiagnosisSettings;
+  readonly context?: SuggestionContext;
 }
 
 export interface Diagnosis {
-  readonly measurements: readonly Measurement[];
+  readonly measurements: Measurement[];
   /** Most likely first. */
-  readonly findings: readonly Finding[];
+  readonly findings: Finding[];
   readonly suggestion: Suggestion;
 }
 
-/** From a decoded readings file to measurements, findings with evidence, and a suggestion. A suggestion decides nothing. */
-export function diagnose(_input: DiagnosisInput): Diagnosis {
+const rules = [
+  acuteEvent,
+  senseWire,
+  measurementFault,
+  temperatureSensor,
+  weakCell,
+  highResistanceCell,
+  highResistanceJoint,
+  selfDischarge,
+  powerStageFault,
+  imbalance,
+  overDischarge,
+  waterIngress,
+  mainLead,
+  outsideCause,
+] as const;
+
+/**
+ * From a decoded readings file to measurements, findings with evidence, and a suggestion. A suggestion decides nothing.
+ * "Cannot tell" is a result: it stands in the suggestion, with the reasons, whenever no finding is sure enough and the
+ * log could not have shown a fault.
+ */
+export function diagnose({
+  log,
+  summary,
+  model,
+  settings = defaultDiagnosisSettings,
+  context = {},
+}: DiagnosisInput): Diagnosis {
+  const evidence = gatherEvidence(log, summary, model, settings);
+  const coverage = judgeCoverage(evidence);
+  const faults = rankFindings(rules.flatMap((rule) => rule(evidence)));
+  const findings = [...faults, ...noFaultFound(evidence, coverage, faults)];
   return {
-    measurements: [],
-    findings: [],
-    suggestion: {
-      remedy: "cannot-tell",
-      reasons: ["No rule has judged this file yet: treat the pack as one that cannot be diagnosed."],
-      ruleVersion,
-    },
+    measurements: listMeasurements(evidence),
+    findings,
+    suggestion: suggest(findings, coverage, settings.verdict.suggestConfidence, context),
   };
 }

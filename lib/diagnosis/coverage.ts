@@ -1,0 +1,84 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
+import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
+
+/** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
+export interface Coverage {
+  readonly judged: readonly string[];
+  /** Each entry is a reason why "no fault found" may not be said. */
+  readonly missing: readonly string[];
+  readonly remarks: readonly string[];
+}
+
+/** Rows below which a file is no log. Engineering default. */
+const fewRows = 60;
+
+/** Whether a fault, had there been one, would have shown. */
+export function judgeCoverage(evidence: Evidence): Coverage {
+  const judged: string[] = [];
+  const missing: string[] = [];
+  const remarks: string[] = [];
+  const { survey, model, settings, summary, resistance, charge, states } = evidence;
+  const limits = settings.verdict;
+  if (survey.groups === 0) missing.push("The file holds no group voltages: no group can be judged.");
+  else if (survey.groups !== model.groups) {
+    missing.push(`The file holds ${survey.groups} groups, the model has ${model.groups}.`);
+  }
+  if (survey.log.rows < fewRows) missing.push(`The file holds only ${counted(survey.log.rows, "row")}.`);
+  if (summary.coverage < limits.timeCoverage) {
+    missing.push(`Only ${inDigits(summary.coverage * 100, 0)} % of the time is covered by readings.`);
+  }
+  const loadNeededA = limits.loadShare * model.continuousDischargeA;
+  if (evidence.largestLoadA < loadNeededA) {
+    missing.push(
+      `Current never exceeded ${inDigits(Math.max(evidence.largestLoadA, 0), 0)} A (${inDigits(loadNeededA, 0)} A are needed): resistance cannot be judged.`,
+    );
+  } else if (resistance.outcome === "refused") {
+    missing.push(`Resistance cannot be judged: ${resistance.reason}.`);
+  } else {
+    const worst =
+      Math.max(...resistance.resistance.excessErrorMilliohm.filter(Number.isFinite)) /
+      resistance.resistance.medianMilliohm;
+    if (worst > 0.06)
+      missing.push(`Resistance of a group is known only to ${inDigits(worst * 100, 0)} %: a raised one could hide.`);
+    else
+      judged.push(
+        `Resistance of all groups within limits, from ${resistance.resistance.pairs} load steps of up to ${inDigits(evidence.largestLoadA, 0)} A.`,
+      );
+  }
+  if (charge === null || states === null) {
+    missing.push("State of charge cannot be followed: no open-circuit curve serves, or current is missing.");
+  } else {
+    const swept = charge.window[1] - charge.window[0];
+    if (swept < limits.capacityWindowPercent) {
+      missing.push(
+        `Only ${inDigits(swept, 0)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`,
+      );
+    } else judged.push(`Capacity and charge of all groups alike over ${inDigits(swept, 0)} % of charge.`);
+  }
+  if (survey.log.temperatures.length === 0) remarks.push("No temperature was logged.");
+  else judged.push("Temperature probes move together.");
+  if (evidence.drift === null) remarks.push("No rest of two days was logged: a slow leak cannot be excluded.");
+  else judged.push(`No group drifts over ${inTime(evidence.drift.days * 86400)} of rest.`);
+  if (evidence.sum.outcome !== "measured") remarks.push("No pack voltage was logged to check the groups against.");
+  for (const watched of watchedGroups(evidence)) remarks.push(watched);
+  return { judged, missing, remarks };
+}
+
+/** Groups that stand out without being at fault. */
+function watchedGroups(evidence: Evidence): string[] {
+  if (evidence.resistance.outcome === "refused") return [];
+  const { resistance } = evidence.resistance;
+  const flagged = new Set(resistanceExcesses(evidence).map((excess) => excess.group));
+  const scatter = Math.max(
+    resistance.scaledMadMilliohm,
+    evidence.settings.verdict.resistanceLeastScatter * resistance.medianMilliohm,
+  );
+  return Array.from(resistance.milliohm).flatMap((milliohm, index) => {
+    const z = (milliohm - resistance.medianMilliohm) / scatter;
+    if (!(z >= 3) || flagged.has(index + 1)) return [];
+    return [
+      `Watch group ${index + 1}: ${inDigits(milliohm, 3)} mOhm against a median of ${inDigits(resistance.medianMilliohm, 3)} mOhm (z ${inDigits(z, 1)}).`,
+    ];
+  });
+}

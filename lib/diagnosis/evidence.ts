@@ -1,0 +1,55 @@
+import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import type { PackModel } from "@/lib/packs/pack-model";
+import type { AbuseEvents } from "@/lib/readings/measure/abuse-events";
+import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import type { CapacityBetweenRests } from "@/lib/readings/measure/capacity-between-rests";
+import type { DischargeCapacity } from "@/lib/readings/measure/discharge-capacity";
+import type { FrozenRun } from "@/lib/readings/measure/frozen-values";
+import type { GroupResistanceResult } from "@/lib/readings/measure/group-resistance";
+import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
+import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import type { PackSum } from "@/lib/readings/measure/pack-sum";
+import type { ReadingShift } from "@/lib/readings/measure/reading-shifts";
+import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
+import type { RestDrift } from "@/lib/readings/measure/rest-drift";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import type { Spread } from "@/lib/readings/measure/spread-by-situation";
+import type { SwitchFault } from "@/lib/readings/measure/switch-logic";
+import type { TapError } from "@/lib/readings/measure/tap-errors";
+import type { ProbeFault } from "@/lib/readings/measure/temperature-probes";
+import type { ReadingFileSummary } from "@/lib/readings/reading-log";
+
+/** Everything measured from one log, in the order it was worked out. Rules read it and measure nothing themselves. */
+export interface Evidence {
+  readonly model: PackModel;
+  readonly summary: ReadingFileSummary;
+  readonly settings: DiagnosisSettings;
+  /** From the raw rows of the whole log. */
+  readonly acute: readonly AcuteSign[];
+  /** The rows before the first acute sign: after it, nothing measured is a state of the pack. */
+  readonly survey: RowSurvey;
+  readonly sum: PackSum;
+  readonly taps: readonly TapError[];
+  readonly probeFaults: readonly ProbeFault[];
+  readonly frozen: readonly FrozenRun[];
+  readonly shifts: readonly ReadingShift[];
+  /** Groups whose readings are void because of a measurement fault: no verdict on their cells. */
+  readonly doubtfulGroups: ReadonlySet<number>;
+  readonly deadGroups: readonly number[];
+  readonly resistance: GroupResistanceResult;
+  readonly stepCorrelation: number | null;
+  readonly curve: OpenCircuitCurve | null;
+  readonly charge: ReferenceCharge | null;
+  readonly states: GroupStateFit | null;
+  readonly restCapacity: CapacityBetweenRests | null;
+  readonly fullDischarge: DischargeCapacity | null;
+  /** After 4 h of rest and over 44 h and more; and over a shorter rest, for strong leaks only. */
+  readonly drift: RestDrift | null;
+  readonly shortDrift: RestDrift | null;
+  readonly spreads: readonly Spread[];
+  readonly abuse: readonly AbuseEvents[];
+  readonly switches: readonly SwitchFault[];
+  readonly largestLoadA: number;
+  /** Line of a row of the whole log in the original file. */
+  lineOfRow(row: number): number;
+}

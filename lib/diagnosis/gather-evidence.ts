@@ -1,0 +1,127 @@
+import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { PackModel } from "@/lib/packs/pack-model";
+import { abuseEvents } from "@/lib/readings/measure/abuse-events";
+import { acuteHeat } from "@/lib/readings/measure/acute-heat";
+import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { capacityBetweenRests } from "@/lib/readings/measure/capacity-between-rests";
+import { deadGroups } from "@/lib/readings/measure/dead-groups";
+import { fullDischarge } from "@/lib/readings/measure/discharge-capacity";
+import { frozenRuns } from "@/lib/readings/measure/frozen-values";
+import { groupCollapses } from "@/lib/readings/measure/group-collapse";
+import { type GroupResistanceResult, groupResistance } from "@/lib/readings/measure/group-resistance";
+import { fitGroupStates } from "@/lib/readings/measure/group-state-fit";
+import { firstRows } from "@/lib/readings/measure/log-part";
+import { quantile } from "@/lib/readings/measure/median";
+import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import { packCollapses } from "@/lib/readings/measure/pack-collapse";
+import { packSum } from "@/lib/readings/measure/pack-sum";
+import { readingShifts } from "@/lib/readings/measure/reading-shifts";
+import { referenceCharge } from "@/lib/readings/measure/reference-charge";
+import { restDrift } from "@/lib/readings/measure/rest-drift";
+import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
+import { spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
+import { stepCorrelation } from "@/lib/readings/measure/step-correlation";
+import { switchFaults } from "@/lib/readings/measure/switch-logic";
+import { tapErrors } from "@/lib/readings/measure/tap-errors";
+import { probeFaults } from "@/lib/readings/measure/temperature-probes";
+import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
+
+/** s. A strong leak shows over a shorter rest than the standard one; relaxation must still be over. */
+const shortRest = { waitS: 2 * 3600, windowS: 8 * 3600 };
+
+/**
+ * Measures a log in the order real logs force: the acute screen on raw rows, then measurement faults, then cells and
+ * joints (without the groups whose readings are void), then use outside the limits.
+ */
+export function gatherEvidence(
+  log: ReadingLog,
+  summary: ReadingFileSummary,
+  model: PackModel,
+  settings: DiagnosisSettings,
+): Evidence {
+  const raw = surveyRows(log, model.ratedCapacityAh, settings.measure);
+  const acute = acuteScreen(raw, model, settings);
+  const firstAcuteRow = Math.min(log.rows, ...acute.map((sign) => sign.row));
+  const survey =
+    firstAcuteRow < log.rows ? surveyRows(firstRows(log, firstAcuteRow), model.ratedCapacityAh, settings.measure) : raw;
+
+  const resistance = judgeResistance(survey);
+  const sum = packSum(survey);
+  const taps = tapErrors(survey, excessOhm(survey, resistance), sum, settings.tap);
+  const frozen = frozenRuns(survey);
+  const shifts = readingShifts(survey, sum);
+  const doubtfulGroups = new Set([
+    ...taps.flatMap((tap) => tap.groups),
+    ...frozen.map((run) => run.group),
+    ...shifts.flatMap((shift) => shift.groups),
+  ]);
+  const faultyProbes = probeFaults(survey, settings.probe);
+  const soundProbes = survey.log.temperatures
+    .filter((probe) => !faultyProbes.some((fault) => fault.probe === probe.name))
+    .map((probe) => probe.valuesC);
+
+  const curve = openCircuitCurve(model);
+  const charge = curve === null ? null : referenceCharge(survey, curve);
+  return {
+    model,
+    summary,
+    settings,
+    acute,
+    survey,
+    sum,
+    taps,
+    probeFaults: faultyProbes,
+    frozen,
+    shifts,
+    doubtfulGroups,
+    deadGroups: deadGroups(survey),
+    resistance: resistance.result,
+    stepCorrelation: resistance.correlation,
+    curve,
+    charge,
+    states: charge === null ? null : fitGroupStates(survey, charge),
+    restCapacity: curve === null ? null : capacityBetweenRests(survey, curve),
+    fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV),
+    drift: restDrift(survey),
+    shortDrift: restDrift(survey, shortRest.waitS, shortRest.windowS),
+    spreads: charge === null ? [] : spreadBySituation(survey, charge),
+    abuse: abuseEvents(survey, model, doubtfulGroups, soundProbes, settings.abuse),
+    switches: switchFaults(survey),
+    largestLoadA:
+      quantile(
+        survey.log.currentA.map((current) => Math.max(0, -current)),
+        0.999,
+      ) ?? 0,
+    lineOfRow: (row) => log.line[row] ?? 0,
+  };
+}
+
+function acuteScreen(raw: RowSurvey, model: PackModel, settings: DiagnosisSettings): AcuteSign[] {
+  const groupOhm = (model.groupResistanceMilliohm ?? 2) / 1000;
+  const noiseV = packSum(raw).noiseV;
+  return [
+    ...packCollapses(raw, groupOhm * model.groups, settings.acute),
+    ...groupCollapses(raw, noiseV, settings.acute),
+    ...acuteHeat(raw, settings.acute),
+  ].toSorted((a, b) => a.row - b.row);
+}
+
+function judgeResistance(survey: RowSurvey): { result: GroupResistanceResult; correlation: number | null } {
+  const result = groupResistance(survey);
+  if (result.outcome === "refused") return { result, correlation: null };
+  const correlation = stepCorrelation(survey, result.resistance.rows);
+  if (correlation !== null && correlation >= survey.gates.synchronyCorrelation) return { result, correlation };
+  return {
+    result: {
+      outcome: "refused",
+      reason: `group voltages do not move with the current in the same row (correlation ${(correlation ?? 0).toFixed(2)}): they were sampled at other moments`,
+    },
+    correlation,
+  };
+}
+
+function excessOhm(survey: RowSurvey, resistance: { result: GroupResistanceResult }): Float64Array {
+  if (resistance.result.outcome === "refused") return new Float64Array(survey.groups);
+  return resistance.result.resistance.excessMilliohm.map((excess) => (Number.isFinite(excess) ? excess / 1000 : 0));
+}

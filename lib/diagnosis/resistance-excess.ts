@@ -1,0 +1,99 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { type ResistanceHistory, resistanceHistory } from "@/lib/readings/measure/resistance-pieces";
+
+/** A group whose resistance stands out, with all that tells a cell from a joint. */
+export interface ResistanceExcess {
+  readonly group: number;
+  readonly milliohm: number;
+  readonly medianMilliohm: number;
+  readonly excessMilliohm: number;
+  readonly ratio: number;
+  readonly z: number;
+  readonly pairs: number;
+  readonly history: ResistanceHistory | null;
+  readonly unsteady: boolean;
+  /**
+   * Slow part of the excess over what a cell of the same make would add for its fast part: about 1 for a cell, 0 for a
+   * joint (a weld has no diffusion). `null` where the log cannot tell.
+   */
+  readonly slowShare: number | null;
+  /** A neighbour whose resistance is low by about as much: the tap sits on the wrong end of a link. */
+  readonly mirroredBy: number | null;
+  readonly capacityRatio: number | null;
+}
+
+/** Agreement of a neighbour's lack with this group's excess. Engineering default. */
+const mirrorShare = 0.5;
+
+/** Groups of high resistance, worst first. Empty where resistance could not be judged. */
+export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
+  if (evidence.resistance.outcome === "refused") return [];
+  const { resistance } = evidence.resistance;
+  const limits = evidence.settings.verdict;
+  const scatter = limits.resistanceLeastScatter * resistance.medianMilliohm;
+  const compared = compareGroups(evidence, resistance.excessMilliohm, resistance.excessErrorMilliohm, scatter);
+  const found = compared.flatMap((one): ResistanceExcess[] => {
+    const ratio = 1 + one.excess / resistance.medianMilliohm;
+    const clear = ratio >= limits.resistanceClearRatio && one.z >= limits.resistanceClearZ;
+    const stands = (ratio >= limits.resistanceRatio && one.z >= limits.resistanceZ) || clear;
+    const history = resistanceHistory(evidence.survey, resistance.rows, one.group);
+    const steps = stepsInHistory(history, resistance.medianMilliohm, evidence);
+    if (!(stands || steps) || one.excess < limits.resistanceSigmas * one.standardError) return [];
+    const mirror = compared.find(
+      (other) =>
+        Math.abs(other.group - one.group) === 1 &&
+        other.z <= -limits.resistanceClearZ &&
+        -other.excess >= mirrorShare * one.excess &&
+        -other.excess <= one.excess / mirrorShare,
+    );
+    return [
+      {
+        group: one.group,
+        milliohm: resistance.medianMilliohm + one.excess,
+        medianMilliohm: resistance.medianMilliohm,
+        excessMilliohm: one.excess,
+        ratio,
+        z: one.z,
+        pairs: resistance.pairs,
+        history,
+        unsteady: steps,
+        slowShare: slowShare(evidence, one.group),
+        mirroredBy: mirror?.group ?? null,
+        capacityRatio: capacityRatio(evidence, one.group),
+      },
+    ];
+  });
+  return found.toSorted((a, b) => b.ratio - a.ratio);
+}
+
+/** Unsteady beyond noise, and by an amount that matters against a healthy group. */
+function stepsInHistory(history: ResistanceHistory | null, medianMilliohm: number, evidence: Evidence): boolean {
+  if (history === null) return false;
+  const limits = evidence.settings.verdict;
+  const range = history.highestMilliohm - history.lowestMilliohm;
+  return (
+    history.unrest >= limits.unsteadyChiSquare &&
+    range >= 0.15 * medianMilliohm &&
+    history.highestMilliohm >= 0.15 * medianMilliohm
+  );
+}
+
+function slowShare(evidence: Evidence, group: number): number | null {
+  const { charge, states } = evidence;
+  const state = states?.groups[group - 1] ?? null;
+  if (charge === null || state === null || charge.fastOhm <= 0 || charge.slowOhm <= 0.1 * charge.fastOhm) return null;
+  const expected = state.fastMilliohm.estimate * (charge.slowOhm / charge.fastOhm);
+  const error = Math.hypot(state.slowMilliohm.sd, state.fastMilliohm.sd) * 2;
+  if (expected <= 0 || error > 0.25 * expected) return null;
+  return state.slowMilliohm.estimate / expected;
+}
+
+/** Capacity of a group over the median group's; `null` where the log sweeps too little charge. */
+export function capacityRatio(evidence: Evidence, group: number): number | null {
+  const { charge, states } = evidence;
+  const state = states?.groups[group - 1] ?? null;
+  if (charge === null || state === null) return null;
+  if (charge.window[1] - charge.window[0] < evidence.settings.verdict.capacityWindowPercent) return null;
+  return 1 / (1 + state.shortfall.estimate);
+}

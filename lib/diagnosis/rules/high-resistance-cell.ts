@@ -1,0 +1,66 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+import { type ResistanceExcess, resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
+import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+
+/** F2: a cell whose resistance has grown. Its rival is a joint inside the same taps; only a bench reading separates them for certain. */
+export function highResistanceCell(evidence: Evidence): Finding[] {
+  return resistanceExcesses(evidence).map((excess) => ({
+    fault: "high-resistance-cell" as const,
+    groups: [excess.group],
+    confidence: confidence(cellConfidence(excess)),
+    safetyClass: "C" as const,
+    evidenceFor: [
+      standsOut(excess),
+      ...(excess.slowShare !== null && excess.slowShare >= 0.5
+        ? [
+            `The slow part of its voltage drop is raised as well (${inDigits(excess.slowShare * 100, 0)} % of what a cell of this make adds), which a weld cannot do.`,
+          ]
+        : []),
+      ...(excess.history !== null && !excess.unsteady
+        ? [`The excess is steady over ${excess.history.pieces.length} parts of the log.`]
+        : []),
+    ],
+    evidenceAgainst: [
+      ...againstCell(excess),
+      "A log reads the cell and the links inside its taps together; it cannot prove that the cell is at fault.",
+    ],
+    nextTest: `Four-wire milliohm or 1 kHz reading of ${namedGroups([excess.group])}, once across the cell and once across each link beside it.`,
+  }));
+}
+
+function cellConfidence(excess: ResistanceExcess): number {
+  let belief = 0.62 + 0.02 * Math.min(8, excess.z - 5);
+  if (excess.slowShare !== null) belief += excess.slowShare >= 0.5 ? 0.15 : -0.3;
+  if (excess.unsteady) belief -= 0.35;
+  if (excess.ratio > 2.5 && excess.slowShare === null) belief -= 0.2;
+  if (excess.mirroredBy !== null) belief -= 0.35;
+  return belief;
+}
+
+function againstCell(excess: ResistanceExcess): string[] {
+  const against: string[] = [];
+  if (excess.slowShare !== null && excess.slowShare < 0.5) {
+    against.push(
+      `The excess is felt at once and hardly grows with time (slow part ${inDigits(excess.slowShare * 100, 0)} % of a cell's): that is how a joint behaves.`,
+    );
+  }
+  if (excess.unsteady) against.push("The excess changes in steps during the log; cells age smoothly.");
+  if (excess.mirroredBy !== null) {
+    against.push(
+      `Group ${excess.mirroredBy} beside it reads low by about as much: the tap may sit at the other end of a link.`,
+    );
+  }
+  if (excess.capacityRatio !== null && excess.capacityRatio > 0.97) {
+    against.push(`Its capacity is normal (${inDigits(excess.capacityRatio * 100, 0)} % of the median group's).`);
+  }
+  return against;
+}
+
+/** The sentence both resistance findings rest on. */
+export function standsOut(excess: ResistanceExcess): string {
+  return (
+    `Group ${excess.group} reads ${inDigits(excess.milliohm, 3)} mOhm against a median of ${inDigits(excess.medianMilliohm, 3)} mOhm ` +
+    `(ratio ${inDigits(excess.ratio, 2)}, z ${inDigits(excess.z, 1)}, ${excess.pairs} load steps).`
+  );
+}

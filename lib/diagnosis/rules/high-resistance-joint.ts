@@ -1,0 +1,58 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+import { type ResistanceExcess, resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
+import { standsOut } from "@/lib/diagnosis/rules/high-resistance-cell";
+import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+
+/** F3: a weld, tab or busbar that has lost contact. It is ohmic, may come and go, and leaves capacity alone. */
+export function highResistanceJoint(evidence: Evidence): Finding[] {
+  return resistanceExcesses(evidence).map((excess) => ({
+    fault: "high-resistance-joint" as const,
+    groups: [excess.group],
+    confidence: confidence(jointConfidence(excess)),
+    safetyClass: "B" as const,
+    evidenceFor: [standsOut(excess), ...forJoint(excess)],
+    evidenceAgainst: againstJoint(excess),
+    nextTest: `Four-wire milliohm reading across each link of ${namedGroups([excess.group])} and across the cell; then an infrared picture at half the rated current.`,
+  }));
+}
+
+function jointConfidence(excess: ResistanceExcess): number {
+  let belief = 0.42;
+  if (excess.slowShare !== null) belief += excess.slowShare < 0.5 ? 0.35 : -0.2;
+  if (excess.unsteady) belief += 0.35;
+  if (excess.ratio > 2.5) belief += 0.15;
+  if (excess.capacityRatio !== null && excess.capacityRatio < 0.93) belief -= 0.15;
+  if (excess.mirroredBy !== null) belief -= 0.2;
+  return belief;
+}
+
+function forJoint(excess: ResistanceExcess): string[] {
+  const found: string[] = [];
+  if (excess.unsteady && excess.history !== null) {
+    found.push(
+      `The excess moves between ${inDigits(excess.history.lowestMilliohm, 2)} and ${inDigits(excess.history.highestMilliohm, 2)} mOhm within the log, beyond what noise explains.`,
+    );
+  }
+  if (excess.slowShare !== null && excess.slowShare < 0.5) {
+    found.push("The excess is purely ohmic: it is felt at once and does not grow while the load lasts.");
+  }
+  if (excess.capacityRatio !== null && excess.capacityRatio >= 0.95) {
+    found.push(`Capacity of the group is normal (${inDigits(excess.capacityRatio * 100, 0)} % of the median group's).`);
+  }
+  return found;
+}
+
+function againstJoint(excess: ResistanceExcess): string[] {
+  const against: string[] = [];
+  if (!excess.unsteady && excess.history !== null)
+    against.push("The excess is steady; a failing joint often comes and goes.");
+  if (excess.slowShare !== null && excess.slowShare >= 0.5) {
+    against.push("The slow part of the voltage drop is raised in proportion, as in an aged cell.");
+  }
+  if (excess.mirroredBy !== null)
+    against.push(
+      `Group ${excess.mirroredBy} reads low by about as much: a tap on the other end of a link looks like this.`,
+    );
+  return against;
+}

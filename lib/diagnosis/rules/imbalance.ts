@@ -1,0 +1,88 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import { median } from "@/lib/readings/measure/median";
+
+interface Offset {
+  readonly group: number;
+  readonly percent: number;
+  readonly atHigh: number;
+  readonly atLow: number;
+  readonly z: number;
+}
+
+/** F8: groups at another state of charge than the rest, by the same amount at both ends, with normal capacity. */
+export function imbalance(evidence: Evidence): Finding[] {
+  const { states, charge, curve, settings } = evidence;
+  if (states === null || charge === null || curve === null) return [];
+  const limits = settings.verdict;
+  const swept = charge.window[1] - charge.window[0];
+  const judgedCapacity = swept >= limits.capacityWindowPercent;
+  const shortfalls = states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
+  const middleShortfall = median(shortfalls) ?? 0;
+  const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
+  const errors = states.groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
+  const found = compareGroups(evidence, offsets, errors, limits.imbalanceLeastScatterPercent).flatMap(
+    (one): Offset[] => {
+      const shortfall = (states.groups[one.group - 1]?.shortfall.estimate ?? 0) - middleShortfall;
+      const atHigh = one.excess + shortfall * (charge.window[1] - states.centrePercent);
+      const atLow = one.excess + shortfall * (charge.window[0] - states.centrePercent);
+      const error = Math.hypot(one.standardError, 0.4);
+      const stands = Math.abs(one.z) >= limits.imbalanceZ || Math.abs(one.excess) >= 1.4 * limits.imbalancePercent;
+      if (!stands || Math.abs(one.excess) < Math.max(limits.imbalancePercent, 4 * error)) return [];
+      // The same offset at both ends; where it vanishes at one end a capacity is short, not a charge off.
+      if (
+        judgedCapacity &&
+        (atHigh * atLow <= 0 || Math.min(Math.abs(atHigh), Math.abs(atLow)) < 0.6 * limits.imbalancePercent)
+      )
+        return [];
+      return [{ group: one.group, percent: one.excess, atHigh, atLow, z: one.z }];
+    },
+  );
+  if (found.length === 0) return [];
+  const worst = found.toSorted((a, b) => Math.abs(b.percent) - Math.abs(a.percent))[0];
+  if (worst === undefined) return [];
+  return [toFinding(evidence, found, worst, judgedCapacity, swept)];
+}
+
+function toFinding(
+  evidence: Evidence,
+  found: readonly Offset[],
+  worst: Offset,
+  judgedCapacity: boolean,
+  swept: number,
+): Finding {
+  const severe = Math.abs(worst.percent) >= evidence.settings.verdict.severeImbalancePercent;
+  const groups = found.map((one) => one.group);
+  const drift = evidence.drift;
+  const calm = drift !== null && groups.every((group) => Math.abs(drift.millivoltPerDay[group - 1] ?? 0) <= 1);
+  const belief =
+    0.6 + 0.02 * Math.min(10, Math.abs(worst.percent) - 5) + (judgedCapacity ? 0.12 : -0.08) + (calm ? 0.1 : 0);
+  return {
+    fault: "imbalance",
+    groups,
+    confidence: confidence(belief),
+    safetyClass: severe ? "B" : "C",
+    evidenceFor: [
+      `Group ${worst.group} stands ${inDigits(Math.abs(worst.percent), 1)} % of charge ${worst.percent < 0 ? "below" : "above"} the median group (z ${inDigits(worst.z, 1)}).`,
+      ...(judgedCapacity
+        ? [
+            `The offset is alike at both ends of the ${inDigits(swept, 0)} % of charge swept: ${inDigits(worst.atHigh, 1)} % at the high end, ${inDigits(worst.atLow, 1)} % at the low end; capacity is normal.`,
+          ]
+        : []),
+      ...(calm ? ["The offset does not grow while the pack rests."] : []),
+      ...(found.length > 1 ? [`${found.length} groups are off: ${namedGroups(groups)}.`] : []),
+    ],
+    evidenceAgainst: [
+      ...(judgedCapacity
+        ? []
+        : [`Only ${inDigits(swept, 0)} % of charge was swept: a weak cell cannot be told from an offset.`]),
+      ...(drift === null ? ["No rest long enough to exclude a slow leak was logged."] : []),
+      ...(severe ? ["An offset this large is not to be balanced away before its cause is known."] : []),
+    ],
+    nextTest: judgedCapacity
+      ? "Supervised balance charge for 24 to 48 h, then 7 days of rest and a second look."
+      : "Two rests of 2 h at least 40 % of charge apart: capacity of every group separates a weak cell from an offset.",
+  };
+}

@@ -1,0 +1,20 @@
+import type { Coverage } from "@/lib/diagnosis/coverage";
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+import { confidence } from "@/lib/diagnosis/wording";
+
+/** F14: everything that can be judged was judged and is sound. Never from a log that could not have shown a fault. */
+export function noFaultFound(evidence: Evidence, coverage: Coverage, others: readonly Finding[]): Finding[] {
+  if (others.length > 0 || coverage.missing.length > 0 || evidence.acute.length > 0) return [];
+  return [
+    {
+      fault: "no-fault-found",
+      groups: [],
+      confidence: confidence(0.7 + 0.04 * coverage.judged.length - 0.03 * coverage.remarks.length),
+      safetyClass: "C",
+      evidenceFor: coverage.judged,
+      evidenceAgainst: coverage.remarks,
+      nextTest: "Repeat the customer's conditions (temperature, load) with a second log.",
+    },
+  ];
+}

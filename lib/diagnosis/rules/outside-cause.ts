@@ -1,0 +1,44 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+import { confidence, counted, inDigits, inTime } from "@/lib/diagnosis/wording";
+import type { AbuseEvents, AbuseKind } from "@/lib/readings/measure/abuse-events";
+
+/** s. Shorter use outside the limits is listed as a measurement, not called a cause. Engineering default. */
+const worthNamingS: Readonly<Record<AbuseKind, number>> = {
+  "over-discharge": Number.POSITIVE_INFINITY,
+  "deep over-discharge": Number.POSITIVE_INFINITY,
+  "over-voltage": 60,
+  "cold charge": 300,
+  "hot charge": 900,
+  hot: 900,
+  "over-current discharge": 20,
+  "over-current charge": 120,
+};
+
+/** F13: use, charger or settings outside the limits. Facts first; events the monitor should have prevented point at it too. */
+export function outsideCause(evidence: Evidence): Finding[] {
+  const events = evidence.abuse.filter((event) => event.totalS >= worthNamingS[event.kind]);
+  if (events.length === 0) return [];
+  const overcharged = events.some(
+    (event) => event.kind === "over-voltage" && event.worst > evidence.model.cellMaxV + 0.15,
+  );
+  return [
+    {
+      fault: "outside-cause",
+      groups: events.flatMap((event) => event.groups),
+      confidence: confidence(0.6 + 0.05 * events.length),
+      safetyClass: overcharged || events.some((event) => event.kind === "cold charge") ? "B" : "C",
+      evidenceFor: events.map(sentence),
+      evidenceAgainst: [
+        "A monitor should have prevented this: its settings and firmware are as much in question as the user.",
+      ],
+      nextTest:
+        "Repeat with a reference charger and the settings as delivered; read settings and firmware of the monitor.",
+    },
+  ];
+}
+
+function sentence(event: AbuseEvents): string {
+  const where = event.groups.length > 0 ? ` (groups ${event.groups.join(", ")})` : "";
+  return `${event.kind.charAt(0).toUpperCase()}${event.kind.slice(1)}${where}: ${counted(event.count, "time")}, ${inTime(event.totalS)} in all, worst ${inDigits(event.worst, event.unit === "V" ? 3 : 1)} ${event.unit}.`;
+}

@@ -1,0 +1,70 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
+import { slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
+import type { RestDrift } from "@/lib/readings/measure/rest-drift";
+
+/** mV per day and mV: scatter between sound groups never taken smaller; a group above the others may be bleeding down on purpose. */
+const leastScatter = 0.25;
+const balancedAboveMillivolt = -1;
+
+/** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others. */
+export function selfDischarge(evidence: Evidence): Finding[] {
+  const limits = evidence.settings.verdict;
+  if (evidence.drift !== null) return fromDrift(evidence, evidence.drift, limits.driftMillivoltPerDay, 5, 0.75);
+  if (evidence.shortDrift !== null)
+    return fromDrift(evidence, evidence.shortDrift, limits.shortDriftMillivoltPerDay, 8, 0.6);
+  return [];
+}
+
+function fromDrift(evidence: Evidence, drift: RestDrift, limit: number, sigmas: number, belief: number): Finding[] {
+  const quarantine = evidence.settings.verdict.driftQuarantineMillivoltPerDay;
+  return compareGroups(evidence, drift.millivoltPerDay, drift.errorMillivoltPerDay, leastScatter).flatMap(
+    (one): Finding[] => {
+      const loss = -one.excess;
+      if (loss < limit || -one.z < 5 || loss < sigmas * one.standardError) return [];
+      const end = drift.endMillivolt[one.group - 1] ?? 0;
+      if (end > balancedAboveMillivolt) return [];
+      const first = -(drift.firstHalf[one.group - 1] ?? 0);
+      const second = -(drift.secondHalf[one.group - 1] ?? 0);
+      const accelerating = second > 2 * Math.max(first, 0.5) && second > 2 * limit;
+      const critical = loss >= quarantine || accelerating;
+      return [
+        {
+          fault: "self-discharge",
+          groups: [one.group],
+          confidence: confidence(belief + 0.02 * Math.min(10, loss - limit)),
+          safetyClass: critical ? "A1" : "B",
+          evidenceFor: [
+            `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the median group (z ${inDigits(one.z, 1)}), over ${inTime(drift.days * 86400)} after relaxation.`,
+            ...leakSentence(evidence, drift, loss),
+            ...(accelerating
+              ? [
+                  `It accelerates: ${inDigits(first, 1)} mV per day in the first half, ${inDigits(second, 1)} in the second.`,
+                ]
+              : []),
+          ],
+          evidenceAgainst: [
+            "Electronics that draw from one group look the same in a log.",
+            ...(drift.days < 1.8 ? ["The rest was shorter than two days: relaxation may still play a part."] : []),
+          ],
+          nextTest: "Rest of 7 to 14 days near half charge with the monitor unplugged, voltages once a day.",
+        },
+      ];
+    },
+  );
+}
+
+/** Leak current in mA = capacity · (dV/dt) / slope of the open-circuit curve. */
+function leakSentence(evidence: Evidence, drift: RestDrift, lossMillivolt: number): string[] {
+  if (evidence.curve === null) return [];
+  const percent = socAtVoltage(evidence.curve, drift.referenceV);
+  const slope = slopeAtSoc(evidence.curve, percent);
+  if (slope <= 0) return [];
+  const percentPerDay = lossMillivolt / 1000 / slope;
+  const milliampere = ((percentPerDay / 100) * evidence.model.ratedCapacityAh * 1000) / 24;
+  return [
+    `At ${inDigits(percent, 0)} % of charge that is ${inDigits(percentPerDay, 2)} % per day, a leak of about ${inDigits(milliampere, 1)} mA.`,
+  ];
+}

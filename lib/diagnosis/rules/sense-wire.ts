@@ -1,0 +1,46 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+import { confidence, counted, inDigits, inMillivolt, namedGroups } from "@/lib/diagnosis/wording";
+import type { TapError } from "@/lib/readings/measure/tap-errors";
+
+/** F5: a tap that does not hold its potential. What one group gains its neighbour loses, and the pack voltage does not care. */
+export function senseWire(evidence: Evidence): Finding[] {
+  return evidence.taps.map((tap) => ({
+    fault: "sense-wire" as const,
+    groups: [...tap.groups],
+    confidence: confidence(tapConfidence(evidence, tap)),
+    safetyClass: "B" as const,
+    evidenceFor: [
+      signature(tap),
+      `It is seen in ${counted(tap.rows, "row")} of ${tap.rowsJudged}, up to ${inMillivolt(tap.worstV)}; groups beyond stay still.`,
+      ...(evidence.sum.outcome === "measured" && tap.kind !== "end tap"
+        ? [
+            `The sum of the groups keeps to the pack voltage within ${inMillivolt(Math.max(0.001, evidence.sum.noiseV))}: no cell lost or gained charge.`,
+          ]
+        : []),
+    ],
+    evidenceAgainst: [
+      ...(evidence.sum.outcome === "measured" ? [] : ["No pack voltage was logged to confirm that the sum is kept."]),
+      ...(tap.kind === "end tap" ? ["A fault of the monitor's first or last channel looks the same."] : []),
+      ...(tap.rows < 10 ? ["It was seen only a few times."] : []),
+    ],
+    nextTest: `Log live while moving the harness; read ${namedGroups(tap.groups)} with a meter at the monitor's connector. Until then do not charge: over- and under-voltage protection of these groups does not work.`,
+  }));
+}
+
+function tapConfidence(evidence: Evidence, tap: TapError): number {
+  const seen = Math.min(1, Math.log10(tap.rows / 3 + 1));
+  return 0.75 + 0.2 * seen - (evidence.sum.outcome === "measured" ? 0 : 0.1) - (tap.kind === "end tap" ? 0.1 : 0);
+}
+
+function signature(tap: TapError): string {
+  if (tap.kind === "end tap")
+    return `${capital(namedGroups(tap.groups))} alone moves, and the sum of the groups moves against the pack voltage by the same amount.`;
+  if (tap.kind === "two taps")
+    return `${capital(namedGroups(tap.groups))} move against each other while their sum stays right: two taps in a row.`;
+  return `${capital(namedGroups(tap.groups))} move by ${inDigits(tap.worstV * 1000, 0)} mV in opposite directions${tap.kind === "constant" ? " all the time" : ""}: the tap between them does not hold.`;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,126 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import { median } from "@/lib/readings/measure/median";
+
+/** F1: a group of low capacity. It falls behind towards empty and runs ahead towards full; an offset does neither. */
+export function weakCell(evidence: Evidence): Finding[] {
+  const found = [...fromPattern(evidence)];
+  for (const finding of fromRests(evidence)) {
+    if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
+  }
+  return found.length > 0 ? found : wornOut(evidence);
+}
+
+/** Fit over the whole log: needs no rest, but a sweep of charge. */
+function fromPattern(evidence: Evidence): Finding[] {
+  const { states, charge, curve, settings } = evidence;
+  if (states === null || charge === null || curve === null) return [];
+  const swept = charge.window[1] - charge.window[0];
+  const limits = settings.verdict;
+  if (swept < limits.capacityWindowPercent) return [];
+  const limit = curve.source === "pack model" ? limits.weakCapacityRatio : limits.weakCapacityRatioGeneric;
+  const shortfalls = states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
+  const errors = states.groups.map((state) => state?.shortfall.sd ?? Number.NaN);
+  return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one): Finding[] => {
+    const ratio = 1 / (1 + one.excess);
+    const error = Math.hypot(one.standardError, 0.01 * (100 / swept));
+    if (ratio > limit || one.z < limits.weakZ || one.excess < 4 * error) return [];
+    const state = states.groups[one.group - 1];
+    const atLow = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[0] - states.centrePercent);
+    const atHigh = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[1] - states.centrePercent);
+    const rest = restRatio(evidence, one.group);
+    const contradicted = rest !== null && rest.ratio - 2 * rest.error > 0.96;
+    const belief =
+      0.72 + 0.5 * Math.min(0.3, limit - ratio) + 0.15 * Math.min(1, (swept - 30) / 40) - (contradicted ? 0.35 : 0);
+    return [
+      {
+        fault: "weak-cell",
+        groups: [one.group],
+        confidence: confidence(belief),
+        safetyClass: ratio < 0.6 ? "B" : "C",
+        evidenceFor: [
+          `Group ${one.group} holds ${inDigits(ratio * 100, 0)} % of the median group's capacity (± ${inDigits(error * ratio * 100, 0)} points, z ${inDigits(one.z, 1)}), fitted over ${inDigits(swept, 0)} % of charge.`,
+          `Against the median group it stands at ${signed(atHigh)} % of charge at the high end and ${signed(atLow)} % at the low end: it falls behind as the pack empties.`,
+          ...(rest !== null && !contradicted
+            ? [`Two rests give ${inDigits(rest.ratio * 100, 0)} % of the median capacity.`]
+            : []),
+        ],
+        evidenceAgainst: [
+          ...(contradicted
+            ? [`Two rests give ${inDigits(rest.ratio * 100, 0)} % of the median capacity, which is normal.`]
+            : []),
+          ...(curve.source === "generic NMC"
+            ? ["The open-circuit curve of this pack model is unknown; a generic one was used."]
+            : []),
+        ],
+        nextTest: `Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests; compare ${namedGroups([one.group])}.`,
+      },
+    ];
+  });
+}
+
+/** Two rests: fewer assumptions, but both rests must be in the log. */
+function fromRests(evidence: Evidence): Finding[] {
+  const { restCapacity, settings } = evidence;
+  if (restCapacity === null || evidence.curve?.source !== "pack model" || evidence.states !== null) return [];
+  const middle = median(restCapacity.capacityAh) ?? Number.NaN;
+  const ratios = restCapacity.capacityAh.map((one) => one / middle);
+  const errors = restCapacity.errorAh.map((one) => one / middle);
+  return compareGroups(evidence, ratios, errors, settings.verdict.weakLeastScatter).flatMap((one): Finding[] => {
+    if (
+      one.value > settings.verdict.weakCapacityRatio ||
+      -one.z < settings.verdict.weakZ ||
+      -one.excess < 2 * one.standardError
+    )
+      return [];
+    return [
+      {
+        fault: "weak-cell",
+        groups: [one.group],
+        confidence: confidence(0.75),
+        safetyClass: one.value < 0.6 ? "B" : "C",
+        evidenceFor: [
+          `Between two rests ${inDigits(restCapacity.movedAh, 1)} Ah moved group ${one.group} as far as ${inDigits(one.value * 100, 0)} % of the median capacity would (z ${inDigits(one.z, 1)}).`,
+        ],
+        evidenceAgainst: ["Only one pair of rests supports this."],
+        nextTest: "Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests.",
+      },
+    ];
+  });
+}
+
+/** All groups alike but little left: no single cell, yet no sound pack either. */
+function wornOut(evidence: Evidence): Finding[] {
+  const { fullDischarge, model, settings } = evidence;
+  if (fullDischarge === null) return [];
+  const share = fullDischarge.capacityAh / model.ratedCapacityAh;
+  if (share >= settings.verdict.wornOutCapacity) return [];
+  return [
+    {
+      fault: "weak-cell",
+      groups: [],
+      confidence: confidence(0.55),
+      safetyClass: "C",
+      evidenceFor: [
+        `From full to the first group at its cut-off the pack gave ${inDigits(fullDischarge.capacityAh, 1)} Ah, ${inDigits(share * 100, 0)} % of rated capacity, at ${inDigits(-fullDischarge.meanCurrentA, 0)} A mean.`,
+      ],
+      evidenceAgainst: ["No single group stands out: the whole pack has aged, or it was cold."],
+      nextTest: "Full discharge at C/5 and 25 degC from a full charge.",
+    },
+  ];
+}
+
+function restRatio(evidence: Evidence, group: number): { ratio: number; error: number } | null {
+  const { restCapacity, curve } = evidence;
+  if (restCapacity === null || curve?.source !== "pack model") return null;
+  const middle = median(restCapacity.capacityAh);
+  const own = restCapacity.capacityAh[group - 1] ?? Number.NaN;
+  if (middle === null || !Number.isFinite(own)) return null;
+  return { ratio: own / middle, error: (restCapacity.errorAh[group - 1] ?? 0) / middle };
+}
+
+function signed(value: number): string {
+  return `${value >= 0 ? "+" : ""}${value.toFixed(1)}`;
+}

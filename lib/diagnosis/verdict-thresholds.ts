@@ -1,0 +1,83 @@
+/** Where a measurement becomes a finding. All are engineering defaults without authority; sources are named where one exists. */
+export interface VerdictThresholds {
+  /** Robust z of a group's resistance among its neighbours, and ratio to the median group, both needed. */
+  readonly resistanceZ: number;
+  readonly resistanceRatio: number;
+  /** A ratio this high needs only `resistanceClearZ`. */
+  readonly resistanceClearRatio: number;
+  readonly resistanceClearZ: number;
+  /** Multiple of its own standard error a group's excess must reach. */
+  readonly resistanceSigmas: number;
+  /** Scatter between sound groups never taken smaller than this share of the median. */
+  readonly resistanceLeastScatter: number;
+  /** Reduced chi square above which an excess resistance is called unsteady. */
+  readonly unsteadyChiSquare: number;
+  /** Capacity of a group over the median group's. */
+  readonly weakCapacityRatio: number;
+  /** The same with a generic open-circuit curve. */
+  readonly weakCapacityRatioGeneric: number;
+  readonly weakZ: number;
+  /** Scatter of capacity between sound groups never taken smaller than this share. */
+  readonly weakLeastScatter: number;
+  /** % of charge the log must sweep before capacity is judged from it. */
+  readonly capacityWindowPercent: number;
+  /** % of charge. Offset of a group that makes a capacity complaint plausible. */
+  readonly imbalancePercent: number;
+  /** % of charge. Beyond it, do not just balance. */
+  readonly severeImbalancePercent: number;
+  readonly imbalanceZ: number;
+  /** % of charge. Scatter of sound groups never taken smaller. */
+  readonly imbalanceLeastScatterPercent: number;
+  /** mV per day against the median group: self-discharge, and quarantine. Field noise floor 0.08 (median), 1.16 (worst of 88). */
+  readonly driftMillivoltPerDay: number;
+  readonly driftQuarantineMillivoltPerDay: number;
+  /** mV per day with a rest too short for the first figure. */
+  readonly shortDriftMillivoltPerDay: number;
+  /** milliohm and ratio by which the resistance outside the groups must change within one log. */
+  readonly leadChangeMilliohm: number;
+  readonly leadChangeRatio: number;
+  /** milliohm and share of the sum of groups that is high in itself, where sampling is synchronous. */
+  readonly leadHighMilliohm: number;
+  readonly leadHighShare: number;
+  /** kiloohm. ISO 6469-3 asks 100 ohm per V (d.c.): 10 kiloohm at 100 V; a sound pack reads far more (from memory). */
+  readonly insulationKiloohm: number;
+  /** Share of continuous current that must have flowed before resistance is called judged. */
+  readonly loadShare: number;
+  /** Coverage of time below which nothing is called sound. */
+  readonly timeCoverage: number;
+  /** Smallest confidence a suggestion other than cannot-tell rests on. */
+  readonly suggestConfidence: number;
+  /** Share of rated capacity under which the whole pack is called weak. */
+  readonly wornOutCapacity: number;
+}
+
+export const defaultVerdictThresholds: VerdictThresholds = {
+  resistanceZ: 5,
+  resistanceRatio: 1.15,
+  resistanceClearRatio: 1.25,
+  resistanceClearZ: 3.5,
+  resistanceSigmas: 4,
+  resistanceLeastScatter: 0.02,
+  unsteadyChiSquare: 5,
+  weakCapacityRatio: 0.9,
+  weakCapacityRatioGeneric: 0.87,
+  weakZ: 5,
+  weakLeastScatter: 0.012,
+  capacityWindowPercent: 30,
+  imbalancePercent: 5,
+  severeImbalancePercent: 15,
+  imbalanceZ: 3.5,
+  imbalanceLeastScatterPercent: 0.7,
+  driftMillivoltPerDay: 3,
+  driftQuarantineMillivoltPerDay: 10,
+  shortDriftMillivoltPerDay: 6,
+  leadChangeMilliohm: 2,
+  leadChangeRatio: 1.5,
+  leadHighMilliohm: 6,
+  leadHighShare: 0.6,
+  insulationKiloohm: 100,
+  loadShare: 1 / 6,
+  timeCoverage: 0.8,
+  suggestConfidence: 0.5,
+  wornOutCapacity: 0.7,
+};

@@ -1,0 +1,33 @@
+/** A number with a fixed count of decimals; a true minus would not survive every terminal, so the plain one stays. */
+export function inDigits(value: number, digits: number): string {
+  return value.toFixed(digits);
+}
+
+/** "group 5", "groups 5 and 6", "groups 1, 2 and 3". */
+export function namedGroups(groups: readonly number[]): string {
+  if (groups.length === 0) return "no group";
+  if (groups.length === 1) return `group ${groups[0]}`;
+  return `groups ${groups.slice(0, -1).join(", ")} and ${groups.at(-1)}`;
+}
+
+export function inMillivolt(volt: number): string {
+  return `${(volt * 1000).toFixed(0)} mV`;
+}
+
+/** "40 s", "12 min", "3.5 h", "2.1 days". */
+export function inTime(seconds: number): string {
+  if (seconds < 120) return `${seconds.toFixed(0)} s`;
+  if (seconds < 7200) return `${(seconds / 60).toFixed(0)} min`;
+  if (seconds < 48 * 3600) return `${(seconds / 3600).toFixed(1)} h`;
+  return `${(seconds / 86400).toFixed(1)} days`;
+}
+
+/** "1 row", "3 rows". */
+export function counted(count: number, one: string): string {
+  return `${count} ${one}${count === 1 ? "" : "s"}`;
+}
+
+/** Confidence is a judgement, kept within what a log alone can carry. */
+export function confidence(value: number): number {
+  return Math.round(Math.min(0.98, Math.max(0.05, value)) * 100) / 100;
+}
