@@ -40,11 +40,7 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
         <div>
           <h3>The readings point to: {sayFault(first.fault)}</h3>
           {first.groups.length === 0 ? null : <p>{sayGroups(first.groups)}</p>}
-          <ul className="mt-1 list-disc pl-5">
-            {first.evidenceFor.map((sentence) => (
-              <li key={sentence}>{sentence}</li>
-            ))}
-          </ul>
+          <Sentences list={first.evidenceFor.filter((sentence) => !suggestion?.reasons.includes(sentence))} />
           <p className="mt-2">
             <strong>How to handle the pack, going by the readings: </strong>
             {saySafetyClass(first.safetyClass)}
@@ -55,11 +51,7 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
         <div>
           <h3>What the readings suggest</h3>
           <p>{sayRemedy(suggestion.remedy)}</p>
-          <ul className="mt-1 list-disc pl-5">
-            {suggestion.reasons.map((sentence) => (
-              <li key={sentence}>{sentence}</li>
-            ))}
-          </ul>
+          <Sentences list={suggestion.reasons} />
           <p className="mt-1 text-soft">
             This is a suggestion from the readings alone. Service examines the pack and decides.
           </p>
@@ -70,19 +62,23 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
           <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
             How the file was read
           </summary>
-          <ul className="list-disc pl-5">
-            {remarks.map((sentence) => (
-              <li key={sentence}>{sentence}</li>
-            ))}
-            {rejected.map(({ line, reason }) => (
-              <li key={line}>
-                Line {line} was left out: {reason}
-              </li>
-            ))}
-          </ul>
+          <Sentences
+            list={[...remarks, ...rejected.map(({ line, reason }) => `Line ${line} was left out: ${reason}`)]}
+          />
         </details>
       )}
     </div>
+  );
+}
+
+function Sentences({ list }: { list: readonly string[] }) {
+  if (list.length === 0) return null;
+  return (
+    <ul className="mt-1 list-disc space-y-1 pl-5">
+      {list.map((sentence) => (
+        <li key={sentence}>{sentence}</li>
+      ))}
+    </ul>
   );
 }
 
