@@ -9,7 +9,7 @@ export function SignOutButton() {
     <form action={signOutAction} onSubmit={forgetDrafts}>
       <button
         type="submit"
-        className="min-h-11 cursor-pointer px-2 font-semibold text-accent underline underline-offset-4 hover:text-ink"
+        className="min-h-11 whitespace-nowrap cursor-pointer px-2 font-semibold text-accent underline underline-offset-4 hover:text-ink"
       >
         Sign out
       </button>
