@@ -1,7 +1,9 @@
 import { mkdirSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import type { SqlMigrationAwareDriverAdapterFactory } from "@prisma/driver-adapter-utils";
+import { databaseTarget } from "@/lib/data/database-target";
 import { openDatabase } from "@/lib/data/open-database";
+import { PrismaClient } from "./generated/client";
 import { migrationsFolder, readMigrations, readSchemaFiles } from "./migrations-on-disk";
 import { startSchemaEngine } from "./schema-engine";
 
@@ -67,10 +69,30 @@ async function checkDrift(): Promise<void> {
   process.exitCode = 1;
 }
 
+/** Brings the database named by the environment up to date; a new one becomes a live one. */
+async function migrateConfigured(): Promise<void> {
+  const database = await openDatabase(databaseTarget());
+  try {
+    const applied = await applyMigrations(database.adapter);
+    await chooseMode(database.adapter, "live");
+    console.log(applied.length === 0 ? "Nothing to apply." : `Applied: ${applied.join(", ")}`);
+  } finally {
+    await database.close();
+  }
+}
+
+/** Says once whether a new database is a live or a demo one; one that was told before keeps its mode. */
+export async function chooseMode(adapter: SqlMigrationAwareDriverAdapterFactory, mode: "live" | "demo"): Promise<void> {
+  const client = new PrismaClient({ adapter });
+  await client.instance.upsert({ where: { id: 1 }, create: { mode }, update: {} });
+  await client.$disconnect();
+}
+
 const [command, name] = process.argv[1] === import.meta.filename ? process.argv.slice(2) : [];
 if (command === "new" && name) await writeMigration(name);
 else if (command === "drift") await checkDrift();
+else if (command === "apply") await migrateConfigured();
 else if (command !== undefined) {
-  console.error("Usage: tsx prisma/migrate.ts new NAME | drift");
+  console.error("Usage: tsx prisma/migrate.ts apply | new NAME | drift");
   process.exitCode = 2;
 }

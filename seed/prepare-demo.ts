@@ -5,8 +5,7 @@ import { DEMO_PASSWORD } from "@/lib/auth/demo-accounts";
 import { asSystem, closeDatabase } from "@/lib/data/database";
 import { readEnvironment } from "@/lib/data/env";
 import { openDatabase } from "@/lib/data/open-database";
-import { PrismaClient } from "@/prisma/generated/client";
-import { applyMigrations } from "@/prisma/migrate";
+import { applyMigrations, chooseMode } from "@/prisma/migrate";
 import { loadFleet } from "./load-fleet";
 import { loadReturns } from "./load-returns";
 import { buildScenario } from "./scenario/build-scenario";
@@ -23,7 +22,7 @@ async function prepareDemo(): Promise<void> {
   const signIns = path.join(dataDir, "demo-sign-ins.txt");
   const isFirstRun = !existsSync(signIns);
   if (isFirstRun) rmSync(dataDir, { recursive: true, force: true });
-  await migrate(dataDir, isFirstRun);
+  await migrate(dataDir);
   if (!isFirstRun) return;
 
   const started = Date.now();
@@ -47,15 +46,12 @@ async function prepareDemo(): Promise<void> {
   );
 }
 
-async function migrate(dataDir: string, isFirstRun: boolean): Promise<void> {
+async function migrate(dataDir: string): Promise<void> {
   mkdirSync(dataDir, { recursive: true });
   const database = await openDatabase({ kind: "embedded", folder: dataDir });
   try {
     await applyMigrations(database.adapter);
-    if (!isFirstRun) return;
-    const client = new PrismaClient({ adapter: database.adapter });
-    await client.instance.create({ data: { mode: "demo" } });
-    await client.$disconnect();
+    await chooseMode(database.adapter, "demo");
   } finally {
     await database.close();
   }

@@ -1,8 +1,9 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { type Prisma, PrismaClient } from "@/prisma/generated/client";
+import { databaseTarget } from "./database-target";
 import { readEnvironment } from "./env";
-import { type DatabaseTarget, type OpenDatabase, openDatabase } from "./open-database";
+import { type OpenDatabase, openDatabase } from "./open-database";
 
 /** The client inside one transaction: the only thing the functions of lib/data query. */
 export type Transaction = Prisma.TransactionClient;
@@ -18,12 +19,6 @@ const heldKey = Symbol.for("returns-bench.database");
 const processWide = globalThis as typeof globalThis & { [heldKey]?: Promise<Connection> | undefined };
 
 const transactionLimits = { maxWait: 20_000, timeout: 60_000 };
-
-/** Where this process keeps its data. */
-export function databaseTarget(): DatabaseTarget {
-  const { databaseUrl, dataDir } = readEnvironment();
-  return databaseUrl === null ? { kind: "embedded", folder: dataDir } : { kind: "server", url: databaseUrl };
-}
 
 /** Opened at the first query, so that a build or an import opens nothing. */
 async function connect(): Promise<Connection> {

@@ -32,3 +32,9 @@ export async function listDemoSignInsAsSystem(): Promise<DemoSignIn[]> {
 export async function endSessionsAsSystem(userId: string): Promise<void> {
   await asSystem((tx) => tx.session.deleteMany({ where: { userId } }));
 }
+
+/** The dealer behind a code, for opening its first account. A system act: the add-user command calls it. */
+export async function findDealerIdAsSystem(code: string): Promise<string | null> {
+  const dealer = await asSystem((tx) => tx.dealer.findUnique({ where: { code }, select: { id: true } }));
+  return dealer?.id ?? null;
+}

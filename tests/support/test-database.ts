@@ -3,10 +3,11 @@ import os from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll } from "vitest";
 import { forgetAuthentication } from "@/lib/auth/authentication";
-import { asSystem, closeDatabase, databaseTarget } from "@/lib/data/database";
+import { asSystem, closeDatabase } from "@/lib/data/database";
+import { databaseTarget } from "@/lib/data/database-target";
 import { openDatabase } from "@/lib/data/open-database";
 import { PrismaClient } from "@/prisma/generated/client";
-import { applyMigrations } from "@/prisma/migrate";
+import { applyMigrations, chooseMode } from "@/prisma/migrate";
 
 const server = process.env.TEST_DATABASE_URL ?? "";
 
@@ -39,7 +40,7 @@ async function migrate(mode: "live" | "demo"): Promise<void> {
     await client.$executeRawUnsafe("CREATE SCHEMA public");
   }
   await applyMigrations(database.adapter);
-  await client.instance.create({ data: { mode } });
+  await chooseMode(database.adapter, mode);
   await client.$disconnect();
   await database.close();
 }
