@@ -1,0 +1,37 @@
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { Stamp } from "@/app/_components/status-line";
+import type { RevisionIssue } from "@/lib/data/revision-issues";
+import { sayFault } from "@/lib/diagnosis/fault-words";
+
+/** What the maker knows to be wrong with packs of this revision or of a lot in them, open and closed. */
+export function IssueList({ issues }: { issues: readonly RevisionIssue[] }) {
+  if (issues.length === 0) return <p className="text-soft">Nothing is known to be wrong with it.</p>;
+  return (
+    <ul className="space-y-3">
+      {issues.map((issue) => (
+        <li key={`${issue.title} ${issue.openedOn}`} className="card space-y-2 p-3">
+          <p className="font-semibold">{issue.title}</p>
+          <p className="flex flex-wrap gap-2">
+            <Stamp tone={issue.closedOn === null ? "warn" : "plain"}>
+              {issue.closedOn === null ? "Open" : "Closed"}
+            </Stamp>
+            {issue.stopShip && issue.closedOn === null ? <Stamp tone="danger">Must not go out</Stamp> : null}
+          </p>
+          <p className="text-sm text-soft">
+            {issue.lot === null
+              ? "All packs of this revision"
+              : `Packs with lot ${issue.lot.code} (${issue.lot.supplier})`}
+            ; opened on <CalendarDay date={issue.openedOn} />
+            {issue.closedOn === null ? null : (
+              <>
+                , closed on <CalendarDay date={issue.closedOn} />
+              </>
+            )}
+            . It is about: {issue.faults.map(sayFault).join("; ").toLowerCase()}.
+          </p>
+          <p>{issue.action}</p>
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,70 @@
+import { type Column, DataTable } from "@/app/_components/data-table";
+import type { RevisionLine } from "@/lib/data/reliability";
+import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
+import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
+
+type Point = RevisionLine["points"][number];
+
+const columns: readonly Column<Point>[] = [
+  { head: "Age in days", numeric: true, cell: ({ ageDays }) => grouped(ageDays) },
+  { head: "Months", numeric: true, cell: ({ ageDays }) => (ageDays / DAYS_PER_MONTH).toFixed(1) },
+  { head: "Packs at risk after it", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
+  { head: "Failed by then", numeric: true, cell: ({ probability }) => inHundred(probability) },
+  { head: "95 % limits", numeric: true, cell: ({ lower, upper }) => inHundredBetween(lower, upper) },
+  { head: "Reliable", cell: ({ grey }) => (grey ? "no, too few at risk" : "yes") },
+];
+
+/** Every point of the curve: one a failure age, and where the curve turns grey or ends. */
+export function PointTable({ line, dataDate }: { line: RevisionLine; dataDate: string }) {
+  return (
+    <>
+      <FailureCounts line={line} />
+      <details>
+        <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+          All {line.points.length} points of the curve
+        </summary>
+        <DataTable
+          caption={`Points of the curve of ${line.revisionCode}, up to ${dataDate}`}
+          columns={columns}
+          rows={line.points}
+          rowKey={({ ageDays }) => String(ageDays)}
+          whenEmpty="No pack has been in use yet, so the curve has no point."
+        />
+      </details>
+    </>
+  );
+}
+
+type Estimate = RevisionLine["estimates"][number];
+
+const estimateColumns: readonly Column<Estimate>[] = [
+  { head: "By", cell: ({ months }) => `${months} months` },
+  {
+    head: "Failed",
+    cell: (estimate) =>
+      estimate.kind === "estimate" ? <strong>{inHundred(estimate.probability)}</strong> : "cannot tell yet",
+  },
+  {
+    head: "95 % limits",
+    cell: (estimate) => {
+      if (estimate.kind === "estimate") return inHundredBetween(estimate.lower, estimate.upper);
+      return estimate.soFar === null
+        ? "none"
+        : `so far ${inHundredBetween(estimate.soFar.lower, estimate.soFar.upper)}`;
+    },
+  },
+  { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
+  { head: "Packs at risk", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
+];
+
+function FailureCounts({ line }: { line: RevisionLine }) {
+  return (
+    <DataTable
+      caption="At the ages at which revisions are set side by side"
+      columns={estimateColumns}
+      rows={line.estimates}
+      rowKey={({ months }) => String(months)}
+      whenEmpty="Nothing can be told yet."
+    />
+  );
+}

@@ -1,0 +1,53 @@
+import { FactList } from "@/app/_components/fact-list";
+import { labelOf } from "@/app/_components/label-of";
+import type { BenchReturn } from "@/lib/data/bench-returns";
+import { BenchSection } from "./bench-section";
+
+const lotKinds: Readonly<Record<string, string>> = {
+  cell: "Cell lot",
+  joining: "Joining job",
+  potting: "Potting batch",
+  board: "Board lot",
+};
+
+/** What was recorded at the end of the line, and the lots that went in: the way to other packs with the same cause. */
+export function BuildPart({ build, lots }: Pick<BenchReturn, "build" | "lots">) {
+  return (
+    <BenchSection title="As it was built">
+      {build === null ? (
+        <p className="text-soft">No build record is on file for this pack.</p>
+      ) : (
+        <FactList
+          facts={[
+            { term: "Capacity", detail: `${build.capacityAh.toFixed(2)} Ah` },
+            {
+              term: "Load test",
+              detail: `${build.loadTestSagV.toFixed(2)} V sag at ${build.loadTestCurrentA.toFixed(0)} A`,
+            },
+            { term: "Cell matching, spread", detail: `${build.matchingSpreadMillivolt.toFixed(1)} mV` },
+            { term: "Insulation", detail: `${build.insulationMegaohm.toFixed(0)} MΩ` },
+            { term: "Vibration test", detail: build.vibrationPassed ? "Passed" : "Not passed" },
+            { term: "Firmware", detail: build.firmware },
+            { term: "Board", detail: <span className="font-mono break-all">{build.boardIdentity}</span> },
+            { term: "Let through with", detail: build.concession ?? "Nothing to note" },
+          ]}
+        />
+      )}
+      {lots.length === 0 ? (
+        <p className="text-soft">No lots are on record for this pack.</p>
+      ) : (
+        <FactList
+          facts={lots.map(({ kind, code, supplier }) => ({
+            term: labelOf(lotKinds, kind),
+            detail: (
+              <>
+                <span className="font-mono">{code}</span>
+                <span className="block text-sm text-soft">{supplier}</span>
+              </>
+            ),
+          }))}
+        />
+      )}
+    </BenchSection>
+  );
+}

@@ -1,0 +1,99 @@
+import { type Column, DataTable } from "@/app/_components/data-table";
+import { FactList } from "@/app/_components/fact-list";
+import type { BuildView, MeasurementView } from "@/lib/data/bench-returns";
+import {
+  type GroupBesideGroup,
+  packCapacities,
+  type ResistanceBeside,
+  resistanceBeside,
+  sagOfGroupsV,
+} from "@/lib/diagnosis/built-beside-found";
+import { sayQuantity } from "@/lib/diagnosis/quantity-words";
+import { BenchSection } from "./bench-section";
+
+interface BuiltBesideFoundProps {
+  readonly build: BuildView | null;
+  readonly measurements: readonly MeasurementView[];
+}
+
+/** As built beside as found: capacity, sag under load, and the resistance of every group. */
+export function BuiltBesideFound({ build, measurements }: BuiltBesideFoundProps) {
+  if (build === null) return null;
+  const resistance = resistanceBeside(build.groupResistanceMilliohm, measurements);
+  const capacities = packCapacities(measurements);
+  const sagV = sagOfGroupsV(resistance.groups, build.loadTestCurrentA);
+  return (
+    <BenchSection title="As built beside as found">
+      <FactList
+        facts={[
+          { term: "Capacity as built", detail: `${build.capacityAh.toFixed(2)} Ah` },
+          {
+            term: "Capacity as found",
+            detail:
+              capacities.length === 0
+                ? "These readings cannot tell"
+                : capacities.map(({ name, value, unit, method }) => (
+                    <span key={`${name} ${value}`} className="block">
+                      {sayQuantity(value, unit)} <span className="text-sm text-soft">{method}</span>
+                    </span>
+                  )),
+          },
+          {
+            term: `Sag at ${build.loadTestCurrentA.toFixed(0)} A as built`,
+            detail: `${build.loadTestSagV.toFixed(2)} V`,
+          },
+          {
+            term: "Sag of the groups alone as found",
+            detail: sagV === null ? "These readings cannot tell" : `${sagV.toFixed(2)} V, computed; leads not included`,
+          },
+        ]}
+      />
+      <ResistanceTable resistance={resistance} />
+    </BenchSection>
+  );
+}
+
+function ResistanceTable({ resistance: { groups, found } }: { resistance: ResistanceBeside }) {
+  const columns: Column<GroupBesideGroup>[] = [
+    { head: "Group", numeric: true, cell: ({ group }) => group },
+    { head: "As built", numeric: true, cell: ({ builtMilliohm }) => milliohm(builtMilliohm) },
+    {
+      head: "As found",
+      numeric: true,
+      cell: ({ foundMilliohm, uncertaintyMilliohm }) =>
+        `${milliohm(foundMilliohm)}${uncertaintyMilliohm === null ? "" : ` ± ${Number(uncertaintyMilliohm.toPrecision(2))}`}`,
+    },
+    { head: "Rise against the middle group", cell: (row) => <Growth row={row} /> },
+  ];
+  return (
+    <>
+      <p className="text-sm">
+        {found === null
+          ? "The readings hold no load step from which the resistance of a group could be taken. The built values stand alone."
+          : `Found by: ${found.method}; ${found.conditions}. Built and found come from different tests, so compare how the groups differ, not the heights.`}
+      </p>
+      <details open={groups.some(({ standsOut }) => standsOut)}>
+        <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+          Resistance of {groups.length} groups
+        </summary>
+        <DataTable
+          caption="Resistance of each cell group, from the negative end"
+          columns={columns}
+          rows={groups}
+          rowKey={({ group }) => String(group)}
+          whenEmpty="No resistances are on record."
+        />
+      </details>
+    </>
+  );
+}
+
+function Growth({ row: { growth, standsOut } }: { row: GroupBesideGroup }) {
+  if (growth === null) return <span className="text-soft">cannot tell</span>;
+  const words = `${growth.toFixed(2)} times`;
+  return standsOut ? <strong className="text-danger">{words}, stands out</strong> : words;
+}
+
+function milliohm(value: number | null): string {
+  return value === null ? "–" : `${value.toFixed(3)} mΩ`;
+}

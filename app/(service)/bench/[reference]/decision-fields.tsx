@@ -1,0 +1,89 @@
+import type { UseFormReturn } from "react-hook-form";
+import { Button } from "@/app/_components/button";
+import { ChoiceList } from "@/app/_components/choice-list";
+import { Field, TextArea } from "@/app/_components/field";
+import { SelectInput } from "@/app/_components/select-input";
+import { sayFault } from "@/lib/diagnosis/fault-words";
+import {
+  confirmedFaults,
+  type Decision,
+  type DecisionInput,
+  decidableRemedies,
+  remedyLabels,
+} from "@/lib/returns/decision.schema";
+
+export interface DecisionFieldsProps {
+  readonly form: UseFormReturn<DecisionInput, unknown, Decision>;
+  readonly isSending?: boolean;
+  /** Revisions that may replace the pack today. */
+  readonly replacements: readonly { readonly revisionCode: string; readonly note: string }[];
+  readonly whyNoReplacement: string | null;
+  /** What to mind with a repair of a pack built like this; null where nothing. */
+  readonly repairNote: string | null;
+}
+
+export function DecisionFields({ form, isSending, replacements, whyNoReplacement, repairNote }: DecisionFieldsProps) {
+  const { register, watch, formState } = form;
+  const { errors } = formState;
+  const remedy = watch("remedy");
+  return (
+    <>
+      <ChoiceList
+        id="remedy"
+        type="radio"
+        legend="What is to be done?"
+        error={errors.remedy?.message}
+        choices={decidableRemedies.map((value) => ({ value, label: remedyLabels[value] }))}
+        control={register("remedy")}
+      />
+      {remedy === "repair" && repairNote !== null ? <p className="font-semibold text-warn">{repairNote}</p> : null}
+      {remedy !== "replace" ? null : whyNoReplacement !== null ? (
+        <p id="replacement" tabIndex={-1} className="font-semibold text-warn">
+          {whyNoReplacement}
+        </p>
+      ) : (
+        <ChoiceList
+          id="replacement"
+          type="radio"
+          legend="With which revision?"
+          error={errors.replacementRevisionCode?.message}
+          choices={replacements.map(({ revisionCode, note }) => ({
+            value: revisionCode,
+            label: `${revisionCode}: ${note}`,
+          }))}
+          control={register("replacementRevisionCode", { shouldUnregister: true })}
+        />
+      )}
+      <Field
+        id="confirmed-fault"
+        label="Which fault was found?"
+        hint="What you saw or measured, not what the readings suggest. It decides whether the pack counts as failed."
+        error={errors.confirmedFault?.message}
+      >
+        {(wiring) => (
+          <SelectInput {...register("confirmedFault")} {...wiring} defaultValue="">
+            <option value="" disabled>
+              Choose
+            </option>
+            {confirmedFaults.map((fault) => (
+              <option key={fault} value={fault}>
+                {fault === "unknown" ? "Unknown" : sayFault(fault)}
+              </option>
+            ))}
+          </SelectInput>
+        )}
+      </Field>
+      <Field
+        id="reason"
+        label="Why?"
+        hint="The dealer reads this too: what was found, and why this follows from it."
+        error={errors.reason?.message}
+      >
+        {(wiring) => <TextArea {...register("reason")} {...wiring} rows={4} dir="auto" />}
+      </Field>
+      <Button type="submit" className="w-full" aria-busy={isSending}>
+        {isSending ? "Recording…" : "Record the decision"}
+      </Button>
+    </>
+  );
+}

@@ -1,0 +1,57 @@
+import { Minus, Plus } from "lucide-react";
+import type { ReactNode } from "react";
+import type { BenchReturn } from "@/lib/data/bench-returns";
+import { sayConfidence } from "@/lib/diagnosis/confidence-words";
+import { sayFault, saySafetyClass } from "@/lib/diagnosis/fault-words";
+import { DEFERRAL } from "@/lib/returns/handling-caution";
+
+type Finding = NonNullable<BenchReturn["readings"]>["findings"][number];
+
+/** One candidate with what speaks for it and against it, and the test that would settle it. */
+export function FindingCard({ finding, place }: { finding: Finding; place: number }) {
+  const { fault, groups, confidence, safetyClass, evidenceFor, evidenceAgainst, nextTest } = finding;
+  return (
+    <li className={`card p-4 ${place === 1 ? "border-2 border-accent" : ""}`}>
+      <p className="caption-print">{place === 1 ? "Most likely" : `Candidate ${place}`}</p>
+      <h4 className="text-lg font-bold">
+        {sayFault(fault)}
+        {groups.length === 0 ? null : <span className="font-semibold">, {sayGroups(groups)}</span>}
+      </h4>
+      <p>
+        <strong>{sayConfidence(confidence)}.</strong> {saySafetyClass(safetyClass)}
+      </p>
+      <Evidence title="Speaks for it" sentences={evidenceFor} sign={<Plus aria-hidden size={18} />} />
+      <Evidence title="Speaks against it" sentences={evidenceAgainst} sign={<Minus aria-hidden size={18} />} />
+      {nextTest === "" ? null : (
+        <div className="mt-3 border-l-4 border-accent pl-3">
+          <p className="caption-print">Test that settles it</p>
+          {safetyClass === "C" ? null : (
+            <p className="text-sm font-semibold text-warn">For trained persons only. {DEFERRAL}</p>
+          )}
+          <p>{nextTest}</p>
+        </div>
+      )}
+    </li>
+  );
+}
+
+function Evidence({ title, sentences, sign }: { title: string; sentences: readonly string[]; sign: ReactNode }) {
+  return (
+    <div className="mt-3">
+      <p className="caption-print">{title}</p>
+      {sentences.length === 0 ? <p className="text-soft">Nothing in these readings</p> : null}
+      <ul className="space-y-1">
+        {sentences.map((sentence) => (
+          <li key={sentence} className="flex items-start gap-2">
+            <span className="mt-1 shrink-0 text-soft">{sign}</span>
+            {sentence}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function sayGroups(groups: readonly number[]): string {
+  return `${groups.length === 1 ? "group" : "groups"} ${groups.join(", ")}`;
+}

@@ -1,0 +1,77 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { CoverAnswer } from "@/app/_components/cover-answer";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { requireActor } from "@/lib/auth/session";
+import { type BenchReturn, readBenchReturn } from "@/lib/data/bench-returns";
+import { handlingCaution } from "@/lib/returns/handling-caution";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { BenchColumn, BenchSection } from "./bench-section";
+import { BuildPart } from "./build-part";
+import { CautionBanner } from "./caution-banner";
+import { EarlierReturns } from "./earlier-returns";
+import { KnownIssues } from "./known-issues";
+import { MoveList } from "./move-list";
+import { NextStep } from "./next-step";
+import { PackPart } from "./pack-part";
+import { ReadingsPart } from "./readings-part";
+import { ReplacementPart } from "./replacement-part";
+import { ReturnHead } from "./return-head";
+import { SuggestionPart } from "./suggestion-part";
+import { ToldPart } from "./told-part";
+
+interface ReturnPageProps {
+  readonly params: Promise<{ readonly reference: string }>;
+}
+
+export async function generateMetadata({ params }: ReturnPageProps): Promise<Metadata> {
+  const reading = readReturnReference((await params).reference);
+  return { title: reading.kind === "reference" ? `Return ${reading.reference}` : "Not found" };
+}
+
+export default async function BenchReturnPage({ params }: ReturnPageProps) {
+  const actor = await requireActor("service", "manager");
+  const page = await readBenchReturn(actor, (await params).reference);
+  if (page === null) notFound();
+  const caution = cautionFor(page);
+  return (
+    <HouseFrame actor={actor} current="/bench">
+      <div className="space-y-6">
+        <ReturnHead page={page} />
+        {caution === null ? null : <CautionBanner caution={caution} dangerSigns={page.dangerSigns} />}
+        <div className="grid gap-x-8 gap-y-10 lg:grid-cols-2 xl:grid-cols-[minmax(0,21rem)_minmax(0,1fr)_minmax(0,23rem)]">
+          <BenchColumn title="Who and what it is">
+            <ToldPart page={page} />
+            <BenchSection title="Cover">
+              <CoverAnswer cover={page.cover} />
+            </BenchSection>
+            <PackPart page={page} />
+            <BuildPart build={page.build} lots={page.lots} />
+            <EarlierReturns earlier={page.earlier} />
+          </BenchColumn>
+          <BenchColumn title="What the readings show">
+            <ReadingsPart page={page} />
+          </BenchColumn>
+          <BenchColumn title="What to do next">
+            <SuggestionPart suggestion={page.readings?.suggestion ?? null} />
+            <KnownIssues known={page.check.known} />
+            <ReplacementPart replacement={page.check.replacement} />
+            <NextStep actor={actor} page={page} />
+            <MoveList moves={page.moves} />
+          </BenchColumn>
+        </div>
+      </div>
+    </HouseFrame>
+  );
+}
+
+function cautionFor({ decision, dangerSigns, readings, safetyOpen }: BenchReturn) {
+  // Somebody judged the pack and gave it back to use: a warning not to touch it would contradict that.
+  if (decision?.remedy === "return-as-is" || decision?.remedy === "remote-fix") return null;
+  return handlingCaution({
+    dangerSigns,
+    safetyClasses: readings?.findings.map(({ safetyClass }) => safetyClass) ?? [],
+    safetyOpen,
+    suggestedRemedy: readings?.suggestion?.remedy ?? null,
+  });
+}

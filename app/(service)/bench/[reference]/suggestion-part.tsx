@@ -1,0 +1,32 @@
+import { sayRemedy } from "@/lib/diagnosis/fault-words";
+import { BenchSection } from "./bench-section";
+
+interface SuggestionPartProps {
+  readonly suggestion: {
+    readonly remedy: string;
+    readonly reasons: readonly string[];
+    readonly ruleVersion: string;
+  } | null;
+}
+
+/** What the rules make of the readings. Dashed, because nothing here was decided by anybody. */
+export function SuggestionPart({ suggestion }: SuggestionPartProps) {
+  return (
+    <BenchSection title="What the readings suggest">
+      {suggestion === null ? (
+        <p className="text-soft">Without readings there is no suggestion.</p>
+      ) : (
+        <div className="space-y-2 border-2 border-dashed border-edge p-3">
+          <p className="caption-print">A suggestion, not a decision</p>
+          <p className="font-semibold">{sayRemedy(suggestion.remedy)}</p>
+          <ul className="list-disc pl-5">
+            {suggestion.reasons.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+          <p className="text-sm text-soft">Rules of version {suggestion.ruleVersion}</p>
+        </div>
+      )}
+    </BenchSection>
+  );
+}

@@ -1,0 +1,45 @@
+import { sayElapsed } from "@/lib/readings/elapsed-words";
+import type { TracePicture } from "@/lib/readings/trace-picture";
+import { traceSentence } from "@/lib/readings/trace-summary";
+import { sleepBreaks, timeMarks } from "./time-axis";
+import { TracePanel } from "./trace-panel";
+import { tracePanels } from "./trace-panels";
+import { TraceTable } from "./trace-table";
+
+/** What the file holds, drawn: three pictures over one time, one sentence, and the same as a table. */
+export function TraceFigure({ picture }: { picture: TracePicture }) {
+  const breaks = sleepBreaks(picture.timeS);
+  const marks = timeMarks(picture.timeS);
+  return (
+    <figure className="card space-y-5 p-3">
+      {tracePanels(picture).map((panel, position) => (
+        <TracePanel key={panel.title} id={`trace-${position}`} panel={panel} breaks={breaks} />
+      ))}
+      <div aria-hidden className="relative mr-24 ml-12 h-4 border-t border-ink text-xs">
+        {marks.map(({ bucket, timeS }) => (
+          <span
+            key={bucket}
+            className="absolute top-1 -translate-x-1/2 whitespace-nowrap"
+            style={{ left: `${(bucket / (picture.timeS.length - 1)) * 100}%` }}
+          >
+            {sayElapsed(timeS)}
+          </span>
+        ))}
+      </div>
+      <figcaption className="space-y-1 pt-1 text-sm">
+        <p>{traceSentence(picture)}</p>
+        <p className="text-soft">
+          Time runs by rows, so pauses of the logger take no room
+          {breaks.length === 0 ? "" : "; the dotted lines mark them"}. Each stretch of {picture.rowsPerBucket}{" "}
+          {picture.rowsPerBucket === 1 ? "row" : "rows"} is drawn from its lowest to its highest value.
+        </p>
+      </figcaption>
+      <details>
+        <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+          The picture as a table
+        </summary>
+        <TraceTable picture={picture} />
+      </details>
+    </figure>
+  );
+}

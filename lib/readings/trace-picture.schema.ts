@@ -1,0 +1,32 @@
+import { z } from "zod";
+import type { TracePicture } from "./trace-picture";
+
+const heights = z.array(z.number().nullable());
+
+/** A stored picture, checked because it was written by some earlier release: series of one length, time that never runs back. */
+export const tracePictureSchema: z.ZodType<TracePicture> = z
+  .object({
+    timeS: z.array(z.number().nonnegative()).min(1),
+    rowsPerBucket: z.int().min(1),
+    series: z.array(
+      z.object({
+        key: z.string(),
+        label: z.string(),
+        unit: z.enum(["V", "A", "degC", "%"]),
+        group: z.int().min(1).nullable(),
+        lowest: heights,
+        highest: heights,
+      }),
+    ),
+  })
+  .refine(
+    ({ timeS, series }) =>
+      series.every(({ lowest, highest }) => lowest.length === timeS.length && highest.length === timeS.length),
+    "a series is longer or shorter than the time",
+  );
+
+/** The stored picture, or null where it is none that can be drawn. */
+export function readTracePicture(stored: unknown): TracePicture | null {
+  const read = tracePictureSchema.safeParse(stored);
+  return read.success && read.data.series.length > 0 ? read.data : null;
+}
