@@ -5,7 +5,7 @@ import { answerCover } from "@/lib/data/cover";
 import { asSystem, type Transaction } from "@/lib/data/database";
 import { keepFile, receiveFile } from "@/lib/data/file-store";
 import { appendMove } from "@/lib/data/history";
-import { whatCoverSays } from "@/lib/data/lodge-return";
+import { weighDanger, whatCoverSays } from "@/lib/data/lodge-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
 import { storeReadings } from "@/lib/data/readings";
 import { diagnose } from "@/lib/diagnosis/diagnose";
@@ -40,6 +40,8 @@ export async function loadReturns(
     revision: new Map(scenario.revisions.map(({ code, id }) => [code, id])),
     pack: new Map(scenario.packs.map(({ serial, id }) => [serial, id])),
   };
+  const revisionOf = new Map(scenario.packs.map(({ serial, revisionCode }) => [serial, revisionCode]));
+  const pottedRevisions = new Set(scenario.revisions.filter(({ potted }) => potted).map(({ code }) => code));
   for (const one of scenario.returns) {
     const dealer = scenario.dealers.find(({ code }) => code === one.dealerCode);
     const model = models.get(one.serial.slice(0, 2));
@@ -52,9 +54,10 @@ export async function loadReturns(
     const file = one.readings === null ? null : await keepBytes(one.readings.csv());
     if (file !== null) truths(file.sha256, one);
     await asSystem(async (tx) => {
-      const classes = await writeReturn(tx, one, need(ids.dealer, one.dealerCode), need(ids.pack, one.serial));
-      const read =
-        file === null ? null : await writeReadings(tx, one, file, model, need(ids.dealer, one.dealerCode), lodger);
+      const dealerId = need(ids.dealer, one.dealerCode);
+      const classes = await writeReturn(tx, one, dealerId, need(ids.pack, one.serial));
+      const potted = pottedRevisions.has(need(revisionOf, one.serial));
+      const read = file === null ? null : await writeReadings(tx, one, file, { model, potted }, dealerId, lodger);
       await tx.return.update({
         where: { id: one.id },
         data: {
@@ -123,7 +126,7 @@ async function writeReadings(
   tx: Transaction,
   one: ScenarioReturn,
   file: KeptBytes,
-  model: PackModel,
+  { model, potted }: { readonly model: PackModel; readonly potted: boolean },
   dealerId: string,
   lodger: Person,
 ): Promise<{ safetyClasses: readonly SafetyClass[]; suggestionId: string | null }> {
@@ -131,7 +134,7 @@ async function writeReadings(
   decoder.push(file.bytes);
   const decoded = decoder.end();
   if (decoded.kind === "unusable") throw new RangeError(`return ${one.key}: ${decoded.sentence}`);
-  const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model });
+  const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model, context: { potted } });
   const facts = {
     actor: lodger,
     dealerId,
@@ -145,6 +148,7 @@ async function writeReadings(
     where: { id: card.id },
     data: { returnId: one.id, uploadedAt: new Date(one.lodgedAt) },
   });
+  await weighDanger(tx, card.id, dangerOf(one.dangerSigns));
   const suggestion = await tx.suggestion.findUnique({ where: { readingFileId: card.id }, select: { id: true } });
   return {
     safetyClasses: diagnosis.findings.map(({ safetyClass }) => safetyClass),

@@ -8,6 +8,7 @@ import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturn } from "@/lib/returns/lodge-return.schema";
 import { makeReturnReference } from "@/lib/returns/return-reference";
 import { riskRank } from "@/lib/returns/risk-rank";
+import { suggestionUnderDanger } from "@/lib/returns/suggestion-under-danger";
 import { laterOf } from "@/lib/warranty/calendar";
 import type { Cover } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -17,6 +18,7 @@ import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial, zoneOf } from "./packs";
+import { readRemedy } from "./returns";
 import { breaksUnique } from "./unique-violation";
 
 export interface LodgeProblem {
@@ -89,7 +91,7 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
         },
         select: { id: true, reference: true },
       });
-      if (file.id !== null) await attachFile(tx, file.id, stored.id);
+      if (file.id !== null) await attachFile(tx, file.id, stored.id, danger);
       if (danger.kind !== "none") {
         await tx.safetyFlag.create({
           data: {
@@ -204,10 +206,24 @@ function isUuid(text: string): boolean {
   return /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(text);
 }
 
-async function attachFile(tx: Transaction, fileId: string, returnId: string): Promise<void> {
+async function attachFile(tx: Transaction, fileId: string, returnId: string, danger: Danger): Promise<void> {
   // Only where still free: of two returns that name the same file at once, one must fail.
   const { count } = await tx.readingFile.updateMany({ where: { id: fileId, returnId: null }, data: { returnId } });
   if (count !== 1) throw new Error(`Readings file ${fileId} was attached elsewhere meanwhile`);
+  await weighDanger(tx, fileId, danger);
+}
+
+/** The readings were judged before the form said what was seen on the pack: with a danger sign the suggestion is made anew. */
+export async function weighDanger(tx: Transaction, fileId: string, danger: Danger): Promise<void> {
+  const stored = await tx.suggestion.findUnique({ where: { readingFileId: fileId } });
+  const remedy = readRemedy(stored?.remedy ?? null);
+  if (stored === null || remedy === null) return;
+  const { remedy: weighed, reasons } = suggestionUnderDanger({ ...stored, remedy }, danger);
+  if (weighed === remedy) return;
+  await tx.suggestion.delete({ where: { readingFileId: fileId } });
+  await tx.suggestion.create({
+    data: { readingFileId: fileId, remedy: weighed, reasons: [...reasons], ruleVersion: stored.ruleVersion },
+  });
 }
 
 async function nextReference(tx: Transaction, now: Date): Promise<string> {

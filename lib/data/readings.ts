@@ -59,7 +59,8 @@ export async function keepReadings(actor: Actor, upload: ReadingsUpload): Promis
     if (decoded.kind === "unusable") return { ok: false, sentence: decoded.sentence };
     const misfit = whyNotThisPack(decoded, serial, pack.model.facts);
     if (misfit !== null) return { ok: false, sentence: misfit };
-    const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model: pack.model.facts });
+    const context = { potted: pack.revision.potted };
+    const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model: pack.model.facts, context });
     const isNew = !(await isKept(sha256));
     await keepFile(temporaryPath, sha256);
     try {
