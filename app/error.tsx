@@ -1,6 +1,7 @@
 "use client";
 
-import { Button, ButtonLink } from "./_components/button";
+// Loaded with every page, so it brings none of the parts along; and after a fault a whole load is the safer way home.
+const look = "inline-flex min-h-11 cursor-pointer items-center rounded border-2 px-4 py-2 font-semibold";
 
 /** A fault of ours. What was half written stays on this device, so trying again costs nothing. */
 export default function ErrorPage({ error, retry }: { error: unknown; retry: () => void }) {
@@ -18,10 +19,12 @@ export default function ErrorPage({ error, retry }: { error: unknown; retry: () 
         </p>
       )}
       <p className="flex flex-wrap gap-3">
-        <Button onClick={() => retry()}>Try again</Button>
-        <ButtonLink href="/" weight="second">
+        <button type="button" onClick={() => retry()} className={`${look} border-accent bg-accent text-accent-ink`}>
+          Try again
+        </button>
+        <a href="/" className={`${look} border-edge bg-raised`}>
           Go to my start page
-        </ButtonLink>
+        </a>
       </p>
     </main>
   );

@@ -33,7 +33,9 @@ export function PageFrame({ person, forWhom, nav, current, width = "column", chi
       </a>
       <header className="border-b-2 border-ink bg-raised screen-only">
         {/* Two rows on a telephone; where there is room the rows dissolve into one. */}
-        <div className={`mx-auto px-4 sm:flex sm:items-center sm:gap-x-4 ${widths[width]}`}>
+        <div
+          className={`mx-auto px-4 sm:flex sm:items-center sm:gap-x-4 ${width === "column" ? "max-w-4xl" : widths.desk}`}
+        >
           <div className="flex items-center justify-between gap-4 sm:contents">
             <Link href="/" className="flex min-h-12 items-center gap-2 font-bold tracking-tight whitespace-nowrap">
               <span aria-hidden className="size-3 rounded-full border-2 border-ink bg-paper" />

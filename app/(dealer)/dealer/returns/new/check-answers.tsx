@@ -65,12 +65,13 @@ export function CheckAnswers({ pack, reading, onGo }: CheckAnswersProps) {
       <dl className="card">
         {stepsFor(pack).map((step) =>
           step === "check" ? null : (
-            <div key={step} className="flex items-start gap-3 border-b border-rule px-3 py-2 last:border-b-0">
-              <div className="min-w-0 flex-1">
-                <dt className="caption-print">{rows[step].term}</dt>
-                <dd className="break-words">{rows[step].detail}</dd>
-              </div>
-              <dd>
+            <div
+              key={step}
+              className="grid grid-cols-[1fr_auto] gap-x-3 border-b border-rule px-3 py-2 last:border-b-0"
+            >
+              <dt className="caption-print">{rows[step].term}</dt>
+              <dd className="col-start-1 min-w-0 break-words">{rows[step].detail}</dd>
+              <dd className="col-start-2 row-span-2 row-start-1">
                 <a
                   href={addressOf(step, "check")}
                   onClick={(event) => {
