@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { openAccountAsSystem } from "@/lib/auth/accounts";
-import { DEMO_PASSWORD } from "@/lib/auth/demo-accounts";
+import { DEMO_PASSWORD } from "@/lib/auth/demo-password";
 import { asSystem, closeDatabase } from "@/lib/data/database";
 import { readEnvironment } from "@/lib/data/env";
 import { openDatabase } from "@/lib/data/open-database";

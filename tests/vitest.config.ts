@@ -27,7 +27,12 @@ export default defineConfig({
       project("unit"),
       project("reference"),
       project("integration", { fileParallelism: false, testTimeout: 60_000, hookTimeout: 120_000 }),
-      project("browser", { fileParallelism: false, testTimeout: 300_000, hookTimeout: 300_000 }),
+      project("browser", {
+        fileParallelism: false,
+        testTimeout: 300_000,
+        hookTimeout: 300_000,
+        globalSetup: [path.join(root, "tests/support/start-demo-server.ts")],
+      }),
     ],
   },
 });

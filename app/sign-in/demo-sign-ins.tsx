@@ -1,4 +1,5 @@
-import { DEMO_PASSWORD, demoSignIns } from "@/lib/auth/demo-accounts";
+import { demoSignIns } from "@/lib/auth/demo-accounts";
+import { DEMO_PASSWORD } from "@/lib/auth/demo-password";
 
 /** Who may be tried in a demo database; nothing at all in any other. */
 export async function DemoSignIns() {

@@ -1,0 +1,81 @@
+import { expect, test } from "vitest";
+import { buildScenario } from "@/seed/scenario/build-scenario";
+import { people, signIn, withBrowser } from "@/tests/support/browser";
+
+const browser = withBrowser();
+const scenario = buildScenario();
+const ofD01 = scenario.returns.find(({ dealerCode }) => dealerCode === "D01")?.reference ?? "";
+
+const pages = [
+  "/dealer",
+  "/dealer/returns/new",
+  `/dealer/returns/${ofD01}`,
+  "/bench",
+  `/bench/${ofD01}`,
+  "/reliability",
+];
+
+/** Which of the pages each person gets: the others do not exist for them. */
+const allowed = {
+  dealer: ["/dealer", "/dealer/returns/new", `/dealer/returns/${ofD01}`],
+  otherDealer: ["/dealer", "/dealer/returns/new"],
+  service: ["/bench", `/bench/${ofD01}`],
+  manager: ["/bench", `/bench/${ofD01}`, "/reliability"],
+} as const;
+
+test.each(Object.keys(allowed) as (keyof typeof allowed)[])("%s gets the own pages and no other", async (who) => {
+  const page = await browser.openAs(people[who]);
+  const got: string[] = [];
+  for (const address of pages) {
+    const response = await page.goto(address);
+    if (response?.status() === 200) got.push(address);
+    else expect(response?.status(), `${who} at ${address}`).toBe(404);
+  }
+  expect(got).toEqual([...allowed[who]]);
+});
+
+test("signed out, every page leads to the sign-in", async () => {
+  const page = await browser.open();
+  for (const address of pages) {
+    await page.goto(address);
+    expect(new URL(page.url()).pathname, address).toBe("/sign-in");
+  }
+});
+
+test("after signing out the old session is worth nothing", async () => {
+  const page = await browser.openAs(people.service);
+  const cookies = await page.context().cookies();
+  await page.getByRole("button", { name: "Sign out" }).click();
+  await page.waitForURL(/sign-in/);
+  await page.context().addCookies(cookies);
+  await page.goto("/bench");
+  expect(new URL(page.url()).pathname).toBe("/sign-in");
+});
+
+test("wrong passwords get one sentence, and too many of them a pause", async () => {
+  const page = await browser.open();
+  const attempt = async () => {
+    await page.goto("/sign-in");
+    await page.getByLabel("E-mail address").fill("duarte.vilarinhaes@duasmargens.example");
+    await page.getByLabel("Password").fill("not the password at all");
+    await page.getByRole("button", { name: "Sign in" }).click();
+    await page.getByRole("alert").waitFor();
+    return (await page.getByRole("alert").first().textContent()) ?? "";
+  };
+  expect(await attempt()).toContain("do not go together");
+  let said = "";
+  for (let count = 0; count < 12 && !said.includes("Too many attempts"); count += 1) said = await attempt();
+  expect(said).toContain("Too many attempts");
+  const other = await browser.open();
+  await signIn(other, people.manager);
+});
+
+test("a readings upload without a session, or from another site, is refused", async () => {
+  const page = await browser.open();
+  await page.goto("/sign-in");
+  const status = await page.evaluate(async () => {
+    const response = await fetch("/dealer/readings?serial=x&name=y.csv", { method: "POST", body: "x" });
+    return response.status;
+  });
+  expect(status).toBe(401);
+});

@@ -1,0 +1,126 @@
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
+import { desk, lookAt, people, phone, withBrowser } from "@/tests/support/browser";
+import { scenarioPacks } from "@/tests/support/scenario-pack";
+
+const browser = withBrowser();
+const [pack] = scenarioPacks("GW-C");
+if (pack === undefined) throw new Error("the scenario holds no pack to return");
+const readings = {
+  name: "log.csv",
+  mimeType: "text/csv",
+  buffer: Buffer.from(pack.log({ fault: "weak-cell", groups: [7], severity: "severe" })),
+};
+const words = "Nach zehn Minuten ist Schluss, dann geht das Licht aus.";
+let reference = "";
+
+/** The failures of the revision as the manager's table shows them. */
+async function failuresOf(page: Page, revision: string): Promise<number> {
+  await page.goto("/reliability");
+  const row = page
+    .getByRole("row")
+    .filter({ has: page.getByRole("rowheader", { name: revision, exact: true }) })
+    .first();
+  return Number(((await row.getByRole("cell").nth(3).textContent()) ?? "").replace(/\D/g, ""));
+}
+
+test("dealer, technician and manager each do their job once", async () => {
+  const manager = await browser.openAs(people.manager);
+  const before = await failuresOf(manager, "GW-C");
+  await lookAt(manager, "manager-before");
+
+  await dealerLodges();
+  await technicianDecides();
+
+  expect(await failuresOf(manager, "GW-C")).toBe(before + 1);
+  await lookAt(manager, "manager-after");
+  await manager.setViewportSize(phone);
+  await lookAt(manager, "manager-after");
+});
+
+async function dealerLodges(): Promise<void> {
+  const page = await browser.openAs(people.dealer, phone);
+  await lookAt(page, "dealer-home");
+  const goOn = () => page.getByRole("button", { name: "Continue" }).click();
+
+  await page.getByRole("link", { name: "New return" }).first().click();
+  await page.getByRole("checkbox", { name: "None of these" }).check();
+  await lookAt(page, "dealer-1-danger");
+  await goOn();
+
+  await page.getByLabel("Serial number").fill(pack?.shown.toLowerCase() ?? "");
+  await page.getByRole("button", { name: "Find this pack" }).click();
+  await page.getByText("Covered by the maker's guarantee").waitFor();
+  await page.getByText("Legal rights against the seller are not affected.").waitFor();
+  await lookAt(page, "dealer-2-serial");
+  await page.getByRole("button", { name: "This is the pack: continue" }).click();
+
+  await page.getByLabel("Day the customer told you").fill("2026-11-20");
+  await page.getByLabel("Day the customer first noticed it").fill("2026-11-18");
+  await lookAt(page, "dealer-3-dates");
+  await goOn();
+  await page.getByLabel("In the customer's own words").fill(words);
+  await goOn();
+  await page.getByRole("radio", { name: "Does not go as far as it used to" }).check();
+  await goOn();
+  await page.getByRole("checkbox", { name: "At full power" }).check();
+  await goOn();
+
+  await page.getByLabel("Choose the readings file").setInputFiles(readings);
+  await page.getByRole("heading", { name: /The readings point to: Weak cell group/ }).waitFor({ timeout: 60_000 });
+  await lookAt(page, "dealer-7-readings");
+  await goOn();
+
+  await page.getByText(words).waitFor();
+  await lookAt(page, "dealer-8-check");
+  await page.goBack();
+  await page
+    .getByRole("heading", { name: /readings file/i })
+    .first()
+    .waitFor();
+  await page.goForward();
+  await page.getByText(words).waitFor();
+  await page.getByRole("button", { name: "Send this return" }).click();
+
+  await page.waitForURL(/\/dealer\/returns\/R-/);
+  reference = /R-[0-9]{2}-[0-9]+-[0-9A-Z]/.exec(page.url())?.[0] ?? "";
+  expect(reference).not.toBe("");
+  await page.getByRole("heading", { name: reference }).waitFor();
+  await lookAt(page, "dealer-9-sent");
+  await page.setViewportSize(desk);
+  await lookAt(page, "dealer-9-sent");
+}
+
+async function technicianDecides(): Promise<void> {
+  const page = await browser.openAs(people.service);
+  await lookAt(page, "bench-queue");
+  await page.getByLabel(/reference or serial/i).fill(reference);
+  await page.keyboard.press("Enter");
+  await page.waitForURL(new RegExp(reference));
+  await page.getByText(words).first().waitFor();
+  await page.getByText("Weak cell group").first().waitFor();
+  await lookAt(page, "bench-return");
+  await page.setViewportSize(phone);
+  await lookAt(page, "bench-return");
+  await page.setViewportSize(desk);
+  await page.getByRole("button", { name: /take/i }).click();
+
+  await page.getByRole("radio", { name: "Replace it with another pack" }).check();
+  await page.getByLabel(/Fault/i).first().selectOption({ label: "Weak cell group" });
+  const revision = page.getByLabel(/revision/i).last();
+  await revision.selectOption({ index: 1 });
+  await page
+    .getByLabel(/why|reason/i)
+    .last()
+    .fill("Group 7 holds two thirds of the others; the pack is exchanged.");
+  await lookAt(page, "bench-decision");
+  await page
+    .getByRole("button", { name: /decision|decide/i })
+    .last()
+    .click();
+  await page
+    .getByText(/Decided/)
+    .first()
+    .waitFor();
+  await lookAt(page, "bench-decided");
+}

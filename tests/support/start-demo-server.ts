@@ -1,0 +1,77 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import net from "node:net";
+import os from "node:os";
+import path from "node:path";
+import type { TestProject } from "vitest/node";
+
+declare module "vitest" {
+  interface ProvidedContext {
+    /** Address of the running demo. */
+    demoAddress: string;
+  }
+}
+
+const root = path.resolve(import.meta.dirname, "../..");
+/** The first start builds the pages and fills the database, on two slow cores. */
+const patienceMs = 15 * 60_000;
+
+/** Starts the very command the README names, on a fresh folder and a free port, once for all browser tests. */
+export default async function startDemoServer(project: TestProject): Promise<() => Promise<void>> {
+  const folder = mkdtempSync(path.join(os.tmpdir(), "returns-bench-browser-"));
+  const port = await freePort();
+  const server = spawn(process.execPath, [path.join(root, "seed/demo.mjs")], {
+    cwd: root,
+    env: { ...process.env, NODE_ENV: "production", PORT: String(port), DATA_DIR: path.join(folder, "demo") },
+    stdio: ["ignore", "pipe", "pipe"],
+  });
+  await ready(server);
+  project.provide("demoAddress", `http://localhost:${port}`);
+  return async () => {
+    await ended(server);
+    rmSync(folder, { recursive: true, force: true });
+  };
+}
+
+function freePort(): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const probe = net.createServer();
+    probe.once("error", reject);
+    probe.listen(0, "127.0.0.1", () => {
+      const address = probe.address();
+      probe.close(() =>
+        address === null || typeof address === "string" ? reject(new Error("no port")) : resolve(address.port),
+      );
+    });
+  });
+}
+
+function ready(server: ChildProcess): Promise<void> {
+  return new Promise((resolve, reject) => {
+    let said = "";
+    const timer = setTimeout(() => {
+      server.kill();
+      reject(new Error(`The demo was not ready in time:\n${said}`));
+    }, patienceMs);
+    const listen = (chunk: Buffer) => {
+      said += chunk.toString();
+      if (!said.includes("Returns Bench is ready")) return;
+      clearTimeout(timer);
+      resolve();
+    };
+    server.stdout?.on("data", listen);
+    server.stderr?.on("data", listen);
+    server.once("exit", () => {
+      clearTimeout(timer);
+      reject(new Error(`The demo ended before it was ready:\n${said}`));
+    });
+  });
+}
+
+function ended(server: ChildProcess): Promise<void> {
+  return new Promise((resolve) => {
+    server.removeAllListeners("exit");
+    server.once("exit", () => resolve());
+    server.kill("SIGTERM");
+  });
+}
