@@ -5,6 +5,7 @@ import { abuseEvents } from "@/lib/readings/measure/abuse-events";
 import { acuteHeat } from "@/lib/readings/measure/acute-heat";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import { capacityBetweenRests } from "@/lib/readings/measure/capacity-between-rests";
+import { constantTaps } from "@/lib/readings/measure/constant-tap";
 import { deadGroups } from "@/lib/readings/measure/dead-groups";
 import { fullDischarge } from "@/lib/readings/measure/discharge-capacity";
 import { frozenRuns } from "@/lib/readings/measure/frozen-values";
@@ -13,9 +14,9 @@ import { type GroupResistanceResult, groupResistance } from "@/lib/readings/meas
 import { fitGroupStates } from "@/lib/readings/measure/group-state-fit";
 import { firstRows } from "@/lib/readings/measure/log-part";
 import { quantile } from "@/lib/readings/measure/median";
-import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import { type OpenCircuitCurve, openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { packCollapses } from "@/lib/readings/measure/pack-collapse";
-import { packSum } from "@/lib/readings/measure/pack-sum";
+import { type PackSum, packSum } from "@/lib/readings/measure/pack-sum";
 import { readingShifts } from "@/lib/readings/measure/reading-shifts";
 import { referenceCharge } from "@/lib/readings/measure/reference-charge";
 import { restDrift } from "@/lib/readings/measure/rest-drift";
@@ -23,7 +24,7 @@ import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
 import { spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
 import { stepCorrelation } from "@/lib/readings/measure/step-correlation";
 import { switchFaults } from "@/lib/readings/measure/switch-logic";
-import { tapErrors } from "@/lib/readings/measure/tap-errors";
+import { type TapError, tapErrors } from "@/lib/readings/measure/tap-errors";
 import { probeFaults } from "@/lib/readings/measure/temperature-probes";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 
@@ -48,7 +49,8 @@ export function gatherEvidence(
 
   const resistance = judgeResistance(survey);
   const sum = packSum(survey);
-  const taps = tapErrors(survey, excessOhm(survey, resistance), sum, settings.tap);
+  const curve = openCircuitCurve(model);
+  const taps = tapFaults(survey, excessOhm(survey, resistance), sum, curve, settings);
   const frozen = frozenRuns(survey);
   const shifts = readingShifts(survey, sum);
   const doubtfulGroups = new Set([
@@ -61,7 +63,6 @@ export function gatherEvidence(
     .filter((probe) => !faultyProbes.some((fault) => fault.probe === probe.name))
     .map((probe) => probe.valuesC);
 
-  const curve = openCircuitCurve(model);
   const charge = curve === null ? null : referenceCharge(survey, curve);
   return {
     model,
@@ -119,6 +120,21 @@ function judgeResistance(survey: RowSurvey): { result: GroupResistanceResult; co
     },
     correlation,
   };
+}
+
+/** A tap that jumps and a tap that is wrong throughout: the same pair is reported once. */
+function tapFaults(
+  survey: RowSurvey,
+  ohm: Float64Array,
+  sum: PackSum,
+  curve: OpenCircuitCurve | null,
+  settings: DiagnosisSettings,
+): TapError[] {
+  const jumping = tapErrors(survey, ohm, sum, curve, settings.tap);
+  const constant = constantTaps(survey).filter(
+    (tap) => !jumping.some((other) => other.groups.some((group) => tap.groups.includes(group))),
+  );
+  return [...jumping, ...constant];
 }
 
 function excessOhm(survey: RowSurvey, resistance: { result: GroupResistanceResult }): Float64Array {

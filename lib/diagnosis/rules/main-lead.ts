@@ -1,26 +1,23 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { confidence, inDigits } from "@/lib/diagnosis/wording";
-import { median } from "@/lib/readings/measure/median";
+import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
 
 /** Correlation from which the absolute resistance outside the groups is trusted: skewed sampling inflates it. Engineering default. */
 const synchronousEnough = 0.9;
+/** Multiple of its error a change must reach. Engineering default. */
+const sigmas = 7;
 
 /** F12: resistance between the groups and the terminals, in leads, fuse, connector, shunt or switches. */
 export function mainLead(evidence: Evidence): Finding[] {
   const { sum, resistance, settings } = evidence;
   if (sum.outcome !== "measured" || resistance.outcome === "refused") return [];
   const limits = settings.verdict;
-  const told = sum.pieces.filter((piece) => Number.isFinite(piece.outsideErrorOhm) && piece.outsideErrorOhm < 0.0007);
-  const values = told.map((piece) => piece.outsideOhm * 1000);
-  const error = (median(told.map((piece) => piece.outsideErrorOhm)) ?? 0) * 1000;
-  const low = median(values.toSorted((a, b) => a - b).slice(0, Math.ceil(values.length / 3))) ?? Number.NaN;
-  const high =
-    median(values.toSorted((a, b) => b - a).slice(0, Math.max(2, Math.ceil(values.length / 10)))) ?? Number.NaN;
+  const change = contactChange(sum.pieces);
   const changed =
-    values.length >= 4 &&
-    high - low >= Math.max(limits.leadChangeMilliohm, 8 * error) &&
-    high >= limits.leadChangeRatio * Math.max(low, 0.5);
+    change !== null &&
+    change.high - change.low >= Math.max(limits.leadChangeMilliohm, sigmas * change.error) &&
+    change.high >= limits.leadChangeRatio * Math.max(change.low, 0.5);
   const outside = sum.outsideOhm * 1000;
   const inside = resistance.resistance.sumMilliohm;
   const standing =
@@ -36,7 +33,9 @@ export function mainLead(evidence: Evidence): Finding[] {
       evidenceFor: [
         `Between the groups and the terminals lie ${inDigits(outside, 1)} mOhm; the groups themselves add up to ${inDigits(inside, 1)} mOhm.`,
         ...(changed
-          ? [`Within the log it moves from ${inDigits(low, 1)} to ${inDigits(high, 1)} mOhm: a contact, not a cell.`]
+          ? [
+              `Within the log it moves from ${inDigits(change.low, 1)} to ${inDigits(change.high, 1)} mOhm: a contact, not a cell.`,
+            ]
           : []),
       ],
       evidenceAgainst: changed
@@ -45,4 +44,33 @@ export function mainLead(evidence: Evidence): Finding[] {
       nextTest: "Move connector and leads under load while logging; infrared picture of connector and fuse; pull test.",
     },
   ];
+}
+
+/** Lower and higher level of the best split of the log in two, milliohm, and the error of their difference. */
+function contactChange(pieces: readonly PackSumPiece[]): { low: number; high: number; error: number } | null {
+  const told = pieces.filter((piece) => piece.outsideErrorOhm < doubtfulOhm && piece.outsideErrorOhm > 0);
+  let best: { low: number; high: number; error: number } | null = null;
+  for (let cut = 1; cut < told.length; cut += 1) {
+    const before = weighted(told.slice(0, cut));
+    const after = weighted(told.slice(cut));
+    const error = Math.hypot(before.error, after.error);
+    const low = Math.min(before.mean, after.mean);
+    const high = Math.max(before.mean, after.mean);
+    if (best === null || (high - low) / error > (best.high - best.low) / best.error) best = { low, high, error };
+  }
+  return best;
+}
+
+/** ohm. A piece known no better says nothing. Engineering default. */
+const doubtfulOhm = 0.003;
+
+function weighted(pieces: readonly PackSumPiece[]): { mean: number; error: number } {
+  let total = 0;
+  let sum = 0;
+  for (const piece of pieces) {
+    const weight = 1 / piece.outsideErrorOhm ** 2;
+    total += weight;
+    sum += weight * piece.outsideOhm * 1000;
+  }
+  return { mean: sum / total, error: 1000 / Math.sqrt(total) };
 }

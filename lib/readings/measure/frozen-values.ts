@@ -15,9 +15,15 @@ const othersMoveV = 0.04;
 /** Repeats of the movement needed when it is only load that moves the others. */
 const repeats = 3;
 
+/** Rows without any flicker that give a group away while the others flicker; shares of groups and of rows that do. */
+const longQuietRun = 60;
+const flickeringGroups = 0.8;
+const flickeringRows = 0.3;
+
 /**
  * Groups whose reading stays bit-identical over more than 20 rows while the median group moves by 40 mV or more and back
- * several times: a monitor that repeats an old value. The longest run of each group is returned.
+ * several times, or over more than 60 rows while the last digit of nearly every other group flickers: a monitor that
+ * repeats an old value. The longest run of each group is returned.
  */
 export function frozenRuns(survey: RowSurvey): FrozenRun[] {
   const runs: FrozenRun[] = [];
@@ -58,7 +64,20 @@ function judge(survey: RowSurvey, group: number, fromRow: number, toRow: number)
     }
   }
   const othersMovedV = high - low;
-  if (!(othersMovedV >= othersMoveV) || moves <= repeats) return null;
+  const moved = othersMovedV >= othersMoveV && moves > repeats;
+  if (!moved && !(toRow - fromRow >= longQuietRun && othersFlicker(survey, group, fromRow, toRow))) return null;
   const durationS = (survey.log.timeS[toRow] ?? 0) - (survey.log.timeS[fromRow] ?? 0);
   return { group, fromRow, toRow, durationS, othersMovedV };
+}
+
+function othersFlicker(survey: RowSurvey, group: number, fromRow: number, toRow: number): boolean {
+  const until = Math.min(toRow, fromRow + 500);
+  let flickering = 0;
+  for (const [index, column] of survey.log.cellVoltagesV.entries()) {
+    if (index === group - 1) continue;
+    let changes = 0;
+    for (let row = fromRow + 1; row <= until; row += 1) if (column[row] !== column[row - 1]) changes += 1;
+    if (changes >= flickeringRows * (until - fromRow)) flickering += 1;
+  }
+  return flickering >= flickeringGroups * (survey.groups - 1) && survey.groups > 3;
 }

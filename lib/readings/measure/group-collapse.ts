@@ -34,7 +34,9 @@ export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: Acut
     }
     if (survey.stretch[back] !== survey.stretch[row] || !((restingS[back] ?? -1) >= 0)) continue;
     const overS = timeS - (log.timeS[back] ?? 0);
-    if (overS <= 0 || overS > gates.groupFallS || !Number.isFinite(referenceV[back])) continue;
+    // One and the same rest: over a load in between a weak group may well have fallen.
+    if (overS <= 0 || overS > Math.min(gates.groupFallS, restingS[row] ?? 0) || !Number.isFinite(referenceV[back]))
+      continue;
     // Cheap test first: no group can have fallen while the lowest one has not.
     const lowestFall = (survey.lowestV[row] ?? 0) - (referenceV[row] ?? 0);
     if (lowestFall > -gates.groupFallV && survey.plausibleGroups[row] === survey.groups) continue;
@@ -57,7 +59,7 @@ function collapseOf(
   const before = deviation(survey, index, back);
   const after = deviation(survey, index, row);
   const fallV = before - after;
-  if (!(fallV >= gates.groupFallV) || before < -gates.groupFallV) return null;
+  if (!(fallV >= gates.groupFallV) || Math.abs(before) > gates.groupFallV) return null;
   for (let later = row + 1; later <= Math.min(row + rowsAfter, survey.log.rows - 1); later += 1) {
     if ((survey.restingS[later] ?? -1) >= 0 && before - deviation(survey, index, later) < 0.5 * gates.groupFallV)
       return null;
@@ -67,13 +69,12 @@ function collapseOf(
     (survey.log.packVoltageV[row] ?? Number.NaN) -
     ((survey.referenceV[back] ?? 0) - (survey.referenceV[row] ?? 0)) * survey.groups;
   const packTells = Number.isFinite(packFallV) && 4 * sumNoiseV < fallV;
-  const rise =
-    deviation(survey, index - 1, row) -
-    deviation(survey, index - 1, back) +
-    deviation(survey, index + 1, row) -
-    deviation(survey, index + 1, back);
-  if (packTells ? packFallV < packShare * fallV : (rise || 0) > neighbourShare * fallV || fallV < 2 * gates.groupFallV)
-    return null;
+  // What an open tap takes from one group it gives to a neighbour.
+  const given = Math.max(
+    ...[index - 1, index + 1].map((at) => deviation(survey, at, row) - deviation(survey, at, back) || 0),
+  );
+  if (given > neighbourShare * fallV) return null;
+  if (packTells ? packFallV < packShare * fallV : fallV < 2 * gates.groupFallV) return null;
   return {
     kind: "group-collapse",
     row,

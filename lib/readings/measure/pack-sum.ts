@@ -19,7 +19,7 @@ export interface PackSumPiece {
   readonly rows: number;
   readonly baselineV: number;
   readonly baselineErrorV: number;
-  /** NaN where the piece has no load to tell. */
+  /** From this piece alone; the error is infinite where its load does not change. */
   readonly outsideOhm: number;
   readonly outsideErrorOhm: number;
 }
@@ -28,6 +28,8 @@ export interface PackSumPiece {
 const piecesWanted = 40;
 const rowsPerPiece = 400;
 const outputOff = 0.5;
+/** V. A piece tells its own slope where that leaves its baseline known to this. */
+const toldWithinV = 0.003;
 
 /**
  * Regression of (sum of groups - pack voltage) on current, for the whole log and piece by piece.
@@ -44,36 +46,39 @@ export function packSum(survey: RowSurvey): PackSum {
   }
   if (rows.length < 20)
     return { outcome: "no pack voltage", baselineV: 0, noiseV: Number.POSITIVE_INFINITY, outsideOhm: 0, pieces: [] };
-  const whole = fitRows(survey, thin(rows, piecesWanted * rowsPerPiece));
+  const whole = fitRows(survey, thin(rows, piecesWanted * rowsPerPiece), null);
   const size = Math.ceil(rows.length / piecesWanted);
   const pieces: PackSumPiece[] = [];
   for (let from = 0; from < rows.length; from += Math.max(size, 20)) {
     const members = rows.slice(from, from + Math.max(size, 20));
     if (members.length < 10) continue;
-    const fit = fitRows(survey, thin(members, rowsPerPiece));
+    const fit = fitRows(survey, thin(members, rowsPerPiece), whole.outsideOhm);
     pieces.push({ fromRow: members[0] ?? 0, toRow: members.at(-1) ?? 0, rows: members.length, ...fit });
   }
   return { outcome: "measured", ...whole, pieces };
 }
 
-function fitRows(survey: RowSurvey, rows: readonly number[]) {
+function fitRows(survey: RowSurvey, rows: readonly number[], wholeOhm: number | null) {
   const amps = Float64Array.from(rows, (row) => survey.log.currentA[row] || 0);
   const shift = Float64Array.from(
     rows,
     (row) => (survey.sumV[row] ?? Number.NaN) - (survey.log.packVoltageV[row] ?? Number.NaN),
   );
   const slope = differenceSlope(amps, shift, 6);
-  const span = amps.reduce((most, amp) => Math.max(most, Math.abs(amp)), 0);
-  const told = slope !== null && span > 5 * survey.restCurrentA;
-  const outsideOhm = told ? -slope.ohm : 0;
+  const mean = Math.abs(amps.reduce((total, amp) => total + amp, 0) / Math.max(1, amps.length));
+  const error = slope?.standardErrorOhm ?? Number.POSITIVE_INFINITY;
+  // At constant current slope and baseline cannot be told apart: the whole log's slope is taken, with a doubt of 30 %.
+  const own = slope !== null && (wholeOhm === null || error * Math.max(mean, survey.restCurrentA) < toldWithinV);
+  const outsideOhm = own ? -slope.ohm : (wholeOhm ?? 0);
   const left = shift.map((volt, at) => volt + outsideOhm * (amps[at] ?? 0));
   const noiseV = scaledMad(left) ?? Number.POSITIVE_INFINITY;
+  const doubtV = own ? error * mean : 0.3 * Math.abs(outsideOhm) * mean;
   return {
     baselineV: median(left) ?? 0,
     noiseV,
-    baselineErrorV: (1.25 * noiseV) / Math.sqrt(rows.length),
-    outsideOhm,
-    outsideErrorOhm: told ? slope.standardErrorOhm : Number.POSITIVE_INFINITY,
+    baselineErrorV: Math.hypot((1.25 * noiseV) / Math.sqrt(rows.length), doubtV),
+    outsideOhm: slope === null ? outsideOhm : -slope.ohm,
+    outsideErrorOhm: error,
   };
 }
 

@@ -18,6 +18,8 @@ const leastShiftV = 0.012;
 const agreement = 0.35;
 /** Multiple of its error a step of the sum must reach. */
 const sigmas = 6;
+/** V. Pieces whose baseline is known no better are left out. */
+const doubtfulV = 0.02;
 
 /**
  * Steps of the sum baseline explained by one group or a run of neighbouring groups, and standing shifts of a run of
@@ -31,7 +33,7 @@ export function readingShifts(survey: RowSurvey, sum: PackSum): ReadingShift[] {
 }
 
 function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
-  const { pieces } = sum;
+  const pieces = sum.pieces.filter((piece) => piece.baselineErrorV <= doubtfulV);
   let best: ReadingShift | null = null;
   for (let cut = 2; cut <= pieces.length - 2; cut += 1) {
     const before = pieces.slice(Math.max(0, cut - 4), cut);
@@ -39,7 +41,8 @@ function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
     const change =
       (median(after.map((piece) => piece.baselineV)) ?? 0) - (median(before.map((piece) => piece.baselineV)) ?? 0);
     const wander = scaledMad(pieces.slice(1).map((piece, at) => piece.baselineV - (pieces[at]?.baselineV ?? 0))) ?? 0;
-    const error = Math.hypot(wander, sum.noiseV / 10);
+    const doubt = median([...before, ...after].map((piece) => piece.baselineErrorV)) ?? 0;
+    const error = Math.hypot(wander, doubt) / Math.sqrt(Math.min(before.length, after.length));
     if (Math.abs(change) < Math.max(leastShiftV, sigmas * error)) continue;
     if (best !== null && Math.abs(change) <= Math.abs(best.sumChangeV)) continue;
     const row = pieces[cut]?.fromRow ?? 0;

@@ -22,6 +22,9 @@ export interface ProbeGates {
   readonly stuckS: number;
   readonly stuckRangeK: number;
   readonly othersMoveK: number;
+  /** A reading that never changes at all is called stuck from so many steps of the others' resolution on, and K. */
+  readonly identicalSteps: number;
+  readonly identicalMoveK: number;
   /** K between neighbouring rows, with the other probes flat; and how many such jumps. */
   readonly jumpK: number;
   readonly jumps: number;
@@ -37,6 +40,8 @@ export const defaultProbeGates: ProbeGates = {
   stuckS: 1800,
   stuckRangeK: 0.1,
   othersMoveK: 5,
+  identicalSteps: 10,
+  identicalMoveK: 2,
   jumpK: 10,
   jumps: 3,
   offsetK: 8,
@@ -134,7 +139,7 @@ function stuck(
     const warm = valuesC[row] ?? Number.NaN;
     const wider = Math.max(high, warm) - Math.min(low, warm) > gates.stuckRangeK;
     if (row === valuesC.length || wider) {
-      const found = stuckBetween(survey, others, start, row - 1, valuesC[start] ?? Number.NaN, gates);
+      const found = stuckBetween(survey, valuesC, others, start, row - 1, gates);
       if (found !== null && (best === null || found.durationS > best.durationS)) best = found;
       start = row;
       low = warm;
@@ -149,17 +154,23 @@ function stuck(
 
 function stuckBetween(
   survey: RowSurvey,
+  valuesC: Float64Array,
   others: readonly Float64Array[],
   from: number,
   to: number,
-  readingC: number,
   gates: ProbeGates,
 ): Fault | null {
+  const readingC = valuesC[from] ?? Number.NaN;
   const durationS = (survey.log.timeS[to] ?? 0) - (survey.log.timeS[from] ?? 0);
   if (!(durationS >= gates.stuckS) || to - from < 20 || !Number.isFinite(readingC)) return null;
   const moves = others.map((other) => range(other.subarray(from, to + 1)));
   const othersC = Math.min(...moves);
-  return othersC >= gates.othersMoveK ? { kind: "stuck", rows: to - from + 1, durationS, readingC, othersC } : null;
+  // A living probe flickers by its resolution: one that shows the same bits throughout needs less movement of the others.
+  const identical = range(valuesC.subarray(from, to + 1)) === 0;
+  const needed = identical
+    ? Math.min(gates.othersMoveK, Math.max(gates.identicalMoveK, gates.identicalSteps * resolution(others, from, to)))
+    : gates.othersMoveK;
+  return othersC >= needed ? { kind: "stuck", rows: to - from + 1, durationS, readingC, othersC } : null;
 }
 
 function offset(
@@ -172,7 +183,9 @@ function offset(
   const apart: number[] = [];
   let durationS = 0;
   let around = Number.NaN;
-  for (const [row, warm] of valuesC.entries()) {
+  const stride = Math.max(1, Math.floor(valuesC.length / 2000));
+  for (let row = 0; row < valuesC.length; row += stride) {
+    const warm = valuesC[row] ?? Number.NaN;
     if (!((survey.restingS[row] ?? -1) >= evenedOutS)) continue;
     around = medianAt(others, row);
     apart.push(warm - around);
@@ -181,6 +194,18 @@ function offset(
   const middle = median(apart);
   if (middle === null || apart.length < 10 || Math.abs(middle) < gates.offsetK) return null;
   return { kind: "offset", rows: apart.length, durationS, readingC: around + middle, othersC: around };
+}
+
+/** Smallest change between neighbouring rows, K. */
+function resolution(columns: readonly Float64Array[], from: number, to: number): number {
+  let smallest = Number.POSITIVE_INFINITY;
+  for (const column of columns) {
+    for (let row = from + 1; row <= to; row += 1) {
+      const change = Math.abs((column[row] ?? 0) - (column[row - 1] ?? 0));
+      if (change > 0.001 && change < smallest) smallest = change;
+    }
+  }
+  return smallest;
 }
 
 function medianAt(columns: readonly Float64Array[], row: number): number {
