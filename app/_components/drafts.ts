@@ -9,3 +9,13 @@ export function forgetDrafts(): void {
     console.warn("Drafts on this device could not be removed", error);
   }
 }
+
+/** Whether this person left something half written on this device. */
+export function hasDraft(owner: string): boolean {
+  try {
+    return localStorage.getItem(draftPrefix + owner) !== null;
+  } catch {
+    // A browser that refuses storage has kept nothing.
+    return false;
+  }
+}

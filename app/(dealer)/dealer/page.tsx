@@ -6,6 +6,7 @@ import { requireActor } from "@/lib/auth/session";
 import { listDealerReturns } from "@/lib/data/returns";
 import { DealerFrame } from "./dealer-frame";
 import { ReturnRow } from "./return-row";
+import { UnsentReturn } from "./unsent-return";
 
 export const metadata: Metadata = { title: "My returns" };
 
@@ -18,6 +19,7 @@ export default async function DealerHome() {
         <CirclePlus aria-hidden />
         New return
       </ButtonLink>
+      <UnsentReturn owner={actor.userId} />
       <h1 className="mt-8 mb-3">My returns</h1>
       {returns.length === 0 ? (
         <EmptyState title="No returns yet">

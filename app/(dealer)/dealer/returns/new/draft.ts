@@ -53,7 +53,12 @@ export function loadDraft(owner: string): Draft {
   return { answers: answersSchema.parse({}), reading: null };
 }
 
+/** Keeps the answers; a form in which nothing was answered yet leaves nothing behind. */
 export function saveDraft(owner: string, answers: LodgeReturnInput, reading: KeptReading | null): void {
+  if (answers.dangerSigns.length === 0 && answers.serial === "") {
+    forgetDraft(owner);
+    return;
+  }
   try {
     localStorage.setItem(draftPrefix + owner, JSON.stringify({ savedAtMs: Date.now(), answers, reading }));
   } catch (error) {

@@ -56,7 +56,11 @@ export function ReadingUpload({ serial, error, onRead }: ReadingUploadProps) {
           <span className="font-semibold break-all">{stage.fileName}</span>
           <progress max={100} value={percent} className="progress mt-2" />
         </label>
-        <p role="status">{percent < 100 ? `${percent} % sent` : "Sent. Reading it now…"}</p>
+        <p aria-hidden>{percent < 100 ? `${percent} % sent` : "Sent. Reading it now…"}</p>
+        {/* Said once for each stage; every percent would drown everything else. */}
+        <p role="status" className="sr-only">
+          {percent < 100 ? "Sending the file" : "Sent. Reading it now"}
+        </p>
         <Button weight="second" onClick={() => underWay.current?.abort()}>
           Cancel
         </Button>

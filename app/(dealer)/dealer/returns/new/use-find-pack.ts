@@ -19,9 +19,13 @@ export function useFindPack(form: ReturnFormControl, onOtherPack: () => void) {
   const [found, setFound] = useState<PackCard | null>(null);
   const [isFinding, setIsFinding] = useState(false);
   const [isResuming, setIsResuming] = useState(() => serialIn(form.getValues("serial")) !== null);
+  const isUnderWay = useRef(false);
   const shownSerial = useRef(serialIn(form.getValues("serial")));
 
   async function find() {
+    // A second tap while the first is under way would only count as another look-up.
+    if (isUnderWay.current) return;
+    isUnderWay.current = true;
     setIsFinding(true);
     try {
       const answer = await lookUpSerialAction(form.getValues("serial"));
@@ -41,6 +45,7 @@ export function useFindPack(form: ReturnFormControl, onOtherPack: () => void) {
       console.warn("Looking up the serial failed", error);
       form.setError("serial", { type: "unreachable", message: unreachable });
     } finally {
+      isUnderWay.current = false;
       setIsFinding(false);
     }
   }
