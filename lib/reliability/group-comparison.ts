@@ -1,5 +1,5 @@
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
-import { type LifeCount, mergeCounts } from "@/lib/stats/life-counts";
+import type { LifeCount } from "@/lib/stats/life-counts";
 import { logRank } from "@/lib/stats/log-rank";
 
 export interface GroupLives {
@@ -35,20 +35,16 @@ export function compareGroups(groups: readonly GroupLives[]): GroupComparison | 
   if (global.kind === "no-comparison") {
     return { refused: "No failure happened at an age at which two groups were being watched." };
   }
-  const againstOthers = groups.map((group) => {
-    const others = mergeCounts(groups.filter((other) => other !== group).map(({ counts }) => counts));
-    const test = logRank([group.counts, others]);
-    return test.kind === "test" ? test.p : null;
-  });
-  const adjusted = benjaminiHochberg(againstOthers.filter((p) => p !== null)).values();
+  const adjusted = benjaminiHochberg(
+    global.groups.map((group) => group.pAgainstOthers).filter((p) => p !== null),
+  ).values();
   return {
     chiSquare: global.chiSquare,
     degreesOfFreedom: global.degreesOfFreedom,
     p: global.p,
-    groups: groups.map(({ group }, i) => {
-      const p = againstOthers[i] ?? null;
+    groups: global.groups.map(({ observed, expected, pAgainstOthers: p }, i) => {
       const adjustedP = p === null ? null : (adjusted.next().value ?? null);
-      return { group, observed: global.observed[i] ?? 0, expected: global.expected[i] ?? 0, p, adjustedP };
+      return { group: groups[i]?.group ?? "", observed, expected, p, adjustedP };
     }),
   };
 }

@@ -1,4 +1,4 @@
-import { createLifeTally, type LifeTally } from "@/lib/stats/life-tally";
+import { LifeTally } from "@/lib/stats/life-tally";
 import { type ExclusionReason, exposureOf, type LifeDates } from "./exposure";
 import { firstEventPerSerial, type UnitHistory } from "./first-event";
 
@@ -36,7 +36,7 @@ export function tallyRevisions(
 }
 
 export function emptyRevisionTally(): RevisionTally {
-  return { lives: createLifeTally(), inService: 0, failures: 0, undecidedReturns: 0, returns: 0, excluded: new Map() };
+  return { lives: new LifeTally(), inService: 0, failures: 0, undecidedReturns: 0, returns: 0, excluded: new Map() };
 }
 
 function tallyFor(byRevision: Map<string, RevisionTally>, revisionCode: string): RevisionTally {

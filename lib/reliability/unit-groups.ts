@@ -1,5 +1,5 @@
 import type { LifeCount, LifeProblem } from "@/lib/stats/life-counts";
-import { createLifeTally, type LifeTally } from "@/lib/stats/life-tally";
+import { LifeTally } from "@/lib/stats/life-tally";
 import type { UnitRowReading } from "./unit-row";
 
 /** Lines named of each kind of refusal; beyond them only their number is kept, so that a bad file cannot fill memory. */
@@ -31,7 +31,7 @@ export function createUnitGroups(): UnitGroups {
     add(row, line) {
       let group = groups.get(row.group);
       if (group === undefined) {
-        group = { lives: createLifeTally(), refusals: new Map() };
+        group = { lives: new LifeTally(), refusals: new Map() };
         groups.set(row.group, group);
       }
       if (row.kind === "unit") {

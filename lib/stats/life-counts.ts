@@ -72,18 +72,3 @@ export function unobservedSpans(counts: readonly LifeCount[]): AgeSpan[] {
   }
   return spans;
 }
-
-/** The counts of several groups taken together as one, ages rising. */
-export function mergeCounts(groups: readonly (readonly LifeCount[])[]): LifeCount[] {
-  const byAge = new Map<number, LifeCount>();
-  for (const { age, entered, failed, censored } of groups.flat()) {
-    const known = byAge.get(age) ?? { age, entered: 0, failed: 0, censored: 0 };
-    byAge.set(age, {
-      age,
-      entered: known.entered + entered,
-      failed: known.failed + failed,
-      censored: known.censored + censored,
-    });
-  }
-  return [...byAge.values()].sort((a, b) => a.age - b.age);
-}

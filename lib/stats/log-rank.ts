@@ -8,8 +8,19 @@ export interface LogRank {
   readonly degreesOfFreedom: number;
   readonly p: number;
   /** In the order of the groups given. */
-  readonly observed: readonly number[];
-  readonly expected: readonly number[];
+  readonly groups: readonly LogRankGroup[];
+}
+
+export interface LogRankGroup {
+  readonly observed: number;
+  /** Failures the group would have had, had all failed alike at equal ages. */
+  readonly expected: number;
+  readonly variance: number;
+  /**
+   * Of this group against all others taken together: (observed - expected)^2 / variance on 1 degree of freedom, which
+   * is the two-group log-rank test of that split. Null where the group shares no failure age with another.
+   */
+  readonly pAgainstOthers: number | null;
 }
 
 export type LogRankResult = LogRank | { readonly kind: "no-comparison" };
@@ -56,27 +67,36 @@ export function logRank(groups: readonly (readonly LifeCount[])[]): LogRankResul
     differences,
   );
   if (rank === 0) return { kind: "no-comparison" };
-  return { kind: "test", chiSquare: value, degreesOfFreedom: rank, p: chiSquareTail(value, rank), observed, expected };
+  return {
+    kind: "test",
+    chiSquare: value,
+    degreesOfFreedom: rank,
+    p: chiSquareTail(value, rank),
+    groups: groups.map((_, g) => againstOthers(observed[g] ?? 0, expected[g] ?? 0, variance[g]?.[g] ?? 0)),
+  };
 }
 
-/** Per failure age of any group: who is at risk at it and who fails, group by group. */
+function againstOthers(observed: number, expected: number, variance: number): LogRankGroup {
+  const pAgainstOthers = variance > 0 ? chiSquareTail((observed - expected) ** 2 / variance, 1) : null;
+  return { observed, expected, variance, pAgainstOthers };
+}
+
+/** Per failure age of any group, ages rising: who is at risk at it and who fails, group by group. */
 function* riskSets(groups: readonly (readonly LifeCount[])[]): Generator<{ atRisk: number[]; failed: number[] }> {
-  const byAge = new Map<number, { group: number; count: LifeCount }[]>();
-  for (const [group, counts] of groups.entries()) {
-    for (const count of counts) {
-      const atAge = byAge.get(count.age);
-      if (atAge === undefined) byAge.set(count.age, [{ group, count }]);
-      else atAge.push({ group, count });
-    }
-  }
+  const failureAges = groups.flatMap((counts) => counts.filter(({ failed }) => failed > 0).map(({ age }) => age));
+  const positions = groups.map(() => 0);
   const atRisk = groups.map(() => 0);
-  for (const age of Float64Array.from(byAge.keys()).sort()) {
-    const failed = groups.map(() => 0);
-    for (const { group, count } of byAge.get(age) ?? []) failed[group] = count.failed;
-    if (failed.some((f) => f > 0)) yield { atRisk: [...atRisk], failed };
-    for (const { group, count } of byAge.get(age) ?? []) {
-      atRisk[group] = (atRisk[group] ?? 0) + count.entered - count.failed - count.censored;
-    }
+  for (const age of new Set(Float64Array.from(failureAges).sort())) {
+    const failed = groups.map((counts, g) => {
+      let position = positions[g] ?? 0;
+      for (let count = counts[position]; count !== undefined && count.age < age; count = counts[++position]) {
+        atRisk[g] = (atRisk[g] ?? 0) + count.entered - count.failed - count.censored;
+      }
+      positions[g] = position;
+      const atAge = counts[position];
+      return atAge?.age === age ? atAge.failed : 0;
+    });
+    yield { atRisk: [...atRisk], failed };
   }
 }
 

@@ -18,8 +18,10 @@ test("6-MP against placebo gives the published log-rank test", () => {
   // R survdiff: observed 9, expected 19.3, chi-square 16.8 on 1 degree of freedom, p 4.17e-05; more digits from R 4.2.2.
   const result = logRank([countLives(under6mp), countLives(underPlacebo)]);
   if (result.kind !== "test") throw new Error("a test is expected");
-  expect(result.observed).toEqual([9, 21]);
-  expectWithinRelative(result.expected[0] ?? 0, 19.250500948, 1e-9);
+  expect(result.groups.map(({ observed }) => observed)).toEqual([9, 21]);
+  expectWithinRelative(result.groups[0]?.expected ?? 0, 19.250500948, 1e-9);
+  expectWithinRelative(result.groups[0]?.variance ?? 0, 6.256960574, 1e-9);
+  expectWithinRelative(result.groups[0]?.pAgainstOthers ?? 0, 4.168809109e-5, 1e-9);
   expectWithinRelative(result.chiSquare, 16.792940989, 1e-9);
   expect(result.degreesOfFreedom).toBe(1);
   expectWithinRelative(result.p, 4.168809109e-5, 1e-9);
@@ -54,8 +56,8 @@ for (const { test: name, file, column, age, failed } of tabulated) {
     if (result.kind !== "test") throw new Error("a test is expected");
     expect(expected.length).toBeGreaterThan(1);
     for (const [i, row] of expected.entries()) {
-      expect(result.observed[i]).toBe(numberIn(row, "obs"));
-      expectWithinRelative(result.expected[i] ?? 0, numberIn(row, "exp"), 1e-9, "expected");
+      expect(result.groups[i]?.observed).toBe(numberIn(row, "obs"));
+      expectWithinRelative(result.groups[i]?.expected ?? 0, numberIn(row, "exp"), 1e-9, "expected");
       expectWithinRelative(result.chiSquare, numberIn(row, "chisq"), 1e-9, "chi-square");
       expect(result.degreesOfFreedom).toBe(numberIn(row, "df"));
       expectWithinRelative(result.p, numberIn(row, "p"), 1e-8, "p");

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
-import { createLifeTally } from "@/lib/stats/life-tally";
+import { LifeTally } from "@/lib/stats/life-tally";
 import { survivalAtAge } from "@/lib/stats/survival-at-age";
 import { countLives, type Life } from "@/tests/support/lives";
 
@@ -86,14 +86,14 @@ test("failures at one age count against one common number at risk, running units
 });
 
 test("a life that ends at or before its entry is refused", () => {
-  const tally = createLifeTally();
+  const tally = new LifeTally();
   expect(() => tally.add(10, 10, true)).toThrow(RangeError);
   expect(() => tally.add(10, 9, false)).toThrow("exit-not-after-entry");
   expect(() => tally.add(0, 0, false)).toThrow("exit-not-after-entry");
 });
 
 test("negative, endless and unreadable ages are refused", () => {
-  const tally = createLifeTally();
+  const tally = new LifeTally();
   expect(() => tally.add(-1, 9, false)).toThrow("negative-age");
   expect(() => tally.add(0, -9, false)).toThrow("negative-age");
   expect(() => tally.add(0, Number.NaN, false)).toThrow("not-a-number");
@@ -101,7 +101,7 @@ test("negative, endless and unreadable ages are refused", () => {
 });
 
 test("units that are no positive whole number are refused", () => {
-  const tally = createLifeTally();
+  const tally = new LifeTally();
   for (const units of [0, -1, 1.5, Number.NaN]) expect(() => tally.add(0, 1, true, units)).toThrow(RangeError);
 });
 

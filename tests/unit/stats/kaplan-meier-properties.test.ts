@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
-import { createLifeTally } from "@/lib/stats/life-tally";
+import { LifeTally } from "@/lib/stats/life-tally";
 import { countLives, type Life } from "@/tests/support/lives";
 
 const age = fc.oneof(fc.integer({ min: 0, max: 40 }), fc.double({ min: 0, max: 40, noNaN: true }));
@@ -23,7 +23,7 @@ test("the order of the units does not matter", () => {
 test("counting a life n times equals n equal lives", () => {
   fc.assert(
     fc.property(fc.array(fc.tuple(life, fc.integer({ min: 1, max: 5 })), { maxLength: 20 }), (weighted) => {
-      const tally = createLifeTally();
+      const tally = new LifeTally();
       for (const [[entryAge, exitAge, status], units] of weighted) tally.add(entryAge, exitAge, status === 1, units);
       const repeated = weighted.flatMap(([unit, units]) => Array.from({ length: units }, () => unit));
       expect(tally.counts()).toEqual(countLives(repeated));

@@ -2,7 +2,6 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { compareGroups } from "@/lib/reliability/group-comparison";
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
-import { mergeCounts } from "@/lib/stats/life-counts";
 import { logRank } from "@/lib/stats/log-rank";
 import { countLives, type Life } from "@/tests/support/lives";
 
@@ -26,8 +25,8 @@ test("observed and expected failures add up to the same total", () => {
       const result = logRank(groups.map(countLives));
       if (result.kind === "no-comparison") return;
       const failures = groups.flat().filter(([, , status]) => status === 1).length;
-      expect(result.observed.reduce((a, b) => a + b)).toBe(failures);
-      expect(result.expected.reduce((a, b) => a + b)).toBeCloseTo(failures, 9);
+      expect(result.groups.reduce((sum, { observed }) => sum + observed, 0)).toBe(failures);
+      expect(result.groups.reduce((sum, { expected }) => sum + expected, 0)).toBeCloseTo(failures, 9);
       expect(result.p).toBeGreaterThanOrEqual(0);
       expect(result.p).toBeLessThanOrEqual(1);
     }),
@@ -73,10 +72,18 @@ test("a comparison needs two groups", () => {
   expect(() => logRank([countLives([[0, 1, 1]])])).toThrow(RangeError);
 });
 
-test("merged counts equal the counts of all units together", () => {
+test("each group against the others is the two-group test of that group and all others in one", () => {
   fc.assert(
-    fc.property(fc.array(group, { maxLength: 4 }), (groups) => {
-      expect(mergeCounts(groups.map(countLives))).toEqual(countLives(groups.flat()));
+    fc.property(fc.array(group, { minLength: 2, maxLength: 4 }), (groups) => {
+      const result = logRank(groups.map(countLives));
+      if (result.kind !== "test") return;
+      for (const [i, one] of groups.entries()) {
+        const others = groups.filter((_, j) => j !== i).flat();
+        const split = logRank([countLives(one), countLives(others)]);
+        const p = result.groups[i]?.pAgainstOthers ?? null;
+        if (split.kind === "no-comparison") expect(p).toBeNull();
+        else expect(p).toBeCloseTo(split.p, 9);
+      }
     }),
   );
 });
