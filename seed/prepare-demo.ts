@@ -8,6 +8,7 @@ import { openDatabase } from "@/lib/data/open-database";
 import { applyMigrations, chooseMode } from "@/prisma/migrate";
 import { loadFleet } from "./load-fleet";
 import { loadReturns } from "./load-returns";
+import { writePacksToTry } from "./packs-to-try";
 import { buildScenario } from "./scenario/build-scenario";
 import type { Scenario } from "./scenario/scenario";
 
@@ -40,6 +41,7 @@ async function prepareDemo(): Promise<void> {
   await closeDatabase();
   // What is really wrong with each simulated pack, for checking the diagnosis; the program never reads it.
   writeFileSync(path.join(dataDir, "simulated-truths.csv"), `${truths.join("\n")}\n`);
+  writePacksToTry(scenario, dataDir);
   writeFileSync(signIns, describeSignIns(scenario));
   console.log(
     `${scenario.packs.length} packs and ${scenario.returns.length} returns written in ${Math.round((Date.now() - started) / 1000)} s.`,

@@ -1,10 +1,11 @@
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
+import { packsToTry } from "@/seed/packs-to-try";
+import { buildScenario } from "@/seed/scenario/build-scenario";
 import { desk, lookAt, people, phone, withBrowser } from "@/tests/support/browser";
-import { scenarioPacks } from "@/tests/support/scenario-pack";
 
 const browser = withBrowser();
-const [pack] = scenarioPacks("GW-C");
+const pack = packsToTry(buildScenario(), "D01").find(({ revisionCode }) => revisionCode === "GW-C");
 if (pack === undefined) throw new Error("the scenario holds no pack to return");
 const readings = {
   name: "log.csv",
