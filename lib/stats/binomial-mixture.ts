@@ -5,8 +5,10 @@ const DEVIATIONS = 10;
  * Adds to `mixture`, with a weight, the distribution of a number of failures among independent units of unequal
  * failure probabilities p, given the sums of p and of p squared.
  *
- * That distribution is taken as the binomial with the same mean and variance, which is exact for equal p and for few
- * classes within a per cent otherwise; counts start at 0. Source: Ehm, Statist. Probab. Lett. 11 (1991) 7-16.
+ * That distribution is taken as the binomial with the same mean and (up to rounding of the trials) variance: exact for
+ * equal p. Against exact convolution its distribution function is off by 4e-4 at most for 300 units with p from 0.01 to
+ * 0.5, but by 0.022 for 10 units with p from 0.05 to 0.95, where a limit can be wrong by one failure.
+ * Source (quoted from memory): Ehm, Statist. Probab. Lett. 11 (1991) 7-16.
  */
 export function addFailureCount(
   mixture: Float64Array,

@@ -59,6 +59,33 @@ test("equal probabilities give the binomial distribution exactly", () => {
   expect(countQuantile(mixture, 0.975)).toBe(5);
 });
 
+/** Distribution of the number of failures by convolution, one unit after the other. */
+function convolved(probabilities: readonly number[]): number[] {
+  let shares = [1];
+  for (const p of probabilities) {
+    shares = [...shares, 0].map((share, count) => share * (1 - p) + (shares[count - 1] ?? 0) * p);
+  }
+  return shares;
+}
+
+test.each([
+  [300, 0.01, 0.5, 5e-4],
+  [10, 0.05, 0.95, 0.022],
+])("%i units with p from %f to %f are off from exact convolution by no more than %f", (units, from, to, most) => {
+  const probabilities = Array.from({ length: units }, (_, i) => from + ((to - from) * i) / (units - 1));
+  const mixture = new Float64Array(units + 1);
+  const sum = probabilities.reduce((total, p) => total + p, 0);
+  addFailureCount(mixture, { sum, sumOfSquares: probabilities.reduce((total, p) => total + p * p, 0), weight: 1 });
+  let [exact, approximate, furthest] = [0, 0, 0];
+  for (const [count, share] of convolved(probabilities).entries()) {
+    exact += share;
+    approximate += mixture[count] ?? 0;
+    furthest = Math.max(furthest, Math.abs(exact - approximate));
+  }
+  expect(furthest).toBeLessThanOrEqual(most);
+  expect(furthest).toBeGreaterThan(most / 10);
+});
+
 test("certain and impossible failures are counts without spread", () => {
   const mixture = new Float64Array(11);
   addFailureCount(mixture, { sum: 10, sumOfSquares: 10, weight: 0.5 });
