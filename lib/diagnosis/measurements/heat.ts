@@ -1,0 +1,58 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Measurement } from "@/lib/diagnosis/finding";
+import { quantile } from "@/lib/readings/measure/median";
+import { steepestRiseKPerMin, widestTemperatureSpreadK } from "@/lib/readings/measure/temperature-rates";
+
+/** 1/h: load from which a gradient counts as one under load; s of rest from which as one at rest. Engineering defaults. */
+const loadPerHour = 0.5;
+const atRestS = 3600;
+
+/** Gradients, rates and extremes of the probes that are not at fault. */
+export function heatMeasurements(evidence: Evidence): Measurement[] {
+  const { survey } = evidence;
+  const { log } = survey;
+  const sound = log.temperatures.filter((probe) => !evidence.probeFaults.some((fault) => fault.probe === probe.name));
+  const columns = sound.map((probe) => within(probe.valuesC, survey.gates.temperaturePlausibleC));
+  const spread = (name: string, conditions: string, counts: (row: number) => boolean): Measurement[] => {
+    const found = widestTemperatureSpreadK(columns, counts);
+    if (found === null) return [];
+    const method = "largest difference between probes in one row";
+    return [{ name, group: null, value: found.spreadK, unit: "K", uncertainty: null, method, conditions }];
+  };
+  const rates = sound.flatMap((probe, index): Measurement[] => {
+    const rise = steepestRiseKPerMin(log.timeS, columns[index] ?? probe.valuesC, Math.max(60, survey.medianIntervalS));
+    if (rise === null) return [];
+    const method = "steepest rise over about one minute";
+    const conditions = `${probe.name}, line ${log.line[rise.row] ?? 0}`;
+    return [
+      { name: "heating-rate", group: null, value: rise.rate, unit: "K/min", uncertainty: null, method, conditions },
+    ];
+  });
+  const hottest = columns.map((column) => quantile(column, 1) ?? Number.NaN).filter(Number.isFinite);
+  return [
+    ...spread(
+      "temperature-gradient-load",
+      `|I| of at least ${loadPerHour} / h of rated capacity`,
+      (row) => Math.abs(log.currentA[row] ?? 0) >= loadPerHour * survey.ratedCapacityAh,
+    ),
+    ...spread("temperature-gradient-rest", "after an hour of rest", (row) => (survey.restingS[row] ?? -1) >= atRestS),
+    ...rates,
+    ...(hottest.length === 0
+      ? []
+      : [
+          {
+            name: "temperature-highest",
+            group: null,
+            value: Math.max(...hottest),
+            unit: "degC",
+            uncertainty: null,
+            method: "highest reading of a sound probe",
+            conditions: `${sound.length} probes`,
+          },
+        ]),
+  ];
+}
+
+function within(valuesC: Float64Array, [low, high]: readonly [number, number]): Float64Array {
+  return valuesC.map((warm) => (warm >= low && warm <= high ? warm : Number.NaN));
+}
