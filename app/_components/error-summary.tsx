@@ -21,7 +21,7 @@ export function ErrorSummary({ problems, attempt }: ErrorSummaryProps) {
   const box = useRef<HTMLDivElement>(null);
   const shown = problems.length > 0;
 
-  // A further attempt must move the focus again, although the effect does not read its number.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a further attempt must move the focus again, with the same problems too
   useEffect(() => {
     if (shown) box.current?.focus();
   }, [shown, attempt]);

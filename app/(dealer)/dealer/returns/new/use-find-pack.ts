@@ -64,7 +64,7 @@ export function useFindPack(form: ReturnFormControl, onOtherPack: () => void) {
     setFound(pack);
   }
 
-  // Once, for answers that were kept from before: everything later starts from a press.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, for answers kept from before; all later look-ups start from a press
   useEffect(() => {
     if (isResuming) find().finally(() => setIsResuming(false));
   }, []);
