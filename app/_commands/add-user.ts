@@ -2,8 +2,7 @@ import { randomBytes } from "node:crypto";
 import { parseArgs } from "node:util";
 import { z } from "zod";
 import { roles } from "@/lib/access/actor";
-import { openAccountAsSystem } from "@/lib/auth/accounts";
-import { closeDatabase } from "@/lib/data/database";
+import { closeAccounts, openAccountAsSystem } from "@/lib/auth/accounts";
 import { findDealerIdAsSystem } from "@/lib/data/users";
 
 const usage =
@@ -40,5 +39,5 @@ function refuse(sentence: string): void {
 try {
   await addUser();
 } finally {
-  await closeDatabase();
+  await closeAccounts();
 }

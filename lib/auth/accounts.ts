@@ -1,5 +1,6 @@
 import "server-only";
 import type { Role } from "@/lib/access/actor";
+import { closeDatabase } from "@/lib/data/database";
 import { authentication, MIN_PASSWORD_CHARACTERS } from "./authentication";
 
 export interface NewAccount {
@@ -36,4 +37,9 @@ export async function openAccountAsSystem(account: NewAccount): Promise<string> 
     password: await context.password.hash(account.password),
   });
   return id;
+}
+
+/** Gives the database back at the end of a command; a server never calls it. */
+export function closeAccounts(): Promise<void> {
+  return closeDatabase();
 }
