@@ -9,28 +9,29 @@ interface CountedRevision {
 
 /**
  * One sentence on why returns divided by dispatched packs mislead, with a case from the numbers at hand where there is
- * one: two revisions that this ratio puts in the wrong order, although their 95 % limits at equal age leave a gap.
+ * one: two revisions that this ratio puts in the opposite order to their estimates at equal age. Nothing is claimed
+ * about which of the two is worse where their limits overlap.
  */
 export function naiveTrapSentence(
   revisions: readonly CountedRevision[],
   comparisons: readonly EqualAgeComparison[],
 ): string {
-  const trap = comparisons
-    .filter(({ apart }) => apart)
-    .flatMap(({ higher, lower, months }) => {
-      const worse = ratioOf(revisions, higher.revisionCode);
-      const better = ratioOf(revisions, lower.revisionCode);
-      if (worse === null || better === null || worse >= better) return [];
-      return [{ worseCode: higher.revisionCode, betterCode: lower.revisionCode, worse, better, months }];
+  const [trap] = comparisons
+    .flatMap((comparison) => {
+      const higher = ratioOf(revisions, comparison.higher.revisionCode);
+      const lower = ratioOf(revisions, comparison.lower.revisionCode);
+      return higher === null || lower === null || higher >= lower ? [] : [{ ...comparison, ratios: { higher, lower } }];
     })
-    .toSorted((a, b) => b.better / b.worse - a.better / a.worse)[0];
+    .toSorted((a, b) => b.ratios.lower - b.ratios.higher - (a.ratios.lower - a.ratios.higher));
   if (trap === undefined) {
     return "Returns divided by dispatched packs mislead: packs in stock and packs sold last week count as packs that lasted, so the youngest revision always looks best.";
   }
-  const { worseCode, betterCode, worse, better, months } = trap;
+  const { higher, lower, months, apart, ratios } = trap;
+  const unsure = apart ? "" : ", although their limits overlap";
   return (
-    `Returns divided by dispatched packs mislead: by that ratio ${worseCode} (${inHundred(worse)}) looks better than ` +
-    `${betterCode} (${inHundred(better)}), only because its packs are younger; at ${months} months in use it is the worse one.`
+    `Returns divided by dispatched packs mislead: by that ratio ${higher.revisionCode} (${inHundred(ratios.higher)}) ` +
+    `looks better than ${lower.revisionCode} (${inHundred(ratios.lower)}), because its packs are younger. By ${months} months in ` +
+    `use it is the other way round: ${inHundred(higher.estimate.probability)} against ${inHundred(lower.estimate.probability)}${unsure}.`
   );
 }
 

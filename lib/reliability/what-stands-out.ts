@@ -1,4 +1,5 @@
 import { type ComparableRevision, compareAtEqualAge, type EqualAgeComparison } from "./compare-at-equal-age";
+import { type ExcessFailures, excessFailures, excessSentence, type LivesOfRevision } from "./excess-failures";
 import { grouped, inHundred, inHundredBetween } from "./plain-share";
 
 export type StandsOut =
@@ -9,43 +10,57 @@ export type StandsOut =
       readonly howLooked: string;
       readonly comparisons: readonly EqualAgeComparison[];
     }
+  /** At no single age do the limits leave a gap, but over all ages together one fails more than the others. */
+  | {
+      readonly kind: "points-to";
+      readonly headline: string;
+      readonly howLooked: string;
+      readonly excess: readonly ExcessFailures[];
+      readonly comparisons: readonly EqualAgeComparison[];
+    }
   | {
       readonly kind: "stands-out";
       readonly headline: string;
       readonly howLooked: string;
       /** One for each revision that fails more than another: the comparison with the widest gap. First the headline's. */
       readonly worse: readonly EqualAgeComparison[];
+      /** Others that fail more than their age explains, over all ages together. */
+      readonly excess: readonly ExcessFailures[];
       readonly comparisons: readonly EqualAgeComparison[];
     };
 
 /**
  * Answers: does a revision fail more than another of its model at equal age, and how sure is that?
  *
- * A difference is claimed only where the 95 % limits of the two leave a gap. Revisions built today come first, because
- * about them something can still be done. The number of comparisons looked at is always said.
+ * A difference at one age is claimed only where the 95 % limits of the two leave a gap. Where none does, a difference
+ * over all ages together is named as such, beside the fact that the limits overlap. Revisions built today come first,
+ * because about them something can still be done. The number of comparisons looked at is always said.
  */
-export function whatStandsOut(revisions: readonly ComparableRevision[]): StandsOut {
+export function whatStandsOut(revisions: readonly (ComparableRevision & LivesOfRevision)[]): StandsOut {
   const comparisons = compareAtEqualAge(revisions);
-  if (comparisons.length === 0) {
-    return {
-      kind: "cannot-tell",
-      headline:
-        "It cannot be told yet whether a revision fails more than another: no two revisions of one model have been in use long enough, with enough failures, to be set side by side.",
-      howLooked: howLooked(comparisons),
-    };
-  }
+  const looked = howLooked(comparisons);
+  if (comparisons.length === 0) return { kind: "cannot-tell", headline: CANNOT_TELL, howLooked: looked };
   const worse = widestGapPerRevision(comparisons.filter(({ apart }) => apart));
-  const [first] = worse;
-  if (first === undefined) {
-    return {
-      kind: "limits-overlap",
-      headline:
-        "No revision stands out: wherever two revisions of one model can be set side by side at equal age, their 95 % limits overlap, so the difference between them may be chance.",
-      howLooked: howLooked(comparisons),
-      comparisons,
-    };
+  const excess = currentFirst(excessFailures(revisions)).filter(
+    ({ revisionCode }) => !worse.some(({ higher }) => higher.revisionCode === revisionCode),
+  );
+  const [firstWorse] = worse;
+  if (firstWorse !== undefined) {
+    return { kind: "stands-out", headline: failsMore(firstWorse), howLooked: looked, worse, excess, comparisons };
   }
-  return { kind: "stands-out", headline: failsMore(first), howLooked: howLooked(comparisons), worse, comparisons };
+  const [firstExcess] = excess;
+  if (firstExcess === undefined) return { kind: "limits-overlap", headline: OVERLAP, howLooked: looked, comparisons };
+  const headline = `${excessSentence(firstExcess)} At a single age the 95 % limits still overlap.`;
+  return { kind: "points-to", headline, howLooked: looked, excess, comparisons };
+}
+
+const CANNOT_TELL =
+  "It cannot be told yet whether a revision fails more than another: no two revisions of one model have been in use long enough, with enough failures, to be set side by side.";
+const OVERLAP =
+  "No revision stands out: wherever two revisions of one model can be set side by side at equal age, their 95 % limits overlap, so the difference between them may be chance.";
+
+function currentFirst(excess: readonly ExcessFailures[]): ExcessFailures[] {
+  return excess.toSorted((a, b) => Number(b.current) - Number(a.current));
 }
 
 /** "Revision XX-C (built today) fails more than XX-B at equal age: by 12 months in use about 4.1 in 100 packs (…), against …" */

@@ -67,6 +67,10 @@ export function ModelPart({ modelName, dataDate, lines, answer }: ModelPartProps
 /** What is built today, and what fails more: more than three bands cannot be told apart. */
 function highlighted(lines: readonly RevisionLine[], answer: StandsOut): string[] {
   const worse = answer.kind === "stands-out" ? answer.worse.map(({ higher }) => higher.revisionCode) : [];
-  const chosen = lines.filter(({ revisionCode, current }) => current || worse.includes(revisionCode));
-  return chosen.map(({ revisionCode }) => revisionCode).slice(-3);
+  const excess = "excess" in answer ? answer.excess.map(({ revisionCode }) => revisionCode) : [];
+  const named = [...worse, ...excess];
+  const chosen = lines.filter(({ revisionCode, current }) => current || named.includes(revisionCode));
+  return chosen.map(({ revisionCode }) => revisionCode).slice(-MOST_BANDS);
 }
+
+const MOST_BANDS = 3;

@@ -32,7 +32,7 @@ export function QueueRow({ row }: { row: QueueRowFacts }) {
             <LocalTime at={row.lodgedAt} />
           </Small>
         </Cell>
-        <Cell head="Risk">
+        <Cell head="Risk" wide>
           <Stamp tone={risk.tone}>{risk.words}</Stamp>
           {row.dangerSigns.length === 0 ? null : (
             <Small>{row.dangerSigns.map((sign) => labelOf(dangerLabels, sign)).join("; ")}</Small>
@@ -41,7 +41,7 @@ export function QueueRow({ row }: { row: QueueRowFacts }) {
         <Cell head="Pack">
           <SerialText>{row.serialShown}</SerialText>
           <Small>
-            {row.modelName}, revision {row.revisionCode}
+            {row.modelName}, <span className="whitespace-nowrap">revision {row.revisionCode}</span>
           </Small>
         </Cell>
         <Cell head="Dealer">

@@ -2,6 +2,7 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { RevisionLine } from "@/lib/data/reliability";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
+import { cannotTellClause } from "@/lib/reliability/revision-sentence";
 
 type Point = RevisionLine["points"][number];
 
@@ -42,7 +43,11 @@ const estimateColumns: readonly Column<Estimate>[] = [
   {
     head: "Failed",
     cell: (estimate) =>
-      estimate.kind === "estimate" ? <strong>{inHundred(estimate.probability)}</strong> : "cannot tell yet",
+      estimate.kind === "estimate" ? (
+        <strong>{inHundred(estimate.probability)}</strong>
+      ) : (
+        `cannot tell yet: ${cannotTellClause(estimate.reason, estimate.atRisk, estimate.failures)}`
+      ),
   },
   {
     head: "95 % limits",

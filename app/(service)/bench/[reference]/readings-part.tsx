@@ -14,15 +14,7 @@ import { TraceFigure } from "./traces/trace-figure";
 export function ReadingsPart({ page }: { page: BenchReturn }) {
   const { readings, file, noFileReason, build, measurements } = page;
   if (readings === null || file === null) {
-    const why = noFileReason === null ? "no reason was given" : labelOf(noFileReasonLabels, noFileReason).toLowerCase();
-    return (
-      <EmptyState title={`No readings file came with it: ${why}`}>
-        <p>
-          A pack that cannot be read is one that cannot be judged, and is treated as damaged until it can. That it could
-          not be read is itself a sign: look at the board, the leads and the fuse before anything else.
-        </p>
-      </EmptyState>
-    );
+    return <NoFile reason={noFileReason} />;
   }
   const picture = readTracePicture(page.traces);
   return (
@@ -56,5 +48,22 @@ export function ReadingsPart({ page }: { page: BenchReturn }) {
       </BenchSection>
       <FileFacts reference={page.reference} readings={readings} file={file} />
     </>
+  );
+}
+
+/** Only these say something about the pack itself; the others only about the workshop. */
+const tellingReasons: readonly string[] = ["pack-does-not-answer", "reading-it-failed"];
+
+function NoFile({ reason }: { reason: string | null }) {
+  const why = reason === null ? "no reason was given" : labelOf(noFileReasonLabels, reason).toLowerCase();
+  return (
+    <EmptyState title={`No readings file came with it: ${why}`}>
+      <p>
+        A pack that cannot be read is one that cannot be judged, and is treated as damaged until it can.
+        {reason !== null && tellingReasons.includes(reason)
+          ? " That it could not be read is itself a sign: of the board, the leads or the fuse."
+          : ""}
+      </p>
+    </EmptyState>
   );
 }

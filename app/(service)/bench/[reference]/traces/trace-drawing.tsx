@@ -81,6 +81,7 @@ function Envelope({
       fillOpacity={0.35}
       stroke={colour}
       strokeWidth={1.5}
+      strokeDasharray={style === null ? "none" : seriesStyle(style).dash}
       strokeLinejoin="round"
       vectorEffect="non-scaling-stroke"
     />

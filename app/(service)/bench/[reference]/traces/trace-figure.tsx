@@ -15,11 +15,13 @@ export function TraceFigure({ picture }: { picture: TracePicture }) {
       {tracePanels(picture).map((panel, position) => (
         <TracePanel key={panel.title} id={`trace-${position}`} panel={panel} breaks={breaks} />
       ))}
-      <div aria-hidden className="relative mr-24 ml-12 h-4 border-t border-ink text-xs">
-        {marks.map(({ bucket, timeS }) => (
+      <div aria-hidden className="relative mr-20 ml-12 h-4 border-t border-ink text-xs">
+        {marks.map(({ bucket, timeS }, position) => (
           <span
             key={bucket}
-            className="absolute top-1 -translate-x-1/2 whitespace-nowrap"
+            className={`absolute top-1 -translate-x-1/2 whitespace-nowrap ${
+              position > 0 && position < marks.length - 1 ? "hidden sm:inline" : ""
+            }`}
             style={{ left: `${(bucket / (picture.timeS.length - 1)) * 100}%` }}
           >
             {sayElapsed(timeS)}
@@ -29,8 +31,8 @@ export function TraceFigure({ picture }: { picture: TracePicture }) {
       <figcaption className="space-y-1 pt-1 text-sm">
         <p>{traceSentence(picture)}</p>
         <p className="text-soft">
-          Time runs by rows, so pauses of the logger take no room
-          {breaks.length === 0 ? "" : "; the dotted lines mark them"}. Each stretch of {picture.rowsPerBucket}{" "}
+          Time runs by rows: busy times are wide, rests are narrow, and pauses of the logger take no room
+          {breaks.length === 0 ? "" : " (the dotted lines mark them)"}. Each stretch of {picture.rowsPerBucket}{" "}
           {picture.rowsPerBucket === 1 ? "row" : "rows"} is drawn from its lowest to its highest value.
         </p>
       </figcaption>

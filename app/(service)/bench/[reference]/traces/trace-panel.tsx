@@ -21,7 +21,7 @@ export function TracePanel({ id, panel, breaks }: TracePanelProps) {
       <p className="caption-print mb-2">
         {title}, {unit}
       </p>
-      <div className="relative mr-24 ml-12" style={{ height: heightPx }}>
+      <div className="relative mr-20 ml-12" style={{ height: heightPx }}>
         <TraceDrawing
           id={id}
           description={`${title} in ${unit}${band === null ? "" : ", all groups as a band, named groups as lines"}`}
@@ -43,7 +43,7 @@ export function TracePanel({ id, panel, breaks }: TracePanelProps) {
           {endLabels(panel, scale.y).map(({ text, y, colour }) => (
             <span
               key={text}
-              className="absolute left-full ml-1.5 max-w-22 -translate-y-1/2 truncate font-semibold"
+              className="absolute left-full ml-1.5 max-w-19 -translate-y-1/2 truncate font-semibold"
               style={{ top: y, color: colour }}
             >
               {text}
@@ -57,7 +57,7 @@ export function TracePanel({ id, panel, breaks }: TracePanelProps) {
 
 function endLabels({ traces, band, heightPx }: TracePanelFacts, y: (value: number) => number) {
   const lines = traces.map(({ series, style }) => ({
-    text: series.label,
+    text: series.label.replace(/^Temperature (?=.)/, ""),
     x: 0,
     y: y(lastMiddle(series.lowest, series.highest) ?? 0),
     colour: style === null ? "var(--ink-soft)" : seriesStyle(style).colour,

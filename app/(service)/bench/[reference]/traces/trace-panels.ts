@@ -43,7 +43,7 @@ export function tracePanels({ series }: TracePicture): TracePanelFacts[] {
       unit: "A",
       heightPx: 120,
       band: null,
-      traces: current === undefined ? [] : [{ series: current, style: 3 }],
+      traces: current === undefined ? [] : [{ series: current, style: 0 }],
       marksZero: true,
     },
     {

@@ -1,0 +1,33 @@
+import { expect, test } from "vitest";
+import { sayConfidence } from "@/lib/diagnosis/confidence-words";
+import { sayQuantity } from "@/lib/diagnosis/quantity-words";
+
+test.each([
+  [1, "Very likely, 100 in 100"],
+  [0.85, "Very likely, 85 in 100"],
+  [0.849, "Likely, 85 in 100"],
+  [0.5, "Possible, 50 in 100"],
+  [0.2, "Less likely, 20 in 100"],
+  [0, "Unlikely, 0 in 100"],
+])("a confidence of %d is %s", (confidence, words) => {
+  expect(sayConfidence(confidence)).toBe(words);
+});
+
+test("a confidence outside 0 to 1 is refused", () => {
+  for (const confidence of [-0.1, 1.1, Number.NaN]) expect(() => sayConfidence(confidence)).toThrow(RangeError);
+});
+
+test.each([
+  [0.384712, "mOhm", "0.3847 mΩ"],
+  [-12, "A", "−12 A"],
+  [31.25, "degC", "31.25 °C"],
+  [3, "1", "3"],
+  [-0, "V", "0 V"],
+  [2, "furlong", "2 furlong"],
+])("%d in %s is written %s", (value, unit, words) => {
+  expect(sayQuantity(value, unit)).toBe(words);
+});
+
+test("what is no finite value is refused", () => {
+  expect(() => sayQuantity(Number.NaN, "V")).toThrow(RangeError);
+});

@@ -1,0 +1,44 @@
+import Papa from "papaparse";
+import { expect, test } from "vitest";
+import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
+import { revisionReports } from "@/lib/reliability/revision-report";
+import { afterSale, failedAfter, lifeDates, unitHistory } from "@/tests/support/pack-dates";
+
+const [report] = revisionReports(
+  [{ revisionCode: "A", packsBuilt: 120, packsDispatched: 100 }],
+  Array.from({ length: 6 }, (_, i) =>
+    unitHistory(`F${i}`, { failure: failedAfter(100 + i), replacedOn: afterSale(110 + i) }),
+  ),
+  [{ revisionCode: "A", packs: 82, ...lifeDates() }],
+);
+
+function rowsOf(modelName: string): Record<string, string>[] {
+  const csv = reliabilityCsv("2026-11-25", report === undefined ? [] : [{ ...report, modelName }]);
+  return Papa.parse<Record<string, string>>(csv, { header: true }).data;
+}
+
+test("each row carries the data date, the counts and the share with its limits", () => {
+  const [row] = rowsOf("Model M");
+  expect(row).toMatchObject({
+    "data date": "2026-11-25",
+    model: "Model M",
+    revision: "A",
+    "packs built": "120",
+    "confirmed failures": "6",
+    "failures by 12 months": "6",
+  });
+  expect(Number(row?.["share failed by 12 months"])).toBeCloseTo(6 / 88, 12);
+});
+
+test("what cannot be told is an empty field, not a zero", () => {
+  const [row] = rowsOf("Model M");
+  expect(row?.["share failed by 24 months"]).toBe("");
+  expect(row?.["packs at risk at 24 months"]).toBe("0");
+});
+
+test.each(["=1+1", "+1", "-1", "@A1", "\t=1", "\r=1"])(
+  "a text that begins like a formula is made plain: %j",
+  (text) => {
+    expect(rowsOf(text)[0]?.model?.startsWith("'")).toBe(true);
+  },
+);

@@ -1,0 +1,38 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { dangerSigns } from "@/lib/returns/danger-signs";
+import { DEFERRAL, handlingCaution } from "@/lib/returns/handling-caution";
+
+const quiet = { dangerSigns: [], safetyClasses: ["C"], safetyOpen: false, suggestedRemedy: null };
+
+test("nothing is said only where the readings show no sign and nobody told of one", () => {
+  expect(handlingCaution(quiet)).toBeNull();
+  expect(handlingCaution({ ...quiet, safetyClasses: [] })?.kind).toBe("caution");
+  expect(handlingCaution({ ...quiet, safetyOpen: true })?.kind).toBe("danger");
+});
+
+test("a sign that something goes on now keeps every hand away", () => {
+  expect(handlingCaution({ ...quiet, dangerSigns: ["noise-from-inside"] })?.title).toBe("Nobody handles this pack now");
+  expect(handlingCaution({ ...quiet, safetyClasses: ["A0"] })?.title).toBe("Nobody handles this pack now");
+});
+
+test("critical findings and a suggestion to isolate set the pack apart", () => {
+  expect(handlingCaution({ ...quiet, safetyClasses: ["C", "A1"] })?.kind).toBe("danger");
+  expect(handlingCaution({ ...quiet, suggestedRemedy: "isolate" })?.kind).toBe("danger");
+});
+
+test("every caution puts local rules and trained people before itself and plays nothing down", () => {
+  fc.assert(
+    fc.property(
+      fc.subarray([...dangerSigns]),
+      fc.subarray(["A0", "A1", "B", "U", "C"]),
+      fc.boolean(),
+      (signs, safetyClasses, safetyOpen) => {
+        const caution = handlingCaution({ dangerSigns: signs, safetyClasses, safetyOpen, suggestedRemedy: null });
+        if (caution === null) return;
+        expect(caution.deferral).toBe(DEFERRAL);
+        expect(`${caution.title} ${caution.handling}`).not.toMatch(/minor|not reportable|no rights|harmless|safe to/i);
+      },
+    ),
+  );
+});
