@@ -61,6 +61,7 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   if (evidence.drift === null) remarks.push("No rest of two days was logged: a slow leak cannot be excluded.");
   else judged.push(`No group drifts over ${inTime(evidence.drift.days * 86400)} of rest.`);
   if (evidence.sum.outcome !== "measured") remarks.push("No pack voltage was logged to check the groups against.");
+  missing.push(...unexplained(evidence));
   for (const watched of watchedGroups(evidence)) remarks.push(watched);
   return { judged, missing, remarks };
 }
@@ -80,5 +81,19 @@ function watchedGroups(evidence: Evidence): string[] {
     return [
       `Watch group ${index + 1}: ${inDigits(milliohm, 3)} mOhm against a median of ${inDigits(resistance.medianMilliohm, 3)} mOhm (z ${inDigits(z, 1)}).`,
     ];
+  });
+}
+
+/** Groups that stand apart at rest without a cause that fits: whatever it is, the pack is not sound. */
+function unexplained(evidence: Evidence): string[] {
+  const limit = evidence.settings.verdict.unexplainedRestMillivolt;
+  return evidence.spreads.flatMap((spread) => {
+    if (spread.situation !== "rest at high charge" && spread.situation !== "rest at middle charge") return [];
+    return Array.from(spread.deviationV).flatMap((deviationV, index) => {
+      if (!(Math.abs(deviationV) * 1000 >= limit) || evidence.doubtfulGroups.has(index + 1)) return [];
+      return [
+        `Group ${index + 1} stands ${inDigits(deviationV * 1000, 0)} mV from the median group at ${spread.situation}, and no cause that was tested explains it.`,
+      ];
+    });
   });
 }

@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { contactJumps } from "@/lib/readings/measure/contact-jumps";
 import { type ResistanceHistory, resistanceHistory } from "@/lib/readings/measure/resistance-pieces";
 
 /** A group whose resistance stands out, with all that tells a cell from a joint. */
@@ -12,6 +13,9 @@ export interface ResistanceExcess {
   readonly z: number;
   readonly pairs: number;
   readonly history: ResistanceHistory | null;
+  /** Jumps of the excess at steady load. */
+  readonly jumps: number;
+  /** Whether the excess comes and goes, by its history or by jumps. */
   readonly unsteady: boolean;
   /**
    * Slow part of the excess over what a cell of the same make would add for its fast part: about 1 for a cell, 0 for a
@@ -37,9 +41,11 @@ export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
     const ratio = 1 + one.excess / resistance.medianMilliohm;
     const clear = ratio >= limits.resistanceClearRatio && one.z >= limits.resistanceClearZ;
     const stands = (ratio >= limits.resistanceRatio && one.z >= limits.resistanceZ) || clear;
-    const history = resistanceHistory(evidence.survey, resistance.rows, one.group);
+    const history = stands || one.z >= 2 ? resistanceHistory(evidence.survey, resistance.rows, one.group) : null;
     const steps = stepsInHistory(history, resistance.medianMilliohm, evidence);
     if (!(stands || steps) || one.excess < limits.resistanceSigmas * one.standardError) return [];
+    const noiseV = evidence.states?.groups[one.group - 1]?.noiseV ?? 0.005;
+    const { jumps } = contactJumps(evidence.survey, one.group, one.excess / 1000, noiseV);
     const mirror = compared.find(
       (other) =>
         Math.abs(other.group - one.group) === 1 &&
@@ -57,7 +63,8 @@ export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
         z: one.z,
         pairs: resistance.pairs,
         history,
-        unsteady: steps,
+        jumps,
+        unsteady: steps || jumps >= limits.contactJumps,
         slowShare: slowShare(evidence, one.group),
         mirroredBy: mirror?.group ?? null,
         capacityRatio: capacityRatio(evidence, one.group),
@@ -74,6 +81,7 @@ function stepsInHistory(history: ResistanceHistory | null, medianMilliohm: numbe
   const range = history.highestMilliohm - history.lowestMilliohm;
   return (
     history.unrest >= limits.unsteadyChiSquare &&
+    range >= limits.unsteadyShare * history.highestMilliohm &&
     range >= 0.15 * medianMilliohm &&
     history.highestMilliohm >= 0.15 * medianMilliohm
   );

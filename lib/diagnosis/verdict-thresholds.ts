@@ -12,6 +12,10 @@ export interface VerdictThresholds {
   readonly resistanceLeastScatter: number;
   /** Reduced chi square above which an excess resistance is called unsteady. */
   readonly unsteadyChiSquare: number;
+  /** Share of its highest value by which an excess must also vary, warmth and charge taken out. */
+  readonly unsteadyShare: number;
+  /** Jumps at steady load that make a contact. */
+  readonly contactJumps: number;
   /** Capacity of a group over the median group's. */
   readonly weakCapacityRatio: number;
   /** The same with a generic open-circuit curve. */
@@ -21,7 +25,7 @@ export interface VerdictThresholds {
   readonly weakLeastScatter: number;
   /** % of charge the log must sweep before capacity is judged from it. */
   readonly capacityWindowPercent: number;
-  /** % of charge. Offset of a group that makes a capacity complaint plausible. */
+  /** % of charge. A complaint becomes plausible at 5; a little below, because an offset is known to about 0.5. */
   readonly imbalancePercent: number;
   /** % of charge. Beyond it, do not just balance. */
   readonly severeImbalancePercent: number;
@@ -39,6 +43,8 @@ export interface VerdictThresholds {
   /** milliohm and share of the sum of groups that is high in itself, where sampling is synchronous. */
   readonly leadHighMilliohm: number;
   readonly leadHighShare: number;
+  /** mV. A deviation at rest this large must have a cause before a pack is called sound (10 to 30 mV: watch). */
+  readonly unexplainedRestMillivolt: number;
   /** kiloohm. ISO 6469-3 asks 100 ohm per V (d.c.): 10 kiloohm at 100 V; a sound pack reads far more (from memory). */
   readonly insulationKiloohm: number;
   /** Share of continuous current that must have flowed before resistance is called judged. */
@@ -59,14 +65,16 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   resistanceSigmas: 4,
   resistanceLeastScatter: 0.02,
   unsteadyChiSquare: 5,
+  unsteadyShare: 0.4,
+  contactJumps: 4,
   weakCapacityRatio: 0.9,
   weakCapacityRatioGeneric: 0.87,
   weakZ: 5,
   weakLeastScatter: 0.012,
   capacityWindowPercent: 30,
-  imbalancePercent: 5,
+  imbalancePercent: 4,
   severeImbalancePercent: 15,
-  imbalanceZ: 3.5,
+  imbalanceZ: 4,
   imbalanceLeastScatterPercent: 0.7,
   driftMillivoltPerDay: 3,
   driftQuarantineMillivoltPerDay: 10,
@@ -75,6 +83,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   leadChangeRatio: 1.5,
   leadHighMilliohm: 6,
   leadHighShare: 0.6,
+  unexplainedRestMillivolt: 30,
   insulationKiloohm: 100,
   loadShare: 1 / 6,
   timeCoverage: 0.8,

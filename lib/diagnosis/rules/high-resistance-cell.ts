@@ -12,7 +12,7 @@ export function highResistanceCell(evidence: Evidence): Finding[] {
     safetyClass: "C" as const,
     evidenceFor: [
       standsOut(excess),
-      ...(excess.slowShare !== null && excess.slowShare >= 0.5
+      ...(excess.slowShare !== null && excess.slowShare >= cellLike
         ? [
             `The slow part of its voltage drop is raised as well (${inDigits(excess.slowShare * 100, 0)} % of what a cell of this make adds), which a weld cannot do.`,
           ]
@@ -30,22 +30,31 @@ export function highResistanceCell(evidence: Evidence): Finding[] {
 }
 
 function cellConfidence(excess: ResistanceExcess): number {
-  let belief = 0.62 + 0.02 * Math.min(8, excess.z - 5);
-  if (excess.slowShare !== null) belief += excess.slowShare >= 0.5 ? 0.15 : -0.3;
+  let belief = 0.66 + 0.02 * Math.min(8, excess.z - 5);
+  if (excess.slowShare !== null)
+    belief += excess.slowShare >= cellLike ? 0.15 : excess.slowShare <= jointLike ? -0.14 : 0;
   if (excess.unsteady) belief -= 0.35;
-  if (excess.ratio > 2.5 && excess.slowShare === null) belief -= 0.2;
+  if (excess.ratio > severalfold && !(excess.slowShare !== null && excess.slowShare >= cellLike)) belief -= 0.1;
   if (excess.mirroredBy !== null) belief -= 0.35;
-  return belief;
+  return Math.max(belief, leastBelief);
 }
+
+/** Slow share from which an excess behaves like a cell's, and up to which like a joint's. Engineering defaults. */
+export const cellLike = 0.5;
+export const jointLike = 0.1;
+/** Ratio from which a cell would have to be ruined while a joint need only be loose. Engineering default. */
+export const severalfold = 2.6;
+/** The rival stays on the list: only a bench reading rules it out. */
+export const leastBelief = 0.25;
 
 function againstCell(excess: ResistanceExcess): string[] {
   const against: string[] = [];
-  if (excess.slowShare !== null && excess.slowShare < 0.5) {
+  if (excess.slowShare !== null && excess.slowShare <= jointLike) {
     against.push(
       `The excess is felt at once and hardly grows with time (slow part ${inDigits(excess.slowShare * 100, 0)} % of a cell's): that is how a joint behaves.`,
     );
   }
-  if (excess.unsteady) against.push("The excess changes in steps during the log; cells age smoothly.");
+  if (excess.unsteady) against.push("The excess comes and goes during the log; cells age smoothly.");
   if (excess.mirroredBy !== null) {
     against.push(
       `Group ${excess.mirroredBy} beside it reads low by about as much: the tap may sit at the other end of a link.`,

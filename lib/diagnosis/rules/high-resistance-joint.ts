@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type ResistanceExcess, resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
-import { standsOut } from "@/lib/diagnosis/rules/high-resistance-cell";
+import { cellLike, jointLike, leastBelief, severalfold, standsOut } from "@/lib/diagnosis/rules/high-resistance-cell";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
 
 /** F3: a weld, tab or busbar that has lost contact. It is ohmic, may come and go, and leaves capacity alone. */
@@ -18,23 +18,28 @@ export function highResistanceJoint(evidence: Evidence): Finding[] {
 }
 
 function jointConfidence(excess: ResistanceExcess): number {
-  let belief = 0.42;
-  if (excess.slowShare !== null) belief += excess.slowShare < 0.5 ? 0.35 : -0.2;
+  let belief = 0.45;
+  if (excess.slowShare !== null)
+    belief += excess.slowShare >= cellLike ? -0.2 : excess.slowShare <= jointLike ? 0.22 : 0;
   if (excess.unsteady) belief += 0.35;
-  if (excess.ratio > 2.5) belief += 0.15;
+  if (excess.ratio > severalfold) belief += 0.15;
   if (excess.capacityRatio !== null && excess.capacityRatio < 0.93) belief -= 0.15;
   if (excess.mirroredBy !== null) belief -= 0.2;
-  return belief;
+  return Math.max(belief, leastBelief);
 }
 
 function forJoint(excess: ResistanceExcess): string[] {
   const found: string[] = [];
-  if (excess.unsteady && excess.history !== null) {
+  if (excess.jumps > 0 && excess.unsteady) {
+    found.push(
+      `At steady load its voltage jumps ${excess.jumps} times by nearly half of what the excess takes: a contact opens and closes.`,
+    );
+  } else if (excess.unsteady && excess.history !== null) {
     found.push(
       `The excess moves between ${inDigits(excess.history.lowestMilliohm, 2)} and ${inDigits(excess.history.highestMilliohm, 2)} mOhm within the log, beyond what noise explains.`,
     );
   }
-  if (excess.slowShare !== null && excess.slowShare < 0.5) {
+  if (excess.slowShare !== null && excess.slowShare <= jointLike) {
     found.push("The excess is purely ohmic: it is felt at once and does not grow while the load lasts.");
   }
   if (excess.capacityRatio !== null && excess.capacityRatio >= 0.95) {
@@ -47,7 +52,7 @@ function againstJoint(excess: ResistanceExcess): string[] {
   const against: string[] = [];
   if (!excess.unsteady && excess.history !== null)
     against.push("The excess is steady; a failing joint often comes and goes.");
-  if (excess.slowShare !== null && excess.slowShare >= 0.5) {
+  if (excess.slowShare !== null && excess.slowShare >= cellLike) {
     against.push("The slow part of the voltage drop is raised in proportion, as in an aged cell.");
   }
   if (excess.mirroredBy !== null)

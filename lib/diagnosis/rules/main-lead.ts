@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { confidence, inDigits } from "@/lib/diagnosis/wording";
+import { median, quantile } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
 
 /** Correlation from which the absolute resistance outside the groups is trusted: skewed sampling inflates it. Engineering default. */
@@ -18,29 +19,37 @@ export function mainLead(evidence: Evidence): Finding[] {
     change !== null &&
     change.high - change.low >= Math.max(limits.leadChangeMilliohm, sigmas * change.error) &&
     change.high >= limits.leadChangeRatio * Math.max(change.low, 0.5);
+  const unrest = contactUnrest(sum.pieces);
+  const unsteady =
+    unrest !== null &&
+    (evidence.stepCorrelation ?? 0) >= 0.8 &&
+    unrest.high - unrest.low >= Math.max(limits.leadChangeMilliohm, sigmas * unrest.error) &&
+    unrest.high >= limits.leadChangeRatio * Math.max(unrest.low, 0.5);
+  const moved = changed ? change : unsteady ? unrest : null;
   const outside = sum.outsideOhm * 1000;
   const inside = resistance.resistance.sumMilliohm;
   const standing =
     (evidence.stepCorrelation ?? 0) >= synchronousEnough &&
     outside >= Math.max(limits.leadHighMilliohm, limits.leadHighShare * inside);
-  if (!changed && !standing) return [];
+  if (moved === null && !standing) return [];
   return [
     {
       fault: "main-lead",
       groups: [],
-      confidence: confidence(changed ? 0.78 : 0.58),
+      confidence: confidence(moved !== null ? 0.78 : 0.58),
       safetyClass: "B",
       evidenceFor: [
         `Between the groups and the terminals lie ${inDigits(outside, 1)} mOhm; the groups themselves add up to ${inDigits(inside, 1)} mOhm.`,
-        ...(changed
+        ...(moved !== null
           ? [
-              `Within the log it moves from ${inDigits(change.low, 1)} to ${inDigits(change.high, 1)} mOhm: a contact, not a cell.`,
+              `Within the log it moves between ${inDigits(moved.low, 1)} and ${inDigits(moved.high, 1)} mOhm: a contact, not a cell.`,
             ]
           : []),
       ],
-      evidenceAgainst: changed
-        ? []
-        : ["It is steady; what is normal for this model's leads, fuse and switches is not known to the rule."],
+      evidenceAgainst:
+        moved !== null
+          ? []
+          : ["It is steady; what is normal for this model's leads, fuse and switches is not known to the rule."],
       nextTest: "Move connector and leads under load while logging; infrared picture of connector and fuse; pull test.",
     },
   ];
@@ -73,4 +82,13 @@ function weighted(pieces: readonly PackSumPiece[]): { mean: number; error: numbe
     sum += weight * piece.outsideOhm * 1000;
   }
   return { mean: sum / total, error: 1000 / Math.sqrt(total) };
+}
+
+/** Spread of the pieces where the contact comes and goes all the time: 10 and 90 % quantile, milliohm. */
+function contactUnrest(pieces: readonly PackSumPiece[]): { low: number; high: number; error: number } | null {
+  const told = pieces.filter((piece) => piece.outsideErrorOhm < doubtfulOhm / 4 && piece.outsideErrorOhm > 0);
+  if (told.length < 8) return null;
+  const values = Float64Array.from(told, (piece) => piece.outsideOhm * 1000);
+  const error = 1000 * (median(told.map((piece) => piece.outsideErrorOhm)) ?? 0);
+  return { low: quantile(values, 0.1) ?? 0, high: quantile(values, 0.9) ?? 0, error };
 }

@@ -1,24 +1,26 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import { confidence, counted, inDigits, namedGroups } from "@/lib/diagnosis/wording";
 import { quantile } from "@/lib/readings/measure/median";
 
 /** Engineering defaults: drain of each group of a run, mV per day; resets; signs that must come together. */
 const drainMillivoltPerDay = 2;
-const manyResets = 3;
 const signsNeeded = 2;
 
 /** F11, as far as a log can show it: several unrelated electrical oddities at once. One alone is never called water. */
 export function waterIngress(evidence: Evidence): Finding[] {
-  const signs = [...insulation(evidence), ...drainedRun(evidence), ...oddities(evidence)];
-  if (signs.length < signsNeeded) return [];
+  const wet = [...insulation(evidence), ...drainedRun(evidence)];
+  const odd = oddities(evidence);
+  const resets = evidence.survey.log.segment.at(-1) ?? 0;
+  const manyOdd = evidence.taps.length + evidence.probeFaults.length >= 3 && resets > 0;
+  if (!(wet.length > 0 && wet.length + odd.length >= signsNeeded) && !manyOdd) return [];
   return [
     {
       fault: "water-ingress",
       groups: drainedGroups(evidence),
-      confidence: confidence(0.45 + 0.13 * (signs.length - signsNeeded) + (insulation(evidence).length > 0 ? 0.15 : 0)),
+      confidence: confidence(0.5 + 0.18 * (wet.length - 1) + 0.16 * odd.length),
       safetyClass: "A1",
-      evidenceFor: signs,
+      evidenceFor: [...wet, ...odd],
       evidenceAgainst: ["A log cannot see water; each sign has a dry explanation of its own."],
       nextTest:
         "Insulation resistance, then open the lid: moisture indicator, corrosion at the lowest point. Do not dry and return.",
@@ -52,11 +54,13 @@ function drainedRun(evidence: Evidence): string[] {
   return groups.length === 0 ? [] : [`Neighbouring ${namedGroups(groups)} all lose charge at rest.`];
 }
 
+/** Unsteady taps, faulty probes, a clock that starts anew. */
 function oddities(evidence: Evidence): string[] {
   const found: string[] = [];
-  if (evidence.taps.length >= 2) found.push(`${evidence.taps.length} taps are unsteady.`);
-  if (evidence.probeFaults.length >= 2) found.push(`${evidence.probeFaults.length} temperature probes are at fault.`);
-  const segments = (evidence.survey.log.segment.at(-1) ?? 0) + 1;
-  if (segments > manyResets) found.push(`The clock started anew ${segments - 1} times.`);
+  if (evidence.taps.length >= 1) found.push(`${counted(evidence.taps.length, "tap")} unsteady.`);
+  if (evidence.probeFaults.length >= 1)
+    found.push(`${counted(evidence.probeFaults.length, "temperature probe")} at fault.`);
+  const resets = evidence.survey.log.segment.at(-1) ?? 0;
+  if (resets > 0) found.push(`The clock started anew ${counted(resets, "time")}.`);
   return found;
 }

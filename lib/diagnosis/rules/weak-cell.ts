@@ -64,7 +64,7 @@ function fromPattern(evidence: Evidence): Finding[] {
 /** Two rests: fewer assumptions, but both rests must be in the log. */
 function fromRests(evidence: Evidence): Finding[] {
   const { restCapacity, settings } = evidence;
-  if (restCapacity === null || evidence.curve?.source !== "pack model" || evidence.states !== null) return [];
+  if (restCapacity === null || evidence.curve?.source !== "pack model") return [];
   const middle = median(restCapacity.capacityAh) ?? Number.NaN;
   const ratios = restCapacity.capacityAh.map((one) => one / middle);
   const errors = restCapacity.errorAh.map((one) => one / middle);

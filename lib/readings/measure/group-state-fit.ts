@@ -1,5 +1,5 @@
 import { gridSlope, gridVoltage } from "@/lib/readings/measure/curve-grid";
-import { scaledMad } from "@/lib/readings/measure/median";
+import { median, scaledMad } from "@/lib/readings/measure/median";
 import { PriorLeastSquares } from "@/lib/readings/measure/prior-least-squares";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
@@ -22,7 +22,9 @@ export interface GroupState {
   readonly shiftV: Estimate;
   /** Change of the offset, % per day. */
   readonly driftPercentPerDay: Estimate;
+  /** Scatter of what the fit leaves, V; and the row-to-row noise within it. */
   readonly residualV: number;
+  readonly noiseV: number;
 }
 
 export interface GroupStateFit {
@@ -50,11 +52,26 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): Grou
   const middleS = survey.log.timeS[survey.log.rows >> 1] ?? 0;
   const days = Float64Array.from(charge.rows, (row) => ((survey.log.timeS[row] ?? 0) - middleS) / 86400);
   const priorSd = [priors.offsetPercent, priors.shortfall * 100, ohm, ohm, priors.shiftV, priors.driftPercentPerDay];
-  const groups = survey.log.cellVoltagesV.map((column) =>
-    fitOne(survey, charge, column, { centrePercent, days, priorSd }),
-  );
-  return { groups, centrePercent };
+  const frame = { centrePercent, days, priorSd };
+  const groups = survey.log.cellVoltagesV.map((column) => fitOne(survey, charge, column, frame, 0));
+  const usualV = median(groups.map((state) => state?.residualV ?? Number.NaN)) ?? leastNoiseV;
+  return {
+    centrePercent,
+    groups: groups.map((state, index) => {
+      const column = survey.log.cellVoltagesV[index];
+      if (state === null || column === undefined || state.residualV < poorFit * usualV) return state;
+      // A group far from the others bends the curve past where one start finds it: other starts are tried.
+      const tries = otherShortfalls.map((shortfall) => fitOne(survey, charge, column, frame, shortfall));
+      return [state, ...tries].reduce((best, one) =>
+        one !== null && best !== null && one.residualV < best.residualV ? one : best,
+      );
+    }),
+  };
 }
+
+/** Residual against the usual group's from which other starts are tried, and the shortfalls they start from. */
+const poorFit = 2.5;
+const otherShortfalls = [0.25, 0.6, 1] as const;
 
 interface Frame {
   readonly centrePercent: number;
@@ -62,9 +79,17 @@ interface Frame {
   readonly priorSd: readonly number[];
 }
 
-function fitOne(survey: RowSurvey, charge: ReferenceCharge, column: Float64Array, frame: Frame): GroupState | null {
+function fitOne(
+  survey: RowSurvey,
+  charge: ReferenceCharge,
+  column: Float64Array,
+  frame: Frame,
+  startShortfall: number,
+): GroupState | null {
   const [low, high] = survey.gates.cellPlausibleV;
   const theta = new Float64Array(6);
+  // A weak group is level with the others when full: its offset grows downwards.
+  theta.set([-startShortfall * (100 - frame.centrePercent), 100 * startShortfall]);
   const residuals = new Float64Array(charge.rows.length);
   const predictors = new Float64Array(6);
   let sd = Float64Array.from(frame.priorSd);
@@ -119,6 +144,7 @@ function fitOne(survey: RowSurvey, charge: ReferenceCharge, column: Float64Array
     shiftV: at(4, 1),
     driftPercentPerDay: at(5, 1),
     residualV: noiseV,
+    noiseV: (scaledMad(differences(residuals)) ?? noiseV) / Math.SQRT2,
   };
 }
 
@@ -136,4 +162,8 @@ function independentShare(residuals: Float64Array): number {
   }
   const r = squares > 0 ? Math.min(0.98, Math.max(0, products / squares)) : 0;
   return (1 - r) / (1 + r);
+}
+
+function differences(values: Float64Array): Float64Array {
+  return values.map((value, at) => value - (values[at - 1] ?? Number.NaN));
 }

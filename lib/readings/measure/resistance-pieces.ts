@@ -5,7 +5,7 @@ import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 export interface ResistancePiece {
   readonly fromRow: number;
   readonly toRow: number;
-  /** Excess of the group over the median group, milliohm, in this part of the log. */
+  /** Excess of the group over the median group, milliohm, in this part of the log, at the whole log's mean temperature and charge. */
   readonly excessMilliohm: number;
   readonly errorMilliohm: number;
 }
@@ -30,17 +30,22 @@ export function resistanceHistory(survey: RowSurvey, rows: Int32Array, group: nu
   const amps = steps(rows, survey.log.currentA);
   const reference = steps(rows, survey.referenceV);
   const volts = steps(rows, column).map((volt, place) => volt - (reference[place] ?? Number.NaN));
+  const whole = differenceSlope(amps, reference);
   const pieces: ResistancePiece[] = [];
   for (let piece = 0; piece < count; piece += 1) {
     const from = Math.floor((piece * rows.length) / count);
     const to = Math.floor(((piece + 1) * rows.length) / count);
     const slope = differenceSlope(amps.slice(from, to), volts.slice(from, to), 6);
-    if (slope === null || slope.standardErrorOhm === 0) continue;
+    const median = differenceSlope(amps.slice(from, to), reference.slice(from, to));
+    if (slope === null || slope.standardErrorOhm === 0 || whole === null || median === null || median.ohm <= 0)
+      continue;
+    // Warmth and charge change every group's resistance: the median group's own change is taken out.
+    const scale = whole.ohm / median.ohm;
     pieces.push({
       fromRow: rows[from] ?? 0,
       toRow: rows[to - 1] ?? 0,
-      excessMilliohm: slope.ohm * 1000,
-      errorMilliohm: slope.standardErrorOhm * 1000,
+      excessMilliohm: slope.ohm * scale * 1000,
+      errorMilliohm: slope.standardErrorOhm * scale * 1000,
     });
   }
   if (pieces.length < 3) return null;
