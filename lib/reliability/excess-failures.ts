@@ -61,14 +61,20 @@ function testsOfModel(revisions: readonly LivesOfRevision[]) {
   });
 }
 
-/** "Revision XX-C of …, which is built today, has failed more often than its age explains: 20 failures where 11.3 …" */
-export function excessSentence(excess: ExcessFailures): string {
-  const { modelName, revisionCode, current, observed, expected, adjustedP, tested } = excess;
+/** "Revision XX-C of …, which is built today, has failed more often than its age explains: 20 failures, where 11.9 were to be expected." */
+export function excessSentence({ modelName, revisionCode, current, observed, expected }: ExcessFailures): string {
   const today = current ? ", which is built today," : "";
   return (
     `Revision ${revisionCode} of ${modelName}${today} has failed more often than its age explains: ` +
-    `${grouped(observed)} failures, where ${expected.toFixed(1)} were to be expected had all revisions of the model ` +
-    `failed alike at equal ages (log-rank test over all ages, ${sayP(adjustedP)} after adjusting for the ${tested} revisions tested).`
+    `${grouped(observed)} failures, where ${expected.toFixed(1)} were to be expected.`
+  );
+}
+
+/** What "to be expected" means and how sure the difference is, for whoever asks. */
+export function excessGrounds({ revisionCode, adjustedP, tested }: ExcessFailures): string {
+  return (
+    `For ${revisionCode}, expected means: had all revisions of its model failed alike at equal ages. Log-rank test over ` +
+    `all ages against the other revisions of the model, ${sayP(adjustedP)} after adjusting for the ${tested} revisions tested.`
   );
 }
 

@@ -50,7 +50,7 @@ export function whatStandsOut(revisions: readonly (ComparableRevision & LivesOfR
   }
   const [firstExcess] = excess;
   if (firstExcess === undefined) return { kind: "limits-overlap", headline: OVERLAP, howLooked: looked, comparisons };
-  const headline = `${excessSentence(firstExcess)} At a single age the 95 % limits still overlap.`;
+  const headline = `${excessSentence(firstExcess)} ${atOneAge(firstExcess, comparisons)}`;
   return { kind: "points-to", headline, howLooked: looked, excess, comparisons };
 }
 
@@ -58,6 +58,16 @@ const CANNOT_TELL =
   "It cannot be told yet whether a revision fails more than another: no two revisions of one model have been in use long enough, with enough failures, to be set side by side.";
 const OVERLAP =
   "No revision stands out: wherever two revisions of one model can be set side by side at equal age, their 95 % limits overlap, so the difference between them may be chance.";
+
+/** What the oldest age that can be told says of a revision with an excess: beside it, because it claims less. */
+function atOneAge({ revisionCode }: ExcessFailures, comparisons: readonly EqualAgeComparison[]): string {
+  const [widest] = comparisons
+    .filter(({ higher }) => higher.revisionCode === revisionCode)
+    .toSorted((a, b) => gapOf(b) - gapOf(a));
+  if (widest === undefined) return "At no single age does it lie above another revision yet.";
+  const { months, higher, lower } = widest;
+  return `By ${months} months in use about ${share(higher)}, against ${share(lower)} of ${lower.revisionCode}; at that age alone the limits still overlap.`;
+}
 
 function currentFirst(excess: readonly ExcessFailures[]): ExcessFailures[] {
   return excess.toSorted((a, b) => Number(b.current) - Number(a.current));

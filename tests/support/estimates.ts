@@ -1,4 +1,5 @@
 import type { ComparableRevision } from "@/lib/reliability/compare-at-equal-age";
+import type { LivesOfRevision } from "@/lib/reliability/excess-failures";
 import type { FailureEstimate } from "@/lib/reliability/failure-estimate";
 
 /** A share failed by some months with its limits; counts that a sentence can repeat. */
@@ -31,7 +32,7 @@ export function notYetAt(months: number): FailureEstimate {
 export function comparable(
   revisionCode: string,
   estimates: readonly FailureEstimate[],
-  changes: Partial<ComparableRevision> = {},
-) {
+  changes: Partial<ComparableRevision & LivesOfRevision> = {},
+): ComparableRevision & LivesOfRevision {
   return { modelName: "Model M", revisionCode, current: false, estimates, curve: { counts: [] }, ...changes };
 }

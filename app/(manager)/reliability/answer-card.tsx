@@ -1,4 +1,4 @@
-import { excessSentence } from "@/lib/reliability/excess-failures";
+import { excessGrounds, excessSentence } from "@/lib/reliability/excess-failures";
 import { failsMore, type StandsOut } from "@/lib/reliability/what-stands-out";
 import { RevisionLink } from "./revision-link";
 
@@ -19,7 +19,8 @@ export function AnswerCard({ answer }: { answer: StandsOut }) {
         </ul>
       )}
       <p className="mt-3 max-w-4xl text-soft">
-        {answer.howLooked} A difference at one age is named only where the 95 % limits of the two leave a gap.
+        {answer.howLooked} A difference at one age is named only where the 95 % limits of the two leave a gap.{" "}
+        {"excess" in answer ? answer.excess.map(excessGrounds).join(" ") : ""}
       </p>
       {codes.length === 0 ? null : (
         <p className="mt-2 flex flex-wrap gap-x-6">

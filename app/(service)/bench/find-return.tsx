@@ -1,6 +1,7 @@
 import { Search } from "lucide-react";
 import { Button } from "@/app/_components/button";
 import { Field, TextInput } from "@/app/_components/field";
+import { FocusAtDesk } from "./focus-at-desk";
 
 interface FindReturnProps {
   /** What was typed and led nowhere; empty otherwise. */
@@ -10,11 +11,12 @@ interface FindReturnProps {
 
 /**
  * Opens a return from its reference or its pack's serial. A plain form: a scanner types and ends with Enter, which is
- * all it takes. The focus waits here, because at the bench the next thing that happens is a scan.
+ * all it takes.
  */
 export function FindReturn({ typed, problem }: FindReturnProps) {
   return (
     <form action="/bench" method="get" className="w-full max-w-xl sm:w-auto sm:min-w-96">
+      <FocusAtDesk id="find" />
       <Field id="find" label="Scan or type a reference or a serial" error={problem ?? undefined}>
         {(wiring) => (
           <div className="flex gap-2">
@@ -23,7 +25,6 @@ export function FindReturn({ typed, problem }: FindReturnProps) {
               name="find"
               type="search"
               defaultValue={typed}
-              autoFocus
               autoComplete="off"
               autoCapitalize="characters"
               spellCheck={false}

@@ -18,7 +18,7 @@ export function SurvivalTable({ caption, reports }: { caption: string; reports: 
       (months, i): Column<RevisionReport> => ({
         head: `Failed by ${months} months`,
         cell: (report) => (
-          <div className="min-w-36">
+          <div className="min-w-32">
             <EstimateCell estimate={report.estimates[i]} />
           </div>
         ),

@@ -14,8 +14,7 @@ export function BenchSection({ title, children }: { title: string; children: Rea
 }
 
 /** One of the three columns: who and what it is, what the readings show, what to do next. */
-export function BenchColumn({ title, children }: { title: string; children: ReactNode }) {
-  const id = useId();
+export function BenchColumn({ id, title, children }: { id: string; title: string; children: ReactNode }) {
   return (
     <section aria-labelledby={id} className="min-w-0 space-y-6">
       <h2 id={id} className="border-b-2 border-ink pb-1">

@@ -22,14 +22,14 @@ export function BuildPart({ build, lots }: Pick<BenchReturn, "build" | "lots">) 
             { term: "Capacity", detail: `${build.capacityAh.toFixed(2)} Ah` },
             {
               term: "Load test",
-              detail: `${build.loadTestSagV.toFixed(2)} V sag at ${build.loadTestCurrentA.toFixed(0)} A`,
+              detail: `${build.loadTestSagV.toFixed(2)} V sag at ${build.loadTestCurrentA.toFixed(0)}\u00a0A`,
             },
             { term: "Cell matching, spread", detail: `${build.matchingSpreadMillivolt.toFixed(1)} mV` },
             { term: "Insulation", detail: `${build.insulationMegaohm.toFixed(0)} MΩ` },
             { term: "Vibration test", detail: build.vibrationPassed ? "Passed" : "Not passed" },
             { term: "Firmware", detail: build.firmware },
             { term: "Board", detail: <span className="font-mono break-all">{build.boardIdentity}</span> },
-            { term: "Let through with", detail: build.concession ?? "Nothing to note" },
+            { term: "Concession", detail: build.concession ?? "None" },
           ]}
         />
       )}

@@ -14,6 +14,7 @@ import { KnownIssues } from "./known-issues";
 import { MoveList } from "./move-list";
 import { NextStep } from "./next-step";
 import { PackPart } from "./pack-part";
+import { PartLinks } from "./part-links";
 import { ReadingsPart } from "./readings-part";
 import { ReplacementPart } from "./replacement-part";
 import { ReturnHead } from "./return-head";
@@ -38,9 +39,10 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <ReturnHead page={page} />
+        <PartLinks />
         {caution === null ? null : <CautionBanner caution={caution} dangerSigns={page.dangerSigns} />}
         <div className="grid gap-x-8 gap-y-10 lg:grid-cols-2 xl:grid-cols-[minmax(0,21rem)_minmax(0,1fr)_minmax(0,23rem)]">
-          <BenchColumn title="Who and what it is">
+          <BenchColumn id="pack" title="Who and what it is">
             <ToldPart page={page} />
             <BenchSection title="Cover">
               <CoverAnswer cover={page.cover} />
@@ -49,10 +51,10 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
             <BuildPart build={page.build} lots={page.lots} />
             <EarlierReturns earlier={page.earlier} />
           </BenchColumn>
-          <BenchColumn title="What the readings show">
+          <BenchColumn id="readings" title="What the readings show">
             <ReadingsPart page={page} />
           </BenchColumn>
-          <BenchColumn title="What to do next">
+          <BenchColumn id="next" title="What to do next">
             <SuggestionPart suggestion={page.readings?.suggestion ?? null} />
             <KnownIssues known={page.check.known} />
             <ReplacementPart replacement={page.check.replacement} />

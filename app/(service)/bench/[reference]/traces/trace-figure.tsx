@@ -15,7 +15,7 @@ export function TraceFigure({ picture }: { picture: TracePicture }) {
       {tracePanels(picture).map((panel, position) => (
         <TracePanel key={panel.title} id={`trace-${position}`} panel={panel} breaks={breaks} />
       ))}
-      <div aria-hidden className="relative mr-20 ml-12 h-4 border-t border-ink text-xs">
+      <div aria-hidden className="relative mr-22 ml-12 h-4 border-t border-ink text-xs">
         {marks.map(({ bucket, timeS }, position) => (
           <span
             key={bucket}

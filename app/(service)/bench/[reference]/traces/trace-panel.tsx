@@ -21,7 +21,7 @@ export function TracePanel({ id, panel, breaks }: TracePanelProps) {
       <p className="caption-print mb-2">
         {title}, {unit}
       </p>
-      <div className="relative mr-20 ml-12" style={{ height: heightPx }}>
+      <div className="relative mr-22 ml-12" style={{ height: heightPx }}>
         <TraceDrawing
           id={id}
           description={`${title} in ${unit}${band === null ? "" : ", all groups as a band, named groups as lines"}`}
@@ -43,7 +43,7 @@ export function TracePanel({ id, panel, breaks }: TracePanelProps) {
           {endLabels(panel, scale.y).map(({ text, y, colour }) => (
             <span
               key={text}
-              className="absolute left-full ml-1.5 max-w-19 -translate-y-1/2 truncate font-semibold"
+              className="absolute left-full ml-1.5 max-w-21 -translate-y-1/2 truncate font-medium"
               style={{ top: y, color: colour }}
             >
               {text}

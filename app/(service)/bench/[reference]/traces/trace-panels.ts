@@ -28,7 +28,11 @@ export function tracePanels({ series }: TracePicture): TracePanelFacts[] {
   const highest = named("highest-cell");
   const groups = series.filter(({ group }) => group !== null);
   const current = named("current");
-  const probes = series.filter(({ unit }) => unit === "degC");
+  // The busiest line takes the first style, which is the only one without gaps.
+  const probes = [
+    ...series.filter(({ key, unit }) => unit === "degC" && key === "mosfet"),
+    ...series.filter(({ key, unit }) => unit === "degC" && key !== "mosfet"),
+  ];
   const panels: TracePanelFacts[] = [
     {
       title: "Cell groups",
