@@ -4,7 +4,7 @@ import { createHash } from "node:crypto";
 import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import http from "node:http";
 import path from "node:path";
-import { ensureInstalled, root, runOrStop } from "./ensure-installed.mjs";
+import { ensureInstalled, root } from "./ensure-installed.mjs";
 
 const port = Number(process.env.PORT ?? 3000);
 const host = process.env.HOST ?? "127.0.0.1";
@@ -22,6 +22,25 @@ const env = {
   NODE_ENV: "production",
 };
 
+const clientStamp = path.join(root, "prisma/generated/generated-from");
+const buildStamp = path.join(root, ".next/built-from");
+
+/** Programs under way: whoever is told to end, all of them end. */
+const started = new Set();
+let isEnding = false;
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) {
+  process.on(signal, () => {
+    isEnding = true;
+    for (const program of started) program.kill(signal === "SIGHUP" ? "SIGTERM" : signal);
+    // The server ends this process by its own end; without one there is nothing left to wait for.
+    setTimeout(() => process.exit(0), 5_000).unref();
+    if (started.size === 0) process.exit(0);
+  });
+}
+process.on("exit", () => {
+  for (const program of started) program.kill("SIGKILL");
+});
+
 if (!Number.isInteger(port) || port < 1 || port > 65535)
   stop(`PORT must be a number from 1 to 65535, not "${process.env.PORT}".`);
 if (await answers()) stop(`Something already answers on port ${port}. Choose another: PORT=3001 npm run demo`);
@@ -38,24 +57,56 @@ const sources = fingerprint([
   "tsconfig.json",
   ".postcssrc.json",
 ]);
-step("client", "Generating the database client", () =>
-  runOrStop("Generating", [path.join(root, "prisma/generate.mjs")]),
-);
+if (isStale(clientStamp)) {
+  console.log("Generating the database client ...");
+  await run("Generating", [path.join(root, "prisma/generate.mjs")]);
+  writeFileSync(clientStamp, sources);
+}
 if (fresh) rmSync(dataDir, { recursive: true, force: true });
 console.log(
-  existsSync(dataDir) ? "Keeping the demo data; `npm run demo -- --fresh` starts over." : "Preparing the demo data ...",
+  existsSync(path.join(dataDir, "demo-sign-ins.txt"))
+    ? "Keeping the demo data; `npm run demo -- --fresh` starts over."
+    : "Filling the demo database and building the pages, side by side; this takes a minute or two ...",
 );
-runOrStop("Preparing the demo data", [...tsx, path.join(root, "seed/prepare-demo.ts")], env);
-step("build", "Building the pages", () => runOrStop("Building", [next, "build"], env));
+await Promise.all([prepareData(), buildPages()]);
 serve();
 
-/** Does a step once for one state of the sources. */
-function step(name, title, run) {
-  const stamp = path.join(root, name === "build" ? ".next/built-from" : "prisma/generated/generated-from");
-  if (existsSync(stamp) && readFileSync(stamp, "utf8") === sources) return;
-  console.log(`${title} ...`);
-  run();
-  writeFileSync(stamp, sources);
+function prepareData() {
+  return run("Preparing the demo data", [...tsx, path.join(root, "seed/prepare-demo.ts")]);
+}
+
+async function buildPages() {
+  if (!isStale(buildStamp)) return;
+  await run("Building the pages", [next, "build"]);
+  writeFileSync(buildStamp, sources);
+}
+
+/** Whether a step was last done for another state of the sources. */
+function isStale(stamp) {
+  return !existsSync(stamp) || readFileSync(stamp, "utf8") !== sources;
+}
+
+/** Runs a program of the project to its end; where it fails, everything stops here. */
+function run(what, args) {
+  return new Promise((resolve) => {
+    const program = spawn(process.execPath, args, {
+      cwd: root,
+      stdio: ["ignore", "pipe", "inherit"],
+      env: { ...process.env, ...env },
+    });
+    started.add(program);
+    let said = "";
+    program.stdout.on("data", (chunk) => {
+      said += chunk;
+    });
+    program.on("exit", (code) => {
+      started.delete(program);
+      if (code === 0) return resolve();
+      if (isEnding) return;
+      process.stderr.write(said);
+      stop(`${what} did not succeed.`);
+    });
+  });
 }
 
 function serve() {
@@ -64,11 +115,8 @@ function serve() {
     stdio: ["ignore", "ignore", "inherit"],
     env: { ...process.env, ...env },
   });
-  // The server and this program end together, whoever is told first.
-  for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"])
-    process.on(signal, () => server.kill(signal === "SIGHUP" ? "SIGTERM" : signal));
-  process.on("exit", () => server.kill("SIGKILL"));
-  server.on("exit", (code, signal) => process.exit(signal === null ? (code ?? 1) : 0));
+  started.add(server);
+  server.on("exit", (code, signal) => process.exit(isEnding || signal !== null ? 0 : (code ?? 1)));
   announce();
 }
 

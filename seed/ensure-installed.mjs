@@ -47,12 +47,4 @@ function runNpm(commandArguments) {
   );
 }
 
-/** Runs a program of the project to its end and stops here where it fails. */
-export function runOrStop(what, args, env = {}) {
-  const result = spawnSync(process.execPath, args, { cwd: root, stdio: "inherit", env: { ...process.env, ...env } });
-  if (result.status === 0) return;
-  console.error(`${what} did not succeed.`);
-  process.exit(result.status ?? 1);
-}
-
 export { root };

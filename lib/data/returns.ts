@@ -25,7 +25,7 @@ export interface DealerReturnRow {
 /** Longer lists belong to a search, which this page is not. */
 const LIST_LIMIT = 100;
 
-/** The dealer's own returns, open ones first, newest first. */
+/** The dealer's own returns: open ones first, danger before the rest, newest first. */
 export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]> {
   const { dealerId } = actor;
   if (dealerId === null) return [];
@@ -54,7 +54,12 @@ export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]
       ...turnForDealer(readTurnStatus(status), dangerSigns.length > 0, readRemedy(decision?.remedy ?? null)),
       danger: dangerSigns.length > 0,
     }))
-    .sort((a, b) => Number(isOpen(b.status)) - Number(isOpen(a.status)));
+    .sort((a, b) => urgency(b) - urgency(a));
+}
+
+/** Open before settled, danger before the rest; the newest first within each. */
+function urgency({ status, danger }: DealerReturnRow): number {
+  return isOpen(status) ? 1 + Number(danger) : 0;
 }
 
 function isOpen(status: string): boolean {

@@ -1,6 +1,7 @@
 import type { ReactNode } from "react";
 import { PageFrame } from "@/app/_components/page-frame";
 import type { Actor } from "@/lib/access/actor";
+import { readOwnWorkshopName } from "@/lib/data/dealers";
 
 const nav = [
   { href: "/dealer", label: "My returns" },
@@ -13,9 +14,16 @@ interface DealerFrameProps {
   readonly children: ReactNode;
 }
 
-export function DealerFrame({ actor, current, children }: DealerFrameProps) {
+/** The workshop stands beside the name, because a shared phone serves several people and a browser several workshops. */
+export async function DealerFrame({ actor, current, children }: DealerFrameProps) {
+  const workshop = await readOwnWorkshopName(actor);
   return (
-    <PageFrame person={actor.name} forWhom="Dealer" nav={nav} {...(current === undefined ? {} : { current })}>
+    <PageFrame
+      person={actor.name}
+      forWhom={workshop ?? "Dealer"}
+      nav={nav}
+      {...(current === undefined ? {} : { current })}
+    >
       {children}
     </PageFrame>
   );
