@@ -15,6 +15,8 @@ function project(name: string, extra: Record<string, unknown> = {}) {
       root,
       include: [`tests/${name}/**/*.test.{ts,tsx}`],
       environment: "node" as const,
+      // Property tests on a busy machine take their time; a hung test still ends.
+      testTimeout: 60_000,
       setupFiles: [path.join(root, "tests/support/fail-on-console.ts")],
       ...extra,
     },

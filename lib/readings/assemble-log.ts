@@ -22,7 +22,7 @@ export interface AssembledLog {
  */
 export function assembleLog(decoded: DecodedColumns, model: PackModel | undefined): AssembledLog | UnusableFile {
   const { plan, rows, columns } = decoded;
-  const remarks = [...plan.remarks, ...convertUnits(plan.columns, columns, model)];
+  const remarks = [...plan.remarks, ...decoded.wordsInColumns, ...convertUnits(plan.columns, columns, model)];
   const time = assembleTime(decoded);
   remarks.push(...time.remarks);
 

@@ -38,7 +38,7 @@ export function cellColumns(
   const groups = Math.max(...byGroup.keys());
   const missing = Array.from({ length: groups }, (_, at) => at + 1).filter((group) => !byGroup.has(group));
   if (missing.length > byGroup.size) {
-    const sentence = `The file has ${byGroup.size} of ${groups} cell columns; export all of them, or say with a mapping which cells they are.`;
+    const sentence = `The file has ${byGroup.size} of ${groups} cell columns; export the voltages of all cells.`;
     return { kind: "unusable", reason: "no-cells", sentence };
   }
   if (missing.length > 0)

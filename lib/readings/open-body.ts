@@ -19,6 +19,7 @@ export interface DecodedColumns {
   readonly rejectedNotListed: number;
   readonly serials: readonly string[];
   readonly lacksZone: boolean;
+  readonly wordsInColumns: readonly string[];
 }
 
 export interface OpenBody {
@@ -38,7 +39,7 @@ const mostValues = 150_000_000;
 
 const noHeaderSentence =
   "No line of this file names columns that are known, such as time, current and cell voltages; " +
-  "export it with a header line, or say with a mapping what the columns are.";
+  "export it again with a header line that names each column and its unit.";
 
 /**
  * Finds header and form in the first bytes of a UTF-8 text and opens a reader for the rows, which is fed what `head` holds of them.
@@ -109,6 +110,7 @@ function readRows(header: FoundHeader, plan: ColumnPlan, decimalMark: "." | ",",
       rejectedNotListed,
       serials,
       lacksZone: fields.lacksZone(),
+      wordsInColumns: fields.wordsInColumns(),
     };
   }
   return { kind: "open", rows, failure: () => failure, finish };

@@ -51,8 +51,7 @@ const spokenNames: Readonly<Record<Quantity, string>> = {
 
 /**
  * Decides what is read from each column, from the header and the first rows (`sample`, already split).
- * One column a meaning: the first wins. A column without a single readable value in the sample is left aside unless it is
- * needed, so that a status column of words does not reject every row.
+ * One column a meaning: the first wins.
  */
 export function planColumns(header: FoundHeader, sample: readonly (readonly string[])[]): PlanOutcome {
   const remarks: string[] = [];

@@ -1,3 +1,4 @@
+import type { Quantity } from "@/lib/readings/column-vocabulary";
 import { type DayOrder, readClock, readDateTime, readDuration } from "@/lib/readings/date-time";
 import type { ColumnPlan } from "@/lib/readings/plan-columns";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
@@ -13,7 +14,23 @@ export interface FieldNotes {
   readonly serials: () => readonly string[];
   /** Whether a date without a time zone was read. */
   readonly lacksZone: () => boolean;
+  /** One sentence for each column in which words stood where a number should, though the rows were kept. */
+  readonly wordsInColumns: () => readonly string[];
 }
+
+/**
+ * Without time, current or voltages a row says nothing, so an unreadable one rejects it. Words in any other column ("ERR7"
+ * from a probe, a status in place of the state of charge) must not cost the voltages beside them.
+ */
+const needed: ReadonlySet<Quantity> = new Set<Quantity>([
+  "test-time",
+  "unix-time",
+  "time-of-some-kind",
+  "date",
+  "current",
+  "pack-voltage",
+  "cell-voltage",
+]);
 
 /**
  * Reader of the fields that are no plain number. A missing time, or a text that stands where a number should, gives the reason
@@ -24,7 +41,15 @@ export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): Fie
     plan.time.running === null ? [plan.time.unix?.field, plan.time.unix?.clockField] : [plan.time.running.field],
   );
   const serials = new Set<string>();
+  const words = new Map<PlannedColumn, { rows: number; first: string }>();
   let zoneMissing = false;
+
+  function noteWords(column: PlannedColumn, text: string): number {
+    const known = words.get(column);
+    if (known === undefined) words.set(column, { rows: 1, first: text.slice(0, 40) });
+    else known.rows += 1;
+    return Number.NaN;
+  }
 
   function readField(slot: number, text: string): number | string {
     const column = plan.columns[slot];
@@ -40,7 +65,7 @@ export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): Fie
       case "missing":
         return timeFields.has(column.field) ? `${column.spokenName} is missing` : Number.NaN;
       case "unreadable":
-        return `${column.spokenName} ${read.reason}`;
+        return needed.has(column.meaning.quantity) ? `${column.spokenName} ${read.reason}` : noteWords(column, text);
       case "number": {
         const limit = column.spokenName === "time" || column.spokenName === "date" ? largestTime : largestReading;
         return Math.abs(read.value) > limit
@@ -49,7 +74,12 @@ export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): Fie
       }
     }
   }
-  return { readField, serials: () => [...serials], lacksZone: () => zoneMissing };
+  const wordsInColumns = () =>
+    [...words].map(
+      ([column, { rows, first }]) =>
+        `Column ${quoted(column.header)} holds words (${quoted(first)} first) in ${rows} ${rows === 1 ? "row" : "rows"}; there it counts as not measured.`,
+    );
+  return { readField, serials: () => [...serials], lacksZone: () => zoneMissing, wordsInColumns };
 }
 
 function readByForm(
