@@ -73,11 +73,7 @@ test.skipIf(terms === null)(
     );
     let known = 0;
     for (const term of terms ?? []) {
-      for (const label of [
-        term["preferred_label"] ?? "",
-        term["notation"] ?? "",
-        ...(term["alt_labels"] ?? "").split("; "),
-      ]) {
+      for (const label of [term.preferred_label ?? "", term.notation ?? "", ...(term.alt_labels ?? "").split("; ")]) {
         if (label === "") continue;
         const wanted =
           usedLabels.get(label.toLowerCase()) ??
