@@ -70,11 +70,14 @@ export function excessSentence({ modelName, revisionCode, current, observed, exp
   );
 }
 
-/** What "to be expected" means and how sure the difference is, for whoever asks. */
-export function excessGrounds({ revisionCode, adjustedP, tested }: ExcessFailures): string {
+/** What "to be expected" means and how sure the differences are, for whoever asks; empty where there is none. */
+export function excessGrounds(all: readonly ExcessFailures[]): string {
+  const [first] = all;
+  if (first === undefined) return "";
+  const levels = all.map(({ revisionCode, adjustedP }) => `${revisionCode} ${sayP(adjustedP)}`).join(", ");
   return (
-    `For ${revisionCode}, expected means: had all revisions of its model failed alike at equal ages. Log-rank test over ` +
-    `all ages against the other revisions of the model, ${sayP(adjustedP)} after adjusting for the ${tested} revisions tested.`
+    "Expected means: had all revisions of the model failed alike at equal ages. Each revision was tested over all ages " +
+    `against the others of its model (log-rank, adjusted for the ${first.tested} revisions tested): ${levels}.`
   );
 }
 

@@ -14,6 +14,8 @@ export type StandsOut =
   | {
       readonly kind: "points-to";
       readonly headline: string;
+      /** The shares with limits and counts at the oldest age that can be told, where the limits overlap. */
+      readonly atOneAge: string;
       readonly howLooked: string;
       readonly excess: readonly ExcessFailures[];
       readonly comparisons: readonly EqualAgeComparison[];
@@ -50,8 +52,15 @@ export function whatStandsOut(revisions: readonly (ComparableRevision & LivesOfR
   }
   const [firstExcess] = excess;
   if (firstExcess === undefined) return { kind: "limits-overlap", headline: OVERLAP, howLooked: looked, comparisons };
-  const headline = `${excessSentence(firstExcess)} ${atOneAge(firstExcess, comparisons)}`;
-  return { kind: "points-to", headline, howLooked: looked, excess, comparisons };
+  const headline = excessSentence(firstExcess);
+  return {
+    kind: "points-to",
+    headline,
+    atOneAge: atOneAge(firstExcess, comparisons),
+    howLooked: looked,
+    excess,
+    comparisons,
+  };
 }
 
 const CANNOT_TELL =
@@ -86,7 +95,7 @@ export function failsMore({ months, modelName, higher, lower }: EqualAgeComparis
 export function overlapSentence({ months, higher, lower }: EqualAgeComparison): string {
   return (
     `${higher.revisionCode} and ${lower.revisionCode} by ${months} months: about ${share(higher)}, against ` +
-    `${share(lower)}. The 95 % limits overlap, so which of them fails more cannot be told.`
+    `${share(lower)}. The 95 % limits overlap, so at this age alone it cannot be told which of them fails more.`
   );
 }
 

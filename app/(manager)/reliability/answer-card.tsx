@@ -11,6 +11,7 @@ export function AnswerCard({ answer }: { answer: StandsOut }) {
         The answer today
       </h2>
       <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">{answer.headline}</p>
+      {answer.kind === "points-to" ? <p className="mt-2 max-w-4xl">{answer.atOneAge}</p> : null}
       {others.length === 0 ? null : (
         <ul className="mt-3 max-w-4xl list-disc space-y-1 pl-5">
           {others.map((sentence) => (
@@ -20,7 +21,7 @@ export function AnswerCard({ answer }: { answer: StandsOut }) {
       )}
       <p className="mt-3 max-w-4xl text-soft">
         {answer.howLooked} A difference at one age is named only where the 95 % limits of the two leave a gap.{" "}
-        {"excess" in answer ? answer.excess.map(excessGrounds).join(" ") : ""}
+        {"excess" in answer ? excessGrounds(answer.excess) : ""}
       </p>
       {codes.length === 0 ? null : (
         <p className="mt-2 flex flex-wrap gap-x-6">
