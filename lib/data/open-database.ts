@@ -2,6 +2,7 @@ import path from "node:path";
 import { PGlite } from "@electric-sql/pglite";
 import { PrismaPg } from "@prisma/adapter-pg";
 import type { SqlMigrationAwareDriverAdapterFactory } from "@prisma/driver-adapter-utils";
+import { Pool } from "pg";
 import { PrismaPGlite } from "pglite-prisma-adapter";
 import { lockFolder } from "./folder-lock";
 
@@ -19,8 +20,8 @@ export interface OpenDatabase {
 /** Opens the database itself; one PostgreSQL dialect, three places. */
 export async function openDatabase(target: DatabaseTarget): Promise<OpenDatabase> {
   if (target.kind === "server") {
-    const adapter = new PrismaPg({ connectionString: target.url });
-    return { adapter, close: async () => undefined };
+    const pool = new Pool({ connectionString: target.url });
+    return { adapter: runningWholeScripts(new PrismaPg(pool), pool), close: () => pool.end() };
   }
   if (target.kind === "memory") return wrapPGlite(await PGlite.create(), () => undefined);
   const unlock = lockFolder(target.folder);
@@ -30,6 +31,25 @@ export async function openDatabase(target: DatabaseTarget): Promise<OpenDatabase
     unlock();
     throw error;
   }
+}
+
+/**
+ * The adapter cuts a script at every semicolon, also inside the body of a function, and so breaks migrations that hold
+ * functions. PostgreSQL itself takes a whole script in one message.
+ */
+function runningWholeScripts(factory: PrismaPg, pool: Pool): SqlMigrationAwareDriverAdapterFactory {
+  return {
+    provider: factory.provider,
+    adapterName: factory.adapterName,
+    connectToShadowDb: () => factory.connectToShadowDb(),
+    connect: async () => {
+      const adapter = await factory.connect();
+      adapter.executeScript = async (script) => {
+        await pool.query(script);
+      };
+      return adapter;
+    },
+  };
 }
 
 function wrapPGlite(database: PGlite, unlock: () => void): OpenDatabase {
