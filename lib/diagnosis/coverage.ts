@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
+import { median } from "@/lib/readings/measure/median";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
 export interface Coverage {
@@ -84,16 +85,16 @@ function watchedGroups(evidence: Evidence): string[] {
   });
 }
 
-/** Groups that stand apart at rest without a cause that fits: whatever it is, the pack is not sound. */
+/** Groups whose charge stands apart at rest without a finding that explains it: whatever it is, the pack is not sound. */
 function unexplained(evidence: Evidence): string[] {
-  const limit = evidence.settings.verdict.unexplainedRestMillivolt;
-  return evidence.spreads.flatMap((spread) => {
-    if (spread.situation !== "rest at high charge" && spread.situation !== "rest at middle charge") return [];
-    return Array.from(spread.deviationV).flatMap((deviationV, index) => {
-      if (!(Math.abs(deviationV) * 1000 >= limit) || evidence.doubtfulGroups.has(index + 1)) return [];
-      return [
-        `Group ${index + 1} stands ${inDigits(deviationV * 1000, 0)} mV from the median group at ${spread.situation}, and no cause that was tested explains it.`,
-      ];
-    });
+  const { restOffsets, settings } = evidence;
+  if (restOffsets === null) return [];
+  const middle = median(restOffsets.map((offset) => offset?.percent ?? Number.NaN)) ?? 0;
+  return restOffsets.flatMap((offset, index) => {
+    const apart = (offset?.percent ?? middle) - middle;
+    if (Math.abs(apart) < settings.verdict.unexplainedPercent || evidence.doubtfulGroups.has(index + 1)) return [];
+    return [
+      `Group ${index + 1} stands ${inDigits(Math.abs(apart), 1)} % of charge ${apart < 0 ? "below" : "above"} the median group at rest, and no cause that was tested explains it.`,
+    ];
   });
 }

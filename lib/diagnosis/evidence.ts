@@ -12,6 +12,7 @@ import type { PackSum } from "@/lib/readings/measure/pack-sum";
 import type { ReadingShift } from "@/lib/readings/measure/reading-shifts";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
+import type { RestOffset } from "@/lib/readings/measure/rest-offsets";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import type { Spread } from "@/lib/readings/measure/spread-by-situation";
 import type { SwitchFault } from "@/lib/readings/measure/switch-logic";
@@ -42,6 +43,7 @@ export interface Evidence {
   readonly charge: ReferenceCharge | null;
   readonly states: GroupStateFit | null;
   readonly restCapacity: CapacityBetweenRests | null;
+  readonly restOffsets: readonly (RestOffset | null)[] | null;
   readonly fullDischarge: DischargeCapacity | null;
   /** After 4 h of rest and over 44 h and more; and over a shorter rest, for strong leaks only. */
   readonly drift: RestDrift | null;

@@ -20,6 +20,7 @@ import { type PackSum, packSum } from "@/lib/readings/measure/pack-sum";
 import { readingShifts } from "@/lib/readings/measure/reading-shifts";
 import { referenceCharge } from "@/lib/readings/measure/reference-charge";
 import { restDrift } from "@/lib/readings/measure/rest-drift";
+import { restOffsets } from "@/lib/readings/measure/rest-offsets";
 import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
 import { spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
 import { stepCorrelation } from "@/lib/readings/measure/step-correlation";
@@ -83,6 +84,7 @@ export function gatherEvidence(
     charge,
     states: charge === null ? null : fitGroupStates(survey, charge),
     restCapacity: curve === null ? null : capacityBetweenRests(survey, curve),
+    restOffsets: curve === null ? null : restOffsets(survey, curve),
     fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV),
     drift: restDrift(survey),
     shortDrift: restDrift(survey, shortRest.waitS, shortRest.windowS),

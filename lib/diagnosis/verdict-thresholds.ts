@@ -43,8 +43,8 @@ export interface VerdictThresholds {
   /** milliohm and share of the sum of groups that is high in itself, where sampling is synchronous. */
   readonly leadHighMilliohm: number;
   readonly leadHighShare: number;
-  /** mV. A deviation at rest this large must have a cause before a pack is called sound (10 to 30 mV: watch). */
-  readonly unexplainedRestMillivolt: number;
+  /** % of charge. An offset at rest this large must have a cause before a pack is called sound. */
+  readonly unexplainedPercent: number;
   /** kiloohm. ISO 6469-3 asks 100 ohm per V (d.c.): 10 kiloohm at 100 V; a sound pack reads far more (from memory). */
   readonly insulationKiloohm: number;
   /** Share of continuous current that must have flowed before resistance is called judged. */
@@ -60,7 +60,7 @@ export interface VerdictThresholds {
 export const defaultVerdictThresholds: VerdictThresholds = {
   resistanceZ: 5,
   resistanceRatio: 1.15,
-  resistanceClearRatio: 1.25,
+  resistanceClearRatio: 1.2,
   resistanceClearZ: 3.5,
   resistanceSigmas: 4,
   resistanceLeastScatter: 0.02,
@@ -83,7 +83,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   leadChangeRatio: 1.5,
   leadHighMilliohm: 6,
   leadHighShare: 0.6,
-  unexplainedRestMillivolt: 30,
+  unexplainedPercent: 6,
   insulationKiloohm: 100,
   loadShare: 1 / 6,
   timeCoverage: 0.8,

@@ -1,8 +1,10 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
+import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 
 interface Offset {
   readonly group: number;
@@ -14,36 +16,56 @@ interface Offset {
 
 /** F8: groups at another state of charge than the rest, by the same amount at both ends, with normal capacity. */
 export function imbalance(evidence: Evidence): Finding[] {
-  const { states, charge, curve, settings } = evidence;
-  if (states === null || charge === null || curve === null) return [];
-  const limits = settings.verdict;
+  const { states, charge, settings } = evidence;
+  if (states === null || charge === null) return [];
   const swept = charge.window[1] - charge.window[0];
-  const judgedCapacity = swept >= limits.capacityWindowPercent;
-  const shortfalls = states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
-  const middleShortfall = median(shortfalls) ?? 0;
+  const judgedCapacity = swept >= settings.verdict.capacityWindowPercent;
+  const pattern = fromPattern(evidence, states, charge, judgedCapacity);
+  const found = pattern.length > 0 ? pattern : fromRests(evidence);
+  const worst = found.toSorted((a, b) => Math.abs(b.percent) - Math.abs(a.percent))[0];
+  return worst === undefined ? [] : [toFinding(evidence, found, worst, judgedCapacity, swept)];
+}
+
+function fromPattern(
+  evidence: Evidence,
+  states: GroupStateFit,
+  charge: ReferenceCharge,
+  judgedCapacity: boolean,
+): Offset[] {
+  const limits = evidence.settings.verdict;
+  const middleShortfall = median(states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN)) ?? 0;
   const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
   const errors = states.groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
-  const found = compareGroups(evidence, offsets, errors, limits.imbalanceLeastScatterPercent).flatMap(
-    (one): Offset[] => {
-      const shortfall = (states.groups[one.group - 1]?.shortfall.estimate ?? 0) - middleShortfall;
-      const atHigh = one.excess + shortfall * (charge.window[1] - states.centrePercent);
-      const atLow = one.excess + shortfall * (charge.window[0] - states.centrePercent);
-      const error = Math.hypot(one.standardError, 0.4);
-      const stands = Math.abs(one.z) >= limits.imbalanceZ || Math.abs(one.excess) >= 1.4 * limits.imbalancePercent;
-      if (!stands || Math.abs(one.excess) < Math.max(limits.imbalancePercent, 4 * error)) return [];
-      // The same offset at both ends; where it vanishes at one end a capacity is short, not a charge off.
-      if (
-        judgedCapacity &&
-        (atHigh * atLow <= 0 || Math.min(Math.abs(atHigh), Math.abs(atLow)) < 0.6 * limits.imbalancePercent)
-      )
-        return [];
-      return [{ group: one.group, percent: one.excess, atHigh, atLow, z: one.z }];
-    },
-  );
-  if (found.length === 0) return [];
-  const worst = found.toSorted((a, b) => Math.abs(b.percent) - Math.abs(a.percent))[0];
-  if (worst === undefined) return [];
-  return [toFinding(evidence, found, worst, judgedCapacity, swept)];
+  return compareGroups(evidence, offsets, errors, limits.imbalanceLeastScatterPercent).flatMap((one): Offset[] => {
+    const shortfall = (states.groups[one.group - 1]?.shortfall.estimate ?? 0) - middleShortfall;
+    const atHigh = one.excess + shortfall * (charge.window[1] - states.centrePercent);
+    const atLow = one.excess + shortfall * (charge.window[0] - states.centrePercent);
+    if (!stands(evidence, one)) return [];
+    // The same offset at both ends; where it vanishes at one end a capacity is short, not a charge off.
+    const least = Math.min(Math.abs(atHigh), Math.abs(atLow));
+    if (judgedCapacity && (atHigh * atLow <= 0 || least < 0.6 * limits.imbalancePercent)) return [];
+    return [{ group: one.group, percent: one.excess, atHigh, atLow, z: one.z }];
+  });
+}
+
+/** Rest voltages alone, where the curve is too flat for a pattern; the rests that tell must agree. */
+function fromRests(evidence: Evidence): Offset[] {
+  const { restOffsets: offsets, settings } = evidence;
+  if (offsets === null) return [];
+  const values = offsets.map((offset) => offset?.percent ?? Number.NaN);
+  const errors = offsets.map((offset) => offset?.error ?? Number.NaN);
+  const scatter = settings.verdict.imbalanceLeastScatterPercent;
+  return compareGroups(evidence, values, errors, scatter).flatMap((one): Offset[] => {
+    const range = offsets[one.group - 1]?.range ?? 0;
+    if (!stands(evidence, one) || range > 0.6 * Math.abs(one.excess)) return [];
+    return [{ group: one.group, percent: one.excess, atHigh: one.excess, atLow: one.excess, z: one.z }];
+  });
+}
+
+function stands(evidence: Evidence, one: Compared): boolean {
+  const limits = evidence.settings.verdict;
+  const clear = Math.abs(one.z) >= limits.imbalanceZ || Math.abs(one.excess) >= 1.5 * limits.imbalancePercent;
+  return clear && Math.abs(one.excess) >= Math.max(limits.imbalancePercent, 4 * Math.hypot(one.standardError, 0.4));
 }
 
 function toFinding(

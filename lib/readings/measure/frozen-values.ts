@@ -16,13 +16,13 @@ const othersMoveV = 0.04;
 const repeats = 3;
 
 /** Rows without any flicker that give a group away while the others flicker; shares of groups and of rows that do. */
-const longQuietRun = 60;
-const flickeringGroups = 0.8;
+const longQuietRun = 120;
+const flickeringGroups = 0.95;
 const flickeringRows = 0.3;
 
 /**
  * Groups whose reading stays bit-identical over more than 20 rows while the median group moves by 40 mV or more and back
- * several times, or over more than 60 rows while the last digit of nearly every other group flickers: a monitor that
+ * several times, or over more than 120 rows while the last digit of nearly every other group flickers: a monitor that
  * repeats an old value. The longest run of each group is returned.
  */
 export function frozenRuns(survey: RowSurvey): FrozenRun[] {

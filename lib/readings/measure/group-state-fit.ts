@@ -25,6 +25,8 @@ export interface GroupState {
   /** Scatter of what the fit leaves, V; and the row-to-row noise within it. */
   readonly residualV: number;
   readonly noiseV: number;
+  /** Mean Huber loss of the residuals: comparable between starts of one group. */
+  readonly misfit: number;
 }
 
 export interface GroupStateFit {
@@ -53,25 +55,42 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): Grou
   const days = Float64Array.from(charge.rows, (row) => ((survey.log.timeS[row] ?? 0) - middleS) / 86400);
   const priorSd = [priors.offsetPercent, priors.shortfall * 100, ohm, ohm, priors.shiftV, priors.driftPercentPerDay];
   const frame = { centrePercent, days, priorSd };
-  const groups = survey.log.cellVoltagesV.map((column) => fitOne(survey, charge, column, frame, 0));
-  const usualV = median(groups.map((state) => state?.residualV ?? Number.NaN)) ?? leastNoiseV;
+  const groups = survey.log.cellVoltagesV.map((column) =>
+    fitOne(survey, charge, column, frame, { shortfall: 0, offset: 0 }),
+  );
+  const usual = median(groups.map((state) => state?.misfit ?? Number.NaN)) ?? 0;
   return {
     centrePercent,
     groups: groups.map((state, index) => {
       const column = survey.log.cellVoltagesV[index];
-      if (state === null || column === undefined || state.residualV < poorFit * usualV) return state;
+      if (state === null || column === undefined || state.misfit < poorFit * usual) return state;
       // A group far from the others bends the curve past where one start finds it: other starts are tried.
-      const tries = otherShortfalls.map((shortfall) => fitOne(survey, charge, column, frame, shortfall));
+      const tries = otherStarts.map((start) => fitOne(survey, charge, column, frame, start));
       return [state, ...tries].reduce((best, one) =>
-        one !== null && best !== null && one.residualV < best.residualV ? one : best,
+        one !== null && best !== null && one.misfit < best.misfit ? one : best,
       );
     }),
   };
 }
 
-/** Residual against the usual group's from which other starts are tried, and the shortfalls they start from. */
-const poorFit = 2.5;
-const otherShortfalls = [0.25, 0.6, 1] as const;
+/** Misfit against the usual group's from which other starts are tried; the starts. A weak group is level when full. */
+const poorFit = 2;
+const otherStarts: readonly Start[] = [
+  { shortfall: 0.25, offset: 0 },
+  { shortfall: 0.6, offset: 0 },
+  { shortfall: 1, offset: 0 },
+  { shortfall: 0, offset: -5 },
+  { shortfall: 0, offset: -12 },
+  { shortfall: 0, offset: 6 },
+];
+/** V. Residual at which misfit stops growing with the square, and its growth with the curve's slope. */
+const misfitScaleV = 0.003;
+
+interface Start {
+  readonly shortfall: number;
+  /** %. */
+  readonly offset: number;
+}
 
 interface Frame {
   readonly centrePercent: number;
@@ -84,19 +103,20 @@ function fitOne(
   charge: ReferenceCharge,
   column: Float64Array,
   frame: Frame,
-  startShortfall: number,
+  start: Start,
 ): GroupState | null {
   const [low, high] = survey.gates.cellPlausibleV;
   const theta = new Float64Array(6);
-  // A weak group is level with the others when full: its offset grows downwards.
-  theta.set([-startShortfall * (100 - frame.centrePercent), 100 * startShortfall]);
+  theta.set([start.offset - start.shortfall * (100 - frame.centrePercent), 100 * start.shortfall]);
   const residuals = new Float64Array(charge.rows.length);
   const predictors = new Float64Array(6);
   let sd = Float64Array.from(frame.priorSd);
   let noiseV = 0.01;
+  let misfit = 0;
   for (let pass = 0; pass <= passes; pass += 1) {
     const fit = new PriorLeastSquares(6);
     let used = 0;
+    misfit = 0;
     for (const [place, row] of charge.rows.entries()) {
       residuals[place] = Number.NaN;
       const volt = column[row] ?? Number.NaN;
@@ -118,6 +138,8 @@ function fitOne(
       const residual = volt - (survey.referenceV[row] ?? 0) - modelled;
       residuals[place] = residual;
       used += 1;
+      const size = Math.abs(residual) / (misfitScaleV + 0.25 * slope);
+      misfit += size > 1 ? 2 * size - 1 : size * size;
       let response = residual;
       for (let i = 0; i < 6; i += 1) response += (predictors[i] ?? 0) * (theta[i] ?? 0);
       // Where the curve is steepest the table is least true: such rows count less.
@@ -126,6 +148,7 @@ function fitOne(
       fit.add(predictors, response, (noiseV / scale) ** 2 * (off > 1 ? 1 / off : 1));
     }
     if (used < 50) return null;
+    misfit /= used;
     noiseV = Math.max(leastNoiseV, scaledMad(residuals) ?? leastNoiseV);
     if (pass === passes) break;
     const solved = fit.solve(frame.priorSd, noiseV, independentShare(residuals));
@@ -144,6 +167,7 @@ function fitOne(
     shiftV: at(4, 1),
     driftPercentPerDay: at(5, 1),
     residualV: noiseV,
+    misfit,
     noiseV: (scaledMad(differences(residuals)) ?? noiseV) / Math.SQRT2,
   };
 }
