@@ -60,7 +60,7 @@ test("wrong passwords get one sentence, and too many of them a pause", async () 
     await page.getByLabel("Password").fill("not the password at all");
     await page.getByRole("button", { name: "Sign in" }).click();
     // Next keeps an empty alert of its own on every page for announcing routes.
-    const summary = page.getByRole("alert").filter({ hasText: /needed/ });
+    const summary = page.getByRole("alert").filter({ has: page.getByRole("heading") });
     await summary.waitFor();
     return (await summary.textContent()) ?? "";
   };

@@ -95,7 +95,7 @@ async function dealerLodges(): Promise<void> {
 async function technicianDecides(): Promise<void> {
   const page = await browser.openAs(people.service);
   await lookAt(page, "bench-queue");
-  await page.getByLabel(/reference or serial/i).fill(reference);
+  await page.getByLabel("Scan or type a reference or a serial").fill(reference);
   await page.keyboard.press("Enter");
   await page.waitForURL(new RegExp(reference));
   await page.getByText(words).first().waitFor();
@@ -104,24 +104,14 @@ async function technicianDecides(): Promise<void> {
   await page.setViewportSize(phone);
   await lookAt(page, "bench-return");
   await page.setViewportSize(desk);
-  await page.getByRole("button", { name: /take/i }).click();
+  await page.getByRole("button", { name: "Take this return" }).click();
 
   await page.getByRole("radio", { name: "Replace it with another pack" }).check();
-  await page.getByLabel(/Fault/i).first().selectOption({ label: "Weak cell group" });
-  const revision = page.getByLabel(/revision/i).last();
-  await revision.selectOption({ index: 1 });
-  await page
-    .getByLabel(/why|reason/i)
-    .last()
-    .fill("Group 7 holds two thirds of the others; the pack is exchanged.");
+  await page.getByRole("radio", { name: /^GW-C/ }).check();
+  await page.getByLabel("Which fault was found?").selectOption({ label: "Weak cell group" });
+  await page.getByLabel("Why?").fill("Group 7 holds two thirds of the others; the pack is exchanged.");
   await lookAt(page, "bench-decision");
-  await page
-    .getByRole("button", { name: /decision|decide/i })
-    .last()
-    .click();
-  await page
-    .getByText(/Decided/)
-    .first()
-    .waitFor();
+  await page.getByRole("button", { name: "Record the decision" }).click();
+  await page.getByRole("heading", { name: /Decided/ }).waitFor();
   await lookAt(page, "bench-decided");
 }

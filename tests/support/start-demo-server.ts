@@ -18,6 +18,12 @@ const patienceMs = 15 * 60_000;
 
 /** Starts the very command the README names, on a fresh folder and a free port, once for all browser tests. */
 export default async function startDemoServer(project: TestProject): Promise<() => Promise<void>> {
+  // While a test is being written, a demo that already runs spares the minutes of a fresh one.
+  const running = process.env.DEMO_ADDRESS;
+  if (running) {
+    project.provide("demoAddress", running);
+    return async () => undefined;
+  }
   const folder = mkdtempSync(path.join(os.tmpdir(), "returns-bench-browser-"));
   const port = await freePort();
   const server = spawn(process.execPath, [path.join(root, "seed/demo.mjs")], {
