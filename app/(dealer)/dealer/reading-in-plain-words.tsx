@@ -40,7 +40,6 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
         <div>
           <h3>The readings point to: {sayFault(first.fault)}</h3>
           {first.groups.length === 0 ? null : <p>{sayGroups(first.groups)}</p>}
-          <Sentences list={first.evidenceFor.filter((sentence) => !suggestion?.reasons.includes(sentence))} />
           <p className="mt-2">
             <strong>How to handle the pack, going by the readings: </strong>
             {saySafetyClass(first.safetyClass)}
@@ -51,17 +50,21 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
         <div>
           <h3>What the readings suggest</h3>
           <p>{sayRemedy(suggestion.remedy)}</p>
-          <Sentences list={suggestion.reasons} />
+          {first === undefined ? <SentenceList sentences={suggestion.reasons} /> : null}
           <p className="mt-1 text-soft">
             This is a suggestion from the readings alone. Service examines the pack and decides.
           </p>
         </div>
       )}
+      {first === undefined ? null : (
+        <details>
+          <summary className={foldLook}>The measurements behind it</summary>
+          <SentenceList sentences={[...new Set([...first.evidenceFor, ...(suggestion?.reasons ?? [])])]} />
+        </details>
+      )}
       {remarks.length + rejected.length === 0 ? null : (
         <details>
-          <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
-            How the file was read
-          </summary>
+          <summary className={foldLook}>How the file was read</summary>
           <Sentences
             list={[...remarks, ...rejected.map(({ line, reason }) => `Line ${line} was left out: ${reason}`)]}
           />
@@ -76,6 +79,18 @@ function Sentences({ list }: { list: readonly string[] }) {
   return (
     <ul className="mt-1 list-disc space-y-1 pl-5">
       {list.map((sentence) => (
+        <li key={sentence}>{sentence}</li>
+      ))}
+    </ul>
+  );
+}
+
+const foldLook = "flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4";
+
+function SentenceList({ sentences }: { sentences: readonly string[] }) {
+  return (
+    <ul className="mt-1 list-disc pl-5">
+      {sentences.map((sentence) => (
         <li key={sentence}>{sentence}</li>
       ))}
     </ul>
