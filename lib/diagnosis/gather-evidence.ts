@@ -43,13 +43,14 @@ export function gatherEvidence(
   settings: DiagnosisSettings,
 ): Evidence {
   const raw = surveyRows(log, model.ratedCapacityAh, settings.measure);
-  const acute = acuteScreen(raw, model, settings);
+  const rawSum = packSum(raw);
+  const acute = acuteScreen(raw, rawSum, model, settings);
   const firstAcuteRow = Math.min(log.rows, ...acute.map((sign) => sign.row));
   const survey =
     firstAcuteRow < log.rows ? surveyRows(firstRows(log, firstAcuteRow), model.ratedCapacityAh, settings.measure) : raw;
 
   const resistance = judgeResistance(survey);
-  const sum = packSum(survey);
+  const sum = survey === raw ? rawSum : packSum(survey);
   const curve = openCircuitCurve(model);
   const taps = tapFaults(survey, excessOhm(survey, resistance), sum, curve, settings);
   const frozen = frozenRuns(survey);
@@ -100,12 +101,11 @@ export function gatherEvidence(
   };
 }
 
-function acuteScreen(raw: RowSurvey, model: PackModel, settings: DiagnosisSettings): AcuteSign[] {
+function acuteScreen(raw: RowSurvey, sum: PackSum, model: PackModel, settings: DiagnosisSettings): AcuteSign[] {
   const groupOhm = (model.groupResistanceMilliohm ?? 2) / 1000;
-  const noiseV = packSum(raw).noiseV;
   return [
     ...packCollapses(raw, groupOhm * model.groups, settings.acute),
-    ...groupCollapses(raw, noiseV, settings.acute),
+    ...groupCollapses(raw, sum.noiseV, settings.acute),
     ...acuteHeat(raw, settings.acute),
   ].toSorted((a, b) => a.row - b.row);
 }

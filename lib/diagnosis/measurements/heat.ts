@@ -1,6 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
-import { quantile } from "@/lib/readings/measure/median";
 import { steepestRiseKPerMin, widestTemperatureSpreadK } from "@/lib/readings/measure/temperature-rates";
 
 /** 1/h: load from which a gradient counts as one under load; s of rest from which as one at rest. Engineering defaults. */
@@ -28,7 +27,7 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
       { name: "heating-rate", group: null, value: rise.rate, unit: "K/min", uncertainty: null, method, conditions },
     ];
   });
-  const hottest = columns.map((column) => quantile(column, 1) ?? Number.NaN).filter(Number.isFinite);
+  const hottest = columns.map(highest).filter(Number.isFinite);
   return [
     ...spread(
       "temperature-gradient-load",
@@ -55,4 +54,10 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
 
 function within(valuesC: Float64Array, [low, high]: readonly [number, number]): Float64Array {
   return valuesC.map((warm) => (warm >= low && warm <= high ? warm : Number.NaN));
+}
+
+function highest(valuesC: Float64Array): number {
+  let highestC = Number.NEGATIVE_INFINITY;
+  for (const warm of valuesC) if (warm > highestC) highestC = warm;
+  return highestC;
 }

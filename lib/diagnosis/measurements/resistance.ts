@@ -51,15 +51,13 @@ function atSteps(evidence: Evidence): Measurement[] {
   const sizes = median(found.map((step) => Math.abs(step.toA - step.fromA))) ?? 0;
   return statedTimesS.flatMap((afterS) => {
     if (medianIntervalS > 1.2 * afterS) return [];
+    const whole: readonly [number, number] = [1, Number.POSITIVE_INFINITY];
     const columns = [
-      { group: null, volts: log.packVoltageV },
-      ...log.cellVoltagesV.map((column, index) => ({
-        group: index + 1,
-        volts: plausible(column, gates.cellPlausibleV),
-      })),
+      { group: null, volts: log.packVoltageV, plausibleV: whole },
+      ...log.cellVoltagesV.map((volts, index) => ({ group: index + 1, volts, plausibleV: gates.cellPlausibleV })),
     ];
-    return columns.flatMap(({ group, volts }): Measurement[] => {
-      const read = stepResistance(log.timeS, log.currentA, volts, found, afterS);
+    return columns.flatMap(({ group, volts, plausibleV }): Measurement[] => {
+      const read = stepResistance(log.timeS, log.currentA, volts, found, afterS, plausibleV);
       if (read === null) return [];
       return [
         {
@@ -74,8 +72,4 @@ function atSteps(evidence: Evidence): Measurement[] {
       ];
     });
   });
-}
-
-function plausible(column: Float64Array, [low, high]: readonly [number, number]): Float64Array {
-  return column.map((volt) => (volt >= low && volt <= high ? volt : Number.NaN));
 }

@@ -4,6 +4,8 @@ import { confidence, inDigits } from "@/lib/diagnosis/wording";
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
 
+/** Correlation of steps under which even a change may be skewed sampling (an open vehicle log at 0.6 shows 2 to 44 mOhm). */
+const synchronousAtAll = 0.8;
 /** Correlation from which the absolute resistance outside the groups is trusted: skewed sampling inflates it. Engineering default. */
 const synchronousEnough = 0.9;
 /** Multiple of its error a change must reach. Engineering default. */
@@ -14,6 +16,7 @@ export function mainLead(evidence: Evidence): Finding[] {
   const { sum, resistance, settings } = evidence;
   if (sum.outcome !== "measured" || resistance.outcome === "refused") return [];
   const limits = settings.verdict;
+  if ((evidence.stepCorrelation ?? 0) < synchronousAtAll) return [];
   const change = contactChange(sum.pieces);
   const changed =
     change !== null &&
@@ -22,7 +25,6 @@ export function mainLead(evidence: Evidence): Finding[] {
   const unrest = contactUnrest(sum.pieces);
   const unsteady =
     unrest !== null &&
-    (evidence.stepCorrelation ?? 0) >= 0.8 &&
     unrest.high - unrest.low >= Math.max(limits.leadChangeMilliohm, sigmas * unrest.error) &&
     unrest.high >= limits.leadChangeRatio * Math.max(unrest.low, 0.5);
   const moved = changed ? change : unsteady ? unrest : null;

@@ -33,6 +33,9 @@ function firstHeat(survey: RowSurvey, name: string, valuesC: Float64Array, gates
   const { log, restingS } = survey;
   const [low, high] = survey.gates.temperaturePlausibleC;
   const longestS = Math.max(longestRiseS, longestRiseIntervals * survey.medianIntervalS);
+  // Lowest reading since the run began: under it no rise can be large, and the walk back is spared.
+  let lowestC = Number.POSITIVE_INFINITY;
+  const leastRiseK = Math.min(impossibleFallK, (gates.restHeatingKPerMin * gates.heatingS) / 60);
   let runStart = 0;
   let beforeRow = -1;
   for (let row = 0; row < log.rows; row += 1) {
@@ -40,12 +43,16 @@ function firstHeat(survey: RowSurvey, name: string, valuesC: Float64Array, gates
     if (!(warm >= low && warm <= high)) continue;
     const step = warm - (valuesC[beforeRow] ?? Number.NaN);
     if (step <= -impossibleFallK) return null;
-    if (!(step >= -noiseK) || log.segment[row] !== log.segment[beforeRow]) runStart = row;
+    if (!(step >= -noiseK) || log.segment[row] !== log.segment[beforeRow]) {
+      runStart = row;
+      lowestC = warm;
+    }
+    if (warm < lowestC) lowestC = warm;
     const timeS = log.timeS[row] ?? 0;
     while (runStart < beforeRow && timeS - (log.timeS[runStart] ?? 0) > longestS) runStart += 1;
     beforeRow = row;
     const resting = restingS[row] ?? -1;
-    if (warm < gates.hotC && resting < gates.heatingS) continue;
+    if (warm - lowestC < leastRiseK || (warm < gates.hotC && resting < gates.heatingS)) continue;
     const rise = riseUpTo(log.timeS, valuesC, runStart, row, gates.heatingS);
     if (rise === null) continue;
     const rate = (rise.riseK / rise.overS) * 60;

@@ -91,8 +91,7 @@ export function groupResistance(survey: RowSurvey, limits = pairLimits(survey)):
 
 /** Steps large against the log's own load and against rated capacity, within about one sampling interval. */
 export function pairLimits(survey: RowSurvey): PairLimits {
-  const loads = survey.log.currentA.filter((_, row) => row % Math.ceil(survey.log.rows / 50_000) === 0).map(Math.abs);
-  const highA = quantile(loads, 0.995) ?? 0;
+  const highA = quantile(survey.log.currentA.map(Math.abs), 0.995, 50_000) ?? 0;
   return {
     leastChangeA: Math.max(survey.gates.pairCurrentPerHour * survey.ratedCapacityAh, 0.07 * highA),
     longestS: Math.max(1.6 * survey.medianIntervalS, 2),

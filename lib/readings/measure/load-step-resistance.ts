@@ -50,7 +50,7 @@ export function loadSteps(
 /**
  * (V before - V at `afterS`) / (I before - I at `afterS`), ohm, straight between samples, counted from the first row
  * with the new current. `null` where the log ends, the interval around that moment is longer than it, or the new current
- * has changed by more than 10 % meanwhile. Values at different times after the step are not comparable.
+ * has changed by more than 10 % meanwhile. Values at different times after the step are not comparable. A voltage outside `plausibleV` gives none.
  */
 export function stepResistanceOhm(
   timeS: Float64Array,
@@ -58,6 +58,7 @@ export function stepResistanceOhm(
   voltageV: Float64Array,
   step: LoadStep,
   afterS: number,
+  [low, high]: readonly [number, number] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY],
 ): number | null {
   const t0 = timeS[step.row] ?? 0;
   const change = step.toA - step.fromA;
@@ -73,8 +74,11 @@ export function stepResistanceOhm(
       const before = row === step.row ? now : (column[row - 1] ?? Number.NaN);
       return before + part * (now - before);
     };
-    const ohm = ((voltageV[step.beforeRow] ?? Number.NaN) - at(voltageV)) / (step.fromA - at(currentA));
-    return Number.isFinite(ohm) ? ohm : null;
+    const startV = voltageV[step.beforeRow] ?? Number.NaN;
+    const endV = at(voltageV);
+    const ohm = (startV - endV) / (step.fromA - at(currentA));
+    const plausible = startV >= low && startV <= high && endV >= low && endV <= high;
+    return plausible && Number.isFinite(ohm) ? ohm : null;
   }
   return null;
 }
@@ -86,10 +90,11 @@ export function stepResistance(
   voltageV: Float64Array,
   steps: readonly LoadStep[],
   afterS: number,
+  plausibleV?: readonly [number, number],
 ): { ohm: number; errorOhm: number | null; steps: number } | null {
   const values: number[] = [];
   for (const step of steps) {
-    const ohm = stepResistanceOhm(timeS, currentA, voltageV, step, afterS);
+    const ohm = stepResistanceOhm(timeS, currentA, voltageV, step, afterS, plausibleV);
     if (ohm !== null) values.push(ohm);
   }
   const middle = median(values);

@@ -7,10 +7,6 @@ export interface MeasureGates {
   readonly cellPlausibleV: readonly [number, number];
   /** degC. A probe outside these reads an open or shorted input or a sentinel (values 255 and 511 seen in open vehicle logs). */
   readonly temperaturePlausibleC: readonly [number, number];
-  /** An interval longer than this many median intervals, and than `gapFloorS`, is a gap: nothing is integrated over it. */
-  readonly gapMedianIntervals: number;
-  /** s. */
-  readonly gapFloorS: number;
   /** 1/h. |current| up to this share of rated capacity counts as rest. */
   readonly restCurrentPerHour: number;
   /** V. A parked logger whose median group moved more than this over a gap has been used meanwhile. */
@@ -36,8 +32,6 @@ export interface MeasureGates {
 export const defaultMeasureGates: MeasureGates = {
   cellPlausibleV: [0.5, 5],
   temperaturePlausibleC: [-39.5, 150],
-  gapMedianIntervals: 5,
-  gapFloorS: 60,
   restCurrentPerHour: 0.02,
   parkedChangeV: 0.03,
   restForSpreadS: 600,

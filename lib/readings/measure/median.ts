@@ -5,7 +5,7 @@ export const madToSigma = 1.482602218505602;
 
 /** Middle of the finite values; `null` where there is none. */
 export function median(values: ArrayLike<number>): number | null {
-  return orNull(medianOf(Float64Array.from(values)));
+  return orNull(medianOf(values instanceof Float64Array ? values : Float64Array.from(values)));
 }
 
 /** Median absolute deviation from the median, scaled to a standard deviation (MADN). `null` for no finite value. */
@@ -16,9 +16,9 @@ export function scaledMad(values: ArrayLike<number>): number | null {
   return spread === null ? null : madToSigma * spread;
 }
 
-/** Quantile of the finite values (R type 7); `null` where there is none. */
-export function quantile(values: Float64Array, share: number): number | null {
-  return orNull(quantileOf(values, share));
+/** Quantile of the finite values (R type 7) of at most `limit` spread evenly over the column; `null` where there is none. */
+export function quantile(values: Float64Array, share: number, limit = 100_000): number | null {
+  return orNull(quantileOf(values, share, limit));
 }
 
 function orNull(value: number): number | null {

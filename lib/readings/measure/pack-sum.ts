@@ -39,26 +39,33 @@ const toldWithinV = 0.003;
  */
 export function packSum(survey: RowSurvey): PackSum {
   const { log, sumV } = survey;
-  const rows: number[] = [];
+  const all = new Int32Array(log.rows);
+  let count = 0;
   for (let row = 0; row < log.rows; row += 1) {
-    const pack = log.packVoltageV[row] ?? Number.NaN;
-    if (pack > outputOff * (sumV[row] ?? Number.NaN)) rows.push(row);
+    if ((log.packVoltageV[row] ?? Number.NaN) > outputOff * (sumV[row] ?? Number.NaN)) {
+      all[count] = row;
+      count += 1;
+    }
   }
-  if (rows.length < 20)
+  if (count < rowsNeeded) {
     return { outcome: "no pack voltage", baselineV: 0, noiseV: Number.POSITIVE_INFINITY, outsideOhm: 0, pieces: [] };
+  }
+  const rows = all.subarray(0, count);
   const whole = fitRows(survey, thin(rows, piecesWanted * rowsPerPiece), null);
-  const size = Math.ceil(rows.length / piecesWanted);
+  const size = Math.max(Math.ceil(count / piecesWanted), rowsNeeded);
   const pieces: PackSumPiece[] = [];
-  for (let from = 0; from < rows.length; from += Math.max(size, 20)) {
-    const members = rows.slice(from, from + Math.max(size, 20));
-    if (members.length < 10) continue;
+  for (let from = 0; from + rowsNeeded / 2 <= count; from += size) {
+    const members = rows.subarray(from, from + size);
     const fit = fitRows(survey, thin(members, rowsPerPiece), whole.outsideOhm);
     pieces.push({ fromRow: members[0] ?? 0, toRow: members.at(-1) ?? 0, rows: members.length, ...fit });
   }
   return { outcome: "measured", ...whole, pieces };
 }
 
-function fitRows(survey: RowSurvey, rows: readonly number[], wholeOhm: number | null) {
+/** Rows of one piece at least. Engineering default. */
+const rowsNeeded = 20;
+
+function fitRows(survey: RowSurvey, rows: Int32Array, wholeOhm: number | null) {
   const amps = Float64Array.from(rows, (row) => survey.log.currentA[row] || 0);
   const shift = Float64Array.from(
     rows,
@@ -82,7 +89,7 @@ function fitRows(survey: RowSurvey, rows: readonly number[], wholeOhm: number | 
   };
 }
 
-function thin(rows: readonly number[], wanted: number): number[] {
+function thin(rows: Int32Array, wanted: number): Int32Array {
   const stride = Math.max(1, Math.ceil(rows.length / wanted));
-  return rows.filter((_, place) => place % stride === 0);
+  return Int32Array.from({ length: Math.ceil(rows.length / stride) }, (_, place) => rows[place * stride] ?? 0);
 }

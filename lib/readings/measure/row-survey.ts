@@ -1,7 +1,8 @@
 import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
-import { median } from "@/lib/readings/measure/median";
+import { quantile } from "@/lib/readings/measure/median";
 import { readReferenceRows } from "@/lib/readings/measure/reference-rows";
 import type { ReadingLog } from "@/lib/readings/reading-log";
+import { gapLimitS } from "@/lib/readings/time-gaps";
 
 /** What every measurement needs to know about each row, worked out once. */
 export interface RowSurvey {
@@ -30,7 +31,7 @@ export interface RowSurvey {
 
 /** One pass over the rows and one over the groups; O(rows · groups). */
 export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = defaultMeasureGates): RowSurvey {
-  const intervalS = usableIntervals(log, gates);
+  const intervalS = usableIntervals(log);
   const reference = readReferenceRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV);
   const restCurrentA = gates.restCurrentPerHour * ratedCapacityAh;
   return {
@@ -45,17 +46,15 @@ export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = def
   };
 }
 
-function usableIntervals(log: ReadingLog, gates: MeasureGates) {
+function usableIntervals(log: ReadingLog) {
+  const gapS = gapLimitS(log.timeS, log.segment);
   const intervalS = new Float64Array(log.rows);
   for (let row = 1; row < log.rows; row += 1) {
-    if (log.segment[row] !== log.segment[row - 1]) continue;
-    intervalS[row] = Math.max(0, (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0));
+    const seconds = (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0);
+    if (log.segment[row] === log.segment[row - 1] && seconds > 0 && seconds <= gapS) intervalS[row] = seconds;
   }
-  const sampled = intervalS.filter((seconds, row) => seconds > 0 && row % Math.ceil(log.rows / 20_000) === 0);
-  const medianIntervalS = median(sampled.length > 0 ? sampled : intervalS.filter((seconds) => seconds > 0)) ?? 0;
-  const gapS = Math.max(gates.gapMedianIntervals * medianIntervalS, gates.gapFloorS);
-  for (const [row, seconds] of intervalS.entries()) if (seconds > gapS) intervalS[row] = 0;
-  return { intervalS, medianIntervalS };
+  const sampled = intervalS.map((seconds) => (seconds > 0 ? seconds : Number.NaN));
+  return { intervalS, medianIntervalS: quantile(sampled, 0.5, 50_000) ?? 0 };
 }
 
 function followCharge(

@@ -53,11 +53,10 @@ const evenedOutS = 3 * 3600;
 /** Electrical faults of temperature probes: rails, no movement, jumps, and a standing offset after long rest. */
 export function probeFaults(survey: RowSurvey, gates = defaultProbeGates): ProbeFault[] {
   const { temperatures } = survey.log;
+  const alive = temperatures.filter((probe) => isAlive(probe.valuesC, gates));
   const faults: ProbeFault[] = [];
   for (const probe of temperatures) {
-    const others = temperatures
-      .filter((other) => other !== probe && isAlive(other.valuesC, gates))
-      .map((other) => other.valuesC);
+    const others = alive.filter((other) => other !== probe).map((other) => other.valuesC);
     const fault =
       onRail(survey, probe.valuesC, others, gates) ??
       jumping(survey, probe.valuesC, others, gates) ??
@@ -72,7 +71,7 @@ type Fault = Omit<ProbeFault, "probe">;
 
 /** A probe that never gave a sensible value is no witness. */
 function isAlive(valuesC: Float64Array, gates: ProbeGates): boolean {
-  const middle = median(valuesC);
+  const middle = quantile(valuesC, 0.5, 5000);
   return middle !== null && middle > gates.openBelowC && middle < gates.shortAboveC;
 }
 
@@ -213,5 +212,5 @@ function medianAt(columns: readonly Float64Array[], row: number): number {
 }
 
 function range(valuesC: Float64Array): number {
-  return (quantile(valuesC, 0.99) ?? 0) - (quantile(valuesC, 0.01) ?? 0);
+  return (quantile(valuesC, 0.99, 5000) ?? 0) - (quantile(valuesC, 0.01, 5000) ?? 0);
 }
