@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { contactJumps } from "@/lib/readings/measure/contact-jumps";
+import { median } from "@/lib/readings/measure/median";
 import { type ResistanceHistory, resistanceHistory } from "@/lib/readings/measure/resistance-pieces";
 
 /** A group whose resistance stands out, with all that tells a cell from a joint. */
@@ -37,12 +38,18 @@ export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
   const limits = evidence.settings.verdict;
   const scatter = limits.resistanceLeastScatter * resistance.medianMilliohm;
   const compared = compareGroups(evidence, resistance.excessMilliohm, resistance.excessErrorMilliohm, scatter);
+  const historyOf = (group: number) => resistanceHistory(evidence.survey, resistance.rows, group);
+  let usual: number | null = null;
+  const usualUnrest = () => {
+    usual ??= median(compared.map((one) => historyOf(one.group)?.unrest ?? Number.NaN)) ?? 1;
+    return usual;
+  };
   const found = compared.flatMap((one): ResistanceExcess[] => {
     const ratio = 1 + one.excess / resistance.medianMilliohm;
     const clear = ratio >= limits.resistanceClearRatio && one.z >= limits.resistanceClearZ;
     const stands = (ratio >= limits.resistanceRatio && one.z >= limits.resistanceZ) || clear;
-    const history = stands || one.z >= 2 ? resistanceHistory(evidence.survey, resistance.rows, one.group) : null;
-    const steps = stepsInHistory(history, resistance.medianMilliohm, evidence);
+    const history = stands || one.z >= 2 ? historyOf(one.group) : null;
+    const steps = stepsInHistory(history, resistance.medianMilliohm, evidence, usualUnrest);
     if (!(stands || steps) || one.excess < limits.resistanceSigmas * one.standardError) return [];
     const noiseV = evidence.states?.groups[one.group - 1]?.noiseV ?? 0.005;
     const { jumps } = contactJumps(evidence.survey, one.group, one.excess / 1000, noiseV);
@@ -74,16 +81,23 @@ export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
   return found.toSorted((a, b) => b.ratio - a.ratio);
 }
 
-/** Unsteady beyond noise, and by an amount that matters against a healthy group. */
-function stepsInHistory(history: ResistanceHistory | null, medianMilliohm: number, evidence: Evidence): boolean {
+/**
+ * Unsteady beyond noise, beyond what every group of this log shows (residuals are never quite white), and by an amount
+ * that matters against a healthy group.
+ */
+function stepsInHistory(
+  history: ResistanceHistory | null,
+  medianMilliohm: number,
+  evidence: Evidence,
+  usualUnrest: () => number,
+): boolean {
   if (history === null) return false;
   const limits = evidence.settings.verdict;
   const range = history.highestMilliohm - history.lowestMilliohm;
   return (
-    history.unrest >= limits.unsteadyChiSquare &&
     range >= limits.unsteadyShare * history.highestMilliohm &&
-    range >= 0.15 * medianMilliohm &&
-    history.highestMilliohm >= 0.15 * medianMilliohm
+    range >= limits.unsteadyOfMedian * medianMilliohm &&
+    history.unrest >= limits.unsteadyChiSquare * Math.max(1, usualUnrest())
   );
 }
 

@@ -14,6 +14,8 @@ export interface VerdictThresholds {
   readonly unsteadyChiSquare: number;
   /** Share of its highest value by which an excess must also vary, warmth and charge taken out. */
   readonly unsteadyShare: number;
+  /** Share of the median group's resistance by which it must vary. */
+  readonly unsteadyOfMedian: number;
   /** Jumps at steady load that make a contact. */
   readonly contactJumps: number;
   /** Capacity of a group over the median group's. */
@@ -59,13 +61,14 @@ export interface VerdictThresholds {
 
 export const defaultVerdictThresholds: VerdictThresholds = {
   resistanceZ: 5,
-  resistanceRatio: 1.15,
+  resistanceRatio: 1.17,
   resistanceClearRatio: 1.2,
   resistanceClearZ: 3.5,
   resistanceSigmas: 4,
   resistanceLeastScatter: 0.02,
   unsteadyChiSquare: 5,
   unsteadyShare: 0.4,
+  unsteadyOfMedian: 0.2,
   contactJumps: 4,
   weakCapacityRatio: 0.9,
   weakCapacityRatioGeneric: 0.87,

@@ -49,7 +49,7 @@ export function loadSteps(
 
 /**
  * (V before - V at `afterS`) / (I before - I at `afterS`), ohm, straight between samples, counted from the first row
- * with the new current. `null` where the log ends, the interval around that moment is longer than it, or the new current
+ * with the new current. `null` where the log ends, the interval around that moment is longer than `longestIntervalS`, or the new current
  * has changed by more than 10 % meanwhile. Values at different times after the step are not comparable. A voltage outside `plausibleV` gives none.
  */
 export function stepResistanceOhm(
@@ -58,7 +58,8 @@ export function stepResistanceOhm(
   voltageV: Float64Array,
   step: LoadStep,
   afterS: number,
-  [low, high]: readonly [number, number] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY],
+  [low, high]: readonly [number, number] = anyVoltage,
+  longestIntervalS = Math.max(afterS, 1),
 ): number | null {
   const t0 = timeS[step.row] ?? 0;
   const change = step.toA - step.fromA;
@@ -67,7 +68,7 @@ export function stepResistanceOhm(
     const since = (timeS[row] ?? 0) - t0;
     if (since < afterS) continue;
     const lastSince = row === step.row ? 0 : (timeS[row - 1] ?? 0) - t0;
-    if (since - lastSince > Math.max(afterS, 1)) return null;
+    if (since - lastSince > longestIntervalS) return null;
     const part = since > lastSince ? (afterS - lastSince) / (since - lastSince) : 0;
     const at = (column: Float64Array) => {
       const now = column[row] ?? Number.NaN;
@@ -82,6 +83,8 @@ export function stepResistanceOhm(
   }
   return null;
 }
+
+const anyVoltage = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] as const;
 
 /** Median over the steps that allow a value, with the standard error of a median; `null` where none does. */
 export function stepResistance(

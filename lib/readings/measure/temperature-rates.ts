@@ -20,8 +20,8 @@ export function widestTemperatureSpreadK(
 }
 
 /**
- * Steepest rise of a temperature over about `windowS`, K/min, and the row where it ends: the first row at least that
- * long after each row is taken. `null` where no two rows lie between one and 1.5 windows apart.
+ * Steepest rise of a temperature over about `windowS`, K/min, and the row where it ends: the latest row at least 5/6 of
+ * the window and at most 7/6 of it before each row is taken (50 to 70 s for a minute). `null` where there is none.
  */
 export function steepestRiseKPerMin(
   timeS: Float64Array,
@@ -31,10 +31,10 @@ export function steepestRiseKPerMin(
   let steepest: { rate: number; row: number } | null = null;
   let from = 0;
   for (let row = 1; row < timeS.length; row += 1) {
-    const end = (timeS[row] ?? 0) - windowS;
+    const end = (timeS[row] ?? 0) - (5 / 6) * windowS;
     while (from + 1 < row && (timeS[from + 1] ?? 0) <= end) from += 1;
     const seconds = (timeS[row] ?? 0) - (timeS[from] ?? 0);
-    if (seconds < windowS || seconds > 1.5 * windowS) continue;
+    if (seconds < (5 / 6) * windowS || seconds > (7 / 6) * windowS) continue;
     const rate = (((valuesC[row] ?? Number.NaN) - (valuesC[from] ?? Number.NaN)) / seconds) * 60;
     if (Number.isFinite(rate) && (steepest === null || rate > steepest.rate)) steepest = { rate, row };
   }
