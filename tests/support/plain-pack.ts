@@ -54,11 +54,11 @@ export function simulatePack(pack: PlainPack): ReadingLog {
   const { model } = pack;
   const intervalS = pack.intervalS ?? 1;
   const groups = Array.from({ length: model.groups }, (_, index) => makeGroup(pack, index + 1, normal));
-  const rows = { timeS: [0].slice(1), currentA: [0].slice(1), packV: [0].slice(1) };
-  const cells = groups.map(() => [0].slice(1));
+  const logged = { timeS: noNumbers(), currentA: noNumbers(), packV: noNumbers() };
+  const cells = groups.map(noNumbers);
   const ambientC = pack.ambientC ?? 22;
   const heat = Array.from({ length: pack.probes ?? 3 }, () => ({ c: ambientC, gain: 1 + 0.1 * normal() }));
-  const probes = heat.map(() => [0].slice(1));
+  const probes = heat.map(noNumbers);
   let timeS = 0;
   let nextRowS = 0;
 
@@ -84,9 +84,9 @@ export function simulatePack(pack: PlainPack): ReadingLog {
       node.c += (ambientC - node.c) * (1 - Math.exp(-seconds / 7200));
     }
     if (log) {
-      rows.timeS.push(timeS);
-      rows.currentA.push(currentA + (pack.currentOffsetA ?? 0) + 0.02 * normal());
-      rows.packV.push(packV + 0.01 * normal());
+      logged.timeS.push(timeS);
+      logged.currentA.push(currentA + (pack.currentOffsetA ?? 0) + 0.02 * normal());
+      logged.packV.push(packV + 0.01 * normal());
       for (const [index, node] of heat.entries()) probes[index]?.push(Math.round((node.c + 0.05 * normal()) * 10) / 10);
       nextRowS += intervalS;
     }
@@ -95,9 +95,9 @@ export function simulatePack(pack: PlainPack): ReadingLog {
 
   for (const act of pack.acts) play(act, step, () => limits(groups), uniform, intervalS);
   return buildLog({
-    timeS: rows.timeS,
-    currentA: Float64Array.from(rows.currentA),
-    packVoltageV: Float64Array.from(rows.packV),
+    timeS: logged.timeS,
+    currentA: Float64Array.from(logged.currentA),
+    packVoltageV: Float64Array.from(logged.packV),
     cellVoltagesV: cells.map((column) => Float64Array.from(column)),
     temperatures: probes.map((column, index) => ({
       name: `Temperature T${index + 1}`,
@@ -181,4 +181,8 @@ function curveV(model: PackModel, percent: number): number {
   // Below empty a cell falls steeply.
   const steep = percent < 0 ? 0.06 * percent : 0;
   return y0 + ((Math.max(percent, 0) - x0) * (y1 - y0)) / (x1 - x0) + steep;
+}
+
+function noNumbers(): number[] {
+  return [];
 }

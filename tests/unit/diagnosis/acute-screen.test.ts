@@ -1,0 +1,100 @@
+import { expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import type { ReadingLog } from "@/lib/readings/reading-log";
+import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+
+const rows = 400;
+const startRow = 300;
+
+/** Sixteen groups at 3.9 V parked for 400 rows of 10 s, three probes at 24 degC: `change` breaks it from row 300 on. */
+function parkedLog(change: (log: ReadingLog, row: number, minutes: number) => void, intervalS = 10): ReadingLog {
+  const log = buildLog({
+    timeS: evenTimes(rows, intervalS),
+    currentA: constant(rows, 0),
+    packVoltageV: constant(rows, 16 * 3.9),
+    cellVoltagesV: Array.from({ length: 16 }, () => constant(rows, 3.9)),
+    temperatures: [1, 2, 3].map((number) => probe(`Temperature T${number}`, constant(rows, 24))),
+  });
+  for (let row = startRow; row < rows; row += 1) change(log, row, ((row - startRow) * intervalS) / 60);
+  return log;
+}
+
+function first(log: ReadingLog) {
+  const { findings, suggestion } = diagnose({ log, summary: summaryOf(log), model: plainModel });
+  return { fault: findings[0]?.fault, safetyClass: findings[0]?.safetyClass, remedy: suggestion.remedy, findings };
+}
+
+const acute = { fault: "acute-event", safetyClass: "A0", remedy: "isolate" };
+
+function set(log: ReadingLog, group: number, row: number, volt: number): void {
+  const cell = log.cellVoltagesV[group - 1];
+  if (cell !== undefined) cell[row] = volt;
+}
+
+test("a group lost together with its share of the pack voltage is an emergency", () => {
+  for (const lost of [0, Number.NaN, 5]) {
+    const log = parkedLog((broken, row) => {
+      set(broken, 6, row, lost);
+      broken.packVoltageV[row] = 15 * 3.9;
+    });
+    expect(first(log), `reads ${lost}`).toMatchObject(acute);
+  }
+});
+
+test("the same group lost while the pack voltage stays is not", () => {
+  const log = parkedLog((broken, row) => set(broken, 6, row, 0));
+  expect(first(log).findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});
+
+test("an output switched off is not an emergency", () => {
+  const log = parkedLog((broken, row) => {
+    broken.packVoltageV[row] = 0.3;
+  });
+  expect(first(log).findings).toEqual([]);
+});
+
+test("a group that sinks within minutes at rest, the pack voltage with it, is an emergency", () => {
+  const log = parkedLog((broken, row, minutes) => {
+    const fall = Math.min(1.5, 0.1 * minutes);
+    set(broken, 11, row, 3.9 - fall);
+    broken.packVoltageV[row] = 16 * 3.9 - fall;
+  });
+  expect(first(log)).toMatchObject(acute);
+  expect(first(log).findings[0]?.groups).toEqual([11]);
+});
+
+test("a probe that warms 1.5 K a minute while no current flows is an emergency, at 10 s and at 60 s sampling", () => {
+  for (const intervalS of [10, 60]) {
+    const log = parkedLog((broken, row, minutes) => {
+      const valuesC = broken.temperatures[1]?.valuesC;
+      if (valuesC !== undefined) valuesC[row] = 24 + 1.5 * minutes;
+    }, intervalS);
+    expect(first(log), `${intervalS} s`).toMatchObject(acute);
+  }
+});
+
+test("a probe that jumps to its rail is a broken probe", () => {
+  const log = parkedLog((broken, row) => {
+    const valuesC = broken.temperatures[1]?.valuesC;
+    if (valuesC !== undefined) valuesC[row] = 150;
+  });
+  expect(first(log)).toMatchObject({ fault: "temperature-sensor" });
+  expect(first(log).findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});
+
+test("a pack carried from frost into a warm room warms slowly and is no emergency", () => {
+  const log = parkedLog((broken, row, minutes) => {
+    for (const { valuesC } of broken.temperatures) valuesC[row] = 24 - 20 * Math.exp(-minutes / 60) + 20;
+  }, 60);
+  expect(first(log).findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});
+
+test("an emergency is never answered with no fault found, even with nothing else in the file", () => {
+  const log = parkedLog((broken, row) => {
+    set(broken, 1, row, Number.NaN);
+    broken.packVoltageV[row] = 15 * 3.9;
+  });
+  const whole = first(log);
+  expect(whole.findings.map(({ fault }) => fault)).toEqual(["acute-event"]);
+});

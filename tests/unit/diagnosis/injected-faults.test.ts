@@ -1,0 +1,142 @@
+import { expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import type { ReadingLog } from "@/lib/readings/reading-log";
+import { summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+import { type PlainPack, simulatePack } from "../../support/plain-pack";
+import { seededRandom } from "../../support/seeded-random";
+import { fullUse, parkedUse } from "../../support/use-of-a-pack";
+
+const soundPack: PlainPack = { seed: 8, model: plainModel, acts: fullUse, intervalS: 2 };
+
+function judged(log: ReadingLog) {
+  return diagnose({ log, summary: summaryOf(log), model: plainModel });
+}
+
+function group(log: ReadingLog, number: number): Float64Array {
+  const found = log.cellVoltagesV[number - 1];
+  if (found === undefined) throw new Error(`no group ${number}`);
+  return found;
+}
+
+test("a sound pack that was ridden, charged and rested has no fault found", () => {
+  const { findings, suggestion, measurements } = judged(simulatePack(soundPack));
+  expect(findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
+  expect(suggestion.remedy).toBe("return-as-is");
+  expect(measurements.every(({ value }) => Number.isFinite(value))).toBe(true);
+});
+
+test("a sound pack that was only parked cannot be called sound", () => {
+  const { findings, suggestion } = judged(simulatePack({ ...soundPack, acts: [{ act: "rest", hours: 3 }] }));
+  expect(findings).toEqual([]);
+  expect(suggestion.remedy).toBe("cannot-tell");
+  expect(suggestion.reasons[0]).toMatch(/^Current never exceeded 0 A \(20 A are needed\): resistance cannot be judged/);
+});
+
+test("an empty file cannot be judged", () => {
+  const log = simulatePack({ ...soundPack, acts: [] });
+  expect(judged(log)).toMatchObject({ findings: [], suggestion: { remedy: "cannot-tell" } });
+});
+
+test("30 % more resistance in one group is found there and nowhere else", () => {
+  const { findings } = judged(simulatePack({ ...soundPack, resistanceFactor: { 9: 1.3 } }));
+  expect(findings[0]).toMatchObject({ fault: "high-resistance-cell", groups: [9], safetyClass: "C" });
+  expect(findings.flatMap(({ groups }) => groups)).toEqual([9, 9]);
+});
+
+test("a joint that opens during the ride is called a joint before a cell", () => {
+  const jointMilliohm = { 9: (hour: number) => (hour > 1 ? 0.6 : 0) };
+  const { findings, suggestion } = judged(simulatePack({ ...soundPack, jointMilliohm }));
+  expect(findings[0]).toMatchObject({ fault: "high-resistance-joint", groups: [9] });
+  expect(suggestion.remedy).toBe("repair");
+});
+
+test("a potted pack with a bad joint is replaced", () => {
+  const log = simulatePack({ ...soundPack, jointMilliohm: { 9: (hour: number) => (hour > 1 ? 0.6 : 0) } });
+  const { suggestion } = diagnose({ log, summary: summaryOf(log), model: plainModel, context: { potted: true } });
+  expect(suggestion.remedy).toBe("replace");
+});
+
+test("a weak cell is told from an offset by both ends of charge", () => {
+  const weak = judged(simulatePack({ ...soundPack, capacityFactor: { 4: 0.8 } })).findings[0];
+  expect(weak).toMatchObject({ fault: "weak-cell", groups: [4] });
+  const off = judged(simulatePack({ ...soundPack, offsetPercent: { 4: -6.5 } }));
+  expect(off.findings[0]).toMatchObject({ fault: "imbalance", groups: [4], safetyClass: "C" });
+  expect(off.suggestion.remedy).toBe("remote-fix");
+});
+
+test("a leak of some milliamperes shows in two days of parking, a strong one is quarantined", () => {
+  const parked = { ...soundPack, acts: parkedUse, intervalS: 60 };
+  const slow = judged(simulatePack({ ...parked, leakA: { 6: 0.012 } })).findings[0];
+  expect(slow).toMatchObject({ fault: "self-discharge", groups: [6], safetyClass: "B" });
+  const strong = judged(simulatePack({ ...parked, leakA: { 6: 0.08 } }));
+  expect(strong.findings[0]).toMatchObject({ fault: "self-discharge", groups: [6], safetyClass: "A1" });
+  expect(strong.suggestion.remedy).toBe("isolate");
+});
+
+test("a tap that jumps voids its two groups and is a wiring matter", () => {
+  const log = simulatePack(soundPack);
+  const uniform = seededRandom(1);
+  for (let row = 0; row < log.rows; row += 1) {
+    if (uniform() > 0.03) continue;
+    const errorV = 0.1 + 0.5 * uniform();
+    group(log, 7)[row] = (group(log, 7)[row] ?? 0) + errorV;
+    group(log, 8)[row] = (group(log, 8)[row] ?? 0) - errorV;
+  }
+  const { findings, suggestion } = judged(log);
+  expect(findings.map(({ fault, groups }) => ({ fault, groups }))).toEqual([{ fault: "sense-wire", groups: [7, 8] }]);
+  expect(suggestion.remedy).toBe("repair");
+});
+
+test("a stuck probe is found while the others warm up", () => {
+  const log = simulatePack({ ...soundPack, ambientC: 25 });
+  log.temperatures[0]?.valuesC.fill(21.5);
+  expect(judged(log).findings).toMatchObject([{ fault: "temperature-sensor", safetyClass: "B" }]);
+});
+
+test("truncated frames are neither under-voltage nor an emergency", () => {
+  const log = simulatePack(soundPack);
+  for (let row = 500; row < log.rows; row += 400) {
+    for (const cell of log.cellVoltagesV.slice(row % 7)) cell[row] = 0;
+  }
+  const { findings, measurements } = judged(log);
+  expect(findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
+  expect(measurements.find(({ name }) => name === "rows-with-implausible-groups")?.value).toBeGreaterThan(3);
+});
+
+test("a current sensor 0.1 A off is measured and breaks nothing", () => {
+  const { findings, measurements } = judged(simulatePack({ ...soundPack, currentOffsetA: 0.1 }));
+  expect(findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
+  expect(Math.abs((measurements.find(({ name }) => name === "rest-current")?.value ?? 0) - 0.1)).toBeLessThan(0.01);
+});
+
+test("a block of groups that steps together while the pack voltage stays is a fault of the monitor", () => {
+  const log = simulatePack(soundPack);
+  for (const number of [9, 10, 11, 12]) {
+    const cell = group(log, number);
+    for (let row = Math.floor(log.rows / 2); row < log.rows; row += 1) cell[row] = (cell[row] ?? 0) + 0.04;
+  }
+  expect(judged(log).findings[0]).toMatchObject({ fault: "measurement-fault", groups: [9, 10, 11, 12] });
+});
+
+test("current through a switch that is commanded off is critical", () => {
+  const log = simulatePack(soundPack);
+  const off = log.currentA.map((current) => (current < -10 ? 0 : 1));
+  const { findings } = judged({ ...log, dischargeSwitch: off, chargeSwitch: new Float64Array(log.rows).fill(1) });
+  expect(findings[0]).toMatchObject({ fault: "power-stage-fault", safetyClass: "A1" });
+});
+
+test("charging in frost is an outside cause, not a fault of the pack", () => {
+  const log = simulatePack({ ...soundPack, ambientC: -12 });
+  const { findings } = judged(log);
+  expect(findings.map(({ fault }) => fault)).toEqual(["outside-cause"]);
+  expect(findings[0]?.evidenceFor[0]).toMatch(/^Cold charge: 1 time/);
+});
+
+test("a group drained below two volts is over-discharged", () => {
+  const acts = [...fullUse, { act: "discharge", currentA: 12, toPercent: -12 }, { act: "rest", hours: 0.5 }] as const;
+  const { findings } = judged(simulatePack({ ...soundPack, acts, capacityFactor: { 3: 0.8 } }));
+  const found = findings.find(({ fault }) => fault === "over-discharge");
+  expect(found).toMatchObject({ groups: [3] });
+  expect(["A1", "B"]).toContain(found?.safetyClass);
+});
