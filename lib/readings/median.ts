@@ -1,13 +1,15 @@
+import { orderStatistic } from "@/lib/readings/order-statistic";
+
 /**
  * Median of the finite values; the mean of the middle two where their count is even. NaN where there is none (for internal use:
  * a caller must not show it). At most `limit` values, spread evenly over the column, are looked at.
  */
-export function medianOf(values: Float64Array, limit = Number.POSITIVE_INFINITY): number {
+export function medianOf(values: ArrayLike<number>, limit = Number.POSITIVE_INFINITY): number {
   return quantileOf(values, 0.5, limit);
 }
 
 /** Quantile of the finite values by linear interpolation between order statistics (R type 7); NaN where there is none. */
-export function quantileOf(values: Float64Array, share: number, limit = Number.POSITIVE_INFINITY): number {
+export function quantileOf(values: ArrayLike<number>, share: number, limit = Number.POSITIVE_INFINITY): number {
   if (!(share >= 0 && share <= 1)) throw new RangeError(`A quantile lies between 0 and 1, not at ${share}`);
   const stride = Math.max(1, Math.ceil(values.length / limit));
   const finite = new Float64Array(Math.ceil(values.length / stride));
@@ -17,9 +19,12 @@ export function quantileOf(values: Float64Array, share: number, limit = Number.P
     if (Number.isFinite(value)) finite[count++] = value;
   }
   if (count === 0) return Number.NaN;
-  const sorted = finite.subarray(0, count).sort();
   const place = share * (count - 1);
-  const below = sorted[Math.floor(place)] ?? Number.NaN;
-  const above = sorted[Math.ceil(place)] ?? Number.NaN;
-  return below + (above - below) * (place - Math.floor(place));
+  const lower = Math.floor(place);
+  const below = orderStatistic(finite, count, lower);
+  if (place === lower) return below;
+  // Everything after `lower` is at least as large now, so the next order statistic is the smallest of it.
+  let above = finite[lower + 1] ?? Number.NaN;
+  for (let at = lower + 2; at < count; at += 1) above = Math.min(above, finite[at] ?? above);
+  return below + (above - below) * (place - lower);
 }

@@ -12,7 +12,11 @@ export function median(values: ArrayLike<number>): number | null {
 export function scaledMad(values: ArrayLike<number>): number | null {
   const middle = median(values);
   if (middle === null) return null;
-  const spread = median(Float64Array.from(values, (value) => Math.abs(value - middle)));
+  const distances = new Float64Array(values.length);
+  for (let place = 0; place < distances.length; place += 1) {
+    distances[place] = Math.abs((values[place] ?? Number.NaN) - middle);
+  }
+  const spread = median(distances);
   return spread === null ? null : madToSigma * spread;
 }
 
