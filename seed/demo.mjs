@@ -23,20 +23,18 @@ const env = {
 };
 
 const clientStamp = path.join(root, "prisma/generated/generated-from");
+const signIns = path.join(dataDir, "demo-sign-ins.txt");
 const buildStamp = path.join(root, ".next/built-from");
 
 /** Programs under way: whoever is told to end, all of them end. */
 const started = new Set();
 let isEnding = false;
-for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) {
-  process.on(signal, () => {
-    isEnding = true;
-    for (const program of started) program.kill(signal === "SIGHUP" ? "SIGTERM" : signal);
-    // The server ends this process by its own end; without one there is nothing left to wait for.
-    setTimeout(() => process.exit(0), 5_000).unref();
-    if (started.size === 0) process.exit(0);
-  });
-}
+for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"]) process.on(signal, () => endAll(signal));
+// npm gives an end signal to its shell only; when that is gone, whoever started this is gone.
+const startedBy = process.ppid;
+setInterval(() => {
+  if (process.ppid !== startedBy) endAll("SIGTERM");
+}, 300).unref();
 process.on("exit", () => {
   for (const program of started) program.kill("SIGKILL");
 });
@@ -64,15 +62,20 @@ if (isStale(clientStamp)) {
 }
 if (fresh) rmSync(dataDir, { recursive: true, force: true });
 console.log(
-  existsSync(path.join(dataDir, "demo-sign-ins.txt"))
+  existsSync(signIns)
     ? "Keeping the demo data; `npm run demo -- --fresh` starts over."
     : "Filling the demo database and building the pages, side by side; this takes a minute or two ...",
 );
 await Promise.all([prepareData(), buildPages()]);
 serve();
 
-function prepareData() {
-  return run("Preparing the demo data", [...tsx, path.join(root, "seed/prepare-demo.ts")]);
+/** Migrates and fills; spared where the folder was filled and no migration has come since. */
+async function prepareData() {
+  const stamp = path.join(dataDir, "migrated-to");
+  const migrations = fingerprint(["prisma/migrations"]);
+  if (existsSync(signIns) && existsSync(stamp) && readFileSync(stamp, "utf8") === migrations) return;
+  await run("Preparing the demo data", [...tsx, path.join(root, "seed/prepare-demo.ts")]);
+  writeFileSync(stamp, migrations);
 }
 
 async function buildPages() {
@@ -109,6 +112,14 @@ function run(what, args) {
   });
 }
 
+function endAll(signal) {
+  if (isEnding) return;
+  isEnding = true;
+  for (const program of started) program.kill(signal === "SIGHUP" ? "SIGTERM" : signal);
+  // The server ends this process by its own end; without one there is nothing left to wait for.
+  setTimeout(() => process.exit(0), started.size === 0 ? 0 : 5_000);
+}
+
 function serve() {
   const server = spawn(process.execPath, [next, "start", "--port", String(port), "--hostname", host], {
     cwd: root,
@@ -127,7 +138,7 @@ async function announce() {
     await new Promise((resolve) => setTimeout(resolve, 150));
   }
   console.log(`\nReturns Bench is ready: ${address}\n`);
-  console.log(readFileSync(path.join(dataDir, "demo-sign-ins.txt"), "utf8"));
+  console.log(readFileSync(signIns, "utf8"));
   console.log("Demo data only; every name is invented. Stop with Ctrl+C.");
 }
 
