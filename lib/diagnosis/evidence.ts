@@ -39,6 +39,8 @@ export interface Evidence {
   readonly deadGroups: readonly number[];
   readonly resistance: GroupResistanceResult;
   readonly stepCorrelation: number | null;
+  /** The same of the sum of the groups: low where only some of them were sampled late. */
+  readonly sumCorrelation: number | null;
   readonly curve: OpenCircuitCurve | null;
   readonly charge: ReferenceCharge | null;
   readonly states: GroupStateFit | null;

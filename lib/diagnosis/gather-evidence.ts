@@ -81,6 +81,10 @@ export function gatherEvidence(
     deadGroups: deadGroups(survey),
     resistance: resistance.result,
     stepCorrelation: resistance.correlation,
+    sumCorrelation:
+      resistance.result.outcome === "refused"
+        ? null
+        : stepCorrelation(survey, resistance.result.resistance.rows, survey.sumV),
     curve,
     charge,
     states: charge === null ? null : fitGroupStates(survey, charge),

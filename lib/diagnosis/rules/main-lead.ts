@@ -5,9 +5,9 @@ import { median, quantile } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
 
 /** Correlation of steps under which even a change may be skewed sampling (an open vehicle log at 0.6 shows 2 to 44 mOhm). */
-const synchronousAtAll = 0.8;
+const synchronousAtAll = 0.9;
 /** Correlation from which the absolute resistance outside the groups is trusted: skewed sampling inflates it. Engineering default. */
-const synchronousEnough = 0.9;
+const synchronousEnough = 0.93;
 /** Multiple of its error a change must reach. Engineering default. */
 const sigmas = 7;
 
@@ -16,7 +16,7 @@ export function mainLead(evidence: Evidence): Finding[] {
   const { sum, resistance, settings } = evidence;
   if (sum.outcome !== "measured" || resistance.outcome === "refused") return [];
   const limits = settings.verdict;
-  if ((evidence.stepCorrelation ?? 0) < synchronousAtAll) return [];
+  if ((evidence.sumCorrelation ?? 0) < synchronousAtAll) return [];
   const change = contactChange(sum.pieces);
   const changed =
     change !== null &&
@@ -31,7 +31,7 @@ export function mainLead(evidence: Evidence): Finding[] {
   const outside = sum.outsideOhm * 1000;
   const inside = resistance.resistance.sumMilliohm;
   const standing =
-    (evidence.stepCorrelation ?? 0) >= synchronousEnough &&
+    (evidence.sumCorrelation ?? 0) >= synchronousEnough &&
     outside >= Math.max(limits.leadHighMilliohm, limits.leadHighShare * inside);
   if (moved === null && !standing) return [];
   return [

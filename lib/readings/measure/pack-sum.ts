@@ -1,5 +1,6 @@
 import { differenceSlope } from "@/lib/readings/measure/difference-slope";
 import { median, scaledMad } from "@/lib/readings/measure/median";
+import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /** Sum of the groups against the pack voltage, in pieces of the log. */
@@ -10,6 +11,8 @@ export interface PackSum {
   readonly noiseV: number;
   /** Resistance between the groups and the pack voltage's measuring points (leads, switches, shunt), ohm. */
   readonly outsideOhm: number;
+  /** What rounding of groups and pack voltage leaves on the difference, V; at rest it does not average out. */
+  readonly roundingV: number;
   readonly pieces: readonly PackSumPiece[];
 }
 
@@ -48,32 +51,43 @@ export function packSum(survey: RowSurvey): PackSum {
     }
   }
   if (count < rowsNeeded) {
-    return { outcome: "no pack voltage", baselineV: 0, noiseV: Number.POSITIVE_INFINITY, outsideOhm: 0, pieces: [] };
+    return {
+      outcome: "no pack voltage",
+      baselineV: 0,
+      noiseV: Number.POSITIVE_INFINITY,
+      outsideOhm: 0,
+      roundingV: 0,
+      pieces: [],
+    };
   }
   const rows = all.subarray(0, count);
-  const whole = fitRows(survey, thin(rows, piecesWanted * rowsPerPiece), null);
+  const roundingV = roundingOf(survey);
+  const whole = fitRows(survey, thin(rows, piecesWanted * rowsPerPiece), null, roundingV);
   const size = Math.max(Math.ceil(count / piecesWanted), rowsNeeded);
   const pieces: PackSumPiece[] = [];
   for (let from = 0; from + rowsNeeded / 2 <= count; from += size) {
     const members = rows.subarray(from, from + size);
-    const fit = fitRows(survey, thin(members, rowsPerPiece), whole.outsideOhm);
+    const fit = fitRows(survey, thin(members, rowsPerPiece), whole.outsideOhm, roundingV);
     pieces.push({ fromRow: members[0] ?? 0, toRow: members.at(-1) ?? 0, rows: members.length, ...fit });
   }
-  return { outcome: "measured", ...whole, pieces };
+  return { outcome: "measured", ...whole, roundingV, pieces };
 }
 
 /** Rows of one piece at least. Engineering default. */
 const rowsNeeded = 20;
 
-function fitRows(survey: RowSurvey, rows: Int32Array, wholeOhm: number | null) {
+function fitRows(survey: RowSurvey, rows: Int32Array, wholeOhm: number | null, roundingV: number) {
   const amps = Float64Array.from(rows, (row) => survey.log.currentA[row] || 0);
   const shift = Float64Array.from(
     rows,
     (row) => (survey.sumV[row] ?? Number.NaN) - (survey.log.packVoltageV[row] ?? Number.NaN),
   );
   const slope = differenceSlope(amps, shift, 6);
-  const mean = Math.abs(amps.reduce((total, amp) => total + amp, 0) / Math.max(1, amps.length));
-  const error = slope?.standardErrorOhm ?? Number.POSITIVE_INFINITY;
+  const centre = signedMean(amps);
+  const mean = Math.abs(centre);
+  const spread = Math.sqrt(amps.reduce((total, amp) => total + (amp - centre) ** 2, 0) / Math.max(1, amps.length));
+  const rounding = spread > 0 ? roundingV / (spread * Math.sqrt(Math.min(rows.length, changesThatAverage))) : 0;
+  const error = slope === null ? Number.POSITIVE_INFINITY : Math.hypot(slope.standardErrorOhm, rounding);
   // At constant current slope and baseline cannot be told apart: the whole log's slope is taken, with a doubt of 30 %.
   const own = slope !== null && (wholeOhm === null || error * Math.max(mean, survey.restCurrentA) < toldWithinV);
   const outsideOhm = own ? -slope.ohm : (wholeOhm ?? 0);
@@ -83,10 +97,24 @@ function fitRows(survey: RowSurvey, rows: Int32Array, wholeOhm: number | null) {
   return {
     baselineV: median(left) ?? 0,
     noiseV,
-    baselineErrorV: Math.hypot((1.25 * noiseV) / Math.sqrt(rows.length), doubtV),
+    baselineErrorV: Math.hypot((1.25 * noiseV) / Math.sqrt(rows.length), doubtV, roundingV),
     outsideOhm: slope === null ? outsideOhm : -slope.ohm,
     outsideErrorOhm: error,
   };
+}
+
+/** Loads over which rounding is taken to average out. Engineering default. */
+const changesThatAverage = 10;
+
+function signedMean(amps: Float64Array): number {
+  return amps.reduce((total, amp) => total + amp, 0) / Math.max(1, amps.length);
+}
+
+/** Uniform rounding error, resolution / sqrt(12), of the pack voltage and of the groups together. */
+function roundingOf(survey: RowSurvey): number {
+  const groups = median(survey.log.cellVoltagesV.map(columnResolution)) ?? 0;
+  const pack = columnResolution(survey.log.packVoltageV);
+  return Math.hypot(pack, groups * Math.sqrt(survey.groups)) / Math.sqrt(12);
 }
 
 function thin(rows: Int32Array, wanted: number): Int32Array {

@@ -18,14 +18,19 @@ const leastShiftV = 0.012;
 const agreement = 0.35;
 /** Multiple of its error a step of the sum must reach. */
 const sigmas = 6;
+/** Multiple of the rounding error, which rests keep, a step must exceed. */
+const roundings = 3;
 /** V. Pieces whose baseline is known no better are left out. */
-const doubtfulV = 0.02;
+const doubtfulV = 0.03;
 
 /**
  * Steps of the sum baseline explained by one group or a run of neighbouring groups, and standing shifts of a run of
  * neighbours that the baseline repeats. A real change of cells moves the pack voltage too and leaves the sum alone.
  */
 export function readingShifts(survey: RowSurvey, sum: PackSum): ReadingShift[] {
+  // Without current the load's share of the difference is unknown, and a step proves nothing.
+  const known = survey.log.currentA.findIndex(Number.isFinite) >= 0;
+  if (!known || sum.outcome !== "measured") return [];
   const step = largestStep(survey, sum);
   if (step !== null) return [step];
   const standing = standingShift(survey, sum);
@@ -43,7 +48,7 @@ function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
     const wander = scaledMad(pieces.slice(1).map((piece, at) => piece.baselineV - (pieces[at]?.baselineV ?? 0))) ?? 0;
     const doubt = median([...before, ...after].map((piece) => piece.baselineErrorV)) ?? 0;
     const error = Math.hypot(wander, doubt) / Math.sqrt(Math.min(before.length, after.length));
-    if (Math.abs(change) < Math.max(leastShiftV, sigmas * error)) continue;
+    if (Math.abs(change) < Math.max(leastShiftV, sigmas * error, roundings * sum.roundingV)) continue;
     if (best !== null && Math.abs(change) <= Math.abs(best.sumChangeV)) continue;
     const row = pieces[cut]?.fromRow ?? 0;
     const found = groupsThatMoved(survey, before.at(0)?.fromRow ?? 0, row, after.at(-1)?.toRow ?? row, change);

@@ -57,6 +57,9 @@ function usableIntervals(log: ReadingLog) {
   return { intervalS, medianIntervalS: quantile(sampled, 0.5, 50_000) ?? 0 };
 }
 
+/** V from row to row within which a pack without a logged current is taken to rest. Engineering default. */
+const quietV = 0.005;
+
 function followCharge(
   log: ReadingLog,
   intervalS: Float64Array,
@@ -67,11 +70,13 @@ function followCharge(
   const restingS = new Float64Array(log.rows).fill(-1);
   const chargeAh = new Float64Array(log.rows);
   const stretch = new Int32Array(log.rows);
+  const currentKnown = log.currentA.some(Number.isFinite);
   let lastVoltage = Number.NaN;
   for (let row = 0; row < log.rows; row += 1) {
     const current = log.currentA[row] ?? Number.NaN;
-    const resting = Math.abs(current) <= restCurrentA;
     const voltage = referenceV[row] ?? Number.NaN;
+    // Without a current the voltage must do: a pack under changing load does not keep it.
+    const resting = currentKnown ? Math.abs(current) <= restCurrentA : Math.abs(voltage - lastVoltage) <= quietV;
     if (row === 0) {
       restingS[row] = resting ? 0 : -1;
     } else {

@@ -16,8 +16,10 @@ export interface ProbeGates {
   /** degC. An open NTC reads the low rail, a shorted one the high rail (or a sentinel). */
   readonly openBelowC: number;
   readonly shortAboveC: number;
-  /** Rows on a rail before it is more than a bad frame. */
+  /** Rows on a rail, in runs of `railRun` and more, before it is more than bad frames; or this share of all rows. */
   readonly railRows: number;
+  readonly railRun: number;
+  readonly railShare: number;
   /** s and K: no movement for so long while others move so much. */
   readonly stuckS: number;
   readonly stuckRangeK: number;
@@ -37,6 +39,8 @@ export const defaultProbeGates: ProbeGates = {
   openBelowC: -35,
   shortAboveC: 125,
   railRows: 5,
+  railRun: 3,
+  railShare: 0.01,
   stuckS: 1800,
   stuckRangeK: 0.1,
   othersMoveK: 5,
@@ -83,20 +87,28 @@ function onRail(
 ): Fault | null {
   for (const kind of ["open", "short"] as const) {
     let rows = 0;
+    let rowsInRuns = 0;
+    let run = 0;
     let durationS = 0;
     let reading = Number.NaN;
     let around = Number.NaN;
     for (const [row, warm] of valuesC.entries()) {
-      if (kind === "open" ? !(warm <= gates.openBelowC) : !(warm >= gates.shortAboveC)) continue;
+      if (kind === "open" ? !(warm <= gates.openBelowC) : !(warm >= gates.shortAboveC)) {
+        if (Number.isFinite(warm)) run = 0;
+        continue;
+      }
+      run += 1;
       rows += 1;
+      if (run >= gates.railRun) rowsInRuns += run === gates.railRun ? run : 1;
       durationS += survey.intervalS[row] ?? 0;
       if (rows % 50 === 1) {
         reading = warm;
         around = medianAt(others, row);
       }
     }
+    const often = rows >= Math.max(4 * gates.railRows, gates.railShare * valuesC.length);
     // Arctic cold is not an open circuit: another probe, where there is one, must disagree.
-    if (rows >= gates.railRows && !(Math.abs(around - reading) < gates.jumpK)) {
+    if ((rowsInRuns >= gates.railRows || often) && !(Math.abs(around - reading) < gates.jumpK)) {
       return { kind, rows, durationS, readingC: reading, othersC: around };
     }
   }
@@ -109,12 +121,15 @@ function jumping(
   others: readonly Float64Array[],
   gates: ProbeGates,
 ): Fault | null {
+  const sane = (warm: number) => warm > gates.openBelowC && warm < gates.shortAboveC;
   let rows = 0;
   let largest = 0;
   let durationS = 0;
   for (let row = 1; row < valuesC.length; row += 1) {
-    const jump = Math.abs((valuesC[row] ?? Number.NaN) - (valuesC[row - 1] ?? Number.NaN));
-    if (!(jump >= gates.jumpK) || !((survey.intervalS[row] ?? 0) > 0)) continue;
+    const now = valuesC[row] ?? Number.NaN;
+    const before = valuesC[row - 1] ?? Number.NaN;
+    const jump = Math.abs(now - before);
+    if (!(jump >= gates.jumpK) || !((survey.intervalS[row] ?? 0) > 0) || !sane(now) || !sane(before)) continue;
     if (others.some((other) => Math.abs((other[row] ?? 0) - (other[row - 1] ?? 0)) >= gates.jumpK / 2)) continue;
     rows += 1;
     durationS += survey.intervalS[row] ?? 0;

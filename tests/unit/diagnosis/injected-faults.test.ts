@@ -140,3 +140,39 @@ test("a group drained below two volts is over-discharged", () => {
   expect(found).toMatchObject({ groups: [3] });
   expect(["A1", "B"]).toContain(found?.safetyClass);
 });
+
+test("a pack voltage rounded to 0.1 V and a current rounded to 0.1 A break nothing", () => {
+  const log = simulatePack(soundPack);
+  const rounded = (column: Float64Array) => column.map((value) => Math.round(value * 10) / 10);
+  const { findings } = judged({
+    ...log,
+    packVoltageV: rounded(log.packVoltageV),
+    currentA: rounded(log.currentA),
+  });
+  expect(findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
+});
+
+test("single frames of 255 degC and 65.535 V are bad frames, not broken probes or cells", () => {
+  const log = simulatePack(soundPack);
+  for (let row = 100; row < log.rows; row += 700) {
+    const valuesC = log.temperatures[0]?.valuesC;
+    if (valuesC !== undefined) valuesC[row] = 255;
+    group(log, 3)[row + 50] = 65.535;
+  }
+  expect(judged(log).findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
+});
+
+test("groups sampled one row late refuse a resistance instead of giving a wrong one", () => {
+  const log = simulatePack(soundPack);
+  const late = log.cellVoltagesV.map((cell) => cell.map((_, row) => cell[Math.max(0, row - 1)] ?? Number.NaN));
+  const { findings, suggestion, measurements } = judged({ ...log, cellVoltagesV: late });
+  expect(findings).toEqual([]);
+  expect(suggestion.reasons.join(" ")).toMatch(/sampled at other moments/);
+  expect(measurements.filter(({ name }) => name.startsWith("resistance-regression"))).toEqual([]);
+});
+
+test("without group voltages nothing can be told", () => {
+  const { findings, suggestion } = judged({ ...simulatePack(soundPack), cellVoltagesV: [] });
+  expect(findings).toEqual([]);
+  expect(suggestion.remedy).toBe("cannot-tell");
+});

@@ -1,0 +1,19 @@
+/** Rows looked at. Engineering default. */
+const rowsWanted = 4000;
+/** Differences below this are rounding of the arithmetic, not of the logger. */
+const arithmetic = 1e-7;
+
+/**
+ * Smallest step between different values of a column: the resolution it was logged with, in its own unit. 0 where it
+ * never changes. Float noise of derived columns is ignored.
+ */
+export function columnResolution(column: Float64Array): number {
+  const stride = Math.max(1, Math.floor(column.length / rowsWanted));
+  const sample = column.filter((value, row) => row % stride === 0 && Number.isFinite(value)).sort();
+  let smallest = Number.POSITIVE_INFINITY;
+  for (let at = 1; at < sample.length; at += 1) {
+    const step = (sample[at] ?? 0) - (sample[at - 1] ?? 0);
+    if (step > arithmetic && step < smallest) smallest = step;
+  }
+  return Number.isFinite(smallest) ? smallest : 0;
+}
