@@ -9,10 +9,13 @@ const arithmetic = 1e-7;
  */
 export function columnResolution(column: Float64Array): number {
   const stride = Math.max(1, Math.floor(column.length / rowsWanted));
-  const sample = column.filter((value, row) => row % stride === 0 && Number.isFinite(value)).sort();
+  const sample = Float64Array.from({ length: Math.ceil(column.length / stride) }, (_, place) => {
+    return column[place * stride] ?? Number.NaN;
+  }).sort();
   let smallest = Number.POSITIVE_INFINITY;
   for (let at = 1; at < sample.length; at += 1) {
     const step = (sample[at] ?? 0) - (sample[at - 1] ?? 0);
+    // A missing value sorts last and gives no step.
     if (step > arithmetic && step < smallest) smallest = step;
   }
   return Number.isFinite(smallest) ? smallest : 0;
