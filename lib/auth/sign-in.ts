@@ -16,19 +16,22 @@ export type SignInAnswer =
       readonly sentence: string;
     };
 
-/** Counts the attempt for the account and for the address, checks the password, and opens a session on success. */
+/**
+ * Counts the attempt (for the account from this address, for the account, for the address), checks the password, and
+ * opens a session on success.
+ */
 export async function signIn({ email, password }: Credentials): Promise<SignInAnswer> {
   const requestHeaders = await headers();
-  const address = requestHeaders.get("x-forwarded-for")?.split(",")[0]?.trim() ?? "unknown";
-  for (const attempt of [countAttempt("sign-in-account", email), countAttempt("sign-in-address", address)]) {
-    const answer = await attempt;
-    if (answer.kind === "refused") {
-      return {
-        ok: false,
-        reason: "too-many-attempts",
-        sentence: `Too many attempts. Wait ${answer.waitMinutes} ${answer.waitMinutes === 1 ? "minute" : "minutes"} and try again.`,
-      };
-    }
+  // The last entry is what the nearest proxy saw; whatever stands before it, the client may have written itself.
+  const address = requestHeaders.get("x-forwarded-for")?.split(",").at(-1)?.trim() ?? "unknown";
+  const counted = [
+    ["sign-in-account-from-address", `${email} ${address}`],
+    ["sign-in-account", email],
+    ["sign-in-address", address],
+  ] as const;
+  for (const [act, subject] of counted) {
+    const answer = await countAttempt(act, subject);
+    if (answer.kind === "refused") return tooManyAttempts(answer.waitMinutes);
   }
   const user = await checkPassword(email, password, requestHeaders);
   if (user === null) {
@@ -46,9 +49,15 @@ export async function signIn({ email, password }: Credentials): Promise<SignInAn
       sentence: "This account was closed. Ask the maker's service desk.",
     };
   }
+  await forgetAttempts("sign-in-account-from-address", `${email} ${address}`);
   await forgetAttempts("sign-in-account", email);
   const role = roles.find((known) => known === user.role);
   return { ok: true, home: role === undefined ? "/" : homeOf(role) };
+}
+
+function tooManyAttempts(waitMinutes: number): SignInAnswer {
+  const wait = `${waitMinutes} ${waitMinutes === 1 ? "minute" : "minutes"}`;
+  return { ok: false, reason: "too-many-attempts", sentence: `Too many attempts. Wait ${wait} and try again.` };
 }
 
 async function checkPassword(email: string, password: string, requestHeaders: Headers) {

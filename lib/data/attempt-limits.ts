@@ -8,7 +8,9 @@ import { getClient } from "./database";
  * guessed or harvested, loose enough for a shared workshop address.
  */
 const limits = {
-  "sign-in-account": { points: 8, duration: 15 * 60 },
+  "sign-in-account-from-address": { points: 8, duration: 15 * 60 },
+  // Looser than from one address, so that a stranger cannot lock a workshop out of its own account.
+  "sign-in-account": { points: 40, duration: 15 * 60 },
   "sign-in-address": { points: 60, duration: 15 * 60 },
   "serial-look-up": { points: 120, duration: 60 * 60 },
   "readings-upload": { points: 60, duration: 60 * 60 },

@@ -9,6 +9,8 @@ export interface Coverage {
   /** Each entry is a reason why "no fault found" may not be said. */
   readonly missing: readonly string[];
   readonly remarks: readonly string[];
+  /** Why the file cannot be of this pack model at all; null where it can. */
+  readonly misfit: string | null;
 }
 
 /** Rows below which a file is no log. Engineering default. */
@@ -22,15 +24,19 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   const { survey, model, settings, summary, resistance, charge, states } = evidence;
   const limits = settings.verdict;
   if (survey.groups === 0) missing.push("The file holds no group voltages: no group can be judged.");
-  else if (survey.groups !== model.groups) {
-    missing.push(`The file holds ${survey.groups} groups, the model has ${model.groups}.`);
-  }
+  const misfit =
+    survey.groups > 0 && survey.groups !== model.groups
+      ? `The file holds ${survey.groups} groups, the model has ${model.groups}: it is the file of another model, or columns are missing.`
+      : null;
+  if (misfit !== null) missing.push(misfit);
   if (survey.log.rows < fewRows) missing.push(`The file holds only ${counted(survey.log.rows, "row")}.`);
   if (summary.coverage < limits.timeCoverage) {
     missing.push(`Only ${inDigits(summary.coverage * 100, 0)} % of the time is covered by readings.`);
   }
   const loadNeededA = limits.loadShare * model.continuousDischargeA;
-  if (evidence.largestLoadA < loadNeededA) {
+  if (!survey.log.currentA.some(Number.isFinite)) {
+    missing.push("No current was logged: resistance and capacity cannot be judged.");
+  } else if (evidence.largestLoadA < loadNeededA) {
     missing.push(
       `Current never exceeded ${inDigits(Math.max(evidence.largestLoadA, 0), 0)} A (${inDigits(loadNeededA, 0)} A are needed): resistance cannot be judged.`,
     );
@@ -64,7 +70,7 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   if (evidence.sum.outcome !== "measured") remarks.push("No pack voltage was logged to check the groups against.");
   missing.push(...unexplained(evidence));
   for (const watched of watchedGroups(evidence)) remarks.push(watched);
-  return { judged, missing, remarks };
+  return { judged, missing, remarks, misfit };
 }
 
 /** Groups that stand out without being at fault. */

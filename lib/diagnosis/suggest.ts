@@ -54,6 +54,12 @@ export function suggest(
       "Only a person who has seen the pack may lower this.",
     ]);
   }
+  if (coverage.misfit !== null) {
+    return answer("cannot-tell", [
+      coverage.misfit,
+      "Findings of such a file may be another pack's: read the readings from this pack and send that file.",
+    ]);
+  }
   const leading = findings[0];
   if (leading === undefined) {
     return answer("cannot-tell", [
