@@ -16,7 +16,7 @@ export function readUnits(file: string): Promise<UnitsReading> {
   let unusable: string | null = null;
 
   /** Counts one row, or returns the reason why the whole file cannot be used. */
-  function take(fields: readonly string[]): string | null {
+  function take(fields: readonly string[], delimiter: string): string | null {
     if (fields.length === 1 && fields[0]?.trim() === "") return null;
     if (columns === null) {
       const header = readUnitHeader(fields);
@@ -24,7 +24,7 @@ export function readUnits(file: string): Promise<UnitsReading> {
       columns = header.columns;
       return null;
     }
-    const row = readUnitRow(columns, fields);
+    const row = readUnitRow(columns, fields, delimiter);
     if (row.kind === "unusable") return row.reason;
     unitRows += 1;
     groups.add(row, line);
@@ -40,11 +40,11 @@ export function readUnits(file: string): Promise<UnitsReading> {
   return new Promise((resolve) => {
     Papa.parse<string[]>(createReadStream(file, "utf8"), {
       delimitersToGuess: [",", ";", "\t"],
-      chunk({ data, errors }, parser) {
+      chunk({ data, errors, meta }, parser) {
         const badQuote = errors.find((error) => error.type === "Quotes");
         for (const [i, fields] of data.entries()) {
           line += 1;
-          const reason = badQuote?.row === i ? "its quotation marks do not close" : take(fields);
+          const reason = badQuote?.row === i ? "its quotation marks do not close" : take(fields, meta.delimiter);
           if (reason === null) continue;
           unusable = `${file} cannot be used: line ${line}: ${reason}.`;
           parser.abort();

@@ -53,9 +53,11 @@ export type UnitRowReading =
 /**
  * Reads one row of a units file. An age that is no number, a status other than 0 or 1, an empty group or a wrong
  * number of fields makes the file unusable, since shifted columns look just like that; a negative age, or an exit not
- * after its entry, refuses this row only. An empty entry means 0.
+ * after its entry, refuses this row only. An empty entry means 0. A decimal comma is read where the fields are not
+ * parted by commas.
  */
-export function readUnitRow(columns: UnitColumns, fields: readonly string[]): UnitRowReading {
+export function readUnitRow(columns: UnitColumns, fields: readonly string[], delimiter = ","): UnitRowReading {
+  const decimalNumber = delimiter === "," ? readDecimalPoint : readDecimalPointOrComma;
   if (fields.length !== columns.width) {
     return unusable(`it has ${fields.length} fields where the header has ${columns.width}`);
   }
@@ -84,10 +86,14 @@ function unusable(reason: string): UnitRowReading {
   return { kind: "unusable", reason };
 }
 
-const DECIMAL = /^[+-]?[0-9]+([.][0-9]+)?([eE][+-]?[0-9]+)?$/;
+const DECIMAL = /^[+-]?([0-9]+[.]?[0-9]*|[.][0-9]+)([eE][+-]?[0-9]+)?$/;
 
 /** Stricter than Number(), which would take "0x10" and " " for ages. */
-function decimalNumber(text: string): number | null {
+function readDecimalPoint(text: string): number | null {
   const number = DECIMAL.test(text) ? Number(text) : Number.NaN;
   return Number.isFinite(number) ? number : null;
+}
+
+function readDecimalPointOrComma(text: string): number | null {
+  return readDecimalPoint(text.replace(/^([^.,]*),([^.,]*)$/, "$1.$2"));
 }

@@ -22,8 +22,13 @@ export const coverCaseSchema = z
       ),
       toldOn: mayBeMissing(dateText("toldOn")),
       toldAt: mayBeMissing(
-        z.iso
-          .datetime({ offset: true, error: "toldAt: an instant with offset, such as 2026-02-28T22:30:00Z." })
+        z
+          .string("toldAt: an instant with offset, such as 2026-02-28T22:30:00Z.")
+          // Seconds may be left out, as people do.
+          .transform((text) => text.replace(/T([0-9]{2}:[0-9]{2})(Z|[+-])/, "T$1:00$2"))
+          .pipe(
+            z.iso.datetime({ offset: true, error: "toldAt: an instant with offset, such as 2026-02-28T22:30:00Z." }),
+          )
           // A zone moves the day by one at most, so these years stay within the calendar in every zone.
           .refine((text) => /^(19[1-9]|20|21[0-8])/.test(text), "toldAt: a year from 1910 to 2189.")
           .transform((text) => new Date(text)),
@@ -48,10 +53,6 @@ export const coverCaseSchema = z
     (given) => given.toldOn !== undefined || given.toldAt !== undefined,
     "toldOn or toldAt: one of them is needed.",
   )
-  .refine((given) => given.toldAt === undefined || given.zone !== undefined, "zone: needed to tell the day of toldAt.")
-  .refine(
-    (given) => given.replacementRule !== "minimum" || !given.replacements?.length || given.minimumDays !== undefined,
-    "minimumDays: needed by the rule minimum.",
-  );
+  .refine((given) => given.toldAt === undefined || given.zone !== undefined, "zone: needed to tell the day of toldAt.");
 
 export type CoverCase = z.output<typeof coverCaseSchema>;

@@ -32,6 +32,13 @@ test("a row gives group, ages and whether it failed, and an empty entry is 0", (
   });
 });
 
+test("a decimal comma is an age where semicolons part the fields, and none where commas do", () => {
+  expect(readUnitRow(columns, ["A", "0,5", "10,5", "1"], ";")).toMatchObject({ entryAge: 0.5, exitAge: 10.5 });
+  expect(readUnitRow(columns, ["A", "", "1.234,5", "1"], ";")).toMatchObject({ kind: "unusable" });
+  expect(readUnitRow(columns, ["A", "", "10,5", "1"], ",")).toMatchObject({ kind: "unusable" });
+  expect(readUnitRow(columns, ["A", ".5", "7.", "0"])).toMatchObject({ entryAge: 0.5, exitAge: 7 });
+});
+
 test("ages that cannot be true refuse the row only", () => {
   expect(readUnitRow(columns, ["A", "5", "5", "1"])).toMatchObject({
     kind: "refused",

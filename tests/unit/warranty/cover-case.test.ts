@@ -57,16 +57,22 @@ test.for([
   ["negative grace", { graceDays: -1 }, /^graceDays: /],
   ["an unknown leap rule", { leapDay: "march-2" }, /^leapDay: /],
   ["a replacement on no day", { replacements: [{ deliveredOn: "2026-13-01" }] }, /^deliveredOn: /],
-  [
-    "the rule minimum without its days",
-    { replacements: [{ deliveredOn: "2026-01-01" }], replacementRule: "minimum" },
-    /^minimumDays: /,
-  ],
   ["neither sale nor dispatch", { soldOn: null }, /Neither a sale nor a dispatch is known/],
   ["a dispatch without a limit", { soldOn: null, dispatchedOn: "2024-01-01" }, /no limit to stock age/],
   ["told before the sale", { toldOn: "2024-02-28" }, /one of the two days is wrong/],
 ] as const)("%s is refused in a sentence", ([, over, sentence]) => {
   expect(refusal(over)).toMatch(sentence);
+});
+
+test("the rule minimum without its days adds none: the first pack's end stays", () => {
+  const given = { ...sold, soldOn: "2024-03-15", toldOn: "2026-03-01", replacements: [{ deliveredOn: "2026-02-20" }] };
+  expect(answerCoverCase({ ...given, replacementRule: "minimum" })).toMatchObject({ endsOn: "2026-03-15" });
+});
+
+test("an instant told may leave its seconds out", () => {
+  const told = { ...sold, toldOn: null, zone: "Europe/Berlin" };
+  expect(answerCoverCase({ ...told, toldAt: "2025-02-28T22:30Z" })).toMatchObject({ toldOn: "2025-02-28" });
+  expect(answerCoverCase({ ...told, toldAt: "2025-02-28T23:30+00:00" })).toMatchObject({ toldOn: "2025-03-01" });
 });
 
 test("whatever stands in a case, the answer is one of the two kinds and no fault", () => {
