@@ -144,11 +144,11 @@ async function writeReadings(
     sizeBytes: file.sizeBytes,
   };
   const card = await storeReadings(tx, facts, decoded, diagnosis);
+  await weighDanger(tx, card.id, dangerOf(one.dangerSigns));
   await tx.readingFile.update({
     where: { id: card.id },
     data: { returnId: one.id, uploadedAt: new Date(one.lodgedAt) },
   });
-  await weighDanger(tx, card.id, dangerOf(one.dangerSigns));
   const suggestion = await tx.suggestion.findUnique({ where: { readingFileId: card.id }, select: { id: true } });
   return {
     safetyClasses: diagnosis.findings.map(({ safetyClass }) => safetyClass),

@@ -207,13 +207,17 @@ function isUuid(text: string): boolean {
 }
 
 async function attachFile(tx: Transaction, fileId: string, returnId: string, danger: Danger): Promise<void> {
+  // First, because an attached file is evidence: the database refuses any change to what was found in it.
+  await weighDanger(tx, fileId, danger);
   // Only where still free: of two returns that name the same file at once, one must fail.
   const { count } = await tx.readingFile.updateMany({ where: { id: fileId, returnId: null }, data: { returnId } });
   if (count !== 1) throw new Error(`Readings file ${fileId} was attached elsewhere meanwhile`);
-  await weighDanger(tx, fileId, danger);
 }
 
-/** The readings were judged before the form said what was seen on the pack: with a danger sign the suggestion is made anew. */
+/**
+ * The readings were judged before the form said what was seen on the pack: with a danger sign the suggestion is made
+ * anew. To be called before the file is attached.
+ */
 export async function weighDanger(tx: Transaction, fileId: string, danger: Danger): Promise<void> {
   const stored = await tx.suggestion.findUnique({ where: { readingFileId: fileId } });
   const remedy = readRemedy(stored?.remedy ?? null);
