@@ -54,6 +54,11 @@ if (chromium)
   ]);
 else missing("Chromium was not found: the browser tests did not run.");
 
+if (!existsSync(process.env.CHECK_DATA_DIR ?? path.resolve(root, "../shared/checks"))) {
+  // The files have licences and homes of their own and are no part of the repository; the values typed into tests always run.
+  console.log("The folder of open data was not found (CHECK_DATA_DIR): the reference tests that read it are skipped.");
+}
+
 for (const [title, args, env] of steps) {
   const begun = Date.now();
   console.log(`\n== ${title}`);
