@@ -21,23 +21,31 @@ export interface StatedSale {
   readonly proven: boolean;
 }
 
+export type CoveredPack = Pick<PackFacts, "builtOn" | "start" | "replacements">;
+
+interface Complaint {
+  readonly toldOn: CalendarDate;
+  readonly today?: CalendarDate;
+  readonly stated: StatedSale | null;
+}
+
 /**
  * The cover of a pack for a complaint told on a day, under the policy in force when the pack was sold (or built, where
  * no sale is known). What the dealer states counts beside what is recorded.
  */
-export async function answerCover(
-  tx: Transaction,
-  pack: PackFacts,
-  complaint: { readonly toldOn: CalendarDate; readonly today: CalendarDate; readonly stated: StatedSale | null },
-): Promise<Cover> {
+export async function answerCover(tx: Transaction, pack: CoveredPack, complaint: Complaint): Promise<Cover> {
+  return coverUnder(await readPolicies(tx), pack, complaint);
+}
+
+/** The same where the policies are at hand. */
+export function coverUnder(policies: readonly WarrantyPolicy[], pack: CoveredPack, complaint: Complaint): Cover {
   const { toldOn, today, stated } = complaint;
   const start =
     stated === null
       ? pack.start
       : { ...pack.start, ...(stated.proven ? { deliveryReceiptOn: stated.soldOn } : { statedOn: stated.soldOn }) };
   const soldOn = start.deliveryReceiptOn ?? start.registration?.deliveredOn ?? start.statedOn ?? pack.builtOn;
-  const policy = policyForSale(await readPolicies(tx), soldOn);
-  return coverOf({ start, toldOn, today, replacements: pack.replacements }, policy);
+  return coverOf({ start, toldOn, today, replacements: pack.replacements }, policyForSale(policies, soldOn));
 }
 
 export async function readPolicies(tx: Transaction): Promise<WarrantyPolicy[]> {
@@ -45,7 +53,7 @@ export async function readPolicies(tx: Transaction): Promise<WarrantyPolicy[]> {
 }
 
 /** The policy in force on the day of the sale; a pack sold before the first dated policy has the first one. */
-export function policyForSale(policies: readonly WarrantyPolicy[], soldOn: CalendarDate): WarrantyPolicy {
+function policyForSale(policies: readonly WarrantyPolicy[], soldOn: CalendarDate): WarrantyPolicy {
   const inForce = policyInForce(policies, soldOn);
   if (inForce !== null) return inForce;
   const [first, ...rest] = policies;

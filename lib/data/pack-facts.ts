@@ -44,7 +44,7 @@ const packSelect = {
 } as const;
 
 /** A chain of replacements longer than this is a fault in the data, not a history. */
-const LONGEST_CHAIN = 20;
+export const LONGEST_CHAIN = 20;
 
 /**
  * What is known of a pack, with the sale of the first pack of its chain: cover is counted from there. Give it a system
@@ -79,7 +79,8 @@ export async function readPackFacts(tx: Transaction, serial: Serial): Promise<Pa
   };
 }
 
-function startFacts(
+/** What a recorded sale and dispatch say about the start of the cover. */
+export function startFacts(
   sale: { soldOn: Date; evidence: string; registeredOn: Date | null } | null,
   dispatchedOn: CalendarDate | null,
 ): StartFacts {

@@ -4,12 +4,12 @@ import { may } from "@/lib/access/may";
 import type { UnitHistory } from "@/lib/reliability/first-event";
 import { type RevisionReport, type RevisionVolume, revisionReports } from "@/lib/reliability/revision-report";
 import type { EqualPacks } from "@/lib/reliability/revision-tally";
-import { type CalendarDate, laterOf } from "@/lib/warranty/calendar";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
-import { windowEnd } from "@/lib/warranty/window-end";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
-import { policyForSale, readPolicies } from "./cover";
+import { readPolicies } from "./cover";
+import { type ChainLinks, coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { type RevisionChange, readChanges } from "./pack-facts";
 
@@ -55,6 +55,11 @@ export async function readReliability(actor: Actor, dataDate: CalendarDate): Pro
   });
 }
 
+/** The same for a file that leaves the house: asked for as an act of its own. */
+export async function exportReliability(actor: Actor, dataDate: CalendarDate): Promise<ReliabilityPage | null> {
+  return may(actor, "export-reliability") ? readReliability(actor, dataDate) : null;
+}
+
 async function readVolumes(tx: Transaction, revisions: readonly { code: string }[]): Promise<RevisionVolume[]> {
   const rows = await tx.$queryRaw<{ code: string; built: bigint; dispatched: bigint }[]>`
     SELECT r."code", count(*) AS built, count(p."dispatchedOn") AS dispatched
@@ -78,6 +83,16 @@ async function readPacksWithoutReturn(
     WHERE NOT EXISTS (SELECT 1 FROM "Return" t WHERE t."packId" = p."id" AND t."status" <> 'withdrawn')
       AND NOT EXISTS (SELECT 1 FROM "Replacement" x WHERE p."id" IN (x."oldPackId", x."newPackId"))
     GROUP BY r."code", s."soldOn", s."underObservationFrom"`;
+  const endBySale = new Map<CalendarDate, CalendarDate | null>();
+  // Neither evidence nor dispatch is grouped by: with a sale on record and no replacement, the day of sale alone decides.
+  const coverEnd = (soldOn: CalendarDate) => {
+    const known = endBySale.get(soldOn);
+    if (known !== undefined) return known;
+    const pack = { builtOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] };
+    const end = lastCoveredDay(pack, dataDate, policies);
+    endBySale.set(soldOn, end);
+    return end;
+  };
   return rows.map(({ code, soldOn, observedFrom, packs }) => {
     const sold = fromOptionalDateColumn(soldOn);
     return {
@@ -88,20 +103,20 @@ async function readPacksWithoutReturn(
       failure: null,
       openReturnToldOn: null,
       replacedOn: null,
-      coverEndsOn: sold === null ? null : coverEnd(sold, policies),
+      coverEndsOn: sold === null ? null : coverEnd(sold),
       packs: Number(packs),
     };
   });
 }
 
 const historySelect = {
+  ...startSelect,
+  id: true,
   serial: true,
   revision: { select: { code: true } },
-  sale: { select: { soldOn: true, underObservationFrom: true } },
+  sale: { select: { ...startSelect.sale.select, underObservationFrom: true } },
   replacedBy: { select: { deliveredOn: true } },
-  replaces: {
-    select: { deliveredOn: true, oldPack: { select: { sale: { select: { soldOn: true } } } } },
-  },
+  replaces: { select: { deliveredOn: true } },
   returns: {
     where: { status: { not: "withdrawn" } },
     select: { toldOn: true, status: true, decision: { select: { confirmedFailure: true } } },
@@ -129,10 +144,16 @@ export async function readReturnedPacks(
     },
     select: historySelect,
   });
-  return packs.map((pack) => historyOf(pack, dataDate, policies));
+  const links = await readChainLinks(tx);
+  return packs.map((pack) => historyOf(pack, links, dataDate, policies));
 }
 
-function historyOf(pack: HistoryRow, dataDate: CalendarDate, policies: readonly WarrantyPolicy[]): UnitHistory {
+function historyOf(
+  pack: HistoryRow,
+  links: ChainLinks,
+  dataDate: CalendarDate,
+  policies: readonly WarrantyPolicy[],
+): UnitHistory {
   const soldOn = firstUse(pack);
   const decided = pack.returns.filter(({ decision }) => decision !== null);
   const failed = decided.find(({ decision }) => decision?.confirmedFailure) ?? decided[0];
@@ -149,22 +170,11 @@ function historyOf(pack: HistoryRow, dataDate: CalendarDate, policies: readonly 
         : { toldOn: fromDateColumn(failed.toldOn), confirmed: failed.decision?.confirmedFailure ?? false },
     openReturnToldOn: open === undefined ? null : fromDateColumn(open.toldOn),
     replacedOn: fromOptionalDateColumn(pack.replacedBy?.deliveredOn ?? null),
-    coverEndsOn: soldOn === null ? null : chainCoverEnd(pack, soldOn, policies),
+    coverEndsOn: soldOn === null ? null : lastCoveredDay(coveredPack(pack, links), dataDate, policies),
   };
 }
 
 /** A replacement is a new unit of age 0 on the day it reached the customer. */
 function firstUse(pack: HistoryRow): CalendarDate | null {
   return fromOptionalDateColumn(pack.sale?.soldOn ?? pack.replaces?.deliveredOn ?? null);
-}
-
-/** Cover that a replacement took over from the pack before it ends its observation too. */
-function chainCoverEnd(pack: HistoryRow, soldOn: CalendarDate, policies: readonly WarrantyPolicy[]): CalendarDate {
-  const before = fromOptionalDateColumn(pack.replaces?.oldPack.sale?.soldOn ?? null);
-  return before === null ? coverEnd(soldOn, policies) : laterOf(coverEnd(before, policies), soldOn);
-}
-
-function coverEnd(soldOn: CalendarDate, policies: readonly WarrantyPolicy[]): CalendarDate {
-  const { months, leapDay } = policyForSale(policies, soldOn);
-  return windowEnd(soldOn, months, leapDay);
 }

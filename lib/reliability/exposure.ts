@@ -14,7 +14,7 @@ export interface LifeDates {
   readonly openReturnToldOn: CalendarDate | null;
   /** Day on which the customer got another pack in its place. */
   readonly replacedOn: CalendarDate | null;
-  /** Last day of cover, that day included. */
+  /** Last day on which a complaint is within cover, that day and the days of grace included. */
   readonly coverEndsOn: CalendarDate | null;
 }
 

@@ -1,0 +1,70 @@
+import "server-only";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
+import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
+import type { Prisma } from "@/prisma/generated/client";
+import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
+import { type CoveredPack, coverUnder } from "./cover";
+import type { Transaction } from "./database";
+import { LONGEST_CHAIN, startFacts } from "./pack-facts";
+
+/** What the cover of a pack at the head of a chain is counted from. */
+export const startSelect = {
+  builtOn: true,
+  dispatchedOn: true,
+  sale: { select: { soldOn: true, evidence: true, registeredOn: true } },
+} as const satisfies Prisma.PackSelect;
+
+type StartRow = Prisma.PackGetPayload<{ select: typeof startSelect }>;
+
+interface ChainLink {
+  readonly oldPackId: string;
+  readonly oldPack: StartRow;
+  readonly deliveredOn: CalendarDate;
+}
+
+/** By the pack that came, the pack that went. */
+export type ChainLinks = ReadonlyMap<string, ChainLink>;
+
+/** Every replacement there is, read at once: chains are walked in memory, not by a query a step. */
+export async function readChainLinks(tx: Transaction): Promise<ChainLinks> {
+  const rows = await tx.replacement.findMany({
+    select: { newPackId: true, oldPackId: true, deliveredOn: true, oldPack: { select: startSelect } },
+  });
+  return new Map(
+    rows.map(({ newPackId, deliveredOn, ...link }) => [
+      newPackId,
+      { ...link, deliveredOn: fromDateColumn(deliveredOn) },
+    ]),
+  );
+}
+
+/** A pack as its cover sees it: the start of the first pack of its chain, and every replacement up to this one. */
+export function coveredPack(pack: StartRow & { readonly id: string }, links: ChainLinks): CoveredPack {
+  const replacements: ReplacementDelivery[] = [];
+  let root: StartRow = pack;
+  let link = links.get(pack.id);
+  while (link !== undefined && replacements.length < LONGEST_CHAIN) {
+    replacements.push({ deliveredOn: link.deliveredOn });
+    root = link.oldPack;
+    link = links.get(link.oldPackId);
+  }
+  return {
+    builtOn: fromDateColumn(pack.builtOn),
+    start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn)),
+    replacements,
+  };
+}
+
+/**
+ * The last day on which a complaint about a pack is within cover, grace included, by what is known on the data date:
+ * the cover's own answer, so that statistics and cover cannot disagree. Null where no start of the cover is known.
+ */
+export function lastCoveredDay(
+  pack: CoveredPack,
+  dataDate: CalendarDate,
+  policies: readonly WarrantyPolicy[],
+): CalendarDate | null {
+  const cover = coverUnder(policies, pack, { toldOn: dataDate, stated: null });
+  return cover.outcome === "cannot-tell-yet" ? null : cover.graceEndsOn;
+}

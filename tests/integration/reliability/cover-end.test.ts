@@ -1,0 +1,121 @@
+import { randomUUID } from "node:crypto";
+import { beforeAll, expect, test } from "vitest";
+import { toDateColumn } from "@/lib/data/calendar-columns";
+import { answerCover, readPolicies } from "@/lib/data/cover";
+import { asActor, asSystem } from "@/lib/data/database";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { decideReturn, takeReturn } from "@/lib/data/move-return";
+import { readPackFacts } from "@/lib/data/pack-facts";
+import { readReliability, readReturnedPacks } from "@/lib/data/reliability";
+import { readDealerReturn } from "@/lib/data/returns";
+import { makeSerial, type Serial } from "@/lib/packs/serial";
+import { calendarDate, plusDays } from "@/lib/warranty/calendar";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+// Expected days are counted by hand from the two policies of seed/warranty-policies.ts: sold in 2025, 24 months, three days
+// of grace, a replacement covered 90 days at least; sold in 2024, 24 months, no grace, a replacement keeps the remainder.
+
+withTestDatabase();
+
+const dataDate = calendarDate("2027-12-01");
+const day = (text: string) => toDateColumn(calendarDate(text));
+const spare = (sequence: number) => makeSerial({ model: "QP", buildYear: 2025, buildWeek: 10, sequence });
+let fleet: SmallFleet;
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  await replace(packSoldIn2025(0), spare(1), "2027-04-01");
+  await replace(spare(1), spare(2), "2027-05-20");
+  await replace(fleet.soldInSydney, spare(3), "2025-09-01");
+  await replace(spare(3), spare(4), "2026-01-10");
+});
+
+/** All of these were sold on 2025-06-02. */
+function packSoldIn2025(index: number): Serial {
+  return fleet.others[index] ?? fleet.unsold;
+}
+
+async function replace(old: Serial, replacement: Serial, deliveredOn: string): Promise<void> {
+  await asSystem(async (tx) => {
+    const revision = await tx.revision.findUniqueOrThrow({ where: { code: "QP-B" } });
+    const oldPack = await tx.pack.findUniqueOrThrow({ where: { serial: old } });
+    const pack = { id: randomUUID(), serial: replacement, revisionId: revision.id, builtOn: day("2025-03-04") };
+    await tx.pack.create({ data: pack });
+    await tx.replacement.create({ data: { oldPackId: oldPack.id, newPackId: pack.id, deliveredOn: day(deliveredOn) } });
+  });
+}
+
+async function coverEndOf(serial: Serial): Promise<string | null | undefined> {
+  const histories = await asActor(fleet.manager, async (tx) => readReturnedPacks(tx, dataDate, await readPolicies(tx)));
+  return histories.find((history) => history.serial === serial)?.coverEndsOn;
+}
+
+async function failOn(serial: Serial, toldOn: string): Promise<string> {
+  const form = filledForm(serial, { noticedOn: toldOn, toldOn });
+  const lodged = await lodgeReturn(fleet.berlin, form, new Date(`${toldOn}T09:00:00Z`));
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  await takeReturn(fleet.bench, lodged.reference, 1);
+  const decision = {
+    remedy: "repair",
+    confirmedFault: "weak-cell",
+    reason: "Group 4 holds 31 Ah.",
+    seenVersion: 2,
+  } as const;
+  expect(await decideReturn(fleet.bench, lodged.reference, decision)).toMatchObject({ ok: true });
+  return lodged.reference;
+}
+
+async function failuresOf(revisionCode: string) {
+  const page = await readReliability(fleet.manager, dataDate);
+  const line = page?.lines.find((found) => found.revisionCode === revisionCode);
+  if (line === undefined) throw new Error(`no line ${revisionCode}`);
+  return { failures: line.failures, steps: line.curve.steps.filter(({ failures }) => failures > 0) };
+}
+
+test("a failure told on the last day of grace counts, one told the day after does not", async () => {
+  // 2025-06-02 and 24 months: 2027-06-02; three days of grace: 2027-06-05, 733 days after the sale.
+  const inGrace = await failOn(packSoldIn2025(1), "2027-06-05");
+  expect((await readDealerReturn(fleet.berlin, inGrace))?.cover.outcome).toBe("in-cover-by-grace");
+  await failOn(packSoldIn2025(2), "2027-06-06");
+  const { failures, steps } = await failuresOf("QP-A");
+  expect(failures).toBe(1);
+  // Watched to the same last day besides it: the pack that came a day too late, the six of the same sale that never came
+  // back, and the one sold in Berlin on 2025-11-03. The pack replaced in April and Sydney's are gone by then.
+  expect(steps).toMatchObject([{ age: 733, failures: 1, atRisk: 9 }]);
+});
+
+test("a replacement near the end is covered for the minimum from its delivery", async () => {
+  // 2027-04-01 and 90 days: 2027-06-30, later than the first pack's 2027-06-02; grace to 2027-07-03.
+  expect(await coverEndOf(spare(1))).toBe("2027-07-03");
+});
+
+test("the third pack of a chain is counted from the first pack's sale", async () => {
+  // 2027-05-20 and 90 days: 2027-08-18; grace to 2027-08-21.
+  expect(await coverEndOf(spare(2))).toBe("2027-08-21");
+});
+
+test("the policy of the first sale holds for the whole chain, whatever is promised later", async () => {
+  expect(await coverEndOf(spare(3))).toBe("2026-03-15");
+  expect(await coverEndOf(spare(4))).toBe("2026-03-15");
+});
+
+test("the last day of exposure is the last day on which the cover says yes", async () => {
+  for (const serial of [fleet.soldInSydney, packSoldIn2025(0), spare(1), spare(2), spare(3), spare(4)]) {
+    const last = calendarDate((await coverEndOf(serial)) ?? "unknown");
+    const outcomes = await asSystem(async (tx) => {
+      const pack = await readPackFacts(tx, serial);
+      if (pack === null) throw new Error(`no pack ${serial}`);
+      const on = async (toldOn: typeof last) =>
+        (await answerCover(tx, pack, { toldOn, today: dataDate, stated: null })).outcome;
+      return [await on(last), await on(plusDays(last, 1))];
+    });
+    expect(outcomes[0]).toMatch(/^in-cover/);
+    expect(outcomes[1]).toBe("outside-makers-guarantee");
+  }
+});
+
+test("a third pack that fails after the chain's cover is no failure of its revision", async () => {
+  await failOn(spare(2), "2027-08-22");
+  expect((await failuresOf("QP-B")).failures).toBe(0);
+});
