@@ -3,56 +3,39 @@ import type { Actor, Role } from "./actor";
 /** Everything that is asked about. What a dealer may see of its own returns only is narrowed again by the data layer. */
 export const acts = [
   "lodge-return",
-  "read-return",
   "withdraw-return",
   "upload-readings",
   "read-readings",
-  "read-pack-summary",
   "read-build-record",
   "read-queue",
   "take-return",
   "decide-return",
-  "record-repair",
-  "send-replacement",
-  "raise-safety",
-  "lower-safety",
-  "move-custody",
   "read-reliability",
-  "read-affected-set",
-  "freeze-affected-set",
   "export-reliability",
 ] as const;
 export type Act = (typeof acts)[number];
 
 const everyone: readonly Role[] = ["dealer", "service", "manager"];
+const dealer: readonly Role[] = ["dealer"];
 const house: readonly Role[] = ["service", "manager"];
 const service: readonly Role[] = ["service"];
 const manager: readonly Role[] = ["manager"];
 
 /**
- * The one table of who may do what. Least privilege; a manager reads and answers for safety, but neither lodges nor
- * decides a single return, so that whoever is measured by the failure rate does not write it.
+ * The one table of who may do what. Least privilege; a manager reads, but neither lodges nor decides a single return,
+ * so that whoever is measured by the failure rate does not write it. In this version only a dealer lodges and withdraws,
+ * for its own workshop: the maker's people have no dealer in whose name a return could stand.
  */
 const allowed: Readonly<Record<Act, readonly Role[]>> = {
-  "lodge-return": ["dealer", "service"],
-  "read-return": everyone,
-  "withdraw-return": ["dealer", "service"],
-  "upload-readings": ["dealer", "service"],
+  "lodge-return": dealer,
+  "withdraw-return": dealer,
+  "upload-readings": dealer,
   "read-readings": everyone,
-  "read-pack-summary": everyone,
   "read-build-record": house,
   "read-queue": house,
   "take-return": service,
   "decide-return": service,
-  "record-repair": service,
-  "send-replacement": service,
-  // Anyone who sees smoke may say so; only the one who answers for safety may call it over.
-  "raise-safety": everyone,
-  "lower-safety": manager,
-  "move-custody": everyone,
   "read-reliability": manager,
-  "read-affected-set": house,
-  "freeze-affected-set": manager,
   "export-reliability": manager,
 };
 
