@@ -6,7 +6,8 @@ import { inferCurrentSign } from "@/lib/readings/current-sign";
 import { headerWithoutUnit } from "@/lib/readings/header-words";
 import type { DecodedColumns } from "@/lib/readings/open-body";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
-import { coverageShare, gapLimitS } from "@/lib/readings/time-gaps";
+import { dropImpossibleSoc } from "@/lib/readings/soc-range";
+import { coverageShare, gapLimitS, rowsWithVoltage } from "@/lib/readings/time-gaps";
 import { convertUnits } from "@/lib/readings/unit-inference";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
 
@@ -22,7 +23,11 @@ export interface AssembledLog {
  */
 export function assembleLog(decoded: DecodedColumns, model: PackModel | undefined): AssembledLog | UnusableFile {
   const { plan, rows, columns } = decoded;
-  const remarks = [...plan.remarks, ...decoded.wordsInColumns, ...convertUnits(plan.columns, columns, model)];
+  const remarks = [
+    ...plan.remarks,
+    ...decoded.wordsInColumns,
+    ...convertUnits(plan.columns, columns, model, decoded.line),
+  ];
   const time = assembleTime(decoded);
   remarks.push(...time.remarks);
 
@@ -35,6 +40,7 @@ export function assembleLog(decoded: DecodedColumns, model: PackModel | undefine
 
   const currentA = first("current");
   const socPercent = first("state-of-charge");
+  remarks.push(...dropImpossibleSoc(socPercent, decoded.line));
   const longestStepS = gapLimitS(time.timeS, time.segment);
   const stated = statedSign(plan.columns.find((column) => column.meaning.quantity === "current"));
   const verdict =
@@ -89,7 +95,12 @@ export function assembleLog(decoded: DecodedColumns, model: PackModel | undefine
       rejectedNotListed: decoded.rejectedNotListed,
       groups: cells.cellVoltagesV.length,
       currentSign: verdict.sign,
-      coverage: coverageShare(time.timeS, time.segment, longestStepS),
+      coverage: coverageShare(
+        time.timeS,
+        time.segment,
+        longestStepS,
+        rowsWithVoltage([...cells.cellVoltagesV, ...(packVoltageV === null ? [] : [packVoltageV])], rows),
+      ),
       timeRepairs: time.repairs,
       serialInFile: decoded.serials[0] ?? null,
       remarks,

@@ -34,6 +34,11 @@ export function cellColumns(
   });
   if (byGroup.size === 0) return singleCell(packVoltageV, model);
 
+  if ([...byGroup.values()].every((cell) => !cell.some(Number.isFinite))) {
+    const sentence = `The file has ${byGroup.size} cell ${byGroup.size === 1 ? "column" : "columns"} but no cell voltage in any row; export it again with the cell voltages.`;
+    return { kind: "unusable", reason: "no-cells", sentence };
+  }
+
   const remarks: string[] = [];
   const groups = Math.max(...byGroup.keys());
   const missing = Array.from({ length: groups }, (_, at) => at + 1).filter((group) => !byGroup.has(group));

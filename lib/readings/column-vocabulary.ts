@@ -107,6 +107,10 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "v total",
     "voltage measured",
     "v",
+    "volt",
+    "volts",
+    "pack volts",
+    "battery volts",
   ],
   current: [
     "current",
@@ -121,6 +125,12 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "i batt",
     "current measured",
     "a",
+    "amp",
+    "amps",
+    "ampere",
+    "amperes",
+    "pack amps",
+    "battery amps",
   ],
   temperature: [
     "temperature",

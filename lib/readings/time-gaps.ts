@@ -20,18 +20,37 @@ export function gapLimitS(timeS: Float64Array, segment: Int32Array): number {
   return Number.isFinite(median) ? Math.max(gapMedians * median, shortestGapS) : shortestGapS;
 }
 
+/** 1 in each row with at least one finite value among `voltagesV`. */
+export function rowsWithVoltage(voltagesV: readonly Float64Array[], rows: number): Uint8Array {
+  const measured = new Uint8Array(rows);
+  for (let row = 0; row < rows; row++)
+    if (voltagesV.some((voltageV) => Number.isFinite(voltageV[row]))) measured[row] = 1;
+  return measured;
+}
+
 /**
- * Share of the time span that lies in steps no longer than `longestStepS`, 0 to 1. A file without any span (one row, or all rows at
- * one time) has coverage 0: nothing can be integrated.
+ * Share of the time span that lies in steps no longer than `longestStepS` from one measured row to the next, 0 to 1: time in which
+ * rows come but carry no voltage is not covered. A file without any span (one row, or all rows at one time) has coverage 0: nothing
+ * can be integrated.
  */
-export function coverageShare(timeS: Float64Array, segment: Int32Array, longestStepS: number): number {
+export function coverageShare(
+  timeS: Float64Array,
+  segment: Int32Array,
+  longestStepS: number,
+  measured: Uint8Array,
+): number {
   let coveredS = 0;
   let spanS = 0;
-  for (let row = 1; row < timeS.length; row++) {
-    const step = (timeS[row] ?? 0) - (timeS[row - 1] ?? 0);
-    if (segment[row] !== segment[row - 1] || !(step > 0)) continue;
-    spanS += step;
-    if (step <= longestStepS) coveredS += step;
+  let lastMeasured = -1;
+  for (let row = 0; row < timeS.length; row++) {
+    const now = timeS[row] ?? 0;
+    if (row > 0 && segment[row] === segment[row - 1]) spanS += Math.max(0, now - (timeS[row - 1] ?? 0));
+    if (measured[row] !== 1) continue;
+    if (lastMeasured >= 0 && segment[row] === segment[lastMeasured]) {
+      const step = now - (timeS[lastMeasured] ?? 0);
+      if (step > 0 && step <= longestStepS) coveredS += step;
+    }
+    lastMeasured = row;
   }
   return spanS > 0 ? Math.min(1, coveredS / spanS) : 0;
 }

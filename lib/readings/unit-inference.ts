@@ -6,34 +6,48 @@ import {
   fractionOfOne,
   kelvinUnit,
   milliampereUnit,
-  millivoltUnit,
 } from "@/lib/readings/column-unit";
+import { currentScale } from "@/lib/readings/current-scale";
 import { medianOf, quantileOf } from "@/lib/readings/median";
+import { packVoltageScale, packVoltageUnit } from "@/lib/readings/pack-voltage-scale";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
+import { settleCells } from "@/lib/readings/settle-cells";
+import { namesOfColumns } from "@/lib/readings/unit-remarks";
 
 /** Values of a column looked at for its scale: enough for a median, cheap for a long file (engineering default, no authority). */
 const sampleLimit = 4001;
-/** A lithium-ion cell lies far below 100 V in volts and far above it in millivolts (engineering default, no authority). */
-const cellMillivoltsFrom = 100;
 /** Current above this multiple of the model's peak cannot be amperes (engineering default, no authority). */
 const impossiblePeakShare = 20;
 
 /**
  * Brings every column to our unit, in place. A unit in the header decides; without one the size of the values does, where it
- * leaves no doubt, and a remark says so. Values that contradict their header are kept as the header says, with a remark.
+ * leaves no doubt, and a remark says so. A header of V or A is overruled where the values are beyond doubt a thousand times too
+ * large for it, row by row where a file changes its unit; any other contradiction is only named.
  */
 export function convertUnits(
   columns: readonly PlannedColumn[],
   values: readonly Float64Array[],
   model: PackModel | undefined,
+  line: Int32Array,
 ): string[] {
-  const conversions = new Map<string, string[]>();
-  const remarks: string[] = [];
+  const cells = settleCells(columns, values, line);
+  const conversions = new Map([...cells.conversions].map(([how, headers]) => [how, [...headers]]));
+  const remarks = [...cells.remarks];
   const cellSumV = sumOfCells(columns, values);
   columns.forEach((column, slot) => {
     const logged = values[slot];
-    if (logged === undefined || column.reading === "serial") return;
-    const stated = column.meaning.unit;
+    const { quantity, unit: stated } = column.meaning;
+    if (logged === undefined || column.reading === "serial" || quantity === "cell-voltage") return;
+    const settled =
+      quantity === "pack-voltage"
+        ? packVoltageScale({ header: column.header, stated, logged, line }, cellSumV, model)
+        : quantity === "current"
+          ? currentScale({ header: column.header, stated, logged, line }, cells.millivoltRow, model)
+          : null;
+    if (settled !== null) {
+      remarks.push(settled.remark);
+      return;
+    }
     const unit = stated ?? inferredUnit(column, logged, cellSumV, model);
     const doubt = stated === null ? null : doubtAbout(column, stated, logged);
     if (doubt !== null) remarks.push(doubt);
@@ -45,15 +59,8 @@ export function convertUnits(
         : `converted from ${unit.symbol}`;
     conversions.set(how, [...(conversions.get(how) ?? []), column.header]);
   });
-  for (const [how, headers] of conversions) remarks.push(`${namesOf(headers)} ${how}.`);
+  for (const [how, headers] of conversions) remarks.push(`${namesOfColumns(headers)}: ${how}.`);
   return remarks;
-}
-
-function namesOf(headers: readonly string[]): string {
-  const [first = "", second = ""] = headers;
-  if (headers.length === 1) return `Column '${first}':`;
-  if (headers.length === 2) return `Columns '${first}' and '${second}':`;
-  return `Columns '${first}' to '${headers[headers.length - 1]}' (${headers.length}):`;
 }
 
 function inferredUnit(
@@ -64,8 +71,6 @@ function inferredUnit(
 ): ColumnUnit | null {
   const middle = medianOf(logged, sampleLimit);
   switch (column.meaning.quantity) {
-    case "cell-voltage":
-      return middle > cellMillivoltsFrom ? millivoltUnit : null;
     case "pack-voltage":
       return packVoltageUnit(middle, cellSumV, model);
     case "current":
@@ -81,18 +86,6 @@ function inferredUnit(
     default:
       return null;
   }
-}
-
-function packVoltageUnit(middle: number, cellSumV: number, model: PackModel | undefined): ColumnUnit | null {
-  const expectedV =
-    cellSumV > 0 ? cellSumV : model === undefined ? Number.NaN : (model.groups * (model.cellMaxV + model.cellMinV)) / 2;
-  for (const divisor of [10, 100, 1000]) {
-    const ratio = middle / divisor / expectedV;
-    if (ratio > 0.7 && ratio < 1.4)
-      return { ...millivoltUnit, symbol: divisor === 1000 ? "mV" : `1/${divisor} V`, scale: 1 / divisor };
-  }
-  // Without anything to compare with: no pack of ours stands at thousands of volts.
-  return Number.isNaN(expectedV) && middle > 2000 ? millivoltUnit : null;
 }
 
 function currentUnit(logged: Float64Array, model: PackModel | undefined): ColumnUnit | null {
@@ -112,26 +105,21 @@ function rawTemperatureUnit(logged: Float64Array): ColumnUnit | null {
   return temperatureUnit(medianOf(readings, sampleLimit)) ?? celsiusPlus40;
 }
 
-/** Median over the file of the sum of the cell columns, in V; 0 without cells. */
+/** Median over the file of the sum of the cell columns, V; 0 without cells. */
 function sumOfCells(columns: readonly PlannedColumn[], values: readonly Float64Array[]): number {
   let sumV = 0;
   columns.forEach((column, slot) => {
     const logged = values[slot];
     if (column.meaning.quantity !== "cell-voltage" || logged === undefined) return;
-    const middle = medianOf(logged, sampleLimit);
-    const scale = column.meaning.unit?.scale ?? (middle > cellMillivoltsFrom ? millivoltUnit.scale : 1);
-    if (Number.isFinite(middle)) sumV += middle * scale;
+    const middleV = medianOf(logged, sampleLimit);
+    if (Number.isFinite(middleV)) sumV += middleV;
   });
   return sumV;
 }
 
 function doubtAbout(column: PlannedColumn, stated: ColumnUnit, logged: Float64Array): string | null {
-  const middle = medianOf(logged, sampleLimit) * stated.scale + stated.offset;
-  if (column.meaning.quantity === "cell-voltage" && (middle > cellMillivoltsFrom || (middle > 0 && middle < 0.01))) {
-    return `Column '${column.header}' says ${stated.symbol}, but its values make ${middle.toPrecision(3)} V; the unit in the header must be wrong.`;
-  }
-  const isFraction =
-    column.meaning.quantity === "state-of-charge" && quantileOf(logged, 1, sampleLimit) <= 1.001 && middle > 0;
+  if (column.meaning.quantity !== "state-of-charge") return null;
+  const isFraction = quantileOf(logged, 1, sampleLimit) <= 1.001 && medianOf(logged, sampleLimit) > 0;
   return isFraction
     ? `Column '${column.header}' says ${stated.symbol}, but no value is above 1; it may run from 0 to 1.`
     : null;

@@ -44,8 +44,8 @@ test("a gap is more than five usual steps and more than a minute, and does not c
   const segment = new Int32Array(5);
   expect(gapLimitS(clock(0, 1, 2, 3, 4), segment)).toBe(60);
   expect(gapLimitS(clock(0, 30, 60, 90, 120), segment)).toBe(150);
-  expect(coverageShare(clock(0, 1, 2, 98, 100), segment, 60)).toBeCloseTo(0.04, 12);
-  expect(coverageShare(clock(0), new Int32Array(1), 60)).toBe(0);
+  expect(coverageShare(clock(0, 1, 2, 98, 100), segment, 60, Uint8Array.of(1, 1, 1, 1, 1))).toBeCloseTo(0.04, 12);
+  expect(coverageShare(clock(0), new Int32Array(1), 60, Uint8Array.of(1))).toBe(0);
 });
 
 test("a bad date stays no date", () => {

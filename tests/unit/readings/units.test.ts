@@ -86,11 +86,16 @@ test.each([
   if (!headers.includes("Time / h")) expect(summary.remarks.join(" ")).toMatch(/taken for|converted from/);
 });
 
-test("a header that contradicts its values is followed, and the contradiction is named", () => {
+test("a header that contradicts its values without doubt is overruled, and the contradiction is named", () => {
   const { log, summary } = logOf("time,current,Cell 1 / V,Cell 2 / V\n0,1,3700,3701\n1,1,3700,3701\n");
-  expect(log.cellVoltagesV[0]?.[0]).toBe(3700);
-  expect(summary.remarks.join(" ")).toMatch(
-    /'Cell 1 \/ V' says V, but its values make .* the unit in the header must be wrong/,
+  expect(log.cellVoltagesV[0]?.[0]).toBe(3.7);
+  expect(summary.remarks.join(" ")).toMatch(/'Cell 1 \/ V' and 'Cell 2 \/ V' say V, but .* taken as mV/);
+});
+test("a header that no unit can mend is followed, and the contradiction is named in plain numbers", () => {
+  const { log, summary } = logOf("time,current,Cell 1 / V,Cell 2 / V\n0,1,38500,38510\n1,1,38500,38510\n");
+  expect(log.cellVoltagesV[0]?.[0]).toBe(38_500);
+  expect(summary.remarks).toContain(
+    "Columns 'Cell 1 / V' and 'Cell 2 / V' give 38,500 V, which no working cell has; either the unit in the header or the measurement is wrong.",
   );
 });
 
