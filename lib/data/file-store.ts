@@ -1,7 +1,7 @@
 import "server-only";
 import { createHash, randomUUID } from "node:crypto";
-import { createReadStream, type ReadStream } from "node:fs";
-import { access, mkdir, open, rename, rm } from "node:fs/promises";
+import { createReadStream, type ReadStream, rmSync, statSync } from "node:fs";
+import { access, mkdir, open, readdir, rename, rm, utimes } from "node:fs/promises";
 import path from "node:path";
 import { MAX_READING_FILE_BYTES } from "@/lib/readings/file-limit";
 import { readEnvironment } from "./env";
@@ -19,7 +19,7 @@ export async function receiveFile(
   chunks: AsyncIterable<Uint8Array>,
   onChunk: (chunk: Uint8Array) => void,
 ): Promise<ReceivedFile> {
-  const folder = path.join(storeFolder(), "incoming");
+  const folder = incomingFolder();
   await mkdir(folder, { recursive: true });
   const temporaryPath = path.join(folder, randomUUID());
   const hash = createHash("sha256");
@@ -47,10 +47,15 @@ export async function receiveFile(
   return { kind: sizeBytes === 0 ? "empty" : "too-large" };
 }
 
-/** Moves a received file to its place under its own SHA-256; the same bytes lie there once, whoever sent them. */
+/**
+ * Moves a received file to its place under its own SHA-256; the same bytes lie there once, whoever sent them. Their
+ * time is set to now, also where they lay there before: it keeps a sweep away until a row names them.
+ */
 export async function keepFile(temporaryPath: string, sha256: string): Promise<void> {
   const kept = pathOf(sha256);
   await mkdir(path.dirname(kept), { recursive: true });
+  const now = new Date();
+  await utimes(temporaryPath, now, now);
   await rename(temporaryPath, kept);
 }
 
@@ -58,9 +63,29 @@ export async function discardFile(file: string): Promise<void> {
   await rm(file, { force: true });
 }
 
-/** Removes kept bytes. The caller makes sure that no row names them any more. */
-export async function removeKeptFile(sha256: string): Promise<void> {
-  await rm(pathOf(sha256), { force: true });
+/**
+ * Removes kept bytes unless they were sent after the given moment. The caller makes sure that no row names them. Looked
+ * at and removed in one go, so that nothing of this process can put the same bytes there in between.
+ */
+export function removeKeptFile(sha256: string, unlessSentAfter: Date): void {
+  removeIfOlder(pathOf(sha256), unlessSentAfter);
+}
+
+/** SHA-256 of the files that lie beside this one: a small share of the store, another one with every file. */
+export async function neighboursOf(sha256: string): Promise<string[]> {
+  const names = await readdir(path.dirname(pathOf(sha256)));
+  return names.filter((name) => /^[0-9a-f]{64}$/.test(name) && name !== sha256);
+}
+
+/** Removes what broken-off uploads left on the way in, where the program ended before it could tidy up itself. */
+export async function removeIncomingBefore(moment: Date): Promise<void> {
+  const folder = incomingFolder();
+  for (const name of await readdir(folder)) removeIfOlder(path.join(folder, name), moment);
+}
+
+function removeIfOlder(file: string, moment: Date): void {
+  const found = statSync(file, { throwIfNoEntry: false });
+  if (found !== undefined && found.mtime < moment) rmSync(file, { force: true });
 }
 
 export async function isKept(sha256: string): Promise<boolean> {
@@ -76,6 +101,10 @@ export function readKeptFile(sha256: string): ReadStream {
 
 function storeFolder(): string {
   return path.join(readEnvironment().dataDir, "files");
+}
+
+function incomingFolder(): string {
+  return path.join(storeFolder(), "incoming");
 }
 
 function pathOf(sha256: string): string {

@@ -10,10 +10,11 @@ import { createReadingDecoder, type DecodedReadings, parserVersion } from "@/lib
 import { tracePicture } from "@/lib/readings/trace-picture";
 import { countAttempt } from "./attempt-limits";
 import { asActor, asSystem, type Transaction } from "./database";
-import { discardFile, isKept, keepFile, receiveFile, removeKeptFile } from "./file-store";
+import { discardFile, keepFile, receiveFile } from "./file-store";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial } from "./packs";
 import { type ReadingFileCard, readingFileCard, readingFileSelect } from "./reading-file-card";
+import { sweepAbandonedUploads } from "./sweep-uploads";
 
 export interface ReadingsUpload {
   /** As typed or chosen on the form. */
@@ -25,9 +26,6 @@ export interface ReadingsUpload {
 export type KeptReadings =
   | { readonly ok: true; readonly file: ReadingFileCard }
   | { readonly ok: false; readonly sentence: string };
-
-/** An upload whose form was never sent is swept away after this long. Engineering default. */
-const ABANDONED_AFTER_HOURS = 24;
 
 /**
  * Takes a readings file for a pack: writes the original bytes, decodes and diagnoses them, and keeps both. It belongs
@@ -61,23 +59,12 @@ export async function keepReadings(actor: Actor, upload: ReadingsUpload): Promis
     if (misfit !== null) return { ok: false, sentence: misfit };
     const context = { potted: pack.revision.potted };
     const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model: pack.model.facts, context });
-    const isNew = !(await isKept(sha256));
+    // From here on a failure leaves the bytes to a later sweep: another upload of the same bytes may be about to name them.
     await keepFile(temporaryPath, sha256);
-    try {
-      await sweepAbandonedUploads(actor);
-      const file = await asActor(actor, (tx) =>
-        storeReadings(
-          tx,
-          { actor, dealerId, serial, fileName: upload.fileName, sha256, sizeBytes },
-          decoded,
-          diagnosis,
-        ),
-      );
-      return { ok: true, file };
-    } catch (error) {
-      if (isNew) await removeKeptFile(sha256);
-      throw error;
-    }
+    await sweepAbandonedUploads(actor, sha256);
+    const facts = { actor, dealerId, serial, fileName: upload.fileName, sha256, sizeBytes };
+    const file = await asActor(actor, (tx) => storeReadings(tx, facts, decoded, diagnosis));
+    return { ok: true, file };
   } finally {
     await discardFile(temporaryPath);
   }
@@ -166,22 +153,4 @@ export async function storeReadings(
     select: readingFileSelect,
   });
   return readingFileCard(row);
-}
-
-/** Uploads of this dealer that were never sent with a form, and their bytes where nobody else has the same file. */
-async function sweepAbandonedUploads(actor: Actor): Promise<void> {
-  const before = new Date(Date.now() - ABANDONED_AFTER_HOURS * 3_600_000);
-  const abandoned = await asActor(actor, async (tx) => {
-    const files = await tx.readingFile.findMany({
-      where: { returnId: null, uploadedAt: { lt: before } },
-      select: { id: true, sha256: true },
-    });
-    await tx.readingFile.deleteMany({ where: { id: { in: files.map(({ id }) => id) }, returnId: null } });
-    return files;
-  });
-  for (const { sha256 } of abandoned) {
-    // As the system: another dealer's return may rest on the same bytes.
-    const stillNamed = await asSystem((tx) => tx.readingFile.count({ where: { sha256 } }));
-    if (stillNamed === 0) await removeKeptFile(sha256);
-  }
 }

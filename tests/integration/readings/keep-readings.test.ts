@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { readdir } from "node:fs/promises";
+import { readdir, utimes } from "node:fs/promises";
 import path from "node:path";
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
@@ -25,6 +25,12 @@ async function filesInStore(): Promise<string[]> {
   const folder = path.join(process.env.DATA_DIR ?? "", "files");
   const names = await readdir(folder, { recursive: true, withFileTypes: true }).catch(() => []);
   return names.filter((entry) => entry.isFile()).map(({ name }) => name);
+}
+
+/** Makes kept bytes look as if they had been sent so long ago. */
+async function ageBytes(sha256: string, hours: number): Promise<void> {
+  const then = new Date(Date.now() - hours * 3_600_000);
+  await utimes(path.join(process.env.DATA_DIR ?? "", "files", sha256.slice(0, 2), sha256), then, then);
 }
 
 test("a good file is kept byte for byte under its SHA-256, with what was found in it", async () => {
@@ -111,6 +117,7 @@ test("an upload whose form was never sent is swept away after a day with its byt
       data: { uploadedAt: new Date(Date.now() - 25 * 3_600_000) },
     }),
   );
+  await ageBytes(first.file.sha256, 25);
   await upload([plainLogCsv({ groups: 16, rows: 78 })]);
   expect(await asActor(fleet.berlin, (tx) => tx.readingFile.findUnique({ where: { id: first.file.id } }))).toBeNull();
   expect(await filesInStore()).not.toContain(first.file.sha256);
