@@ -1,7 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
 
-/** House rules that neither the compiler nor the linter knows: each is a line of the list in DEVELOPERS.md. */
+/** The house rules that neither the compiler nor the linter knows, as listed in DEVELOPERS.md under "House rules". */
 const MAX_LINES = 300;
 const allowedAtTop =
   /^(README\.md|DEVELOPERS\.md|package\.json|package-lock\.json|tsconfig\.json|next\.config\.js|LICENSE|prisma|app|lib|tests|seed|public|\..+)$/;
