@@ -1,7 +1,7 @@
 import { cellScales, type LoggedCell, loggedCells } from "@/lib/readings/cell-scale";
 import type { ColumnUnit } from "@/lib/readings/column-unit";
 import { medianOf } from "@/lib/readings/median";
-import { convertMixedRows } from "@/lib/readings/mixed-cell-rows";
+import { convertMixedRows, type MixedRows } from "@/lib/readings/mixed-cell-rows";
 import { plainNumber } from "@/lib/readings/plain-number";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
 import { namesOfColumns } from "@/lib/readings/unit-remarks";
@@ -50,13 +50,17 @@ export function settleCells(
   cells.forEach(({ values: logged }, at) => {
     if (scales[at] === "millivolts") for (let row = 0; row < logged.length; row++) logged[row] = inVolts(logged[row]);
   });
-  if (mixed !== null)
-    remarks.push(
-      `The file mixes units: ${plainNumber(mixed.converted)} of ${plainNumber(line.length)} rows, the first in line ${line[mixed.firstRow] ?? 0}, ` +
-        "give cell voltages in mV, the others in V; they were converted to V. Please confirm.",
-    );
+  if (mixed !== null) remarks.push(mixedUnits(mixed, line));
   remarks.push(...impossible(cells));
   return { conversions, remarks, millivoltRow: mixed?.millivoltRow ?? null };
+}
+
+function mixedUnits({ converted, firstRow }: MixedRows, line: Int32Array): string {
+  const where =
+    converted === line.length
+      ? "every row gives some cell voltages in mV, the others in V"
+      : `${plainNumber(converted)} of ${plainNumber(line.length)} rows, the first in line ${line[firstRow] ?? 0}, give cell voltages in mV, the others in V`;
+  return `The file mixes units: ${where}; they were converted to V. Please confirm.`;
 }
 
 function inVolts(millivolts: number | undefined): number {

@@ -59,6 +59,30 @@ test("one cell of a few millivolts in a file of millivolts stays a dead cell, wi
     expect(log.cellVoltagesV[3]?.[7]).toBeCloseTo(plain.log.cellVoltagesV[3]?.[7] ?? 0, 3);
   }
 });
+test("a cell that collapses in a file of millivolts collapses in the log, whatever the header says", () => {
+  const fallMv = [1900, 1200, 300, 40, 4, 2, 0];
+  for (const unit of [" / mV", " / V", ""]) {
+    const headers = packHeaders(groups).map((header) => header.replace(/^(Cell .*) \/ V$/, `$1${unit}`));
+    const falling = packRows(groups, rows).map((row, at) =>
+      row.map((value, field) => {
+        if (!cellFields.includes(field)) return value;
+        return field === 5 && at >= 20 ? (fallMv[at - 20] ?? 0) : Math.round(value * 1000);
+      }),
+    );
+    const { log } = logOf(tableText(headers, falling));
+    expect([...(log.cellVoltagesV[2] ?? [])].slice(20, 27)).toEqual(fallMv.map((millivolts) => millivolts / 1000));
+  }
+});
+test("a file of one cell in mV under V is one cell in V", () => {
+  const { log } = logOf("Test Time / s,Voltage / V,Current / A\n0,3700,1\n1,3701,1\n2,3702,1\n");
+  expect(log.cellVoltagesV.map((cell) => [...cell])).toEqual([[3.7, 3.701, 3.702]]);
+});
+test("where every row mixes mV and V the remark says so", () => {
+  const { summary } = expectPlainCells(
+    thousandfold((row, field) => cellFields.includes(field) && (row + field) % 2 === 0),
+  );
+  expect(about(summary.remarks, /every row gives some cell voltages in mV, the others in V/)).toHaveLength(1);
+});
 test.each([4095, 2047])("a cell of all ones, %i, under V is no voltage in mV", (noSensor) => {
   const text = tableText(
     packHeaders(groups),
