@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from "vitest";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { decideReturn, takeReturn } from "@/lib/data/move-return";
-import { readReliability } from "@/lib/data/reliability";
+import { exportReliability, readReliability } from "@/lib/data/reliability";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -64,4 +64,10 @@ test("no fault found is no failure", async () => {
 test("only a manager reads it", async () => {
   expect(await readReliability(fleet.bench, dataDate)).toBeNull();
   expect(await readReliability(fleet.berlin, dataDate)).toBeNull();
+});
+
+test("only a manager takes the failure rates out of the house, as they stand on the page", async () => {
+  expect(await exportReliability(fleet.bench, dataDate)).toBeNull();
+  expect(await exportReliability(fleet.berlin, dataDate)).toBeNull();
+  expect(await exportReliability(fleet.manager, dataDate)).toEqual(await readReliability(fleet.manager, dataDate));
 });
