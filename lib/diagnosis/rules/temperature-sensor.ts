@@ -3,20 +3,36 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import { confidence, counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { ProbeFault } from "@/lib/readings/measure/temperature-probes";
 
-/** F10: a temperature probe that is open, shorted, stuck, jumping or off. Protection against heat and cold is impaired. */
+/** Probes told one by one; the rest are named. Engineering default: what a person reads before tiring. */
+const toldOneByOne = 3;
+
+/**
+ * F10: a temperature probe that is open, shorted, stuck, jumping or off. Protection against heat and cold is impaired.
+ * Probes that fail alike are one finding: several at once share a connector or a board more often than a fate.
+ */
 export function temperatureSensor(evidence: Evidence): Finding[] {
-  return evidence.probeFaults.map((fault) => ({
-    fault: "temperature-sensor" as const,
-    groups: [],
-    confidence: confidence(beliefs[fault.kind]),
-    safetyClass: "B" as const,
-    evidenceFor: [sentence(fault)],
-    evidenceAgainst:
-      fault.kind === "offset"
-        ? ["A cell that really stays warm at rest would read the same: feel the pack first."]
-        : [],
-    nextTest: `Resistance of ${fault.probe} at its connector against the others at the same temperature; then swap it.`,
-  }));
+  const kinds = [...new Set(evidence.probeFaults.map(({ kind }) => kind))];
+  return kinds.map((kind) => {
+    const faults = evidence.probeFaults.filter((fault) => fault.kind === kind);
+    const probes = faults.map(({ probe }) => probe);
+    const rest = probes.slice(toldOneByOne);
+    return {
+      fault: "temperature-sensor" as const,
+      groups: [],
+      confidence: confidence(beliefs[kind]),
+      safetyClass: "B" as const,
+      evidenceFor: [
+        ...faults.slice(0, toldOneByOne).map(sentence),
+        ...(rest.length === 0 ? [] : [`The same holds for ${rest.join(", ")}.`]),
+      ],
+      evidenceAgainst:
+        kind === "offset" ? ["A cell that really stays warm at rest would read the same: feel the pack first."] : [],
+      nextTest:
+        rest.length === 0
+          ? `Resistance of ${probes.join(" and ")} at the connector against the others at the same temperature; then swap it.`
+          : "Resistance of the probes at their common connector against a thermometer; then swap the board.",
+    };
+  });
 }
 
 const beliefs = { open: 0.93, short: 0.93, stuck: 0.85, jumping: 0.85, offset: 0.6 } as const;
