@@ -39,7 +39,7 @@ export const safetyClassWords: Readonly<Record<SafetyClass, string>> = {
   A1: "Critical: keep it in quarantine. It is not moved until service has arranged special packaging.",
   B: "Treated as damaged or defective: it moves only in the packaging that service names.",
   U: "Cannot be judged yet: treated as damaged until it can.",
-  C: "These readings show no sign of damage or defect. It still waits for service before it is sent.",
+  C: "Going by these readings it does not count as damaged or defective for handling. It still waits for service before it is sent.",
 };
 
 // Stored findings carry plain text, possibly written by an older release; a word nobody knows any more is shown as it is.

@@ -17,7 +17,7 @@ const shortWords: Readonly<Record<SafetyClass, QueueRisk>> = {
   A1: { tone: "danger", words: "Critical, in quarantine" },
   B: { tone: "warn", words: "Damaged or defective" },
   U: { tone: "plain", words: "Cannot be judged yet" },
-  C: { tone: "good", words: "No sign of damage" },
+  C: { tone: "good", words: "Not classed as damaged" },
 };
 
 /** The gravest class among the findings; null where there is no finding. */
