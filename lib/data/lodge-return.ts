@@ -2,7 +2,7 @@ import "server-only";
 import { createHash } from "node:crypto";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { SafetyClass } from "@/lib/diagnosis/finding";
+import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
 import { checkReturnDates } from "@/lib/returns/check-return-dates";
 import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturn } from "@/lib/returns/lodge-return.schema";
@@ -180,8 +180,6 @@ async function findSentBefore(
 type TakenFile =
   | { readonly kind: "file"; readonly id: string | null; readonly safetyClasses: readonly SafetyClass[] }
   | { readonly kind: "problem"; readonly problem: LodgeProblem };
-
-const safetyClasses: readonly SafetyClass[] = ["A0", "A1", "B", "U", "C"];
 
 /** The uploaded file named on the form: this dealer's, of this pack, and not part of another return yet. */
 async function takeReadingFile(tx: Transaction, form: LodgeReturn): Promise<TakenFile> {

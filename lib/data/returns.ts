@@ -1,6 +1,6 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import type { Remedy } from "@/lib/diagnosis/finding";
+import { type Remedy, remedies } from "@/lib/diagnosis/finding";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { readTurnStatus, turnForDealer } from "@/lib/returns/return-turn";
 import type { Prisma } from "@/prisma/generated/client";
@@ -229,8 +229,6 @@ function readStoredCover(row: ReturnRow): CoverView {
     because: row.coverBecause,
   };
 }
-
-const remedies: readonly Remedy[] = ["remote-fix", "repair", "replace", "isolate", "return-as-is", "cannot-tell"];
 
 export function readRemedy(stored: string | null): Remedy | null {
   if (stored === null) return null;

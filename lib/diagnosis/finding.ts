@@ -23,9 +23,10 @@ export type Fault = (typeof faults)[number];
 /**
  * A0 acute: keep away. A1 critical: quarantine, no ordinary transport. B damaged or defective, not critical.
  * U cannot be diagnosed: treated as B, or A1 on any warning sign. C not damaged or defective.
- * The mapping from findings is an engineering default; a named person declares the class.
+ * Gravest first. The mapping from findings is an engineering default; a named person declares the class.
  */
-export type SafetyClass = "A0" | "A1" | "B" | "U" | "C";
+export const safetyClasses = ["A0", "A1", "B", "U", "C"] as const;
+export type SafetyClass = (typeof safetyClasses)[number];
 
 export interface Finding {
   readonly fault: Fault;
@@ -53,7 +54,8 @@ export interface Measurement {
   readonly conditions: string;
 }
 
-export type Remedy = "remote-fix" | "repair" | "replace" | "isolate" | "return-as-is" | "cannot-tell";
+export const remedies = ["remote-fix", "repair", "replace", "isolate", "return-as-is", "cannot-tell"] as const;
+export type Remedy = (typeof remedies)[number];
 
 export interface Suggestion {
   readonly remedy: Remedy;

@@ -1,4 +1,4 @@
-import type { SafetyClass } from "@/lib/diagnosis/finding";
+import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
 import { dangerAnswers, dangerOf } from "./danger-signs";
 
 /** How grave, for shape and colour beside the words. */
@@ -8,9 +8,6 @@ export interface QueueRisk {
   readonly tone: RiskTone;
   readonly words: string;
 }
-
-/** Gravest first; the same order that sorts the queue. */
-const gravest: readonly SafetyClass[] = ["A0", "A1", "B", "U", "C"];
 
 const shortWords: Readonly<Record<SafetyClass, QueueRisk>> = {
   A0: { tone: "danger", words: "Danger now" },
@@ -22,7 +19,7 @@ const shortWords: Readonly<Record<SafetyClass, QueueRisk>> = {
 
 /** The gravest class among the findings; null where there is no finding. */
 export function worstSafetyClass(stored: readonly string[]): SafetyClass | null {
-  return gravest.find((safetyClass) => stored.includes(safetyClass)) ?? null;
+  return safetyClasses.find((safetyClass) => stored.includes(safetyClass)) ?? null;
 }
 
 /**

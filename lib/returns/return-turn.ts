@@ -1,7 +1,5 @@
 import type { Remedy } from "@/lib/diagnosis/finding";
-
-/** Where a return stands in this slice: the four statuses of the move table, as stored. */
-export type TurnStatus = "sent-in" | "in-review" | "decided" | "withdrawn";
+import { type ReturnStatus, returnStatuses } from "./return-moves";
 
 export interface Turn {
   /** Whose turn it is, for a person who waits. */
@@ -10,16 +8,17 @@ export interface Turn {
   readonly next: string;
 }
 
-const statusWords: Readonly<Record<TurnStatus, string>> = {
+const statusWords: Readonly<Record<ReturnStatus, string>> = {
   "sent-in": "Sent in",
   "in-review": "Being looked at",
   decided: "Decided",
   withdrawn: "Withdrawn",
 };
 
-export function readTurnStatus(stored: string): TurnStatus {
-  if (stored === "sent-in" || stored === "in-review" || stored === "decided" || stored === "withdrawn") return stored;
-  throw new RangeError(`status: ${stored} is none of the statuses of a return`);
+export function readTurnStatus(stored: string): ReturnStatus {
+  const status = returnStatuses.find((known) => known === stored);
+  if (status === undefined) throw new RangeError(`status: ${stored} is none of the statuses of a return`);
+  return status;
 }
 
 export function returnStatusWords(stored: string): string {
@@ -51,7 +50,7 @@ const afterDecision: Readonly<Record<Remedy, Turn>> = {
 };
 
 /** Whose turn it is and what comes next, as the dealer reads it. */
-export function turnForDealer(status: TurnStatus, danger: boolean, remedy: Remedy | null): Turn {
+export function turnForDealer(status: ReturnStatus, danger: boolean, remedy: Remedy | null): Turn {
   switch (status) {
     case "sent-in":
       return {

@@ -9,9 +9,8 @@ const ofClass: Readonly<Record<SafetyClass, number>> = { A0: 90, A1: 70, B: 40, 
  * The numbers only order; they measure nothing. Engineering default, no authority.
  */
 export function riskRank(danger: Danger["kind"], safetyClasses: readonly SafetyClass[]): number {
-  const worst = Math.max(
+  return Math.max(
     ofDanger[danger],
     ...(safetyClasses.length === 0 ? [ofClass.U] : safetyClasses.map((found) => ofClass[found])),
   );
-  return worst;
 }

@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { CoverAnswer } from "@/app/_components/cover-answer";
 import { HouseFrame } from "@/app/_components/house-frame";
+import { MoveList } from "@/app/_components/move-list";
 import { requireActor } from "@/lib/auth/session";
 import { type BenchReturn, readBenchReturn } from "@/lib/data/bench-returns";
 import { handlingCaution } from "@/lib/returns/handling-caution";
@@ -11,7 +12,6 @@ import { BuildPart } from "./build-part";
 import { CautionBanner } from "./caution-banner";
 import { EarlierReturns } from "./earlier-returns";
 import { KnownIssues } from "./known-issues";
-import { MoveList } from "./move-list";
 import { NextStep } from "./next-step";
 import { PackPart } from "./pack-part";
 import { PartLinks } from "./part-links";
@@ -59,7 +59,9 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
             <KnownIssues known={page.check.known} />
             <ReplacementPart replacement={page.check.replacement} />
             <NextStep actor={actor} page={page} />
-            <MoveList moves={page.moves} />
+            <BenchSection title="History">
+              <MoveList moves={page.moves} withVersions />
+            </BenchSection>
           </BenchColumn>
         </div>
       </div>
