@@ -1,5 +1,6 @@
 import { existsSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
 import path from "node:path";
+import type { Role } from "@/lib/access/actor";
 import { openAccountAsSystem } from "@/lib/auth/accounts";
 import { DEMO_PASSWORD } from "@/lib/auth/demo-password";
 import { asSystem, closeDatabase } from "@/lib/data/database";
@@ -60,7 +61,7 @@ async function migrate(dataDir: string): Promise<void> {
 }
 
 async function openAccounts(scenario: Scenario) {
-  const people = new Map<string, { userId: string; name: string; role: "dealer" | "service" | "manager" }>();
+  const people = new Map<string, { userId: string; name: string; role: Role }>();
   for (const { email, name, role, dealerCode } of scenario.users) {
     const dealerId = scenario.dealers.find(({ code }) => code === dealerCode)?.id ?? null;
     const userId = await openAccountAsSystem({ email, name, role, dealerId, password: DEMO_PASSWORD, isDemo: true });
@@ -74,7 +75,7 @@ function describeSignIns(scenario: Scenario): string {
   const lines = scenario.users.map(({ email, name, role, dealerCode }) => {
     const dealer = scenario.dealers.find(({ code }) => code === dealerCode);
     const where = dealer === undefined ? "the maker" : `${dealer.name}, ${dealer.town}`;
-    return `  ${email.padEnd(width)}  ${role.padEnd(7)}  ${name}, ${where}`;
+    return `  ${email.padEnd(width)}  ${role.padEnd(14)}  ${name}, ${where}`;
   });
   return ["Demo sign-ins (demo mode only):", ...lines, `Password of all of them: ${DEMO_PASSWORD}`, ""].join("\n");
 }

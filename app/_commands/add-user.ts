@@ -1,12 +1,12 @@
 import { randomBytes } from "node:crypto";
 import { parseArgs } from "node:util";
 import { z } from "zod";
-import { roles } from "@/lib/access/actor";
+import { isDealerRole, roles } from "@/lib/access/actor";
 import { closeAccounts, openAccountAsSystem } from "@/lib/auth/accounts";
 import { findDealerIdAsSystem } from "@/lib/data/users";
 
-const usage =
-  'Usage: npm run -s add-user -- --email name@firm.example --name "Full Name" --role dealer|service|manager [--dealer CODE]';
+const usage = `Usage: npm run -s add-user -- --email name@firm.example --name "Full Name" --role ROLE [--dealer CODE]
+ROLE is one of ${roles.join(", ")}.`;
 
 const wishSchema = z.object({
   email: z.email(),
@@ -22,8 +22,8 @@ async function addUser(): Promise<void> {
   const wish = wishSchema.safeParse(values);
   if (!wish.success) return refuse(`${z.prettifyError(wish.error)}\n${usage}`);
   const { email, name, role, dealer } = wish.data;
-  if ((role === "dealer") !== (dealer !== undefined))
-    return refuse(`--dealer goes with the role dealer, and only with it.\n${usage}`);
+  if (isDealerRole(role) !== (dealer !== undefined))
+    return refuse(`--dealer goes with the roles of a dealer, and only with them.\n${usage}`);
   const dealerId = dealer === undefined ? null : await findDealerIdAsSystem(dealer);
   if (dealer !== undefined && dealerId === null) return refuse(`There is no dealer with the code ${dealer}.`);
   const password = randomBytes(15).toString("base64url");

@@ -1,22 +1,28 @@
 import type { ReactNode } from "react";
-import type { Actor } from "@/lib/access/actor";
+import { type Actor, roleWords } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { PageFrame } from "./page-frame";
 
 interface HouseFrameProps {
   readonly actor: Actor;
-  readonly current?: "/bench" | "/reliability";
+  readonly current?: "/bench" | "/reliability" | "/money" | "/accounts";
   readonly children: ReactNode;
 }
 
 /** Head of the pages of the maker's own people; everyone sees the ways that are open to them. */
 export function HouseFrame({ actor, current, children }: HouseFrameProps) {
-  const queue = { href: "/bench", label: "Returns" };
-  const nav = may(actor, "read-reliability") ? [{ href: "/reliability", label: "Failure rates" }, queue] : [queue];
+  const nav = [
+    ...(may(actor, "read-reliability") ? [{ href: "/reliability", label: "Failure rates" }] : []),
+    ...(may(actor, "read-queue") ? [{ href: "/bench", label: "Returns" }] : []),
+    ...(may(actor, "read-cases-for-money") ? [{ href: "/money", label: "Money" }] : []),
+    ...(may(actor, "manage-staff-accounts") || may(actor, "manage-all-accounts")
+      ? [{ href: "/accounts", label: "Accounts" }]
+      : []),
+  ];
   return (
     <PageFrame
       person={actor.name}
-      forWhom={actor.role === "manager" ? "Management" : "Service bench"}
+      forWhom={roleWords[actor.role]}
       nav={nav}
       width="desk"
       {...(current === undefined ? {} : { current })}

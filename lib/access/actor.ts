@@ -1,5 +1,28 @@
-export const roles = ["dealer", "service", "manager"] as const;
+export const roles = [
+  "dealer",
+  "dealer-admin",
+  "technician",
+  "service-lead",
+  "manager",
+  "safety-officer",
+  "finance",
+  "administrator",
+] as const;
 export type Role = (typeof roles)[number];
+
+/** The two roles of a dealer's own people; all others belong to the maker and have no dealer. */
+export const dealerRoles = ["dealer", "dealer-admin"] as const satisfies readonly Role[];
+
+export const roleWords: Readonly<Record<Role, string>> = {
+  dealer: "Dealer",
+  "dealer-admin": "Dealer, in charge of accounts",
+  technician: "Technician",
+  "service-lead": "Service lead",
+  manager: "Manager",
+  "safety-officer": "Safety officer",
+  finance: "Finance",
+  administrator: "Administrator",
+};
 
 declare const actorBrand: unique symbol;
 
@@ -7,8 +30,10 @@ interface ActorFacts {
   readonly userId: string;
   readonly name: string;
   readonly role: Role;
-  /** The dealer a dealer user belongs to; null for the maker's own people. */
+  /** The dealer a dealer's user belongs to; null for the maker's own people. */
   readonly dealerId: string | null;
+  /** Named as deputy of the safety officer, today. */
+  readonly isSafetyDeputy?: boolean;
   /** IANA name, for showing times; the reader's browser decides where it is missing. */
   readonly timeZone?: string;
 }
@@ -18,14 +43,19 @@ export type Actor = ActorFacts & { readonly [actorBrand]: true };
 
 /**
  * Makes an actor. Only lib/auth, which read the session, and tests may call this: whoever can mint an actor can be
- * anyone. Throws RangeError for a dealer without a dealer id, or anyone else with one, because the wall between
- * dealers rests on that id.
+ * anyone. Throws RangeError for a dealer's user without a dealer id, or anyone else with one, because the wall between
+ * dealers rests on that id, and for a dealer's user named as deputy of the maker's safety officer.
  */
 export function mintActor(facts: ActorFacts): Actor {
-  if (!isActor(facts)) throw new RangeError("dealerId: a dealer user has one, and nobody else does");
+  if (!isActor(facts)) throw new RangeError("dealerId: a dealer's user has one, and nobody else does");
   return facts;
 }
 
+export function isDealerRole(role: Role): boolean {
+  return dealerRoles.some((known) => known === role);
+}
+
 function isActor(facts: ActorFacts): facts is Actor {
-  return (facts.role === "dealer") === (facts.dealerId !== null && facts.dealerId !== "");
+  const hasDealer = facts.dealerId !== null && facts.dealerId !== "";
+  return isDealerRole(facts.role) === hasDealer && !(hasDealer && facts.isSafetyDeputy === true);
 }

@@ -1,45 +1,94 @@
 import type { Actor, Role } from "./actor";
 
-/** Everything that is asked about. What a dealer may see of its own returns only is narrowed again by the data layer. */
-export const acts = [
-  "lodge-return",
-  "withdraw-return",
-  "upload-readings",
-  "read-readings",
-  "read-build-record",
-  "read-queue",
-  "take-return",
-  "decide-return",
-  "read-reliability",
-  "export-reliability",
-] as const;
-export type Act = (typeof acts)[number];
-
-const everyone: readonly Role[] = ["dealer", "service", "manager"];
-const dealer: readonly Role[] = ["dealer"];
-const house: readonly Role[] = ["service", "manager"];
-const service: readonly Role[] = ["service"];
+const dealers: readonly Role[] = ["dealer", "dealer-admin"];
+const service: readonly Role[] = ["technician", "service-lead"];
+const house: readonly Role[] = ["technician", "service-lead", "manager", "safety-officer"];
+const everyone: readonly Role[] = [...dealers, ...house, "finance", "administrator"];
+const lead: readonly Role[] = ["service-lead"];
 const manager: readonly Role[] = ["manager"];
+const safetyOfficer: readonly Role[] = ["safety-officer"];
+const finance: readonly Role[] = ["finance"];
+const administrator: readonly Role[] = ["administrator"];
 
 /**
- * The one table of who may do what. Least privilege; a manager reads, but neither lodges nor decides a single return,
- * so that whoever is measured by the failure rate does not write it. In this version only a dealer lodges and withdraws,
- * for its own workshop: the maker's people have no dealer in whose name a return could stand.
+ * The one table of who may do what: least privilege, separation of duties (common practice, no source). What a dealer's
+ * user may see or change of the own dealer only is narrowed again by the data layer and by the database. Whoever is
+ * measured by the failure rate (the manager) does not write what it is counted from; whoever keeps the accounts (the
+ * administrator) sees no case; finance sees the cases it pays for, and no build record.
  */
-const allowed: Readonly<Record<Act, readonly Role[]>> = {
-  "lodge-return": dealer,
-  "withdraw-return": dealer,
-  "upload-readings": dealer,
-  "read-readings": everyone,
-  "read-build-record": house,
+const allowed = {
+  // A dealer's own returns
+  "read-own-returns": dealers,
+  "lodge-return": dealers,
+  "lodge-on-behalf": service,
+  "answer-question": [...dealers, ...service],
+  "withdraw-return": [...dealers, ...service],
+  "confirm-custody": dealers,
+  "object-to-decision": [...dealers, ...service],
+  "upload-readings": dealers,
+  "export-own-returns": dealers,
+  // Everybody's returns
   "read-queue": house,
+  "read-cases-for-money": finance,
+  "read-readings": [...dealers, ...house],
+  "read-build-record": house,
+  "export-returns": ["service-lead", "manager", "safety-officer"],
+  // The customer's contact, kept apart from the return
+  "read-own-contact": dealers,
+  "reveal-contact": ["service-lead", "safety-officer"],
+  // The way of a return
   "take-return": service,
-  "decide-return": service,
+  "ask-dealer": service,
+  "help-remotely": service,
+  "approve-return": service,
+  "receive-pack": service,
+  "test-pack": service,
+  "propose-decision": service,
+  "approve-decision": lead,
+  "approve-as-second": manager,
+  "veto-decision": safetyOfficer,
+  "work-on-pack": service,
+  "release-pack": service,
+  "close-return": [...lead, ...manager],
+  "merge-returns": service,
+  "lapse-return": service,
+  "reopen-return": [...lead, ...manager],
+  "set-legal-hold": manager,
+  // Transport and safety
+  "propose-transport-class": house,
+  "set-transport-class": ["service-lead", "manager", "safety-officer"],
+  "raise-safety": everyone,
+  "lower-safety": safetyOfficer,
+  // Packs in the field
+  "propose-affected-set": ["service-lead", "manager", "safety-officer"],
+  "create-affected-set": ["manager", "safety-officer"],
+  "stop-ship": ["manager", "safety-officer"],
+  // Money
+  "read-own-money": dealers,
+  "read-money": [...lead, ...manager, ...finance],
+  "claim-money": [...dealers, ...service],
+  "check-money": finance,
+  "approve-money": ["finance", "manager"],
+  "export-money": finance,
+  // Rules
+  "propose-policy": manager,
+  "approve-policy": manager,
+  "set-rates": finance,
+  "deploy-policy": administrator,
+  // Failure rates
   "read-reliability": manager,
   "export-reliability": manager,
-};
+  // Accounts
+  "manage-own-dealer-accounts": ["dealer-admin"],
+  "manage-staff-accounts": manager,
+  "manage-all-accounts": administrator,
+} as const satisfies Readonly<Record<string, readonly Role[]>>;
+
+export type Act = keyof typeof allowed;
 
 /** Whether this person's role allows the act at all; whose rows it touches is the data layer's question. */
-export function may(actor: Actor, act: Act): boolean {
-  return allowed[act].includes(actor.role);
+export function may(actor: Pick<Actor, "role" | "isSafetyDeputy">, act: Act): boolean {
+  const roles: readonly Role[] = allowed[act];
+  // A deputy named by the safety officer lowers flags; nothing else of that office passes on.
+  return roles.includes(actor.role) || (act === "lower-safety" && actor.isSafetyDeputy === true);
 }

@@ -30,6 +30,7 @@ async function buildAuthentication() {
         dealerId: { type: "string", required: false, input: false },
         isDemo: { type: "boolean", required: false, input: false },
         disabledAt: { type: "date", required: false, input: false },
+        safetyDeputyUntil: { type: "date", required: false, input: false },
       },
     },
     advanced: { cookiePrefix: "returns-bench" },

@@ -1,4 +1,6 @@
 import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
 import { asSystem } from "./database";
 import { readEnvironment } from "./env";
 
@@ -37,4 +39,40 @@ export async function endSessionsAsSystem(userId: string): Promise<void> {
 export async function findDealerIdAsSystem(code: string): Promise<string | null> {
   const dealer = await asSystem((tx) => tx.dealer.findUnique({ where: { code }, select: { id: true } }));
   return dealer?.id ?? null;
+}
+
+export interface AccountRow {
+  readonly email: string;
+  readonly name: string;
+  readonly role: string;
+  /** "Workshop name, town" for a dealer's user, "the maker" for others. */
+  readonly who: string;
+  readonly closedAt: Date | null;
+}
+
+/**
+ * The accounts this person keeps: all of them, those of the maker's own people, or those of the own dealer. Null where
+ * there are none to keep. As the system, because no person's transaction reads accounts; the WHERE is the wall here.
+ */
+export async function listAccounts(actor: Actor): Promise<AccountRow[] | null> {
+  const where = whichAccounts(actor);
+  if (where === null) return null;
+  const users = await asSystem((tx) =>
+    tx.user.findMany({
+      where,
+      select: { email: true, name: true, role: true, disabledAt: true, dealer: { select: { name: true, town: true } } },
+      orderBy: [{ role: "asc" }, { name: "asc" }],
+    }),
+  );
+  return users.map(({ dealer, disabledAt, ...user }) => ({
+    ...user,
+    who: dealer === null ? "the maker" : `${dealer.name}, ${dealer.town}`,
+    closedAt: disabledAt,
+  }));
+}
+
+function whichAccounts(actor: Actor): { dealerId?: string | null } | null {
+  if (may(actor, "manage-all-accounts")) return {};
+  if (may(actor, "manage-staff-accounts")) return { dealerId: null };
+  return may(actor, "manage-own-dealer-accounts") && actor.dealerId !== null ? { dealerId: actor.dealerId } : null;
 }

@@ -61,7 +61,7 @@ export const moves: Readonly<Record<MoveName, Move>> = {
   decide: {
     from: ["in-review"],
     to: "decided",
-    act: "decide-return",
+    act: "propose-decision",
     needsReason: true,
     guard: ({ isSafetyOpen }, { remedy }) => {
       if (remedy === undefined) return "remedy-missing";

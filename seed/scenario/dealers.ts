@@ -34,12 +34,17 @@ export const serviceEmails = ["jorun.halfvarden@bench.example", "samira.oskendal
 export function buildUsers(at: StoryCalendar): ScenarioUser[] {
   const people = [
     ["ilka.morgenbusch@quellmoor.example", "Ilka Morgenbusch", "dealer", "D01"],
+    ["gesche.tideloh@quellmoor.example", "Gesche Tideloh", "dealer-admin", "D01"],
     ["duarte.vilarinhaes@duasmargens.example", "Duarte Vilarinhães", "dealer", "D03"],
     ["tansy.okefordham@saltgrass.example", "Tansy Okefordham", "dealer", "D04"],
     ["bram.wattleby@wattlerow.example", "Bram Wattleby", "dealer", "D06"],
-    [serviceEmails[0], "Jorun Halfvarden", "service", null],
-    [serviceEmails[1], "Samira Oskendal", "service", null],
+    [serviceEmails[0], "Jorun Halfvarden", "technician", null],
+    [serviceEmails[1], "Samira Oskendal", "service-lead", null],
     ["odile.fennimarck@bench.example", "Odile Fennimarck", "manager", null],
+    ["casper.nordhagel@bench.example", "Casper Nordhagel", "manager", null],
+    ["ruta.salvendis@bench.example", "Rūta Salvendis", "safety-officer", null],
+    ["noor.tasselbrink@bench.example", "Noor Tasselbrink", "finance", null],
+    ["pell.ostrander@bench.example", "Pell Ostrander", "administrator", null],
   ] as const;
   return people.map(([email, name, role, dealerCode]) => ({
     id: stableId("user", email, `${at("2023-10-02")}T08:00:00Z`),

@@ -1,3 +1,4 @@
+import type { Role } from "@/lib/access/actor";
 import type { Fault } from "@/lib/diagnosis/finding";
 import type { PackModel } from "@/lib/packs/pack-model";
 import type { Condition } from "@/lib/returns/conditions";
@@ -117,8 +118,8 @@ export interface ScenarioUser {
   readonly id: string;
   readonly email: string;
   readonly name: string;
-  readonly role: "dealer" | "service" | "manager";
-  /** Set for the role "dealer" only. */
+  readonly role: Role;
+  /** Set for the roles of a dealer only. */
   readonly dealerCode: string | null;
 }
 
@@ -174,7 +175,7 @@ export interface ScenarioDecision {
   readonly confirmedFailure: boolean;
   readonly reason: string;
   readonly decidedAt: string;
-  /** Email of a user with the role "service". */
+  /** Email of a technician or service lead. */
   readonly decidedBy: string;
   /** Set exactly where the remedy is "replace". */
   readonly replacementRevisionCode: string | null;

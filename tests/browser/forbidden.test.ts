@@ -13,14 +13,21 @@ const pages = [
   "/bench",
   `/bench/${ofD01}`,
   "/reliability",
+  "/money",
+  "/accounts",
 ];
 
 /** Which of the pages each person gets: the others do not exist for them. */
 const allowed = {
   dealer: ["/dealer", "/dealer/returns/new", `/dealer/returns/${ofD01}`],
   otherDealer: ["/dealer", "/dealer/returns/new"],
+  dealerAdmin: ["/dealer", "/dealer/returns/new", `/dealer/returns/${ofD01}`],
   service: ["/bench", `/bench/${ofD01}`],
-  manager: ["/bench", `/bench/${ofD01}`, "/reliability"],
+  lead: ["/bench", `/bench/${ofD01}`],
+  safetyOfficer: ["/bench", `/bench/${ofD01}`],
+  manager: ["/bench", `/bench/${ofD01}`, "/reliability", "/accounts"],
+  finance: ["/money"],
+  administrator: ["/accounts"],
 } as const;
 
 test.each(Object.keys(allowed) as (keyof typeof allowed)[])("%s gets the own pages and no other", async (who) => {

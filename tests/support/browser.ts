@@ -12,7 +12,13 @@ export const people = {
   dealer: "ilka.morgenbusch@quellmoor.example",
   otherDealer: "bram.wattleby@wattlerow.example",
   service: "jorun.halfvarden@bench.example",
+  lead: "samira.oskendal@bench.example",
   manager: "odile.fennimarck@bench.example",
+  secondManager: "casper.nordhagel@bench.example",
+  safetyOfficer: "ruta.salvendis@bench.example",
+  finance: "noor.tasselbrink@bench.example",
+  administrator: "pell.ostrander@bench.example",
+  dealerAdmin: "gesche.tideloh@quellmoor.example",
 } as const;
 
 export const phone = { width: 360, height: 780 };

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { mintActor } from "@/lib/access/actor";
+import { type Actor, mintActor, type Role } from "@/lib/access/actor";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { asSystem } from "@/lib/data/database";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
@@ -9,11 +9,16 @@ import { demoPolicies } from "@/seed/warranty-policies";
 
 /** Two dealers, one model in two revisions, and a handful of packs: enough to tell every rule of the database. */
 export interface SmallFleet {
-  readonly berlin: ReturnType<typeof mintActor>;
-  readonly sydney: ReturnType<typeof mintActor>;
-  readonly bench: ReturnType<typeof mintActor>;
-  readonly bench2: ReturnType<typeof mintActor>;
-  readonly manager: ReturnType<typeof mintActor>;
+  readonly berlin: Actor;
+  readonly sydney: Actor;
+  readonly bench: Actor;
+  readonly bench2: Actor;
+  readonly lead: Actor;
+  readonly manager: Actor;
+  readonly manager2: Actor;
+  readonly safetyOfficer: Actor;
+  readonly finance: Actor;
+  readonly administrator: Actor;
   /** Sold in Berlin on 2025-11-03 with a receipt. */
   readonly soldInBerlin: Serial;
   /** Sold in Sydney on 2024-03-15: outside on most days these tests use. */
@@ -185,14 +190,18 @@ export async function createSmallFleet(): Promise<SmallFleet> {
   });
   const dealerUser = (name: string, dealerId: string) =>
     mintActor({ userId: `user-${name}`, name, role: "dealer", dealerId });
-  const house = (name: string, role: "service" | "manager") =>
-    mintActor({ userId: `user-${name}`, name, role, dealerId: null });
+  const house = (name: string, role: Role) => mintActor({ userId: `user-${name}`, name, role, dealerId: null });
   return {
     berlin: dealerUser("Berta", dealers.berlin),
     sydney: dealerUser("Sidonie", dealers.sydney),
-    bench: house("Benno", "service"),
-    bench2: house("Bruna", "service"),
+    bench: house("Benno", "technician"),
+    bench2: house("Bruna", "technician"),
+    lead: house("Lenka", "service-lead"),
     manager: house("Manon", "manager"),
+    manager2: house("Milo", "manager"),
+    safetyOfficer: house("Signe", "safety-officer"),
+    finance: house("Fadil", "finance"),
+    administrator: house("Ada", "administrator"),
     soldInBerlin: first.serial,
     soldInSydney: second.serial,
     unsold: third.serial,

@@ -11,7 +11,7 @@ import { UnsentReturn } from "./unsent-return";
 export const metadata: Metadata = { title: "My returns" };
 
 export default async function DealerHome() {
-  const actor = await requireActor("dealer");
+  const actor = await requireActor("read-own-returns");
   const returns = await listDealerReturns(actor);
   return (
     <DealerFrame actor={actor} current="/dealer">

@@ -15,7 +15,7 @@ import { ModelPart } from "./model-part";
 export const metadata: Metadata = { title: "Failure rates" };
 
 export default async function ReliabilityPage() {
-  const actor = await requireActor("manager");
+  const actor = await requireActor("read-reliability");
   const page = await readReliability(actor, civilDateAt(new Date(), "UTC"));
   if (page === null) notFound();
   const answer = whatStandsOut(page.lines);

@@ -18,7 +18,7 @@ interface QueuePageProps {
 }
 
 export default async function BenchQueue({ searchParams }: QueuePageProps) {
-  const actor = await requireActor("service", "manager");
+  const actor = await requireActor("read-queue");
   const { show, page, find } = readQueueAddress(await searchParams);
   const found = find === "" ? null : await findReturn(actor, find);
   if (found?.kind === "found") redirect(`/bench/${found.reference}`);

@@ -1,5 +1,6 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
+import { coverLabels } from "@/app/_components/cover-labels";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
@@ -11,7 +12,6 @@ import { remedyLabels } from "@/lib/returns/decision.schema";
 import { queueRisk } from "@/lib/returns/queue-risk";
 import { returnStatusWords } from "@/lib/returns/return-turn";
 import { symptomLabels } from "@/lib/returns/symptoms";
-import { coverLabels } from "./cover-labels";
 import { queueColumns } from "./queue-columns";
 
 export function QueueRow({ row }: { row: QueueRowFacts }) {

@@ -73,7 +73,7 @@ test("a live database does not become a demo one", async () => {
 
 test("an account needs a long password, a dealer's one a dealer, and others none", async () => {
   const account = { email: "b@live.example", name: "B", dealerId: null, isDemo: false };
-  await expect(openAccountAsSystem({ ...account, role: "service", password: "short" })).rejects.toThrow(
+  await expect(openAccountAsSystem({ ...account, role: "technician", password: "short" })).rejects.toThrow(
     /15 characters/,
   );
   await expect(openAccountAsSystem({ ...account, role: "dealer", password: "long enough password" })).rejects.toThrow(

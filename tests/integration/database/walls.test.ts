@@ -26,6 +26,26 @@ test("another dealer sees no return even where the WHERE is left out", async () 
   expect(seen).toEqual([0, 0, 0]);
 });
 
+test("finance sees cases and no build record or readings; the administrator sees which dealers there are and no case", async () => {
+  const seen = ({ finance, administrator }: SmallFleet) =>
+    [finance, administrator].map((actor) =>
+      asActor(actor, async (tx) => ({
+        returns: await tx.return.count(),
+        flags: await tx.safetyFlag.count(),
+        builds: await tx.buildRecord.count(),
+        lots: await tx.lot.count(),
+        issues: await tx.knownIssue.count(),
+        dealers: await tx.dealer.count(),
+        sales: await tx.sale.count(),
+      })),
+    );
+  const hidden = { builds: 0, lots: 0, issues: 0 };
+  expect(await Promise.all(seen(fleet))).toEqual([
+    { ...hidden, returns: 1, flags: 1, dealers: 2, sales: 11 },
+    { ...hidden, returns: 0, flags: 0, dealers: 2, sales: 0 },
+  ]);
+});
+
 test("the dealer who lodged it sees it, and so do the maker's people", async () => {
   const counts = await Promise.all(
     [fleet.berlin, fleet.bench, fleet.manager].map((actor) => asActor(actor, (tx) => tx.return.count())),

@@ -1,6 +1,6 @@
-import { mintActor, type Role } from "@/lib/access/actor";
+import { isDealerRole, mintActor, type Role } from "@/lib/access/actor";
 
-/** Somebody of a role; a dealer user belongs to dealer "d1" unless told otherwise. */
+/** Somebody of a role; a dealer's user belongs to dealer "d1" unless told otherwise. */
 export function actorOf(role: Role, dealerId = "d1") {
-  return mintActor({ userId: `${role}-1`, name: role, role, dealerId: role === "dealer" ? dealerId : null });
+  return mintActor({ userId: `${role}-1`, name: role, role, dealerId: isDealerRole(role) ? dealerId : null });
 }

@@ -30,7 +30,7 @@ export async function generateMetadata({ params }: RevisionPageProps): Promise<M
 }
 
 export default async function RevisionPage({ params }: RevisionPageProps) {
-  const actor = await requireActor("manager");
+  const actor = await requireActor("read-reliability");
   const code = codeSchema.safeParse((await params).revision);
   if (!code.success) notFound();
   const today = civilDateAt(new Date(), "UTC");

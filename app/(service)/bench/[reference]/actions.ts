@@ -21,7 +21,7 @@ const unreadable: MoveState = {
 };
 
 export async function takeReturnAction(_before: MoveState, form: FormData): Promise<MoveState> {
-  const actor = await requireActor("service");
+  const actor = await requireActor("take-return");
   const read = takeSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return unreadable;
   const answer = await takeReturn(actor, read.data.reference, read.data.seenVersion);
@@ -29,7 +29,7 @@ export async function takeReturnAction(_before: MoveState, form: FormData): Prom
 }
 
 export async function decideReturnAction(sent: unknown): Promise<MoveState> {
-  const actor = await requireActor("service");
+  const actor = await requireActor("propose-decision");
   const read = decideSchema.safeParse(sent);
   if (!read.success) return unreadable;
   const { decision } = read.data;

@@ -9,7 +9,7 @@ import { TakeForm } from "./take-form";
 /** The one thing that can be done now: take it, decide it, or read what was decided. */
 export function NextStep({ actor, page }: { actor: Actor; page: BenchReturn }) {
   const { reference, version, status, decision, check } = page;
-  const mayDecide = may(actor, "decide-return");
+  const mayDecide = may(actor, "propose-decision");
   const isOpen = status === "in-review";
   return (
     <BenchSection title={decision === null ? "Next step" : "Decision"}>

@@ -31,7 +31,7 @@ export async function generateMetadata({ params }: ReturnPageProps): Promise<Met
 }
 
 export default async function BenchReturnPage({ params }: ReturnPageProps) {
-  const actor = await requireActor("service", "manager");
+  const actor = await requireActor("read-build-record");
   const page = await readBenchReturn(actor, (await params).reference);
   if (page === null) notFound();
   const caution = cautionFor(page);

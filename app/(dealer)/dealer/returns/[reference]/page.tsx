@@ -29,7 +29,7 @@ export async function generateMetadata({ params }: ReturnPageProps): Promise<Met
 }
 
 export default async function DealerReturn({ params }: ReturnPageProps) {
-  const actor = await requireActor("dealer");
+  const actor = await requireActor("read-own-returns");
   const reading = readReturnReference((await params).reference);
   if (reading.kind !== "reference") notFound();
   const page = await readDealerReturn(actor, reading.reference);

@@ -12,12 +12,12 @@ import { problemsIn } from "./lodge-problems";
 const LONGEST_TYPED_CHARACTERS = 2000;
 
 export async function lookUpSerialAction(typed: unknown): Promise<PackLookUp> {
-  const actor = await requireActor("dealer");
+  const actor = await requireActor("lodge-return");
   return lookUpPack(actor, typeof typed === "string" ? typed.slice(0, LONGEST_TYPED_CHARACTERS) : "");
 }
 
 export async function lodgeReturnAction(answers: unknown): Promise<LodgeAnswer> {
-  const actor = await requireActor("dealer");
+  const actor = await requireActor("lodge-return");
   const read = lodgeReturnSchema.safeParse(answers);
   if (!read.success) return { ok: false, problems: problemsIn(read.error) };
   const answer = await lodgeReturn(actor, read.data);

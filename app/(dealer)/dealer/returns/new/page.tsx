@@ -6,7 +6,7 @@ import { ReturnForm } from "./return-form";
 export const metadata: Metadata = { title: "New return" };
 
 export default async function NewReturnPage() {
-  const actor = await requireActor("dealer");
+  const actor = await requireActor("lodge-return");
   return (
     <DealerFrame actor={actor} current="/dealer/returns/new">
       <noscript>

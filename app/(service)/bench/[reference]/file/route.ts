@@ -1,3 +1,4 @@
+import { may } from "@/lib/access/may";
 import { currentActor } from "@/lib/auth/session";
 import { openReturnFile } from "@/lib/data/readings-download";
 import { safeFileName } from "@/lib/readings/safe-file-name";
@@ -10,7 +11,7 @@ interface FileRoute {
 export async function GET(_request: Request, { params }: FileRoute): Promise<Response> {
   const actor = await currentActor();
   // The house only: a dealer's own face has no such link, and another's file must look as if it were not there.
-  if (actor === null || actor.role === "dealer") return new Response(null, { status: 404 });
+  if (actor === null || !may(actor, "read-queue")) return new Response(null, { status: 404 });
   const file = await openReturnFile(actor, (await params).reference);
   if (file === null) return new Response(null, { status: 404 });
   return new Response(file.bytes, {
