@@ -1,6 +1,7 @@
 import { chiSquareTail } from "./chi-square-tail";
 import type { LifeCount } from "./life-counts";
 import { quadraticForm } from "./quadratic-form";
+import { riskSets } from "./risk-sets";
 
 export interface LogRank {
   readonly kind: "test";
@@ -31,35 +32,36 @@ export type LogRankResult = LogRank | { readonly kind: "no-comparison" };
  * At each failure age the failures expected of each group are its share of those at risk; the differences observed
  * minus expected are weighed by their hypergeometric variance into a chi-square with (groups - 1) degrees of freedom.
  * Late entries count from their entry on only. Best where one group's hazard is a constant multiple of the other's;
- * curves that cross can hide a difference from it.
+ * curves that cross can hide a difference from it. With `rho` above 0 each age weighs as the pooled survival just before
+ * it to that power (Peto & Peto's test for 1): early differences count more.
  *
  * "no-comparison" where no failure age has two groups at risk. Groups that never share a failure age with another take
- * no part in the degrees of freedom. Domain: two groups or more, else a RangeError.
+ * no part in the degrees of freedom. Domain: two groups or more, rho >= 0, else a RangeError.
  * Sources: Mantel, Cancer Chemother. Rep. 50 (1966) 163-170; Peto & Peto, J. R. Statist. Soc. A 135 (1972) 185-207;
- * delayed entry: Klein & Moeschberger, Survival Analysis (2003), section 7.3.
+ * Harrington & Fleming, Biometrika 69 (1982) 553-566; delayed entry: Klein & Moeschberger, Survival Analysis (2003),
+ * section 7.3.
  */
-export function logRank(groups: readonly (readonly LifeCount[])[]): LogRankResult {
-  if (groups.length < 2) throw new RangeError("a comparison needs two groups or more");
-  const observed = groups.map(() => 0);
-  const expected = groups.map(() => 0);
-  const variance = groups.map(() => groups.map(() => 0));
+export function logRank(groups: readonly (readonly LifeCount[])[], rho = 0): LogRankResult {
+  return stratifiedLogRank([groups], rho);
+}
 
-  for (const { atRisk, failed } of riskSets(groups)) {
-    const totalAtRisk = sum(atRisk);
-    const totalFailed = sum(failed);
-    // With a single unit left at risk there is nothing to compare it with: its variance is 0.
-    const spread = totalAtRisk > 1 ? (totalFailed * (totalAtRisk - totalFailed)) / (totalAtRisk - 1) : 0;
-    for (const [g, n] of atRisk.entries()) {
-      observed[g] = (observed[g] ?? 0) + (failed[g] ?? 0);
-      expected[g] = (expected[g] ?? 0) + (totalFailed * n) / totalAtRisk;
-      const row = variance[g] ?? [];
-      for (const [h, m] of atRisk.entries()) {
-        const share = n / totalAtRisk;
-        row[h] = (row[h] ?? 0) + spread * ((g === h ? share : 0) - share * (m / totalAtRisk));
-      }
-    }
-  }
+/**
+ * Answers the same within strata: units are compared only with units of their own stratum (climate, customer,
+ * charger), so that a group which happens to live among the harder conditions is not blamed for them. Observed, expected
+ * and variance are added over the strata. Lists in each stratum are the same groups in the same order; an empty
+ * list is a group that the stratum does not have.
+ * Source: Klein & Moeschberger, Survival Analysis (2003), section 7.5.
+ */
+export function stratifiedLogRank(strata: readonly (readonly (readonly LifeCount[])[])[], rho = 0): LogRankResult {
+  const groupCount = strata[0]?.length ?? 0;
+  if (groupCount < 2) throw new RangeError("a comparison needs two groups or more");
+  if (strata.some((groups) => groups.length !== groupCount))
+    throw new RangeError("every stratum must list the same groups");
+  if (!(rho >= 0)) throw new RangeError(`rho must be 0 or more, got ${rho}`);
 
+  const sums = new LogRankSums(groupCount);
+  for (const groups of strata) sums.addStratum(groups, rho);
+  const { observed, expected, variance } = sums;
   // The differences sum to 0 over all groups, so the last one adds nothing; leaving it out makes the matrix regular.
   const differences = observed.slice(0, -1).map((o, g) => o - (expected[g] ?? 0));
   const { value, rank } = quadraticForm(
@@ -72,32 +74,54 @@ export function logRank(groups: readonly (readonly LifeCount[])[]): LogRankResul
     chiSquare: value,
     degreesOfFreedom: rank,
     p: chiSquareTail(value, rank),
-    groups: groups.map((_, g) => againstOthers(observed[g] ?? 0, expected[g] ?? 0, variance[g]?.[g] ?? 0)),
+    groups: observed.map((o, g) => againstOthers(o, expected[g] ?? 0, variance[g]?.[g] ?? 0)),
   };
+}
+
+class LogRankSums {
+  readonly observed: number[];
+  readonly expected: number[];
+  readonly variance: number[][];
+
+  constructor(groups: number) {
+    this.observed = Array.from({ length: groups }, () => 0);
+    this.expected = [...this.observed];
+    this.variance = this.observed.map(() => [...this.expected]);
+  }
+
+  addStratum(groups: readonly (readonly LifeCount[])[], rho: number): void {
+    let pooledSurvival = 1;
+    for (const { atRisk, failed } of riskSets(groups)) {
+      const totalAtRisk = sum(atRisk);
+      const totalFailed = sum(failed);
+      this.addAge(atRisk, failed, { totalAtRisk, totalFailed, weight: rho === 0 ? 1 : pooledSurvival ** rho });
+      pooledSurvival *= 1 - totalFailed / totalAtRisk;
+    }
+  }
+
+  private addAge(
+    atRisk: readonly number[],
+    failed: readonly number[],
+    { totalAtRisk, totalFailed, weight }: { totalAtRisk: number; totalFailed: number; weight: number },
+  ): void {
+    // With a single unit left at risk there is nothing to compare it with: its variance is 0.
+    const hypergeometric = totalAtRisk > 1 ? (totalFailed * (totalAtRisk - totalFailed)) / (totalAtRisk - 1) : 0;
+    const spread = weight * weight * hypergeometric;
+    for (const [g, n] of atRisk.entries()) {
+      this.observed[g] = (this.observed[g] ?? 0) + weight * (failed[g] ?? 0);
+      this.expected[g] = (this.expected[g] ?? 0) + (weight * totalFailed * n) / totalAtRisk;
+      const row = this.variance[g] ?? [];
+      const share = n / totalAtRisk;
+      for (const [h, m] of atRisk.entries()) {
+        row[h] = (row[h] ?? 0) + spread * ((g === h ? share : 0) - share * (m / totalAtRisk));
+      }
+    }
+  }
 }
 
 function againstOthers(observed: number, expected: number, variance: number): LogRankGroup {
   const pAgainstOthers = variance > 0 ? chiSquareTail((observed - expected) ** 2 / variance, 1) : null;
   return { observed, expected, variance, pAgainstOthers };
-}
-
-/** Per failure age of any group, ages rising: who is at risk at it and who fails, group by group. */
-function* riskSets(groups: readonly (readonly LifeCount[])[]): Generator<{ atRisk: number[]; failed: number[] }> {
-  const failureAges = groups.flatMap((counts) => counts.filter(({ failed }) => failed > 0).map(({ age }) => age));
-  const positions = groups.map(() => 0);
-  const atRisk = groups.map(() => 0);
-  for (const age of new Set(Float64Array.from(failureAges).sort())) {
-    const failed = groups.map((counts, g) => {
-      let position = positions[g] ?? 0;
-      for (let count = counts[position]; count !== undefined && count.age < age; count = counts[++position]) {
-        atRisk[g] = (atRisk[g] ?? 0) + count.entered - count.failed - count.censored;
-      }
-      positions[g] = position;
-      const atAge = counts[position];
-      return atAge?.age === age ? atAge.failed : 0;
-    });
-    yield { atRisk: [...atRisk], failed };
-  }
 }
 
 function sum(values: readonly number[]): number {
