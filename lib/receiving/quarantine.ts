@@ -1,0 +1,112 @@
+import type { WatchVerdict } from "./watch-readings";
+
+/** A place where packs lie apart. Its limits are settings of the house, agreed with insurer and fire service. */
+export interface QuarantinePlace {
+  readonly code: string;
+  readonly maxPacks: number;
+  readonly maxEnergyKwh: number;
+  /** A pack stays at least so long before the bench may have it. */
+  readonly minimumHours: number;
+  /** From here on the stay itself is an alarm: nobody decided what happens next. */
+  readonly overdueAfterHours: number;
+}
+
+export interface StayingPack {
+  readonly energyKwh: number;
+  readonly placedAt: Date;
+}
+
+export interface PlaceLoad {
+  readonly packs: number;
+  readonly energyKwh: number;
+  readonly overPacks: boolean;
+  readonly overEnergy: boolean;
+}
+
+const HOUR_MS = 3_600_000;
+
+export function loadOf(place: QuarantinePlace, staying: readonly Pick<StayingPack, "energyKwh">[]): PlaceLoad {
+  const energyKwh = staying.reduce((sum, pack) => sum + pack.energyKwh, 0);
+  return {
+    packs: staying.length,
+    energyKwh,
+    overPacks: staying.length > place.maxPacks,
+    overEnergy: energyKwh > place.maxEnergyKwh,
+  };
+}
+
+export type Placing =
+  | { readonly kind: "fits" }
+  | { readonly kind: "refused"; readonly why: "too-many-packs" | "too-much-energy"; readonly sentence: string };
+
+/** Whether one more pack may lie there. */
+export function mayPlace(place: QuarantinePlace, staying: readonly StayingPack[], energyKwh: number): Placing {
+  const after = loadOf(place, [...staying, { energyKwh }]);
+  if (after.overPacks) {
+    return {
+      kind: "refused",
+      why: "too-many-packs",
+      sentence: `${place.code} takes ${place.maxPacks} packs and holds ${staying.length}. Choose another place.`,
+    };
+  }
+  if (after.overEnergy) {
+    return {
+      kind: "refused",
+      why: "too-much-energy",
+      sentence: `${place.code} takes ${place.maxEnergyKwh.toFixed(1)} kWh; with this pack it would hold ${after.energyKwh.toFixed(1)} kWh. Choose another place.`,
+    };
+  }
+  return { kind: "fits" };
+}
+
+export interface ReleaseFacts {
+  readonly place: Pick<QuarantinePlace, "minimumHours">;
+  readonly placedAt: Date;
+  readonly verdict: WatchVerdict;
+  readonly frozenBecause: readonly string[];
+  readonly identityOpen: boolean;
+}
+
+export type Release =
+  | { readonly kind: "released" }
+  | {
+      readonly kind: "refused";
+      readonly why: "too-early" | "not-watched" | "alarm" | "frozen" | "identity-open";
+      readonly sentence: string;
+    };
+
+/** Whether a pack may leave quarantine for the bench. What keeps people safe is said first. */
+export function mayRelease(
+  { place, placedAt, verdict, frozenBecause, identityOpen }: ReleaseFacts,
+  now: Date,
+): Release {
+  if (verdict.kind === "alarm") {
+    return { kind: "refused", why: "alarm", sentence: `It gave an alarm. ${verdict.because.join(" ")}` };
+  }
+  if (frozenBecause.length > 0) return { kind: "refused", why: "frozen", sentence: frozenBecause.join(" ") };
+  if (identityOpen) {
+    return { kind: "refused", why: "identity-open", sentence: "Nobody has settled yet which pack this is." };
+  }
+  const hours = (now.getTime() - placedAt.getTime()) / HOUR_MS;
+  if (hours < place.minimumHours) {
+    const left = Math.ceil(place.minimumHours - hours);
+    return {
+      kind: "refused",
+      why: "too-early",
+      sentence: `It stays at least ${place.minimumHours} hours; ${left === 1 ? "about an hour is" : `about ${left} hours are`} left.`,
+    };
+  }
+  if (verdict.kind !== "steady") {
+    return {
+      kind: "refused",
+      why: "not-watched",
+      sentence: "Temperature and voltage were not followed for a day, so nobody can say that it is steady.",
+    };
+  }
+  return { kind: "released" };
+}
+
+/** Whether the stay itself is overdue. */
+export function isOverdue(place: QuarantinePlace, placedAt: Date, now: Date): boolean {
+  return now.getTime() - placedAt.getTime() > place.overdueAfterHours * HOUR_MS;
+}

@@ -1,0 +1,82 @@
+/** Surface temperature and terminal voltage, measured while a pack lies in quarantine. */
+export interface WatchReading {
+  readonly at: Date;
+  readonly surfaceC: number;
+  readonly ambientC: number;
+  /** At the terminals; null where it was not safe or not possible to connect. */
+  readonly terminalV: number | null;
+}
+
+/** Hours after arrival at which the pack is measured. Common practice, no source. */
+export const WATCH_HOURS = [0, 1, 24] as const;
+
+/** A measurement may be this late before it is called overdue, in hours, for each of the above. Engineering default. */
+const LATE_AFTER_HOURS = [0.5, 0.5, 3] as const;
+
+/** Rise over the room, or since the first measurement over the room, that counts as warming. Engineering default. */
+export const RISE_LIMIT_KELVIN = 3;
+
+/** Fall of the terminal voltage since the first measurement that counts, as a share of it. Engineering default. */
+export const FALL_LIMIT_SHARE = 0.01;
+
+const HOUR_MS = 3_600_000;
+
+export interface WatchTask {
+  readonly afterHours: number;
+  readonly dueAt: Date;
+  readonly state: "done" | "due" | "later" | "overdue";
+}
+
+/**
+ * The measurements to take and whether each was taken. A reading serves the latest task that was due when it was taken, so
+ * that one late reading never passes for an early one.
+ */
+export function watchTasks(arrivedAt: Date, readings: readonly WatchReading[], now: Date): WatchTask[] {
+  return WATCH_HOURS.map((afterHours, index) => {
+    const dueAt = new Date(arrivedAt.getTime() + afterHours * HOUR_MS);
+    const next = WATCH_HOURS[index + 1];
+    const endMs = next === undefined ? Number.POSITIVE_INFINITY : arrivedAt.getTime() + next * HOUR_MS;
+    const done = readings.some(({ at }) => at.getTime() >= dueAt.getTime() && at.getTime() < endMs);
+    const lateMs = dueAt.getTime() + (LATE_AFTER_HOURS[index] ?? 0) * HOUR_MS;
+    const open = now.getTime() > lateMs ? "overdue" : now >= dueAt ? "due" : "later";
+    return { afterHours, dueAt, state: done ? "done" : open };
+  });
+}
+
+/** What the readings so far say. One reading alone says only whether the pack is warmer than the room now. */
+export type WatchVerdict =
+  | { readonly kind: "nothing-measured" }
+  | { readonly kind: "alarm"; readonly because: readonly string[] }
+  | { readonly kind: "steady"; readonly overHours: number }
+  | { readonly kind: "too-short"; readonly overHours: number };
+
+/**
+ * The rise rule: a pack whose surface is more than 3 K above the room, or gained more than 3 K over the room since the
+ * first reading, or whose terminal voltage fell by more than 1 % gives an alarm. "Steady" needs a span of 24 hours less
+ * an hour of grace; anything shorter cannot tell yet. Limits: engineering defaults, no authority.
+ */
+export function watchVerdict(readings: readonly WatchReading[]): WatchVerdict {
+  const inOrder = [...readings].sort((a, b) => a.at.getTime() - b.at.getTime());
+  const [first] = inOrder;
+  const last = inOrder.at(-1);
+  if (first === undefined || last === undefined) return { kind: "nothing-measured" };
+  const because = inOrder.flatMap((reading) => alarmsOf(first, reading));
+  if (because.length > 0) return { kind: "alarm", because: [...new Set(because)] };
+  const overHours = (last.at.getTime() - first.at.getTime()) / HOUR_MS;
+  return { kind: overHours >= 23 ? "steady" : "too-short", overHours };
+}
+
+function alarmsOf(first: WatchReading, reading: WatchReading): string[] {
+  const overRoomK = reading.surfaceC - reading.ambientC;
+  const gainedK = overRoomK - (first.surfaceC - first.ambientC);
+  const alarms: string[] = [];
+  if (overRoomK > RISE_LIMIT_KELVIN) alarms.push(`The surface was ${overRoomK.toFixed(1)} K above the room.`);
+  else if (gainedK > RISE_LIMIT_KELVIN) alarms.push(`The surface gained ${gainedK.toFixed(1)} K over the room.`);
+  if (first.terminalV !== null && reading.terminalV !== null && first.terminalV > 0) {
+    const fell = (first.terminalV - reading.terminalV) / first.terminalV;
+    if (fell > FALL_LIMIT_SHARE) {
+      alarms.push(`The voltage fell from ${first.terminalV.toFixed(2)} V to ${reading.terminalV.toFixed(2)} V.`);
+    }
+  }
+  return alarms;
+}

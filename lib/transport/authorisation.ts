@@ -1,0 +1,61 @@
+import type { TransportClass } from "./transport-class";
+
+export interface AuthorisationFacts {
+  /** The class in force; null while nobody declared one. */
+  readonly transportClass: TransportClass | null;
+  /** The rules that the class was declared under are still those in force. */
+  readonly rulesInForce: boolean;
+  /** When leave to send was last given; null while it was not. */
+  readonly authorisedAt: Date | null;
+  readonly expiresAt: Date | null;
+  /** Facts that stop anything from being sent, in a sentence each. */
+  readonly frozenBecause: readonly string[];
+}
+
+/** Whether a pack may be sent now; only "may-send" ever prints anything. */
+export type SendingState =
+  | { readonly kind: "may-send"; readonly until: Date }
+  | { readonly kind: "no-class" }
+  | { readonly kind: "do-not-ship" }
+  | { readonly kind: "frozen"; readonly because: readonly string[] }
+  | { readonly kind: "rules-changed" }
+  | { readonly kind: "expired"; readonly since: Date };
+
+const DAY_MS = 86_400_000;
+
+/** Leave to send ends after the days of the rule set; it can be given anew under the class as it then stands. */
+export function authorisationEnd(authorisedAt: Date, authorisationDays: number): Date {
+  return new Date(authorisedAt.getTime() + authorisationDays * DAY_MS);
+}
+
+/** Order of the answers: what keeps people safe comes before what is merely out of date. */
+export function sendingState(facts: AuthorisationFacts, now: Date): SendingState {
+  if (facts.frozenBecause.length > 0) return { kind: "frozen", because: facts.frozenBecause };
+  if (facts.transportClass === null || facts.authorisedAt === null || facts.expiresAt === null) {
+    return facts.transportClass === "do-not-ship" ? { kind: "do-not-ship" } : { kind: "no-class" };
+  }
+  if (facts.transportClass === "do-not-ship") return { kind: "do-not-ship" };
+  if (!facts.rulesInForce) return { kind: "rules-changed" };
+  if (now >= facts.expiresAt) return { kind: "expired", since: facts.expiresAt };
+  return { kind: "may-send", until: facts.expiresAt };
+}
+
+/** Why nothing is printed, in a sentence. */
+export function whyNotSent(state: Exclude<SendingState, { kind: "may-send" }>): string {
+  switch (state.kind) {
+    case "no-class":
+      return "No transport class has been declared for this pack, so nothing is printed. Until then it is not packed and not sent.";
+    case "do-not-ship":
+      return "This pack is not to be shipped: isolate it. A specialist collects it, and the dangerous-goods adviser names the packing.";
+    case "frozen":
+      return `Nothing is printed while this pack is held. ${state.because.join(" ")}`;
+    case "rules-changed":
+      return "The transport rules have changed since the class was declared. Declare it anew under the rules in force.";
+    case "expired":
+      return "The leave to send this pack has run out. The service desk can give it anew.";
+    default: {
+      const never: never = state;
+      return never;
+    }
+  }
+}

@@ -1,0 +1,75 @@
+import type { Packing, Track, TransportRules } from "./rule-set.schema";
+import type { SourcedText } from "./sourced-text";
+import type { TransportClass } from "./transport-class";
+
+export interface Shipment {
+  readonly transportClass: TransportClass;
+  /** Net mass of the pack. */
+  readonly massKg: number;
+  /** Country the pack leaves from, ISO 3166-1 alpha-2. */
+  readonly fromCountry: string;
+  readonly inEquipment: boolean;
+}
+
+export interface OrderedMark {
+  readonly text: string;
+  readonly letterHeightMm: number | null;
+  readonly source: SourcedText;
+}
+
+/** How one pack is packed and marked, every sentence with its source. */
+export type PackingOrders =
+  | {
+      readonly kind: "pack";
+      readonly trackName: string;
+      readonly unNumber: "UN 3480" | "UN 3481";
+      readonly properShippingName: string;
+      readonly packing: Packing;
+      /** Set where the pack must be alone in its outer packaging. */
+      readonly alone: SourcedText | null;
+      readonly marks: readonly OrderedMark[];
+      readonly air: readonly SourcedText[];
+      readonly remarks: readonly SourcedText[];
+      readonly checklist: readonly SourcedText[];
+    }
+  | { readonly kind: "do-not-ship"; readonly rules: readonly SourcedText[]; readonly air: readonly SourcedText[] }
+  | { readonly kind: "no-rules-for-country"; readonly country: string; readonly sentence: string };
+
+/**
+ * The packing orders for one pack under one version of the rules. A country without a track gets none: an adviser must
+ * name the rules first. "One per outer packaging" is ordered for every return (one unit, one label); above the mass
+ * of the rule it is the law that says so, and its sentence is shown.
+ */
+export function packingOrders(rules: TransportRules, shipment: Shipment): PackingOrders {
+  const track = rules.tracks.find(({ countries }) => countries.includes(shipment.fromCountry));
+  if (shipment.transportClass === "do-not-ship") {
+    return { kind: "do-not-ship", rules: (track ?? firstTrack(rules)).critical, air: rules.air };
+  }
+  if (track === undefined) {
+    const country = shipment.fromCountry;
+    return {
+      kind: "no-rules-for-country",
+      country,
+      sentence: `The rules of version ${rules.version} hold no track for packs that leave from ${country}. Nothing is printed until ${rules.owner} has named one.`,
+    };
+  }
+  const packing = shipment.transportClass === "damaged" ? track.damaged : track.notDamaged;
+  return {
+    kind: "pack",
+    trackName: track.name,
+    unNumber: shipment.inEquipment ? "UN 3481" : "UN 3480",
+    properShippingName: shipment.inEquipment ? "LITHIUM ION BATTERIES CONTAINED IN EQUIPMENT" : "LITHIUM ION BATTERIES",
+    packing,
+    alone: shipment.massKg > rules.aloneAboveKg.kg ? rules.aloneAboveKg.rule : null,
+    marks: packing.marks.map((mark) => ({ text: mark.text, letterHeightMm: mark.letterHeightMm, source: mark })),
+    air: rules.air,
+    remarks: track.remarks,
+    checklist: rules.checklist,
+  };
+}
+
+function firstTrack(rules: TransportRules): Track {
+  const [first] = rules.tracks;
+  if (first === undefined) throw new RangeError("a rule set has at least one track");
+  return first;
+}

@@ -1,0 +1,158 @@
+import { type Fault, faults, type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
+import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
+import { type DangerSign, dangerLabels, dangerOf, dangerSigns } from "@/lib/returns/danger-signs";
+import { type Criterion, criteria, criterionOfFault, criterionOfSign } from "./criteria";
+import type { TransportClass } from "./transport-class";
+
+/** All that is known of a pack before it travels. Stored words are taken as they are; unknown ones never make it safer. */
+export interface PackEvidence {
+  /** As told by the dealer; "none-of-these" is no sign. */
+  readonly dangerSigns: readonly string[];
+  readonly conditions: readonly string[];
+  readonly noFileReason: string | null;
+  readonly readings: {
+    readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
+    /** Share of the time that is covered by readings, 0 to 1. */
+    readonly timeCoverage: number;
+    readonly suggestedRemedy: string | null;
+  } | null;
+  /** Signs found by whoever had the pack in hand, in a sentence each. */
+  readonly signsInHand: readonly string[];
+}
+
+export interface ClassProposal {
+  readonly transportClass: TransportClass;
+  /** The class of the diagnosis it rests on: U treated as B, or as A1 with a warning sign. */
+  readonly safetyClass: SafetyClass;
+  readonly reasons: readonly string[];
+  /** What could not be diagnosed; not empty means it cannot be called sound. */
+  readonly notDiagnosed: readonly string[];
+  /** Criteria of special provision 376 that something here speaks to. */
+  readonly criteria: readonly Criterion[];
+}
+
+/**
+ * Proposes a class; a named person declares it. Never "not damaged" by default: no file, a file without a finding, low
+ * coverage or "cannot tell" make class U, which is treated as damaged, or as liable to react with any warning sign.
+ *
+ * Source: ADR 2025, special provision 376: a battery that "cannot be diagnosed prior to carriage", is defective for safety
+ * reasons, has leaked or vented, or is physically damaged counts as damaged or defective. What counts as a warning sign
+ * and which danger sign is liable to react: engineering default, stricter than the provision.
+ */
+export function proposeClass(evidence: PackEvidence): ClassProposal {
+  const signs = dangerSigns.filter((sign) => evidence.dangerSigns.includes(sign));
+  const found = readFindings(evidence);
+  const notDiagnosed = gapsIn(evidence);
+  const warnings = warningsIn(evidence, signs);
+  const safetyClass = classOf(signs, found, notDiagnosed, warnings);
+  const touched = new Set<Criterion | null>([
+    ...signs.map((sign) => criterionOfSign[sign]),
+    ...found.filter((one) => one.safetyClass !== "C").map((one) => criterionOfFault[one.fault]),
+    ...(crashed(evidence) ? (["use-or-misuse", "physical-damage"] as const) : []),
+  ]);
+  return {
+    transportClass: safetyClass === "C" ? "not-damaged" : isCritical(safetyClass) ? "do-not-ship" : "damaged",
+    safetyClass,
+    reasons: reasonsFor(safetyClass, warnings, found, notDiagnosed),
+    notDiagnosed,
+    criteria: criteria.filter((criterion) => touched.has(criterion)),
+  };
+}
+
+interface ReadFinding {
+  readonly fault: Fault;
+  readonly safetyClass: SafetyClass;
+}
+
+/** A fault that a named criterion covers is at least damaged, whatever class was stored with it. */
+function readFindings({ readings }: PackEvidence): ReadFinding[] {
+  return (readings?.findings ?? []).map((stored) => {
+    const fault = faults.find((known) => known === stored.fault) ?? "measurement-fault";
+    const given = safetyClasses.find((known) => known === stored.safetyClass) ?? "U";
+    const isSafetyPart = ["internal-safety-components", "safety-features", "physical-damage", "acute-hazard"].includes(
+      criterionOfFault[fault] ?? "",
+    );
+    return { fault, safetyClass: isSafetyPart && given === "C" ? "B" : given };
+  });
+}
+
+function gapsIn({ readings, noFileReason }: PackEvidence): string[] {
+  if (readings === null) {
+    return [
+      noFileReason === "reading-it-failed" || noFileReason === "pack-does-not-answer"
+        ? "The pack could not be read: nothing about its cells is known."
+        : "There is no readings file: nothing about its cells is known.",
+    ];
+  }
+  const gaps: string[] = [];
+  if (readings.findings.length === 0) gaps.push("The readings gave no finding, not even that nothing is wrong.");
+  if (!(readings.timeCoverage >= defaultVerdictThresholds.timeCoverage)) {
+    gaps.push(`Only ${Math.floor(100 * (readings.timeCoverage || 0))} % of the time is covered by readings.`);
+  }
+  if (readings.suggestedRemedy === null || readings.suggestedRemedy === "cannot-tell") {
+    gaps.push("The readings do not allow a judgement of the whole pack.");
+  }
+  return gaps;
+}
+
+function warningsIn(evidence: PackEvidence, signs: readonly DangerSign[]): string[] {
+  return [
+    ...signs.map((sign) => `Told by the dealer: ${lowerFirst(dangerLabels[sign])}.`),
+    ...evidence.signsInHand,
+    ...(crashed(evidence) ? ["It happened after a crash or a drop."] : []),
+    ...(evidence.noFileReason === "not-safe-to-connect" ? ["Nobody dared to connect anything to it."] : []),
+    ...(evidence.readings?.suggestedRemedy === "isolate" ? ["The readings suggest to isolate it."] : []),
+  ];
+}
+
+function crashed({ conditions }: PackEvidence): boolean {
+  return conditions.includes("after-crash-or-drop");
+}
+
+function classOf(
+  signs: readonly DangerSign[],
+  found: readonly ReadFinding[],
+  notDiagnosed: readonly string[],
+  warnings: readonly string[],
+): SafetyClass {
+  const worst = safetyClasses.find((known) => found.some((one) => one.safetyClass === known)) ?? "U";
+  if (worst === "A0" || dangerOf(signs).kind === "keep-away") return "A0";
+  if (worst === "A1" || signs.length > 0) return "A1";
+  const unknown = worst === "U" || notDiagnosed.length > 0;
+  if (unknown && warnings.length > 0) return "A1";
+  if (worst === "B" || warnings.length > 0) return "B";
+  return unknown ? "U" : "C";
+}
+
+function isCritical(safetyClass: SafetyClass): boolean {
+  return safetyClass === "A0" || safetyClass === "A1";
+}
+
+const verdicts: Readonly<Record<SafetyClass, string>> = {
+  A0: "Something dangerous is going on or went on in this pack.",
+  A1: "It may react dangerously on the way.",
+  B: "It counts as damaged or defective.",
+  U: "It cannot be diagnosed before carriage, and such a battery counts as damaged or defective.",
+  C: "It was diagnosed, and nothing in the readings or in what was told counts as damage.",
+};
+
+function reasonsFor(
+  safetyClass: SafetyClass,
+  warnings: readonly string[],
+  found: readonly ReadFinding[],
+  notDiagnosed: readonly string[],
+): string[] {
+  const grave = found.filter((one) => one.safetyClass !== "C").length;
+  return [
+    verdicts[safetyClass],
+    ...warnings,
+    ...(grave === 0
+      ? []
+      : [`The readings hold ${grave === 1 ? "a finding" : `${grave} findings`} of damage or defect.`]),
+    ...notDiagnosed,
+  ];
+}
+
+function lowerFirst(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}
