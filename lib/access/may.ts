@@ -59,6 +59,11 @@ const allowed = {
   "set-transport-class": ["service-lead", "manager", "safety-officer"],
   "raise-safety": everyone,
   "lower-safety": safetyOfficer,
+  /** The dangerous-goods safety adviser has no account; the safety officer records that the adviser confirmed the rules. */
+  "confirm-transport-rules": safetyOfficer,
+  "read-incidents": ["service-lead", "manager", "safety-officer"],
+  "keep-incident": safetyOfficer,
+  "set-quarantine-places": safetyOfficer,
   // Packs in the field
   "propose-affected-set": ["service-lead", "manager", "safety-officer"],
   "create-affected-set": ["manager", "safety-officer"],

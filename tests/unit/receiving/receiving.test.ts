@@ -1,0 +1,111 @@
+import { expect, test } from "vitest";
+import { makeSerial } from "@/lib/packs/serial";
+import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+import { emergencyCard } from "@/lib/receiving/emergency-card";
+import { checkIdentity } from "@/lib/receiving/identity-check";
+import { missingFaces } from "@/lib/receiving/pack-faces";
+import { judgeLegibility, laplacianSharpness } from "@/lib/receiving/photo-legibility";
+import { isOverdue, mayPlace, mayRelease } from "@/lib/receiving/quarantine";
+import { watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
+
+const serialOf = (sequence: number) => makeSerial({ model: "QP", buildYear: 2024, buildWeek: 2, sequence });
+const arrivedAt = new Date("2026-10-05T09:00:00Z");
+const after = (hours: number) => new Date(arrivedAt.getTime() + hours * 3_600_000);
+const reading = (hours: number, surfaceC: number, terminalV: number | null = 54, ambientC = 20) => ({
+  at: after(hours),
+  surfaceC,
+  ambientC,
+  terminalV,
+});
+
+test("the pack in the box is the pack of the return, another one, or cannot be told", () => {
+  expect(checkIdentity(serialOf(1).toLowerCase(), serialOf(1)).kind).toBe("match");
+  const other = checkIdentity(serialOf(2), serialOf(1));
+  expect(other.kind === "other-pack" ? other.sentence : "").toMatch(/The pack says QP-.*lodged for QP-/);
+  expect(checkIdentity("QP-2402-0001-X", serialOf(1)).kind).toBe("unreadable");
+});
+
+test("six faces are asked for; a photograph of the label does not stand for one", () => {
+  expect(missingFaces(["top", "bottom", "front", "back", "left", "label"])).toEqual(["right"]);
+});
+
+test("a reading serves the task that was due when it was taken, and no other", () => {
+  const states = (hours: number[], now: number) =>
+    watchTasks(
+      arrivedAt,
+      hours.map((hour) => reading(hour, 21)),
+      after(now),
+    ).map(({ state }) => state);
+  expect(states([], 0.2)).toEqual(["due", "later", "later"]);
+  expect(states([], 0.8)).toEqual(["overdue", "later", "later"]);
+  expect(states([0.1, 1.1], 5)).toEqual(["done", "done", "later"]);
+  expect(states([24.5], 25)).toEqual(["overdue", "overdue", "done"]);
+  expect(states([0.1, 1.1], 28)).toEqual(["done", "done", "overdue"]);
+});
+
+test("the rise rule: warmth over the room, a gain, or a fall of the voltage gives an alarm", () => {
+  expect(watchVerdict([reading(0, 23)]).kind).toBe("too-short");
+  expect(watchVerdict([reading(0, 23.1)]).kind).toBe("alarm");
+  expect(watchVerdict([reading(0, 18), reading(1, 21.5)]).kind).toBe("alarm");
+  expect(watchVerdict([reading(0, 20), reading(24, 21, 53)]).kind).toBe("alarm");
+  expect(watchVerdict([reading(0, 20), reading(24, 21, 53.6)]).kind).toBe("steady");
+  // A warm room is not a warm pack.
+  expect(watchVerdict([reading(0, 20), reading(24, 30, 54, 29)]).kind).toBe("steady");
+  expect(watchVerdict([]).kind).toBe("nothing-measured");
+});
+
+const place = { code: "Q1", maxPacks: 2, maxEnergyKwh: 5, minimumHours: 24, overdueAfterHours: 72 };
+
+test("a place takes packs up to its number and its energy, and the limit itself still fits", () => {
+  const staying = [{ energyKwh: 2.5, placedAt: arrivedAt }];
+  expect(mayPlace(place, staying, 2.5).kind).toBe("fits");
+  expect(mayPlace(place, staying, 2.6)).toMatchObject({ why: "too-much-energy" });
+  expect(mayPlace(place, [...staying, ...staying], 0.1)).toMatchObject({ why: "too-many-packs" });
+});
+
+test("a pack leaves quarantine when its hours are over and it was steady, and never under an alarm or a hold", () => {
+  const steady = { kind: "steady", overHours: 24 } as const;
+  const facts = { place, placedAt: arrivedAt, verdict: steady, frozenBecause: [], identityOpen: false };
+  expect(mayRelease(facts, after(24)).kind).toBe("released");
+  expect(mayRelease(facts, after(23.9))).toMatchObject({ why: "too-early" });
+  expect(mayRelease({ ...facts, verdict: { kind: "too-short", overHours: 2 } }, after(30))).toMatchObject({
+    why: "not-watched",
+  });
+  expect(mayRelease({ ...facts, verdict: { kind: "alarm", because: ["Hot."] } }, after(1))).toMatchObject({
+    why: "alarm",
+  });
+  expect(mayRelease({ ...facts, frozenBecause: ["Held."] }, after(30))).toMatchObject({ why: "frozen" });
+  expect(mayRelease({ ...facts, identityOpen: true }, after(30))).toMatchObject({ why: "identity-open" });
+  expect([isOverdue(place, arrivedAt, after(72)), isOverdue(place, arrivedAt, after(72.1))]).toEqual([false, true]);
+});
+
+test("an even surface has no sharpness, a chequered one has much, and small pictures are named", () => {
+  expect(laplacianSharpness(new Uint8Array(25).fill(90), 5, 5)).toBe(0);
+  // By hand: every inner pixel of a chequer of 0 and 10 differs by 10 from each of its four neighbours.
+  const chequer = Uint8Array.from({ length: 25 }, (_, index) => (index % 2) * 10);
+  expect(laplacianSharpness(chequer, 5, 5)).toBe(40);
+  expect(laplacianSharpness(new Uint8Array(4), 2, 2)).toBe(0);
+  expect(judgeLegibility(1600, 899, 20).kind).toBe("too-small");
+  expect(judgeLegibility(1600, 1200, 1).kind).toBe("perhaps-blurred");
+  expect(judgeLegibility(1600, 1200, 20).kind).toBe("fair");
+});
+
+test("signs are chosen or denied, never left open", () => {
+  const form = { scanned: "x", boxCondition: "sound" };
+  expect(arrivalSchema.safeParse(form).success).toBe(false);
+  expect(arrivalSchema.safeParse({ ...form, noSigns: true }).success).toBe(true);
+  expect(arrivalSchema.safeParse({ ...form, noSigns: true, signs: ["warm"] }).success).toBe(false);
+});
+
+test("the emergency card puts the fire service before itself", () => {
+  const card = emergencyCard({
+    placeCode: "Q1",
+    whereItIs: "Yard",
+    emergencyNumber: "112",
+    onCall: "Porter",
+    extinguishing: "Water hose",
+    assemblyPoint: "Gate",
+  });
+  expect(card.deferral).toMatch(/fire service and the local rules come before/);
+  expect(card.facts.map(({ detail }) => detail)).toContain("112");
+});

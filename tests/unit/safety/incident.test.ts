@@ -1,0 +1,105 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { dangerSigns } from "@/lib/returns/danger-signs";
+import { firstKnowledge, knowledgeKinds } from "@/lib/safety/first-knowledge";
+import { freezeFacts } from "@/lib/safety/freeze-facts";
+import { dealerIncidentNotice, incidentChecklist } from "@/lib/safety/incident-checklist";
+import { incidentDecisionSchema, openClocks, reportingDecisionLabels } from "@/lib/safety/incident-decision";
+import { flagsIn, incidentFlagLabels } from "@/lib/safety/incident-flags";
+import { findPatterns } from "@/lib/safety/pattern-flags";
+import { reportingClocks } from "@/lib/safety/reporting-clocks";
+
+const nothing = { dangerSigns: [], conditions: [], findings: [] };
+
+test("every danger sign but a fall or water raises a hard flag", () => {
+  const silent = dangerSigns.filter((sign) => flagsIn({ ...nothing, dangerSigns: [sign] }).length === 0);
+  expect(silent).toEqual(["impact-or-water"]);
+});
+
+test("an acute event in the readings and a switch that stays on raise their flags", () => {
+  expect(flagsIn({ ...nothing, findings: [{ fault: "acute-event", safetyClass: "A0" }] })).toEqual([
+    "heat-without-load",
+  ]);
+  expect(flagsIn({ ...nothing, findings: [{ fault: "power-stage-fault", safetyClass: "A1" }] })).toEqual([
+    "protection-did-not-act",
+  ]);
+  expect(flagsIn(nothing)).toEqual([]);
+});
+
+test("first knowledge is the earliest entry, whatever order they were written in", () => {
+  const entry = fc.record({ kind: fc.constantFrom(...knowledgeKinds), at: fc.date({ noInvalidDate: true }) });
+  fc.assert(
+    fc.property(fc.array(entry, { minLength: 1, maxLength: 6 }), (entries) => {
+      expect(firstKnowledge(entries).at.getTime()).toBe(Math.min(...entries.map(({ at }) => at.getTime())));
+    }),
+  );
+  expect(() => firstKnowledge([])).toThrow(RangeError);
+});
+
+test("two similar events in a lot or a revision make a pattern, one event twice does not", () => {
+  const event = (reference: string, lot: string, flags: Parameters<typeof findPatterns>[0][number]["flags"]) => ({
+    reference,
+    flags,
+    revisionCode: "QP-A",
+    lotCodes: [lot],
+  });
+  const patterns = findPatterns([event("S-1", "L1", ["swelling"]), event("S-2", "L2", ["swelling", "leak"])]);
+  expect(patterns).toEqual([{ sharedBy: "revision", code: "QP-A", flag: "swelling", references: ["S-1", "S-2"] }]);
+  expect(findPatterns([event("S-1", "L1", ["leak"]), event("S-1", "L1", ["leak"])])).toEqual([]);
+  expect(findPatterns([event("S-1", "L1", ["leak"]), event("S-2", "L1", ["leak"])])).toHaveLength(2);
+});
+
+test("an open incident holds the pack; a closed one still keeps the evidence", () => {
+  expect(freezeFacts([{ reference: "S-1", isOpen: true }])).toMatchObject({
+    noShip: true,
+    noDestructiveTest: true,
+    noHandBack: true,
+    noErase: true,
+  });
+  expect(freezeFacts([{ reference: "S-1", isOpen: false }])).toMatchObject({
+    noShip: false,
+    noErase: true,
+    because: [],
+  });
+  expect(freezeFacts([]).noErase).toBe(false);
+});
+
+const decision = {
+  clockId: "eu-accident",
+  decision: "not-reported",
+  until: "",
+  reason: "Counsel found that nobody was hurt and nothing burned.",
+  lawyerReference: "Dr. Ondine Salter, letter of 3 June",
+};
+
+test("a decision needs a reason, a lawyer, and a day only where it goes on", () => {
+  expect(incidentDecisionSchema.safeParse(decision).success).toBe(true);
+  for (const change of [
+    { reason: "No." },
+    { lawyerReference: "" },
+    { until: "2026-07-01" },
+    { decision: "no-report-needed" },
+  ]) {
+    expect(incidentDecisionSchema.safeParse({ ...decision, ...change }).success).toBe(false);
+  }
+  expect(incidentDecisionSchema.safeParse({ ...decision, decision: "investigating" }).success).toBe(false);
+});
+
+test("an incident stays open while a clock has no decision or is under investigation", () => {
+  const latest = new Map([
+    ["a", "reported"],
+    ["b", "investigating"],
+  ] as const);
+  expect(openClocks(["a", "b", "c"], latest)).toEqual(["b", "c"]);
+});
+
+test("nothing here says that an event is minor or need not be reported", () => {
+  const said = JSON.stringify([
+    reportingClocks,
+    incidentChecklist,
+    dealerIncidentNotice,
+    reportingDecisionLabels,
+    incidentFlagLabels,
+  ]);
+  expect(said).not.toMatch(/minor|not reportable|need not be reported|no need to report|harmless/i);
+});

@@ -1,0 +1,93 @@
+import { expect, test } from "vitest";
+import { authorisationEnd, sendingState, whyNotSent } from "@/lib/transport/authorisation";
+import { type CriterionAnswer, criteria } from "@/lib/transport/criteria";
+import { classDeclarationSchema, type DeclarationStanding, declareClass } from "@/lib/transport/declare-class";
+import { proposeClass } from "@/lib/transport/propose-class";
+import { actorOf } from "@/tests/unit/returns/any-actor";
+
+const lead = actorOf("service-lead");
+const readings = {
+  findings: [{ fault: "no-fault-found", safetyClass: "C" }],
+  timeCoverage: 1,
+  suggestedRemedy: "return-as-is",
+};
+const told = { dangerSigns: [], conditions: [], noFileReason: null, signsInHand: [] };
+const standing: DeclarationStanding = {
+  proposal: proposeClass({ ...told, readings }),
+  rulesConfirmed: true,
+  declarations: 0,
+  frozenBecause: [],
+};
+const undiagnosed = { ...standing, proposal: proposeClass({ ...told, readings: null }) };
+const dangerous = { ...standing, proposal: proposeClass({ ...told, readings, dangerSigns: ["swollen"] }) };
+
+function declaration(transportClass: string, answer: CriterionAnswer = "no-sign", change: object = {}) {
+  return classDeclarationSchema.parse({
+    transportClass,
+    criteria: Object.fromEntries(criteria.map((criterion) => [criterion, answer])),
+    reason: "Looked at from all sides; log read.",
+    seenDeclarations: 0,
+    ...change,
+  });
+}
+
+test("a diagnosed pack is called not damaged by a named person who examined every criterion", () => {
+  expect(declareClass(lead, standing, declaration("not-damaged"))).toMatchObject({ kind: "declared" });
+  expect(declareClass(lead, standing, declaration("not-damaged", "not-examined"))).toMatchObject({
+    why: "criterion-open",
+  });
+});
+
+test("nobody calls a pack not damaged under rules the adviser has not confirmed", () => {
+  const unconfirmed = { ...standing, rulesConfirmed: false };
+  expect(declareClass(lead, unconfirmed, declaration("not-damaged"))).toMatchObject({ why: "rules-not-confirmed" });
+  expect(declareClass(lead, unconfirmed, declaration("damaged"))).toMatchObject({ kind: "declared" });
+});
+
+test("a pack that could not be diagnosed is never called not damaged", () => {
+  expect(declareClass(lead, undiagnosed, declaration("not-damaged"))).toMatchObject({ why: "not-diagnosed" });
+  expect(declareClass(lead, undiagnosed, declaration("damaged", "not-examined"))).toMatchObject({ kind: "declared" });
+});
+
+test("a stricter class is open to whoever may declare, do-not-ship always", () => {
+  const held = { ...dangerous, frozenBecause: ["An incident is open."], rulesConfirmed: false };
+  expect(declareClass(lead, held, declaration("do-not-ship", "not-examined"))).toMatchObject({ kind: "declared" });
+  expect(declareClass(lead, held, declaration("damaged"))).toMatchObject({ why: "frozen" });
+});
+
+test("do-not-ship is left only where every criterion was examined and nothing acute was found", () => {
+  expect(declareClass(lead, dangerous, declaration("damaged", "not-examined"))).toMatchObject({
+    why: "critical-proposed",
+  });
+  expect(declareClass(lead, dangerous, declaration("damaged", "sign-found"))).toMatchObject({
+    why: "acute-hazard-found",
+  });
+  expect(declareClass(lead, dangerous, declaration("damaged"))).toMatchObject({ kind: "declared" });
+  expect(declareClass(lead, dangerous, declaration("not-damaged"))).toMatchObject({ why: "not-diagnosed" });
+});
+
+test("neither a dealer nor a technician declares, and of two people at once the second is told", () => {
+  for (const role of ["dealer", "technician", "finance"] as const) {
+    expect(declareClass(actorOf(role), standing, declaration("damaged"))).toMatchObject({ why: "not-allowed" });
+  }
+  expect(declareClass(lead, { ...standing, declarations: 1 }, declaration("damaged"))).toMatchObject({
+    why: "someone-changed-this",
+  });
+});
+
+test("leave to send ends with its days, and only leave that runs lets anything be printed", () => {
+  const authorisedAt = new Date("2026-10-05T09:00:00Z");
+  const expiresAt = authorisationEnd(authorisedAt, 14);
+  expect(expiresAt.toISOString()).toBe("2026-10-19T09:00:00.000Z");
+  const facts = { transportClass: "damaged" as const, rulesInForce: true, authorisedAt, expiresAt, frozenBecause: [] };
+  expect(sendingState(facts, new Date("2026-10-19T08:59:59Z")).kind).toBe("may-send");
+  const cases = [
+    sendingState(facts, expiresAt),
+    sendingState({ ...facts, transportClass: null }, authorisedAt),
+    sendingState({ ...facts, transportClass: "do-not-ship" }, authorisedAt),
+    sendingState({ ...facts, rulesInForce: false }, authorisedAt),
+    sendingState({ ...facts, frozenBecause: ["An incident is open."] }, authorisedAt),
+  ];
+  expect(cases.map(({ kind }) => kind)).toEqual(["expired", "no-class", "do-not-ship", "rules-changed", "frozen"]);
+  for (const state of cases) expect(state.kind === "may-send" ? "" : whyNotSent(state)).toMatch(/\.$/);
+});

@@ -1,0 +1,124 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { faults, safetyClasses } from "@/lib/diagnosis/finding";
+import { conditions } from "@/lib/returns/conditions";
+import { dangerSigns } from "@/lib/returns/danger-signs";
+import { noFileReasons } from "@/lib/returns/no-file-reasons";
+import { type PackEvidence, proposeClass } from "@/lib/transport/propose-class";
+
+const sound: PackEvidence = {
+  dangerSigns: [],
+  conditions: [],
+  noFileReason: null,
+  readings: {
+    findings: [{ fault: "no-fault-found", safetyClass: "C" }],
+    timeCoverage: 0.97,
+    suggestedRemedy: "return-as-is",
+  },
+  signsInHand: [],
+};
+const readings = sound.readings ?? { findings: [], timeCoverage: 0, suggestedRemedy: null };
+
+/** Source of every row: ADR 2025, special provision 376, and the words of its note; the marks of a row are those of the clause. */
+const clauses: readonly [string, Partial<PackEvidence>, string, string][] = [
+  ["diagnosed and no sign: not damaged", {}, "C", "not-damaged"],
+  ["cannot be diagnosed before carriage: no file", { readings: null, noFileReason: "later" }, "U", "damaged"],
+  [
+    "cannot be diagnosed: the pack does not answer",
+    { readings: null, noFileReason: "pack-does-not-answer" },
+    "U",
+    "damaged",
+  ],
+  ["cannot be diagnosed: a file without a finding", { readings: { ...readings, findings: [] } }, "U", "damaged"],
+  ["cannot be diagnosed: low coverage", { readings: { ...readings, timeCoverage: 0.79 } }, "U", "damaged"],
+  ["cannot be diagnosed: coverage unknown", { readings: { ...readings, timeCoverage: Number.NaN } }, "U", "damaged"],
+  ["cannot be diagnosed: cannot tell", { readings: { ...readings, suggestedRemedy: "cannot-tell" } }, "U", "damaged"],
+  [
+    "cannot be diagnosed and a warning sign: as liable to react",
+    { readings: null, noFileReason: "later", conditions: ["after-crash-or-drop"] },
+    "A1",
+    "do-not-ship",
+  ],
+  [
+    "cannot be diagnosed, nobody dared to connect: as liable to react",
+    { readings: null, noFileReason: "not-safe-to-connect" },
+    "A1",
+    "do-not-ship",
+  ],
+  ["leaked", { dangerSigns: ["leaking"] }, "A1", "do-not-ship"],
+  ["gas or fire: acute hazard, criterion (a)", { dangerSigns: ["smoke-or-smell"] }, "A0", "do-not-ship"],
+  ["physical damage, diagnosed, no other sign", { conditions: ["after-crash-or-drop"] }, "B", "damaged"],
+  [
+    "battery management system damaged, criterion (f): damaged, even where the diagnosis was milder",
+    { readings: { ...readings, findings: [{ fault: "sense-wire", safetyClass: "C" }] } },
+    "B",
+    "damaged",
+  ],
+  [
+    "a probe of the battery management system, criterion (f)",
+    { readings: { ...readings, findings: [{ fault: "temperature-sensor", safetyClass: "B" }] } },
+    "B",
+    "damaged",
+  ],
+  [
+    "internal short circuit, criterion (d)",
+    { readings: { ...readings, findings: [{ fault: "self-discharge", safetyClass: "A1" }] } },
+    "A1",
+    "do-not-ship",
+  ],
+  [
+    "a weak cell alone is no safety reason",
+    { readings: { ...readings, findings: [{ fault: "weak-cell", safetyClass: "C" }], suggestedRemedy: "repair" } },
+    "C",
+    "not-damaged",
+  ],
+];
+
+test.for(clauses)("%s", ([, change, safetyClass, transportClass]) => {
+  expect(proposeClass({ ...sound, ...change })).toMatchObject({ safetyClass, transportClass });
+});
+
+test("whatever is missing, unknown or told, a pack is never called sound by default", () => {
+  const evidence = fc.record({
+    dangerSigns: fc.subarray([...dangerSigns]),
+    conditions: fc.subarray([...conditions]),
+    noFileReason: fc.constantFrom(null, ...noFileReasons),
+    readings: fc.option(
+      fc.record({
+        findings: fc.array(
+          fc.record({
+            fault: fc.constantFrom(...faults, "a fault nobody knows"),
+            safetyClass: fc.constantFrom(...safetyClasses, "Z"),
+          }),
+          { maxLength: 3 },
+        ),
+        timeCoverage: fc.double({ min: 0, max: 1 }),
+        suggestedRemedy: fc.constantFrom(null, "repair", "isolate", "cannot-tell"),
+      }),
+    ),
+    signsInHand: fc.array(fc.constant("Swollen."), { maxLength: 1 }),
+  });
+  fc.assert(
+    fc.property(evidence, (pack) => {
+      const proposal = proposeClass(pack);
+      if (proposal.transportClass !== "not-damaged") {
+        expect(proposal.reasons.length).toBeGreaterThan(0);
+        return;
+      }
+      expect(pack.dangerSigns).toEqual([]);
+      expect(pack.signsInHand).toEqual([]);
+      expect(pack.readings?.findings.length).toBeGreaterThan(0);
+      expect(pack.readings?.findings.every(({ safetyClass }) => safetyClass === "C")).toBe(true);
+      expect(pack.readings?.timeCoverage).toBeGreaterThanOrEqual(0.8);
+      expect(proposal.notDiagnosed).toEqual([]);
+    }),
+  );
+});
+
+test("the criteria of special provision 376 that something speaks to are named", () => {
+  expect(proposeClass({ ...sound, dangerSigns: ["swollen"] }).criteria).toEqual(["physical-damage"]);
+  expect(
+    proposeClass({ ...sound, readings: { ...readings, findings: [{ fault: "sense-wire", safetyClass: "B" }] } })
+      .criteria,
+  ).toEqual(["internal-safety-components"]);
+});
