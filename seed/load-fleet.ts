@@ -1,5 +1,6 @@
 import { toDateColumn, toOptionalDateColumn } from "@/lib/data/calendar-columns";
 import type { Transaction } from "@/lib/data/database";
+import { policyColumns } from "@/lib/data/policy-columns";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Scenario, ScenarioModel, ScenarioSale } from "./scenario/scenario";
 import { demoPolicies } from "./warranty-policies";
@@ -18,7 +19,7 @@ export async function loadFleet(tx: Transaction, scenario: Scenario): Promise<vo
     pack: new Map(packs.map(({ serial, id }) => [serial, id])),
   };
   await tx.warrantyPolicy.createMany({
-    data: demoPolicies.map((policy) => ({ ...policy, validFrom: toDateColumn(policy.validFrom) })),
+    data: demoPolicies.map(policyColumns),
   });
   await tx.packModel.createMany({ data: models.map(modelRow) });
   await tx.revision.createMany({

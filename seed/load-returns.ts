@@ -1,11 +1,11 @@
 import { createHash } from "node:crypto";
 import type { Role } from "@/lib/access/actor";
 import { toDateColumn } from "@/lib/data/calendar-columns";
-import { answerCover } from "@/lib/data/cover";
+import { answerCover, whatCoverSays } from "@/lib/data/cover";
 import { asSystem, type Transaction } from "@/lib/data/database";
 import { keepFile, receiveFile } from "@/lib/data/file-store";
 import { appendMove } from "@/lib/data/history";
-import { weighDanger, whatCoverSays } from "@/lib/data/lodge-return";
+import { weighDanger } from "@/lib/data/lodge-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
 import { storeReadings } from "@/lib/data/readings";
 import { diagnose } from "@/lib/diagnosis/diagnose";
@@ -102,7 +102,7 @@ async function coverAnswer(tx: Transaction, one: ScenarioReturn, zone: string) {
   const pack = serial.kind === "serial" ? await readPackFacts(tx, serial.serial) : null;
   if (pack === null) throw new RangeError(`return ${one.key}: pack ${one.serial} missing`);
   const today = civilDateAt(new Date(one.lodgedAt), zone);
-  return whatCoverSays(await answerCover(tx, pack, { toldOn: one.toldOn, today, stated: null }));
+  return whatCoverSays(await answerCover(tx, pack, { toldOn: one.toldOn, today, stated: null, symptom: one.symptom }));
 }
 
 interface KeptBytes {

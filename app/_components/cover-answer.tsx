@@ -1,21 +1,23 @@
-import { LEGAL_RIGHTS } from "@/lib/warranty/cover";
+import { type CoverOutcome, LEGAL_RIGHTS } from "@/lib/warranty/cover";
 import { CalendarDay } from "./calendar-day";
 import { FactList } from "./fact-list";
 import { Stamp, type StatusTone } from "./status-line";
 
 interface CoverAnswerProps {
   readonly cover: {
-    readonly outcome: "in-cover" | "in-cover-by-grace" | "outside-makers-guarantee" | "cannot-tell-yet";
+    readonly outcome: CoverOutcome;
     readonly startsOn: string | null;
     readonly endsOn: string | null;
     readonly policyVersion: string;
     readonly because: readonly string[];
+    readonly wouldChange: readonly string[];
   };
 }
 
-const outcomes: Readonly<Record<CoverAnswerProps["cover"]["outcome"], { words: string; tone: StatusTone }>> = {
+const outcomes: Readonly<Record<CoverOutcome, { words: string; tone: StatusTone }>> = {
   "in-cover": { words: "Covered by the maker's guarantee", tone: "good" },
   "in-cover-by-grace": { words: "Covered, within the days of grace", tone: "good" },
+  "covered-by-field-action": { words: "Covered by a field action of the maker", tone: "good" },
   "outside-makers-guarantee": { words: "Outside the maker's guarantee", tone: "warn" },
   "cannot-tell-yet": { words: "Cover cannot be told yet", tone: "plain" },
 };
@@ -44,6 +46,16 @@ export function CoverAnswer({ cover }: CoverAnswerProps) {
           { term: "Rule it was computed by", detail: cover.policyVersion },
         ]}
       />
+      {cover.wouldChange.length === 0 ? null : (
+        <details>
+          <summary className="min-h-11 cursor-pointer py-2 font-semibold">What would change this answer</summary>
+          <ul className="list-disc space-y-1 pl-5">
+            {cover.wouldChange.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        </details>
+      )}
       {/* Said every time, whatever the outcome: the maker's guarantee is only one of the customer's rights. */}
       <p className="font-semibold">{LEGAL_RIGHTS}</p>
     </div>

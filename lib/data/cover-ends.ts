@@ -66,5 +66,5 @@ export function lastCoveredDay(
   policies: readonly WarrantyPolicy[],
 ): CalendarDate | null {
   const cover = coverUnder(policies, pack, { toldOn: dataDate, stated: null });
-  return cover.outcome === "cannot-tell-yet" ? null : cover.graceEndsOn;
+  return cover.outcome === "cannot-tell-yet" ? (cover.settlement?.graceEndsOn ?? null) : cover.graceEndsOn;
 }

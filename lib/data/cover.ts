@@ -1,10 +1,14 @@
 import "server-only";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import { type Cover, coverOf } from "@/lib/warranty/cover";
-import { policyInForce, type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
-import { fromDateColumn } from "./calendar-columns";
+import { COVER_RULES_VERSION, type Cover, coverOf } from "@/lib/warranty/cover";
+import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
+import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
+import { whatWouldChange } from "@/lib/warranty/would-change";
+import { toOptionalDateColumn } from "./calendar-columns";
+import { type ChainFacts, readChainFacts } from "./chain-facts";
 import type { Transaction } from "./database";
 import type { PackFacts } from "./pack-facts";
+import { policyForSale, readPolicies } from "./policy-columns";
 
 /** What a page shows of a cover answer. */
 export interface CoverView {
@@ -14,6 +18,7 @@ export interface CoverView {
   readonly evidence: string | null;
   readonly policyVersion: string;
   readonly because: readonly string[];
+  readonly wouldChange: readonly string[];
 }
 
 export interface StatedSale {
@@ -27,45 +32,69 @@ interface Complaint {
   readonly toldOn: CalendarDate;
   readonly today?: CalendarDate;
   readonly stated: StatedSale | null;
+  readonly symptom?: string;
+}
+
+/** An answer with everything it was drawn from. */
+export interface CoverAnswer {
+  readonly cover: Cover;
+  readonly facts: CoverFacts;
+  readonly wouldChange: readonly string[];
 }
 
 /**
  * The cover of a pack for a complaint told on a day, under the policy in force when the pack was sold (or built, where
- * no sale is known). What the dealer states counts beside what is recorded.
+ * no sale is known). What the dealer states counts beside what is recorded. Give it a system transaction, because the
+ * chain's earlier returns and the field actions are not this dealer's to see; only the answer drawn from them is.
  */
-export async function answerCover(tx: Transaction, pack: CoveredPack, complaint: Complaint): Promise<Cover> {
-  return coverUnder(await readPolicies(tx), pack, complaint);
+export async function answerCover(
+  tx: Transaction,
+  pack: CoveredPack & Pick<PackFacts, "packId" | "revision">,
+  complaint: Complaint,
+): Promise<CoverAnswer> {
+  const chain = await readChainFacts(tx, pack, complaint.toldOn);
+  const facts = factsOf(pack, complaint, chain);
+  const policy = policyFor(await readPolicies(tx), pack, facts);
+  const cover = coverOf(facts, policy);
+  return { cover, facts, wouldChange: whatWouldChange(facts, policy, cover) };
 }
 
-/** The same where the policies are at hand. */
+/** The same where the policies are at hand, by the dates alone: field actions and earlier returns are left out. */
 export function coverUnder(policies: readonly WarrantyPolicy[], pack: CoveredPack, complaint: Complaint): Cover {
-  const { toldOn, today, stated } = complaint;
+  const facts = factsOf(pack, complaint, { earlierReturns: [], fieldActions: [], absences: [] });
+  return coverOf(facts, policyFor(policies, pack, facts));
+}
+
+function factsOf(pack: CoveredPack, complaint: Complaint, chain: ChainFacts): CoverFacts {
+  const { toldOn, today, stated, symptom } = complaint;
   const start =
     stated === null
       ? pack.start
       : { ...pack.start, ...(stated.proven ? { deliveryReceiptOn: stated.soldOn } : { statedOn: stated.soldOn }) };
+  return { start, toldOn, today, symptom, replacements: pack.replacements, ...chain };
+}
+
+function policyFor(policies: readonly WarrantyPolicy[], pack: CoveredPack, { start }: CoverFacts): WarrantyPolicy {
   const soldOn = start.deliveryReceiptOn ?? start.registration?.deliveredOn ?? start.statedOn ?? pack.builtOn;
-  return coverOf({ start, toldOn, today, replacements: pack.replacements }, policyForSale(policies, soldOn));
+  return policyForSale(policies, soldOn);
 }
 
-export async function readPolicies(tx: Transaction): Promise<WarrantyPolicy[]> {
-  return (await tx.warrantyPolicy.findMany()).map(toPolicy);
-}
-
-/** The policy in force on the day of the sale; a pack sold before the first dated policy has the first one. */
-function policyForSale(policies: readonly WarrantyPolicy[], soldOn: CalendarDate): WarrantyPolicy {
-  const inForce = policyInForce(policies, soldOn);
-  if (inForce !== null) return inForce;
-  const [first, ...rest] = policies;
-  if (first === undefined) throw new Error("No warranty policy is stored: cover cannot be answered.");
-  return rest.reduce((found, policy) => (policy.validFrom < found.validFrom ? policy : found), first);
-}
-
-function toPolicy(row: { validFrom: Date } & Record<string, unknown>): WarrantyPolicy {
-  return warrantyPolicySchema.parse({ ...row, validFrom: fromDateColumn(row.validFrom) });
-}
-
-export function coverView(cover: Cover): CoverView {
+export function coverView({ cover, wouldChange }: CoverAnswer): CoverView {
   const { outcome, startsOn, endsOn, evidence, policyVersion, because } = cover;
-  return { outcome, startsOn, endsOn, evidence, policyVersion, because };
+  return { outcome, startsOn, endsOn, evidence, policyVersion, because, wouldChange };
+}
+
+/** The answer as it was given on this day, with its facts: later rules do not rewrite it, and it can be given again. */
+export function whatCoverSays({ cover, facts, wouldChange }: CoverAnswer) {
+  return {
+    coverOutcome: cover.outcome,
+    coverStartsOn: toOptionalDateColumn(cover.startsOn),
+    coverEndsOn: toOptionalDateColumn(cover.endsOn),
+    coverEvidence: cover.evidence,
+    coverPolicyVersion: cover.policyVersion,
+    coverBecause: [...cover.because],
+    coverFacts: JSON.parse(JSON.stringify(facts)),
+    coverRulesVersion: COVER_RULES_VERSION,
+    coverWouldChange: [...wouldChange],
+  };
 }

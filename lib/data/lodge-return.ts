@@ -10,10 +10,9 @@ import { makeReturnReference } from "@/lib/returns/return-reference";
 import { riskRank } from "@/lib/returns/risk-rank";
 import { suggestionUnderDanger } from "@/lib/returns/suggestion-under-danger";
 import { laterOf } from "@/lib/warranty/calendar";
-import type { Cover } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
-import { answerCover, type StatedSale } from "./cover";
+import { answerCover, type StatedSale, whatCoverSays } from "./cover";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
 import { readPackFacts } from "./pack-facts";
@@ -64,10 +63,11 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
       form.soldOnStated === undefined
         ? null
         : { soldOn: form.soldOnStated, proven: form.soldOnEvidence === "delivery-receipt" };
-    return { pack, today, cover: await answerCover(tx, pack, { toldOn: form.toldOn, today, stated }) };
+    const { toldOn, symptom } = form;
+    return { pack, today, answer: await answerCover(tx, pack, { toldOn, today, stated, symptom }) };
   });
   if (facts === null) return { ok: false, problems: [{ field: "serial", sentence: unknownSerial }] };
-  const { pack, today, cover } = facts;
+  const { pack, today, answer } = facts;
   const dateProblems = checkReturnDates({ ...form, builtOn: pack.builtOn, today });
   if (dateProblems.length > 0) return { ok: false, problems: dateProblems };
 
@@ -79,7 +79,7 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
       const stored = await tx.return.create({
         data: {
           ...whatWasSaid(form, danger),
-          ...whatCoverSays(cover),
+          ...whatCoverSays(answer),
           reference: await nextReference(tx, now),
           packId: pack.packId,
           dealerId,
@@ -111,7 +111,7 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
         to: "sent-in",
         reason: "Lodged by the dealer.",
         dataVersion: 1,
-        ruleVersion: cover.policyVersion,
+        ruleVersion: answer.cover.policyVersion,
         at: now,
       });
       return { ok: true, reference: stored.reference, repeated: false };
@@ -139,18 +139,6 @@ function whatWasSaid(form: LodgeReturn, danger: Danger) {
     conditions,
     soldOnStated: toOptionalDateColumn(soldOnStated ?? null),
     soldOnEvidence: soldOnStated === undefined ? null : (soldOnEvidence ?? null),
-  };
-}
-
-/** The answer as it was given on this day: later rules do not rewrite it. */
-export function whatCoverSays(cover: Cover) {
-  return {
-    coverOutcome: cover.outcome,
-    coverStartsOn: toOptionalDateColumn(cover.startsOn),
-    coverEndsOn: toOptionalDateColumn(cover.endsOn),
-    coverEvidence: cover.evidence,
-    coverPolicyVersion: cover.policyVersion,
-    coverBecause: [...cover.because],
   };
 }
 

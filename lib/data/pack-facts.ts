@@ -3,7 +3,7 @@ import { type PackModel, packModelSchema } from "@/lib/packs/pack-model";
 import type { Serial } from "@/lib/packs/serial";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
-import type { StartFacts } from "@/lib/warranty/start-evidence";
+import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 

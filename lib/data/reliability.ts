@@ -8,10 +8,10 @@ import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
-import { readPolicies } from "./cover";
 import { type ChainLinks, coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { type RevisionChange, readChanges } from "./pack-facts";
+import { readPolicies } from "./policy-columns";
 
 export interface RevisionLine extends RevisionReport {
   readonly modelName: string;

@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { type Remedy, remedies } from "@/lib/diagnosis/finding";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { readTurnStatus, turnForDealer } from "@/lib/returns/return-turn";
+import { coverOutcomes } from "@/lib/warranty/cover";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { CoverView } from "./cover";
@@ -138,6 +139,7 @@ export const returnViewSelect = {
   coverEvidence: true,
   coverPolicyVersion: true,
   coverBecause: true,
+  coverWouldChange: true,
   pack: {
     select: {
       serial: true,
@@ -215,8 +217,6 @@ export function returnView(row: ReturnRow): ReturnView {
   };
 }
 
-const coverOutcomes = ["in-cover", "in-cover-by-grace", "outside-makers-guarantee", "cannot-tell-yet"] as const;
-
 function readStoredCover(row: ReturnRow): CoverView {
   const outcome = coverOutcomes.find((known) => known === row.coverOutcome);
   if (outcome === undefined) throw new RangeError(`coverOutcome: ${row.coverOutcome} is unknown`);
@@ -227,6 +227,7 @@ function readStoredCover(row: ReturnRow): CoverView {
     evidence: row.coverEvidence,
     policyVersion: row.coverPolicyVersion,
     because: row.coverBecause,
+    wouldChange: row.coverWouldChange,
   };
 }
 

@@ -5,9 +5,9 @@ import { exposureOf } from "@/lib/reliability/exposure";
 import { firstEventPerSerial } from "@/lib/reliability/first-event";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
-import { readPolicies } from "./cover";
 import { asActor, type Transaction } from "./database";
 import { shownSerial } from "./pack-words";
+import { readPolicies } from "./policy-columns";
 import { readReturnedPacks } from "./reliability";
 
 export interface FailedPack {

@@ -1,10 +1,8 @@
 import { type CalendarDate, compareDates, daysBetween } from "./calendar";
+import type { StartFacts } from "./cover-facts.schema";
 import type { WarrantyPolicy } from "./policy.schema";
 import { sayDate } from "./say-date";
-import { type Start, type StartFacts, startsFromEvidence } from "./start-evidence";
-
-/** Deliveries told this many days apart or less count as one, read in the customer's favour. Engineering default, no authority. */
-export const EVIDENCE_GAP_DAYS = 14;
+import { type Start, startsFromEvidence } from "./start-evidence";
 
 export type ChosenStart =
   | { readonly kind: "start"; readonly start: Start; readonly because: readonly string[] }
@@ -13,14 +11,14 @@ export type ChosenStart =
 
 /**
  * The start to count from. The best evidence wins. Where statements about the delivery to the customer differ by no
- * more than EVIDENCE_GAP_DAYS, the later day is taken, which is the one in the customer's favour. Where they lie
+ * more than the policy's gap, the later day is taken, which is the one in the customer's favour. Where they lie
  * further apart the best one stands only if every reading gives the same outcome; otherwise somebody must ask.
  * Estimates (distributor's sale, dispatch) never contradict a delivery.
  */
 export function chooseStart(
   facts: StartFacts,
   toldOn: CalendarDate,
-  policy: Pick<WarrantyPolicy, "stockAgeCapMonths">,
+  policy: Pick<WarrantyPolicy, "stockAgeCapMonths" | "evidenceOrder" | "evidenceGapDays">,
   outcomeOf: (start: Start) => string,
 ): ChosenStart {
   const starts = startsFromEvidence(facts, toldOn, policy);
@@ -30,7 +28,9 @@ export function chooseStart(
   if (rivals.length === 0) return { kind: "start", start: best, because: [best.because] };
 
   const because = [best.because, ...rivals.map((rival) => rival.because)];
-  const isNear = rivals.every((rival) => Math.abs(daysBetween(best.startsOn, rival.startsOn)) <= EVIDENCE_GAP_DAYS);
+  const isNear = rivals.every(
+    (rival) => Math.abs(daysBetween(best.startsOn, rival.startsOn)) <= policy.evidenceGapDays,
+  );
   if (isNear) {
     // A day after the complaint cannot be the delivery, however favourable.
     const possible = [best, ...rivals].filter((start) => compareDates(start.startsOn, toldOn) <= 0);

@@ -8,6 +8,27 @@ function mayBeMissing<Field extends z.ZodType>(field: Field) {
   return field.nullish().transform((given) => given ?? undefined);
 }
 
+/** Only the day is needed; with the serials the chain itself is checked. */
+const replacementSchema = z.object(
+  {
+    deliveredOn: dateText("deliveredOn"),
+    oldSerial: mayBeMissing(z.string("oldSerial: a text.").max(60, "oldSerial: too long.")),
+    newSerial: mayBeMissing(z.string("newSerial: a text.").max(60, "newSerial: too long.")),
+    newInServiceSince: mayBeMissing(dateText("newInServiceSince")),
+  },
+  "replacements: each with deliveredOn.",
+);
+
+const absenceSchema = z
+  .object(
+    {
+      handedOverOn: dateText("handedOverOn"),
+      backOn: mayBeMissing(dateText("backOn")).transform((backOn) => backOn ?? null),
+    },
+    "absences: each with handedOverOn.",
+  )
+  .refine(({ handedOverOn, backOn }) => backOn === null || handedOverOn <= backOn, "backOn: not before handedOverOn.");
+
 /** One case of the command line, read leniently: everything after `months` may be missing. */
 export const coverCaseSchema = z
   .object(
@@ -38,14 +59,13 @@ export const coverCaseSchema = z
       leapDay: mayBeMissing(policyTerms.leapDay),
       dispatchedOn: mayBeMissing(dateText("dispatchedOn")),
       stockAgeCapMonths: mayBeMissing(policyTerms.stockAgeCapMonths),
-      replacements: mayBeMissing(
-        z.array(
-          z.object({ deliveredOn: dateText("deliveredOn") }, "replacements: each with deliveredOn."),
-          "replacements: a list.",
-        ),
-      ),
+      replacements: mayBeMissing(z.array(replacementSchema, "replacements: a list.")),
       replacementRule: mayBeMissing(policyTerms.replacementRule),
       minimumDays: mayBeMissing(policyTerms.minimumDays),
+      minimumMonths: mayBeMissing(policyTerms.minimumMonths),
+      weekendEnd: mayBeMissing(policyTerms.weekendEnd),
+      clockStop: mayBeMissing(policyTerms.clockStop),
+      absences: mayBeMissing(z.array(absenceSchema, "absences: a list.")),
     },
     "A case is an object with months, a day told, and a day sold or dispatched.",
   )

@@ -1,140 +1,197 @@
-import { type CalendarDate, compareDates, daysBetween, plusDays } from "./calendar";
-import { chainEnd, type ReplacementDelivery } from "./chain-end";
+import { type CalendarDate, compareDates } from "./calendar";
 import { chooseStart } from "./choose-start";
-import type { WarrantyPolicy } from "./policy.schema";
-import { sayDate, sayDays } from "./say-date";
-import { deemedStart, type Start, type StartEvidence, type StartFacts } from "./start-evidence";
-import { windowEnd } from "./window-end";
+import type { CoverFacts } from "./cover-facts.schema";
+import { coverWindow, type DatedOutcome } from "./cover-window";
+import type { StartEvidence, WarrantyPolicy } from "./policy.schema";
+import { type Repeat, repeatReturn } from "./repeat-return";
+import { sayDate } from "./say-date";
+import { deemedStart, type Start } from "./start-evidence";
 
 /** Stands in every answer: the maker's guarantee is only one of the clocks that run for a customer. */
 export const LEGAL_RIGHTS = "Legal rights against the seller are not affected.";
 
-export interface CoverFacts {
-  readonly start: StartFacts;
-  /** Day on which the customer told the dealer, on the calendar of the place of sale. */
-  readonly toldOn: CalendarDate;
-  /** Today at the place of sale; without it a day still to come cannot be noticed. */
-  readonly today?: CalendarDate | undefined;
-  readonly replacements?: readonly ReplacementDelivery[] | undefined;
+/** Rises when the same facts under the same policy may get another answer, so that a replay can tell why. */
+export const COVER_RULES_VERSION = "2";
+
+export const coverOutcomes = [
+  "in-cover",
+  "in-cover-by-grace",
+  "covered-by-field-action",
+  "outside-makers-guarantee",
+  "cannot-tell-yet",
+] as const;
+export type CoverOutcome = (typeof coverOutcomes)[number];
+
+export type KnownOutcome = DatedOutcome | "covered-by-field-action";
+export type UnknownReason =
+  | "no-start-known"
+  | "only-the-shelf-limit-known"
+  | "evidence-conflicts"
+  | "told-before-start"
+  | "told-in-future"
+  | "replaced-before-start";
+
+/** The window that counts between maker and dealer alone. */
+export interface SettlementWindow {
+  readonly startsOn: CalendarDate;
+  readonly endsOn: CalendarDate;
+  readonly graceEndsOn: CalendarDate;
 }
 
-export type KnownOutcome = "in-cover" | "in-cover-by-grace" | "outside-makers-guarantee";
-export type UnknownReason = "no-start-known" | "evidence-conflicts" | "told-before-start" | "told-in-future";
+interface CommonToCovers {
+  readonly toldOn: CalendarDate;
+  /** The earlier window for maker and dealer alone, where the policy limits the time on the shelf; else null. */
+  readonly settlement: SettlementWindow | null;
+  /** Null where no repair or replacement was tried before. */
+  readonly repeat: Repeat | null;
+  readonly policyVersion: string;
+  readonly because: readonly string[];
+}
 
-export interface KnownCover {
-  readonly outcome: KnownOutcome;
+export interface KnownCover extends CommonToCovers {
+  readonly outcome: DatedOutcome;
   readonly startsOn: CalendarDate;
   /** Last day of cover, included; grace comes on top. */
   readonly endsOn: CalendarDate;
   readonly graceEndsOn: CalendarDate;
-  readonly toldOn: CalendarDate;
   readonly evidence: StartEvidence;
-  /** True: settles between maker and dealer only, and must not be used to refuse a consumer. */
-  readonly settlementOnly: boolean;
-  /** Where the pack stood on the shelf longer than the policy's limit: the earlier window for maker and dealer alone. */
-  readonly settlement: { readonly startsOn: CalendarDate; readonly endsOn: CalendarDate } | null;
-  readonly policyVersion: string;
-  readonly because: readonly string[];
 }
 
-export interface UnknownCover {
+/** An open field action covers the pack whatever the dates say; the dates are given where they are known. */
+export interface FieldActionCover extends CommonToCovers {
+  readonly outcome: "covered-by-field-action";
+  readonly startsOn: CalendarDate | null;
+  readonly endsOn: CalendarDate | null;
+  readonly graceEndsOn: CalendarDate | null;
+  readonly evidence: StartEvidence | null;
+}
+
+export interface UnknownCover extends CommonToCovers {
   readonly outcome: "cannot-tell-yet";
   readonly reason: UnknownReason;
   readonly startsOn: CalendarDate | null;
   readonly endsOn: null;
-  readonly toldOn: CalendarDate;
   readonly evidence: StartEvidence | null;
-  readonly policyVersion: string;
-  readonly because: readonly string[];
 }
 
-export type Cover = KnownCover | UnknownCover;
+export type Cover = KnownCover | FieldActionCover | UnknownCover;
 
 /**
  * Whether the maker's guarantee covers what the customer told, on calendar dates alone: no clock, no zone, no opinion
  * on causes, which are judged elsewhere. It speaks of the maker's guarantee only, never of rights against the seller.
+ * A limit to the time on the shelf settles between maker and dealer and is never used to refuse a consumer.
  */
 export function coverOf(facts: CoverFacts, policy: WarrantyPolicy): Cover {
-  const { toldOn, today } = facts;
-  const unknown = (reason: UnknownReason, because: readonly string[], start: Start | null = null): UnknownCover => ({
-    outcome: "cannot-tell-yet",
-    reason,
-    startsOn: start?.startsOn ?? null,
-    endsOn: null,
-    toldOn,
-    evidence: start?.evidence ?? null,
-    policyVersion: policy.version,
-    because: [...because, LEGAL_RIGHTS],
-  });
-  if (today !== undefined && compareDates(toldOn, today) > 0) {
-    return unknown("told-in-future", [`${sayDate(toldOn)} is still to come. Correct the day the customer told you.`]);
-  }
-  const chosen = chooseStart(facts.start, toldOn, policy, (start) => judge(start, facts, policy).outcome);
-  if (chosen.kind === "none") return unknown("no-start-known", [chosen.because]);
-  if (chosen.kind === "conflict") return unknown("evidence-conflicts", chosen.because, chosen.start);
-  const { start, because } = chosen;
-  // A complaint before an estimated start contradicts nothing: the pack was sold earlier than estimated.
-  if (!start.isEstimate && compareDates(toldOn, start.startsOn) < 0) {
-    const order = `Told on ${sayDate(toldOn)}, before the start on ${sayDate(start.startsOn)}: one of the two days is wrong.`;
-    return unknown("told-before-start", [...because, order], start);
-  }
-  const cover = judge(start, facts, policy);
-  const settlement = longOnShelf(start, facts, policy);
-  const shelf =
-    settlement === null
-      ? []
-      : [
-          `Between maker and dealer alone the time counts from ${sayDate(settlement.startsOn)}, because of the long time on the shelf; the customer's does not.`,
-        ];
-  return { ...cover, settlement, because: [...because, ...cover.because, ...shelf, LEGAL_RIGHTS] };
-}
-
-function judge(start: Start, facts: CoverFacts, policy: WarrantyPolicy): KnownCover {
-  const { toldOn, replacements = [] } = facts;
-  const months = start.monthsBefore + policy.months;
-  const rootEndsOn = windowEnd(start.countedFrom, months, policy.leapDay);
-  const { endsOn, because } = chainEnd(rootEndsOn, replacements, toldOn, policy);
-  const graceEndsOn = plusDays(endsOn, policy.graceDays);
-  const outcome = outcomeOf(toldOn, endsOn, graceEndsOn);
-  const term = `${months} months from ${sayDate(start.countedFrom)} end on ${sayDate(rootEndsOn)}, that day included.`;
+  const dated = coverByDates(facts, policy);
+  const repeat = repeatReturn(facts, facts.earlierReturns ?? []);
+  const remarks = [...(repeat === null ? [] : [repeat.sentence]), LEGAL_RIGHTS];
+  const actions = facts.fieldActions ?? [];
+  if (actions.length === 0 || isNonsense(dated)) return { ...dated, repeat, because: [...dated.because, ...remarks] };
+  const named = actions.map(({ title }) => `“${title}”`).join(", ");
   return {
-    outcome,
-    startsOn: start.startsOn,
-    endsOn,
-    graceEndsOn,
-    toldOn,
-    evidence: start.evidence,
-    settlementOnly: start.settlementOnly,
-    settlement: null,
-    policyVersion: policy.version,
+    outcome: "covered-by-field-action",
+    startsOn: dated.startsOn,
+    endsOn: dated.endsOn,
+    graceEndsOn: dated.outcome === "cannot-tell-yet" ? null : dated.graceEndsOn,
+    evidence: dated.evidence,
+    toldOn: dated.toldOn,
+    settlement: dated.settlement,
+    repeat,
+    policyVersion: dated.policyVersion,
     because: [
-      term,
-      ...because,
-      timeliness(outcome, toldOn, endsOn),
-      ...(start.settlementOnly ? [SETTLEMENT_ONLY] : []),
+      `An open field action covers this pack whatever the dates say: ${named}.`,
+      "By the dates alone:",
+      ...dated.because,
+      ...remarks,
     ],
   };
 }
 
-function longOnShelf(start: Start, facts: CoverFacts, policy: WarrantyPolicy): KnownCover["settlement"] {
+/** A day that cannot be right is corrected first, field action or not. */
+function isNonsense(dated: KnownCover | UnknownCover): boolean {
+  return dated.outcome === "cannot-tell-yet" && dated.reason === "told-in-future";
+}
+
+function coverByDates(facts: CoverFacts, policy: WarrantyPolicy): KnownCover | UnknownCover {
+  const { toldOn, today } = facts;
+  const settlement = settlementWindow(facts, policy);
+  const answer = { toldOn, settlement: null, repeat: null, policyVersion: policy.version };
+  const unknown = (reason: UnknownReason, because: readonly string[], start: Start | null = null): UnknownCover => ({
+    ...answer,
+    outcome: "cannot-tell-yet",
+    reason,
+    startsOn: start?.startsOn ?? null,
+    endsOn: null,
+    evidence: start?.evidence ?? null,
+    because,
+  });
+  if (today !== undefined && compareDates(toldOn, today) > 0) {
+    return unknown("told-in-future", [`${sayDate(toldOn)} is still to come. Correct the day the customer told you.`]);
+  }
+  const chosen = chooseStart(facts.start, toldOn, policy, (start) => coverWindow(start, facts, policy).outcome);
+  if (chosen.kind === "none") return unknown("no-start-known", [chosen.because]);
+  if (chosen.kind === "conflict") return unknown("evidence-conflicts", chosen.because, chosen.start);
+  const { start, because } = chosen;
+  const disorder = start.isEstimate ? null : outOfOrder(start, facts);
+  if (disorder !== null) return unknown(disorder.reason, [...because, disorder.sentence], start);
+
+  const window = coverWindow(start, facts, policy);
+  if (start.settlementOnly && window.outcome === "outside-makers-guarantee") {
+    const asked = unknown("only-the-shelf-limit-known", [
+      ...because,
+      ...window.because.slice(0, -1),
+      NOT_FOR_CONSUMERS,
+    ]);
+    return { ...asked, startsOn: start.startsOn, evidence: start.evidence, settlement };
+  }
+  const isEarlier = settlement !== null && compareDates(settlement.startsOn, start.startsOn) < 0;
+  return {
+    ...answer,
+    ...window,
+    startsOn: start.startsOn,
+    evidence: start.evidence,
+    settlement: isEarlier || start.settlementOnly ? settlement : null,
+    because: [
+      ...because,
+      ...window.because,
+      ...(start.settlementOnly ? [ASK_FOR_PROOF] : []),
+      ...(isEarlier
+        ? [
+            `Between maker and dealer alone the time counts from ${sayDate(settlement.startsOn)} and ends on ${sayDate(settlement.endsOn)}, because of the long time on the shelf; the customer's does not.`,
+          ]
+        : []),
+      ...dispatchAfterSale(start, facts),
+    ],
+  };
+}
+
+const NOT_FOR_CONSUMERS =
+  "No day of delivery to the customer is known. The limit to the time on the shelf settles between maker and dealer only and must not be used to refuse a consumer: ask for the proof of purchase.";
+const ASK_FOR_PROOF = "No day of delivery to the customer is known yet: ask for the proof of purchase.";
+
+// A complaint or a replacement before an estimated start contradicts nothing: the pack was sold earlier than estimated.
+function outOfOrder(start: Start, facts: CoverFacts): { reason: UnknownReason; sentence: string } | null {
+  const startWords = `the start on ${sayDate(start.startsOn)}: one of the two days is wrong.`;
+  if (compareDates(facts.toldOn, start.startsOn) < 0) {
+    return { reason: "told-before-start", sentence: `Told on ${sayDate(facts.toldOn)}, before ${startWords}` };
+  }
+  const early = facts.replacements?.find(({ deliveredOn }) => compareDates(deliveredOn, start.startsOn) < 0);
+  if (early === undefined) return null;
+  return {
+    reason: "replaced-before-start",
+    sentence: `Replaced on ${sayDate(early.deliveredOn)}, before ${startWords}`,
+  };
+}
+
+/** It does not move the customer's window, so it is said rather than refused. */
+function dispatchAfterSale(start: Start, { start: { dispatchedOn } }: CoverFacts): string[] {
+  if (start.isEstimate || dispatchedOn === undefined || compareDates(dispatchedOn, start.startsOn) <= 0) return [];
+  return [`The dispatch recorded on ${sayDate(dispatchedOn)} lies after the sale: one of the two days is wrong.`];
+}
+
+function settlementWindow(facts: CoverFacts, policy: WarrantyPolicy): SettlementWindow | null {
   const deemed = deemedStart(facts.start, policy);
-  if (deemed === null || compareDates(deemed.startsOn, start.startsOn) >= 0) return null;
-  return { startsOn: deemed.startsOn, endsOn: judge(deemed, facts, policy).endsOn };
-}
-
-const SETTLEMENT_ONLY =
-  "This start settles between maker and dealer only and must not be used to refuse a consumer: ask for the proof of purchase.";
-
-function outcomeOf(toldOn: CalendarDate, endsOn: CalendarDate, graceEndsOn: CalendarDate): KnownOutcome {
-  if (compareDates(toldOn, endsOn) <= 0) return "in-cover";
-  return compareDates(toldOn, graceEndsOn) <= 0 ? "in-cover-by-grace" : "outside-makers-guarantee";
-}
-
-function timeliness(outcome: KnownOutcome, toldOn: CalendarDate, endsOn: CalendarDate): string {
-  const told = `The customer told on ${sayDate(toldOn)}`;
-  if (outcome === "in-cover") return `${told}: in time.`;
-  const late = `${sayDays(daysBetween(endsOn, toldOn))} after the end`;
-  return outcome === "in-cover-by-grace"
-    ? `${told}, ${late}: within the days of grace.`
-    : `${told}, ${late}: outside the maker's guarantee.`;
+  if (deemed === null) return null;
+  const { endsOn, graceEndsOn } = coverWindow(deemed, facts, policy);
+  return { startsOn: deemed.startsOn, endsOn, graceEndsOn };
 }

@@ -2,12 +2,33 @@ import { z } from "zod";
 import type { CalendarDate } from "./calendar";
 import { dateText } from "./date-text";
 
+/** How the start may be known, in the order the trade usually trusts it, best first [common practice, no source]. */
+export const startEvidences = [
+  "delivery-receipt",
+  "registration-before-complaint",
+  "statement-at-complaint",
+  "distributor-sale",
+  "dispatch-plus-shelf-limit",
+] as const;
+export type StartEvidence = (typeof startEvidences)[number];
+
 export const leapDayRules = ["february-28", "march-1"] as const;
 export type LeapDayRule = (typeof leapDayRules)[number];
 
 /** What a replacement pack is covered for: the rest of the first pack's time, at least some days, or a new full term. */
 export const replacementRules = ["remainder", "minimum", "restart"] as const;
 export type ReplacementRule = (typeof replacementRules)[number];
+
+/** What happens to a last day, grace included, that falls on a Saturday or a Sunday. Public holidays are not held here. */
+export const weekendEnds = ["as-it-falls", "next-working-day"] as const;
+export type WeekendEnd = (typeof weekendEnds)[number];
+
+/** Whether the days on which the customer was without the pack are added to the time. */
+export const clockStops = ["never", "while-with-us"] as const;
+export type ClockStop = (typeof clockStops)[number];
+
+/** Deliveries told this many days apart or less count as one. Engineering default, no authority. */
+const EVIDENCE_GAP_DAYS = 14;
 
 /** The numbers of a policy, bounded so that no date leaves the calendar; the bounds are engineering defaults. */
 export const policyTerms = {
@@ -26,6 +47,22 @@ export const policyTerms = {
     .int("minimumDays: a whole number of days.")
     .min(0, "minimumDays: not below 0.")
     .max(3660, "minimumDays: at most 3660."),
+  minimumMonths: z
+    .int("minimumMonths: a whole number of months.")
+    .min(0, "minimumMonths: not below 0.")
+    .max(120, "minimumMonths: at most 120."),
+  weekendEnd: z.enum(weekendEnds, "weekendEnd: as-it-falls or next-working-day."),
+  clockStop: z.enum(clockStops, "clockStop: never or while-with-us."),
+  evidenceGapDays: z
+    .int("evidenceGapDays: a whole number of days.")
+    .min(0, "evidenceGapDays: not below 0.")
+    .max(366, "evidenceGapDays: at most 366."),
+  evidenceOrder: z
+    .array(z.enum(startEvidences), "evidenceOrder: a list.")
+    .refine(
+      (order) => order.length === startEvidences.length && new Set(order).size === order.length,
+      "evidenceOrder: every kind of evidence once.",
+    ),
 };
 
 /**
@@ -42,6 +79,12 @@ export const warrantyPolicySchema = z.object({
   stockAgeCapMonths: policyTerms.stockAgeCapMonths.nullable().default(null),
   replacementRule: policyTerms.replacementRule.default("remainder"),
   minimumDays: policyTerms.minimumDays.default(0),
+  /** Beside the days, for a promise in months; the later end counts. */
+  minimumMonths: policyTerms.minimumMonths.default(0),
+  weekendEnd: policyTerms.weekendEnd.default("as-it-falls"),
+  clockStop: policyTerms.clockStop.default("never"),
+  evidenceGapDays: policyTerms.evidenceGapDays.default(EVIDENCE_GAP_DAYS),
+  evidenceOrder: policyTerms.evidenceOrder.default([...startEvidences]),
 });
 
 export type WarrantyPolicy = z.output<typeof warrantyPolicySchema>;

@@ -25,3 +25,8 @@ export function sayDate(date: CalendarDate): string {
 export function sayDays(days: number): string {
   return days === 1 ? "1 day" : `${days} days`;
 }
+
+/** "1 month", "24 months". */
+export function sayMonths(months: number): string {
+  return months === 1 ? "1 month" : `${months} months`;
+}

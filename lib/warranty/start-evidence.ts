@@ -1,26 +1,7 @@
 import { type CalendarDate, compareDates, plusDays, plusMonths } from "./calendar";
-import type { WarrantyPolicy } from "./policy.schema";
+import type { StartFacts } from "./cover-facts.schema";
+import type { StartEvidence, WarrantyPolicy } from "./policy.schema";
 import { sayDate } from "./say-date";
-
-/** How the start is known, best first. The order is the maker's to choose [common practice, no source]. */
-export const startEvidences = [
-  "delivery-receipt",
-  "registration-before-complaint",
-  "statement-at-complaint",
-  "distributor-sale",
-  "dispatch-plus-shelf-limit",
-] as const;
-export type StartEvidence = (typeof startEvidences)[number];
-
-export interface StartFacts {
-  /** Delivery to the first customer on a proof of purchase. */
-  readonly deliveryReceiptOn?: CalendarDate | undefined;
-  readonly registration?: { readonly deliveredOn: CalendarDate; readonly registeredOn: CalendarDate } | undefined;
-  /** What the dealer says at the counter, without proof. */
-  readonly statedOn?: CalendarDate | undefined;
-  readonly distributorSale?: { readonly soldOn: CalendarDate; readonly averageShelfDays: number } | undefined;
-  readonly dispatchedOn?: CalendarDate | undefined;
-}
 
 export interface Start {
   readonly startsOn: CalendarDate;
@@ -36,13 +17,13 @@ export interface Start {
 }
 
 /**
- * Every start the evidence supports, best evidence first. A registration made on or after the day of the complaint is
+ * Every start the evidence supports, best evidence first by the order of the policy. A registration made on or after the day of the complaint is
  * worth no more than a statement. A stock-age limit gives a start only where the policy has one.
  */
 export function startsFromEvidence(
   facts: StartFacts,
   toldOn: CalendarDate,
-  policy: Pick<WarrantyPolicy, "stockAgeCapMonths">,
+  policy: Pick<WarrantyPolicy, "stockAgeCapMonths" | "evidenceOrder">,
 ): Start[] {
   const { deliveryReceiptOn, registration, statedOn, distributorSale } = facts;
   const starts: Start[] = [];
@@ -66,7 +47,9 @@ export function startsFromEvidence(
     starts.push(fromSale(plusDays(soldOn, averageShelfDays), "distributor-sale", because));
   }
   const deemed = deemedStart(facts, policy);
-  return deemed === null ? starts : [...starts, deemed];
+  const place = ({ evidence }: Start) => policy.evidenceOrder.indexOf(evidence);
+  // The sort is stable: of two of one kind the one recorded first stays first.
+  return (deemed === null ? starts : [...starts, deemed]).sort((one, other) => place(one) - place(other));
 }
 
 /** The start from dispatch plus the stock-age limit; null where either is unknown. */

@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { type Actor, mintActor, type Role } from "@/lib/access/actor";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { asSystem } from "@/lib/data/database";
+import { policyColumns } from "@/lib/data/policy-columns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { type LodgeReturn, type LodgeReturnInput, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -41,7 +42,7 @@ export async function createSmallFleet(): Promise<SmallFleet> {
 
   await asSystem(async (tx) => {
     await tx.warrantyPolicy.createMany({
-      data: demoPolicies.map((policy) => ({ ...policy, validFrom: toDateColumn(policy.validFrom) })),
+      data: demoPolicies.map(policyColumns),
     });
     await tx.dealer.createMany({
       data: [

@@ -1,11 +1,12 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { toDateColumn } from "@/lib/data/calendar-columns";
-import { answerCover, readPolicies } from "@/lib/data/cover";
+import { answerCover } from "@/lib/data/cover";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { decideReturn, takeReturn } from "@/lib/data/move-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
+import { readPolicies } from "@/lib/data/policy-columns";
 import { readReliability, readReturnedPacks } from "@/lib/data/reliability";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
@@ -107,7 +108,7 @@ test("the last day of exposure is the last day on which the cover says yes", asy
       const pack = await readPackFacts(tx, serial);
       if (pack === null) throw new Error(`no pack ${serial}`);
       const on = async (toldOn: typeof last) =>
-        (await answerCover(tx, pack, { toldOn, today: dataDate, stated: null })).outcome;
+        (await answerCover(tx, pack, { toldOn, today: dataDate, stated: null })).cover.outcome;
       return [await on(last), await on(plusDays(last, 1))];
     });
     expect(outcomes[0]).toMatch(/^in-cover/);

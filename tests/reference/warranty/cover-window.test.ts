@@ -61,7 +61,7 @@ test("dispatch on 30 June 2024 with a shelf limit of 12 months starts on 30 June
     startsOn: "2025-06-30",
     endsOn: "2027-06-30",
     evidence: "dispatch-plus-shelf-limit",
-    settlementOnly: true,
+    settlement: { startsOn: "2025-06-30", endsOn: "2027-06-30" },
   });
 });
 

@@ -69,6 +69,52 @@ test("the rule minimum without its days adds none: the first pack's end stays", 
   expect(answerCoverCase({ ...given, replacementRule: "minimum" })).toMatchObject({ endsOn: "2026-03-15" });
 });
 
+test("without a sale the window from dispatch is printed, and its reasons say whom it binds", () => {
+  const given = { dispatchedOn: "2023-11-02", stockAgeCapMonths: 12, months: 24 };
+  expect(answerCoverCase({ ...given, toldOn: "2026-11-02" })).toMatchObject({
+    startsOn: "2024-11-02",
+    endsOn: "2026-11-02",
+    covered: true,
+  });
+  const late = answerCoverCase({ ...given, toldOn: "2026-11-03" });
+  expect(late).toMatchObject({ startsOn: "2024-11-02", endsOn: "2026-11-02", covered: false });
+  expect(JSON.stringify(late)).toMatch(/must not be used to refuse a consumer/);
+});
+
+test("a last day on a Saturday lasts until Monday where the case says so", () => {
+  const given = { soldOn: "2024-03-14", toldOn: "2026-03-16", months: 24 };
+  expect(answerCoverCase(given)).toMatchObject({ covered: false, endsOn: "2026-03-14" });
+  expect(answerCoverCase({ ...given, weekendEnd: "next-working-day" })).toMatchObject({
+    covered: true,
+    endsOn: "2026-03-14",
+    graceEndsOn: "2026-03-16",
+  });
+});
+
+const link = (oldSerial: string, newSerial: string, deliveredOn: string) => ({ oldSerial, newSerial, deliveredOn });
+
+test.for([
+  ["a loop", [link("A", "B", "2025-01-01"), link("B", "A", "2025-02-01")], /leads back/],
+  ["a pack replaced by itself", [link("A", "A", "2025-01-01")], /leads back/],
+  ["a pack replaced twice", [link("A", "B", "2025-01-01"), link("A", "C", "2025-02-01")], /A is replaced twice/],
+  ["a pack that comes twice", [link("A", "C", "2025-01-01"), link("B", "C", "2025-02-01")], /C comes twice/],
+  ["days that fall along the chain", [link("A", "B", "2025-02-01"), link("B", "C", "2025-01-01")], /went on/],
+  [
+    "a pack in service",
+    [{ ...link("A", "B", "2025-02-01"), newInServiceSince: "2024-12-01" }],
+    /in service since 1 December 2024/,
+  ],
+  ["a replacement before the sale", [{ deliveredOn: "2024-01-01" }], /one of the two days is wrong/],
+] as const)("a chain with %s is refused in a sentence", ([, replacements, sentence]) => {
+  expect(refusal({ replacements, toldOn: "2026-01-15" })).toMatch(sentence);
+});
+
+test("a chain in any order of the list is one chain", () => {
+  const replacements = [link("B", "C", "2025-06-01"), link("A", "B", "2025-01-01")];
+  const given = { ...sold, replacements, replacementRule: "restart" };
+  expect(answerCoverCase(given)).toMatchObject({ endsOn: "2027-06-01" });
+});
+
 test("an instant told may leave its seconds out", () => {
   const told = { ...sold, toldOn: null, zone: "Europe/Berlin" };
   expect(answerCoverCase({ ...told, toldAt: "2025-02-28T22:30Z" })).toMatchObject({ toldOn: "2025-02-28" });
@@ -93,6 +139,10 @@ test("whatever stands in a case, the answer is one of the two kinds and no fault
     "replacements",
     "replacementRule",
     "minimumDays",
+    "weekendEnd",
+    "clockStop",
+    "absences",
+    "minimumMonths",
   ];
   const anyCase = fc.dictionary(fc.constantFrom(...names), field).map((given) => ({ ...sold, ...given }));
   fc.assert(

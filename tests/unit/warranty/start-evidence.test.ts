@@ -1,9 +1,8 @@
 import { expect, test } from "vitest";
 import { calendarDate as day } from "@/lib/warranty/calendar";
-import { EVIDENCE_GAP_DAYS } from "@/lib/warranty/choose-start";
 import { coverOf } from "@/lib/warranty/cover";
+import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
 import { warrantyPolicySchema } from "@/lib/warranty/policy.schema";
-import type { StartFacts } from "@/lib/warranty/start-evidence";
 
 const policy = warrantyPolicySchema.parse({ version: "1", validFrom: "2020-01-01", months: 24, stockAgeCapMonths: 12 });
 const told = (toldOn: string, start: StartFacts) => coverOf({ start, toldOn: day(toldOn) }, policy);
@@ -55,7 +54,7 @@ test("days far apart ask for proof where they change the answer, and do not wher
 });
 
 test("the gap that is still small is stated and included", () => {
-  expect(EVIDENCE_GAP_DAYS).toBe(14);
+  expect(policy.evidenceGapDays).toBe(14);
   const at = (statedOn: string) =>
     told("2026-01-20", { deliveryReceiptOn: day("2024-01-15"), statedOn: day(statedOn) });
   expect(at("2024-01-29")).toMatchObject({ outcome: "in-cover", startsOn: "2024-01-29" });

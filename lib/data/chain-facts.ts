@@ -1,0 +1,62 @@
+import "server-only";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
+import { fromDateColumn, toDateColumn } from "./calendar-columns";
+import type { Transaction } from "./database";
+import type { PackFacts } from "./pack-facts";
+
+export type ChainFacts = Required<Pick<CoverFacts, "earlierReturns" | "fieldActions" | "absences">>;
+
+/**
+ * What happened to a pack and to those it replaced: earlier returns with what was done, stays out of the customer's
+ * hands, and the field actions open today. Give it a system transaction: the returns may be another dealer's.
+ */
+export async function readChainFacts(
+  tx: Transaction,
+  pack: Pick<PackFacts, "packId" | "revision">,
+  toldOn: CalendarDate,
+): Promise<ChainFacts> {
+  const packIds = await readChainPackIds(tx, pack.packId);
+  const returns = await tx.return.findMany({
+    where: { packId: { in: packIds }, toldOn: { lt: toDateColumn(toldOn) } },
+    select: { toldOn: true, symptom: true, decision: { select: { remedy: true } } },
+    orderBy: { toldOn: "asc" },
+  });
+  const fieldActions = await tx.knownIssue.findMany({
+    where: { coversWhateverTheDate: true, ...openFor(pack, toldOn) },
+    select: { title: true },
+    orderBy: { openedOn: "asc" },
+  });
+  return {
+    earlierReturns: returns.map(({ symptom, decision, ...row }) => ({
+      toldOn: fromDateColumn(row.toldOn),
+      symptom,
+      remedy: decision?.remedy ?? null,
+    })),
+    fieldActions,
+    absences: [],
+  };
+}
+
+/** The pack itself first, then those it replaced. UNION keeps a chain that leads back to itself from running on. */
+async function readChainPackIds(tx: Transaction, packId: string): Promise<string[]> {
+  const rows = await tx.$queryRaw<{ packId: string }[]>`
+    WITH RECURSIVE chain("packId") AS (
+      SELECT ${packId}::uuid
+      UNION
+      SELECT r."oldPackId" FROM "Replacement" r JOIN chain c ON r."newPackId" = c."packId")
+    SELECT "packId"::text AS "packId" FROM chain`;
+  return rows.map((row) => row.packId);
+}
+
+/** Known issues bound to the pack's revision, to one of its lots, or to both, that are open on a day. */
+function openFor(pack: Pick<PackFacts, "packId" | "revision">, on: CalendarDate) {
+  return {
+    openedOn: { lte: toDateColumn(on) },
+    AND: [
+      { OR: [{ closedOn: null }, { closedOn: { gt: toDateColumn(on) } }] },
+      { OR: [{ revisionId: null }, { revisionId: pack.revision.id }] },
+      { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId } } } }] },
+    ],
+  };
+}

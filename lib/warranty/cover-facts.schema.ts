@@ -1,0 +1,54 @@
+import { z } from "zod";
+import { dateText } from "./date-text";
+
+/** A field left out and a field holding null or undefined mean the same. */
+function mayBeMissing<Field extends z.ZodType>(field: Field) {
+  return field.nullish().transform((given) => given ?? undefined);
+}
+
+/**
+ * Everything an answer is drawn from besides the policy. Kept with every answer, so that it can be given again: what is
+ * kept was read through this schema, and a field added later must be one that may be missing.
+ */
+export const coverFactsSchema = z.object({
+  start: z.object({
+    /** Delivery to the first customer on a proof of purchase. */
+    deliveryReceiptOn: mayBeMissing(dateText("deliveryReceiptOn")),
+    registration: mayBeMissing(
+      z.object({ deliveredOn: dateText("deliveredOn"), registeredOn: dateText("registeredOn") }),
+    ),
+    /** What the dealer says at the counter, without proof. */
+    statedOn: mayBeMissing(dateText("statedOn")),
+    distributorSale: mayBeMissing(z.object({ soldOn: dateText("soldOn"), averageShelfDays: z.int().min(0).max(3660) })),
+    dispatchedOn: mayBeMissing(dateText("dispatchedOn")),
+  }),
+  /** Day on which the customer told the dealer, on the calendar of the place of sale. */
+  toldOn: dateText("toldOn"),
+  /** Today at the place of sale; without it a day still to come cannot be noticed. */
+  today: mayBeMissing(dateText("today")),
+  symptom: mayBeMissing(z.string().max(200)),
+  replacements: mayBeMissing(z.array(z.object({ deliveredOn: dateText("deliveredOn") }))),
+  /** Stays of the packs of the chain out of the customer's hands. */
+  absences: mayBeMissing(
+    z.array(z.object({ handedOverOn: dateText("handedOverOn"), backOn: dateText("backOn").nullable() })),
+  ),
+  /** Returns of the chain told before. */
+  earlierReturns: mayBeMissing(
+    z.array(z.object({ toldOn: dateText("toldOn"), symptom: z.string(), remedy: z.string().nullable() })),
+  ),
+  /** Open field actions that cover the pack whatever the dates say. */
+  fieldActions: mayBeMissing(z.array(z.object({ title: z.string() }))),
+});
+
+type ParsedFacts = z.output<typeof coverFactsSchema>;
+type DeepReadonly<Value> = Value extends readonly (infer Item)[]
+  ? readonly DeepReadonly<Item>[]
+  : Value extends string | number | boolean | null | undefined
+    ? Value
+    : { readonly [Key in keyof Value]: DeepReadonly<Value[Key]> };
+type MayLack<Value> = { readonly [Key in keyof Value as undefined extends Value[Key] ? never : Key]: Value[Key] } & {
+  readonly [Key in keyof Value as undefined extends Value[Key] ? Key : never]?: Value[Key];
+};
+
+export type StartFacts = MayLack<DeepReadonly<ParsedFacts["start"]>>;
+export type CoverFacts = MayLack<DeepReadonly<Omit<ParsedFacts, "start">>> & { readonly start: StartFacts };

@@ -1,0 +1,166 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { stopTheClock } from "@/lib/warranty/absences";
+import { calendarDate as day, daysBetween, plusDays } from "@/lib/warranty/calendar";
+import { coverOf, LEGAL_RIGHTS } from "@/lib/warranty/cover";
+import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
+import { lastDay } from "@/lib/warranty/last-day";
+import { type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
+import { policyInWords } from "@/lib/warranty/policy-words";
+import { whatWouldChange } from "@/lib/warranty/would-change";
+import { anyDate } from "./any-date";
+
+const policy = (over: Record<string, unknown> = {}): WarrantyPolicy =>
+  warrantyPolicySchema.parse({ version: "t", validFrom: "2020-01-01", months: 24, ...over });
+const sold = (toldOn: string, over: Partial<CoverFacts> = {}): CoverFacts => ({
+  start: { deliveryReceiptOn: day("2024-03-14") },
+  toldOn: day(toldOn),
+  ...over,
+});
+
+// 14 March 2026 is a Saturday (calendar arithmetic). Regulation (EEC, Euratom) No 1182/71, Art. 3(4): a period whose last
+// day is a Saturday, Sunday or public holiday ends with the following working day.
+test("a last day on a weekend lasts until Monday where the policy says so, and the end itself stays", () => {
+  const weekend = policy({ weekendEnd: "next-working-day" });
+  expect(coverOf(sold("2026-03-16"), weekend)).toMatchObject({
+    outcome: "in-cover-by-grace",
+    endsOn: "2026-03-14",
+    graceEndsOn: "2026-03-16",
+  });
+  expect(coverOf(sold("2026-03-17"), weekend).outcome).toBe("outside-makers-guarantee");
+  expect(coverOf(sold("2026-03-16"), policy()).outcome).toBe("outside-makers-guarantee");
+});
+
+test("the weekend is looked at after the days of grace", () => {
+  const terms = { graceDays: 1, weekendEnd: "next-working-day" } as const;
+  expect(lastDay(day("2026-03-13"), terms)).toBe("2026-03-16");
+  expect(lastDay(day("2026-03-12"), terms)).toBe("2026-03-13");
+});
+
+test("days without the pack are added where the policy stops the clock, once where stays overlap", () => {
+  const absences = [
+    { handedOverOn: day("2025-01-01"), backOn: day("2025-01-11") },
+    { handedOverOn: day("2025-01-05"), backOn: day("2025-01-15") },
+  ];
+  const stops = policy({ clockStop: "while-with-us" });
+  expect(coverOf(sold("2026-03-20", { absences }), stops)).toMatchObject({ outcome: "in-cover", endsOn: "2026-03-28" });
+  expect(coverOf(sold("2026-03-20", { absences }), policy())).toMatchObject({ endsOn: "2026-03-14" });
+});
+
+test("a stay that begins after the end revives nothing, and one that lasts counts up to the complaint", () => {
+  const period = { startsOn: day("2024-01-01"), endsOn: day("2024-12-31") };
+  const from = (handedOverOn: string) => [{ handedOverOn: day(handedOverOn), backOn: null }];
+  expect(stopTheClock(period, from("2025-01-01"), day("2025-06-01"))).toEqual({ endsOn: "2024-12-31", days: 0 });
+  expect(stopTheClock(period, from("2024-12-30"), day("2025-01-04"))).toEqual({ endsOn: "2025-01-05", days: 5 });
+});
+
+test("the clock never stands still for longer than the stays together, nor moves the end back", () => {
+  const anyStay = fc
+    .tuple(anyDate, fc.nat(60))
+    .map(([handedOverOn, days]) => ({ handedOverOn, backOn: plusDays(handedOverOn, days) }));
+  fc.assert(
+    fc.property(anyDate, fc.nat(900), fc.array(anyStay, { maxLength: 5 }), anyDate, (startsOn, term, stays, toldOn) => {
+      const endsOn = plusDays(startsOn, term);
+      const clock = stopTheClock({ startsOn, endsOn }, stays, toldOn);
+      const together = stays.reduce((sum, { handedOverOn, backOn }) => sum + daysBetween(handedOverOn, backOn), 0);
+      expect(daysBetween(endsOn, clock.endsOn)).toBe(clock.days);
+      expect(clock.days).toBeGreaterThanOrEqual(0);
+      expect(clock.days).toBeLessThanOrEqual(together);
+      expect(stopTheClock({ startsOn, endsOn }, stays.toReversed(), toldOn)).toEqual(clock);
+    }),
+  );
+});
+
+test("a minimum in months after a replacement reaches 20 August from 20 February (computed, calendar arithmetic)", () => {
+  const cover = coverOf(
+    {
+      start: { deliveryReceiptOn: day("2024-03-15") },
+      toldOn: day("2026-03-01"),
+      replacements: [{ deliveredOn: day("2026-02-20") }],
+    },
+    policy({ replacementRule: "minimum", minimumMonths: 6 }),
+  );
+  expect(cover).toMatchObject({ endsOn: "2026-08-20" });
+});
+
+test("an open field action covers whatever the dates say, and the dates are still given", () => {
+  const fieldActions = [{ title: "Check of the main lead" }];
+  const cover = coverOf(sold("2027-01-01", { fieldActions }), policy());
+  expect(cover).toMatchObject({ outcome: "covered-by-field-action", endsOn: "2026-03-14" });
+  expect(cover.because.join(" ")).toMatch(/Check of the main lead.*outside the maker's guarantee/);
+  expect(cover.because.at(-1)).toBe(LEGAL_RIGHTS);
+  expect(coverOf({ start: {}, toldOn: day("2027-01-01"), fieldActions }, policy())).toMatchObject({
+    outcome: "covered-by-field-action",
+    endsOn: null,
+  });
+});
+
+test("after one repair or replacement in the chain a refund may be due, and after none nothing is said", () => {
+  const earlier = (remedy: string | null) => [{ toldOn: day("2025-01-01"), symptom: "short-range", remedy }];
+  const ask = (remedy: string | null) =>
+    coverOf(sold("2025-06-01", { symptom: "short-range", earlierReturns: earlier(remedy) }), policy());
+  expect(ask("repair").repeat).toMatchObject({ attempts: 1, isSameSymptom: true });
+  expect(ask("repair").because.join(" ")).toMatch(/second attempt: a refund may be due; ask\. The same symptom/);
+  expect(ask("return-as-is").repeat).toBeNull();
+  expect(ask(null).repeat).toBeNull();
+});
+
+test("the order of the evidence is the policy's", () => {
+  const start = { deliveryReceiptOn: day("2024-03-15"), statedOn: day("2024-09-15") };
+  const facts = { start, toldOn: day("2025-01-01") };
+  expect(coverOf(facts, policy()).evidence).toBe("delivery-receipt");
+  const evidenceOrder = [
+    "statement-at-complaint",
+    "delivery-receipt",
+    "registration-before-complaint",
+    "distributor-sale",
+    "dispatch-plus-shelf-limit",
+  ];
+  expect(coverOf(facts, policy({ evidenceOrder })).evidence).toBe("statement-at-complaint");
+  expect(() => policy({ evidenceOrder: evidenceOrder.slice(1) })).toThrow(/every kind of evidence once/);
+});
+
+test("a replacement before the sale is a contradiction to be cleared", () => {
+  const replacements = [{ deliveredOn: day("2024-01-01") }];
+  expect(coverOf(sold("2025-01-01", { replacements }), policy())).toMatchObject({ reason: "replaced-before-start" });
+});
+
+test("what is said to change the answer does change it", () => {
+  fc.assert(
+    fc.property(anyDate, fc.integer({ min: 0, max: 1500 }), fc.nat(20), (soldOn, days, graceDays) => {
+      const terms = policy({ graceDays });
+      const facts = { start: { statedOn: soldOn }, toldOn: plusDays(soldOn, days) };
+      const cover = coverOf(facts, terms);
+      const sentences = whatWouldChange(facts, terms, cover);
+      expect(sentences.length).toBeGreaterThan(0);
+      if (cover.outcome !== "outside-makers-guarantee") {
+        if (cover.outcome === "cannot-tell-yet" || cover.graceEndsOn === null) throw new Error("a sale is known");
+        const later = coverOf({ ...facts, toldOn: plusDays(cover.graceEndsOn, 1) }, terms);
+        expect(later.outcome).toBe("outside-makers-guarantee");
+      }
+    }),
+  );
+});
+
+test("a later proof named by the answer brings it into cover, and the day before does not", () => {
+  const facts = sold("2026-03-25");
+  const cover = coverOf(facts, policy());
+  expect(whatWouldChange(facts, policy(), cover)).toEqual([
+    "A proof of purchase that shows delivery on or after 25 March 2024 would bring it into cover.",
+  ]);
+  const on = (receipt: string) => coverOf({ ...facts, start: { deliveryReceiptOn: day(receipt) } }, policy()).outcome;
+  expect([on("2024-03-24"), on("2024-03-25")]).toEqual(["outside-makers-guarantee", "in-cover"]);
+});
+
+test("every policy can be read as sentences without a code in them", () => {
+  for (const over of [
+    {},
+    { replacementRule: "minimum", minimumDays: 90, minimumMonths: 6, weekendEnd: "next-working-day", graceDays: 3 },
+    { replacementRule: "restart", clockStop: "while-with-us", leapDay: "march-1", stockAgeCapMonths: 12 },
+  ]) {
+    for (const sentence of policyInWords(policy(over))) {
+      expect(sentence).toMatch(/^[A-Z].*\.$/);
+      expect(sentence).not.toMatch(/[a-z]-[0-9]|null|undefined/);
+    }
+  }
+});

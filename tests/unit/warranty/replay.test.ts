@@ -1,0 +1,58 @@
+import { expect, test } from "vitest";
+import { calendarDate as day } from "@/lib/warranty/calendar";
+import { COVER_RULES_VERSION, coverOf } from "@/lib/warranty/cover";
+import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
+import { type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
+import { type KeptAnswer, replay, shadowRun, shadowSentence } from "@/lib/warranty/replay";
+
+const policy = (over: Record<string, unknown> = {}): WarrantyPolicy =>
+  warrantyPolicySchema.parse({ version: "old", validFrom: "2020-01-01", months: 24, ...over });
+
+function kept(facts: CoverFacts, under = policy()): KeptAnswer {
+  const { outcome, startsOn, endsOn, evidence, policyVersion } = coverOf(facts, under);
+  const stored: unknown = JSON.parse(JSON.stringify(facts));
+  return { outcome, startsOn, endsOn, evidence, policyVersion, rulesVersion: COVER_RULES_VERSION, facts: stored };
+}
+
+const told = (toldOn: string): CoverFacts => ({ start: { deliveryReceiptOn: day("2024-03-15") }, toldOn: day(toldOn) });
+
+test("under its own policy an answer comes out as it was given", () => {
+  expect(replay(kept(told("2026-03-10")), policy())).toMatchObject({ differences: [], rulesChanged: false });
+});
+
+test("under another policy the differences are listed by name", () => {
+  const answer = kept(told("2026-03-20"));
+  expect(answer.outcome).toBe("outside-makers-guarantee");
+  expect(replay(answer, policy({ months: 36 }))).toMatchObject({
+    differences: [
+      { what: "outcome", before: "outside-makers-guarantee", after: "in-cover" },
+      { what: "endsOn", before: "2026-03-15", after: "2027-03-15" },
+    ],
+  });
+});
+
+test("an answer whose facts were not kept, or cannot be read, is not given again", () => {
+  expect(replay({ ...kept(told("2026-03-10")), facts: null }, policy())).toEqual({ kind: "inputs-not-kept" });
+  expect(replay({ ...kept(told("2026-03-10")), facts: { start: 1 } }, policy())).toEqual({ kind: "inputs-not-kept" });
+});
+
+test("the shadow run counts what a proposal would have changed, and what it could not ask", () => {
+  const answers = [
+    kept(told("2025-03-10")),
+    kept(told("2026-03-16")),
+    kept(told("2026-03-17")),
+    { ...kept(told("2026-03-10")), facts: null },
+  ];
+  const run = shadowRun(answers, policy({ graceDays: 1 }));
+  expect(run).toEqual({
+    answers: 3,
+    withoutFacts: 1,
+    outcomeChanged: 1,
+    onlyEndChanged: 0,
+    moves: [{ from: "outside-makers-guarantee", to: "in-cover-by-grace", answers: 1 }],
+  });
+  expect(shadowSentence(run)).toBe(
+    "Had it been in force, this version would have changed 1 of the 3 past answers. Past answers stay as they were given. 1 older answers have no facts kept and were not compared.",
+  );
+  expect(shadowRun(answers, policy({ months: 25 })).onlyEndChanged).toBe(1);
+});
