@@ -2,13 +2,12 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { exposureOf } from "@/lib/reliability/exposure";
-import { firstEventPerSerial } from "@/lib/reliability/first-event";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
-import { asActor, type Transaction } from "./database";
-import { shownSerial } from "./pack-words";
 import { readPolicies } from "./policy-columns";
-import { readReturnedPacks } from "./reliability";
+import { asActor, type Transaction } from "./database";
+import { readPackHistories } from "./pack-histories";
+import { shownSerial } from "./pack-words";
 
 export interface FailedPack {
   readonly serial: string;
@@ -26,13 +25,17 @@ export interface FailedPack {
  */
 export async function listRevisionFailures(
   actor: Actor,
-  revisionCode: string,
+  group: string,
   dataDate: CalendarDate,
 ): Promise<FailedPack[] | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const histories = await readReturnedPacks(tx, dataDate, await readPolicies(tx), revisionCode);
-    const failed = firstEventPerSerial(histories).kept.flatMap((history) => {
+    const question = { dataDate, by: "revision", within: "model" } as const;
+    const histories = await readPackHistories(tx, question, await readPolicies(tx), {
+      revision: { code: group },
+      returns: { some: { decision: { confirmedFailure: true } } },
+    });
+    const failed = histories.flatMap((history) => {
       const exposure = exposureOf(history);
       return exposure.kind === "exposure" && exposure.status === "failed"
         ? [{ serial: history.serial, ageDays: exposure.exitDays }]

@@ -3,14 +3,14 @@ import type { FailureEstimate } from "./failure-estimate";
 /** A revision as far as a comparison needs it: which model it is of, and what is known by which age. */
 export interface ComparableRevision {
   readonly modelName: string;
-  readonly revisionCode: string;
+  readonly group: string;
   /** Built today. */
   readonly current: boolean;
   readonly estimates: readonly FailureEstimate[];
 }
 
 export interface ComparedSide {
-  readonly revisionCode: string;
+  readonly group: string;
   readonly current: boolean;
   readonly estimate: Extract<FailureEstimate, { kind: "estimate" }>;
 }
@@ -61,6 +61,6 @@ function comparePair(one: ComparableRevision, other: ComparableRevision): EqualA
   };
 }
 
-function sideOf({ revisionCode, current }: ComparableRevision, estimate: ComparedSide["estimate"]): ComparedSide {
-  return { revisionCode, current, estimate };
+function sideOf({ group, current }: ComparableRevision, estimate: ComparedSide["estimate"]): ComparedSide {
+  return { group, current, estimate };
 }

@@ -5,7 +5,7 @@ import { grouped } from "./plain-share";
 
 export interface LivesOfRevision {
   readonly modelName: string;
-  readonly revisionCode: string;
+  readonly group: string;
   /** Built today. */
   readonly current: boolean;
   readonly curve: Pick<KaplanMeierCurve, "counts">;
@@ -13,7 +13,7 @@ export interface LivesOfRevision {
 
 export interface ExcessFailures {
   readonly modelName: string;
-  readonly revisionCode: string;
+  readonly group: string;
   readonly current: boolean;
   readonly observed: number;
   /** Failures it would have had, had all revisions of its model failed alike at equal ages. */
@@ -36,9 +36,9 @@ export function excessFailures(revisions: readonly LivesOfRevision[]): ExcessFai
   const tested = models.flatMap((modelName) => testsOfModel(revisions.filter((one) => one.modelName === modelName)));
   const adjusted = benjaminiHochberg(tested.map(({ p }) => p));
   return tested
-    .map(({ revision: { modelName, revisionCode, current }, observed, expected }, i) => ({
+    .map(({ revision: { modelName, group, current }, observed, expected }, i) => ({
       modelName,
-      revisionCode,
+      group,
       current,
       observed,
       expected,
@@ -50,22 +50,20 @@ export function excessFailures(revisions: readonly LivesOfRevision[]): ExcessFai
 }
 
 function testsOfModel(revisions: readonly LivesOfRevision[]) {
-  const comparison = compareGroups(
-    revisions.map(({ revisionCode, curve }) => ({ group: revisionCode, counts: curve.counts })),
-  );
+  const comparison = compareGroups(revisions.map(({ group, curve }) => ({ group: group, counts: curve.counts })));
   if ("refused" in comparison) return [];
   return revisions.flatMap((revision) => {
-    const found = comparison.groups.find(({ group }) => group === revision.revisionCode);
+    const found = comparison.groups.find(({ group }) => group === revision.group);
     if (found === undefined || found.p === null) return [];
     return [{ revision, observed: found.observed, expected: found.expected, p: found.p }];
   });
 }
 
 /** "Revision XX-C of …, which is built today, has failed more often than its age explains: 20 failures, where 11.9 were to be expected." */
-export function excessSentence({ modelName, revisionCode, current, observed, expected }: ExcessFailures): string {
+export function excessSentence({ modelName, group, current, observed, expected }: ExcessFailures): string {
   const today = current ? ", which is built today," : "";
   return (
-    `Revision ${revisionCode} of ${modelName}${today} has failed more often than its age explains: ` +
+    `Revision ${group} of ${modelName}${today} has failed more often than its age explains: ` +
     `${grouped(observed)} failures, where ${expected.toFixed(1)} were to be expected.`
   );
 }
@@ -74,7 +72,7 @@ export function excessSentence({ modelName, revisionCode, current, observed, exp
 export function excessGrounds(all: readonly ExcessFailures[]): string {
   const [first] = all;
   if (first === undefined) return "";
-  const levels = all.map(({ revisionCode, adjustedP }) => `${revisionCode} ${sayP(adjustedP)}`).join(", ");
+  const levels = all.map(({ group, adjustedP }) => `${group} ${sayP(adjustedP)}`).join(", ");
   return (
     "Expected means: had all revisions of the model failed alike at equal ages. Each revision was tested over all ages " +
     `against the others of its model (log-rank, adjusted for the ${first.tested} revisions tested): ${levels}.`

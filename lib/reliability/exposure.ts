@@ -12,10 +12,22 @@ export interface LifeDates {
   readonly failure: { readonly toldOn: CalendarDate; readonly confirmed: boolean } | null;
   /** Day on which a return was told that nobody has decided yet. */
   readonly openReturnToldOn: CalendarDate | null;
+  /** The first return of any kind, whatever came of it. */
+  readonly firstReturn: { readonly toldOn: CalendarDate; readonly outcome: ReturnOutcome } | null;
+  /** Stays in the workshop after which the pack went back to its user: from lodging to hand back. */
+  readonly withUs: readonly Stay[];
   /** Day on which the customer got another pack in its place. */
   readonly replacedOn: CalendarDate | null;
   /** Last day on which a complaint is within cover, that day and the days of grace included. */
   readonly coverEndsOn: CalendarDate | null;
+}
+
+/** `unclassified`: decided, but the fault stayed unknown. */
+export type ReturnOutcome = "confirmed" | "not-confirmed" | "unclassified" | "undecided";
+
+export interface Stay {
+  readonly from: CalendarDate;
+  readonly until: CalendarDate;
 }
 
 export type ExposureStatus = "failed" | "undecided" | "replaced" | "cover-ended" | "running";
@@ -29,15 +41,25 @@ export type ExclusionReason =
   | "ended-before-observation"
   | "serial-twice";
 
-export type Exposure =
-  | {
-      readonly kind: "exposure";
-      /** Age from which the pack was watched, and at which that ended, in days since first use: (entry, exit]. */
-      readonly entryDays: number;
-      readonly exitDays: number;
-      readonly status: ExposureStatus;
-    }
-  | { readonly kind: "excluded"; readonly reason: ExclusionReason };
+interface Life<Status> {
+  readonly kind: "exposure";
+  /** Age from which the pack was watched, and at which that ended, in days since first use: (entry, exit]. */
+  readonly entryDays: number;
+  readonly exitDays: number;
+  /** Days from the end of the exposure to the data date. */
+  readonly slackDays: number;
+  readonly status: Status;
+}
+
+interface Excluded {
+  readonly kind: "excluded";
+  readonly reason: ExclusionReason;
+}
+
+export type Exposure = Life<ExposureStatus> | Excluded;
+
+/** The same with the first return of any kind as the event. */
+export type ReturnExposure = Life<"returned" | "replaced" | "cover-ended" | "running"> | Excluded;
 
 /**
  * Answers: for which ages was this pack in use and watched, and did it fail at the end of them?
@@ -47,27 +69,50 @@ export type Exposure =
  * in this order counts. A pack without such a time is excluded with the reason; no date is guessed.
  */
 export function exposureOf(pack: LifeDates): Exposure {
+  return observe(pack, [
+    failureEnd(pack),
+    endOn(pack.openReturnToldOn, "undecided"),
+    endOn(pack.replacedOn, "replaced"),
+    endOn(pack.coverEndsOn, "cover-ended"),
+  ]);
+}
+
+/**
+ * The same with the first return of any kind within cover as the event, found faulty or not: what the workshop has to
+ * cope with, beside what the maker has to answer for.
+ */
+export function returnExposureOf(pack: LifeDates): ReturnExposure {
+  return observe(pack, [returnEnd(pack), endOn(pack.replacedOn, "replaced"), endOn(pack.coverEndsOn, "cover-ended")]);
+}
+
+interface End<Status> {
+  readonly on: CalendarDate;
+  readonly status: Status;
+}
+
+function observe<Status>(pack: LifeDates, ends: readonly (End<Status> | null)[]): Life<Status | "running"> | Excluded {
+  const { soldOn, underObservationFrom, dataDate } = pack;
   const refusal = contradictionIn(pack);
   if (refusal !== null) return { kind: "excluded", reason: refusal };
-  if (pack.soldOn === null) return { kind: "excluded", reason: "unsold" };
-  if (notYetInUse(pack.soldOn, pack)) return { kind: "excluded", reason: "not-yet-in-use" };
+  if (soldOn === null) return { kind: "excluded", reason: "unsold" };
+  const end = firstEnd(ends, dataDate);
+  if (notYetInUse(soldOn, dataDate, end.status)) return { kind: "excluded", reason: "not-yet-in-use" };
 
-  const entryDays = entryAgeDays(pack.soldOn, pack.underObservationFrom);
-  if (pack.underObservationFrom !== null && entryDays > 0 && pack.underObservationFrom >= pack.dataDate) {
+  const entryDays = entryAgeDays(soldOn, underObservationFrom);
+  if (underObservationFrom !== null && entryDays > 0 && underObservationFrom >= dataDate) {
     return { kind: "excluded", reason: "observation-not-begun" };
   }
-  const end = firstEnd(pack);
-  const exitDays = exitAgeDays(pack.soldOn, end);
+  const exitDays = exitAgeDays(soldOn, end, pack.withUs);
   if (exitDays <= entryDays) return { kind: "excluded", reason: "ended-before-observation" };
-  return { kind: "exposure", entryDays, exitDays, status: end.status };
+  return { kind: "exposure", entryDays, exitDays, slackDays: daysBetween(end.on, dataDate), status: end.status };
 }
 
 /**
  * Dates that cannot all be true. A return told before the sale, or of a pack never sold on paper, is a mistake in one
  * of the records: counting it at age 0 or dropping it in silence would both bend the curve, so it is named.
  */
-function contradictionIn({ soldOn, failure, openReturnToldOn }: LifeDates): ExclusionReason | null {
-  for (const toldOn of [failure?.toldOn ?? null, openReturnToldOn]) {
+function contradictionIn({ soldOn, failure, openReturnToldOn, firstReturn }: LifeDates): ExclusionReason | null {
+  for (const toldOn of [failure?.toldOn ?? null, openReturnToldOn, firstReturn?.toldOn ?? null]) {
     if (toldOn === null) continue;
     if (soldOn === null) return "returned-without-sale-date";
     if (toldOn < soldOn) return "return-before-sale";
@@ -76,9 +121,8 @@ function contradictionIn({ soldOn, failure, openReturnToldOn }: LifeDates): Excl
 }
 
 /** Sold on the data date or later: no day in use has been seen, unless it came back on the day of sale itself. */
-function notYetInUse(soldOn: CalendarDate, pack: LifeDates): boolean {
-  if (soldOn > pack.dataDate) return true;
-  return soldOn === pack.dataDate && firstEnd(pack).status === "running";
+function notYetInUse(soldOn: CalendarDate, dataDate: CalendarDate, endStatus: unknown): boolean {
+  return soldOn > dataDate || (soldOn === dataDate && endStatus === "running");
 }
 
 /**
@@ -89,24 +133,13 @@ function entryAgeDays(soldOn: CalendarDate, underObservationFrom: CalendarDate |
   return underObservationFrom === null ? 0 : Math.max(0, daysBetween(soldOn, underObservationFrom));
 }
 
-interface End {
-  readonly on: CalendarDate;
-  readonly status: ExposureStatus;
-}
-
-function firstEnd(pack: LifeDates): End {
-  const ends: (End | null)[] = [
-    failureEnd(pack),
-    endOn(pack.openReturnToldOn, "undecided"),
-    endOn(pack.replacedOn, "replaced"),
-    endOn(pack.coverEndsOn, "cover-ended"),
-  ];
-  let first: End | null = null;
+function firstEnd<Status>(ends: readonly (End<Status> | null)[], dataDate: CalendarDate): End<Status | "running"> {
+  let first: End<Status> | null = null;
   for (const end of ends) {
-    if (end === null || end.on > pack.dataDate) continue;
+    if (end === null || end.on > dataDate) continue;
     if (first === null || end.on < first.on) first = end;
   }
-  return first ?? { on: pack.dataDate, status: "running" };
+  return first ?? { on: dataDate, status: "running" };
 }
 
 /**
@@ -115,17 +148,24 @@ function firstEnd(pack: LifeDates): End {
  * packs that were looked at hardest. A failure after cover is left out because sound packs are no longer watched then:
  * only the broken ones would report.
  */
-function failureEnd({ failure, coverEndsOn }: LifeDates): End | null {
+function failureEnd({ failure, coverEndsOn }: LifeDates): End<"failed"> | null {
   if (failure === null || !failure.confirmed) return null;
   const withinCover = coverEndsOn === null || failure.toldOn <= coverEndsOn;
   return withinCover ? { on: failure.toldOn, status: "failed" } : null;
+}
+
+/** A return told after the end of cover is goodwill: left out for the reason given above, and counted apart. */
+function returnEnd({ firstReturn, coverEndsOn }: LifeDates): End<"returned"> | null {
+  if (firstReturn === null) return null;
+  const withinCover = coverEndsOn === null || firstReturn.toldOn <= coverEndsOn;
+  return withinCover ? { on: firstReturn.toldOn, status: "returned" } : null;
 }
 
 /**
  * An undecided return may turn out to be a failure or not. Its time ends on the day it was told, as still running, and
  * reports count it apart: calling it a failure or letting it run on would both decide the case in advance.
  */
-function endOn(on: CalendarDate | null, status: ExposureStatus): End | null {
+function endOn<Status>(on: CalendarDate | null, status: Status): End<Status> | null {
   return on === null ? null : { on, status };
 }
 
@@ -133,7 +173,18 @@ function endOn(on: CalendarDate | null, status: ExposureStatus): End | null {
  * A pack that comes back on the very day of its sale is given one day of age, not zero: failures on the first day are
  * the ones a maker most needs to see, and a life of no length could not be counted.
  */
-function exitAgeDays(soldOn: CalendarDate, end: End): number {
-  const days = daysBetween(soldOn, end.on);
-  return end.status === "failed" || end.status === "undecided" ? Math.max(1, days) : days;
+function exitAgeDays(soldOn: CalendarDate, end: End<unknown>, withUs: readonly Stay[]): number {
+  const days = daysBetween(soldOn, end.on) - deadDays(withUs, end.on);
+  return end.status === "failed" || end.status === "undecided" || end.status === "returned" ? Math.max(1, days) : days;
+}
+
+/**
+ * Days the pack lay in the workshop before the end of its exposure. It could not fail in use there, so they are taken
+ * off its age: counting them would make packs that were looked at and handed back seem to last longer.
+ */
+function deadDays(withUs: readonly Stay[], endOn: CalendarDate): number {
+  return withUs.reduce((sum, { from, until }) => {
+    const last = until < endOn ? until : endOn;
+    return sum + Math.max(0, daysBetween(from, last));
+  }, 0);
 }

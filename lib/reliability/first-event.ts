@@ -2,7 +2,7 @@ import type { LifeDates } from "./exposure";
 
 export interface UnitHistory extends LifeDates {
   readonly serial: string;
-  readonly revisionCode: string;
+  readonly group: string;
 }
 
 /**
@@ -10,12 +10,14 @@ export interface UnitHistory extends LifeDates {
  * record with the earliest confirmed failure is kept, else the first; the others are returned as `repeated`, to be
  * counted and named, because a doubled pack would be at risk twice.
  */
-export function firstEventPerSerial(histories: Iterable<UnitHistory>): {
-  readonly kept: readonly UnitHistory[];
-  readonly repeated: readonly UnitHistory[];
+export function firstEventPerSerial<History extends UnitHistory>(
+  histories: Iterable<History>,
+): {
+  readonly kept: readonly History[];
+  readonly repeated: readonly History[];
 } {
-  const keptBySerial = new Map<string, UnitHistory>();
-  const repeated: UnitHistory[] = [];
+  const keptBySerial = new Map<string, History>();
+  const repeated: History[] = [];
   for (const history of histories) {
     const known = keptBySerial.get(history.serial);
     if (known === undefined) {

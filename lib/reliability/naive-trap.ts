@@ -1,9 +1,9 @@
 import type { EqualAgeComparison } from "./compare-at-equal-age";
+import type { NaiveReturnRatio } from "./group-report";
 import { inHundred } from "./plain-share";
-import type { NaiveReturnRatio } from "./revision-report";
 
 interface CountedRevision {
-  readonly revisionCode: string;
+  readonly group: string;
   readonly naive: NaiveReturnRatio;
 }
 
@@ -18,8 +18,8 @@ export function naiveTrapSentence(
 ): string {
   const [trap] = comparisons
     .flatMap((comparison) => {
-      const higher = ratioOf(revisions, comparison.higher.revisionCode);
-      const lower = ratioOf(revisions, comparison.lower.revisionCode);
+      const higher = ratioOf(revisions, comparison.higher.group);
+      const lower = ratioOf(revisions, comparison.lower.group);
       return higher === null || lower === null || higher >= lower ? [] : [{ ...comparison, ratios: { higher, lower } }];
     })
     .toSorted((a, b) => b.ratios.lower - b.ratios.higher - (a.ratios.lower - a.ratios.higher));
@@ -29,13 +29,13 @@ export function naiveTrapSentence(
   const { higher, lower, months, apart, ratios } = trap;
   const unsure = apart ? "" : ", although their limits overlap";
   return (
-    `Returns divided by dispatched packs mislead: by that ratio ${higher.revisionCode} (${inHundred(ratios.higher)}) ` +
-    `looks better than ${lower.revisionCode} (${inHundred(ratios.lower)}), because its packs are younger. By ${months} months in ` +
+    `Returns divided by dispatched packs mislead: by that ratio ${higher.group} (${inHundred(ratios.higher)}) ` +
+    `looks better than ${lower.group} (${inHundred(ratios.lower)}), because its packs are younger. By ${months} months in ` +
     `use it is the other way round: ${inHundred(higher.estimate.probability)} against ${inHundred(lower.estimate.probability)}${unsure}.`
   );
 }
 
 function ratioOf(revisions: readonly CountedRevision[], code: string): number | null {
-  const ratio = revisions.find(({ revisionCode }) => revisionCode === code)?.naive.ratio ?? null;
+  const ratio = revisions.find(({ group }) => group === code)?.naive.ratio ?? null;
   return ratio === null ? null : Math.min(1, ratio);
 }

@@ -1,8 +1,8 @@
 import Papa from "papaparse";
+import type { GroupReport } from "./group-report";
 import { MILESTONE_MONTHS } from "./months-in-service";
-import type { RevisionReport } from "./revision-report";
 
-export interface ExportedRevision extends RevisionReport {
+export interface ExportedRevision extends GroupReport {
   readonly modelName: string;
 }
 
@@ -55,7 +55,7 @@ function cells(dataDate: string, row: ExportedRevision): (string | number)[] {
   return [
     dataDate,
     row.modelName,
-    row.revisionCode,
+    row.group,
     packsBuilt,
     packsDispatched,
     packsInService,

@@ -44,7 +44,7 @@ export function whatStandsOut(revisions: readonly (ComparableRevision & LivesOfR
   if (comparisons.length === 0) return { kind: "cannot-tell", headline: CANNOT_TELL, howLooked: looked };
   const worse = widestGapPerRevision(comparisons.filter(({ apart }) => apart));
   const excess = currentFirst(excessFailures(revisions)).filter(
-    ({ revisionCode }) => !worse.some(({ higher }) => higher.revisionCode === revisionCode),
+    ({ group }) => !worse.some(({ higher }) => higher.group === group),
   );
   const [firstWorse] = worse;
   if (firstWorse !== undefined) {
@@ -69,13 +69,11 @@ const OVERLAP =
   "No revision stands out: wherever two revisions of one model can be set side by side at equal age, their 95 % limits overlap, so the difference between them may be chance.";
 
 /** What the oldest age that can be told says of a revision with an excess: beside it, because it claims less. */
-function atOneAge({ revisionCode }: ExcessFailures, comparisons: readonly EqualAgeComparison[]): string {
-  const [widest] = comparisons
-    .filter(({ higher }) => higher.revisionCode === revisionCode)
-    .toSorted((a, b) => gapOf(b) - gapOf(a));
+function atOneAge({ group }: ExcessFailures, comparisons: readonly EqualAgeComparison[]): string {
+  const [widest] = comparisons.filter(({ higher }) => higher.group === group).toSorted((a, b) => gapOf(b) - gapOf(a));
   if (widest === undefined) return "At no single age does it lie above another revision yet.";
   const { months, higher, lower } = widest;
-  return `By ${months} months in use about ${share(higher)}, against ${share(lower)} of ${lower.revisionCode}; at that age alone the limits still overlap.`;
+  return `By ${months} months in use about ${share(higher)}, against ${share(lower)} of ${lower.group}; at that age alone the limits still overlap.`;
 }
 
 function currentFirst(excess: readonly ExcessFailures[]): ExcessFailures[] {
@@ -86,15 +84,15 @@ function currentFirst(excess: readonly ExcessFailures[]): ExcessFailures[] {
 export function failsMore({ months, modelName, higher, lower }: EqualAgeComparison): string {
   const today = higher.current ? ", which is built today," : "";
   return (
-    `Revision ${higher.revisionCode} of ${modelName}${today} fails more than ${lower.revisionCode} at equal age: ` +
-    `by ${months} months in use about ${share(higher)}, against ${share(lower)} of ${lower.revisionCode}.`
+    `Revision ${higher.group} of ${modelName}${today} fails more than ${lower.group} at equal age: ` +
+    `by ${months} months in use about ${share(higher)}, against ${share(lower)} of ${lower.group}.`
   );
 }
 
 /** "About 2.1 in 100 against 1.4 in 100 by 12 months; the 95 % limits overlap." for one comparison without a difference. */
 export function overlapSentence({ months, higher, lower }: EqualAgeComparison): string {
   return (
-    `${higher.revisionCode} and ${lower.revisionCode} by ${months} months: about ${share(higher)}, against ` +
+    `${higher.group} and ${lower.group} by ${months} months: about ${share(higher)}, against ` +
     `${share(lower)}. The 95 % limits overlap, so at this age alone it cannot be told which of them fails more.`
   );
 }
@@ -107,9 +105,9 @@ function share({ estimate: { probability, lower, upper, failures, atRisk } }: Eq
 function widestGapPerRevision(apart: readonly EqualAgeComparison[]): EqualAgeComparison[] {
   const widest = new Map<string, EqualAgeComparison>();
   for (const comparison of apart) {
-    const known = widest.get(comparison.higher.revisionCode);
+    const known = widest.get(comparison.higher.group);
     if (known === undefined || gapOf(comparison) > gapOf(known)) {
-      widest.set(comparison.higher.revisionCode, comparison);
+      widest.set(comparison.higher.group, comparison);
     }
   }
   return [...widest.values()].sort(

@@ -30,9 +30,9 @@ export function notYetAt(months: number): FailureEstimate {
 }
 
 export function comparable(
-  revisionCode: string,
+  group: string,
   estimates: readonly FailureEstimate[],
   changes: Partial<ComparableRevision & LivesOfRevision> = {},
 ): ComparableRevision & LivesOfRevision {
-  return { modelName: "Model M", revisionCode, current: false, estimates, curve: { counts: [] }, ...changes };
+  return { modelName: "Model M", group, current: false, estimates, curve: { counts: [] }, ...changes };
 }

@@ -1,5 +1,5 @@
 import type { LifeDates } from "@/lib/reliability/exposure";
-import type { UnitHistory } from "@/lib/reliability/first-event";
+import type { GroupedHistory } from "@/lib/reliability/tally-lives";
 import { type CalendarDate, calendarDate, plusDays } from "@/lib/warranty/calendar";
 
 export const soldOn: CalendarDate = calendarDate("2024-01-10");
@@ -16,6 +16,8 @@ export function lifeDates(changes: Partial<LifeDates> = {}): LifeDates {
     dataDate: afterSale(400),
     failure: null,
     openReturnToldOn: null,
+    firstReturn: null,
+    withUs: [],
     replacedOn: null,
     coverEndsOn: null,
     ...changes,
@@ -26,6 +28,23 @@ export function failedAfter(days: number): NonNullable<LifeDates["failure"]> {
   return { toldOn: afterSale(days), confirmed: true };
 }
 
-export function unitHistory(serial: string, changes: Partial<UnitHistory> = {}): UnitHistory {
-  return { serial, revisionCode: "A", ...lifeDates(), ...changes };
+export function unitHistory(serial: string, changes: Partial<GroupedHistory> = {}): GroupedHistory {
+  return {
+    serial,
+    group: "A",
+    stratum: "M",
+    dispatched: true,
+    daysSinceDispatch: 410,
+    faultFound: null,
+    ...lifeDates(),
+    ...changes,
+  };
+}
+
+/** So many packs alike, each with a serial of its own. */
+export function packsLike(packs: number, changes: Partial<GroupedHistory> = {}): GroupedHistory[] {
+  const name = changes.group ?? "A";
+  return Array.from({ length: packs }, (_, i) =>
+    unitHistory(`${name}-${JSON.stringify(changes).length}-${i}`, changes),
+  );
 }

@@ -44,15 +44,12 @@ function beyondTheHeadline(answer: StandsOut): { others: readonly string[]; code
     case "points-to":
       return {
         others: answer.excess.slice(1).map(excessSentence),
-        codes: answer.excess.map(({ revisionCode }) => revisionCode),
+        codes: answer.excess.map(({ group }) => group),
       };
     case "stands-out":
       return {
         others: [...answer.worse.slice(1).map(failsMore), ...answer.excess.map(excessSentence)],
-        codes: [
-          ...answer.worse.map(({ higher }) => higher.revisionCode),
-          ...answer.excess.map((one) => one.revisionCode),
-        ],
+        codes: [...answer.worse.map(({ higher }) => higher.group), ...answer.excess.map((one) => one.group)],
       };
     default: {
       const never: never = answer;

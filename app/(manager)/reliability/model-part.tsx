@@ -15,7 +15,7 @@ interface ModelPartProps {
 
 /** One model: the picture, the table, what cannot be told apart, and why the simple ratio misleads. */
 export function ModelPart({ modelName, dataDate, lines, answer }: ModelPartProps) {
-  const id = `model-${lines[0]?.revisionCode ?? "none"}`;
+  const id = `model-${lines[0]?.group ?? "none"}`;
   const comparisons = (answer.kind === "cannot-tell" ? [] : answer.comparisons).filter(
     (comparison) => comparison.modelName === modelName,
   );
@@ -36,9 +36,9 @@ export function ModelPart({ modelName, dataDate, lines, answer }: ModelPartProps
           <h3 className="sr-only">Its revisions</h3>
           <ul className="space-y-3">
             {lines.map((line) => (
-              <li key={line.revisionCode} className="border-l-4 border-rule pl-3">
+              <li key={line.group} className="border-l-4 border-rule pl-3">
                 <p>
-                  <RevisionLink code={line.revisionCode}>{line.revisionCode}</RevisionLink>
+                  <RevisionLink code={line.group}>{line.group}</RevisionLink>
                   {line.current ? <strong>, built today</strong> : null}
                 </p>
                 <p>{line.sentence}</p>
@@ -51,9 +51,7 @@ export function ModelPart({ modelName, dataDate, lines, answer }: ModelPartProps
       {overlapping.length === 0 ? null : (
         <ul className="list-disc space-y-1 pl-5">
           {overlapping.map((comparison) => (
-            <li key={`${comparison.higher.revisionCode} ${comparison.lower.revisionCode}`}>
-              {overlapSentence(comparison)}
-            </li>
+            <li key={`${comparison.higher.group} ${comparison.lower.group}`}>{overlapSentence(comparison)}</li>
           ))}
         </ul>
       )}
@@ -66,11 +64,11 @@ export function ModelPart({ modelName, dataDate, lines, answer }: ModelPartProps
 
 /** What is built today, and what fails more: more than three bands cannot be told apart. */
 function highlighted(lines: readonly RevisionLine[], answer: StandsOut): string[] {
-  const worse = answer.kind === "stands-out" ? answer.worse.map(({ higher }) => higher.revisionCode) : [];
-  const excess = "excess" in answer ? answer.excess.map(({ revisionCode }) => revisionCode) : [];
+  const worse = answer.kind === "stands-out" ? answer.worse.map(({ higher }) => higher.group) : [];
+  const excess = "excess" in answer ? answer.excess.map(({ group }) => group) : [];
   const named = [...worse, ...excess];
-  const chosen = lines.filter(({ revisionCode, current }) => current || named.includes(revisionCode));
-  return chosen.map(({ revisionCode }) => revisionCode).slice(-MOST_BANDS);
+  const chosen = lines.filter(({ group, current }) => current || named.includes(group));
+  return chosen.map(({ group }) => group).slice(-MOST_BANDS);
 }
 
 const MOST_BANDS = 3;

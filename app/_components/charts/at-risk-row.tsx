@@ -14,7 +14,7 @@ export function AtRiskRow({ report, style, strong, y, layout }: AtRiskProps) {
     <g transform={`translate(0 ${y})`}>
       <line x2={18} stroke={style.colour} strokeWidth={strong ? 2.75 : 1.5} strokeDasharray={style.dash} />
       <text x={23} dy="0.35em" fontWeight={strong ? 700 : 400}>
-        {report.revisionCode}
+        {report.group}
       </text>
       {layout.months.map((months, i) => (
         <text key={months} x={layout.x(daysAtMonths(months))} dy="0.35em" textAnchor="middle">

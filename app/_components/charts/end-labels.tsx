@@ -1,4 +1,4 @@
-import type { RevisionReport } from "@/lib/reliability/revision-report";
+import type { GroupReport } from "@/lib/reliability/group-report";
 import { type Label, placeLabels } from "./place-labels";
 import type { ChartForm, SurvivalLayout } from "./survival-layout";
 
@@ -7,7 +7,7 @@ interface EndLabel extends Label {
 }
 
 interface EndLabelsProps {
-  readonly drawn: readonly { readonly report: RevisionReport; readonly strong: boolean }[];
+  readonly drawn: readonly { readonly report: GroupReport; readonly strong: boolean }[];
   readonly form: ChartForm;
   readonly layout: SurvivalLayout;
 }
@@ -19,7 +19,7 @@ export function EndLabels({ drawn, form, layout }: EndLabelsProps) {
     if (end === undefined) return [];
     const ageDays = Math.min(report.curve.lastAge, layout.lastDays);
     const y = Math.max(0, layout.y(end.probability));
-    return [{ text: report.revisionCode, x: layout.x(ageDays) + 4, y, strong }];
+    return [{ text: report.group, x: layout.x(ageDays) + 4, y, strong }];
   });
   return placeLabels(labels, form.fontSize).map((label) => (
     <text

@@ -1,4 +1,4 @@
-import type { RevisionReport } from "@/lib/reliability/revision-report";
+import type { GroupReport } from "@/lib/reliability/group-report";
 import { compactForm, roomyForm } from "./survival-layout";
 import { SurvivalPlot } from "./survival-plot";
 
@@ -7,7 +7,7 @@ interface SurvivalChartProps {
   readonly id: string;
   readonly title: string;
   /** Keep the list and its order the same from page to page: colour and dash go by position. */
-  readonly reports: readonly RevisionReport[];
+  readonly reports: readonly GroupReport[];
   /** Revision codes drawn strong and with their band of limits; two or three at most can be read. */
   readonly highlighted: readonly string[];
 }
@@ -19,7 +19,7 @@ interface SurvivalChartProps {
 export function SurvivalChart({ id, title, reports, highlighted }: SurvivalChartProps) {
   const drawable = reports.filter((report) => report.points.length > 0);
   const description = drawable
-    .filter((report) => highlighted.length === 0 || highlighted.includes(report.revisionCode))
+    .filter((report) => highlighted.length === 0 || highlighted.includes(report.group))
     .map((report) => report.sentence)
     .join(" ");
   if (drawable.length === 0)

@@ -1,6 +1,6 @@
 import { scaleLinear } from "d3-scale";
+import type { GroupReport } from "@/lib/reliability/group-report";
 import { daysAtMonths, MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
-import type { RevisionReport } from "@/lib/reliability/revision-report";
 
 /** Sizes in units of the drawing, which are CSS pixels at the width the form is made for. */
 export interface ChartForm {
@@ -43,7 +43,7 @@ export interface SurvivalLayout {
  * highlighted curve that is not grey (grey limits may run out of the frame: they are cut off, not squeezed in).
  */
 export function survivalLayout(
-  reports: readonly RevisionReport[],
+  reports: readonly GroupReport[],
   highlighted: readonly string[],
   form: ChartForm,
 ): SurvivalLayout {
@@ -56,7 +56,7 @@ export function survivalLayout(
   const heights = reports.flatMap((report) =>
     report.points
       .filter((point) => !point.grey && point.ageDays <= lastDays)
-      .map((point) => (highlighted.includes(report.revisionCode) ? point.upper : point.probability)),
+      .map((point) => (highlighted.includes(report.group) ? point.upper : point.probability)),
   );
   const y = scaleLinear([0, Math.max(0.01, ...heights)], [form.plotHeight, 0]).nice(5);
   const x = scaleLinear([0, lastDays], [form.left, form.width - form.right]);

@@ -1,4 +1,4 @@
-import type { RevisionReport } from "@/lib/reliability/revision-report";
+import type { GroupReport } from "@/lib/reliability/group-report";
 import { AtRiskRow } from "./at-risk-row";
 import { EndLabels } from "./end-labels";
 import { seriesStyle } from "./series-style";
@@ -10,7 +10,7 @@ interface SurvivalPlotProps {
   readonly id: string;
   readonly title: string;
   readonly description: string;
-  readonly reports: readonly RevisionReport[];
+  readonly reports: readonly GroupReport[];
   readonly highlighted: readonly string[];
   readonly form: ChartForm;
 }
@@ -26,7 +26,7 @@ export function SurvivalPlot({ id, title, description, reports, highlighted, for
   const drawn = reports.map((report, position) => ({
     report,
     style: seriesStyle(position),
-    strong: highlighted.includes(report.revisionCode),
+    strong: highlighted.includes(report.group),
   }));
   // What is highlighted is drawn last, over the others.
   const inDepth = [...drawn].sort((a, b) => Number(a.strong) - Number(b.strong));
@@ -50,7 +50,7 @@ export function SurvivalPlot({ id, title, description, reports, highlighted, for
         <SurvivalAxes form={form} layout={layout} />
         <g clipPath={`url(#${id}-frame)`}>
           {inDepth.map(({ report, style, strong }) => (
-            <SurvivalSeries key={report.revisionCode} report={report} style={style} strong={strong} layout={layout} />
+            <SurvivalSeries key={report.group} report={report} style={style} strong={strong} layout={layout} />
           ))}
         </g>
         <EndLabels drawn={drawn} form={form} layout={layout} />
@@ -60,7 +60,7 @@ export function SurvivalPlot({ id, title, description, reports, highlighted, for
           </text>
           {drawn.map(({ report, style, strong }, row) => (
             <AtRiskRow
-              key={report.revisionCode}
+              key={report.group}
               report={report}
               style={style}
               strong={strong}

@@ -1,11 +1,11 @@
 import { area, curveStepAfter, line } from "d3-shape";
-import type { RevisionReport } from "@/lib/reliability/revision-report";
+import type { GroupReport } from "@/lib/reliability/group-report";
 import type { SeriesStyle } from "./series-style";
 import { type StepRun, stepRuns } from "./step-runs";
 import type { SurvivalLayout } from "./survival-layout";
 
 export interface SeriesProps {
-  readonly report: RevisionReport;
+  readonly report: GroupReport;
   readonly style: SeriesStyle;
   readonly strong: boolean;
   readonly layout: SurvivalLayout;

@@ -1,21 +1,21 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { FailureEstimate } from "@/lib/reliability/failure-estimate";
+import type { GroupReport } from "@/lib/reliability/group-report";
+import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import type { RevisionReport } from "@/lib/reliability/revision-report";
-import { cannotTellClause } from "@/lib/reliability/revision-sentence";
 
 /** The numbers of the survival chart, and the naive ratio under its own name, one row per revision. */
-export function SurvivalTable({ caption, reports }: { caption: string; reports: readonly RevisionReport[] }) {
-  const columns: Column<RevisionReport>[] = [
-    { head: "Revision", cell: (report) => report.revisionCode },
+export function SurvivalTable({ caption, reports }: { caption: string; reports: readonly GroupReport[] }) {
+  const columns: Column<GroupReport>[] = [
+    { head: "Revision", cell: (report) => report.group },
     { head: "Built", numeric: true, cell: (report) => grouped(report.packsBuilt) },
     { head: "Dispatched", numeric: true, cell: (report) => grouped(report.packsDispatched) },
     { head: "In service", numeric: true, cell: (report) => grouped(report.packsInService) },
     { head: "Confirmed failures", numeric: true, cell: (report) => grouped(report.failures) },
     { head: "Undecided returns", numeric: true, cell: (report) => grouped(report.undecidedReturns) },
     ...MILESTONE_MONTHS.map(
-      (months, i): Column<RevisionReport> => ({
+      (months, i): Column<GroupReport> => ({
         head: `Failed by ${months} months`,
         cell: (report) => (
           <div className="min-w-32">
@@ -31,7 +31,7 @@ export function SurvivalTable({ caption, reports }: { caption: string; reports: 
       caption={caption}
       columns={columns}
       rows={reports}
-      rowKey={(report) => report.revisionCode}
+      rowKey={(report) => report.group}
       whenEmpty="There is no revision to show."
     />
   );
@@ -61,7 +61,7 @@ function EstimateCell({ estimate }: { estimate: FailureEstimate | undefined }) {
   );
 }
 
-function NaiveCell({ naive }: { naive: RevisionReport["naive"] }) {
+function NaiveCell({ naive }: { naive: GroupReport["naive"] }) {
   if (naive.ratio === null) return <span className="text-soft">nothing dispatched</span>;
   return (
     <span className="text-soft">

@@ -2,12 +2,13 @@ import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { answerCover } from "@/lib/data/cover";
+import { readPolicies } from "@/lib/data/policy-columns";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { decideReturn, takeReturn } from "@/lib/data/move-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
-import { readPolicies } from "@/lib/data/policy-columns";
-import { readReliability, readReturnedPacks } from "@/lib/data/reliability";
+import { readPackHistories } from "@/lib/data/pack-histories";
+import { readReliability } from "@/lib/data/reliability";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { calendarDate, plusDays } from "@/lib/warranty/calendar";
@@ -48,7 +49,9 @@ async function replace(old: Serial, replacement: Serial, deliveredOn: string): P
 }
 
 async function coverEndOf(serial: Serial): Promise<string | null | undefined> {
-  const histories = await asActor(fleet.manager, async (tx) => readReturnedPacks(tx, dataDate, await readPolicies(tx)));
+  const histories = await asActor(fleet.manager, async (tx) =>
+    readPackHistories(tx, { dataDate, by: "revision", within: "model" }, await readPolicies(tx)),
+  );
   return histories.find((history) => history.serial === serial)?.coverEndsOn;
 }
 
@@ -67,10 +70,10 @@ async function failOn(serial: Serial, toldOn: string): Promise<string> {
   return lodged.reference;
 }
 
-async function failuresOf(revisionCode: string) {
+async function failuresOf(group: string) {
   const page = await readReliability(fleet.manager, dataDate);
-  const line = page?.lines.find((found) => found.revisionCode === revisionCode);
-  if (line === undefined) throw new Error(`no line ${revisionCode}`);
+  const line = page?.lines.find((found) => found.group === group);
+  if (line === undefined) throw new Error(`no line ${group}`);
   return { failures: line.failures, steps: line.curve.steps.filter(({ failures }) => failures > 0) };
 }
 

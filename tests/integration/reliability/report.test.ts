@@ -16,7 +16,7 @@ beforeAll(async () => {
 
 async function lineOf(code: string) {
   const page = await readReliability(fleet.manager, dataDate);
-  const line = page?.lines.find(({ revisionCode }) => revisionCode === code);
+  const line = page?.lines.find(({ group }) => group === code);
   if (line === undefined) throw new Error(`no line ${code}`);
   return line;
 }

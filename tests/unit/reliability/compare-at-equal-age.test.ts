@@ -8,11 +8,11 @@ const young = comparable("B", [estimateAt(6, 0.04, 0.025, 0.06), notYetAt(12)]);
 test("a pair is compared once, at the oldest age at which both can be told", () => {
   const [only, ...others] = compareAtEqualAge([old, young]);
   expect(others).toEqual([]);
-  expect(only).toMatchObject({ months: 6, higher: { revisionCode: "B" }, lower: { revisionCode: "A" }, apart: true });
+  expect(only).toMatchObject({ months: 6, higher: { group: "B" }, lower: { group: "A" }, apart: true });
 });
 
 test("the order in which revisions come does not matter to which is higher", () => {
-  expect(compareAtEqualAge([young, old])[0]?.higher.revisionCode).toBe("B");
+  expect(compareAtEqualAge([young, old])[0]?.higher.group).toBe("B");
 });
 
 test("limits that touch are not apart", () => {

@@ -1,10 +1,16 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { exposureOf } from "@/lib/reliability/exposure";
+import { exposureOf, returnExposureOf } from "@/lib/reliability/exposure";
 import { afterSale, failedAfter, lifeDates, soldOn } from "@/tests/support/pack-dates";
 
 test("a sound pack is watched from its sale to the data date", () => {
-  expect(exposureOf(lifeDates())).toEqual({ kind: "exposure", entryDays: 0, exitDays: 400, status: "running" });
+  expect(exposureOf(lifeDates())).toEqual({
+    kind: "exposure",
+    entryDays: 0,
+    exitDays: 400,
+    slackDays: 0,
+    status: "running",
+  });
 });
 
 test("unsold stock has no exposure", () => {
@@ -27,6 +33,7 @@ test("a confirmed failure ends the exposure on the day it was told", () => {
     kind: "exposure",
     entryDays: 0,
     exitDays: 120,
+    slackDays: 280,
     status: "failed",
   });
 });
@@ -111,6 +118,31 @@ test("a pack watched only from the data date on is excluded", () => {
   });
 });
 
+test("days in the workshop before a hand back are taken off the age, also off the age of a later failure", () => {
+  const withUs = [{ from: afterSale(100), until: afterSale(130) }];
+  expect(exposureOf(lifeDates({ withUs }))).toMatchObject({ exitDays: 370, status: "running" });
+  expect(exposureOf(lifeDates({ withUs, failure: failedAfter(200) }))).toMatchObject({
+    exitDays: 170,
+    status: "failed",
+  });
+});
+
+test("a stay in the workshop that goes on past the end of the exposure counts up to that end only", () => {
+  const withUs = [{ from: afterSale(100), until: afterSale(130) }];
+  expect(exposureOf(lifeDates({ withUs, coverEndsOn: afterSale(110) }))).toMatchObject({ exitDays: 100 });
+  expect(exposureOf(lifeDates({ withUs, failure: failedAfter(90) }))).toMatchObject({ exitDays: 90 });
+});
+
+test("the first return of any kind within cover ends the line of all returns", () => {
+  const firstReturn = { toldOn: afterSale(80), outcome: "not-confirmed" as const };
+  expect(returnExposureOf(lifeDates({ firstReturn }))).toMatchObject({ exitDays: 80, status: "returned" });
+  expect(returnExposureOf(lifeDates({ firstReturn, coverEndsOn: afterSale(79) }))).toMatchObject({
+    exitDays: 79,
+    status: "cover-ended",
+  });
+  expect(returnExposureOf(lifeDates())).toMatchObject({ exitDays: 400, status: "running" });
+});
+
 test("every exposure is a life that can be counted, whatever the order of the dates", () => {
   const day = fc.integer({ min: -50, max: 500 }).map(afterSale);
   const maybe = fc.option(day);
@@ -122,6 +154,8 @@ test("every exposure is a life that can be counted, whatever the order of the da
         dataDate: day,
         failure: fc.option(fc.record({ toldOn: day, confirmed: fc.boolean() })),
         openReturnToldOn: maybe,
+        firstReturn: fc.option(fc.record({ toldOn: day, outcome: fc.constant("undecided" as const) })),
+        withUs: fc.array(fc.record({ from: day, until: day }), { maxLength: 2 }),
         replacedOn: maybe,
         coverEndsOn: maybe,
       }),

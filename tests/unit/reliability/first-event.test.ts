@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { firstEventPerSerial } from "@/lib/reliability/first-event";
-import { tallyRevisions } from "@/lib/reliability/revision-tally";
+import { sumPacks } from "@/lib/reliability/life-cell";
+import { tallyLives } from "@/lib/reliability/tally-lives";
 import { failedAfter, unitHistory } from "@/tests/support/pack-dates";
 
 test("the same serial twice is one pack, with its earliest confirmed failure", () => {
@@ -13,7 +14,7 @@ test("the same serial twice is one pack, with its earliest confirmed failure", (
 });
 
 test("a repeated serial is counted as excluded and adds no exposure", () => {
-  const tally = tallyRevisions([unitHistory("P1"), unitHistory("P1"), unitHistory("P2")]).get("A");
-  expect(tally?.inService).toBe(2);
-  expect(tally?.excluded).toEqual(new Map([["serial-twice", 1]]));
+  const { cells, excluded } = tallyLives([unitHistory("P1"), unitHistory("P1"), unitHistory("P2")]);
+  expect(sumPacks(cells.filter(({ line }) => line === "confirmed"))).toBe(2);
+  expect(excluded).toMatchObject([{ reason: "serial-twice", packs: 1 }]);
 });

@@ -9,8 +9,8 @@ const naive = (returns: number, dispatched: number) => ({
   ratio: dispatched === 0 ? null : returns / dispatched,
 });
 const counted = (returns: number) => [
-  { revisionCode: "A", naive: naive(60, 1000) },
-  { revisionCode: "B", naive: naive(returns, 1000) },
+  { group: "A", naive: naive(60, 1000) },
+  { group: "B", naive: naive(returns, 1000) },
 ];
 const apart = compareAtEqualAge([
   comparable("A", [estimateAt(6, 0.01, 0.006, 0.016)]),
@@ -38,6 +38,6 @@ test("without such a pair the sentence gives the reason alone", () => {
 });
 
 test("a revision of which nothing was dispatched is no example", () => {
-  const none = [...counted(20).slice(0, 1), { revisionCode: "B", naive: naive(0, 0) }];
+  const none = [...counted(20).slice(0, 1), { group: "B", naive: naive(0, 0) }];
   expect(naiveTrapSentence(none, apart)).toMatch(/the youngest revision always looks best\.$/);
 });

@@ -1,15 +1,19 @@
 import Papa from "papaparse";
 import { expect, test } from "vitest";
+import { groupReports } from "@/lib/reliability/group-report";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
-import { revisionReports } from "@/lib/reliability/revision-report";
-import { afterSale, failedAfter, lifeDates, unitHistory } from "@/tests/support/pack-dates";
+import { tallyLives } from "@/lib/reliability/tally-lives";
+import { afterSale, failedAfter, packsLike, unitHistory } from "@/tests/support/pack-dates";
 
-const [report] = revisionReports(
-  [{ revisionCode: "A", packsBuilt: 120, packsDispatched: 100 }],
-  Array.from({ length: 6 }, (_, i) =>
-    unitHistory(`F${i}`, { failure: failedAfter(100 + i), replacedOn: afterSale(110 + i) }),
-  ),
-  [{ revisionCode: "A", packs: 82, ...lifeDates() }],
+const [report] = groupReports(
+  ["A"],
+  tallyLives([
+    ...Array.from({ length: 6 }, (_, i) =>
+      unitHistory(`F${i}`, { failure: failedAfter(100 + i), replacedOn: afterSale(110 + i) }),
+    ),
+    ...packsLike(82),
+    ...packsLike(32, { soldOn: null }),
+  ]),
 );
 
 function rowsOf(modelName: string): Record<string, string>[] {

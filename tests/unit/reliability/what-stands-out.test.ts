@@ -47,7 +47,7 @@ test("the number of comparisons is said, with the ages", () => {
 test("a revision built today comes before an older one with a wider gap", () => {
   const worst = comparable("C", [estimateAt(6, 0.2, 0.15, 0.25)]);
   const answer = whatStandsOut([sound, worst, worse]);
-  expect(answer.kind === "stands-out" && answer.worse.map(({ higher }) => higher.revisionCode)).toEqual(["B", "C"]);
+  expect(answer.kind === "stands-out" && answer.worse.map(({ higher }) => higher.group)).toEqual(["B", "C"]);
 });
 
 /** `failures` lives that end in failure at ages 10, 11, …, and sound ones watched to age 200. */

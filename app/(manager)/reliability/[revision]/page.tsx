@@ -35,7 +35,7 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
   if (!code.success) notFound();
   const today = civilDateAt(new Date(), "UTC");
   const reliability = await readReliability(actor, today);
-  const line = reliability?.lines.find(({ revisionCode }) => revisionCode === code.data);
+  const line = reliability?.lines.find(({ group }) => group === code.data);
   const failures = await listRevisionFailures(actor, code.data, today);
   const issues = await listRevisionIssues(actor, code.data);
   if (line === undefined || failures === null || issues === null) notFound();
@@ -54,7 +54,7 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
           <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
             <h1>
               <span className="caption-print block">{line.modelName}, revision</span>
-              {line.revisionCode}
+              {line.group}
             </h1>
             <p className="text-soft">
               All that was told up to <CalendarDay date={today} />
@@ -70,9 +70,9 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
           <RevisionSection title="Share failed by age">
             <SurvivalChart
               id="revision-curve"
-              title={`Revision ${line.revisionCode}: share of packs failed by age, up to ${today}`}
+              title={`Revision ${line.group}: share of packs failed by age, up to ${today}`}
               reports={[line]}
-              highlighted={[line.revisionCode]}
+              highlighted={[line.group]}
             />
             <PointTable line={line} dataDate={today} />
           </RevisionSection>
@@ -89,7 +89,7 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
           </div>
         </div>
         <RevisionSection title="The packs behind the number">
-          <FailedPackTable failures={failures} code={line.revisionCode} dataDate={today} />
+          <FailedPackTable failures={failures} code={line.group} dataDate={today} />
         </RevisionSection>
       </div>
     </HouseFrame>

@@ -1,8 +1,8 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { RevisionLine } from "@/lib/data/reliability";
+import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import { cannotTellClause } from "@/lib/reliability/revision-sentence";
 
 type Point = RevisionLine["points"][number];
 
@@ -25,7 +25,7 @@ export function PointTable({ line, dataDate }: { line: RevisionLine; dataDate: s
           All {line.points.length} points of the curve
         </summary>
         <DataTable
-          caption={`Points of the curve of ${line.revisionCode}, up to ${dataDate}`}
+          caption={`Points of the curve of ${line.group}, up to ${dataDate}`}
           columns={columns}
           rows={line.points}
           rowKey={({ ageDays }) => String(ageDays)}

@@ -2,16 +2,17 @@ import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { SurvivalTable } from "@/app/_components/charts/survival-table";
-import { type RevisionReport, revisionReports } from "@/lib/reliability/revision-report";
-import { afterSale, failedAfter, lifeDates, unitHistory } from "@/tests/support/pack-dates";
+import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
+import { tallyLives } from "@/lib/reliability/tally-lives";
+import { afterSale, failedAfter, packsLike, unitHistory } from "@/tests/support/pack-dates";
 
-const reports: RevisionReport[] = revisionReports(
-  ["A", "B", "C"].map((revisionCode) => ({ revisionCode, packsBuilt: 120, packsDispatched: 110 })),
-  Array.from({ length: 6 }, (_, i) => unitHistory(`F${i}`, { failure: failedAfter(100 + i) })),
-  [
-    { revisionCode: "A", packs: 90, ...lifeDates() },
-    { revisionCode: "B", packs: 15, ...lifeDates({ dataDate: afterSale(200) }) },
-  ],
+const reports: GroupReport[] = groupReports(
+  ["A", "B", "C"],
+  tallyLives([
+    ...Array.from({ length: 6 }, (_, i) => unitHistory(`F${i}`, { failure: failedAfter(100 + i) })),
+    ...packsLike(90),
+    ...packsLike(15, { group: "B", dataDate: afterSale(200) }),
+  ]),
 );
 
 function picture(highlighted: string[] = ["A"]): string {
@@ -46,7 +47,7 @@ test("curves differ by dash and by the name at their end, not by colour alone", 
 });
 
 test("a curve resting on fewer than 20 packs is grey from end to end, one resting on 90 is not", () => {
-  const only = (report: RevisionReport | undefined) =>
+  const only = (report: GroupReport | undefined) =>
     renderToStaticMarkup(<SurvivalChart id="x" title="t" reports={report ? [report] : []} highlighted={[]} />);
   expect(only(reports[1])).toContain('data-grey="true"');
   expect(only(reports[1])).not.toContain('data-grey="false"');

@@ -1,8 +1,8 @@
 import type { CannotTellReason, FailureEstimate } from "./failure-estimate";
 import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
 
-interface RevisionFacts {
-  readonly revisionCode: string;
+interface GroupFacts {
+  readonly group: string;
   readonly inService: number;
   readonly failures: number;
   readonly undecidedReturns: number;
@@ -13,17 +13,17 @@ interface RevisionFacts {
  * What a revision's numbers say, for a reader without statistics: what happened, then the oldest age up to 12 months at
  * which something can be said, else the youngest age and why nothing can be said yet.
  */
-export function revisionSentence(facts: RevisionFacts): string {
-  if (facts.inService === 0) return `No pack of revision ${facts.revisionCode} has been in use long enough to count.`;
+export function groupSentence(facts: GroupFacts): string {
+  if (facts.inService === 0) return `No pack of revision ${facts.group} has been in use long enough to count.`;
   return [happened(facts), ...undecided(facts), ...outlook(facts)].join(" ");
 }
 
-function happened({ revisionCode, inService, failures }: RevisionFacts): string {
+function happened({ group, inService, failures }: GroupFacts): string {
   const failed = failures === 0 ? "none has failed" : `${grouped(failures)} ${failures === 1 ? "has" : "have"} failed`;
-  return `Of ${packsInWords(inService)} of revision ${revisionCode} in service, ${failed}.`;
+  return `Of ${packsInWords(inService)} of revision ${group} in service, ${failed}.`;
 }
 
-function undecided({ undecidedReturns }: RevisionFacts): string[] {
+function undecided({ undecidedReturns }: GroupFacts): string[] {
   if (undecidedReturns === 0) return [];
   return [
     undecidedReturns === 1
@@ -35,7 +35,7 @@ function undecided({ undecidedReturns }: RevisionFacts): string[] {
 /** Beyond a year a young revision has little to say; a year is what revisions are most often asked about. */
 const HEADLINE_MONTHS = 12;
 
-function outlook({ estimates }: RevisionFacts): string[] {
+function outlook({ estimates }: GroupFacts): string[] {
   const asked = estimates.filter((estimate) => estimate.months <= HEADLINE_MONTHS);
   const tellable = asked.findLast((estimate) => estimate.kind === "estimate") ?? asked[0];
   if (tellable === undefined) return [];

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import type { UnitHistory } from "@/lib/reliability/first-event";
-import { revisionReports } from "@/lib/reliability/revision-report";
+import { groupReports } from "@/lib/reliability/group-report";
+import { type GroupedHistory, tallyLives } from "@/lib/reliability/tally-lives";
 import { plusDays } from "@/lib/warranty/calendar";
 import { numberIn, readCheckTable } from "@/tests/support/check-table";
 import { soldOn, unitHistory } from "@/tests/support/pack-dates";
@@ -15,26 +15,28 @@ test("dated histories of three made-up revisions give survfit's failure probabil
   ] as const;
   const rows = readCheckTable("statistics/data/fixture_battery_3rev.csv");
   if (rows === null) return skip("open data not present on this machine");
-  const histories = rows.map((row): UnitHistory => {
+  const histories = rows.map((row): GroupedHistory => {
     const exitOn = plusDays(soldOn, numberIn(row, "exit_age"));
     const hasFailed = numberIn(row, "failed") === 1;
     return unitHistory(row.unit ?? "", {
-      revisionCode: row.rev ?? "",
+      group: row.rev ?? "",
       underObservationFrom: plusDays(soldOn, numberIn(row, "entry_age")),
       dataDate: hasFailed ? plusDays(exitOn, 1) : exitOn,
       failure: hasFailed ? { toldOn: exitOn, confirmed: true } : null,
     });
   });
-  const volumes = published.map(([revisionCode]) => ({ revisionCode, packsBuilt: 300, packsDispatched: 300 }));
-  const reports = revisionReports(volumes, histories);
-  for (const [i, [revisionCode, probability, lower, upper]] of published.entries()) {
+  const reports = groupReports(
+    published.map(([group]) => group),
+    tallyLives(histories),
+  );
+  for (const [i, [group, probability, lower, upper]] of published.entries()) {
     const atOneYear = reports[i]?.estimates[2];
     // C has a relative standard error of 49.6 %: it is the closest of the three to "cannot tell".
-    if (atOneYear?.kind !== "estimate") throw new Error(`an estimate is expected for ${revisionCode}`);
+    if (atOneYear?.kind !== "estimate") throw new Error(`an estimate is expected for ${group}`);
     expectWithinRelative(atOneYear.probability, probability, 1e-9, "F");
     expectWithinRelative(atOneYear.lower, lower, 1e-9, "lower");
     expectWithinRelative(atOneYear.upper, upper, 1e-9, "upper");
     const watched = rows.filter((row) => numberIn(row, "entry_age") < 365.25 && numberIn(row, "exit_age") >= 365.25);
-    expect(atOneYear.atRisk).toBe(watched.filter((row) => row.rev === revisionCode).length);
+    expect(atOneYear.atRisk).toBe(watched.filter((row) => row.rev === group).length);
   }
 });

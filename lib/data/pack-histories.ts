@@ -1,0 +1,153 @@
+import "server-only";
+import { NOT_RECORDED } from "@/lib/reliability/compare-by";
+import type { LifeDates } from "@/lib/reliability/exposure";
+import type { GroupedHistory } from "@/lib/reliability/tally-lives";
+import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
+import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
+import type { Prisma } from "@/prisma/generated/client";
+import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
+import { type ChainLinks, coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
+import type { Transaction } from "./database";
+import type { LifeQuestion } from "./life-cells";
+
+const lotKindOf = {
+  "cell-lot": "cell",
+  "joining-job": "joining",
+  "potting-batch": "potting",
+  "board-lot": "board",
+} as const;
+
+const historySelect = {
+  ...startSelect,
+  id: true,
+  serial: true,
+  revision: { select: { code: true, boardHardware: true, model: { select: { code: true } } } },
+  build: { select: { firmware: true } },
+  lots: { select: { lot: { select: { kind: true, code: true } } } },
+  sale: {
+    select: {
+      ...startSelect.sale.select,
+      underObservationFrom: true,
+      dealer: { select: { code: true, name: true, country: true } },
+    },
+  },
+  replacedBy: { select: { deliveredOn: true } },
+  replaces: { select: { deliveredOn: true } },
+  returns: {
+    where: { status: { not: "withdrawn" } },
+    select: {
+      reference: true,
+      toldOn: true,
+      lodgedAt: true,
+      decision: { select: { confirmedFailure: true, confirmedFault: true, remedy: true, decidedAt: true } },
+    },
+    orderBy: [{ toldOn: "asc" }, { reference: "asc" }],
+  },
+} as const satisfies Prisma.PackSelect;
+
+type HistoryRow = Prisma.PackGetPayload<{ select: typeof historySelect }>;
+
+/**
+ * Packs one by one with everything that decides how they are counted: to explain a single pack, and to hold the
+ * aggregate against.
+ */
+export async function readPackHistories(
+  tx: Transaction,
+  question: LifeQuestion,
+  policies: readonly WarrantyPolicy[],
+  where: Prisma.PackWhereInput = {},
+): Promise<GroupedHistory[]> {
+  const packs = await tx.pack.findMany({ where, select: historySelect });
+  const links = await readChainLinks(tx);
+  return packs.map((pack) => historyOf(pack, links, question, policies));
+}
+
+function historyOf(
+  pack: HistoryRow,
+  links: ChainLinks,
+  question: LifeQuestion,
+  policies: readonly WarrantyPolicy[],
+): GroupedHistory {
+  const { dataDate } = question;
+  const soldOn = firstUse(pack);
+  const dispatchedOn = fromOptionalDateColumn(pack.dispatchedOn);
+  const country = pack.sale?.dealer.country ?? NOT_RECORDED;
+  const model = pack.revision.model.code;
+  return {
+    serial: pack.serial,
+    group: groupOf(pack, question),
+    stratum: question.within === "model" ? model : `${model}, ${country}`,
+    dispatched: dispatchedOn !== null,
+    daysSinceDispatch: dispatchedOn === null ? null : daysBetween(dispatchedOn, dataDate),
+    soldOn,
+    underObservationFrom: fromOptionalDateColumn(pack.sale?.underObservationFrom ?? null),
+    dataDate,
+    ...returnsOf(pack, dataDate),
+    replacedOn: fromOptionalDateColumn(pack.replacedBy?.deliveredOn ?? null),
+    coverEndsOn: soldOn === null ? null : lastCoveredDay(coveredPack(pack, links), dataDate, policies),
+  };
+}
+
+/** What was told, and had reached us, by the data date. */
+function returnsOf(
+  { returns }: HistoryRow,
+  dataDate: CalendarDate,
+): Pick<LifeDates, "failure" | "openReturnToldOn" | "firstReturn" | "withUs"> & { faultFound: string | null } {
+  const known = returns
+    .map(({ toldOn, lodgedAt, decision }) => ({
+      toldOn: fromDateColumn(toldOn),
+      lodgedOn: fromDateColumn(lodgedAt),
+      decision,
+    }))
+    .filter(({ toldOn, lodgedOn }) => toldOn <= dataDate && lodgedOn <= dataDate);
+  const decided = known.filter(({ decision }) => decision !== null);
+  const counted = decided.find(({ decision }) => decision?.confirmedFailure) ?? decided[0];
+  const [first] = known;
+  return {
+    failure:
+      counted === undefined ? null : { toldOn: counted.toldOn, confirmed: counted.decision?.confirmedFailure ?? false },
+    faultFound: counted?.decision?.confirmedFault ?? null,
+    openReturnToldOn: known.find(({ decision }) => decision === null)?.toldOn ?? null,
+    firstReturn: first === undefined ? null : { toldOn: first.toldOn, outcome: outcomeOf(first.decision) },
+    withUs: known.flatMap(({ lodgedOn, decision }) =>
+      decision === null || decision.confirmedFailure || !wentBack(decision.remedy)
+        ? []
+        : [{ from: lodgedOn, until: fromDateColumn(decision.decidedAt) }],
+    ),
+  };
+}
+
+function outcomeOf(decision: HistoryRow["returns"][number]["decision"]) {
+  if (decision === null) return "undecided";
+  if (decision.confirmedFailure) return "confirmed";
+  return decision.confirmedFault === "unknown" ? "unclassified" : "not-confirmed";
+}
+
+/** The remedies after which the same pack goes back to its user and had been with us until then. */
+function wentBack(remedy: string): boolean {
+  return remedy === "repair" || remedy === "return-as-is";
+}
+
+/** A replacement is a new unit of age 0 on the day it reached the customer. */
+function firstUse(pack: HistoryRow): CalendarDate | null {
+  return fromOptionalDateColumn(pack.sale?.soldOn ?? pack.replaces?.deliveredOn ?? null);
+}
+
+function groupOf({ revision, build, lots, sale }: HistoryRow, { by }: LifeQuestion): string {
+  switch (by) {
+    case "revision":
+      return revision.code;
+    case "board-hardware":
+      return revision.boardHardware;
+    case "firmware":
+      return build?.firmware ?? NOT_RECORDED;
+    case "dealer":
+      return sale === null ? NOT_RECORDED : `${sale.dealer.code} ${sale.dealer.name}`;
+    case "country":
+      return sale?.dealer.country ?? NOT_RECORDED;
+    default: {
+      const codes = lots.filter(({ lot }) => lot.kind === lotKindOf[by]).map(({ lot }) => lot.code);
+      return codes.length === 0 ? NOT_RECORDED : codes.sort().join(" + ");
+    }
+  }
+}

@@ -1,0 +1,79 @@
+import type { LifeCount } from "@/lib/stats/life-counts";
+import { LifeTally } from "@/lib/stats/life-tally";
+import type { ExclusionReason, ExposureStatus, ReturnOutcome } from "./exposure";
+
+/** What the event of a line is: a failure that the bench confirmed, or the first return of any kind. */
+export type Line = "confirmed" | "any-return";
+
+/**
+ * So many packs of one group with the same life. A list of these is all that the estimates, comparisons, forecasts and
+ * signals need, so that their cost follows the number of distinct ages and not of packs.
+ */
+export interface LifeCell {
+  readonly line: Line;
+  readonly group: string;
+  /** What is compared only with its own kind: the model, and the country where that was asked for. */
+  readonly stratum: string;
+  readonly dispatched: boolean;
+  readonly entryDays: number;
+  readonly exitDays: number;
+  /** Days from the end of the life to the data date; `MOST_SLACK_DAYS` stands for that many or more. */
+  readonly slackDays: number;
+  readonly status: ExposureStatus | "returned";
+  /** Of a failure the fault that was found; of a first return what came of it; else null. */
+  readonly detail: string | null;
+  readonly packs: number;
+}
+
+/** So many packs of one group that have no life to count, and why. */
+export interface ExcludedCell {
+  readonly group: string;
+  readonly stratum: string;
+  readonly dispatched: boolean;
+  readonly reason: ExclusionReason;
+  /** Days since dispatch of packs not known to be sold; null for others and for packs in the maker's own store. */
+  readonly daysSinceDispatch: number | null;
+  readonly packs: number;
+}
+
+export interface LifeTable {
+  readonly cells: readonly LifeCell[];
+  readonly excluded: readonly ExcludedCell[];
+}
+
+/** A report that comes later than this is not waited for. Engineering default, no authority: a quarter of a year. */
+export const MOST_SLACK_DAYS = 92;
+
+/** The cells of one group, or of one group in one stratum. */
+export function cellsOfGroup(table: LifeTable, group: string): LifeTable {
+  return {
+    cells: table.cells.filter((cell) => cell.group === group),
+    excluded: table.excluded.filter((cell) => cell.group === group),
+  };
+}
+
+/** Counts per age of the lives of one line; `isEvent` says which of their ends count as the event. */
+export function countCells(
+  cells: readonly LifeCell[],
+  line: Line,
+  isEvent: (cell: LifeCell) => boolean = endsInEvent,
+): LifeCount[] {
+  const tally = new LifeTally();
+  for (const cell of cells) {
+    if (cell.line === line) tally.add(cell.entryDays, cell.exitDays, isEvent(cell), cell.packs);
+  }
+  return tally.counts();
+}
+
+export function endsInEvent({ status }: LifeCell): boolean {
+  return status === "failed" || status === "returned";
+}
+
+export function sumPacks(cells: readonly { readonly packs: number }[]): number {
+  return cells.reduce((sum, { packs }) => sum + packs, 0);
+}
+
+/** What came of a first return, for the cell of a line of all returns. */
+export function outcomeOfCell({ detail }: LifeCell): ReturnOutcome {
+  return detail === "confirmed" || detail === "not-confirmed" || detail === "unclassified" ? detail : "undecided";
+}

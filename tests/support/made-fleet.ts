@@ -1,0 +1,113 @@
+import { toDateColumn } from "@/lib/data/calendar-columns";
+import type { Transaction } from "@/lib/data/database";
+import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
+import { demoPolicies } from "@/seed/warranty-policies";
+
+/** Nothing in a made fleet was lodged after this day. */
+export const madeFleetDataDate: CalendarDate = calendarDate("2026-11-01");
+
+/** A number from 0 to 1 that is the same for the same pack and purpose on every run and machine. */
+const chance = (subject: string, purpose: number) =>
+  `(abs(hashtextextended((${subject})::text, ${purpose})) % 1000003) / 1000003.0`;
+/** Days of an exponential time with this mean. */
+const wait = (subject: string, purpose: number, meanDays: string) =>
+  `floor(-(${meanDays}) * ln(1 - ${chance(subject, purpose)}))::int`;
+const today = `'${madeFleetDataDate}'::date`;
+
+/**
+ * A fleet of any size made inside the database: three models of four revisions over three years, eight dealers in five
+ * countries, lots of every kind, about one return for ten packs, replacements, and a few records that contradict
+ * themselves. Made by a handful of set-based statements, the same every time.
+ */
+export async function makeFleet(tx: Transaction, packs: number): Promise<void> {
+  await tx.warrantyPolicy.createMany({
+    data: demoPolicies.map((policy) => ({ ...policy, validFrom: toDateColumn(policy.validFrom) })),
+  });
+  for (const statement of statements(packs)) await tx.$executeRawUnsafe(statement);
+}
+
+function statements(packs: number): string[] {
+  return [
+    `INSERT INTO "Dealer" ("id", "code", "name", "town", "country", "timeZone", "joinedOn")
+     SELECT md5('dealer' || i)::uuid, 'D' || i, 'Dealer ' || i, 'Town ' || i, (ARRAY['DE','PT','US','AU','IN'])[1 + i % 5], 'UTC',
+       CASE WHEN i = 3 THEN '2025-03-01'::date ELSE '2023-01-01'::date END FROM generate_series(1, 8) i`,
+    `INSERT INTO "PackModel" ("id", "code", "name", "chemistry", "seriesCount", "parallelCount", "ratedCapacityAh", "ratedVoltageV",
+       "cellMaxV", "cellMinV", "continuousDischargeA", "peakDischargeA", "peakSeconds", "chargeMaxA", "chargeMinTemperatureC",
+       "chargeMaxTemperatureC", "cyclesTo80Percent", "massKg")
+     SELECT md5('model' || i)::uuid, 'M' || chr(64 + i), 'Model ' || chr(64 + i), 'NMC/graphite', 16, 1, 40, 58, 4.2, 2.8, 120, 240, 10, 40,
+       0, 45, 1000, 17 FROM generate_series(1, 3) i`,
+    `INSERT INTO "Revision" ("id", "modelId", "code", "ordinal", "changes", "potted", "cellsRepairable", "boardHardware", "firmware",
+       "introducedOn", "supersededOn", "testSummaryReference")
+     SELECT md5('revision' || i)::uuid, md5('model' || (1 + i % 3))::uuid, 'M' || chr(65 + i % 3) || '-' || (1 + i / 3), 1 + i / 3, '[]', false,
+       true, 'H' || (1 + i / 6), '1.' || i, '2023-11-01'::date + 90 * i, CASE WHEN i < 9 THEN '2023-11-01'::date + 90 * (i + 3) END, 'T'
+     FROM generate_series(0, 11) i`,
+    `INSERT INTO "Lot" ("id", "kind", "code", "supplier", "receivedOn")
+     SELECT md5('lot' || k || i)::uuid, k, upper(left(k, 1)) || '-' || i, 'S' || i % 3, '2023-10-01'::date
+     FROM unnest(ARRAY['cell', 'joining', 'potting', 'board']) k, generate_series(0, 19) i`,
+    `INSERT INTO "Pack" ("id", "serial", "revisionId", "builtOn", "dispatchedOn", "dispatchedToId")
+     SELECT md5('pack' || i)::uuid, 'MA' || lpad(i::text, 8, '0') || 'X', md5('revision' || (i::bigint * 12 / ${packs + 1}))::uuid, built,
+       CASE WHEN sent <= ${today} AND ${chance("i", 1)} > 0.04 THEN sent END,
+       CASE WHEN sent <= ${today} AND ${chance("i", 1)} > 0.04 THEN md5('dealer' || (1 + floor(8 * ${chance("i", 2)})::int))::uuid END
+     FROM (SELECT i, '2023-11-01'::date + (i::bigint * 1080 / ${packs})::int AS built,
+       '2023-11-01'::date + (i::bigint * 1080 / ${packs})::int + 7 + floor(17 * ${chance("i", 3)})::int AS sent
+       FROM generate_series(1, ${packs}) i) s`,
+    `INSERT INTO "PackLot" ("packId", "lotId")
+     SELECT md5('pack' || i)::uuid, md5('lot' || k || (i::bigint * 20 / ${packs + 1}))::uuid
+     FROM generate_series(1, ${packs}) i, unnest(ARRAY['cell', 'joining', 'board']) k
+     UNION ALL SELECT md5('pack' || i)::uuid, md5('lot' || 'cell' || (i::bigint * 20 / ${packs + 1} + 1))::uuid
+     FROM generate_series(1, ${packs}) i WHERE i % 97 = 0 AND i::bigint * 20 / ${packs + 1} < 19`,
+    `INSERT INTO "Sale" ("id", "packId", "dealerId", "soldOn", "zone", "buyerKind", "evidence", "underObservationFrom")
+     SELECT md5('sale' || "id"::text)::uuid, "id", "dealer", "sold", 'UTC', 'consumer', 'delivery-receipt', greatest("sold", "joinedOn")
+     FROM (SELECT p."id", p."dispatchedToId" AS "dealer", d."joinedOn",
+         p."dispatchedOn" + 2 + ${wait('p."serial"', 4, "60")} AS "sold"
+       FROM "Pack" p JOIN "Dealer" d ON d."id" = p."dispatchedToId" WHERE p."dispatchedOn" IS NOT NULL) s
+     WHERE "sold" <= ${today} AND ${chance('"id"', 5)} > 0.01`,
+    // A third of a percent a month, more for one revision; some told before the sale on record, some without a sale.
+    `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
+       "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+     SELECT md5('return' || "id"::text)::uuid, 'R-' || substr("serial", 3, 8), "id", "dealer", md5('return' || "id"::text)::uuid, 'x',
+       CASE WHEN ${chance('"id"', 9)} < 0.01 THEN 'withdrawn' WHEN "lodged" > ${today} - 25 THEN 'in-review' ELSE 'decided' END,
+       "told", "told", "lodged" + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
+     FROM (SELECT *, "told" + ${wait('"id"', 8, "6")} AS "lodged" FROM (
+       SELECT p."id", p."serial", p."dispatchedToId" AS "dealer",
+         coalesce(s."soldOn", p."dispatchedOn") + CASE WHEN ${chance('p."id"', 10)} < 0.01 THEN -5 ELSE 0 END
+           + ${wait('p."id"', 7, `CASE WHEN r."ordinal" = 4 AND r."code" LIKE 'MB%' THEN 2500 ELSE 5600 END`)} AS "told"
+       FROM "Pack" p JOIN "Revision" r ON r."id" = p."revisionId" LEFT JOIN "Sale" s ON s."packId" = p."id"
+       WHERE p."dispatchedToId" IS NOT NULL AND (s."id" IS NOT NULL OR ${chance('p."id"', 11)} < 0.02)) t) l
+     WHERE "lodged" <= ${today}`,
+    `INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
+       "decidedByName", "decidedAt")
+     SELECT md5('decision' || "id"::text)::uuid, "id",
+       CASE WHEN "luck" < 0.25 OR "luck" > 0.95 THEN 'replace' WHEN "luck" < 0.7 THEN 'repair' WHEN "luck" < 0.75 THEN 'remote-fix' ELSE 'return-as-is' END,
+       CASE WHEN "luck" < 0.4 THEN 'weak-cell' WHEN "luck" < 0.7 THEN 'sense-wire' WHEN "luck" < 0.72 THEN 'unknown'
+         WHEN "luck" < 0.8 THEN 'outside-cause' ELSE 'no-fault-found' END,
+       "luck" < 0.7, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '1 day' * (2 + floor(20 * ${chance('"id"', 12)})::int)
+     FROM (SELECT "id", "lodgedAt", ${chance('"id"', 13)} AS "luck" FROM "Return" WHERE "status" = 'decided') r`,
+    // A pack that was handed back may come again.
+    `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
+       "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+     SELECT md5('again' || "id"::text)::uuid, "reference" || '-2', "packId", "dealerId", md5('again' || "id"::text)::uuid, 'x', 'in-review',
+       "told", "told", "told" + time '12:00', 'Again.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
+     FROM (SELECT r.*, d."decidedAt"::date + ${wait('r."id"', 14, "150")} AS "told"
+       FROM "Return" r JOIN "Decision" d ON d."returnId" = r."id" WHERE d."remedy" IN ('repair', 'return-as-is')) r
+     WHERE "told" <= ${today} AND ${chance('"id"', 15)} < 0.2`,
+    `INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
+       "decidedByName", "decidedAt")
+     SELECT md5('decision' || "id"::text)::uuid, "id", 'repair', 'weak-cell', true, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '9 days'
+     FROM "Return" WHERE "reference" LIKE '%-2' AND "toldOn" < ${today} - 40`,
+    `INSERT INTO "Replacement" ("id", "oldPackId", "newPackId", "deliveredOn")
+     SELECT md5('replacement' || o."packId"::text)::uuid, o."packId", n."id", o."on"
+     FROM (SELECT r."packId", d."decidedAt"::date + 7 AS "on", row_number() OVER (ORDER BY r."reference") AS "n"
+       FROM "Decision" d JOIN "Return" r ON r."id" = d."returnId"
+       WHERE d."remedy" = 'replace' AND d."decidedAt"::date + 7 <= ${today}) o
+     JOIN (SELECT p."id", row_number() OVER (ORDER BY p."serial" DESC) AS "n" FROM "Pack" p
+       WHERE p."dispatchedOn" IS NULL) n ON n."n" = o."n"`,
+    // A replacement can fail too.
+    `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
+       "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+     SELECT md5('third' || "newPackId"::text)::uuid, 'R-N-' || "n", "newPackId", md5('dealer1')::uuid, md5('third' || "newPackId"::text)::uuid,
+       'x', 'in-review', "told", "told", "told" + time '12:00', 'Again.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
+     FROM (SELECT *, "deliveredOn" + ${wait('"newPackId"', 16, "700")} AS "told", row_number() OVER (ORDER BY "newPackId") AS "n"
+       FROM "Replacement") x WHERE "told" <= ${today}`,
+  ];
+}
