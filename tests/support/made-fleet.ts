@@ -70,10 +70,9 @@ function statements(packs: number): string[] {
        "told", "told", "lodged" + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
      FROM (SELECT *, "told" + ${wait('"id"', 8, "6")} AS "lodged" FROM (
        SELECT p."id", p."serial", p."dispatchedToId" AS "dealer",
-         coalesce(s."soldOn", p."dispatchedOn") + CASE WHEN ${chance('p."id"', 10)} < 0.01 THEN -5 ELSE 0 END
-           + ${wait('p."id"', 7, `CASE WHEN r."ordinal" = 4 AND r."code" LIKE 'MB%' THEN 2500 ELSE 5600 END`)} AS "told"
+         coalesce(s."soldOn", p."dispatchedOn") + CASE WHEN ${chance('p."id"', 10)} < 0.004 THEN -5 ELSE ${wait('p."id"', 7, `CASE WHEN s."id" IS NULL THEN 60 WHEN r."ordinal" = 4 AND r."code" LIKE 'MB%' THEN 2500 ELSE 5600 END`)} END AS "told"
        FROM "Pack" p JOIN "Revision" r ON r."id" = p."revisionId" LEFT JOIN "Sale" s ON s."packId" = p."id"
-       WHERE p."dispatchedToId" IS NOT NULL AND (s."id" IS NOT NULL OR ${chance('p."id"', 11)} < 0.02)) t) l
+       WHERE p."dispatchedToId" IS NOT NULL AND (s."id" IS NOT NULL OR ${chance('p."id"', 11)} < 0.1)) t) l
      WHERE "lodged" <= ${today}`,
     `INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
        "decidedByName", "decidedAt")

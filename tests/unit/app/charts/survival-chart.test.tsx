@@ -9,7 +9,12 @@ import { afterSale, failedAfter, packsLike, unitHistory } from "@/tests/support/
 const reports: GroupReport[] = groupReports(
   ["A", "B", "C"],
   tallyLives([
-    ...Array.from({ length: 6 }, (_, i) => unitHistory(`F${i}`, { failure: failedAfter(100 + i) })),
+    ...Array.from({ length: 6 }, (_, i) =>
+      unitHistory(`F${i}`, {
+        failure: failedAfter(100 + i),
+        firstReturn: { toldOn: afterSale(100 + i), outcome: "confirmed" },
+      }),
+    ),
     ...packsLike(90),
     ...packsLike(15, { group: "B", dataDate: afterSale(200) }),
   ]),
@@ -78,5 +83,5 @@ test("the table says the same numbers in words, its doubts and the naive ratio b
   expect(markup).toContain("6 failures, 90 at risk");
   expect(markup).toContain("Cannot tell yet: only 15 packs have reached that age.");
   expect(markup).toContain("naive: ignores age");
-  expect(markup).toContain("6 / 110 = 5.5 in 100");
+  expect(markup).toContain("6 / 96 = 6.3 in 100");
 });
