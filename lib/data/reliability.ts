@@ -6,10 +6,10 @@ import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import type { LifeTable } from "@/lib/reliability/life-cell";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
-import { readPolicies } from "./policy-columns";
 import { asActor, type Transaction } from "./database";
 import { readLifeTable } from "./life-cells";
 import { type RevisionChange, readChanges } from "./pack-facts";
+import { readPolicies } from "./policy-columns";
 
 export interface RevisionLine extends GroupReport {
   readonly modelName: string;

@@ -4,10 +4,10 @@ import { may } from "@/lib/access/may";
 import { exposureOf } from "@/lib/reliability/exposure";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
-import { readPolicies } from "./policy-columns";
 import { asActor, type Transaction } from "./database";
 import { readPackHistories } from "./pack-histories";
 import { shownSerial } from "./pack-words";
+import { readPolicies } from "./policy-columns";
 
 export interface FailedPack {
   readonly serial: string;

@@ -1,9 +1,9 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
-import { readPolicies } from "@/lib/data/policy-columns";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readLifeTable } from "@/lib/data/life-cells";
 import { readPackHistories } from "@/lib/data/pack-histories";
+import { readPolicies } from "@/lib/data/policy-columns";
 import { comparisons, strata } from "@/lib/reliability/compare-by";
 import { type LifeTable, sumPacks } from "@/lib/reliability/life-cell";
 import { tallyLives } from "@/lib/reliability/tally-lives";
