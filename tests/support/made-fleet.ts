@@ -1,5 +1,5 @@
-import { toDateColumn } from "@/lib/data/calendar-columns";
 import type { Transaction } from "@/lib/data/database";
+import { policyColumns } from "@/lib/data/policy-columns";
 import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
 import { demoPolicies } from "@/seed/warranty-policies";
 
@@ -21,7 +21,7 @@ const today = `'${madeFleetDataDate}'::date`;
  */
 export async function makeFleet(tx: Transaction, packs: number): Promise<void> {
   await tx.warrantyPolicy.createMany({
-    data: demoPolicies.map((policy) => ({ ...policy, validFrom: toDateColumn(policy.validFrom) })),
+    data: demoPolicies.map(policyColumns),
   });
   for (const statement of statements(packs)) await tx.$executeRawUnsafe(statement);
 }
