@@ -1,13 +1,15 @@
 import { createHash } from "node:crypto";
 import type { Role } from "@/lib/access/actor";
 import { toDateColumn } from "@/lib/data/calendar-columns";
-import { answerCover, whatCoverSays } from "@/lib/data/cover";
+import { answerCover, type CoverAnswer, whatCoverSays } from "@/lib/data/cover";
 import { asSystem, type Transaction } from "@/lib/data/database";
+import { readBaseline } from "@/lib/data/diagnosis-facts";
 import { keepFile, receiveFile } from "@/lib/data/file-store";
 import { appendMove } from "@/lib/data/history";
-import { weighDanger } from "@/lib/data/lodge-return";
-import { readPackFacts } from "@/lib/data/pack-facts";
+import { type PackFacts, readPackFacts } from "@/lib/data/pack-facts";
 import { storeReadings } from "@/lib/data/readings";
+import { suggestAnew } from "@/lib/data/suggest-anew";
+import { readSuggestionContext } from "@/lib/data/suggestion-context";
 import { diagnose } from "@/lib/diagnosis/diagnose";
 import type { SafetyClass } from "@/lib/diagnosis/finding";
 import type { PackModel } from "@/lib/packs/pack-model";
@@ -15,6 +17,7 @@ import { readSerial } from "@/lib/packs/serial";
 import { createReadingDecoder } from "@/lib/readings/read-readings";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import { riskRank } from "@/lib/returns/risk-rank";
+import type { Cover } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { need } from "./load-fleet";
 import type { Scenario, ScenarioReturn } from "./scenario/scenario";
@@ -40,8 +43,6 @@ export async function loadReturns(
     revision: new Map(scenario.revisions.map(({ code, id }) => [code, id])),
     pack: new Map(scenario.packs.map(({ serial, id }) => [serial, id])),
   };
-  const revisionOf = new Map(scenario.packs.map(({ serial, revisionCode }) => [serial, revisionCode]));
-  const pottedRevisions = new Set(scenario.revisions.filter(({ potted }) => potted).map(({ code }) => code));
   for (const one of scenario.returns) {
     const dealer = scenario.dealers.find(({ code }) => code === one.dealerCode);
     const model = models.get(one.serial.slice(0, 2));
@@ -56,13 +57,17 @@ export async function loadReturns(
     await asSystem(async (tx) => {
       const dealerId = need(ids.dealer, one.dealerCode);
       const classes = await writeReturn(tx, one, dealerId, need(ids.pack, one.serial));
-      const potted = pottedRevisions.has(need(revisionOf, one.serial));
-      const read = file === null ? null : await writeReadings(tx, one, file, { model, potted }, dealerId, lodger);
+      const pack = await packOf(tx, one);
+      const cover = await coverOf(tx, one, pack, dealer.zone);
+      const read =
+        file === null
+          ? null
+          : await writeReadings(tx, one, file, { model, pack, cover: cover.cover }, dealerId, lodger);
       await tx.return.update({
         where: { id: one.id },
         data: {
           riskRank: riskRank(classes.danger, read?.safetyClasses ?? []),
-          ...(await coverAnswer(tx, one, dealer.zone)),
+          ...whatCoverSays(cover),
         },
       });
       await writeMoves(tx, one, people, lodger, read?.suggestionId ?? null, ids.revision);
@@ -97,12 +102,16 @@ async function writeReturn(tx: Transaction, one: ScenarioReturn, dealerId: strin
   return { danger: dangerOf(dangerSigns).kind };
 }
 
-async function coverAnswer(tx: Transaction, one: ScenarioReturn, zone: string) {
+async function packOf(tx: Transaction, one: ScenarioReturn): Promise<PackFacts> {
   const serial = readSerial(one.serial);
   const pack = serial.kind === "serial" ? await readPackFacts(tx, serial.serial) : null;
   if (pack === null) throw new RangeError(`return ${one.key}: pack ${one.serial} missing`);
+  return pack;
+}
+
+async function coverOf(tx: Transaction, one: ScenarioReturn, pack: PackFacts, zone: string): Promise<CoverAnswer> {
   const today = civilDateAt(new Date(one.lodgedAt), zone);
-  return whatCoverSays(await answerCover(tx, pack, { toldOn: one.toldOn, today, stated: null, symptom: one.symptom }));
+  return answerCover(tx, pack, { toldOn: one.toldOn, today, stated: null, symptom: one.symptom });
 }
 
 interface KeptBytes {
@@ -126,7 +135,7 @@ async function writeReadings(
   tx: Transaction,
   one: ScenarioReturn,
   file: KeptBytes,
-  { model, potted }: { readonly model: PackModel; readonly potted: boolean },
+  { model, pack, cover }: { readonly model: PackModel; readonly pack: PackFacts; readonly cover: Cover },
   dealerId: string,
   lodger: Person,
 ): Promise<{ safetyClasses: readonly SafetyClass[]; suggestionId: string | null }> {
@@ -134,7 +143,9 @@ async function writeReadings(
   decoder.push(file.bytes);
   const decoded = decoder.end();
   if (decoded.kind === "unusable") throw new RangeError(`return ${one.key}: ${decoded.sentence}`);
-  const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model, context: { potted } });
+  const context = await readSuggestionContext(tx, pack, one.toldOn, cover);
+  const baseline = await readBaseline(tx, pack);
+  const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model, context, baseline });
   const facts = {
     actor: lodger,
     dealerId,
@@ -144,7 +155,7 @@ async function writeReadings(
     sizeBytes: file.sizeBytes,
   };
   const card = await storeReadings(tx, facts, decoded, diagnosis);
-  await weighDanger(tx, card.id, dangerOf(one.dangerSigns));
+  await suggestAnew(tx, card.id, context, dangerOf(one.dangerSigns));
   await tx.readingFile.update({
     where: { id: card.id },
     data: { returnId: one.id, uploadedAt: new Date(one.lodgedAt) },

@@ -2,6 +2,7 @@ import { createReadStream } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { parseArgs } from "node:util";
 import { diagnosisDocument } from "@/app/_commands/diagnosis-document";
+import { type Baseline, builtValuesSchema } from "@/lib/diagnosis/baseline";
 import { diagnose } from "@/lib/diagnosis/diagnose";
 import { type PackModel, packModelSchema } from "@/lib/packs/pack-model";
 import { type ColumnMapping, columnMappingSchema } from "@/lib/readings/column-mapping";
@@ -9,11 +10,11 @@ import { readReadings } from "@/lib/readings/read-readings";
 
 const UNUSABLE_INPUT = 2;
 const usage =
-  "Name a readings file and its pack model: npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json]";
+  "Name a readings file and its pack model: npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json] [--built BUILD.json]";
 /** Bytes read at a time: large enough that the reads cost nothing beside the decoding. */
 const chunkBytes = 1 << 18;
 
-/** `npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json]`: one JSON document, or one sentence and exit 2. */
+/** `npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json] [--built BUILD.json]`: one JSON document, or one sentence and exit 2. */
 async function main(): Promise<void> {
   const request = readArguments();
   if (request === null) return refuse(usage);
@@ -21,6 +22,8 @@ async function main(): Promise<void> {
   if (typeof model === "string") return refuse(model);
   const mapping = request.mapFile === undefined ? undefined : await readMapping(request.mapFile);
   if (typeof mapping === "string") return refuse(mapping);
+  const baseline = request.builtFile === undefined ? undefined : await readBuilt(request.builtFile);
+  if (typeof baseline === "string") return refuse(baseline);
 
   const stream = createReadStream(request.file, { highWaterMark: chunkBytes });
   let streamFailed = false;
@@ -31,7 +34,7 @@ async function main(): Promise<void> {
     const readings = await readReadings(stream, { model, mapping });
     if (readings.kind === "unusable") return refuse(`${request.file}: ${readings.sentence}`);
     const { log, summary } = readings;
-    const document = diagnosisDocument(summary, diagnose({ log, summary, model }));
+    const document = diagnosisDocument(summary, diagnose({ log, summary, model, ...(baseline && { baseline }) }));
     process.stdout.write(`${JSON.stringify(document)}\n`);
   } catch (error) {
     if (!streamFailed) throw error;
@@ -39,15 +42,22 @@ async function main(): Promise<void> {
   }
 }
 
-function readArguments(): { file: string; modelFile: string; mapFile: string | undefined } | null {
+interface Request {
+  readonly file: string;
+  readonly modelFile: string;
+  readonly mapFile: string | undefined;
+  readonly builtFile: string | undefined;
+}
+
+function readArguments(): Request | null {
   try {
     const { values, positionals } = parseArgs({
       allowPositionals: true,
-      options: { model: { type: "string" }, map: { type: "string" } },
+      options: { model: { type: "string" }, map: { type: "string" }, built: { type: "string" } },
     });
     const [file, ...more] = positionals;
     if (file === undefined || more.length > 0 || values.model === undefined) return null;
-    return { file, modelFile: values.model, mapFile: values.map };
+    return { file, modelFile: values.model, mapFile: values.map, builtFile: values.built };
   } catch {
     // parseArgs throws on an unknown or incomplete flag; the usage line answers that.
     return null;
@@ -61,6 +71,16 @@ async function readModel(file: string): Promise<PackModel | string> {
   if (parsed.success) return parsed.data;
   const issue = parsed.error.issues[0];
   return `${file} is no pack model: ${issue?.path.join(".") || "the document"}: ${issue?.message ?? "not understood"}.`;
+}
+
+/** Only the pack's own record: a population needs the packs of its revision, which a file does not hold. */
+async function readBuilt(file: string): Promise<Baseline | string> {
+  const json = await readJson(file);
+  if (json.kind === "unreadable") return json.sentence;
+  const parsed = builtValuesSchema.safeParse(json.value);
+  if (parsed.success) return { built: parsed.data, population: null, potted: null };
+  const issue = parsed.error.issues[0];
+  return `${file} is no build record: ${issue?.path.join(".") || "the document"}: ${issue?.message ?? "not understood"}.`;
 }
 
 async function readMapping(file: string): Promise<ColumnMapping | string> {

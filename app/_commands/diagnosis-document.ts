@@ -42,7 +42,10 @@ export function diagnosisDocument(summary: ReadingFileSummary, diagnosis: Diagno
     suggestion: {
       remedy: diagnosis.suggestion.remedy,
       reasons: diagnosis.suggestion.reasons,
+      plainReasons: diagnosis.suggestion.plainReasons,
+      wouldChange: diagnosis.suggestion.wouldChange,
       ruleVersion: diagnosis.suggestion.ruleVersion,
     },
+    ...(diagnosis.besideBuilt === null ? {} : { besideBuilt: diagnosis.besideBuilt }),
   };
 }

@@ -1,10 +1,12 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { HealthyPopulation } from "@/lib/diagnosis/healthy-population";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
+import { readHealthyPopulation } from "./healthy-packs";
 import { shownSerial } from "./pack-words";
 import { type ReturnView, returnView, returnViewSelect } from "./returns";
 import { type BenchRevisionCheck, checkReturnedPack } from "./revision-checks";
@@ -104,6 +106,9 @@ export interface BenchReturn extends ReturnView {
   readonly cellsRepairable: boolean;
   readonly lots: readonly { readonly kind: string; readonly code: string; readonly supplier: string }[];
   readonly build: BuildView | null;
+  /** Sound packs of the same revision, to stand beside what was found in this one. */
+  readonly population: HealthyPopulation;
+  readonly cyclesTo80Percent: number;
   /** What is known of the file beyond what it shows; null where none was sent. */
   readonly file: {
     readonly currentSign: string;
@@ -164,7 +169,15 @@ const benchSelect = {
     select: {
       ...returnViewSelect.pack.select,
       revision: {
-        select: { ...returnViewSelect.pack.select.revision.select, potted: true, cellsRepairable: true },
+        select: {
+          ...returnViewSelect.pack.select.revision.select,
+          id: true,
+          potted: true,
+          cellsRepairable: true,
+          model: {
+            select: { ...returnViewSelect.pack.select.revision.select.model.select, cyclesTo80Percent: true },
+          },
+        },
       },
       lots: { select: { lot: { select: { kind: true, code: true, supplier: true } } } },
       build: true,
@@ -210,6 +223,8 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
       cellsRepairable: pack.revision.cellsRepairable,
       lots,
       build: pack.build,
+      population: await readHealthyPopulation(tx, pack.revision.id, row.packId),
+      cyclesTo80Percent: pack.revision.model.cyclesTo80Percent,
       file: readingFile === null ? null : fileFacts(readingFile),
       traces: readingFile?.traces ?? null,
       measurements: readingFile?.measurements ?? [],

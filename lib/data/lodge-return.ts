@@ -8,7 +8,6 @@ import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturn } from "@/lib/returns/lodge-return.schema";
 import { makeReturnReference } from "@/lib/returns/return-reference";
 import { riskRank } from "@/lib/returns/risk-rank";
-import { suggestionUnderDanger } from "@/lib/returns/suggestion-under-danger";
 import { laterOf } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
@@ -17,7 +16,8 @@ import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial, zoneOf } from "./packs";
-import { readRemedy } from "./returns";
+import { suggestAnew } from "./suggest-anew";
+import { readSuggestionContext } from "./suggestion-context";
 import { breaksUnique } from "./unique-violation";
 
 export interface LodgeProblem {
@@ -64,10 +64,11 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
         ? null
         : { soldOn: form.soldOnStated, proven: form.soldOnEvidence === "delivery-receipt" };
     const { toldOn, symptom } = form;
-    return { pack, today, answer: await answerCover(tx, pack, { toldOn, today, stated, symptom }) };
+    const answer = await answerCover(tx, pack, { toldOn, today, stated, symptom });
+    return { pack, today, answer, context: await readSuggestionContext(tx, pack, toldOn, answer.cover) };
   });
   if (facts === null) return { ok: false, problems: [{ field: "serial", sentence: unknownSerial }] };
-  const { pack, today, answer } = facts;
+  const { pack, today, answer, context } = facts;
   const dateProblems = checkReturnDates({ ...form, builtOn: pack.builtOn, today });
   if (dateProblems.length > 0) return { ok: false, problems: dateProblems };
 
@@ -91,7 +92,10 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
         },
         select: { id: true, reference: true },
       });
-      if (file.id !== null) await attachFile(tx, file.id, stored.id, danger);
+      if (file.id !== null) {
+        await suggestAnew(tx, file.id, context, danger);
+        await attachFile(tx, file.id, stored.id);
+      }
       if (danger.kind !== "none") {
         await tx.safetyFlag.create({
           data: {
@@ -192,28 +196,10 @@ function isUuid(text: string): boolean {
   return /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(text);
 }
 
-async function attachFile(tx: Transaction, fileId: string, returnId: string, danger: Danger): Promise<void> {
-  // First, because an attached file is evidence: the database refuses any change to what was found in it.
-  await weighDanger(tx, fileId, danger);
+async function attachFile(tx: Transaction, fileId: string, returnId: string): Promise<void> {
   // Only where still free: of two returns that name the same file at once, one must fail.
   const { count } = await tx.readingFile.updateMany({ where: { id: fileId, returnId: null }, data: { returnId } });
   if (count !== 1) throw new Error(`Readings file ${fileId} was attached elsewhere meanwhile`);
-}
-
-/**
- * The readings were judged before the form said what was seen on the pack: with a danger sign the suggestion is made
- * anew. To be called before the file is attached.
- */
-export async function weighDanger(tx: Transaction, fileId: string, danger: Danger): Promise<void> {
-  const stored = await tx.suggestion.findUnique({ where: { readingFileId: fileId } });
-  const remedy = readRemedy(stored?.remedy ?? null);
-  if (stored === null || remedy === null) return;
-  const { remedy: weighed, reasons } = suggestionUnderDanger({ ...stored, remedy }, danger);
-  if (weighed === remedy) return;
-  await tx.suggestion.delete({ where: { readingFileId: fileId } });
-  await tx.suggestion.create({
-    data: { readingFileId: fileId, remedy: weighed, reasons: [...reasons], ruleVersion: stored.ruleVersion },
-  });
 }
 
 async function nextReference(tx: Transaction, now: Date): Promise<string> {

@@ -1,4 +1,5 @@
 import "server-only";
+import type { BuiltValues } from "@/lib/diagnosis/baseline";
 import { type PackModel, packModelSchema } from "@/lib/packs/pack-model";
 import type { Serial } from "@/lib/packs/serial";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -18,7 +19,11 @@ export interface PackFacts {
     readonly introducedOn: CalendarDate;
     readonly changes: readonly RevisionChange[];
     readonly potted: boolean;
+    readonly cellsRepairable: boolean;
   };
+  readonly lotCodes: readonly string[];
+  /** What was recorded at the end of the line; null where no record is on file. */
+  readonly built: BuiltValues | null;
   /** Zone of the place of sale; null while no sale is known. */
   readonly saleZone: string | null;
   readonly saleKnown: boolean;
@@ -41,6 +46,16 @@ const packSelect = {
   sale: { select: { soldOn: true, zone: true, evidence: true, registeredOn: true } },
   replacedBy: { select: { id: true } },
   replaces: { select: { deliveredOn: true, oldPackId: true } },
+  lots: { select: { lot: { select: { code: true } } } },
+  build: {
+    select: {
+      capacityAh: true,
+      loadTestCurrentA: true,
+      loadTestSagV: true,
+      groupResistanceMilliohm: true,
+      matchingSpreadMillivolt: true,
+    },
+  },
 } as const;
 
 /** A chain of replacements longer than this is a fault in the data, not a history. */
@@ -70,13 +85,33 @@ export async function readPackFacts(tx: Transaction, serial: Serial): Promise<Pa
       introducedOn: fromDateColumn(pack.revision.introducedOn),
       changes: readChanges(pack.revision.changes),
       potted: pack.revision.potted,
+      cellsRepairable: pack.revision.cellsRepairable,
     },
+    lotCodes: pack.lots.map(({ lot }) => lot.code),
+    built: pack.build,
     saleZone: root.sale?.zone ?? null,
     saleKnown: root.sale !== null,
     start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn)),
     replacements,
     replacedAlready: pack.replacedBy !== null,
   };
+}
+
+/**
+ * The day this pack came into use, as far as is known: handed over as a replacement, else sold, else sent to the dealer.
+ * For judging its age only; the cover has rules of its own.
+ */
+export function inUseSince({ replacements, start }: PackFacts): CalendarDate | null {
+  const registered = start.registration?.deliveredOn;
+  // The last in the chain is this pack's own: the facts are read from it back to the first.
+  return (
+    replacements[0]?.deliveredOn ??
+    start.deliveryReceiptOn ??
+    registered ??
+    start.statedOn ??
+    start.dispatchedOn ??
+    null
+  );
 }
 
 /** What a recorded sale and dispatch say about the start of the cover. */

@@ -19,6 +19,8 @@ export interface ReadingFileCard {
   readonly suggestion: {
     readonly remedy: string;
     readonly reasons: readonly string[];
+    readonly plainReasons: readonly string[];
+    readonly wouldChange: readonly string[];
     readonly ruleVersion: string;
   } | null;
 }
@@ -57,7 +59,7 @@ export const readingFileSelect = {
     },
     orderBy: { rank: "asc" },
   },
-  suggestion: { select: { remedy: true, reasons: true, ruleVersion: true } },
+  suggestion: { select: { remedy: true, reasons: true, plainReasons: true, wouldChange: true, ruleVersion: true } },
 } as const satisfies Prisma.ReadingFileSelect;
 
 type Row = Prisma.ReadingFileGetPayload<{ select: typeof readingFileSelect }>;

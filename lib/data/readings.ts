@@ -10,8 +10,8 @@ import { createReadingDecoder, type DecodedReadings, parserVersion } from "@/lib
 import { tracePicture } from "@/lib/readings/trace-picture";
 import { countAttempt } from "./attempt-limits";
 import { asActor, asSystem, type Transaction } from "./database";
+import { readDiagnosisFacts } from "./diagnosis-facts";
 import { discardFile, keepFile, receiveFile } from "./file-store";
-import { readPackFacts } from "./pack-facts";
 import { unknownSerial } from "./packs";
 import { type ReadingFileCard, readingFileCard, readingFileSelect } from "./reading-file-card";
 import { sweepAbandonedUploads } from "./sweep-uploads";
@@ -44,8 +44,9 @@ export async function keepReadings(actor: Actor, upload: ReadingsUpload): Promis
   }
   const { serial } = serialReading;
   // As the system: any dealer may bring any pack, and its facts may lie with another dealer's sale.
-  const pack = await asSystem((tx) => readPackFacts(tx, serial));
-  if (pack === null) return { ok: false, sentence: unknownSerial };
+  const known = await asSystem((tx) => readDiagnosisFacts(tx, serial));
+  if (known === null) return { ok: false, sentence: unknownSerial };
+  const { pack, context, baseline } = known;
 
   const decoder = createReadingDecoder({ model: pack.model.facts });
   const received = await receiveFile(upload.chunks, (chunk) => decoder.push(chunk));
@@ -57,8 +58,8 @@ export async function keepReadings(actor: Actor, upload: ReadingsUpload): Promis
     if (decoded.kind === "unusable") return { ok: false, sentence: decoded.sentence };
     const misfit = whyNotThisPack(decoded, serial, pack.model.facts);
     if (misfit !== null) return { ok: false, sentence: misfit };
-    const context = { potted: pack.revision.potted };
-    const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model: pack.model.facts, context });
+    const { log, summary } = decoded;
+    const diagnosis = diagnose({ log, summary, model: pack.model.facts, context, baseline });
     // From here on a failure leaves the bytes to a later sweep: another upload of the same bytes may be about to name them.
     await keepFile(temporaryPath, sha256);
     await sweepAbandonedUploads(actor, sha256);
@@ -146,6 +147,9 @@ export async function storeReadings(
         create: {
           remedy: diagnosis.suggestion.remedy,
           reasons: [...diagnosis.suggestion.reasons],
+          plainReasons: [...diagnosis.suggestion.plainReasons],
+          wouldChange: [...diagnosis.suggestion.wouldChange],
+          missing: [...diagnosis.suggestion.missing],
           ruleVersion: diagnosis.suggestion.ruleVersion,
         },
       },

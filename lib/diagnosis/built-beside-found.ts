@@ -74,6 +74,14 @@ export function resistanceBeside(
   };
 }
 
+/** Median over the groups of the found resistances, with the name of their kind; null where none was found. */
+export function foundMiddle(measurements: readonly Measurement[]): { name: string; milliohm: number } | null {
+  const kind = mostCommonKind(measurements);
+  const [first] = kind;
+  const milliohm = medianOf(Float64Array.from(kind, ({ value, unit }) => value * (milliohmIn[unit] ?? Number.NaN)));
+  return first === undefined || !Number.isFinite(milliohm) ? null : { name: first.name, milliohm };
+}
+
 function mostCommonKind(measurements: readonly Measurement[]): Measurement[] {
   const kinds = new Map<string, Measurement[]>();
   for (const row of measurements) {

@@ -1,5 +1,8 @@
+import type { Baseline } from "@/lib/diagnosis/baseline";
+import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
 import { judgeCoverage } from "@/lib/diagnosis/coverage";
 import { type DiagnosisSettings, defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import { listMeasurements } from "@/lib/diagnosis/list-measurements";
@@ -19,7 +22,9 @@ import { senseWire } from "@/lib/diagnosis/rules/sense-wire";
 import { temperatureSensor } from "@/lib/diagnosis/rules/temperature-sensor";
 import { waterIngress } from "@/lib/diagnosis/rules/water-ingress";
 import { weakCell } from "@/lib/diagnosis/rules/weak-cell";
-import { type SuggestionContext, suggest } from "@/lib/diagnosis/suggest";
+import { suggest } from "@/lib/diagnosis/suggest";
+import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import { weighAgainstBuilt } from "@/lib/diagnosis/weigh-against-built";
 import type { PackModel } from "@/lib/packs/pack-model";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 
@@ -29,6 +34,8 @@ export interface DiagnosisInput {
   readonly model: PackModel;
   readonly settings?: DiagnosisSettings;
   readonly context?: SuggestionContext;
+  /** What this pack was like when it was built, and what sound packs of its revision are like. */
+  readonly baseline?: Baseline;
 }
 
 export interface Diagnosis {
@@ -36,6 +43,8 @@ export interface Diagnosis {
   /** Most likely first. */
   readonly findings: Finding[];
   readonly suggestion: Suggestion;
+  /** As built beside as found, in whole sentences; null where no baseline was given. */
+  readonly besideBuilt: readonly string[] | null;
 }
 
 const rules = [
@@ -60,20 +69,30 @@ const rules = [
  * "Cannot tell" is a result: it stands in the suggestion, with the reasons, whenever no finding is sure enough and the
  * log could not have shown a fault.
  */
-export function diagnose({
-  log,
-  summary,
-  model,
-  settings = defaultDiagnosisSettings,
-  context = {},
-}: DiagnosisInput): Diagnosis {
-  const evidence = gatherEvidence(log, summary, model, settings);
+export function diagnose(input: DiagnosisInput): Diagnosis {
+  const { log, summary, model, settings = defaultDiagnosisSettings } = input;
+  return diagnoseEvidence(gatherEvidence(log, summary, model, settings), input);
+}
+
+/** The same from what was measured already, for a caller that draws it as well. */
+export function diagnoseEvidence(
+  evidence: Evidence,
+  { context = {}, baseline }: Pick<DiagnosisInput, "context" | "baseline">,
+): Diagnosis {
   const coverage = judgeCoverage(evidence);
-  const faults = rankFindings(rules.flatMap((rule) => rule(evidence)));
+  const measurements = listMeasurements(evidence);
+  const found = rules.flatMap((rule) => rule(evidence));
+  const faults = rankFindings(weighAgainstBuilt(found, measurements, baseline ?? null));
   const findings = [...faults, ...noFaultFound(evidence, coverage, faults)];
   return {
-    measurements: listMeasurements(evidence),
+    measurements,
     findings,
-    suggestion: suggest(findings, coverage, settings.verdict.suggestConfidence, context),
+    suggestion: suggest(findings, coverage, evidence.settings.verdict.suggestConfidence, context),
+    besideBuilt:
+      baseline === undefined
+        ? null
+        : compareWithBuilt(measurements, findings, baseline, {
+            cyclesTo80Percent: evidence.model.cyclesTo80Percent,
+          }),
   };
 }

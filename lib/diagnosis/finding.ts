@@ -59,7 +59,13 @@ export type Remedy = (typeof remedies)[number];
 
 export interface Suggestion {
   readonly remedy: Remedy;
-  /** Plain sentences, most weighty first. */
+  /** Whole sentences for the bench, most weighty first. */
   readonly reasons: readonly string[];
+  /** The same for somebody who is no technician: no numbers to weigh, nothing to test. */
+  readonly plainReasons: readonly string[];
+  /** What would make it another suggestion. */
+  readonly wouldChange: readonly string[];
+  /** What the readings could not show. */
+  readonly missing: readonly string[];
   readonly ruleVersion: string;
 }

@@ -1,111 +1,153 @@
 import type { Coverage } from "@/lib/diagnosis/coverage";
 import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
-import type { Fault, Finding, Remedy, Suggestion } from "@/lib/diagnosis/finding";
+import { faultWords } from "@/lib/diagnosis/fault-words";
+import type { Finding, Remedy, Suggestion } from "@/lib/diagnosis/finding";
+import { plainFault, plainRemedy } from "@/lib/diagnosis/plain-reasons";
+import { remedyForFault } from "@/lib/diagnosis/remedy-for-fault";
+import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
+import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 
-/** What is known of the return besides the log. Everything may be unknown. */
-export interface SuggestionContext {
-  readonly cover?: "covered" | "not covered" | "unknown";
-  /** A potted pack cannot be opened: no cell swapped, no joint welded anew, no harness reached. */
-  readonly potted?: boolean;
-  readonly compatibleReplacementKnown?: boolean;
-}
-
-/** Usual remedy of each fault. Engineering default: a person decides. */
-const usualRemedy: Readonly<Record<Fault, Remedy>> = {
-  "weak-cell": "replace",
-  "high-resistance-cell": "replace",
-  "high-resistance-joint": "repair",
-  "self-discharge": "replace",
-  "sense-wire": "repair",
-  "measurement-fault": "repair",
-  "power-stage-fault": "repair",
-  imbalance: "remote-fix",
-  "over-discharge": "replace",
-  "temperature-sensor": "repair",
-  "water-ingress": "replace",
-  "main-lead": "repair",
-  "outside-cause": "remote-fix",
-  "no-fault-found": "return-as-is",
-  "mechanical-damage": "isolate",
-  "acute-event": "isolate",
-};
-
-/** Faults whose repair needs the inside of the potting. */
-const insidePotting: ReadonlySet<Fault> = new Set(["high-resistance-joint", "sense-wire", "temperature-sensor"]);
+const unsound =
+  "A pack that cannot be diagnosed is not a sound pack: treat it as damaged or defective until a test says otherwise.";
+const onlyAPerson = "Only a person who has seen the pack may lower this.";
 
 /**
- * A suggestion from the findings, with its reasons, most weighty first, and what would change it. Danger comes before
- * likelihood: any finding of class A0 or A1 isolates the pack. A leading finding of low confidence, or one no test of
- * its own supports yet, leads to cannot-tell with the test to do next.
+ * A suggestion from the findings and what is known of the return, with its reasons, most weighty first, and what would
+ * change it. Danger comes before likelihood: any finding of class A0 or A1 isolates the pack, whatever its cover, age or
+ * build. A leading finding of low confidence, or one no test of its own supports yet, leads to cannot-tell with the test
+ * to do next. Cover says who pays and changes neither remedy nor safety.
  */
 export function suggest(
   findings: readonly Finding[],
-  coverage: Coverage,
+  coverage: Pick<Coverage, "misfit" | "missing">,
   leastConfidence: number,
   context: SuggestionContext = {},
 ): Suggestion {
   const dangerous = findings.find((finding) => finding.safetyClass === "A0" || finding.safetyClass === "A1");
-  if (dangerous !== undefined) {
-    return answer("isolate", [
-      `Safety class ${dangerous.safetyClass}: ${dangerous.evidenceFor[0] ?? dangerous.fault}`,
-      ...(dangerous.safetyClass === "A0"
-        ? ["Keep away; no handling, no transport."]
-        : ["Quarantine; no ordinary transport, do not charge."]),
-      "Only a person who has seen the pack may lower this.",
-    ]);
-  }
+  const { missing } = coverage;
+  if (dangerous !== undefined) return isolate(dangerous, missing);
   if (coverage.misfit !== null) {
-    return answer("cannot-tell", [
-      coverage.misfit,
-      "Findings of such a file may be another pack's: read the readings from this pack and send that file.",
-    ]);
+    return answer(
+      "cannot-tell",
+      [
+        coverage.misfit,
+        "Findings of such a file may be another pack's: read the readings from this pack and send that file.",
+      ],
+      {
+        plain: ["The file does not fit this pack. Read the readings from this pack and send that file."],
+        wouldChange: ["A file read from this pack would be judged anew."],
+        missing,
+      },
+    );
   }
   const leading = findings[0];
   if (leading === undefined) {
-    return answer("cannot-tell", [
-      ...coverage.missing,
-      ...(coverage.missing.length === 0
-        ? ["Nothing in the log supports a finding, and not everything could be judged."]
-        : []),
-      "A pack that cannot be diagnosed is not a sound pack: treat it as damaged or defective until a test says otherwise.",
-    ]);
+    const why =
+      missing.length > 0 ? missing : ["Nothing in the log supports a finding, and not everything could be judged."];
+    return answer("cannot-tell", [...why, unsound], {
+      plain: ["The readings do not show enough to say what is wrong.", plainRemedy["cannot-tell"]],
+      wouldChange: whatTheFileLacks(missing),
+      missing,
+    });
   }
   if (leading.confidence < leastConfidence) {
-    return answer("cannot-tell", [
-      `The likeliest finding, ${leading.fault}, has a confidence of only ${leading.confidence.toFixed(2)}.`,
-      `Next: ${leading.nextTest}`,
-      ...coverage.missing,
-    ]);
+    return answer(
+      "cannot-tell",
+      [
+        `The likeliest finding, ${leading.fault}, has a confidence of only ${leading.confidence.toFixed(2)}.`,
+        `Next: ${leading.nextTest}`,
+        ...missing,
+      ],
+      {
+        plain: ["The readings point to something, but not surely enough to act on.", plainRemedy["cannot-tell"]],
+        wouldChange: [
+          `A test that confirms it would settle the remedy: ${leading.nextTest}`,
+          ...whatTheFileLacks(missing),
+        ],
+        missing,
+      },
+    );
   }
-  return forFinding(leading, findings, context);
+  return forFinding(leading, findings, missing, context);
 }
 
-function forFinding(leading: Finding, findings: readonly Finding[], context: SuggestionContext): Suggestion {
-  const reasons = [...leading.evidenceFor.slice(0, 2)];
-  let remedy = usualRemedy[leading.fault];
-  if (leading.fault === "imbalance" && leading.safetyClass === "B") {
-    remedy = "repair";
-    reasons.push("The offset is too large for an unattended balance charge: balance at the bench, then watch it rest.");
-  }
-  if (context.potted === true && remedy === "repair" && insidePotting.has(leading.fault)) {
-    remedy = "replace";
-    reasons.push("The pack is potted: the place of this fault cannot be reached.");
-  }
-  if (remedy === "replace" && context.compatibleReplacementKnown === false) {
-    reasons.push("No compatible replacement is known: find one before promising it.");
-  }
-  if (context.cover === "not covered" && remedy !== "return-as-is") {
-    reasons.push("The pack is outside its warranty window: ask before doing paid work.");
-  }
-  const rival = findings.find((other) => other !== leading && usualRemedy[other.fault] !== remedy);
-  reasons.push(
-    rival === undefined
-      ? `To confirm: ${leading.nextTest}`
-      : `It would change if the finding were ${rival.fault} (confidence ${rival.confidence.toFixed(2)}). To separate them: ${leading.nextTest}`,
+function isolate(dangerous: Finding, missing: readonly string[]): Suggestion {
+  const acute = dangerous.safetyClass === "A0";
+  return answer(
+    "isolate",
+    [
+      `Safety class ${dangerous.safetyClass}: ${dangerous.evidenceFor[0] ?? dangerous.fault}`,
+      acute ? "Keep away; no handling, no transport." : "Quarantine; no ordinary transport, do not charge.",
+      onlyAPerson,
+    ],
+    {
+      plain: [
+        plainFault[dangerous.fault],
+        acute
+          ? "Keep everybody away from the pack and call the emergency services if it warms, smokes or swells."
+          : "Set it apart from everything else. Do not charge it, use it or send it.",
+      ],
+      wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
+      missing,
+    },
   );
-  return answer(remedy, reasons);
 }
 
-function answer(remedy: Remedy, reasons: readonly string[]): Suggestion {
-  return { remedy, reasons, ruleVersion };
+function forFinding(
+  leading: Finding,
+  findings: readonly Finding[],
+  missing: readonly string[],
+  context: SuggestionContext,
+): Suggestion {
+  const { remedy, because } = remedyForFault(leading, context);
+  const around = circumstances(leading, remedy, context);
+  const rival = findings.find((other) => other !== leading && remedyForFault(other, context).remedy !== remedy);
+  return answer(
+    remedy,
+    [
+      ...leading.evidenceFor.slice(0, 2),
+      ...because,
+      ...around.reasons,
+      rival === undefined
+        ? `To confirm: ${leading.nextTest}`
+        : `Not settled against ${faultWords[rival.fault].toLowerCase()} (confidence ${rival.confidence.toFixed(2)}). To separate them: ${leading.nextTest}`,
+    ],
+    {
+      plain: [plainFault[leading.fault], plainRemedy[remedy], ...around.plain],
+      wouldChange: [
+        ...(rival === undefined
+          ? []
+          : [
+              `If the test shows ${faultWords[rival.fault].toLowerCase()} instead: ${remedyPhrase[remedyForFault(rival, context).remedy]}.`,
+            ]),
+        ...around.wouldChange,
+        ...(leading.fault === "no-fault-found" ? whatTheFileLacks(missing) : []),
+        "Heat, smell, swelling, a leak or a blow seen on the pack comes before all of this: then it is set apart.",
+      ],
+      missing,
+    },
+  );
+}
+
+const remedyPhrase: Readonly<Record<Remedy, string>> = {
+  "remote-fix": "put it right without sending the pack",
+  repair: "repair",
+  replace: "replace",
+  isolate: "set it apart",
+  "return-as-is": "give it back as it is",
+  "cannot-tell": "nothing can be suggested until the bench has seen it",
+};
+
+function whatTheFileLacks(missing: readonly string[]): string[] {
+  return missing.length === 0 ? [] : [`A longer file that fills this would be judged anew: ${missing.join(" ")}`];
+}
+
+interface Beside {
+  readonly plain: readonly string[];
+  readonly wouldChange: readonly string[];
+  readonly missing: readonly string[];
+}
+
+function answer(remedy: Remedy, reasons: readonly string[], { plain, wouldChange, missing }: Beside): Suggestion {
+  return { remedy, reasons, plainReasons: plain, wouldChange, missing, ruleVersion };
 }

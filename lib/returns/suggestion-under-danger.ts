@@ -15,5 +15,10 @@ export function suggestionUnderDanger(suggestion: Suggestion, danger: Danger): S
       `Seen on the pack: ${seen}. Readings cannot show this, so it outweighs them until a person has judged it.`,
       ...suggestion.reasons,
     ],
+    plainReasons: [
+      `Seen on the pack: ${seen}. That outweighs the readings until a person has judged it.`,
+      "Set it apart from everything else. Do not charge it, use it or send it.",
+    ],
+    wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
   };
 }

@@ -16,7 +16,11 @@ export interface ReadingSummary {
     readonly safetyClass: string;
     readonly evidenceFor: readonly string[];
   }[];
-  readonly suggestion: { readonly remedy: string; readonly reasons: readonly string[] } | null;
+  readonly suggestion: {
+    readonly remedy: string;
+    readonly reasons: readonly string[];
+    readonly plainReasons: readonly string[];
+  } | null;
 }
 
 const count = new Intl.NumberFormat("en-GB");
@@ -50,7 +54,7 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
         <div>
           <h3>What the readings suggest</h3>
           <p>{sayRemedy(suggestion.remedy)}</p>
-          {first === undefined ? <SentenceList sentences={suggestion.reasons} /> : null}
+          <SentenceList sentences={plainSentences(suggestion, first === undefined)} />
           <p className="mt-1 text-soft">
             This is a suggestion from the readings alone. Service examines the pack and decides.
           </p>
@@ -74,6 +78,15 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
   );
 }
 
+/** The plain sentences; a suggestion of an earlier release has none, and then its reasons must do where nothing else speaks. */
+function plainSentences(
+  { reasons, plainReasons }: NonNullable<ReadingSummary["suggestion"]>,
+  nothingFound: boolean,
+): readonly string[] {
+  if (plainReasons.length > 0) return plainReasons;
+  return nothingFound ? reasons : [];
+}
+
 function Sentences({ list }: { list: readonly string[] }) {
   if (list.length === 0) return null;
   return (
@@ -88,6 +101,7 @@ function Sentences({ list }: { list: readonly string[] }) {
 const foldLook = "flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4";
 
 function SentenceList({ sentences }: { sentences: readonly string[] }) {
+  if (sentences.length === 0) return null;
   return (
     <ul className="mt-1 list-disc pl-5">
       {sentences.map((sentence) => (

@@ -51,7 +51,7 @@ test("a readings file gives one document with the promised names and nothing els
     timeRepairs: 0,
   });
   expect(Object.keys(document)).toEqual(["file", "measurements", "findings", "suggestion"]);
-  expect(Object.keys(document.suggestion)).toEqual(["remedy", "reasons", "ruleVersion"]);
+  expect(Object.keys(document.suggestion)).toEqual(["remedy", "reasons", "plainReasons", "wouldChange", "ruleVersion"]);
   for (const finding of document.findings) {
     expect(Object.keys(finding)).toEqual([
       "fault",

@@ -2,7 +2,14 @@ import { expect, test } from "vitest";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import { suggestionUnderDanger } from "@/lib/returns/suggestion-under-danger";
 
-const quiet = { remedy: "return-as-is", reasons: ["All checks passed."], ruleVersion: "x" } as const;
+const quiet = {
+  remedy: "return-as-is",
+  reasons: ["All checks passed."],
+  plainReasons: [],
+  wouldChange: [],
+  missing: [],
+  ruleVersion: "x",
+} as const;
 
 test("a swollen pack with a quiet log is isolated, and the readings' reasons stay below", () => {
   const suggestion = suggestionUnderDanger(quiet, dangerOf(["swollen"]));

@@ -1,6 +1,6 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { FactList } from "@/app/_components/fact-list";
-import type { BuildView, MeasurementView } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/bench-returns";
 import {
   type GroupBesideGroup,
   packCapacities,
@@ -8,22 +8,47 @@ import {
   resistanceBeside,
   sagOfGroupsV,
 } from "@/lib/diagnosis/built-beside-found";
+import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
 import { sayQuantity } from "@/lib/diagnosis/quantity-words";
 import { BenchSection } from "./bench-section";
 
 interface BuiltBesideFoundProps {
-  readonly build: BuildView | null;
-  readonly measurements: readonly MeasurementView[];
+  readonly page: BenchReturn;
+  readonly findings: NonNullable<BenchReturn["readings"]>["findings"];
 }
 
-/** As built beside as found: capacity, sag under load, and the resistance of every group. */
-export function BuiltBesideFound({ build, measurements }: BuiltBesideFoundProps) {
-  if (build === null) return null;
+/** As built beside as found: what the comparison says, then capacity, sag under load, and the resistance of every group. */
+export function BuiltBesideFound({ page, findings }: BuiltBesideFoundProps) {
+  const { build, population, measurements, potted } = page;
+  const sentences = compareWithBuilt(measurements, findings, { built: build, population, potted }, page);
+  return (
+    <BenchSection title="As built beside as found">
+      <ul className="list-disc space-y-1 pl-5">
+        {sentences.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+      {build === null ? (
+        <p className="text-soft">No build record is on file, so only sound packs of this revision stand beside it.</p>
+      ) : (
+        <BuiltFacts build={build} measurements={measurements} />
+      )}
+    </BenchSection>
+  );
+}
+
+function BuiltFacts({
+  build,
+  measurements,
+}: {
+  build: NonNullable<BenchReturn["build"]>;
+  measurements: BenchReturn["measurements"];
+}) {
   const resistance = resistanceBeside(build.groupResistanceMilliohm, measurements);
   const capacities = packCapacities(measurements);
   const sagV = sagOfGroupsV(resistance.groups, build.loadTestCurrentA);
   return (
-    <BenchSection title="As built beside as found">
+    <>
       <FactList
         facts={[
           { term: "Capacity as built", detail: `${build.capacityAh.toFixed(2)} Ah` },
@@ -49,7 +74,7 @@ export function BuiltBesideFound({ build, measurements }: BuiltBesideFoundProps)
         ]}
       />
       <ResistanceTable resistance={resistance} />
-    </BenchSection>
+    </>
   );
 }
 

@@ -12,7 +12,7 @@ import { TraceFigure } from "./traces/trace-figure";
 
 /** What the readings show: the picture, the candidates, built beside found, and the file itself. */
 export function ReadingsPart({ page }: { page: BenchReturn }) {
-  const { readings, file, noFileReason, build, measurements } = page;
+  const { readings, file, noFileReason, measurements } = page;
   if (readings === null || file === null) {
     return <NoFile reason={noFileReason} />;
   }
@@ -42,7 +42,7 @@ export function ReadingsPart({ page }: { page: BenchReturn }) {
           </ol>
         )}
       </BenchSection>
-      <BuiltBesideFound build={build} measurements={measurements} />
+      <BuiltBesideFound page={page} findings={readings.findings} />
       <BenchSection title="Everything measured">
         <MeasurementsTable measurements={measurements} />
       </BenchSection>

@@ -5,6 +5,7 @@ interface SuggestionPartProps {
   readonly suggestion: {
     readonly remedy: string;
     readonly reasons: readonly string[];
+    readonly wouldChange: readonly string[];
     readonly ruleVersion: string;
   } | null;
 }
@@ -24,6 +25,16 @@ export function SuggestionPart({ suggestion }: SuggestionPartProps) {
               <li key={sentence}>{sentence}</li>
             ))}
           </ul>
+          {suggestion.wouldChange.length === 0 ? null : (
+            <>
+              <p className="caption-print pt-1">What would change it</p>
+              <ul className="list-disc pl-5 text-sm">
+                {suggestion.wouldChange.map((sentence) => (
+                  <li key={sentence}>{sentence}</li>
+                ))}
+              </ul>
+            </>
+          )}
           <p className="text-sm text-soft">Rules of version {suggestion.ruleVersion}</p>
         </div>
       )}

@@ -22,7 +22,7 @@ export const readingSummarySchema = z.object({
       }),
     )
     .readonly(),
-  suggestion: z.object({ remedy: z.string(), reasons: sentences }).nullable(),
+  suggestion: z.object({ remedy: z.string(), reasons: sentences, plainReasons: sentences.default([]) }).nullable(),
 });
 
 export const uploadAnswerSchema = z.discriminatedUnion("ok", [

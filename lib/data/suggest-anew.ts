@@ -1,0 +1,54 @@
+import "server-only";
+import { defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import { type Finding, faults, safetyClasses } from "@/lib/diagnosis/finding";
+import { suggest } from "@/lib/diagnosis/suggest";
+import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import type { Danger } from "@/lib/returns/danger-signs";
+import { suggestionUnderDanger } from "@/lib/returns/suggestion-under-danger";
+import type { Transaction } from "./database";
+
+/**
+ * The readings were judged before the form said what was seen on the pack and whether it is covered: now the suggestion
+ * is made anew from the findings as they were stored. To be called before the file is attached, because what was found in
+ * an attached file is evidence and the database refuses to change it.
+ */
+export async function suggestAnew(
+  tx: Transaction,
+  fileId: string,
+  context: SuggestionContext,
+  danger: Danger,
+): Promise<void> {
+  const stored = await tx.suggestion.findUnique({ where: { readingFileId: fileId }, select: { missing: true } });
+  if (stored === null) return;
+  const rows = await tx.finding.findMany({ where: { readingFileId: fileId }, orderBy: { rank: "asc" } });
+  const { suggestConfidence } = defaultDiagnosisSettings.verdict;
+  const plain = suggest(
+    rows.flatMap(findingOf),
+    // A file of another model is refused when it is sent, so none that is kept can misfit.
+    { misfit: null, missing: stored.missing },
+    suggestConfidence,
+    context,
+  );
+  const { remedy, ruleVersion, ...sentences } = suggestionUnderDanger(plain, danger);
+  await tx.suggestion.delete({ where: { readingFileId: fileId } });
+  await tx.suggestion.create({
+    data: {
+      readingFileId: fileId,
+      remedy,
+      ruleVersion,
+      reasons: [...sentences.reasons],
+      plainReasons: [...sentences.plainReasons],
+      wouldChange: [...sentences.wouldChange],
+      missing: [...sentences.missing],
+    },
+  });
+}
+
+type FindingRow = Omit<Finding, "fault" | "safetyClass"> & { readonly fault: string; readonly safetyClass: string };
+
+/** A stored finding; none where its words are of a release nobody knows any more. */
+function findingOf({ fault, safetyClass, ...row }: FindingRow): Finding[] {
+  const known = faults.find((one) => one === fault);
+  const knownClass = safetyClasses.find((one) => one === safetyClass);
+  return known === undefined || knownClass === undefined ? [] : [{ ...row, fault: known, safetyClass: knownClass }];
+}

@@ -1,0 +1,35 @@
+import type { Fault, Remedy } from "@/lib/diagnosis/finding";
+
+/** What each fault means for somebody who is no technician. No numbers, no instruction to open or test anything. */
+export const plainFault: Readonly<Record<Fault, string>> = {
+  "weak-cell": "One part of the pack holds less energy than the rest, so the whole pack is empty sooner.",
+  "high-resistance-cell":
+    "One part of the pack loses voltage under load, so the pack gives up early when it works hard.",
+  "high-resistance-joint": "A connection inside the pack seems to conduct badly.",
+  "self-discharge": "One part of the pack loses its charge while it stands. It must not be charged to make up for it.",
+  "sense-wire":
+    "A measuring wire inside the pack seems loose. Its protection does not see two groups rightly: do not charge it.",
+  "measurement-fault":
+    "The board that watches the cells seems to measure wrongly, so its protection cannot be relied on.",
+  "power-stage-fault": "The pack's own switch does not do what it is told.",
+  imbalance: "The parts of the pack are charged unequally. That can usually be put right.",
+  "over-discharge": "The pack was emptied further than its cells bear. Do not charge it.",
+  "temperature-sensor":
+    "A temperature sensor reads wrongly, so the pack's protection against heat cannot be relied on.",
+  "water-ingress": "The readings look as if water had got in. Do not charge it and do not try to dry it.",
+  "main-lead": "The fault seems to lie in a lead or plug of the pack.",
+  "outside-cause": "The pack itself looks sound; the cause seems to lie in how or with what it was used.",
+  "no-fault-found": "The readings show nothing wrong, and they covered enough to have shown it.",
+  "mechanical-damage": "The pack is damaged.",
+  "acute-event": "The readings hold a dangerous event. Keep away from the pack.",
+};
+
+/** What a remedy comes to, in one sentence for the counter. */
+export const plainRemedy: Readonly<Record<Remedy, string>> = {
+  "remote-fix": "Service tells you how; the pack probably need not travel.",
+  repair: "Service decides whether it is repaired; do not open the pack.",
+  replace: "Service decides whether it is replaced; promise nothing before that.",
+  isolate: "Nobody moves, charges or opens it until service has said what to do.",
+  "return-as-is": "Service decides; until then keep the pack.",
+  "cannot-tell": "A pack that cannot be judged is treated as damaged until a test says otherwise.",
+};

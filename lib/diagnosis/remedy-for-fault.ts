@@ -1,0 +1,75 @@
+import type { Fault, Finding, Remedy } from "@/lib/diagnosis/finding";
+import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+
+/** Usual remedy of each fault. Engineering default: a person decides. */
+export const usualRemedy: Readonly<Record<Fault, Remedy>> = {
+  "weak-cell": "replace",
+  "high-resistance-cell": "replace",
+  "high-resistance-joint": "repair",
+  "self-discharge": "replace",
+  "sense-wire": "repair",
+  "measurement-fault": "repair",
+  "power-stage-fault": "repair",
+  imbalance: "remote-fix",
+  "over-discharge": "replace",
+  "temperature-sensor": "repair",
+  "water-ingress": "replace",
+  "main-lead": "repair",
+  "outside-cause": "remote-fix",
+  "no-fault-found": "return-as-is",
+  "mechanical-damage": "isolate",
+  "acute-event": "isolate",
+};
+
+/** Faults whose repair needs the inside of the potting. */
+const insidePotting: ReadonlySet<Fault> = new Set(["high-resistance-joint", "sense-wire", "temperature-sensor"]);
+
+/**
+ * Faults of one cell group that an exchange of cells cures. A group that loses charge is not among them: what harmed it
+ * may have harmed its neighbours, and it is never balanced and given back.
+ */
+const curedByNewCells: ReadonlySet<Fault> = new Set(["weak-cell", "high-resistance-cell"]);
+
+export interface RemedyForFault {
+  readonly remedy: Remedy;
+  /** Why it is not the usual remedy, or what it rests on. */
+  readonly because: readonly string[];
+}
+
+/** The remedy of a finding on this build: what the fault asks for, and what the build allows. Cover plays no part. */
+export function remedyForFault(
+  { fault, groups, safetyClass }: Finding,
+  { potted, cellsRepairable }: SuggestionContext,
+): RemedyForFault {
+  const remedy = usualRemedy[fault];
+  if (fault === "imbalance" && safetyClass === "B") {
+    return {
+      remedy: "repair",
+      because: ["The offset is too large for an unattended balance charge: balance at the bench, then watch it rest."],
+    };
+  }
+  if ((remedy === "remote-fix" || remedy === "return-as-is") && safetyClass !== "C") {
+    return {
+      remedy: "cannot-tell",
+      because: ["It is not classed as sound, so it is not put right from afar: the bench has to see it first."],
+    };
+  }
+  if (potted === true && remedy === "repair" && insidePotting.has(fault)) {
+    return { remedy: "replace", because: ["The pack is potted: the place of this fault cannot be reached."] };
+  }
+  if (curedByNewCells.has(fault) && potted === false && cellsRepairable === true && groups.length === 1) {
+    return {
+      remedy: "repair",
+      because: [
+        `In this revision the cells of a group can be exchanged: cells matched to the others, then the tests of a new pack, group ${groups[0]} first.`,
+      ],
+    };
+  }
+  if (curedByNewCells.has(fault) && potted === true) {
+    return { remedy, because: ["The pack is potted: no cell in it can be exchanged."] };
+  }
+  if (curedByNewCells.has(fault) && cellsRepairable === false) {
+    return { remedy, because: ["In this revision no cell can be exchanged."] };
+  }
+  return { remedy, because: [] };
+}

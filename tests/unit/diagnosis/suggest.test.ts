@@ -1,0 +1,116 @@
+import { expect, test } from "vitest";
+import { type Fault, type Finding, faults, remedies } from "@/lib/diagnosis/finding";
+import { plainFault } from "@/lib/diagnosis/plain-reasons";
+import { suggest } from "@/lib/diagnosis/suggest";
+import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+
+const LEAST = 0.5;
+
+function found(fault: Fault, changes: Partial<Finding> = {}): Finding {
+  return {
+    fault,
+    groups: [7],
+    confidence: 0.8,
+    safetyClass: "C",
+    evidenceFor: ["It was seen."],
+    evidenceAgainst: [],
+    nextTest: "Measure it.",
+    ...changes,
+  };
+}
+
+function remedyOf(finding: Finding, context: SuggestionContext = {}) {
+  return suggest([finding], { misfit: null, missing: [] }, LEAST, context).remedy;
+}
+
+test("a potted pack with a bad joint is replaced, an unpotted one repaired", () => {
+  expect(remedyOf(found("high-resistance-joint", { safetyClass: "B" }), { potted: true })).toBe("replace");
+  expect(remedyOf(found("high-resistance-joint", { safetyClass: "B" }), { potted: false })).toBe("repair");
+});
+
+test("a weak group is repaired only where the cells of the revision can be exchanged", () => {
+  expect(remedyOf(found("weak-cell"), { potted: false, cellsRepairable: true })).toBe("repair");
+  expect(remedyOf(found("weak-cell"), { potted: false, cellsRepairable: false })).toBe("replace");
+  expect(remedyOf(found("weak-cell"), { potted: true, cellsRepairable: true })).toBe("replace");
+  expect(remedyOf(found("weak-cell", { groups: [] }), { potted: false, cellsRepairable: true })).toBe("replace");
+});
+
+test("a group that loses charge is never repaired, whatever the build", () => {
+  expect(remedyOf(found("self-discharge", { safetyClass: "B" }), { potted: false, cellsRepairable: true })).toBe(
+    "replace",
+  );
+});
+
+test("cover changes neither remedy nor safety, for any fault", () => {
+  for (const fault of faults) {
+    for (const safetyClass of ["A0", "A1", "B", "C"] as const) {
+      const finding = found(fault, { safetyClass });
+      const covers = (["covered", "not covered", "unknown"] as const).map((cover) => remedyOf(finding, { cover }));
+      expect(new Set(covers).size, fault).toBe(1);
+    }
+  }
+});
+
+test("out of cover says who pays, and that it does not say what is wrong", () => {
+  const { reasons, plainReasons } = suggest([found("weak-cell")], { misfit: null, missing: [] }, LEAST, {
+    cover: "not covered",
+  });
+  expect(reasons.join(" ")).toContain("who pays, not what is wrong");
+  expect(plainReasons.join(" ")).toContain("ask the customer before any paid work");
+});
+
+test("any finding of class A0 or A1 isolates the pack, also one far down the list", () => {
+  const list = [found("imbalance"), found("self-discharge", { safetyClass: "A1", confidence: 0.3 })];
+  const { remedy, wouldChange } = suggest(list, { misfit: null, missing: [] }, LEAST, {
+    cover: "not covered",
+    ageDays: 3,
+  });
+  expect(remedy).toBe("isolate");
+  expect(wouldChange.join(" ")).toContain("Nothing in a file changes this");
+});
+
+test("nothing that is not classed as sound is put right from afar or given back", () => {
+  for (const fault of faults) {
+    expect(["remote-fix", "return-as-is"], fault).not.toContain(remedyOf(found(fault, { safetyClass: "B" })));
+  }
+});
+
+test("an early fault of the pack itself points to its build; an early misuse does not", () => {
+  const early = (fault: Fault) =>
+    suggest([found(fault)], { misfit: null, missing: [] }, LEAST, { ageDays: 12 }).reasons.join(" ");
+  expect(early("weak-cell")).toContain("12 days");
+  expect(early("outside-cause")).not.toContain("12 days");
+});
+
+test("without a known replacement it still says replace, and what to ask first", () => {
+  const suggestion = suggest([found("weak-cell")], { misfit: null, missing: [] }, LEAST, {
+    compatibleReplacementKnown: false,
+  });
+  expect(suggestion.remedy).toBe("replace");
+  expect(suggestion.reasons.join(" ")).toContain("find one before promising it");
+  expect(suggestion.wouldChange.join(" ")).toContain("ask engineering");
+});
+
+test("a low confidence leads to cannot-tell with the test, and what the file lacked is kept", () => {
+  const missing = ["No current was logged."];
+  const suggestion = suggest([found("weak-cell", { confidence: 0.3 })], { misfit: null, missing }, LEAST);
+  expect(suggestion.remedy).toBe("cannot-tell");
+  expect(suggestion.reasons.join(" ")).toContain("Measure it.");
+  expect(suggestion.missing).toEqual(missing);
+  expect(suggestion.wouldChange.join(" ")).toContain("No current was logged.");
+});
+
+test("a rival of another remedy is named with what it would change", () => {
+  const rivals = [found("high-resistance-cell"), found("high-resistance-joint", { safetyClass: "B", confidence: 0.5 })];
+  const { wouldChange } = suggest(rivals, { misfit: null, missing: [] }, LEAST);
+  expect(wouldChange[0]).toBe("If the test shows weld or link with high resistance instead: repair.");
+});
+
+test("every remedy and fault speaks plain words without a number, a code or a unit", () => {
+  for (const fault of faults) {
+    const { plainReasons, remedy } = suggest([found(fault)], { misfit: null, missing: [] }, LEAST);
+    expect(remedies).toContain(remedy);
+    expect(plainReasons[0]).toBe(plainFault[fault]);
+    for (const sentence of plainReasons) expect(sentence).not.toMatch(/\d|mOhm|confidence|F\d|class/);
+  }
+});
