@@ -14,6 +14,7 @@ import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
 import { answerCover, type StatedSale, whatCoverSays } from "./cover";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
+import { openIncidentForReturn } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial, zoneOf } from "./packs";
 import { suggestAnew } from "./suggest-anew";
@@ -109,6 +110,7 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
           },
         });
       }
+      await openIncidentForReturn(tx, actor, stored.id, now);
       await appendMove(tx, actor, {
         returnId: stored.id,
         from: null,

@@ -1,0 +1,114 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { incidentChecklist } from "@/lib/safety/incident-checklist";
+import { type IncidentDecision, openClocks } from "@/lib/safety/incident-decision";
+import type { IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
+import { readIncidentReference } from "@/lib/safety/incident-reference";
+import type { NamedPattern } from "@/lib/safety/pattern-flags";
+import { asActor, type Transaction } from "./database";
+import { readIncident } from "./incidents";
+import { appendAfterLast, type IncidentAnswer } from "./open-incident";
+import { breaksUnique } from "./unique-violation";
+
+const notFound: IncidentAnswer = { ok: false, sentence: "There is no such incident for you." };
+const closedBefore: IncidentAnswer = {
+  ok: false,
+  sentence: "This incident is closed. Open a new one for what is new.",
+};
+
+/** Records a named person's decision on one clock, with its reason and the advice it rests on. */
+export async function decideOnClock(
+  actor: Actor,
+  reference: string,
+  decision: IncidentDecision,
+  now = new Date(),
+): Promise<IncidentAnswer> {
+  const incident = await readIncident(actor, reference, now);
+  if (incident?.clocks.every(({ clock }) => clock.id !== decision.clockId) !== false) return notFound;
+  return append(actor, reference, now, { kind: "decision", ...decision, until: decision.until ?? null });
+}
+
+/** Ticks one line of the checklist in this person's name. */
+export async function tickLine(
+  actor: Actor,
+  reference: string,
+  line: string,
+  now = new Date(),
+): Promise<IncidentAnswer> {
+  if (!incidentChecklist.some(({ id }) => id === line)) return notFound;
+  return append(actor, reference, now, { kind: "checklist", line });
+}
+
+/** Records that a named person found the defect to be safety-related: some clocks begin with that. */
+export function recordDetermination(
+  actor: Actor,
+  reference: string,
+  note: string,
+  now = new Date(),
+): Promise<IncidentAnswer> {
+  return append(actor, reference, now, { kind: "determination", determinedAt: now.toISOString(), note });
+}
+
+/** Records a pattern only a person can see. */
+export function recordPattern(
+  actor: Actor,
+  reference: string,
+  pattern: NamedPattern,
+  note: string,
+  now = new Date(),
+): Promise<IncidentAnswer> {
+  return append(actor, reference, now, { kind: "pattern", pattern, note });
+}
+
+/** Closes an incident and ends its hold, once every clock that may be running has a decision that is not pending. */
+export async function closeIncident(
+  actor: Actor,
+  reference: string,
+  reason: string,
+  now = new Date(),
+): Promise<IncidentAnswer> {
+  const incident = await readIncident(actor, reference, now);
+  if (incident === null) return notFound;
+  const running = incident.clocks
+    .filter(({ state }) => state !== "waits-for-determination")
+    .map(({ clock }) => clock.id);
+  const latest = new Map([...incident.state.decisions].map(([id, { decision }]) => [id, decision] as const));
+  const open = openClocks(running, latest);
+  if (open.length > 0) {
+    const names = incident.clocks.filter(({ clock }) => open.includes(clock.id)).map(({ clock }) => clock.name);
+    return { ok: false, sentence: `These clocks have no final decision yet: ${names.join("; ")}.` };
+  }
+  return append(actor, reference, now, { kind: "closed", reason }, (tx, incidentId) =>
+    tx.incidentClosing.create({
+      data: { incidentId, closedAt: now, closedByUserId: actor.userId, closedByName: actor.name },
+    }),
+  );
+}
+
+async function append(
+  actor: Actor,
+  typedReference: string,
+  now: Date,
+  content: IncidentEntryContent,
+  also?: (tx: Transaction, incidentId: string) => Promise<unknown>,
+): Promise<IncidentAnswer> {
+  const reference = readIncidentReference(typedReference);
+  if (reference === null || !may(actor, "keep-incident")) return notFound;
+  try {
+    return await asActor(actor, async (tx) => {
+      const incident = await tx.incident.findUnique({
+        where: { reference },
+        select: { id: true, closing: { select: { closedAt: true } } },
+      });
+      if (incident === null) return notFound;
+      if (incident.closing !== null) return closedBefore;
+      await appendAfterLast(tx, actor, incident.id, [content], now);
+      await also?.(tx, incident.id);
+      return { ok: true, reference };
+    });
+  } catch (error) {
+    if (!breaksUnique(error, "sequence")) throw error;
+    return { ok: false, sentence: "Somebody else wrote at the same moment. Look at it as it is now, then try again." };
+  }
+}

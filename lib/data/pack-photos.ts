@@ -1,0 +1,120 @@
+import "server-only";
+import { Readable } from "node:stream";
+import { z } from "zod";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { type PhotoView, photoViews } from "@/lib/receiving/pack-faces";
+import { judgeLegibility, type Legibility } from "@/lib/receiving/photo-legibility";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { asActor } from "./database";
+import { cleanPhoto, MAX_PHOTO_BYTES } from "./photo-cleaning";
+import { keepPhoto, readPhotoBytes } from "./photo-store";
+
+export interface PhotoCard {
+  readonly id: string;
+  readonly view: string;
+  readonly takenAt: Date;
+  readonly takenByName: string;
+  readonly originalSha256: string;
+  readonly legibility: Legibility;
+}
+
+export type KeptPhoto =
+  | { readonly ok: true; readonly photo: PhotoCard }
+  | { readonly ok: false; readonly sentence: string };
+
+/**
+ * Takes a photograph of a returned pack: cleans it, keeps the clean bytes and the SHA-256 of the original. Only the
+ * bench takes and sees them: they can show a workshop, a person, or a plate.
+ */
+export async function keepPackPhoto(
+  actor: Actor,
+  typedReference: string,
+  view: string,
+  original: Uint8Array,
+  now = new Date(),
+): Promise<KeptPhoto> {
+  const reading = readReturnReference(typedReference);
+  const known = photoViews.find((name) => name === view);
+  if (reading.kind !== "reference" || !may(actor, "receive-pack")) {
+    return { ok: false, sentence: "There is no such return for you." };
+  }
+  if (known === undefined) return { ok: false, sentence: "Say which side of the pack this shows." };
+  if (original.byteLength > MAX_PHOTO_BYTES) {
+    return { ok: false, sentence: "This is larger than 25 MB. Take it again with a smaller picture size." };
+  }
+  const { reference } = reading;
+  const row = await asActor(actor, (tx) => tx.return.findUnique({ where: { reference }, select: { id: true } }));
+  if (row === null) return { ok: false, sentence: "There is no such return for you." };
+  const clean = await cleanPhoto(original);
+  if (clean.kind === "refused") return { ok: false, sentence: clean.sentence };
+  const { originalSha256, widthPixels, heightPixels, sharpness } = clean;
+  const keptSha256 = await keepPhoto(clean.jpeg);
+  const photo = await asActor(actor, (tx) =>
+    tx.packPhoto.create({
+      data: {
+        returnId: row.id,
+        view: known,
+        originalSha256,
+        keptSha256,
+        widthPixels,
+        heightPixels,
+        sharpness,
+        takenByUserId: actor.userId,
+        takenByName: actor.name,
+        takenAt: now,
+      },
+      select: photoSelect,
+    }),
+  );
+  return { ok: true, photo: photoCard(photo) };
+}
+
+export const photoSelect = {
+  id: true,
+  view: true,
+  takenAt: true,
+  takenByName: true,
+  originalSha256: true,
+  widthPixels: true,
+  heightPixels: true,
+  sharpness: true,
+} as const;
+
+export function photoCard(row: {
+  readonly id: string;
+  readonly view: PhotoView | string;
+  readonly takenAt: Date;
+  readonly takenByName: string;
+  readonly originalSha256: string;
+  readonly widthPixels: number;
+  readonly heightPixels: number;
+  readonly sharpness: number;
+}): PhotoCard {
+  const { id, view, takenAt, takenByName, originalSha256 } = row;
+  const legibility = judgeLegibility(row.widthPixels, row.heightPixels, row.sharpness);
+  return { id, view, takenAt, takenByName, originalSha256, legibility };
+}
+
+/** The clean bytes of one photograph; null where there is none or the person may not see it. */
+export async function openPackPhoto(actor: Actor, photoId: string): Promise<ReadableStream<Uint8Array> | null> {
+  if (!may(actor, "read-build-record") || !z.uuid().safeParse(photoId).success) return null;
+  const row = await asActor(actor, (tx) =>
+    tx.packPhoto.findUnique({ where: { id: photoId }, select: { keptSha256: true } }),
+  );
+  return row === null ? null : webStream(readPhotoBytes(row.keptSha256));
+}
+
+function webStream(stream: Readable): ReadableStream<Uint8Array> {
+  const reading = stream[Symbol.asyncIterator]();
+  return new ReadableStream({
+    async pull(controller) {
+      const { done, value } = await reading.next();
+      if (done) controller.close();
+      else controller.enqueue(value);
+    },
+    async cancel() {
+      await reading.return?.();
+    },
+  });
+}

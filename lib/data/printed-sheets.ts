@@ -1,0 +1,74 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { whyNotSent } from "@/lib/transport/authorisation";
+import { asActor, type Transaction } from "./database";
+import { readTransport, type TransportView } from "./transport";
+
+export const sheetKinds = ["label", "traveller", "packing-sheet", "used-battery-statement"] as const;
+export type SheetKind = (typeof sheetKinds)[number];
+
+export type PrintableSheet =
+  | { readonly kind: "printable"; readonly transport: TransportView }
+  | { readonly kind: "refused"; readonly reference: string; readonly sentence: string };
+
+/**
+ * A sheet to print, or why there is none. Label, packing sheet and statement need a declared class and leave that runs;
+ * the traveller stays with the pack in the house and needs neither. Null where the return is not theirs.
+ */
+export async function readSheet(actor: Actor, reference: string, sheet: SheetKind): Promise<PrintableSheet | null> {
+  const transport = await readTransport(actor, reference);
+  if (transport === null) return null;
+  if (sheet === "traveller") return { kind: "printable", transport };
+  const { sending, orders } = transport;
+  if (sending.kind !== "may-send") {
+    return { kind: "refused", reference: transport.reference, sentence: whyNotSent(sending) };
+  }
+  if (orders?.kind !== "pack") {
+    const sentence = orders?.kind === "no-rules-for-country" ? orders.sentence : whyNotSent({ kind: "do-not-ship" });
+    return { kind: "refused", reference: transport.reference, sentence };
+  }
+  return { kind: "printable", transport };
+}
+
+/** Notes that somebody printed a sheet, so that the next reader knows that a label is out. */
+export async function recordPrint(
+  actor: Actor,
+  reference: string,
+  sheet: SheetKind,
+  now = new Date(),
+): Promise<{ readonly ok: boolean }> {
+  const found = await readSheet(actor, reference, sheet);
+  const declarationId = found?.kind === "printable" ? found.transport.declaration?.id : undefined;
+  // A traveller without a class is no transport document, so nothing is noted of it.
+  if (declarationId === undefined) return { ok: found?.kind === "printable" };
+  await asActor(actor, (tx) =>
+    tx.printedSheet.create({
+      data: { declarationId, kind: sheet, printedAt: now, printedByUserId: actor.userId, printedByName: actor.name },
+    }),
+  );
+  return { ok: true };
+}
+
+/** What the table of moves asks of transport, read in the transaction of the move. */
+export interface SendingFacts {
+  readonly transportClass: string | null;
+  readonly labelPrinted: boolean;
+  readonly sendingEndsAt: string | null;
+}
+
+export async function readSendingFacts(tx: Transaction, returnId: string): Promise<SendingFacts> {
+  const last = await tx.classDeclaration.findFirst({
+    where: { returnId },
+    orderBy: { sequence: "desc" },
+    select: {
+      transportClass: true,
+      leaves: { orderBy: { givenAt: "desc" }, take: 1, select: { expiresAt: true } },
+      prints: { where: { kind: "label" }, take: 1, select: { id: true } },
+    },
+  });
+  return {
+    transportClass: last?.transportClass ?? null,
+    labelPrinted: (last?.prints.length ?? 0) > 0,
+    sendingEndsAt: last?.leaves[0]?.expiresAt.toISOString() ?? null,
+  };
+}

@@ -1,0 +1,126 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { missingFaces } from "@/lib/receiving/pack-faces";
+import { type WatchReading, type WatchTask, type WatchVerdict, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { asActor } from "./database";
+import { type PhotoCard, photoCard, photoSelect } from "./pack-photos";
+import { shownSerial } from "./pack-words";
+
+export interface ReceivedPack {
+  readonly reference: string;
+  readonly serialShown: string;
+  readonly modelName: string;
+  readonly energyKwh: number;
+  readonly photos: readonly PhotoCard[];
+  readonly missingFaces: readonly string[];
+  /** Null until the pack came in. */
+  readonly arrival: {
+    readonly arrivedAt: Date;
+    readonly receivedByName: string;
+    readonly identity: string;
+    readonly foundSerialShown: string | null;
+    readonly scanned: string;
+    readonly boxCondition: string;
+    readonly signs: readonly string[];
+    readonly insulationMegaohm: number | null;
+    readonly note: string;
+    readonly settlement: { readonly how: string; readonly settledByName: string } | null;
+    readonly readings: readonly (WatchReading & { readonly byName: string })[];
+    readonly tasks: readonly WatchTask[];
+    readonly verdict: WatchVerdict;
+    readonly stay: {
+      readonly placeCode: string;
+      readonly placedAt: Date;
+      readonly minimumHours: number;
+      readonly releasedAt: Date | null;
+      readonly releasedByName: string | null;
+    } | null;
+  } | null;
+  readonly placeCodes: readonly string[];
+}
+
+/** Goods-in of one return: what came, how it was photographed, where it lies, how it behaves. */
+export async function readReceivedPack(actor: Actor, typedReference: string, now = new Date()): Promise<ReceivedPack | null> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference" || !may(actor, "read-build-record")) return null;
+  return asActor(actor, async (tx) => {
+    const row = await tx.return.findUnique({
+      where: { reference: reading.reference },
+      select: {
+        reference: true,
+        pack: {
+          select: {
+            serial: true,
+            revision: { select: { model: { select: { name: true, ratedCapacityAh: true, ratedVoltageV: true } } } },
+          },
+        },
+        photos: { select: photoSelect, orderBy: { takenAt: "asc" } },
+        arrivals: {
+          orderBy: { arrivedAt: "desc" },
+          take: 1,
+          include: {
+            settlement: { select: { how: true, settledByName: true } },
+            measurements: {
+              orderBy: { at: "asc" },
+              select: { at: true, surfaceC: true, ambientC: true, terminalV: true, byName: true },
+            },
+            stays: {
+              orderBy: { placedAt: "desc" },
+              take: 1,
+              select: {
+                placedAt: true,
+                releasedAt: true,
+                releasedByName: true,
+                place: { select: { code: true, minimumHours: true } },
+              },
+            },
+          },
+        },
+      },
+    });
+    if (row === null) return null;
+    const places = await tx.quarantinePlace.findMany({ select: { code: true }, orderBy: { code: "asc" } });
+    const { model } = row.pack.revision;
+    const [arrival] = row.arrivals;
+    const [stay] = arrival?.stays ?? [];
+    return {
+      reference: row.reference,
+      serialShown: shownSerial(row.pack.serial),
+      modelName: model.name,
+      energyKwh: (model.ratedCapacityAh * model.ratedVoltageV) / 1000,
+      photos: row.photos.map(photoCard),
+      missingFaces: missingFaces(row.photos.map(({ view }) => view)),
+      arrival:
+        arrival === undefined
+          ? null
+          : {
+              arrivedAt: arrival.arrivedAt,
+              receivedByName: arrival.receivedByName,
+              identity: arrival.identity,
+              foundSerialShown: arrival.foundSerial === null ? null : shownSerial(arrival.foundSerial),
+              scanned: arrival.scanned,
+              boxCondition: arrival.boxCondition,
+              signs: arrival.signs,
+              insulationMegaohm: arrival.insulationMegaohm,
+              note: arrival.note,
+              settlement: arrival.settlement,
+              readings: arrival.measurements,
+              tasks: watchTasks(arrival.arrivedAt, arrival.measurements, now),
+              verdict: watchVerdict(arrival.measurements),
+              stay:
+                stay === undefined
+                  ? null
+                  : {
+                      placeCode: stay.place.code,
+                      placedAt: stay.placedAt,
+                      minimumHours: stay.place.minimumHours,
+                      releasedAt: stay.releasedAt,
+                      releasedByName: stay.releasedByName,
+                    },
+            },
+      placeCodes: places.map(({ code }) => code),
+    };
+  });
+}

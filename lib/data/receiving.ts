@@ -1,0 +1,215 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { Arrival } from "@/lib/receiving/arrival.schema";
+import { checkIdentity, type IdentityCheck } from "@/lib/receiving/identity-check";
+import { mayPlace, mayRelease } from "@/lib/receiving/quarantine";
+import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { asActor, type Transaction } from "./database";
+import { readFreeze } from "./pack-freeze";
+import { breaksUnique } from "./unique-violation";
+
+export type ReceivingAnswer =
+  | { readonly ok: true; readonly identity?: IdentityCheck }
+  | { readonly ok: false; readonly reason: string; readonly sentence: string };
+
+const notFound: ReceivingAnswer = { ok: false, reason: "not-found", sentence: "There is no such return for you." };
+const notReceived: ReceivingAnswer = {
+  ok: false,
+  reason: "not-received",
+  sentence: "Record first that the pack came in.",
+};
+
+/** Records that a pack came in: what the scanner read off it, how box and pack look, and whether it is the right one. */
+export function recordArrival(actor: Actor, reference: string, arrival: Arrival, now = new Date()): Promise<ReceivingAnswer> {
+  return inReturn(actor, reference, async (tx, row) => {
+    const identity = checkIdentity(arrival.scanned, row.pack.serial);
+    await tx.arrival.create({
+      data: {
+        returnId: row.id,
+        scanned: arrival.scanned.slice(0, 200),
+        identity: identity.kind,
+        foundSerial: identity.kind === "unreadable" ? null : identity.serial,
+        boxCondition: arrival.boxCondition,
+        signs: [...arrival.signs],
+        insulationMegaohm: arrival.insulationMegaohm ?? null,
+        note: arrival.note,
+        arrivedAt: now,
+        receivedByUserId: actor.userId,
+        receivedByName: actor.name,
+      },
+    });
+    return { ok: true, identity };
+  });
+}
+
+/** Records who settled which pack lies there, and how, after a mismatch. */
+export function settleIdentity(actor: Actor, reference: string, how: string, now = new Date()): Promise<ReceivingAnswer> {
+  return inReturn(actor, reference, async (tx, row) => {
+    const [arrival] = row.arrivals;
+    if (arrival === undefined) return notReceived;
+    if (arrival.identity === "match" || arrival.settlement !== null) {
+      return { ok: false, reason: "settled", sentence: "There is nothing left to settle." };
+    }
+    await tx.identitySettlement.create({
+      data: { arrivalId: arrival.id, how, settledAt: now, settledByUserId: actor.userId, settledByName: actor.name },
+    });
+    return { ok: true };
+  });
+}
+
+/** Lays the pack into a quarantine place, within its limits. The place is locked, so that two packs cannot share the last room. */
+export function placeInQuarantine(
+  actor: Actor,
+  reference: string,
+  placeCode: string,
+  now = new Date(),
+): Promise<ReceivingAnswer> {
+  return inReturn(actor, reference, async (tx, row) => {
+    const [arrival] = row.arrivals;
+    if (arrival === undefined) return notReceived;
+    if (arrival.stays.some(({ releasedAt }) => releasedAt === null)) {
+      return { ok: false, reason: "lies-already", sentence: "It lies in a quarantine place already." };
+    }
+    const place = await lockPlace(tx, placeCode);
+    if (place === null) return { ok: false, reason: "no-such-place", sentence: "Choose one of the places." };
+    const { ratedCapacityAh, ratedVoltageV } = row.pack.revision.model;
+    const energyKwh = (ratedCapacityAh * ratedVoltageV) / 1000;
+    const placing = mayPlace(place, place.stays, energyKwh);
+    if (placing.kind === "refused") return { ok: false, reason: placing.why, sentence: placing.sentence };
+    await tx.quarantineStay.create({
+      data: {
+        arrivalId: arrival.id,
+        placeId: place.id,
+        energyKwh,
+        placedAt: now,
+        placedByUserId: actor.userId,
+        placedByName: actor.name,
+      },
+    });
+    return { ok: true };
+  });
+}
+
+async function lockPlace(tx: Transaction, code: string) {
+  const [locked] = await tx.$queryRaw<
+    { id: string }[]
+  >`SELECT "id"::text AS id FROM "QuarantinePlace" WHERE "code" = ${code}`;
+  if (locked === undefined) return null;
+  // A lock of the transaction, not of the row: the bench may not update the settings of a place.
+  await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtext(${locked.id}))`;
+  return tx.quarantinePlace.findUnique({
+    where: { code },
+    select: {
+      id: true,
+      code: true,
+      maxPacks: true,
+      maxEnergyKwh: true,
+      minimumHours: true,
+      overdueAfterHours: true,
+      stays: { where: { releasedAt: null }, select: { energyKwh: true, placedAt: true } },
+    },
+  });
+}
+
+/** Adds one measurement of the pack in quarantine. */
+export function recordWatch(actor: Actor, reference: string, reading: WatchReading): Promise<ReceivingAnswer> {
+  return inReturn(actor, reference, async (tx, row) => {
+    const [arrival] = row.arrivals;
+    if (arrival === undefined) return notReceived;
+    await tx.watchMeasurement.create({
+      data: { ...reading, arrivalId: arrival.id, byUserId: actor.userId, byName: actor.name },
+    });
+    return { ok: true };
+  });
+}
+
+/** Lets the pack out of quarantine, for the bench. */
+export function releaseFromQuarantine(actor: Actor, reference: string, now = new Date()): Promise<ReceivingAnswer> {
+  return inReturn(actor, reference, async (tx, row) => {
+    const [arrival] = row.arrivals;
+    const stay = arrival?.stays.find(({ releasedAt }) => releasedAt === null);
+    if (arrival === undefined || stay === undefined) {
+      return { ok: false, reason: "not-there", sentence: "It lies in no quarantine place." };
+    }
+    const release = mayRelease(
+      {
+        place: stay.place,
+        placedAt: stay.placedAt,
+        verdict: watchVerdict(arrival.measurements),
+        frozenBecause: (await readFreeze(tx, row.packId)).because,
+        identityOpen: arrival.identity !== "match" && arrival.settlement === null,
+      },
+      now,
+    );
+    if (release.kind === "refused") return { ok: false, reason: release.why, sentence: release.sentence };
+    await tx.quarantineStay.update({
+      where: { id: stay.id },
+      data: { releasedAt: now, releasedByUserId: actor.userId, releasedByName: actor.name },
+      select: { id: true },
+    });
+    return { ok: true };
+  });
+}
+
+/** Whether the pack lay its time and was followed: what the table of moves asks before it goes to the bench. */
+export async function readQuarantineMet(tx: Transaction, returnId: string): Promise<boolean> {
+  const arrival = await tx.arrival.findFirst({
+    where: { returnId },
+    orderBy: { arrivedAt: "desc" },
+    select: { stays: { select: { releasedAt: true } } },
+  });
+  return arrival !== null && arrival.stays.length > 0 && arrival.stays.every(({ releasedAt }) => releasedAt !== null);
+}
+
+const receivingSelect = {
+  id: true,
+  packId: true,
+  pack: {
+    select: {
+      serial: true,
+      revision: { select: { model: { select: { ratedCapacityAh: true, ratedVoltageV: true } } } },
+    },
+  },
+  arrivals: {
+    orderBy: { arrivedAt: "desc" },
+    take: 1,
+    select: {
+      id: true,
+      identity: true,
+      settlement: { select: { arrivalId: true } },
+      measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true } },
+      stays: {
+        select: {
+          id: true,
+          placedAt: true,
+          releasedAt: true,
+          place: { select: { code: true, minimumHours: true } },
+        },
+      },
+    },
+  },
+} as const;
+
+function readRow(tx: Transaction, reference: string) {
+  return tx.return.findUnique({ where: { reference }, select: receivingSelect });
+}
+
+async function inReturn(
+  actor: Actor,
+  typedReference: string,
+  run: (tx: Transaction, row: NonNullable<Awaited<ReturnType<typeof readRow>>>) => Promise<ReceivingAnswer>,
+): Promise<ReceivingAnswer> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference" || !may(actor, "receive-pack")) return notFound;
+  try {
+    return await asActor(actor, async (tx) => {
+      const row = await readRow(tx, reading.reference);
+      return row === null ? notFound : run(tx, row);
+    });
+  } catch (error) {
+    if (!breaksUnique(error, "QuarantineStay_one_open_per_arrival") && !breaksUnique(error, "arrivalId")) throw error;
+    return { ok: false, reason: "someone-changed-this", sentence: "Somebody did this at the same moment. Look again." };
+  }
+}

@@ -1,0 +1,84 @@
+import "server-only";
+import { handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
+import type { PackEvidence } from "@/lib/transport/propose-class";
+import type { Prisma } from "@/prisma/generated/client";
+
+/** Everything the proposal of a transport class and the packing orders rest on. */
+export const transportSelect = {
+  id: true,
+  reference: true,
+  packId: true,
+  status: true,
+  dangerSigns: true,
+  conditions: true,
+  noFileReason: true,
+  dealer: { select: { name: true, town: true, country: true, timeZone: true } },
+  pack: {
+    select: {
+      serial: true,
+      revision: {
+        select: {
+          code: true,
+          testSummaryReference: true,
+          model: { select: { name: true, massKg: true, ratedCapacityAh: true, ratedVoltageV: true } },
+        },
+      },
+    },
+  },
+  readingFile: {
+    select: {
+      coverage: true,
+      findings: { select: { fault: true, safetyClass: true } },
+      suggestion: { select: { remedy: true } },
+    },
+  },
+  declarations: {
+    orderBy: { sequence: "desc" },
+    select: {
+      id: true,
+      sequence: true,
+      transportClass: true,
+      proposedClass: true,
+      criteria: true,
+      inEquipment: true,
+      reason: true,
+      ruleVersion: true,
+      ruleFingerprint: true,
+      declaredByName: true,
+      declaredAt: true,
+      leaves: {
+        orderBy: { givenAt: "desc" },
+        take: 1,
+        select: { givenAt: true, expiresAt: true, givenByName: true },
+      },
+      prints: { select: { kind: true, printedAt: true, printedByName: true }, orderBy: { printedAt: "desc" } },
+    },
+  },
+  arrivals: { orderBy: { arrivedAt: "desc" }, take: 1, select: { signs: true } },
+} as const satisfies Prisma.ReturnSelect;
+
+export type TransportRow = Prisma.ReturnGetPayload<{ select: typeof transportSelect }>;
+
+/** The stored return as the proposal reads it. Signs that goods-in found count like those the dealer told. */
+export function packEvidence(row: TransportRow): PackEvidence {
+  const { readingFile } = row;
+  const found = row.arrivals[0]?.signs ?? [];
+  return {
+    dangerSigns: row.dangerSigns,
+    conditions: row.conditions,
+    noFileReason: row.noFileReason,
+    readings:
+      readingFile === null
+        ? null
+        : {
+            findings: readingFile.findings,
+            timeCoverage: readingFile.coverage,
+            suggestedRemedy: readingFile.suggestion?.remedy ?? null,
+          },
+    signsInHand: handSigns
+      .filter((sign) => found.includes(sign))
+      .map(
+        (sign) => `Found at goods-in: ${handSignLabels[sign].charAt(0).toLowerCase()}${handSignLabels[sign].slice(1)}.`,
+      ),
+  };
+}
