@@ -1,5 +1,5 @@
 import "server-only";
-import { Readable } from "node:stream";
+import type { Readable } from "node:stream";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";

@@ -2,7 +2,13 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { missingFaces } from "@/lib/receiving/pack-faces";
-import { type WatchReading, type WatchTask, type WatchVerdict, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
+import {
+  type WatchReading,
+  type WatchTask,
+  type WatchVerdict,
+  watchTasks,
+  watchVerdict,
+} from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor } from "./database";
 import { type PhotoCard, photoCard, photoSelect } from "./pack-photos";
@@ -42,7 +48,11 @@ export interface ReceivedPack {
 }
 
 /** Goods-in of one return: what came, how it was photographed, where it lies, how it behaves. */
-export async function readReceivedPack(actor: Actor, typedReference: string, now = new Date()): Promise<ReceivedPack | null> {
+export async function readReceivedPack(
+  actor: Actor,
+  typedReference: string,
+  now = new Date(),
+): Promise<ReceivedPack | null> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !may(actor, "read-build-record")) return null;
   return asActor(actor, async (tx) => {

@@ -22,7 +22,12 @@ const notReceived: ReceivingAnswer = {
 };
 
 /** Records that a pack came in: what the scanner read off it, how box and pack look, and whether it is the right one. */
-export function recordArrival(actor: Actor, reference: string, arrival: Arrival, now = new Date()): Promise<ReceivingAnswer> {
+export function recordArrival(
+  actor: Actor,
+  reference: string,
+  arrival: Arrival,
+  now = new Date(),
+): Promise<ReceivingAnswer> {
   return inReturn(actor, reference, async (tx, row) => {
     const identity = checkIdentity(arrival.scanned, row.pack.serial);
     await tx.arrival.create({
@@ -45,7 +50,12 @@ export function recordArrival(actor: Actor, reference: string, arrival: Arrival,
 }
 
 /** Records who settled which pack lies there, and how, after a mismatch. */
-export function settleIdentity(actor: Actor, reference: string, how: string, now = new Date()): Promise<ReceivingAnswer> {
+export function settleIdentity(
+  actor: Actor,
+  reference: string,
+  how: string,
+  now = new Date(),
+): Promise<ReceivingAnswer> {
   return inReturn(actor, reference, async (tx, row) => {
     const [arrival] = row.arrivals;
     if (arrival === undefined) return notReceived;

@@ -1,0 +1,164 @@
+import { beforeAll, expect, test } from "vitest";
+import { addHoliday } from "@/lib/data/clock-holidays";
+import { asActor, asSystem } from "@/lib/data/database";
+import { listIncidents, openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
+import { closeIncident, decideOnClock, recordDetermination, tickLine } from "@/lib/data/keep-incident";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { addKnowledge, raiseIncident } from "@/lib/data/open-incident";
+import { readFreezeAsSystem } from "@/lib/data/pack-freeze";
+import { calendarDate } from "@/lib/warranty/calendar";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { countRows, withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+// A Thursday in Berlin and in Sydney.
+const now = new Date("2026-10-08T09:00:00Z");
+let fleet: SmallFleet;
+let reference = "";
+let returnReference = "";
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  const answer = await lodgeReturn(
+    fleet.berlin,
+    filledForm(fleet.soldInBerlin, { dangerSigns: ["swollen", "someone-hurt"] }),
+    now,
+  );
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  returnReference = answer.reference;
+  reference = (await openIncidentsOfReturn(fleet.berlin, returnReference))[0] ?? "";
+});
+
+const known = (change: object = {}) => ({
+  how: "telephone" as const,
+  knownAt: new Date("2026-10-06T07:00:00Z"),
+  note: "The customer rang the workshop on Tuesday.",
+  flags: [],
+  country: "",
+  ...change,
+});
+
+test("a danger sign that reporting laws ask about opens an incident with the return, others do not", async () => {
+  expect(reference).toMatch(/^S-26-0001-[0-9A-Z]$/);
+  const answer = await lodgeReturn(fleet.berlin, filledForm(fleet.unsold, { dangerSigns: ["impact-or-water"] }), now);
+  expect(answer.ok && (await openIncidentsOfReturn(fleet.berlin, answer.reference))).toEqual([]);
+  expect(await countRows("return")).toBe(2);
+});
+
+test("the dealer sees that an incident is open, and nothing of what is written in it; another dealer sees nothing", async () => {
+  const own = await asActor(fleet.berlin, async (tx) => [await tx.incident.count(), await tx.incidentEntry.count()]);
+  expect(own).toEqual([1, 0]);
+  const other = await asActor(fleet.sydney, async (tx) => [await tx.incident.count(), await tx.incidentEntry.count()]);
+  expect(other).toEqual([0, 0]);
+  expect(await readIncident(fleet.berlin, reference)).toBeNull();
+  expect(await readIncident(fleet.bench, reference)).toBeNull();
+  expect(await listIncidents(fleet.finance)).toBeNull();
+});
+
+test("an earlier note moves first knowledge earlier, whoever tells it, and a later one never later", async () => {
+  expect((await readIncident(fleet.safetyOfficer, reference, now))?.state.firstKnown.at).toEqual(now);
+  expect(await addKnowledge(fleet.berlin, reference, known(), now)).toMatchObject({ ok: true });
+  expect(await addKnowledge(fleet.bench, reference, known({ knownAt: now, flags: ["leak"] }), now)).toMatchObject({
+    ok: true,
+  });
+  const incident = await readIncident(fleet.safetyOfficer, reference, now);
+  expect(incident?.state.firstKnown).toEqual({ kind: "telephone", at: new Date("2026-10-06T07:00:00Z") });
+  expect(incident?.state.flags).toEqual(["burn-shock-or-injury", "swelling", "leak"]);
+  expect(await addKnowledge(fleet.bench, reference, known({ knownAt: new Date("2027-01-01") }), now)).toMatchObject({
+    ok: false,
+  });
+  expect(await addKnowledge(fleet.sydney, reference, known(), now)).toMatchObject({ ok: false });
+});
+
+test("the clocks of the country and those that run for events overseas are there, from first knowledge", async () => {
+  const incident = await readIncident(fleet.lead, reference, now);
+  expect(incident?.clocks.map(({ clock }) => clock.id).sort()).toEqual([
+    "au-injury",
+    "ca-incident",
+    "ca-written-report",
+    "eu-accident",
+    "eu-dangerous-product",
+  ]);
+  expect(
+    incident?.clocks.every(({ mayRunSince }) => mayRunSince?.getTime() === Date.parse("2026-10-06T07:00:00Z")),
+  ).toBe(true);
+});
+
+test("a holiday of the setting moves the end of its clock", async () => {
+  const endOf = async () =>
+    (await readIncident(fleet.lead, reference, now))?.clocks.find(({ clock }) => clock.id === "au-injury")?.endsAt;
+  // Known on Tuesday 6 October, 18:00 in Sydney: due by the end of Thursday the 8th (UTC+11 there).
+  expect((await endOf())?.toISOString()).toBe("2026-10-08T13:00:00.000Z");
+  const holiday = { clockId: "au-injury", day: calendarDate("2026-10-08"), name: "A holiday for this test" };
+  expect(await addHoliday(fleet.lead, holiday)).toEqual({ ok: false });
+  expect(await addHoliday(fleet.safetyOfficer, holiday)).toEqual({ ok: true });
+  expect((await endOf())?.toISOString()).toBe("2026-10-09T13:00:00.000Z");
+});
+
+test("an incident holds its pack until the safety officer closes it with every clock decided", async () => {
+  const { packId } = await asSystem((tx) =>
+    tx.incident.findUniqueOrThrow({ where: { reference }, select: { packId: true } }),
+  );
+  expect(await readFreezeAsSystem(packId)).toMatchObject({ noShip: true, noErase: true });
+  const decision = {
+    decision: "not-reported" as const,
+    until: undefined,
+    reason: "Counsel's letter of 9 October goes through every element.",
+    lawyerReference: "Ondine Salter, letter of 9 October 2026",
+  };
+  expect(await decideOnClock(fleet.lead, reference, { ...decision, clockId: "eu-accident" })).toMatchObject({
+    ok: false,
+  });
+  expect(
+    await closeIncident(fleet.safetyOfficer, reference, "Everything was looked into and decided.", now),
+  ).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("no final decision"),
+  });
+  for (const clockId of ["eu-accident", "eu-dangerous-product", "au-injury", "ca-incident", "ca-written-report"]) {
+    expect(await decideOnClock(fleet.safetyOfficer, reference, { ...decision, clockId }, now)).toMatchObject({
+      ok: true,
+    });
+  }
+  expect(await tickLine(fleet.safetyOfficer, reference, "people", now)).toMatchObject({ ok: true });
+  expect(await closeIncident(fleet.manager, reference, "Everything was looked into and decided.", now)).toMatchObject({
+    ok: false,
+  });
+  expect(
+    await closeIncident(fleet.safetyOfficer, reference, "Everything was looked into and decided.", now),
+  ).toMatchObject({ ok: true });
+  expect(await readFreezeAsSystem(packId)).toMatchObject({ noShip: false, noErase: true, because: [] });
+  expect(await tickLine(fleet.safetyOfficer, reference, "dealer", now)).toMatchObject({ ok: false });
+  expect(await openIncidentsOfReturn(fleet.berlin, returnReference)).toEqual([]);
+});
+
+test("a person on the bench raises an incident on a return, and its determination starts a clock of vehicles", async () => {
+  const raised = await raiseIncident(fleet.bench, returnReference, known({ flags: ["fire"], country: "US" }), now);
+  if (!raised.ok) throw new Error(raised.sentence);
+  const clock = async () =>
+    (await readIncident(fleet.lead, raised.reference, now))?.clocks.find(
+      ({ clock }) => clock.id === "us-vehicle-defect",
+    );
+  expect((await clock())?.state).toBe("waits-for-determination");
+  expect(await recordDetermination(fleet.bench, raised.reference, "It is.", now)).toMatchObject({ ok: false });
+  expect(await recordDetermination(fleet.safetyOfficer, raised.reference, "Board of 8 October.", now)).toMatchObject({
+    ok: true,
+  });
+  expect((await clock())?.state).toBe("time-left");
+});
+
+test("what is written in an incident is never changed, removed or decided by others, in the database itself", async () => {
+  await expect(asSystem((tx) => tx.incidentEntry.deleteMany())).rejects.toThrow(/written once/);
+  await expect(asSystem((tx) => tx.incident.updateMany({ data: { openedAt: now } }))).rejects.toThrow(/written once/);
+  const { id } = await asSystem((tx) => tx.incident.findUniqueOrThrow({ where: { reference }, select: { id: true } }));
+  const row = { incidentId: id, sequence: 900, kind: "decision", content: {}, at: now, byUserId: "x", byName: "x" };
+  for (const actor of [fleet.berlin, fleet.bench, fleet.lead, fleet.manager]) {
+    await expect(asActor(actor, (tx) => tx.incidentEntry.createMany({ data: [row] }))).rejects.toThrow(
+      /row-level security/,
+    );
+  }
+  await expect(
+    asActor(fleet.sydney, (tx) => tx.incidentEntry.createMany({ data: [{ ...row, kind: "knowledge" }] })),
+  ).rejects.toThrow(/row-level security/);
+});

@@ -1,0 +1,158 @@
+import { beforeAll, expect, test } from "vitest";
+import { asActor, asSystem } from "@/lib/data/database";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
+import { declareTransportClass, readTransport, reviveSendingLeave } from "@/lib/data/transport";
+import { confirmTransportRules, ruleFingerprint } from "@/lib/data/transport-rules";
+import { type CriterionAnswer, criteria } from "@/lib/transport/criteria";
+import { classDeclarationSchema } from "@/lib/transport/declare-class";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+const now = new Date("2026-10-05T09:00:00Z");
+const days = (count: number) => new Date(now.getTime() + count * 86_400_000);
+let fleet: SmallFleet;
+let nextPack = 0;
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+});
+
+async function lodged(changes: Parameters<typeof filledForm>[1] = {}): Promise<string> {
+  const answer = await lodgeReturn(fleet.berlin, filledForm(fleet.others[nextPack++] ?? fleet.unsold, changes), now);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  return answer.reference;
+}
+
+function declaration(transportClass: string, answer: CriterionAnswer = "no-sign", seenDeclarations = 0) {
+  return classDeclarationSchema.parse({
+    transportClass,
+    criteria: Object.fromEntries(criteria.map((criterion) => [criterion, answer])),
+    reason: "Looked at from all sides at the counter.",
+    seenDeclarations,
+  });
+}
+
+test("without a declared class nothing is printed but the traveller, for dealer and house alike", async () => {
+  const reference = await lodged();
+  expect((await readTransport(fleet.lead, reference, now))?.proposal).toMatchObject({ transportClass: "damaged" });
+  for (const actor of [fleet.berlin, fleet.bench]) {
+    for (const sheet of ["label", "packing-sheet", "used-battery-statement"] as const) {
+      expect(await readSheet(actor, reference, sheet)).toMatchObject({ kind: "refused" });
+    }
+  }
+  expect(await readSheet(fleet.bench, reference, "traveller")).toMatchObject({ kind: "printable" });
+});
+
+test("a lead declares, the dealer prints its own label, and no other dealer sees any of it", async () => {
+  const reference = await lodged();
+  expect(await declareTransportClass(fleet.lead, reference, declaration("damaged"))).toEqual({ ok: true });
+  expect(await readSheet(fleet.berlin, reference, "label")).toMatchObject({
+    kind: "printable",
+    transport: { orders: { kind: "pack", packing: { instruction: "P908" } }, declaration: { declaredByName: "Lenka" } },
+  });
+  expect(await recordPrint(fleet.berlin, reference, "label")).toEqual({ ok: true });
+  expect((await readTransport(fleet.bench, reference))?.declaration?.prints).toMatchObject([
+    { kind: "label", printedByName: "Berta" },
+  ]);
+  expect(await readSheet(fleet.sydney, reference, "label")).toBeNull();
+  expect(await readTransport(fleet.finance, reference)).toBeNull();
+  const seen = await asActor(fleet.sydney, async (tx) => [
+    await tx.classDeclaration.count(),
+    await tx.sendingLeave.count(),
+    await tx.printedSheet.count(),
+  ]);
+  expect(seen).toEqual([0, 0, 0]);
+});
+
+test("neither a dealer nor a technician declares, in the program or past it", async () => {
+  const reference = await lodged();
+  expect(await declareTransportClass(fleet.bench, reference, declaration("damaged"))).toMatchObject({
+    reason: "not-allowed",
+  });
+  expect(await declareTransportClass(fleet.berlin, reference, declaration("damaged"))).toMatchObject({ ok: false });
+  const { id } = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } }));
+  const row = {
+    returnId: id,
+    sequence: 1,
+    transportClass: "damaged",
+    proposedClass: "damaged",
+    proposedSafety: "U",
+    proposedReasons: [],
+    notDiagnosed: [],
+    criteria: {},
+    inEquipment: false,
+    reason: "Past the program.",
+    ruleVersion: "x",
+    ruleFingerprint: "x",
+    declaredByUserId: "x",
+    declaredByName: "x",
+    declaredByRole: "x",
+    declaredAt: now,
+  };
+  for (const actor of [fleet.berlin, fleet.bench]) {
+    await expect(asActor(actor, (tx) => tx.classDeclaration.create({ data: row }))).rejects.toThrow(
+      /row-level security/,
+    );
+  }
+  // The database itself refuses to call an undiagnosed pack sound, whoever asks.
+  await expect(
+    asActor(fleet.lead, (tx) =>
+      tx.classDeclaration.create({ data: { ...row, transportClass: "not-damaged", notDiagnosed: ["No file."] } }),
+    ),
+  ).rejects.toThrow(/never_sound_by_default/);
+});
+
+test("the rules are confirmed once, by the safety officer, and only as they stand", async () => {
+  const confirmation = {
+    adviserName: "Ondine Salter",
+    adviserQualification: "Certificate 4711, until 2029-01-31",
+    statement: "Compared with ADR 2025, filed under T-12.",
+  };
+  expect(await confirmTransportRules(fleet.lead, ruleFingerprint, confirmation)).toMatchObject({ ok: false });
+  expect(await confirmTransportRules(fleet.safetyOfficer, "0".repeat(64), confirmation)).toMatchObject({ ok: false });
+  expect(await confirmTransportRules(fleet.safetyOfficer, ruleFingerprint, confirmation)).toEqual({ ok: true });
+  expect(await confirmTransportRules(fleet.safetyOfficer, ruleFingerprint, confirmation)).toMatchObject({ ok: false });
+});
+
+test("a pack without readings stays damaged or graver even under confirmed rules", async () => {
+  const reference = await lodged();
+  expect(await declareTransportClass(fleet.lead, reference, declaration("not-damaged"))).toMatchObject({
+    reason: "not-diagnosed",
+  });
+});
+
+test("leave to send runs out and is given anew by service; of two declarations at once one is told", async () => {
+  const reference = await lodged();
+  const answers = await Promise.all([
+    declareTransportClass(fleet.lead, reference, declaration("damaged"), now),
+    declareTransportClass(fleet.manager, reference, declaration("damaged"), now),
+  ]);
+  expect(answers.filter(({ ok }) => ok)).toHaveLength(1);
+  expect((await readTransport(fleet.berlin, reference, days(13)))?.sending.kind).toBe("may-send");
+  expect((await readTransport(fleet.berlin, reference, days(15)))?.sending.kind).toBe("expired");
+  expect(await reviveSendingLeave(fleet.berlin, reference, days(15))).toMatchObject({ ok: false });
+  expect(await reviveSendingLeave(fleet.bench, reference, days(15))).toEqual({ ok: true });
+  expect((await readTransport(fleet.berlin, reference, days(16)))?.sending.kind).toBe("may-send");
+});
+
+test("a pack with an open incident can only be classed as not to be shipped, and its label is refused", async () => {
+  const reference = await lodged({ dangerSigns: ["swollen"] });
+  expect(await declareTransportClass(fleet.lead, reference, declaration("damaged"))).toMatchObject({
+    reason: "frozen",
+  });
+  expect(await declareTransportClass(fleet.lead, reference, declaration("do-not-ship", "not-examined"))).toEqual({
+    ok: true,
+  });
+  expect(await readSheet(fleet.berlin, reference, "label")).toMatchObject({ kind: "refused" });
+  expect(await reviveSendingLeave(fleet.lead, reference)).toMatchObject({ ok: false });
+});
+
+test("a declaration is never changed or removed", async () => {
+  await expect(asSystem((tx) => tx.classDeclaration.deleteMany())).rejects.toThrow(/written once/);
+  await expect(
+    asSystem((tx) => tx.classDeclaration.updateMany({ data: { reason: "Another reason." } })),
+  ).rejects.toThrow(/written once/);
+});
