@@ -72,3 +72,16 @@ export function unobservedSpans(counts: readonly LifeCount[]): AgeSpan[] {
   }
   return spans;
 }
+
+/** The counts of several groups as those of one. */
+export function pooledCounts(groups: readonly (readonly LifeCount[])[]): LifeCount[] {
+  const pooled = new Map<number, { age: number; entered: number; failed: number; censored: number }>();
+  for (const { age, entered, failed, censored } of groups.flat()) {
+    const sum = pooled.get(age) ?? { age, entered: 0, failed: 0, censored: 0 };
+    sum.entered += entered;
+    sum.failed += failed;
+    sum.censored += censored;
+    pooled.set(age, sum);
+  }
+  return [...pooled.values()].sort((a, b) => a.age - b.age);
+}

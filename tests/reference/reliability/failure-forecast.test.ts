@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { type FailureForecast, forecastFailures } from "@/lib/reliability/failure-forecast";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
+import { numberIn, readCheckTable } from "@/tests/support/check-table";
 import { readWeibullSet } from "@/tests/support/weibull-sets";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
@@ -22,4 +23,19 @@ test("the bearing cages' next 300 hours bring the published number of failures",
   expect([at(0.95).lower, at(0.95).upper]).toEqual([1, 66]);
   expect([at(0.9).lower, at(0.9).upper]).toEqual([2, 33]);
   expect([at(0.5).lower, at(0.5).upper]).toEqual([4, 10]);
+});
+
+test("each age class of the bearing cages has the expected failures of the next 300 hours", ({ skip }) => {
+  // R 4.2.2: units times [F(t + 300) - F(t)] / [1 - F(t)] at the survreg fit; Meeker & Escobar (1998), table 12.1.
+  const rows = readCheckTable("statistics/ref/bearing_cage_prediction.csv");
+  const counts = readWeibullSet("Bearing cage (Abernethy 1983)");
+  if (rows === null || counts === null) return skip("open data not present on this machine");
+  const fit = fitWeibull(counts);
+  if (fit.kind !== "fit") throw new Error("a fit is expected");
+  expect(rows).toHaveLength(19);
+  for (const row of rows) {
+    const forecast = forecastFailures(fit, [{ age: numberIn(row, "hours"), units: numberIn(row, "count") }], 300);
+    if (forecast.kind !== "forecast") throw new Error("a forecast is expected");
+    expectWithinRelative(forecast.expected, numberIn(row, "exp"), 1e-7, `running at ${row.hours} h`);
+  }
 });

@@ -1,0 +1,121 @@
+import { chiSquareTail } from "./chi-square-tail";
+import type { LifeCount } from "./life-counts";
+import { newtonMaximum, type Slopes } from "./newton-maximum";
+import { twoSidedNormalQuantile } from "./normal-quantile";
+import type { Limits } from "./survival-limits";
+import { fitWeibull } from "./weibull-fit";
+
+export interface DefectiveFraction {
+  readonly kind: "fit";
+  /** Share of units that can fail at all of this cause, with limits on the logit scale. */
+  readonly share: number;
+  readonly shareLimits: Limits;
+  /** Weibull distribution of the age at failure of those units. */
+  readonly shape: number;
+  readonly scale: number;
+  readonly logLikelihood: number;
+  /** Twice the gain in log likelihood over a Weibull distribution for all units, and its p-value. */
+  readonly ratio: number;
+  readonly p: number;
+}
+
+export type DefectiveFractionRefusal = "too-few-failures" | "no-plain-fit" | "no-better-than-plain";
+
+/** Three parameters; fewer failures than this do not bend the curve enough. Engineering default, no authority. */
+const FEWEST_FAILURES = 5;
+const STARTING_SHARES = [1.2, 2, 10] as const;
+
+/**
+ * Answers: can all units fail, or only a part of them (one lot, one joining job), and how large a part?
+ *
+ * Model: share p can fail, by a Weibull distribution F, the others never of this cause. Log likelihood = sum over failures
+ * of ln(p f(t)) + sum over the running of ln(1 - p F(t)) - sum over late entries of ln(1 - p F(entry)), at its maximum.
+ * The test against p = 1 halves the chi-square tail on 1 degree of freedom, since 1 is the edge of what p can be.
+ *
+ * "no-better-than-plain" where the likelihood rises towards p = 1: no sign of a part that never fails. The curve must have
+ * flattened for an answer: a share estimated long before that is a guess with wide limits.
+ * Sources: Meeker, Technometrics 29 (1987) 51-65; Self & Liang, JASA 82 (1987) 605-610 (halved tail).
+ */
+export function fitDefectiveFraction(
+  counts: readonly LifeCount[],
+  confidence = 0.95,
+): DefectiveFraction | { readonly kind: "refused"; readonly reason: DefectiveFractionRefusal } {
+  const failures = counts.reduce((sum, { failed }) => sum + failed, 0);
+  if (failures < FEWEST_FAILURES) return { kind: "refused", reason: "too-few-failures" };
+  const plain = fitWeibull(counts);
+  if (plain.kind === "refused") return { kind: "refused", reason: "no-plain-fit" };
+  const likelihood = (x: readonly number[]) => slopes(counts, x);
+  const failedSoFar = failures / counts.reduce((sum, { entered }) => sum + entered, 0);
+  const middle = medianFailureAge(counts, failures);
+  const summits = STARTING_SHARES.flatMap((factor) => {
+    const share = Math.min(0.9, factor * failedSoFar);
+    const start = [Math.log(share / (1 - share)), Math.log(middle), -Math.log(Math.max(0.3, plain.shape))];
+    return newtonMaximum(likelihood, start) ?? [];
+  });
+  const best = summits.sort((a, b) => b.value - a.value)[0];
+  if (best === undefined || !(best.value > plain.logLikelihood)) {
+    return { kind: "refused", reason: "no-better-than-plain" };
+  }
+  const [logit = 0, mu = 0, logSigma = 0] = best.at;
+  const reach = twoSidedNormalQuantile(confidence) * Math.sqrt(best.covariance[0]?.[0] ?? 0);
+  const ratio = 2 * (best.value - plain.logLikelihood);
+  return {
+    kind: "fit",
+    share: logistic(logit),
+    shareLimits: { lower: logistic(logit - reach), upper: logistic(logit + reach) },
+    shape: Math.exp(-logSigma),
+    scale: Math.exp(mu),
+    logLikelihood: best.value,
+    ratio,
+    p: chiSquareTail(ratio, 1) / 2,
+  };
+}
+
+function logistic(x: number): number {
+  return 1 / (1 + Math.exp(-x));
+}
+
+/** Of the log likelihood by logit of the share, mu = ln scale, and ln sigma = -ln shape. */
+function slopes(counts: readonly LifeCount[], [logit = 0, mu = 0, logSigma = 0]: readonly number[]): Slopes {
+  const share = logistic(logit);
+  const sigma = Math.exp(logSigma);
+  let value = 0;
+  const gradient = [0, 0, 0];
+  function add(weight: number, byLogit: number, byMu: number, byLogSigma: number): void {
+    gradient[0] = (gradient[0] ?? 0) + weight * byLogit;
+    gradient[1] = (gradient[1] ?? 0) + weight * byMu;
+    gradient[2] = (gradient[2] ?? 0) + weight * byLogSigma;
+  }
+  for (const { age, entered, failed, censored } of counts) {
+    if (age === 0) continue;
+    const z = (Math.log(age) - mu) / sigma;
+    const hazard = Math.exp(z);
+    if (failed > 0) {
+      value += failed * (Math.log(share) + z - hazard - logSigma - Math.log(age));
+      add(failed, 1 - share, (hazard - 1) / sigma, z * (hazard - 1) - 1);
+    }
+    const running = censored - entered;
+    if (running === 0) continue;
+    // ln(1 - p F), with p F = share of all units failed by this age.
+    const failedOfPart = -Math.expm1(-hazard);
+    const survival = 1 - share * failedOfPart;
+    const density = share * hazard * Math.exp(-hazard);
+    value += running * Math.log1p(-share * failedOfPart);
+    add(
+      running,
+      (-share * (1 - share) * failedOfPart) / survival,
+      density / (sigma * survival),
+      (density * z) / survival,
+    );
+  }
+  return { value, gradient };
+}
+
+function medianFailureAge(counts: readonly LifeCount[], failures: number): number {
+  let before = 0;
+  for (const { age, failed } of counts) {
+    before += failed;
+    if (2 * before >= failures) return age;
+  }
+  return 1;
+}
