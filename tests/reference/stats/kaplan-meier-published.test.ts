@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
 import { survivalAtAge } from "@/lib/stats/survival-at-age";
+import { numberIn, readCheckTable } from "@/tests/support/check-table";
 import { countLives, type Life } from "@/tests/support/lives";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
@@ -122,3 +123,38 @@ test("no failure among 20 gives the published Clopper-Pearson limit", () => {
   expect(estimate.upper).toBe(1);
   expect(1 - estimate.lower).toBeCloseTo(0.168433, 6);
 });
+
+for (const { name, table, lives } of [
+  {
+    name: "the late entries",
+    table: "statistics/ref/lt_test2.csv",
+    lives: [...lateEntries],
+  },
+  {
+    name: "the NIST handbook example",
+    table: "statistics/ref/km_nist_8215.csv",
+    lives: [
+      ...[10, 32, 56, 98, 122, 181].map((hour): Life => [0, hour, 1]),
+      ...[50, 100, 125, 150].map((hour): Life => [0, hour, 0]),
+      ...Array.from({ length: 10 }, (): Life => [0, 200, 0]),
+    ],
+  },
+]) {
+  test(`${name}: errors and log-log limits agree with survfit to nine digits`, ({ skip }) => {
+    // R 4.2.2, survival 3.5-3, survfit(conf.type = "log-log").
+    // It also prints ages at which somebody only left.
+    const rows = readCheckTable(table)?.filter((row) => row.n_event !== "0");
+    if (rows === undefined) return skip("open data not present on this machine");
+    const { steps } = kaplanMeier(countLives(lives));
+    expect(steps.map(({ age, atRisk }) => [age, atRisk])).toEqual(
+      rows.map((row) => [numberIn(row, "time"), numberIn(row, "n_risk")]),
+    );
+    for (const [i, row] of rows.entries()) {
+      const standardError = row.se_greenwood === undefined ? "se" : "se_greenwood";
+      expectWithinRelative(steps[i]?.survival ?? -1, numberIn(row, "surv"), 1e-9, "survival");
+      expectWithinRelative(steps[i]?.standardError ?? -1, numberIn(row, standardError), 1e-9, "standard error");
+      expectWithinRelative(steps[i]?.lower ?? -1, numberIn(row, "lo"), 1e-9, "lower");
+      expectWithinRelative(steps[i]?.upper ?? -1, numberIn(row, "hi"), 1e-9, "upper");
+    }
+  });
+}

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { holm } from "@/lib/stats/adjusted-p";
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
 import { logRank } from "@/lib/stats/log-rank";
 import { type CheckRow, numberIn, readCheckTable } from "@/tests/support/check-table";
@@ -98,6 +99,16 @@ test("with delayed entry the log-rank test of three made-up revisions gives the 
     if (result.kind !== "test") throw new Error("a test is expected");
     expectWithinRelative(result.chiSquare, chiSquare, 1e-9, `${a}-${b}`);
     expectWithinRelative(result.p, p, 1e-9, `${a}-${b}`);
+  }
+  const tabulatedPairs = readCheckTable("statistics/ref/fixture_battery_logrank_pairs.csv");
+  if (tabulatedPairs === null) return skip("open data not present on this machine");
+  const p = pairs.map(([, , , value]) => value);
+  const [byHochberg, byHolm] = [benjaminiHochberg(p), holm(p)];
+  for (const [i, row] of tabulatedPairs.entries()) {
+    expect(row.pair).toBe(pairs[i]?.slice(0, 2).join("-"));
+    expectWithinRelative(pairs[i]?.[2] ?? 0, numberIn(row, "chisq"), 1e-9, `chi-square ${row.pair}`);
+    expectWithinRelative(byHochberg[i] ?? 0, numberIn(row, "bh"), 1e-9, `adjusted ${row.pair}`);
+    expectWithinRelative(byHolm[i] ?? 0, numberIn(row, "holm"), 1e-9, `Holm ${row.pair}`);
   }
 });
 

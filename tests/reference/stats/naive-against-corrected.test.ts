@@ -1,0 +1,66 @@
+import { expect, test } from "vitest";
+import { gammaQuantile } from "@/lib/stats/incomplete-gamma";
+import { kaplanMeier } from "@/lib/stats/kaplan-meier";
+import { LifeTally } from "@/lib/stats/life-tally";
+import { survivalAtAge } from "@/lib/stats/survival-at-age";
+import { numberIn, readCheckTable } from "@/tests/support/check-table";
+import { seededRandom } from "@/tests/support/seeded-random";
+import { expectWithinRelative } from "@/tests/support/within-relative";
+
+// Twelve build quarters of 2000 packs, the 4th and 9th truly worse; stock delay gamma(2) of mean 60 days, report lag gamma(2) of
+// mean 40 days, data date day 1080, share failed by day 182 in use. A made-up fleet with a known truth; means of 200
+// replicates by R 4.2.2 stand in the table.
+const DATA_DATE = 1080;
+const PACKS = 2000;
+const REPLICATES = 12;
+const LAG_95 = 20 * gammaQuantile(2, 0.95);
+
+function simulate(revision: number, uniform: () => number) {
+  const gammaOfTwo = (scale: number) => -scale * (Math.log(1 - uniform()) + Math.log(1 - uniform()));
+  const scale = revision === 4 || revision === 9 ? 9700 * 0.7 : 9700;
+  const cutBack = new LifeTally();
+  let returns = 0;
+  for (let pack = 0; pack < PACKS; pack++) {
+    const use = (revision - 1) * 90 + 90 * uniform() + gammaOfTwo(30);
+    const fails = use + scale * (-Math.log(1 - uniform())) ** (1 / 1.2);
+    if (fails + gammaOfTwo(20) <= DATA_DATE) returns += 1;
+    const end = DATA_DATE - LAG_95;
+    if (use < end) cutBack.add(0, Math.min(fails, end) - use, fails <= end);
+  }
+  const estimate = survivalAtAge(kaplanMeier(cutBack.counts()), 182);
+  return {
+    naive: (100 * returns) / PACKS,
+    failed: estimate.kind === "estimate" ? 100 * (1 - estimate.survival) : null,
+  };
+}
+
+test("the naive ratio hides the bad young revision, the curve cut back by the lag gives the truth", ({ skip }) => {
+  const rows = readCheckTable("statistics/ref/naive_vs_corrected_demo.csv");
+  if (rows === null) return skip("open data not present on this machine");
+  const uniform = seededRandom(7);
+  const means = rows.map((row) => {
+    const revision = numberIn(row, "rev");
+    const runs = Array.from({ length: REPLICATES }, () => simulate(revision, uniform));
+    const mean = (values: (number | null)[]) =>
+      values.includes(null) ? null : values.reduce((sum: number, v) => sum + (v ?? 0), 0) / values.length;
+    return { row, naive: mean(runs.map((r) => r.naive)) ?? 0, failed: mean(runs.map((r) => r.failed)) };
+  });
+  for (const { row, naive, failed } of means) {
+    const truth = numberIn(row, "true_F_6_MIS_pct");
+    const scale = row.rev === "4" || row.rev === "9" ? 9700 * 0.7 : 9700;
+    expectWithinRelative(truth, -100 * Math.expm1(-((182 / scale) ** 1.2)), 1e-9, "truth");
+    // A share of p percent of 2000 packs, averaged over 12 replicates and compared with 200: four standard errors.
+    const allowed = (p: number) => 400 * Math.sqrt(((p / 100) * (1 - p / 100) * (1 / REPLICATES + 1 / 200)) / PACKS);
+    expect(Math.abs(naive - numberIn(row, "naive_pct_of_shipped"))).toBeLessThan(allowed(naive) + 0.02);
+    if (failed === null || row.KM6_in_service_cut_back_pct === "NA") continue;
+    if (numberIn(row, "rev") <= 8) {
+      expect(Math.abs(failed - numberIn(row, "KM6_in_service_cut_back_pct")), row.rev).toBeLessThan(
+        allowed(truth) + 0.05,
+      );
+      expect(Math.abs(failed - truth), row.rev).toBeLessThan(allowed(truth) + 0.05);
+    }
+  }
+  const [first, ninth] = [means[0], means[8]];
+  expect(ninth?.naive).toBeLessThan((first?.naive ?? 0) / 3);
+  expect(ninth?.failed).toBeGreaterThan(first?.failed ?? 0);
+});
