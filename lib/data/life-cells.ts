@@ -1,6 +1,6 @@
 import "server-only";
 import { z } from "zod";
-import { type CompareBy, NOT_RECORDED, type Stratum } from "@/lib/reliability/compare-by";
+import type { CompareBy, Stratum } from "@/lib/reliability/compare-by";
 import type { ExclusionReason } from "@/lib/reliability/exposure";
 import { type LifeCell, type LifeTable, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
@@ -10,11 +10,14 @@ import { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import { coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
 import type { Transaction } from "./database";
+import { apartSql, groupSql, joinSql, type SetApart, stratumSql } from "./life-groups";
 
 export interface LifeQuestion {
   readonly dataDate: CalendarDate;
   readonly by: CompareBy;
   readonly within: Stratum;
+  /** Groups, of any attribute, whose packs are strata of their own: what remains is not theirs. */
+  readonly apart?: readonly SetApart[];
 }
 
 /**
@@ -49,12 +52,11 @@ export async function readLifeTable(
  */
 export async function lifeSql(
   tx: Transaction,
-  { dataDate, by, within }: LifeQuestion,
+  { dataDate, by, within, apart = [] }: LifeQuestion,
   policies: readonly WarrantyPolicy[],
 ): Promise<Prisma.Sql> {
   const ends = await readCoverEnds(tx, dataDate, policies);
   const today = Prisma.sql`${dataDate}::date`;
-  const dealerCountry = Prisma.sql`coalesce(dl."country", ${NOT_RECORDED})`;
   return Prisma.sql`
   WITH "sale_end" AS (SELECT unnest(${ends.saleDays}::date[]) AS "sold", unnest(${ends.saleEnds}::date[]) AS "ends"),
   "chain_end" AS (SELECT unnest(${ends.packIds}::uuid[]) AS "pack", unnest(${ends.packEnds}::date[]) AS "ends"),
@@ -78,7 +80,7 @@ export async function lifeSql(
   "unit" AS (
     SELECT p."id", p."serial", p."dispatchedOn" IS NOT NULL AS "dispatched", p."dispatchedOn",
       ${groupSql(by)} AS "grp",
-      ${within === "model" ? Prisma.sql`m."code"` : Prisma.sql`m."code" || ', ' || ${dealerCountry}`} AS "stratum",
+      ${stratumSql(within)}${apartSql(apart)} AS "stratum",
       coalesce(s."soldOn", came."deliveredOn") AS "sold", s."underObservationFrom" AS "observed",
       CASE WHEN gone."deliveredOn" <= ${today} THEN gone."deliveredOn" END AS "replaced",
       coalesce(ce."ends", se."ends") AS "ends", e."first_told", e."failed", e."open", e."first_outcome", e."fault"
@@ -143,53 +145,6 @@ export async function lifeSql(
       CASE WHEN "any_ending" = 'returned' THEN "first_outcome" END AS "detail"
     FROM (SELECT *, CASE WHEN "any_ending" = 'returned' THEN greatest(1, "any_days") ELSE "any_days" END AS "age" FROM "aged") "a"
   )`;
-}
-
-/** One text a pack. A pack with cells of two lots belongs to their pair: counted in both it would be at risk twice. */
-function groupSql(by: CompareBy): Prisma.Sql {
-  switch (by) {
-    case "revision":
-      return Prisma.sql`r."code"`;
-    case "cell-lot":
-    case "joining-job":
-    case "potting-batch":
-    case "board-lot":
-      return Prisma.sql`coalesce(lots."code", ${NOT_RECORDED})`;
-    case "board-hardware":
-      return Prisma.sql`r."boardHardware"`;
-    case "firmware":
-      return Prisma.sql`coalesce(b."firmware", ${NOT_RECORDED})`;
-    case "dealer":
-      return Prisma.sql`coalesce(dl."code" || ' ' || dl."name", ${NOT_RECORDED})`;
-    case "country":
-      return Prisma.sql`coalesce(dl."country", ${NOT_RECORDED})`;
-    default: {
-      const never: never = by;
-      return never;
-    }
-  }
-}
-
-const lotKinds: Readonly<Partial<Record<CompareBy, string>>> = {
-  "cell-lot": "cell",
-  "joining-job": "joining",
-  "potting-batch": "potting",
-  "board-lot": "board",
-};
-
-function joinSql(by: CompareBy, within: Stratum): Prisma.Sql {
-  const lotKind = lotKinds[by];
-  const lots =
-    lotKind === undefined
-      ? Prisma.empty
-      : Prisma.sql`LEFT JOIN (
-          SELECT pl."packId", string_agg(lo."code", ' + ' ORDER BY lo."code") AS "code"
-          FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId" WHERE lo."kind" = ${lotKind} GROUP BY pl."packId"
-        ) lots ON lots."packId" = p."id"`;
-  const build = by === "firmware" ? Prisma.sql`LEFT JOIN "BuildRecord" b ON b."packId" = p."id"` : Prisma.empty;
-  const needsDealer = by === "dealer" || by === "country" || within === "model-and-country";
-  const dealer = needsDealer ? Prisma.sql`LEFT JOIN "Dealer" dl ON dl."id" = s."dealerId"` : Prisma.empty;
-  return Prisma.sql`${lots} ${build} ${dealer}`;
 }
 
 interface CoverEnds {

@@ -1,9 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { ComparisonChoice } from "@/lib/reliability/compare-by";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
-import type { LifeTable } from "@/lib/reliability/life-cell";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
@@ -54,19 +52,4 @@ function readRevisions(tx: Transaction) {
     select: { code: true, introducedOn: true, supersededOn: true, changes: true, model: { select: { name: true } } },
     orderBy: [{ model: { code: "asc" } }, { ordinal: "asc" }],
   });
-}
-
-/** The counts of equal lives that everything on the manager's pages is computed from. */
-export async function readLives(
-  actor: Actor,
-  dataDate: CalendarDate,
-  choice: ComparisonChoice,
-): Promise<LifeTable | null> {
-  if (!may(actor, "read-reliability")) return null;
-  return asActor(actor, async (tx) => readLifeTable(tx, { dataDate, ...choice }, await readPolicies(tx)));
-}
-
-/** The same for a file that leaves the house: asked for as an act of its own. */
-export async function exportReliability(actor: Actor, dataDate: CalendarDate): Promise<ReliabilityPage | null> {
-  return may(actor, "export-reliability") ? readReliability(actor, dataDate) : null;
 }

@@ -52,6 +52,16 @@ export function cellsOfGroup(table: LifeTable, group: string): LifeTable {
   };
 }
 
+export function cellsByGroup(cells: readonly LifeCell[]): Map<string, LifeCell[]> {
+  const byGroup = new Map<string, LifeCell[]>();
+  for (const cell of cells) {
+    const known = byGroup.get(cell.group);
+    if (known === undefined) byGroup.set(cell.group, [cell]);
+    else known.push(cell);
+  }
+  return byGroup;
+}
+
 /** Counts per age of the lives of one line; `isEvent` says which of their ends count as the event. */
 export function countCells(
   cells: readonly LifeCell[],

@@ -1,21 +1,25 @@
 import Papa from "papaparse";
+import type { CompareBy } from "./compare-by";
+import type { GroupEffect } from "./compare-strata";
 import type { GroupReport } from "./group-report";
 import { MILESTONE_MONTHS } from "./months-in-service";
+import { COUNTING_RULES_VERSION } from "./rule-version";
 
-export interface ExportedRevision extends GroupReport {
-  readonly modelName: string;
+export interface ExportedGroup extends GroupReport {
+  readonly modelNames: readonly string[];
+  readonly effect: GroupEffect | null;
 }
 
 /**
- * The table of the failure rates as CSV: one row a revision, the data date in every row, shares as numbers from 0 to 1
+ * The table of the failure rates as CSV: one row a group, data date and counting rules in every row, shares as numbers from 0 to 1
  * with their 95 % limits, and an empty field where nothing can be told. Text that a spreadsheet would take for a formula
  * is made plain text (OWASP, "CSV Injection": fields that begin with =, +, -, @, tab or carriage return).
  */
-export function reliabilityCsv(dataDate: string, revisions: readonly ExportedRevision[]): string {
+export function reliabilityCsv(dataDate: string, by: CompareBy, groups: readonly ExportedGroup[]): string {
   return Papa.unparse(
     {
       fields: [...plainFields, ...MILESTONE_MONTHS.flatMap(fieldsAt)],
-      data: revisions.map((row) => cells(dataDate, row)),
+      data: groups.map((row) => cells(dataDate, by, row)),
     },
     { escapeFormulae: true, newline: "\r\n" },
   );
@@ -23,14 +27,24 @@ export function reliabilityCsv(dataDate: string, revisions: readonly ExportedRev
 
 const plainFields = [
   "data date",
+  "counting rules",
   "model",
-  "revision",
+  "grouped by",
+  "group",
   "packs built",
   "packs dispatched",
   "packs in service",
   "confirmed failures",
   "undecided returns",
-  "returns (any)",
+  "returns (any) within cover",
+  "unclassified returns",
+  "failed after cover",
+  "failures expected",
+  "times as often as the others",
+  "lower 95 % limit of that",
+  "upper 95 % limit of that",
+  "p",
+  "p adjusted for all looked at",
 ];
 
 function fieldsAt(months: number): string[] {
@@ -43,7 +57,7 @@ function fieldsAt(months: number): string[] {
   ];
 }
 
-function cells(dataDate: string, row: ExportedRevision): (string | number)[] {
+function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | number)[] {
   const estimates = MILESTONE_MONTHS.flatMap((months) => {
     const estimate = row.estimates.find((candidate) => candidate.months === months);
     if (estimate === undefined) return ["", "", "", "", ""];
@@ -51,10 +65,12 @@ function cells(dataDate: string, row: ExportedRevision): (string | number)[] {
     if (estimate.kind === "cannot-tell") return ["", "", "", atRisk, failures];
     return [estimate.probability, estimate.lower, estimate.upper, atRisk, failures];
   });
-  const { packsBuilt, packsDispatched, packsInService, failures, undecidedReturns, naive } = row;
+  const { packsBuilt, packsDispatched, packsInService, failures, undecidedReturns, naive, effect } = row;
   return [
     dataDate,
-    row.modelName,
+    COUNTING_RULES_VERSION,
+    row.modelNames.join(", "),
+    by,
     row.group,
     packsBuilt,
     packsDispatched,
@@ -62,6 +78,14 @@ function cells(dataDate: string, row: ExportedRevision): (string | number)[] {
     failures,
     undecidedReturns,
     naive.returns,
+    row.allReturns.unclassified,
+    row.failedAfterCover,
+    effect === null || effect.p === null ? "" : effect.expected,
+    effect?.ratio?.ratio ?? "",
+    effect?.ratio?.lower ?? "",
+    effect?.ratio?.upper ?? "",
+    effect?.p ?? "",
+    effect?.adjustedP ?? "",
     ...estimates,
   ];
 }

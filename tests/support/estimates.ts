@@ -1,5 +1,4 @@
 import type { ComparableRevision } from "@/lib/reliability/compare-at-equal-age";
-import type { LivesOfRevision } from "@/lib/reliability/excess-failures";
 import type { FailureEstimate } from "@/lib/reliability/failure-estimate";
 
 /** A share failed by some months with its limits; counts that a sentence can repeat. */
@@ -32,7 +31,7 @@ export function notYetAt(months: number): FailureEstimate {
 export function comparable(
   group: string,
   estimates: readonly FailureEstimate[],
-  changes: Partial<ComparableRevision & LivesOfRevision> = {},
-): ComparableRevision & LivesOfRevision {
-  return { modelName: "Model M", group, current: false, estimates, curve: { counts: [] }, ...changes };
+  changes: Partial<ComparableRevision> = {},
+): ComparableRevision {
+  return { modelName: "Model M", group, current: false, estimates, ...changes };
 }

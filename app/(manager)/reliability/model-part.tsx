@@ -1,74 +1,116 @@
+import { ForestPlot } from "@/app/_components/charts/forest-plot";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { SurvivalTable } from "@/app/_components/charts/survival-table";
 import { Notice } from "@/app/_components/notice";
-import type { RevisionLine } from "@/lib/data/reliability";
+import type { GroupLine, WatchPage } from "@/lib/data/watch";
+import { compareAtEqualAge } from "@/lib/reliability/compare-at-equal-age";
+import { compareByWords } from "@/lib/reliability/compare-by";
+import { CALLED_BELOW } from "@/lib/reliability/compare-strata";
 import { naiveTrapSentence } from "@/lib/reliability/naive-trap";
-import { overlapSentence, type StandsOut } from "@/lib/reliability/what-stands-out";
+import { EffectTable } from "./effect-table";
+import { packListHref } from "./packs/pack-list-address";
 import { RevisionLink } from "./revision-link";
 
 interface ModelPartProps {
   readonly modelName: string;
-  readonly dataDate: string;
-  readonly lines: readonly RevisionLine[];
-  readonly answer: StandsOut;
+  readonly page: WatchPage;
+  readonly lines: readonly GroupLine[];
 }
 
-/** One model: the picture, the table, what cannot be told apart, and why the simple ratio misleads. */
-export function ModelPart({ modelName, dataDate, lines, answer }: ModelPartProps) {
-  const id = `model-${lines[0]?.group ?? "none"}`;
-  const comparisons = (answer.kind === "cannot-tell" ? [] : answer.comparisons).filter(
-    (comparison) => comparison.modelName === modelName,
-  );
-  const overlapping = comparisons.filter(({ apart }) => !apart);
+/** More curves than this cannot be told apart in one picture; the others stand in the tables. */
+const MOST_CURVES = 8;
+/** More than three bands of limits cannot be told apart. */
+const MOST_BANDS = 3;
+
+/** One model: curves at equal age, the table with all three lines, each group against the others, the misleading ratio. */
+export function ModelPart({ modelName, page, lines }: ModelPartProps) {
+  const { choice } = page.chosen;
+  const { many } = compareByWords[choice.by];
+  const id = `model-${modelName.replaceAll(/[^A-Za-z0-9]/g, "-")}`;
+  const drawn = worthDrawing(lines);
+  const comparisons = compareAtEqualAge(drawn.map((line) => ({ ...line, modelName })));
   return (
     <section aria-labelledby={id} className="space-y-4">
       <h2 id={id} className="border-b-2 border-ink pb-1">
         {modelName}
       </h2>
-      <div className="grid gap-x-8 gap-y-5 xl:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
+      <div className="grid gap-x-8 gap-y-5 xl:grid-cols-2">
         <SurvivalChart
           id={`${id}-curves`}
-          title={`${modelName}: share of packs failed by age, up to ${dataDate}`}
-          reports={lines}
-          highlighted={highlighted(lines, answer)}
+          title={`${modelName}: share of packs failed by age, up to ${page.dataDate}`}
+          reports={drawn}
+          highlighted={highlighted(drawn)}
         />
-        <div className="space-y-4">
-          <h3 className="sr-only">Its revisions</h3>
-          <ul className="space-y-3">
-            {lines.map((line) => (
-              <li key={line.group} className="border-l-4 border-rule pl-3">
-                <p>
+        <div className="min-w-0 space-y-3">
+          <ForestPlot
+            id={`${id}-forest`}
+            title={`${modelName}: how often each of its ${many} fails, against the others`}
+            sentence={forestSentence(lines, many)}
+            rows={lines.flatMap((line) => forestRow(line))}
+          />
+          {choice.by === "revision" ? (
+            <ul className="space-y-1">
+              {lines.map((line) => (
+                <li key={line.group}>
                   <RevisionLink code={line.group}>{line.group}</RevisionLink>
                   {line.current ? <strong>, built today</strong> : null}
-                </p>
-                <p>{line.sentence}</p>
-              </li>
-            ))}
-          </ul>
+                </li>
+              ))}
+            </ul>
+          ) : null}
         </div>
       </div>
-      <SurvivalTable caption={`${modelName}, revision by revision, up to ${dataDate}`} reports={lines} />
-      {overlapping.length === 0 ? null : (
-        <ul className="list-disc space-y-1 pl-5">
-          {overlapping.map((comparison) => (
-            <li key={`${comparison.higher.group} ${comparison.lower.group}`}>{overlapSentence(comparison)}</li>
-          ))}
-        </ul>
-      )}
-      <Notice kind="caution" title="The last column misleads">
-        <p>{naiveTrapSentence(lines, comparisons)}</p>
+      {drawn.length < lines.length ? (
+        <p className="text-soft">
+          Drawn are the {drawn.length} {many} that stand out or have most packs in use; all {lines.length} are in the
+          tables.
+        </p>
+      ) : null}
+      <SurvivalTable
+        caption={`${modelName} by ${compareByWords[choice.by].one}, up to ${page.dataDate}`}
+        nameHead={compareByWords[choice.by].name}
+        reports={lines}
+        hrefOf={(group, list) => packListHref(choice.by, group, list)}
+      />
+      <EffectTable caption={`${modelName}: each of its ${many} against the others`} lines={lines} />
+      <Notice kind="caution" title="Returns divided by dispatched packs mislead">
+        <p>{naiveTrapSentence(drawn, comparisons)}</p>
       </Notice>
     </section>
   );
 }
 
-/** What is built today, and what fails more: more than three bands cannot be told apart. */
-function highlighted(lines: readonly RevisionLine[], answer: StandsOut): string[] {
-  const worse = answer.kind === "stands-out" ? answer.worse.map(({ higher }) => higher.group) : [];
-  const excess = "excess" in answer ? answer.excess.map(({ group }) => group) : [];
-  const named = [...worse, ...excess];
-  const chosen = lines.filter(({ group, current }) => current || named.includes(group));
-  return chosen.map(({ group }) => group).slice(-MOST_BANDS);
+function standsOut({ effect }: GroupLine): boolean {
+  return effect?.adjustedP != null && effect.adjustedP < CALLED_BELOW && effect.observed > effect.expected;
 }
 
-const MOST_BANDS = 3;
+/** Those that stand out and the largest, in the order in which they are listed. */
+function worthDrawing(lines: readonly GroupLine[]): readonly GroupLine[] {
+  if (lines.length <= MOST_CURVES) return lines;
+  const bySize = lines.toSorted(
+    (a, b) => Number(standsOut(b)) - Number(standsOut(a)) || b.packsInService - a.packsInService,
+  );
+  const chosen = new Set(bySize.slice(0, MOST_CURVES));
+  return lines.filter((line) => chosen.has(line));
+}
+
+/** What is built today, and what fails more. */
+function highlighted(lines: readonly GroupLine[]): string[] {
+  const chosen = lines.toSorted((a, b) => Number(standsOut(b)) - Number(standsOut(a)));
+  return chosen
+    .filter((line) => line.current || standsOut(line))
+    .map(({ group }) => group)
+    .slice(0, MOST_BANDS);
+}
+
+function forestRow(line: GroupLine) {
+  const ratio = line.effect?.ratio ?? null;
+  if (ratio === null) return [];
+  return [{ name: line.group, ratio: ratio.ratio, lower: ratio.lower, upper: ratio.upper, strong: standsOut(line) }];
+}
+
+function forestSentence(lines: readonly GroupLine[], many: string): string {
+  const worse = lines.filter(standsOut).map(({ group }) => group);
+  const how = `A mark right of 1 fails more often than the other ${many} at equal age, left of it less often; the bar holds the truth with 95 % confidence, and a bar across 1 may be chance.`;
+  return worse.length === 0 ? `${how} None stands out here.` : `${how} Filled and bold: ${worse.join(", ")}.`;
+}

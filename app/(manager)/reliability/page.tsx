@@ -5,51 +5,60 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { readReliability } from "@/lib/data/reliability";
-import { whatStandsOut } from "@/lib/reliability/what-stands-out";
+import { readWatch, type WatchPage } from "@/lib/data/watch";
+import { compareByWords, comparisonChoiceSchema, stratumWords } from "@/lib/reliability/compare-by";
+import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { sayP } from "@/lib/reliability/worse-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { AnswerCard } from "./answer-card";
+import { CompareForm } from "./compare-form";
 import { HowToRead } from "./how-to-read";
 import { ModelPart } from "./model-part";
+import { WorseCard } from "./worse-card";
 
 export const metadata: Metadata = { title: "Failure rates" };
 
-export default async function ReliabilityPage() {
+interface ReliabilityPageProps {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+export default async function ReliabilityPage({ searchParams }: ReliabilityPageProps) {
   const actor = await requireActor("read-reliability");
-  const page = await readReliability(actor, civilDateAt(new Date(), "UTC"));
+  const choice = comparisonChoiceSchema.parse(await searchParams);
+  const page = await readWatch(actor, civilDateAt(new Date(), "UTC"), choice);
   if (page === null) notFound();
-  const answer = whatStandsOut(page.lines);
-  const models = [...new Set(page.lines.map(({ modelName }) => modelName))];
+  const { lines } = page.chosen;
+  const models = [...new Set(lines.flatMap(({ modelNames }) => modelNames))];
   return (
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-8">
         <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
-          <h1>Which build revision fails more?</h1>
+          <h1>Which packs fail more?</h1>
           <p className="text-soft">
-            All that was told up to <CalendarDay date={page.dataDate} />
+            All that was told up to <CalendarDay date={page.dataDate} />, rules {COUNTING_RULES_VERSION}
           </p>
         </div>
-        {page.lines.length === 0 ? (
+        {lines.length === 0 ? (
           <EmptyState title="No revision is on record">
             <p>Once packs of a revision are built and sold, its failure rate stands here.</p>
           </EmptyState>
         ) : (
-          <AnswerCard answer={answer} />
+          <WorseCard page={page} />
         )}
         <HowToRead />
+        <CompareForm choice={choice} />
+        <p className="max-w-4xl">{globalSentence(page)}</p>
         {models.map((modelName) => (
           <ModelPart
             key={modelName}
             modelName={modelName}
-            dataDate={page.dataDate}
-            lines={page.lines.filter((line) => line.modelName === modelName)}
-            answer={answer}
+            page={page}
+            lines={lines.filter((line) => line.modelNames.includes(modelName))}
           />
         ))}
-        {page.lines.length === 0 ? null : (
+        {lines.length === 0 ? null : (
           <p>
             <a
-              href="/reliability/export"
+              href={`/reliability/export?${new URLSearchParams(choice)}`}
               download
               className="inline-flex min-h-11 items-center gap-2 font-semibold text-accent underline underline-offset-4"
             >
@@ -61,4 +70,15 @@ export default async function ReliabilityPage() {
       </div>
     </HouseFrame>
   );
+}
+
+/** Whether the groups shown differ at all, before any single one is looked at. */
+function globalSentence({ chosen: { choice, global } }: WatchPage): string {
+  const { many } = compareByWords[choice.by];
+  if (global === null) return `No two ${many} can be held against each other ${stratumWords[choice.within]} yet.`;
+  const { p, chiSquare, degreesOfFreedom } = global;
+  const test = `(log-rank test of all at once, chi-square ${chiSquare.toFixed(1)} on ${degreesOfFreedom} degrees of freedom, ${sayP(p)})`;
+  return p < 0.05
+    ? `The ${many} do not all fail alike ${stratumWords[choice.within]} ${test}.`
+    : `All ${many} together give no sign that they fail differently ${stratumWords[choice.within]} ${test}.`;
 }

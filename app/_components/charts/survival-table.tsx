@@ -3,17 +3,33 @@ import type { FailureEstimate } from "@/lib/reliability/failure-estimate";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
+import type { PackList } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 
-/** The numbers of the survival chart, and the naive ratio under its own name, one row per revision. */
-export function SurvivalTable({ caption, reports }: { caption: string; reports: readonly GroupReport[] }) {
+interface SurvivalTableProps {
+  readonly caption: string;
+  /** What a row is: "Build revision". */
+  readonly nameHead?: string;
+  readonly reports: readonly GroupReport[];
+  /** Where the packs behind a number stand; without it the numbers are plain. */
+  readonly hrefOf?: (group: string, list: PackList) => string;
+}
+
+/** The numbers of the survival chart, all three lines, and the naive ratio under its own name, one row per group. */
+export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf }: SurvivalTableProps) {
+  const opened = (head: string, list: PackList, count: (report: GroupReport) => number): Column<GroupReport> => ({
+    head,
+    numeric: true,
+    cell: (report) => <OpenedCount count={count(report)} href={hrefOf?.(report.group, list)} />,
+  });
   const columns: Column<GroupReport>[] = [
-    { head: "Revision", cell: (report) => report.group },
+    { head: nameHead, cell: (report) => report.group },
     { head: "Built", numeric: true, cell: (report) => grouped(report.packsBuilt) },
     { head: "Dispatched", numeric: true, cell: (report) => grouped(report.packsDispatched) },
     { head: "In service", numeric: true, cell: (report) => grouped(report.packsInService) },
-    { head: "Confirmed failures", numeric: true, cell: (report) => grouped(report.failures) },
-    { head: "Undecided returns", numeric: true, cell: (report) => grouped(report.undecidedReturns) },
+    opened("Confirmed failures", "failures", ({ failures }) => failures),
+    opened("All returns", "returns", ({ allReturns }) => allReturns.returns),
+    opened("Unclassified returns", "unclassified", ({ allReturns }) => allReturns.unclassified),
     ...MILESTONE_MONTHS.map(
       (months, i): Column<GroupReport> => ({
         head: `Failed by ${months} months`,
@@ -32,8 +48,18 @@ export function SurvivalTable({ caption, reports }: { caption: string; reports: 
       columns={columns}
       rows={reports}
       rowKey={(report) => report.group}
-      whenEmpty="There is no revision to show."
+      whenEmpty="There is nothing to show."
     />
+  );
+}
+
+/** A number that leads to its packs; nought leads nowhere. */
+function OpenedCount({ count, href }: { count: number; href: string | undefined }) {
+  if (count === 0 || href === undefined) return grouped(count);
+  return (
+    <a href={href} className="inline-block min-w-11 py-2 text-accent underline underline-offset-4">
+      {grouped(count)}
+    </a>
   );
 }
 

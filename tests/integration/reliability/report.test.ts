@@ -1,7 +1,10 @@
 import { beforeAll, expect, test } from "vitest";
+import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { decideReturn, takeReturn } from "@/lib/data/move-return";
-import { exportReliability, readReliability } from "@/lib/data/reliability";
+import { readReliability } from "@/lib/data/reliability";
+import { exportWatch, readWatch } from "@/lib/data/watch";
+import { packLists } from "@/lib/reliability/pack-lists";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -67,7 +70,29 @@ test("only a manager reads it", async () => {
 });
 
 test("only a manager takes the failure rates out of the house, as they stand on the page", async () => {
-  expect(await exportReliability(fleet.bench, dataDate)).toBeNull();
-  expect(await exportReliability(fleet.berlin, dataDate)).toBeNull();
-  expect(await exportReliability(fleet.manager, dataDate)).toEqual(await readReliability(fleet.manager, dataDate));
+  const choice = { by: "revision", within: "model" } as const;
+  expect(await exportWatch(fleet.bench, dataDate, choice)).toBeNull();
+  expect(await exportWatch(fleet.berlin, dataDate, choice)).toBeNull();
+  expect(await exportWatch(fleet.manager, dataDate, choice)).toEqual(await readWatch(fleet.manager, dataDate, choice));
+});
+
+test.each(packLists)("the list of %s has as many packs as the number it stands behind", async (list) => {
+  const question = { dataDate, by: "revision", within: "model", group: "QP-A" } as const;
+  const page = await listPacks(fleet.manager, question, list, 100);
+  const line = await lineOf("QP-A");
+  const numbers = {
+    failures: line.failures,
+    undecided: line.undecidedReturns,
+    returns: line.allReturns.returns,
+    unclassified: line.allReturns.unclassified,
+    // Sydney's pack is the one whose cover has ended.
+    running: line.packsInService - line.failures - line.undecidedReturns - 1,
+    "not-sold": line.excluded.find(({ reason }) => reason === "unsold")?.packs ?? 0,
+    "after-cover": line.failedAfterCover,
+    "left-out": 0,
+  };
+  expect(page?.total).toBe(numbers[list]);
+  expect(page?.packs).toHaveLength(numbers[list]);
+  expect(await listPacks(fleet.bench, question, list, 100)).toBeNull();
+  expect(await exportPacks(fleet.berlin, question, list, 100)).toBeNull();
 });

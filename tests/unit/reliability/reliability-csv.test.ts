@@ -2,6 +2,7 @@ import Papa from "papaparse";
 import { expect, test } from "vitest";
 import { groupReports } from "@/lib/reliability/group-report";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
+import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { tallyLives } from "@/lib/reliability/tally-lives";
 import { afterSale, failedAfter, packsLike, unitHistory } from "@/tests/support/pack-dates";
 
@@ -17,7 +18,11 @@ const [report] = groupReports(
 );
 
 function rowsOf(modelName: string): Record<string, string>[] {
-  const csv = reliabilityCsv("2026-11-25", report === undefined ? [] : [{ ...report, modelName }]);
+  const csv = reliabilityCsv(
+    "2026-11-25",
+    "revision",
+    report === undefined ? [] : [{ ...report, modelNames: [modelName], effect: null }],
+  );
   return Papa.parse<Record<string, string>>(csv, { header: true }).data;
 }
 
@@ -26,7 +31,9 @@ test("each row carries the data date, the counts and the share with its limits",
   expect(row).toMatchObject({
     "data date": "2026-11-25",
     model: "Model M",
-    revision: "A",
+    "counting rules": COUNTING_RULES_VERSION,
+    "grouped by": "revision",
+    group: "A",
     "packs built": "120",
     "confirmed failures": "6",
     "failures by 12 months": "6",

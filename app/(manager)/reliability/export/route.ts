@@ -1,17 +1,19 @@
 import { currentActor } from "@/lib/auth/session";
-import { exportReliability } from "@/lib/data/reliability";
+import { exportWatch } from "@/lib/data/watch";
+import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 
 /** The table of the failure rates as a file, with the data date in its name and in every row. */
-export async function GET(): Promise<Response> {
+export async function GET(request: Request): Promise<Response> {
   const actor = await currentActor();
-  const page = actor === null ? null : await exportReliability(actor, civilDateAt(new Date(), "UTC"));
+  const choice = comparisonChoiceSchema.parse(Object.fromEntries(new URL(request.url).searchParams));
+  const page = actor === null ? null : await exportWatch(actor, civilDateAt(new Date(), "UTC"), choice);
   if (page === null) return new Response(null, { status: 404 });
-  return new Response(reliabilityCsv(page.dataDate, page.lines), {
+  return new Response(reliabilityCsv(page.dataDate, choice.by, page.chosen.lines), {
     headers: {
       "Content-Type": "text/csv; charset=utf-8",
-      "Content-Disposition": `attachment; filename="failure-rates-${page.dataDate}.csv"`,
+      "Content-Disposition": `attachment; filename="failure-rates-${choice.by}-${page.dataDate}.csv"`,
       "X-Content-Type-Options": "nosniff",
       "Cache-Control": "private, no-store",
     },

@@ -1,0 +1,48 @@
+import { type Column, DataTable } from "@/app/_components/data-table";
+import type { GroupLine } from "@/lib/data/watch";
+import { grouped } from "@/lib/reliability/plain-share";
+import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
+
+const columns: readonly Column<GroupLine>[] = [
+  { head: "Group", cell: ({ group }) => group },
+  { head: "Failures", numeric: true, cell: ({ effect }) => (effect === null ? "none" : grouped(effect.observed)) },
+  {
+    head: "To be expected",
+    numeric: true,
+    cell: ({ effect }) => (effect === null || effect.p === null ? "" : effect.expected.toFixed(1)),
+  },
+  { head: "Times as often as the others", numeric: true, cell: ({ effect }) => sayEffect(effect) },
+  {
+    head: "95 % limits",
+    numeric: true,
+    cell: ({ effect }) => (effect?.ratio == null ? "" : ratioBetween(effect.ratio)),
+  },
+  {
+    head: "By itself",
+    numeric: true,
+    cell: ({ effect }) => (effect === null || effect.p === null ? "" : sayP(effect.p)),
+  },
+  {
+    head: "Adjusted for all looked at",
+    numeric: true,
+    cell: ({ effect }) => (effect === null || effect.adjustedP === null ? "" : sayP(effect.adjustedP)),
+  },
+];
+
+function sayEffect(effect: GroupLine["effect"]): string {
+  if (effect?.ratio == null) return "cannot tell yet";
+  return effect.ratio.ratio === null ? "only it failed" : sayRatio(effect.ratio.ratio);
+}
+
+/** The numbers of the picture of ratios, one row a group. */
+export function EffectTable({ caption, lines }: { caption: string; lines: readonly GroupLine[] }) {
+  return (
+    <DataTable
+      caption={caption}
+      columns={columns}
+      rows={lines}
+      rowKey={({ group }) => group}
+      whenEmpty="There is no group to compare."
+    />
+  );
+}

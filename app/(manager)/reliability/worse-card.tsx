@@ -1,0 +1,75 @@
+import Link from "next/link";
+import type { WatchPage } from "@/lib/data/watch";
+import type { PackList } from "@/lib/reliability/pack-lists";
+import {
+  decideSentence,
+  explainedSentence,
+  packsSentence,
+  shareSentence,
+  sureSentence,
+  whatSentence,
+} from "@/lib/reliability/worse-sentences";
+import { packListHref } from "./packs/pack-list-address";
+import { RevisionLink } from "./revision-link";
+
+/** The answers first: what got worse, how sure, how many packs, what to decide. */
+export function WorseCard({ page }: { page: WatchPage }) {
+  const { leading, explained, tested } = page;
+  return (
+    <section aria-labelledby="answer-title" className="border-2 border-accent bg-accent-paper p-4">
+      <h2 id="answer-title" className="caption-print">
+        What got worse
+      </h2>
+      {leading.length === 0 ? (
+        <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">{nothingSentence(tested)}</p>
+      ) : (
+        <ol className="mt-1 space-y-6">
+          {leading.map((worse) => (
+            <li key={`${worse.by} ${worse.effect.group}`} className="max-w-4xl space-y-2">
+              <p className="text-xl font-semibold leading-snug">{whatSentence(worse, worse.current)}</p>
+              <p>{sureSentence(worse, tested)}</p>
+              <p>{shareSentence(worse)}</p>
+              <p>{packsSentence(worse)}</p>
+              <p className="font-semibold">{decideSentence(worse, worse.current)}</p>
+              <Ways worse={worse} />
+            </li>
+          ))}
+        </ol>
+      )}
+      {explained.length === 0 ? null : (
+        <p className="mt-4 max-w-4xl text-soft">
+          {explainedSentence(explained, leading.map(({ effect }) => effect.group).join(", "))}
+        </p>
+      )}
+    </section>
+  );
+}
+
+function nothingSentence(tested: number): string {
+  return tested === 0
+    ? "It cannot be told yet whether anything got worse: no two groups of packs of one model have failures at ages that both have reached."
+    : `Nothing stands out: none of the ${tested} revisions, lots and dealers looked at fails more than the others of its model by more than chance explains.`;
+}
+
+function Ways({ worse: { by, effect, packsNotSold } }: { worse: WatchPage["leading"][number] }) {
+  const lists: readonly (readonly [PackList, string])[] = [
+    ["failures", "The packs that failed"],
+    ["running", "The packs in use"],
+    ...(packsNotSold > 0 ? ([["not-sold", "The packs not sold"]] as const) : []),
+  ];
+  return (
+    <p className="flex flex-wrap gap-x-6">
+      {by === "revision" ? <RevisionLink code={effect.group}>What changed in {effect.group}</RevisionLink> : null}
+      {lists.map(([list, words]) => (
+        <Link
+          key={list}
+          href={packListHref(by, effect.group, list)}
+          prefetch={false}
+          className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+        >
+          {words}
+        </Link>
+      ))}
+    </p>
+  );
+}

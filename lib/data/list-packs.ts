@@ -1,0 +1,99 @@
+import "server-only";
+import { z } from "zod";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { ListedPack, PackList } from "@/lib/reliability/pack-lists";
+import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
+import { Prisma } from "@/prisma/generated/client";
+import { asActor } from "./database";
+import { type LifeQuestion, lifeSql } from "./life-cells";
+import { shownSerial } from "./pack-words";
+import { readPolicies } from "./policy-columns";
+
+export interface PackListPage {
+  readonly packs: readonly ListedPack[];
+  /** All of them, also those beyond the limit. */
+  readonly total: number;
+}
+
+const rowSchema = z.object({
+  serial: z.string(),
+  stratum: z.string(),
+  entry: z.number().nullable(),
+  exit: z.number().nullable(),
+  status: z.string(),
+  detail: z.string().nullable(),
+  reference: z.string().nullable(),
+  total: z.coerce.number(),
+});
+
+/**
+ * The packs behind a number of a group, from the very rows that the number was counted from. Null for whoever may not
+ * read failure rates.
+ */
+export async function listPacks(
+  actor: Actor,
+  question: LifeQuestion & { readonly group: string },
+  list: PackList,
+  limit: number,
+): Promise<PackListPage | null> {
+  if (!may(actor, "read-reliability")) return null;
+  return asActor(actor, async (tx) => {
+    const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx))}
+      SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail", count(*) OVER () AS "total",
+        (SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND ${ofReturn(list)}
+          ORDER BY t."told", t."reference" LIMIT 1) AS "reference"
+      FROM ${list === "returns" || list === "unclassified" ? Prisma.sql`"any_life"` : Prisma.sql`"confirmed_life"`} l
+      WHERE l."grp" = ${question.group} AND ${ofList(list)}
+      ORDER BY l."exit", l."serial" LIMIT ${limit}`;
+    const packs = z.array(rowSchema).parse(rows);
+    return {
+      total: packs[0]?.total ?? 0,
+      packs: packs.map(({ serial, stratum, entry, exit, status, detail, reference }) => ({
+        serial,
+        serialShown: shownSerial(serial),
+        stratum,
+        entryDays: entry,
+        exitDays: list === "not-sold" ? null : exit,
+        status,
+        detail: detail ?? "",
+        reference,
+      })),
+    };
+  });
+}
+
+/** The same for a file that leaves the house. */
+export async function exportPacks(...asked: Parameters<typeof listPacks>): Promise<PackListPage | null> {
+  return may(asked[0], "export-reliability") ? listPacks(...asked) : null;
+}
+
+function ofList(list: PackList): Prisma.Sql {
+  switch (list) {
+    case "failures":
+      return Prisma.sql`l."status" = 'failed'`;
+    case "undecided":
+      return Prisma.sql`l."status" = 'undecided'`;
+    case "returns":
+      return Prisma.sql`l."status" = 'returned' AND l."exit" IS NOT NULL`;
+    case "unclassified":
+      return Prisma.sql`l."status" = 'returned' AND l."exit" IS NOT NULL AND l."detail" IN ('undecided', 'unclassified')`;
+    case "running":
+      return Prisma.sql`l."status" = 'running'`;
+    case "not-sold":
+      return Prisma.sql`l."status" = 'unsold'`;
+    case "after-cover":
+      return Prisma.sql`l."detail" = ${FAILED_AFTER_COVER}`;
+    case "left-out":
+      return Prisma.sql`l."status" NOT IN ('failed', 'undecided', 'replaced', 'cover-ended', 'running', 'unsold')`;
+    default: {
+      const never: never = list;
+      return never;
+    }
+  }
+}
+
+function ofReturn(list: PackList): Prisma.Sql {
+  if (list === "failures" || list === "after-cover") return Prisma.sql`t."outcome" = 'confirmed'`;
+  return list === "undecided" ? Prisma.sql`t."outcome" = 'undecided'` : Prisma.sql`true`;
+}

@@ -1,0 +1,5 @@
+/**
+ * Names the rules by which exposure and events are counted. Raised whenever a rule changes a number, so that two files of
+ * the same data date can be told apart.
+ */
+export const COUNTING_RULES_VERSION = "counting-2";

@@ -1,0 +1,102 @@
+import { kaplanMeier } from "@/lib/stats/kaplan-meier";
+import type { CompareBy } from "./compare-by";
+import {
+  adjustTogether,
+  compareStrata,
+  type GroupEffect,
+  othersOf,
+  type StrataComparison,
+  worseGroups,
+} from "./compare-strata";
+import { type FailureEstimate, failureEstimate } from "./failure-estimate";
+import { cellsOfGroup, countCells, type LifeTable, sumPacks } from "./life-cell";
+import { MILESTONE_MONTHS } from "./months-in-service";
+
+/** What is looked at on the manager's first page, whatever is chosen to be shown below: one family of tests. */
+export const watched = [
+  "revision",
+  "cell-lot",
+  "joining-job",
+  "potting-batch",
+  "board-lot",
+  "dealer",
+] as const satisfies readonly CompareBy[];
+
+export interface WatchedTable {
+  readonly by: CompareBy;
+  readonly table: LifeTable;
+}
+
+export interface WatchedComparison {
+  readonly by: CompareBy;
+  readonly comparison: StrataComparison;
+}
+
+export interface Worse {
+  readonly by: CompareBy;
+  readonly effect: GroupEffect;
+  readonly packsInUse: number;
+  /** Built and not known to be sold: about these something can still be done before anybody rides on them. */
+  readonly packsNotSold: number;
+  /** Still running under cover, no return open. */
+  readonly packsRunning: number;
+  readonly undecidedReturns: number;
+  /** Both shares at the oldest common age at which both can be told; null where there is none yet. */
+  readonly atOneAge: {
+    readonly its: Extract<FailureEstimate, { kind: "estimate" }>;
+    readonly others: Extract<FailureEstimate, { kind: "estimate" }>;
+  } | null;
+}
+
+/** Compares all that is watched, as one family of tests. */
+export function compareWatched(tables: readonly WatchedTable[]): { comparisons: WatchedComparison[]; tested: number } {
+  const adjusted = adjustTogether(tables.map(({ table }) => compareStrata(table)));
+  const comparisons = tables.map(({ by }, i) => ({ by, comparison: adjusted[i] ?? { global: null, groups: [] } }));
+  const tested = comparisons.flatMap(({ comparison }) => comparison.groups.filter(({ p }) => p !== null)).length;
+  return { comparisons, tested };
+}
+
+/** All groups of all comparisons that fail more than their likes, surest first. */
+export function allWorse(tables: readonly WatchedTable[], comparisons: readonly WatchedComparison[]): Worse[] {
+  return comparisons
+    .flatMap(({ by, comparison }) => {
+      const table = tables.find((one) => one.by === by)?.table;
+      return table === undefined ? [] : worseGroups(comparison).map((effect) => worseOf(by, effect, table));
+    })
+    .sort((a, b) => (a.effect.p ?? 1) - (b.effect.p ?? 1));
+}
+
+function worseOf(by: CompareBy, effect: GroupEffect, table: LifeTable): Worse {
+  const own = cellsOfGroup(table, effect.group);
+  const confirmed = own.cells.filter(({ line }) => line === "confirmed");
+  const with_ = (status: string) => sumPacks(confirmed.filter((cell) => cell.status === status));
+  return {
+    by,
+    effect,
+    packsInUse: sumPacks(confirmed),
+    packsNotSold: sumPacks(own.excluded.filter(({ reason }) => reason === "unsold")),
+    packsRunning: with_("running"),
+    undecidedReturns: with_("undecided"),
+    atOneAge: sharesAtOneAge(countCells(own.cells, "confirmed"), othersOf(table, effect)),
+  };
+}
+
+function sharesAtOneAge(own: Parameters<typeof kaplanMeier>[0], others: typeof own): Worse["atOneAge"] {
+  const [itsCurve, othersCurve] = [kaplanMeier(own), kaplanMeier(others)];
+  for (const months of [...MILESTONE_MONTHS].reverse()) {
+    const its = failureEstimate(itsCurve, months);
+    const theirs = failureEstimate(othersCurve, months);
+    if (its.kind === "estimate" && theirs.kind === "estimate") return { its, others: theirs };
+  }
+  return null;
+}
+
+/**
+ * A group that fails more only because it shares packs with a worse one is not a second finding. Given the comparison of
+ * the same attribute with the packs of the leading groups set apart as strata of their own, says whether the group still
+ * fails more there: at the plain 5 % level, since it was called once already.
+ */
+export function standsAlone(group: string, setApart: StrataComparison, level = 0.05): boolean {
+  const effect = setApart.groups.find((one) => one.group === group);
+  return effect !== undefined && effect.p !== null && effect.p < level && effect.observed > effect.expected;
+}

@@ -1,0 +1,100 @@
+import { type CompareBy, compareByWords } from "./compare-by";
+import type { GroupEffect } from "./compare-strata";
+import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
+import type { Worse } from "./what-got-worse";
+
+/** "Revision GW-C fails 2.4 times as often as the other revisions of its model at equal age (95 % limits 1.5 to 3.8)." */
+export function whatSentence({ by, effect }: Pick<Worse, "by" | "effect">, current: boolean): string {
+  const { one, many } = compareByWords[by];
+  const today = current ? ", which is built today," : "";
+  return `${capital(one)} ${effect.group}${today} fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}.`;
+}
+
+function ratioWords({ ratio }: GroupEffect): string {
+  const value = ratio?.ratio ?? null;
+  return value === null ? "more often than" : `${sayRatio(value)} times as often as`;
+}
+
+function ratioLimits({ ratio }: GroupEffect): string {
+  return ratio === null ? "" : ` (95 % limits ${ratioBetween(ratio)})`;
+}
+
+/** "1.5 to 3.8", "1.5 or more". */
+export function ratioBetween({ lower, upper }: { readonly lower: number; readonly upper: number | null }): string {
+  return upper === null ? `${sayRatio(lower)} or more` : `${sayRatio(lower)} to ${sayRatio(upper)}`;
+}
+
+/** Two figures are all that a ratio with such limits can carry. */
+export function sayRatio(ratio: number): string {
+  return ratio >= 9.95 ? grouped(Math.round(ratio)) : ratio.toFixed(ratio < 0.095 ? 2 : 1);
+}
+
+/** How sure that is, for a reader who has never heard of a p-value. */
+export function sureSentence({ effect }: Pick<Worse, "effect">, tested: number): string {
+  const counts = `${grouped(effect.observed)} failures, where ${effect.expected.toFixed(1)} were to be expected had all failed alike.`;
+  const p = effect.adjustedP ?? 1;
+  return `${counts} ${chanceWords(p)} (log-rank test over all ages, adjusted for the ${grouped(tested)} groups looked at: ${sayP(p)}).`;
+}
+
+function chanceWords(p: number): string {
+  if (p < 0.001) return "Chance alone hardly ever brings about such a difference";
+  if (p < 0.01) return "Chance alone brings about such a difference in fewer than 1 of 100 looks";
+  return "Chance alone brings about such a difference in fewer than 5 of 100 looks";
+}
+
+export function sayP(p: number): string {
+  return p < 0.001 ? "p below 0.001" : `p = ${p.toPrecision(2)}`;
+}
+
+/** "By 6 months in use about 4.1 in 100 have failed (between 2.6 and 6.1 in 100), against 1.7 in 100 (…) of the others." */
+export function shareSentence({ atOneAge }: Pick<Worse, "atOneAge">): string {
+  if (atOneAge === null) return "At no single age can its share failed be told with confidence yet.";
+  const { its, others } = atOneAge;
+  return (
+    `By ${its.months} months in use about ${inHundred(its.probability)} have failed ` +
+    `(${inHundredBetween(its.lower, its.upper)}; ${packsInWords(its.atRisk)} at risk), against ` +
+    `${inHundred(others.probability)} (${inHundredBetween(others.lower, others.upper)}) of the others.`
+  );
+}
+
+/** How many packs it concerns. */
+export function packsSentence({ packsInUse, packsRunning, packsNotSold, undecidedReturns }: Worse): string {
+  const open =
+    undecidedReturns === 0
+      ? ""
+      : ` ${grouped(undecidedReturns)} of its returns ${undecidedReturns === 1 ? "is" : "are"} still undecided.`;
+  return `It concerns ${packsInWords(packsInUse)} that came into use, ${grouped(packsRunning)} of them still running under cover, and ${packsInWords(packsNotSold)} not known to be sold.${open}`;
+}
+
+/** What has to be decided; the decision is the reader's. */
+export function decideSentence({ by, effect, packsRunning, packsNotSold }: Worse, current: boolean): string {
+  const name = `${compareByWords[by].one} ${effect.group}`;
+  const questions = [
+    ...(current ? [`whether ${name} goes on being built as it is`] : []),
+    ...(packsNotSold > 0
+      ? [`whether the ${packsInWords(packsNotSold)} not yet sold ${packsNotSold === 1 ? "is" : "are"} held back`]
+      : []),
+    ...(packsRunning > 0
+      ? [
+          `whether the ${packsInWords(packsRunning)} in use ${packsRunning === 1 ? "is" : "are"} looked at before ${packsRunning === 1 ? "it fails" : "they fail"}`,
+        ]
+      : []),
+  ];
+  if (questions.length === 0)
+    return "No pack of it is in stock or in use under cover: there is nothing left to hold back.";
+  return `To decide: ${questions.join("; ")}. A fault that can hurt somebody goes to the safety officer at once, whatever the numbers say.`;
+}
+
+/** Why further groups are not named as findings of their own. */
+export function explainedSentence(
+  explained: readonly { readonly by: CompareBy; readonly group: string }[],
+  leading: string,
+): string {
+  if (explained.length === 0) return "";
+  const names = explained.map(({ by, group }) => `${compareByWords[by].one} ${group}`).join(", ");
+  return `Shares packs with what is named above and does not fail more once those are set apart (${leading}): ${names}.`;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

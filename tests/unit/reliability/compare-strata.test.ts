@@ -1,0 +1,140 @@
+import { expect, test } from "vitest";
+import { adjustTogether, compareStrata, othersOf, worseGroups } from "@/lib/reliability/compare-strata";
+import { compareGroups } from "@/lib/reliability/group-comparison";
+import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
+import { countCells } from "@/lib/reliability/life-cell";
+
+function cell(group: string, exitDays: number, status: LifeCell["status"], packs: number, stratum = "M"): LifeCell {
+  const life = { entryDays: 0, slackDays: 0, dispatched: true, detail: null };
+  return { line: "confirmed", group, stratum, exitDays, status, packs, ...life };
+}
+
+function tableOf(...cells: LifeCell[]): LifeTable {
+  return { cells, excluded: [] };
+}
+
+/** Freireich et al. 1963, leukaemia remission in weeks, as in Gehan (1965): 21 treated, 21 not. */
+const treated = [
+  [6, 3, 1],
+  [7, 1, 0],
+  [10, 1, 1],
+  [13, 1, 0],
+  [16, 1, 0],
+  [22, 1, 0],
+  [23, 1, 0],
+  [9, 0, 1],
+  [11, 0, 1],
+  [17, 0, 1],
+  [19, 0, 1],
+  [20, 0, 1],
+  [25, 0, 1],
+  [32, 0, 2],
+  [34, 0, 1],
+  [35, 0, 1],
+] as const;
+const control = [1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23];
+const gehan = tableOf(
+  ...treated.flatMap(([age, failed, running]) => [
+    ...(failed > 0 ? [cell("6-MP", age, "failed", failed)] : []),
+    ...(running > 0 ? [cell("6-MP", age, "running", running)] : []),
+  ]),
+  ...control.map((age) => cell("control", age, "failed", 1)),
+);
+
+test("test and ratio are those published for Gehan's two arms", () => {
+  const { global, groups } = compareStrata(gehan);
+  // Chi-square 16.79294 on 1 degree of freedom and Cox ratio 1/4.816874 (Efron): R 4.2.2, survival 3.5-3, data MASS::gehan.
+  expect(global?.chiSquare).toBeCloseTo(16.79294099, 7);
+  expect(groups[0]).toMatchObject({ group: "6-MP", observed: 9 });
+  expect(groups[0]?.expected).toBeCloseTo(19.2505009, 6);
+  expect(groups[1]?.ratio?.ratio).toBeCloseTo(4.816874, 5);
+});
+
+test("with one stratum the comparison is the unstratified one", () => {
+  const { groups } = compareStrata(gehan);
+  const plain = compareGroups(
+    ["6-MP", "control"].map((group) => ({
+      group,
+      counts: countCells(
+        gehan.cells.filter((c) => c.group === group),
+        "confirmed",
+      ),
+    })),
+  );
+  if ("refused" in plain) throw new Error(plain.refused);
+  expect(groups.map(({ p }) => p)).toEqual(plain.groups.map(({ p }) => p));
+});
+
+test("a group that lives among harder conditions is not blamed for them", () => {
+  // In the hot country both fail five times as often; B is sold there mostly.
+  const many = (group: string, stratum: string, failed: number, sound: number) => [
+    ...Array.from({ length: failed }, (_, i) => cell(group, 50 + 7 * i, "failed", 1, stratum)),
+    cell(group, 500, "running", sound, stratum),
+  ];
+  const stratified = tableOf(
+    ...many("A", "cool", 9, 891),
+    ...many("B", "cool", 1, 99),
+    ...many("A", "hot", 5, 95),
+    ...many("B", "hot", 45, 855),
+  );
+  const pooled = { ...stratified, cells: stratified.cells.map((one) => ({ ...one, stratum: "all" })) };
+  expect(
+    worseGroups(adjustTogether([compareStrata(pooled)])[0] ?? { global: null, groups: [] }).map(({ group }) => group),
+  ).toEqual(["B"]);
+  expect(worseGroups(adjustTogether([compareStrata(stratified)])[0] ?? { global: null, groups: [] })).toEqual([]);
+});
+
+test("groups that never share a stratum are not held against each other", () => {
+  const { global, groups } = compareStrata(
+    tableOf(cell("A", 10, "failed", 5, "M"), cell("B", 10, "failed", 1, "N"), cell("B", 90, "running", 50, "N")),
+  );
+  expect(global).toBeNull();
+  expect(groups.map(({ p, ratio }) => [p, ratio])).toEqual([
+    [null, null],
+    [null, null],
+  ]);
+});
+
+test.each([
+  ["no packs", tableOf()],
+  ["one pack", tableOf(cell("A", 10, "failed", 1))],
+  ["one group", tableOf(cell("A", 10, "failed", 1), cell("A", 90, "running", 9))],
+  ["all failed", tableOf(cell("A", 10, "failed", 9), cell("B", 10, "failed", 9))],
+  [
+    "no failure in one group",
+    tableOf(cell("A", 10, "failed", 3), cell("A", 99, "running", 9), cell("B", 99, "running", 9)),
+  ],
+  ["no failure at all", tableOf(cell("A", 99, "running", 9), cell("B", 99, "running", 9))],
+  ["all at one age", tableOf(cell("A", 10, "failed", 3), cell("A", 10, "running", 9), cell("B", 10, "failed", 9))],
+])("%s gives a defined result without a broken number", (_, table) => {
+  const [comparison] = adjustTogether([compareStrata(table)]);
+  expect(JSON.stringify(comparison)).not.toMatch(/NaN|Infinity/);
+  for (const { observed, expected, p, ratio } of comparison?.groups ?? []) {
+    expect(Number.isFinite(observed) && Number.isFinite(expected)).toBe(true);
+    if (p !== null) expect(p >= 0 && p <= 1).toBe(true);
+    if (ratio !== null) expect([ratio.lower, ratio.ratio ?? 1, ratio.upper ?? 1].every(Number.isFinite)).toBe(true);
+  }
+});
+
+test("the tests of all comparisons are adjusted as one family", () => {
+  const one = compareStrata(gehan);
+  const [alone] = adjustTogether([one]);
+  const [among] = adjustTogether([
+    one,
+    compareStrata(
+      tableOf(
+        ...Array.from({ length: 9 }, (_, i) => cell(`G${i}`, 10 + i, "failed", 1)),
+        cell("G0", 99, "running", 90),
+      ),
+    ),
+  ]);
+  expect(among?.groups[0]?.adjustedP ?? 0).toBeGreaterThan(alone?.groups[0]?.adjustedP ?? 1);
+});
+
+test("the others of a group are the packs of its strata that are not its own", () => {
+  const table = tableOf(cell("A", 10, "failed", 1), cell("B", 20, "failed", 2), cell("C", 20, "failed", 4, "N"));
+  expect(othersOf(table, { group: "A", strata: ["M"] })).toEqual([
+    { age: 0, entered: 2, failed: 0, censored: 0 },
+    { age: 20, entered: 0, failed: 2, censored: 0 },
+  ]);
+});

@@ -1,0 +1,76 @@
+import { expect, test } from "vitest";
+import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
+import { allWorse, compareWatched, standsAlone } from "@/lib/reliability/what-got-worse";
+import {
+  decideSentence,
+  packsSentence,
+  ratioBetween,
+  shareSentence,
+  sureSentence,
+  whatSentence,
+} from "@/lib/reliability/worse-sentences";
+
+const life = { entryDays: 0, slackDays: 0, dispatched: true, detail: null, line: "confirmed", stratum: "M" } as const;
+function cells(group: string, failures: number, running: number, status: LifeCell["status"] = "failed"): LifeCell[] {
+  return [
+    ...Array.from({ length: failures }, (_, i) => ({ ...life, group, exitDays: 20 + 9 * i, status, packs: 1 })),
+    { ...life, group, exitDays: 400, status: "running", packs: running },
+  ];
+}
+const unsold = {
+  group: "C",
+  stratum: "M",
+  dispatched: false,
+  reason: "unsold",
+  daysSinceDispatch: null,
+  packs: 980,
+} as const;
+const table: LifeTable = {
+  cells: [...cells("A", 10, 990), ...cells("B", 11, 889), ...cells("C", 36, 464)],
+  excluded: [unsold],
+};
+
+function worse(of: LifeTable = table) {
+  const tables = [{ by: "revision" as const, table: of }];
+  const { comparisons, tested } = compareWatched(tables);
+  return { found: allWorse(tables, comparisons), tested };
+}
+
+test("the answer says what fails more, how sure that is, how many packs it concerns and what is to be decided", () => {
+  const { found, tested } = worse();
+  expect(found.map(({ effect }) => effect.group)).toEqual(["C"]);
+  const [first] = found;
+  if (first === undefined) throw new Error("one group is worse");
+  expect(whatSentence(first, true)).toMatch(
+    /^Revision C, which is built today, fails [0-9.]+ times as often as the other revisions of its model at equal age \(95 % limits [0-9.]+ to [0-9.]+\)\.$/,
+  );
+  expect(sureSentence(first, tested)).toMatch(
+    /^36 failures, where [0-9.]+ were to be expected had all failed alike\. Chance alone hardly ever .* adjusted for the 3 groups looked at: p below 0\.001\)\.$/,
+  );
+  expect(shareSentence(first)).toMatch(
+    /^By 12 months in use about 7\.2 in 100 have failed .* against 1\.1 in 100 .* of the others\.$/,
+  );
+  expect(packsSentence(first)).toBe(
+    "It concerns 500 packs that came into use, 464 of them still running under cover, and 980 packs not known to be sold.",
+  );
+  expect(decideSentence(first, true)).toMatch(
+    /^To decide: whether revision C goes on being built as it is; whether the 980 packs not yet sold are held back; .*safety officer at once/,
+  );
+});
+
+test("groups that fail alike give no finding", () => {
+  expect(worse({ cells: [...cells("A", 10, 990), ...cells("B", 11, 889)], excluded: [] }).found).toEqual([]);
+});
+
+test("a ratio without an upper limit says so", () => {
+  expect(ratioBetween({ lower: 1.52, upper: null })).toBe("1.5 or more");
+  expect(ratioBetween({ lower: 0.04, upper: 12.4 })).toBe("0.04 to 12");
+});
+
+test("a group that fails more only through the packs it shares with a worse one does not stand alone", () => {
+  const effect = { group: "J", strata: ["M"], observed: 9, expected: 8.5, p: 0.6, adjustedP: null, ratio: null };
+  expect(standsAlone("J", { global: null, groups: [effect] })).toBe(false);
+  expect(standsAlone("J", { global: null, groups: [{ ...effect, expected: 3, p: 0.001 }] })).toBe(true);
+  expect(standsAlone("J", { global: null, groups: [{ ...effect, expected: 20, p: 0.001 }] })).toBe(false);
+  expect(standsAlone("K", { global: null, groups: [effect] })).toBe(false);
+});
