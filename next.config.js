@@ -1,7 +1,7 @@
 /** @type {import("next").NextConfig} */
 const config = {
-  // PGlite finds its WebAssembly beside its own files; bundling would part them.
-  serverExternalPackages: ["@electric-sql/pglite", "pglite-prisma-adapter", "pg"],
+  // PGlite finds its WebAssembly beside its own files, piscina its thread's script; bundling would part them.
+  serverExternalPackages: ["@electric-sql/pglite", "pglite-prisma-adapter", "pg", "piscina"],
   poweredByHeader: false,
   // Types and lint are checked by `npm run check`, once, with the project's own settings.
   typescript: { ignoreBuildErrors: true },

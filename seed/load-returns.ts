@@ -7,11 +7,11 @@ import { readBaseline } from "@/lib/data/diagnosis-facts";
 import { keepFile, receiveFile } from "@/lib/data/file-store";
 import { appendMove } from "@/lib/data/history";
 import { type PackFacts, readPackFacts } from "@/lib/data/pack-facts";
-import { storeReadings } from "@/lib/data/readings";
+import { storeReadings } from "@/lib/data/store-readings";
 import { suggestAnew } from "@/lib/data/suggest-anew";
 import { readSuggestionContext } from "@/lib/data/suggestion-context";
-import { diagnose } from "@/lib/diagnosis/diagnose";
 import type { SafetyClass } from "@/lib/diagnosis/finding";
+import { reportReadings } from "@/lib/diagnosis/reading-report";
 import type { PackModel } from "@/lib/packs/pack-model";
 import { readSerial } from "@/lib/packs/serial";
 import { createReadingDecoder } from "@/lib/readings/read-readings";
@@ -125,7 +125,7 @@ async function keepBytes(text: string): Promise<KeptBytes> {
   async function* once() {
     yield bytes;
   }
-  const received = await receiveFile(once(), () => undefined);
+  const received = await receiveFile(once());
   if (received.kind !== "received") throw new RangeError(`a simulated file is ${received.kind}`);
   await keepFile(received.temporaryPath, received.sha256);
   return { bytes, sha256: received.sha256, sizeBytes: received.sizeBytes };
@@ -145,7 +145,7 @@ async function writeReadings(
   if (decoded.kind === "unusable") throw new RangeError(`return ${one.key}: ${decoded.sentence}`);
   const context = await readSuggestionContext(tx, pack, one.toldOn, cover);
   const baseline = await readBaseline(tx, pack);
-  const diagnosis = diagnose({ log: decoded.log, summary: decoded.summary, model, context, baseline });
+  const report = reportReadings(decoded, model, context, baseline);
   const facts = {
     actor: lodger,
     dealerId,
@@ -154,7 +154,7 @@ async function writeReadings(
     sha256: file.sha256,
     sizeBytes: file.sizeBytes,
   };
-  const card = await storeReadings(tx, facts, decoded, diagnosis);
+  const card = await storeReadings(tx, facts, report);
   await suggestAnew(tx, card.id, context, dangerOf(one.dangerSigns));
   await tx.readingFile.update({
     where: { id: card.id },
@@ -162,7 +162,7 @@ async function writeReadings(
   });
   const suggestion = await tx.suggestion.findUnique({ where: { readingFileId: card.id }, select: { id: true } });
   return {
-    safetyClasses: diagnosis.findings.map(({ safetyClass }) => safetyClass),
+    safetyClasses: report.diagnosis.findings.map(({ safetyClass }) => safetyClass),
     suggestionId: suggestion?.id ?? null,
   };
 }

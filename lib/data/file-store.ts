@@ -12,13 +12,10 @@ export type ReceivedFile =
   | { readonly kind: "empty" };
 
 /**
- * Writes an upload to a temporary file, chunk by chunk, while `onChunk` sees the same bytes. Nothing stays behind where
- * the upload is too large, empty or broken off. Bounded memory: one chunk at a time.
+ * Writes an upload to a temporary file, chunk by chunk. Nothing stays behind where the upload is too large, empty or broken off.
+ * Bounded memory: one chunk at a time.
  */
-export async function receiveFile(
-  chunks: AsyncIterable<Uint8Array>,
-  onChunk: (chunk: Uint8Array) => void,
-): Promise<ReceivedFile> {
+export async function receiveFile(chunks: AsyncIterable<Uint8Array>): Promise<ReceivedFile> {
   const folder = incomingFolder();
   await mkdir(folder, { recursive: true });
   const temporaryPath = path.join(folder, randomUUID());
@@ -31,7 +28,6 @@ export async function receiveFile(
       if (sizeBytes > MAX_READING_FILE_BYTES) break;
       hash.update(chunk);
       await handle.write(chunk);
-      onChunk(chunk);
     }
     await handle.sync();
   } catch (error) {
@@ -103,7 +99,7 @@ function storeFolder(): string {
   return path.join(readEnvironment().dataDir, "files");
 }
 
-function incomingFolder(): string {
+export function incomingFolder(): string {
   return path.join(storeFolder(), "incoming");
 }
 

@@ -1,4 +1,4 @@
-import type { DecodedColumns } from "@/lib/readings/open-body";
+import type { DecodedColumns } from "@/lib/readings/decoded-columns";
 import { isBelievableDate, repairTime, runsBackwards } from "@/lib/readings/time-repair";
 
 export interface AssembledTime {

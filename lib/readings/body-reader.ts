@@ -1,5 +1,10 @@
+import { type BodyPartReader, readBodyPart } from "@/lib/readings/body-part";
 import type { ColumnMapping } from "@/lib/readings/column-mapping";
-import { type DecodedColumns, type OpenBody, openBody } from "@/lib/readings/open-body";
+import { type ColumnTable, createColumnTable } from "@/lib/readings/column-table";
+import { type DecodedColumns, decodedColumns } from "@/lib/readings/decoded-columns";
+import { type BodyPlan, planBody } from "@/lib/readings/plan-body";
+import { joinedBytes } from "@/lib/readings/row-bytes";
+import { noRowsYet } from "@/lib/readings/row-reader";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
 
 export interface BodyReader {
@@ -7,10 +12,19 @@ export interface BodyReader {
   readonly end: () => DecodedColumns | UnusableFile;
   /** True once the file is known to be unusable: further bytes need not be read. */
   readonly failed: () => boolean;
+  /** Rows taken so far. */
+  readonly rows: () => number;
 }
 
 /** Bytes of text held back for the header and the first rows. */
-const headBytes = 65_536;
+export const headBytes = 65_536;
+
+interface OpenBody {
+  readonly kind: "open";
+  readonly plan: BodyPlan;
+  readonly table: ColumnTable;
+  readonly part: BodyPartReader;
+}
 
 /** Reads UTF-8 text, chunk by chunk: preamble, header, then rows into columns. Same promises as createReadingDecoder. */
 export function createBodyReader(mapping: ColumnMapping | undefined): BodyReader {
@@ -19,12 +33,10 @@ export function createBodyReader(mapping: ColumnMapping | undefined): BodyReader
 
   function push(bytes: Uint8Array): void {
     if (body !== null) {
-      if (body.kind === "open") body.rows.push(bytes);
+      if (body.kind === "open") body.part.push(bytes);
       return;
     }
-    const both = new Uint8Array(head.length + bytes.length);
-    both.set(head);
-    both.set(bytes, head.length);
+    const both = joinedBytes(head, bytes);
     head = both.slice(0, headBytes);
     if (both.length < headBytes) return;
     body = openBody(head, false, mapping);
@@ -35,9 +47,23 @@ export function createBodyReader(mapping: ColumnMapping | undefined): BodyReader
   function end(): DecodedColumns | UnusableFile {
     const opened = body ?? openBody(head, true, mapping);
     if (opened.kind === "unusable") return opened;
-    opened.rows.end();
-    return opened.finish();
+    const part = opened.part.end();
+    return decodedColumns(opened.plan, opened.table, [part]);
   }
 
-  return { push, end, failed: () => body !== null && (body.kind === "unusable" || body.failure() !== null) };
+  return {
+    push,
+    end,
+    failed: () => body !== null && (body.kind === "unusable" || body.part.full()),
+    rows: () => (body?.kind === "open" ? body.table.rows : 0),
+  };
+}
+
+function openBody(head: Uint8Array, complete: boolean, mapping: ColumnMapping | undefined): OpenBody | UnusableFile {
+  const plan = planBody(head, complete, mapping);
+  if (plan.kind === "unusable") return plan;
+  const table = createColumnTable(plan.plan.columns.length);
+  const part = readBodyPart(plan, table, { ...noRowsYet, nextLine: plan.firstLine });
+  part.push(head.subarray(plan.firstRowAt));
+  return { kind: "open", plan, table, part };
 }

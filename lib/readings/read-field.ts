@@ -14,8 +14,20 @@ export interface FieldNotes {
   readonly serials: () => readonly string[];
   /** Whether a date without a time zone was read. */
   readonly lacksZone: () => boolean;
-  /** One sentence for each column in which words stood where a number should, though the rows were kept. */
-  readonly wordsInColumns: () => readonly string[];
+  /** The columns in which words stood where a number should, though the rows were kept. */
+  readonly wordsInColumns: () => readonly WordsInColumn[];
+}
+
+export interface WordsInColumn {
+  readonly slot: number;
+  readonly rows: number;
+  /** The first of the words. */
+  readonly first: string;
+}
+
+export function sayWords(plan: ColumnPlan, { slot, rows, first }: WordsInColumn): string {
+  const header = plan.columns[slot]?.header ?? "";
+  return `Column ${quoted(header)} holds words (${quoted(first)} first) in ${rows} ${rows === 1 ? "row" : "rows"}; there it counts as not measured.`;
 }
 
 /**
@@ -41,12 +53,12 @@ export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): Fie
     plan.time.running === null ? [plan.time.unix?.field, plan.time.unix?.clockField] : [plan.time.running.field],
   );
   const serials = new Set<string>();
-  const words = new Map<PlannedColumn, { rows: number; first: string }>();
+  const words = new Map<number, { rows: number; first: string }>();
   let zoneMissing = false;
 
-  function noteWords(column: PlannedColumn, text: string): number {
-    const known = words.get(column);
-    if (known === undefined) words.set(column, { rows: 1, first: text.slice(0, 40) });
+  function noteWords(slot: number, text: string): number {
+    const known = words.get(slot);
+    if (known === undefined) words.set(slot, { rows: 1, first: text.slice(0, 40) });
     else known.rows += 1;
     return Number.NaN;
   }
@@ -65,7 +77,7 @@ export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): Fie
       case "missing":
         return timeFields.has(column.field) ? `${column.spokenName} is missing` : Number.NaN;
       case "unreadable":
-        return needed.has(column.meaning.quantity) ? `${column.spokenName} ${read.reason}` : noteWords(column, text);
+        return needed.has(column.meaning.quantity) ? `${column.spokenName} ${read.reason}` : noteWords(slot, text);
       case "number": {
         const limit = column.spokenName === "time" || column.spokenName === "date" ? largestTime : largestReading;
         return Math.abs(read.value) > limit
@@ -74,11 +86,7 @@ export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): Fie
       }
     }
   }
-  const wordsInColumns = () =>
-    [...words].map(
-      ([column, { rows, first }]) =>
-        `Column ${quoted(column.header)} holds words (${quoted(first)} first) in ${rows} ${rows === 1 ? "row" : "rows"}; there it counts as not measured.`,
-    );
+  const wordsInColumns = () => [...words].map(([slot, found]) => ({ slot, ...found }));
   return { readField, serials: () => [...serials], lacksZone: () => zoneMissing, wordsInColumns };
 }
 

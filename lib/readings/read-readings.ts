@@ -20,6 +20,8 @@ export interface ReadingDecoderOptions {
 export interface ReadingDecoder {
   /** Takes the next bytes of the file; they may be used again by the caller afterwards. */
   readonly push: (bytes: Uint8Array) => void;
+  /** Rows taken so far, for a bar of progress. */
+  readonly rows: () => number;
   /** Tells that the file is at its end. To be called once. */
   readonly end: () => ReadingResult;
 }
@@ -92,7 +94,7 @@ export function createReadingDecoder(options: ReadingDecoderOptions = {}): Readi
     return result.kind === "unusable" ? result : assembleLog(result, options.model);
   }
 
-  return { push, end };
+  return { push, end, rows: () => body?.rows() ?? 0 };
 }
 
 function refusedMapping(mapping: ColumnMapping | undefined): ReadingResult | null {

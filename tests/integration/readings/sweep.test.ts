@@ -74,7 +74,7 @@ test("the bytes of an abandoned upload stay where the same bytes were sent again
   );
   await age(kept(first.file.sha256), 25);
   // Another upload of the same bytes has put them in place and has not named them yet.
-  const received = await receiveFile(streamOf(text), () => undefined);
+  const received = await receiveFile(streamOf(text));
   if (received.kind !== "received") throw new Error(received.kind);
   await keepFile(received.temporaryPath, received.sha256);
   expect(await upload(logOf(73))).toMatchObject({ ok: true });

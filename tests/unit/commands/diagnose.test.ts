@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { afterAll, expect, test } from "vitest";
-import { packText } from "../readings/pack-file";
+import { packText } from "@/tests/support/pack-file";
 
 const folder = mkdtempSync(path.join(tmpdir(), "diagnose-command-"));
 afterAll(() => rmSync(folder, { recursive: true }));

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { logOf, packHeaders, packRows, tableText } from "./pack-file";
+import { logOf, packHeaders, packRows, tableText } from "@/tests/support/pack-file";
 
 const rows = packRows(4, 400);
 const turned = rows.map((row) => row.map((value, at) => (at === 2 ? -value : value)));

@@ -1,31 +1,32 @@
 import fc from "fast-check";
 import Papa from "papaparse";
 import { expect, test } from "vitest";
-import { createRowReader } from "@/lib/readings/row-reader";
+import { createColumnTable } from "@/lib/readings/column-table";
+import { createRowReader, noRowsYet } from "@/lib/readings/row-reader";
 import { splitLine } from "@/lib/readings/split-line";
 
 function readRows(text: string, fields: number, chunkBytes = text.length + 1) {
-  const rows: number[][] = [];
   const rejected: string[] = [];
+  const table = createColumnTable(fields, 1);
   const reader = createRowReader(
     {
       delimiter: ",",
       decimalMark: ".",
       slotOfField: Int16Array.from({ length: fields }, (_, at) => at),
-      slotCount: fields,
       textSlots: [],
-      firstLine: 1,
       headerLine: "",
     },
+    table,
     {
-      accept: (values) => rows.push([...values]),
       reject: (line, reason) => rejected.push(`${line}: ${reason}`),
       readField: (_slot, field) => (field === "" ? Number.NaN : Number(field)),
     },
+    { ...noRowsYet, nextLine: 1 },
   );
   const bytes = new TextEncoder().encode(text);
   for (let at = 0; at < bytes.length; at += chunkBytes) reader.push(bytes.subarray(at, at + chunkBytes));
   reader.end();
+  const rows = Array.from({ length: table.rows }, (_, row) => table.columns.map((column) => column[row]));
   return { rows, rejected };
 }
 

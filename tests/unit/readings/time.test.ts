@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { dayOrderOf, readDateTime } from "@/lib/readings/date-time";
 import { coverageShare, gapLimitS } from "@/lib/readings/time-gaps";
 import { repairTime } from "@/lib/readings/time-repair";
-import { logOf } from "./pack-file";
+import { logOf } from "@/tests/support/pack-file";
 
 const clock = (...values: number[]) => Float64Array.from(values);
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { decodeBytes, decodeText, logOf, packHeaders, packRows, packText, tableText } from "./pack-file";
+import { decodeBytes, decodeText, logOf, packHeaders, packRows, packText, tableText } from "@/tests/support/pack-file";
 
 const text = packText(4, 40);
 const plain = logOf(text);

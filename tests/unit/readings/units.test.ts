@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { packModelSchema } from "@/lib/packs/pack-model";
-import { decodeText, logOf, packRows, tableText } from "./pack-file";
+import { decodeText, logOf, packRows, tableText } from "@/tests/support/pack-file";
 
 const model = packModelSchema.parse({
   groups: 2,

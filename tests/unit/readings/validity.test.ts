@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { synchrony } from "@/lib/readings/synchrony";
 import { validityMasks } from "@/lib/readings/validity";
-import { logOf, packHeaders, packRows, tableText } from "./pack-file";
+import { logOf, packHeaders, packRows, tableText } from "@/tests/support/pack-file";
 
 function logWith(change: (rows: number[][]) => void) {
   const rows = packRows(4, 200);

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { decodeText, logOf, packHeaders, packRows, packText, tableText } from "@/tests/support/pack-file";
 import { plainModel } from "@/tests/support/plain-model";
-import { decodeText, logOf, packHeaders, packRows, packText, tableText } from "./pack-file";
 
 /* A factor of 1000 leaves no doubt because a lithium-ion cell works between about 2 and 4.5 V: common practice, no source. */
 

@@ -1,13 +1,17 @@
 import { z } from "zod";
 import { currentActor } from "@/lib/auth/session";
-import { keepReadings } from "@/lib/data/readings";
+import { readReceived, receiveReadings } from "@/lib/data/readings";
+import { streamOfLines } from "./stream-of-lines";
 
 const querySchema = z.object({
   serial: z.string().max(200),
   name: z.string().max(500).catch("readings.csv"),
 });
 
-/** Takes a readings file as raw bytes, streamed: the answer says what it shows, or in one sentence why it was not taken. */
+/**
+ * Takes a readings file as raw bytes, streamed, then reads it. The answer is one JSON document a line: how far the reading is, and
+ * at last what the file shows, or in one sentence why it was not taken. Who closes the connection calls the reading off.
+ */
 export async function POST(request: Request): Promise<Response> {
   // A form on another site could otherwise make a signed-in browser send bytes here.
   if (request.headers.get("sec-fetch-site") === "cross-site")
@@ -17,8 +21,9 @@ export async function POST(request: Request): Promise<Response> {
   const query = querySchema.safeParse(Object.fromEntries(new URL(request.url).searchParams));
   if (!query.success) return refuse(400, "Enter the serial first, then choose the file.");
   const { serial, name } = query.data;
-  const answer = await keepReadings(actor, { serial, fileName: name, chunks: bytesOf(request) });
-  return Response.json(answer, { status: answer.ok ? 200 : 422 });
+  const received = await receiveReadings(actor, { serial, fileName: name, chunks: bytesOf(request) });
+  if (!received.ok) return refuse(422, received.sentence);
+  return streamOfLines(request.signal, (watch) => readReceived(actor, received.heldId, watch));
 }
 
 async function* bytesOf(request: Request): AsyncGenerator<Uint8Array> {

@@ -25,7 +25,11 @@ export const readingSummarySchema = z.object({
   suggestion: z.object({ remedy: z.string(), reasons: sentences, plainReasons: sentences.default([]) }).nullable(),
 });
 
-export const uploadAnswerSchema = z.discriminatedUnion("ok", [
+/** One line of the answer to an upload: how far it is, or what came of it. */
+export const uploadLineSchema = z.union([
+  z.object({
+    progress: z.object({ stage: z.enum(["waiting", "reading", "judging"]), rows: z.number(), share: z.number() }),
+  }),
   z.object({ ok: z.literal(true), file: readingSummarySchema }),
   z.object({ ok: z.literal(false), sentence: z.string() }),
 ]);

@@ -1,10 +1,10 @@
 import { FileUp } from "lucide-react";
 import { type ChangeEvent, useEffect, useRef, useState } from "react";
-import { Button } from "@/app/_components/button";
 import { FieldNotes, fieldWiring } from "@/app/_components/field";
 import { MAX_READING_FILE_BYTES, readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
 import type { KeptReading } from "./draft";
-import { sendReadingFile } from "./send-reading-file";
+import { ReadingUnderWay } from "./reading-under-way";
+import { type SendingStage, sendReadingFile } from "./send-reading-file";
 
 interface ReadingUploadProps {
   readonly serial: string;
@@ -14,7 +14,7 @@ interface ReadingUploadProps {
 
 type Stage =
   | { kind: "idle" }
-  | { kind: "sending"; fileName: string; share: number }
+  | { kind: "under-way"; fileName: string; how: SendingStage }
   | { kind: "refused"; sentence: string };
 
 /** Chosen, sent and read at once, so that a wrong file is known while the customer is still there. */
@@ -31,9 +31,9 @@ export function ReadingUpload({ serial, error, onRead }: ReadingUploadProps) {
     if (file.size === 0) return setStage({ kind: "refused", sentence: readingFileEmpty });
     const controller = new AbortController();
     underWay.current = controller;
-    const onProgress = (share: number) => setStage({ kind: "sending", fileName: file.name, share });
-    onProgress(0);
-    const answer = await sendReadingFile({ file, serial, signal: controller.signal, onProgress });
+    const onStage = (how: SendingStage) => setStage({ kind: "under-way", fileName: file.name, how });
+    onStage({ kind: "sending", share: 0 });
+    const answer = await sendReadingFile({ file, serial, signal: controller.signal, onStage });
     switch (answer.kind) {
       case "read":
         return onRead({ serial, summary: answer.summary });
@@ -48,24 +48,8 @@ export function ReadingUpload({ serial, error, onRead }: ReadingUploadProps) {
     }
   }
 
-  if (stage.kind === "sending") {
-    const percent = Math.floor(stage.share * 100);
-    return (
-      <div className="card space-y-3 p-4">
-        <label className="block">
-          <span className="font-semibold break-all">{stage.fileName}</span>
-          <progress max={100} value={percent} className="progress mt-2" />
-        </label>
-        <p aria-hidden>{percent < 100 ? `${percent} % sent` : "Sent. Reading it now…"}</p>
-        {/* Said once for each stage; every percent would drown everything else. */}
-        <p role="status" className="sr-only">
-          {percent < 100 ? "Sending the file" : "Sent. Reading it now"}
-        </p>
-        <Button weight="second" onClick={() => underWay.current?.abort()}>
-          Cancel
-        </Button>
-      </div>
-    );
+  if (stage.kind === "under-way") {
+    return <ReadingUnderWay fileName={stage.fileName} stage={stage.how} onCancel={() => underWay.current?.abort()} />;
   }
   const hint = "A CSV file saved from the pack, up to 256 MB. It is read at once.";
   const wrong = stage.kind === "refused" ? stage.sentence : error;

@@ -1,15 +1,20 @@
 import type { ReadingSummary } from "../../reading-in-plain-words";
-import { uploadAnswerSchema } from "./reading-summary.schema";
+import { uploadLineSchema } from "./reading-summary.schema";
+
+/** How far a file is: leaving this device, or read by the server. */
+export type SendingStage =
+  | { readonly kind: "sending"; readonly share: number }
+  | { readonly kind: "reading"; readonly share: number; readonly rows: number }
+  | { readonly kind: "judging"; readonly rows: number };
 
 interface SendOptions {
   readonly file: File;
   readonly serial: string;
-  /** Share of the bytes that left this device, 0 to 1. */
-  readonly onProgress: (share: number) => void;
+  readonly onStage: (stage: SendingStage) => void;
   readonly signal: AbortSignal;
 }
 
-type SendAnswer =
+export type SendAnswer =
   | { readonly kind: "read"; readonly summary: ReadingSummary }
   | { readonly kind: "refused"; readonly sentence: string }
   | { readonly kind: "cancelled" };
@@ -18,23 +23,58 @@ const unreachable =
   "The file did not arrive: the connection or our server failed. Choose it again; your answers are kept.";
 
 /** Sends the bytes as they are. XMLHttpRequest, because fetch cannot say how much of an upload has left the device. */
-export function sendReadingFile({ file, serial, onProgress, signal }: SendOptions): Promise<SendAnswer> {
+export function sendReadingFile({ file, serial, onStage, signal }: SendOptions): Promise<SendAnswer> {
   return new Promise((resolve) => {
     const request = new XMLHttpRequest();
     request.open("POST", `/dealer/readings?${new URLSearchParams({ serial, name: file.name })}`);
     request.setRequestHeader("content-type", "application/octet-stream");
-    request.responseType = "json";
-    request.upload.onprogress = ({ loaded, total }) => onProgress(total === 0 ? 1 : loaded / total);
-    request.upload.onload = () => onProgress(1);
+    request.upload.onprogress = ({ loaded, total }) =>
+      onStage({ kind: "sending", share: total === 0 ? 1 : loaded / total });
+    request.upload.onload = () => onStage({ kind: "sending", share: 1 });
+    request.onprogress = () => {
+      const line = lastLine(request.responseText);
+      if (line?.kind === "progress") onStage(line.stage);
+    };
     request.onload = () => {
-      const answer = uploadAnswerSchema.safeParse(request.response);
-      if (!answer.success) resolve({ kind: "refused", sentence: unreachable });
-      else if (answer.data.ok) resolve({ kind: "read", summary: answer.data.file });
-      else resolve({ kind: "refused", sentence: answer.data.sentence });
+      const line = lastLine(request.responseText);
+      resolve(line?.kind === "answer" ? line.answer : { kind: "refused", sentence: unreachable });
     };
     request.onerror = () => resolve({ kind: "refused", sentence: unreachable });
     request.onabort = () => resolve({ kind: "cancelled" });
     signal.addEventListener("abort", () => request.abort(), { once: true });
     request.send(file);
   });
+}
+
+type Line =
+  | { readonly kind: "progress"; readonly stage: SendingStage }
+  | { readonly kind: "answer"; readonly answer: SendAnswer };
+
+/** The last whole line of the answer so far: each tells how far the reading is, the last of all what came of it. */
+function lastLine(text: string): Line | null {
+  const last =
+    text
+      .slice(0, text.lastIndexOf("}") + 1)
+      .split("\n")
+      .at(-1) ?? "";
+  const parsed = uploadLineSchema.safeParse(jsonOf(last));
+  if (!parsed.success) return null;
+  if ("progress" in parsed.data) {
+    const { stage, rows, share } = parsed.data.progress;
+    return { kind: "progress", stage: stage === "judging" ? { kind: stage, rows } : { kind: "reading", rows, share } };
+  }
+  const { data } = parsed;
+  return {
+    kind: "answer",
+    answer: data.ok ? { kind: "read", summary: data.file } : { kind: "refused", sentence: data.sentence },
+  };
+}
+
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    // A line that has not arrived whole; the next event brings the rest.
+    return null;
+  }
 }

@@ -1,0 +1,54 @@
+import "server-only";
+import { readFile, rename, writeFile } from "node:fs/promises";
+import path from "node:path";
+import { z } from "zod";
+import type { Actor } from "@/lib/access/actor";
+import { discardFile, incomingFolder } from "./file-store";
+
+/** A file that was sent and waits to be read; what lies too long is swept away with all that broke off on its way in. */
+const heldUploadSchema = z.object({
+  dealerId: z.string(),
+  userId: z.string(),
+  serial: z.string(),
+  fileName: z.string(),
+  sha256: z.string(),
+  sizeBytes: z.number(),
+});
+
+export type HeldFacts = z.infer<typeof heldUploadSchema>;
+
+export interface HeldUpload extends HeldFacts {
+  readonly id: string;
+}
+
+/** Puts a note beside the bytes that says whose they are. A file and not a row, so that both live and go together. */
+export async function holdUpload(temporaryPath: string, facts: HeldFacts): Promise<string> {
+  const id = path.basename(temporaryPath);
+  await writeFile(`${noteOf(id)}.part`, JSON.stringify(facts));
+  await rename(`${noteOf(id)}.part`, noteOf(id));
+  return id;
+}
+
+/** The held upload of this very person, or null: not theirs, not there any more, or no such id. */
+export async function takeHeld(actor: Actor, id: string): Promise<HeldUpload | null> {
+  if (!z.uuid().safeParse(id).success) return null;
+  const note = await readFile(noteOf(id), "utf8").catch(() => null);
+  if (note === null) return null;
+  const facts = heldUploadSchema.safeParse(JSON.parse(note));
+  if (!facts.success || facts.data.userId !== actor.userId || facts.data.dealerId !== actor.dealerId) return null;
+  return { id, ...facts.data };
+}
+
+/** Lets the bytes and the note go; bytes that were kept meanwhile lie elsewhere. */
+export async function releaseUpload(id: string): Promise<void> {
+  await discardFile(pathOfHeld(id));
+  await discardFile(noteOf(id));
+}
+
+export function pathOfHeld(id: string): string {
+  return path.join(incomingFolder(), id);
+}
+
+function noteOf(id: string): string {
+  return `${pathOfHeld(id)}.json`;
+}

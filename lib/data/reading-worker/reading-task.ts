@@ -1,0 +1,97 @@
+import type { MessagePort } from "node:worker_threads";
+import type { Baseline } from "@/lib/diagnosis/baseline";
+import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import type { PackModel } from "@/lib/packs/pack-model";
+import type { BodyPart } from "@/lib/readings/body-part";
+import type { ColumnMapping } from "@/lib/readings/column-mapping";
+import type { BodyPlan } from "@/lib/readings/plan-body";
+
+/** What a thread is told to do; everything in it is plain data or shared memory. */
+export type ReadingTask = ReadFileTask | HelpTask;
+
+/** Read, diagnose and sum up one file. */
+export interface ReadFileTask {
+  readonly kind: "read";
+  readonly path: string;
+  readonly sizeBytes: number;
+  readonly model: PackModel;
+  readonly context: SuggestionContext;
+  readonly baseline?: Baseline | undefined;
+  readonly mapping: ColumnMapping | undefined;
+  /** See `progressOf`. */
+  readonly progress: SharedArrayBuffer;
+  /** To a second thread that may read pieces of the same file; null where this thread is alone. */
+  readonly helper: MessagePort | null;
+}
+
+/** Stand by to read pieces of the file of another thread. */
+export interface HelpTask {
+  readonly kind: "help";
+  readonly port: MessagePort;
+  /** Set to 1 by the thread that takes the task. */
+  readonly started: SharedArrayBuffer;
+}
+
+/** One piece of a body: whole lines, and room in the shared columns. */
+export interface Piece {
+  readonly from: number;
+  readonly to: number;
+  /** First row of the shared columns it may fill, and how many. */
+  readonly firstRow: number;
+  readonly rows: number;
+}
+
+/** A body cut into pieces, which threads take one by one: `next` counts those taken. */
+export interface SharedBody {
+  readonly kind: "body";
+  readonly path: string;
+  readonly plan: BodyPlan;
+  readonly pieces: readonly Piece[];
+  readonly columns: readonly SharedArrayBuffer[];
+  readonly line: SharedArrayBuffer;
+  readonly next: SharedArrayBuffer;
+  readonly progress: SharedArrayBuffer;
+}
+
+export interface ReadPiece {
+  readonly piece: number;
+  readonly rows: number;
+  readonly part: BodyPart;
+  /** The numbers, where the room foreseen was too small; null where they lie in the shared columns. */
+  readonly moved: { readonly columns: readonly Float64Array[]; readonly line: Int32Array } | null;
+}
+
+/** From the helper to the reader: one answer for all pieces it took. */
+export interface Helped {
+  readonly kind: "helped";
+  readonly read: readonly ReadPiece[];
+}
+
+const stages = ["waiting", "reading", "judging"] as const;
+export type ReadingStage = (typeof stages)[number];
+
+export interface ReadingProgress {
+  readonly stage: ReadingStage;
+  readonly rows: number;
+  readonly share: number;
+}
+
+/** Shared memory of a task's progress: stage, rows, kilobytes read. */
+export function newProgress(): SharedArrayBuffer {
+  return new SharedArrayBuffer(12);
+}
+
+export function progressOf(shared: SharedArrayBuffer, sizeBytes: number): ReadingProgress {
+  const [stage = 0, rows = 0, kilobytes = 0] = new Int32Array(shared);
+  return { stage: stages[stage] ?? "judging", rows, share: Math.min(1, (kilobytes * 1024) / Math.max(1, sizeBytes)) };
+}
+
+export function enterStage(shared: SharedArrayBuffer, stage: ReadingStage): void {
+  Atomics.store(new Int32Array(shared), 0, stages.indexOf(stage));
+}
+
+export function addProgress(shared: SharedArrayBuffer, rows: number, bytes: number): void {
+  const counts = new Int32Array(shared);
+  Atomics.add(counts, 1, rows);
+  Atomics.add(counts, 2, Math.round(bytes / 1024));
+}

@@ -1,0 +1,44 @@
+import type { MessagePort } from "node:worker_threads";
+import { type ReadingReport, reportReadings } from "@/lib/diagnosis/reading-report";
+import type { UnusableFile } from "@/lib/readings/unusable-file";
+import { decodeFile } from "./decode-file";
+import { readPieces } from "./read-pieces";
+import { enterStage, type Helped, type ReadFileTask, type ReadingTask, type SharedBody } from "./reading-task";
+
+/** What a worker thread does with a task it is given. Runs outside the request thread; a fault rejects the task there. */
+export async function runTask(task: ReadingTask): Promise<ReadingReport | UnusableFile | null> {
+  if (task.kind === "read") return readFile(task);
+  Atomics.store(new Int32Array(task.started), 0, 1);
+  await help(task.port);
+  return null;
+}
+
+async function readFile(task: ReadFileTask): Promise<ReadingReport | UnusableFile> {
+  enterStage(task.progress, "reading");
+  try {
+    const decoded = await decodeFile(task);
+    if (decoded.kind === "unusable") return decoded;
+    enterStage(task.progress, "judging");
+    return reportReadings(decoded, task.model, task.context, task.baseline);
+  } finally {
+    task.helper?.close();
+  }
+}
+
+/** Waits for a body to help with, which never comes for a small file: then the other side closes. */
+function help(port: MessagePort): Promise<void> {
+  return new Promise((resolve, reject) => {
+    port.once("close", resolve);
+    port.once("message", (body: SharedBody) => {
+      try {
+        const helped: Helped = { kind: "helped", read: readPieces(body) };
+        port.postMessage(helped);
+      } catch (error) {
+        reject(error);
+      } finally {
+        port.close();
+      }
+      resolve();
+    });
+  });
+}

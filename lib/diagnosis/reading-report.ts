@@ -1,0 +1,36 @@
+import type { Baseline } from "@/lib/diagnosis/baseline";
+import { type Diagnosis, diagnose } from "@/lib/diagnosis/diagnose";
+import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import type { PackModel } from "@/lib/packs/pack-model";
+import type { DecodedReadings } from "@/lib/readings/read-readings";
+import type { ReadingFileSummary } from "@/lib/readings/reading-log";
+import { type TracePicture, tracePicture } from "@/lib/readings/trace-picture";
+
+/** Everything that is kept of a readings file beside its bytes. Small beside the log, and plain data. */
+export interface ReadingReport {
+  readonly kind: "report";
+  readonly summary: ReadingFileSummary;
+  readonly startUnixS: number | null;
+  readonly spanSeconds: number;
+  readonly picture: TracePicture;
+  readonly diagnosis: Diagnosis;
+}
+
+/** Diagnoses a decoded file and draws it together to what is kept. */
+export function reportReadings(
+  { log, summary }: DecodedReadings,
+  model: PackModel,
+  context: SuggestionContext = {},
+  baseline?: Baseline,
+): ReadingReport {
+  const diagnosis = diagnose({ log, summary, model, context, ...(baseline === undefined ? {} : { baseline }) });
+  const groupsOfInterest = diagnosis.findings.flatMap((finding) => finding.groups);
+  return {
+    kind: "report",
+    summary,
+    startUnixS: log.startUnixS,
+    spanSeconds: log.timeS.at(-1) ?? 0,
+    picture: tracePicture(log, groupsOfInterest),
+    diagnosis,
+  };
+}

@@ -1,0 +1,22 @@
+/**
+ * `npm run -s bench -- NAME [options]`: runs one benchmark beside its rival and prints one JSON line a row. A new benchmark is one
+ * file that exports `rows`, and one line here.
+ */
+const benches: Readonly<Record<string, () => Promise<Bench>>> = {
+  readings: () => import("./readings/rows"),
+  fuzz: () => import("./readings/fuzz"),
+};
+
+export interface Bench {
+  readonly rows: (options: readonly string[]) => AsyncIterable<object>;
+}
+
+const [name = "", ...options] = process.argv.slice(2);
+const open = Object.hasOwn(benches, name) ? benches[name] : undefined;
+if (open === undefined) {
+  console.error(`Name a benchmark: ${Object.keys(benches).join(", ")}.`);
+  process.exitCode = 2;
+} else {
+  const { rows } = await open();
+  for await (const row of rows(options)) console.log(JSON.stringify(row));
+}
