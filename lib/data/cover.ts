@@ -26,7 +26,8 @@ export interface StatedSale {
   readonly proven: boolean;
 }
 
-export type CoveredPack = Pick<PackFacts, "builtOn" | "start" | "replacements">;
+export type CoveredPack = Pick<PackFacts, "builtOn" | "start" | "replacements"> &
+  Partial<Pick<PackFacts, "saleCountry" | "buyerKind">>;
 
 interface Complaint {
   readonly toldOn: CalendarDate;
@@ -71,7 +72,8 @@ function factsOf(pack: CoveredPack, complaint: Complaint, chain: ChainFacts): Co
     stated === null
       ? pack.start
       : { ...pack.start, ...(stated.proven ? { deliveryReceiptOn: stated.soldOn } : { statedOn: stated.soldOn }) };
-  return { start, toldOn, today, symptom, replacements: pack.replacements, ...chain };
+  const { replacements, saleCountry, buyerKind } = pack;
+  return { start, toldOn, today, symptom, replacements, saleCountry, buyerKind, ...chain };
 }
 
 function policyFor(policies: readonly WarrantyPolicy[], pack: CoveredPack, { start }: CoverFacts): WarrantyPolicy {
@@ -93,6 +95,8 @@ export function whatCoverSays({ cover, facts, wouldChange }: CoverAnswer) {
     coverEvidence: cover.evidence,
     coverPolicyVersion: cover.policyVersion,
     coverBecause: [...cover.because],
+    coverSettlementStartsOn: toOptionalDateColumn(cover.settlement?.startsOn ?? null),
+    coverSettlementEndsOn: toOptionalDateColumn(cover.settlement?.endsOn ?? null),
     coverFacts: JSON.parse(JSON.stringify(facts)),
     coverRulesVersion: COVER_RULES_VERSION,
     coverWouldChange: [...wouldChange],

@@ -27,6 +27,9 @@ export interface PackFacts {
   /** Zone of the place of sale; null while no sale is known. */
   readonly saleZone: string | null;
   readonly saleKnown: boolean;
+  /** Country of the place of sale and kind of buyer; missing while no sale is known. */
+  readonly saleCountry?: string | undefined;
+  readonly buyerKind?: string | undefined;
   readonly start: StartFacts;
   readonly replacements: readonly ReplacementDelivery[];
   readonly replacedAlready: boolean;
@@ -43,7 +46,16 @@ const packSelect = {
   builtOn: true,
   dispatchedOn: true,
   revision: { include: { model: true } },
-  sale: { select: { soldOn: true, zone: true, evidence: true, registeredOn: true } },
+  sale: {
+    select: {
+      soldOn: true,
+      zone: true,
+      evidence: true,
+      registeredOn: true,
+      buyerKind: true,
+      dealer: { select: { country: true } },
+    },
+  },
   replacedBy: { select: { id: true } },
   replaces: { select: { deliveredOn: true, oldPackId: true } },
   lots: { select: { lot: { select: { code: true } } } },
@@ -91,6 +103,8 @@ export async function readPackFacts(tx: Transaction, serial: Serial): Promise<Pa
     built: pack.build,
     saleZone: root.sale?.zone ?? null,
     saleKnown: root.sale !== null,
+    saleCountry: root.sale?.dealer.country,
+    buyerKind: root.sale?.buyerKind,
     start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn)),
     replacements,
     replacedAlready: pack.replacedBy !== null,

@@ -26,6 +26,9 @@ export const coverFactsSchema = z.object({
   toldOn: dateText("toldOn"),
   /** Today at the place of sale; without it a day still to come cannot be noticed. */
   today: mayBeMissing(dateText("today")),
+  /** Of the first pack's sale: for the law of the place, which the guarantee itself does not look at. */
+  saleCountry: mayBeMissing(z.string().max(2)),
+  buyerKind: mayBeMissing(z.string().max(40)),
   symptom: mayBeMissing(z.string().max(200)),
   replacements: mayBeMissing(z.array(z.object({ deliveredOn: dateText("deliveredOn") }))),
   /** Stays of the packs of the chain out of the customer's hands. */

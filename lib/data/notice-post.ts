@@ -1,0 +1,148 @@
+import "server-only";
+import { createTransport, type Transporter } from "nodemailer";
+import { composeNotice } from "@/lib/notices/compose-notice";
+import { noticeLanguageOf, noticeLanguages } from "@/lib/notices/notice-kinds";
+import { afterFailure, leaseUntil } from "@/lib/notices/send-again";
+import { fromOptionalDateColumn } from "./calendar-columns";
+import { asSystem, type Transaction } from "./database";
+import { readEnvironment } from "./env";
+import { noticeLink, readNoticeKind } from "./notices";
+
+export interface PostRound {
+  readonly sent: number;
+  readonly failed: number;
+  readonly givenUp: number;
+}
+
+/** Letters taken at once; the next round takes the rest. */
+const LETTERS_A_ROUND = 50;
+/** A mail server that does not answer must not hold the round up. */
+const SMTP_TIMEOUT_MS = 20_000;
+
+/**
+ * One round of the post: makes out letters for new notices, then sends what is due, one after the other. Sending lies
+ * outside every transaction; a letter is claimed before and marked after, so it is sent at least once, and its message
+ * id stays the same. Without a mail server nothing is made out and the notices stand on the pages alone. As the system,
+ * because letters go to every dealer's people.
+ */
+export async function emptyOutbox(now = new Date()): Promise<PostRound> {
+  const { smtpUrl, mailFrom } = readEnvironment();
+  if (smtpUrl === null || mailFrom === null) return { sent: 0, failed: 0, givenUp: 0 };
+  const transport = createTransport(withTimeouts(smtpUrl));
+  const round = { sent: 0, failed: 0, givenUp: 0 };
+  try {
+    await asSystem((tx) => makeOutLetters(tx, now));
+    for (const letter of await asSystem((tx) => findDueLetters(tx, now))) {
+      const outcome = await sendOne(transport, mailFrom, letter, now);
+      if (outcome !== "taken-elsewhere") round[outcome] += 1;
+    }
+  } finally {
+    transport.close();
+  }
+  return round;
+}
+
+/** The mailer reads its settings from the address where one is given, and from nowhere else. */
+function withTimeouts(smtpUrl: string): string {
+  const url = new URL(smtpUrl);
+  for (const name of ["connectionTimeout", "greetingTimeout", "socketTimeout"])
+    url.searchParams.set(name, String(SMTP_TIMEOUT_MS));
+  return url.href;
+}
+
+async function makeOutLetters(tx: Transaction, now: Date): Promise<void> {
+  const notices = await tx.notice.findMany({
+    where: { addressedAt: null },
+    select: { id: true, dealerId: true, audienceRole: true, dealer: { select: { country: true } } },
+    orderBy: { queuedAt: "asc" },
+    take: LETTERS_A_ROUND,
+  });
+  for (const { id, dealerId, audienceRole, dealer } of notices) {
+    const people = await tx.user.findMany({
+      where: { disabledAt: null, ...(dealerId === null ? { role: audienceRole ?? "" } : { dealerId }) },
+      select: { id: true, email: true, noticeLanguage: true },
+    });
+    await tx.noticeLetter.createMany({
+      data: people.map(({ id: userId, email, noticeLanguage }) => ({
+        noticeId: id,
+        userId,
+        address: email,
+        language: noticeLanguageOf(noticeLanguage, dealer?.country ?? null),
+        nextAttemptAt: now,
+      })),
+      skipDuplicates: true,
+    });
+    await tx.notice.update({ where: { id }, data: { addressedAt: now } });
+  }
+}
+
+function findDueLetters(tx: Transaction, now: Date) {
+  return tx.noticeLetter.findMany({
+    where: { state: "waiting", nextAttemptAt: { lte: now } },
+    select: {
+      id: true,
+      address: true,
+      language: true,
+      attempts: true,
+      notice: { select: { kind: true, reference: true, until: true, dealerId: true } },
+    },
+    orderBy: { nextAttemptAt: "asc" },
+    take: LETTERS_A_ROUND,
+  });
+}
+
+type DueLetter = Awaited<ReturnType<typeof findDueLetters>>[number];
+
+async function sendOne(
+  transport: Transporter,
+  mailFrom: string,
+  letter: DueLetter,
+  now: Date,
+): Promise<"sent" | "failed" | "givenUp" | "taken-elsewhere"> {
+  const { id, notice } = letter;
+  const attempts = letter.attempts + 1;
+  // The count of attempts in the WHERE: of two rounds at once, one takes the letter.
+  const claimed = await asSystem((tx) =>
+    tx.noticeLetter.updateMany({
+      where: { id, state: "waiting", attempts: letter.attempts },
+      data: { attempts, nextAttemptAt: leaseUntil(now) },
+    }),
+  );
+  if (claimed.count !== 1) return "taken-elsewhere";
+  const kind = readNoticeKind(notice.kind);
+  const language = noticeLanguages.find((known) => known === letter.language) ?? "en";
+  const composed = composeNotice(kind, language, {
+    reference: notice.reference,
+    link: noticeLink(kind, notice.reference, notice.dealerId !== null),
+    until: fromOptionalDateColumn(notice.until),
+  });
+  try {
+    await transport.sendMail({
+      ...composed,
+      from: mailFrom,
+      to: letter.address,
+      messageId: `<${id}@${new URL(readEnvironment().appUrl).hostname}>`,
+      headers: { "Auto-Submitted": "auto-generated" },
+    });
+  } catch (error) {
+    const after = afterFailure(attempts, now);
+    const lastProblem = (error instanceof Error ? error.message : "The mail server did not take it.").slice(0, 500);
+    await asSystem((tx) => tx.noticeLetter.update({ where: { id }, data: { ...after, lastProblem } }));
+    return after.state === "dead" ? "givenUp" : "failed";
+  }
+  await asSystem((tx) =>
+    tx.noticeLetter.update({ where: { id }, data: { state: "sent", sentAt: now, lastProblem: null } }),
+  );
+  return "sent";
+}
+
+/** Tries a letter that was given up once more, from the first attempt on. As the system, because nobody else may write letters. */
+export async function tryLetterAgain(letterId: string, now = new Date()): Promise<boolean> {
+  const { count } = await asSystem((tx) =>
+    tx.noticeLetter.updateMany({
+      where: { id: letterId, state: "dead" },
+      data: { state: "waiting", attempts: 0, nextAttemptAt: now },
+    }),
+  );
+  return count === 1;
+}

@@ -1,0 +1,101 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import type { Claim } from "@/lib/settlement/claim.schema";
+import { labourAmount } from "@/lib/settlement/money";
+import { type Rate, rateKinds, rateOn } from "@/lib/settlement/rates";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { fromDateColumn } from "./calendar-columns";
+import { asActor, type Transaction } from "./database";
+import { breaksUnique } from "./unique-violation";
+
+export type ClaimAnswer =
+  | { readonly ok: true; readonly lineId: string; readonly repeated: boolean }
+  | { readonly ok: false; readonly field: keyof Claim; readonly sentence: string };
+
+const refused = (field: keyof Claim, sentence: string): ClaimAnswer => ({ ok: false, field, sentence });
+
+/**
+ * Claims money for work on a return, once: the same key is the same line, and one piece of work on one return is one
+ * line whatever the key. The amount is the maker's rate of the country on the day of the claim; without a rate it is
+ * refused at the field, and nothing is made up.
+ */
+export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): Promise<ClaimAnswer> {
+  const reading = readReturnReference(claim.reference);
+  if (!may(actor, "claim-money")) return refused("reference", "Claims are made by the dealer or the service desk.");
+  if (reading.kind !== "reference") return refused("reference", "There is no such return for you.");
+  try {
+    return await asActor(actor, async (tx) => {
+      const found = await tx.return.findUnique({
+        where: { reference: reading.reference },
+        select: { id: true, dealerId: true, dealer: { select: { country: true, timeZone: true } } },
+      });
+      if (found === null) return refused("reference", "There is no such return for you.");
+      const { id: returnId, dealerId, dealer } = found;
+      const repeated = await findLine(tx, dealerId, claim.clientKey);
+      if (repeated !== null) return { ok: true, lineId: repeated, repeated: true };
+      const today = civilDateAt(now, dealer.timeZone);
+      const rate = rateOn(await readRates(tx, dealer.country), claim.kind, dealer.country, today);
+      if (rate.kind === "no-rate") return refused("kind", rate.sentence);
+      const isLabour = claim.kind === "labour";
+      const amountMinor = isLabour ? labourAmount(claim.minutes, rate.rate.amountMinor) : rate.rate.amountMinor;
+      if (amountMinor < 1) return refused("minutes", "So few minutes come to nothing at this rate.");
+      const line = await tx.settlementLine.create({
+        data: {
+          returnId,
+          dealerId,
+          kind: claim.kind,
+          operation: isLabour ? claim.operation : "",
+          minutes: isLabour ? claim.minutes : null,
+          rateId: rate.rate.id,
+          currency: rate.rate.currency,
+          amountMinor,
+          state: "claimed",
+          clientKey: claim.clientKey,
+          claimedByUserId: actor.userId,
+          claimedByName: actor.name,
+          claimedAt: now,
+        },
+        select: { id: true },
+      });
+      await appendLineMove(tx, actor, { lineId: line.id, version: 1, from: null, to: "claimed", reason: "", at: now });
+      return { ok: true, lineId: line.id, repeated: false };
+    });
+  } catch (error) {
+    if (breaksUnique(error, "SettlementLine_once_per_return") || breaksUnique(error, "operation"))
+      return refused("operation", "This work on this return is claimed already.");
+    if (!breaksUnique(error, "clientKey")) throw error;
+    // Two sends of one claim ran side by side and this one came second: answer as a repeat.
+    return claimMoney(actor, claim, now);
+  }
+}
+
+async function findLine(tx: Transaction, dealerId: string, clientKey: string): Promise<string | null> {
+  const line = await tx.settlementLine.findUnique({
+    where: { dealerId_clientKey: { dealerId, clientKey } },
+    select: { id: true },
+  });
+  return line?.id ?? null;
+}
+
+export async function readRates(tx: Transaction, country?: string): Promise<Rate[]> {
+  const rows = await tx.settlementRate.findMany({
+    ...(country === undefined ? {} : { where: { country } }),
+    select: { id: true, kind: true, country: true, currency: true, amountMinor: true, validFrom: true },
+    orderBy: [{ country: "asc" }, { kind: "asc" }, { validFrom: "asc" }],
+  });
+  return rows.map(({ kind, validFrom, ...row }) => {
+    const known = rateKinds.find((one) => one === kind);
+    if (known === undefined) throw new RangeError(`rate kind: ${kind} is unknown`);
+    return { ...row, kind: known, validFrom: fromDateColumn(validFrom) };
+  });
+}
+
+export async function appendLineMove(
+  tx: Transaction,
+  actor: Pick<Actor, "userId" | "name">,
+  move: { lineId: string; version: number; from: string | null; to: string; reason: string; at: Date },
+): Promise<void> {
+  await tx.settlementMove.create({ data: { ...move, actorUserId: actor.userId, actorName: actor.name } });
+}

@@ -1,0 +1,126 @@
+import "server-only";
+import { randomUUID } from "node:crypto";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import {
+  type LineMoveName,
+  type LineRefusal,
+  type LineState,
+  lineMoves,
+  lineRefusalSentences,
+  lineStates,
+  refusalOfLineMove,
+} from "@/lib/settlement/line-moves";
+import { asActor, type Transaction } from "./database";
+import { appendLineMove } from "./settlement-claims";
+import { breaksUnique } from "./unique-violation";
+
+export type LineAnswer =
+  | { readonly ok: true }
+  | { readonly ok: false; readonly reason: LineRefusal | "not-allowed" | "not-found"; readonly sentence: string };
+
+const notAllowed: LineAnswer = { ok: false, reason: "not-allowed", sentence: "This is not yours to do." };
+const notFound: LineAnswer = { ok: false, reason: "not-found", sentence: "There is no such line for you." };
+
+function refuse(reason: LineRefusal): LineAnswer {
+  return { ok: false, reason, sentence: lineRefusalSentences[reason] };
+}
+
+export interface LineMoveRequest {
+  readonly lineId: string;
+  readonly name: Extract<LineMoveName, "check" | "approve" | "refuse" | "reverse">;
+  readonly seenVersion: number;
+  readonly reason: string;
+}
+
+/** Moves one line on: load, decide by the table, save with the version in the WHERE, and a row of history. */
+export async function moveLine(actor: Actor, request: LineMoveRequest, now = new Date()): Promise<LineAnswer> {
+  const { act, to } = lineMoves[request.name];
+  if (!may(actor, act)) return notAllowed;
+  try {
+    return await asActor(actor, async (tx) => {
+      const line = await readLine(tx, request.lineId);
+      if (line === null) return notFound;
+      const why = refusalOfLineMove(
+        { ...line, isReversed: line.reversedBy !== null, isReversal: line.kind === "reversal" },
+        { ...request, byUserId: actor.userId },
+      );
+      if (why !== null) return refuse(why);
+      if (to === null) return await reverseLine(tx, actor, line, request.reason, now);
+      const approval = to === "approved" ? { approvedByUserId: actor.userId, approvedByName: actor.name } : {};
+      const version = line.version + 1;
+      const { count } = await tx.settlementLine.updateMany({
+        where: { id: line.id, version: line.version, state: line.state },
+        data: { state: to, version, ...(request.reason === "" ? {} : { reason: request.reason }), ...approval },
+      });
+      if (count !== 1) return refuse("someone-changed-this");
+      await appendLineMove(tx, actor, {
+        lineId: line.id,
+        version,
+        from: line.state,
+        to,
+        reason: request.reason,
+        at: now,
+      });
+      return { ok: true };
+    });
+  } catch (error) {
+    if (breaksUnique(error, "reversesLineId")) return refuse("reversed-already");
+    throw error;
+  }
+}
+
+async function reverseLine(
+  tx: Transaction,
+  actor: Actor,
+  line: NonNullable<Awaited<ReturnType<typeof readLine>>>,
+  reason: string,
+  now: Date,
+): Promise<LineAnswer> {
+  const reversal = await tx.settlementLine.create({
+    data: {
+      returnId: line.returnId,
+      dealerId: line.dealerId,
+      kind: "reversal",
+      operation: line.operation,
+      currency: line.currency,
+      amountMinor: -line.amountMinor,
+      state: "claimed",
+      clientKey: randomUUID(),
+      reason,
+      claimedByUserId: actor.userId,
+      claimedByName: actor.name,
+      claimedAt: now,
+      reversesLineId: line.id,
+    },
+    select: { id: true },
+  });
+  await appendLineMove(tx, actor, { lineId: reversal.id, version: 1, from: null, to: "claimed", reason, at: now });
+  return { ok: true };
+}
+
+async function readLine(tx: Transaction, lineId: string) {
+  const line = await tx.settlementLine.findUnique({
+    where: { id: lineId },
+    select: {
+      id: true,
+      returnId: true,
+      dealerId: true,
+      kind: true,
+      operation: true,
+      state: true,
+      version: true,
+      currency: true,
+      amountMinor: true,
+      claimedByUserId: true,
+      reversedBy: { select: { id: true } },
+    },
+  });
+  return line === null ? null : { ...line, state: readLineState(line.state) };
+}
+
+export function readLineState(stored: string): LineState {
+  const state = lineStates.find((known) => known === stored);
+  if (state === undefined) throw new RangeError(`state of a line: ${stored} is unknown`);
+  return state;
+}

@@ -1,0 +1,186 @@
+import "server-only";
+import type { z } from "zod";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { type Balance, balances } from "@/lib/settlement/balance";
+import type { rateSchema } from "@/lib/settlement/claim.schema";
+import type { LineState } from "@/lib/settlement/line-moves";
+import { minorDigits } from "@/lib/settlement/money";
+import { operationOf } from "@/lib/settlement/operations";
+import type { Rate } from "@/lib/settlement/rates";
+import { isCalendarDate } from "@/lib/warranty/calendar";
+import { fromDateColumn, toDateColumn } from "./calendar-columns";
+import { asActor } from "./database";
+import { readRates } from "./settlement-claims";
+import { readLineState } from "./settlement-moves";
+import { breaksUnique } from "./unique-violation";
+
+export interface LineView {
+  readonly id: string;
+  readonly reference: string;
+  readonly dealerId: string;
+  readonly dealerName: string;
+  readonly what: string;
+  readonly state: LineState;
+  readonly version: number;
+  readonly currency: string;
+  readonly amountMinor: number;
+  readonly rateFrom: string | null;
+  readonly reason: string;
+  readonly claimedAt: Date;
+  readonly claimedByName: string;
+  readonly isOwnClaim: boolean;
+  readonly isReversal: boolean;
+  readonly isReversed: boolean;
+  readonly statementNumber: number | null;
+  readonly paidAt: Date | null;
+}
+
+export interface MoneyPage {
+  readonly lines: readonly LineView[];
+  readonly balances: readonly Balance[];
+}
+
+const lineSelect = {
+  id: true,
+  dealerId: true,
+  kind: true,
+  operation: true,
+  minutes: true,
+  state: true,
+  version: true,
+  currency: true,
+  amountMinor: true,
+  reason: true,
+  claimedAt: true,
+  claimedByName: true,
+  claimedByUserId: true,
+  return: { select: { reference: true } },
+  dealer: { select: { name: true } },
+  rate: { select: { validFrom: true } },
+  reversedBy: { select: { id: true } },
+  statement: { select: { number: true, paidAt: true } },
+} as const;
+
+/** Longer ledgers belong to the file. */
+const LIST_LIMIT = 500;
+
+/** The dealer's own lines and balance. Null where the person may not ask. */
+export function readOwnMoney(actor: Actor): Promise<MoneyPage | null> {
+  if (!may(actor, "read-own-money") || actor.dealerId === null) return Promise.resolve(null);
+  return readLines(actor, { dealerId: actor.dealerId });
+}
+
+/** Every dealer's lines, what must be done first on top. Null where the person may not ask. */
+export function readMoney(actor: Actor): Promise<MoneyPage | null> {
+  if (!may(actor, "read-money")) return Promise.resolve(null);
+  return readLines(actor, {});
+}
+
+async function readLines(actor: Actor, where: { dealerId?: string }): Promise<MoneyPage> {
+  const rows = await asActor(actor, (tx) =>
+    tx.settlementLine.findMany({ where, select: lineSelect, orderBy: { claimedAt: "desc" }, take: LIST_LIMIT }),
+  );
+  const lines = rows.map(({ return: of, dealer, rate, reversedBy, statement, kind, ...row }) => ({
+    id: row.id,
+    reference: of.reference,
+    dealerId: row.dealerId,
+    dealerName: dealer.name,
+    what: whatOf(kind, row.operation, row.minutes),
+    state: readLineState(row.state),
+    version: row.version,
+    currency: row.currency,
+    amountMinor: row.amountMinor,
+    rateFrom: rate === null ? null : fromDateColumn(rate.validFrom),
+    reason: row.reason,
+    claimedAt: row.claimedAt,
+    claimedByName: row.claimedByName,
+    isOwnClaim: row.claimedByUserId === actor.userId,
+    isReversal: kind === "reversal",
+    isReversed: reversedBy !== null,
+    statementNumber: statement?.number ?? null,
+    paidAt: statement?.paidAt ?? null,
+  }));
+  return { lines, balances: balances(lines) };
+}
+
+function whatOf(kind: string, operation: string, minutes: number | null): string {
+  const label = operationOf(operation)?.label ?? "";
+  if (kind === "freight") return "Freight";
+  if (kind === "reversal") return label === "" ? "Reversal of freight" : `Reversal: ${label}`;
+  return minutes === null ? label : `${label}, ${minutes} minutes`;
+}
+
+export interface StatementView {
+  readonly number: number;
+  readonly dealerName: string;
+  readonly currency: string;
+  readonly totalMinor: number;
+  readonly closedAt: Date;
+  readonly closedByName: string;
+  readonly paidAt: Date | null;
+  readonly paymentReference: string | null;
+}
+
+/** Statements the person may see, newest first: a dealer's own, or everybody's for the house. */
+export async function listStatements(actor: Actor): Promise<StatementView[]> {
+  if (!may(actor, "read-own-money") && !may(actor, "read-money")) return [];
+  const rows = await asActor(actor, (tx) =>
+    tx.settlementStatement.findMany({
+      ...(actor.dealerId === null ? {} : { where: { dealerId: actor.dealerId } }),
+      select: {
+        number: true,
+        currency: true,
+        totalMinor: true,
+        closedAt: true,
+        closedByName: true,
+        paidAt: true,
+        paymentReference: true,
+        dealer: { select: { name: true } },
+      },
+      orderBy: { number: "desc" },
+      take: LIST_LIMIT,
+    }),
+  );
+  return rows.map(({ dealer, ...row }) => ({ ...row, dealerName: dealer.name }));
+}
+
+export async function listRates(actor: Actor): Promise<Rate[]> {
+  return may(actor, "read-money") || may(actor, "set-rates") ? asActor(actor, (tx) => readRates(tx)) : [];
+}
+
+export type RateAnswer =
+  | { readonly ok: true }
+  | { readonly ok: false; readonly field: "validFrom" | "country"; readonly sentence: string };
+
+/** Sets a rate from a day on. A rate is never changed: a new one with a later day follows it. */
+export async function setRate(actor: Actor, rate: z.output<typeof rateSchema>, now = new Date()): Promise<RateAnswer> {
+  if (!may(actor, "set-rates")) return { ok: false, field: "country", sentence: "Rates are set by finance." };
+  const { kind, country, currency, amount, validFrom } = rate;
+  if (!isCalendarDate(validFrom)) return { ok: false, field: "validFrom", sentence: "This day does not exist." };
+  const amountMinor = Math.round(amount * 10 ** minorDigits(currency));
+  try {
+    await asActor(actor, (tx) =>
+      tx.settlementRate.create({
+        data: {
+          kind,
+          country,
+          currency,
+          amountMinor,
+          validFrom: toDateColumn(validFrom),
+          setByUserId: actor.userId,
+          setByName: actor.name,
+          setAt: now,
+        },
+      }),
+    );
+    return { ok: true };
+  } catch (error) {
+    if (!breaksUnique(error, "validFrom")) throw error;
+    return {
+      ok: false,
+      field: "validFrom",
+      sentence: "A rate of this kind for this country begins on that day already.",
+    };
+  }
+}

@@ -1,0 +1,48 @@
+export const noticeKinds = [
+  "received",
+  "question",
+  "approved",
+  "expiry-reminder",
+  "pack-received",
+  "decided",
+  "sent-back",
+  "credited",
+  "safety",
+] as const;
+export type NoticeKind = (typeof noticeKinds)[number];
+
+export const noticeLanguages = ["en", "de", "es"] as const;
+export type NoticeLanguage = (typeof noticeLanguages)[number];
+
+/** What a kind of notice is called on a page. */
+export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
+  received: "Return received",
+  question: "Question for you",
+  approved: "Approved, with instructions",
+  "expiry-reminder": "Approval about to end",
+  "pack-received": "Pack received",
+  decided: "Decision with reasons",
+  "sent-back": "Pack sent back",
+  credited: "Credit",
+  safety: "Safety notice",
+};
+
+/** The kinds that name a day. */
+export const kindsWithDay: readonly NoticeKind[] = ["question", "approved", "expiry-reminder"];
+
+const languageOfCountry: Readonly<Record<string, NoticeLanguage>> = {
+  DE: "de",
+  AT: "de",
+  LI: "de",
+  ES: "es",
+  MX: "es",
+  AR: "es",
+  CL: "es",
+  CO: "es",
+};
+
+/** The language a person is written to in: their own choice, else the usual one of the dealer's country, else English. */
+export function noticeLanguageOf(chosen: string | null, country: string | null): NoticeLanguage {
+  const known = noticeLanguages.find((language) => language === chosen);
+  return known ?? languageOfCountry[country ?? ""] ?? "en";
+}

@@ -1,0 +1,86 @@
+import type { NoticeLanguageText } from "./notice-text";
+
+export const textsDe: NoticeLanguageText = {
+  signedBy:
+    "Diese Nachricht kommt von der Rücknahmestelle des Herstellers. Die Einzelheiten stehen hinter dem Link, nach der Anmeldung.",
+  months: [
+    "Januar",
+    "Februar",
+    "März",
+    "April",
+    "Mai",
+    "Juni",
+    "Juli",
+    "August",
+    "September",
+    "Oktober",
+    "November",
+    "Dezember",
+  ],
+  day: "{day}. {month} {year}",
+  notices: {
+    received: {
+      subject: "{reference}: eingegangen",
+      paragraphs: [
+        "Die Rücksendung {reference} ist bei uns eingegangen.",
+        "Was mit dem Akku zu tun ist und was nicht, steht hier: {link}",
+      ],
+    },
+    question: {
+      subject: "{reference}: eine Frage an Sie",
+      paragraphs: [
+        "Wir haben eine Frage zur Rücksendung {reference}. Bitte antworten Sie bis zum {until}.",
+        "Die Frage: {link}",
+      ],
+    },
+    approved: {
+      subject: "{reference}: freigegeben",
+      paragraphs: [
+        "Die Rücksendung {reference} ist freigegeben. Die Freigabe gilt bis zum {until}.",
+        "Verschicken Sie den Akku erst, wenn Sie gelesen haben, wie er zu verpacken und zu kennzeichnen ist: {link}",
+      ],
+    },
+    "expiry-reminder": {
+      subject: "{reference}: die Freigabe endet bald",
+      paragraphs: [
+        "Die Freigabe der Rücksendung {reference} endet am {until}, und der Akku ist noch nicht angekommen.",
+        "Ist er unterwegs, sagen Sie es uns hier. Bleibt er bei Ihnen, sagen Sie uns warum: {link}",
+      ],
+    },
+    "pack-received": {
+      subject: "{reference}: der Akku ist angekommen",
+      paragraphs: [
+        "Der Akku der Rücksendung {reference} ist bei uns angekommen und wird untersucht.",
+        "Wie es steht: {link}",
+      ],
+    },
+    decided: {
+      subject: "{reference}: entschieden",
+      paragraphs: [
+        "Über die Rücksendung {reference} ist entschieden. Die Entscheidung mit ihren Gründen, und wie Sie ihr widersprechen, steht hier: {link}",
+        "Gesetzliche Rechte gegenüber dem Verkäufer bleiben davon unberührt.",
+      ],
+    },
+    "sent-back": {
+      subject: "{reference}: zurückgeschickt",
+      paragraphs: [
+        "Der Akku der Rücksendung {reference} oder sein Ersatz ist zu Ihnen unterwegs.",
+        "Vergleichen Sie bei der Ankunft die Seriennummer und bestätigen Sie sie hier: {link}",
+      ],
+    },
+    credited: {
+      subject: "{reference}: gutgeschrieben",
+      paragraphs: [
+        "Ein Betrag für die Rücksendung {reference} steht in Ihrer Abrechnung, Zeile für Zeile mit den Gründen: {link}",
+      ],
+    },
+    safety: {
+      subject: "{reference}: Sicherheitshinweis, bitte sofort lesen",
+      paragraphs: [
+        "Dies ist ein Sicherheitshinweis zu {reference}. Bitte lesen Sie ihn sofort: {link}",
+        "Ist ein Akku heiß, raucht er, ist er aufgebläht, undicht oder riecht er, bringen Sie zuerst Menschen weg und rufen Sie die Feuerwehr.",
+        "Vielleicht müssen auch Sie selbst eine Behörde benachrichtigen. Fragen Sie sofort Ihre Beratung.",
+      ],
+    },
+  },
+};

@@ -1,0 +1,83 @@
+import type { NoticeLanguageText } from "./notice-text";
+
+export const textsEn: NoticeLanguageText = {
+  signedBy: "This message was sent by the maker's returns desk. The details stand behind the link, after signing in.",
+  months: [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+  ],
+  day: "{day} {month} {year}",
+  notices: {
+    received: {
+      subject: "{reference}: received",
+      paragraphs: [
+        "We have received the return {reference}.",
+        "What to do with the pack, and what not to do, stands here: {link}",
+      ],
+    },
+    question: {
+      subject: "{reference}: a question for you",
+      paragraphs: [
+        "We have a question about the return {reference}. Please answer it by {until}.",
+        "The question: {link}",
+      ],
+    },
+    approved: {
+      subject: "{reference}: approved",
+      paragraphs: [
+        "The return {reference} is approved. The approval holds until {until}.",
+        "Do not send the pack before you have read how it must be packed and marked: {link}",
+      ],
+    },
+    "expiry-reminder": {
+      subject: "{reference}: the approval ends soon",
+      paragraphs: [
+        "The approval of the return {reference} ends on {until}, and the pack has not arrived.",
+        "If the pack is on its way, say so here. If it stays with you, tell us why: {link}",
+      ],
+    },
+    "pack-received": {
+      subject: "{reference}: the pack has arrived",
+      paragraphs: [
+        "The pack of the return {reference} has arrived with us and is being examined.",
+        "How it stands: {link}",
+      ],
+    },
+    decided: {
+      subject: "{reference}: decided",
+      paragraphs: [
+        "The return {reference} is decided. The decision with its reasons, and how to object to it, stand here: {link}",
+        "Legal rights against the seller are not affected by it.",
+      ],
+    },
+    "sent-back": {
+      subject: "{reference}: sent back",
+      paragraphs: [
+        "The pack of the return {reference}, or its replacement, is on its way to you.",
+        "Compare the serial when it arrives, and confirm it here: {link}",
+      ],
+    },
+    credited: {
+      subject: "{reference}: credited",
+      paragraphs: ["An amount for the return {reference} is in your statement, line by line with the reasons: {link}"],
+    },
+    safety: {
+      subject: "{reference}: safety notice, read now",
+      paragraphs: [
+        "This is a safety notice about {reference}. Read it now: {link}",
+        "If a pack is hot, smoking, swollen, leaking or smells, move people away and call the fire service first.",
+        "You may have a duty of your own to tell an authority. Ask your adviser at once.",
+      ],
+    },
+  },
+};

@@ -1,0 +1,86 @@
+import type { NoticeLanguageText } from "./notice-text";
+
+export const textsEs: NoticeLanguageText = {
+  signedBy:
+    "Este mensaje lo envía el servicio de devoluciones del fabricante. Los detalles están detrás del enlace, después de iniciar sesión.",
+  months: [
+    "enero",
+    "febrero",
+    "marzo",
+    "abril",
+    "mayo",
+    "junio",
+    "julio",
+    "agosto",
+    "septiembre",
+    "octubre",
+    "noviembre",
+    "diciembre",
+  ],
+  day: "{day} de {month} de {year}",
+  notices: {
+    received: {
+      subject: "{reference}: recibida",
+      paragraphs: [
+        "Hemos recibido la devolución {reference}.",
+        "Qué hacer con la batería, y qué no hacer, está aquí: {link}",
+      ],
+    },
+    question: {
+      subject: "{reference}: una pregunta para usted",
+      paragraphs: [
+        "Tenemos una pregunta sobre la devolución {reference}. Por favor, respóndala antes del final del {until}.",
+        "La pregunta: {link}",
+      ],
+    },
+    approved: {
+      subject: "{reference}: aprobada",
+      paragraphs: [
+        "La devolución {reference} está aprobada. La aprobación vale hasta el {until}.",
+        "No envíe la batería antes de leer cómo hay que embalarla y marcarla: {link}",
+      ],
+    },
+    "expiry-reminder": {
+      subject: "{reference}: la aprobación termina pronto",
+      paragraphs: [
+        "La aprobación de la devolución {reference} termina el {until}, y la batería todavía no ha llegado.",
+        "Si está en camino, díganoslo aquí. Si se queda con usted, díganos por qué: {link}",
+      ],
+    },
+    "pack-received": {
+      subject: "{reference}: la batería ha llegado",
+      paragraphs: [
+        "La batería de la devolución {reference} ha llegado y la estamos examinando.",
+        "En qué punto está: {link}",
+      ],
+    },
+    decided: {
+      subject: "{reference}: decidida",
+      paragraphs: [
+        "Hemos decidido sobre la devolución {reference}. La decisión con sus razones, y cómo oponerse a ella, está aquí: {link}",
+        "Los derechos legales frente al vendedor no se ven afectados.",
+      ],
+    },
+    "sent-back": {
+      subject: "{reference}: enviada de vuelta",
+      paragraphs: [
+        "La batería de la devolución {reference}, o la que la sustituye, está en camino hacia usted.",
+        "Compare el número de serie cuando llegue y confírmelo aquí: {link}",
+      ],
+    },
+    credited: {
+      subject: "{reference}: abonada",
+      paragraphs: [
+        "Un importe por la devolución {reference} está en su liquidación, línea por línea con las razones: {link}",
+      ],
+    },
+    safety: {
+      subject: "{reference}: aviso de seguridad, léalo ahora",
+      paragraphs: [
+        "Este es un aviso de seguridad sobre {reference}. Léalo ahora: {link}",
+        "Si una batería está caliente, echa humo, está hinchada, pierde líquido o huele, aleje primero a las personas y llame a los bomberos.",
+        "Puede que usted también tenga el deber de avisar a una autoridad. Consulte a su asesor enseguida.",
+      ],
+    },
+  },
+};

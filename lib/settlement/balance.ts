@@ -1,0 +1,36 @@
+import type { LineState } from "./line-moves";
+
+export interface BalanceLine {
+  readonly currency: string;
+  readonly amountMinor: number;
+  readonly state: LineState;
+}
+
+/** What stands between maker and dealer in one currency, all in its smallest unit. */
+export interface Balance {
+  readonly currency: string;
+  /** Claimed or checked: not yet owed. */
+  readonly openMinor: number;
+  /** Approved or in a statement: owed and not yet paid. */
+  readonly owedMinor: number;
+  readonly paidMinor: number;
+  readonly lines: number;
+}
+
+/** The balance per currency: amounts of different currencies are never added. Refused lines count for nothing. */
+export function balances(lines: readonly BalanceLine[]): Balance[] {
+  const byCurrency = new Map<string, Balance>();
+  for (const { currency, amountMinor, state } of lines) {
+    const sum = byCurrency.get(currency) ?? { currency, openMinor: 0, owedMinor: 0, paidMinor: 0, lines: 0 };
+    const isOpen = state === "claimed" || state === "checked";
+    const isOwed = state === "approved" || state === "in-statement";
+    byCurrency.set(currency, {
+      currency,
+      openMinor: sum.openMinor + (isOpen ? amountMinor : 0),
+      owedMinor: sum.owedMinor + (isOwed ? amountMinor : 0),
+      paidMinor: sum.paidMinor + (state === "paid" ? amountMinor : 0),
+      lines: sum.lines + Number(state !== "refused"),
+    });
+  }
+  return [...byCurrency.values()].sort((one, other) => (one.currency < other.currency ? -1 : 1));
+}

@@ -1,0 +1,87 @@
+import type { Act } from "@/lib/access/may";
+
+/** Where a line of money between maker and dealer stands. A reversal is a line of its own and goes the same way. */
+export const lineStates = ["claimed", "checked", "approved", "in-statement", "paid", "refused"] as const;
+export type LineState = (typeof lineStates)[number];
+
+export const lineStateWords: Readonly<Record<LineState, string>> = {
+  claimed: "Claimed",
+  checked: "Checked",
+  approved: "Approved",
+  "in-statement": "In a statement",
+  paid: "Paid",
+  refused: "Refused",
+};
+
+export const lineMoveNames = ["check", "approve", "refuse", "put-in-statement", "pay", "reverse"] as const;
+export type LineMoveName = (typeof lineMoveNames)[number];
+
+interface LineMove {
+  readonly from: readonly LineState[];
+  /** Null for a reversal: the line stays as it is, and a new one with the opposite amount is claimed. */
+  readonly to: LineState | null;
+  readonly act: Act;
+  readonly needsReason: boolean;
+  /** Whether somebody else than the one who claimed the line must do it. */
+  readonly byAnother: boolean;
+}
+
+/** The one table of the moves of a line. Whatever is not here cannot happen; nothing paid is ever edited. */
+export const lineMoves: Readonly<Record<LineMoveName, LineMove>> = {
+  check: { from: ["claimed"], to: "checked", act: "check-money", needsReason: false, byAnother: false },
+  approve: { from: ["checked"], to: "approved", act: "approve-money", needsReason: false, byAnother: true },
+  refuse: { from: ["claimed", "checked"], to: "refused", act: "approve-money", needsReason: true, byAnother: true },
+  "put-in-statement": {
+    from: ["approved"],
+    to: "in-statement",
+    act: "check-money",
+    needsReason: false,
+    byAnother: false,
+  },
+  pay: { from: ["in-statement"], to: "paid", act: "check-money", needsReason: false, byAnother: false },
+  reverse: { from: ["in-statement", "paid"], to: null, act: "check-money", needsReason: true, byAnother: false },
+};
+
+export interface LineStanding {
+  readonly state: LineState;
+  readonly version: number;
+  readonly claimedByUserId: string;
+  readonly isReversed: boolean;
+  readonly isReversal: boolean;
+}
+
+export type LineRefusal =
+  | "someone-changed-this"
+  | "not-from-here"
+  | "reason-missing"
+  | "same-person"
+  | "reversed-already"
+  | "reversal-of-a-reversal";
+
+export const lineRefusalSentences: Readonly<Record<LineRefusal, string>> = {
+  "someone-changed-this": "Somebody moved this line while you had it open. Look at it as it is now.",
+  "not-from-here": "The line has moved on, so this step is no longer open.",
+  "reason-missing": "Write the reason: the dealer reads it.",
+  "same-person": "Whoever claimed a line does not approve it. Ask a colleague.",
+  "reversed-already": "This line is reversed already.",
+  "reversal-of-a-reversal": "A reversal is not reversed: let the work be claimed anew.",
+};
+
+/** Why a move of a line is not open, or null where it is. Whether the role allows it is asked of the table of acts. */
+export function refusalOfLineMove(
+  standing: LineStanding,
+  move: {
+    readonly name: LineMoveName;
+    readonly byUserId: string;
+    readonly seenVersion: number;
+    readonly reason: string;
+  },
+): LineRefusal | null {
+  const { from, needsReason, byAnother } = lineMoves[move.name];
+  if (move.seenVersion !== standing.version) return "someone-changed-this";
+  if (!from.includes(standing.state)) return "not-from-here";
+  if (move.name === "reverse" && standing.isReversal) return "reversal-of-a-reversal";
+  if (move.name === "reverse" && standing.isReversed) return "reversed-already";
+  if (needsReason && move.reason.trim() === "") return "reason-missing";
+  return byAnother && move.byUserId === standing.claimedByUserId ? "same-person" : null;
+}

@@ -1,0 +1,28 @@
+/** Currencies whose smallest unit is the unit itself (ISO 4217, minor unit 0; from memory: verify); all others here have two digits. */
+const WITHOUT_MINOR_UNIT = ["JPY", "KRW", "ISK", "CLP", "VND"];
+
+export function minorDigits(currency: string): 0 | 2 {
+  return WITHOUT_MINOR_UNIT.includes(currency) ? 0 : 2;
+}
+
+/** "1,234.50 EUR": the amount with its currency by code, so that no sign can be mistaken for another country's. */
+export function sayMoney(amountMinor: number, currency: string): string {
+  return `${plainAmount(amountMinor, currency).replace(/\B(?=([0-9]{3})+(?![0-9]))(?<!\.[0-9]*)/g, ",")} ${currency}`;
+}
+
+/** "1234.50", for files. */
+export function plainAmount(amountMinor: number, currency: string): string {
+  if (!Number.isSafeInteger(amountMinor)) throw new RangeError(`amountMinor: a whole number, not ${amountMinor}`);
+  const digits = minorDigits(currency);
+  const text = String(Math.abs(amountMinor)).padStart(digits + 1, "0");
+  const whole = text.slice(0, text.length - digits);
+  const sign = amountMinor < 0 ? "-" : "";
+  return digits === 0 ? `${sign}${whole}` : `${sign}${whole}.${text.slice(-digits)}`;
+}
+
+/** What some minutes cost at a rate an hour, rounded half up to the smallest unit. */
+export function labourAmount(minutes: number, hourMinor: number): number {
+  if (!Number.isInteger(minutes) || minutes < 1)
+    throw new RangeError(`minutes: a whole number above 0, not ${minutes}`);
+  return Math.floor((minutes * hourMinor * 2 + 60) / 120);
+}

@@ -1,0 +1,94 @@
+import { type CalendarDate, compareDates, plusDays } from "./calendar";
+import { type LegalSource, legalDutyOn } from "./legal-duties";
+import { sayDate, sayDays, sayMonths } from "./say-date";
+import { windowEnd } from "./window-end";
+
+/** Stands under everything said about a law. */
+export const FOR_COUNSEL = "To be confirmed by counsel; it informs the seller and decides nothing.";
+
+export interface LegalFacts {
+  /** Country of the sale. */
+  readonly country: string;
+  /** Delivery to the customer, as well as it is known; null where it is not. */
+  readonly soldOn: CalendarDate | null;
+  readonly toldOn: CalendarDate;
+  readonly buyerKind?: string | undefined;
+  /** Repairs that were carried out on the pack before this complaint. */
+  readonly repairsBefore: number;
+}
+
+export interface LegalClock {
+  /** Last day of the seller's time, that day included; null where the law names none or the sale is not known. */
+  readonly endsOn: CalendarDate | null;
+  readonly sentences: readonly string[];
+  readonly sources: readonly LegalSource[];
+}
+
+/**
+ * What the law of the country of sale asks of the seller, apart from the maker's guarantee. It never says that a
+ * consumer has no rights: after a time has run, other rights may remain.
+ */
+export function legalClock({ country, soldOn, toldOn, buyerKind, repairsBefore }: LegalFacts): LegalClock {
+  if (soldOn === null) {
+    return {
+      endsOn: null,
+      sentences: ["The seller's duty counts from delivery to the customer, and that day is not known yet. Ask for it."],
+      sources: [],
+    };
+  }
+  const duty = legalDutyOn(country, soldOn);
+  if (duty === null) {
+    return {
+      endsOn: null,
+      sentences: [
+        `The law of the country of sale (${country}) is not held here. Ask counsel before anything is refused.`,
+      ],
+      sources: [],
+    };
+  }
+  const business =
+    buyerKind === "business"
+      ? ["The buyer is a business: the rules for consumers may not apply. Ask counsel which do."]
+      : [];
+  const { months, monthsAfterRepair, burdenMonths, rejectDays, sources } = duty;
+  const isLonger = repairsBefore > 0 && monthsAfterRepair > 0;
+  const all = months === null ? null : months + (isLonger ? monthsAfterRepair : 0);
+  const endsOn = all === null ? null : windowEnd(soldOn, all, "february-28");
+  return {
+    endsOn,
+    sentences: [
+      ...business,
+      ...(all === null || endsOn === null ? [duty.insteadOfMonths ?? ""] : [timeSentence(all, soldOn, endsOn, toldOn)]),
+      ...(isLonger
+        ? [`One repair lengthens the time once by ${sayMonths(monthsAfterRepair)}; that is counted here.`]
+        : []),
+      ...(burdenMonths === null ? [] : [burdenSentence(soldOn, burdenMonths, toldOn)]),
+      ...(rejectDays === null ? [] : [rejectSentence(soldOn, rejectDays, toldOn)]),
+      ...(monthsAfterRepair > 0 && !isLonger
+        ? [`A repair would lengthen the time once by ${sayMonths(monthsAfterRepair)}.`]
+        : []),
+    ],
+    sources,
+  };
+}
+
+function timeSentence(months: number, soldOn: CalendarDate, endsOn: CalendarDate, toldOn: CalendarDate): string {
+  const time = `For a sale on ${sayDate(soldOn)} the seller's time of ${sayMonths(months)} runs until ${sayDate(endsOn)}`;
+  return compareDates(toldOn, endsOn) <= 0
+    ? `${time}: the complaint came within it.`
+    : `${time}: the complaint came later. Other rights of the consumer may remain.`;
+}
+
+function burdenSentence(soldOn: CalendarDate, months: number, toldOn: CalendarDate): string {
+  const until = windowEnd(soldOn, months, "february-28");
+  return compareDates(toldOn, until) <= 0
+    ? `A fault that appears until ${sayDate(until)} is taken to have been there at delivery, unless the seller shows otherwise.`
+    : `After ${sayDate(until)} the consumer may have to show that the fault was there at delivery.`;
+}
+
+function rejectSentence(soldOn: CalendarDate, days: number, toldOn: CalendarDate): string {
+  const until = plusDays(soldOn, days);
+  return compareDates(toldOn, until) <= 0
+    ? `Until ${sayDate(until)} the consumer may reject the goods outright. While a repair lasts these days stand still.`
+    : `The ${sayDays(days)} for rejecting the goods outright ran until ${sayDate(until)}, not counting days of repair.`;
+}

@@ -1,0 +1,177 @@
+import { type CalendarDate, calendarDate, compareDates } from "./calendar";
+
+/** Where a statement of law was taken from. Every one is to be confirmed by counsel before anybody relies on it. */
+export interface LegalSource {
+  readonly named: string;
+  readonly mark: "read in a summary" | "from memory: verify";
+}
+
+/** The seller's own duty to a consumer in a country, for sales from a day on. A law changes by a new row. */
+export interface LegalDuty {
+  /** ISO 3166-1 alpha-2. */
+  readonly country: string;
+  readonly validFrom: CalendarDate;
+  /** Months from delivery within which a fault must appear; null where the law names no fixed time. */
+  readonly months: number | null;
+  /** What stands in place of a fixed time. */
+  readonly insteadOfMonths: string | null;
+  /** Months in which a fault is taken to have been there at delivery; null where the law has no such rule. */
+  readonly burdenMonths: number | null;
+  /** Days in which a consumer may reject the goods outright; null where there are none. */
+  readonly rejectDays: number | null;
+  /** Months by which one repair lengthens the time, once. */
+  readonly monthsAfterRepair: number;
+  /** Whether the consumer must be told of the choice and of the lengthening before a remedy. */
+  readonly informBeforeRemedy: boolean;
+  /** Whether a refurbished replacement needs the consumer's own request. */
+  readonly refurbishedOnRequest: boolean;
+  readonly sources: readonly LegalSource[];
+}
+
+const directive: LegalSource = { named: "Directive (EU) 2019/771, Art. 10, 11 and 13", mark: "read in a summary" };
+const amending: LegalSource = {
+  named: "Directive (EU) 2024/1799, Art. 16, amending Directive (EU) 2019/771, for contracts from 31 July 2026",
+  mark: "read in a summary",
+};
+const olderDirective: LegalSource = { named: "Directive 1999/44/EC, Art. 5", mark: "from memory: verify" };
+
+const noFixedTime = {
+  months: null,
+  monthsAfterRepair: 0,
+  informBeforeRemedy: false,
+  refurbishedOnRequest: false,
+} as const;
+
+interface UnionTerms {
+  readonly months?: number;
+  readonly burdenMonths?: number;
+  readonly national?: readonly LegalSource[];
+}
+
+/** Rows of a member state: the older directive, the directive of 2019, and what was added on 31 July 2026. */
+function unionRows(country: string, { months = 24, burdenMonths = 12, national = [] }: UnionTerms = {}): LegalDuty[] {
+  const common = { country, insteadOfMonths: null, rejectDays: null };
+  const plain = { monthsAfterRepair: 0, informBeforeRemedy: false, refurbishedOnRequest: false };
+  return [
+    {
+      ...common,
+      ...plain,
+      validFrom: calendarDate("2002-01-01"),
+      months: 24,
+      burdenMonths: 6,
+      sources: [olderDirective],
+    },
+    {
+      ...common,
+      ...plain,
+      validFrom: calendarDate("2022-01-01"),
+      months,
+      burdenMonths,
+      sources: [directive, ...national],
+    },
+    {
+      ...common,
+      validFrom: calendarDate("2026-07-31"),
+      months,
+      burdenMonths,
+      monthsAfterRepair: 12,
+      informBeforeRemedy: true,
+      refurbishedOnRequest: true,
+      sources: [directive, amending, ...national],
+    },
+  ];
+}
+
+const memory = (named: string): LegalSource => ({ named, mark: "from memory: verify" });
+
+const takenAtTheMinimum = memory("That national law adds nothing to the directive here");
+
+/** Member states whose terms are taken to be the directive's own minimum; national law may go further. */
+const AT_THE_MINIMUM = [
+  "AT",
+  "BE",
+  "BG",
+  "CY",
+  "CZ",
+  "DE",
+  "DK",
+  "EE",
+  "GR",
+  "HR",
+  "HU",
+  "IT",
+  "LT",
+  "LU",
+  "LV",
+  "MT",
+  "RO",
+  "SI",
+  "SK",
+];
+
+export const legalDuties: readonly LegalDuty[] = [
+  ...AT_THE_MINIMUM.flatMap((country) => unionRows(country, { national: [takenAtTheMinimum] })),
+  ...unionRows("PL", { burdenMonths: 24, national: [memory("Ustawa o prawach konsumenta, Art. 43b and 43c")] }),
+  ...unionRows("FR", { burdenMonths: 24, national: [memory("Code de la consommation, Art. L217-3 and L217-7")] }),
+  ...unionRows("ES", {
+    months: 36,
+    burdenMonths: 24,
+    national: [memory("Real Decreto Legislativo 1/2007, Art. 120 and 121")],
+  }),
+  ...unionRows("PT", { months: 36, burdenMonths: 24, national: [memory("Decreto-Lei 84/2021, Art. 12 and 13")] }),
+  ...unionRows("SE", { months: 36, burdenMonths: 24, national: [memory("Konsumentköplag (2022:260)")] }),
+  {
+    ...noFixedTime,
+    country: "GB",
+    validFrom: calendarDate("2015-10-01"),
+    insteadOfMonths: "The law names no fixed time; a claim can usually be brought for six years, in Scotland five.",
+    burdenMonths: 6,
+    rejectDays: 30,
+    sources: [
+      { named: "Consumer Rights Act 2015, s. 22 (30 days, paused during a repair)", mark: "read in a summary" },
+      memory("Consumer Rights Act 2015, ss. 19(14), 23 and 24; Limitation Act 1980, s. 5"),
+    ],
+  },
+  {
+    ...noFixedTime,
+    country: "US",
+    validFrom: calendarDate("1975-07-04"),
+    insteadOfMonths:
+      "Implied warranties are the law of each state, and their time differs; the written warranty may not disclaim them.",
+    burdenMonths: null,
+    rejectDays: null,
+    sources: [
+      { named: "16 CFR 700 and 701 (Magnuson-Moss Warranty Act)", mark: "read in a summary" },
+      memory("15 USC 2308; Uniform Commercial Code 2-314 and 2-725"),
+    ],
+  },
+  {
+    ...noFixedTime,
+    country: "AU",
+    validFrom: calendarDate("2011-01-01"),
+    insteadOfMonths:
+      "The consumer guarantees last as long as is reasonable for such goods; after a major failure the consumer chooses.",
+    burdenMonths: null,
+    rejectDays: null,
+    sources: [
+      {
+        named: "Australian Consumer Law (Competition and Consumer Act 2010, Sch. 2), as the regulators explain it",
+        mark: "read in a summary",
+      },
+      memory("Australian Consumer Law, ss. 54, 259 to 263"),
+    ],
+  },
+];
+
+/** The seller's duty in a country for a sale on a day; null where no row is held: then somebody must ask. */
+export function legalDutyOn(
+  country: string,
+  soldOn: CalendarDate,
+  duties: readonly LegalDuty[] = legalDuties,
+): LegalDuty | null {
+  const begun = duties.filter((duty) => duty.country === country && compareDates(duty.validFrom, soldOn) <= 0);
+  return begun.reduce<LegalDuty | null>(
+    (latest, duty) => (latest === null || compareDates(latest.validFrom, duty.validFrom) < 0 ? duty : latest),
+    null,
+  );
+}

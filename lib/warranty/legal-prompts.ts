@@ -1,0 +1,76 @@
+import { type CalendarDate, calendarDate } from "./calendar";
+import { legalDutyOn } from "./legal-duties";
+
+export const legalPromptKinds = ["choice-and-extension", "refurbished-on-request"] as const;
+export type LegalPromptKind = (typeof legalPromptKinds)[number];
+
+export const consumerChoices = ["repair", "replacement", "refurbished", "no-choice"] as const;
+export type ConsumerChoice = (typeof consumerChoices)[number];
+
+/** What must be shown to the consumer, and answered, before a remedy is carried out. */
+export interface LegalPrompt {
+  readonly kind: LegalPromptKind;
+  /** Rises with the words, so that a record says which were shown. */
+  readonly textVersion: string;
+  readonly text: string;
+  readonly choices: readonly ConsumerChoice[];
+}
+
+/** Drafts; to be confirmed by counsel, and to be given in the consumer's language. */
+const TEXTS = {
+  "choice-and-extension": {
+    textVersion: "draft-1",
+    text: "You may choose between repair and replacement, unless the one chosen is impossible or would cost the seller far more than the other. If the pack is repaired, the time in which the seller answers for faults is lengthened once by 12 months. Repair and replacement cost you nothing.",
+    choices: ["repair", "replacement", "no-choice"],
+  },
+  "refurbished-on-request": {
+    textVersion: "draft-1",
+    text: "A replacement is a new pack. A refurbished pack is given only if you ask for one yourself.",
+    choices: ["refurbished", "no-choice"],
+  },
+} as const satisfies Record<LegalPromptKind, Omit<LegalPrompt, "kind">>;
+
+export interface RemedyFacts {
+  readonly country: string;
+  readonly soldOn: CalendarDate | null;
+  readonly buyerKind?: string | undefined;
+  readonly remedy: string;
+  readonly isRefurbished?: boolean | undefined;
+}
+
+/**
+ * The prompts that must be shown before this remedy. Where the day of sale is not known the consumer is told, because
+ * telling too much harms nobody; a business buyer is not prompted.
+ */
+export function promptsBeforeRemedy({ country, soldOn, buyerKind, remedy, isRefurbished }: RemedyFacts): LegalPrompt[] {
+  if (buyerKind === "business" || (remedy !== "repair" && remedy !== "replace")) return [];
+  const duty = legalDutyOn(country, soldOn ?? FAR_FUTURE);
+  if (duty === null) return [];
+  const kinds: LegalPromptKind[] = [
+    ...(duty.informBeforeRemedy ? (["choice-and-extension"] as const) : []),
+    ...(duty.refurbishedOnRequest && isRefurbished && remedy === "replace"
+      ? (["refurbished-on-request"] as const)
+      : []),
+  ];
+  return kinds.map((kind) => ({ kind, ...TEXTS[kind] }));
+}
+
+export interface ShownPrompt {
+  readonly kind: string;
+  readonly choice: string | null;
+}
+
+/** What still stands in the way of a remedy: prompts not shown, and a refurbished pack nobody asked for. For the guard of the decision. */
+export function missingPrompts(prompts: readonly LegalPrompt[], shown: readonly ShownPrompt[]): LegalPromptKind[] {
+  return prompts
+    .filter(({ kind }) => {
+      const records = shown.filter((record) => record.kind === kind);
+      return kind === "refurbished-on-request"
+        ? !records.some(({ choice }) => choice === "refurbished")
+        : records.length === 0;
+    })
+    .map(({ kind }) => kind);
+}
+
+/** A day after every row of the table: the newest law counts where the sale is not known. */
+const FAR_FUTURE = calendarDate("2199-12-31");

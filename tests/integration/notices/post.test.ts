@@ -1,0 +1,168 @@
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { asActor, asSystem } from "@/lib/data/database";
+import { emptyOutbox, tryLetterAgain } from "@/lib/data/notice-post";
+import { listDealerNotices, queueNotice, readPostState } from "@/lib/data/notices";
+import { MAX_ATTEMPTS } from "@/lib/notices/send-again";
+import { calendarDate } from "@/lib/warranty/calendar";
+import { type LoopbackMail, startLoopbackMail } from "@/tests/support/loopback-mail";
+import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+let fleet: SmallFleet;
+let mail: LoopbackMail;
+const now = new Date("2026-10-05T09:00:00Z");
+const minutesOn = (minutes: number) => new Date(now.getTime() + minutes * 60_000);
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  mail = await startLoopbackMail();
+  process.env.SMTP_URL = mail.url;
+  process.env.MAIL_FROM = "returns@maker.example";
+  process.env.APP_URL = "https://returns.example/";
+  const person = (id: string, role: string, dealerId: string | null, noticeLanguage: string | null = null) => ({
+    id,
+    name: id,
+    email: `${id}@people.example`,
+    role,
+    dealerId,
+    noticeLanguage,
+  });
+  await asSystem((tx) =>
+    tx.user.createMany({
+      data: [
+        person("berta", "dealer", fleet.berlin.dealerId),
+        person("boris", "dealer-admin", fleet.berlin.dealerId, "es"),
+        { ...person("gone", "dealer", fleet.berlin.dealerId), disabledAt: now },
+        person("sidonie", "dealer", fleet.sydney.dealerId),
+        person("signe", "safety-officer", null),
+      ],
+    }),
+  );
+});
+
+afterAll(async () => {
+  await mail.close();
+  delete process.env.SMTP_URL;
+  delete process.env.MAIL_FROM;
+  delete process.env.APP_URL;
+});
+
+const toBerlin = () => ({ dealerId: fleet.berlin.dealerId ?? "" });
+
+test("a notice is sent to the people of its dealer, each in the own language, once", async () => {
+  const notice = { kind: "received", reference: "R-26-00001-X", occasion: "version 1", to: toBerlin() } as const;
+  await asActor(fleet.berlin, async (tx) => {
+    await queueNotice(tx, notice);
+    await queueNotice(tx, notice);
+  });
+  expect(await emptyOutbox(now)).toEqual({ sent: 2, failed: 0, givenUp: 0 });
+  expect(await emptyOutbox(minutesOn(60))).toEqual({ sent: 0, failed: 0, givenUp: 0 });
+  expect(mail.mails.map(({ to }) => to[0]).sort()).toEqual(["berta@people.example", "boris@people.example"]);
+  const [german, spanish] = ["berta", "boris"].map(
+    (name) => mail.mails.find(({ to }) => to[0] === `${name}@people.example`)?.data ?? "",
+  );
+  expect(german).toMatch(/^Subject: R-26-00001-X: eingegangen\r$/m);
+  expect(spanish).toMatch(/^Subject: R-26-00001-X: recibida\r$/m);
+  expect(german).toContain("https://returns.example/dealer/returns/R-26-00001-X");
+  expect(german).toMatch(/multipart\/alternative/);
+  expect(german).toMatch(/^From: returns@maker\.example\r$/m);
+});
+
+test("a move that fails takes its notice with it", async () => {
+  const failing = asActor(fleet.bench, async (tx) => {
+    await queueNotice(tx, { kind: "decided", reference: "R-26-00002-X", occasion: "version 2", to: toBerlin() });
+    throw new Error("the move failed");
+  });
+  await expect(failing).rejects.toThrow("the move failed");
+  expect(await emptyOutbox(now)).toMatchObject({ sent: 0 });
+});
+
+test("a letter that is refused waits, is tried again under the same message id, and its trouble is seen", async () => {
+  mail.mails.length = 0;
+  mail.refuseNext = 1;
+  await asActor(fleet.bench, (tx) =>
+    queueNotice(tx, {
+      kind: "question",
+      reference: "R-26-00003-X",
+      occasion: "version 2",
+      to: { dealerId: fleet.sydney.dealerId ?? "" },
+      until: calendarDate("2026-10-12"),
+    }),
+  );
+  expect(await emptyOutbox(now)).toEqual({ sent: 0, failed: 1, givenUp: 0 });
+  expect(await emptyOutbox(now)).toMatchObject({ sent: 0 });
+  const state = await readPostState(fleet.bench);
+  expect(state?.troubled).toMatchObject([{ reference: "R-26-00003-X", attempts: 1, isGivenUp: false }]);
+  expect(state?.troubled[0]?.lastProblem).toMatch(/450/);
+  expect(await emptyOutbox(minutesOn(1))).toMatchObject({ sent: 1 });
+  expect(mail.mails[0]?.data).toMatch(/^Message-ID: <[0-9a-f-]{36}@returns\.example>\r$/im);
+  expect(mail.mails[0]?.data).toMatch(/12 October 2026/);
+});
+
+test("after the last attempt a letter is given up, shown to staff, and can be tried once more", async () => {
+  mail.mails.length = 0;
+  mail.refuseNext = MAX_ATTEMPTS;
+  await asActor(fleet.sydney, (tx) =>
+    queueNotice(tx, { kind: "safety", reference: "R-26-00004-X", occasion: "flag", to: { role: "safety-officer" } }),
+  );
+  let hours = 0;
+  const rounds = [];
+  for (let round = 0; round < MAX_ATTEMPTS; round++) {
+    rounds.push(await emptyOutbox(minutesOn(60 * hours)));
+    hours += 9;
+  }
+  expect(rounds.at(-1)).toEqual({ sent: 0, failed: 0, givenUp: 1 });
+  expect(await emptyOutbox(minutesOn(60 * hours))).toMatchObject({ sent: 0 });
+  const dead = (await readPostState(fleet.bench))?.troubled.find(({ isGivenUp }) => isGivenUp);
+  expect(dead).toMatchObject({ reference: "R-26-00004-X", attempts: MAX_ATTEMPTS });
+  expect(await tryLetterAgain(dead?.id ?? "", minutesOn(60 * hours))).toBe(true);
+  expect(await emptyOutbox(minutesOn(60 * hours))).toMatchObject({ sent: 1 });
+  expect(mail.mails[0]?.to).toEqual(["signe@people.example"]);
+});
+
+test("of two postmen at once only one takes a letter", async () => {
+  mail.mails.length = 0;
+  await asActor(fleet.bench, (tx) =>
+    queueNotice(tx, { kind: "sent-back", reference: "R-26-00005-X", occasion: "version 9", to: toBerlin() }),
+  );
+  const rounds = await Promise.all([emptyOutbox(minutesOn(9000)), emptyOutbox(minutesOn(9000))]);
+  expect(rounds.reduce((sum, { sent }) => sum + sent, 0)).toBe(2);
+  expect(mail.mails).toHaveLength(2);
+});
+
+test("a dealer reads its own notices on the page, nobody else's, and never an address", async () => {
+  const berlin = await listDealerNotices(fleet.berlin);
+  expect(berlin.map(({ kind }) => kind).sort()).toEqual(["received", "sent-back"]);
+  expect(berlin.find(({ kind }) => kind === "received")?.subject).toBe("R-26-00001-X: eingegangen");
+  expect((await listDealerNotices(fleet.sydney)).map(({ kind }) => kind)).toEqual(["question"]);
+  expect(await readPostState(fleet.berlin)).toBeNull();
+  await expect(asActor(fleet.bench, (tx) => tx.noticeLetter.findMany({ select: { address: true } }))).rejects.toThrow(
+    /permission denied/,
+  );
+  expect(await asActor(fleet.berlin, (tx) => tx.noticeLetter.count())).toBe(0);
+});
+
+test("a dealer cannot put words in the maker's mouth to another dealer", async () => {
+  const forged = asActor(fleet.berlin, (tx) =>
+    queueNotice(tx, {
+      kind: "decided",
+      reference: "R-26-00009-X",
+      occasion: "x",
+      to: { dealerId: fleet.sydney.dealerId ?? "" },
+    }),
+  );
+  await expect(forged).rejects.toThrow(/row-level security/);
+});
+
+test("without a mail server no letter is made out and the page still tells", async () => {
+  process.env.SMTP_URL = "";
+  await asActor(fleet.bench, (tx) =>
+    queueNotice(tx, { kind: "decided", reference: "R-26-00006-X", occasion: "version 3", to: toBerlin() }),
+  );
+  expect(await emptyOutbox(now)).toEqual({ sent: 0, failed: 0, givenUp: 0 });
+  expect((await readPostState(fleet.bench))?.isMailSetUp).toBe(false);
+  expect((await listDealerNotices(fleet.berlin)).map(({ kind }) => kind)).toContain("decided");
+  process.env.SMTP_URL = mail.url;
+});

@@ -1,0 +1,185 @@
+import { randomUUID } from "node:crypto";
+import { beforeAll, expect, test } from "vitest";
+import { mintActor } from "@/lib/access/actor";
+import { asActor, asSystem } from "@/lib/data/database";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { listStatements, readMoney, readOwnMoney, setRate } from "@/lib/data/settlement";
+import { type ClaimAnswer, claimMoney } from "@/lib/data/settlement-claims";
+import { moveLine } from "@/lib/data/settlement-moves";
+import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
+import { claimSchema, rateSchema } from "@/lib/settlement/claim.schema";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+const now = new Date("2026-10-05T09:00:00Z");
+let fleet: SmallFleet;
+let reference = "";
+const finance2 = mintActor({ userId: "user-Frida", name: "Frida", role: "finance", dealerId: null });
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  const answer = await lodgeReturn(fleet.berlin, filledForm(fleet.soldInBerlin), now);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  reference = answer.reference;
+});
+
+const labour = (over: object = {}) =>
+  claimSchema.parse({ clientKey: randomUUID(), reference, kind: "labour", operation: "take-in", minutes: 20, ...over });
+const rate = (over: object = {}) =>
+  rateSchema.parse({
+    kind: "labour",
+    country: "DE",
+    currency: "EUR",
+    amount: "62,00",
+    validFrom: "2026-01-01",
+    ...over,
+  });
+const lineIdOf = (answer: ClaimAnswer) => (answer.ok ? answer.lineId : JSON.stringify(answer));
+
+async function lineNow(lineId: string) {
+  const page = await readMoney(fleet.finance);
+  const line = page?.lines.find(({ id }) => id === lineId);
+  if (line === undefined) throw new Error(`no line ${lineId}`);
+  return line;
+}
+
+async function move(actor: typeof fleet.finance, lineId: string, name: "check" | "approve" | "refuse" | "reverse") {
+  const { version } = await lineNow(lineId);
+  return moveLine(actor, { lineId, name, seenVersion: version, reason: "Looked at." }, now);
+}
+
+test("without a rate a claim is refused at the field and nothing is written", async () => {
+  expect(await claimMoney(fleet.berlin, labour(), now)).toEqual({
+    ok: false,
+    field: "kind",
+    sentence: "No rate for labour is set for DE on 5 October 2026. Ask finance to set one first.",
+  });
+  expect((await readOwnMoney(fleet.berlin))?.lines).toEqual([]);
+});
+
+test("rates are set by finance alone, once a day, and never changed", async () => {
+  expect(await setRate(fleet.manager, rate())).toMatchObject({ ok: false });
+  expect(await setRate(fleet.finance, rate())).toEqual({ ok: true });
+  expect(await setRate(fleet.finance, rate({ kind: "freight", amount: "35" }))).toEqual({ ok: true });
+  expect(await setRate(fleet.finance, rate({ amount: "99" }))).toMatchObject({ ok: false, field: "validFrom" });
+  await expect(asSystem((tx) => tx.settlementRate.updateMany({ data: { amountMinor: 1 } }))).rejects.toThrow(
+    /written once/,
+  );
+});
+
+test("a claim is one line however often it is sent, and one piece of work is claimed once", async () => {
+  const claim = labour();
+  const answers = await Promise.all([1, 2, 3].map(() => claimMoney(fleet.berlin, claim, now)));
+  expect(new Set(answers.map(lineIdOf)).size).toBe(1);
+  expect(await claimMoney(fleet.berlin, labour(), now)).toMatchObject({ ok: false, field: "operation" });
+  const own = await readOwnMoney(fleet.berlin);
+  expect(own?.lines).toMatchObject([{ amountMinor: 2067, currency: "EUR", rateFrom: "2026-01-01", state: "claimed" }]);
+});
+
+test("another dealer neither claims on it nor sees it", async () => {
+  expect(await claimMoney(fleet.sydney, labour({ operation: "read-out", minutes: 5 }), now)).toMatchObject({
+    ok: false,
+    field: "reference",
+  });
+  expect((await readOwnMoney(fleet.sydney))?.lines).toEqual([]);
+  expect(await asActor(fleet.sydney, (tx) => tx.settlementLine.count())).toBe(0);
+  expect(await readOwnMoney(fleet.bench)).toBeNull();
+  expect(await readMoney(fleet.berlin)).toBeNull();
+});
+
+test("a dealer cannot move its own line, not even past the functions", async () => {
+  const own = (await readOwnMoney(fleet.berlin))?.lines[0];
+  expect(
+    await moveLine(fleet.berlin, { lineId: own?.id ?? "", name: "check", seenVersion: 1, reason: "" }),
+  ).toMatchObject({
+    reason: "not-allowed",
+  });
+  const moved = await asActor(fleet.berlin, (tx) => tx.settlementLine.updateMany({ data: { state: "checked" } }));
+  expect(moved.count).toBe(0);
+});
+
+test("whoever claims does not approve, in the function and in the database", async () => {
+  const claimed = await claimMoney(fleet.bench, labour({ operation: "read-out", minutes: 15 }), now);
+  const lineId = lineIdOf(claimed);
+  await move(fleet.finance, lineId, "check");
+  const asClaimer = mintActor({ userId: fleet.bench.userId, name: "Benno", role: "finance", dealerId: null });
+  expect(await move(asClaimer, lineId, "approve")).toMatchObject({ reason: "same-person" });
+  await expect(
+    asSystem((tx) =>
+      tx.settlementLine.update({
+        where: { id: lineId },
+        data: { state: "approved", approvedByUserId: fleet.bench.userId, approvedByName: "Benno" },
+      }),
+    ),
+  ).rejects.toThrow(/SettlementLine_two_people/);
+  expect(await move(fleet.finance, lineId, "approve")).toEqual({ ok: true });
+});
+
+test("two approvals at once give one move of history", async () => {
+  const claimed = await claimMoney(fleet.berlin, labour({ operation: "exchange", minutes: 40 }), now);
+  const lineId = lineIdOf(claimed);
+  await move(fleet.finance, lineId, "check");
+  const request = { lineId, name: "approve", seenVersion: 2, reason: "" } as const;
+  const answers = await Promise.all([moveLine(fleet.finance, request, now), moveLine(finance2, request, now)]);
+  expect(answers.filter(({ ok }) => ok)).toHaveLength(1);
+  expect(answers.find(({ ok }) => !ok)).toMatchObject({ reason: "someone-changed-this" });
+});
+
+test("a statement is closed over approved lines once, and paid once by two people at the same moment", async () => {
+  const dealerId = fleet.berlin.dealerId ?? "";
+  const closings = await Promise.all([1, 2].map(() => closeStatement(fleet.finance, dealerId, "EUR", now)));
+  expect(closings.filter(({ ok }) => ok)).toHaveLength(1);
+  const [statement] = await listStatements(fleet.berlin);
+  expect(statement).toMatchObject({ totalMinor: 1550 + 4133, paidAt: null });
+  const number = statement?.number ?? 0;
+  const payments = await Promise.all([
+    payStatement(fleet.finance, number, "TRANSFER-1", now),
+    payStatement(finance2, number, "TRANSFER-2", now),
+    payStatement(finance2, number, "TRANSFER-1", now),
+  ]);
+  expect(payments.filter((answer) => answer.ok && !answer.repeated)).toHaveLength(1);
+  expect(await asSystem((tx) => tx.settlementPayment.count())).toBe(2);
+  expect(await payStatement(finance2, number, "TRANSFER-3", now)).toMatchObject({ reason: "paid-otherwise" });
+});
+
+test("the database itself pays no line twice and edits none that is paid", async () => {
+  const [payment] = await asSystem((tx) => tx.settlementPayment.findMany());
+  if (payment === undefined) throw new Error("nothing paid");
+  await expect(asSystem((tx) => tx.settlementPayment.create({ data: payment }))).rejects.toThrow(/Unique constraint/);
+  await expect(
+    asSystem((tx) => tx.settlementLine.update({ where: { id: payment.lineId }, data: { reason: "other" } })),
+  ).rejects.toThrow(/never edited/);
+  await expect(asSystem((tx) => tx.settlementLine.delete({ where: { id: payment.lineId } }))).rejects.toThrow();
+});
+
+test("a reversal is a line of its own, once, and goes the whole way with two people", async () => {
+  const [payment] = await asSystem((tx) => tx.settlementPayment.findMany());
+  const lineId = payment?.lineId ?? "";
+  const before = await lineNow(lineId);
+  const both = await Promise.all([move(fleet.finance, lineId, "reverse"), move(finance2, lineId, "reverse")]);
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  expect(await lineNow(lineId)).toMatchObject({ state: "paid", amountMinor: before.amountMinor, isReversed: true });
+  const reversal = (await readMoney(fleet.finance))?.lines.find(({ isReversal }) => isReversal);
+  expect(reversal).toMatchObject({ amountMinor: -before.amountMinor, state: "claimed", reason: "Looked at." });
+  const claimer = reversal?.claimedByName === "Frida" ? finance2 : fleet.finance;
+  const other = claimer === finance2 ? fleet.finance : finance2;
+  await move(claimer, reversal?.id ?? "", "check");
+  expect(await move(claimer, reversal?.id ?? "", "approve")).toMatchObject({ reason: "same-person" });
+  expect(await move(other, reversal?.id ?? "", "approve")).toEqual({ ok: true });
+  expect(await move(other, lineId, "reverse")).toMatchObject({ reason: "reversed-already" });
+});
+
+test("a refused line carries its reason to the dealer and may be claimed again", async () => {
+  const [taken] = (await readOwnMoney(fleet.berlin))?.lines.filter(({ what }) => what.startsWith("Taking in")) ?? [];
+  expect(
+    await moveLine(fleet.finance, { lineId: taken?.id ?? "", name: "refuse", seenVersion: 1, reason: " " }),
+  ).toMatchObject({ reason: "reason-missing" });
+  expect(await move(fleet.finance, taken?.id ?? "", "refuse")).toEqual({ ok: true });
+  expect((await readOwnMoney(fleet.berlin))?.lines.find(({ id }) => id === taken?.id)).toMatchObject({
+    state: "refused",
+    reason: "Looked at.",
+  });
+  expect(await claimMoney(fleet.berlin, labour(), now)).toMatchObject({ ok: true, repeated: false });
+});

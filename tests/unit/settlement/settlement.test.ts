@@ -1,0 +1,159 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { balances } from "@/lib/settlement/balance";
+import { claimSchema } from "@/lib/settlement/claim.schema";
+import {
+  type LineMoveName,
+  type LineState,
+  lineMoveNames,
+  lineMoves,
+  lineStates,
+  refusalOfLineMove,
+} from "@/lib/settlement/line-moves";
+import { labourAmount, plainAmount, sayMoney } from "@/lib/settlement/money";
+import { type Rate, rateOn } from "@/lib/settlement/rates";
+import { statementCsv } from "@/lib/settlement/statement-csv";
+import { calendarDate as day } from "@/lib/warranty/calendar";
+
+const standing = { version: 3, claimedByUserId: "lodger", isReversed: false, isReversal: false };
+const ask = (name: LineMoveName, state: LineState, by = "other", over: Partial<typeof standing> = {}) =>
+  refusalOfLineMove({ ...standing, ...over, state }, { name, byUserId: by, seenVersion: 3, reason: "because" });
+
+// Written out once more by hand, so that a slip in the table must be made twice.
+test.for([
+  ["check", ["claimed"]],
+  ["approve", ["checked"]],
+  ["refuse", ["claimed", "checked"]],
+  ["put-in-statement", ["approved"]],
+  ["pay", ["in-statement"]],
+  ["reverse", ["in-statement", "paid"]],
+] as const)("a line is moved by %s from %j only", ([name, from]) => {
+  for (const state of lineStates) {
+    expect(ask(name, state)).toBe(from.some((known) => known === state) ? null : "not-from-here");
+  }
+});
+
+test("whoever claimed a line neither approves nor refuses it", () => {
+  expect(ask("approve", "checked", "lodger")).toBe("same-person");
+  expect(ask("refuse", "claimed", "lodger")).toBe("same-person");
+  expect(ask("check", "claimed", "lodger")).toBeNull();
+});
+
+test("a stale version, a missing reason, a second reversal and a reversal of a reversal are refused", () => {
+  const move = { name: "reverse", byUserId: "x", seenVersion: 3, reason: "wrong part" } as const;
+  const paid = { ...standing, state: "paid" } as const;
+  expect(refusalOfLineMove(paid, { ...move, seenVersion: 2 })).toBe("someone-changed-this");
+  expect(refusalOfLineMove(paid, { ...move, reason: " " })).toBe("reason-missing");
+  expect(ask("reverse", "paid", "x", { isReversed: true })).toBe("reversed-already");
+  expect(ask("reverse", "paid", "x", { isReversal: true })).toBe("reversal-of-a-reversal");
+});
+
+test("no sequence of moves pays a line twice, or pays one that nobody else approved", () => {
+  const anyMoves = fc.array(fc.tuple(fc.constantFrom(...lineMoveNames), fc.constantFrom("lodger", "a", "b")), {
+    maxLength: 25,
+  });
+  fc.assert(
+    fc.property(anyMoves, (moves) => {
+      let state: LineState = "claimed";
+      let version = 1;
+      let paid = 0;
+      let approvedBy: string | null = null;
+      for (const [name, byUserId] of moves) {
+        const line = { state, version, claimedByUserId: "lodger", isReversed: false, isReversal: false };
+        if (refusalOfLineMove(line, { name, byUserId, seenVersion: version, reason: "why" }) !== null) continue;
+        const { to } = lineMoves[name];
+        if (to === null) continue;
+        if (to === "approved") approvedBy = byUserId;
+        if (to === "paid") paid += 1;
+        state = to;
+        version += 1;
+      }
+      expect(paid).toBeLessThanOrEqual(1);
+      if (paid === 1) expect(["a", "b"]).toContain(approvedBy);
+    }),
+    { numRuns: 500 },
+  );
+});
+
+const rate = (over: Partial<Rate>): Rate => ({
+  id: "r",
+  kind: "labour",
+  country: "DE",
+  currency: "EUR",
+  amountMinor: 6200,
+  validFrom: day("2025-01-01"),
+  ...over,
+});
+
+test("the latest rate that has begun in the country counts, and without one nothing is made up", () => {
+  const rates = [rate({}), rate({ amountMinor: 6500, validFrom: day("2026-01-01") }), rate({ country: "FR" })];
+  expect(rateOn(rates, "labour", "DE", day("2025-12-31"))).toMatchObject({ rate: { amountMinor: 6200 } });
+  expect(rateOn(rates, "labour", "DE", day("2026-01-01"))).toMatchObject({ rate: { amountMinor: 6500 } });
+  expect(rateOn(rates, "labour", "DE", day("2024-12-31"))).toEqual({
+    kind: "no-rate",
+    sentence: "No rate for labour is set for DE on 31 December 2024. Ask finance to set one first.",
+  });
+  expect(rateOn(rates, "freight", "DE", day("2026-01-01")).kind).toBe("no-rate");
+});
+
+test("minutes at a rate an hour are rounded half up to the cent", () => {
+  expect(labourAmount(20, 6200)).toBe(2067);
+  expect(labourAmount(60, 6200)).toBe(6200);
+  expect(labourAmount(1, 30)).toBe(1);
+  expect(labourAmount(1, 29)).toBe(0);
+  expect(() => labourAmount(0, 6200)).toThrow(RangeError);
+});
+
+test("amounts are written with their currency by code", () => {
+  expect(sayMoney(123450, "EUR")).toBe("1,234.50 EUR");
+  expect(sayMoney(-5, "EUR")).toBe("-0.05 EUR");
+  expect(sayMoney(1234567, "JPY")).toBe("1,234,567 JPY");
+  expect(plainAmount(-123456789, "USD")).toBe("-1234567.89");
+});
+
+test("amounts of different currencies are never added, and a reversal takes back exactly what was paid", () => {
+  const line = (amountMinor: number, state: LineState, currency = "EUR") => ({ amountMinor, state, currency });
+  expect(
+    balances([
+      line(100, "claimed"),
+      line(200, "approved"),
+      line(300, "paid"),
+      line(-300, "paid"),
+      line(7, "refused"),
+      line(900, "paid", "AUD"),
+    ]),
+  ).toEqual([
+    { currency: "AUD", openMinor: 0, owedMinor: 0, paidMinor: 900, lines: 1 },
+    { currency: "EUR", openMinor: 100, owedMinor: 200, paidMinor: 0, lines: 4 },
+  ]);
+});
+
+test("more minutes than are paid for the work are refused at the field", () => {
+  const claim = { clientKey: "0192e4a0-1111-4222-8333-444455556666", reference: "R-26-00001-X", kind: "labour" };
+  const read = (over: object) => claimSchema.safeParse({ ...claim, ...over });
+  expect(read({ operation: "take-in", minutes: "20" }).success).toBe(true);
+  expect(read({ operation: "take-in", minutes: "21" }).error?.issues).toMatchObject([
+    { path: ["minutes"], message: "At most 20 minutes are paid for this work." },
+  ]);
+  expect(read({ operation: "", minutes: "5" }).error?.issues).toMatchObject([{ path: ["operation"] }]);
+  expect(read({ kind: "freight" }).success).toBe(true);
+});
+
+test("a reason that a spreadsheet would take for a formula is made text; a negative amount stays a number", () => {
+  const csv = statementCsv("2026-11-25", [
+    {
+      reference: "R-26-00001-X",
+      what: "Reversal",
+      state: "Paid",
+      claimedOn: "2026-11-01",
+      statementNumber: 4,
+      paidOn: null,
+      currency: "EUR",
+      amountMinor: -2067,
+      rateFrom: null,
+      reason: '=HYPERLINK("x")',
+    },
+  ]);
+  const [, row] = csv.split("\r\n");
+  expect(row).toBe(`2026-11-25,R-26-00001-X,Reversal,Paid,2026-11-01,4,,,EUR,-20.67,"'=HYPERLINK(""x"")"`);
+});

@@ -1,0 +1,90 @@
+import { expect, test } from "vitest";
+import { calendarDate as day } from "@/lib/warranty/calendar";
+import { legalClock } from "@/lib/warranty/legal-clock";
+import { legalDuties, legalDutyOn } from "@/lib/warranty/legal-duties";
+import { missingPrompts, promptsBeforeRemedy } from "@/lib/warranty/legal-prompts";
+
+const facts = (over: object = {}) => ({
+  country: "DE",
+  soldOn: day("2024-02-29"),
+  toldOn: day("2026-01-10"),
+  repairsBefore: 0,
+  ...over,
+});
+const said = (over: object) => legalClock(facts(over)).sentences.join(" ");
+
+// Directive (EU) 2019/771, Art. 10(1) and 11(1): two years, one year of presumption.
+test("in the Union the seller answers for two years and a fault of the first year is presumed", () => {
+  expect(legalClock(facts()).endsOn).toBe("2026-02-28");
+  expect(said({ toldOn: day("2025-02-28") })).toMatch(/until 28 February 2025 is taken to have been there at delivery/);
+  expect(said({ toldOn: day("2025-03-01") })).toMatch(/After 28 February 2025 the consumer may have to show/);
+});
+
+// Directive (EU) 2024/1799, amending 2019/771: 12 months once after a repair, for contracts from 31 July 2026.
+test("a repair lengthens the time once by 12 months, for sales from 31 July 2026 only", () => {
+  const sold = (soldOn: string, repairsBefore: number) =>
+    legalClock(facts({ soldOn: day(soldOn), repairsBefore })).endsOn;
+  expect(sold("2026-07-31", 1)).toBe("2029-07-31");
+  expect(sold("2026-07-31", 3)).toBe("2029-07-31");
+  expect(sold("2026-07-30", 1)).toBe("2028-07-30");
+  expect(said({ soldOn: day("2026-08-01"), toldOn: day("2026-09-01") })).toMatch(
+    /A repair would lengthen the time once/,
+  );
+});
+
+// Consumer Rights Act 2015, ss. 19(14) and 22(3): six months, 30 days.
+test("in Great Britain 30 days to reject and six months of presumption are named, and no fixed end", () => {
+  const early = legalClock(facts({ country: "GB", soldOn: day("2026-01-01"), toldOn: day("2026-01-31") }));
+  expect(early.endsOn).toBeNull();
+  expect(early.sentences.join(" ")).toMatch(/Until 31 January 2026 the consumer may reject/);
+  expect(early.sentences.join(" ")).toMatch(/until 1 July 2026 is taken/);
+  expect(said({ country: "GB", soldOn: day("2025-12-01") })).toMatch(/ran until 31 December 2025/);
+});
+
+test("a country that is not held and a sale that is not known are said, never guessed", () => {
+  expect(said({ country: "ZZ" })).toMatch(/not held here\. Ask counsel before anything is refused/);
+  expect(said({ soldOn: null })).toMatch(/not known yet\. Ask/);
+  expect(said({ buyerKind: "business" })).toMatch(/business/);
+});
+
+test("whatever the country and the day, no sentence says that rights are gone", () => {
+  for (const { country } of legalDuties) {
+    for (const toldOn of ["2024-03-01", "2026-11-25", "2040-01-01"]) {
+      const text = said({ country, toldOn: day(toldOn) });
+      expect(text.length).toBeGreaterThan(20);
+      expect(text).not.toMatch(/no rights|expired|void|too late|undefined|null/i);
+    }
+  }
+});
+
+test("every row names a source with its mark, and no row is older than the one before it in its country", () => {
+  for (const duty of legalDuties) {
+    expect(duty.sources.length).toBeGreaterThan(0);
+    expect((duty.months === null) === (duty.insteadOfMonths !== null)).toBe(true);
+    expect(legalDutyOn(duty.country, duty.validFrom)).toBe(duty);
+  }
+});
+
+test("before a repair or replacement in the Union the consumer is told of the choice, for sales from 31 July 2026", () => {
+  const kinds = (over: object) =>
+    promptsBeforeRemedy({ country: "DE", soldOn: day("2026-08-01"), remedy: "replace", ...over }).map(
+      ({ kind }) => kind,
+    );
+  expect(kinds({})).toEqual(["choice-and-extension"]);
+  expect(kinds({ isRefurbished: true })).toEqual(["choice-and-extension", "refurbished-on-request"]);
+  expect(kinds({ soldOn: null })).toEqual(["choice-and-extension"]);
+  expect(kinds({ soldOn: day("2026-07-30") })).toEqual([]);
+  expect(kinds({ remedy: "return-as-is" })).toEqual([]);
+  expect(kinds({ buyerKind: "business" })).toEqual([]);
+  expect(kinds({ country: "US" })).toEqual([]);
+});
+
+test("a refurbished pack needs the consumer's own request; the other notice needs only to have been shown", () => {
+  const prompts = promptsBeforeRemedy({ country: "DE", soldOn: null, remedy: "replace", isRefurbished: true });
+  const shown = (kind: string, choice: string | null) => ({ kind, choice });
+  expect(missingPrompts(prompts, [])).toEqual(["choice-and-extension", "refurbished-on-request"]);
+  expect(missingPrompts(prompts, [shown("choice-and-extension", null)])).toEqual(["refurbished-on-request"]);
+  const refused = [shown("choice-and-extension", null), shown("refurbished-on-request", "no-choice")];
+  expect(missingPrompts(prompts, refused)).toEqual(["refurbished-on-request"]);
+  expect(missingPrompts(prompts, [...refused, shown("refurbished-on-request", "refurbished")])).toEqual([]);
+});
