@@ -5,6 +5,7 @@
 const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   readings: () => import("./readings/rows"),
   fuzz: () => import("./readings/fuzz"),
+  reliability: () => import("./reliability/rows"),
 };
 
 export interface Bench {
