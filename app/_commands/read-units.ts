@@ -9,7 +9,7 @@ export type UnitsReading =
 
 /** Streams a units file through the counting; memory follows the number of distinct ages, not of rows. */
 export function readUnits(file: string): Promise<UnitsReading> {
-  const groups = createUnitGroups();
+  let groups = createUnitGroups();
   let columns: UnitColumns | null = null;
   let line = 0;
   let unitRows = 0;
@@ -22,6 +22,7 @@ export function readUnits(file: string): Promise<UnitsReading> {
       const header = readUnitHeader(fields);
       if (header.kind === "unusable") return header.reason;
       columns = header.columns;
+      groups = createUnitGroups(columns.cause !== undefined);
       return null;
     }
     const row = readUnitRow(columns, fields, delimiter);

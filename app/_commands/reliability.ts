@@ -3,7 +3,8 @@ import { type UnitsRequest, unitsDocument } from "@/lib/reliability/units-docume
 import { readUnits } from "./read-units";
 
 const UNUSABLE_INPUT = 2;
-const USAGE = "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--forecast DAYS]";
+const USAGE =
+  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--modes] [--forecast DAYS]";
 
 /** `npm run -s reliability -- UNITS.csv …`: rows of group,entry,exit,status in, one document of curves out. */
 async function main(): Promise<void> {
@@ -20,17 +21,32 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
     const { values, positionals } = parseArgs({
       args,
       allowPositionals: true,
-      options: { compare: { type: "boolean" }, weibull: { type: "boolean" }, forecast: { type: "string" } },
+      options: {
+        compare: { type: "boolean" },
+        weibull: { type: "boolean" },
+        shape: { type: "string" },
+        modes: { type: "boolean" },
+        forecast: { type: "string" },
+      },
     });
     const [file, ...others] = positionals;
-    const forecastHorizon = values.forecast === undefined ? null : Number(values.forecast);
-    if (file === undefined || others.length > 0) return null;
-    if (forecastHorizon !== null && !(forecastHorizon > 0 && Number.isFinite(forecastHorizon))) return null;
-    return { file, request: { compare: values.compare ?? false, weibull: values.weibull ?? false, forecastHorizon } };
+    const forecastHorizon = positiveOrNull(values.forecast);
+    const assumedShape = positiveOrNull(values.shape);
+    if (file === undefined || others.length > 0 || forecastHorizon === "unusable" || assumedShape === "unusable")
+      return null;
+    const { compare = false, weibull = false, modes = false } = values;
+    return { file, request: { compare, weibull, modes, assumedShape, forecastHorizon } };
   } catch {
     // parseArgs throws on options it does not know and on a missing value.
     return null;
   }
+}
+
+/** Null for "not given". */
+function positiveOrNull(text: string | undefined): number | null | "unusable" {
+  if (text === undefined) return null;
+  const number = text.trim() === "" ? Number.NaN : Number(text);
+  return number > 0 && Number.isFinite(number) ? number : "unusable";
 }
 
 function refuse(sentence: string): void {

@@ -1,3 +1,5 @@
+import type { DefectiveFractionRefusal } from "@/lib/stats/defective-fraction";
+import type { EmpiricalBayesRefusal } from "@/lib/stats/empirical-bayes-rates";
 import type { WeibullRefusal } from "@/lib/stats/weibull-fit";
 import type { ForecastRefusal } from "./failure-forecast";
 
@@ -24,4 +26,26 @@ export function weibullRefusal(reason: WeibullRefusal): string {
 
 export function forecastRefusal(reason: ForecastRefusal): string {
   return forecastRefusals[reason];
+}
+
+const defectiveRefusals: Record<DefectiveFractionRefusal, string> = {
+  "too-few-failures": "Fewer than five failures cannot tell whether all units can fail or only a part of them.",
+  "no-plain-fit": "No Weibull distribution fits all units, so there is nothing to compare with.",
+  "no-better-than-plain": "Nothing points to units that never fail: the likelihood is highest if all of them can.",
+};
+
+const rankingRefusals: Record<EmpiricalBayesRefusal, string> = {
+  "fewer-than-three-members": "Fewer than three groups do not show how far true rates spread.",
+  "no-events": "No unit has failed, so there is nothing to rank by.",
+  "no-spread-beyond-chance": "The rates differ by no more than chance would make them: a ranking would rank luck.",
+};
+
+/** Why no part of the units is set apart as able to fail. */
+export function defectiveRefusal(reason: DefectiveFractionRefusal): string {
+  return defectiveRefusals[reason];
+}
+
+/** Why groups are not ranked by rate. */
+export function rankingRefusal(reason: EmpiricalBayesRefusal): string {
+  return rankingRefusals[reason];
 }

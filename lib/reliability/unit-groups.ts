@@ -1,3 +1,4 @@
+import { type CauseCounts, CauseTally } from "@/lib/stats/cause-tally";
 import type { LifeCount, LifeProblem } from "@/lib/stats/life-counts";
 import { LifeTally } from "@/lib/stats/life-tally";
 import type { UnitRowReading } from "./unit-row";
@@ -14,6 +15,8 @@ export interface Refusal {
 export interface UnitGroup {
   readonly group: string;
   readonly counts: readonly LifeCount[];
+  /** The same lives with their failures told apart; null where the file names no causes. */
+  readonly byCause: CauseCounts | null;
   readonly refusals: ReadonlyMap<LifeProblem, Refusal>;
 }
 
@@ -24,18 +27,19 @@ export interface UnitGroups {
 }
 
 /** Counts the rows of a units file group by group while it streams by. */
-export function createUnitGroups(): UnitGroups {
-  const groups = new Map<string, { lives: LifeTally; refusals: Map<LifeProblem, { rows: number; lines: number[] }> }>();
+export function createUnitGroups(hasCauses = false): UnitGroups {
+  const groups = new Map<string, OpenGroup>();
 
   return {
     add(row, line) {
       let group = groups.get(row.group);
       if (group === undefined) {
-        group = { lives: new LifeTally(), refusals: new Map() };
+        group = { lives: new LifeTally(), causes: new CauseTally(), refusals: new Map() };
         groups.set(row.group, group);
       }
       if (row.kind === "unit") {
         group.lives.add(row.entryAge, row.exitAge, row.failed);
+        if (hasCauses) group.causes.add(row.entryAge, row.exitAge, row.cause ?? null);
         return;
       }
       const refusal = group.refusals.get(row.problem) ?? { rows: 0, lines: [] };
@@ -44,7 +48,16 @@ export function createUnitGroups(): UnitGroups {
       group.refusals.set(row.problem, refusal);
     },
     finish() {
-      return [...groups].map(([group, { lives, refusals }]) => ({ group, counts: lives.counts(), refusals }));
+      return [...groups].map(([group, { lives, causes, refusals }]) => {
+        return { group, counts: lives.counts(), byCause: hasCauses ? causes.counts() : null, refusals };
+      });
     },
   };
+}
+
+interface OpenGroup {
+  readonly lives: LifeTally;
+  /** Filled only where the file names causes. */
+  readonly causes: CauseTally;
+  readonly refusals: Map<LifeProblem, { rows: number; lines: number[] }>;
 }

@@ -7,13 +7,18 @@ export interface UnitColumns {
   readonly entry: number | null;
   readonly exit: number;
   readonly status: number;
+  /** Absent where the file names no causes of failure. */
+  readonly cause?: number;
 }
 
 export type HeaderReading =
   | { readonly kind: "columns"; readonly columns: UnitColumns }
   | { readonly kind: "unusable"; readonly reason: string };
 
-/** Finds the columns group, entry, exit and status by name, in any order, case and company. */
+/** What a failure is put down to where the file has a column for it and leaves it empty. */
+const CAUSE_NOT_STATED = "not stated";
+
+/** Finds the columns group, entry, exit, status and, if there, cause by name, in any order, case and company. */
 export function readUnitHeader(fields: readonly string[]): HeaderReading {
   const names = fields.map((field) =>
     field
@@ -28,13 +33,24 @@ export function readUnitHeader(fields: readonly string[]): HeaderReading {
       reason: `the header names no column ${missing.join(", ")}; it reads: ${names.join(", ")}`,
     };
   }
-  const repeated = ["group", "entry", "exit", "status"].filter(
+  const repeated = ["group", "entry", "exit", "status", "cause"].filter(
     (name) => names.indexOf(name) !== names.lastIndexOf(name),
   );
   if (repeated.length > 0) return { kind: "unusable", reason: `the header names ${repeated.join(", ")} twice` };
   const entry = names.indexOf("entry");
   const [group, exit, status] = [names.indexOf("group"), names.indexOf("exit"), names.indexOf("status")];
-  return { kind: "columns", columns: { width: names.length, group, entry: entry < 0 ? null : entry, exit, status } };
+  const cause = names.indexOf("cause");
+  return {
+    kind: "columns",
+    columns: {
+      width: names.length,
+      group,
+      entry: entry < 0 ? null : entry,
+      exit,
+      status,
+      ...(cause >= 0 && { cause }),
+    },
+  };
 }
 
 export type UnitRowReading =
@@ -44,6 +60,8 @@ export type UnitRowReading =
       readonly entryAge: number;
       readonly exitAge: number;
       readonly failed: boolean;
+      /** Of a failure, where the file names causes. */
+      readonly cause?: string;
     }
   /** A readable row whose ages cannot be true: left out, counted and named. */
   | { readonly kind: "refused"; readonly group: string; readonly problem: LifeProblem }
@@ -79,7 +97,9 @@ export function readUnitRow(columns: UnitColumns, fields: readonly string[], del
 
   const problem = lifeProblem(entryAge, exitAge);
   if (problem !== null) return { kind: "refused", group, problem };
-  return { kind: "unit", group, entryAge, exitAge, failed: statusText === "1" };
+  const failed = statusText === "1";
+  if (columns.cause === undefined || !failed) return { kind: "unit", group, entryAge, exitAge, failed };
+  return { kind: "unit", group, entryAge, exitAge, failed, cause: fields[columns.cause]?.trim() || CAUSE_NOT_STATED };
 }
 
 function unusable(reason: string): UnitRowReading {

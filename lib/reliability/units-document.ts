@@ -1,22 +1,34 @@
-import { kaplanMeier } from "@/lib/stats/kaplan-meier";
-import type { LifeCount } from "@/lib/stats/life-counts";
+import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
+import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
+import { lifeExposure } from "@/lib/stats/life-counts";
+import { twoSidedNormalQuantile } from "@/lib/stats/normal-quantile";
+import { poissonRate } from "@/lib/stats/poisson-limits";
+import { survivalQuantile } from "@/lib/stats/survival-quantile";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
-import { weibullLimits } from "@/lib/stats/weibull-limits";
+import { type ComparisonDocument, comparisonDocument } from "./comparison-document";
 import { curveWarnings } from "./curve-warnings";
 import { forecastFailures } from "./failure-forecast";
-import { compareGroups, type GroupComparison } from "./group-comparison";
 import { forecastRefusal, weibullRefusal } from "./refusal-sentences";
 import type { UnitGroup } from "./unit-groups";
+import {
+  type Refused,
+  type WeibayesDocument,
+  type WeibullDocument,
+  weibayesDocument,
+  weibullDocument,
+} from "./weibull-document";
 
 /** What the document shall hold besides counts and curves; what is not asked for is left out. */
 export interface UnitsRequest {
   readonly compare: boolean;
   readonly weibull: boolean;
+  /** Failed share per cause, where the file names causes. */
+  readonly modes?: boolean;
+  /** A Weibull shape to assume; null for none. */
+  readonly assumedShape?: number | null;
   /** In the unit of the ages; null for no forecast. */
   readonly forecastHorizon: number | null;
 }
-
-type Refused = { readonly refused: string };
 
 export interface GroupDocument {
   readonly group: string;
@@ -31,16 +43,44 @@ export interface GroupDocument {
     readonly lower: number;
     readonly upper: number;
   }[];
+  /** Cumulative hazard at the same ages; limits on its logarithm. */
+  readonly nelsonAalen: readonly {
+    readonly age: number;
+    readonly cumulativeHazard: number;
+    readonly standardError: number;
+    readonly lower: number;
+    readonly upper: number;
+  }[];
+  /** Age by which half have failed; null where the curve does not come down that far. */
+  readonly median: { readonly age: number | null; readonly lower: number | null; readonly upper: number | null };
+  /** Failures per unit of time at risk with exact limits; null where nobody was watched. Fair only for a constant hazard. */
+  readonly rate: RateDocument | null;
   readonly weibull?: WeibullDocument | Refused;
+  readonly weibayes?: readonly WeibayesDocument[];
+  readonly modes?: readonly ModeDocument[] | Refused;
   readonly warnings: readonly string[];
 }
 
-export interface WeibullDocument {
-  readonly shape: number;
-  readonly scale: number;
-  readonly logLikelihood: number;
-  readonly shapeLimits: readonly [lower: number, upper: number];
-  readonly scaleLimits: readonly [lower: number, upper: number];
+export interface RateDocument {
+  readonly failures: number;
+  readonly exposure: number;
+  readonly rate: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
+export interface ModeDocument {
+  readonly cause: string;
+  readonly failures: number;
+  readonly incidence: readonly {
+    readonly age: number;
+    readonly atRisk: number;
+    readonly failures: number;
+    readonly incidence: number;
+    readonly standardError: number;
+    readonly lower: number;
+    readonly upper: number;
+  }[];
 }
 
 export type ForecastDocument =
@@ -55,22 +95,28 @@ export type ForecastDocument =
 
 export interface UnitsDocument {
   readonly groups: readonly GroupDocument[];
-  readonly comparison?: GroupComparison | Refused;
+  readonly comparison?: ComparisonDocument | Refused;
   readonly forecast?: readonly ForecastDocument[];
 }
 
-/** The document that the reliability command prints: counts, survival with 95 % log-log limits, and what was asked for. */
+/**
+ * The document that the reliability command prints: counts, survival with 95 % log-log limits, cumulative hazard, median and
+ * rate, and what was asked for.
+ */
 export function unitsDocument(groups: readonly UnitGroup[], request: UnitsRequest): UnitsDocument {
   const { forecastHorizon } = request;
   return {
     groups: groups.map((group) => groupDocument(group, request)),
-    ...(request.compare && { comparison: compareGroups(groups) }),
+    ...(request.compare && { comparison: comparisonDocument(groups) }),
     ...(forecastHorizon !== null && { forecast: groups.map((group) => forecastDocument(group, forecastHorizon)) }),
   };
 }
 
-function groupDocument({ group, counts, refusals }: UnitGroup, { weibull }: UnitsRequest): GroupDocument {
+function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocument {
+  const { group, counts, refusals } = unitGroup;
   const curve = kaplanMeier(counts);
+  const assumed = weibayesDocument(counts, curve.failures, request.assumedShape ?? null);
+  const asksForShape = request.weibull || (request.assumedShape ?? null) !== null;
   return {
     group,
     units: curve.units,
@@ -84,23 +130,35 @@ function groupDocument({ group, counts, refusals }: UnitGroup, { weibull }: Unit
       lower,
       upper,
     })),
-    ...(weibull && { weibull: weibullDocument(counts) }),
+    nelsonAalen: hazardSteps(curve),
+    median: survivalQuantile(curve, 0.5),
+    rate: rateDocument(unitGroup, curve.failures),
+    ...(request.weibull && { weibull: weibullDocument(counts) }),
+    ...(asksForShape && assumed !== null && { weibayes: assumed }),
+    ...(request.modes && { modes: modesDocument(unitGroup) }),
     warnings: curveWarnings(curve, refusals),
   };
 }
 
-function weibullDocument(counts: readonly LifeCount[]): WeibullDocument | Refused {
-  const fit = fitWeibull(counts);
-  if (fit.kind === "refused") return { refused: weibullRefusal(fit.reason) };
-  const limits = weibullLimits(fit);
-  if (limits === null) return { refused: weibullRefusal("limits-unbounded") };
-  return {
-    shape: fit.shape,
-    scale: fit.scale,
-    logLikelihood: fit.logLikelihood,
-    shapeLimits: [limits.shape.lower, limits.shape.upper],
-    scaleLimits: [limits.scale.lower, limits.scale.upper],
-  };
+function hazardSteps({ steps, confidence }: KaplanMeierCurve): GroupDocument["nelsonAalen"] {
+  const z = twoSidedNormalQuantile(confidence);
+  return steps.map(({ age, cumulativeHazard, cumulativeHazardVariance }) => {
+    const standardError = Math.sqrt(cumulativeHazardVariance);
+    const spread = Math.exp((z * standardError) / cumulativeHazard);
+    return { age, cumulativeHazard, standardError, lower: cumulativeHazard / spread, upper: cumulativeHazard * spread };
+  });
+}
+
+function rateDocument({ counts }: UnitGroup, failures: number): RateDocument | null {
+  const exposure = lifeExposure(counts);
+  if (!(exposure > 0)) return null;
+  const { rate, lower, upper } = poissonRate(failures, exposure);
+  return { failures, exposure, rate, lower, upper };
+}
+
+function modesDocument({ byCause }: UnitGroup): ModeDocument[] | Refused {
+  if (byCause === null) return { refused: "The file has no column named cause." };
+  return cumulativeIncidence(byCause).map(({ cause, failures, steps }) => ({ cause, failures, incidence: steps }));
 }
 
 function forecastDocument({ group, counts }: UnitGroup, horizon: number): ForecastDocument {

@@ -85,3 +85,10 @@ export function pooledCounts(groups: readonly (readonly LifeCount[])[]): LifeCou
   }
   return [...pooled.values()].sort((a, b) => a.age - b.age);
 }
+
+/** Time under observation, over all units: sum of exits less sum of entries, in units times the unit of the ages. */
+export function lifeExposure(counts: readonly LifeCount[]): number {
+  let exposure = 0;
+  for (const { age, entered, failed, censored } of counts) exposure += age * (failed + censored - entered);
+  return exposure;
+}

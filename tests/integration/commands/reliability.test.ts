@@ -58,6 +58,14 @@ test("the options add comparison, Weibull fits and forecast to the document", ()
   for (const horizon of ["0", "soon", "-5"]) expect(run(file, `--forecast=${horizon}`).status).toBe(2);
 });
 
+test("modes and an assumed shape are options of the command too", () => {
+  const file = unitsFile("modes.csv", "group,entry,exit,status,cause\nA,,6,1,cell\nA,,8,1,joint\nA,,9,0,\n");
+  const document = JSON.parse(run(file, "--modes", "--shape", "1.5").stdout);
+  expect(document.groups[0].modes.map((mode: { cause: string }) => mode.cause)).toEqual(["cell", "joint"]);
+  expect(document.groups[0].weibayes[0].assumedShape).toBe(1.5);
+  for (const shape of ["0", "wide"]) expect(run(file, `--shape=${shape}`).status).toBe(2);
+});
+
 test("many thousand rows stream through in pieces without losing one", () => {
   const rows = Array.from({ length: 40_000 }, (_, i) => `group ${i % 3},,${1 + (i % 700)},${i % 50 === 0 ? 1 : 0}`);
   const file = unitsFile("many.csv", `group,entry,exit,status\n${rows.join("\n")}\n`);

@@ -65,8 +65,80 @@ test("a curve that ends at 0 says where its limits come from", () => {
 });
 
 test("no number in the document is missing, endless or not a number", () => {
-  const document = documentOf(["A,,5,1", "B,,5,0", "C,1,3,1", "C,10,20,1", "D,5,4,1"]);
-  expect(JSON.stringify(document)).not.toContain("null");
+  const document = documentOf(["A,,5,1", "B,,5,0", "C,1,3,1", "C,10,20,1", "D,5,4,1"], {
+    compare: true,
+    weibull: true,
+    modes: true,
+    assumedShape: 2,
+    forecastHorizon: 3,
+  });
+  // In JSON "null" says "there is none" on purpose; a number lost on the way would turn into the same null unseen.
+  expect(brokenPlaces(document)).toEqual([]);
+  for (const { survival, nelsonAalen } of document.groups) {
+    expect(JSON.stringify([survival, nelsonAalen])).not.toContain("null");
+  }
+});
+
+/** Where a value is undefined or a number is not finite. */
+function brokenPlaces(value: unknown, place = ""): string[] {
+  if (value === undefined || (typeof value === "number" && !Number.isFinite(value))) return [place];
+  if (value === null || typeof value !== "object") return [];
+  return Object.entries(value).flatMap(([key, inner]) => brokenPlaces(inner, `${place}/${key}`));
+}
+
+test("cumulative hazard, median and rate with exact limits stand beside the curve", () => {
+  const [group] = documentOf(["A,,2,1", "A,,4,1", "A,,6,1", "A,,8,0"]).groups;
+  expect(group?.nelsonAalen.map(({ cumulativeHazard }) => cumulativeHazard)).toEqual([
+    1 / 4,
+    1 / 4 + 1 / 3,
+    1 / 4 + 1 / 3 + 1 / 2,
+  ]);
+  expect(group?.median.age).toBe(5);
+  expect(group?.rate).toMatchObject({ failures: 3, exposure: 20, rate: 0.15 });
+});
+
+test("a single failure gets lives at assumed shapes instead of a fit, and a given shape is used for all", () => {
+  const rows = ["A,,50,1", "A,,90,0", ...Array.from({ length: 9 }, (_, i) => `B,,${20 + i},1`), "B,,90,0"];
+  const byDefault = documentOf(rows, { ...nothingElse, weibull: true }).groups;
+  expect(byDefault[0]?.weibayes?.map(({ assumedShape }) => assumedShape)).toEqual([1, 2, 3]);
+  expect(byDefault[1]).not.toHaveProperty("weibayes");
+  const given = documentOf(rows, { ...nothingElse, assumedShape: 1 }).groups;
+  // At shape 1 the scale is time at risk over failures.
+  expect(given[0]?.weibayes?.[0]?.scale).toBeCloseTo(140, 9);
+});
+
+test("the comparison gives the size of each difference with limits and a ranking", () => {
+  const rows = ["A", "B", "C"].flatMap((group, g) => [
+    ...Array.from({ length: 3 + 9 * g }, (_, i) => `${group},,${10 + 3 * i},1`),
+    ...Array.from({ length: 100 }, () => `${group},,100,0`),
+  ]);
+  const { comparison } = documentOf(rows, { ...nothingElse, compare: true });
+  if (comparison === undefined || "refused" in comparison) throw new Error("a comparison is expected");
+  for (const { hazardRatio } of comparison.groups) {
+    expect(hazardRatio?.lower).toBeLessThan(hazardRatio?.ratio ?? 0);
+    expect(hazardRatio?.upper).toBeGreaterThan(hazardRatio?.ratio ?? 0);
+  }
+  if ("refused" in comparison.ranking) throw new Error("a ranking is expected");
+  expect(comparison.ranking.map(({ group }) => group)).toEqual(["C", "B", "A"]);
+});
+
+test("a column of causes gives the share failed of each cause, and without it the modes are refused", () => {
+  const withCause = { ...columns, width: 5, cause: 4 };
+  const groups = createUnitGroups(true);
+  for (const [i, text] of ["A,,5,1,joint", "A,,6,1,", "A,,7,1,cell", "A,,9,0,"].entries()) {
+    const row = readUnitRow(withCause, text.split(","));
+    if (row.kind === "unusable") throw new Error(row.reason);
+    groups.add(row, i + 2);
+  }
+  const [group] = unitsDocument(groups.finish(), { ...nothingElse, modes: true }).groups;
+  if (group?.modes === undefined || "refused" in group.modes) throw new Error("modes are expected");
+  expect(group.modes.map(({ cause, failures }) => [cause, failures])).toEqual([
+    ["joint", 1],
+    ["not stated", 1],
+    ["cell", 1],
+  ]);
+  expect(group.modes[2]?.incidence[0]?.incidence).toBeCloseTo(0.25, 12);
+  expect(documentOf(["A,,5,1"], { ...nothingElse, modes: true }).groups[0]?.modes).toHaveProperty("refused");
 });
 
 test("what was not asked for is not in the document", () => {
