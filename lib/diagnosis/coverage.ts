@@ -68,7 +68,7 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   if (evidence.drift === null) remarks.push("No rest of two days was logged: a slow leak cannot be excluded.");
   else judged.push(`No group drifts over ${inTime(evidence.drift.days * 86400)} of rest.`);
   if (evidence.sum.outcome !== "measured") remarks.push("No pack voltage was logged to check the groups against.");
-  missing.push(...unexplained(evidence));
+  missing.push(...unexplained(evidence), ...smallCapacities(evidence));
   for (const watched of watchedGroups(evidence)) remarks.push(watched);
   return { judged, missing, remarks, misfit };
 }
@@ -87,6 +87,22 @@ function watchedGroups(evidence: Evidence): string[] {
     if (!(z >= 3) || flagged.has(index + 1)) return [];
     return [
       `Watch group ${index + 1}: ${inDigits(milliohm, 3)} mOhm against a median of ${inDigits(resistance.medianMilliohm, 3)} mOhm (z ${inDigits(z, 1)}).`,
+    ];
+  });
+}
+
+/** A group that seems small without being proven so: neither a finding nor sound. */
+function smallCapacities(evidence: Evidence): string[] {
+  const { states, charge, settings } = evidence;
+  if (states === null || charge === null) return [];
+  const swept = charge.window[1] - charge.window[0];
+  if (swept < settings.verdict.capacityWindowPercent) return [];
+  const middle = median(states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN)) ?? 0;
+  return states.groups.flatMap((state, index) => {
+    const ratio = 1 / (1 + (state?.shortfall.estimate ?? middle) - middle);
+    if (ratio > settings.verdict.smallCapacityRatio || evidence.doubtfulGroups.has(index + 1)) return [];
+    return [
+      `Group ${index + 1} seems to hold ${inDigits(ratio * 100, 0)} % of the median group's capacity, but ${inDigits(swept, 0)} % of charge swept does not prove it.`,
     ];
   });
 }

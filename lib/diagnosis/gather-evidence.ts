@@ -14,7 +14,7 @@ import { type GroupResistanceResult, groupResistance } from "@/lib/readings/meas
 import { fitGroupStates } from "@/lib/readings/measure/group-state-fit";
 import { firstRows } from "@/lib/readings/measure/log-part";
 import { quantile } from "@/lib/readings/measure/median";
-import { type OpenCircuitCurve, openCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import { type OpenCircuitCurve, openCircuitCurve, voltageAtSoc } from "@/lib/readings/measure/open-circuit";
 import { packCollapses } from "@/lib/readings/measure/pack-collapse";
 import { type PackSum, packSum } from "@/lib/readings/measure/pack-sum";
 import { readingShifts } from "@/lib/readings/measure/reading-shifts";
@@ -23,6 +23,7 @@ import { restDrift } from "@/lib/readings/measure/rest-drift";
 import { restOffsets } from "@/lib/readings/measure/rest-offsets";
 import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
 import { spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
+import { staleShare } from "@/lib/readings/measure/stale-groups";
 import { stepCorrelation } from "@/lib/readings/measure/step-correlation";
 import { switchFaults } from "@/lib/readings/measure/switch-logic";
 import { type TapError, tapErrors } from "@/lib/readings/measure/tap-errors";
@@ -52,8 +53,11 @@ export function gatherEvidence(
   const resistance = judgeResistance(survey);
   const sum = survey === raw ? rawSum : packSum(survey);
   const curve = openCircuitCurve(model);
-  const taps = tapFaults(survey, excessOhm(survey, resistance), sum, curve, settings);
   const frozen = frozenRuns(survey);
+  // A reading that is held moves against the others like an open tap, but nothing at the tap is wrong.
+  const taps = tapFaults(survey, excessOhm(survey, resistance), sum, curve, settings).filter(
+    (tap) => !frozen.some((run) => tap.groups.includes(run.group)),
+  );
   const shifts = readingShifts(survey, sum);
   const doubtfulGroups = new Set([
     ...taps.flatMap((tap) => tap.groups),
@@ -94,7 +98,7 @@ export function gatherEvidence(
     drift: restDrift(survey),
     shortDrift: restDrift(survey, shortRest.waitS, shortRest.windowS),
     spreads: charge === null ? [] : spreadBySituation(survey, charge),
-    abuse: abuseEvents(survey, model, doubtfulGroups, soundProbes, settings.abuse),
+    abuse: abuseEvents(survey, model, doubtfulGroups, soundProbes, settings.abuse, emptyBelowV(curve, settings)),
     switches: switchFaults(survey),
     largestLoadA:
       quantile(
@@ -118,6 +122,17 @@ function judgeResistance(survey: RowSurvey): { result: GroupResistanceResult; co
   const result = groupResistance(survey);
   if (result.outcome === "refused") return { result, correlation: null };
   const correlation = stepCorrelation(survey, result.resistance.rows);
+  const ohm = expectedOhm(survey, result.resistance.packMilliohm, result.resistance.medianMilliohm);
+  const stale = staleShare(survey, result.resistance.rows, ohm);
+  if (stale !== null && stale > survey.gates.staleShare) {
+    return {
+      result: {
+        outcome: "refused",
+        reason: `at ${(stale * 100).toFixed(0)} % of the load steps the groups repeat their last value: the monitor refreshes a few of them at a time`,
+      },
+      correlation,
+    };
+  }
   if (correlation !== null && correlation >= survey.gates.synchronyCorrelation) return { result, correlation };
   return {
     result: {
@@ -126,6 +141,18 @@ function judgeResistance(survey: RowSurvey): { result: GroupResistanceResult; co
     },
     correlation,
   };
+}
+
+/** Voltage below which a rested group counts as empty: by the model's own curve where it is known. */
+function emptyBelowV(curve: OpenCircuitCurve | null, settings: DiagnosisSettings): number {
+  if (curve?.source !== "pack model") return settings.abuse.emptyV;
+  return Math.max(settings.abuse.emptyV, voltageAtSoc(curve, settings.abuse.emptyPercent));
+}
+
+/** The pack voltage is sampled by itself: where the groups are late it still tells what they should have moved by. */
+function expectedOhm(survey: RowSurvey, packMilliohm: number | null, medianMilliohm: number): number {
+  const fromPack = packMilliohm === null ? 0 : (0.7 * packMilliohm) / survey.groups;
+  return Math.max(fromPack, medianMilliohm) / 1000;
 }
 
 /** A tap that jumps and a tap that is wrong throughout: the same pair is reported once. */

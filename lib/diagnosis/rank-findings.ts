@@ -10,6 +10,8 @@ const explanations: readonly (readonly [Fault, Fault, number])[] = [
   ["over-discharge", "imbalance", 0.6],
   ["water-ingress", "self-discharge", 0.8],
   ["water-ingress", "sense-wire", 0.8],
+  ["water-ingress", "temperature-sensor", 0.75],
+  ["water-ingress", "measurement-fault", 0.8],
   ["water-ingress", "imbalance", 0.6],
   ["over-discharge", "weak-cell", 0.9],
   ["over-discharge", "outside-cause", 0.8],

@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { contactJumps } from "@/lib/readings/measure/contact-jumps";
+import { type ContactScatter, contactScatter } from "@/lib/readings/measure/contact-scatter";
 import { median } from "@/lib/readings/measure/median";
 import { type ResistanceHistory, resistanceHistory } from "@/lib/readings/measure/resistance-pieces";
 
@@ -16,6 +17,9 @@ export interface ResistanceExcess {
   readonly history: ResistanceHistory | null;
   /** Jumps of the excess at steady load. */
   readonly jumps: number;
+  /** How faithfully the excess follows the load; whether that is less than any cell's does. */
+  readonly scatter: ContactScatter | null;
+  readonly contact: boolean;
   /** Whether the excess comes and goes, by its history or by jumps. */
   readonly unsteady: boolean;
   /**
@@ -49,6 +53,10 @@ export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
     const clear = ratio >= limits.resistanceClearRatio && one.z >= limits.resistanceClearZ;
     const stands = (ratio >= limits.resistanceRatio && one.z >= limits.resistanceZ) || clear;
     const history = stands || one.z >= 2 ? historyOf(one.group) : null;
+    const scattered = contactScatter(evidence.survey, resistance.rows, one.group, one.excess / 1000);
+    const contact =
+      scattered !== null &&
+      scattered.share >= Math.max(limits.contactScatterShare, limits.contactScatterRatio * scattered.usualShare);
     const steps = stepsInHistory(history, resistance.medianMilliohm, evidence, usualUnrest);
     if (!(stands || steps) || one.excess < limits.resistanceSigmas * one.standardError) return [];
     const noiseV = evidence.states?.groups[one.group - 1]?.noiseV ?? 0.005;
@@ -71,7 +79,9 @@ export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
         pairs: resistance.pairs,
         history,
         jumps,
-        unsteady: steps || jumps >= limits.contactJumps,
+        scatter: scattered,
+        contact,
+        unsteady: steps || contact || (scattered === null && jumps >= limits.contactJumps),
         slowShare: slowShare(evidence, one.group),
         mirroredBy: mirror?.group ?? null,
         capacityRatio: capacityRatio(evidence, one.group),

@@ -16,12 +16,17 @@ export interface VerdictThresholds {
   readonly unsteadyShare: number;
   /** Share of the median group's resistance by which it must vary. */
   readonly unsteadyOfMedian: number;
+  /** Scatter of an excess over itself that makes a contact, and its multiple of what the median group's resistance scatters. */
+  readonly contactScatterShare: number;
+  readonly contactScatterRatio: number;
   /** Jumps at steady load that make a contact. */
   readonly contactJumps: number;
   /** Capacity of a group over the median group's. */
   readonly weakCapacityRatio: number;
   /** The same with a generic open-circuit curve. */
   readonly weakCapacityRatioGeneric: number;
+  /** Ratio under which a group that is not proven weak is not called sound either. */
+  readonly smallCapacityRatio: number;
   readonly weakZ: number;
   /** Scatter of capacity between sound groups never taken smaller than this share. */
   readonly weakLeastScatter: number;
@@ -37,6 +42,8 @@ export interface VerdictThresholds {
   /** mV per day against the median group: self-discharge, and quarantine. Field noise floor 0.08 (median), 1.16 (worst of 88). */
   readonly driftMillivoltPerDay: number;
   readonly driftQuarantineMillivoltPerDay: number;
+  /** % of charge per day that is self-discharge where the curve is flat: 3 mV per day at half charge of a layered oxide. */
+  readonly driftPercentPerDay: number;
   /** mV per day with a rest too short for the first figure. */
   readonly shortDriftMillivoltPerDay: number;
   /** milliohm and ratio by which the resistance outside the groups must change within one log. */
@@ -69,9 +76,12 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   unsteadyChiSquare: 5,
   unsteadyShare: 0.4,
   unsteadyOfMedian: 0.2,
+  contactScatterShare: 0.3,
+  contactScatterRatio: 2.2,
   contactJumps: 4,
-  weakCapacityRatio: 0.9,
-  weakCapacityRatioGeneric: 0.87,
+  weakCapacityRatio: 0.915,
+  weakCapacityRatioGeneric: 0.88,
+  smallCapacityRatio: 0.92,
   weakZ: 5,
   weakLeastScatter: 0.012,
   capacityWindowPercent: 30,
@@ -81,6 +91,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   imbalanceLeastScatterPercent: 0.7,
   driftMillivoltPerDay: 3,
   driftQuarantineMillivoltPerDay: 10,
+  driftPercentPerDay: 0.3,
   shortDriftMillivoltPerDay: 6,
   leadChangeMilliohm: 2,
   leadChangeRatio: 1.5,

@@ -15,6 +15,8 @@ const sigmas = 7;
 export function mainLead(evidence: Evidence): Finding[] {
   const { sum, resistance, settings } = evidence;
   if (sum.outcome !== "measured" || resistance.outcome === "refused") return [];
+  // The sum of readings that stepped says nothing about the leads.
+  if (evidence.shifts.some((shift) => shift.kind === "step")) return [];
   const limits = settings.verdict;
   if ((evidence.sumCorrelation ?? 0) < synchronousAtAll) return [];
   const change = contactChange(sum.pieces);

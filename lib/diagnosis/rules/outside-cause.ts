@@ -9,15 +9,21 @@ const worthNamingS: Readonly<Record<AbuseKind, number>> = {
   "deep over-discharge": Number.POSITIVE_INFINITY,
   "over-voltage": 60,
   "cold charge": 300,
-  "hot charge": 900,
+  "hot charge": 1800,
   hot: 900,
-  "over-current discharge": 20,
+  "over-current discharge": 60,
   "over-current charge": 120,
+  "charger voltage too high": 60,
+  "stored empty": 0,
 };
+/** K beyond the window, and share of the peak current, that a cause must reach at its worst. Engineering defaults. */
+const hotByK = 3;
+const coldByK = 1.5;
+const overPeak = 1.1;
 
 /** F13: use, charger or settings outside the limits. Facts first; events the monitor should have prevented point at it too. */
 export function outsideCause(evidence: Evidence): Finding[] {
-  const events = evidence.abuse.filter((event) => event.totalS >= worthNamingS[event.kind]);
+  const events = evidence.abuse.filter((event) => event.totalS >= worthNamingS[event.kind] && isCause(event, evidence));
   if (events.length === 0) return [];
   const overcharged = events.some(
     (event) => event.kind === "over-voltage" && event.worst > evidence.model.cellMaxV + 0.15,
@@ -25,8 +31,8 @@ export function outsideCause(evidence: Evidence): Finding[] {
   return [
     {
       fault: "outside-cause",
-      groups: events.flatMap((event) => event.groups),
-      confidence: confidence(0.6 + 0.05 * events.length),
+      groups: [],
+      confidence: confidence(0.7 + 0.06 * events.length),
       safetyClass: overcharged || events.some((event) => event.kind === "cold charge") ? "B" : "C",
       evidenceFor: events.map(sentence),
       evidenceAgainst: [
@@ -37,6 +43,25 @@ export function outsideCause(evidence: Evidence): Finding[] {
     },
   ];
 }
+
+/** Whether an event is large enough, and of the whole pack: one group beyond a limit is its own trouble, not the user's. */
+function isCause(event: AbuseEvents, { model, survey }: Evidence): boolean {
+  switch (event.kind) {
+    case "over-voltage":
+      return event.groups.length > survey.groups / 2;
+    case "hot charge":
+      return event.worst >= model.chargeMaxTemperatureC + hotByK;
+    case "cold charge":
+      return event.worst <= model.chargeMinTemperatureC - coldByK;
+    case "over-current discharge":
+      return event.worst >= overPeak * model.peakDischargeA || event.totalS >= longOverloadS;
+    default:
+      return true;
+  }
+}
+
+/** s over the continuous current, pulses of the allowed length left out, that is a cause by itself. Engineering default. */
+const longOverloadS = 600;
 
 function sentence(event: AbuseEvents): string {
   const where = event.groups.length > 0 ? ` (groups ${event.groups.join(", ")})` : "";

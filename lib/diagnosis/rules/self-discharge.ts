@@ -8,6 +8,8 @@ import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 /** mV per day and mV: scatter between sound groups never taken smaller; a group above the others may be bleeding down on purpose. */
 const leastScatter = 0.25;
 const balancedAboveMillivolt = -1;
+/** mV per day. Under it the field noise floor (worst of 88 groups 1.16) hides a leak however flat the curve. */
+const leastFlatMillivolt = 1.25;
 
 /** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others. */
 export function selfDischarge(evidence: Evidence): Finding[] {
@@ -23,7 +25,14 @@ function fromDrift(evidence: Evidence, drift: RestDrift, limit: number, sigmas: 
   return compareGroups(evidence, drift.millivoltPerDay, drift.errorMillivoltPerDay, leastScatter).flatMap(
     (one): Finding[] => {
       const loss = -one.excess;
-      if (loss < limit || -one.z < 5 || loss < sigmas * one.standardError) return [];
+      const inPercent = percentPerDay(evidence, drift, loss);
+      // Where the curve is flat a few millivolts are much charge.
+      const flatButClear =
+        inPercent !== null &&
+        drift.days >= 1.8 &&
+        loss >= leastFlatMillivolt &&
+        inPercent >= evidence.settings.verdict.driftPercentPerDay;
+      if (!(loss >= limit || flatButClear) || -one.z < 5 || loss < sigmas * one.standardError) return [];
       const end = drift.endMillivolt[one.group - 1] ?? 0;
       if (end > balancedAboveMillivolt) return [];
       const first = -(drift.firstHalf[one.group - 1] ?? 0);
@@ -34,7 +43,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, limit: number, sigmas: 
         {
           fault: "self-discharge",
           groups: [one.group],
-          confidence: confidence(belief + 0.02 * Math.min(10, loss - limit)),
+          confidence: confidence(belief + 0.02 * Math.min(10, Math.max(0, loss - limit))),
           safetyClass: critical ? "A1" : "B",
           evidenceFor: [
             `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the median group (z ${inDigits(one.z, 1)}), over ${inTime(drift.days * 86400)} after relaxation.`,
@@ -56,15 +65,22 @@ function fromDrift(evidence: Evidence, drift: RestDrift, limit: number, sigmas: 
   );
 }
 
+/** Loss in % of charge per day; `null` where only a generic curve is known. */
+function percentPerDay(evidence: Evidence, drift: RestDrift, lossMillivolt: number): number | null {
+  if (evidence.curve?.source !== "pack model") return null;
+  const slope = slopeAtSoc(evidence.curve, socAtVoltage(evidence.curve, drift.referenceV));
+  return slope > 0 ? lossMillivolt / 1000 / slope : null;
+}
+
 /** Leak current in mA = capacity · (dV/dt) / slope of the open-circuit curve. */
 function leakSentence(evidence: Evidence, drift: RestDrift, lossMillivolt: number): string[] {
   if (evidence.curve === null) return [];
   const percent = socAtVoltage(evidence.curve, drift.referenceV);
   const slope = slopeAtSoc(evidence.curve, percent);
   if (slope <= 0) return [];
-  const percentPerDay = lossMillivolt / 1000 / slope;
-  const milliampere = ((percentPerDay / 100) * evidence.model.ratedCapacityAh * 1000) / 24;
+  const lost = lossMillivolt / 1000 / slope;
+  const milliampere = ((lost / 100) * evidence.model.ratedCapacityAh * 1000) / 24;
   return [
-    `At ${inDigits(percent, 0)} % of charge that is ${inDigits(percentPerDay, 2)} % per day, a leak of about ${inDigits(milliampere, 1)} mA.`,
+    `At ${inDigits(percent, 0)} % of charge that is ${inDigits(lost, 2)} % per day, a leak of about ${inDigits(milliampere, 1)} mA.`,
   ];
 }

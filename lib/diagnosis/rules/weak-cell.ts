@@ -13,6 +13,9 @@ export function weakCell(evidence: Evidence): Finding[] {
   return found.length > 0 ? found : wornOut(evidence);
 }
 
+/** Multiple of its error, curve and all, a shortfall must reach. Engineering default. */
+const capacitySigmas = 3.2;
+
 /** Fit over the whole log: needs no rest, but a sweep of charge. */
 function fromPattern(evidence: Evidence): Finding[] {
   const { states, charge, curve, settings } = evidence;
@@ -26,7 +29,7 @@ function fromPattern(evidence: Evidence): Finding[] {
   return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one): Finding[] => {
     const ratio = 1 / (1 + one.excess);
     const error = Math.hypot(one.standardError, 0.01 * (100 / swept));
-    if (ratio > limit || one.z < limits.weakZ || one.excess < 4 * error) return [];
+    if (ratio > limit || one.z < limits.weakZ || one.excess < capacitySigmas * error) return [];
     const state = states.groups[one.group - 1];
     const atLow = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[0] - states.centrePercent);
     const atHigh = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[1] - states.centrePercent);

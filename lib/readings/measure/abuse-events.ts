@@ -9,7 +9,9 @@ export type AbuseKind =
   | "hot charge"
   | "hot"
   | "over-current discharge"
-  | "over-current charge";
+  | "over-current charge"
+  | "charger voltage too high"
+  | "stored empty";
 
 export interface AbuseEvents {
   readonly kind: AbuseKind;
@@ -19,7 +21,7 @@ export interface AbuseEvents {
   readonly lastS: number;
   readonly totalS: number;
   readonly worst: number;
-  readonly unit: "V" | "degC" | "A";
+  readonly unit: "V" | "degC" | "A" | "days";
   /** Rows of the events that lie in rest: an over-discharge seen at rest is one of the state, not of the load. */
   readonly restRows: number;
 }
@@ -38,6 +40,12 @@ export interface AbuseGates {
   readonly hotC: number;
   /** Share over a rated current. */
   readonly overCurrent: number;
+  /** V over groups · charge limit at which a pack held by its charger shows a wrong charger. */
+  readonly chargerExcessV: number;
+  /** V of the median group and s of rest that make "stored empty", and % of charge that does as well. */
+  readonly emptyV: number;
+  readonly emptyPercent: number;
+  readonly emptyS: number;
 }
 
 export const defaultAbuseGates: AbuseGates = {
@@ -47,6 +55,10 @@ export const defaultAbuseGates: AbuseGates = {
   temperatureMarginK: 1,
   hotC: 60,
   overCurrent: 1.1,
+  chargerExcessV: 0.5,
+  emptyV: 3,
+  emptyPercent: 5,
+  emptyS: 14 * 86400,
 };
 
 /** Use outside the model's limits: counted, timed and with its worst value. Facts first; whose doing it was comes later. */
@@ -56,6 +68,7 @@ export function abuseEvents(
   doubtful: ReadonlySet<number>,
   probes: readonly Float64Array[],
   gates = defaultAbuseGates,
+  emptyBelowV = gates.emptyV,
 ): AbuseEvents[] {
   const rated = survey.ratedCapacityAh;
   const lowLimitV = Math.min(gates.overDischargeV, model.cellMinV - 0.1);
@@ -102,8 +115,61 @@ export function abuseEvents(
       (row) => -current(row),
     ),
     runs(survey, "over-current charge", "A", 60, (row) => current(row) - gates.overCurrent * model.chargeMaxA, current),
+    chargerTooHigh(survey, model, gates),
+    storedEmpty(survey, gates, emptyBelowV),
   ];
   return events.filter((event) => event !== null);
+}
+
+/**
+ * The whole stack stands above its end voltage while current still flows in: the charger, not one group, is too high.
+ * By the median group, because one full group in an unbalanced pack stands high with a proper charger too.
+ */
+function chargerTooHigh(survey: RowSurvey, model: PackModel, gates: AbuseGates): AbuseEvents | null {
+  const limitV = model.cellMaxV + gates.chargerExcessV / model.groups;
+  return runs(
+    survey,
+    "charger voltage too high",
+    "V",
+    60,
+    (row) =>
+      (survey.log.currentA[row] ?? 0) > 0 || Number.isNaN(survey.log.currentA[row])
+        ? (survey.referenceV[row] ?? Number.NaN) - limitV
+        : -1,
+    (row) => (survey.referenceV[row] ?? 0) * model.groups,
+  );
+}
+
+/** Rests during which the median group stays below the voltage that counts as empty for this model, gaps of a sleeping logger included. */
+function storedEmpty(survey: RowSurvey, gates: AbuseGates, emptyBelowV: number): AbuseEvents | null {
+  let longestS = 0;
+  let startS = 0;
+  let endS = 0;
+  let since = Number.NaN;
+  for (let row = 0; row < survey.log.rows; row += 1) {
+    const time = survey.log.timeS[row] ?? 0;
+    const rested = survey.restingS[row] ?? -1;
+    const empty = rested >= 0 && (survey.referenceV[row] ?? Number.NaN) <= emptyBelowV;
+    if (!empty || rested === 0) since = empty ? time : Number.NaN;
+    else if (Number.isNaN(since)) since = time;
+    if (empty && time - since > longestS) {
+      longestS = time - since;
+      startS = since;
+      endS = time;
+    }
+  }
+  if (longestS < gates.emptyS) return null;
+  return {
+    kind: "stored empty",
+    groups: [],
+    count: 1,
+    firstS: startS,
+    lastS: endS,
+    totalS: longestS,
+    worst: longestS / 86400,
+    unit: "days",
+    restRows: 0,
+  };
 }
 
 function extreme(

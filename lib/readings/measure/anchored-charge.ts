@@ -6,6 +6,8 @@ export interface AnchorSeries {
   readonly invertedPercent: Float64Array;
   /** Variance of the inverted value, %². */
   readonly invertedVariance: Float64Array;
+  /** The same without regard to how many neighbouring rows share one error: what the curve itself may be off by. */
+  readonly curveVariance: Float64Array;
   /** Variance of the counted step to this row from the one before, Ah². */
   readonly stepVarianceAh: Float64Array;
 }
@@ -53,6 +55,13 @@ export function anchorCharge(series: AnchorSeries, nominal: number, nominalSd: n
     filteredX[row] = level.x;
     filteredVariance[row] = variance;
   }
+  // A curve's error repeats each time the pack passes the same charge: many passes know no more than one does.
+  const told = information - 1 / nominalSd ** 2;
+  const most = informationOfOnePass(countedAh, series.curveVariance);
+  if (told > most) {
+    moment *= most / told;
+    information += most - told;
+  }
   const change = moment / information;
   const percentPerAh = nominal + change;
   const percent = new Float64Array(rows);
@@ -68,6 +77,30 @@ export function anchorCharge(series: AnchorSeries, nominal: number, nominalSd: n
     percent[row] = bias + percentPerAh * (countedAh[row] ?? 0);
   }
   return { percent, percentPerAh, percentPerAhError: 1 / Math.sqrt(information) };
+}
+
+/** Bins of charge over which a curve's error is taken as one and the same. Engineering default. */
+const curveBins = 12;
+
+/** What one reading per bin of charge, the best of each, would tell of % per Ah: Σ (q - mean)² / variance. */
+function informationOfOnePass(countedAh: Float64Array, variance: Float64Array): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const ah of countedAh) {
+    low = Math.min(low, ah);
+    high = Math.max(high, ah);
+  }
+  if (!(high > low)) return 0;
+  const best = new Float64Array(curveBins).fill(Number.POSITIVE_INFINITY);
+  for (const [row, ah] of countedAh.entries()) {
+    const bin = Math.min(curveBins - 1, Math.floor((curveBins * (ah - low)) / (high - low)));
+    best[bin] = Math.min(best[bin] ?? wideVariance, variance[row] ?? wideVariance);
+  }
+  const weights = best.map((one) => 1 / one);
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const mid = (bin: number) => low + ((bin + 0.5) * (high - low)) / curveBins;
+  const mean = weights.reduce((sum, weight, bin) => sum + weight * mid(bin), 0) / total;
+  return weights.reduce((sum, weight, bin) => sum + weight * (mid(bin) - mean) ** 2, 0);
 }
 
 /** %². Nothing is known of the charge before the first row. */

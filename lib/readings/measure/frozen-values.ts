@@ -1,3 +1,4 @@
+import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 export interface FrozenRun {
@@ -17,6 +18,9 @@ const repeats = 3;
 
 /** Rows without any flicker that give a group away while the others flicker; shares of groups and of rows that do. */
 const longQuietRun = 120;
+/** What the median group must have moved over a quiet run: steps of the resolution, and V. Engineering defaults. */
+const quietSteps = 4;
+const leastQuietMoveV = 0.008;
 const flickeringGroups = 0.95;
 const flickeringRows = 0.3;
 
@@ -65,7 +69,11 @@ function judge(survey: RowSurvey, group: number, fromRow: number, toRow: number)
   }
   const othersMovedV = high - low;
   const moved = othersMovedV >= othersMoveV && moves > repeats;
-  if (!moved && !(toRow - fromRow >= longQuietRun && othersFlicker(survey, group, fromRow, toRow))) return null;
+  // A quiet channel may sit in the middle of one step of its resolution while its neighbours flicker at the edge of theirs.
+  const steps = quietSteps * columnResolution(survey.log.cellVoltagesV[group - 1] ?? new Float64Array(0));
+  const leftBehind = othersMovedV >= Math.max(steps, leastQuietMoveV);
+  if (!moved && !(leftBehind && toRow - fromRow >= longQuietRun && othersFlicker(survey, group, fromRow, toRow)))
+    return null;
   const durationS = (survey.log.timeS[toRow] ?? 0) - (survey.log.timeS[fromRow] ?? 0);
   return { group, fromRow, toRow, durationS, othersMovedV };
 }

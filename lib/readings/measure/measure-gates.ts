@@ -23,6 +23,8 @@ export interface MeasureGates {
   readonly pairsNeeded: number;
   /** |r| of mean group voltage change with current change at the same row; below it the file is not synchronous. */
   readonly synchronyCorrelation: number;
+  /** Share of load steps at which the typical group may repeat its last value. */
+  readonly staleShare: number;
   /** s. Rest before the first point of a rest drift (relaxation reads as -190 to -270 mV/day before; SINTEF SLPBA842124HV). */
   readonly restForDriftS: number;
   /** s. Window a rest drift needs. */
@@ -40,6 +42,7 @@ export const defaultMeasureGates: MeasureGates = {
   pairCurrentPerHour: 0.06,
   pairsNeeded: 30,
   synchronyCorrelation: 0.5,
+  staleShare: 0.2,
   restForDriftS: 4 * 3600,
   driftWindowS: 44 * 3600,
 };

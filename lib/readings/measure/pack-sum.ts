@@ -64,14 +64,35 @@ export function packSum(survey: RowSurvey): PackSum {
   const roundingV = roundingOf(survey);
   const whole = fitRows(survey, thin(rows, piecesWanted * rowsPerPiece), null, roundingV);
   const size = Math.max(Math.ceil(count / piecesWanted), rowsNeeded);
-  const pieces: PackSumPiece[] = [];
-  for (let from = 0; from + rowsNeeded / 2 <= count; from += size) {
-    const members = rows.subarray(from, from + size);
-    const fit = fitRows(survey, thin(members, rowsPerPiece), whole.outsideOhm, roundingV);
-    pieces.push({ fromRow: members[0] ?? 0, toRow: members.at(-1) ?? 0, rows: members.length, ...fit });
-  }
-  return { outcome: "measured", ...whole, roundingV, pieces };
+  const parts: Int32Array[] = [];
+  for (let from = 0; from + rowsNeeded / 2 <= count; from += size) parts.push(rows.subarray(from, from + size));
+  const outsideOhm = slopeOverParts(survey, parts, roundingV) ?? whole.outsideOhm;
+  const pieces = parts.map((members): PackSumPiece => {
+    const fit = fitRows(survey, thin(members, rowsPerPiece), outsideOhm, roundingV);
+    return { fromRow: members[0] ?? 0, toRow: members.at(-1) ?? 0, rows: members.length, ...fit };
+  });
+  return { outcome: "measured", ...whole, outsideOhm, roundingV, pieces };
 }
+
+/**
+ * Slope from the parts of the log, weighted by what each knows: a baseline that steps between two parts would tilt a
+ * single line through all of them. `null` where no part has load of its own.
+ */
+function slopeOverParts(survey: RowSurvey, parts: readonly Int32Array[], roundingV: number): number | null {
+  let weights = 0;
+  let sum = 0;
+  for (const members of parts) {
+    const { outsideOhm, outsideErrorOhm } = fitRows(survey, thin(members, rowsPerPiece), null, roundingV);
+    if (!(outsideErrorOhm > 0 && outsideErrorOhm < toldOhm)) continue;
+    const weight = 1 / outsideErrorOhm ** 2;
+    weights += weight;
+    sum += weight * outsideOhm;
+  }
+  return weights > 0 ? sum / weights : null;
+}
+
+/** ohm. A part that knows its slope no better says nothing. Engineering default. */
+const toldOhm = 0.003;
 
 /** Rows of one piece at least. Engineering default. */
 const rowsNeeded = 20;

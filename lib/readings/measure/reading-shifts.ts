@@ -16,12 +16,14 @@ export interface ReadingShift {
 /** Engineering defaults: smallest shift per group, V; agreement of the sum with the groups moved. */
 const leastShiftV = 0.012;
 const agreement = 0.35;
+/** A standing difference is a pack's own baseline as often as a fault: it must fit better. */
+const standingAgreement = 0.15;
 /** Multiple of its error a step of the sum must reach. */
-const sigmas = 6;
+const sigmas = 5;
 /** Multiple of the rounding error, which rests keep, a step must exceed. */
 const roundings = 3;
 /** V. Pieces whose baseline is known no better are left out. */
-const doubtfulV = 0.03;
+const doubtfulV = 0.15;
 
 /**
  * Steps of the sum baseline explained by one group or a run of neighbouring groups, and standing shifts of a run of
@@ -52,7 +54,11 @@ function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
     if (best !== null && Math.abs(change) <= Math.abs(best.sumChangeV)) continue;
     const row = pieces[cut]?.fromRow ?? 0;
     const found = groupsThatMoved(survey, before.at(0)?.fromRow ?? 0, row, after.at(-1)?.toRow ?? row, change);
-    if (found !== null) best = { kind: "step", ...found, sumChangeV: change, row };
+    if (found === null) continue;
+    const abrupt = found.groups.some((group) =>
+      stepsAtOnce(survey, group, before.at(-1)?.fromRow ?? 0, after.at(0)?.toRow ?? row, found.shiftV),
+    );
+    if (abrupt) best = { kind: "step", ...found, sumChangeV: change, row };
   }
   return best;
 }
@@ -62,6 +68,21 @@ function groupsThatMoved(survey: RowSurvey, from: number, cut: number, to: numbe
     (column) => levelOf(survey, column, cut, to) - levelOf(survey, column, from, cut),
   );
   return clusterOf(moved, change);
+}
+
+/** Rows on either side of a step whose median must differ, and the share of the shift by which. Engineering defaults. */
+const rowsBeside = 4;
+const atOnceShare = 0.6;
+
+/** A reading steps between two rows; a cell drifts apart along its curve. */
+function stepsAtOnce(survey: RowSurvey, group: number, from: number, to: number, shiftV: number): boolean {
+  const column = survey.log.cellVoltagesV[group - 1];
+  if (column === undefined) return false;
+  for (let row = from + rowsBeside; row + rowsBeside <= to; row += 1) {
+    const jump = levelOf(survey, column, row, row + rowsBeside) - levelOf(survey, column, row - rowsBeside, row);
+    if (jump * Math.sign(shiftV) >= atOnceShare * Math.abs(shiftV)) return true;
+  }
+  return false;
 }
 
 /** Typical deviation from the median group between two rows, V. */
@@ -74,7 +95,11 @@ function levelOf(survey: RowSurvey, column: Float64Array, from: number, to: numb
 }
 
 /** The run of neighbours that stands apart from the rest by the same amount and adds up to the change of the sum. */
-function clusterOf(levels: readonly number[], change: number): { groups: number[]; shiftV: number } | null {
+function clusterOf(
+  levels: readonly number[],
+  change: number,
+  agrees = agreement,
+): { groups: number[]; shiftV: number } | null {
   const count = levels.length;
   let best: { groups: number[]; shiftV: number } | null = null;
   let bestMisfit = Number.POSITIVE_INFINITY;
@@ -84,7 +109,7 @@ function clusterOf(levels: readonly number[], change: number): { groups: number[
       const outside = [...levels.slice(0, from), ...levels.slice(to + 1)];
       const shiftV = (median(inside) ?? 0) - (median(outside) ?? 0);
       if (Math.abs(shiftV) < leastShiftV) continue;
-      if (Math.abs(shiftV * inside.length - change) > agreement * Math.abs(change)) continue;
+      if (Math.abs(shiftV * inside.length - change) > agrees * Math.abs(change)) continue;
       const middleIn = median(inside) ?? 0;
       const middleOut = median(outside) ?? 0;
       const misfit =
@@ -104,7 +129,8 @@ function standingShift(survey: RowSurvey, sum: PackSum): ReadingShift | null {
   if (sum.outcome !== "measured") return null;
   const levels = survey.log.cellVoltagesV.map((column) => levelOf(survey, column, 0, survey.log.rows));
   if (Math.abs(sum.baselineV) < Math.max(3 * leastShiftV, 2 * sum.noiseV)) return null;
-  const found = clusterOf(levels, sum.baselineV);
-  if (found === null || found.groups.length < 3) return null;
+  const found = clusterOf(levels, sum.baselineV, standingAgreement);
+  // The larger part of a pack cannot be the odd one out.
+  if (found === null || found.groups.length < 3 || found.groups.length > survey.groups / 2) return null;
   return { kind: "standing", ...found, sumChangeV: sum.baselineV, row: 0 };
 }

@@ -33,12 +33,16 @@ export interface ReferenceCharge {
 
 /** Engineering defaults: rows kept, and rounds of fitting. */
 const rowsWanted = 3000;
-const rounds = 4;
+const rounds = 5;
+/** Rounds in which the scale is still free. Once the curve follows the pack, a scale read from it would confirm itself. */
+const roundsForScale = 3;
 /** V. What noise, polarisation not modelled and the table leave on one inverted voltage, and over how many s it lasts. */
 const invertedVoltageV = 0.01;
 const invertedVoltageLastsS = 900;
 /** V per %. The steep end of a curve tells charge sharply, but a table is least true there. */
 const steepestTrusted = 0.02;
+/** A prior this narrow holds the scale. */
+const scaleFixedShare = 1e-6;
 /** Share of rated capacity by which the capacity may differ before the log is read: own curve, generic curve. */
 const capacityPrior = { "pack model": 0.25, "generic NMC": 0.03 };
 
@@ -66,13 +70,19 @@ export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): Ref
     const rest = volts.map(
       (volt, at) => volt - ohms.fastOhm * (current[at] ?? 0) - ohms.slowOhm * (slowCurrentA[at] ?? 0),
     );
-    anchored = anchorCharge(anchorSeries(survey, telling, rest, grid), nominal, capacityPrior[curve.source] * nominal);
+    const series = anchorSeries(survey, telling, rest, grid);
+    if (round < roundsForScale) {
+      anchored = anchorCharge(series, nominal, capacityPrior[curve.source] * nominal);
+    } else {
+      const fixed = anchorCharge(series, anchored.percentPerAh, scaleFixedShare * anchored.percentPerAh);
+      anchored = { ...anchored, percent: fixed.percent };
+    }
     const left = volts.map((volt, at) => volt - gridVoltage(grid, anchored.percent[at] ?? 0));
     ohms = fitOhms(current, slowCurrentA, left);
     const unexplained = left.map(
       (volt, at) => volt - ohms.fastOhm * (current[at] ?? 0) - ohms.slowOhm * (slowCurrentA[at] ?? 0),
     );
-    if (round > 0) grid = sharpenGrid(grid, anchored.percent, unexplained);
+    if (round >= roundsForScale - 1) grid = sharpenGrid(grid, anchored.percent, unexplained);
   }
   const { percent, ...scale } = anchored;
   const window = [quantile(percent, 0.02) ?? 0, quantile(percent, 0.98) ?? 0] as const;
@@ -82,15 +92,24 @@ export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): Ref
 function anchorSeries(survey: RowSurvey, telling: TellingRows, rest: Float64Array, grid: CurveGrid): AnchorSeries {
   const invertedPercent = rest.map((volt) => gridPercent(grid, volt));
   let beforeS = Number.NEGATIVE_INFINITY;
-  const invertedVariance = invertedPercent.map((percent, at) => {
+  const curveVariance = invertedPercent.map((percent) => {
     const slope = Math.min(steepestTrusted, Math.max(gridSlope(grid, percent), 0.0005));
+    return (invertedVoltageV / slope) ** 2;
+  });
+  const invertedVariance = curveVariance.map((variance, at) => {
     const timeS = survey.log.timeS[telling.rows[at] ?? 0] ?? 0;
     // Rows closer together than the error lasts share it: each counts for less.
     const shared = Math.max(1, invertedVoltageLastsS / Math.max(timeS - beforeS, 0.1));
     beforeS = timeS;
-    return (invertedVoltageV / slope) ** 2 * shared;
+    return variance * shared;
   });
-  return { countedAh: telling.countedAh, stepVarianceAh: telling.stepVarianceAh, invertedPercent, invertedVariance };
+  return {
+    countedAh: telling.countedAh,
+    stepVarianceAh: telling.stepVarianceAh,
+    invertedPercent,
+    invertedVariance,
+    curveVariance,
+  };
 }
 
 function fitOhms(current: Float64Array, slowCurrentA: Float64Array, left: Float64Array) {

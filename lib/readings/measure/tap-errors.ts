@@ -2,6 +2,7 @@ import { median } from "@/lib/readings/measure/median";
 import { type OpenCircuitCurve, slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import type { PackSum } from "@/lib/readings/measure/pack-sum";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { samplingSkewOhm } from "@/lib/readings/measure/sampling-skew";
 import { comesAndGoes, isBalanced, isSkewed } from "@/lib/readings/measure/tap-excuses";
 import { type TapRow, tapRowKind } from "@/lib/readings/measure/tap-row";
 
@@ -28,7 +29,7 @@ export interface TapGates {
 }
 
 /** Engineering defaults; 0 rows in 95,872 of three open vehicle packs meet them (BatICM/unsupervised-battery-faults). */
-export const defaultTapGates: TapGates = { leastErrorV: 0.05, rowsNeeded: 3, chargeApartPercent: 4 };
+export const defaultTapGates: TapGates = { leastErrorV: 0.045, rowsNeeded: 3, chargeApartPercent: 3 };
 
 /** A pair this rarely seen beside a pair seen often is its echo, not a second fault. Engineering default. */
 const echoShare = 0.2;
@@ -58,6 +59,7 @@ export function tapErrors(
     (referenceV[row] ?? Number.NaN) -
     (baseline.voltV[index] ?? 0) -
     (excessOhm[index] ?? 0) * (log.currentA[row] || 0);
+  const skewOhm = samplingSkewOhm(survey);
   let judged = 0;
   for (let row = 0; row < log.rows; row += 1) {
     const reference = referenceV[row] ?? Number.NaN;
@@ -74,7 +76,7 @@ export function tapErrors(
     if (largest < gates.leastErrorV) continue;
     const leastV = Math.max(gates.leastErrorV, gates.chargeApartPercent * slopeAt(curve, reference));
     const found = tapRowKind(deviations, leastV, sumShift(survey, sum, row), sum.noiseV);
-    if (found === null || isSkewed(survey, row, found.errorV)) continue;
+    if (found === null || isSkewed(survey, row, found.errorV, skewOhm)) continue;
     if (isBalanced(log.balancingMask, row, found.groups)) continue;
     const key = `${found.kind}:${found.groups.join(",")}`;
     const proven = (tallies.get(key)?.rows ?? 0) >= provenRows;

@@ -1,8 +1,6 @@
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import type { TapRow } from "@/lib/readings/measure/tap-row";
 
-/** ohm. Resistance of a group assumed for the skew test: generous. Engineering default. */
-const skewOhm = 0.001;
 /** Share the error must have fallen to, within a few rows or a minute; a large error is given half an hour. Engineering defaults. */
 const goneShare = 0.5;
 const jumpRows = 3;
@@ -11,7 +9,7 @@ const largeErrorV = 0.15;
 const largeJumpS = 1800;
 
 /** Load that jumps while the groups are sampled one after the other mimics a tap error of up to R · ΔI. */
-export function isSkewed(survey: RowSurvey, row: number, errorV: number): boolean {
+export function isSkewed(survey: RowSurvey, row: number, errorV: number, skewOhm: number): boolean {
   const { currentA } = survey.log;
   const now = currentA[row] ?? Number.NaN;
   const change = Math.max(Math.abs(now - (currentA[row - 1] ?? now)), Math.abs((currentA[row + 1] ?? now) - now));

@@ -193,8 +193,9 @@ function offset(
   others: readonly Float64Array[],
   gates: ProbeGates,
 ): Fault | null {
-  if (others.length < 2) return null;
+  if (others.length === 0) return null;
   const apart: number[] = [];
+  const otherSpreads: number[] = [];
   let durationS = 0;
   let around = Number.NaN;
   const stride = Math.max(1, Math.floor(valuesC.length / 2000));
@@ -203,10 +204,13 @@ function offset(
     if (!((survey.restingS[row] ?? -1) >= evenedOutS)) continue;
     around = medianAt(others, row);
     apart.push(warm - around);
+    otherSpreads.push(spreadAt(others, row));
     durationS += survey.intervalS[row] ?? 0;
   }
   const middle = median(apart);
   if (middle === null || apart.length < 10 || Math.abs(middle) < gates.offsetK) return null;
+  // The witnesses must agree among themselves, else it is one of them that is off. Two probes alone accuse each other.
+  if ((median(otherSpreads) ?? 0) > witnessShare * Math.abs(middle)) return null;
   return { kind: "offset", rows: apart.length, durationS, readingC: around + middle, othersC: around };
 }
 
@@ -224,6 +228,20 @@ function resolution(columns: readonly Float64Array[], from: number, to: number):
 
 function medianAt(columns: readonly Float64Array[], row: number): number {
   return median(columns.map((column) => column[row] ?? Number.NaN)) ?? Number.NaN;
+}
+
+/** Share of an offset by which the other probes may differ from each other. Engineering default. */
+const witnessShare = 0.5;
+
+function spreadAt(columns: readonly Float64Array[], row: number): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const column of columns) {
+    const warm = column[row] ?? Number.NaN;
+    if (warm < low) low = warm;
+    if (warm > high) high = warm;
+  }
+  return high >= low ? high - low : 0;
 }
 
 function range(valuesC: Float64Array): number {

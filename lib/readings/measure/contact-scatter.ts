@@ -1,0 +1,76 @@
+import { steps } from "@/lib/readings/measure/group-resistance";
+import { median, scaledMad } from "@/lib/readings/measure/median";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+export interface ContactScatter {
+  /** Scatter of the excess, noise taken out, as a share of what the excess itself takes at each load step. */
+  readonly share: number;
+  /** The same of the median group's own resistance: what polarisation alone scatters in this log. */
+  readonly usualShare: number;
+  readonly pairs: number;
+}
+
+/**
+ * How faithfully an excess follows the load steps. A cell's follows them as every cell's resistance does; a contact that
+ * opens and closes between rows does not, however coarsely the log was sampled. `null` where noise hides it.
+ *
+ * Residuals of the regression of the group's deviation on the current, over the same pairs as the resistance: scaled MAD
+ * less the noise (the median group's scatter of the same kind), over |excess| times the typical step.
+ */
+export function contactScatter(
+  survey: RowSurvey,
+  rows: Int32Array,
+  group: number,
+  excessOhm: number,
+): ContactScatter | null {
+  const column = survey.log.cellVoltagesV[group - 1];
+  if (column === undefined || rows.length < 20) return null;
+  const amps = steps(rows, survey.log.currentA);
+  const reference = steps(rows, survey.referenceV);
+  const usualOhm = slopeThroughNought(amps, reference);
+  const typicalA = Math.sqrt(median(amps.map((amp) => amp * amp)) ?? 0);
+  const noiseV = median(
+    survey.log.cellVoltagesV.map((other) => scaledMad(difference(steps(rows, other), reference)) ?? Number.NaN),
+  );
+  if (noiseV === null || typicalA === 0 || usualOhm <= 0) return null;
+  const takesV = excessOhm * typicalA;
+  if (takesV < noiseMultiple * noiseV) return null;
+  const own = difference(steps(rows, column), reference);
+  const rest = own.map((volt, place) => volt - excessOhm * (amps[place] ?? 0));
+  const scatterV = Math.sqrt(Math.max(0, (rootMeanSquare(rest) ?? 0) ** 2 - noiseV ** 2));
+  const usualRest = reference.map((volt, place) => volt - usualOhm * (amps[place] ?? 0));
+  return {
+    share: scatterV / (excessOhm * rootMeanSquare(amps)),
+    usualShare: rootMeanSquare(usualRest) / (usualOhm * rootMeanSquare(amps)),
+    pairs: rows.length,
+  };
+}
+
+/** What the excess takes at a typical step must exceed the noise of the deviations by this. Engineering default. */
+const noiseMultiple = 1.2;
+
+function difference(a: Float64Array, b: Float64Array): Float64Array {
+  return a.map((value, place) => value - (b[place] ?? Number.NaN));
+}
+
+function slopeThroughNought(amps: Float64Array, volts: Float64Array): number {
+  let products = 0;
+  let squares = 0;
+  for (const [place, amp] of amps.entries()) {
+    const volt = volts[place] ?? Number.NaN;
+    if (!Number.isFinite(amp + volt)) continue;
+    products += amp * volt;
+    squares += amp * amp;
+  }
+  return squares > 0 ? products / squares : 0;
+}
+
+/** Of the finite values, the largest hundredth left out: one glitch is no scatter. */
+function rootMeanSquare(values: Float64Array): number {
+  const squares = values
+    .filter(Number.isFinite)
+    .map((value) => value * value)
+    .sort();
+  const kept = squares.subarray(0, Math.max(1, Math.floor(0.99 * squares.length)));
+  return kept.length === 0 ? 0 : Math.sqrt(kept.reduce((sum, one) => sum + one, 0) / kept.length);
+}

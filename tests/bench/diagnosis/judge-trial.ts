@@ -1,0 +1,110 @@
+import { type Diagnosis, diagnose } from "@/lib/diagnosis/diagnose";
+import type { Fault, Finding } from "@/lib/diagnosis/finding";
+import { createReadingDecoder } from "@/lib/readings/read-readings";
+import type { Trial } from "./make-trial";
+import type { PlantedFault } from "./planted-fault";
+import { type Visibility, visibility } from "./visible-evidence";
+
+export interface JudgedFault {
+  readonly planted: PlantedFault;
+  readonly visibility: Visibility;
+  /** Named among the findings, at the right groups. */
+  readonly named: boolean;
+  /** Named first, or first among those of the faults planted. */
+  readonly leads: boolean;
+}
+
+export interface Verdict {
+  readonly seed: number;
+  readonly place: number;
+  readonly healthyUse: Trial["healthyUse"];
+  readonly unusable: string | null;
+  readonly findings: readonly Finding[];
+  readonly remedy: string;
+  readonly reasons: readonly string[];
+  readonly faults: readonly JudgedFault[];
+  /** Findings that nothing planted explains; `no-fault-found` is not among them. */
+  readonly falseFindings: readonly Finding[];
+  /** Of each finding: whether it is right. For calibration. */
+  readonly right: readonly boolean[];
+}
+
+const decoder = (trial: Trial) => createReadingDecoder({ model: trial.bench.model });
+
+export function judgeTrial(trial: Trial): Verdict {
+  const reading = decoder(trial);
+  reading.push(new TextEncoder().encode(trial.text));
+  const read = reading.end();
+  const { seed, place, healthyUse } = trial;
+  const diagnosis: Diagnosis =
+    read.kind === "unusable"
+      ? {
+          measurements: [],
+          findings: [],
+          suggestion: { remedy: "cannot-tell", reasons: [read.sentence], ruleVersion: "" },
+        }
+      : diagnose({ log: read.log, summary: read.summary, model: trial.bench.model });
+  const { findings, suggestion } = diagnosis;
+  const faults = trial.planted.map((planted): JudgedFault => {
+    const named = findings.some((finding) => isOf(finding, planted));
+    const first = findings.find((finding) =>
+      trial.planted.some((one) => finding.fault !== "no-fault-found" && isAbout(finding, one)),
+    );
+    const mine = findings.filter((finding) => isAbout(finding, planted))[0];
+    const leads = mine !== undefined && isOf(mine, planted) && (trial.planted.length > 1 || first === findings[0]);
+    return { planted, visibility: visibility(trial, planted), named, leads };
+  });
+  const right = findings.map((finding) =>
+    finding.fault === "no-fault-found"
+      ? faults.every((fault) => fault.visibility !== "visible")
+      : trial.planted.some((planted) => isOf(finding, planted)),
+  );
+  const falseFindings = findings.filter(
+    (finding) => finding.fault !== "no-fault-found" && !trial.planted.some((planted) => isExplained(finding, planted)),
+  );
+  return {
+    seed,
+    place,
+    healthyUse,
+    unusable: read.kind === "unusable" ? read.sentence : null,
+    findings,
+    remedy: suggestion.remedy,
+    reasons: suggestion.reasons,
+    faults,
+    falseFindings,
+    right,
+  };
+}
+
+function sharesGroup(finding: Finding, planted: PlantedFault): boolean {
+  return (
+    planted.groups.length === 0 ||
+    finding.groups.length === 0 ||
+    finding.groups.some((group) => planted.groups.includes(group))
+  );
+}
+
+/** The finding says what was planted, where it was planted. */
+function isOf(finding: Finding, planted: PlantedFault): boolean {
+  return finding.fault === planted.fault && sharesGroup(finding, planted);
+}
+
+/** Rivals by nature, which one further test separates: naming the other too, second, is no false alarm. */
+const rivals: readonly (readonly Fault[])[] = [
+  ["high-resistance-cell", "high-resistance-joint"],
+  ["weak-cell", "imbalance"],
+  ["self-discharge", "imbalance"],
+];
+
+function isExplained(finding: Finding, planted: PlantedFault): boolean {
+  if (!sharesGroup(finding, planted)) return false;
+  return (
+    finding.fault === planted.fault ||
+    planted.alsoTrue.includes(finding.fault) ||
+    rivals.some((pair) => pair.includes(finding.fault) && pair.includes(planted.fault))
+  );
+}
+
+function isAbout(finding: Finding, planted: PlantedFault): boolean {
+  return isExplained(finding, planted);
+}

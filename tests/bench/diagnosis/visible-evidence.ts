@@ -1,0 +1,306 @@
+import { cellCurve } from "./cell-curve";
+import type { Trial } from "./make-trial";
+import type { PlantedFault } from "./planted-fault";
+import type { TruthRow } from "./run-pack";
+
+/**
+ * Whether a planted fault can be seen in the file at all, from the simulated truth and the board's noise: never from what
+ * the diagnosis looks at.
+ *
+ * "below the class": too small to be that fault by the definitions of the trade (10 % of capacity, 5 % of charge, a fifth
+ * of resistance, 3 mV a day). "not in the log": the fault is real, but nothing the file holds is moved by it.
+ */
+export type Visibility = "visible" | "below the class" | "not in the log";
+
+/** Multiple of its own noise a signal must have before a careful person would see it. */
+const clearOfNoise = 5;
+
+export function visibility(trial: Trial, planted: PlantedFault): Visibility {
+  switch (planted.fault) {
+    case "weak-cell":
+      return weakCell(trial, planted);
+    case "imbalance":
+      return imbalance(trial, planted);
+    case "high-resistance-cell":
+      return planted.size < 1.2 ? "below the class" : resistance(trial, planted, (planted.size - 1) * usualOhm(trial));
+    case "high-resistance-joint":
+      return joint(trial, planted);
+    case "self-discharge":
+    case "water-ingress":
+      return drain(trial, planted);
+    case "sense-wire":
+      return senseWire(trial, planted);
+    case "measurement-fault":
+      return measurement(trial, planted);
+    case "power-stage-fault":
+      return powerStage(trial, planted);
+    case "over-discharge":
+      return overDischarge(planted);
+    case "temperature-sensor":
+      return probe(trial, planted);
+    case "main-lead":
+      return mainLead(trial, planted);
+    case "outside-cause":
+      return outside(trial, planted);
+    case "acute-event":
+      return acute(trial, planted);
+    default:
+      return "not in the log";
+  }
+}
+
+const lacks = (trial: Trial, column: "current" | "pack voltage" | "temperatures" | "switches") =>
+  trial.style.leavesOut.has(column);
+
+function noiseOf(trial: Trial): number {
+  return Math.hypot(trial.monitor.noiseV, trial.monitor.stepV / Math.sqrt(12), 0.0007);
+}
+
+/** Rows that reach the file. */
+function seen(trial: Trial): readonly TruthRow[] {
+  const { hole } = trial.style;
+  const { truth } = trial;
+  return hole === null ? truth : truth.filter((_, at) => at < hole[0] * truth.length || at >= hole[1] * truth.length);
+}
+
+function middle(values: Float64Array): number {
+  const sorted = values.toSorted();
+  return ((sorted[(sorted.length - 1) >> 1] ?? 0) + (sorted[sorted.length >> 1] ?? 0)) / 2;
+}
+
+/** What the fault does to the rest voltage of its group against the others, V, at about 400 rows. */
+function restSignature(trial: Trial, group: number) {
+  const curve = cellCurve(trial.bench.trueCurve, 0, 0);
+  const rows = seen(trial);
+  const stride = Math.max(1, Math.floor(rows.length / 400));
+  return rows
+    .filter((_, at) => at % stride === 0)
+    .map((row) => {
+      const usual = middle(row.percent);
+      const own = row.percent[group - 1] ?? usual;
+      return { usual, apart: own - usual, volt: curve(own) - curve(usual), restedS: row.restedS, timeS: row.timeS };
+    });
+}
+
+const knowsCurve = (trial: Trial) =>
+  trial.bench.model.openCircuit !== undefined || trial.bench.chemistry !== "iron phosphate";
+
+function weakCell(trial: Trial, planted: PlantedFault): Visibility {
+  const limit = trial.bench.model.openCircuit === undefined ? 0.85 : 0.89;
+  if (planted.size > limit) return "below the class";
+  const rows = restSignature(trial, planted.groups[0] ?? 1);
+  const swept = Math.max(...rows.map((row) => row.usual)) - Math.min(...rows.map((row) => row.usual));
+  const volts = rows.map((row) => row.volt);
+  const moves = Math.max(...volts) - Math.min(...volts);
+  const told = knowsCurve(trial) && !lacks(trial, "current") && swept >= 32;
+  const flat = rows.filter((row) => Math.abs(row.volt) > clearOfNoise * noiseOf(trial)).length < 0.05 * rows.length;
+  return told && !flat && moves >= 0.008 + clearOfNoise * noiseOf(trial) ? "visible" : "not in the log";
+}
+
+function imbalance(trial: Trial, planted: PlantedFault): Visibility {
+  if (planted.size < 5.3) return "below the class";
+  const rows = restSignature(trial, planted.groups[0] ?? 1);
+  const clear = rows.filter((row) => Math.abs(row.volt) >= 0.006 + clearOfNoise * noiseOf(trial));
+  const told = knowsCurve(trial) && !lacks(trial, "current");
+  return told && clear.length >= 0.1 * rows.length && rows.length >= 100 ? "visible" : "not in the log";
+}
+
+function usualOhm(trial: Trial): number {
+  const rows = seen(trial);
+  const stride = Math.max(1, Math.floor(rows.length / 100));
+  const all = rows.filter((_, at) => at % stride === 0).map((row) => middle(row.ohm));
+  return middle(Float64Array.from(all));
+}
+
+/** Steps of the true current between neighbouring rows, A. */
+function currentSteps(trial: Trial): number[] {
+  const rows = seen(trial);
+  return rows.flatMap((row, at) => {
+    const before = rows[at - 1];
+    if (before === undefined || row.timeS - before.timeS > 2 * trial.monitor.intervalS) return [];
+    const step = Math.abs(row.currentA - before.currentA);
+    return step >= 0.1 * trial.bench.model.ratedCapacityAh ? [step] : [];
+  });
+}
+
+/** An excess of `ohm` moves each step by ohm · ΔI; the steps together must stand clear of noise and of sound scatter. */
+function resistance(trial: Trial, _planted: PlantedFault, ohm: number): Visibility {
+  if (lacks(trial, "current") || trial.monitor.sampling === "stale") return "not in the log";
+  const steps = currentSteps(trial);
+  const squares = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0));
+  const clear = ohm * squares >= 2 * clearOfNoise * Math.SQRT2 * noiseOf(trial);
+  return steps.length >= 40 && clear ? "visible" : "not in the log";
+}
+
+function joint(trial: Trial, planted: PlantedFault): Visibility {
+  let weight = 0;
+  let sum = 0;
+  for (const row of seen(trial)) {
+    weight += Math.abs(row.currentA);
+    sum += Math.abs(row.currentA) * row.jointOhm;
+  }
+  const ohm = weight > 0 ? sum / weight : 0;
+  if (planted.size / 1000 < 0.2 * usualOhm(trial) || ohm < 0.22 * usualOhm(trial)) return "below the class";
+  return resistance(trial, planted, ohm);
+}
+
+function drain(trial: Trial, planted: PlantedFault): Visibility {
+  const group = planted.groups[Math.floor(planted.groups.length / 2)] ?? 1;
+  let best: Visibility = "not in the log";
+  let start: { timeS: number; volt: number } | null = null;
+  let below = true;
+  for (const row of restSignature(trial, group)) {
+    if (row.restedS < 4 * 3600) {
+      start = null;
+      continue;
+    }
+    start ??= { timeS: row.timeS, volt: row.volt };
+    const days = (row.timeS - start.timeS) / 86400;
+    const lostV = start.volt - row.volt;
+    const perDay = days > 0 ? lostV / days : 0;
+    if (days < 0.4) continue;
+    if (perDay >= 0.003) below = false;
+    // A short rest tells a strong leak only: relaxation differs between sound groups by some mV a day.
+    if (perDay >= (days >= 1.9 ? 0.0035 : 0.009) && lostV >= 0.003 + 2 * noiseOf(trial)) best = "visible";
+  }
+  if (best === "visible" || planted.fault === "water-ingress") {
+    // Water needs a second sign to be told from leaking groups: the taps it wets, or insulation.
+    return best;
+  }
+  return below && planted.size < 0.5 ? "below the class" : "not in the log";
+}
+
+function senseWire(trial: Trial, planted: PlantedFault): Visibility {
+  if (planted.size < 55) return "below the class";
+  if (
+    planted.kind === "end tap" &&
+    (lacks(trial, "pack voltage") || trial.monitor.packNoiseV + trial.monitor.packStepV > planted.size / 6000)
+  )
+    return "not in the log";
+  // Groups read late differ by their share of the load: riding hides a small error there.
+  if (trial.monitor.sampling === "stale" && planted.size < 400) return "not in the log";
+  return trial.tapRows >= 6 ? "visible" : "not in the log";
+}
+
+function measurement(trial: Trial, planted: PlantedFault): Visibility {
+  if (planted.kind === "one channel freezes") {
+    const rows = seen(trial).slice(Math.ceil(planted.size * seen(trial).length));
+    return currentStepsLarge(trial, rows) >= 6 ? "visible" : "not in the log";
+  }
+  if (Math.abs(planted.size) < 15) return "below the class";
+  if (lacks(trial, "pack voltage") || lacks(trial, "current")) return "not in the log";
+  const shiftV = (Math.abs(planted.size) / 1000) * planted.groups.length;
+  const sumNoiseV = Math.hypot(trial.monitor.packNoiseV, trial.monitor.packStepV / 2, noiseOf(trial) * 4);
+  // From the first row on it is only told from an imbalance where sum and pack voltage agreed to begin with.
+  if (planted.kind === "block from the start" && Math.abs(trial.monitor.packOffsetV) > 0.15 * shiftV)
+    return "not in the log";
+  const gainV = 0.0007 * trial.bench.model.groups * 4;
+  return shiftV >= 3 * sumNoiseV + gainV && seen(trial).length > 200 ? "visible" : "not in the log";
+}
+
+function currentStepsLarge(trial: Trial, rows: readonly TruthRow[]): number {
+  const ohm = usualOhm(trial);
+  return rows.filter((row, at) => Math.abs(row.currentA - (rows[at - 1]?.currentA ?? row.currentA)) * ohm > 0.025)
+    .length;
+}
+
+function powerStage(trial: Trial, planted: PlantedFault): Visibility {
+  if (lacks(trial, "switches")) return "not in the log";
+  if (planted.kind === "open while on") return lacks(trial, "pack voltage") ? "not in the log" : "visible";
+  if (lacks(trial, "current")) return "not in the log";
+  return planted.size > Math.max(1.1, 0.022 * trial.bench.model.ratedCapacityAh) ? "visible" : "below the class";
+}
+
+function overDischarge(planted: PlantedFault): Visibility {
+  return planted.size < 2.38 ? "visible" : "below the class";
+}
+
+function probe(trial: Trial, planted: PlantedFault): Visibility {
+  if (lacks(trial, "temperatures")) return "not in the log";
+  const rows = seen(trial);
+  if (planted.kind === "open" || planted.kind === "short") return rows.length > 60 ? "visible" : "not in the log";
+  if (planted.kind === "jumps") {
+    if (planted.size < 12) return "below the class";
+    return rows.length > 200 ? "visible" : "not in the log";
+  }
+  if (planted.kind === "off") {
+    if (Math.abs(planted.size) < 10) return "below the class";
+    return rows.some((row) => row.restedS > 4 * 3600) ? "visible" : "not in the log";
+  }
+  // Stuck: the others must move while it does not, in the part of the log in which it is stuck for certain.
+  const late = rows.slice(Math.ceil(0.5 * rows.length));
+  const others = late.map((row) => row.probeC.at(-1) ?? 0);
+  const lasts = (late.at(-1)?.timeS ?? 0) - (late[0]?.timeS ?? 0) >= 1800;
+  return lasts && Math.max(...others) - Math.min(...others) >= 7 ? "visible" : "not in the log";
+}
+
+function mainLead(trial: Trial, planted: PlantedFault): Visibility {
+  if (lacks(trial, "pack voltage") || lacks(trial, "current") || trial.monitor.sampling === "stale")
+    return "not in the log";
+  const ohm = planted.size / 1000;
+  const stackOhm = usualOhm(trial) * trial.bench.model.groups;
+  // Healthy leads, fuse and switches of a model may well take a quarter of the stack's resistance.
+  if (ohm < 0.003 || ohm < 0.25 * stackOhm) return "below the class";
+  if (planted.kind === "steady" && ohm < 1.0 * stackOhm) return "not in the log";
+  const steps = currentSteps(trial);
+  const squares = Math.sqrt(steps.reduce((sum, step) => sum + step * step, 0));
+  const noiseV = Math.hypot(
+    trial.monitor.packNoiseV,
+    trial.monitor.packStepV / 3,
+    noiseOf(trial) * Math.sqrt(trial.bench.model.groups),
+  );
+  const clear = ohm * squares >= 4 * clearOfNoise * Math.SQRT2 * noiseV;
+  const paths = seen(trial)
+    .filter((row) => Math.abs(row.currentA) > 1)
+    .map((row) => row.pathOhm);
+  const changes = planted.kind === "steady" || balanced(paths, ohm);
+  return steps.length >= 60 && clear && changes ? "visible" : "not in the log";
+}
+
+/** A change is seen where both states carried load. */
+function balanced(paths: readonly number[], ohm: number): boolean {
+  const lowest = Math.min(...paths);
+  const high = paths.filter((path) => path > lowest + 0.4 * ohm).length / paths.length;
+  return high > 0.12 && high < 0.88;
+}
+
+function outside(trial: Trial, planted: PlantedFault): Visibility {
+  const rows = seen(trial);
+  const { model } = trial.bench;
+  const lasts = (holds: (row: TruthRow) => boolean) => {
+    let seconds = 0;
+    for (const [at, row] of rows.entries())
+      if (holds(row)) seconds += Math.min(120, row.timeS - (rows[at - 1]?.timeS ?? row.timeS));
+    return seconds;
+  };
+  if (planted.kind === "stored empty") return "visible";
+  if (planted.kind === "charger voltage too high")
+    return trial.highestGroupV > model.cellMaxV + 0.06 ? "visible" : "not in the log";
+  if (lacks(trial, "current")) return "not in the log";
+  if (planted.kind === "charger current too high")
+    return lasts((row) => row.currentA > 1.15 * model.chargeMaxA) > 240 ? "visible" : "not in the log";
+  if (planted.kind === "charged in the cold") {
+    if (lacks(trial, "temperatures")) return "not in the log";
+    const cold = (row: TruthRow) => row.currentA > 0.03 * model.ratedCapacityAh && Math.min(...row.probeC) < -2.5;
+    return lasts(cold) > 420 ? "visible" : "not in the log";
+  }
+  return lasts((row) => -row.currentA > 1.2 * model.peakDischargeA) > 60 ? "visible" : "not in the log";
+}
+
+function acute(trial: Trial, planted: PlantedFault): Visibility {
+  const rows = seen(trial);
+  if (planted.kind === "short inside" || planted.kind === "cells lost one by one")
+    return rows.length > 30 ? "visible" : "not in the log";
+  if (lacks(trial, "temperatures")) return "not in the log";
+  // Heat: a probe must rise by 6 K and more within 5 minutes while nothing flows, or reach 90 degC.
+  for (const [place] of trial.monitor.probes.entries()) {
+    let back = 0;
+    for (const [at, row] of rows.entries()) {
+      while (row.timeS - (rows[back]?.timeS ?? 0) > 300) back += 1;
+      const rise = (row.probeC[place] ?? 0) - (rows[back]?.probeC[place] ?? 0);
+      if (at - back >= 3 && row.restedS > 1200 && rise >= 8) return "visible";
+      if ((row.probeC[place] ?? 0) > 95 && row.restedS > 0) return "visible";
+    }
+  }
+  return "not in the log";
+}
