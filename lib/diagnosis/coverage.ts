@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
+import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 
@@ -68,6 +69,10 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   if (evidence.drift === null) remarks.push("No rest of two days was logged: a slow leak cannot be excluded.");
   else judged.push(`No group drifts over ${inTime(evidence.drift.days * 86400)} of rest.`);
   if (evidence.sum.outcome !== "measured") remarks.push("No pack voltage was logged to check the groups against.");
+  const { notUnderstood } = settingsForModel(model);
+  if (notUnderstood.length > 0)
+    missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
+  missing.push(...loneOverVoltage(evidence));
   missing.push(...unexplained(evidence), ...smallCapacities(evidence));
   for (const watched of watchedGroups(evidence)) remarks.push(watched);
   return { judged, missing, remarks, misfit };
@@ -89,6 +94,15 @@ function watchedGroups(evidence: Evidence): string[] {
       `Watch group ${index + 1}: ${inDigits(milliohm, 3)} mOhm against a median of ${inDigits(resistance.medianMilliohm, 3)} mOhm (z ${inDigits(z, 1)}).`,
     ];
   });
+}
+
+/** One or few groups above the limit without a cause: not the charger's doing, and not sound. */
+function loneOverVoltage({ abuse, survey }: Evidence): string[] {
+  const event = abuse.find((one) => one.kind === "over-voltage");
+  if (event === undefined || event.totalS < 60 || event.groups.length > survey.groups / 2) return [];
+  return [
+    `${event.groups.length === 1 ? "Group" : "Groups"} ${event.groups.join(", ")} stood above the charge limit for ${inTime(event.totalS)} (${inDigits(event.worst, 3)} V).`,
+  ];
 }
 
 /** A group that seems small without being proven so: neither a finding nor sound. */

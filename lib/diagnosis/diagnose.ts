@@ -1,7 +1,7 @@
 import type { Baseline } from "@/lib/diagnosis/baseline";
 import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
 import { judgeCoverage } from "@/lib/diagnosis/coverage";
-import { type DiagnosisSettings, defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
@@ -22,6 +22,7 @@ import { senseWire } from "@/lib/diagnosis/rules/sense-wire";
 import { temperatureSensor } from "@/lib/diagnosis/rules/temperature-sensor";
 import { waterIngress } from "@/lib/diagnosis/rules/water-ingress";
 import { weakCell } from "@/lib/diagnosis/rules/weak-cell";
+import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import { weighAgainstBuilt } from "@/lib/diagnosis/weigh-against-built";
@@ -70,7 +71,7 @@ const rules = [
  * log could not have shown a fault.
  */
 export function diagnose(input: DiagnosisInput): Diagnosis {
-  const { log, summary, model, settings = defaultDiagnosisSettings } = input;
+  const { log, summary, model, settings = settingsForModel(input.model).settings } = input;
   return diagnoseEvidence(gatherEvidence(log, summary, model, settings), input);
 }
 

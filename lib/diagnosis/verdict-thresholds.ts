@@ -52,6 +52,9 @@ export interface VerdictThresholds {
   /** milliohm and share of the sum of groups that is high in itself, where sampling is synchronous. */
   readonly leadHighMilliohm: number;
   readonly leadHighShare: number;
+  /** Scatter of that resistance from step to step: multiple of noise, and share of the sum of groups. */
+  readonly leadScatterOverNoise: number;
+  readonly leadScatterShare: number;
   /** % of charge. An offset at rest this large must have a cause before a pack is called sound. */
   readonly unexplainedPercent: number;
   /** kiloohm. ISO 6469-3 asks 100 ohm per V (d.c.): 10 kiloohm at 100 V; a sound pack reads far more (from memory). */
@@ -97,6 +100,8 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   leadChangeRatio: 1.5,
   leadHighMilliohm: 6,
   leadHighShare: 0.6,
+  leadScatterOverNoise: 2.5,
+  leadScatterShare: 0.1,
   unexplainedPercent: 6,
   insulationKiloohm: 100,
   loadShare: 1 / 6,

@@ -24,6 +24,13 @@ export const packModelSchema = z.object({
     .array(z.tuple([z.number().min(0).max(100), z.number().positive()]))
     .min(2)
     .optional(),
+  /**
+   * Thresholds of the diagnosis this model wants otherwise, by part and name, e.g. { "verdict": { "imbalancePercent": 6 } }.
+   * Names and their defaults: lib/diagnosis/diagnosis-settings.ts. May be left out.
+   */
+  diagnosis: z
+    .record(z.string(), z.record(z.string(), z.union([z.number(), z.tuple([z.number(), z.number()])])))
+    .optional(),
 });
 
 export type PackModel = z.infer<typeof packModelSchema>;

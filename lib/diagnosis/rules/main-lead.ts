@@ -3,6 +3,7 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import { confidence, inDigits } from "@/lib/diagnosis/wording";
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
+import { pathScatter } from "@/lib/readings/measure/path-scatter";
 
 /** Correlation of steps under which even a change may be skewed sampling (an open vehicle log at 0.6 shows 2 to 44 mOhm). */
 const synchronousAtAll = 0.9;
@@ -29,18 +30,24 @@ export function mainLead(evidence: Evidence): Finding[] {
     unrest !== null &&
     unrest.high - unrest.low >= Math.max(limits.leadChangeMilliohm, sigmas * unrest.error) &&
     unrest.high >= limits.leadChangeRatio * Math.max(unrest.low, 0.5);
+  const scatter = pathScatter(evidence.survey, resistance.resistance.rows);
+  const flickers =
+    scatter !== null &&
+    scatter.overNoise >= limits.leadScatterOverNoise &&
+    scatter.scatterOhm * 1000 >=
+      Math.max(limits.leadChangeMilliohm, limits.leadScatterShare * resistance.resistance.sumMilliohm);
   const moved = changed ? change : unsteady ? unrest : null;
   const outside = sum.outsideOhm * 1000;
   const inside = resistance.resistance.sumMilliohm;
   const standing =
     (evidence.sumCorrelation ?? 0) >= synchronousEnough &&
     outside >= Math.max(limits.leadHighMilliohm, limits.leadHighShare * inside);
-  if (moved === null && !standing) return [];
+  if (moved === null && !standing && !flickers) return [];
   return [
     {
       fault: "main-lead",
       groups: [],
-      confidence: confidence(moved !== null ? 0.78 : 0.58),
+      confidence: confidence(moved !== null ? 0.78 : flickers ? 0.72 : 0.58),
       safetyClass: "B",
       evidenceFor: [
         `Between the groups and the terminals lie ${inDigits(outside, 1)} mOhm; the groups themselves add up to ${inDigits(inside, 1)} mOhm.`,
@@ -49,9 +56,14 @@ export function mainLead(evidence: Evidence): Finding[] {
               `Within the log it moves between ${inDigits(moved.low, 1)} and ${inDigits(moved.high, 1)} mOhm: a contact, not a cell.`,
             ]
           : []),
+        ...(moved === null && flickers
+          ? [
+              `From load step to load step it scatters by ${inDigits(scatter.scatterOhm * 1000, 1)} mOhm, ${inDigits(scatter.overNoise, 0)} times what noise explains: it makes and breaks.`,
+            ]
+          : []),
       ],
       evidenceAgainst:
-        moved !== null
+        moved !== null || flickers
           ? []
           : ["It is steady; what is normal for this model's leads, fuse and switches is not known to the rule."],
       nextTest: "Move connector and leads under load while logging; infrared picture of connector and fuse; pull test.",

@@ -1,4 +1,5 @@
 import type { PackModel } from "@/lib/packs/pack-model";
+import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 export type AbuseKind =
@@ -74,6 +75,9 @@ export function abuseEvents(
   const lowLimitV = Math.min(gates.overDischargeV, model.cellMinV - 0.1);
   const coldest = (row: number) => extreme(probes, row, Math.min, survey.gates.temperaturePlausibleC);
   const warmest = (row: number) => extreme(probes, row, Math.max, survey.gates.temperaturePlausibleC);
+  // One probe of three that alone is hot or cold may be at fault; a pack charged in the frost is cold throughout.
+  const typical = (row: number, otherwise: (row: number) => number) =>
+    probes.length < 3 ? otherwise(row) : (median(probes.map((probe) => probe[row] ?? Number.NaN)) ?? Number.NaN);
   const current = (row: number) => survey.log.currentA[row] ?? Number.NaN;
   const charging = (row: number) => current(row) > 0.02 * rated;
   const pulseS = Math.max(model.peakSeconds, survey.medianIntervalS);
@@ -86,16 +90,16 @@ export function abuseEvents(
       "cold charge",
       "degC",
       60,
-      (row) => (charging(row) ? model.chargeMinTemperatureC - gates.temperatureMarginK - coldest(row) : -1),
-      coldest,
+      (row) => (charging(row) ? model.chargeMinTemperatureC - gates.temperatureMarginK - typical(row, coldest) : -1),
+      (row) => typical(row, coldest),
     ),
     runs(
       survey,
       "hot charge",
       "degC",
       60,
-      (row) => (charging(row) ? warmest(row) - model.chargeMaxTemperatureC - gates.temperatureMarginK : -1),
-      warmest,
+      (row) => (charging(row) ? typical(row, warmest) - model.chargeMaxTemperatureC - gates.temperatureMarginK : -1),
+      (row) => typical(row, warmest),
     ),
     runs(survey, "hot", "degC", 60, (row) => warmest(row) - gates.hotC, warmest),
     runs(
@@ -149,7 +153,9 @@ function storedEmpty(survey: RowSurvey, gates: AbuseGates, emptyBelowV: number):
   for (let row = 0; row < survey.log.rows; row += 1) {
     const time = survey.log.timeS[row] ?? 0;
     const rested = survey.restingS[row] ?? -1;
-    const empty = rested >= 0 && (survey.referenceV[row] ?? Number.NaN) <= emptyBelowV;
+    const counted = survey.log.socPercent?.[row] ?? Number.NaN;
+    const empty =
+      rested >= 0 && ((survey.referenceV[row] ?? Number.NaN) <= emptyBelowV || counted <= gates.emptyPercent);
     if (!empty || rested === 0) since = empty ? time : Number.NaN;
     else if (Number.isNaN(since)) since = time;
     if (empty && time - since > longestS) {

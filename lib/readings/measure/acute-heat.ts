@@ -1,5 +1,6 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { scaledMad } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /** Rising samples a rise must be made of: fewer is a jump, and a jump is a fault of the probe. */
@@ -36,6 +37,7 @@ function firstHeat(survey: RowSurvey, name: string, valuesC: Float64Array, gates
   // Lowest reading since the run began: under it no rise can be large, and the walk back is spared.
   let lowestC = Number.POSITIVE_INFINITY;
   const leastRiseK = Math.min(impossibleFallK, (gates.restHeatingKPerMin * gates.heatingS) / 60);
+  const leastOverNoiseK = noiseMultiple * probeNoiseK(valuesC, low, high);
   let runStart = 0;
   let beforeRow = -1;
   for (let row = 0; row < log.rows; row += 1) {
@@ -54,7 +56,7 @@ function firstHeat(survey: RowSurvey, name: string, valuesC: Float64Array, gates
     const resting = restingS[row] ?? -1;
     if (warm - lowestC < leastRiseK || (warm < gates.hotC && resting < gates.heatingS)) continue;
     const rise = riseUpTo(log.timeS, valuesC, runStart, row, gates.heatingS);
-    if (rise === null) continue;
+    if (rise === null || rise.riseK < leastOverNoiseK) continue;
     const rate = (rise.riseK / rise.overS) * 60;
     const needed = resting - rise.overS >= gates.heatSpreadS ? gates.restHeatingKPerMin : gates.freshRestHeatingKPerMin;
     const atRest = resting >= rise.overS && rate >= needed;
@@ -65,6 +67,18 @@ function firstHeat(survey: RowSurvey, name: string, valuesC: Float64Array, gates
     return { kind, row, groups: [], before, after: warm, overS: rise.overS, where: name, confirmed: true };
   }
   return null;
+}
+
+/** Multiple of a probe's own row-to-row noise a rise must exceed. Engineering default. */
+const noiseMultiple = 6;
+
+/** Typical change from row to row over the whole log, K: a wet or worn probe flickers by many K. */
+function probeNoiseK(valuesC: Float64Array, low: number, high: number): number {
+  const changes = valuesC.map((warm, row) => {
+    const before = valuesC[row - 1] ?? Number.NaN;
+    return warm >= low && warm <= high && before >= low && before <= high ? warm - before : Number.NaN;
+  });
+  return (scaledMad(changes) ?? 0) / Math.SQRT2;
 }
 
 /** The rise that ends at `row`: at least `seconds` long, longer where that holds too few rising samples. */

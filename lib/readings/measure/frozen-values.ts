@@ -1,3 +1,4 @@
+import { quantile } from "@/lib/readings/measure/median";
 import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
@@ -53,15 +54,15 @@ export function frozenRuns(survey: RowSurvey): FrozenRun[] {
 }
 
 function judge(survey: RowSurvey, group: number, fromRow: number, toRow: number): FrozenRun | null {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
+  // Without its extremes: one loaded row at an end of the run is no movement of the run.
+  const within = survey.referenceV.subarray(fromRow, toRow + 1);
+  const low = quantile(within, 0.04, 5000) ?? 0;
+  const high = quantile(within, 0.96, 5000) ?? 0;
   let moves = 0;
   let last = Number.NaN;
   for (let row = fromRow; row <= toRow; row += 1) {
     const reference = survey.referenceV[row] ?? Number.NaN;
     if (!Number.isFinite(reference)) continue;
-    low = Math.min(low, reference);
-    high = Math.max(high, reference);
     if (!(Math.abs(reference - last) < othersMoveV / 2)) {
       moves += 1;
       last = reference;

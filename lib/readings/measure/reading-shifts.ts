@@ -42,6 +42,7 @@ export function readingShifts(survey: RowSurvey, sum: PackSum): ReadingShift[] {
 function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
   const pieces = sum.pieces.filter((piece) => piece.baselineErrorV <= doubtfulV);
   let best: ReadingShift | null = null;
+  let bestMisfit = Number.POSITIVE_INFINITY;
   for (let cut = 2; cut <= pieces.length - 2; cut += 1) {
     const before = pieces.slice(Math.max(0, cut - 4), cut);
     const after = pieces.slice(cut, cut + 4);
@@ -51,14 +52,16 @@ function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
     const doubt = median([...before, ...after].map((piece) => piece.baselineErrorV)) ?? 0;
     const error = Math.hypot(wander, doubt) / Math.sqrt(Math.min(before.length, after.length));
     if (Math.abs(change) < Math.max(leastShiftV, sigmas * error, roundings * sum.roundingV)) continue;
-    if (best !== null && Math.abs(change) <= Math.abs(best.sumChangeV)) continue;
     const row = pieces[cut]?.fromRow ?? 0;
     const found = groupsThatMoved(survey, before.at(0)?.fromRow ?? 0, row, after.at(-1)?.toRow ?? row, change);
-    if (found === null) continue;
-    const abrupt = found.groups.some((group) =>
+    if (found === null || found.misfit >= bestMisfit) continue;
+    if (found.groups.length === 1 && Math.abs(found.shiftV) < leastLoneShiftV) continue;
+    const abrupt = found.groups.every((group) =>
       stepsAtOnce(survey, group, before.at(-1)?.fromRow ?? 0, after.at(0)?.toRow ?? row, found.shiftV),
     );
-    if (abrupt) best = { kind: "step", ...found, sumChangeV: change, row };
+    if (!abrupt) continue;
+    bestMisfit = found.misfit;
+    best = { kind: "step", groups: found.groups, shiftV: found.shiftV, sumChangeV: change, row };
   }
   return best;
 }
@@ -94,14 +97,20 @@ function levelOf(survey: RowSurvey, column: Float64Array, from: number, to: numb
   return median(sample) ?? Number.NaN;
 }
 
+/** V. One channel alone is shifted as much by its balancer's lead. Engineering default. */
+const leastLoneShiftV = 0.04;
+
+interface Cluster {
+  readonly groups: number[];
+  readonly shiftV: number;
+  /** How badly the shift explains groups and sum; 0 is perfect. */
+  readonly misfit: number;
+}
+
 /** The run of neighbours that stands apart from the rest by the same amount and adds up to the change of the sum. */
-function clusterOf(
-  levels: readonly number[],
-  change: number,
-  agrees = agreement,
-): { groups: number[]; shiftV: number } | null {
+function clusterOf(levels: readonly number[], change: number, agrees = agreement): Cluster | null {
   const count = levels.length;
-  let best: { groups: number[]; shiftV: number } | null = null;
+  let best: Cluster | null = null;
   let bestMisfit = Number.POSITIVE_INFINITY;
   for (let from = 0; from < count; from += 1) {
     for (let to = from; to < count && to - from < count - 2; to += 1) {
@@ -118,7 +127,11 @@ function clusterOf(
         count;
       if (misfit < bestMisfit && misfit < 0.3 * Math.abs(shiftV)) {
         bestMisfit = misfit;
-        best = { groups: inside.map((_, place) => from + place + 1), shiftV };
+        best = {
+          groups: inside.map((_, place) => from + place + 1),
+          shiftV,
+          misfit: misfit / Math.abs(shiftV) + Math.abs(shiftV * inside.length - change) / Math.abs(change),
+        };
       }
     }
   }
@@ -132,5 +145,5 @@ function standingShift(survey: RowSurvey, sum: PackSum): ReadingShift | null {
   const found = clusterOf(levels, sum.baselineV, standingAgreement);
   // The larger part of a pack cannot be the odd one out.
   if (found === null || found.groups.length < 3 || found.groups.length > survey.groups / 2) return null;
-  return { kind: "standing", ...found, sumChangeV: sum.baselineV, row: 0 };
+  return { kind: "standing", groups: found.groups, shiftV: found.shiftV, sumChangeV: sum.baselineV, row: 0 };
 }

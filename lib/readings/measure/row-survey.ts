@@ -1,5 +1,5 @@
 import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
-import { quantile } from "@/lib/readings/measure/median";
+import { quantile, scaledMad } from "@/lib/readings/measure/median";
 import { readReferenceRows } from "@/lib/readings/measure/reference-rows";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 import { gapLimitS } from "@/lib/readings/time-gaps";
@@ -33,7 +33,7 @@ export interface RowSurvey {
 export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = defaultMeasureGates): RowSurvey {
   const intervalS = usableIntervals(log);
   const reference = readReferenceRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV);
-  const restCurrentA = gates.restCurrentPerHour * ratedCapacityAh;
+  const restCurrentA = restCurrent(log.currentA, gates.restCurrentPerHour * ratedCapacityAh);
   return {
     log,
     gates,
@@ -44,6 +44,17 @@ export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = def
     restCurrentA,
     ...followCharge(log, intervalS.intervalS, reference.referenceV, restCurrentA, gates.parkedChangeV),
   };
+}
+
+/** Scatter of a noisy sensor at rest must not end a rest: multiple of it, and how far the limit may be raised by it. */
+const noiseMultiple = 5.5;
+const raisedAtMost = 3;
+
+/** A. The gate, or more where the sensor's own noise around zero needs more. Engineering defaults. */
+function restCurrent(currentA: Float64Array, gateA: number): number {
+  const small = currentA.filter((amp) => Math.abs(amp) <= raisedAtMost * gateA);
+  const noiseA = small.length < 100 ? 0 : (scaledMad(small) ?? 0);
+  return Math.min(raisedAtMost * gateA, Math.max(gateA, noiseMultiple * noiseA));
 }
 
 function usableIntervals(log: ReadingLog) {

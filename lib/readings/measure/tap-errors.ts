@@ -1,4 +1,4 @@
-import { median } from "@/lib/readings/measure/median";
+import { median, quantile } from "@/lib/readings/measure/median";
 import { type OpenCircuitCurve, slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import type { PackSum } from "@/lib/readings/measure/pack-sum";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
@@ -78,11 +78,23 @@ export function tapErrors(
     const found = tapRowKind(deviations, leastV, sumShift(survey, sum, row), sum.noiseV);
     if (found === null || isSkewed(survey, row, found.errorV, skewOhm)) continue;
     if (isBalanced(log.balancingMask, row, found.groups)) continue;
+    if (mayBalance(survey, row) && found.errorV < balancingErrorV) continue;
     const key = `${found.kind}:${found.groups.join(",")}`;
     const proven = (tallies.get(key)?.rows ?? 0) >= provenRows;
     if (proven || comesAndGoes(survey, offAt, row, found)) tally(tallies, key, found, row);
   }
   return settle(tallies, judged, gates);
+}
+
+/** V. What a balancing current may shift a tap by in its lead, and how far below its highest a charging pack balances. */
+const balancingErrorV = 0.09;
+const balancingWithinV = 0.2;
+
+/** Without a mask a pack that charges near its top may be balancing: bleed currents in the leads look like small tap errors. */
+function mayBalance(survey: RowSurvey, row: number): boolean {
+  const { log } = survey;
+  if (log.balancingMask !== null || !((log.currentA[row] ?? 0) > survey.restCurrentA)) return false;
+  return (survey.highestV[row] ?? 0) >= (quantile(survey.highestV, 0.999, 5000) ?? 0) - balancingWithinV;
 }
 
 /** V per % where the pack stands; 0 where no curve is known. */

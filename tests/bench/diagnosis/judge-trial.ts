@@ -29,6 +29,11 @@ export interface Verdict {
   readonly right: readonly boolean[];
 }
 
+interface Judged {
+  readonly findings: readonly Finding[];
+  readonly suggestion: Pick<Diagnosis["suggestion"], "remedy" | "reasons">;
+}
+
 const decoder = (trial: Trial) => createReadingDecoder({ model: trial.bench.model });
 
 export function judgeTrial(trial: Trial): Verdict {
@@ -36,12 +41,11 @@ export function judgeTrial(trial: Trial): Verdict {
   reading.push(new TextEncoder().encode(trial.text));
   const read = reading.end();
   const { seed, place, healthyUse } = trial;
-  const diagnosis: Diagnosis =
+  const diagnosis: Judged =
     read.kind === "unusable"
       ? {
-          measurements: [],
           findings: [],
-          suggestion: { remedy: "cannot-tell", reasons: [read.sentence], ruleVersion: "" },
+          suggestion: { remedy: "cannot-tell", reasons: [read.sentence] },
         }
       : diagnose({ log: read.log, summary: read.summary, model: trial.bench.model });
   const { findings, suggestion } = diagnosis;

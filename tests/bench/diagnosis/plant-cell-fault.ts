@@ -9,7 +9,7 @@ export function plantWeakCell({ severity, group, script }: PlantRequest): Plante
     kind: "capacity",
     size: factor,
     unit: "of its capacity",
-    alsoTrue: ["high-resistance-cell"],
+    alsoTrue: ["high-resistance-cell", "high-resistance-joint"],
     mischief: {
       start(run) {
         const k = group - 1;

@@ -10,7 +10,7 @@ export function plantPowerStage({ severity, chance, bench }: PlantRequest): Plan
     kind,
     size: kind === "conducts while off" ? amps : 0,
     unit: "A",
-    alsoTrue: [],
+    alsoTrue: ["over-discharge"],
     mischief: {
       step(run) {
         const last = run.progress > 0.7;

@@ -273,7 +273,10 @@ function outside(trial: Trial, planted: PlantedFault): Visibility {
       if (holds(row)) seconds += Math.min(120, row.timeS - (rows[at - 1]?.timeS ?? row.timeS));
     return seconds;
   };
-  if (planted.kind === "stored empty") return "visible";
+  if (planted.kind === "stored empty") {
+    const end = middle(rows.at(-1)?.percent ?? new Float64Array(1));
+    return model.openCircuit !== undefined && end < 4.3 ? "visible" : "not in the log";
+  }
   if (planted.kind === "charger voltage too high")
     return trial.highestGroupV > model.cellMaxV + 0.06 ? "visible" : "not in the log";
   if (lacks(trial, "current")) return "not in the log";

@@ -1,0 +1,57 @@
+import { steps } from "@/lib/readings/measure/group-resistance";
+import { scaledMad } from "@/lib/readings/measure/median";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+export interface PathScatter {
+  /** Scatter of the resistance between groups and terminals from load step to load step, noise taken out, ohm. */
+  readonly scatterOhm: number;
+  /** The scatter in V over the noise of (sum of groups - pack voltage) while the current keeps still. */
+  readonly overNoise: number;
+  readonly pairs: number;
+}
+
+/** Share of the typical load step under which the current counts as still; pairs of either kind needed. Defaults. */
+const stillShare = 0.02;
+const pairsNeeded = 40;
+
+/**
+ * Whether the resistance outside the groups keeps its value from one load step to the next: a lead or connector that
+ * makes and breaks within seconds averages out over parts of a log, but not over single steps. `null` where too little
+ * load was logged, or no pack voltage.
+ */
+export function pathScatter(survey: RowSurvey, rows: Int32Array): PathScatter | null {
+  const { log, sumV } = survey;
+  const shift = log.packVoltageV.map((volt, row) => (sumV[row] ?? Number.NaN) - volt);
+  const amps = steps(rows, log.currentA);
+  const volts = steps(rows, shift);
+  let products = 0;
+  let squares = 0;
+  let pairs = 0;
+  for (const [place, amp] of amps.entries()) {
+    const volt = volts[place] ?? Number.NaN;
+    if (!Number.isFinite(amp + volt)) continue;
+    products += amp * volt;
+    squares += amp * amp;
+    pairs += 1;
+  }
+  if (pairs < pairsNeeded || squares === 0) return null;
+  const typicalA = Math.sqrt(squares / pairs);
+  const slope = products / squares;
+  const left = volts
+    .map((volt, place) => (volt - slope * (amps[place] ?? 0)) ** 2)
+    .filter(Number.isFinite)
+    .sort();
+  const kept = left.subarray(0, Math.floor(0.98 * left.length));
+  const meanSquare = kept.reduce((sum, one) => sum + one, 0) / Math.max(1, kept.length);
+  const still: number[] = [];
+  for (let row = 1; row < log.rows; row += 1) {
+    if (!(Math.abs((log.currentA[row] ?? Number.NaN) - (log.currentA[row - 1] ?? 0)) <= stillShare * typicalA))
+      continue;
+    if (survey.intervalS[row] === 0) continue;
+    still.push((shift[row] ?? Number.NaN) - (shift[row - 1] ?? Number.NaN));
+  }
+  const noiseV = still.length < pairsNeeded ? null : scaledMad(still);
+  if (noiseV === null) return null;
+  const scatterV = Math.sqrt(Math.max(0, meanSquare - noiseV ** 2));
+  return { scatterOhm: scatterV / typicalA, overNoise: scatterV / Math.max(noiseV, 1e-4), pairs };
+}
