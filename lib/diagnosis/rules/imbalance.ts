@@ -2,9 +2,15 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import { gridSlope } from "@/lib/readings/measure/curve-grid";
 import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
+import { columnResolution } from "@/lib/readings/measure/resolution";
+
+/** V, and steps of the resolution: an offset must have moved a reading by so much somewhere. A flat curve makes much of little. */
+const clearV = 0.004;
+const clearSteps = 2;
 
 interface Offset {
   readonly group: number;
@@ -34,13 +40,15 @@ function fromPattern(
 ): Offset[] {
   const limits = evidence.settings.verdict;
   const middleShortfall = median(states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN)) ?? 0;
+  const steepest = charge.socPercent.reduce((most, percent) => Math.max(most, gridSlope(charge.grid, percent)), 0);
+  const leastV = clearV + clearSteps * (median(evidence.survey.log.cellVoltagesV.map(columnResolution)) ?? 0);
   const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
   const errors = states.groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
   return compareGroups(evidence, offsets, errors, limits.imbalanceLeastScatterPercent).flatMap((one): Offset[] => {
     const shortfall = (states.groups[one.group - 1]?.shortfall.estimate ?? 0) - middleShortfall;
     const atHigh = one.excess + shortfall * (charge.window[1] - states.centrePercent);
     const atLow = one.excess + shortfall * (charge.window[0] - states.centrePercent);
-    if (!stands(evidence, one)) return [];
+    if (!stands(evidence, one) || Math.abs(one.excess) * steepest < leastV) return [];
     // The same offset at both ends; where it vanishes at one end a capacity is short, not a charge off.
     const least = Math.min(Math.abs(atHigh), Math.abs(atLow));
     if (judgedCapacity && (atHigh * atLow <= 0 || least < 0.6 * limits.imbalancePercent)) return [];
