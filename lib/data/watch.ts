@@ -9,6 +9,7 @@ import {
   allWorse,
   compareWatched,
   standsAlone,
+  testedGroups,
   type WatchedTable,
   type Worse,
   watched,
@@ -65,7 +66,8 @@ export async function readWatch(
     for (const by of new Set<CompareBy>([...watched, choice.by])) {
       tables.push({ by, table: await readLifeTable(tx, { dataDate, by, within: choice.within }, policies) });
     }
-    const { comparisons, tested } = compareWatched(tables);
+    const comparisons = compareWatched(tables);
+    const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
     const { leading, explained } = await separate(tx, allWorse(tables, comparisons), { dataDate, policies, choice });
     const revisions = await readRevisionFacts(tx);
     const isCurrent = ({ by, group }: GroupName) =>

@@ -12,7 +12,7 @@ export interface GroupEffect {
   readonly expected: number;
   /** Of this group against the others of its strata; null where it shares no failure age with them. */
   readonly p: number | null;
-  /** Adjusted for all groups tested together; null where p is. */
+  /** Adjusted for all groups of the attribute; null where p is. */
   readonly adjustedP: number | null;
   /** Its hazard over that of the others; null where nothing can be compared. */
   readonly ratio: HazardRatio | null;
@@ -32,8 +32,7 @@ export const CALLED_BELOW = 0.05;
  *
  * One global stratified log-rank test; each group against all others of its strata together; the size of the difference
  * as a hazard ratio with likelihood-ratio limits. Test and limits come from one likelihood (Cox's partial one: the
- * log-rank test is its slope at ratio 1). `adjustedP` is left to `adjustTogether`, because the family of tests is all
- * that is looked at, not the groups of one list.
+ * log-rank test is its slope at ratio 1). `adjustedP` is left to `adjustFamily`.
  */
 export function compareStrata(table: LifeTable): StrataComparison {
   const groups = [...new Set(table.cells.map(({ group }) => group))];
@@ -100,19 +99,20 @@ function untested(group: string, table: LifeTable): GroupEffect {
 }
 
 /**
- * Adjusts the tests of several comparisons as one family (Benjamini-Hochberg): whoever looks at revisions, lots and
- * dealers on one page looks at all of them.
+ * Adjusts the tests of one comparison as one family (Benjamini-Hochberg). The family is fixed in advance: all groups of one
+ * attribute, of all models. Revisions, lots and dealers are questions of their own; put into one family, the many lots
+ * would drown a bad revision.
  */
-export function adjustTogether(comparisons: readonly StrataComparison[]): StrataComparison[] {
-  const family = comparisons.flatMap(({ groups }) => groups.flatMap(({ p }) => (p === null ? [] : [p])));
+export function adjustFamily(comparison: StrataComparison): StrataComparison {
+  const family = comparison.groups.flatMap(({ p }) => (p === null ? [] : [p]));
   const adjusted = benjaminiHochberg(family).values();
-  return comparisons.map((comparison) => ({
+  return {
     ...comparison,
     groups: comparison.groups.map((effect) => ({
       ...effect,
       adjustedP: effect.p === null ? null : (adjusted.next().value ?? null),
     })),
-  }));
+  };
 }
 
 /** Groups that fail more than the others of their strata, surest first. */

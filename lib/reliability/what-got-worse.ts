@@ -1,7 +1,7 @@
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { CompareBy } from "./compare-by";
 import {
-  adjustTogether,
+  adjustFamily,
   compareStrata,
   type GroupEffect,
   othersOf,
@@ -35,6 +35,8 @@ export interface WatchedComparison {
 export interface Worse {
   readonly by: CompareBy;
   readonly effect: GroupEffect;
+  /** Groups of its attribute that were tested with it. */
+  readonly tested: number;
   readonly packsInUse: number;
   /** Built and not known to be sold: about these something can still be done before anybody rides on them. */
   readonly packsNotSold: number;
@@ -48,12 +50,14 @@ export interface Worse {
   } | null;
 }
 
-/** Compares all that is watched, as one family of tests. */
-export function compareWatched(tables: readonly WatchedTable[]): { comparisons: WatchedComparison[]; tested: number } {
-  const adjusted = adjustTogether(tables.map(({ table }) => compareStrata(table)));
-  const comparisons = tables.map(({ by }, i) => ({ by, comparison: adjusted[i] ?? { global: null, groups: [] } }));
-  const tested = comparisons.flatMap(({ comparison }) => comparison.groups.filter(({ p }) => p !== null)).length;
-  return { comparisons, tested };
+/** Compares all that is watched; each attribute is a family of tests of its own. */
+export function compareWatched(tables: readonly WatchedTable[]): WatchedComparison[] {
+  return tables.map(({ by, table }) => ({ by, comparison: adjustFamily(compareStrata(table)) }));
+}
+
+/** How many groups of an attribute could be tested at all. */
+export function testedGroups({ groups }: StrataComparison): number {
+  return groups.filter(({ p }) => p !== null).length;
 }
 
 /** All groups of all comparisons that fail more than their likes, surest first. */
@@ -61,18 +65,21 @@ export function allWorse(tables: readonly WatchedTable[], comparisons: readonly 
   return comparisons
     .flatMap(({ by, comparison }) => {
       const table = tables.find((one) => one.by === by)?.table;
-      return table === undefined ? [] : worseGroups(comparison).map((effect) => worseOf(by, effect, table));
+      return table === undefined
+        ? []
+        : worseGroups(comparison).map((effect) => worseOf(by, effect, testedGroups(comparison), table));
     })
     .sort((a, b) => (a.effect.p ?? 1) - (b.effect.p ?? 1));
 }
 
-function worseOf(by: CompareBy, effect: GroupEffect, table: LifeTable): Worse {
+function worseOf(by: CompareBy, effect: GroupEffect, tested: number, table: LifeTable): Worse {
   const own = cellsOfGroup(table, effect.group);
   const confirmed = own.cells.filter(({ line }) => line === "confirmed");
   const with_ = (status: string) => sumPacks(confirmed.filter((cell) => cell.status === status));
   return {
     by,
     effect,
+    tested,
     packsInUse: sumPacks(confirmed),
     packsNotSold: sumPacks(own.excluded.filter(({ reason }) => reason === "unsold")),
     packsRunning: with_("running"),

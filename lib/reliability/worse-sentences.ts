@@ -30,10 +30,10 @@ export function sayRatio(ratio: number): string {
 }
 
 /** How sure that is, for a reader who has never heard of a p-value. */
-export function sureSentence({ effect }: Pick<Worse, "effect">, tested: number): string {
+export function sureSentence({ by, effect, tested }: Pick<Worse, "by" | "effect" | "tested">): string {
   const counts = `${grouped(effect.observed)} failures, where ${effect.expected.toFixed(1)} were to be expected had all failed alike.`;
   const p = effect.adjustedP ?? 1;
-  return `${counts} ${chanceWords(p)} (log-rank test over all ages, adjusted for the ${grouped(tested)} groups looked at: ${sayP(p)}).`;
+  return `${counts} ${chanceWords(p)} (log-rank test over all ages, adjusted for the ${grouped(tested)} ${compareByWords[by].many} tested: ${sayP(p)}).`;
 }
 
 function chanceWords(p: number): string {

@@ -23,7 +23,7 @@ const columns: readonly Column<GroupLine>[] = [
     cell: ({ effect }) => (effect === null || effect.p === null ? "" : sayP(effect.p)),
   },
   {
-    head: "Adjusted for all looked at",
+    head: "Adjusted for all groups",
     numeric: true,
     cell: ({ effect }) => (effect === null || effect.adjustedP === null ? "" : sayP(effect.adjustedP)),
   },

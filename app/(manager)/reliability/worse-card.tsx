@@ -27,7 +27,7 @@ export function WorseCard({ page }: { page: WatchPage }) {
           {leading.map((worse) => (
             <li key={`${worse.by} ${worse.effect.group}`} className="max-w-4xl space-y-2">
               <p className="text-xl font-semibold leading-snug">{whatSentence(worse, worse.current)}</p>
-              <p>{sureSentence(worse, tested)}</p>
+              <p>{sureSentence(worse)}</p>
               <p>{shareSentence(worse)}</p>
               <p>{packsSentence(worse)}</p>
               <p className="font-semibold">{decideSentence(worse, worse.current)}</p>
