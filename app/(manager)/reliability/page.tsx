@@ -1,5 +1,6 @@
 import { Download } from "lucide-react";
 import type { Metadata } from "next";
+import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { EmptyState } from "@/app/_components/empty-state";
@@ -45,6 +46,15 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
           <WorseCard page={page} />
         )}
         <HowToRead />
+        <p>
+          <Link
+            href="/reliability/signals"
+            prefetch={false}
+            className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+          >
+            Early signals, watched every day
+          </Link>
+        </p>
         <CompareForm choice={choice} />
         <p className="max-w-4xl">{globalSentence(page)}</p>
         {models.map((modelName) => (

@@ -7,6 +7,7 @@ import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { Stamp } from "@/app/_components/status-line";
 import { requireActor } from "@/lib/auth/session";
+import { readGroupLife } from "@/lib/data/group-life";
 import { readReliability } from "@/lib/data/reliability";
 import { listRevisionFailures } from "@/lib/data/revision-failures";
 import { listRevisionIssues } from "@/lib/data/revision-issues";
@@ -15,6 +16,7 @@ import { ChangeList } from "./change-list";
 import { CountsPart } from "./counts-part";
 import { FailedPackTable } from "./failed-pack-table";
 import { IssueList } from "./issue-list";
+import { LifePart } from "./life-part";
 import { PointTable } from "./point-table";
 import { RevisionSection } from "./revision-section";
 
@@ -38,7 +40,8 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
   const line = reliability?.lines.find(({ group }) => group === code.data);
   const failures = await listRevisionFailures(actor, code.data, today);
   const issues = await listRevisionIssues(actor, code.data);
-  if (line === undefined || failures === null || issues === null) notFound();
+  const life = await readGroupLife(actor, today, { by: "revision", group: code.data });
+  if (line === undefined || failures === null || issues === null || life === null) notFound();
   return (
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-8">
@@ -88,6 +91,9 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
             </RevisionSection>
           </div>
         </div>
+        <RevisionSection title="Which faults, and by what law">
+          <LifePart life={life} />
+        </RevisionSection>
         <RevisionSection title="The packs behind the number">
           <FailedPackTable failures={failures} code={line.group} dataDate={today} />
         </RevisionSection>

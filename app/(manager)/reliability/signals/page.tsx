@@ -1,0 +1,105 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { type Column, DataTable } from "@/app/_components/data-table";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { Stamp } from "@/app/_components/status-line";
+import { requireActor } from "@/lib/auth/session";
+import { readSignals } from "@/lib/data/signals";
+import { compareByWords } from "@/lib/reliability/compare-by";
+import { FALSE_ALARM_CHANCE, type WatchState } from "@/lib/reliability/early-signals";
+import { grouped } from "@/lib/reliability/plain-share";
+import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { packListHref } from "../packs/pack-list-address";
+
+export const metadata: Metadata = { title: "Early signals" };
+
+/** Nearest to an alarm first; the rest says nothing. Engineering default, no authority. */
+const MOST_SHOWN = 25;
+
+/** Groups that should be looked at now, before the curves can show it; each opens to its packs and says why. */
+export default async function SignalsPage() {
+  const actor = await requireActor("read-reliability");
+  const dataDate = civilDateAt(new Date(), "UTC");
+  const page = await readSignals(actor, dataDate);
+  if (page === null) notFound();
+  const { states, watchedGroups, unwatchable } = page.signals;
+  const alarms = states.filter(({ alarm }) => alarm);
+  return (
+    <HouseFrame actor={actor} current="/reliability">
+      <div className="space-y-6">
+        <p>
+          <Link
+            href="/reliability"
+            className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
+          >
+            Failure rates
+          </Link>
+        </p>
+        <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
+          <h1>Early signals</h1>
+          <p className="text-soft">
+            All that was told up to <CalendarDay date={dataDate} />
+          </p>
+        </div>
+        <section aria-labelledby="alarms" className="border-2 border-accent bg-accent-paper p-4">
+          <h2 id="alarms" className="caption-print">
+            Look at these now
+          </h2>
+          {alarms.length === 0 ? (
+            <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">
+              No signal: none of the {watchedGroups} groups watched has failed so much more often than its likes.
+            </p>
+          ) : (
+            <ul className="mt-1 max-w-4xl space-y-3">
+              {alarms.map((state) => (
+                <li key={`${state.by} ${state.group} ${state.stratum}`}>
+                  <p className="text-lg font-semibold">{whySentence(state)}</p>
+                  <Link
+                    href={packListHref(state.by, state.group, "failures")}
+                    prefetch={false}
+                    className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
+                  >
+                    The packs that failed
+                  </Link>
+                </li>
+              ))}
+            </ul>
+          )}
+        </section>
+        <p className="max-w-4xl">
+          {watchedGroups} groups are watched every day: revisions, lots, joining jobs, potting batches, board lots and
+          dealers, each against the others of its model. Were all alike, the chance that any of them ever gives a false
+          signal is at most {FALSE_ALARM_CHANCE * 100} in 100, shared equally. {grouped(unwatchable)} more cannot be
+          watched yet: their likes have failed too seldom to say what is to be expected. Groups that share packs signal
+          together.
+        </p>
+        <p className="max-w-4xl text-soft">{lagSentence(page.lag)}</p>
+        <DataTable
+          caption="Nearest to a signal first"
+          columns={columns}
+          rows={states.slice(0, MOST_SHOWN)}
+          rowKey={({ by, group, stratum }) => `${by} ${group} ${stratum}`}
+          whenEmpty="No group can be watched yet."
+        />
+      </div>
+    </HouseFrame>
+  );
+}
+
+function whySentence({ by, group, observed, expected }: WatchState): string {
+  return `${compareByWords[by].name} ${group}: ${grouped(observed)} confirmed failures, where ${expected.toFixed(1)} were to be expected by now.`;
+}
+
+const columns: readonly Column<WatchState>[] = [
+  { head: "Group", cell: ({ by, group }) => `${compareByWords[by].name} ${group}` },
+  { head: "Model", cell: ({ stratum }) => stratum },
+  { head: "Signal", cell: ({ alarm }) => <Stamp tone={alarm ? "warn" : "plain"}>{alarm ? "Signal" : "none"}</Stamp> },
+  { head: "Packs in use", numeric: true, cell: ({ packsInUse }) => grouped(packsInUse) },
+  { head: "Failures", numeric: true, cell: ({ observed }) => grouped(observed) },
+  { head: "To be expected by now", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
+  { head: "Evidence", numeric: true, cell: ({ evidence }) => evidence.toFixed(2) },
+  { head: "Signal from", numeric: true, cell: ({ threshold }) => threshold.toFixed(2) },
+];

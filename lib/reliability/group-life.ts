@@ -1,0 +1,131 @@
+import { CauseTally } from "@/lib/stats/cause-tally";
+import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
+import { type DefectiveFraction, fitDefectiveFraction } from "@/lib/stats/defective-fraction";
+import { type LagWeightedCurve, lagWeightedSurvival } from "@/lib/stats/lag-weighted-survival";
+import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
+import type { Limits } from "@/lib/stats/survival-limits";
+import { type Weibayes, weibayes } from "@/lib/stats/weibayes";
+import { fitWeibull } from "@/lib/stats/weibull-fit";
+import { weibullLimits } from "@/lib/stats/weibull-limits";
+import type { Reporting } from "./early-signals";
+import { countCells, type LifeCell } from "./life-cell";
+import { DAYS_PER_MONTH, daysAtMonths, MILESTONE_MONTHS } from "./months-in-service";
+import { weibullRefusal } from "./refusal-sentences";
+
+export interface FaultShare extends Limits {
+  /** Fault found, as the decision names it. */
+  readonly fault: string;
+  readonly failures: number;
+  /** Share of packs that have failed of it by `months`, other faults coming first allowed for. */
+  readonly share: number;
+  readonly months: number;
+}
+
+/** With fewer failures the shape is taken from the others of the model. IEC 61649 (2008) for the method; number from memory. */
+const FEWEST_FOR_OWN_SHAPE = 5;
+/** A part that can fail is claimed where a Weibull distribution for all is this unlikely. Common practice, no source. */
+const PART_BELOW = 0.05;
+
+export type LifeModel =
+  | {
+      readonly kind: "weibull";
+      readonly failures: number;
+      readonly shape: number;
+      readonly scale: number;
+      readonly limits: { readonly shape: Limits; readonly scale: Limits };
+    }
+  | { readonly kind: "part-can-fail"; readonly failures: number; readonly fit: DefectiveFraction }
+  | { readonly kind: "assumed-shape"; readonly fit: Weibayes; readonly shapeFrom: string }
+  | { readonly kind: "refused"; readonly sentence: string };
+
+export interface GroupLife {
+  readonly faults: readonly FaultShare[];
+  readonly model: LifeModel;
+  /** Failures per 1,000 pack-months with exact limits; null without exposure. */
+  readonly rate: RateEstimate | null;
+  readonly lagCorrected: LagWeightedCurve;
+}
+
+/**
+ * What more can be said of one group than its curve: which faults, by what law, how often a month, and the curve with the
+ * failures that are still on their way allowed for.
+ *
+ * @param cells of the group, line of confirmed failures. @param likes cells of the others of its model, for the shape.
+ */
+export function groupLife(cells: readonly LifeCell[], likes: readonly LifeCell[], reporting: Reporting): GroupLife {
+  const confirmed = cells.filter(({ line }) => line === "confirmed");
+  return {
+    faults: faultShares(confirmed),
+    model: lifeModel(confirmed, likes),
+    rate: monthlyRate(confirmed),
+    lagCorrected: lagCorrected(confirmed, reporting),
+  };
+}
+
+/** At the oldest milestone that a pack has reached, each fault's own share: together they add up to the curve. */
+function faultShares(cells: readonly LifeCell[]): FaultShare[] {
+  const tally = new CauseTally();
+  for (const { entryDays, exitDays, status, detail, packs } of cells) {
+    tally.add(entryDays, exitDays, status === "failed" ? (detail ?? "unknown") : null, packs);
+  }
+  const oldest = cells.reduce((most, { exitDays }) => Math.max(most, exitDays), 0);
+  const months = MILESTONE_MONTHS.findLast((milestone) => daysAtMonths(milestone) <= oldest) ?? MILESTONE_MONTHS[0];
+  return cumulativeIncidence(tally.counts())
+    .flatMap(({ cause, steps }) => {
+      const reached = steps.filter(({ age }) => age <= daysAtMonths(months));
+      const last = reached.at(-1);
+      if (last === undefined) return [];
+      const failures = reached.reduce((sum, step) => sum + step.failures, 0);
+      return [{ fault: cause, failures, share: last.incidence, lower: last.lower, upper: last.upper, months }];
+    })
+    .sort((a, b) => b.share - a.share);
+}
+
+function lifeModel(cells: readonly LifeCell[], likes: readonly LifeCell[]): LifeModel {
+  const counts = countCells(cells, "confirmed");
+  const fit = fitWeibull(counts);
+  const failures = counts.reduce((sum, { failed }) => sum + failed, 0);
+  if (failures < FEWEST_FOR_OWN_SHAPE) return withShapeOfLikes(counts, likes);
+  if (fit.kind === "refused") return { kind: "refused", sentence: weibullRefusal(fit.reason) };
+  const part = fitDefectiveFraction(counts);
+  if (part.kind === "fit" && part.p < PART_BELOW) return { kind: "part-can-fail", failures, fit: part };
+  const limits = weibullLimits(fit);
+  if (limits === null) return { kind: "refused", sentence: weibullRefusal("limits-unbounded") };
+  return { kind: "weibull", failures, shape: fit.shape, scale: fit.scale, limits };
+}
+
+function withShapeOfLikes(counts: Parameters<typeof weibayes>[0], likes: readonly LifeCell[]): LifeModel {
+  const shape = fitWeibull(countCells(likes, "confirmed"));
+  if (shape.kind === "refused" || shape.failures < FEWEST_FOR_OWN_SHAPE) {
+    const sentence =
+      "It has too few failures for a law of its own, and the others of its model have too few to lend it theirs.";
+    return { kind: "refused", sentence };
+  }
+  const fit = weibayes(counts, shape.shape);
+  if ("kind" in fit) return { kind: "refused", sentence: "No pack of it has been watched in use." };
+  return { kind: "assumed-shape", fit, shapeFrom: `the ${shape.failures} failures of the others of its model` };
+}
+
+function monthlyRate(cells: readonly LifeCell[]): RateEstimate | null {
+  let days = 0;
+  let failures = 0;
+  for (const { entryDays, exitDays, status, packs } of cells) {
+    days += (exitDays - entryDays) * packs;
+    if (status === "failed") failures += packs;
+  }
+  const thousandMonths = days / DAYS_PER_MONTH / 1000;
+  return thousandMonths > 0 ? poissonRate(failures, thousandMonths) : null;
+}
+
+function lagCorrected(cells: readonly LifeCell[], { shareKnown }: Reporting): LagWeightedCurve {
+  return lagWeightedSurvival(
+    cells.map(({ entryDays, exitDays, slackDays, status, packs }) => ({
+      entry: entryDays,
+      exit: exitDays,
+      failed: status === "failed",
+      ageToday: exitDays + slackDays,
+      count: packs,
+    })),
+    shareKnown,
+  );
+}

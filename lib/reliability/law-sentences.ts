@@ -1,0 +1,76 @@
+import type { Limits } from "@/lib/stats/survival-limits";
+import type { GroupLife, LifeModel } from "./group-life";
+import { DAYS_PER_MONTH, daysAtMonths, MILESTONE_MONTHS } from "./months-in-service";
+import { grouped, inHundred, inHundredBetween } from "./plain-share";
+
+/** The law of the lives of a group, for a reader who has never heard of Weibull, with the numbers for one who has. */
+export function lawSentence(model: LifeModel): string {
+  switch (model.kind) {
+    case "weibull": {
+      const { failures, shape, scale, limits } = model;
+      return (
+        `${hazardWords(limits.shape)} Weibull distribution fitted to ${grouped(failures)} failures: shape ${shape.toFixed(2)} ` +
+        `(95 % limits ${between(limits.shape, 2)}), scale ${months(scale)} (${months(limits.scale.lower)} to ${months(limits.scale.upper)}), by likelihood ratio.`
+      );
+    }
+    case "part-can-fail": {
+      const { share, shareLimits, shape, scale, p } = model.fit;
+      return (
+        `Only a part of these packs seems able to fail in this way: ${inHundred(share)} (${inHundredBetween(shareLimits.lower, shareLimits.upper)}), ` +
+        `from ${grouped(model.failures)} failures. A single law for all packs explains them worse (p = ${p.toPrecision(2)}). ` +
+        `For that part: Weibull shape ${shape.toFixed(2)}, scale ${months(scale)}. Look for what they have in common.`
+      );
+    }
+    case "assumed-shape": {
+      const { fit, shapeFrom } = model;
+      const scale =
+        fit.scale === null
+          ? `its scale is above ${months(fit.lowerOneSided)} with 95 % confidence`
+          : `scale ${months(fit.scale)} (at least ${months(fit.lowerOneSided)} with 95 % confidence)`;
+      return `With ${fit.failures === 0 ? "no failure" : `only ${fit.failures} failures`} it has no shape of its own. Taking shape ${fit.shape.toFixed(2)} from ${shapeFrom}: ${scale}. All rests on that shape.`;
+    }
+    case "refused":
+      return `No law is given. ${model.sentence}`;
+    default: {
+      const never: never = model;
+      return never;
+    }
+  }
+}
+
+function hazardWords({ lower, upper }: Limits): string {
+  if (lower > 1) return "Packs fail more often the older they get.";
+  if (upper < 1) return "Packs fail most often when new, then less: a fault of birth.";
+  return "Whether packs fail more or less often as they age cannot be told yet.";
+}
+
+function between({ lower, upper }: Limits, digits: number): string {
+  return `${lower.toFixed(digits)} to ${upper.toFixed(digits)}`;
+}
+
+function months(days: number): string {
+  return `${grouped(Math.round(days / DAYS_PER_MONTH))} months`;
+}
+
+export function rateSentence({ rate }: Pick<GroupLife, "rate">): string {
+  if (rate === null) return "No pack has been in use yet, so there is no rate.";
+  return (
+    `${grouped(rate.count)} failures in ${grouped(Math.round(rate.exposure * 1000))} pack-months in use: ` +
+    `${rate.rate.toFixed(2)} in 1,000 pack-months (exact 95 % limits ${rate.lower.toFixed(2)} to ${rate.upper.toFixed(2)}). ` +
+    "A rate like this says enough only where packs fail equally often at all ages."
+  );
+}
+
+/** The share failed with what is still on its way allowed for, at the oldest milestone that the curve reaches. */
+export function lagCorrectedSentence({
+  lagCorrected: { steps, endsBeforeAge },
+}: Pick<GroupLife, "lagCorrected">): string {
+  const last = steps.at(-1);
+  if (last === undefined) return "No failure is known yet, so there is nothing to correct.";
+  const milestone = MILESTONE_MONTHS.findLast((age) => daysAtMonths(age) <= last.age) ?? null;
+  const at = milestone === null ? last : (steps.findLast(({ age }) => age <= daysAtMonths(milestone)) ?? last);
+  const age = milestone === null ? `${Math.round(last.age)} days` : `${milestone} months`;
+  const end =
+    endsBeforeAge === null ? "" : ` Beyond ${Math.round(endsBeforeAge)} days too little is known yet to correct.`;
+  return `With the failures that are still on their way allowed for, ${inHundred(1 - at.survival)} have failed by ${age} (${inHundredBetween(1 - at.upper, 1 - at.lower)}).${end}`;
+}

@@ -1,0 +1,63 @@
+import {
+  type LagDistribution,
+  lagQuantile,
+  reverseProductLimit,
+  shareKnownAfter,
+  type TruncatedLag,
+} from "@/lib/stats/reverse-product-limit";
+import type { Reporting } from "./early-signals";
+import { MOST_SLACK_DAYS } from "./life-cell";
+
+/** With fewer lags no distribution is worth using. Engineering default, no authority. */
+const FEWEST_LAGS = 20;
+
+export interface ReportingLag {
+  readonly distribution: LagDistribution;
+  readonly returns: number;
+  /** Days after which half, and 95 of 100, of all that was told is lodged. */
+  readonly medianDays: number;
+  readonly mostDays: number;
+  readonly reporting: Reporting;
+}
+
+/**
+ * How long it takes from the day a customer tells the dealer until the return is lodged: by the reverse product limit,
+ * because of what was told lately only the quickly lodged part is known. Null for fewer than 20 returns: then nothing is
+ * corrected, and the page says so. Lags longer than a quarter of a year are not waited for.
+ */
+export function reportingLag(lags: readonly TruncatedLag[]): ReportingLag | null {
+  const short = lags.filter(({ lag }) => lag <= MOST_SLACK_DAYS);
+  const returns = short.reduce((sum, { count = 1 }) => sum + count, 0);
+  if (returns < FEWEST_LAGS) return null;
+  const distribution = reverseProductLimit(short);
+  const medianDays = lagQuantile(distribution, 0.5);
+  const mostDays = lagQuantile(distribution, 0.95);
+  if (medianDays === null || mostDays === null || distribution.exhaustedAtLag !== null) return null;
+  const shares = Array.from(
+    { length: distribution.longestLag + 1 },
+    (_, lag) => shareKnownAfter(distribution, lag)?.share ?? 1,
+  );
+  return {
+    distribution,
+    returns,
+    medianDays,
+    mostDays,
+    reporting: {
+      shareKnown: (lagDays) => shares[Math.max(0, Math.floor(lagDays))] ?? 1,
+      longestLagDays: distribution.longestLag,
+    },
+  };
+}
+
+/** Where the lag cannot be estimated everything counts as known at once. */
+export const knownAtOnce: Reporting = { shareKnown: () => 1, longestLagDays: 0 };
+
+export function lagSentence(lag: ReportingLag | null): string {
+  if (lag === null) return "How late returns reach us cannot be estimated yet, so nothing is corrected for it.";
+  const { medianDays, mostDays, returns } = lag;
+  return `Half of what customers tell a dealer reaches us within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} returns, those still on their way allowed for). The latest ages are corrected for it.`;
+}
+
+function days(count: number): string {
+  return count === 1 ? "1 day" : `${count} days`;
+}

@@ -1,0 +1,48 @@
+import type { LifeCell } from "./life-cell";
+
+/**
+ * Packs at risk at each of the given ages (rising), each counted with the chance that a failure at that age would be known
+ * today: an age reached yesterday has hardly been reported on yet, and counting it in full would make young packs look
+ * good.
+ *
+ * @param shareKnown share of failures known so many days after they were told, rising to 1.
+ * @param longestLagDays from this lag on all are known; at most the cells' `MOST_SLACK_DAYS`.
+ * Days with us shift the link between age and calendar by their number; they are ignored here, being few.
+ */
+export function visibleAtRisk(
+  cells: readonly LifeCell[],
+  agesDays: readonly number[],
+  shareKnown: (lagDays: number) => number,
+  longestLagDays: number,
+): Float64Array {
+  const change = new Float64Array(agesDays.length + 1);
+  const hidden = new Float64Array(agesDays.length);
+  for (const { entryDays, exitDays, slackDays, packs } of cells) {
+    // At risk in (entry, exit].
+    const first = firstAbove(agesDays, entryDays);
+    const after = firstAbove(agesDays, exitDays);
+    change[first] = (change[first] ?? 0) + packs;
+    change[after] = (change[after] ?? 0) - packs;
+    const unclearFrom = Math.max(first, firstAbove(agesDays, exitDays + slackDays - longestLagDays));
+    for (let i = unclearFrom; i < after; i++) {
+      const lag = slackDays + exitDays - (agesDays[i] ?? 0);
+      hidden[i] = (hidden[i] ?? 0) + packs * (1 - shareKnown(lag));
+    }
+  }
+  let atRisk = 0;
+  return hidden.map((missing, i) => {
+    atRisk += change[i] ?? 0;
+    return atRisk - missing;
+  });
+}
+
+/** Position of the first of rising numbers that is above the bound. */
+function firstAbove(rising: readonly number[], bound: number): number {
+  let [low, high] = [0, rising.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((rising[middle] ?? 0) > bound) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}

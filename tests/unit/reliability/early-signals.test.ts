@@ -1,0 +1,93 @@
+import { expect, test } from "vitest";
+import { earlySignals, FALSE_ALARM_CHANCE, judge } from "@/lib/reliability/early-signals";
+import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
+import { visibleAtRisk } from "@/lib/reliability/visible-exposure";
+import { seededRandom } from "@/tests/support/seeded-random";
+
+const life = { line: "confirmed", stratum: "M", entryDays: 0, slackDays: 0, dispatched: true, detail: null } as const;
+const allKnown = { shareKnown: () => 1, longestLagDays: 0 };
+
+function group(name: string, failures: number, running: number, exitDays = 400): LifeCell[] {
+  return [
+    ...Array.from({ length: failures }, (_, i) => ({
+      ...life,
+      group: name,
+      exitDays: 1 + Math.floor(((i + 0.5) * exitDays) / failures),
+      slackDays: 92,
+      status: "failed" as const,
+      packs: 1,
+    })),
+    { ...life, group: name, exitDays, status: "running", packs: running },
+  ];
+}
+
+const fleet = (...cells: LifeCell[][]): LifeTable => ({ cells: cells.flat(), excluded: [] });
+
+test("a young group with three times the failures of its likes raises an alarm, its likes do not", () => {
+  const { states, watchedGroups } = earlySignals(
+    [{ by: "revision", table: fleet(group("A", 40, 1960), group("B", 40, 1960), group("C", 15, 885, 100)) }],
+    allKnown,
+  );
+  expect(watchedGroups).toBe(3);
+  expect(states.filter(({ alarm }) => alarm).map((state) => state.group)).toEqual(["C"]);
+  // 40 failures of 2,000 packs in 400 days are 0.5 in 100 by day 100: 4.5 of 900.
+  expect(states.find((state) => state.group === "C")?.expected).toBeCloseTo(4.5, 0);
+});
+
+test("where the likes have hardly failed nothing can be expected, and the group is counted as not watched", () => {
+  const signals = earlySignals([{ by: "dealer", table: fleet(group("A", 5, 500), group("B", 9, 100)) }], allKnown);
+  expect(signals).toMatchObject({ states: [], watchedGroups: 0, unwatchable: 2 });
+});
+
+test("packs at risk are counted with the chance that their failure would be known", () => {
+  const cells = [{ ...life, group: "A", exitDays: 100, status: "running" as const, packs: 10 }];
+  const half = (lag: number) => (lag >= 20 ? 1 : 0.5);
+  expect([...visibleAtRisk(cells, [50, 80, 81, 100, 101], half, 20)]).toEqual([10, 10, 5, 5, 0]);
+});
+
+test("slow reporting lowers what is to be expected by now, so that an alarm does not come late", () => {
+  const table = fleet(group("A", 40, 1960), group("C", 9, 891, 40));
+  const slow = { shareKnown: (lag: number) => Math.min(1, lag / 40), longestLagDays: 40 };
+  const expectedOf = (reporting: typeof slow) =>
+    earlySignals([{ by: "revision", table }], reporting).states.find((state) => state.group === "C")?.expected ?? 0;
+  // A and C share too few failures to watch A; C is watched against A.
+  expect(expectedOf(slow)).toBeLessThan(0.6 * expectedOf({ ...slow, shareKnown: () => 1 }));
+});
+
+/** Failures of `groups` groups looked at each day until `end` failures are expected of each; days to the first alarm. */
+function watch(random: () => number, groups: number, end: number, rateRatio: number): number | null {
+  const days = 120;
+  const counts = new Array<number>(groups).fill(0);
+  for (let day = 1; day <= days; day++) {
+    for (let g = 0; g < groups; g++) {
+      const mean = (g === 0 ? rateRatio : 1) * (end / days);
+      let arrival = -Math.log(1 - random());
+      while (arrival < mean) {
+        counts[g] = (counts[g] ?? 0) + 1;
+        arrival += -Math.log(1 - random());
+      }
+      if (judge(counts[g] ?? 0, (end * day) / days, end, groups).alarm) return day;
+    }
+  }
+  return null;
+}
+
+test("looking every day, any of ten groups raises a false alarm in no more than the stated share of histories", () => {
+  const random = seededRandom(41);
+  const histories = 400;
+  let alarms = 0;
+  for (let i = 0; i < histories; i++) if (watch(random, 10, 8, 1) !== null) alarms += 1;
+  const spread = Math.sqrt((FALSE_ALARM_CHANCE * (1 - FALSE_ALARM_CHANCE)) / histories);
+  expect(alarms / histories).toBeLessThan(FALSE_ALARM_CHANCE + 3 * spread);
+});
+
+test("a doubled rate in one of ten groups is found before its expected failures have come, in most histories", () => {
+  const random = seededRandom(42);
+  const found = Array.from({ length: 200 }, () => watch(random, 10, 20, 2));
+  const inTime = found.filter((day) => day !== null);
+  // With 20 failures to be expected by the end, power 0.92 at alpha 0.05 alone (Kulldorff et al. 2011, table 2); less here,
+  // since alpha is shared by ten.
+  expect(inTime.length / found.length).toBeGreaterThan(0.7);
+  const median = inTime.sort((a, b) => a - b)[Math.floor(inTime.length / 2)] ?? 120;
+  expect(median).toBeLessThan(80);
+});
