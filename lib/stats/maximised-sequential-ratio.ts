@@ -63,7 +63,9 @@ export function criticalRatio(alpha: number, expectedAtEnd: number): number {
   if (!(alpha >= 1e-6 && alpha <= 0.5)) throw new RangeError(`alpha must lie between 1e-6 and 0.5, got ${alpha}`);
   if (!(expectedAtEnd > 0 && expectedAtEnd <= 1000))
     throw new RangeError(`expectedAtEnd must lie between 0 and 1000, got ${expectedAtEnd}`);
-  return findRoot((value) => Math.log(signalProbability(value, expectedAtEnd) / alpha), SMALLEST_VALUE, LARGEST_VALUE);
+  // Far beyond the answer the sums can end at 0 or, by rounding, just below it: no logarithm must be asked of that.
+  const excess = (value: number) => Math.log(Math.max(1e-300, signalProbability(value, expectedAtEnd)) / alpha);
+  return findRoot(excess, SMALLEST_VALUE, LARGEST_VALUE);
 }
 
 function total(values: readonly number[]): number {

@@ -91,3 +91,14 @@ test("a doubled rate in one of ten groups is found before its expected failures 
   const median = inTime.sort((a, b) => a - b)[Math.floor(inTime.length / 2)] ?? 120;
   expect(median).toBeLessThan(80);
 });
+
+test.each([0.02, 0.5, 3, 37, 5000])(
+  "a group of which %d failures are expected by the end has a threshold",
+  (expectedAtEnd) => {
+    for (const watchedGroups of [1, 12, 250]) {
+      const { threshold } = judge(3, 1, expectedAtEnd, watchedGroups);
+      expect(threshold).toBeGreaterThan(1);
+      expect(threshold).toBeLessThan(20);
+    }
+  },
+);
