@@ -121,6 +121,12 @@ export interface BenchReturn extends ReturnView {
   readonly measurements: readonly MeasurementView[];
   readonly check: BenchRevisionCheck;
   readonly earlier: readonly { readonly reference: string; readonly toldOn: string; readonly remedy: string | null }[];
+  /** Straight-edge readings of the case, newest first. */
+  readonly caseReadings: readonly {
+    readonly gapMillimetre: number;
+    readonly readByName: string;
+    readonly readAt: Date;
+  }[];
   /** A danger sign on the pack that nobody has judged. */
   readonly safetyOpen: boolean;
 }
@@ -142,6 +148,7 @@ export interface BuildView {
   readonly groupResistanceMilliohm: readonly number[];
   readonly matchingSpreadMillivolt: number;
   readonly insulationMegaohm: number;
+  readonly caseGapMillimetre: number | null;
   readonly vibrationPassed: boolean;
   readonly boardIdentity: string;
   readonly firmware: string;
@@ -165,6 +172,10 @@ const benchSelect = {
   takenByName: true,
   dealer: { select: { name: true, town: true, country: true, timeZone: true } },
   safetyFlags: { select: { id: true } },
+  caseReadings: {
+    select: { gapMillimetre: true, readByName: true, readAt: true },
+    orderBy: { readAt: "desc" },
+  },
   pack: {
     select: {
       ...returnViewSelect.pack.select,
@@ -240,6 +251,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
           toldOn: fromDateColumn(toldOn),
           remedy: decision?.remedy ?? null,
         })),
+      caseReadings: row.caseReadings,
       safetyOpen: row.safetyFlags.length > 0,
     };
   });

@@ -95,6 +95,11 @@ export function readKeptFile(sha256: string): ReadStream {
   return createReadStream(pathOf(sha256));
 }
 
+/** Where kept bytes lie, for a thread that reads them itself. */
+export function pathOfKept(sha256: string): string {
+  return path.resolve(pathOf(sha256));
+}
+
 function storeFolder(): string {
   return path.join(readEnvironment().dataDir, "files");
 }

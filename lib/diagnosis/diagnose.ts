@@ -2,11 +2,11 @@ import type { Baseline } from "@/lib/diagnosis/baseline";
 import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
 import { judgeCoverage } from "@/lib/diagnosis/coverage";
 import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
-import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import { listMeasurements } from "@/lib/diagnosis/list-measurements";
 import { rankFindings } from "@/lib/diagnosis/rank-findings";
+import { type ReadingDrawings, readingDrawings } from "@/lib/diagnosis/reading-drawings";
 import { acuteEvent } from "@/lib/diagnosis/rules/acute-event";
 import { highResistanceCell } from "@/lib/diagnosis/rules/high-resistance-cell";
 import { highResistanceJoint } from "@/lib/diagnosis/rules/high-resistance-joint";
@@ -37,6 +37,8 @@ export interface DiagnosisInput {
   readonly context?: SuggestionContext;
   /** What this pack was like when it was built, and what sound packs of its revision are like. */
   readonly baseline?: Baseline;
+  /** Whether the pictures are wanted as well: they cost another pass over every group. */
+  readonly draw?: boolean;
 }
 
 export interface Diagnosis {
@@ -46,6 +48,8 @@ export interface Diagnosis {
   readonly suggestion: Suggestion;
   /** As built beside as found, in whole sentences; null where no baseline was given. */
   readonly besideBuilt: readonly string[] | null;
+  /** Null unless asked for. */
+  readonly drawings: ReadingDrawings | null;
 }
 
 const rules = [
@@ -70,16 +74,16 @@ const rules = [
  * "Cannot tell" is a result: it stands in the suggestion, with the reasons, whenever no finding is sure enough and the
  * log could not have shown a fault.
  */
-export function diagnose(input: DiagnosisInput): Diagnosis {
-  const { log, summary, model, settings = settingsForModel(input.model).settings } = input;
-  return diagnoseEvidence(gatherEvidence(log, summary, model, settings), input);
-}
-
-/** The same from what was measured already, for a caller that draws it as well. */
-export function diagnoseEvidence(
-  evidence: Evidence,
-  { context = {}, baseline }: Pick<DiagnosisInput, "context" | "baseline">,
-): Diagnosis {
+export function diagnose({
+  log,
+  summary,
+  model,
+  settings = settingsForModel(model).settings,
+  context = {},
+  baseline,
+  draw = false,
+}: DiagnosisInput): Diagnosis {
+  const evidence = gatherEvidence(log, summary, model, settings);
   const coverage = judgeCoverage(evidence);
   const measurements = listMeasurements(evidence);
   const found = rules.flatMap((rule) => rule(evidence));
@@ -88,12 +92,8 @@ export function diagnoseEvidence(
   return {
     measurements,
     findings,
-    suggestion: suggest(findings, coverage, evidence.settings.verdict.suggestConfidence, context),
-    besideBuilt:
-      baseline === undefined
-        ? null
-        : compareWithBuilt(measurements, findings, baseline, {
-            cyclesTo80Percent: evidence.model.cyclesTo80Percent,
-          }),
+    suggestion: suggest(findings, coverage, settings.verdict.suggestConfidence, context),
+    besideBuilt: baseline === undefined ? null : compareWithBuilt(measurements, findings, baseline, model),
+    drawings: draw ? readingDrawings(log, evidence, findings) : null,
   };
 }

@@ -1,5 +1,6 @@
 import type { Baseline } from "@/lib/diagnosis/baseline";
 import { type Diagnosis, diagnose } from "@/lib/diagnosis/diagnose";
+import type { ReadingDrawings } from "@/lib/diagnosis/reading-drawings";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
 import type { DecodedReadings } from "@/lib/readings/read-readings";
@@ -12,7 +13,8 @@ export interface ReadingReport {
   readonly summary: ReadingFileSummary;
   readonly startUnixS: number | null;
   readonly spanSeconds: number;
-  readonly picture: TracePicture;
+  /** The traces, and what is drawn beside them. */
+  readonly picture: TracePicture & Partial<ReadingDrawings>;
   readonly diagnosis: Diagnosis;
 }
 
@@ -23,14 +25,21 @@ export function reportReadings(
   context: SuggestionContext = {},
   baseline?: Baseline,
 ): ReadingReport {
-  const diagnosis = diagnose({ log, summary, model, context, ...(baseline === undefined ? {} : { baseline }) });
+  const diagnosis = diagnose({
+    log,
+    summary,
+    model,
+    context,
+    draw: true,
+    ...(baseline === undefined ? {} : { baseline }),
+  });
   const groupsOfInterest = diagnosis.findings.flatMap((finding) => finding.groups);
   return {
     kind: "report",
     summary,
     startUnixS: log.startUnixS,
     spanSeconds: log.timeS.at(-1) ?? 0,
-    picture: tracePicture(log, groupsOfInterest),
+    picture: { ...tracePicture(log, groupsOfInterest), ...diagnosis.drawings },
     diagnosis,
   };
 }

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { TracePicture } from "./trace-picture";
+import type { TraceWindow } from "./trace-window";
 
 const heights = z.array(z.number().nullable());
 
@@ -29,4 +30,13 @@ export const tracePictureSchema: z.ZodType<TracePicture> = z
 export function readTracePicture(stored: unknown): TracePicture | null {
   const read = tracePictureSchema.safeParse(stored);
   return read.success && read.data.series.length > 0 ? read.data : null;
+}
+
+const windowSchema = z.object({ fromRow: z.int().min(0), toRow: z.int().min(1), rowsInLog: z.int().min(1) });
+
+/** A window as the server answered it, or null where the answer is something else. */
+export function readTraceWindowAnswer(answer: unknown): TraceWindow | null {
+  const picture = tracePictureSchema.safeParse(answer);
+  const rows = windowSchema.safeParse(answer);
+  return picture.success && rows.success ? { ...picture.data, ...rows.data } : null;
 }

@@ -1,3 +1,4 @@
+import { extremeGroups } from "./extreme-groups";
 import type { ReadingLog } from "./reading-log";
 
 /** What is drawn of one column: lowest and highest value in each bucket of rows; null where nothing was measured. */
@@ -38,7 +39,7 @@ export function tracePicture(log: ReadingLog, groupsOfInterest: readonly number[
     ...envelope(values, rowsPerBucket, buckets),
   });
   const cells = log.cellVoltagesV;
-  const { lowest, highest } = extremes(cells, log.rows);
+  const { lowest, highest } = extremeGroups(cells, log.rows);
   const chosen = groupsOfInterest.filter((group) => group >= 1 && group <= cells.length).slice(0, 4);
   const series = [
     draw("current", "Current", "A", log.currentA, null),
@@ -53,19 +54,6 @@ export function tracePicture(log: ReadingLog, groupsOfInterest: readonly number[
     ...(log.socPercent ? [draw("soc", "State of charge", "%", log.socPercent, null)] : []),
   ];
   return { timeS, rowsPerBucket, series: series.filter(hasValues) };
-}
-
-function extremes(cells: readonly Float64Array[], rows: number) {
-  const lowest = new Float64Array(rows).fill(Number.NaN);
-  const highest = new Float64Array(rows).fill(Number.NaN);
-  for (const cell of cells) {
-    for (const [row, value] of cell.entries()) {
-      if (Number.isNaN(value)) continue;
-      if (!((lowest[row] ?? Number.NaN) <= value)) lowest[row] = value;
-      if (!((highest[row] ?? Number.NaN) >= value)) highest[row] = value;
-    }
-  }
-  return { lowest, highest };
 }
 
 function envelope(values: Float64Array, rowsPerBucket: number, buckets: number) {

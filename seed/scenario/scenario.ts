@@ -131,6 +131,8 @@ export interface ScenarioBuildRecord {
   readonly groupResistanceMilliohm: readonly number[];
   readonly cellMatchingSpreadMv: number;
   readonly insulationMegaohm: number;
+  /** Largest gap to a straight-edge. */
+  readonly caseGapMillimetre: number;
   readonly boardIdentity: string;
   readonly firmware: string;
   readonly vibrationPassed: boolean;

@@ -9,7 +9,7 @@ import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
 import type { ColumnMapping } from "@/lib/readings/column-mapping";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
-import { newProgress, progressOf, type ReadingProgress, type ReadingTask } from "./reading-task";
+import { type LayOutTask, newProgress, progressOf, type ReadingProgress, type ReadingTask } from "./reading-task";
 
 /** Limits of the threads that read files. Engineering defaults, no authority. */
 export interface ReadingLimits {
@@ -52,6 +52,8 @@ export interface FileToRead {
 
 export interface ReadingPool {
   readonly readFile: (file: FileToRead) => Promise<ReadAnswer>;
+  /** Lays out the columns of a kept file; throws where that takes longer than a reading may. */
+  readonly layOut: (task: Omit<LayOutTask, "kind">) => Promise<void>;
   /** Whether a file that came now would be turned away. */
   readonly isFull: () => boolean;
   readonly close: () => Promise<void>;
@@ -139,7 +141,11 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     };
   }
 
-  return { readFile, isFull, close: () => pool.destroy() };
+  async function layOut(task: Omit<LayOutTask, "kind">): Promise<void> {
+    await run({ kind: "lay-out", ...task }, AbortSignal.timeout(limits.seconds * 1000), []);
+  }
+
+  return { readFile, layOut, isFull, close: () => pool.destroy() };
 }
 
 function isOutOfMemory(fault: unknown): boolean {

@@ -7,7 +7,17 @@ import type { ColumnMapping } from "@/lib/readings/column-mapping";
 import type { BodyPlan } from "@/lib/readings/plan-body";
 
 /** What a thread is told to do; everything in it is plain data or shared memory. */
-export type ReadingTask = ReadFileTask | HelpTask;
+export type ReadingTask = ReadFileTask | HelpTask | LayOutTask;
+
+/** Lay out the columns of a kept file for whoever looks closer. */
+export interface LayOutTask {
+  readonly kind: "lay-out";
+  readonly path: string;
+  readonly model: PackModel;
+  /** Where the columns come to lie, and where they are written until they are whole. */
+  readonly into: string;
+  readonly temporary: string;
+}
 
 /** Read, diagnose and sum up one file. */
 export interface ReadFileTask {

@@ -2,12 +2,17 @@ import type { MessagePort } from "node:worker_threads";
 import { type ReadingReport, reportReadings } from "@/lib/diagnosis/reading-report";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
 import { decodeFile } from "./decode-file";
+import { layOutColumns } from "./lay-out-columns";
 import { readPieces } from "./read-pieces";
 import { enterStage, type Helped, type ReadFileTask, type ReadingTask, type SharedBody } from "./reading-task";
 
 /** What a worker thread does with a task it is given. Runs outside the request thread; a fault rejects the task there. */
 export async function runTask(task: ReadingTask): Promise<ReadingReport | UnusableFile | null> {
   if (task.kind === "read") return readFile(task);
+  if (task.kind === "lay-out") {
+    await layOutColumns(task);
+    return null;
+  }
   Atomics.store(new Int32Array(task.started), 0, 1);
   await help(task.port);
   return null;

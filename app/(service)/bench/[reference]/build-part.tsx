@@ -26,6 +26,10 @@ export function BuildPart({ build, lots }: Pick<BenchReturn, "build" | "lots">) 
             },
             { term: "Cell matching, spread", detail: `${build.matchingSpreadMillivolt.toFixed(1)} mV` },
             { term: "Insulation", detail: `${build.insulationMegaohm.toFixed(0)} MΩ` },
+            {
+              term: "Case to straight-edge",
+              detail: build.caseGapMillimetre === null ? "Not recorded" : `${build.caseGapMillimetre.toFixed(1)} mm`,
+            },
             { term: "Vibration test", detail: build.vibrationPassed ? "Passed" : "Not passed" },
             { term: "Firmware", detail: build.firmware },
             { term: "Board", detail: <span className="font-mono break-all">{build.boardIdentity}</span> },

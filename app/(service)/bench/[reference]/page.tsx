@@ -3,12 +3,14 @@ import { notFound } from "next/navigation";
 import { CoverAnswer } from "@/app/_components/cover-answer";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { MoveList } from "@/app/_components/move-list";
+import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { type BenchReturn, readBenchReturn } from "@/lib/data/bench-returns";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { BenchColumn, BenchSection } from "./bench-section";
 import { BuildPart } from "./build-part";
+import { CasePart } from "./case-part";
 import { CautionBanner } from "./caution-banner";
 import { EarlierReturns } from "./earlier-returns";
 import { KnownIssues } from "./known-issues";
@@ -49,6 +51,7 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
             </BenchSection>
             <PackPart page={page} />
             <BuildPart build={page.build} lots={page.lots} />
+            <CasePart page={page} mayRead={may(actor, "test-pack")} />
             <EarlierReturns earlier={page.earlier} />
           </BenchColumn>
           <BenchColumn id="readings" title="What the readings show">

@@ -1,6 +1,8 @@
 import { EmptyState } from "@/app/_components/empty-state";
 import { labelOf } from "@/app/_components/label-of";
 import type { BenchReturn } from "@/lib/data/bench-returns";
+import { sayFault } from "@/lib/diagnosis/fault-words";
+import { readReadingDrawings } from "@/lib/diagnosis/reading-drawings.schema";
 import { readTracePicture } from "@/lib/readings/trace-picture.schema";
 import { noFileReasonLabels } from "@/lib/returns/no-file-reasons";
 import { BenchSection } from "./bench-section";
@@ -8,6 +10,12 @@ import { BuiltBesideFound } from "./built-beside-found";
 import { FileFacts } from "./file-facts";
 import { FindingCard } from "./finding-card";
 import { MeasurementsTable } from "./measurements-table";
+import { CannotJudge } from "./readings/cannot-judge";
+import { DeviationFigure } from "./readings/deviation-figure";
+import { DriftFigure } from "./readings/drift-figure";
+import { ResistanceFigure } from "./readings/resistance-figure";
+import { markPlaces } from "./traces/marked-place";
+import { TraceDesk } from "./traces/trace-desk";
 import { TraceFigure } from "./traces/trace-figure";
 
 /** What the readings show: the picture, the candidates, built beside found, and the file itself. */
@@ -17,13 +25,37 @@ export function ReadingsPart({ page }: { page: BenchReturn }) {
     return <NoFile reason={noFileReason} />;
   }
   const picture = readTracePicture(page.traces);
+  const drawings = readReadingDrawings(page.traces);
+  const places = markPlaces(
+    drawings?.places ?? [],
+    readings.findings.map(({ fault }) => sayFault(fault)),
+  );
   return (
     <>
       <BenchSection title="Drawn">
         {picture === null ? (
           <p className="text-soft">The stored picture cannot be drawn. The original file below holds everything.</p>
         ) : (
-          <TraceFigure picture={picture} />
+          <TraceDesk
+            reference={page.reference}
+            rowsInLog={readings.rows}
+            groups={picture.series.flatMap(({ group }) => group ?? [])}
+            places={places}
+          >
+            <TraceFigure picture={picture} places={places} />
+          </TraceDesk>
+        )}
+      </BenchSection>
+      <BenchSection title="Group by group over time">
+        {drawings === null ? (
+          <CannotJudge
+            what="How the groups lie apart over time"
+            because="The file was read by an earlier release that kept no such picture. The original file below holds everything."
+          />
+        ) : drawings.deviations === null ? (
+          <CannotJudge what="How the groups lie apart" because="Fewer than three groups were logged." />
+        ) : (
+          <DeviationFigure map={drawings.deviations} />
         )}
       </BenchSection>
       <BenchSection title="What they point to">
@@ -41,6 +73,23 @@ export function ReadingsPart({ page }: { page: BenchReturn }) {
             ))}
           </ol>
         )}
+      </BenchSection>
+      <BenchSection title="Resistance, group by group">
+        <ResistanceFigure
+          build={page.build}
+          measurements={measurements}
+          refused={drawings?.resistanceRefused ?? null}
+        />
+      </BenchSection>
+      <BenchSection title="Drift at rest">
+        <DriftFigure
+          drift={
+            drawings?.drift ?? {
+              outcome: "cannot",
+              because: "The file was read by an earlier release that kept no such picture.",
+            }
+          }
+        />
       </BenchSection>
       <BuiltBesideFound page={page} findings={readings.findings} />
       <BenchSection title="Everything measured">

@@ -11,13 +11,21 @@ interface TraceDrawingProps {
   readonly scale: PanelScale;
   /** Buckets before which the logger slept. */
   readonly breaks: readonly number[];
+  /** Stretches of the log on which findings rest, in buckets. */
+  readonly marks: readonly DrawnMark[];
+}
+
+export interface DrawnMark {
+  readonly mark: string;
+  readonly from: number;
+  readonly to: number;
 }
 
 /**
  * The lines of one panel, stretched to whatever width there is: the paths are long and would otherwise be sent once for
  * the phone and once for the desk. Words stand outside, so that they keep their size.
  */
-export function TraceDrawing({ id, description, panel, scale, breaks }: TraceDrawingProps) {
+export function TraceDrawing({ id, description, panel, scale, breaks, marks }: TraceDrawingProps) {
   const { band, traces, heightPx, marksZero } = panel;
   const buckets = (traces[0]?.series ?? band?.lowest)?.lowest.length ?? 0;
   return (
@@ -42,6 +50,20 @@ export function TraceDrawing({ id, description, panel, scale, breaks }: TraceDra
           y2={heightPx}
           stroke="var(--ink-soft)"
           strokeDasharray="2 4"
+          vectorEffect="non-scaling-stroke"
+        />
+      ))}
+      {marks.map(({ mark, from, to }) => (
+        <rect
+          key={mark}
+          x={bucketX(from, buckets)}
+          width={Math.max(1.5, bucketX(to, buckets) - bucketX(from, buckets))}
+          y={0}
+          height={heightPx}
+          fill="var(--accent)"
+          fillOpacity={0.1}
+          stroke="var(--accent)"
+          strokeDasharray="4 3"
           vectorEffect="non-scaling-stroke"
         />
       ))}

@@ -1,19 +1,38 @@
 import { sayElapsed } from "@/lib/readings/elapsed-words";
 import type { TracePicture } from "@/lib/readings/trace-picture";
 import { traceSentence } from "@/lib/readings/trace-summary";
+import type { MarkedPlace } from "./marked-place";
 import { sleepBreaks, timeMarks } from "./time-axis";
 import { TracePanel } from "./trace-panel";
 import { tracePanels } from "./trace-panels";
 import { TraceTable } from "./trace-table";
 
 /** What the file holds, drawn: three pictures over one time, one sentence, and the same as a table. */
-export function TraceFigure({ picture }: { picture: TracePicture }) {
+export function TraceFigure({ picture, places = [] }: { picture: TracePicture; places?: readonly MarkedPlace[] }) {
+  const drawn = places.map(({ mark, fromRow, toRow }) => ({
+    mark,
+    from: fromRow / picture.rowsPerBucket,
+    to: (toRow + 1) / picture.rowsPerBucket,
+  }));
   const breaks = sleepBreaks(picture.timeS);
   const marks = timeMarks(picture.timeS);
   return (
     <figure className="card space-y-5 p-3">
+      {drawn.length === 0 ? null : (
+        <div aria-hidden className="relative mr-22 ml-12 h-4 text-xs font-bold text-accent">
+          {drawn.map(({ mark, from }) => (
+            <span
+              key={mark}
+              className="absolute -translate-x-1/2"
+              style={{ left: `${(from / Math.max(1, picture.timeS.length - 1)) * 100}%` }}
+            >
+              {mark}
+            </span>
+          ))}
+        </div>
+      )}
       {tracePanels(picture).map((panel, position) => (
-        <TracePanel key={panel.title} id={`trace-${position}`} panel={panel} breaks={breaks} />
+        <TracePanel key={panel.title} id={`trace-${position}`} panel={panel} breaks={breaks} marks={drawn} />
       ))}
       <div aria-hidden className="relative mr-22 ml-12 h-4 border-t border-ink text-xs">
         {marks.map(({ bucket, timeS }, position) => (

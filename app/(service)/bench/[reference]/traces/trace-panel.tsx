@@ -1,19 +1,20 @@
 import { placeLabels } from "@/app/_components/charts/place-labels";
 import { seriesStyle } from "@/app/_components/charts/series-style";
 import { panelScale } from "./panel-scale";
-import { TraceDrawing } from "./trace-drawing";
+import { type DrawnMark, TraceDrawing } from "./trace-drawing";
 import type { TracePanelFacts } from "./trace-panels";
 
 interface TracePanelProps {
   readonly id: string;
   readonly panel: TracePanelFacts;
   readonly breaks: readonly number[];
+  readonly marks: readonly DrawnMark[];
 }
 
 const LABEL_PX = 12;
 
 /** One of the stacked pictures: its name and unit, ticks on the left, the lines, and each line's name where it ends. */
-export function TracePanel({ id, panel, breaks }: TracePanelProps) {
+export function TracePanel({ id, panel, breaks, marks }: TracePanelProps) {
   const scale = panelScale(panel);
   const { title, unit, heightPx, band } = panel;
   return (
@@ -28,6 +29,7 @@ export function TracePanel({ id, panel, breaks }: TracePanelProps) {
           panel={panel}
           scale={scale}
           breaks={breaks}
+          marks={marks}
         />
         {/* The same is in the table below, in words. */}
         <div aria-hidden className="text-xs leading-none">

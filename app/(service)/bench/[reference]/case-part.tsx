@@ -1,0 +1,36 @@
+import { LocalTime } from "@/app/_components/local-time";
+import type { BenchReturn } from "@/lib/data/bench-returns";
+import { judgeCaseFlatness } from "@/lib/diagnosis/case-flatness";
+import { BenchSection } from "./bench-section";
+import { CaseForm } from "./case-form";
+
+/** Is the case square? Asked with a straight-edge and set beside the value as built, because many are bowed from new. */
+export function CasePart({ page, mayRead }: { page: BenchReturn; mayRead: boolean }) {
+  const { reference, build, caseReadings } = page;
+  const builtGapMillimetre = build?.caseGapMillimetre ?? null;
+  const [newest] = caseReadings;
+  return (
+    <BenchSection title="Shape of the case">
+      {newest === undefined ? (
+        <p className="text-soft">
+          Not read yet.{" "}
+          {builtGapMillimetre === null
+            ? "No gap was recorded when it was built."
+            : `When it was built the gap was ${builtGapMillimetre.toFixed(1)} mm.`}
+        </p>
+      ) : (
+        <p>{judgeCaseFlatness({ builtGapMillimetre, foundGapMillimetre: newest.gapMillimetre }).sentence}</p>
+      )}
+      {caseReadings.length === 0 ? null : (
+        <ul className="text-sm">
+          {caseReadings.map(({ gapMillimetre, readByName, readAt }) => (
+            <li key={readAt.toISOString()}>
+              {gapMillimetre.toFixed(1)} mm, {readByName}, <LocalTime at={readAt} />
+            </li>
+          ))}
+        </ul>
+      )}
+      {mayRead ? <CaseForm reference={reference} /> : null}
+    </BenchSection>
+  );
+}

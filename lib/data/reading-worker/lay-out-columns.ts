@@ -1,0 +1,52 @@
+import { mkdir, open, rename, rm, stat } from "node:fs/promises";
+import path from "node:path";
+import { traceColumns } from "@/lib/readings/trace-columns";
+import { BLOCK_ROWS, lowestAndHighest } from "@/lib/readings/trace-window";
+import { decodeFile } from "./decode-file";
+import { type LayOutTask, newProgress } from "./reading-task";
+
+/** Bytes before the numbers: the head as JSON, padded with spaces. Enough for 400 columns. */
+export const HEAD_BYTES = 65_536;
+
+/**
+ * Lays a file's columns out so that any stretch of any of them can be read alone: head, time as 8-byte numbers, every
+ * column as 4-byte numbers, then lowest and highest of each block of rows. Written aside and moved into place, so that a
+ * half-written one is never read.
+ */
+export async function layOutColumns({ path: file, model, into, temporary }: LayOutTask): Promise<void> {
+  const { size } = await stat(file);
+  const request = { path: file, sizeBytes: size, model, mapping: undefined, progress: newProgress(), helper: null };
+  const decoded = await decodeFile(request);
+  if (decoded.kind === "unusable") throw new Error(`A kept file was readable when it came: ${decoded.sentence}`);
+  const columns = traceColumns(decoded.log);
+  await mkdir(path.dirname(into), { recursive: true });
+  const handle = await open(temporary, "wx");
+  try {
+    const head = {
+      rows: decoded.log.rows,
+      columns: columns.map(({ key, label, unit, group }) => ({ key, label, unit, group })),
+    };
+    await handle.write(JSON.stringify(head).padEnd(HEAD_BYTES, " "));
+    await handle.write(bytesOf(Float64Array.from(decoded.log.timeS)));
+    for (const { values } of columns) await handle.write(bytesOf(Float32Array.from(values)));
+    for (const { values } of columns) {
+      const { lowest, highest } = lowestAndHighest(values, values, BLOCK_ROWS);
+      await handle.write(bytesOf(Float32Array.from(lowest, orNaN)));
+      await handle.write(bytesOf(Float32Array.from(highest, orNaN)));
+    }
+  } catch (error) {
+    await handle.close();
+    await rm(temporary, { force: true });
+    throw error;
+  }
+  await handle.close();
+  await rename(temporary, into);
+}
+
+function orNaN(value: number | null): number {
+  return value ?? Number.NaN;
+}
+
+function bytesOf(numbers: Float64Array | Float32Array): Uint8Array {
+  return new Uint8Array(numbers.buffer, numbers.byteOffset, numbers.byteLength);
+}

@@ -1,0 +1,41 @@
+import type { DriftPicture } from "@/lib/diagnosis/drift-picture";
+import type { GroupDot } from "@/lib/diagnosis/group-dot";
+import { normal95 } from "@/lib/diagnosis/group-dot";
+import { inTime } from "@/lib/diagnosis/wording";
+
+type Drawn = Extract<DriftPicture, { readonly outcome: "drawn" }>;
+
+/** The slope of every group with its limits; one that falls faster than the limit in use is marked. */
+export function driftDots(drift: Drawn): GroupDot[] {
+  return drift.groups.flatMap(({ millivoltPerDay, errorMillivoltPerDay }, index) =>
+    millivoltPerDay === null
+      ? []
+      : [
+          {
+            group: index + 1,
+            value: millivoltPerDay,
+            limits: normal95(millivoltPerDay, errorMillivoltPerDay),
+            beside: null,
+            isMarked: millivoltPerDay <= -drift.limitMillivoltPerDay,
+          },
+        ],
+  );
+}
+
+/** The same in one sentence. */
+export function driftSentence(drift: Drawn): string {
+  const dots = driftDots(drift).toSorted((a, b) => a.value - b.value);
+  const [worst] = dots;
+  if (worst === undefined) return "No group could be followed through the rest.";
+  const over = `over ${inTime(drift.restDays * 86_400)} of rest`;
+  const limits = worst.limits === null ? "" : ` (${fall(worst.limits[1])} to ${fall(worst.limits[0])})`;
+  const verdict = worst.isMarked
+    ? `beyond ${drift.limitMillivoltPerDay} mV per day, from which a group is said to lose charge by itself`
+    : `within the ${drift.limitMillivoltPerDay} mV per day that count as normal for a rest of this length`;
+  const short = drift.isShort ? " The rest was short: only a strong leak would show." : "";
+  return `Group ${worst.group} falls fastest against the median group, by ${fall(worst.value)} mV per day${limits} ${over}: ${verdict}.${short}`;
+}
+
+function fall(slope: number): string {
+  return `${slope > 0 ? "−" : ""}${Math.abs(slope).toFixed(2)}`;
+}

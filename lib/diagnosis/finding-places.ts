@@ -1,0 +1,130 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Finding } from "@/lib/diagnosis/finding";
+
+/** Where in the log a finding can be seen. Rows count from 0 as in the log; times from its first row. */
+export interface FindingPlace {
+  /** Position of the finding in its list, from 0. */
+  readonly finding: number;
+  readonly fromRow: number;
+  readonly toRow: number;
+  readonly fromS: number;
+  readonly toS: number;
+  /** What is to be seen there. */
+  readonly says: string;
+}
+
+interface Stretch {
+  readonly fromRow: number;
+  readonly toRow: number;
+  readonly says: string;
+}
+
+/** More places than this for one finding are no help. */
+const MOST_PLACES = 3;
+
+/**
+ * The places in time that a finding rests on: the rows themselves where the measurement names them, else the stretch where
+ * such a fault shows best (the hardest load for a resistance, the emptiest point for capacity, the longest rest for a
+ * leak). Empty for a finding that no single place shows.
+ */
+export function findingPlaces(evidence: Evidence, findings: readonly Finding[]): FindingPlace[] {
+  const { timeS } = evidence.survey.log;
+  return findings.flatMap((finding, position) =>
+    stretchesOf(evidence, finding)
+      .filter(({ fromRow, toRow }) => fromRow >= 0 && toRow >= fromRow)
+      .slice(0, MOST_PLACES)
+      .map(({ fromRow, toRow, says }) => ({
+        finding: position,
+        fromRow,
+        toRow,
+        fromS: Math.round(timeS[fromRow] ?? 0),
+        toS: Math.round(timeS[toRow] ?? timeS[fromRow] ?? 0),
+        says,
+      })),
+  );
+}
+
+function stretchesOf(evidence: Evidence, { fault, groups }: Finding): Stretch[] {
+  switch (fault) {
+    case "acute-event":
+      return evidence.acute.slice(0, MOST_PLACES).map(({ row }) => ({ fromRow: row, toRow: row, says: "the event" }));
+    case "sense-wire":
+      return evidence.taps
+        .filter((tap) => tap.groups.some((group) => groups.includes(group)))
+        .map(({ firstRow, lastRow }) => ({
+          fromRow: firstRow,
+          toRow: lastRow,
+          says: "first to last row with the signature",
+        }));
+    case "measurement-fault":
+      return [
+        ...evidence.shifts.map(({ row }) => ({ fromRow: row, toRow: row, says: "the step" })),
+        ...evidence.frozen.map(({ fromRow, toRow }) => ({ fromRow, toRow, says: "values that do not move" })),
+      ];
+    case "self-discharge":
+      return longestRest(evidence);
+    case "high-resistance-cell":
+    case "high-resistance-joint":
+    case "main-lead":
+    case "power-stage-fault":
+      return hardestLoad(evidence);
+    case "weak-cell":
+    case "imbalance":
+      return lowestGroup(evidence, groups);
+    case "over-discharge":
+    case "outside-cause":
+      return evidence.abuse.map(({ firstS, lastS, kind }) => ({
+        fromRow: rowAt(evidence, firstS),
+        toRow: rowAt(evidence, lastS),
+        says: kind,
+      }));
+    default:
+      return [];
+  }
+}
+
+function rowAt({ survey }: Pick<Evidence, "survey">, seconds: number): number {
+  return survey.log.timeS.findIndex((at) => at >= seconds);
+}
+
+function longestRest({ survey }: Evidence): Stretch[] {
+  let endRow = -1;
+  for (const [row, rested] of survey.restingS.entries()) {
+    if (rested > 0 && rested > (survey.restingS[endRow] ?? 0)) endRow = row;
+  }
+  if (endRow < 0) return [];
+  const startS = (survey.log.timeS[endRow] ?? 0) - (survey.restingS[endRow] ?? 0);
+  return [{ fromRow: rowAt({ survey }, startS), toRow: endRow, says: "the longest rest" }];
+}
+
+/** Rows around the largest discharge current. */
+const AROUND_ROWS = 60;
+
+function hardestLoad({ survey }: Evidence): Stretch[] {
+  let hardest = -1;
+  for (const [row, current] of survey.log.currentA.entries()) {
+    if (current < (survey.log.currentA[hardest] ?? 0)) hardest = row;
+  }
+  if (hardest < 0) return [];
+  return [{ ...around(hardest, survey.log.rows), says: "the hardest load" }];
+}
+
+function lowestGroup({ survey }: Evidence, groups: readonly number[]): Stretch[] {
+  const named = groups.map((group) => survey.log.cellVoltagesV[group - 1] ?? new Float64Array());
+  const [low, high] = survey.gates.cellPlausibleV;
+  let lowest = Number.POSITIVE_INFINITY;
+  let at = -1;
+  for (const column of named.length > 0 ? named : [survey.lowestV]) {
+    for (const [row, volt] of column.entries()) {
+      if (volt >= low && volt <= high && volt < lowest) {
+        lowest = volt;
+        at = row;
+      }
+    }
+  }
+  return at < 0 ? [] : [{ ...around(at, survey.log.rows), says: "where it is lowest" }];
+}
+
+function around(row: number, rows: number): { fromRow: number; toRow: number } {
+  return { fromRow: Math.max(0, row - AROUND_ROWS), toRow: Math.min(rows - 1, row + AROUND_ROWS) };
+}

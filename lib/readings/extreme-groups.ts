@@ -1,0 +1,13 @@
+/** The lowest and highest value among the groups in each row, as logged; NaN where none was. */
+export function extremeGroups(cells: readonly Float64Array[], rows: number) {
+  const lowest = new Float64Array(rows).fill(Number.NaN);
+  const highest = new Float64Array(rows).fill(Number.NaN);
+  for (const cell of cells) {
+    for (const [row, value] of cell.entries()) {
+      if (Number.isNaN(value)) continue;
+      if (!((lowest[row] ?? Number.NaN) <= value)) lowest[row] = value;
+      if (!((highest[row] ?? Number.NaN) >= value)) highest[row] = value;
+    }
+  }
+  return { lowest, highest };
+}

@@ -1,0 +1,83 @@
+import { beforeAll, expect, test } from "vitest";
+import { readBenchReturn } from "@/lib/data/bench-returns";
+import { recordCaseReading } from "@/lib/data/case-readings";
+import { asActor } from "@/lib/data/database";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { keepReadings } from "@/lib/data/readings";
+import { readTraceWindow } from "@/lib/data/trace-window";
+import { readReadingDrawings } from "@/lib/diagnosis/reading-drawings.schema";
+import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+const now = new Date("2026-10-05T09:00:00Z");
+const ROWS = 3000;
+let fleet: SmallFleet;
+let reference: string;
+let before: { readonly wouldChange: readonly string[] } | null;
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  const lines = plainLogCsv({ groups: 16, rows: ROWS }).split("\n");
+  // One row of a strong current, deep in the file.
+  const spiked = lines.map((line, index) => (index === 2101 ? line.replace(",0.0,", ",-87.5,") : line));
+  const chunks = streamOf(spiked.join("\n"));
+  const kept = await keepReadings(fleet.sydney, { serial: fleet.soldInSydney, fileName: "log.csv", chunks });
+  if (!kept.ok) throw new Error(kept.sentence);
+  before = kept.file.suggestion;
+  const form = filledForm(fleet.soldInSydney, { readingFileId: kept.file.id, noFileReason: undefined });
+  const lodged = await lodgeReturn(fleet.sydney, form, now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  reference = lodged.reference;
+});
+
+const whole = { fromRow: 0, toRow: ROWS, groups: [3] };
+
+test("the whole log keeps the one row, and a window around it shows it as a row of its own", async () => {
+  const all = await readTraceWindow(fleet.bench, reference, whole);
+  const current = all?.series.find(({ key }) => key === "current");
+  expect(all).toMatchObject({ fromRow: 0, toRow: ROWS, rowsInLog: ROWS });
+  expect(Math.min(...(current?.lowest.map((value) => value ?? 0) ?? []))).toBe(-87.5);
+  const near = await readTraceWindow(fleet.bench, reference, { ...whole, fromRow: 2090, toRow: 2120 });
+  expect(near).toMatchObject({ rowsPerBucket: 1, fromRow: 2090, toRow: 2120 });
+  const rows = near?.series.find(({ key }) => key === "current")?.lowest ?? [];
+  expect(rows.filter((value) => value === -87.5)).toHaveLength(1);
+  expect(near?.series.filter(({ group }) => group !== null).map(({ group }) => group)).toEqual([3]);
+});
+
+test("two people who look closer at once both see it", async () => {
+  const both = await Promise.all([1, 2].map(() => readTraceWindow(fleet.bench, reference, whole)));
+  expect(both[0]).toEqual(both[1]);
+});
+
+test("neither the dealer nor finance looks into the readings, and a reference that is none has none", async () => {
+  expect(await readTraceWindow(fleet.sydney, reference, whole)).toBeNull();
+  expect(await readTraceWindow(fleet.finance, reference, whole)).toBeNull();
+  expect(await readTraceWindow(fleet.bench, "nonsense", whole)).toBeNull();
+});
+
+test("the suggestion is made anew with the cover when the return is lodged", async () => {
+  expect(before?.wouldChange.join(" ")).not.toContain("who pays");
+  const page = await readBenchReturn(fleet.bench, reference);
+  expect(page?.cover.outcome).toBe("outside-makers-guarantee");
+  const suggestion = page?.readings?.suggestion;
+  expect(suggestion?.plainReasons.length).toBeGreaterThan(0);
+  expect(suggestion?.wouldChange.length).toBeGreaterThan(0);
+  // This file shows nothing, so nothing is promised that the cover could change.
+  expect(suggestion?.remedy).toBe("cannot-tell");
+  expect(readReadingDrawings(page?.traces)?.drift.outcome).toBe("cannot");
+  expect(page?.population).toMatchObject({ outcome: "known" });
+});
+
+test("a case reading is the bench's to take, is kept with its reader, and cannot be changed", async () => {
+  expect(await recordCaseReading(fleet.sydney, reference, 1.5, now)).toEqual({ ok: false, reason: "not-allowed" });
+  expect(await recordCaseReading(fleet.bench, reference, 1.5, now)).toEqual({ ok: true });
+  const page = await readBenchReturn(fleet.bench, reference);
+  expect(page?.caseReadings).toMatchObject([{ gapMillimetre: 1.5, readByName: fleet.bench.name }]);
+  await expect(
+    asActor(fleet.bench, (tx) => tx.caseReading.updateMany({ data: { gapMillimetre: 2 } })),
+  ).rejects.toThrow();
+  expect(await asActor(fleet.sydney, (tx) => tx.caseReading.count())).toBe(0);
+});

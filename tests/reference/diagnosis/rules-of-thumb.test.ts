@@ -1,0 +1,63 @@
+import { expect, test } from "vitest";
+import { sagOfGroupsV } from "@/lib/diagnosis/built-beside-found";
+import { judgeCaseFlatness } from "@/lib/diagnosis/case-flatness";
+import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
+
+/**
+ * Rules of thumb of the trade for a pack of 20 groups of 57 Ah high-power pouch cells. Common practice, no source, each of them;
+ * they check that our sums come out where the trade expects them, not more precisely than a rule of thumb is.
+ */
+const GROUPS = 20;
+const CAPACITY_AH = 57;
+const MEAN_GROUP_V = 3.6;
+
+const groupsOf = (milliohm: number) =>
+  Array.from({ length: GROUPS }, (_, index) => ({
+    group: index + 1,
+    builtMilliohm: milliohm,
+    foundMilliohm: milliohm,
+    uncertaintyMilliohm: null,
+    growth: 1,
+    standsOut: false,
+  }));
+
+test("twenty groups of 57 Ah hold about 4.1 kWh (common practice, no source)", () => {
+  expect(Math.abs((GROUPS * MEAN_GROUP_V * CAPACITY_AH) / 1000 - 4.1)).toBeLessThan(0.1);
+});
+
+test("six times its capacity an hour is about 340 A, and with the sag about 25 kW at full charge (common practice, no source)", () => {
+  const currentA = 6 * CAPACITY_AH;
+  expect(Math.abs(currentA - 340)).toBeLessThan(5);
+  // Full, 4.1 V a group under the first load; the sag of 0.7 milliohm a group is taken off.
+  const sagV = sagOfGroupsV(groupsOf(0.7), currentA) ?? Number.NaN;
+  expect(Math.abs(((GROUPS * 4.1 - sagV) * currentA) / 1000 - 25)).toBeLessThan(2);
+});
+
+test("about 4 V of sag at 18 to 20 kW is about 15 milliohm for the pack and 0.7 for a group (common practice, no source)", () => {
+  for (const watt of [18_000, 20_000]) {
+    const currentA = watt / (GROUPS * MEAN_GROUP_V);
+    expect(Math.abs((sagOfGroupsV(groupsOf(0.7), currentA) ?? Number.NaN) - 4)).toBeLessThan(0.6);
+    expect(Math.abs((4 / currentA) * 1000 - 15)).toBeLessThan(2);
+  }
+});
+
+test("about 80 % are left after 1,000 cycles, about ten years at two charges a week (common practice, no source)", () => {
+  const cycles = 1000;
+  expect(Math.abs(cycles / (2 * 52) - 10)).toBeLessThan(0.5);
+  const health = stateOfHealth({
+    foundAh: 0.8 * CAPACITY_AH,
+    foundErrorAh: 0.5,
+    builtAh: CAPACITY_AH,
+    cycles,
+    cyclesTo80Percent: 1000,
+  });
+  expect(health.early).toBe(false);
+  expect(health.expected).toBeCloseTo(0.8, 12);
+});
+
+// A seam-welded, potted steel case can rock or look bowed from new without any swelling (common practice, no source).
+test("a case that rocked from new is no swelling: only a change counts (common practice, no source)", () => {
+  expect(judgeCaseFlatness({ builtGapMillimetre: 2.5, foundGapMillimetre: 2.6 }).outcome).toBe("unchanged");
+  expect(judgeCaseFlatness({ builtGapMillimetre: 0.2, foundGapMillimetre: 2.6 }).outcome).toBe("changed");
+  expect(judgeCaseFlatness({ builtGapMillimetre: null, foundGapMillimetre: 2.6 }).outcome).toBe("cannot-tell");
+});
