@@ -9,7 +9,7 @@ import type { TraceColumn } from "@/lib/readings/trace-columns";
 import { BLOCK_ROWS } from "@/lib/readings/trace-window";
 import { readEnvironment } from "./env";
 import { pathOfKept } from "./file-store";
-import { HEAD_BYTES } from "./reading-worker/lay-out-columns";
+import { HEAD_BYTES } from "./reading-worker/column-layout";
 import { readingPool } from "./reading-worker/reading-pool";
 
 /**

@@ -2,11 +2,9 @@ import { mkdir, open, rename, rm, stat } from "node:fs/promises";
 import path from "node:path";
 import { traceColumns } from "@/lib/readings/trace-columns";
 import { BLOCK_ROWS, lowestAndHighest } from "@/lib/readings/trace-window";
+import { HEAD_BYTES } from "./column-layout";
 import { decodeFile } from "./decode-file";
 import { type LayOutTask, newProgress } from "./reading-task";
-
-/** Bytes before the numbers: the head as JSON, padded with spaces. Enough for 400 columns. */
-export const HEAD_BYTES = 65_536;
 
 /**
  * Lays a file's columns out so that any stretch of any of them can be read alone: head, time as 8-byte numbers, every
