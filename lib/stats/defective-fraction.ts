@@ -1,6 +1,6 @@
 import { chiSquareTail } from "./chi-square-tail";
 import type { LifeCount } from "./life-counts";
-import { newtonMaximum, type Slopes } from "./newton-maximum";
+import { newtonMaximum, type Slopes, type Summit } from "./newton-maximum";
 import { twoSidedNormalQuantile } from "./normal-quantile";
 import type { Limits } from "./survival-limits";
 import { fitWeibull } from "./weibull-fit";
@@ -24,6 +24,8 @@ export type DefectiveFractionRefusal = "too-few-failures" | "no-plain-fit" | "no
 /** Three parameters; fewer failures than this do not bend the curve enough. Engineering default, no authority. */
 const FEWEST_FAILURES = 5;
 const STARTING_SHARES = [1.2, 2, 10] as const;
+/** A share of 0.9997: from there on the search goes towards "all of them" and is given up. */
+const LARGEST_LOGIT = 8;
 
 /**
  * Answers: can all units fail, or only a part of them (one lot, one joining job), and how large a part?
@@ -44,16 +46,18 @@ export function fitDefectiveFraction(
   if (failures < FEWEST_FAILURES) return { kind: "refused", reason: "too-few-failures" };
   const plain = fitWeibull(counts);
   if (plain.kind === "refused") return { kind: "refused", reason: "no-plain-fit" };
-  const likelihood = (x: readonly number[]) => slopes(counts, x);
+  const terms = termsOf(counts);
+  const likelihood = (x: readonly number[]) => slopes(terms, x);
   const failedSoFar = failures / counts.reduce((sum, { entered }) => sum + entered, 0);
   const middle = medianFailureAge(counts, failures);
-  const summits = STARTING_SHARES.flatMap((factor) => {
+  let best: Summit | null = null;
+  for (const factor of STARTING_SHARES) {
     const share = Math.min(0.9, factor * failedSoFar);
     const start = [Math.log(share / (1 - share)), Math.log(middle), -Math.log(Math.max(0.3, plain.shape))];
-    return newtonMaximum(likelihood, start) ?? [];
-  });
-  const best = summits.sort((a, b) => b.value - a.value)[0];
-  if (best === undefined || !(best.value > plain.logLikelihood)) {
+    best = newtonMaximum(likelihood, start, ([logit = 0]) => logit > LARGEST_LOGIT);
+    if (best !== null && best.value > plain.logLikelihood) break;
+  }
+  if (best === null || !(best.value > plain.logLikelihood)) {
     return { kind: "refused", reason: "no-better-than-plain" };
   }
   const [logit = 0, mu = 0, logSigma = 0] = best.at;
@@ -75,40 +79,44 @@ function logistic(x: number): number {
   return 1 / (1 + Math.exp(-x));
 }
 
+interface Term {
+  readonly logAge: number;
+  readonly failed: number;
+  /** Left running at this age, less those that came under observation at it. */
+  readonly running: number;
+}
+
+function termsOf(counts: readonly LifeCount[]): Term[] {
+  return counts
+    .filter(({ age }) => age > 0)
+    .map(({ age, entered, failed, censored }) => ({ logAge: Math.log(age), failed, running: censored - entered }));
+}
+
 /** Of the log likelihood by logit of the share, mu = ln scale, and ln sigma = -ln shape. */
-function slopes(counts: readonly LifeCount[], [logit = 0, mu = 0, logSigma = 0]: readonly number[]): Slopes {
+function slopes(terms: readonly Term[], [logit = 0, mu = 0, logSigma = 0]: readonly number[]): Slopes {
   const share = logistic(logit);
   const sigma = Math.exp(logSigma);
-  let value = 0;
-  const gradient = [0, 0, 0];
-  function add(weight: number, byLogit: number, byMu: number, byLogSigma: number): void {
-    gradient[0] = (gradient[0] ?? 0) + weight * byLogit;
-    gradient[1] = (gradient[1] ?? 0) + weight * byMu;
-    gradient[2] = (gradient[2] ?? 0) + weight * byLogSigma;
-  }
-  for (const { age, entered, failed, censored } of counts) {
-    if (age === 0) continue;
-    const z = (Math.log(age) - mu) / sigma;
+  let [value, byLogit, byMu, byLogSigma] = [0, 0, 0, 0];
+  for (const { logAge, failed, running } of terms) {
+    const z = (logAge - mu) / sigma;
     const hazard = Math.exp(z);
     if (failed > 0) {
-      value += failed * (Math.log(share) + z - hazard - logSigma - Math.log(age));
-      add(failed, 1 - share, (hazard - 1) / sigma, z * (hazard - 1) - 1);
+      value += failed * (Math.log(share) + z - hazard - logSigma - logAge);
+      byLogit += failed * (1 - share);
+      byMu += (failed * (hazard - 1)) / sigma;
+      byLogSigma += failed * (z * (hazard - 1) - 1);
     }
-    const running = censored - entered;
     if (running === 0) continue;
     // ln(1 - p F), with p F = share of all units failed by this age.
     const failedOfPart = -Math.expm1(-hazard);
-    const survival = 1 - share * failedOfPart;
-    const density = share * hazard * Math.exp(-hazard);
+    const weight = running / (1 - share * failedOfPart);
+    const density = share * hazard * (1 - failedOfPart);
     value += running * Math.log1p(-share * failedOfPart);
-    add(
-      running,
-      (-share * (1 - share) * failedOfPart) / survival,
-      density / (sigma * survival),
-      (density * z) / survival,
-    );
+    byLogit -= weight * share * (1 - share) * failedOfPart;
+    byMu += (weight * density) / sigma;
+    byLogSigma += weight * density * z;
   }
-  return { value, gradient };
+  return { value, gradient: [byLogit, byMu, byLogSigma] };
 }
 
 function medianFailureAge(counts: readonly LifeCount[], failures: number): number {

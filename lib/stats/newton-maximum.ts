@@ -23,13 +23,17 @@ const ROUGH_GOAL = 1e-5;
  *
  * Newton's method with second derivatives from central differences of the slopes; where they do not curve downwards a
  * ridge is added until they do (Levenberg), and steps are halved until the value rises.
- * Variables should be of the order of 1: take logarithms. Source: Nocedal & Wright, Numerical Optimization (2006), section 3.4.
+ * `isLost` gives up where a search has left what makes sense. Variables should be of the order of 1: take logarithms. Source: Nocedal & Wright, Numerical Optimization (2006), section 3.4.
  */
-export function newtonMaximum(f: (x: readonly number[]) => Slopes, start: readonly number[]): Summit | null {
+export function newtonMaximum(
+  f: (x: readonly number[]) => Slopes,
+  start: readonly number[],
+  isLost: (x: readonly number[]) => boolean = () => false,
+): Summit | null {
   let at: readonly number[] = start;
   let here = f(at);
   for (let step = 0; step < MOST_STEPS; step++) {
-    if (!Number.isFinite(here.value)) return null;
+    if (!Number.isFinite(here.value) || isLost(at)) return null;
     const size = 1 + Math.abs(here.value);
     if (steepness(here) <= GRADIENT_GOAL * size) return polished(f, at);
     const next = rising(f, at, here, minusSecondDerivatives(f, at));
