@@ -9,6 +9,7 @@ import { openDatabase } from "@/lib/data/open-database";
 import { applyMigrations, chooseMode } from "@/prisma/migrate";
 import { loadFleet } from "./load-fleet";
 import { loadReturns } from "./load-returns";
+import { loadSafety } from "./load-safety";
 import { writePacksToTry } from "./packs-to-try";
 import { buildScenario } from "./scenario/build-scenario";
 import type { Scenario } from "./scenario/scenario";
@@ -39,6 +40,7 @@ async function prepareDemo(): Promise<void> {
   await asSystem(
     (tx) => tx.$queryRaw`SELECT setval('return_reference_number', ${scenario.returns.length + 1000}::bigint)`,
   );
+  await loadSafety(people);
   await closeDatabase();
   // What is really wrong with each simulated pack, for checking the diagnosis; the program never reads it.
   writeFileSync(path.join(dataDir, "simulated-truths.csv"), `${truths.join("\n")}\n`);

@@ -5,7 +5,7 @@ import { PageFrame } from "./page-frame";
 
 interface HouseFrameProps {
   readonly actor: Actor;
-  readonly current?: "/bench" | "/reliability" | "/money" | "/accounts";
+  readonly current?: "/bench" | "/quarantine" | "/incidents" | "/reliability" | "/money" | "/accounts";
   readonly children: ReactNode;
 }
 
@@ -14,6 +14,8 @@ export function HouseFrame({ actor, current, children }: HouseFrameProps) {
   const nav = [
     ...(may(actor, "read-reliability") ? [{ href: "/reliability", label: "Failure rates" }] : []),
     ...(may(actor, "read-queue") ? [{ href: "/bench", label: "Returns" }] : []),
+    ...(may(actor, "read-build-record") ? [{ href: "/quarantine", label: "Quarantine" }] : []),
+    ...(may(actor, "read-incidents") ? [{ href: "/incidents", label: "Incidents" }] : []),
     ...(may(actor, "read-cases-for-money") ? [{ href: "/money", label: "Money" }] : []),
     ...(may(actor, "manage-staff-accounts") || may(actor, "manage-all-accounts")
       ? [{ href: "/accounts", label: "Accounts" }]

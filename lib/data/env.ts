@@ -16,6 +16,8 @@ const environmentSchema = z.object({
   MAIL_FROM: z.email().optional(),
   /** Address people type, e.g. https://returns.example: cookies are marked secure where it is https. */
   APP_URL: z.url().default("http://localhost:3000"),
+  /** Where returned packs go, as printed on the label; lines are parted by a bar: Name | Street | Town | Country. */
+  RETURN_ADDRESS: z.string().max(400).optional(),
 });
 
 export interface Environment {
@@ -26,13 +28,15 @@ export interface Environment {
   readonly appUrl: string;
   readonly smtpUrl: string | null;
   readonly mailFrom: string | null;
+  /** Lines of the address on the return label; empty where nobody set one, and then no label is printed. */
+  readonly returnAddress: readonly string[];
 }
 
 export function readEnvironment(): Environment {
   const given = Object.fromEntries(Object.entries(process.env).filter(([, value]) => value !== ""));
   const parsed = environmentSchema.safeParse(given);
   if (!parsed.success) throw new Error(`The environment cannot be used:\n${z.prettifyError(parsed.error)}`);
-  const { DATABASE_URL, DATA_DIR, DEMO, AUTH_SECRET, APP_URL, SMTP_URL, MAIL_FROM } = parsed.data;
+  const { DATABASE_URL, DATA_DIR, DEMO, AUTH_SECRET, APP_URL, SMTP_URL, MAIL_FROM, RETURN_ADDRESS } = parsed.data;
   if (SMTP_URL !== undefined && MAIL_FROM === undefined)
     throw new Error("The environment cannot be used:\nMAIL_FROM: needed with SMTP_URL.");
   return {
@@ -43,5 +47,9 @@ export function readEnvironment(): Environment {
     appUrl: APP_URL.replace(/\/$/, ""),
     smtpUrl: SMTP_URL ?? null,
     mailFrom: MAIL_FROM ?? null,
+    returnAddress: (RETURN_ADDRESS ?? "")
+      .split("|")
+      .map((line) => line.trim())
+      .filter((line) => line !== ""),
   };
 }

@@ -2,13 +2,20 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { whyNotSent } from "@/lib/transport/authorisation";
 import { asActor, type Transaction } from "./database";
+import { readEnvironment } from "./env";
 import { readTransport, type TransportView } from "./transport";
 
 export const sheetKinds = ["label", "traveller", "packing-sheet", "used-battery-statement"] as const;
 export type SheetKind = (typeof sheetKinds)[number];
 
 export type PrintableSheet =
-  | { readonly kind: "printable"; readonly transport: TransportView }
+  | {
+      readonly kind: "printable";
+      readonly transport: TransportView;
+      /** What the QR code holds: the page of the return, which a scanner at the bench opens. */
+      readonly address: string;
+      readonly returnAddress: readonly string[];
+    }
   | { readonly kind: "refused"; readonly reference: string; readonly sentence: string };
 
 /**
@@ -18,7 +25,14 @@ export type PrintableSheet =
 export async function readSheet(actor: Actor, reference: string, sheet: SheetKind): Promise<PrintableSheet | null> {
   const transport = await readTransport(actor, reference);
   if (transport === null) return null;
-  if (sheet === "traveller") return { kind: "printable", transport };
+  const { appUrl, returnAddress } = readEnvironment();
+  const printable = {
+    kind: "printable",
+    transport,
+    address: `${appUrl.replace(/\/$/, "")}/bench/${transport.reference}`,
+    returnAddress,
+  } as const;
+  if (sheet === "traveller") return printable;
   const { sending, orders } = transport;
   if (sending.kind !== "may-send") {
     return { kind: "refused", reference: transport.reference, sentence: whyNotSent(sending) };
@@ -27,7 +41,11 @@ export async function readSheet(actor: Actor, reference: string, sheet: SheetKin
     const sentence = orders?.kind === "no-rules-for-country" ? orders.sentence : whyNotSent({ kind: "do-not-ship" });
     return { kind: "refused", reference: transport.reference, sentence };
   }
-  return { kind: "printable", transport };
+  if (returnAddress.length === 0) {
+    const sentence = "Nobody has set the address that returned packs go to (RETURN_ADDRESS), so nothing is printed.";
+    return { kind: "refused", reference: transport.reference, sentence };
+  }
+  return printable;
 }
 
 /** Notes that somebody printed a sheet, so that the next reader knows that a label is out. */

@@ -31,7 +31,13 @@ export type EntryKind = IncidentEntryContent["kind"];
 /** Something more that became known: by whom, when this house had it, and in what words. */
 export const furtherKnowledgeSchema = z.object({
   how: z.enum(knowledgeKinds, "Choose how it became known."),
-  knownAt: z.coerce.date("Give the day and time at which anyone here first had it."),
+  /** With its offset: a time without one would be read in the zone of the server. */
+  knownAt: z.iso
+    .datetime({
+      offset: true,
+      error: "Give day and time at which anyone here first had it, such as 2026-10-06T07:00Z.",
+    })
+    .transform((text) => new Date(text)),
   note: storableText({
     least: 5,
     most: 2000,

@@ -23,6 +23,7 @@ export function withTestDatabase(options: { demo?: boolean } = {}): void {
     process.env.DATABASE_URL = server;
     process.env.DEMO = options.demo ? "1" : "0";
     process.env.AUTH_SECRET = "a secret for tests only, long enough";
+    process.env.RETURN_ADDRESS = "Goods-in | 1 Test Road | Testville";
     await migrate(options.demo ? "demo" : "live");
   });
   afterAll(async () => {

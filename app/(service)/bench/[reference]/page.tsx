@@ -2,10 +2,12 @@ import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { CoverAnswer } from "@/app/_components/cover-answer";
 import { HouseFrame } from "@/app/_components/house-frame";
+import { IncidentBanner } from "@/app/_components/incident-banner";
 import { MoveList } from "@/app/_components/move-list";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { type BenchReturn, readBenchReturn } from "@/lib/data/bench-returns";
+import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { BenchColumn, BenchSection } from "./bench-section";
@@ -22,6 +24,7 @@ import { ReplacementPart } from "./replacement-part";
 import { ReturnHead } from "./return-head";
 import { SuggestionPart } from "./suggestion-part";
 import { ToldPart } from "./told-part";
+import { WorkLinks } from "./work-links";
 
 interface ReturnPageProps {
   readonly params: Promise<{ readonly reference: string }>;
@@ -36,12 +39,15 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
   const actor = await requireActor("read-build-record");
   const page = await readBenchReturn(actor, (await params).reference);
   if (page === null) notFound();
+  const incidents = await openIncidentsOfReturn(actor, page.reference);
   const caution = cautionFor(page);
   return (
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <ReturnHead page={page} />
         <PartLinks />
+        <WorkLinks reference={page.reference} />
+        <IncidentBanner open={incidents} linked={may(actor, "read-incidents")} />
         {caution === null ? null : <CautionBanner caution={caution} dangerSigns={page.dangerSigns} />}
         <div className="grid gap-x-8 gap-y-10 lg:grid-cols-2 xl:grid-cols-[minmax(0,21rem)_minmax(0,1fr)_minmax(0,23rem)]">
           <BenchColumn id="pack" title="Who and what it is">

@@ -1,12 +1,15 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { CoverAnswer } from "@/app/_components/cover-answer";
+import { IncidentBanner } from "@/app/_components/incident-banner";
 import { LocalTime } from "@/app/_components/local-time";
 import { MoveList } from "@/app/_components/move-list";
 import { SerialText } from "@/app/_components/serial-text";
 import { StatusLine } from "@/app/_components/status-line";
 import { requireActor } from "@/lib/auth/session";
+import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { readDealerReturn } from "@/lib/data/returns";
+import { readTransport } from "@/lib/data/transport";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { dealerScript } from "@/lib/returns/dealer-script";
 import { readReturnReference } from "@/lib/returns/return-reference";
@@ -17,6 +20,7 @@ import { DecisionCard } from "./decision-card";
 import { PackFactList } from "./pack-fact-list";
 import { ReadingsPart } from "./readings-part";
 import { ReturnSection } from "./return-section";
+import { SendingPart } from "./sending-part";
 import { ToldFactList } from "./told-fact-list";
 
 interface ReturnPageProps {
@@ -34,6 +38,8 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
   if (reading.kind !== "reference") notFound();
   const page = await readDealerReturn(actor, reading.reference);
   if (page === null) notFound();
+  const incidents = await openIncidentsOfReturn(actor, page.reference);
+  const transport = await readTransport(actor, page.reference);
   const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
   const isDanger = danger.kind !== "none";
   return (
@@ -54,6 +60,8 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
             Sent in on <LocalTime at={page.lodgedAt} />. Write the reference on the pack or beside it.
           </p>
         </div>
+        <IncidentBanner open={incidents} linked={false} />
+        {transport?.declaration === null || transport === null ? null : <SendingPart transport={transport} />}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}
         {isSettled(page.status, page.decision?.remedy) ? null : (
           <HandlingCard script={dealerScript(danger)} isDanger={isDanger} />

@@ -1,0 +1,60 @@
+import type { Metadata } from "next";
+import { QrCode } from "@/app/_components/qr-code";
+import { NothingPrinted } from "../nothing-printed";
+import { openSheet, type SheetPageProps } from "../open-sheet";
+import { readPaper } from "../papers";
+import { SheetFrame } from "../sheet-frame";
+
+export const metadata: Metadata = { title: "Label" };
+
+const offered = ["100x150", "a4", "letter"] as const;
+
+export default async function LabelPage({ params, searchParams }: SheetPageProps) {
+  const { found, back } = await openSheet({ params }, "label");
+  if (found.kind === "refused") return <NothingPrinted sentence={found.sentence} back={back} />;
+  const { transport, address, returnAddress } = found;
+  const { orders } = transport;
+  if (orders?.kind !== "pack") return <NothingPrinted sentence="There are no packing orders." back={back} />;
+  const paper = readPaper((await searchParams).paper, offered);
+  return (
+    <SheetFrame reference={transport.reference} sheet="label" paper={paper} offered={offered} back={back}>
+      <div className="sheet-label">
+        <div className="sheet-row">
+          <div>
+            <p className="sheet-small">Return</p>
+            <h1 className="sheet-reference">{transport.reference}</h1>
+            <p className="sheet-small">Pack {transport.serialShown}</p>
+          </div>
+          <QrCode text={address} label={`QR code: the page of return ${transport.reference}`} sizeMm={30} />
+        </div>
+        <div className="sheet-box">
+          <p className="sheet-small">To</p>
+          {returnAddress.map((line) => (
+            <p key={line} className="sheet-strong">
+              {line}
+            </p>
+          ))}
+          <p className="sheet-small">
+            From {transport.dealer.name}, {transport.dealer.town}, {transport.dealer.country}
+          </p>
+        </div>
+        <div className="sheet-box">
+          <p className="sheet-small">Marks that must stand on the package</p>
+          <ul>
+            {orders.marks.map((mark) => (
+              <li key={mark.text} className="sheet-mark">
+                {mark.text}
+                {mark.letterHeightMm === null ? "" : ` (letters at least ${mark.letterHeightMm} mm)`}
+              </li>
+            ))}
+          </ul>
+          <p className="sheet-small">
+            {orders.unNumber} {orders.properShippingName}, class 9, packed by {orders.packing.instruction}. This paper
+            is no mark: put the marks on the package itself.
+          </p>
+        </div>
+        <p className="sheet-no-air">DO NOT FLY. ROAD OR SEA ONLY.</p>
+      </div>
+    </SheetFrame>
+  );
+}

@@ -1,0 +1,79 @@
+import type { Metadata } from "next";
+import { QrCode } from "@/app/_components/qr-code";
+import { sayMark } from "@/lib/transport/sourced-text";
+import { NothingPrinted } from "../nothing-printed";
+import { openSheet, type SheetPageProps } from "../open-sheet";
+import { readPaper } from "../papers";
+import { SheetFrame } from "../sheet-frame";
+
+export const metadata: Metadata = { title: "Packing sheet" };
+
+const offered = ["a4", "letter"] as const;
+
+export default async function PackingSheetPage({ params, searchParams }: SheetPageProps) {
+  const { found, back } = await openSheet({ params }, "packing-sheet");
+  if (found.kind === "refused") return <NothingPrinted sentence={found.sentence} back={back} />;
+  const { transport, address } = found;
+  const { orders, declaration } = transport;
+  if (orders?.kind !== "pack" || declaration === null) {
+    return <NothingPrinted sentence="There are no packing orders." back={back} />;
+  }
+  const paper = readPaper((await searchParams).paper, offered);
+  const { packing, alone } = orders;
+  const contents = [packing.level, ...packing.contents, ...(alone === null ? [] : [alone])];
+  return (
+    <SheetFrame reference={transport.reference} sheet="packing-sheet" paper={paper} offered={offered} back={back}>
+      <div className="sheet-row">
+        <div>
+          <p className="sheet-small">Packing sheet for return</p>
+          <h1 className="sheet-reference">{transport.reference}</h1>
+          <p>
+            {transport.serialShown}, {transport.modelName}, {transport.massKg} kg, {transport.energyWh} Wh
+          </p>
+          <p>
+            {orders.unNumber} {orders.properShippingName}, class 9; {orders.trackName}
+          </p>
+        </div>
+        <QrCode text={address} label={`QR code: the page of return ${transport.reference}`} sizeMm={28} />
+      </div>
+      <p className="sheet-no-air">NOT BY AIR, POST OR PARCEL</p>
+      <h2 className="sheet-heading">
+        Packing by {packing.instruction}
+        {packing.largeInstruction === null
+          ? ""
+          : ` (${packing.largeInstruction} for one large battery in a large packaging)`}
+      </h2>
+      <ul className="sheet-list">
+        {contents.map(({ text, mark }) => (
+          <li key={text}>
+            {text} <span className="sheet-source">[{sayMark(mark)}]</span>
+          </li>
+        ))}
+      </ul>
+      <h2 className="sheet-heading">Marks on the package</h2>
+      <ul className="sheet-list">
+        {orders.marks.map(({ text, letterHeightMm, source }) => (
+          <li key={text}>
+            <strong>{text}</strong>
+            {letterHeightMm === null ? "" : ` (letters at least ${letterHeightMm} mm)`}{" "}
+            <span className="sheet-source">[{sayMark(source.mark)}]</span>
+          </li>
+        ))}
+      </ul>
+      <h2 className="sheet-heading">Tick before it is handed over</h2>
+      <ul className="sheet-ticks">
+        {orders.checklist.map(({ text }) => (
+          <li key={text}>
+            <span aria-hidden className="sheet-tick" />
+            {text}
+          </li>
+        ))}
+      </ul>
+      <p className="sheet-sign">Packed by, trained until, date, signature</p>
+      <p className="sheet-source">
+        Class declared by {declaration.declaredByName} under rules version {declaration.ruleVersion}. Rules belong to{" "}
+        {transport.rules.owner}; sentences “from memory” must be compared with their source. Local rules come first.
+      </p>
+    </SheetFrame>
+  );
+}

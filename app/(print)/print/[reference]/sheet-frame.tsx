@@ -1,0 +1,48 @@
+import Link from "next/link";
+import type { ReactNode } from "react";
+import type { SheetKind } from "@/lib/data/printed-sheets";
+import { type Paper, paperFacts } from "./papers";
+import { PrintButton } from "./print-button";
+
+interface SheetFrameProps {
+  readonly reference: string;
+  readonly sheet: SheetKind;
+  readonly paper: Paper;
+  readonly offered: readonly Paper[];
+  /** Where the reader came from. */
+  readonly back: string;
+  readonly children: ReactNode;
+}
+
+/** One sheet of paper: on screen with the choice of paper above it, printed alone, black on white whatever the screen's colours. */
+export function SheetFrame({ reference, sheet, paper, offered, back, children }: SheetFrameProps) {
+  const { size, marginMm } = paperFacts[paper];
+  const [width = "210mm"] = size.split(" ");
+  return (
+    <>
+      {/* The one thing a style sheet cannot know beforehand: which paper was chosen. */}
+      <style>{`@page { size: ${size}; margin: ${marginMm}mm; }`}</style>
+      <div className="screen-only flex flex-wrap items-center gap-x-5 gap-y-2 border-b-2 border-ink bg-raised p-4">
+        <PrintButton reference={reference} sheet={sheet} />
+        <nav aria-label="Paper" className="flex flex-wrap gap-x-4">
+          {offered.map((one) => (
+            <Link
+              key={one}
+              href={`?paper=${one}`}
+              aria-current={one === paper ? "page" : undefined}
+              className="flex min-h-11 items-center font-semibold underline underline-offset-4 aria-[current=page]:no-underline"
+            >
+              {paperFacts[one].label}
+            </Link>
+          ))}
+        </nav>
+        <Link href={back} className="flex min-h-11 items-center underline underline-offset-4">
+          Back
+        </Link>
+      </div>
+      <main className="sheet" style={{ width, padding: `${marginMm}mm` }}>
+        {children}
+      </main>
+    </>
+  );
+}

@@ -1,0 +1,87 @@
+import { LocalTime } from "@/app/_components/local-time";
+import { markedLines } from "@/app/_components/marked-lines";
+import { MarkedList } from "@/app/_components/marked-list";
+import { Stamp } from "@/app/_components/status-line";
+import type { IncidentView } from "@/lib/data/incidents";
+import { reportingDecisionLabels } from "@/lib/safety/incident-decision";
+import { reportingClocks } from "@/lib/safety/reporting-clocks";
+import type { RunningClock } from "@/lib/safety/run-clocks";
+import { DecideForm } from "./decide-form";
+
+const states: Readonly<Record<RunningClock["state"], { tone: "danger" | "warn" | "plain"; words: string }>> = {
+  over: { tone: "danger", words: "The time is over" },
+  "every-hour-counts": { tone: "danger", words: "Every hour counts" },
+  "time-left": { tone: "warn", words: "Running" },
+  "waits-for-determination": { tone: "plain", words: "Begins with a finding" },
+};
+
+/** Every clock that may be running, with its source, its end, and what a named person decided. */
+export function ClocksPart({ incident, mayKeep }: { incident: IncidentView; mayKeep: boolean }) {
+  return (
+    <section aria-labelledby="clocks" className="min-w-0 space-y-4">
+      <h2 id="clocks" className="border-b-2 border-ink pb-1">
+        Clocks that may be running
+      </h2>
+      <p className="text-soft">
+        Version {reportingClocks.version}, owned by {reportingClocks.owner}. Which law holds depends on what the pack is
+        in each country, bicycle product or vehicle equipment: counsel says.
+      </p>
+      {incident.clocks.map((running) => (
+        <ClockCard key={running.clock.id} running={running} incident={incident} mayKeep={mayKeep} />
+      ))}
+    </section>
+  );
+}
+
+interface ClockCardProps {
+  readonly running: RunningClock;
+  readonly incident: IncidentView;
+  readonly mayKeep: boolean;
+}
+
+function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
+  const { clock, mayRunSince, endsAt } = running;
+  const decided = incident.state.decisions.get(clock.id);
+  const { tone, words } = states[running.state];
+  return (
+    <article className="card space-y-3 p-4">
+      <h3>
+        {clock.place}: {clock.name}
+      </h3>
+      <p className="flex flex-wrap items-center gap-3">
+        <Stamp tone={decided === undefined ? tone : "plain"}>
+          {decided === undefined ? words : reportingDecisionLabels[decided.decision]}
+        </Stamp>
+        {mayRunSince === null ? null : (
+          <span>
+            May be running since <LocalTime at={mayRunSince} />
+          </span>
+        )}
+        {endsAt === null ? null : (
+          <span>
+            ends <LocalTime at={endsAt} />
+          </span>
+        )}
+      </p>
+      <MarkedList lines={markedLines([clock.trigger, clock.limitInWords])} />
+      <p className="text-soft">
+        To: {clock.authority}. Days are counted in {clock.zone}.
+      </p>
+      {decided === undefined ? null : (
+        <p>
+          {reportingDecisionLabels[decided.decision]}
+          {decided.until === null ? "" : ` (${decided.until})`}, decided by {decided.byName} on{" "}
+          <LocalTime at={decided.at} />: {decided.reason} Advice: {decided.lawyerReference}.
+        </p>
+      )}
+      {mayKeep ? (
+        <details>
+          <summary className="min-h-11 cursor-pointer font-semibold">
+            {decided === undefined ? "Record a decision" : "Record a further decision"}
+          </summary>
+          <DecideForm reference={incident.reference} clockId={clock.id} />
+        </details>
+      ) : null}
+    </article>
+  );
+}

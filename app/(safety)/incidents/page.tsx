@@ -1,0 +1,82 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { DataTable } from "@/app/_components/data-table";
+import { EmptyState } from "@/app/_components/empty-state";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { LocalTime } from "@/app/_components/local-time";
+import { Notice } from "@/app/_components/notice";
+import { may } from "@/lib/access/may";
+import { requireActor } from "@/lib/auth/session";
+import { listHolidays } from "@/lib/data/clock-holidays";
+import { type IncidentView, listIncidents } from "@/lib/data/incidents";
+import { incidentFlagLabels } from "@/lib/safety/incident-flags";
+import { HolidaysPart } from "./holidays-part";
+import { PatternsPart } from "./patterns-part";
+
+export const metadata: Metadata = { title: "Incidents" };
+
+export default async function IncidentsPage() {
+  const actor = await requireActor("read-incidents");
+  const page = await listIncidents(actor);
+  if (page === null) notFound();
+  return (
+    <HouseFrame actor={actor} current="/incidents">
+      <div className="space-y-8">
+        <h1>Safety incidents, the most pressing first</h1>
+        <Notice kind="caution" title="Clocks show what may be running, never whether a duty exists">
+          <p>
+            That is for counsel and a named person to say. Sentences marked “from memory” have not been compared with
+            their source. <Link href="/transport-rules">The transport rules and their confirmation</Link>
+          </p>
+        </Notice>
+        {page.open.length === 0 ? (
+          <EmptyState title="No incident is open">
+            <p>A danger sign told by a dealer, or an event in a readings file, opens one by itself.</p>
+          </EmptyState>
+        ) : (
+          <IncidentTable caption="Open incidents" rows={page.open} />
+        )}
+        <PatternsPart patterns={page.patterns} />
+        {page.closed.length === 0 ? null : <IncidentTable caption="Closed incidents" rows={page.closed} />}
+        <HolidaysPart holidays={await listHolidays(actor)} mayAdd={may(actor, "keep-incident")} />
+      </div>
+    </HouseFrame>
+  );
+}
+
+function IncidentTable({ caption, rows }: { caption: string; rows: readonly IncidentView[] }) {
+  return (
+    <DataTable
+      caption={caption}
+      columns={[
+        {
+          head: "Incident",
+          cell: (row: IncidentView) => <Link href={`/incidents/${row.reference}`}>{row.reference}</Link>,
+        },
+        { head: "What happened", cell: (row) => row.state.flags.map((flag) => incidentFlagLabels[flag]).join("; ") },
+        { head: "Known since", cell: (row) => <LocalTime at={row.state.firstKnown.at} /> },
+        { head: "Next clock", cell: nextClock },
+        { head: "Pack", cell: (row) => `${row.serialShown}, ${row.revisionCode}` },
+        { head: "Where", cell: (row) => `${row.dealer.name} (${row.state.countries.join(", ")})` },
+      ]}
+      rows={rows}
+      rowKey={(row) => row.reference}
+      whenEmpty="None."
+    />
+  );
+}
+
+function nextClock({ clocks, state }: IncidentView) {
+  if (state.closed !== null) return "Closed";
+  const next = clocks.find(
+    ({ clock, state: now }) => now !== "waits-for-determination" && !state.decisions.has(clock.id),
+  );
+  if (next === undefined) return "Every clock has a decision";
+  if (next.endsAt === null) return `${next.clock.place}: every hour counts`;
+  return (
+    <>
+      {next.clock.place}: {next.state === "over" ? "over since" : "until"} <LocalTime at={next.endsAt} />
+    </>
+  );
+}

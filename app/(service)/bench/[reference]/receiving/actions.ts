@@ -1,0 +1,89 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
+import { requireActor } from "@/lib/auth/session";
+import {
+  placeInQuarantine,
+  type ReceivingAnswer,
+  recordArrival,
+  recordWatch,
+  releaseFromQuarantine,
+  settleIdentity,
+} from "@/lib/data/receiving";
+import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+import { storableText } from "@/lib/returns/storable-text";
+
+const reference = z.string().max(40);
+const number = (question: string) => z.string(question).trim().min(1, question).pipe(z.coerce.number(question));
+const settleSchema = z.object({
+  reference,
+  how: storableText({
+    least: 10,
+    most: 2000,
+    tooShort: "Write who settled it and how.",
+    tooLong: "At most 2000 characters.",
+  }),
+});
+const placeSchema = z.object({ reference, place: z.string("Choose a place.").min(1, "Choose a place.").max(20) });
+const watchSchema = z.object({
+  reference,
+  surfaceC: number("Give the surface temperature.").pipe(z.number().min(-60).max(1200)),
+  ambientC: number("Give the temperature of the room.").pipe(z.number().min(-60).max(80)),
+  terminalV: z
+    .string()
+    .trim()
+    .transform((typed) => (typed === "" ? null : Number(typed)))
+    .refine((volts) => volts === null || (volts >= 0 && volts <= 2000), "A voltage, or nothing."),
+});
+
+function after(answer: ReceivingAnswer, done: string): AnswerState {
+  if (answer.ok) revalidatePath("/", "layout");
+  return answerState(answer, done);
+}
+
+export async function recordArrivalAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("receive-pack");
+  const read = z.intersection(z.object({ reference }), arrivalSchema).safeParse({
+    ...Object.fromEntries(form),
+    signs: form.getAll("signs").filter((sign) => sign !== "none"),
+    noSigns: form.getAll("signs").includes("none"),
+  });
+  if (!read.success) return unreadForm(read.error);
+  const answer = await recordArrival(actor, read.data.reference, read.data);
+  const identity = answer.ok ? answer.identity : undefined;
+  return after(
+    answer,
+    identity === undefined || identity.kind === "match" ? "The pack is recorded." : identity.sentence,
+  );
+}
+
+export async function settleIdentityAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("receive-pack");
+  const read = settleSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return unreadForm(read.error);
+  return after(await settleIdentity(actor, read.data.reference, read.data.how), "It is settled.");
+}
+
+export async function placeAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("receive-pack");
+  const read = placeSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return unreadForm(read.error);
+  return after(await placeInQuarantine(actor, read.data.reference, read.data.place), "It lies in quarantine.");
+}
+
+export async function recordWatchAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("receive-pack");
+  const read = watchSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return unreadForm(read.error);
+  const { reference: asked, ...values } = read.data;
+  return after(await recordWatch(actor, asked, { ...values, at: new Date() }), "The measurement is kept.");
+}
+
+export async function releaseAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("receive-pack");
+  const read = reference.safeParse(form.get("reference"));
+  if (!read.success) return unreadForm(read.error);
+  return after(await releaseFromQuarantine(actor, read.data), "It may go to the bench.");
+}

@@ -1,0 +1,108 @@
+import { AnswerForm } from "@/app/_components/answer-form";
+import { ChoiceList } from "@/app/_components/choice-list";
+import { FactList } from "@/app/_components/fact-list";
+import { Field, TextArea, TextInput } from "@/app/_components/field";
+import { labelOf } from "@/app/_components/label-of";
+import { LocalTime } from "@/app/_components/local-time";
+import { Notice } from "@/app/_components/notice";
+import type { ReceivedPack } from "@/lib/data/received-pack";
+import { boxConditionLabels, boxConditions, handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
+import { BenchSection } from "../bench-section";
+import { recordArrivalAction, settleIdentityAction } from "./actions";
+
+/** Scan in: is it the right pack, how does it look. */
+export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayReceive: boolean }) {
+  const { arrival, reference } = pack;
+  return (
+    <BenchSection title="2. Scan in and first look">
+      {arrival === null ? <p>The pack has not been recorded as come in.</p> : <ArrivalFacts arrival={arrival} />}
+      {arrival !== null && arrival.identity !== "match" && arrival.settlement === null ? (
+        <>
+          <Notice kind="danger" title="This may be another pack than the return is about">
+            <p>
+              Scanned: {arrival.scanned === "" ? "nothing" : arrival.scanned}. Both stay where they are until it is
+              settled.
+            </p>
+          </Notice>
+          {mayReceive ? (
+            <AnswerForm action={settleIdentityAction} submit="It is settled">
+              <input type="hidden" name="reference" value={reference} />
+              <Field id="how" label="Which pack it is, and how that was settled">
+                {(wiring) => <TextArea {...wiring} name="how" required rows={3} />}
+              </Field>
+            </AnswerForm>
+          ) : null}
+        </>
+      ) : null}
+      {mayReceive && arrival === null ? <ArrivalForm reference={reference} /> : null}
+    </BenchSection>
+  );
+}
+
+function ArrivalFacts({ arrival }: { arrival: NonNullable<ReceivedPack["arrival"]> }) {
+  const { signs, settlement, insulationMegaohm } = arrival;
+  return (
+    <FactList
+      columns={1}
+      facts={[
+        { term: "Came in", detail: <LocalTime at={arrival.arrivedAt} /> },
+        { term: "Received by", detail: arrival.receivedByName },
+        {
+          term: "Identity",
+          detail:
+            arrival.identity === "match"
+              ? "The serial on the pack is that of the return"
+              : `Not the serial of the return: ${arrival.foundSerialShown ?? "could not be read"}`,
+        },
+        ...(settlement === null
+          ? []
+          : [{ term: "Settled", detail: `${settlement.how} (${settlement.settledByName})` }]),
+        { term: "Box", detail: labelOf(boxConditionLabels, arrival.boxCondition) },
+        {
+          term: "Signs",
+          detail: signs.length === 0 ? "None seen" : signs.map((sign) => labelOf(handSignLabels, sign)).join("; "),
+        },
+        {
+          term: "Insulation to the case",
+          detail: insulationMegaohm === null ? "Not measured" : `${insulationMegaohm} megaohm`,
+        },
+        ...(arrival.note === "" ? [] : [{ term: "Note", detail: arrival.note }]),
+      ]}
+    />
+  );
+}
+
+function ArrivalForm({ reference }: { reference: string }) {
+  return (
+    <AnswerForm action={recordArrivalAction} submit="Record that it came in">
+      <input type="hidden" name="reference" value={reference} />
+      <Field id="scanned" label="Serial on the pack itself" hint="Scan or type it. Not the one on the box.">
+        {(wiring) => <TextInput {...wiring} name="scanned" required autoComplete="off" maxLength={200} />}
+      </Field>
+      <ChoiceList
+        id="box"
+        type="radio"
+        legend="How the box looks"
+        choices={boxConditions.map((value) => ({ value, label: boxConditionLabels[value] }))}
+        control={{ name: "boxCondition", required: true }}
+      />
+      <ChoiceList
+        id="signs"
+        type="checkbox"
+        legend="What you see, smell or hear"
+        choices={[
+          ...handSigns.map((value) => ({ value, label: handSignLabels[value] })),
+          { value: "none", label: "None of these" },
+        ]}
+        apart="none"
+        control={{ name: "signs" }}
+      />
+      <Field id="insulation" label="Insulation to the case, in megaohm" hint="Leave empty where it was not measured.">
+        {(wiring) => <TextInput {...wiring} name="insulationMegaohm" inputMode="decimal" />}
+      </Field>
+      <Field id="note" label="Note">
+        {(wiring) => <TextArea {...wiring} name="note" rows={2} maxLength={2000} />}
+      </Field>
+    </AnswerForm>
+  );
+}

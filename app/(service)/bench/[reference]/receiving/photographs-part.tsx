@@ -1,0 +1,86 @@
+import { Button } from "@/app/_components/button";
+import { Field } from "@/app/_components/field";
+import { labelOf } from "@/app/_components/label-of";
+import { LocalTime } from "@/app/_components/local-time";
+import { Notice } from "@/app/_components/notice";
+import { SelectInput } from "@/app/_components/select-input";
+import type { ReceivedPack } from "@/lib/data/received-pack";
+import { photoViewLabels, photoViews } from "@/lib/receiving/pack-faces";
+import { BenchSection } from "../bench-section";
+
+interface PhotographsPartProps {
+  readonly pack: ReceivedPack;
+  readonly mayReceive: boolean;
+  /** What came of the photograph just sent. */
+  readonly said: string | null;
+}
+
+/** The six faces before anything is opened. A plain form: it works with any camera and before any script. */
+export function PhotographsPart({ pack, mayReceive, said }: PhotographsPartProps) {
+  const { photos, missingFaces, reference } = pack;
+  return (
+    <div id="photographs">
+      <BenchSection title="1. Photographs before opening">
+        {said === null ? null : <Notice kind="info" title={said} />}
+        {missingFaces.length === 0 ? (
+          <p>All six faces are photographed.</p>
+        ) : (
+          <p>Still missing: {missingFaces.map((face) => labelOf(photoViewLabels, face).toLowerCase()).join(", ")}.</p>
+        )}
+        {mayReceive ? (
+          <form action={`/bench/${reference}/photos`} method="post" encType="multipart/form-data" className="space-y-4">
+            <Field id="view" label="What it shows">
+              {(wiring) => (
+                <SelectInput {...wiring} name="view" defaultValue={missingFaces[0] ?? "label"}>
+                  {photoViews.map((view) => (
+                    <option key={view} value={view}>
+                      {photoViewLabels[view]}
+                    </option>
+                  ))}
+                </SelectInput>
+              )}
+            </Field>
+            <Field
+              id="photo"
+              label="Photograph"
+              hint="JPEG, PNG, WebP or AVIF, at most 25 MB. Place, time and camera are taken out of it."
+            >
+              {(wiring) => (
+                <input
+                  {...wiring}
+                  name="photo"
+                  type="file"
+                  accept="image/*"
+                  capture="environment"
+                  required
+                  className="block min-h-11 w-full"
+                />
+              )}
+            </Field>
+            <Button type="submit">Keep this photograph</Button>
+          </form>
+        ) : null}
+        <ul className="grid grid-cols-2 gap-3">
+          {photos.map((photo) => (
+            <li key={photo.id} className="card p-2">
+              {/* biome-ignore lint/performance/noImgElement: served only to the signed-in bench, so no cache may optimise it */}
+              <img
+                src={`/bench/${reference}/photos/${photo.id}`}
+                alt={`${labelOf(photoViewLabels, photo.view)} of the pack of ${reference}`}
+                loading="lazy"
+                className="aspect-[4/3] w-full object-contain"
+              />
+              <p className="text-sm">
+                {labelOf(photoViewLabels, photo.view)}, {photo.takenByName}, <LocalTime at={photo.takenAt} />
+              </p>
+              {photo.legibility.kind === "fair" ? null : (
+                <p className="text-sm text-warn">{photo.legibility.sentence}</p>
+              )}
+              <p className="truncate text-xs text-soft">SHA-256 of the original {photo.originalSha256}</p>
+            </li>
+          ))}
+        </ul>
+      </BenchSection>
+    </div>
+  );
+}

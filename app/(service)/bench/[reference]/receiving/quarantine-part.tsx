@@ -1,0 +1,132 @@
+import { AnswerForm } from "@/app/_components/answer-form";
+import { DataTable } from "@/app/_components/data-table";
+import { Field, TextInput } from "@/app/_components/field";
+import { LocalTime } from "@/app/_components/local-time";
+import { Notice } from "@/app/_components/notice";
+import { SelectInput } from "@/app/_components/select-input";
+import type { ReceivedPack } from "@/lib/data/received-pack";
+import type { WatchTask, WatchVerdict } from "@/lib/receiving/watch-readings";
+import { BenchSection } from "../bench-section";
+import { placeAction, recordWatchAction, releaseAction } from "./actions";
+
+/** Where it lies, how it behaves, and when it may leave. */
+export function QuarantinePart({ pack, mayReceive }: { pack: ReceivedPack; mayReceive: boolean }) {
+  const { arrival, reference, placeCodes, energyKwh } = pack;
+  if (arrival === null) {
+    return (
+      <BenchSection title="3. Quarantine">
+        <p>Record first that the pack came in.</p>
+      </BenchSection>
+    );
+  }
+  const { stay, tasks, verdict, readings } = arrival;
+  return (
+    <BenchSection title="3. Quarantine">
+      <VerdictNotice verdict={verdict} />
+      {stay === null ? null : (
+        <p>
+          {stay.releasedAt === null ? "Lies" : "Lay"} in {stay.placeCode} since <LocalTime at={stay.placedAt} />
+          {stay.releasedAt === null ? `, at least ${stay.minimumHours} hours.` : ""}
+          {stay.releasedAt === null ? null : (
+            <>
+              , let go by {stay.releasedByName} on <LocalTime at={stay.releasedAt} />.
+            </>
+          )}
+        </p>
+      )}
+      {mayReceive && stay === null ? (
+        <AnswerForm action={placeAction} submit="Lay it there">
+          <input type="hidden" name="reference" value={reference} />
+          <Field
+            id="place"
+            label="Quarantine place"
+            hint={`This pack counts with ${energyKwh.toFixed(1)} kWh, whatever its charge.`}
+          >
+            {(wiring) => (
+              <SelectInput {...wiring} name="place" required>
+                {placeCodes.map((code) => (
+                  <option key={code} value={code}>
+                    {code}
+                  </option>
+                ))}
+              </SelectInput>
+            )}
+          </Field>
+        </AnswerForm>
+      ) : null}
+      <DataTable
+        caption="Measurements to take"
+        columns={[
+          { head: "After", cell: (task: WatchTask) => `${task.afterHours} h` },
+          { head: "Due", cell: (task) => <LocalTime at={task.dueAt} /> },
+          { head: "State", cell: (task) => taskWords[task.state] },
+        ]}
+        rows={tasks}
+        rowKey={(task) => String(task.afterHours)}
+        whenEmpty="None."
+      />
+      <DataTable
+        caption="Measured"
+        columns={[
+          { head: "At", cell: (row: (typeof readings)[number]) => <LocalTime at={row.at} /> },
+          { head: "Surface, °C", cell: (row) => row.surfaceC.toFixed(1), numeric: true },
+          { head: "Room, °C", cell: (row) => row.ambientC.toFixed(1), numeric: true },
+          { head: "Terminals, V", cell: (row) => row.terminalV?.toFixed(2) ?? "not measured", numeric: true },
+        ]}
+        rows={readings}
+        rowKey={(row) => row.at.toISOString()}
+        whenEmpty="Nothing was measured yet."
+      />
+      {mayReceive ? (
+        <AnswerForm action={recordWatchAction} submit="Keep this measurement" weight="second">
+          <input type="hidden" name="reference" value={reference} />
+          <Field id="surface" label="Surface, °C">
+            {(wiring) => <TextInput {...wiring} name="surfaceC" inputMode="decimal" required />}
+          </Field>
+          <Field id="ambient" label="Room, °C">
+            {(wiring) => <TextInput {...wiring} name="ambientC" inputMode="decimal" required />}
+          </Field>
+          <Field id="terminal" label="Terminals, V" hint="Leave empty where it is not safe to connect.">
+            {(wiring) => <TextInput {...wiring} name="terminalV" inputMode="decimal" />}
+          </Field>
+        </AnswerForm>
+      ) : null}
+      {mayReceive && stay !== null && stay.releasedAt === null ? (
+        <AnswerForm action={releaseAction} submit="Let it go to the bench">
+          <input type="hidden" name="reference" value={reference} />
+        </AnswerForm>
+      ) : null}
+    </BenchSection>
+  );
+}
+
+const taskWords: Readonly<Record<WatchTask["state"], string>> = {
+  done: "Taken",
+  due: "Take it now",
+  later: "Later",
+  overdue: "Overdue",
+};
+
+function VerdictNotice({ verdict }: { verdict: WatchVerdict }) {
+  switch (verdict.kind) {
+    case "alarm":
+      return (
+        <Notice kind="danger" title="It is changing: keep away, warn the others">
+          {verdict.because.map((sentence) => (
+            <p key={sentence}>{sentence}</p>
+          ))}
+          <p>Follow the emergency card of the place. The fire service and local rules come first.</p>
+        </Notice>
+      );
+    case "steady":
+      return <p>Steady over {verdict.overHours.toFixed(0)} hours of measurements.</p>;
+    case "too-short":
+      return <p>Measured over {verdict.overHours.toFixed(1)} hours: nobody can say yet that it is steady.</p>;
+    case "nothing-measured":
+      return <p>Nothing was measured yet, so nobody can say how it behaves.</p>;
+    default: {
+      const never: never = verdict;
+      return never;
+    }
+  }
+}

@@ -1,0 +1,35 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
+import { requireActor } from "@/lib/auth/session";
+import { declareTransportClass, reviveSendingLeave } from "@/lib/data/transport";
+import { criteria } from "@/lib/transport/criteria";
+import { classDeclarationSchema } from "@/lib/transport/declare-class";
+
+const reference = z.string().max(40);
+
+export async function declareClassAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("set-transport-class");
+  const fields = Object.fromEntries(form);
+  const read = classDeclarationSchema.extend({ reference }).safeParse({
+    ...fields,
+    inEquipment: fields.inEquipment === "yes",
+    criteria: Object.fromEntries(criteria.map((criterion) => [criterion, fields[`criterion-${criterion}`]])),
+  });
+  if (!read.success) return unreadForm(read.error);
+  const { reference: asked, ...declared } = read.data;
+  const answer = await declareTransportClass(actor, asked, declared);
+  if (answer.ok) revalidatePath("/bench", "layout");
+  return answerState(answer, "The class is declared in your name.");
+}
+
+export async function reviveLeaveAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("approve-return", "set-transport-class");
+  const read = reference.safeParse(form.get("reference"));
+  if (!read.success) return unreadForm(read.error);
+  const answer = await reviveSendingLeave(actor, read.data);
+  if (answer.ok) revalidatePath("/bench", "layout");
+  return answerState(answer, "Leave to send is given anew.");
+}

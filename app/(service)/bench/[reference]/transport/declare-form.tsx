@@ -1,0 +1,58 @@
+import { AnswerForm } from "@/app/_components/answer-form";
+import { ChoiceList } from "@/app/_components/choice-list";
+import { Field, TextArea } from "@/app/_components/field";
+import { SelectInput } from "@/app/_components/select-input";
+import type { TransportView } from "@/lib/data/transport";
+import {
+  criteria,
+  criterionAnswerLabels,
+  criterionAnswers,
+  criterionLabels,
+  criterionLetters,
+} from "@/lib/transport/criteria";
+import { transportClasses, transportClassLabels } from "@/lib/transport/transport-class";
+import { declareClassAction } from "./actions";
+
+/** A named person declares: what was looked at under each criterion, the class, and what it rests on. */
+export function DeclareForm({ transport }: { transport: TransportView }) {
+  return (
+    <AnswerForm action={declareClassAction} submit="Declare this class in my name">
+      <input type="hidden" name="reference" value={transport.reference} />
+      <input type="hidden" name="seenDeclarations" value={transport.declarations} />
+      <p className="text-soft">
+        Say for each criterion of special provision 376 what was found. “Not damaged” needs each of them examined.
+      </p>
+      {criteria.map((criterion) => (
+        <Field
+          key={criterion}
+          id={`criterion-${criterion}`}
+          label={`${criterionLetters[criterion]} ${criterionLabels[criterion]}`}
+        >
+          {(wiring) => (
+            <SelectInput {...wiring} name={`criterion-${criterion}`} defaultValue="not-examined">
+              {criterionAnswers.map((answer) => (
+                <option key={answer} value={answer}>
+                  {criterionAnswerLabels[answer]}
+                </option>
+              ))}
+            </SelectInput>
+          )}
+        </Field>
+      ))}
+      <ChoiceList
+        id="transport-class"
+        type="radio"
+        legend="Class"
+        choices={transportClasses.map((value) => ({ value, label: transportClassLabels[value] }))}
+        control={{ name: "transportClass", required: true }}
+      />
+      <label className="flex min-h-12 items-center gap-3">
+        <input type="checkbox" name="inEquipment" value="yes" className="size-6 accent-accent" />
+        It travels inside its equipment (UN 3481)
+      </label>
+      <Field id="reason" label="What the class rests on">
+        {(wiring) => <TextArea {...wiring} name="reason" required minLength={10} maxLength={2000} />}
+      </Field>
+    </AnswerForm>
+  );
+}

@@ -1,0 +1,66 @@
+import { FactList } from "@/app/_components/fact-list";
+import { markedLines } from "@/app/_components/marked-lines";
+import { MarkedList } from "@/app/_components/marked-list";
+import type { PackingOrders } from "@/lib/transport/packing-orders";
+import { BenchSection } from "../bench-section";
+
+/** How it is packed and marked, every sentence with its source. */
+export function OrdersPart({ orders }: { orders: PackingOrders | null }) {
+  if (orders === null) return null;
+  if (orders.kind === "no-rules-for-country") {
+    return (
+      <BenchSection title="Packing">
+        <p className="font-semibold">{orders.sentence}</p>
+      </BenchSection>
+    );
+  }
+  if (orders.kind === "do-not-ship") {
+    return (
+      <BenchSection title="What the specialist packs by">
+        <MarkedList lines={markedLines(orders.rules)} />
+        <MarkedList lines={markedLines(orders.air)} />
+      </BenchSection>
+    );
+  }
+  const { packing, marks, alone, air, remarks, checklist } = orders;
+  return (
+    <>
+      <BenchSection title="Packing">
+        <FactList
+          facts={[
+            { term: "Rules", detail: orders.trackName },
+            { term: "Goods", detail: `${orders.unNumber} ${orders.properShippingName}, class 9` },
+            {
+              term: "Packing instruction",
+              detail:
+                packing.largeInstruction === null
+                  ? packing.instruction
+                  : `${packing.instruction}, or ${packing.largeInstruction} for one large battery in a large packaging`,
+            },
+          ]}
+          columns={1}
+        />
+        <MarkedList lines={markedLines([packing.level, ...packing.contents, ...(alone === null ? [] : [alone])])} />
+      </BenchSection>
+      <BenchSection title="Marks on the package">
+        <MarkedList
+          lines={markedLines(
+            marks.map(({ source, text, letterHeightMm }) => ({
+              ...source,
+              text: letterHeightMm === null ? text : `${text} (letters at least ${letterHeightMm} mm)`,
+            })),
+          )}
+        />
+      </BenchSection>
+      <BenchSection title="In the transport document">
+        <MarkedList lines={markedLines(packing.documentEntries)} />
+      </BenchSection>
+      <BenchSection title="Not by air; and besides">
+        <MarkedList lines={markedLines([...air, ...remarks])} />
+      </BenchSection>
+      <BenchSection title="Before it is handed over">
+        <MarkedList ordered lines={markedLines(checklist)} />
+      </BenchSection>
+    </>
+  );
+}

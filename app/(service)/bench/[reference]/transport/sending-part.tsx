@@ -1,0 +1,62 @@
+import { AnswerForm } from "@/app/_components/answer-form";
+import { ButtonLink } from "@/app/_components/button";
+import { LocalTime } from "@/app/_components/local-time";
+import { Stamp } from "@/app/_components/status-line";
+import type { TransportView } from "@/lib/data/transport";
+import { whyNotSent } from "@/lib/transport/authorisation";
+import { transportClassLabels } from "@/lib/transport/transport-class";
+import { BenchSection } from "../bench-section";
+import { reviveLeaveAction } from "./actions";
+import { classTones } from "./proposal-part";
+
+/** The class that counts, who declared it, whether it may be sent now, and what can be printed. */
+export function SendingPart({ transport, mayRevive }: { transport: TransportView; mayRevive: boolean }) {
+  const { declaration, sending, reference } = transport;
+  return (
+    <BenchSection title="Declared class and leave to send">
+      {declaration === null ? null : (
+        <>
+          <p>
+            <Stamp tone={classTones[declaration.transportClass]}>
+              {transportClassLabels[declaration.transportClass]}
+            </Stamp>
+          </p>
+          <p>
+            Declared by {declaration.declaredByName} on <LocalTime at={declaration.declaredAt} />, under the rules of
+            version {declaration.ruleVersion}: {declaration.reason}
+          </p>
+        </>
+      )}
+      {sending.kind === "may-send" ? (
+        <p>
+          May be sent until <LocalTime at={sending.until} />.
+        </p>
+      ) : (
+        <p className="font-semibold">{whyNotSent(sending)}</p>
+      )}
+      {sending.kind === "expired" && mayRevive ? (
+        <AnswerForm action={reviveLeaveAction} submit="Give leave to send anew" weight="second">
+          <input type="hidden" name="reference" value={reference} />
+        </AnswerForm>
+      ) : null}
+      <div className="flex flex-wrap gap-3">
+        <ButtonLink weight="second" href={`/print/${reference}/traveller`}>
+          Traveller for the pack
+        </ButtonLink>
+        {sending.kind === "may-send" ? (
+          <>
+            <ButtonLink weight="second" href={`/print/${reference}/label`}>
+              Label
+            </ButtonLink>
+            <ButtonLink weight="second" href={`/print/${reference}/packing-sheet`}>
+              Packing sheet
+            </ButtonLink>
+            <ButtonLink weight="second" href={`/print/${reference}/used-battery-statement`}>
+              Statement for a used battery
+            </ButtonLink>
+          </>
+        ) : null}
+      </div>
+    </BenchSection>
+  );
+}

@@ -1,0 +1,124 @@
+import { mintActor, type Role } from "@/lib/access/actor";
+import { asSystem } from "@/lib/data/database";
+import { openIncidentForReturn } from "@/lib/data/open-incident";
+import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
+import { placeInQuarantine, recordArrival, recordWatch } from "@/lib/data/receiving";
+import { declareTransportClass } from "@/lib/data/transport";
+import { confirmTransportRules, ruleFingerprint } from "@/lib/data/transport-rules";
+import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+
+interface Person {
+  readonly userId: string;
+  readonly name: string;
+  readonly role: Role;
+}
+
+const HOUR_MS = 3_600_000;
+
+const places = [
+  {
+    code: "Q1",
+    whereItIs: "Yard, concrete boxes behind the fire wall",
+    maxPacks: "6",
+    maxEnergyKwh: "9",
+    minimumHours: "24",
+    overdueAfterHours: "96",
+  },
+  {
+    code: "Q2",
+    whereItIs: "Container at the fence, 12 m from the hall",
+    maxPacks: "2",
+    maxEnergyKwh: "4",
+    minimumHours: "72",
+    overdueAfterHours: "168",
+  },
+] as const;
+
+/**
+ * The safety side of the scenario: rules confirmed by an invented adviser, two quarantine places, an incident for every
+ * open return whose signs raise one, a declared class, and packs in quarantine, all through the program's own functions.
+ */
+export async function loadSafety(people: ReadonlyMap<string, Person>): Promise<void> {
+  const as = (role: Role) => {
+    const person = [...people.values()].find((one) => one.role === role);
+    if (person === undefined) throw new RangeError(`the scenario has nobody who is ${role}`);
+    return mintActor({ ...person, dealerId: null });
+  };
+  const [officer, lead, bench] = [as("safety-officer"), as("service-lead"), as("technician")];
+  const last = await asSystem((tx) =>
+    tx.return.findFirstOrThrow({ orderBy: { lodgedAt: "desc" }, select: { lodgedAt: true } }),
+  );
+  const now = new Date(last.lodgedAt.getTime() + 48 * HOUR_MS);
+  await confirmTransportRules(
+    officer,
+    ruleFingerprint,
+    {
+      adviserName: "Hanneke Vossbruch (invented)",
+      adviserQualification: "Safety adviser's certificate of the demo, until 31 December 2028",
+      statement: "Demo only: nobody has compared these sentences with the texts in force.",
+    },
+    now,
+  );
+  for (const place of places) {
+    const settings = quarantinePlaceSchema.parse({
+      ...place,
+      emergencyNumber: "112",
+      onCall: "Gatehouse, extension 112",
+      extinguishing: "Hydrant beside the gate; the fire service brings its own container",
+      assemblyPoint: "Car park at the gate",
+    });
+    await setQuarantinePlace(officer, settings, now);
+  }
+  const open = await asSystem((tx) =>
+    tx.return.findMany({
+      where: { status: { in: ["sent-in", "in-review"] } },
+      orderBy: { lodgedAt: "desc" },
+      select: { id: true, reference: true, lodgedAt: true, dangerSigns: true, pack: { select: { serial: true } } },
+    }),
+  );
+  for (const { id, lodgedAt } of open) {
+    await asSystem((tx) => openIncidentForReturn(tx, { userId: "scenario", name: "Dealer's form" }, id, lodgedAt));
+  }
+  const calm = open.filter(({ dangerSigns }) => dangerSigns.length === 0);
+  for (const { reference } of calm.slice(0, 3)) {
+    await declareTransportClass(
+      lead,
+      reference,
+      {
+        transportClass: "damaged",
+        criteria: nothingExamined,
+        inEquipment: false,
+        reason: "Judged from the form and the readings; nobody here had it in hand.",
+        seenDeclarations: 0,
+      },
+      now,
+    );
+  }
+  for (const [index, { reference, pack }] of calm.slice(3, 6).entries()) {
+    const arrivedAt = new Date(now.getTime() - (30 - 14 * index) * HOUR_MS);
+    const arrival = arrivalSchema.parse({
+      scanned: pack.serial,
+      boxCondition: index === 2 ? "damaged" : "sound",
+      signs: index === 2 ? ["case-broken"] : [],
+      noSigns: index !== 2,
+    });
+    await recordArrival(bench, reference, arrival, arrivedAt);
+    await placeInQuarantine(bench, reference, index === 2 ? "Q2" : "Q1", arrivedAt);
+    for (const [hours, surfaceC] of [
+      [0.1, 19],
+      [1.1, 19.4],
+    ] as const) {
+      const at = new Date(arrivedAt.getTime() + hours * HOUR_MS);
+      await recordWatch(bench, reference, { at, surfaceC, ambientC: 18.5, terminalV: 52.3 });
+    }
+  }
+}
+
+const nothingExamined = {
+  "acute-hazard": "not-examined",
+  "use-or-misuse": "not-examined",
+  "physical-damage": "not-examined",
+  "short-circuit-protection": "not-examined",
+  "safety-features": "not-examined",
+  "internal-safety-components": "not-examined",
+} as const;
