@@ -29,7 +29,7 @@ export async function readSheet(actor: Actor, reference: string, sheet: SheetKin
   const printable = {
     kind: "printable",
     transport,
-    address: `${appUrl.replace(/\/$/, "")}/bench/${transport.reference}`,
+    address: `${appUrl}/bench/${transport.reference}`,
     returnAddress,
   } as const;
   if (sheet === "traveller") return printable;
