@@ -78,7 +78,7 @@ test("every sheet fits its paper, holds in black and white, and its code opens t
 test("a label is there for the dealer it is of, and for no other", async () => {
   const { page, sendable } = await references();
   await page.goto(`/print/${sendable}/label`);
-  const from = await page.getByText(/^From /).innerText();
+  const from = (await page.getByText(/^From /).textContent()) ?? "";
   const dealers = [
     [people.dealer, "Quellmoor Zweirad"],
     [people.otherDealer, "Wattle Row Mopeds"],
