@@ -30,7 +30,7 @@ export function mainLead(evidence: Evidence): Finding[] {
     unrest !== null &&
     unrest.high - unrest.low >= Math.max(limits.leadChangeMilliohm, sigmas * unrest.error) &&
     unrest.high >= limits.leadChangeRatio * Math.max(unrest.low, 0.5);
-  const scatter = pathScatter(evidence.survey, resistance.resistance.rows);
+  const scatter = pathScatter(evidence.survey, resistance.resistance.rows, sum.roundingV);
   const flickers =
     scatter !== null &&
     scatter.overNoise >= limits.leadScatterOverNoise &&

@@ -17,9 +17,9 @@ const pairsNeeded = 40;
 /**
  * Whether the resistance outside the groups keeps its value from one load step to the next: a lead or connector that
  * makes and breaks within seconds averages out over parts of a log, but not over single steps. `null` where too little
- * load was logged, or no pack voltage.
+ * load was logged, or no pack voltage. `roundingV` is the rounding error of (sum of groups - pack voltage) in one row.
  */
-export function pathScatter(survey: RowSurvey, rows: Int32Array): PathScatter | null {
+export function pathScatter(survey: RowSurvey, rows: Int32Array, roundingV = 0): PathScatter | null {
   const { log, sumV } = survey;
   const shift = log.packVoltageV.map((volt, row) => (sumV[row] ?? Number.NaN) - volt);
   const amps = steps(rows, log.currentA);
@@ -50,8 +50,10 @@ export function pathScatter(survey: RowSurvey, rows: Int32Array): PathScatter | 
     if (survey.intervalS[row] === 0) continue;
     still.push((shift[row] ?? Number.NaN) - (shift[row - 1] ?? Number.NaN));
   }
-  const noiseV = still.length < pairsNeeded ? null : scaledMad(still);
-  if (noiseV === null) return null;
+  const stillV = still.length < pairsNeeded ? null : scaledMad(still);
+  if (stillV === null) return null;
+  // While the current keeps still a coarse reading does not flicker at all; at a load step its rounding still counts, twice.
+  const noiseV = Math.max(stillV, Math.SQRT2 * roundingV);
   const scatterV = Math.sqrt(Math.max(0, meanSquare - noiseV ** 2));
   return { scatterOhm: scatterV / typicalA, overNoise: scatterV / Math.max(noiseV, 1e-4), pairs };
 }
