@@ -32,7 +32,7 @@ export function driftSentence(drift: Drawn): string {
   const verdict = worst.isMarked
     ? `beyond ${drift.limitMillivoltPerDay} mV per day, from which a group is said to lose charge by itself`
     : `within the ${drift.limitMillivoltPerDay} mV per day that count as normal for a rest of this length`;
-  const short = drift.isShort ? " The rest was short: only a strong leak would show." : "";
+  const short = drift.isShort ? " No single rest lasted two days: a slow leak would not show." : "";
   return `Group ${worst.group} falls fastest against the median group, by ${fall(worst.value)} mV per day${limits} ${over}: ${verdict}.${short}`;
 }
 

@@ -66,8 +66,9 @@ function stretchesOf(evidence: Evidence, { fault, groups }: Finding): Stretch[] 
     case "high-resistance-cell":
     case "high-resistance-joint":
     case "main-lead":
-    case "power-stage-fault":
       return hardestLoad(evidence);
+    case "power-stage-fault":
+      return againstCommand(evidence);
     case "weak-cell":
     case "imbalance":
       return lowestGroup(evidence, groups);
@@ -107,6 +108,22 @@ function hardestLoad({ survey }: Evidence): Stretch[] {
   }
   if (hardest < 0) return [];
   return [{ ...around(hardest, survey.log.rows), says: "the hardest load" }];
+}
+
+/** First to last row in which a switch does not do what it is told. */
+function againstCommand({ survey }: Evidence): Stretch[] {
+  const { chargeSwitch, dischargeSwitch, currentA } = survey.log;
+  const least = Math.max(survey.restCurrentA, 1);
+  const rows = [...currentA.keys()].filter(
+    (row) =>
+      (chargeSwitch?.[row] === 0 && (currentA[row] ?? 0) > least) ||
+      (dischargeSwitch?.[row] === 0 && (currentA[row] ?? 0) < -least),
+  );
+  const [fromRow] = rows;
+  const toRow = rows.at(-1);
+  return fromRow === undefined || toRow === undefined
+    ? []
+    : [{ fromRow, toRow, says: "first to last row in which current flows through a switch that is commanded off" }];
 }
 
 function lowestGroup({ survey }: Evidence, groups: readonly number[]): Stretch[] {

@@ -40,7 +40,8 @@ export function tracePicture(log: ReadingLog, groupsOfInterest: readonly number[
   });
   const cells = log.cellVoltagesV;
   const { lowest, highest } = extremeGroups(cells, log.rows);
-  const chosen = groupsOfInterest.filter((group) => group >= 1 && group <= cells.length).slice(0, 4);
+  // Two findings may name one group: it is drawn once.
+  const chosen = [...new Set(groupsOfInterest)].filter((group) => group >= 1 && group <= cells.length).slice(0, 4);
   const series = [
     draw("current", "Current", "A", log.currentA, null),
     draw("pack", "Pack voltage", "V", log.packVoltageV, null),

@@ -3,18 +3,20 @@ import { deviationClasses, fillOpacity } from "./deviation-scale";
 /** What fill and hatching mean, with the unit. */
 export function DeviationLegend() {
   return (
-    <dl className="flex flex-wrap gap-x-5 gap-y-1 text-xs">
-      {deviationClasses.map(({ words }, size) => (
-        <div key={words} className="flex items-center gap-1.5">
-          <dt className="flex gap-px">
-            <Swatch colour="var(--series-3)" opacity={fillOpacity[size] ?? 0} isHatched={false} />
-            <Swatch colour="var(--series-4)" opacity={fillOpacity[size] ?? 0} isHatched />
-          </dt>
-          <dd>{words}</dd>
-        </div>
-      ))}
-      <div>Plain: above the median group. Striped: below it. Slanted lines: not logged.</div>
-    </dl>
+    <div className="space-y-1 text-xs">
+      <dl className="flex flex-wrap gap-x-5 gap-y-1">
+        {deviationClasses.map(({ words }, size) => (
+          <div key={words} className="flex items-center gap-1.5">
+            <dt className="flex gap-px">
+              <Swatch colour="var(--series-3)" opacity={fillOpacity[size] ?? 0} isHatched={false} />
+              <Swatch colour="var(--series-4)" opacity={fillOpacity[size] ?? 0} isHatched />
+            </dt>
+            <dd>{words}</dd>
+          </div>
+        ))}
+      </dl>
+      <p>Plain: above the median group. Striped: below it. Slanted lines: not logged.</p>
+    </div>
   );
 }
 

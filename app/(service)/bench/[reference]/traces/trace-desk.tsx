@@ -81,7 +81,7 @@ export function TraceDesk({ reference, rowsInLog, groups, places, children }: Tr
                 ? "This part could not be fetched. What was shown before stays; try the step again."
                 : shown === null
                   ? "The readings are being laid out. The first look takes a moment."
-                  : sayWindow(shown)}
+                  : `${state.kind === "loading" ? "Fetching the next part. Still shown: " : ""}${sayWindow(shown)}`}
             </p>
             {shown === null ? null : <Window shown={shown} places={places} onChoose={go} />}
           </>
