@@ -1,5 +1,6 @@
 import type { Metadata, Viewport } from "next";
 import type { ReactNode } from "react";
+import { startNoticeLoop } from "@/lib/data/notice-loop";
 import "./globals.css";
 
 export const metadata: Metadata = {
@@ -21,6 +22,8 @@ export const viewport: Viewport = {
 export const dynamic = "force-dynamic";
 
 export default function RootLayout({ children }: { children: ReactNode }) {
+  // The post begins with the first page served; where no mail server is set up there is none.
+  startNoticeLoop();
   return (
     <html lang="en">
       <body>{children}</body>

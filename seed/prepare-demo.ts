@@ -8,6 +8,7 @@ import { readEnvironment } from "@/lib/data/env";
 import { openDatabase } from "@/lib/data/open-database";
 import { applyMigrations, chooseMode } from "@/prisma/migrate";
 import { loadFleet } from "./load-fleet";
+import { loadMoney } from "./load-money";
 import { loadReturns } from "./load-returns";
 import { loadSafety } from "./load-safety";
 import { writePacksToTry } from "./packs-to-try";
@@ -37,6 +38,7 @@ async function prepareDemo(): Promise<void> {
     const truth = readings?.truth;
     if (truth) truths.push([sha256, reference, serial, truth.fault, truth.groups.join(" "), truth.severity].join(","));
   });
+  await loadMoney();
   await asSystem(
     (tx) => tx.$queryRaw`SELECT setval('return_reference_number', ${scenario.returns.length + 1000}::bigint)`,
   );

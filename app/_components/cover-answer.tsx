@@ -1,6 +1,8 @@
 import { type CoverOutcome, LEGAL_RIGHTS } from "@/lib/warranty/cover";
+import type { OtherClocks } from "@/lib/warranty/three-clocks";
 import { CalendarDay } from "./calendar-day";
 import { FactList } from "./fact-list";
+import { OtherClocksPart } from "./other-clocks-part";
 import { Stamp, type StatusTone } from "./status-line";
 
 interface CoverAnswerProps {
@@ -11,6 +13,7 @@ interface CoverAnswerProps {
     readonly policyVersion: string;
     readonly because: readonly string[];
     readonly wouldChange: readonly string[];
+    readonly clocks: OtherClocks;
   };
 }
 
@@ -28,6 +31,7 @@ export function CoverAnswer({ cover }: CoverAnswerProps) {
   const reasons = cover.because.filter((sentence) => sentence !== LEGAL_RIGHTS);
   return (
     <div className="space-y-3">
+      <h3 className="caption-print">The maker's guarantee</h3>
       <p>
         <Stamp tone={tone}>{words}</Stamp>
       </p>
@@ -58,6 +62,7 @@ export function CoverAnswer({ cover }: CoverAnswerProps) {
       )}
       {/* Said every time, whatever the outcome: the maker's guarantee is only one of the customer's rights. */}
       <p className="font-semibold">{LEGAL_RIGHTS}</p>
+      <OtherClocksPart clocks={cover.clocks} />
     </div>
   );
 }

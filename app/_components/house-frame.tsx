@@ -5,7 +5,15 @@ import { PageFrame } from "./page-frame";
 
 interface HouseFrameProps {
   readonly actor: Actor;
-  readonly current?: "/bench" | "/quarantine" | "/incidents" | "/reliability" | "/money" | "/accounts";
+  readonly current?:
+    | "/bench"
+    | "/bench/post"
+    | "/quarantine"
+    | "/incidents"
+    | "/reliability"
+    | "/policies"
+    | "/money"
+    | "/accounts";
   readonly children: ReactNode;
 }
 
@@ -16,6 +24,9 @@ export function HouseFrame({ actor, current, children }: HouseFrameProps) {
     ...(may(actor, "read-queue") ? [{ href: "/bench", label: "Returns" }] : []),
     ...(may(actor, "read-build-record") ? [{ href: "/quarantine", label: "Quarantine" }] : []),
     ...(may(actor, "read-incidents") ? [{ href: "/incidents", label: "Incidents" }] : []),
+    ...(may(actor, "read-queue") ? [{ href: "/bench/post", label: "Post" }] : []),
+    ...(may(actor, "propose-policy") ? [{ href: "/policies", label: "Guarantee rules" }] : []),
+    ...(may(actor, "read-money") && !may(actor, "read-cases-for-money") ? [{ href: "/money", label: "Money" }] : []),
     ...(may(actor, "read-cases-for-money") ? [{ href: "/money", label: "Money" }] : []),
     ...(may(actor, "manage-staff-accounts") || may(actor, "manage-all-accounts")
       ? [{ href: "/accounts", label: "Accounts" }]

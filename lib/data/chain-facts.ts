@@ -19,7 +19,12 @@ export async function readChainFacts(
   const packIds = await readChainPackIds(tx, pack.packId);
   const returns = await tx.return.findMany({
     where: { packId: { in: packIds }, toldOn: { lt: toDateColumn(toldOn) } },
-    select: { toldOn: true, symptom: true, decision: { select: { remedy: true } } },
+    select: {
+      toldOn: true,
+      lodgedAt: true,
+      symptom: true,
+      decision: { select: { remedy: true, decidedAt: true } },
+    },
     orderBy: { toldOn: "asc" },
   });
   const fieldActions = await tx.knownIssue.findMany({
@@ -34,8 +39,20 @@ export async function readChainFacts(
       remedy: decision?.remedy ?? null,
     })),
     fieldActions,
-    absences: [],
+    absences: returns.flatMap(({ lodgedAt, decision }) => stayOf(lodgedAt, decision)),
   };
+}
+
+/** Remedies for which the customer was without the pack from the lodging until the decision. */
+const AWAY_FOR = ["repair", "replace", "return-as-is"];
+
+/**
+ * The stay of an earlier return: from the day it was lodged until the day it was decided, the days the failure rates
+ * count as time with us too. The way back to the customer is not in it, so the customer's loss is rather understated.
+ */
+function stayOf(lodgedAt: Date, decision: { remedy: string; decidedAt: Date } | null) {
+  if (decision === null || !AWAY_FOR.includes(decision.remedy)) return [];
+  return [{ handedOverOn: fromDateColumn(lodgedAt), backOn: fromDateColumn(decision.decidedAt) }];
 }
 
 /** The pack itself first, then those it replaced. UNION keeps a chain that leads back to itself from running on. */

@@ -3,6 +3,7 @@ import type { CalendarDate } from "@/lib/warranty/calendar";
 import { COVER_RULES_VERSION, type Cover, coverOf } from "@/lib/warranty/cover";
 import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
+import { type OtherClocks, otherClocks } from "@/lib/warranty/three-clocks";
 import { whatWouldChange } from "@/lib/warranty/would-change";
 import { toOptionalDateColumn } from "./calendar-columns";
 import { type ChainFacts, readChainFacts } from "./chain-facts";
@@ -19,6 +20,7 @@ export interface CoverView {
   readonly policyVersion: string;
   readonly because: readonly string[];
   readonly wouldChange: readonly string[];
+  readonly clocks: OtherClocks;
 }
 
 export interface StatedSale {
@@ -81,9 +83,10 @@ function policyFor(policies: readonly WarrantyPolicy[], pack: CoveredPack, { sta
   return policyForSale(policies, soldOn);
 }
 
-export function coverView({ cover, wouldChange }: CoverAnswer): CoverView {
+export function coverView({ cover, facts, wouldChange }: CoverAnswer, dealerCountry: string): CoverView {
   const { outcome, startsOn, endsOn, evidence, policyVersion, because } = cover;
-  return { outcome, startsOn, endsOn, evidence, policyVersion, because, wouldChange };
+  const clocks = otherClocks({ ...cover, facts, dealerCountry });
+  return { outcome, startsOn, endsOn, evidence, policyVersion, because, wouldChange, clocks };
 }
 
 /** The answer as it was given on this day, with its facts: later rules do not rewrite it, and it can be given again. */

@@ -1,12 +1,14 @@
 import "server-only";
 import { createTransport, type Transporter } from "nodemailer";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
 import { composeNotice } from "@/lib/notices/compose-notice";
 import { noticeLanguageOf, noticeLanguages } from "@/lib/notices/notice-kinds";
 import { afterFailure, leaseUntil } from "@/lib/notices/send-again";
 import { fromOptionalDateColumn } from "./calendar-columns";
-import { asSystem, type Transaction } from "./database";
+import { asSystem, closeDatabase, type Transaction } from "./database";
 import { readEnvironment } from "./env";
-import { noticeLink, readNoticeKind } from "./notices";
+import { noticePath, readNoticeKind } from "./notices";
 
 export interface PostRound {
   readonly sent: number;
@@ -109,11 +111,12 @@ async function sendOne(
     }),
   );
   if (claimed.count !== 1) return "taken-elsewhere";
+  const { appUrl } = readEnvironment();
   const kind = readNoticeKind(notice.kind);
   const language = noticeLanguages.find((known) => known === letter.language) ?? "en";
   const composed = composeNotice(kind, language, {
     reference: notice.reference,
-    link: noticeLink(kind, notice.reference, notice.dealerId !== null),
+    link: `${appUrl}${noticePath(kind, notice.reference, notice.dealerId !== null)}`,
     until: fromOptionalDateColumn(notice.until),
   });
   try {
@@ -121,7 +124,7 @@ async function sendOne(
       ...composed,
       from: mailFrom,
       to: letter.address,
-      messageId: `<${id}@${new URL(readEnvironment().appUrl).hostname}>`,
+      messageId: `<${id}@${new URL(appUrl).hostname}>`,
       headers: { "Auto-Submitted": "auto-generated" },
     });
   } catch (error) {
@@ -137,7 +140,8 @@ async function sendOne(
 }
 
 /** Tries a letter that was given up once more, from the first attempt on. As the system, because nobody else may write letters. */
-export async function tryLetterAgain(letterId: string, now = new Date()): Promise<boolean> {
+export async function tryLetterAgain(actor: Actor, letterId: string, now = new Date()): Promise<boolean> {
+  if (!may(actor, "read-queue")) return false;
   const { count } = await asSystem((tx) =>
     tx.noticeLetter.updateMany({
       where: { id: letterId, state: "dead" },
@@ -145,4 +149,9 @@ export async function tryLetterAgain(letterId: string, now = new Date()): Promis
     }),
   );
   return count === 1;
+}
+
+/** Gives the database back; for a command that empties the outbox once and ends. */
+export function closePost(): Promise<void> {
+  return closeDatabase();
 }

@@ -43,10 +43,9 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
 }
 
 /** Where a notice leads: the page behind the sign-in, for a dealer or for the house. */
-export function noticeLink(kind: NoticeKind, reference: string, isForDealer: boolean): string {
-  const { appUrl } = readEnvironment();
-  if (kind === "credited" && isForDealer) return `${appUrl}/dealer/statement`;
-  return `${appUrl}/${isForDealer ? "dealer/returns" : "bench"}/${encodeURIComponent(reference)}`;
+export function noticePath(kind: NoticeKind, reference: string, isForDealer: boolean): string {
+  if (kind === "credited" && isForDealer) return "/dealer/statement";
+  return `/${isForDealer ? "dealer/returns" : "bench"}/${encodeURIComponent(reference)}`;
 }
 
 export interface NoticeView {
@@ -56,6 +55,8 @@ export interface NoticeView {
   readonly queuedAt: Date;
   readonly subject: string;
   readonly paragraphs: readonly string[];
+  /** Within this program. */
+  readonly link: string;
 }
 
 /** Longer lists belong to the return they tell of. */
@@ -82,12 +83,19 @@ export async function listDealerNotices(actor: Actor): Promise<NoticeView[]> {
   );
   return rows.map(({ id, reference, queuedAt, until, dealer, ...row }) => {
     const kind = readNoticeKind(row.kind);
+    const link = noticePath(kind, reference, true);
     const { subject, text } = composeNotice(kind, noticeLanguageOf(null, dealer?.country ?? null), {
       reference,
-      link: noticeLink(kind, reference, true),
+      link,
       until: fromOptionalDateColumn(until),
     });
-    return { id, kind, reference, queuedAt, subject, paragraphs: text.trim().split("\n\n").slice(0, -1) };
+    // The page has its own link, and the last paragraph says who sent the mail.
+    const paragraphs = text
+      .trim()
+      .split("\n\n")
+      .slice(0, -1)
+      .map((paragraph) => paragraph.replace(/:? ?\S+$/, (end) => (end.includes(link) ? "." : end)));
+    return { id, kind, reference, queuedAt, subject, paragraphs, link };
   });
 }
 

@@ -76,7 +76,8 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
       select: { title: true, action: true },
       orderBy: { openedOn: "desc" },
     });
-    return { pack, today, cover, hasOpenReturn: openReturns > 0, openActions };
+    const country = await countryOf(tx, actor);
+    return { pack, today, country, cover, hasOpenReturn: openReturns > 0, openActions };
   });
   if (known === null) return { kind: "unknown-serial", sentence: unknownSerial };
   const own = await asActor(actor, (tx) =>
@@ -92,7 +93,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
     pack: {
       ...describePack(known.pack),
       today: known.today,
-      cover: coverView(known.cover),
+      cover: coverView(known.cover, known.country),
       openActions: known.openActions,
       earlierReturns: own.map(({ reference, lodgedAt, status }) => ({
         reference,
@@ -133,4 +134,11 @@ export async function zoneOf(tx: Transaction, actor: Actor): Promise<string> {
   if (actor.dealerId === null) return "UTC";
   const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: actor.dealerId }, select: { timeZone: true } });
   return dealer.timeZone;
+}
+
+/** Country of the signed-in person's workshop; the maker's own people have none, and then the law of none is named. */
+async function countryOf(tx: Transaction, actor: Actor): Promise<string> {
+  if (actor.dealerId === null) return "";
+  const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: actor.dealerId }, select: { country: true } });
+  return dealer.country;
 }

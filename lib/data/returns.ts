@@ -4,6 +4,7 @@ import { type Remedy, remedies } from "@/lib/diagnosis/finding";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { readTurnStatus, turnForDealer } from "@/lib/returns/return-turn";
 import { coverOutcomes } from "@/lib/warranty/cover";
+import { otherClocks } from "@/lib/warranty/three-clocks";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { CoverView } from "./cover";
@@ -140,6 +141,10 @@ export const returnViewSelect = {
   coverPolicyVersion: true,
   coverBecause: true,
   coverWouldChange: true,
+  coverFacts: true,
+  coverSettlementStartsOn: true,
+  coverSettlementEndsOn: true,
+  dealer: { select: { country: true } },
   pack: {
     select: {
       serial: true,
@@ -220,14 +225,27 @@ export function returnView(row: ReturnRow): ReturnView {
 function readStoredCover(row: ReturnRow): CoverView {
   const outcome = coverOutcomes.find((known) => known === row.coverOutcome);
   if (outcome === undefined) throw new RangeError(`coverOutcome: ${row.coverOutcome} is unknown`);
+  const startsOn = fromOptionalDateColumn(row.coverStartsOn);
+  const endsOn = fromOptionalDateColumn(row.coverEndsOn);
+  const from = fromOptionalDateColumn(row.coverSettlementStartsOn);
+  const to = fromOptionalDateColumn(row.coverSettlementEndsOn);
   return {
     outcome,
-    startsOn: fromOptionalDateColumn(row.coverStartsOn),
-    endsOn: fromOptionalDateColumn(row.coverEndsOn),
+    startsOn,
+    endsOn,
     evidence: row.coverEvidence,
     policyVersion: row.coverPolicyVersion,
     because: row.coverBecause,
     wouldChange: row.coverWouldChange,
+    clocks: otherClocks({
+      facts: row.coverFacts,
+      startsOn,
+      endsOn,
+      evidence: row.coverEvidence,
+      toldOn: fromDateColumn(row.toldOn),
+      settlement: from === null || to === null ? null : { startsOn: from, endsOn: to },
+      dealerCountry: row.dealer.country,
+    }),
   };
 }
 

@@ -1,4 +1,5 @@
 import "server-only";
+import { randomUUID } from "node:crypto";
 import type { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
@@ -183,4 +184,9 @@ export async function setRate(actor: Actor, rate: z.output<typeof rateSchema>, n
       sentence: "A rate of this kind for this country begins on that day already.",
     };
   }
+}
+
+/** A key for a claim that is about to be written: sent twice, it is one claim. */
+export function newClaimKey(): string {
+  return randomUUID();
 }

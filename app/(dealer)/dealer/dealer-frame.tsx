@@ -6,6 +6,8 @@ import { readOwnWorkshopName } from "@/lib/data/dealers";
 const nav = [
   { href: "/dealer", label: "My returns" },
   { href: "/dealer/returns/new", label: "New return" },
+  { href: "/dealer/notices", label: "Messages" },
+  { href: "/dealer/statement", label: "Statement" },
 ] as const;
 
 interface DealerFrameProps {

@@ -6,9 +6,13 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
+import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { type CaseForMoney, listCasesForMoney } from "@/lib/data/cases-for-money";
+import { listRates, listStatements, readMoney } from "@/lib/data/settlement";
 import { remedyLabels } from "@/lib/returns/decision.schema";
+import { LedgerPart } from "./ledger-part";
+import { RatesPart } from "./rates-part";
 
 export const metadata: Metadata = { title: "Money" };
 
@@ -22,19 +26,29 @@ const columns: readonly Column<CaseForMoney>[] = [
 ];
 
 export default async function MoneyPage() {
-  const actor = await requireActor("read-cases-for-money");
+  const actor = await requireActor("read-cases-for-money", "read-money");
+  const page = await readMoney(actor);
+  if (page === null) notFound();
   const cases = await listCasesForMoney(actor);
-  if (cases === null) notFound();
   return (
     <HouseFrame actor={actor} current="/money">
-      <h1 className="mb-5">Decided returns, the newest first</h1>
-      <DataTable
-        caption="What was decided on each return, and how it stands under the maker's guarantee"
-        columns={columns}
-        rows={cases}
-        rowKey={({ reference }) => reference}
-        whenEmpty="Nothing is decided yet, so nothing is owed."
-      />
+      <div className="space-y-8">
+        <h1>Money between the maker and its dealers</h1>
+        <LedgerPart actor={actor} page={page} statements={await listStatements(actor)} />
+        <RatesPart rates={await listRates(actor)} maySet={may(actor, "set-rates")} />
+        {cases === null ? null : (
+          <section className="space-y-3">
+            <h2>Decided returns, the newest first</h2>
+            <DataTable
+              caption="What was decided on each return, and how it stands under the maker's guarantee"
+              columns={columns}
+              rows={cases}
+              rowKey={({ reference }) => reference}
+              whenEmpty="Nothing is decided yet, so nothing is owed."
+            />
+          </section>
+        )}
+      </div>
     </HouseFrame>
   );
 }

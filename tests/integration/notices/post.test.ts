@@ -117,7 +117,8 @@ test("after the last attempt a letter is given up, shown to staff, and can be tr
   expect(await emptyOutbox(minutesOn(60 * hours))).toMatchObject({ sent: 0 });
   const dead = (await readPostState(fleet.bench))?.troubled.find(({ isGivenUp }) => isGivenUp);
   expect(dead).toMatchObject({ reference: "R-26-00004-X", attempts: MAX_ATTEMPTS });
-  expect(await tryLetterAgain(dead?.id ?? "", minutesOn(60 * hours))).toBe(true);
+  expect(await tryLetterAgain(fleet.berlin, dead?.id ?? "", minutesOn(60 * hours))).toBe(false);
+  expect(await tryLetterAgain(fleet.bench, dead?.id ?? "", minutesOn(60 * hours))).toBe(true);
   expect(await emptyOutbox(minutesOn(60 * hours))).toMatchObject({ sent: 1 });
   expect(mail.mails[0]?.to).toEqual(["signe@people.example"]);
 });
@@ -136,6 +137,7 @@ test("a dealer reads its own notices on the page, nobody else's, and never an ad
   const berlin = await listDealerNotices(fleet.berlin);
   expect(berlin.map(({ kind }) => kind).sort()).toEqual(["received", "sent-back"]);
   expect(berlin.find(({ kind }) => kind === "received")?.subject).toBe("R-26-00001-X: eingegangen");
+  for (const { paragraphs, link } of berlin) expect(paragraphs.join(" ")).not.toContain(link);
   expect((await listDealerNotices(fleet.sydney)).map(({ kind }) => kind)).toEqual(["question"]);
   expect(await readPostState(fleet.berlin)).toBeNull();
   await expect(asActor(fleet.bench, (tx) => tx.noticeLetter.findMany({ select: { address: true } }))).rejects.toThrow(

@@ -64,9 +64,15 @@ test("rates are set by finance alone, once a day, and never changed", async () =
   expect(await setRate(fleet.finance, rate())).toEqual({ ok: true });
   expect(await setRate(fleet.finance, rate({ kind: "freight", amount: "35" }))).toEqual({ ok: true });
   expect(await setRate(fleet.finance, rate({ amount: "99" }))).toMatchObject({ ok: false, field: "validFrom" });
-  await expect(asSystem((tx) => tx.settlementRate.updateMany({ data: { amountMinor: 1 } }))).rejects.toThrow(
-    /written once/,
+  // A database whose owner is no superuser hides the row from the change; elsewhere the trigger refuses it.
+  const changed = await asSystem((tx) => tx.settlementRate.updateMany({ data: { amountMinor: 1 } })).catch(
+    (error: unknown) => {
+      expect(String(error)).toMatch(/written once/);
+      return { count: 0 };
+    },
   );
+  expect(changed.count).toBe(0);
+  expect(await asSystem((tx) => tx.settlementRate.count({ where: { amountMinor: 1 } }))).toBe(0);
 });
 
 test("a claim is one line however often it is sent, and one piece of work is claimed once", async () => {

@@ -1,0 +1,49 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { EmptyState } from "@/app/_components/empty-state";
+import { LocalTime } from "@/app/_components/local-time";
+import { requireActor } from "@/lib/auth/session";
+import { listDealerNotices } from "@/lib/data/notices";
+import { DealerFrame } from "../dealer-frame";
+
+export const metadata: Metadata = { title: "Messages" };
+
+export default async function NoticesPage() {
+  const actor = await requireActor("read-own-returns");
+  const notices = await listDealerNotices(actor);
+  return (
+    <DealerFrame actor={actor} current="/dealer/notices">
+      <div className="space-y-5">
+        <h1>What the maker told you</h1>
+        {notices.length === 0 ? (
+          <EmptyState title="No message yet">
+            <p>
+              Whenever something happens with one of your returns, it stands here, and in your mail where that is set
+              up.
+            </p>
+          </EmptyState>
+        ) : (
+          <ol className="space-y-4">
+            {notices.map(({ id, kind, subject, paragraphs, queuedAt, link }) => (
+              <li key={id} className={`card space-y-2 p-4 ${kind === "safety" ? "border-2 border-danger" : ""}`}>
+                <h2 className="text-lg">{subject}</h2>
+                <p className="text-soft">
+                  <LocalTime at={queuedAt} />
+                </p>
+                {paragraphs.map((paragraph) => (
+                  <p key={paragraph}>{paragraph}</p>
+                ))}
+                <Link
+                  href={link}
+                  className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+                >
+                  Open it
+                </Link>
+              </li>
+            ))}
+          </ol>
+        )}
+      </div>
+    </DealerFrame>
+  );
+}

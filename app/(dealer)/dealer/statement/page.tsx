@@ -1,0 +1,85 @@
+import { Download } from "lucide-react";
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { BalanceList } from "@/app/_components/balance-list";
+import { MoneyTable } from "@/app/_components/money-table";
+import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
+import { StatementTable } from "@/app/_components/statement-table";
+import { requireActor } from "@/lib/auth/session";
+import { listStatements, newClaimKey, readOwnMoney } from "@/lib/data/settlement";
+import { operations } from "@/lib/settlement/operations";
+import { DealerFrame } from "../dealer-frame";
+import { claimMoneyAction } from "./actions";
+
+export const metadata: Metadata = { title: "Statement" };
+
+const questions: readonly FormQuestion[] = [
+  { name: "reference", label: "Reference of the return" },
+  {
+    name: "kind",
+    label: "What is claimed",
+    choices: [
+      { value: "labour", label: "Work" },
+      { value: "freight", label: "Freight" },
+    ],
+  },
+  {
+    name: "operation",
+    label: "Which work",
+    hint: "Not needed for freight.",
+    choices: [
+      { value: "", label: "Choose" },
+      ...operations.map(({ code, label, minutesAllowed }) => ({
+        value: code,
+        label: `${label} (at most ${minutesAllowed} minutes)`,
+      })),
+    ],
+  },
+  { name: "minutes", label: "Minutes", hint: "Not needed for freight.", kind: "number", value: "0" },
+];
+
+export default async function StatementPage() {
+  const actor = await requireActor("read-own-money");
+  const page = await readOwnMoney(actor);
+  if (page === null) notFound();
+  return (
+    <DealerFrame actor={actor} current="/dealer/statement">
+      <div className="space-y-8">
+        <h1>What stands between the maker and you</h1>
+        <BalanceList balances={page.balances} />
+        <section className="space-y-3">
+          <h2>Line by line</h2>
+          <MoneyTable
+            caption="Your lines, the newest first"
+            rows={page.lines}
+            whenEmpty="You have claimed nothing yet."
+          />
+          {page.lines.length === 0 ? null : (
+            <a
+              href="/dealer/statement/export"
+              download
+              className="inline-flex min-h-11 items-center gap-2 font-semibold text-accent underline underline-offset-4"
+            >
+              <Download aria-hidden size={18} />
+              These lines as a table file (CSV)
+            </a>
+          )}
+        </section>
+        <section className="space-y-3">
+          <h2>Statements</h2>
+          <StatementTable rows={await listStatements(actor)} />
+        </section>
+        <section className="space-y-3">
+          <h2>Claim for a return</h2>
+          <QuestionForm
+            id="claim"
+            action={claimMoneyAction}
+            questions={questions}
+            hidden={{ clientKey: newClaimKey() }}
+            button="Claim"
+          />
+        </section>
+      </div>
+    </DealerFrame>
+  );
+}

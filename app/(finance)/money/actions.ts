@@ -1,0 +1,65 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
+import { requireActor } from "@/lib/auth/session";
+import { setRate } from "@/lib/data/settlement";
+import { moveLine } from "@/lib/data/settlement-moves";
+import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
+import { rateSchema } from "@/lib/settlement/claim.schema";
+
+const moveSchema = z.object({
+  lineId: z.uuid(),
+  name: z.enum(["check", "approve", "refuse", "reverse"]),
+  seenVersion: z.coerce.number().int().min(1),
+  reason: z.string().trim().max(500).default(""),
+});
+
+export async function moveLineAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("check-money", "approve-money");
+  const read = moveSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  return settled(before, form, await moveLine(actor, read.data));
+}
+
+const closeSchema = z.object({ dealerId: z.uuid(), currency: z.string().length(3) });
+
+export async function closeStatementAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("check-money");
+  const read = closeSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  return settled(before, form, await closeStatement(actor, read.data.dealerId, read.data.currency));
+}
+
+const paySchema = z.object({
+  number: z.coerce.number().int().min(1),
+  reason: z.string().trim().min(3, "Give the reference of the bank transfer.").max(80),
+});
+
+export async function payStatementAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("check-money");
+  const read = paySchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  return settled(before, form, await payStatement(actor, read.data.number, read.data.reason));
+}
+
+export async function setRateAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("set-rates");
+  const read = rateSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await setRate(actor, read.data);
+  if (!answer.ok) return refusedForm(before, form, [{ field: answer.field, sentence: answer.sentence }]);
+  revalidatePath("/money");
+  return { kind: "done", sentence: "The rate is set." };
+}
+
+function settled(
+  before: FormAnswer,
+  form: FormData,
+  answer: { readonly ok: true } | { readonly ok: false; readonly sentence: string },
+): FormAnswer {
+  if (!answer.ok) return refusedForm(before, form, [{ field: "form", sentence: answer.sentence }]);
+  revalidatePath("/money");
+  return { kind: "done", sentence: "Done." };
+}

@@ -1,0 +1,72 @@
+import { BalanceList } from "@/app/_components/balance-list";
+import { MoneyTable } from "@/app/_components/money-table";
+import { OneStepForm } from "@/app/_components/one-step-form";
+import { StatementTable } from "@/app/_components/statement-table";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { LineView, MoneyPage, StatementView } from "@/lib/data/settlement";
+import { closeStatementAction, payStatementAction } from "./actions";
+import { LineActions } from "./line-actions";
+
+interface LedgerPartProps {
+  readonly actor: Actor;
+  readonly page: MoneyPage;
+  readonly statements: readonly StatementView[];
+}
+
+/** Lines in the order of what must be done, the statements to close and to pay, and the balance per currency. */
+export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
+  const mayClose = may(actor, "check-money");
+  return (
+    <>
+      <section className="space-y-3">
+        <h2>What is claimed</h2>
+        <BalanceList balances={page.balances} />
+        <MoneyTable
+          caption="Lines, the newest first"
+          rows={page.lines}
+          withDealer
+          whenEmpty="No dealer has claimed anything yet."
+          actions={(line) => <LineActions actor={actor} line={line} />}
+        />
+        {mayClose
+          ? readyToClose(page.lines).map(({ dealerId, dealerName, currency }) => (
+              <OneStepForm
+                key={`${dealerId} ${currency}`}
+                action={closeStatementAction}
+                hidden={{ dealerId, currency }}
+                button={`Close a statement for ${dealerName} in ${currency}`}
+                spoken={`Close a statement for ${dealerName} in ${currency}`}
+              />
+            ))
+          : null}
+      </section>
+      <section className="space-y-3">
+        <h2>Statements</h2>
+        <StatementTable
+          rows={statements}
+          withDealer
+          {...(mayClose
+            ? {
+                actions: ({ number, paidAt }: StatementView) =>
+                  paidAt === null ? (
+                    <OneStepForm
+                      action={payStatementAction}
+                      hidden={{ number: String(number) }}
+                      asks="Reference of the transfer"
+                      button="Paid"
+                      spoken={`Record statement ${number} as paid`}
+                    />
+                  ) : null,
+              }
+            : {})}
+        />
+      </section>
+    </>
+  );
+}
+
+function readyToClose(lines: readonly LineView[]) {
+  const approved = lines.filter(({ state }) => state === "approved");
+  return [...new Map(approved.map((line) => [`${line.dealerId} ${line.currency}`, line])).values()];
+}

@@ -1,0 +1,37 @@
+import { OneStepForm } from "@/app/_components/one-step-form";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { LineView } from "@/lib/data/settlement";
+import { lineMoves } from "@/lib/settlement/line-moves";
+import { moveLineAction } from "./actions";
+
+const steps = [
+  { name: "check", button: "Checked", asks: undefined },
+  { name: "approve", button: "Approve", asks: undefined },
+  { name: "refuse", button: "Refuse", asks: "Why, for the dealer" },
+  { name: "reverse", button: "Reverse", asks: "Why, for the dealer" },
+] as const;
+
+/** The steps of the table that are open to this person on this line. */
+export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
+  const open = steps.filter(({ name }) => {
+    const { from, act, byAnother } = lineMoves[name];
+    if (name === "reverse" && (line.isReversal || line.isReversed)) return false;
+    return may(actor, act) && from.includes(line.state) && !(byAnother && line.isOwnClaim);
+  });
+  if (open.length === 0) return <span className="text-soft">Nothing for you</span>;
+  return (
+    <div className="space-y-2">
+      {open.map(({ name, button, asks }) => (
+        <OneStepForm
+          key={name}
+          action={moveLineAction}
+          hidden={{ lineId: line.id, name, seenVersion: String(line.version) }}
+          button={button}
+          spoken={`${button}: ${line.what}, ${line.reference}`}
+          {...(asks === undefined ? {} : { asks })}
+        />
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,49 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { QuestionForm } from "@/app/_components/question-form";
+import { requireActor } from "@/lib/auth/session";
+import { listPolicies, shadowRunOf } from "@/lib/data/policies";
+import { shadowSentence } from "@/lib/warranty/replay";
+import { proposePolicyAction } from "./actions";
+import { PolicyCard } from "./policy-card";
+import { policyQuestions } from "./policy-questions";
+
+export const metadata: Metadata = { title: "Guarantee rules" };
+
+export default async function PoliciesPage() {
+  const actor = await requireActor("propose-policy");
+  const policies = await listPolicies(actor);
+  if (policies === null) notFound();
+  const shadows = new Map<string, string>();
+  for (const { version, state } of policies) {
+    const run = state === "proposed" ? await shadowRunOf(actor, version) : null;
+    if (run !== null) shadows.set(version, shadowSentence(run));
+  }
+  return (
+    <HouseFrame actor={actor} current="/policies">
+      <div className="space-y-8">
+        <div className="space-y-2">
+          <h1>What the maker promises, version by version</h1>
+          <p>
+            A pack keeps the version of the day it was sold. A version is never edited: a new one is proposed by one
+            manager and approved by another.{" "}
+            <Link href="/policies/replay" className="font-semibold text-accent underline underline-offset-4">
+              Give past answers again
+            </Link>
+          </p>
+        </div>
+        <div className="grid gap-4 lg:grid-cols-2">
+          {policies.map((policy) => (
+            <PolicyCard key={policy.version} policy={policy} shadow={shadows.get(policy.version) ?? null} />
+          ))}
+        </div>
+        <section className="space-y-4">
+          <h2>Propose a version</h2>
+          <QuestionForm id="policy" action={proposePolicyAction} questions={policyQuestions} button="Propose" />
+        </section>
+      </div>
+    </HouseFrame>
+  );
+}

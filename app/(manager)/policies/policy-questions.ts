@@ -1,0 +1,58 @@
+import type { FormQuestion } from "@/app/_components/question-form";
+
+/** The questions of a proposal, with what most versions say. The server reads them with the policy's own schema. */
+export const policyQuestions: readonly FormQuestion[] = [
+  { name: "version", label: "Name of the version", hint: "Short, for example 2027-01." },
+  { name: "validFrom", label: "First day", hint: "For packs sold from this day on; today or later.", kind: "date" },
+  { name: "months", label: "Months of guarantee", value: "24", kind: "number" },
+  { name: "graceDays", label: "Days of grace after the end", value: "0", kind: "number" },
+  {
+    name: "weekendEnd",
+    label: "A last day on a weekend",
+    choices: [
+      { value: "as-it-falls", label: "stays where it falls" },
+      { value: "next-working-day", label: "lasts until Monday" },
+    ],
+  },
+  {
+    name: "leapDay",
+    label: "A start on 29 February, in a year without that day",
+    choices: [
+      { value: "february-28", label: "ends on 28 February" },
+      { value: "march-1", label: "ends on 1 March" },
+    ],
+  },
+  {
+    name: "replacementRule",
+    label: "A replacement is covered for",
+    choices: [
+      { value: "remainder", label: "the rest of the first pack's time" },
+      { value: "minimum", label: "the rest, and at least some time from delivery" },
+      { value: "restart", label: "a full new term" },
+    ],
+  },
+  { name: "minimumDays", label: "At least so many days from delivery", value: "0", kind: "number" },
+  { name: "minimumMonths", label: "At least so many months from delivery", value: "0", kind: "number" },
+  {
+    name: "clockStop",
+    label: "Days the customer is without the pack",
+    choices: [
+      { value: "never", label: "are not added" },
+      { value: "while-with-us", label: "are added to the time" },
+    ],
+  },
+  {
+    name: "stockAgeCapMonths",
+    label: "Months on the shelf, between maker and dealer only",
+    hint: "Empty for no limit. It never shortens the customer's time.",
+    kind: "number",
+  },
+  {
+    name: "evidenceGapDays",
+    label: "Days of delivery may differ by",
+    hint: "Up to so many days the customer's favour decides; beyond, somebody asks.",
+    value: "14",
+    kind: "number",
+  },
+  { name: "why", label: "Why", hint: "The approver has only this.", kind: "long" },
+];

@@ -1,0 +1,73 @@
+import { coverLabels } from "@/app/_components/cover-labels";
+import { labelOf } from "@/app/_components/label-of";
+import type { ReplayedReturn } from "@/lib/data/kept-answers";
+import { isCalendarDate } from "@/lib/warranty/calendar";
+import { evidenceWords } from "@/lib/warranty/policy-words";
+import type { Difference, Replay } from "@/lib/warranty/replay";
+import { sayDate } from "@/lib/warranty/say-date";
+
+const whatWords: Readonly<Record<Difference["what"], string>> = {
+  outcome: "The answer",
+  startsOn: "The start",
+  endsOn: "The last day",
+  evidence: "The evidence",
+};
+
+/** One return's answer as it was given, and as it comes out today. */
+export function ReplayPart({ one }: { one: ReplayedReturn }) {
+  return (
+    <section className="space-y-4">
+      <h2>
+        {one.reference}: {labelOf(coverLabels, one.kept.outcome)}, by version {one.kept.policyVersion}
+      </h2>
+      <div className="grid gap-4 lg:grid-cols-2">
+        <Outcome title={`Under version ${one.kept.policyVersion}, that of its day`} replay={one.thatDay} />
+        <Outcome title={`Under version ${one.todayVersion}, in force today`} replay={one.today} />
+      </div>
+    </section>
+  );
+}
+
+function Outcome({ title, replay }: { title: string; replay: Replay }) {
+  if (replay.kind === "inputs-not-kept")
+    return (
+      <article className="card space-y-2 p-4">
+        <h3>{title}</h3>
+        <p>What this answer was drawn from was not kept, so it cannot be given again.</p>
+      </article>
+    );
+  const { differences, cover, rulesChanged } = replay;
+  return (
+    <article className="card space-y-2 p-4">
+      <h3>{title}</h3>
+      {differences.length === 0 ? (
+        <p className="font-semibold text-good">It comes out as it was given.</p>
+      ) : (
+        <ul className="list-disc space-y-1 pl-5 font-semibold">
+          {sayDifferences(differences).map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+      )}
+      {rulesChanged ? <p>The counting rules themselves have changed since the answer was given.</p> : null}
+      <details>
+        <summary className="min-h-11 cursor-pointer py-2">Its reasons</summary>
+        <ul className="list-disc space-y-1 pl-5">
+          {cover.because.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+      </details>
+    </article>
+  );
+}
+
+export function sayDifferences(differences: readonly Difference[]): string[] {
+  return differences.map(({ what, before, after }) => `${whatWords[what]}: ${say(before)} before, ${say(after)} now.`);
+}
+
+function say(value: string | null): string {
+  if (value === null) return "not known";
+  if (isCalendarDate(value)) return sayDate(value);
+  return labelOf({ ...coverLabels, ...evidenceWords }, value);
+}

@@ -1,0 +1,74 @@
+import type { ReactNode } from "react";
+import { type LineState, lineStateWords } from "@/lib/settlement/line-moves";
+import { sayMoney } from "@/lib/settlement/money";
+import { isCalendarDate } from "@/lib/warranty/calendar";
+import { sayDate } from "@/lib/warranty/say-date";
+import { type Column, DataTable } from "./data-table";
+import { LocalTime } from "./local-time";
+import { SerialText } from "./serial-text";
+
+export interface MoneyRow {
+  readonly id: string;
+  readonly reference: string;
+  readonly dealerName: string;
+  readonly what: string;
+  readonly state: LineState;
+  readonly currency: string;
+  readonly amountMinor: number;
+  readonly rateFrom: string | null;
+  readonly reason: string;
+  readonly claimedAt: Date;
+  readonly claimedByName: string;
+  readonly isReversed: boolean;
+  readonly statementNumber: number | null;
+}
+
+interface MoneyTableProps<Row extends MoneyRow> {
+  readonly caption: string;
+  readonly rows: readonly Row[];
+  readonly withDealer?: boolean;
+  readonly whenEmpty: string;
+  /** What may be done with a line; for finance. */
+  readonly actions?: (row: Row) => ReactNode;
+}
+
+/** Lines of money, each with where it stands and why. */
+export function MoneyTable<Row extends MoneyRow>({
+  caption,
+  rows,
+  withDealer,
+  whenEmpty,
+  actions,
+}: MoneyTableProps<Row>) {
+  const columns: Column<Row>[] = [
+    { head: "Return", cell: ({ reference }) => <SerialText>{reference}</SerialText> },
+    ...(withDealer ? [{ head: "Dealer", cell: ({ dealerName }: Row) => dealerName }] : []),
+    { head: "For", cell: ({ what }) => what },
+    { head: "Amount", numeric: true, cell: ({ amountMinor, currency }) => sayMoney(amountMinor, currency) },
+    { head: "Stands", cell: (row) => <Standing row={row} /> },
+    {
+      head: "Claimed",
+      cell: ({ claimedAt, claimedByName }) => (
+        <>
+          <LocalTime at={claimedAt} /> by {claimedByName}
+        </>
+      ),
+    },
+    ...(actions === undefined ? [] : [{ head: "Next", cell: (row: Row) => actions(row) }]),
+  ];
+  return <DataTable caption={caption} columns={columns} rows={rows} rowKey={({ id }) => id} whenEmpty={whenEmpty} />;
+}
+
+function Standing({ row: { state, isReversed, statementNumber, reason, rateFrom } }: { row: MoneyRow }) {
+  const notes = [
+    isReversed ? "Reversed by a later line." : "",
+    statementNumber === null ? "" : `Statement ${statementNumber}.`,
+    reason,
+    rateFrom !== null && isCalendarDate(rateFrom) ? `Rate of ${sayDate(rateFrom)}.` : "",
+  ].filter((note) => note !== "");
+  return (
+    <>
+      <strong>{lineStateWords[state]}.</strong> <span className="text-soft">{notes.join(" ")}</span>
+    </>
+  );
+}

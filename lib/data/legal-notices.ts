@@ -1,0 +1,74 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { coverFactsSchema } from "@/lib/warranty/cover-facts.schema";
+import {
+  type ConsumerChoice,
+  type LegalPrompt,
+  type LegalPromptKind,
+  missingPrompts,
+  promptsBeforeRemedy,
+} from "@/lib/warranty/legal-prompts";
+import { fromOptionalDateColumn } from "./calendar-columns";
+import { asActor, type Transaction } from "./database";
+
+const promptSelect = {
+  id: true,
+  coverFacts: true,
+  coverStartsOn: true,
+  coverEvidence: true,
+  dealer: { select: { country: true } },
+  legalNotices: { select: { kind: true, choice: true } },
+} as const;
+
+/**
+ * What the law asks to be shown before this remedy on a return, and what of it is still missing: the typed facts for the
+ * guard of the decision. Runs in the caller's transaction.
+ */
+export async function readLegalPrompts(
+  tx: Transaction,
+  returnId: string,
+  remedy: { readonly remedy: string; readonly isRefurbished?: boolean },
+): Promise<{ readonly prompts: readonly LegalPrompt[]; readonly missing: readonly LegalPromptKind[] }> {
+  const row = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: promptSelect });
+  const facts = coverFactsSchema.safeParse(row.coverFacts);
+  const isDelivery = row.coverEvidence !== null && row.coverEvidence !== "dispatch-plus-shelf-limit";
+  const prompts = promptsBeforeRemedy({
+    country: (facts.success ? facts.data.saleCountry : undefined) ?? row.dealer.country,
+    soldOn: isDelivery ? fromOptionalDateColumn(row.coverStartsOn) : null,
+    buyerKind: facts.success ? facts.data.buyerKind : undefined,
+    ...remedy,
+  });
+  return { prompts, missing: missingPrompts(prompts, row.legalNotices) };
+}
+
+/** Records that a notice was shown to the consumer, in which words, and what they chose. Never changed afterwards. */
+export async function recordLegalNotice(
+  actor: Actor,
+  reference: string,
+  shown: { readonly prompt: LegalPrompt; readonly country: string; readonly choice: ConsumerChoice | null },
+  now = new Date(),
+): Promise<boolean> {
+  const reading = readReturnReference(reference);
+  if (reading.kind !== "reference" || !may(actor, "answer-question")) return false;
+  return asActor(actor, async (tx) => {
+    const found = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
+    if (found === null) return false;
+    const { kind, textVersion, text } = shown.prompt;
+    await tx.legalNoticeShown.create({
+      data: {
+        returnId: found.id,
+        kind,
+        country: shown.country,
+        textVersion,
+        text,
+        choice: shown.choice,
+        shownAt: now,
+        shownByUserId: actor.userId,
+        shownByName: actor.name,
+      },
+    });
+    return true;
+  });
+}

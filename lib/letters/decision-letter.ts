@@ -1,0 +1,82 @@
+import { sayDayIn } from "@/lib/notices/compose-notice";
+import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
+import type { LetterFacts, LetterOutcome, LetterPart, LetterWords } from "./letter";
+import { wordsDe } from "./words-de";
+import { wordsEn } from "./words-en";
+import { wordsEs } from "./words-es";
+
+export const letterWords: Readonly<Record<NoticeLanguage, LetterWords>> = { en: wordsEn, de: wordsDe, es: wordsEs };
+
+/**
+ * The letter of a decision, built from its evidence. A refusal without its term, its evidence, the alternatives
+ * considered or a way to object is no letter: what is missing is named instead (common practice, no source).
+ */
+export function decisionLetter(facts: LetterFacts): LetterOutcome {
+  const missing = whatIsMissing(facts);
+  if (missing.length > 0) return { kind: "incomplete", missing };
+  const { language, reference, serialShown, decision, concern, toldOn, cover, faults, evidence, objection } = facts;
+  const words = letterWords[language];
+  const { headings } = words;
+  const day = (date: LetterFacts["toldOn"]) => sayDayIn(language, date);
+  const part = (heading: string, paragraphs: readonly string[], points: readonly string[] = []): LetterPart => ({
+    heading,
+    paragraphs,
+    points,
+  });
+  const named = faults.filter((fault) => fault !== "no-fault-found").map((fault) => words.faults[fault]);
+  const found = named.length === 0 ? words.foundNothing : fill(words.foundFaults, { faults: named.join(", ") });
+  const dates =
+    cover.startsOn === null || cover.endsOn === null
+      ? []
+      : [fill(words.coverDates, { start: day(cover.startsOn), end: day(cover.endsOn), day: day(toldOn) })];
+  return {
+    kind: "letter",
+    letter: {
+      language,
+      title: fill(words.title, { reference }),
+      parts: [
+        part(headings.decision, [fill(words.decisions[decision], { serial: serialShown })]),
+        part(headings.told, [fill(words.told, { day: day(toldOn) })], [concern]),
+        part(headings.found, evidence.length === 0 ? [found] : [found, words.evidence], evidence),
+        part(headings.cover, [words.cover[cover.outcome], ...dates]),
+        part(headings.why, [words.reason], [facts.reason]),
+        ...(facts.term === null ? [] : [part(headings.why, [words.term], [facts.term])]),
+        ...(facts.alternatives.length === 0
+          ? []
+          : [part(headings.alternatives, [words.alternatives], facts.alternatives)]),
+        part(headings.object, [fill(words.object, { until: day(objection.until), how: objection.how })]),
+        part(headings.rights, [words.rights]),
+      ],
+    },
+  };
+}
+
+function whatIsMissing({
+  decision,
+  term,
+  evidence,
+  alternatives,
+  reason,
+  objection,
+  decidedOn,
+}: LetterFacts): string[] {
+  const isRefusal = decision === "refuse";
+  const said = (lines: readonly string[]) => lines.some((line) => line.trim() !== "");
+  return [
+    ...(reason.trim() === "" ? ["The reason, in the words of whoever decided."] : []),
+    ...(objection.how.trim() === "" || objection.until <= decidedOn
+      ? ["How, and until when, the customer may object."]
+      : []),
+    ...(isRefusal && (term === null || term.trim() === "") ? ["The term of the guarantee the refusal rests on."] : []),
+    ...(isRefusal && !said(evidence) ? ["The evidence: a photograph, a measurement or a line of the file."] : []),
+    ...(isRefusal && !said(alternatives) ? ["The other explanations that were considered."] : []),
+  ];
+}
+
+function fill(template: string, values: Readonly<Record<string, string>>): string {
+  return template.replace(/\{([a-z]+)\}/g, (_, name: string) => {
+    const value = values[name];
+    if (value === undefined) throw new RangeError(`${name}: the letter has no value for it`);
+    return value;
+  });
+}

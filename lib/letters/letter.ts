@@ -1,0 +1,89 @@
+import type { Fault } from "@/lib/diagnosis/finding";
+import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { CoverOutcome } from "@/lib/warranty/cover";
+
+/** What a letter can tell: the remedies, and the two ways in which a return ends without one. */
+export const letterDecisions = [
+  "repair",
+  "replace",
+  "refund",
+  "goodwill",
+  "no-fault-found",
+  "refuse",
+  "dispose-safely",
+] as const;
+export type LetterDecision = (typeof letterDecisions)[number];
+
+/** Everything a letter is written from; what is not here is not in the letter. */
+export interface LetterFacts {
+  readonly language: NoticeLanguage;
+  readonly reference: string;
+  readonly serialShown: string;
+  readonly decidedOn: CalendarDate;
+  readonly decision: LetterDecision;
+  /** In the customer's own words, quoted as they are. */
+  readonly concern: string;
+  readonly toldOn: CalendarDate;
+  readonly cover: {
+    readonly outcome: CoverOutcome;
+    readonly startsOn: CalendarDate | null;
+    readonly endsOn: CalendarDate | null;
+  };
+  /** Confirmed by somebody, most important first. */
+  readonly faults: readonly Fault[];
+  /** Measured or seen, each with its number or picture, in the words of whoever examined the pack. */
+  readonly evidence: readonly string[];
+  /** Why, in the words of whoever decided. */
+  readonly reason: string;
+  /** The term of the guarantee a refusal rests on; null for any other decision. */
+  readonly term: string | null;
+  /** Other explanations that were looked at and why they were left; needed for a refusal. */
+  readonly alternatives: readonly string[];
+  readonly objection: { readonly until: CalendarDate; readonly how: string };
+}
+
+export interface LetterPart {
+  readonly heading: string;
+  readonly paragraphs: readonly string[];
+  /** What stands as a list under the paragraphs, in somebody's own words. */
+  readonly points: readonly string[];
+}
+
+export interface Letter {
+  readonly language: NoticeLanguage;
+  readonly title: string;
+  readonly parts: readonly LetterPart[];
+}
+
+export type LetterOutcome =
+  | { readonly kind: "letter"; readonly letter: Letter }
+  | { readonly kind: "incomplete"; readonly missing: readonly string[] };
+
+/** The words of a letter in one language. `{day}` and its like are filled in. */
+export interface LetterWords {
+  readonly title: string;
+  readonly headings: {
+    readonly decision: string;
+    readonly told: string;
+    readonly found: string;
+    readonly cover: string;
+    readonly why: string;
+    readonly alternatives: string;
+    readonly object: string;
+    readonly rights: string;
+  };
+  readonly decisions: Readonly<Record<LetterDecision, string>>;
+  readonly told: string;
+  readonly foundFaults: string;
+  readonly foundNothing: string;
+  readonly evidence: string;
+  readonly cover: Readonly<Record<CoverOutcome, string>>;
+  readonly coverDates: string;
+  readonly reason: string;
+  readonly term: string;
+  readonly alternatives: string;
+  readonly object: string;
+  readonly rights: string;
+  readonly faults: Readonly<Record<Fault, string>>;
+}
