@@ -1,7 +1,7 @@
 import "server-only";
 import { createHash, randomUUID } from "node:crypto";
 import { createReadStream, type ReadStream, rmSync, statSync } from "node:fs";
-import { access, mkdir, open, readdir, rename, rm, utimes } from "node:fs/promises";
+import { access, copyFile, link, mkdir, open, readdir, rename, rm, utimes } from "node:fs/promises";
 import path from "node:path";
 import { MAX_READING_FILE_BYTES } from "@/lib/readings/file-limit";
 import { readEnvironment } from "./env";
@@ -53,6 +53,14 @@ export async function keepFile(temporaryPath: string, sha256: string): Promise<v
   const now = new Date();
   await utimes(temporaryPath, now, now);
   await rename(temporaryPath, kept);
+}
+
+/** Puts kept bytes once more among those on their way in, without copying them where the disk allows it. Returns their place there. */
+export async function reopenFile(sha256: string): Promise<string> {
+  await mkdir(incomingFolder(), { recursive: true });
+  const place = path.join(incomingFolder(), randomUUID());
+  await link(pathOf(sha256), place).catch(() => copyFile(pathOf(sha256), place));
+  return place;
 }
 
 export async function discardFile(file: string): Promise<void> {

@@ -3,17 +3,19 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
+import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
 import { readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
 import { countAttempt } from "./attempt-limits";
-import { asActor, asSystem } from "./database";
+import { rememberColumns, rememberedColumns } from "./column-mappings";
+import { asActor, asSystem, type Transaction } from "./database";
 import { readDiagnosisFacts } from "./diagnosis-facts";
-import { keepFile, receiveFile } from "./file-store";
+import { keepFile, receiveFile, reopenFile } from "./file-store";
 import { type HeldUpload, holdUpload, pathOfHeld, releaseUpload, takeHeld } from "./held-upload";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial } from "./packs";
 import type { ReadingFileCard } from "./reading-file-card";
 import { type ReadAnswer, readingPool } from "./reading-worker/reading-pool";
-import type { ReadingProgress } from "./reading-worker/reading-task";
+import type { ColumnKnowledge, ReadingProgress, ReadReport } from "./reading-worker/reading-task";
 import { storeReadings, whyNotThisPack } from "./store-readings";
 import { sweepAbandonedUploads } from "./sweep-uploads";
 
@@ -28,12 +30,25 @@ export type Refused = { readonly ok: false; readonly sentence: string };
 
 export type ReceivedReadings = { readonly ok: true; readonly heldId: string } | Refused;
 
-export type KeptReadings = { readonly ok: true; readonly file: ReadingFileCard } | Refused;
+export type KeptReadings = { readonly ok: true; readonly file: ReadingFileCard } | Refused | AskedAboutColumns;
+
+/** The columns must be confirmed first; the file is held meanwhile, so that it need not be sent again. */
+export interface AskedAboutColumns {
+  readonly ok: false;
+  readonly sentence: string;
+  readonly ask: FileQuestions & { readonly heldId: string; readonly timeZone: string };
+}
 
 export interface ReadingWatch {
   /** The person went away or changed their mind: the reading ends at once and nothing is kept. */
   readonly signal?: AbortSignal;
   readonly onProgress?: (progress: ReadingProgress) => void;
+}
+
+/** What is said about the columns of a file with the request to read it. */
+export interface ColumnWish {
+  readonly answers?: ColumnAnswers;
+  readonly ask?: ColumnKnowledge["ask"];
 }
 
 /** Both halves in one: takes a file for a pack, reads it, and keeps it with what was found. */
@@ -75,17 +90,44 @@ export async function receiveReadings(actor: Actor, upload: ReadingsUpload): Pro
  * Second half: decodes and diagnoses the held file in a thread of its own, and keeps it with what was found. It belongs to no
  * return until the form is sent. Nothing stays behind where the file cannot be used or the reading is called off.
  */
-export async function readReceived(actor: Actor, heldId: string, watch: ReadingWatch = {}): Promise<KeptReadings> {
+export async function readReceived(
+  actor: Actor,
+  heldId: string,
+  watch: ReadingWatch = {},
+  wish: ColumnWish = {},
+): Promise<KeptReadings> {
   const held = await takeHeld(actor, heldId);
   if (held === null) return refused(noLongerHeld);
+  let isAsked = false;
   try {
-    return await readHeld(actor, held, watch);
+    const kept = await readHeld(actor, held, watch, wish);
+    isAsked = "ask" in kept;
+    return kept;
   } finally {
-    await releaseUpload(heldId);
+    if (!isAsked) await releaseUpload(heldId);
   }
 }
 
-async function readHeld(actor: Actor, held: HeldUpload, watch: ReadingWatch): Promise<KeptReadings> {
+/** Opens the questions about the columns of a file again that was read but not sent with a form yet. */
+export async function askAgain(actor: Actor, fileId: string, watch: ReadingWatch = {}): Promise<KeptReadings> {
+  const row = await asActor(actor, (tx) =>
+    tx.readingFile.findFirst({
+      where: { id: fileId, returnId: null },
+      select: { serial: true, fileName: true, sha256: true, sizeBytes: true, dealerId: true },
+    }),
+  );
+  if (row === null || row.dealerId !== actor.dealerId || !may(actor, "upload-readings")) return refused(noLongerHeld);
+  const facts = { ...row, sizeBytes: Number(row.sizeBytes), userId: actor.userId };
+  const heldId = await holdUpload(await reopenFile(row.sha256), facts);
+  return readReceived(actor, heldId, watch, { ask: "always" });
+}
+
+async function readHeld(
+  actor: Actor,
+  held: HeldUpload,
+  watch: ReadingWatch,
+  { answers, ask = "when-unsure" }: ColumnWish,
+): Promise<KeptReadings> {
   const { sha256, sizeBytes, fileName, dealerId } = held;
   const serialReading = readSerial(held.serial);
   if (serialReading.kind !== "serial") return refused(serialSentence(serialReading));
@@ -96,7 +138,20 @@ async function readHeld(actor: Actor, held: HeldUpload, watch: ReadingWatch): Pr
   const { context, baseline } = known;
   const model = known.pack.model.facts;
   const temporaryPath = pathOfHeld(held.id);
-  const answer = await readingPool().readFile({ path: temporaryPath, sizeBytes, model, context, baseline, ...watch });
+  const columns = { answers: answers ?? null, remembered: await rememberedColumns(actor), ask };
+  const answer = await readingPool().readFile({
+    path: temporaryPath,
+    sizeBytes,
+    model,
+    context,
+    baseline,
+    columns,
+    ...watch,
+  });
+  if (answer.kind === "ask") {
+    const timeZone = await asActor(actor, (tx) => timeZoneOf(tx, dealerId));
+    return { ok: false, sentence: columnsNotSure, ask: { ...answer.questions, heldId: held.id, timeZone } };
+  }
   if (answer.kind !== "report") return refused(sayUnread(answer));
   const misfit = whyNotThisPack(answer.summary, serial, model);
   if (misfit !== null) return refused(misfit);
@@ -105,14 +160,34 @@ async function readHeld(actor: Actor, held: HeldUpload, watch: ReadingWatch): Pr
   await keepFile(temporaryPath, sha256);
   await sweepAbandonedUploads(actor, sha256);
   const facts = { actor, dealerId, serial, fileName, sha256, sizeBytes };
-  return { ok: true, file: await asActor(actor, (tx) => storeReadings(tx, facts, answer)) };
+  const file = await asActor(actor, async (tx) => {
+    if (answers !== undefined && answer.shapeHash !== null)
+      await rememberColumns(tx, { userId: actor.userId, dealerId }, answer.shapeHash, answers);
+    return storeReadings(tx, { ...facts, columnAnswers: answer.answers }, withColumnRemark(answer));
+  });
+  return { ok: true, file };
 }
 
+function withColumnRemark(report: ReadReport): ReadReport {
+  if (report.columnsFrom === "headings") return report;
+  const remark =
+    report.columnsFrom === "answers"
+      ? "The columns were read as you confirmed; the next file with this header is read the same way."
+      : "The columns were read as confirmed for an earlier file with this header.";
+  return { ...report, summary: { ...report.summary, remarks: [remark, ...report.summary.remarks] } };
+}
+
+async function timeZoneOf(tx: Transaction, dealerId: string): Promise<string> {
+  const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: dealerId }, select: { timeZone: true } });
+  return dealer.timeZone;
+}
+
+const columnsNotSure = "Please check what the columns of this file are.";
 const notTheDealer = "Readings are added by the dealer who lodges the return.";
 const noLongerHeld = "This file is no longer held here. Choose it again.";
 const busy = "Several long files are being read just now. Choose the file again in a minute; your answers are kept.";
 
-function sayUnread(answer: Exclude<ReadAnswer, { kind: "report" }>): string {
+function sayUnread(answer: Exclude<ReadAnswer, { kind: "report" | "ask" }>): string {
   switch (answer.kind) {
     case "unusable":
       return answer.sentence;

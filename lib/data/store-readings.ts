@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import type { ReadingReport } from "@/lib/diagnosis/reading-report";
 import type { PackModel } from "@/lib/packs/pack-model";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
+import type { ColumnAnswers } from "@/lib/readings/column-questions";
 import { parserVersion } from "@/lib/readings/read-readings";
 import type { ReadingFileSummary } from "@/lib/readings/reading-log";
 import type { Transaction } from "./database";
@@ -30,6 +31,8 @@ export interface KeptFileFacts {
   readonly fileName: string;
   readonly sha256: string;
   readonly sizeBytes: number;
+  /** What a person said of its columns. */
+  readonly columnAnswers?: ColumnAnswers | null;
 }
 
 /** Writes one decoded and diagnosed file with all that was found, in the caller's transaction. */
@@ -38,7 +41,7 @@ export async function storeReadings(
   facts: KeptFileFacts,
   { summary, startUnixS, spanSeconds, picture, diagnosis }: ReadingReport,
 ): Promise<ReadingFileCard> {
-  const { actor, dealerId, serial, fileName, sha256, sizeBytes } = facts;
+  const { actor, dealerId, serial, fileName, sha256, sizeBytes, columnAnswers = null } = facts;
   const row = await tx.readingFile.create({
     data: {
       dealerId,
@@ -48,6 +51,7 @@ export async function storeReadings(
       sizeBytes,
       uploadedByUserId: actor.userId,
       parserVersion,
+      ...(columnAnswers === null ? {} : { columnAnswers: { ...columnAnswers } }),
       rows: summary.rows,
       groups: summary.groups,
       coverage: summary.coverage,

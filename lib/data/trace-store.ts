@@ -4,6 +4,7 @@ import { type FileHandle, open } from "node:fs/promises";
 import path from "node:path";
 import { z } from "zod";
 import type { PackModel } from "@/lib/packs/pack-model";
+import type { ColumnAnswers } from "@/lib/readings/column-questions";
 import { parserVersion } from "@/lib/readings/read-readings";
 import type { TraceColumn } from "@/lib/readings/trace-columns";
 import { BLOCK_ROWS } from "@/lib/readings/trace-window";
@@ -46,8 +47,12 @@ const headSchema = z.object({
 const making = new Map<string, Promise<void>>();
 
 /** Opens the columns of a kept file, making them first where nobody looked closer before. */
-export async function openTraceStore(sha256: string, model: PackModel): Promise<TraceStore> {
-  const file = pathOf(sha256, model);
+export async function openTraceStore(
+  sha256: string,
+  model: PackModel,
+  answers: ColumnAnswers | null,
+): Promise<TraceStore> {
+  const file = pathOf(sha256, model, answers);
   const handle = await open(file, "r").catch((error: NodeJS.ErrnoException) => {
     if (error.code !== "ENOENT") throw error;
     return null;
@@ -55,7 +60,7 @@ export async function openTraceStore(sha256: string, model: PackModel): Promise<
   if (handle !== null) return storeIn(handle);
   let made = making.get(file);
   if (made === undefined) {
-    made = make(file, sha256, model).finally(() => making.delete(file));
+    made = make(file, sha256, model, answers).finally(() => making.delete(file));
     making.set(file, made);
   }
   await made;
@@ -63,10 +68,11 @@ export async function openTraceStore(sha256: string, model: PackModel): Promise<
 }
 
 /** In a thread of its own, so that a long file keeps nobody else waiting for a page. */
-function make(file: string, sha256: string, model: PackModel): Promise<void> {
+function make(file: string, sha256: string, model: PackModel, answers: ColumnAnswers | null): Promise<void> {
   return readingPool().layOut({
     path: pathOfKept(sha256),
     model,
+    answers,
     into: path.resolve(file),
     temporary: path.resolve(`${file}.${randomUUID()}`),
   });
@@ -108,10 +114,13 @@ async function bytesAt(handle: FileHandle, position: number, length: number): Pr
   return buffer;
 }
 
-/** Under the bytes, the decoder and the model they were decoded for: a change of either makes another log of the same bytes. */
-function pathOf(sha256: string, model: PackModel): string {
+/** Under the bytes, the decoder, the model and what was said of the columns: a change of any makes another log of the same bytes. */
+function pathOf(sha256: string, model: PackModel, answers: ColumnAnswers | null): string {
   if (!/^[0-9a-f]{64}$/.test(sha256)) throw new RangeError("sha256: 64 hexadecimal digits");
-  const digest = createHash("sha256").update(JSON.stringify(model)).digest("hex").slice(0, 12);
+  const digest = createHash("sha256")
+    .update(JSON.stringify([model, answers]))
+    .digest("hex")
+    .slice(0, 12);
   return path.join(
     readEnvironment().dataDir,
     "traces",

@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { PackModel } from "@/lib/packs/pack-model";
+import type { ColumnAnswers } from "@/lib/readings/column-questions";
 import type { TraceSeries } from "@/lib/readings/trace-picture";
 import {
   BLOCK_ROWS,
@@ -11,6 +12,7 @@ import {
   type WindowPlan,
 } from "@/lib/readings/trace-window";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { storedAnswers } from "./column-mappings";
 import { asActor } from "./database";
 import { packModelOf } from "./pack-facts";
 import { openTraceStore, type TraceStore } from "./trace-store";
@@ -20,6 +22,12 @@ export interface WindowRequest {
   readonly toRow: number;
   /** Groups drawn as lines of their own, besides the band in which all lie. */
   readonly groups: readonly number[];
+}
+
+interface KeptLog {
+  readonly sha256: string;
+  readonly model: PackModel;
+  readonly answers: ColumnAnswers | null;
 }
 
 /** Groups drawn apart at once: more lines than styles cannot be told apart. */
@@ -36,20 +44,24 @@ export async function readTraceWindow(
 ): Promise<TraceWindow | null> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !may(actor, "read-build-record")) return null;
-  const kept = await asActor(actor, async (tx): Promise<{ sha256: string; model: PackModel } | null> => {
+  const kept = await asActor(actor, async (tx): Promise<KeptLog | null> => {
     const row = await tx.return.findUnique({
       where: { reference: reading.reference },
       select: {
         pack: { select: { revision: { select: { model: true } } } },
-        readingFile: { select: { sha256: true } },
+        readingFile: { select: { sha256: true, columnAnswers: true } },
       },
     });
     return row === null || row.readingFile === null
       ? null
-      : { sha256: row.readingFile.sha256, model: packModelOf(row.pack.revision.model) };
+      : {
+          sha256: row.readingFile.sha256,
+          model: packModelOf(row.pack.revision.model),
+          answers: storedAnswers(row.readingFile.columnAnswers),
+        };
   });
   if (kept === null) return null;
-  const store = await openTraceStore(kept.sha256, kept.model);
+  const store = await openTraceStore(kept.sha256, kept.model, kept.answers);
   try {
     return await windowOf(store, request);
   } finally {

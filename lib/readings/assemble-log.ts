@@ -1,10 +1,11 @@
 import type { PackModel } from "@/lib/packs/pack-model";
 import { assembleTime } from "@/lib/readings/assemble-time";
 import { cellColumns } from "@/lib/readings/cell-columns";
-import type { Quantity } from "@/lib/readings/column-vocabulary";
 import { inferCurrentSign } from "@/lib/readings/current-sign";
 import type { DecodedColumns } from "@/lib/readings/decoded-columns";
 import { headerWithoutUnit } from "@/lib/readings/header-words";
+import type { Quantity } from "@/lib/readings/quantity";
+import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 import { dropImpossibleSoc } from "@/lib/readings/soc-range";
 import { coverageShare, gapLimitS, rowsWithVoltage } from "@/lib/readings/time-gaps";
@@ -15,20 +16,22 @@ export interface AssembledLog {
   readonly kind: "log";
   readonly log: ReadingLog;
   readonly summary: ReadingFileSummary;
+  readonly doubts: ReadingDoubts;
 }
 
 /**
  * Turns decoded columns into a ReadingLog: units, order and repair of time, series groups, direction of current. The arrays of
  * `decoded` are converted in place and become part of the log.
  */
-export function assembleLog(decoded: DecodedColumns, model: PackModel | undefined): AssembledLog | UnusableFile {
+export function assembleLog(
+  decoded: DecodedColumns,
+  model: PackModel | undefined,
+  timeZone: string | null = null,
+): AssembledLog | UnusableFile {
   const { plan, rows, columns } = decoded;
-  const remarks = [
-    ...plan.remarks,
-    ...decoded.wordsInColumns,
-    ...convertUnits(plan.columns, columns, model, decoded.line),
-  ];
-  const time = assembleTime(decoded);
+  const units = convertUnits(plan.columns, columns, model, decoded.line);
+  const remarks = [...plan.remarks, ...decoded.wordsInColumns, ...units.remarks];
+  const time = assembleTime(decoded, timeZone);
   remarks.push(...time.remarks);
 
   const first = (quantity: Quantity): Float64Array | null =>
@@ -42,7 +45,9 @@ export function assembleLog(decoded: DecodedColumns, model: PackModel | undefine
   const socPercent = first("state-of-charge");
   remarks.push(...dropImpossibleSoc(socPercent, decoded.line));
   const longestStepS = gapLimitS(time.timeS, time.segment);
-  const stated = statedSign(plan.columns.find((column) => column.meaning.quantity === "current"));
+  const currentColumn = plan.columns.find((column) => column.meaning.quantity === "current");
+  const stated = statedSign(currentColumn);
+  const confirmed = currentColumn?.meaning.confirmed === true && stated !== null;
   const verdict =
     currentA === null
       ? ({
@@ -52,6 +57,7 @@ export function assembleLog(decoded: DecodedColumns, model: PackModel | undefine
       : inferCurrentSign(
           { timeS: time.timeS, segment: time.segment, currentA, voltageV: cells.levelV, socPercent, longestStepS },
           stated,
+          confirmed,
         );
   remarks.push(verdict.sentence);
   const followed = verdict.sign === "unknown" ? stated : verdict.sign;
@@ -86,9 +92,20 @@ export function assembleLog(decoded: DecodedColumns, model: PackModel | undefine
     protectionFlags: first("protection-flags") ?? flagsFromBits(decoded),
     insulationKiloohm: first("insulation"),
   };
+  const flows = currentA?.some((value) => value !== 0 && Number.isFinite(value)) === true;
   return {
     kind: "log",
     log,
+    doubts: {
+      unitOfField: Object.fromEntries(units.unitOfField),
+      unitsBySize: plan.columns
+        .filter(
+          ({ field, meaning }) => meaning.unit === null && meaning.confirmed !== true && units.unitOfField.has(field),
+        )
+        .map(({ field }) => field),
+      sign: stated === null && flows ? { taken: followed ?? "charge-positive", why: verdict.sentence } : null,
+      lacksZone: time.lacksZone && timeZone === null,
+    },
     summary: {
       rows,
       rejected: decoded.rejected,

@@ -1,4 +1,5 @@
 import type { DecodedColumns } from "@/lib/readings/decoded-columns";
+import { unixOfLocal } from "@/lib/readings/local-time";
 import { isBelievableDate, repairTime, runsBackwards } from "@/lib/readings/time-repair";
 
 export interface AssembledTime {
@@ -6,6 +7,8 @@ export interface AssembledTime {
   readonly segment: Int32Array;
   readonly startUnixS: number | null;
   readonly repairs: number;
+  /** True where the dates are local times of a zone the file does not name. */
+  readonly lacksZone: boolean;
   readonly remarks: readonly string[];
 }
 
@@ -15,7 +18,7 @@ const hourS = 3600;
 const zoneStepToleranceS = 120;
 
 /** Time base of the log from its time columns: order, repair, start date, and what a reader must know about the clock. */
-export function assembleTime(decoded: DecodedColumns): AssembledTime {
+export function assembleTime(decoded: DecodedColumns, timeZone: string | null = null): AssembledTime {
   const { plan, rows, line } = decoded;
   const remarks: string[] = [];
   const columnOf = (field: number | null | undefined) =>
@@ -41,11 +44,18 @@ export function assembleTime(decoded: DecodedColumns): AssembledTime {
     remarks.push("The file lists its newest row first; the rows were put in order of time.");
   }
   const repaired = repairTime(clockS, calendar);
-  const startUnixS = startOf(unixS, repaired.timeS);
+  const lacksZone = plan.time.fromText && decoded.lacksZone;
+  const startLocalS = startOf(unixS, repaired.timeS);
+  const startUnixS =
+    startLocalS !== null && lacksZone && timeZone !== null ? unixOfLocal(startLocalS, timeZone) : startLocalS;
   if (unixS !== null && startUnixS === null)
     remarks.push("The clock of this file shows no believable date at its start; its times are relative only.");
-  if (plan.time.fromText && decoded.lacksZone)
-    remarks.push("Dates in this file are local time without a zone; they are read as if they were UTC.");
+  if (lacksZone)
+    remarks.push(
+      timeZone === null
+        ? "Dates in this file are local time without a zone; they are read as if they were UTC."
+        : `Dates in this file are local time without a zone; they are read as times in ${timeZone}, as was confirmed.`,
+    );
   if (repaired.resets.length > 0) {
     remarks.push(
       `The clock jumped for a single row ${repaired.resets.length} times (first in line ${line[repaired.resets[0] ?? 0]}); those rows take the time of the row before.`,
@@ -64,6 +74,7 @@ export function assembleTime(decoded: DecodedColumns): AssembledTime {
     segment: repaired.segment,
     startUnixS,
     repairs: repaired.resets.length + repaired.steps.length,
+    lacksZone: lacksZone && startLocalS !== null,
     remarks,
   };
 }

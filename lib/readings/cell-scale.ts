@@ -5,6 +5,8 @@ import type { PlannedColumn } from "@/lib/readings/planned-column";
 /** A cell column with its values as logged. */
 export interface LoggedCell {
   readonly header: string;
+  /** Position in the row, from 0. */
+  readonly field: number;
   readonly stated: ColumnUnit | null;
   readonly values: Float64Array;
 }
@@ -33,10 +35,10 @@ export function isVolts(value: number): boolean {
 
 /** The cell columns of a file, as logged. */
 export function loggedCells(columns: readonly PlannedColumn[], values: readonly Float64Array[]): LoggedCell[] {
-  return columns.flatMap(({ header, meaning }, slot) => {
+  return columns.flatMap(({ header, field, meaning }, slot) => {
     const logged = values[slot];
     return meaning.quantity === "cell-voltage" && logged !== undefined
-      ? [{ header, stated: meaning.unit, values: logged }]
+      ? [{ header, field, stated: meaning.unit, values: logged }]
       : [];
   });
 }

@@ -1,7 +1,8 @@
 import { type ColumnUnit, unitOfWord } from "@/lib/readings/column-unit";
-import { dimensionsOf, numberedQuantityOfName, type Quantity, quantityOfName } from "@/lib/readings/column-vocabulary";
+import { numberedQuantityOfName, quantityOfName } from "@/lib/readings/column-vocabulary";
 import { headerWords } from "@/lib/readings/header-words";
 import { protectionFlagNames } from "@/lib/readings/protection-flags";
+import { dimensionsOf, type Quantity } from "@/lib/readings/quantity";
 
 export interface ColumnMeaning {
   readonly quantity: Quantity;
@@ -13,6 +14,8 @@ export interface ColumnMeaning {
   readonly raw: boolean;
   /** Sign convention stated in the header itself, as in "current_A_discharge_positive". */
   readonly statedSign: "charge-positive" | "discharge-positive" | null;
+  /** True where a person said so: what they said of sign and unit is asked about no more. */
+  readonly confirmed?: true;
 }
 
 /** Highest series group that is believed: the largest traction packs stay below it (engineering default, no authority). */

@@ -106,3 +106,19 @@ const unitsByWord: Readonly<Record<string, ColumnUnit>> = {
 export function unitOfWord(word: string): ColumnUnit | null {
   return Object.hasOwn(unitsByWord, word) ? (unitsByWord[word] ?? null) : null;
 }
+
+const unitsToChoose: readonly ColumnUnit[] = [
+  ...new Set([...Object.values(unitsByWord), decikelvin, celsiusPlus40, fractionOfOne]),
+];
+const unitsBySymbol: ReadonlyMap<string, ColumnUnit> = new Map(unitsToChoose.map((each) => [each.symbol, each]));
+
+/** Unit by the symbol it has in a sentence, or null where there is none of that symbol. */
+export function unitOfSymbol(symbol: string): ColumnUnit | null {
+  return unitsBySymbol.get(symbol) ?? null;
+}
+
+/** Symbols a person may choose from for a column of one of these dimensions; none where the column has no unit. */
+export function symbolsOf(dimensions: readonly Dimension[]): string[] {
+  const symbols = [...unitsBySymbol.values()].filter(({ dimension }) => dimensions.includes(dimension));
+  return [...new Set(symbols.map(({ symbol }) => symbol))];
+}

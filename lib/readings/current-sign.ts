@@ -40,23 +40,32 @@ const sampleLimit = 20_001;
  * Three independent signs: a current that rises towards charging lifts the voltage at once (steps); the state of charge rises
  * while charging (changes of the state of charge against the charge counted since the last one); over a whole file the voltage follows
  * the charge put in (level; heard only where the other two are silent). A sign stated in the file is overruled only by strong
- * evidence. "unknown" where nothing moves enough or the evidence is divided: then the statement, or charge-positive, is used.
+ * evidence, one a person confirmed by none. "unknown" where nothing moves enough or the evidence is divided: then the statement, or charge-positive, is used.
  */
 export function inferCurrentSign(
   evidence: SignEvidence,
   stated: "charge-positive" | "discharge-positive" | null,
+  confirmed = false,
 ): SignVerdict {
   const steps = voltageSteps(evidence);
   const soc = socChanges(evidence);
   const level = steps.says === 0 && soc.says === 0 ? voltageLevel(evidence) : { says: 0 as const, strong: false };
   const votes = [steps, soc, level].filter((vote) => vote.says !== 0);
   const first = votes[0]?.says ?? 0;
+  if (confirmed && stated !== null && votes.every((vote) => vote.says === (stated === "charge-positive" ? 1 : -1)))
+    return { sign: stated, sentence: `The logged current is ${words[stated]}, as was confirmed.` };
   if (first === 0)
     return undecided(stated, "Neither voltage nor state of charge moves enough to tell which way the current counts");
   if (votes.some((vote) => vote.says !== first))
     return undecided(stated, "Voltage and state of charge disagree about which way the current counts");
   const found = first === 1 ? "charge-positive" : "discharge-positive";
   const strong = votes.length >= 2 || votes.some((vote) => vote.strong);
+  if (confirmed && stated !== null) {
+    return {
+      sign: stated,
+      sentence: `The current was confirmed as ${words[stated]}, though the data look as if it were ${words[found]}; the confirmation was followed.`,
+    };
+  }
   if (stated !== null && stated !== found) {
     if (!strong) return undecided(stated, `The data weakly say that the current is ${words[found]}`);
     return {

@@ -1,8 +1,9 @@
-import { type ColumnMapping, mappedMeaning } from "@/lib/readings/column-mapping";
+import { type ColumnMapping, mappedMeaning, mappingKeys } from "@/lib/readings/column-mapping";
 import type { ColumnMeaning } from "@/lib/readings/column-meaning";
 import { unitOfWord } from "@/lib/readings/column-unit";
-import { dimensionsOf } from "@/lib/readings/column-vocabulary";
+import { guessHeader } from "@/lib/readings/guess-header";
 import { headerWords } from "@/lib/readings/header-words";
+import { dimensionsOf } from "@/lib/readings/quantity";
 import { type Delimiter, delimiters, splitLine } from "@/lib/readings/split-line";
 
 export interface FoundHeader {
@@ -26,11 +27,11 @@ const preambleLimit = 200;
  */
 export function findHeader(lines: readonly string[], mapping: ColumnMapping | undefined): FoundHeader | null {
   const known = new Map<string, ColumnMeaning | null>();
-  const meaningOf = (header: string): ColumnMeaning | null => {
-    const cached = known.get(header);
+  const meaningOf = (header: string, key: string): ColumnMeaning | null => {
+    const cached = known.get(key);
     if (cached !== undefined) return cached;
-    const meaning = isNumberLike(header) ? null : mappedMeaning(header, mapping);
-    known.set(header, meaning);
+    const meaning = isNumberLike(header) ? null : mappedMeaning(header, mapping, key);
+    known.set(key, meaning);
     return meaning;
   };
 
@@ -41,7 +42,8 @@ export function findHeader(lines: readonly string[], mapping: ColumnMapping | un
       if (!line.includes(delimiter)) continue;
       const headers = splitLine(line.replace(/^\s*#+\s*/, ""), delimiter);
       while (headers.length > 0 && headers[headers.length - 1] === "") headers.pop();
-      const meanings = headers.map(meaningOf);
+      const keys = mappingKeys(headers);
+      const meanings = headers.map((header, field) => meaningOf(header, keys[field] ?? header));
       const count = meanings.filter((meaning) => meaning !== null).length;
       const score = count + (meanings.some(isTime) ? 1000 : 0);
       if (count < 2 || score <= bestScore) continue;
@@ -49,11 +51,21 @@ export function findHeader(lines: readonly string[], mapping: ColumnMapping | un
       best = { lineIndex, lineCount: 1, delimiter, headers, meanings, serialInPreamble: null };
     }
   }
-  if (best === null) return null;
+  if (best === null) return guessedHeader(lines, mapping);
   return withUnitLine(
     { ...best, serialInPreamble: serialIn(lines.slice(0, best.lineIndex)) },
     lines[best.lineIndex + 1],
   );
+}
+
+/** The line of a guess, where a mapping gives at least two of its columns a meaning. */
+function guessedHeader(lines: readonly string[], mapping: ColumnMapping | undefined): FoundHeader | null {
+  const guess = mapping === undefined ? null : guessHeader(lines);
+  if (guess === null) return null;
+  const keys = mappingKeys(guess.headers);
+  const meanings = guess.headers.map((header, field) => mappedMeaning(header, mapping, keys[field]));
+  if (meanings.filter((meaning) => meaning !== null).length < 2) return null;
+  return { ...guess, meanings, serialInPreamble: serialIn(lines.slice(0, guess.lineIndex)) };
 }
 
 function isNumberLike(field: string): boolean {

@@ -1,9 +1,9 @@
-import type { Quantity } from "@/lib/readings/column-vocabulary";
 import type { DayOrder } from "@/lib/readings/date-time";
 import type { FoundHeader } from "@/lib/readings/find-header";
 import { headerWithoutUnit } from "@/lib/readings/header-words";
 import { planTime, type TimePlan } from "@/lib/readings/plan-time";
 import type { ChosenColumn, FieldReading, PlannedColumn } from "@/lib/readings/planned-column";
+import type { Quantity } from "@/lib/readings/quantity";
 import { quoted } from "@/lib/readings/reading-value";
 
 export interface ColumnPlan {

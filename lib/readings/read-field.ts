@@ -1,7 +1,7 @@
-import type { Quantity } from "@/lib/readings/column-vocabulary";
 import { type DayOrder, readClock, readDateTime, readDuration } from "@/lib/readings/date-time";
 import type { ColumnPlan } from "@/lib/readings/plan-columns";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
+import type { Quantity } from "@/lib/readings/quantity";
 import { quoted, readBits, readSwitch, readValue, type ValueRead } from "@/lib/readings/reading-value";
 
 /** Larger numbers are no reading in any unit we know; time counts since 1970 in nanoseconds reach 19 digits. */

@@ -6,7 +6,7 @@ import { createUtf16Transcoder, detectTextEncoding } from "@/lib/readings/text-e
 import type { UnusableFile } from "@/lib/readings/unusable-file";
 
 /** Goes up whenever the same bytes may give another log; stored beside every decoded file. */
-export const parserVersion = "2";
+export const parserVersion = "3";
 
 export type DecodedReadings = AssembledLog;
 
@@ -15,6 +15,8 @@ export type ReadingResult = DecodedReadings | UnusableFile;
 export interface ReadingDecoderOptions {
   readonly model?: PackModel | undefined;
   readonly mapping?: ColumnMapping | undefined;
+  /** IANA zone of dates that name none; without it they are read as if they were UTC. */
+  readonly timeZone?: string | null | undefined;
 }
 
 export interface ReadingDecoder {
@@ -91,7 +93,7 @@ export function createReadingDecoder(options: ReadingDecoderOptions = {}): Readi
     if (refusal !== null) return refusal;
     if (transcoder !== null) body?.push(transcoder.flush());
     const result = body?.end() ?? { kind: "unusable", reason: "empty", sentence: "The file is empty." };
-    return result.kind === "unusable" ? result : assembleLog(result, options.model);
+    return result.kind === "unusable" ? result : assembleLog(result, options.model, options.timeZone);
   }
 
   return { push, end, rows: () => body?.rows() ?? 0 };

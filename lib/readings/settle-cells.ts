@@ -12,6 +12,8 @@ export interface SettledCells {
   readonly remarks: readonly string[];
   /** 1 in each row of which a cell was in mV while the rest of the file was not; null where the file keeps to its units. */
   readonly millivoltRow: Uint8Array | null;
+  /** Unit each cell column was read in, by its position in the row. */
+  readonly unitOfField: ReadonlyMap<number, "V" | "mV">;
 }
 
 const sampleLimit = 4001;
@@ -52,7 +54,10 @@ export function settleCells(
   });
   if (mixed !== null) remarks.push(mixedUnits(mixed, line));
   remarks.push(...impossible(cells));
-  return { conversions, remarks, millivoltRow: mixed?.millivoltRow ?? null };
+  const unitOfField = new Map(
+    cells.map(({ field }, at): [number, "V" | "mV"] => [field, scales[at] === "millivolts" ? "mV" : "V"]),
+  );
+  return { conversions, remarks, millivoltRow: mixed?.millivoltRow ?? null, unitOfField };
 }
 
 function mixedUnits({ converted, firstRow }: MixedRows, line: Int32Array): string {

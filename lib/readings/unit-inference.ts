@@ -6,11 +6,13 @@ import {
   fractionOfOne,
   kelvinUnit,
   milliampereUnit,
+  unitOfSymbol,
 } from "@/lib/readings/column-unit";
 import { currentScale } from "@/lib/readings/current-scale";
 import { medianOf, quantileOf } from "@/lib/readings/median";
 import { packVoltageScale, packVoltageUnit } from "@/lib/readings/pack-voltage-scale";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
+import { dimensionsOf, type Quantity } from "@/lib/readings/quantity";
 import { settleCells } from "@/lib/readings/settle-cells";
 import { namesOfColumns } from "@/lib/readings/unit-remarks";
 
@@ -18,6 +20,12 @@ import { namesOfColumns } from "@/lib/readings/unit-remarks";
 const sampleLimit = 4001;
 /** Current above this multiple of the model's peak cannot be amperes (engineering default, no authority). */
 const impossiblePeakShare = 20;
+
+export interface ConvertedUnits {
+  readonly remarks: readonly string[];
+  /** Symbol of the unit each column was read in, by its position in the row; columns without a unit are missing. */
+  readonly unitOfField: ReadonlyMap<number, string>;
+}
 
 /**
  * Brings every column to our unit, in place. A unit in the header decides; without one the size of the values does, where it
@@ -29,8 +37,9 @@ export function convertUnits(
   values: readonly Float64Array[],
   model: PackModel | undefined,
   line: Int32Array,
-): string[] {
+): ConvertedUnits {
   const cells = settleCells(columns, values, line);
+  const unitOfField = new Map<number, string>(cells.unitOfField);
   const conversions = new Map([...cells.conversions].map(([how, headers]) => [how, [...headers]]));
   const remarks = [...cells.remarks];
   const cellSumV = sumOfCells(columns, values);
@@ -45,10 +54,13 @@ export function convertUnits(
           ? currentScale({ header: column.header, stated, logged, line }, cells.millivoltRow, model)
           : null;
     if (settled !== null) {
+      unitOfField.set(column.field, quantity === "current" ? "A" : "V");
       remarks.push(settled.remark);
       return;
     }
     const unit = stated ?? inferredUnit(column, logged, cellSumV, model);
+    const read = unit ?? unitAsIs(quantity);
+    if (read !== null) unitOfField.set(column.field, read.symbol);
     const doubt = stated === null ? null : doubtAbout(column, stated, logged);
     if (doubt !== null) remarks.push(doubt);
     if (unit === null || (unit.scale === 1 && unit.offset === 0) || unit.dimension === "time") return;
@@ -60,7 +72,7 @@ export function convertUnits(
     conversions.set(how, [...(conversions.get(how) ?? []), column.header]);
   });
   for (const [how, headers] of conversions) remarks.push(`${namesOfColumns(headers)}: ${how}.`);
-  return remarks;
+  return { remarks, unitOfField };
 }
 
 function inferredUnit(
@@ -122,5 +134,14 @@ function doubtAbout(column: PlannedColumn, stated: ColumnUnit, logged: Float64Ar
   const isFraction = quantileOf(logged, 1, sampleLimit) <= 1.001 && medianOf(logged, sampleLimit) > 0;
   return isFraction
     ? `Column '${column.header}' says ${stated.symbol}, but no value is above 1; it may run from 0 to 1.`
+    : null;
+}
+
+/** Unit of a column that states none and whose values look like our own; null where it needs none. */
+function unitAsIs(quantity: Quantity): ColumnUnit | null {
+  const [dimension] = dimensionsOf[quantity];
+  const ours = { voltage: "V", current: "A", temperature: "degC", share: "%" } as const;
+  return dimension === "voltage" || dimension === "current" || dimension === "temperature" || dimension === "share"
+    ? unitOfSymbol(ours[dimension])
     : null;
 }

@@ -19,6 +19,7 @@ export interface FileToDecode {
   readonly sizeBytes: number;
   readonly model: PackModel | undefined;
   readonly mapping: ColumnMapping | undefined;
+  readonly timeZone?: string | null;
   readonly progress: SharedArrayBuffer;
   readonly helper: MessagePort | null;
 }
@@ -36,8 +37,8 @@ export async function decodeFile(request: FileToDecode): Promise<ReadingResult> 
   }
 }
 
-function decodeThrough(file: number, { sizeBytes, model, mapping, progress }: FileToDecode): ReadingResult {
-  const decoder = createReadingDecoder({ model, mapping });
+function decodeThrough(file: number, { sizeBytes, model, mapping, timeZone, progress }: FileToDecode): ReadingResult {
+  const decoder = createReadingDecoder({ model, mapping, timeZone });
   let rowsBefore = 0;
   for (const chunk of chunksOf(file, 0, sizeBytes)) {
     decoder.push(chunk);
@@ -48,7 +49,7 @@ function decodeThrough(file: number, { sizeBytes, model, mapping, progress }: Fi
 }
 
 async function decodeInPieces(file: number, request: FileToDecode): Promise<ReadingResult | null> {
-  const { path, sizeBytes, model, mapping, progress, helper } = request;
+  const { path, sizeBytes, model, mapping, timeZone, progress, helper } = request;
   if (mapping !== undefined && unknownLabels(mapping).length > 0) return null;
   const first = new Uint8Array(headBytes + 4);
   if (readSync(file, first, 0, first.length, 0) < first.length) return null;
@@ -79,7 +80,7 @@ async function decodeInPieces(file: number, request: FileToDecode): Promise<Read
   const tail = readBodyPart(plan, table, sofar, sharedBuffer);
   for (const chunk of chunksOf(file, cut.tailAt, sizeBytes)) tail.push(chunk);
   const decoded = decodedColumns(plan, table, [...parts, tail.end()]);
-  return decoded.kind === "unusable" ? decoded : assembleLog(decoded, model);
+  return decoded.kind === "unusable" ? decoded : assembleLog(decoded, model, timeZone);
 }
 
 function answerOf(helper: MessagePort): Promise<Helped> {

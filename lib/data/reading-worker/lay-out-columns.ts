@@ -11,23 +11,24 @@ import { type LayOutTask, newProgress } from "./reading-task";
  * column as 4-byte numbers, then lowest and highest of each block of rows. Written aside and moved into place, so that a
  * half-written one is never read.
  */
-export async function layOutColumns({ path: file, model, into, temporary }: LayOutTask): Promise<void> {
+export async function layOutColumns({ path: file, model, answers, into, temporary }: LayOutTask): Promise<void> {
   const { size } = await stat(file);
-  const request = { path: file, sizeBytes: size, model, mapping: undefined, progress: newProgress(), helper: null };
+  const columns = { mapping: answers?.mapping, timeZone: answers?.timeZone ?? null };
+  const request = { path: file, sizeBytes: size, model, ...columns, progress: newProgress(), helper: null };
   const decoded = await decodeFile(request);
   if (decoded.kind === "unusable") throw new Error(`A kept file was readable when it came: ${decoded.sentence}`);
-  const columns = traceColumns(decoded.log);
+  const traces = traceColumns(decoded.log);
   await mkdir(path.dirname(into), { recursive: true });
   const handle = await open(temporary, "wx");
   try {
     const head = {
       rows: decoded.log.rows,
-      columns: columns.map(({ key, label, unit, group }) => ({ key, label, unit, group })),
+      columns: traces.map(({ key, label, unit, group }) => ({ key, label, unit, group })),
     };
     await handle.write(JSON.stringify(head).padEnd(HEAD_BYTES, " "));
     await handle.write(bytesOf(Float64Array.from(decoded.log.timeS)));
-    for (const { values } of columns) await handle.write(bytesOf(Float32Array.from(values)));
-    for (const { values } of columns) {
+    for (const { values } of traces) await handle.write(bytesOf(Float32Array.from(values)));
+    for (const { values } of traces) {
       const { lowest, highest } = lowestAndHighest(values, values, BLOCK_ROWS);
       await handle.write(bytesOf(Float32Array.from(lowest, orNaN)));
       await handle.write(bytesOf(Float32Array.from(highest, orNaN)));

@@ -4,12 +4,20 @@ import path from "node:path";
 import { MessageChannel, type MessagePort } from "node:worker_threads";
 import { Piscina } from "piscina";
 import type { Baseline } from "@/lib/diagnosis/baseline";
-import type { ReadingReport } from "@/lib/diagnosis/reading-report";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
-import type { ColumnMapping } from "@/lib/readings/column-mapping";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
-import { type LayOutTask, newProgress, progressOf, type ReadingProgress, type ReadingTask } from "./reading-task";
+import {
+  type AskColumns,
+  type ColumnKnowledge,
+  type LayOutTask,
+  newProgress,
+  nothingKnown,
+  progressOf,
+  type ReadingProgress,
+  type ReadingTask,
+  type ReadReport,
+} from "./reading-task";
 
 /** Limits of the threads that read files. Engineering defaults, no authority. */
 export interface ReadingLimits {
@@ -31,7 +39,8 @@ export const defaultReadingLimits: ReadingLimits = {
 };
 
 export type ReadAnswer =
-  | ReadingReport
+  | ReadReport
+  | AskColumns
   | UnusableFile
   /** As many files wait as may. */
   | { readonly kind: "busy" }
@@ -44,7 +53,7 @@ export interface FileToRead {
   readonly model: PackModel;
   readonly context: SuggestionContext;
   readonly baseline?: Baseline | undefined;
-  readonly mapping?: ColumnMapping | undefined;
+  readonly columns?: ColumnKnowledge | undefined;
   /** Ends the reading at once, wherever it is; `readFile` then throws what the signal gives as its reason. */
   readonly signal?: AbortSignal | undefined;
   readonly onProgress?: ((progress: ReadingProgress) => void) | undefined;
@@ -100,8 +109,8 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     const helper =
       file.sizeBytes >= WORTH_TWO_THREADS_BYTES && underWay === 1 && limits.threads > 1 ? callHelper(ending) : null;
     try {
-      const { path: where, sizeBytes, model, context, baseline, mapping } = file;
-      const task = { kind: "read", path: where, sizeBytes, model, context, baseline, mapping, progress } as const;
+      const { path: where, sizeBytes, model, context, baseline, columns = nothingKnown } = file;
+      const task = { kind: "read", path: where, sizeBytes, model, context, baseline, columns, progress } as const;
       const ports = helper === null ? [] : [helper.port];
       return await run({ ...task, helper: helper?.port ?? null }, ending.signal, ports);
     } catch (fault) {

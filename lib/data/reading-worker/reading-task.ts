@@ -1,9 +1,10 @@
 import type { MessagePort } from "node:worker_threads";
 import type { Baseline } from "@/lib/diagnosis/baseline";
+import type { ReadingReport } from "@/lib/diagnosis/reading-report";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
 import type { BodyPart } from "@/lib/readings/body-part";
-import type { ColumnMapping } from "@/lib/readings/column-mapping";
+import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
 import type { BodyPlan } from "@/lib/readings/plan-body";
 
 /** What a thread is told to do; everything in it is plain data or shared memory. */
@@ -14,6 +15,8 @@ export interface LayOutTask {
   readonly kind: "lay-out";
   readonly path: string;
   readonly model: PackModel;
+  /** As the file was read when it came. */
+  readonly answers: ColumnAnswers | null;
   /** Where the columns come to lie, and where they are written until they are whole. */
   readonly into: string;
   readonly temporary: string;
@@ -27,11 +30,42 @@ export interface ReadFileTask {
   readonly model: PackModel;
   readonly context: SuggestionContext;
   readonly baseline?: Baseline | undefined;
-  readonly mapping: ColumnMapping | undefined;
+  readonly columns: ColumnKnowledge;
   /** See `progressOf`. */
   readonly progress: SharedArrayBuffer;
   /** To a second thread that may read pieces of the same file; null where this thread is alone. */
   readonly helper: MessagePort | null;
+}
+
+/** What is known about columns before a file is read. */
+export interface ColumnKnowledge {
+  /** Given for this very file; goes before what is remembered. */
+  readonly answers: ColumnAnswers | null;
+  /** Confirmed before, by the shape of the header. */
+  readonly remembered: readonly RememberedColumns[];
+  /** Whether to ask where the decoder is unsure, rather than to go on with what it made out. */
+  readonly ask: "when-unsure" | "always" | "never";
+}
+
+export interface RememberedColumns extends ColumnAnswers {
+  readonly shapeHash: string;
+}
+
+export const nothingKnown: ColumnKnowledge = { answers: null, remembered: [], ask: "never" };
+
+/** The columns must be confirmed before the file can be kept. */
+export interface AskColumns {
+  readonly kind: "ask";
+  readonly questions: FileQuestions;
+  readonly shapeHash: string;
+}
+
+/** The report of a file, with what was known of its columns. */
+export interface ReadReport extends ReadingReport {
+  readonly shapeHash: string | null;
+  readonly columnsFrom: "headings" | "answers" | "remembered";
+  /** The answers the columns were read with. */
+  readonly answers: ColumnAnswers | null;
 }
 
 /** Stand by to read pieces of the file of another thread. */

@@ -1,13 +1,12 @@
 import type { MessagePort } from "node:worker_threads";
-import { type ReadingReport, reportReadings } from "@/lib/diagnosis/reading-report";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
-import { decodeFile } from "./decode-file";
 import { layOutColumns } from "./lay-out-columns";
+import { readFile } from "./read-file";
 import { readPieces } from "./read-pieces";
-import { enterStage, type Helped, type ReadFileTask, type ReadingTask, type SharedBody } from "./reading-task";
+import type { AskColumns, Helped, ReadingTask, ReadReport, SharedBody } from "./reading-task";
 
 /** What a worker thread does with a task it is given. Runs outside the request thread; a fault rejects the task there. */
-export async function runTask(task: ReadingTask): Promise<ReadingReport | UnusableFile | null> {
+export async function runTask(task: ReadingTask): Promise<ReadReport | AskColumns | UnusableFile | null> {
   if (task.kind === "read") return readFile(task);
   if (task.kind === "lay-out") {
     await layOutColumns(task);
@@ -16,18 +15,6 @@ export async function runTask(task: ReadingTask): Promise<ReadingReport | Unusab
   Atomics.store(new Int32Array(task.started), 0, 1);
   await help(task.port);
   return null;
-}
-
-async function readFile(task: ReadFileTask): Promise<ReadingReport | UnusableFile> {
-  enterStage(task.progress, "reading");
-  try {
-    const decoded = await decodeFile(task);
-    if (decoded.kind === "unusable") return decoded;
-    enterStage(task.progress, "judging");
-    return reportReadings(decoded, task.model, task.context, task.baseline);
-  } finally {
-    task.helper?.close();
-  }
 }
 
 /** Waits for a body to help with, which never comes for a small file: then the other side closes. */

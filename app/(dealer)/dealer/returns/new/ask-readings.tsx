@@ -1,3 +1,4 @@
+import { useState } from "react";
 import { useWatch } from "react-hook-form";
 import { Button } from "@/app/_components/button";
 import { ChoiceList } from "@/app/_components/choice-list";
@@ -19,6 +20,7 @@ interface AskReadingsProps {
 
 export function AskReadings({ pack, reading, onReading }: AskReadingsProps) {
   const { register, setValue, clearErrors, errorOf } = useAnswerForm();
+  const [againOf, setAgainOf] = useState<KeptReading | null>(null);
   const danger = dangerOf(useWatch<LodgeReturnInput, "dangerSigns">({ name: "dangerSigns" }));
 
   function take(taken: KeptReading | null) {
@@ -37,7 +39,15 @@ export function AskReadings({ pack, reading, onReading }: AskReadingsProps) {
       )}
       {reading === null ? (
         <>
-          <ReadingUpload serial={pack.serial} error={errorOf("readingFileId")} onRead={take} />
+          <ReadingUpload
+            serial={pack.serial}
+            error={errorOf("readingFileId")}
+            onRead={(taken) => {
+              setAgainOf(null);
+              take(taken);
+            }}
+            againOf={againOf}
+          />
           <ChoiceList
             id="noFileReason"
             type="radio"
@@ -55,8 +65,23 @@ export function AskReadings({ pack, reading, onReading }: AskReadingsProps) {
               Error: {errorOf("readingFileId")}
             </p>
           )}
-          <Button weight="second" onClick={() => take(null)}>
+          <Button
+            weight="second"
+            onClick={() => {
+              setAgainOf(null);
+              take(null);
+            }}
+          >
             Take this file out
+          </Button>{" "}
+          <Button
+            weight="plain"
+            onClick={() => {
+              setAgainOf(reading);
+              take(null);
+            }}
+          >
+            Change how its columns are read
           </Button>
         </section>
       )}

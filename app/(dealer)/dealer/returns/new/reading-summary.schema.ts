@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { heldQuestionsSchema } from "@/lib/readings/column-choice.schema";
 
 const sentences = z.array(z.string()).readonly();
 
@@ -31,5 +32,6 @@ export const uploadLineSchema = z.union([
     progress: z.object({ stage: z.enum(["waiting", "reading", "judging"]), rows: z.number(), share: z.number() }),
   }),
   z.object({ ok: z.literal(true), file: readingSummarySchema }),
+  z.object({ ok: z.literal(false), sentence: z.string(), ask: heldQuestionsSchema }),
   z.object({ ok: z.literal(false), sentence: z.string() }),
 ]);

@@ -1,27 +1,77 @@
 import { FileUp } from "lucide-react";
-import { type ChangeEvent, useEffect, useRef, useState } from "react";
+import dynamic from "next/dynamic";
+import { type ChangeEvent, useCallback, useEffect, useRef, useState } from "react";
 import { FieldNotes, fieldWiring } from "@/app/_components/field";
+import type { HeldQuestions } from "@/lib/readings/column-choice.schema";
 import { MAX_READING_FILE_BYTES, readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
 import type { KeptReading } from "./draft";
 import { ReadingUnderWay } from "./reading-under-way";
-import { type SendingStage, sendReadingFile } from "./send-reading-file";
+import { type SendAnswer, type SendingStage, sendColumns, sendReadingFile } from "./send-reading-file";
+
+// Seldom needed, and heavy with the names of everything a column may be.
+const AskColumns = dynamic(() => import("./ask-columns").then((module) => module.AskColumns), { ssr: false });
 
 interface ReadingUploadProps {
   readonly serial: string;
   readonly error: string | undefined;
   readonly onRead: (reading: KeptReading) => void;
+  /** A file that was read already and whose columns are to be looked at again; null for a new file. */
+  readonly againOf: KeptReading | null;
 }
 
 type Stage =
   | { kind: "idle" }
   | { kind: "under-way"; fileName: string; how: SendingStage }
+  | { kind: "asking"; questions: HeldQuestions }
   | { kind: "refused"; sentence: string };
 
+interface Watch {
+  readonly signal: AbortSignal;
+  readonly onStage: (stage: SendingStage) => void;
+}
+
 /** Chosen, sent and read at once, so that a wrong file is known while the customer is still there. */
-export function ReadingUpload({ serial, error, onRead }: ReadingUploadProps) {
+export function ReadingUpload({ serial, error, onRead, againOf }: ReadingUploadProps) {
   const [stage, setStage] = useState<Stage>({ kind: "idle" });
+  const fileName = useRef(againOf?.summary.fileName ?? "");
   const underWay = useRef<AbortController | null>(null);
   useEffect(() => () => underWay.current?.abort(), []);
+
+  const follow = useCallback(
+    async (sending: (watch: Watch) => Promise<SendAnswer>) => {
+      const controller = new AbortController();
+      underWay.current = controller;
+      const onStage = (how: SendingStage) => setStage({ kind: "under-way", fileName: fileName.current, how });
+      onStage({ kind: "sending", share: 0 });
+      const answer = await sending({ signal: controller.signal, onStage });
+      switch (answer.kind) {
+        case "read":
+          return onRead({ serial, summary: answer.summary });
+        case "ask":
+          return setStage({ kind: "asking", questions: answer.questions });
+        case "refused":
+          return setStage({ kind: "refused", sentence: answer.sentence });
+        case "cancelled":
+          return setStage({ kind: "idle" });
+        default: {
+          const never: never = answer;
+          return never;
+        }
+      }
+    },
+    [serial, onRead],
+  );
+
+  const again = useRef(againOf);
+  useEffect(() => {
+    // In its own turn, so that a first rendering that React throws away sends nothing.
+    const timer = setTimeout(() => {
+      const fileId = again.current?.summary.id;
+      again.current = null;
+      if (fileId !== undefined) follow((watch) => sendColumns({ fileId }, watch));
+    });
+    return () => clearTimeout(timer);
+  }, [follow]);
 
   async function send(event: ChangeEvent<HTMLInputElement>) {
     const [file] = event.target.files ?? [];
@@ -29,25 +79,21 @@ export function ReadingUpload({ serial, error, onRead }: ReadingUploadProps) {
     if (file === undefined) return;
     if (file.size > MAX_READING_FILE_BYTES) return setStage({ kind: "refused", sentence: readingFileTooLarge });
     if (file.size === 0) return setStage({ kind: "refused", sentence: readingFileEmpty });
-    const controller = new AbortController();
-    underWay.current = controller;
-    const onStage = (how: SendingStage) => setStage({ kind: "under-way", fileName: file.name, how });
-    onStage({ kind: "sending", share: 0 });
-    const answer = await sendReadingFile({ file, serial, signal: controller.signal, onStage });
-    switch (answer.kind) {
-      case "read":
-        return onRead({ serial, summary: answer.summary });
-      case "refused":
-        return setStage({ kind: "refused", sentence: answer.sentence });
-      case "cancelled":
-        return setStage({ kind: "idle" });
-      default: {
-        const never: never = answer;
-        return never;
-      }
-    }
+    fileName.current = file.name;
+    await follow((watch) => sendReadingFile({ file, serial, ...watch }));
   }
 
+  if (stage.kind === "asking") {
+    const { questions } = stage;
+    return (
+      <AskColumns
+        fileName={fileName.current}
+        questions={questions}
+        onAnswer={(answers) => follow((watch) => sendColumns({ heldId: questions.heldId, answers }, watch))}
+        onOtherFile={() => setStage({ kind: "idle" })}
+      />
+    );
+  }
   if (stage.kind === "under-way") {
     return <ReadingUnderWay fileName={stage.fileName} stage={stage.how} onCancel={() => underWay.current?.abort()} />;
   }

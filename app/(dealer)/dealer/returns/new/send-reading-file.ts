@@ -1,3 +1,5 @@
+import type { HeldQuestions } from "@/lib/readings/column-choice.schema";
+import type { ColumnAnswers } from "@/lib/readings/column-questions";
 import type { ReadingSummary } from "../../reading-in-plain-words";
 import { uploadLineSchema } from "./reading-summary.schema";
 
@@ -16,6 +18,7 @@ interface SendOptions {
 
 export type SendAnswer =
   | { readonly kind: "read"; readonly summary: ReadingSummary }
+  | { readonly kind: "ask"; readonly questions: HeldQuestions }
   | { readonly kind: "refused"; readonly sentence: string }
   | { readonly kind: "cancelled" };
 
@@ -24,10 +27,29 @@ const unreachable =
 
 /** Sends the bytes as they are. XMLHttpRequest, because fetch cannot say how much of an upload has left the device. */
 export function sendReadingFile({ file, serial, onStage, signal }: SendOptions): Promise<SendAnswer> {
+  const address = `/dealer/readings?${new URLSearchParams({ serial, name: file.name })}`;
+  return send(address, file, "application/octet-stream", onStage, signal);
+}
+
+/** Sends what a person said about the columns of a file the server holds, or asks for the questions once more. */
+export function sendColumns(
+  order: { readonly heldId: string; readonly answers: ColumnAnswers } | { readonly fileId: string },
+  { onStage, signal }: Pick<SendOptions, "onStage" | "signal">,
+): Promise<SendAnswer> {
+  return send("/dealer/readings/columns", JSON.stringify(order), "application/json", onStage, signal);
+}
+
+function send(
+  address: string,
+  body: File | string,
+  type: string,
+  onStage: SendOptions["onStage"],
+  signal: AbortSignal,
+): Promise<SendAnswer> {
   return new Promise((resolve) => {
     const request = new XMLHttpRequest();
-    request.open("POST", `/dealer/readings?${new URLSearchParams({ serial, name: file.name })}`);
-    request.setRequestHeader("content-type", "application/octet-stream");
+    request.open("POST", address);
+    request.setRequestHeader("content-type", type);
     request.upload.onprogress = ({ loaded, total }) =>
       onStage({ kind: "sending", share: total === 0 ? 1 : loaded / total });
     request.upload.onload = () => onStage({ kind: "sending", share: 1 });
@@ -42,7 +64,7 @@ export function sendReadingFile({ file, serial, onStage, signal }: SendOptions):
     request.onerror = () => resolve({ kind: "refused", sentence: unreachable });
     request.onabort = () => resolve({ kind: "cancelled" });
     signal.addEventListener("abort", () => request.abort(), { once: true });
-    request.send(file);
+    request.send(body);
   });
 }
 
@@ -64,10 +86,9 @@ function lastLine(text: string): Line | null {
     return { kind: "progress", stage: stage === "judging" ? { kind: stage, rows } : { kind: "reading", rows, share } };
   }
   const { data } = parsed;
-  return {
-    kind: "answer",
-    answer: data.ok ? { kind: "read", summary: data.file } : { kind: "refused", sentence: data.sentence },
-  };
+  if (data.ok) return { kind: "answer", answer: { kind: "read", summary: data.file } };
+  if ("ask" in data) return { kind: "answer", answer: { kind: "ask", questions: data.ask } };
+  return { kind: "answer", answer: { kind: "refused", sentence: data.sentence } };
 }
 
 function jsonOf(text: string): unknown {

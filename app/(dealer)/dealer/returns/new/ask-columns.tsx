@@ -1,0 +1,78 @@
+import { useState } from "react";
+import { Button } from "@/app/_components/button";
+import { SelectInput } from "@/app/_components/select-input";
+import type { ColumnChoice, HeldQuestions } from "@/lib/readings/column-choice.schema";
+import type { ColumnAnswers } from "@/lib/readings/column-questions";
+import { ColumnToCheck } from "./column-to-check";
+
+interface AskColumnsProps {
+  readonly fileName: string;
+  readonly questions: HeldQuestions;
+  readonly onAnswer: (answers: ColumnAnswers) => void;
+  readonly onOtherFile: () => void;
+}
+
+/** What we take each column for, to be confirmed or changed once: the next file with the same header is read so without asking. */
+export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskColumnsProps) {
+  const { columns, asksZone, timeZone } = questions;
+  const [choices, setChoices] = useState(() => new Map(columns.map(({ key, proposal }) => [key, proposal])));
+  const [zone, setZone] = useState(timeZone);
+  const choose = (key: string, choice: ColumnChoice) => setChoices((before) => new Map(before).set(key, choice));
+  const toCheck = columns.filter(({ why }) => why !== null);
+  const clear = columns.filter(({ why }) => why === null);
+  const list = (some: typeof columns) => (
+    <ul className="space-y-3">
+      {some.map((question) => (
+        <li key={question.key}>
+          <ColumnToCheck
+            question={question}
+            choice={choices.get(question.key) ?? question.proposal}
+            onChoose={(choice) => choose(question.key, choice)}
+          />
+        </li>
+      ))}
+    </ul>
+  );
+  return (
+    <section aria-labelledby="columns-title" className="card space-y-4 p-4">
+      <h2 id="columns-title">What are the columns of this file?</h2>
+      <p className="break-all text-soft">{fileName}</p>
+      <p role="status">
+        Not everything in this file says what it is. Check what we made of it; the next file with the same header is
+        read the same way.
+      </p>
+      {toCheck.length === 0 ? null : list(toCheck)}
+      {asksZone ? (
+        <div className="space-y-1">
+          <label htmlFor="columns-zone" className="font-semibold">
+            Where was the clock of this file set?
+          </label>
+          <p className="text-soft">Its dates name no time zone.</p>
+          <SelectInput id="columns-zone" value={zone} onChange={(event) => setZone(event.target.value)}>
+            {[...new Set([timeZone, "UTC", ...Intl.supportedValuesOf("timeZone")])].map((name) => (
+              <option key={name} value={name}>
+                {name.replaceAll("_", " ")}
+              </option>
+            ))}
+          </SelectInput>
+        </div>
+      ) : null}
+      {clear.length === 0 ? null : (
+        <details>
+          <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+            {toCheck.length === 0 ? "All columns" : "The other columns"} ({clear.length})
+          </summary>
+          {list(clear)}
+        </details>
+      )}
+      <div className="flex flex-wrap gap-3">
+        <Button onClick={() => onAnswer({ mapping: Object.fromEntries(choices), timeZone: asksZone ? zone : null })}>
+          This is right, read the file
+        </Button>
+        <Button weight="second" onClick={onOtherFile}>
+          Choose another file
+        </Button>
+      </div>
+    </section>
+  );
+}

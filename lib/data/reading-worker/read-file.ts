@@ -1,0 +1,54 @@
+import { reportReadings } from "@/lib/diagnosis/reading-report";
+import { columnQuestions } from "@/lib/readings/column-questions";
+import { hasDoubts, type ReadingDoubts } from "@/lib/readings/reading-doubts";
+import type { UnusableFile, UnusableReason } from "@/lib/readings/unusable-file";
+import { decodeFile } from "./decode-file";
+import { type FileHead, readFileHead } from "./file-head";
+import { type AskColumns, enterStage, type ReadFileTask, type ReadReport } from "./reading-task";
+
+/** Reasons that a person can remove by saying what the columns are. */
+const answerable: ReadonlySet<UnusableReason> = new Set(["no-header", "no-time-column", "no-cells"]);
+
+/**
+ * Decodes and diagnoses a file with all that is known of its columns, or says what must be asked about them first: where the decoder
+ * cannot place them, or had to make out a unit, the direction of the current or a time zone for itself.
+ */
+export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColumns | UnusableFile> {
+  const { path, sizeBytes, model, columns, progress, helper } = task;
+  const { answers, ask } = columns;
+  enterStage(progress, "reading");
+  try {
+    const head = readFileHead(path, sizeBytes);
+    const remembered = columns.remembered.find(({ shapeHash }) => shapeHash === head.shapeHash);
+    const known = answers ?? remembered ?? null;
+    const timeZone = known?.timeZone ?? null;
+    const decoded = await decodeFile({ path, sizeBytes, model, mapping: known?.mapping, timeZone, progress, helper });
+    const mayAsk = ask === "always" || (ask === "when-unsure" && known === null);
+    if (decoded.kind === "unusable") {
+      const questions = mayAsk && answerable.has(decoded.reason) ? questionsAbout(head, task, null) : null;
+      // Where every heading is known there is nothing a person could add.
+      const isOpen = questions?.questions.columns.some(({ proposal }) => proposal.quantity === "ignore") === true;
+      return isOpen ? questions : decoded;
+    }
+    if (mayAsk && (ask === "always" || hasDoubts(decoded.doubts))) {
+      const questions = questionsAbout(head, { columns: { ...columns, answers: known } }, decoded.doubts);
+      if (questions !== null) return questions;
+    }
+    enterStage(progress, "judging");
+    const report = reportReadings(decoded, model, task.context, task.baseline);
+    const columnsFrom = answers !== null ? "answers" : remembered !== undefined ? "remembered" : "headings";
+    const used = known === null ? null : { mapping: known.mapping, timeZone: known.timeZone };
+    return { ...report, shapeHash: head.shapeHash, columnsFrom, answers: used };
+  } finally {
+    helper?.close();
+  }
+}
+
+function questionsAbout(
+  { lines, shapeHash }: FileHead,
+  { columns }: Pick<ReadFileTask, "columns">,
+  doubts: ReadingDoubts | null,
+): AskColumns | null {
+  const questions = columnQuestions(lines, columns.answers?.mapping, doubts);
+  return questions === null || shapeHash === null ? null : { kind: "ask", questions, shapeHash };
+}

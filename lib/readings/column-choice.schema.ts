@@ -1,0 +1,33 @@
+import { z } from "zod";
+import { quantityNames } from "@/lib/readings/quantity";
+
+/** What a person chose for one column. */
+export const columnChoiceSchema = z.object({
+  quantity: z.enum([...quantityNames, "ignore"]),
+  /** The series group or the bit; null where the column has none. */
+  number: z.number().int().min(0).max(400).nullable(),
+  /** Symbol of the unit; null leaves it to the size of the values. */
+  unit: z.string().nullable(),
+  /** Which way a current counts; null leaves it to the data. */
+  sign: z.enum(["charge-positive", "discharge-positive"]).nullable(),
+});
+
+export type ColumnChoice = z.infer<typeof columnChoiceSchema>;
+
+const columnQuestionSchema = z.object({
+  key: z.string(),
+  samples: z.array(z.string()).readonly(),
+  proposal: columnChoiceSchema,
+  why: z.string().nullable(),
+});
+
+/** The questions about a held file as they come over the wire. */
+export const heldQuestionsSchema = z.object({
+  columns: z.array(columnQuestionSchema).readonly(),
+  asksZone: z.boolean(),
+  heldId: z.string(),
+  /** IANA zone of the dealer. */
+  timeZone: z.string(),
+});
+
+export type HeldQuestions = z.infer<typeof heldQuestionsSchema>;

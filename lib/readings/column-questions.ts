@@ -1,0 +1,102 @@
+import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
+import { type ColumnMapping, mappingKeys } from "@/lib/readings/column-mapping";
+import { findHeader } from "@/lib/readings/find-header";
+import { guessHeader } from "@/lib/readings/guess-header";
+import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
+import { type Delimiter, splitLine } from "@/lib/readings/split-line";
+
+/** One column as a person is asked about it: what stands in the file and what we take it for. */
+export interface ColumnQuestion {
+  /** As a mapping names the column. */
+  readonly key: string;
+  readonly samples: readonly string[];
+  readonly proposal: ColumnChoice;
+  /** Why it must be looked at, as a sentence; null where the heading leaves no doubt. */
+  readonly why: string | null;
+}
+
+export interface FileQuestions {
+  readonly columns: readonly ColumnQuestion[];
+  readonly asksZone: boolean;
+}
+
+/** Values shown of each column (engineering default, no authority). */
+const samplesShown = 3;
+const longestSample = 24;
+
+/**
+ * The questions about the columns of a file, from its first lines and from what the decoder made of it (null where it could make
+ * nothing of it). Null where the lines are no table at all: there is nothing to ask.
+ */
+export function columnQuestions(
+  lines: readonly string[],
+  mapping: ColumnMapping | undefined,
+  doubts: ReadingDoubts | null,
+): FileQuestions | null {
+  const header = findHeader(lines, mapping) ?? withoutMeanings(guessHeader(lines));
+  if (header === null) return null;
+  const first = header.lineIndex + header.lineCount;
+  const rows = lines
+    .slice(first, first + samplesShown)
+    .filter((line) => line.trim() !== "")
+    .map((line) => splitLine(line, header.delimiter));
+  const keys = mappingKeys(header.headers);
+  const columns = header.headers.map((_, field): ColumnQuestion => {
+    const meaning = header.meanings[field] ?? null;
+    const isCurrent = meaning?.quantity === "current";
+    const lowest = lowestGroup(header.meanings);
+    return {
+      key: keys[field] ?? "",
+      samples: rows.map((row) => (row[field] ?? "").slice(0, longestSample)),
+      proposal: {
+        quantity: meaning?.quantity ?? "ignore",
+        number:
+          meaning?.quantity === "cell-voltage" && meaning.number !== null && lowest === 0
+            ? meaning.number + 1
+            : (meaning?.number ?? null),
+        unit: meaning?.unit?.symbol ?? doubts?.unitOfField[field] ?? null,
+        sign: isCurrent ? (meaning?.statedSign ?? doubts?.sign?.taken ?? null) : null,
+      },
+      why: whyAsked(meaning === null, isCurrent, field, doubts),
+    };
+  });
+  return { columns, asksZone: doubts?.lacksZone ?? false };
+}
+
+function whyAsked(isUnknown: boolean, isCurrent: boolean, field: number, doubts: ReadingDoubts | null): string | null {
+  if (isUnknown) return "This heading is not known; the column is left out unless you say what it is.";
+  const unit =
+    doubts?.unitsBySize.includes(field) === true ? "The heading states no unit; it was told from the values." : null;
+  const sign = isCurrent && doubts !== null && doubts.sign !== null ? doubts.sign.why : null;
+  return unit === null && sign === null ? null : [unit, sign].filter((part) => part !== null).join(" ");
+}
+
+function lowestGroup(
+  meanings: readonly ({ readonly quantity: string; readonly number: number | null } | null)[],
+): number {
+  return Math.min(
+    ...meanings.flatMap((meaning) => (meaning?.quantity === "cell-voltage" ? [meaning.number ?? 1] : [])),
+  );
+}
+
+function withoutMeanings(guess: ReturnType<typeof guessHeader>) {
+  return guess === null ? null : { ...guess, meanings: guess.headers.map(() => null) };
+}
+
+/**
+ * The shape of a file's header: its delimiter and its headings, the same for every export of one program and setting. Null where the
+ * lines are no table.
+ */
+export function headerShape(lines: readonly string[]): string | null {
+  const header: { readonly delimiter: Delimiter; readonly headers: readonly string[] } | null =
+    findHeader(lines, undefined) ?? guessHeader(lines);
+  if (header === null) return null;
+  return JSON.stringify([header.delimiter, ...header.headers]);
+}
+
+/** What a person answered about the columns of a file. */
+export interface ColumnAnswers {
+  readonly mapping: ColumnMapping;
+  /** IANA zone of its dates; null where they name their own, or where nobody was asked. */
+  readonly timeZone: string | null;
+}

@@ -1,0 +1,93 @@
+import { readdir } from "node:fs/promises";
+import path from "node:path";
+import { beforeAll, expect, test } from "vitest";
+import { asActor } from "@/lib/data/database";
+import { askAgain, type KeptReadings, keepReadings, readReceived } from "@/lib/data/readings";
+import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
+import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+let fleet: SmallFleet;
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+});
+
+/** A log whose cells state no unit: the decoder must ask. */
+const unsure = (rows: number) => plainLogCsv({ groups: 16, rows }).replaceAll(" Voltage / V,", ",");
+
+function upload(text: string): Promise<KeptReadings> {
+  return keepReadings(fleet.berlin, { serial: fleet.soldInBerlin, fileName: "log.csv", chunks: streamOf(text) });
+}
+
+async function waiting(): Promise<number> {
+  return (await readdir(path.join(process.env.DATA_DIR ?? "", "files", "incoming"))).length;
+}
+
+function questionsOf(answer: KeptReadings) {
+  if (answer.ok || !("ask" in answer)) throw new Error("nothing was asked");
+  const { columns, heldId, timeZone } = answer.ask;
+  return {
+    columns,
+    heldId,
+    timeZone,
+    proposed: Object.fromEntries(columns.map(({ key, proposal }) => [key, proposal])),
+  };
+}
+
+test("an unsure file is held and asked about; once answered, it and its likes are read without asking", async () => {
+  const { heldId, columns, timeZone, proposed } = questionsOf(await upload(unsure(121)));
+  expect(columns.find(({ key }) => key === "Cell 01")?.proposal).toEqual({
+    quantity: "cell-voltage",
+    number: 1,
+    unit: "V",
+    sign: null,
+  });
+  expect(timeZone).toBe("Europe/Berlin");
+  expect(await readReceived(fleet.sydney, heldId)).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("no longer held"),
+  });
+  const answers = { mapping: proposed, timeZone: null };
+  const kept = await readReceived(fleet.berlin, heldId, {}, { answers });
+  if (!kept.ok) throw new Error(kept.sentence);
+  expect(kept.file).toMatchObject({ rows: 121, groups: 16 });
+  expect(kept.file.remarks[0]).toContain("as you confirmed");
+  expect(await waiting()).toBe(0);
+  const next = await upload(unsure(122));
+  if (!next.ok) throw new Error(next.sentence);
+  expect(next.file.remarks[0]).toContain("as confirmed for an earlier file");
+
+  const reopened = questionsOf(await askAgain(fleet.berlin, next.file.id));
+  const changed = {
+    ...proposed,
+    "Temperature T1 / degC": { quantity: "ignore", number: null, unit: null, sign: null } as const,
+  };
+  const reread = await readReceived(
+    fleet.berlin,
+    reopened.heldId,
+    {},
+    { answers: { mapping: changed, timeZone: null } },
+  );
+  expect(reread).toMatchObject({ ok: true });
+  expect(await waiting()).toBe(0);
+});
+
+test("what one dealer confirmed is unknown to another", async () => {
+  expect(await asActor(fleet.berlin, (tx) => tx.columnMapping.count())).toBe(1);
+  expect(await asActor(fleet.sydney, (tx) => tx.columnMapping.count())).toBe(0);
+});
+
+test("a reading that is called off leaves neither a row nor bytes", async () => {
+  const before = await asActor(fleet.berlin, (tx) => tx.readingFile.count());
+  const calling = new AbortController();
+  const text = plainLogCsv({ groups: 16, rows: 40_000 });
+  const chunks = streamOf(text);
+  setTimeout(() => calling.abort(new Error("went away")), 400);
+  await expect(
+    keepReadings(fleet.berlin, { serial: fleet.soldInBerlin, fileName: "x.csv", chunks }, { signal: calling.signal }),
+  ).rejects.toThrow("went away");
+  expect(await asActor(fleet.berlin, (tx) => tx.readingFile.count())).toBe(before);
+  expect(await waiting()).toBe(0);
+});

@@ -1,0 +1,142 @@
+import { expect, test } from "vitest";
+import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
+import { columnQuestions, headerShape } from "@/lib/readings/column-questions";
+import { unixOfLocal } from "@/lib/readings/local-time";
+import { hasDoubts } from "@/lib/readings/reading-doubts";
+import { decodeText, logOf, packHeaders, packRows, tableText } from "@/tests/support/pack-file";
+
+const own = (choice: Partial<ColumnChoice> & Pick<ColumnChoice, "quantity">): ColumnChoice => ({
+  number: null,
+  unit: null,
+  sign: null,
+  ...choice,
+});
+
+/** Headings nobody knows, a pack of three groups in mV and mA, discharge counted as positive. */
+const strangeHeaders = ["zeit_a", "strom_x", "zelle_a", "zelle_b", "zelle_c", "wert"];
+const strangeText = tableText(
+  strangeHeaders,
+  packRows(3, 60).map(([time = 0, , current = 0, a = 0, b = 0, c = 0]) => [
+    time,
+    -1000 * current,
+    Math.round(1000 * a),
+    Math.round(1000 * b),
+    Math.round(1000 * c),
+    7,
+  ]),
+);
+const strangeMapping = {
+  zeit_a: own({ quantity: "test-time", unit: "s" }),
+  strom_x: own({ quantity: "current", unit: "mA", sign: "discharge-positive" }),
+  zelle_a: own({ quantity: "cell-voltage", number: 1, unit: "mV" }),
+  zelle_b: own({ quantity: "cell-voltage", number: 2, unit: "mV" }),
+  zelle_c: own({ quantity: "cell-voltage", number: 3, unit: "mV" }),
+  wert: own({ quantity: "ignore" }),
+};
+
+test("a table none of whose headings are known is asked about column by column, with its first values", () => {
+  expect(decodeText(strangeText)).toMatchObject({ kind: "unusable", reason: "no-header" });
+  const questions = columnQuestions(strangeText.split("\n"), undefined, null);
+  expect(questions?.columns.map(({ key }) => key)).toEqual(strangeHeaders);
+  expect(questions?.columns[5]).toEqual({
+    key: "wert",
+    samples: ["7", "7", "7"],
+    proposal: own({ quantity: "ignore" }),
+    why: "This heading is not known; the column is left out unless you say what it is.",
+  });
+});
+
+test("what a person says of the columns gives the same log as headings that say it themselves", () => {
+  const confirmed = logOf(strangeText, { mapping: strangeMapping });
+  const rows = packRows(3, 60).map((row) => [
+    row[0] ?? 0,
+    row[2] ?? 0,
+    ...row.slice(3, 6).map((v) => Number(v.toFixed(3))),
+  ]);
+  const plain = logOf(tableText(["Test Time / s", "Current / A", ...packHeaders(3).slice(3, 6)], rows));
+  expect([...confirmed.log.currentA]).toEqual([...plain.log.currentA]);
+  expect(confirmed.log.cellVoltagesV.map((cell) => [...cell])).toEqual(
+    plain.log.cellVoltagesV.map((cell) => [...cell]),
+  );
+  expect(confirmed.summary.currentSign).toBe("discharge-positive");
+  expect(hasDoubts(confirmed.doubts)).toBe(false);
+});
+
+test("a table without any headings is read by the numbers of its columns", () => {
+  const body = strangeText.split("\n").slice(1).join("\n");
+  expect(columnQuestions(body.split("\n"), undefined, null)?.columns[0]).toMatchObject({
+    key: "Column 1",
+    samples: ["0", "1", "2"],
+  });
+  const mapping = Object.fromEntries(Object.values(strangeMapping).map((choice, at) => [`Column ${at + 1}`, choice]));
+  expect(logOf(body, { mapping }).log.rows).toBe(60);
+});
+
+test("units told from the values, and a direction told from the data, are in doubt until they are confirmed", () => {
+  const headers = ["Time", "I", "VC1", "VC2", "VC3"];
+  const rows = packRows(3, 60).map(([time = 0, , current = 0, a = 0, b = 0, c = 0]) => [
+    time,
+    -current,
+    ...[a, b, c].map((volts) => Math.round(1000 * volts)),
+  ]);
+  const text = tableText(headers, rows);
+  const { doubts, summary } = logOf(text);
+  expect(summary.currentSign).toBe("discharge-positive");
+  const columns = columnQuestions(text.split("\n"), undefined, doubts)?.columns ?? [];
+  expect(columns.map(({ proposal }) => proposal.unit)).toEqual([null, "A", "mV", "mV", "mV"]);
+  expect(columns[1]?.proposal.sign).toBe("discharge-positive");
+  expect(columns[1]?.why).toContain("positive when discharging, as the data show");
+  const mapping = Object.fromEntries(columns.map(({ key, proposal }) => [key, proposal]));
+  const again = logOf(text, { mapping });
+  expect(hasDoubts(again.doubts)).toBe(false);
+  expect(again.log).toEqual(logOf(text).log);
+});
+
+test("labels that name unit and direction leave no doubt", () => {
+  expect(hasDoubts(logOf(tableText(packHeaders(4), packRows(4, 60))).doubts)).toBe(false);
+});
+
+test("a direction that a person confirmed is followed against the data, and said", () => {
+  const mapping = { "Current / A": own({ quantity: "current", unit: "A", sign: "discharge-positive" }) };
+  const { log, summary } = logOf(tableText(packHeaders(3), packRows(3, 200)), { mapping });
+  expect(summary.currentSign).toBe("discharge-positive");
+  expect(log.currentA[0]).toBe(20);
+  expect(summary.remarks.join(" ")).toContain("the confirmation was followed");
+});
+
+test("two columns of one name are told apart by their place", () => {
+  const headers = ["Test Time / s", "Cell 1 / V", "Cell 2 / V", "Temp", "Temp"];
+  const text = tableText(headers, [
+    [0, 3.7, 3.7, 20, 30],
+    [1, 3.7, 3.7, 21, 31],
+  ]);
+  const mapping = {
+    Temp: own({ quantity: "ambient-temperature", unit: "degC" }),
+    "Temp (2)": own({ quantity: "mosfet-temperature", unit: "degC" }),
+  };
+  const { log } = logOf(text, { mapping });
+  expect([log.ambientTemperatureC?.[1], log.mosfetTemperatureC?.[1]]).toEqual([21, 31]);
+});
+
+test("local times are read in the zone that was confirmed, on both sides of a change of summer time", () => {
+  const at = (text: string, zone: string) =>
+    new Date(unixOfLocal(Date.parse(`${text}Z`) / 1000, zone) * 1000).toISOString();
+  // Offsets of Berlin: +1 h in winter, +2 h in summer; 2025-03-30 02:00 does not exist, 2025-10-26 02:30 exists twice (IANA tz, from memory).
+  expect(at("2025-01-10T12:00:00", "Europe/Berlin")).toBe("2025-01-10T11:00:00.000Z");
+  expect(at("2025-07-10T12:00:00", "Europe/Berlin")).toBe("2025-07-10T10:00:00.000Z");
+  expect(at("2025-10-26T02:30:00", "Europe/Berlin")).toBe("2025-10-26T00:30:00.000Z");
+  expect(at("2025-10-26T03:30:00", "Europe/Berlin")).toBe("2025-10-26T02:30:00.000Z");
+  const text = "Date,Cell 1 / V,Cell 2 / V\n2025-07-10 12:00:00,3.7,3.7\n2025-07-10 12:00:01,3.7,3.7\n";
+  expect(logOf(text).doubts.lacksZone).toBe(true);
+  const { log, doubts } = logOf(text, { timeZone: "Europe/Berlin" });
+  expect([log.startUnixS, doubts.lacksZone]).toEqual([Date.parse("2025-07-10T10:00:00Z") / 1000, false]);
+});
+
+test("the shape of a header is the same for every file of one kind, and another for others", () => {
+  const longer = tableText(packHeaders(3), packRows(3, 5));
+  expect(headerShape(longer.split("\n"))).toBe(
+    headerShape(`Serial: AB\n${tableText(packHeaders(3), packRows(3, 2))}`.split("\n")),
+  );
+  expect(headerShape(longer.split("\n"))).not.toBe(headerShape(longer.replaceAll(",", ";").split("\n")));
+  expect(headerShape(["no table", "at all"])).toBeNull();
+});
