@@ -1,9 +1,8 @@
 import type { ReactNode } from "react";
-import { type LineState, lineStateWords } from "@/lib/settlement/line-moves";
+import type { LineState } from "@/lib/settlement/line-moves";
 import { sayMoney } from "@/lib/settlement/money";
-import { isCalendarDate } from "@/lib/warranty/calendar";
-import { sayDate } from "@/lib/warranty/say-date";
 import { type Column, DataTable } from "./data-table";
+import { LineStanding } from "./line-standing";
 import { LocalTime } from "./local-time";
 import { SerialText } from "./serial-text";
 
@@ -26,7 +25,6 @@ export interface MoneyRow {
 interface MoneyTableProps<Row extends MoneyRow> {
   readonly caption: string;
   readonly rows: readonly Row[];
-  readonly withDealer?: boolean;
   readonly whenEmpty: string;
   /** What may be done with a line; for finance. */
   readonly actions?: (row: Row) => ReactNode;
@@ -42,10 +40,10 @@ export function MoneyTable<Row extends MoneyRow>({
 }: MoneyTableProps<Row>) {
   const columns: Column<Row>[] = [
     { head: "Return", cell: ({ reference }) => <SerialText>{reference}</SerialText> },
-    ...(withDealer ? [{ head: "Dealer", cell: ({ dealerName }: Row) => dealerName }] : []),
+    { head: "Dealer", cell: ({ dealerName }) => dealerName },
     { head: "For", cell: ({ what }) => what },
     { head: "Amount", numeric: true, cell: ({ amountMinor, currency }) => sayMoney(amountMinor, currency) },
-    { head: "Stands", cell: (row) => <Standing row={row} /> },
+    { head: "Stands", cell: (row) => <LineStanding line={row} /> },
     {
       head: "Claimed",
       cell: ({ claimedAt, claimedByName }) => (
@@ -57,18 +55,4 @@ export function MoneyTable<Row extends MoneyRow>({
     ...(actions === undefined ? [] : [{ head: "Next", cell: (row: Row) => actions(row) }]),
   ];
   return <DataTable caption={caption} columns={columns} rows={rows} rowKey={({ id }) => id} whenEmpty={whenEmpty} />;
-}
-
-function Standing({ row: { state, isReversed, statementNumber, reason, rateFrom } }: { row: MoneyRow }) {
-  const notes = [
-    isReversed ? "Reversed by a later line." : "",
-    statementNumber === null ? "" : `Statement ${statementNumber}.`,
-    reason,
-    rateFrom !== null && isCalendarDate(rateFrom) ? `Rate of ${sayDate(rateFrom)}.` : "",
-  ].filter((note) => note !== "");
-  return (
-    <>
-      <strong>{lineStateWords[state]}.</strong> <span className="text-soft">{notes.join(" ")}</span>
-    </>
-  );
 }

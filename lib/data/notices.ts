@@ -2,7 +2,7 @@ import "server-only";
 import type { Actor, Role } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { composeNotice } from "@/lib/notices/compose-notice";
-import { type NoticeKind, noticeKinds, noticeLanguageOf } from "@/lib/notices/notice-kinds";
+import { type NoticeKind, type NoticeLanguage, noticeKinds, noticeLanguageOf } from "@/lib/notices/notice-kinds";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromOptionalDateColumn, toOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
@@ -55,6 +55,7 @@ export interface NoticeView {
   readonly queuedAt: Date;
   readonly subject: string;
   readonly paragraphs: readonly string[];
+  readonly language: NoticeLanguage;
   /** Within this program. */
   readonly link: string;
 }
@@ -84,7 +85,8 @@ export async function listDealerNotices(actor: Actor): Promise<NoticeView[]> {
   return rows.map(({ id, reference, queuedAt, until, dealer, ...row }) => {
     const kind = readNoticeKind(row.kind);
     const link = noticePath(kind, reference, true);
-    const { subject, text } = composeNotice(kind, noticeLanguageOf(null, dealer?.country ?? null), {
+    const language = noticeLanguageOf(null, dealer?.country ?? null);
+    const { subject, text } = composeNotice(kind, language, {
       reference,
       link,
       until: fromOptionalDateColumn(until),
@@ -95,7 +97,7 @@ export async function listDealerNotices(actor: Actor): Promise<NoticeView[]> {
       .split("\n\n")
       .slice(0, -1)
       .map((paragraph) => paragraph.replace(/:? ?\S+$/, (end) => (end.includes(link) ? "." : end)));
-    return { id, kind, reference, queuedAt, subject, paragraphs, link };
+    return { id, kind, reference, queuedAt, subject, paragraphs, language, link };
   });
 }
 

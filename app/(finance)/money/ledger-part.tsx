@@ -25,7 +25,6 @@ export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
         <MoneyTable
           caption="Lines, the newest first"
           rows={page.lines}
-          withDealer
           whenEmpty="No dealer has claimed anything yet."
           actions={(line) => <LineActions actor={actor} line={line} />}
         />

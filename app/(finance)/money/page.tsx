@@ -37,8 +37,8 @@ export default async function MoneyPage() {
         <LedgerPart actor={actor} page={page} statements={await listStatements(actor)} />
         <RatesPart rates={await listRates(actor)} maySet={may(actor, "set-rates")} />
         {cases === null ? null : (
-          <section className="space-y-3">
-            <h2>Decided returns, the newest first</h2>
+          <details className="space-y-3">
+            <summary className="min-h-11 cursor-pointer py-2 font-semibold">Decided returns, the newest first</summary>
             <DataTable
               caption="What was decided on each return, and how it stands under the maker's guarantee"
               columns={columns}
@@ -46,7 +46,7 @@ export default async function MoneyPage() {
               rowKey={({ reference }) => reference}
               whenEmpty="Nothing is decided yet, so nothing is owed."
             />
-          </section>
+          </details>
         )}
       </div>
     </HouseFrame>

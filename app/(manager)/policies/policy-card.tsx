@@ -29,13 +29,13 @@ export function PolicyCard({ policy, shadow }: PolicyCardProps) {
           <li key={sentence}>{sentence}</li>
         ))}
       </ul>
-      <p>{why}</p>
+      {proposedByName === null ? null : <p>{why}</p>}
       {shadow === null ? null : <p className="font-semibold">{shadow}</p>}
       {policy.shadowSentence === null ? null : (
         <p className="text-soft">When it was settled: {policy.shadowSentence}</p>
       )}
       <p className="text-soft">
-        {proposedByName === null ? "Written at set-up." : `Proposed by ${proposedByName}, `}
+        {proposedByName === null ? why : `Proposed by ${proposedByName}, `}
         {proposedByName === null ? null : <LocalTime at={proposedAt} />}
         {settledAt === null ? null : ` · ${stateWords[state]} by ${settledByName}, `}
         {settledAt === null ? null : <LocalTime at={settledAt} />}

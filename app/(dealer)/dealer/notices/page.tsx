@@ -24,14 +24,18 @@ export default async function NoticesPage() {
           </EmptyState>
         ) : (
           <ol className="space-y-4">
-            {notices.map(({ id, kind, subject, paragraphs, queuedAt, link }) => (
+            {notices.map(({ id, kind, subject, paragraphs, queuedAt, language, link }) => (
               <li key={id} className={`card space-y-2 p-4 ${kind === "safety" ? "border-2 border-danger" : ""}`}>
-                <h2 className="text-lg">{subject}</h2>
+                <h2 lang={language} className="text-lg">
+                  {subject}
+                </h2>
                 <p className="text-soft">
                   <LocalTime at={queuedAt} />
                 </p>
                 {paragraphs.map((paragraph) => (
-                  <p key={paragraph}>{paragraph}</p>
+                  <p key={paragraph} lang={language}>
+                    {paragraph}
+                  </p>
                 ))}
                 <Link
                   href={link}

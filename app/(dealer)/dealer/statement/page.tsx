@@ -2,7 +2,6 @@ import { Download } from "lucide-react";
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { BalanceList } from "@/app/_components/balance-list";
-import { MoneyTable } from "@/app/_components/money-table";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
 import { StatementTable } from "@/app/_components/statement-table";
 import { requireActor } from "@/lib/auth/session";
@@ -10,6 +9,7 @@ import { listStatements, newClaimKey, readOwnMoney } from "@/lib/data/settlement
 import { operations } from "@/lib/settlement/operations";
 import { DealerFrame } from "../dealer-frame";
 import { claimMoneyAction } from "./actions";
+import { LineList } from "./line-list";
 
 export const metadata: Metadata = { title: "Statement" };
 
@@ -49,11 +49,7 @@ export default async function StatementPage() {
         <BalanceList balances={page.balances} />
         <section className="space-y-3">
           <h2>Line by line</h2>
-          <MoneyTable
-            caption="Your lines, the newest first"
-            rows={page.lines}
-            whenEmpty="You have claimed nothing yet."
-          />
+          <LineList lines={page.lines} />
           {page.lines.length === 0 ? null : (
             <a
               href="/dealer/statement/export"
