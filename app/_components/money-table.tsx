@@ -31,13 +31,7 @@ interface MoneyTableProps<Row extends MoneyRow> {
 }
 
 /** Lines of money, each with where it stands and why. */
-export function MoneyTable<Row extends MoneyRow>({
-  caption,
-  rows,
-  withDealer,
-  whenEmpty,
-  actions,
-}: MoneyTableProps<Row>) {
+export function MoneyTable<Row extends MoneyRow>({ caption, rows, whenEmpty, actions }: MoneyTableProps<Row>) {
   const columns: Column<Row>[] = [
     { head: "Return", cell: ({ reference }) => <SerialText>{reference}</SerialText> },
     { head: "Dealer", cell: ({ dealerName }) => dealerName },
