@@ -54,14 +54,20 @@ export function packingOrders(rules: TransportRules, shipment: Shipment): Packin
     };
   }
   const packing = shipment.transportClass === "damaged" ? track.damaged : track.notDamaged;
+  const unNumber = shipment.inEquipment ? "UN 3481" : "UN 3480";
   return {
     kind: "pack",
     trackName: track.name,
-    unNumber: shipment.inEquipment ? "UN 3481" : "UN 3480",
+    unNumber,
     properShippingName: shipment.inEquipment ? "LITHIUM ION BATTERIES CONTAINED IN EQUIPMENT" : "LITHIUM ION BATTERIES",
     packing,
     alone: shipment.massKg > rules.aloneAboveKg.kg ? rules.aloneAboveKg.rule : null,
-    marks: packing.marks.map((mark) => ({ text: mark.text, letterHeightMm: mark.letterHeightMm, source: mark })),
+    marks: packing.marks.map((mark) => ({
+      // The rule holds for either entry; the package bears the number of this one.
+      text: mark.text.replace("{UN number}", unNumber),
+      letterHeightMm: mark.letterHeightMm,
+      source: mark,
+    })),
     air: rules.air,
     remarks: track.remarks,
     checklist: rules.checklist,

@@ -34,7 +34,7 @@ const hazardLabel = {
 };
 
 export const unNumberMark = {
-  ...fromMemory("ADR 5.2.1.1", "The UN number with the letters UN before it"),
+  ...fromMemory("ADR 5.2.1.1", "{UN number}"),
   letterHeightMm: 12,
 };
 

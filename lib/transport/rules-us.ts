@@ -31,7 +31,7 @@ export const unitedStatesTrack = {
       { ...readIn(LION, "Damaged/defective lithium ion battery"), letterHeightMm: 12 },
       { ...fromMemory("49 CFR 172.407 and 172.447", "Lithium battery class 9 label"), letterHeightMm: null },
       {
-        ...fromMemory("49 CFR 172.301", "The proper shipping name and the UN number: Lithium ion batteries, UN 3480"),
+        ...fromMemory("49 CFR 172.301", "Lithium ion batteries, {UN number}"),
         letterHeightMm: null,
       },
     ],
@@ -56,7 +56,7 @@ export const unitedStatesTrack = {
     marks: [
       { ...fromMemory("49 CFR 172.407 and 172.447", "Lithium battery class 9 label"), letterHeightMm: null },
       {
-        ...fromMemory("49 CFR 172.301", "The proper shipping name and the UN number: Lithium ion batteries, UN 3480"),
+        ...fromMemory("49 CFR 172.301", "Lithium ion batteries, {UN number}"),
         letterHeightMm: null,
       },
     ],

@@ -52,7 +52,11 @@ function IncidentTable({ caption, rows }: { caption: string; rows: readonly Inci
       columns={[
         {
           head: "Incident",
-          cell: (row: IncidentView) => <Link href={`/incidents/${row.reference}`}>{row.reference}</Link>,
+          cell: (row: IncidentView) => (
+            <Link href={`/incidents/${row.reference}`}>
+              <span className="whitespace-nowrap">{row.reference}</span>
+            </Link>
+          ),
         },
         { head: "What happened", cell: (row) => row.state.flags.map((flag) => incidentFlagLabels[flag]).join("; ") },
         { head: "Known since", cell: (row) => <LocalTime at={row.state.firstKnown.at} /> },

@@ -1,14 +1,13 @@
 import type { Metadata } from "next";
-import Link from "next/link";
 import { notFound } from "next/navigation";
 import { AnswerForm } from "@/app/_components/answer-form";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
-import { Notice } from "@/app/_components/notice";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readQuarantineBoard } from "@/lib/data/quarantine-board";
 import { setPlaceAction } from "./actions";
+import { AlarmNotice } from "./alarm-notice";
 import { PlaceCard } from "./place-card";
 import { PlaceFields } from "./place-fields";
 
@@ -23,15 +22,8 @@ export default async function QuarantinePage() {
       <div className="space-y-6">
         <h1>Quarantine: what lies where, and what is due</h1>
         {board.alarms.length === 0 ? <p>Nothing is overdue, and no limit is passed.</p> : null}
-        {board.alarms.map(({ reference, grave, sentence }) => (
-          <Notice key={`${reference} ${sentence}`} kind={grave ? "danger" : "caution"} title={sentence}>
-            {reference === null ? null : (
-              <p>
-                <Link href={`/bench/${reference}/receiving`}>{reference}</Link>
-              </p>
-            )}
-          </Notice>
-        ))}
+        <AlarmNotice kind="danger" title="Act now" alarms={board.alarms.filter(({ grave }) => grave)} />
+        <AlarmNotice kind="caution" title="Due" alarms={board.alarms.filter(({ grave }) => !grave)} />
         {board.places.length === 0 ? (
           <EmptyState title="No quarantine place is set">
             <p>The safety officer sets places and their limits, agreed with the insurer and the fire service.</p>

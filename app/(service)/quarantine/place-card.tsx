@@ -21,7 +21,11 @@ export function PlaceCard({ place }: { place: PlaceView }) {
         columns={[
           {
             head: "Return",
-            cell: (stay: StayView) => <Link href={`/bench/${stay.reference}/receiving`}>{stay.reference}</Link>,
+            cell: (stay: StayView) => (
+              <Link href={`/bench/${stay.reference}/receiving`}>
+                <span className="whitespace-nowrap">{stay.reference}</span>
+              </Link>
+            ),
           },
           { head: "Since", cell: (stay) => <LocalTime at={stay.placedAt} /> },
           { head: "Out at the earliest", cell: (stay) => <LocalTime at={stay.earliestOut} /> },

@@ -86,6 +86,8 @@ test("a country without a track gets no orders, and do-not-ship holds there all 
 
 test("a pack in its vehicle or a device is UN 3481, a sound one alone UN 3480 by P903", () => {
   expect(packed({ inEquipment: true }).unNumber).toBe("UN 3481");
+  expect(packed({ inEquipment: true }).marks.map(({ text }) => text)).toContain("UN 3481");
+  expect(JSON.stringify(packed({ fromCountry: "US" }).marks.map(({ text }) => text))).toContain("UN 3480");
   expect(packed({ transportClass: "not-damaged" }).packing.instruction).toBe("P903");
 });
 

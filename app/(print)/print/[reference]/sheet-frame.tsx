@@ -40,7 +40,7 @@ export function SheetFrame({ reference, sheet, paper, offered, back, children }:
           Back
         </Link>
       </div>
-      <main className="sheet" style={{ width, padding: `${marginMm}mm` }}>
+      <main className={`sheet sheet-${sheet} sheet-on-${paper}`} style={{ width, padding: `${marginMm}mm` }}>
         {children}
       </main>
     </>

@@ -41,7 +41,7 @@ export default async function ReceivingPage({ params, searchParams }: ReceivingP
         <Notice kind="caution" title="Look, smell and listen before you touch; photograph before you open">
           <p>{DEFERRAL} Hot, smoking, hissing: do not unpack. Leave, warn the others, call the emergency number.</p>
         </Notice>
-        <div className="grid gap-x-8 gap-y-10 lg:grid-cols-3">
+        <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-3">
           <PhotographsPart
             pack={pack}
             mayReceive={mayReceive}

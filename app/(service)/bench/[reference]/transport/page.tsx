@@ -49,7 +49,7 @@ export default async function TransportPage({ params }: TransportPageProps) {
             ))}
           </Notice>
         )}
-        <div className="grid gap-x-8 gap-y-10 lg:grid-cols-2">
+        <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-2">
           <div className="space-y-8">
             <ProposalPart proposal={transport.proposal} rules={transport.rules} />
             {may(actor, "set-transport-class") ? (
