@@ -64,7 +64,8 @@ test("every sheet fits its paper, holds in black and white, and its code opens t
         expect.stringMatching(new RegExp(`/bench/${sendable}$`)),
       ]);
     }
-    await page.emulateMedia({ media: "screen", colorScheme: "light" });
+    // Back to no emulation: a PDF made under "screen" would be of the screen, not of the paper.
+    await page.emulateMedia({ media: null, colorScheme: null });
     await lookAt(page, `print-${sheet}-${paper}`);
   }
   expect(unclassed).not.toBe("");
