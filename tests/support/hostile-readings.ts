@@ -37,17 +37,28 @@ const texts = [
   packText(3, 12),
   packText(2, 8).replaceAll(",", ";").replaceAll(".", ","),
   `Serial: AB-1\n${packText(2, 8).replaceAll("\n", "\r\n")}`,
-  "Date,Time,Current(A),VC1,VC2,t1_raw\n2024-03-01,10:00:00,1,3700,3701,60\n2024-03-01,10:00:01,2,3702,3703,61\n",
-  "timestamp|current|cell_voltage[0]|cell_voltage[1]|percentage|CONTACTOR_ERROR\n2024-03-01T10:00:00Z|1|3.7|3.8|0.5|true\n2024-03-01T10:00:01Z|1|3.7|3.8|0.5|off\n",
+  rowsBelow("Date,Time,Current(A),VC1,VC2,t1_raw", (row) => `2024-03-01,10:00:0${row},${row},370${row},3701,6${row}`),
+  rowsBelow(
+    "timestamp|current|cell_voltage[0]|cell_voltage[1]|percentage|CONTACTOR_ERROR",
+    (row) => `2024-03-01T10:00:0${row}Z|${row}|3.7|3.8|0.5|${row % 2 === 0 ? "true" : "off"}`,
+  ),
 ];
 
-/** The files that are mutated: delimiters, marks, encodings and shapes of all kinds, and two that are no text. */
+function rowsBelow(header: string, rowOf: (row: number) => string): string {
+  return `${[header, ...Array.from({ length: 9 }, (_, row) => rowOf(row))].join("\n")}\n`;
+}
+
+/** The files that are mutated: delimiters, marks, encodings and shapes of all kinds. */
 export const hostileSeeds: readonly Uint8Array[] = [
   ...texts.map((text) => new TextEncoder().encode(text)),
   Uint8Array.from(
     [0xff, 0xfe, ...packText(2, 6)].flatMap((mark) => (typeof mark === "number" ? [mark] : [mark.charCodeAt(0), 0])),
   ),
   Uint8Array.from([0xef, 0xbb, 0xbf, ...new TextEncoder().encode(packText(2, 6).replaceAll(",", "\t"))]),
+];
+
+/** Packed files under a wrong name: the first bytes of a zip archive (a workbook is one) and of a gzip archive, then a readable table. */
+export const packedSeeds: readonly Uint8Array[] = [
   Uint8Array.from([0x50, 0x4b, 0x03, 0x04, ...new TextEncoder().encode(packText(2, 3))]),
   Uint8Array.from([0x1f, 0x8b, 0x08, 0x00, ...new TextEncoder().encode(packText(2, 3))]),
 ];

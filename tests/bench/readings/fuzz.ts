@@ -1,6 +1,6 @@
 import { parseArgs } from "node:util";
 import { reportReadings } from "@/lib/diagnosis/reading-report";
-import { expectSound, hostileSeeds, mutated } from "@/tests/support/hostile-readings";
+import { expectSound, hostileSeeds, mutated, packedSeeds } from "@/tests/support/hostile-readings";
 import { decodeBytes } from "@/tests/support/pack-file";
 import { plainModel } from "@/tests/support/plain-model";
 import { seededRandom } from "@/tests/support/seeded-random";
@@ -21,13 +21,14 @@ export async function* rows(options: readonly string[]): AsyncIterable<object> {
   });
   const inputs = Number(values.inputs);
   const random = seededRandom(Number(values.seed));
+  const seeds = [...hostileSeeds, ...packedSeeds];
   const findings: { input: number; fault: string; bytes: string }[] = [];
   let logs = 0;
   let diagnosed = 0;
   let slowestSeconds = 0;
   const start = performance.now();
   for (let input = 0; input < inputs; input++) {
-    const bytes = mutated(hostileSeeds[input % hostileSeeds.length] ?? new Uint8Array(0), random);
+    const bytes = mutated(seeds[input % seeds.length] ?? new Uint8Array(0), random);
     const begun = performance.now();
     try {
       const result = decodeBytes(bytes, {}, 1 + Math.floor(random() * 2 * bytes.length));
