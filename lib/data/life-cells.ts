@@ -124,7 +124,7 @@ export async function lifeSql(
     FROM "ended" u LEFT JOIN "dead" d ON d."id" = u."id"
   ),
   "confirmed_life" AS (
-    SELECT "id", "serial", "grp", "stratum", "dispatched", "sold", "end_on",
+    SELECT "id", "serial", "grp", "stratum", "dispatched", "sold", "end_on", "ends" - ${today} AS "cover_left",
       CASE WHEN "refused" IS NULL AND "age" > "entry" THEN "entry" END AS "entry",
       coalesce("refused", CASE WHEN "sold" = ${today} AND "ending" = 'running' THEN 'not-yet-in-use'
         WHEN "age" <= "entry" THEN 'ended-before-observation' END, "ending") AS "status",

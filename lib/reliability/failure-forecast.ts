@@ -52,22 +52,9 @@ export function forecastFailures(
   if (totalRunning === 0) return { kind: "refused", reason: "nothing-running" };
   if (horizon > largestAge) return { kind: "refused", reason: "horizon-beyond-observed-ages" };
 
-  const parameters = parameterSpread(fit);
-  if (parameters === null) return { kind: "refused", reason: "fit-too-uncertain" };
   const classes = inAgeClasses(running, largestAge);
-  const sumsAt = (z1: number, z2: number) => {
-    const { shape, scale } = parameters(z1, z2);
-    return failureSums(classes, horizon, shape, scale);
-  };
-  const [along, across] = steepestDirection((z1, z2) => Math.log(sumsAt(z1, z2).sum));
-  const mixture = new Float64Array(totalRunning + 1);
-  const coarseGrid = normalGrid(COARSE_STEP);
-  for (const fine of normalGrid(FINE_STEP)) {
-    for (const coarse of coarseGrid) {
-      const sums = sumsAt(along * fine.z - across * coarse.z, across * fine.z + along * coarse.z);
-      addFailureCount(mixture, { ...sums, weight: fine.weight * coarse.weight });
-    }
-  }
+  const mixture = countDistribution(fit, totalRunning, (shape, scale) => failureSums(classes, horizon, shape, scale));
+  if (mixture === null) return { kind: "refused", reason: "fit-too-uncertain" };
   const { sum: expected } = failureSums(running, horizon, fit.shape, fit.scale);
   const { sum: within } = failureSums(running, horizon, fit.shape, fit.scale, largestAge);
   return {
@@ -77,6 +64,34 @@ export function forecastFailures(
     upper: countQuantile(mixture, (1 + confidence) / 2),
     beyondObserved: expected > 0 ? 1 - within / expected : 0,
   };
+}
+
+/**
+ * Distribution of the number of failures, chance and doubt about the fit together: entry k is the probability of k.
+ * `sumsAt` gives the sums of the failure probabilities and of their squares for a shape and a scale. Null where the fit has
+ * no usable covariance.
+ */
+export function countDistribution(
+  fit: WeibullFit,
+  mostFailures: number,
+  sumsAt: (shape: number, scale: number) => { sum: number; sumOfSquares: number },
+): Float64Array | null {
+  const parameters = parameterSpread(fit);
+  if (parameters === null) return null;
+  const at = (z1: number, z2: number) => {
+    const { shape, scale } = parameters(z1, z2);
+    return sumsAt(shape, scale);
+  };
+  const [along, across] = steepestDirection((z1, z2) => Math.log(at(z1, z2).sum));
+  const mixture = new Float64Array(mostFailures + 1);
+  const coarseGrid = normalGrid(COARSE_STEP);
+  for (const fine of normalGrid(FINE_STEP)) {
+    for (const coarse of coarseGrid) {
+      const sums = at(along * fine.z - across * coarse.z, across * fine.z + along * coarse.z);
+      addFailureCount(mixture, { ...sums, weight: fine.weight * coarse.weight });
+    }
+  }
+  return mixture;
 }
 
 /** Running units by age class, each at the mean age of its units; as they are where their ages are few. */

@@ -3,3 +3,6 @@
  * the same data date can be told apart.
  */
 export const COUNTING_RULES_VERSION = "counting-2";
+
+/** Rises when the same lives would get another forecast. */
+export const FORECAST_RULES_VERSION = "forecast-1";

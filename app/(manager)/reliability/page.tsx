@@ -18,6 +18,8 @@ import { WorseCard } from "./worse-card";
 
 export const metadata: Metadata = { title: "Failure rates" };
 
+const linkClass = "inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4";
+
 interface ReliabilityPageProps {
   readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
 }
@@ -46,13 +48,12 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
           <WorseCard page={page} />
         )}
         <HowToRead />
-        <p>
-          <Link
-            href="/reliability/signals"
-            prefetch={false}
-            className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
-          >
+        <p className="flex flex-wrap gap-x-8">
+          <Link href="/reliability/signals" prefetch={false} className={linkClass}>
             Early signals, watched every day
+          </Link>
+          <Link href="/reliability/forecast" prefetch={false} className={linkClass}>
+            Failures to come
           </Link>
         </p>
         <CompareForm choice={choice} />

@@ -1,0 +1,35 @@
+import { grouped } from "@/lib/reliability/plain-share";
+
+interface ForecastGroundsProps {
+  readonly undecided: number;
+  readonly unsold: number;
+  readonly lagWords: string;
+}
+
+/** What the forecast rests on and what is not in it, in words. */
+export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGroundsProps) {
+  return (
+    <section aria-labelledby="grounds" className="max-w-4xl space-y-3">
+      <h2 id="grounds">What is in these numbers, and what is not</h2>
+      <p>
+        For each pack in use under cover: the chance that it fails before the months ahead, or its cover, are over,
+        given that it runs today. The chances follow a Weibull distribution fitted to the failures of its own revision.
+        Added to that is what has happened in the last weeks and has not reached us.
+      </p>
+      <p>{lagWords}</p>
+      <ul className="list-disc space-y-1 pl-5">
+        <li>
+          Returns not decided yet: {grouped(undecided)}. They are neither failures nor packs in use, so they are not in
+          it.
+        </li>
+        <li>
+          Packs dispatched and not known to be sold: {grouped(unsold)}. Failures of these and of later sales come on
+          top.
+        </li>
+        <li>
+          The limits suppose that packs go on failing as those of their revision did. A change of use is not in them.
+        </li>
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,78 @@
+import { Download } from "lucide-react";
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { IntervalPlot } from "@/app/_components/charts/interval-plot";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { requireActor } from "@/lib/auth/session";
+import { readForecast } from "@/lib/data/failure-forecasts";
+import { FORECAST_MONTHS } from "@/lib/reliability/cover-forecast";
+import { forecastSentence } from "@/lib/reliability/forecast-sentences";
+import { totalForecast } from "@/lib/reliability/forecast-total";
+import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { ForecastGrounds } from "./forecast-grounds";
+import { ForecastTable } from "./forecast-table";
+
+export const metadata: Metadata = { title: "Failures to come" };
+
+/** The horizon that is drawn; the table has all. Engineering default, no authority. */
+const DRAWN_MONTHS = 6;
+
+export default async function ForecastPage() {
+  const actor = await requireActor("read-reliability");
+  const page = await readForecast(actor, civilDateAt(new Date(), "UTC"));
+  if (page === null) notFound();
+  const { dataDate, revisions } = page;
+  const totals = FORECAST_MONTHS.map((months) => ({ months, total: totalForecast(revisions, months) }));
+  const drawn = totals.find(({ months }) => months === DRAWN_MONTHS)?.total ?? null;
+  return (
+    <HouseFrame actor={actor} current="/reliability">
+      <div className="space-y-6">
+        <p>
+          <Link
+            href="/reliability"
+            className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
+          >
+            Failure rates
+          </Link>
+        </p>
+        <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
+          <h1>Failures to come</h1>
+          <p className="text-soft">
+            All that was told up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION} and{" "}
+            {FORECAST_RULES_VERSION}
+          </p>
+        </div>
+        <p className="max-w-4xl text-xl font-semibold leading-snug">{forecastSentence(drawn, DRAWN_MONTHS)}</p>
+        <IntervalPlot
+          id="forecast"
+          title={`Confirmed failures to be expected in the next ${DRAWN_MONTHS} months, by revision`}
+          sentence="Each square is the number to expect, each line runs from the lower to the upper 95 % limit. Chance and doubt about the rates are both in the limits."
+          axis={`confirmed failures in the next ${DRAWN_MONTHS} months`}
+          rows={revisions.map(({ group, forecasts }) => {
+            const one = forecasts.find(({ months }) => months === DRAWN_MONTHS);
+            return {
+              name: group,
+              interval: one?.kind === "forecast" ? { value: one.expected, lower: one.lower, upper: one.upper } : null,
+            };
+          })}
+        />
+        <ForecastTable revisions={revisions} totals={totals} dataDate={dataDate} />
+        <p>
+          <a
+            href="/reliability/forecast/export"
+            download
+            className="inline-flex min-h-11 items-center gap-2 font-semibold text-accent underline underline-offset-4"
+          >
+            <Download aria-hidden size={18} />
+            These numbers as a table file (CSV)
+          </a>
+        </p>
+        <ForecastGrounds undecided={page.undecided} unsold={page.unsold} lagWords={lagSentence(page.lag)} />
+      </div>
+    </HouseFrame>
+  );
+}

@@ -1,0 +1,89 @@
+import "server-only";
+import { z } from "zod";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { forecastGroup, type GroupForecast, type RunningCell } from "@/lib/reliability/cover-forecast";
+import { cellsByGroup } from "@/lib/reliability/life-cell";
+import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import { asActor, type Transaction } from "./database";
+import { type LifeQuestion, lifeSql, readLifeTable } from "./life-cells";
+import { readPolicies } from "./policy-columns";
+import { readReportingLags } from "./reporting-lags";
+
+export interface RevisionForecast extends GroupForecast {
+  readonly group: string;
+}
+
+export interface ForecastPage {
+  readonly dataDate: CalendarDate;
+  readonly revisions: readonly RevisionForecast[];
+  readonly lag: ReportingLag | null;
+  /** Returns that nobody has decided on: neither failures nor running packs. */
+  readonly undecided: number;
+  readonly unsold: number;
+}
+
+/** Failures to come per revision; null for whoever may not read failure rates. */
+export async function readForecast(actor: Actor, dataDate: CalendarDate): Promise<ForecastPage | null> {
+  if (!may(actor, "read-reliability")) return null;
+  return asActor(actor, async (tx) => {
+    const policies = await readPolicies(tx);
+    const question = { dataDate, by: "revision", within: "model" } as const;
+    const lag = reportingLag(await readReportingLags(tx, dataDate));
+    const { cells, excluded } = await readLifeTable(tx, question, policies);
+    const running = await readRunning(tx, question, policies);
+    const byGroup = cellsByGroup(cells.filter(({ line }) => line === "confirmed"));
+    const revisions = await tx.revision.findMany({
+      select: { code: true },
+      orderBy: [{ model: { code: "asc" } }, { ordinal: "asc" }],
+    });
+    const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
+    return {
+      dataDate,
+      lag,
+      undecided: count(cells.filter(({ line, status }) => line === "confirmed" && status === "undecided")),
+      unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
+      revisions: revisions.map(({ code }) => ({
+        group: code,
+        ...forecastGroup(
+          byGroup.get(code) ?? [],
+          running.get(code) ?? [],
+          lag?.reporting ?? knownAtOnce,
+          lag?.mostDays ?? 0,
+        ),
+      })),
+    };
+  });
+}
+
+/** The same for a file that leaves the house: asked for as an act of its own. */
+export async function exportForecast(actor: Actor, dataDate: CalendarDate): Promise<ForecastPage | null> {
+  return may(actor, "export-reliability") ? readForecast(actor, dataDate) : null;
+}
+
+const rowSchema = z.object({
+  grp: z.string(),
+  age: z.number(),
+  left: z.number().nullable(),
+  packs: z.number(),
+});
+
+/** Packs that run under cover on the data date, by group, age and days of cover left. */
+async function readRunning(
+  tx: Transaction,
+  question: LifeQuestion,
+  policies: Parameters<typeof lifeSql>[2],
+): Promise<Map<string, RunningCell[]>> {
+  const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, policies)}
+    SELECT "grp", "exit" AS "age", "cover_left" AS "left", count(*)::int AS "packs" FROM "confirmed_life"
+    WHERE "status" = 'running' GROUP BY "grp", "exit", "cover_left"`;
+  const byGroup = new Map<string, RunningCell[]>();
+  for (const row of rows) {
+    const { grp, age, left, packs } = rowSchema.parse(row);
+    const cells = byGroup.get(grp) ?? [];
+    byGroup.set(grp, cells);
+    cells.push({ ageDays: age, coverLeftDays: left, packs });
+  }
+  return byGroup;
+}

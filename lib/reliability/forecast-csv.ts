@@ -1,0 +1,38 @@
+import Papa from "papaparse";
+import type { GroupForecast } from "./cover-forecast";
+import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
+
+/** The forecast as CSV: one row a group and horizon, data date and rules in every row, empty fields where nothing can be told. */
+export function forecastCsv(dataDate: string, groups: readonly (GroupForecast & { readonly group: string })[]): string {
+  const data = groups.flatMap(({ group, packsUnderCover, failures, forecasts }) =>
+    forecasts.map((one) => [
+      dataDate,
+      COUNTING_RULES_VERSION,
+      FORECAST_RULES_VERSION,
+      group,
+      packsUnderCover,
+      failures,
+      one.months,
+      ...(one.kind === "forecast"
+        ? [one.expected, one.unreported, one.lower, one.upper, one.beyondObserved, ""]
+        : ["", "", "", "", "", one.reason]),
+    ]),
+  );
+  return Papa.unparse({ fields, data }, { escapeFormulae: true, newline: "\r\n" });
+}
+
+const fields = [
+  "data date",
+  "counting rules",
+  "forecast rules",
+  "revision",
+  "packs under cover",
+  "failures the law rests on",
+  "months ahead",
+  "failures expected",
+  "of these not yet reported",
+  "lower 95 % limit",
+  "upper 95 % limit",
+  "share at ages not yet seen",
+  "cannot tell because",
+];

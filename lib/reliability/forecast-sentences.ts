@@ -1,0 +1,37 @@
+import { type CoverForecastRefusal, FEWEST_FOR_FORECAST } from "./cover-forecast";
+import type { ForecastTotal } from "./forecast-total";
+import { grouped, packsInWords } from "./plain-share";
+
+const refusals: Readonly<Record<CoverForecastRefusal, string>> = {
+  "nothing-running": "no pack of it is in use under cover",
+  "too-few-failures": `too few failures: fewer than ${FEWEST_FOR_FORECAST} carry no law of failing`,
+  "no-law": "its failures fit no law: their ages do not bound one",
+  "horizon-beyond-observed-ages": "no pack of it has been watched for so long",
+  "mostly-beyond-observed-ages": "most of it would fall at ages no pack has reached",
+  "fit-too-uncertain": "its law is too uncertain to give limits",
+};
+
+/** Why nothing is foretold, as the end of "cannot tell yet: ...". */
+export function forecastRefusalClause(reason: CoverForecastRefusal): string {
+  return refusals[reason];
+}
+
+/** A number of failures that is an expectation: one decimal while it is small. */
+export function sayExpected(expected: number): string {
+  return expected < 9.95 ? expected.toFixed(1) : grouped(Math.round(expected));
+}
+
+/** The answer of the page in one sentence. */
+export function forecastSentence(total: ForecastTotal | null, months: number): string {
+  if (total === null) return `Nothing can be foretold for the next ${months} months yet.`;
+  const { expected, unreported, lower, upper, refused, packsLeftOut } = total;
+  const leftOut =
+    refused === 0
+      ? ""
+      : ` ${refused === 1 ? "One revision is" : `${refused} revisions are`} not in it (${packsInWords(packsLeftOut)} under cover): nothing can be told of them yet.`;
+  const onTheirWay =
+    unreported < 0.05
+      ? ""
+      : ` About ${sayExpected(unreported)} of them have happened and are still on their way to us.`;
+  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${leftOut}`;
+}

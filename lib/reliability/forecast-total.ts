@@ -1,0 +1,59 @@
+import { countQuantile } from "@/lib/stats/binomial-mixture";
+import type { CoverForecast, ForecastMonths, GroupForecast } from "./cover-forecast";
+
+export interface ForecastTotal {
+  readonly months: ForecastMonths;
+  readonly expected: number;
+  readonly unreported: number;
+  readonly lower: number;
+  readonly upper: number;
+  readonly groups: number;
+  /** Groups for which nothing could be foretold: the total leaves them out. */
+  readonly refused: number;
+  readonly packsLeftOut: number;
+}
+
+/** Counts less likely than this are cut off at both ends of a distribution. */
+const NEGLIGIBLE = 1e-12;
+
+/**
+ * The sum over groups: expected numbers add up, limits do not, so the distributions are folded into one. The groups' fits
+ * are taken as independent of each other, being made from different packs. Null where no group can be foretold.
+ */
+export function totalForecast(groups: readonly GroupForecast[], months: ForecastMonths): ForecastTotal | null {
+  const at = groups.map((group) => ({ group, forecast: group.forecasts.find((one) => one.months === months) }));
+  const told = at.flatMap(({ forecast }) => (forecast?.kind === "forecast" ? [forecast] : []));
+  if (told.length === 0) return null;
+  const leftOut = at.filter(({ group, forecast }) => forecast?.kind !== "forecast" && group.packsUnderCover > 0);
+  const sum = told.map(trimmed).reduce(folded, { from: 0, shares: Float64Array.of(1) });
+  return {
+    months,
+    expected: told.reduce((total, { expected }) => total + expected, 0),
+    unreported: told.reduce((total, { unreported }) => total + unreported, 0),
+    lower: sum.from + countQuantile(sum.shares, 0.025),
+    upper: sum.from + countQuantile(sum.shares, 0.975),
+    groups: told.length,
+    refused: leftOut.length,
+    packsLeftOut: leftOut.reduce((total, { group }) => total + group.packsUnderCover, 0),
+  };
+}
+
+interface Counts {
+  /** Number of failures that the first share stands for. */
+  readonly from: number;
+  readonly shares: Float64Array;
+}
+
+function trimmed({ distribution }: Extract<CoverForecast, { kind: "forecast" }>): Counts {
+  const first = distribution.findIndex((share) => share > NEGLIGIBLE);
+  const last = distribution.findLastIndex((share) => share > NEGLIGIBLE);
+  return { from: Math.max(0, first), shares: distribution.slice(Math.max(0, first), last + 1) };
+}
+
+function folded(a: Counts, b: Counts): Counts {
+  const shares = new Float64Array(a.shares.length + b.shares.length - 1);
+  for (const [i, share] of a.shares.entries()) {
+    for (const [j, other] of b.shares.entries()) shares[i + j] = (shares[i + j] ?? 0) + share * other;
+  }
+  return { from: a.from + b.from, shares };
+}

@@ -1,0 +1,144 @@
+import { expect, test } from "vitest";
+import { type CoverForecast, forecastGroup, type RunningCell } from "@/lib/reliability/cover-forecast";
+import { forecastFailures } from "@/lib/reliability/failure-forecast";
+import { forecastCsv } from "@/lib/reliability/forecast-csv";
+import { forecastSentence } from "@/lib/reliability/forecast-sentences";
+import { totalForecast } from "@/lib/reliability/forecast-total";
+import { cutBack, hiddenDays } from "@/lib/reliability/hidden-exposure";
+import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
+import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
+import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { fitWeibull } from "@/lib/stats/weibull-fit";
+
+function cell(exitDays: number, status: LifeCell["status"], packs: number, slackDays = 92): LifeCell {
+  return {
+    line: "confirmed",
+    group: "A",
+    stratum: "M",
+    dispatched: true,
+    entryDays: 0,
+    exitDays,
+    slackDays,
+    status,
+    detail: null,
+    packs,
+  };
+}
+
+/** Weibull(1.5, 3000 days) by its quantiles, watched for two years: 5,000 packs. */
+const quantiles = Array.from({ length: 5000 }, (_, i) =>
+  Math.max(1, Math.round(3000 * (-Math.log(1 - (i + 0.5) / 5000)) ** (1 / 1.5))),
+);
+const failedAges = quantiles.filter((age) => age <= 730);
+const fleet = [...failedAges.map((age) => cell(age, "failed", 1)), cell(730, "running", 5000 - failedAges.length, 0)];
+const young: RunningCell[] = [{ ageDays: 200, coverLeftDays: null, packs: 2000 }];
+
+function at(forecasts: readonly CoverForecast[], months: number) {
+  const found = forecasts.find((one) => one.months === months);
+  if (found?.kind !== "forecast") throw new Error(`a forecast is expected, got ${JSON.stringify(found)}`);
+  return found;
+}
+
+test("without ends of cover and without lag it is the plain forecast of the fit", () => {
+  const fit = fitWeibull(countCells(fleet, "confirmed"));
+  if (fit.kind !== "fit") throw new Error("a fit is expected");
+  const plain = forecastFailures(fit, [{ age: 200, units: 2000 }], 6 * DAYS_PER_MONTH);
+  const { expected, lower, upper } = at(forecastGroup(fleet, young, knownAtOnce, 0).forecasts, 6);
+  expect(plain).toMatchObject({ expected, lower, upper });
+});
+
+test("the known law of the fleet lies within the limits, and near the expected number", () => {
+  const surviving = (age: number) => Math.exp(-((age / 3000) ** 1.5));
+  const truth = 2000 * (1 - surviving(200 + 6 * DAYS_PER_MONTH) / surviving(200));
+  const { expected, lower, upper } = at(forecastGroup(fleet, young, knownAtOnce, 0).forecasts, 6);
+  expect(Math.abs(expected / truth - 1)).toBeLessThan(0.02);
+  expect(lower).toBeLessThan(truth);
+  expect(upper).toBeGreaterThan(truth);
+});
+
+test("cover that ends in three months counts no failure after it, and cover that ended counts none", () => {
+  const ending = young.map((one) => ({ ...one, coverLeftDays: 3 * DAYS_PER_MONTH }));
+  const { forecasts } = forecastGroup(fleet, ending, knownAtOnce, 0);
+  expect(at(forecasts, 12).expected).toBeCloseTo(at(forecasts, 3).expected, 9);
+  const over = young.map((one) => ({ ...one, coverLeftDays: 0 }));
+  expect(at(forecastGroup(fleet, over, knownAtOnce, 0).forecasts, 12)).toMatchObject({
+    expected: 0,
+    lower: 0,
+    upper: 0,
+  });
+});
+
+test("failures still on their way are the hidden days of age times the hazard", () => {
+  // Nothing known for 10 days, everything after: 3 packs of age 100 hide 10 days each.
+  const reporting = { shareKnown: (lag: number) => (lag < 10 ? 0 : 1), longestLagDays: 10 };
+  const hidden = hiddenDays([cell(100, "running", 3, 0), cell(100, "failed", 7, 0)], reporting);
+  expect(hidden.map(({ ageDays, packs }) => [ageDays, packs])).toEqual(
+    Array.from({ length: 10 }, (_, i) => [91 + i, 3]),
+  );
+  // Cover that ended 4 days ago hides 6 days before its end.
+  expect(hiddenDays([cell(50, "cover-ended", 1, 4)], reporting).map(({ ageDays }) => ageDays)).toEqual([
+    45, 46, 47, 48, 49, 50,
+  ]);
+  const late = forecastGroup(fleet, young, reporting, 0);
+  const hazardBy = (age: number) => (age / 3000) ** 1.5;
+  expect(at(late.forecasts, 6).unreported / (fleet.at(-1)?.packs ?? 0) / (hazardBy(730) - hazardBy(720))).toBeCloseTo(
+    1,
+    1,
+  );
+});
+
+test("lives are cut back to what was reported for good", () => {
+  expect(cutBack([cell(100, "failed", 1, 5), cell(100, "failed", 1, 30), cell(10, "running", 4, 0)], 30)).toEqual([
+    { ...cell(75, "running", 1, 30) },
+    cell(100, "failed", 1, 30),
+  ]);
+});
+
+test("too few failures, nothing in use and horizons nobody has lived are refused by name", () => {
+  const reasons = (cells: LifeCell[], running: RunningCell[]) =>
+    forecastGroup(cells, running, knownAtOnce, 0).forecasts.map((one) =>
+      one.kind === "refused" ? one.reason : "told",
+    );
+  expect(reasons(fleet, [])).toEqual(["nothing-running", "nothing-running", "nothing-running"]);
+  expect(reasons([], young)).toEqual(["too-few-failures", "too-few-failures", "too-few-failures"]);
+  expect(reasons([cell(40, "failed", 1), cell(50, "failed", 3), cell(400, "running", 90)], young)).toEqual([
+    "too-few-failures",
+    "too-few-failures",
+    "too-few-failures",
+  ]);
+  const short = [10, 30, 50, 70, 90, 110].map((age) => cell(age, "failed", 1));
+  expect(reasons([...short, cell(120, "running", 500)], [{ ageDays: 10, coverLeftDays: null, packs: 500 }])).toEqual([
+    "told",
+    "horizon-beyond-observed-ages",
+    "horizon-beyond-observed-ages",
+  ]);
+  expect(reasons([...short, cell(120, "running", 500)], [{ ageDays: 119, coverLeftDays: null, packs: 500 }])[0]).toBe(
+    "mostly-beyond-observed-ages",
+  );
+});
+
+test("totals add what is expected, and their limits are narrower than the sums of the limits", () => {
+  const one = forecastGroup(fleet, young, knownAtOnce, 0);
+  const none = forecastGroup([], young, knownAtOnce, 0);
+  const { expected, lower, upper } = at(one.forecasts, 6);
+  const total = totalForecast([one, one, none], 6);
+  expect(total).toMatchObject({ expected: 2 * expected, groups: 2, refused: 1, packsLeftOut: 2000 });
+  expect(total?.lower).toBeGreaterThan(2 * lower);
+  expect(total?.upper).toBeLessThan(2 * upper);
+  expect(totalForecast([none], 6)).toBeNull();
+});
+
+test("no sentence and no field of the file holds what is not a number", () => {
+  const groups = [
+    { group: "A", ...forecastGroup(fleet, young, knownAtOnce, 0) },
+    { group: "=B", ...forecastGroup([cell(1, "failed", 1)], young, knownAtOnce, 0) },
+    { group: "C", ...forecastGroup([cell(5, "failed", 40)], young, knownAtOnce, 0) },
+  ];
+  const texts = [
+    forecastCsv("2026-11-25", groups),
+    forecastSentence(totalForecast(groups, 12), 12),
+    forecastSentence(null, 3),
+  ];
+  for (const text of texts) expect(text).not.toMatch(/NaN|undefined|Infinity/);
+  expect(texts[0]).toContain("'=B");
+});
