@@ -10,7 +10,7 @@ const FEWEST_BASELINE_FAILURES = 20;
 /** A group is watched until its packs have been in use so long: after that the comparison of all ages speaks. */
 const WATCH_DAYS = 365;
 /** The exact threshold grows slowly with the expected number and is taken at this beyond it: there the chance stated is exceeded a little. */
-const MOST_EXPECTED = 200;
+export const MOST_EXPECTED = 200;
 /** Fewer failures never raise an alarm, however few were expected. Kulldorff et al. (2011) call it M; common practice. */
 const FEWEST_FAILURES = 2;
 

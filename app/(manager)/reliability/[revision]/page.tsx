@@ -19,6 +19,7 @@ import { IssueList } from "./issue-list";
 import { LifePart } from "./life-part";
 import { PointTable } from "./point-table";
 import { RevisionSection } from "./revision-section";
+import { WeibullPart } from "./weibull-part";
 
 interface RevisionPageProps {
   readonly params: Promise<{ readonly revision: string }>;
@@ -93,6 +94,9 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
         </div>
         <RevisionSection title="Which faults, and by what law">
           <LifePart life={life} />
+        </RevisionSection>
+        <RevisionSection title="Does one law hold for all its failures?">
+          <WeibullPart plot={life.plot} group={line.group} />
         </RevisionSection>
         <RevisionSection title="The packs behind the number">
           <FailedPackTable failures={failures} code={line.group} dataDate={today} />

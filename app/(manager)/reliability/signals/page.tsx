@@ -8,7 +8,7 @@ import { Stamp } from "@/app/_components/status-line";
 import { requireActor } from "@/lib/auth/session";
 import { readSignals } from "@/lib/data/signals";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { FALSE_ALARM_CHANCE, type WatchState } from "@/lib/reliability/early-signals";
+import { FALSE_ALARM_CHANCE, MOST_EXPECTED, type WatchState } from "@/lib/reliability/early-signals";
 import { grouped } from "@/lib/reliability/plain-share";
 import { lagSentence } from "@/lib/reliability/reporting-lag";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -74,7 +74,8 @@ export default async function SignalsPage() {
           dealers, each against the others of its model. Were all alike, the chance that any of them ever gives a false
           signal is at most {FALSE_ALARM_CHANCE * 100} in 100, shared equally. {grouped(unwatchable)} more cannot be
           watched yet: their likes have failed too seldom to say what is to be expected. Groups that share packs signal
-          together.
+          together. For a group that will have more than {MOST_EXPECTED} failures to be expected the level for a signal
+          is that of {MOST_EXPECTED}, so its own chance of a false signal is a little higher than its share.
         </p>
         <p className="max-w-4xl text-soft">{lagSentence(page.lag)}</p>
         <DataTable
