@@ -1,5 +1,5 @@
 import type { MoveView } from "@/lib/data/returns";
-import { returnStatusWords } from "@/lib/returns/return-turn";
+import { returnStatusWords } from "@/lib/returns/return-status";
 import { LocalTime } from "./local-time";
 
 interface MoveListProps {

@@ -23,7 +23,7 @@ const allowed = {
   "lodge-on-behalf": service,
   "answer-question": [...dealers, ...service],
   "withdraw-return": [...dealers, ...service],
-  "confirm-custody": dealers,
+  "confirm-at-counter": dealers,
   "object-to-decision": [...dealers, ...service],
   "upload-readings": dealers,
   "export-own-returns": dealers,
@@ -90,6 +90,11 @@ const allowed = {
 } as const satisfies Readonly<Record<string, readonly Role[]>>;
 
 export type Act = keyof typeof allowed;
+
+/** The roles an act is given to, for saying whose it is. */
+export function whoMay(act: Act): readonly Role[] {
+  return allowed[act];
+}
 
 /** Whether this person's role allows the act at all; whose rows it touches is the data layer's question. */
 export function may(actor: Pick<Actor, "role" | "isSafetyDeputy">, act: Act): boolean {

@@ -3,10 +3,14 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { HealthyPopulation } from "@/lib/diagnosis/healthy-population";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { endedStatuses, isOpenStatus, openStatuses, undecidedStatuses } from "@/lib/returns/return-status";
+import { readTurn, type WhoseTurn } from "@/lib/returns/return-turn";
+import { isSetApart } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
 import { readHealthyPopulation } from "./healthy-packs";
+import { type NextSteps, readNextSteps } from "./next-steps";
 import { shownSerial } from "./pack-words";
 import { type ReturnView, returnView, returnViewSelect } from "./returns";
 import { type BenchRevisionCheck, checkReturnedPack } from "./revision-checks";
@@ -28,6 +32,12 @@ export interface QueueRow {
   readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
   readonly hasReadings: boolean;
   readonly remedy: string | null;
+  readonly turn: WhoseTurn;
+  /** When whoever has the turn should have acted; null where nothing is due. */
+  readonly dueAt: Date | null;
+  readonly isOverdue: boolean;
+  /** The maker's clock stands still while the dealer is asked. */
+  readonly isPaused: boolean;
 }
 
 export interface QueuePage {
@@ -37,16 +47,45 @@ export interface QueuePage {
   readonly pages: number;
 }
 
-export const queueFilters = ["open", "decided"] as const;
+export const queueFilters = ["open", "maker", "dealer", "overdue", "to-approve", "decided", "ended"] as const;
 export type QueueFilter = (typeof queueFilters)[number];
 
 const PAGE_ROWS = 25;
-const statusesOf: Readonly<Record<QueueFilter, string[]>> = { open: ["sent-in", "in-review"], decided: ["decided"] };
 
-/** The service queue: open returns with the riskiest first and then the longest waiting, or decided ones, newest first. */
-export async function listReturnQueue(actor: Actor, filter: QueueFilter, page: number): Promise<QueuePage | null> {
+function whereFor(filter: QueueFilter, now: Date): Prisma.ReturnWhereInput {
+  const open = { status: { in: [...openStatuses] }, settledBefore: false };
+  switch (filter) {
+    case "open":
+      return { status: { in: [...undecidedStatuses] } };
+    case "maker":
+    case "dealer":
+      return { ...open, turn: filter };
+    case "overdue":
+      return { ...open, dueAt: { lt: now } };
+    case "to-approve":
+      return { status: "decision-proposed" };
+    case "decided":
+      return { status: { in: openStatuses.filter((status) => !undecidedStatuses.includes(status)) } };
+    case "ended":
+      return { status: { in: [...endedStatuses] } };
+  }
+}
+
+function orderFor(filter: QueueFilter): Prisma.ReturnOrderByWithRelationInput[] {
+  if (filter === "decided" || filter === "ended") return [{ lodgedAt: "desc" }];
+  if (filter === "overdue") return [{ dueAt: "asc" }];
+  return [{ riskRank: "desc" }, { lodgedAt: "asc" }];
+}
+
+/** The service queue: what waits with the riskiest first, what is overdue with the longest first, what is done newest first. */
+export async function listReturnQueue(
+  actor: Actor,
+  filter: QueueFilter,
+  page: number,
+  now = new Date(),
+): Promise<QueuePage | null> {
   if (!may(actor, "read-queue")) return null;
-  const where = { status: { in: statusesOf[filter] } };
+  const where = whereFor(filter, now);
   return asActor(actor, async (tx) => {
     const total = await tx.return.count({ where });
     const pages = Math.max(1, Math.ceil(total / PAGE_ROWS));
@@ -54,11 +93,11 @@ export async function listReturnQueue(actor: Actor, filter: QueueFilter, page: n
     const rows = await tx.return.findMany({
       where,
       select: queueSelect,
-      orderBy: filter === "open" ? [{ riskRank: "desc" }, { lodgedAt: "asc" }] : [{ lodgedAt: "desc" }],
+      orderBy: orderFor(filter),
       skip: (shown - 1) * PAGE_ROWS,
       take: PAGE_ROWS,
     });
-    return { rows: rows.map(queueRow), total, page: shown, pages };
+    return { rows: rows.map((row) => queueRow(row, now)), total, page: shown, pages };
   });
 }
 
@@ -67,6 +106,10 @@ const queueSelect = {
   lodgedAt: true,
   status: true,
   takenByName: true,
+  turn: true,
+  dueAt: true,
+  pausedMinutesLeft: true,
+  settledBefore: true,
   symptom: true,
   dangerSigns: true,
   coverOutcome: true,
@@ -78,10 +121,15 @@ const queueSelect = {
   },
 } as const satisfies Prisma.ReturnSelect;
 
-function queueRow(row: Prisma.ReturnGetPayload<{ select: typeof queueSelect }>): QueueRow {
-  const { pack, dealer, readingFile, decision, ...rest } = row;
+function queueRow(row: Prisma.ReturnGetPayload<{ select: typeof queueSelect }>, now: Date): QueueRow {
+  const { pack, dealer, readingFile, decision, turn, pausedMinutesLeft, settledBefore, ...rest } = row;
+  const isEnded = settledBefore || !isOpenStatus(row.status);
   return {
     ...rest,
+    turn: readTurn(turn),
+    dueAt: isEnded ? null : row.dueAt,
+    isOverdue: !isEnded && row.dueAt !== null && row.dueAt < now,
+    isPaused: pausedMinutesLeft !== null,
     serialShown: shownSerial(pack.serial),
     modelName: pack.revision.model.name,
     revisionCode: pack.revision.code,
@@ -127,8 +175,9 @@ export interface BenchReturn extends ReturnView {
     readonly readByName: string;
     readonly readAt: Date;
   }[];
-  /** A danger sign on the pack that nobody has judged. */
+  /** The pack is set apart, or graver, and nobody has lowered that. */
   readonly safetyOpen: boolean;
+  readonly next: NextSteps;
 }
 
 function fileFacts({
@@ -171,7 +220,6 @@ const benchSelect = {
   packId: true,
   takenByName: true,
   dealer: { select: { name: true, town: true, country: true, timeZone: true } },
-  safetyFlags: { select: { id: true } },
   caseReadings: {
     select: { gapMillimetre: true, readByName: true, readAt: true },
     orderBy: { readAt: "desc" },
@@ -222,6 +270,8 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
   return asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: benchSelect });
     if (row === null) return null;
+    const next = await readNextSteps(tx, actor, reading.reference, new Date());
+    if (next === null) return null;
     const view = returnView(row);
     const { pack, readingFile } = row;
     const lots = pack.lots.map(({ lot }) => lot);
@@ -252,7 +302,8 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
           remedy: decision?.remedy ?? null,
         })),
       caseReadings: row.caseReadings,
-      safetyOpen: row.safetyFlags.length > 0,
+      safetyOpen: isSetApart(next.safety.state),
+      next,
     };
   });
 }

@@ -5,6 +5,7 @@ import { groupSerial, readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import { withoutGrouping } from "@/lib/packs/typed-code";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { isOpenStatus } from "@/lib/returns/return-status";
 import { asActor } from "./database";
 
 export type FoundReturn =
@@ -49,7 +50,7 @@ async function findBySerial(actor: Actor, serial: Parameters<typeof groupSerial>
   );
   const shown = groupSerial(serial);
   if (pack === null) return notFound(`No pack with the serial ${shown} is known. Compare it with the label once more.`);
-  const open = pack.returns.find(({ status }) => status === "sent-in" || status === "in-review");
+  const open = pack.returns.find(({ status }) => isOpenStatus(status));
   const chosen = open ?? pack.returns[0];
   return chosen === undefined
     ? notFound(`The pack ${shown} is known, and no return of it was ever lodged.`)

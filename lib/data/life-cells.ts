@@ -66,8 +66,8 @@ export async function lifeSql(
         WHEN d."confirmedFault" = 'unknown' THEN 'unclassified' ELSE 'not-confirmed' END AS "outcome",
       d."confirmedFault" AS "fault",
       CASE WHEN d."remedy" IN ('repair', 'return-as-is') THEN (d."decidedAt" AT TIME ZONE 'UTC')::date END AS "handed_back"
-    FROM "Return" t LEFT JOIN "Decision" d ON d."returnId" = t."id"
-    WHERE t."status" <> 'withdrawn' AND t."toldOn" <= ${today}
+    FROM "Return" t LEFT JOIN "Decision" d ON d."id" = t."decisionId"
+    WHERE t."status" NOT IN ('draft', 'withdrawn', 'merged') AND t."toldOn" <= ${today}
       AND (t."lodgedAt" AT TIME ZONE 'UTC')::date <= ${today}
   ),
   "event" AS (

@@ -7,6 +7,8 @@ import { checkReturnDates } from "@/lib/returns/check-return-dates";
 import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturn } from "@/lib/returns/lodge-return.schema";
 import { makeReturnReference } from "@/lib/returns/return-reference";
+import { dueAt } from "@/lib/returns/return-settings.schema";
+import { whoseTurn } from "@/lib/returns/return-turn";
 import { riskRank } from "@/lib/returns/risk-rank";
 import { laterOf } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -17,8 +19,11 @@ import { appendMove } from "./history";
 import { openIncidentForReturn } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial, zoneOf } from "./packs";
+import { raiseWithReturn } from "./raise-with-return";
+import { readReturnSettings } from "./return-settings";
 import { suggestAnew } from "./suggest-anew";
 import { readSuggestionContext } from "./suggestion-context";
+import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
 export interface LodgeProblem {
@@ -78,6 +83,9 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
     return await asActor(actor, async (tx) => {
       const file = await takeReadingFile(tx, form);
       if (file.kind === "problem") return { ok: false, problems: [file.problem] };
+      await lockPack(tx, pack.packId);
+      const zone = await zoneOf(tx, actor);
+      const settings = await readReturnSettings(tx, now, zone);
       const stored = await tx.return.create({
         data: {
           ...whatWasSaid(form, danger),
@@ -87,6 +95,8 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
           dealerId,
           clientFingerprint: fingerprint,
           status: "sent-in",
+          turn: whoseTurn("sent-in"),
+          dueAt: dueAt("sent-in", now, settings),
           riskRank: riskRank(danger.kind, file.safetyClasses),
           lodgedAt: now,
           noFileReason: file.id === null ? (form.noFileReason ?? null) : null,
@@ -110,15 +120,19 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
           },
         });
       }
+      await raiseWithReturn(tx, actor, { returnId: stored.id, packId: pack.packId, danger, at: now, zone });
       await openIncidentForReturn(tx, actor, stored.id, now);
       await appendMove(tx, actor, {
         returnId: stored.id,
+        move: "lodge",
         from: null,
         to: "sent-in",
         reason: "Lodged by the dealer.",
         dataVersion: 1,
         ruleVersion: answer.cover.policyVersion,
         at: now,
+        zone,
+        facts: {},
       });
       return { ok: true, reference: stored.reference, repeated: false };
     });

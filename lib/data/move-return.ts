@@ -1,100 +1,27 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import type { Decision } from "@/lib/returns/decision.schema";
-import { type MoveRefusal, type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
+import { moveCustody } from "@/lib/returns/custody-track";
+import { type MoveRefusal, moveRefusals } from "@/lib/returns/move-refusal";
+import { type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { readTurnStatus } from "@/lib/returns/return-turn";
 import { asActor, type Transaction } from "./database";
 import { appendMove } from "./history";
-import { checkReturnedPack } from "./revision-checks";
+import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
+import { loadStanding } from "./return-standing";
+import { lockPack, openTrack, recordStep } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
 export type MoveAnswer =
   | { readonly ok: true; readonly version: number }
   | {
       readonly ok: false;
-      readonly reason: MoveRefusal | "not-found" | "revision-may-not-replace";
+      readonly reason: MoveRefusal | SavedMove["reason"] | "not-found" | "pack-stays";
       readonly sentence: string;
     };
 
 const notFound: MoveAnswer = { ok: false, reason: "not-found", sentence: "There is no such return for you." };
 
-/** Takes a return from the queue: from now on it is looked at by this person. */
-export function takeReturn(actor: Actor, reference: string, seenVersion: number): Promise<MoveAnswer> {
-  return carryOut(
-    actor,
-    reference,
-    { name: "take", reason: "Taken from the queue.", seenVersion },
-    async (tx, { id }) => {
-      await tx.return.update({ where: { id }, data: { takenByName: actor.name } });
-      return null;
-    },
-  );
-}
-
-/** Takes a complaint back before it is decided. */
-export function withdrawReturn(
-  actor: Actor,
-  reference: string,
-  seenVersion: number,
-  reason: string,
-): Promise<MoveAnswer> {
-  return carryOut(actor, reference, { name: "withdraw", reason, seenVersion }, async () => null);
-}
-
-/**
- * Records what the bench decided, beside the suggestion it saw and the version it saw. The decision is a row of its own
- * that is never changed; whether the pack itself failed follows from the confirmed fault.
- */
-export function decideReturn(actor: Actor, reference: string, decision: Decision): Promise<MoveAnswer> {
-  const { remedy, reason, seenVersion } = decision;
-  return carryOut(actor, reference, { name: "decide", remedy, reason, seenVersion }, async (tx, row, now) => {
-    const replacement = await readReplacement(tx, row, decision);
-    if (replacement.kind === "refused") return replacement.answer;
-    await tx.decision.create({
-      data: {
-        returnId: row.id,
-        remedy,
-        confirmedFault: decision.confirmedFault,
-        confirmedFailure: countsAsFailure(decision.confirmedFault),
-        reason,
-        replacementRevisionId: replacement.revisionId,
-        suggestionId: row.readingFile?.suggestion?.id ?? null,
-        seenVersion,
-        decidedByUserId: actor.userId,
-        decidedByName: actor.name,
-        decidedAt: now,
-      },
-    });
-    return null;
-  });
-}
-
-/** What was done to a pack from outside, or nothing found, is no failure of the pack; "unknown" is not a confirmed one. */
-export function countsAsFailure(confirmedFault: Decision["confirmedFault"]): boolean {
-  return !["no-fault-found", "outside-cause", "unknown"].includes(confirmedFault);
-}
-
-const moveSelect = {
-  id: true,
-  status: true,
-  version: true,
-  dealerId: true,
-  safetyFlags: { select: { id: true } },
-  pack: { select: { revision: { select: { code: true } }, lots: { select: { lot: { select: { code: true } } } } } },
-  readingFile: {
-    select: {
-      findings: { select: { fault: true, confidence: true } },
-      suggestion: { select: { id: true, ruleVersion: true } },
-    },
-  },
-} as const;
-
-type MoveRow = NonNullable<Awaited<ReturnType<typeof readRow>>>;
-
-function readRow(tx: Transaction, reference: string) {
-  return tx.return.findUnique({ where: { reference }, select: moveSelect });
-}
+const changedMeanwhile = refusal("someone-changed-this", moveRefusals["someone-changed-this"]);
 
 /** Thrown inside the transaction so that nothing of a refused move stays; caught below and given as an answer. */
 class Refused extends Error {
@@ -105,75 +32,98 @@ class Refused extends Error {
   }
 }
 
-/** Load, decide, save: one transaction, with the version in the WHERE, and a row of history. */
-async function carryOut(
+/**
+ * Makes a move of a return, or says why not: load, decide, save in one transaction, with the version in the WHERE, a
+ * row of history, and the move of the pack where one belongs to it. Two who move at once: one is heard, one is told.
+ */
+export async function makeMove(
   actor: Actor,
   typedReference: string,
   request: MoveRequest,
-  save: (tx: Transaction, row: MoveRow, now: Date) => Promise<MoveAnswer | null>,
+  now = new Date(),
 ): Promise<MoveAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return notFound;
-  const now = new Date();
   try {
     return await asActor(actor, async (tx) => {
-      const row = await readRow(tx, reading.reference);
-      if (row === null) return notFound;
-      const standing = {
-        status: readTurnStatus(row.status),
-        version: row.version,
-        dealerId: row.dealerId,
-        isSafetyOpen: row.safetyFlags.length > 0,
-      };
-      const outcome = moveReturn(actor, standing, request);
-      if (outcome.kind === "refused") return { ok: false, reason: outcome.why, sentence: outcome.sentence };
-      const { count } = await tx.return.updateMany({
-        where: { id: row.id, version: row.version, status: row.status },
-        data: { status: outcome.to, version: outcome.version },
+      const found = await tx.return.findUnique({
+        where: { reference: reading.reference },
+        select: { packId: true },
       });
-      // Somebody else's transaction came between the read and the write.
-      if (count !== 1) throw new Refused(changedMeanwhile);
-      const refusal = await save(tx, row, now);
-      if (refusal !== null) throw new Refused(refusal);
-      await appendMove(tx, actor, {
-        returnId: row.id,
-        from: outcome.from,
-        to: outcome.to,
-        reason: request.reason,
-        dataVersion: outcome.version,
-        ruleVersion: row.readingFile?.suggestion?.ruleVersion ?? null,
-        at: now,
-      });
+      if (found === null) return notFound;
+      await lockPack(tx, found.packId);
+      const loaded = await loadStanding(tx, reading.reference, now);
+      if (loaded === null) return notFound;
+      const outcome = moveReturn(actor, loaded.standing, request);
+      if (outcome.kind === "refused") return refusal(outcome.why, outcome.sentence);
+      await save(tx, { actor, loaded, request, outcome, now });
       return { ok: true, version: outcome.version };
     });
   } catch (error) {
     if (error instanceof Refused) return error.answer;
-    if (breaksUnique(error, "returnId")) return changedMeanwhile;
+    if (breaksUnique(error, "sequence") || breaksUnique(error, "Track")) return changedMeanwhile;
+    if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId")) return otherIsOpen;
     throw error;
   }
 }
 
-const changedMeanwhile: MoveAnswer = {
-  ok: false,
-  reason: "someone-changed-this",
-  sentence: "Somebody changed this return while you had it open. Look at it as it is now, then decide again.",
-};
+const otherIsOpen = refusal("not-from-here", "Another return of this pack is open: go on there, or close it first.");
 
-type ReadReplacement =
-  | { readonly kind: "read"; readonly revisionId: string | null }
-  | { readonly kind: "refused"; readonly answer: MoveAnswer };
-
-async function readReplacement(tx: Transaction, row: MoveRow, decision: Decision): Promise<ReadReplacement> {
-  const code = decision.replacementRevisionCode;
-  if (code === undefined) return { kind: "read", revisionId: null };
-  const { replacement } = await checkReturnedPack(tx, {
-    revisionCode: row.pack.revision.code,
-    lotCodes: row.pack.lots.map(({ lot }) => lot.code),
-    findings: row.readingFile?.findings ?? [],
+async function save(tx: Transaction, move: CarriedMove): Promise<void> {
+  const { loaded, outcome, request, actor, now } = move;
+  const { row } = loaded;
+  const carried = await carryMove(tx, move);
+  if (carried.kind === "refused") throw new Refused({ ok: false, reason: carried.reason, sentence: carried.sentence });
+  const { count } = await tx.return.updateMany({
+    where: { id: row.id, version: row.version, status: row.status },
+    data: { status: outcome.to, version: outcome.version, ...carried.columns },
   });
-  const may = replacement.kind === "may-replace" && replacement.options.some((option) => option.revisionCode === code);
-  const revision = may ? await tx.revision.findUnique({ where: { code }, select: { id: true } }) : null;
-  if (revision !== null) return { kind: "read", revisionId: revision.id };
-  const sentence = `${code} may not replace this pack today. Choose one of the revisions offered.`;
-  return { kind: "refused", answer: { ok: false, reason: "revision-may-not-replace", sentence } };
+  // Somebody else's transaction came between the read and the write.
+  if (count !== 1) throw new Refused(changedMeanwhile);
+  await carried.afterwards();
+  await movePack(tx, move);
+  await appendMove(tx, actor, {
+    returnId: row.id,
+    move: request.name,
+    from: outcome.from,
+    to: outcome.to,
+    reason: request.reason,
+    dataVersion: outcome.version,
+    ruleVersion: loaded.settingsVersion,
+    at: now,
+    zone: row.dealer.timeZone,
+    facts: factsOf(request),
+  });
+}
+
+/** The pack goes along: handed to the carrier, received, put on the bench. What shuts its way shuts the move. */
+async function movePack(tx: Transaction, { actor, loaded, outcome, now }: CarriedMove): Promise<void> {
+  const { row, tracks, standing } = loaded;
+  if (outcome.custodyTo === null) return;
+  const { custody } = tracks;
+  const step = moveCustody(
+    actor,
+    {
+      ...custody,
+      safety: standing.safety,
+      isOnHold: standing.isOnHold,
+      isDecided: standing.decidedRemedy !== null,
+    },
+    { to: outcome.custodyTo, reason: "Went along with the return.", seenVersion: custody.version },
+  );
+  if (step.kind === "refused") throw new Refused({ ok: false, reason: "pack-stays", sentence: step.sentence });
+  const trackId = custody.id ?? (await openTrack(tx, actor, { track: "custody", packId: row.packId }, custody.state));
+  const isRecorded = await recordStep(tx, actor, trackId, {
+    ...step,
+    reason: "Went along with the return.",
+    at: now,
+    zone: row.dealer.timeZone,
+    returnId: row.id,
+    facts: {},
+  });
+  if (!isRecorded) throw new Refused(changedMeanwhile);
+}
+
+function refusal(reason: MoveRefusal, sentence: string): MoveAnswer {
+  return { ok: false, reason, sentence };
 }

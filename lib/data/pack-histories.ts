@@ -34,7 +34,7 @@ const historySelect = {
   replacedBy: { select: { deliveredOn: true } },
   replaces: { select: { deliveredOn: true } },
   returns: {
-    where: { status: { not: "withdrawn" } },
+    where: { status: { notIn: ["draft", "withdrawn", "merged"] } },
     select: {
       reference: true,
       toldOn: true,

@@ -2,7 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
-import { returnStatusWords } from "@/lib/returns/return-turn";
+import { isOpenStatus, packInHandStatuses, returnStatusWords } from "@/lib/returns/return-status";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { countAttempt } from "./attempt-limits";
 import { answerCover, type CoverView, coverView } from "./cover";
@@ -69,7 +69,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
     const today = civilDateAt(new Date(), await zoneOf(tx, actor));
     const cover = await answerCover(tx, pack, { toldOn: today, today, stated: null });
     const openReturns = await tx.return.count({
-      where: { packId: pack.packId, status: { in: ["sent-in", "in-review"] } },
+      where: { packId: pack.packId, status: { in: [...packInHandStatuses] }, settledBefore: false },
     });
     const openActions = await tx.knownIssue.findMany({
       where: { closedOn: null, ...boundTo(pack) },
@@ -87,7 +87,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
       orderBy: { lodgedAt: "desc" },
     }),
   );
-  const ownOpen = own.find(({ status }) => status === "sent-in" || status === "in-review");
+  const ownOpen = own.find(({ status }) => isOpenStatus(status));
   return {
     kind: "found",
     pack: {

@@ -1,14 +1,17 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { type Remedy, remedies } from "@/lib/diagnosis/finding";
+import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { readTurnStatus, turnForDealer } from "@/lib/returns/return-turn";
+import { isOpenStatus, readReturnStatus } from "@/lib/returns/return-status";
+import { turnForDealer } from "@/lib/returns/return-turn";
 import { coverOutcomes } from "@/lib/warranty/cover";
 import { otherClocks } from "@/lib/warranty/three-clocks";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { CoverView } from "./cover";
 import { asActor } from "./database";
+import { type NextSteps, readNextSteps } from "./next-steps";
 import { type RevisionChange, readChanges } from "./pack-facts";
 import { revisionInWords, shownSerial } from "./pack-words";
 import { type ReadingFileCard, readingFileCard, readingFileSelect } from "./reading-file-card";
@@ -53,7 +56,7 @@ export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]
       modelName: pack.revision.model.name,
       lodgedAt,
       status,
-      ...turnForDealer(readTurnStatus(status), dangerSigns.length > 0, readRemedy(decision?.remedy ?? null)),
+      ...turnForDealer(readReturnStatus(status), dangerSigns.length > 0, readDecidedRemedy(decision?.remedy ?? null)),
       danger: dangerSigns.length > 0,
     }))
     .sort((a, b) => urgency(b) - urgency(a));
@@ -61,11 +64,7 @@ export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]
 
 /** Open before settled, danger before the rest; the newest first within each. */
 function urgency({ status, danger }: DealerReturnRow): number {
-  return isOpen(status) ? 1 + Number(danger) : 0;
-}
-
-function isOpen(status: string): boolean {
-  return status === "sent-in" || status === "in-review";
+  return isOpenStatus(status) ? 1 + Number(danger) : 0;
 }
 
 export interface DecisionView {
@@ -76,7 +75,9 @@ export interface DecisionView {
   readonly replacementRevisionCode: string | null;
   readonly seenVersion: number;
   readonly decidedAt: Date;
+  readonly proposedByName: string | null;
   readonly decidedByName: string;
+  readonly secondByName: string | null;
 }
 
 export interface MoveView {
@@ -94,6 +95,7 @@ export interface ReturnView {
   readonly reference: string;
   readonly status: string;
   readonly version: number;
+  readonly settledBefore: boolean;
   readonly lodgedAt: Date;
   readonly toldOn: string;
   readonly noticedOn: string;
@@ -120,12 +122,14 @@ export interface ReturnView {
 export interface DealerReturnPage extends ReturnView {
   readonly turn: string;
   readonly next: string;
+  readonly steps: NextSteps;
 }
 
 export const returnViewSelect = {
   reference: true,
   status: true,
   version: true,
+  settledBefore: true,
   lodgedAt: true,
   toldOn: true,
   noticedOn: true,
@@ -163,7 +167,9 @@ export const returnViewSelect = {
       reason: true,
       seenVersion: true,
       decidedAt: true,
+      proposedByName: true,
       decidedByName: true,
+      secondByName: true,
       replacementRevision: { select: { code: true } },
     },
   },
@@ -180,13 +186,22 @@ export async function readDealerReturn(actor: Actor, typedReference: string): Pr
   const reading = readReturnReference(typedReference);
   const { dealerId } = actor;
   if (reading.kind !== "reference" || dealerId === null) return null;
-  const row = await asActor(actor, (tx) =>
-    tx.return.findFirst({ where: { reference: reading.reference, dealerId }, select: returnViewSelect }),
-  );
-  if (row === null) return null;
-  const view = returnView(row);
-  const remedy = readRemedy(view.decision?.remedy ?? null);
-  return { ...view, ...turnForDealer(readTurnStatus(view.status), view.dangerSigns.length > 0, remedy) };
+  const found = await asActor(actor, async (tx) => {
+    const row = await tx.return.findFirst({
+      where: { reference: reading.reference, dealerId },
+      select: returnViewSelect,
+    });
+    const steps = row === null ? null : await readNextSteps(tx, actor, reading.reference, new Date());
+    return row === null || steps === null ? null : { row, steps };
+  });
+  if (found === null) return null;
+  const view = returnView(found.row);
+  const remedy = readDecidedRemedy(view.decision?.remedy ?? null);
+  return {
+    ...view,
+    steps: found.steps,
+    ...turnForDealer(readReturnStatus(view.status), view.dangerSigns.length > 0, remedy),
+  };
 }
 
 export function returnView(row: ReturnRow): ReturnView {
@@ -197,6 +212,7 @@ export function returnView(row: ReturnRow): ReturnView {
     reference: row.reference,
     status: row.status,
     version: row.version,
+    settledBefore: row.settledBefore,
     lodgedAt: row.lodgedAt,
     toldOn: fromDateColumn(row.toldOn),
     noticedOn: fromDateColumn(row.noticedOn),

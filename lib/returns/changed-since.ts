@@ -1,4 +1,4 @@
-import { returnStatusWords } from "./return-turn";
+import { returnStatusWords } from "./return-status";
 
 interface RecordedMove {
   readonly dataVersion: number;

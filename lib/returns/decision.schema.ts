@@ -3,23 +3,66 @@ import { faults } from "@/lib/diagnosis/finding";
 import { storableText } from "./storable-text";
 import { whereSound } from "./where-sound";
 
-/** What service may decide in this slice. Refusing a return needs a second person and its own notices: not here. */
-export const decidableRemedies = ["repair", "replace", "remote-fix", "return-as-is", "isolate"] as const;
+/** What may be decided on a return. */
+export const decidableRemedies = [
+  "repair",
+  "replace",
+  "refund",
+  "remote-fix",
+  "return-as-is",
+  "refuse",
+  "redirect",
+  "dispose",
+  "isolate",
+] as const;
 export type DecidableRemedy = (typeof decidableRemedies)[number];
 
 export const remedyLabels: Readonly<Record<DecidableRemedy, string>> = {
   repair: "Repair this pack",
   replace: "Replace it with another pack",
+  refund: "Refund or credit",
   "remote-fix": "Put right at the dealer's, nothing is sent",
   "return-as-is": "Hand it back unchanged",
+  refuse: "Refuse, with the reason",
+  redirect: "Send on to the maker of another part",
+  dispose: "Dispose of it safely",
   isolate: "Isolate it and decide later",
 };
+
+export function readDecidedRemedy(stored: string | null): DecidableRemedy | null {
+  if (stored === null) return null;
+  const remedy = decidableRemedies.find((known) => known === stored);
+  if (remedy === undefined) throw new RangeError(`remedy: ${stored} is unknown`);
+  return remedy;
+}
 
 /** "unknown" is an honest entry: forcing a choice of fault would poison every later count. */
 export const confirmedFaults = [...faults, "unknown"] as const;
 export type ConfirmedFault = (typeof confirmedFaults)[number];
 
-/** The decision on a return, one object for the bench form and the server. */
+const blankAsMissing = (text: string) => (text.trim() === "" ? undefined : text);
+const optionalText = (most: number) =>
+  z.string().max(most, `This is longer than ${most} characters.`).transform(blankAsMissing).optional();
+
+/**
+ * The money as people write it, 1234.50 or 1234,50, to the smallest unit; currencies without a smaller unit are
+ * not served in this version. Undefined for an empty text; a problem for anything else that is no amount.
+ */
+const amountField = z
+  .string()
+  .transform((typed, context) => {
+    const text = typed.trim().replace(",", ".");
+    if (text === "") return undefined;
+    if (!/^[0-9]{1,7}([.][0-9]{1,2})?$/.test(text)) {
+      context.addIssue({ code: "custom", message: "Write the amount as 1234.50." });
+      return z.NEVER;
+    }
+    return Math.round(Number(text) * 100);
+  })
+  .or(z.int().min(1))
+  .optional();
+
+/** The decision that is proposed for a return, one object for the bench form and the server. */
 export const decisionSchema = z
   .object({
     remedy: z.enum(decidableRemedies, "Choose what is to be done."),
@@ -32,17 +75,43 @@ export const decisionSchema = z
     }),
     /** Version of the return the decider had on screen; a decision on an older one is refused. */
     seenVersion: z.int("Reload the page: it does not know what it shows.").min(0),
-    replacementRevisionCode: z
+    replacementRevisionCode: z.string().max(40, "No revision has so long a code.").transform(blankAsMissing).optional(),
+    refundMinor: amountField,
+    refundCurrency: z
       .string()
-      .max(40, "No revision has so long a code.")
-      .transform((code) => (code === "" ? undefined : code))
+      .trim()
+      .transform((code) => (code === "" ? undefined : code.toUpperCase()))
       .optional(),
+    /** Given although it is not owed. */
+    isGoodwill: z.boolean().optional(),
+    /** What a refusal must say: the term relied on, the evidence, and the other explanations that were looked at. */
+    refusalTerm: optionalText(500),
+    refusalEvidence: optionalText(1000),
+    refusalAlternatives: optionalText(1000),
   })
   .refine((form) => (form.remedy === "replace") === (form.replacementRevisionCode !== undefined), {
     path: ["replacementRevisionCode"],
     when: whereSound("remedy", "replacementRevisionCode"),
     message: "A replacement needs the revision it is made with; any other remedy has none.",
-  });
+  })
+  .refine((form) => (form.remedy === "refund") === (form.refundMinor !== undefined), {
+    path: ["refundMinor"],
+    when: whereSound("remedy", "refundMinor"),
+    message: "A refund needs its amount; any other remedy has none.",
+  })
+  .refine((form) => form.refundMinor === undefined || /^[A-Z]{3}$/.test(form.refundCurrency ?? ""), {
+    path: ["refundCurrency"],
+    when: whereSound("remedy", "refundMinor", "refundCurrency"),
+    message: "Give the currency by its three letters, for example EUR.",
+  })
+  .refine(
+    (form) => form.remedy !== "refuse" || !!(form.refusalTerm && form.refusalEvidence && form.refusalAlternatives),
+    {
+      path: ["refusalTerm"],
+      when: whereSound("remedy", "refusalTerm", "refusalEvidence", "refusalAlternatives"),
+      message: "A refusal names the term it relies on, the evidence, and which other explanations were looked at.",
+    },
+  );
 
 export type DecisionInput = z.input<typeof decisionSchema>;
 export type Decision = z.output<typeof decisionSchema>;

@@ -1,5 +1,48 @@
-import type { Remedy } from "@/lib/diagnosis/finding";
-import { type ReturnStatus, returnStatuses } from "./return-moves";
+import type { DecidableRemedy } from "./decision.schema";
+import type { ReturnStatus } from "./return-status";
+
+export const turns = ["dealer", "maker", "nobody"] as const;
+/** Whose move the return waits for. */
+export type WhoseTurn = (typeof turns)[number];
+
+export const turnWords: Readonly<Record<WhoseTurn, string>> = {
+  dealer: "The dealer's turn",
+  maker: "The maker's turn",
+  nobody: "Nobody's turn",
+};
+
+export function readTurn(stored: string): WhoseTurn {
+  const turn = turns.find((known) => known === stored);
+  if (turn === undefined) throw new RangeError(`turn: ${stored} is unknown`);
+  return turn;
+}
+
+const turnAt: Readonly<Record<ReturnStatus, WhoseTurn>> = {
+  draft: "dealer",
+  "sent-in": "maker",
+  "more-information-needed": "dealer",
+  "in-review": "maker",
+  "remote-help": "dealer",
+  "return-approved": "dealer",
+  "return-expected": "maker",
+  "at-the-works": "maker",
+  "under-test": "maker",
+  "decision-proposed": "maker",
+  decided: "maker",
+  "work-in-progress": "maker",
+  "ready-to-hand-back": "dealer",
+  "handed-back": "maker",
+  closed: "nobody",
+  "solved-remotely": "nobody",
+  withdrawn: "nobody",
+  lapsed: "nobody",
+  merged: "nobody",
+};
+
+/** Whose turn it is. After help that the dealer confirmed, service records it. */
+export function whoseTurn(status: ReturnStatus, helpConfirmed = false): WhoseTurn {
+  return status === "remote-help" && helpConfirmed ? "maker" : turnAt[status];
+}
 
 export interface Turn {
   /** Whose turn it is, for a person who waits. */
@@ -8,65 +51,73 @@ export interface Turn {
   readonly next: string;
 }
 
-const statusWords: Readonly<Record<ReturnStatus, string>> = {
-  "sent-in": "Sent in",
-  "in-review": "Being looked at",
-  decided: "Decided",
-  withdrawn: "Withdrawn",
-};
-
-export function readTurnStatus(stored: string): ReturnStatus {
-  const status = returnStatuses.find((known) => known === stored);
-  if (status === undefined) throw new RangeError(`status: ${stored} is none of the statuses of a return`);
-  return status;
-}
-
-export function returnStatusWords(stored: string): string {
-  return statusWords[readTurnStatus(stored)];
-}
-
-const afterDecision: Readonly<Record<Remedy, Turn>> = {
-  repair: {
-    turn: "The maker's turn",
-    next: "The pack is to be repaired. Wait for the transport class and packing before you send anything.",
-  },
-  replace: {
-    turn: "The maker's turn",
-    next: "A replacement is to be sent. Keep the old pack as it is until you are told how to send or hand it over.",
-  },
-  "remote-fix": {
-    turn: "Your turn",
-    next: "This can be put right at your workshop. Do what the decision says, then tell us whether it helped.",
-  },
-  "return-as-is": {
-    turn: "Your turn",
-    next: "The pack may be handed back unchanged, with the reason written in the decision.",
-  },
-  isolate: {
-    turn: "The maker's turn",
-    next: "Keep the pack set apart and touch nothing. The maker arranges what happens with it.",
-  },
-  "cannot-tell": { turn: "The maker's turn", next: "More has to be found out before anything is decided." },
+const afterDecision: Readonly<Record<DecidableRemedy, string>> = {
+  repair: "The pack is to be repaired. Wait for the transport class and packing before you send anything.",
+  replace: "A replacement is to be sent. Keep the old pack as it is until you are told how to send or hand it over.",
+  refund: "The price is to be refunded or credited. Keep the pack as it is until you are told what happens with it.",
+  "remote-fix": "This can be put right at your workshop. Do what the decision says, then tell us whether it helped.",
+  "return-as-is": "The pack may be handed back unchanged, with the reason written in the decision.",
+  refuse: "It was refused, with the reason written in the decision. You may object; legal rights are not affected.",
+  redirect: "Another maker's part is the cause. The decision says whom to turn to; legal rights are not affected.",
+  dispose: "The pack is to be disposed of safely. Keep it set apart until it is collected.",
+  isolate: "Keep the pack set apart and touch nothing. The maker arranges what happens with it.",
 };
 
 /** Whose turn it is and what comes next, as the dealer reads it. */
-export function turnForDealer(status: ReturnStatus, danger: boolean, remedy: Remedy | null): Turn {
+export function turnForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableRemedy | null): Turn {
+  return { turn: dealerTurnWords(status, remedy), next: nextForDealer(status, danger, remedy) };
+}
+
+function dealerTurnWords(status: ReturnStatus, remedy: DecidableRemedy | null): string {
+  const isDealers =
+    status === "decided" ? remedy === "remote-fix" || remedy === "return-as-is" : turnAt[status] === "dealer";
+  if (isDealers) return "Your turn";
+  return turnAt[status] === "nobody" ? turnWords.nobody : turnWords.maker;
+}
+
+function nextForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableRemedy | null): string {
   switch (status) {
+    case "draft":
+      return "It is not sent yet. Finish it and send it.";
     case "sent-in":
-      return {
-        turn: "The maker's turn",
-        next: danger
-          ? "Danger signs come first in the queue. Keep the pack set apart; the service desk calls you."
-          : "The service desk looks at it next. Keep the pack as it is and send nothing yet.",
-      };
+      return danger
+        ? "Danger signs come first in the queue. Keep the pack set apart; the service desk calls you."
+        : "The service desk looks at it next. Keep the pack as it is and send nothing yet.";
+    case "more-information-needed":
+      return "The service desk has a question. Its clock stands still until you answer.";
     case "in-review":
-      return {
-        turn: "The maker's turn",
-        next: "A technician is looking at it. Keep the pack as it is and send nothing yet.",
-      };
+      return remedy === null
+        ? "A technician is looking at it. Keep the pack as it is and send nothing yet."
+        : "Somebody else is looking at it anew. Until that is decided the earlier decision rests.";
+    case "remote-help":
+      return "Do what the service desk says, then tell them whether it helped.";
+    case "return-approved":
+      return "You may send it. Pack it as you are told, then mark it as handed to the carrier.";
+    case "return-expected":
+      return "It is on its way to the maker.";
+    case "at-the-works":
+      return "It has arrived and is being watched before anybody works on it.";
+    case "under-test":
+      return "It is being tested.";
+    case "decision-proposed":
+      return "A decision is proposed; a second pair of eyes looks at it.";
     case "decided":
-      return remedy === null ? afterDecision["cannot-tell"] : afterDecision[remedy];
+      return remedy === null ? "It is decided." : afterDecision[remedy];
+    case "work-in-progress":
+      return "The work that was decided is being done.";
+    case "ready-to-hand-back":
+      return "It is ready. Confirm the receipt when you have it.";
+    case "handed-back":
+      return "You have it. The return is closed after the time in which you may object.";
+    case "closed":
+      return "Everything is done.";
+    case "solved-remotely":
+      return "It was solved without sending the pack. If it does not last, open it again.";
     case "withdrawn":
-      return { turn: "Nobody's turn", next: "This return was withdrawn. Nothing more happens." };
+      return "This return was withdrawn. Nothing more happens.";
+    case "lapsed":
+      return "This return has lapsed. Ask the service desk if you still need it.";
+    case "merged":
+      return "This return was joined with another one, which goes on.";
   }
 }

@@ -1,4 +1,5 @@
 import type { Fault } from "@/lib/diagnosis/finding";
+import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import { seededRandom, seedFrom } from "../simulator/seeded-random";
 import { type Episode, episodeFrom } from "./episode";
@@ -6,12 +7,16 @@ import { firstFault } from "./failure-process";
 import type { ScenarioDecision, ScenarioPack } from "./scenario";
 
 /** Share that comes back after each remedy: invented. A pack handed back unchanged often had something after all. */
-const comebackShare = { repair: 0.06, "remote-fix": 0.08, "return-as-is": 0.2, replace: 0, isolate: 0 } as const;
+const comebackShare: Readonly<Partial<Record<DecidableRemedy, number>>> = {
+  repair: 0.06,
+  "remote-fix": 0.08,
+  "return-as-is": 0.2,
+};
 
 /** The same pack once more: repaired in vain, or handed back with a fault that comes and goes. */
 export function comebackOf(episode: Episode, decision: ScenarioDecision, decidedOn: CalendarDate): Episode | null {
   const random = seededRandom(seedFrom(`comeback/${episode.serial}/${episode.noticedOn}`));
-  if (!random.chance(comebackShare[decision.remedy])) {
+  if (!random.chance(comebackShare[decision.remedy] ?? 0)) {
     return null;
   }
   const hidden: Fault = random.pick(["sense-wire", "high-resistance-joint"]);

@@ -3,12 +3,12 @@ import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import { StatusLine } from "@/app/_components/status-line";
 import type { DealerReturnRow } from "@/lib/data/returns";
-import { returnStatusWords } from "@/lib/returns/return-turn";
+import { returnStatusWords, undecidedStatuses } from "@/lib/returns/return-status";
 
 /** One return as a card: which pack, where it stands, whose turn it is, what to do next. The whole card opens it. */
 export function ReturnRow({ row }: { row: DealerReturnRow }) {
   // Once decided, what is to be done stands in the decision; tape on old cards would wear the sign out.
-  const isDanger = row.danger && (row.status === "sent-in" || row.status === "in-review");
+  const isDanger = row.danger && undecidedStatuses.some((status) => status === row.status);
   return (
     <li className="card relative hover:border-ink">
       {isDanger ? <div aria-hidden className="tape" /> : null}

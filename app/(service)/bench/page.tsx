@@ -3,7 +3,7 @@ import { notFound, redirect } from "next/navigation";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { listReturnQueue } from "@/lib/data/bench-returns";
+import { listReturnQueue, type QueueFilter } from "@/lib/data/bench-returns";
 import { findReturn } from "@/lib/data/find-return";
 import { FindReturn } from "./find-return";
 import { PageLinks } from "./page-links";
@@ -12,6 +12,16 @@ import { QueueFilterLinks } from "./queue-filter-links";
 import { QueueList } from "./queue-list";
 
 export const metadata: Metadata = { title: "Returns" };
+
+const headings: Readonly<Record<QueueFilter, string>> = {
+  open: "Returns to look at, the riskiest first",
+  maker: "Returns that wait for us, the riskiest first",
+  dealer: "Returns that wait for the dealer",
+  overdue: "Overdue returns, the longest first",
+  "to-approve": "Decisions to approve",
+  decided: "Decided returns, the newest first",
+  ended: "Ended returns, the newest first",
+};
 
 interface QueuePageProps {
   readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
@@ -27,16 +37,16 @@ export default async function BenchQueue({ searchParams }: QueuePageProps) {
   return (
     <HouseFrame actor={actor} current="/bench">
       <div className="mb-5 flex flex-wrap items-end justify-between gap-x-10 gap-y-4">
-        <h1>{show === "open" ? "Returns to look at, the riskiest first" : "Decided returns, the newest first"}</h1>
+        <h1>{headings[show]}</h1>
         <FindReturn typed={find} problem={found?.sentence ?? null} />
       </div>
       <QueueFilterLinks shown={show} total={queue.total} />
       {queue.rows.length === 0 ? (
-        <EmptyState title={show === "open" ? "The bench is clear" : "Nothing decided yet"}>
+        <EmptyState title={show === "open" ? "The bench is clear" : "Nothing here"}>
           <p>
             {show === "open"
               ? "No return waits to be looked at. One that a dealer sends in appears here at once."
-              : "A return stands here once somebody at the bench has decided it."}
+              : "No return stands here now."}
           </p>
         </EmptyState>
       ) : (

@@ -1,15 +1,23 @@
 import Link from "next/link";
-import type { QueueFilter } from "@/lib/data/bench-returns";
+import { type QueueFilter, queueFilters } from "@/lib/data/bench-returns";
 import { queueHref } from "./queue-address";
 
-const labels: Readonly<Record<QueueFilter, string>> = { open: "Open", decided: "Decided" };
+const labels: Readonly<Record<QueueFilter, string>> = {
+  open: "To decide",
+  maker: "Our turn",
+  dealer: "Dealer's turn",
+  overdue: "Overdue",
+  "to-approve": "To approve",
+  decided: "Decided",
+  ended: "Ended",
+};
 const count = new Intl.NumberFormat("en-GB");
 
-/** Open or decided. Each is an address of its own, so that it can be kept as a bookmark. */
+/** By what is decided, by whose turn it is, by what is overdue. Each is an address of its own, so that it can be kept as a bookmark. */
 export function QueueFilterLinks({ shown, total }: { shown: QueueFilter; total: number }) {
   return (
     <nav aria-label="Which returns" className="mb-3 flex flex-wrap items-center gap-x-2 border-b-2 border-ink">
-      {(["open", "decided"] as const).map((filter) => (
+      {queueFilters.map((filter) => (
         <Link
           key={filter}
           href={queueHref(filter, 1)}

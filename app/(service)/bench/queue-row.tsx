@@ -10,7 +10,8 @@ import { sayFault } from "@/lib/diagnosis/fault-words";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { queueRisk } from "@/lib/returns/queue-risk";
-import { returnStatusWords } from "@/lib/returns/return-turn";
+import { returnStatusWords } from "@/lib/returns/return-status";
+import { turnWords } from "@/lib/returns/return-turn";
 import { symptomLabels } from "@/lib/returns/symptoms";
 import { queueColumns } from "./queue-columns";
 
@@ -54,7 +55,15 @@ export function QueueRow({ row }: { row: QueueRowFacts }) {
         </Cell>
         <Cell head="Maker's guarantee">{labelOf(coverLabels, row.coverOutcome)}</Cell>
         <Cell head="Where it stands">
-          {row.remedy === null ? returnStatusWords(row.status) : labelOf(remedyLabels, row.remedy)}
+          {returnStatusWords(row.status)}
+          {row.remedy === null ? null : <Small>{labelOf(remedyLabels, row.remedy)}</Small>}
+          {row.isOverdue ? <Stamp tone="warn">Overdue</Stamp> : null}
+          {row.dueAt === null ? null : (
+            <Small>
+              {turnWords[row.turn]}, due <LocalTime at={row.dueAt} />
+              {row.isPaused ? "; our clock stands still" : ""}
+            </Small>
+          )}
           <Small>{row.takenByName === null ? "Nobody has it" : row.takenByName}</Small>
         </Cell>
       </dl>

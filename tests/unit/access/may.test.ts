@@ -17,7 +17,7 @@ const expected: Readonly<Record<Act, string>> = {
   "lodge-on-behalf": "- - t l - - - -",
   "answer-question": "d a t l - - - -",
   "withdraw-return": "d a t l - - - -",
-  "confirm-custody": "d a - - - - - -",
+  "confirm-at-counter": "d a - - - - - -",
   "object-to-decision": "d a t l - - - -",
   "upload-readings": "d a - - - - - -",
   "export-own-returns": "d a - - - - - -",

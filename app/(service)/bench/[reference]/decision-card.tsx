@@ -33,7 +33,11 @@ export function DecisionCard({ decision }: { decision: NonNullable<BenchReturn["
             term: "Decided",
             detail: (
               <>
-                {decision.decidedByName}, <LocalTime at={decision.decidedAt} />, on version {decision.seenVersion}
+                {decision.decidedByName}
+                {decision.secondByName === null ? "" : ` and ${decision.secondByName}`},{" "}
+                <LocalTime at={decision.decidedAt} />
+                {decision.proposedByName === null ? "" : `; proposed by ${decision.proposedByName}`}, on version{" "}
+                {decision.seenVersion}
               </>
             ),
           },

@@ -1,34 +1,42 @@
 "use client";
 
-import { useEffect } from "react";
+import { useEffect, useState } from "react";
 import { ErrorSummary } from "@/app/_components/error-summary";
+import { MoveRefusal } from "@/app/_components/move-refusal";
+import type { StatedFacts } from "@/lib/returns/return-facts";
 import { DecisionFields, type DecisionFieldsProps } from "./decision-fields";
-import { MoveRefusal } from "./move-refusal";
+import { TestsDone } from "./tests-done";
 import { useDecide } from "./use-decide";
 
 interface DecisionDeskProps extends Omit<DecisionFieldsProps, "form"> {
   readonly reference: string;
   readonly version: number;
-  /** False once it was decided, by this person or another. */
+  /** False once a decision was proposed, by this person or another, and wherever none can be. */
   readonly isOpen: boolean;
+  /** From the bench a decision needs its tests; on log and photographs alone there are none. */
+  readonly asksForTests: boolean;
 }
 
-/** Where a return is decided. It stays in place when the page is read anew, so that nothing typed is ever lost. */
-export function DecisionDesk({ reference, version, isOpen, ...choices }: DecisionDeskProps) {
-  const { form, state, isSending, send, forget } = useDecide(reference, version);
+/** Where a decision is proposed. It stays in place when the page is read anew, so that nothing typed is ever lost. */
+export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choices }: DecisionDeskProps) {
+  const [tests, setTests] = useState<StatedFacts>({});
+  const { form, state, isSending, send, forget } = useDecide(reference, version, asksForTests ? tests : {});
   const { errors, submitCount } = form.formState;
   const isDone = state.kind === "done";
 
-  // The form is gone and the decision stands in its place: the focus follows, so that it is read out.
+  // The form is gone and the proposal stands in its place: the focus follows, so that it is read out.
   useEffect(() => {
-    if (isDone && !isOpen) document.getElementById("decision-title")?.focus();
+    if (isDone && !isOpen) document.getElementById("proposal-title")?.focus();
   }, [isDone, isOpen]);
 
-  if (isDone) return null;
+  if (isDone && !isOpen) return null;
   if (!isOpen) return <NotSent reason={form.getValues("reason")} />;
   const problems = [
     { href: "#remedy", sentence: errors.remedy?.message },
     { href: "#replacement", sentence: errors.replacementRevisionCode?.message },
+    { href: "#refund-amount", sentence: errors.refundMinor?.message },
+    { href: "#refund-currency", sentence: errors.refundCurrency?.message },
+    { href: "#refusal-term", sentence: errors.refusalTerm?.message },
     { href: "#confirmed-fault", sentence: errors.confirmedFault?.message },
     { href: "#reason", sentence: errors.reason?.message },
     { href: "#remedy", sentence: errors.seenVersion?.message },
@@ -36,6 +44,7 @@ export function DecisionDesk({ reference, version, isOpen, ...choices }: Decisio
   return (
     <form onSubmit={send} noValidate className="space-y-6">
       <ErrorSummary problems={problems} attempt={submitCount} />
+      {asksForTests ? <TestsDone stated={tests} onChange={setTests} /> : null}
       <DecisionFields {...choices} form={form} isSending={isSending} />
       <MoveRefusal state={state} onLookedAgain={forget} />
     </form>
@@ -46,7 +55,7 @@ function NotSent({ reason }: { reason: string }) {
   if (reason === "") return null;
   return (
     <div className="border-2 border-dashed border-edge p-3">
-      <p className="font-semibold">What you wrote was not sent: somebody decided first</p>
+      <p className="font-semibold">What you wrote was not sent: somebody was faster</p>
       <p dir="auto" className="mt-1 whitespace-pre-line">
         {reason}
       </p>

@@ -11,6 +11,7 @@ import {
   decidableRemedies,
   remedyLabels,
 } from "@/lib/returns/decision.schema";
+import { RefundFields, RefusalFields } from "./refund-and-refusal";
 
 export interface DecisionFieldsProps {
   readonly form: UseFormReturn<DecisionInput, unknown, Decision>;
@@ -54,6 +55,8 @@ export function DecisionFields({ form, isSending, replacements, whyNoReplacement
           control={register("replacementRevisionCode", { shouldUnregister: true })}
         />
       )}
+      {remedy === "refund" ? <RefundFields form={form} /> : null}
+      {remedy === "refuse" ? <RefusalFields form={form} /> : null}
       <Field
         id="confirmed-fault"
         label="Which fault was found?"
@@ -81,9 +84,16 @@ export function DecisionFields({ form, isSending, replacements, whyNoReplacement
       >
         {(wiring) => <TextArea {...register("reason")} {...wiring} rows={4} dir="auto" />}
       </Field>
+      <label className="flex min-h-11 cursor-pointer items-start gap-3">
+        <input type="checkbox" {...register("isGoodwill")} className="mt-0.5 size-6 shrink-0 accent-accent" />
+        <span>Goodwill: it is given although it is not owed</span>
+      </label>
       <Button type="submit" className="w-full" aria-busy={isSending}>
-        {isSending ? "Recording…" : "Record the decision"}
+        {isSending ? "Recording…" : "Propose this decision"}
       </Button>
+      <p className="text-soft">
+        Somebody else approves it: the service lead, and a second person where the rules ask for one.
+      </p>
     </>
   );
 }

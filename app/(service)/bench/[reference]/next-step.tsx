@@ -1,34 +1,84 @@
-import type { Actor } from "@/lib/access/actor";
-import { may } from "@/lib/access/may";
+import { StepForm } from "@/app/_components/step-form";
 import type { BenchReturn } from "@/lib/data/bench-returns";
+import { moveAction } from "./actions";
 import { BenchSection } from "./bench-section";
 import { DecisionCard } from "./decision-card";
 import { DecisionDesk } from "./decision-desk";
-import { TakeForm } from "./take-form";
+import { OtherSteps } from "./other-steps";
+import { ProposalCard } from "./proposal-card";
+import { QuestionCard } from "./question-card";
+import { TurnLine } from "./turn-line";
 
-/** The one thing that can be done now: take it, decide it, or read what was decided. */
-export function NextStep({ actor, page }: { actor: Actor; page: BenchReturn }) {
-  const { reference, version, status, decision, check } = page;
-  const mayDecide = may(actor, "propose-decision");
-  const isOpen = status === "in-review";
+/** Steps that carry the case forward stand open; the others are one tap away. */
+const mainSteps = [
+  "take",
+  "answer",
+  "receive",
+  "start-test",
+  "approve",
+  "approve-as-second",
+  "start-work",
+  "ready-without-work",
+  "finish-work",
+  "hand-back",
+  "close",
+];
+const reasonLabels: Readonly<Record<string, string>> = {
+  ask: "What do you need to know?",
+  answer: "The answer",
+  help: "What should the dealer do?",
+};
+
+/** Whose turn it is, what was decided or proposed, the steps open to this person, and why others are not. */
+export function NextStep({ page }: { page: BenchReturn }) {
+  const { reference, version, decision, check, next } = page;
+  const { own, others, proposal, question } = next;
+  const propose = own.find(({ name }) => name === "propose");
+  const forms = own.filter(({ name, whyNot }) => name !== "propose" && whyNot === null);
+  const main = forms.filter(({ name }) => mainSteps.includes(name));
+  const more = forms.filter(({ name }) => !mainSteps.includes(name));
+  const shut = own.flatMap(({ label, whyNot }) => (whyNot === null ? [] : [{ label, whyNot }]));
   return (
-    <BenchSection title={decision === null ? "Next step" : "Decision"}>
+    <BenchSection title="Next step">
+      <TurnLine next={next} settled={page.settledBefore} />
       {decision === null ? null : <DecisionCard decision={decision} />}
-      {status === "withdrawn" ? <p>This return was withdrawn. Nothing more happens.</p> : null}
-      {mayDecide && status === "sent-in" ? <TakeForm reference={reference} version={version} /> : null}
-      {mayDecide && status !== "sent-in" ? (
-        <DecisionDesk
+      {proposal === null ? null : <ProposalCard proposal={proposal} />}
+      {question === null ? null : <QuestionCard question={question} />}
+      {main.map((step) => (
+        <StepForm
+          key={step.name}
+          step={step}
           reference={reference}
           version={version}
-          isOpen={isOpen}
-          replacements={check.replacement.kind === "may-replace" ? check.replacement.options : []}
-          whyNoReplacement={check.replacement.kind === "none" ? check.replacement.sentence : null}
-          repairNote={repairNote(page)}
+          action={moveAction}
+          reasonLabel={reasonLabels[step.name] ?? "Why?"}
+          main
         />
-      ) : null}
-      {mayDecide || decision !== null || status === "withdrawn" ? null : (
-        <p className="text-soft">Service takes and decides a return. You see all they see.</p>
-      )}
+      ))}
+      <DecisionDesk
+        reference={reference}
+        version={version}
+        isOpen={propose !== undefined && propose.whyNot === null}
+        asksForTests={page.status === "under-test"}
+        replacements={check.replacement.kind === "may-replace" ? check.replacement.options : []}
+        whyNoReplacement={check.replacement.kind === "none" ? check.replacement.sentence : null}
+        repairNote={repairNote(page)}
+      />
+      {more.map((step) => (
+        <details key={step.name} className="card">
+          <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">{step.label}</summary>
+          <div className="border-t border-rule p-3">
+            <StepForm
+              step={step}
+              reference={reference}
+              version={version}
+              action={moveAction}
+              reasonLabel={reasonLabels[step.name] ?? "Why?"}
+            />
+          </div>
+        </details>
+      ))}
+      <OtherSteps shut={shut} others={others} />
     </BenchSection>
   );
 }

@@ -15,6 +15,7 @@ import { BuildPart } from "./build-part";
 import { CasePart } from "./case-part";
 import { CautionBanner } from "./caution-banner";
 import { EarlierReturns } from "./earlier-returns";
+import { HistoryCheckLine } from "./history-check";
 import { KnownIssues } from "./known-issues";
 import { NextStep } from "./next-step";
 import { PackPart } from "./pack-part";
@@ -25,6 +26,7 @@ import { ReturnHead } from "./return-head";
 import { SuggestionPart } from "./suggestion-part";
 import { ToldPart } from "./told-part";
 import { WorkLinks } from "./work-links";
+import { TracksPart } from "./tracks-part";
 
 interface ReturnPageProps {
   readonly params: Promise<{ readonly reference: string }>;
@@ -67,9 +69,11 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
             <SuggestionPart suggestion={page.readings?.suggestion ?? null} />
             <KnownIssues known={page.check.known} />
             <ReplacementPart replacement={page.check.replacement} />
-            <NextStep actor={actor} page={page} />
+            <NextStep page={page} />
+            <TracksPart actor={actor} page={page} />
             <BenchSection title="History">
               <MoveList moves={page.moves} withVersions />
+              <HistoryCheckLine check={page.next.history} />
             </BenchSection>
           </BenchColumn>
         </div>

@@ -3,7 +3,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { Stamp } from "@/app/_components/status-line";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { queueRisk } from "@/lib/returns/queue-risk";
-import { returnStatusWords } from "@/lib/returns/return-turn";
+import { returnStatusWords } from "@/lib/returns/return-status";
 
 /** Which return this is, where it stands, who has it, and the risk: all before anything else. */
 export function ReturnHead({ page }: { page: BenchReturn }) {

@@ -1,18 +1,17 @@
 import { zodResolver } from "@hookform/resolvers/zod";
 import { useEffect, useRef, useState } from "react";
 import { useForm } from "react-hook-form";
+import { type MoveState, refused, untouched } from "@/app/_components/move-state";
 import { type Decision, type DecisionInput, decisionSchema } from "@/lib/returns/decision.schema";
-import { decideReturnAction } from "./actions";
-import { type MoveState, untouched } from "./move-state";
+import type { StatedFacts } from "@/lib/returns/return-facts";
+import { proposeAction } from "./actions";
 
-const notSent: MoveState = {
-  kind: "refused",
-  sentence: "This could not be sent: the connection or our server failed. What you wrote is still here; send it again.",
-  changes: [],
-};
+const notSent: MoveState = refused(
+  "This could not be sent: the connection or our server failed. What you wrote is still here; send it again.",
+);
 
 /** The decision form and its sending, once at a time. The version sent is always the one on screen. */
-export function useDecide(reference: string, version: number) {
+export function useDecide(reference: string, version: number, stated: StatedFacts) {
   const form = useForm<DecisionInput, unknown, Decision>({
     resolver: zodResolver(decisionSchema),
     defaultValues: { reason: "", seenVersion: version },
@@ -31,7 +30,7 @@ export function useDecide(reference: string, version: number) {
     isUnderWay.current = true;
     setIsSending(true);
     try {
-      setState(await decideReturnAction({ reference, decision }));
+      setState(await proposeAction({ reference, decision, stated }));
     } catch (error) {
       console.warn("Sending failed", error);
       setState(notSent);

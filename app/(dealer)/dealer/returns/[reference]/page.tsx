@@ -13,7 +13,7 @@ import { readTransport } from "@/lib/data/transport";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { dealerScript } from "@/lib/returns/dealer-script";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { returnStatusWords } from "@/lib/returns/return-turn";
+import { returnStatusWords } from "@/lib/returns/return-status";
 import { DealerFrame } from "../../dealer-frame";
 import { HandlingCard } from "../../handling-card";
 import { DecisionCard } from "./decision-card";
@@ -22,6 +22,7 @@ import { ReadingsPart } from "./readings-part";
 import { ReturnSection } from "./return-section";
 import { SendingPart } from "./sending-part";
 import { ToldFactList } from "./told-fact-list";
+import { YourSteps } from "./your-steps";
 
 interface ReturnPageProps {
   readonly params: Promise<{ readonly reference: string }>;
@@ -56,6 +57,12 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
             turn={page.turn}
             next={page.next}
           />
+          {page.steps.dueAt === null ? null : (
+            <p className={page.steps.isOverdue ? "font-semibold text-warn" : "text-soft"}>
+              {page.steps.isOverdue ? "Overdue since " : "Due "}
+              <LocalTime at={page.steps.dueAt} />
+            </p>
+          )}
           <p className="text-soft">
             Sent in on <LocalTime at={page.lodgedAt} />. Write the reference on the pack or beside it.
           </p>
@@ -63,6 +70,9 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
         <IncidentBanner open={incidents} linked={false} />
         {transport?.declaration === null || transport === null ? null : <SendingPart transport={transport} />}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}
+        <ReturnSection title="What you can do">
+          <YourSteps page={page} />
+        </ReturnSection>
         {isSettled(page.status, page.decision?.remedy) ? null : (
           <HandlingCard script={dealerScript(danger)} isDanger={isDanger} />
         )}

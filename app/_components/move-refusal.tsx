@@ -2,9 +2,9 @@
 
 import { useRouter } from "next/navigation";
 import { useTransition } from "react";
-import { Button } from "@/app/_components/button";
-import { Notice } from "@/app/_components/notice";
+import { Button } from "./button";
 import type { MoveState } from "./move-state";
+import { Notice } from "./notice";
 
 interface MoveRefusalProps {
   readonly state: MoveState;
@@ -28,11 +28,21 @@ export function MoveRefusal({ state, onLookedAgain }: MoveRefusalProps) {
   return (
     <div role="alert">
       <Notice kind="caution" title={state.sentence}>
-        {state.changes.length === 0 ? null : (
+        {state.meanwhile === null ? null : (
           <>
+            <dl className="grid grid-cols-2 gap-px border border-rule bg-rule">
+              <div className="bg-raised px-3 py-2">
+                <dt className="caption-print">When you looked</dt>
+                <dd>{state.meanwhile.was}</dd>
+              </div>
+              <div className="bg-raised px-3 py-2">
+                <dt className="caption-print">Now</dt>
+                <dd className="font-semibold">{state.meanwhile.now}</dd>
+              </div>
+            </dl>
             <p>Since you opened it:</p>
             <ul className="list-disc pl-5">
-              {state.changes.map((change) => (
+              {state.meanwhile.changes.map((change) => (
                 <li key={change}>{change}</li>
               ))}
             </ul>

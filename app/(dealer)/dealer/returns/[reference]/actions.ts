@@ -1,0 +1,14 @@
+"use server";
+
+import type { MoveState } from "@/app/_components/move-state";
+import { submitMove } from "@/app/_moves/submit-move";
+import { submitTrack } from "@/app/_moves/submit-track";
+import { requireActor } from "@/lib/auth/session";
+
+export async function moveAction(_before: MoveState, form: FormData): Promise<MoveState> {
+  return submitMove(await requireActor("read-own-returns"), form);
+}
+
+export async function trackAction(_before: MoveState, form: FormData): Promise<MoveState> {
+  return submitTrack(await requireActor("raise-safety"), form);
+}

@@ -1,0 +1,61 @@
+import { FactList } from "@/app/_components/fact-list";
+import { labelOf } from "@/app/_components/label-of";
+import type { BenchReturn } from "@/lib/data/bench-returns";
+import { sayFault } from "@/lib/diagnosis/fault-words";
+import { remedyLabels } from "@/lib/returns/decision.schema";
+import { secondPersonWords } from "@/lib/returns/second-person";
+
+/** The decision that waits for approval: what, why, by whom, and who has to agree. */
+export function ProposalCard({ proposal }: { proposal: NonNullable<BenchReturn["next"]["proposal"]> }) {
+  const { decision, proposedByName, firstApprovalByName, secondPerson } = proposal;
+  const money =
+    decision.refundMinor === undefined
+      ? []
+      : [{ term: "Amount", detail: `${(decision.refundMinor / 100).toFixed(2)} ${decision.refundCurrency ?? ""}` }];
+  const refusal = [
+    { term: "Term relied on", detail: decision.refusalTerm },
+    { term: "Evidence", detail: decision.refusalEvidence },
+    { term: "Other explanations looked at", detail: decision.refusalAlternatives },
+  ].flatMap(({ term, detail }) => (detail === undefined ? [] : [{ term, detail }]));
+  return (
+    <section aria-labelledby="proposal-title" className="border-2 border-dashed border-accent bg-raised">
+      <div className="p-4">
+        <h3 id="proposal-title" tabIndex={-1} className="text-lg focus:outline-none">
+          Proposed: {labelOf(remedyLabels, decision.remedy)}
+        </h3>
+        <p dir="auto" className="mt-1 whitespace-pre-line">
+          {decision.reason}
+        </p>
+        {secondPerson.length === 0 ? null : (
+          <div className="mt-2">
+            <p className="font-semibold">Two people have to approve it:</p>
+            <ul className="list-disc pl-5">
+              {secondPerson.map((why) => (
+                <li key={why}>{secondPersonWords[why]}</li>
+              ))}
+            </ul>
+          </div>
+        )}
+      </div>
+      <FactList
+        columns={1}
+        facts={[
+          {
+            term: "Fault found",
+            detail: decision.confirmedFault === "unknown" ? "Not known" : sayFault(decision.confirmedFault),
+          },
+          ...(decision.replacementRevisionCode === undefined
+            ? []
+            : [{ term: "With revision", detail: decision.replacementRevisionCode }]),
+          ...money,
+          ...(decision.isGoodwill ? [{ term: "Goodwill", detail: "Given although it is not owed" }] : []),
+          ...refusal,
+          { term: "Proposed by", detail: proposedByName },
+          ...(firstApprovalByName === null
+            ? []
+            : [{ term: "Approved by", detail: `${firstApprovalByName}; a second person is still to approve` }]),
+        ]}
+      />
+    </section>
+  );
+}

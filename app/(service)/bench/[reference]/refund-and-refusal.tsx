@@ -1,0 +1,56 @@
+import type { UseFormReturn } from "react-hook-form";
+import { Field, TextArea, TextInput } from "@/app/_components/field";
+import type { Decision, DecisionInput } from "@/lib/returns/decision.schema";
+
+type DecisionForm = UseFormReturn<DecisionInput, unknown, Decision>;
+
+export function RefundFields({ form }: { form: DecisionForm }) {
+  const { register, formState } = form;
+  const { errors } = formState;
+  return (
+    <div className="grid gap-4 sm:grid-cols-[1fr_8rem]">
+      <Field id="refund-amount" label="Amount" error={errors.refundMinor?.message}>
+        {(wiring) => (
+          <TextInput {...register("refundMinor", { shouldUnregister: true })} {...wiring} inputMode="decimal" />
+        )}
+      </Field>
+      <Field id="refund-currency" label="Currency" error={errors.refundCurrency?.message}>
+        {(wiring) => (
+          <TextInput {...register("refundCurrency", { shouldUnregister: true })} {...wiring} maxLength={3} />
+        )}
+      </Field>
+    </div>
+  );
+}
+
+const refusalQuestions = [
+  { name: "refusalTerm", id: "refusal-term", label: "Which term of the guarantee does it rely on?" },
+  {
+    name: "refusalEvidence",
+    id: "refusal-evidence",
+    label: "What is the evidence: photograph, measurement, line of the log?",
+  },
+  {
+    name: "refusalAlternatives",
+    id: "refusal-alternatives",
+    label: "Which other explanations were looked at, and why not?",
+  },
+] as const;
+
+/** A refusal is never automatic and never bare: term, evidence, other explanations, and two people. */
+export function RefusalFields({ form }: { form: DecisionForm }) {
+  const { register, formState } = form;
+  const { errors } = formState;
+  return (
+    <div className="space-y-4">
+      {refusalQuestions.map(({ name, id, label }) => (
+        <Field key={name} id={id} label={label} error={errors[name]?.message}>
+          {(wiring) => <TextArea {...register(name, { shouldUnregister: true })} {...wiring} rows={2} dir="auto" />}
+        </Field>
+      ))}
+      <p className="text-soft">
+        The dealer is told how to object, and that legal rights against the seller are not affected.
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,75 @@
+import { TrackForm } from "@/app/_components/track-form";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { BenchReturn } from "@/lib/data/bench-returns";
+import { custodyWords } from "@/lib/returns/custody-track";
+import { holdStates, holdWords } from "@/lib/returns/legal-hold";
+import { safetyWords } from "@/lib/returns/safety-track";
+import { trackAction } from "./actions";
+import { BenchSection } from "./bench-section";
+
+/** Beside the case: how safe the pack is, where it is, and whether it must be kept. */
+export function TracksPart({ actor, page }: { actor: Actor; page: BenchReturn }) {
+  const { reference, next } = page;
+  const { safety, custody, hold } = next;
+  const flags = next.safetyChoices.map((value) => ({ value, label: safetyWords[value] }));
+  const ways = custody.ways.map((value) => ({ value, label: custodyWords[value] }));
+  return (
+    <BenchSection title="The pack: safety and place">
+      <p>
+        <strong>{safetyWords[safety.state]}.</strong> {custodyWords[custody.place]}.{" "}
+        {hold.state === "held" ? <strong>A legal hold lies on it: nothing is destroyed or erased.</strong> : null}
+      </p>
+      {flags.length === 0 ? null : (
+        <Folded title="Raise or lower the safety flag">
+          <TrackForm
+            track="safety"
+            reference={reference}
+            version={safety.version}
+            label="How safe is the pack?"
+            button="Set the flag"
+            choices={flags}
+            action={trackAction}
+          />
+        </Folded>
+      )}
+      {ways.length === 0 ? null : (
+        <Folded title="Record where it is now">
+          <TrackForm
+            track="custody"
+            reference={reference}
+            version={custody.version}
+            label="Where is it now?"
+            button="Record the place"
+            choices={ways}
+            action={trackAction}
+          />
+        </Folded>
+      )}
+      {may(actor, "set-legal-hold") ? (
+        <Folded title="Legal hold">
+          <TrackForm
+            track="hold"
+            reference={reference}
+            version={hold.version}
+            label="Hold"
+            button="Record it"
+            choices={holdStates
+              .filter((state) => state !== hold.state)
+              .map((value) => ({ value, label: holdWords[value] }))}
+            action={trackAction}
+          />
+        </Folded>
+      ) : null}
+    </BenchSection>
+  );
+}
+
+function Folded({ title, children }: { title: string; children: React.ReactNode }) {
+  return (
+    <details className="card">
+      <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">{title}</summary>
+      <div className="border-t border-rule p-3">{children}</div>
+    </details>
+  );
+}

@@ -1,0 +1,18 @@
+/** What comes back from a move of a return. */
+export type MoveState =
+  | { readonly kind: "untouched" }
+  | { readonly kind: "done" }
+  | {
+      readonly kind: "refused";
+      readonly sentence: string;
+      /** Where it stood on the person's screen and where it stands now; null where nothing changed meanwhile. */
+      readonly meanwhile: { readonly was: string; readonly now: string; readonly changes: readonly string[] } | null;
+      /** What was typed, so that nothing is lost. */
+      readonly typed: Readonly<Record<string, string>>;
+    };
+
+export const untouched: MoveState = { kind: "untouched" };
+
+export function refused(sentence: string, typed: Readonly<Record<string, string>> = {}): MoveState {
+  return { kind: "refused", sentence, meanwhile: null, typed };
+}

@@ -1,0 +1,60 @@
+"use client";
+
+import { useActionState, useId } from "react";
+import { Button } from "./button";
+import { Field, TextInput } from "./field";
+import { MoveRefusal } from "./move-refusal";
+import { type MoveState, untouched } from "./move-state";
+import { SelectInput } from "./select-input";
+
+interface TrackFormProps {
+  readonly track: "safety" | "custody" | "hold";
+  readonly reference: string;
+  readonly version: number;
+  readonly label: string;
+  readonly button: string;
+  readonly choices: readonly { readonly value: string; readonly label: string }[];
+  readonly action: (before: MoveState, form: FormData) => Promise<MoveState>;
+}
+
+/** Where something followed beside the return goes next, and why. */
+export function TrackForm({ track, reference, version, label, button, choices, action }: TrackFormProps) {
+  const [state, act, isPending] = useActionState(action, untouched);
+  const id = useId();
+  const typed = state.kind === "refused" ? state.typed : {};
+  return (
+    <form action={act} className="space-y-3">
+      <input type="hidden" name="track" value={track} />
+      <input type="hidden" name="reference" value={reference} />
+      <input type="hidden" name="seenVersion" value={version} />
+      <Field id={`${id}-to`} label={label}>
+        {(wiring) => (
+          <SelectInput {...wiring} name="to" defaultValue={typed.to ?? ""}>
+            <option value="">Choose</option>
+            {choices.map(({ value, label: words }) => (
+              <option key={value} value={value}>
+                {words}
+              </option>
+            ))}
+          </SelectInput>
+        )}
+      </Field>
+      <Field id={`${id}-reason`} label="Why?">
+        {(wiring) => (
+          <TextInput
+            {...wiring}
+            name="reason"
+            dir="auto"
+            maxLength={1000}
+            autoComplete="off"
+            defaultValue={typed.reason ?? ""}
+          />
+        )}
+      </Field>
+      <MoveRefusal state={state} />
+      <Button type="submit" weight="second" className="w-full" aria-busy={isPending}>
+        {isPending ? "Recording…" : button}
+      </Button>
+    </form>
+  );
+}

@@ -1,0 +1,45 @@
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { type MoveState, refused } from "@/app/_components/move-state";
+import type { Actor } from "@/lib/access/actor";
+import { flagSafety, scanPack, setLegalHold, type TrackAnswer } from "@/lib/data/move-track";
+import { custodyPlaces } from "@/lib/returns/custody-track";
+import { holdStates } from "@/lib/returns/legal-hold";
+import { safetyStates } from "@/lib/returns/safety-track";
+
+const common = {
+  reference: z.string().max(40),
+  seenVersion: z.coerce.number().int().min(0),
+  reason: z.string("Write the reason: the next reader has only this.").max(1000, "Keep to the reason."),
+};
+const trackFormSchema = z.discriminatedUnion("track", [
+  z.object({ ...common, track: z.literal("safety"), to: z.enum(safetyStates, "Choose what it is to be.") }),
+  z.object({ ...common, track: z.literal("custody"), to: z.enum(custodyPlaces, "Choose where it is.") }),
+  z.object({ ...common, track: z.literal("hold"), to: z.enum(holdStates, "Choose what it is to be.") }),
+]);
+
+/** Moves a track of a return's pack: its safety flag, its place, a legal hold. */
+export async function submitTrack(actor: Actor, form: FormData): Promise<MoveState> {
+  const typed = Object.fromEntries(
+    [...form].flatMap(([key, value]) => (typeof value === "string" ? [[key, value]] : [])),
+  );
+  const read = trackFormSchema.safeParse(typed);
+  if (!read.success) return refused(read.error.issues[0]?.message ?? "Reload the page.", typed);
+  const answer = await carry(actor, read.data);
+  if (!answer.ok) return refused(answer.sentence, typed);
+  revalidatePath("/bench", "layout");
+  revalidatePath("/dealer", "layout");
+  return { kind: "done" };
+}
+
+function carry(actor: Actor, form: z.output<typeof trackFormSchema>): Promise<TrackAnswer> {
+  const { reference, reason, seenVersion } = form;
+  switch (form.track) {
+    case "safety":
+      return flagSafety(actor, reference, { to: form.to, reason, seenVersion });
+    case "custody":
+      return scanPack(actor, reference, { to: form.to, reason, seenVersion });
+    case "hold":
+      return setLegalHold(actor, reference, { to: form.to, reason, seenVersion });
+  }
+}

@@ -1,0 +1,253 @@
+import "server-only";
+import { TZDate } from "@date-fns/tz";
+import type { Actor } from "@/lib/access/actor";
+import { readSerial } from "@/lib/packs/serial";
+import { countsAsFailure } from "@/lib/returns/counts-as-failure";
+import type { Decision } from "@/lib/returns/decision.schema";
+import type { MoveOutcome, MoveRequest } from "@/lib/returns/return-moves";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { dueAt } from "@/lib/returns/return-settings.schema";
+import type { ReturnPast } from "@/lib/returns/return-standing";
+import { whoseTurn } from "@/lib/returns/return-turn";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import type { Prisma } from "@/prisma/generated/client";
+import { toDateColumn } from "./calendar-columns";
+import type { Transaction } from "./database";
+import type { LoadedStanding } from "./return-standing";
+import { checkReturnedPack } from "./revision-checks";
+
+export interface CarriedMove {
+  readonly actor: Actor;
+  readonly loaded: LoadedStanding;
+  readonly request: MoveRequest;
+  readonly outcome: Extract<MoveOutcome, { kind: "moved" }>;
+  readonly now: Date;
+}
+
+export interface SavedMove {
+  readonly kind: "refused";
+  readonly reason: "revision-may-not-replace" | "unit-unknown" | "duplicate-unknown";
+  readonly sentence: string;
+}
+
+interface Carried {
+  readonly kind: "carried";
+  /** Columns of the return that change with the move, besides status and version. */
+  readonly columns: Prisma.ReturnUncheckedUpdateManyInput;
+  /** Rows that follow, written once the return itself has moved. */
+  readonly afterwards: () => Promise<void>;
+}
+
+const MINUTE_MS = 60_000;
+
+/** What a move changes besides the status: whose turn it is and until when, the decision, the chain of packs. */
+export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Carried | SavedMove> {
+  const { loaded, request, outcome, actor } = move;
+  const { row, standing } = loaded;
+  const { past } = standing;
+  const columns = {
+    turn: whoseTurn(outcome.to, request.name === "confirm-help"),
+    ...clockColumns(move),
+    ...(["take", "take-over", "propose"].includes(request.name)
+      ? { takenByName: actor.name, takenByUserId: actor.userId }
+      : {}),
+    ...(outcome.to === "in-review" &&
+    outcome.from !== "more-information-needed" &&
+    request.name !== "take" &&
+    request.name !== "take-over"
+      ? { takenByName: null, takenByUserId: null }
+      : {}),
+  };
+  const carried = (more: Prisma.ReturnUncheckedUpdateManyInput, afterwards: Carried["afterwards"]): Carried => ({
+    kind: "carried",
+    columns: { ...columns, ...more },
+    afterwards,
+  });
+  const nothingElse = async () => {};
+  switch (request.name) {
+    case "propose":
+    case "approve":
+    case "approve-as-second":
+    case "solve-remotely": {
+      const decision = request.decision ?? past.proposal?.decision ?? null;
+      if (decision === null) return carried({}, nothingElse);
+      const revision = await readReplacementRevision(tx, loaded, decision);
+      if (revision.kind === "refused") return revision;
+      const isDecided = outcome.to === "decided" || outcome.to === "solved-remotely";
+      return carried({}, isDecided ? () => writeDecision(tx, move, decision, revision.revisionId) : nothingElse);
+    }
+    case "start-work":
+      return standing.decidedRemedy === "replace"
+        ? ((await whyUnitMayNotGo(tx, loaded, request.stated?.reservedSerial ?? "")) ?? carried({}, nothingElse))
+        : carried({}, nothingElse);
+    case "hand-back": {
+      if (standing.decidedRemedy !== "replace") return carried({}, nothingElse);
+      const unit = await findUnit(tx, request.stated?.outgoingSerial ?? "");
+      return unit === null ? unitUnknown : carried({}, () => linkChain(tx, move, unit.id));
+    }
+    case "merge": {
+      const other = await findOther(tx, request.stated?.duplicateOf ?? "", row.id);
+      return other === null ? duplicateUnknown : carried({ mergedIntoId: other }, nothingElse);
+    }
+    default:
+      return carried({}, nothingElse);
+  }
+}
+
+/** What is kept in the history besides the reason. */
+export function factsOf({ stated, decision }: MoveRequest): Prisma.InputJsonObject {
+  return {
+    ...(stated === undefined ? {} : { stated: { ...stated } }),
+    ...(decision === undefined ? {} : { decision: { ...decision } }),
+  };
+}
+
+/** The due date and the paused clock: a question stops the maker's time, the answer lets it run on with what was left. */
+function clockColumns({ loaded, request, outcome, now }: CarriedMove) {
+  const { row, standing } = loaded;
+  if (request.name === "remind" || request.name === "take-over" || request.name === "confirm-help") return {};
+  if (request.name === "ask") {
+    const left = row.dueAt === null ? null : Math.round((row.dueAt.getTime() - now.getTime()) / MINUTE_MS);
+    return { pausedMinutesLeft: left, dueAt: endOfDay(request.stated?.dueOn ?? "", row.dealer.timeZone) };
+  }
+  if (request.name === "answer") {
+    const left = row.pausedMinutesLeft;
+    return { pausedMinutesLeft: null, dueAt: left === null ? null : new Date(now.getTime() + left * MINUTE_MS) };
+  }
+  return { pausedMinutesLeft: null, dueAt: dueAt(outcome.to, now, standing.settings) };
+}
+
+function endOfDay(day: string, zone: string): Date {
+  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
+  return new Date(new TZDate(year, month - 1, date, 23, 59, 59, 999, zone).getTime());
+}
+
+async function writeDecision(
+  tx: Transaction,
+  { actor, loaded, request, outcome, now }: CarriedMove,
+  decision: Decision,
+  revisionId: string | null,
+): Promise<void> {
+  const { row, standing } = loaded;
+  const { remedy, confirmedFault, reason, seenVersion } = decision;
+  await tx.decision.create({
+    data: {
+      returnId: row.id,
+      remedy,
+      confirmedFault,
+      confirmedFailure: countsAsFailure(confirmedFault),
+      reason,
+      replacementRevisionId: revisionId,
+      suggestionId: row.readingFile?.suggestion?.id ?? null,
+      refundMinor: decision.refundMinor ?? null,
+      refundCurrency: decision.refundMinor === undefined ? null : (decision.refundCurrency ?? null),
+      isGoodwill: decision.isGoodwill ?? false,
+      refusalTerm: decision.refusalTerm ?? null,
+      refusalEvidence: decision.refusalEvidence ?? null,
+      refusalAlternatives: decision.refusalAlternatives ?? null,
+      seenVersion: outcome.to === "solved-remotely" ? request.seenVersion : seenVersion,
+      ...peopleOf(actor, request.name === "approve-as-second", standing.past.proposal),
+      decidedAt: now,
+    },
+    select: { id: true },
+  });
+}
+
+function peopleOf(actor: Actor, isSecond: boolean, proposal: ReturnPast["proposal"]) {
+  const proposed = {
+    proposedByUserId: proposal?.proposedByUserId ?? null,
+    proposedByName: proposal?.proposedByName ?? null,
+  };
+  if (!isSecond || proposal === null) {
+    return { ...proposed, decidedByUserId: actor.userId, decidedByName: actor.name };
+  }
+  return {
+    ...proposed,
+    decidedByUserId: proposal.firstApprovalByUserId ?? actor.userId,
+    decidedByName: proposal.firstApprovalByName ?? actor.name,
+    secondByUserId: actor.userId,
+    secondByName: actor.name,
+  };
+}
+
+type ReadRevision = { readonly kind: "read"; readonly revisionId: string | null } | SavedMove;
+
+async function readReplacementRevision(
+  tx: Transaction,
+  loaded: LoadedStanding,
+  decision: Decision,
+): Promise<ReadRevision> {
+  const code = decision.replacementRevisionCode;
+  if (code === undefined) return { kind: "read", revisionId: null };
+  const option = await optionFor(tx, loaded, code);
+  const revision = option === null ? null : await tx.revision.findUnique({ where: { code }, select: { id: true } });
+  if (revision !== null) return { kind: "read", revisionId: revision.id };
+  const sentence = `${code} may not replace this pack today. Choose one of the revisions offered.`;
+  return { kind: "refused", reason: "revision-may-not-replace", sentence };
+}
+
+async function optionFor(tx: Transaction, { row }: LoadedStanding, code: string) {
+  const { replacement } = await checkReturnedPack(tx, {
+    revisionCode: row.pack.revision.code,
+    lotCodes: row.pack.lots.map(({ lot }) => lot.code),
+    findings: row.readingFile?.findings ?? [],
+  });
+  if (replacement.kind !== "may-replace") return null;
+  return replacement.options.find(({ revisionCode }) => revisionCode === code) ?? null;
+}
+
+const unitUnknown: SavedMove = {
+  kind: "refused",
+  reason: "unit-unknown",
+  sentence: "No pack with this serial is known. Compare it with the label once more.",
+};
+
+const duplicateUnknown: SavedMove = {
+  kind: "refused",
+  reason: "duplicate-unknown",
+  sentence: "There is no other return with this reference. Type it as it stands on that return.",
+};
+
+async function findUnit(tx: Transaction, typed: string) {
+  const serial = readSerial(typed);
+  if (serial.kind !== "serial") return null;
+  return tx.pack.findUnique({
+    where: { serial: serial.serial },
+    select: {
+      id: true,
+      revision: { select: { code: true } },
+      lots: { select: { lot: { select: { code: true } } } },
+      sale: { select: { packId: true } },
+      replaces: { select: { id: true } },
+      replacedBy: { select: { id: true } },
+    },
+  });
+}
+
+/** The unit kept ready: of the revision that was decided, of no stopped lot, and nobody's yet. */
+async function whyUnitMayNotGo(tx: Transaction, loaded: LoadedStanding, typed: string): Promise<SavedMove | null> {
+  const unit = await findUnit(tx, typed);
+  const code = loaded.row.decision?.replacementRevision?.code ?? null;
+  if (unit === null) return unitUnknown;
+  const refused = (sentence: string): SavedMove => ({ kind: "refused", reason: "revision-may-not-replace", sentence });
+  if (code === null || unit.revision.code !== code)
+    return refused(`This unit is of revision ${unit.revision.code}; decided was ${code ?? "none"}.`);
+  if (unit.sale !== null || unit.replaces !== null || unit.replacedBy !== null)
+    return refused("This unit was sold or given out before.");
+  const option = await optionFor(tx, loaded, code);
+  if (option === null) return refused(`${code} may not replace this pack today.`);
+  const stopped = unit.lots.map(({ lot }) => lot.code).filter((lot) => option.avoidLotCodes.includes(lot));
+  return stopped.length === 0 ? null : refused(`This unit holds lot ${stopped.join(" and ")}, which is stopped.`);
+}
+
+async function linkChain(tx: Transaction, { loaded, now }: CarriedMove, newPackId: string): Promise<void> {
+  const deliveredOn = toDateColumn(civilDateAt(now, loaded.row.dealer.timeZone));
+  await tx.replacement.createMany({ data: [{ oldPackId: loaded.row.packId, newPackId, deliveredOn }] });
+}
+
+async function findOther(tx: Transaction, typed: string, ownId: string): Promise<string | null> {
+  const reading = readReturnReference(typed);
+  if (reading.kind !== "reference") return null;
+  const other = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
+  return other === null || other.id === ownId ? null : other.id;
+}

@@ -1,0 +1,137 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { type CustodyPlace, moveCustody } from "@/lib/returns/custody-track";
+import { type HoldState, moveHold } from "@/lib/returns/legal-hold";
+import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { moveSafety, type SafetyState } from "@/lib/returns/safety-track";
+import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
+import { asActor, type Transaction } from "./database";
+import {
+  lockPack,
+  openTrack,
+  type PackTracks,
+  readPackTracks,
+  readRemedyTrack,
+  recordStep,
+  type TrackRow,
+  type TrackSubject,
+} from "./track-rows";
+import { breaksUnique } from "./unique-violation";
+
+export type TrackAnswer =
+  | { readonly ok: true; readonly version: number }
+  | { readonly ok: false; readonly reason: TrackRefusal | "not-found"; readonly sentence: string };
+
+const notFound: TrackAnswer = { ok: false, reason: "not-found", sentence: "There is no such return for you." };
+
+interface Place {
+  readonly returnId: string;
+  readonly packId: string;
+  readonly zone: string;
+  readonly isDecided: boolean;
+  readonly tracks: PackTracks;
+  readonly remedy: TrackRow<RemedyState>;
+}
+
+/** Raises the safety flag of the pack of a return, or lowers it: the first anyone may, the second the safety officer. */
+export function flagSafety(actor: Actor, reference: string, request: TrackRequest<SafetyState>, now = new Date()) {
+  return step(actor, reference, request.reason, now, ({ packId, tracks }) => ({
+    row: tracks.safety,
+    subject: { track: "safety", packId },
+    outcome: moveSafety(actor, tracks.safety, request),
+  }));
+}
+
+/** Records by scan where the pack of a return is now. */
+export function scanPack(actor: Actor, reference: string, request: TrackRequest<CustodyPlace>, now = new Date()) {
+  return step(actor, reference, request.reason, now, ({ packId, tracks, isDecided }) => ({
+    row: tracks.custody,
+    subject: { track: "custody", packId },
+    outcome: moveCustody(
+      actor,
+      { ...tracks.custody, safety: tracks.safety.state, isOnHold: tracks.hold.state === "held", isDecided },
+      request,
+    ),
+  }));
+}
+
+/** Lays a legal hold on the pack of a return, or takes it off. */
+export function setLegalHold(actor: Actor, reference: string, request: TrackRequest<HoldState>, now = new Date()) {
+  return step(actor, reference, request.reason, now, ({ packId, tracks }) => ({
+    row: tracks.hold,
+    subject: { track: "hold", packId },
+    outcome: moveHold(actor, tracks.hold, request),
+  }));
+}
+
+/** Records what the customer of a return was promised or has received. */
+export function recordRemedy(actor: Actor, reference: string, request: TrackRequest<RemedyState>, now = new Date()) {
+  return step(actor, reference, request.reason, now, ({ returnId, remedy }) => ({
+    row: remedy,
+    subject: { track: "remedy", returnId },
+    outcome: moveRemedy(actor, remedy, request),
+  }));
+}
+
+interface Decided<State extends string> {
+  readonly row: TrackRow<State>;
+  readonly subject: TrackSubject;
+  readonly outcome: TrackOutcome<State>;
+}
+
+async function step<State extends string>(
+  actor: Actor,
+  typedReference: string,
+  reason: string,
+  now: Date,
+  decide: (place: Place) => Decided<State>,
+): Promise<TrackAnswer> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference") return notFound;
+  try {
+    return await asActor(actor, async (tx) => {
+      const place = await readPlace(tx, reading.reference);
+      if (place === null) return notFound;
+      const { row, subject, outcome } = decide(place);
+      if (outcome.kind === "refused") return { ok: false, reason: outcome.why, sentence: outcome.sentence };
+      const trackId = row.id ?? (await openTrack(tx, actor, subject, row.state));
+      const { from, to, version } = outcome;
+      const { zone, returnId } = place;
+      const isRecorded = await recordStep(tx, actor, trackId, {
+        from,
+        to,
+        version,
+        reason,
+        at: now,
+        zone,
+        returnId,
+        facts: {},
+      });
+      return isRecorded ? { ok: true, version } : changed;
+    });
+  } catch (error) {
+    // Two opened the same track at once, or wrote the same row of its chain.
+    if (breaksUnique(error, "Track") || breaksUnique(error, "sequence") || breaksUnique(error, "packId"))
+      return changed;
+    throw error;
+  }
+}
+
+const refusedAsChanged = trackRefused("someone-changed-this");
+const changed: TrackAnswer = { ok: false, reason: refusedAsChanged.why, sentence: refusedAsChanged.sentence };
+
+async function readPlace(tx: Transaction, reference: string): Promise<Place | null> {
+  const select = { id: true, packId: true, decisionId: true, dealer: { select: { timeZone: true } } };
+  const found = await tx.return.findUnique({ where: { reference }, select });
+  if (found === null) return null;
+  await lockPack(tx, found.packId);
+  return {
+    returnId: found.id,
+    packId: found.packId,
+    zone: found.dealer.timeZone,
+    isDecided: found.decisionId !== null,
+    tracks: await readPackTracks(tx, found.packId),
+    remedy: await readRemedyTrack(tx, found.id),
+  };
+}

@@ -1,0 +1,74 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { type CustodyPlace, nextPlaces } from "@/lib/returns/custody-track";
+import type { HoldState } from "@/lib/returns/legal-hold";
+import { type OtherStep, type OwnStep, otherSteps, ownSteps } from "@/lib/returns/next-steps";
+import type { ReturnPast } from "@/lib/returns/return-standing";
+import { readTurn, type WhoseTurn } from "@/lib/returns/return-turn";
+import { type SafetyState, safetyChoices } from "@/lib/returns/safety-track";
+import type { SecondPersonReason } from "@/lib/returns/second-person";
+import type { HistoryCheck } from "@/lib/returns/verify-history";
+import type { Transaction } from "./database";
+import { checkHistory } from "./history";
+import { loadStanding } from "./return-standing";
+
+export interface NextSteps {
+  /** The moves open to this person, each with what its form asks, or why it is shut now. */
+  readonly own: readonly OwnStep[];
+  /** What others could do from here, and who. */
+  readonly others: readonly OtherStep[];
+  readonly turn: WhoseTurn;
+  readonly dueAt: Date | null;
+  readonly isOverdue: boolean;
+  /** Minutes left on the maker's clock, which stands still while the dealer is asked; null when it runs. */
+  readonly pausedMinutesLeft: number | null;
+  readonly question: ReturnPast["question"];
+  readonly proposal:
+    | (NonNullable<ReturnPast["proposal"]> & { readonly secondPerson: readonly SecondPersonReason[] })
+    | null;
+  readonly safety: { readonly state: SafetyState; readonly version: number };
+  /** What this person may set the flag to. */
+  readonly safetyChoices: readonly SafetyState[];
+  readonly custody: { readonly place: CustodyPlace; readonly version: number; readonly ways: readonly CustodyPlace[] };
+  readonly hold: { readonly state: HoldState; readonly version: number };
+  /** Whether the chain of the history is whole; null for a dealer, who does not see every row of it. */
+  readonly history: HistoryCheck | null;
+}
+
+/** What can be done next with a return, by this person and by others; null where it may not be seen. */
+export async function readNextSteps(
+  tx: Transaction,
+  actor: Actor,
+  reference: string,
+  now: Date,
+): Promise<NextSteps | null> {
+  const loaded = await loadStanding(tx, reference, now);
+  if (loaded === null) return null;
+  const { standing, row, tracks } = loaded;
+  const { proposal, question } = standing.past;
+  const isSettled = row.settledBefore;
+  const dueAt = isSettled ? null : row.dueAt;
+  return {
+    own: isSettled ? ownSteps(actor, standing).filter(({ name }) => name === "reopen") : ownSteps(actor, standing),
+    others: isSettled ? [] : otherSteps(actor, standing),
+    turn: readTurn(row.turn),
+    dueAt,
+    isOverdue: dueAt !== null && dueAt < now,
+    pausedMinutesLeft: row.pausedMinutesLeft,
+    question,
+    proposal: proposal === null ? null : { ...proposal, secondPerson: standing.secondPerson },
+    safety: { state: tracks.safety.state, version: tracks.safety.version },
+    safetyChoices: safetyChoices(actor, tracks.safety.state),
+    custody: {
+      place: tracks.custody.state,
+      version: tracks.custody.version,
+      ways: nextPlaces(actor, tracks.custody.state),
+    },
+    hold: { state: tracks.hold.state, version: tracks.hold.version },
+    history: actor.dealerId === null ? checkHistory(await readChain(tx, row.id), row.lastMoveHash) : null,
+  };
+}
+
+function readChain(tx: Transaction, returnId: string) {
+  return tx.returnMove.findMany({ where: { returnId }, orderBy: { sequence: "asc" } });
+}

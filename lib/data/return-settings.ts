@@ -1,0 +1,16 @@
+import "server-only";
+import { type DatedReturnSettings, returnSettingsSchema, settingsOn } from "@/lib/returns/return-settings.schema";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { fromDateColumn } from "./calendar-columns";
+import type { Transaction } from "./database";
+
+/** The periods and limits in force at a place at an instant. */
+export async function readReturnSettings(tx: Transaction, now: Date, zone: string): Promise<DatedReturnSettings> {
+  const rows = await tx.returnSetting.findMany({ select: { version: true, validFrom: true, values: true } });
+  const all = rows.map(({ version, validFrom, values }) => ({
+    ...returnSettingsSchema.parse(values),
+    version,
+    validFrom: fromDateColumn(validFrom),
+  }));
+  return settingsOn(all, civilDateAt(now, zone));
+}

@@ -1,0 +1,96 @@
+import "server-only";
+import { readDecidedRemedy } from "@/lib/returns/decision.schema";
+import { foldMoves } from "@/lib/returns/fold-moves";
+import type { ReturnStanding } from "@/lib/returns/return-standing";
+import { readReturnStatus } from "@/lib/returns/return-status";
+import { whySecondPerson } from "@/lib/returns/second-person";
+import type { Prisma } from "@/prisma/generated/client";
+import type { Transaction } from "./database";
+import { readKnownFacts } from "./known-facts";
+import { readReturnSettings } from "./return-settings";
+import { type PackTracks, readPackTracks } from "./track-rows";
+
+const standingSelect = {
+  id: true,
+  reference: true,
+  packId: true,
+  dealerId: true,
+  status: true,
+  version: true,
+  dueAt: true,
+  pausedMinutesLeft: true,
+  settledBefore: true,
+  turn: true,
+  lastMoveHash: true,
+  coverPolicyVersion: true,
+  dealer: { select: { timeZone: true } },
+  pack: {
+    select: {
+      serial: true,
+      revision: { select: { code: true } },
+      lots: { select: { lot: { select: { code: true } } } },
+    },
+  },
+  decision: { select: { remedy: true, replacementRevision: { select: { code: true } } } },
+  readingFile: {
+    select: {
+      findings: { select: { fault: true, confidence: true } },
+      suggestion: { select: { id: true, remedy: true, ruleVersion: true } },
+    },
+  },
+  moves: {
+    select: {
+      move: true,
+      from: true,
+      to: true,
+      actorUserId: true,
+      actorName: true,
+      actorRole: true,
+      reason: true,
+      at: true,
+      facts: true,
+    },
+    orderBy: { sequence: "asc" },
+  },
+} as const satisfies Prisma.ReturnSelect;
+
+export type StandingRow = Prisma.ReturnGetPayload<{ select: typeof standingSelect }>;
+
+export interface LoadedStanding {
+  readonly row: StandingRow;
+  readonly standing: ReturnStanding;
+  readonly tracks: PackTracks;
+  readonly settingsVersion: string;
+}
+
+/** A return with everything its next move is judged by; null where there is none or the person may not see it. */
+export async function loadStanding(tx: Transaction, reference: string, now: Date): Promise<LoadedStanding | null> {
+  const row = await tx.return.findUnique({ where: { reference }, select: standingSelect });
+  if (row === null) return null;
+  const tracks = await readPackTracks(tx, row.packId);
+  const settings = await readReturnSettings(tx, now, row.dealer.timeZone);
+  const past = foldMoves(row.moves);
+  const suggested = row.readingFile?.suggestion?.remedy ?? null;
+  const known = await readKnownFacts(tx, { returnId: row.id, hasReadings: row.readingFile !== null });
+  return {
+    row,
+    tracks,
+    settingsVersion: settings.version,
+    standing: {
+      status: readReturnStatus(row.status),
+      version: row.version,
+      dealerId: row.dealerId,
+      reference: row.reference,
+      serial: row.pack.serial,
+      safety: tracks.safety.state,
+      isOnHold: tracks.hold.state === "held",
+      custody: tracks.custody.state,
+      decidedRemedy: readDecidedRemedy(row.decision?.remedy ?? null),
+      past,
+      known,
+      secondPerson: past.proposal === null ? [] : whySecondPerson(past.proposal.decision, suggested, settings),
+      settings,
+      now,
+    },
+  };
+}

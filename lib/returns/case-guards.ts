@@ -1,0 +1,210 @@
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { atTheWorks } from "./custody-track";
+import type { DecidableRemedy, Decision } from "./decision.schema";
+import type { MoveRefusal } from "./move-refusal";
+import type { StatedFacts } from "./return-facts";
+import { isWithinDays } from "./return-settings.schema";
+import type { ReturnStanding } from "./return-standing";
+import { isSetApart, mayNotBeMoved } from "./safety-track";
+
+export interface GuardedMove {
+  readonly actor: Actor;
+  readonly standing: ReturnStanding;
+  readonly stated: StatedFacts;
+  /** What is decided; with the moves that propose or record a decision only. */
+  readonly decision: Decision | null;
+}
+
+/** A condition of a move: null where it is met, else the reason why not. */
+export type Guard = (move: GuardedMove) => MoveRefusal | null;
+
+const unless = (met: boolean, why: MoveRefusal) => (met ? null : why);
+
+/** What another part of the program knows outranks what is stated; a fact that nobody keeps has to be stated. */
+function isTrue(known: boolean | null, stated: boolean | undefined): boolean {
+  return known ?? stated === true;
+}
+
+// Safety and hold --------------------------------------------------------------------------------------------------
+
+export const packIsNotSetApart: Guard = ({ standing }) => unless(!isSetApart(standing.safety), "safety-open");
+export const packMayBeMoved: Guard = ({ standing }) => unless(!mayNotBeMoved(standing.safety), "do-not-move");
+
+/** Remedies that give the pack back, or give it away, without anyone having made it safe. */
+const leavesTheHouseAsItIs: readonly DecidableRemedy[] = ["return-as-is", "remote-fix", "refuse", "redirect"];
+
+export const remedyFitsSafety: Guard = ({ standing, decision }) => {
+  if (decision === null) return "remedy-missing";
+  if (standing.isOnHold && decision.remedy === "dispose") return "on-hold";
+  return unless(!(isSetApart(standing.safety) && leavesTheHouseAsItIs.includes(decision.remedy)), "safety-open");
+};
+
+/** The same once more at the approval: the flag may have been raised since it was proposed. */
+export const proposalFitsSafety: Guard = ({ actor, standing, stated }) =>
+  remedyFitsSafety({ actor, standing, stated, decision: standing.past.proposal?.decision ?? null });
+
+// Questions and help ----------------------------------------------------------------------------------------------
+
+export const dueDayIsGiven: Guard = ({ stated }) => unless(stated.dueOn !== undefined, "due-missing");
+
+export const dealerWasReminded: Guard = ({ standing }) => {
+  const { question } = standing.past;
+  const isPast = question !== null && question.dueOn < standing.now.toISOString().slice(0, 10);
+  return unless(isPast && question.reminders >= standing.settings.remindersBeforeLapse, "reminders-left");
+};
+
+export const logIsThereOrAskedFor: Guard = ({ standing, stated }) =>
+  unless(standing.known.hasReadings || stated.logWasAskedFor === true, "log-missing");
+
+export const dealerConfirmed: Guard = ({ standing }) => unless(standing.past.helpConfirmed, "dealer-has-not-confirmed");
+
+export const solvedLately: Guard = ({ standing: { past, settings, now } }) =>
+  unless(past.solvedAt !== null && isWithinDays(new Date(past.solvedAt), settings.solvedReopenDays, now), "too-late");
+
+// Sending and receiving ---------------------------------------------------------------------------------------------
+
+/** The class that was declared; a statement with the move counts from those who may declare one. */
+export const classIsDeclared: Guard = ({ actor, standing, stated }) => {
+  const byMove = may(actor, "set-transport-class") ? (stated.transportClass ?? null) : null;
+  const declared = standing.known.transportClass ?? byMove;
+  if (declared === null) return "class-missing";
+  return unless(declared !== "do-not-ship", "do-not-ship");
+};
+
+export const labelIsPrinted: Guard = ({ standing }) => unless(standing.known.labelPrinted !== false, "label-missing");
+
+export const isPackedAsTold: Guard = ({ standing, stated }) =>
+  unless(isTrue(standing.known.packedAsTold, stated.packedAsTold), "not-packed");
+
+export const sendingIsOpen: Guard = ({ standing: { known, now } }) =>
+  unless(known.sendingEndsAt === null || new Date(known.sendingEndsAt) >= now, "sending-ended");
+
+export const sendingHasEnded: Guard = ({ standing: { known, now } }) =>
+  unless(known.sendingEndsAt === null || new Date(known.sendingEndsAt) < now, "sending-still-open");
+
+export const lapsedBeforeSending: Guard = ({ standing }) =>
+  unless(standing.past.lapsedFrom === "return-approved", "not-from-here");
+
+export const identityIsScanned: Guard = ({ standing, stated }) => {
+  if (stated.scannedSerial === undefined) return "scan-missing";
+  return unless(stated.scannedSerial === standing.serial || stated.mismatchNote !== undefined, "wrong-pack");
+};
+
+export const quarantineIsOver: Guard = ({ standing, stated }) =>
+  unless(isTrue(standing.known.quarantineMet, stated.quarantineMet), "quarantine-not-met");
+
+export const packIsHere: Guard = ({ standing }) => unless(atTheWorks.includes(standing.custody), "pack-not-here");
+
+// Decision ----------------------------------------------------------------------------------------------------------
+
+/** On log and photographs alone there is nothing to have tested; from the bench the tests are done or waived with a reason. */
+export const testsAreDone: Guard = ({ standing, stated }) => {
+  if (standing.status !== "under-test" || standing.known.tests === "done" || standing.known.tests === "waived") {
+    return null;
+  }
+  if (standing.known.tests === "open") return "tests-open";
+  return unless(
+    stated.tests === "done" || (stated.tests === "waived" && stated.testsWaivedBecause !== undefined),
+    "tests-open",
+  );
+};
+
+export const isNoFormerReviewer: Guard = ({ actor, standing }) =>
+  unless(!standing.past.formerReviewerIds.includes(actor.userId), "former-reviewer");
+
+export const isNotTheProposer: Guard = ({ actor, standing }) =>
+  unless(standing.past.proposal?.proposedByUserId !== actor.userId, "own-proposal");
+
+export const isNotTheLodger: Guard = ({ actor, standing }) =>
+  unless(standing.past.lodgedByUserId !== actor.userId, "own-return");
+
+/** The service lead gives the first approval; where the lead proposed, a manager does. */
+export const isLeadOrStandsInForOne: Guard = ({ actor, standing }) =>
+  unless(
+    actor.role === "service-lead" || standing.past.proposal?.proposedByRole === "service-lead",
+    "first-approval-missing",
+  );
+
+export const firstIsApproved: Guard = ({ standing }) =>
+  unless((standing.past.proposal?.firstApprovalByUserId ?? null) !== null, "first-approval-missing");
+
+export const isNotApprovedYet: Guard = ({ standing }) =>
+  unless((standing.past.proposal?.firstApprovalByUserId ?? null) === null, "same-approver");
+
+export const isNotTheFirstApprover: Guard = ({ actor, standing }) =>
+  unless(standing.past.proposal?.firstApprovalByUserId !== actor.userId, "same-approver");
+
+export const secondIsNeeded: Guard = ({ standing }) => unless(standing.secondPerson.length > 0, "no-second-needed");
+
+export const noticesAreGiven: Guard = ({ standing, stated }) =>
+  unless(isTrue(standing.known.noticesGiven, stated.noticesGiven), "notices-missing");
+
+// Work and handing back ---------------------------------------------------------------------------------------------
+
+const needsWork: readonly DecidableRemedy[] = ["repair", "replace", "dispose"];
+
+export const workIsDecided: Guard = ({ standing }) =>
+  unless(standing.decidedRemedy !== null && needsWork.includes(standing.decidedRemedy), "work-not-needed");
+
+export const noWorkIsDecided: Guard = ({ standing: { decidedRemedy } }) =>
+  unless(decidedRemedy !== null && !needsWork.includes(decidedRemedy) && decidedRemedy !== "isolate", "work-needed");
+
+/** A repair happens to the pack itself, and that has to be here; a replacement goes out wherever the old one lies. */
+export const workCanBegin: Guard = (move) => {
+  const { standing, stated } = move;
+  if (standing.decidedRemedy === "replace") {
+    if (stated.reservedSerial === undefined) return "unit-missing";
+    return unless(standing.known.outgoingIsStopped !== true, "unit-stopped");
+  }
+  if (stated.partsAndPlan === undefined) return "plan-missing";
+  if (standing.decidedRemedy === "dispose" && standing.isOnHold) return "on-hold";
+  return packIsHere(move);
+};
+
+export const isKnownSafe: Guard = ({ standing, stated }) =>
+  unless(standing.decidedRemedy === "refund" || stated.packIsSafe === true, "not-known-safe");
+
+/** A repaired pack passes the limits of a new one and somebody signs; a replacement was released when it was built. */
+export const isReleased: Guard = ({ standing, stated }) => {
+  if (standing.decidedRemedy === "repair" && stated.passedBuildLimits !== true) return "limits-not-passed";
+  return unless(stated.releaseSignature !== undefined, "signature-missing");
+};
+
+/** The unit that goes out is scanned; with a refund or a disposal none does. */
+export const outgoingIsScanned: Guard = ({ standing, stated }) => {
+  if (standing.decidedRemedy === "refund" || standing.decidedRemedy === "dispose") return null;
+  if (stated.outgoingSerial === undefined) return "scan-missing";
+  const isOther = standing.decidedRemedy === "replace";
+  return unless((stated.outgoingSerial === standing.serial) !== isOther, "wrong-pack");
+};
+
+/** Giving a pack back that is set apart is never in order; what goes out in its place may. */
+export const whatGoesOutIsSafe: Guard = (move) => {
+  const { decidedRemedy } = move.standing;
+  const isThisPack = decidedRemedy !== "replace" && decidedRemedy !== "refund" && decidedRemedy !== "dispose";
+  return isThisPack ? packIsNotSetApart(move) : null;
+};
+
+export const remedyIsDelivered: Guard = ({ stated }) => unless(stated.remedyDelivered === true, "remedy-not-delivered");
+
+export const moneyIsSettled: Guard = ({ standing, stated }) =>
+  unless(isTrue(standing.known.moneySettled, stated.moneySettled), "money-open");
+
+export const waitedAfterHandingBack: Guard = ({ standing: { past, settings, now } }) =>
+  unless(
+    past.handedBackAt !== null && !isWithinDays(new Date(past.handedBackAt), settings.closeAfterDays, now),
+    "too-early",
+  );
+
+/** From the decision or, where it came to that, from the hand-over. */
+export const objectionIsInTime: Guard = ({ standing: { past, settings, now } }) => {
+  const since = past.handedBackAt ?? past.decidedAt;
+  return unless(since !== null && isWithinDays(new Date(since), settings.objectionDays, now), "too-late");
+};
+
+export const duplicateIsNamed: Guard = ({ standing, stated }) =>
+  unless(stated.duplicateOf !== undefined && stated.duplicateOf !== standing.reference, "duplicate-missing");
+
+export const isolationEnds: Guard = ({ standing }) =>
+  unless(standing.status !== "decided" || standing.decidedRemedy === "isolate", "not-from-here");

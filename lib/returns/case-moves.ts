@@ -1,0 +1,265 @@
+import type { Act } from "@/lib/access/may";
+import * as guard from "./case-guards";
+import type { CustodyPlace } from "./custody-track";
+import type { MoveName } from "./move-names";
+import type { ReturnStanding } from "./return-standing";
+import type { ReturnStatus } from "./return-status";
+
+export interface CaseMove {
+  readonly from: readonly (ReturnStatus | null)[];
+  /** Where it leads; null where that depends on where it came from (`destinationOf`). */
+  readonly to: ReturnStatus | null;
+  readonly act: Act;
+  /** The same move for others than those the act is given to. */
+  readonly orAct?: Act;
+  /** Whether the history row must carry a reason in somebody's words. */
+  readonly needsReason: boolean;
+  /** Conditions, asked in this order; the first that is not met is the answer. */
+  readonly guards: readonly guard.Guard[];
+  /** Where the pack is after the move, unless it is there already. */
+  readonly custodyTo?: CustodyPlace;
+}
+
+const beforeDecision = ["sent-in", "in-review", "remote-help", "under-test"] as const;
+const afterDecision = ["decided", "work-in-progress", "ready-to-hand-back", "handed-back", "closed"] as const;
+
+/**
+ * The one table of the moves of a return: the life of a case in the trade (common practice, no single source). Whatever
+ * is not here cannot happen; a correction is a new move, never an edit.
+ */
+export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
+  draft: { from: [null], to: "draft", act: "lodge-return", orAct: "lodge-on-behalf", needsReason: false, guards: [] },
+  lodge: { from: [null, "draft"], to: "sent-in", act: "lodge-return", needsReason: false, guards: [] },
+  take: { from: ["sent-in"], to: "in-review", act: "take-return", needsReason: false, guards: [] },
+  "take-over": {
+    from: ["in-review"],
+    to: "in-review",
+    act: "take-return",
+    needsReason: true,
+    guards: [guard.isNoFormerReviewer],
+  },
+  ask: {
+    from: beforeDecision,
+    to: "more-information-needed",
+    act: "ask-dealer",
+    needsReason: true,
+    guards: [guard.dueDayIsGiven],
+  },
+  remind: {
+    from: ["more-information-needed"],
+    to: "more-information-needed",
+    act: "ask-dealer",
+    needsReason: false,
+    guards: [],
+  },
+  answer: { from: ["more-information-needed"], to: null, act: "answer-question", needsReason: true, guards: [] },
+  "lapse-unanswered": {
+    from: ["more-information-needed"],
+    to: "lapsed",
+    act: "lapse-return",
+    needsReason: true,
+    guards: [guard.packIsNotSetApart, guard.dealerWasReminded],
+  },
+  help: {
+    from: ["in-review"],
+    to: "remote-help",
+    act: "help-remotely",
+    needsReason: true,
+    guards: [guard.packIsNotSetApart, guard.logIsThereOrAskedFor],
+  },
+  "confirm-help": {
+    from: ["remote-help"],
+    to: "remote-help",
+    act: "confirm-at-counter",
+    needsReason: true,
+    guards: [guard.packIsNotSetApart],
+  },
+  "solve-remotely": {
+    from: ["remote-help"],
+    to: "solved-remotely",
+    act: "help-remotely",
+    needsReason: true,
+    guards: [guard.dealerConfirmed, guard.remedyFitsSafety],
+  },
+  "reopen-solved": {
+    from: ["solved-remotely"],
+    to: "in-review",
+    act: "object-to-decision",
+    needsReason: true,
+    guards: [guard.solvedLately],
+  },
+  "approve-return": {
+    from: ["in-review", "remote-help"],
+    to: "return-approved",
+    act: "approve-return",
+    needsReason: true,
+    guards: [guard.packMayBeMoved, guard.classIsDeclared],
+  },
+  "hand-to-carrier": {
+    from: ["return-approved"],
+    to: "return-expected",
+    act: "confirm-at-counter",
+    needsReason: false,
+    guards: [guard.packIsNotSetApart, guard.sendingIsOpen, guard.labelIsPrinted, guard.isPackedAsTold],
+    custodyTo: "with-carrier-in",
+  },
+  "lapse-approval": {
+    from: ["return-approved"],
+    to: "lapsed",
+    act: "lapse-return",
+    needsReason: true,
+    guards: [guard.packIsNotSetApart, guard.sendingHasEnded],
+  },
+  "renew-approval": {
+    from: ["lapsed"],
+    to: "return-approved",
+    act: "approve-return",
+    needsReason: true,
+    guards: [guard.lapsedBeforeSending, guard.packMayBeMoved, guard.classIsDeclared],
+  },
+  receive: {
+    from: ["return-expected"],
+    to: "at-the-works",
+    act: "receive-pack",
+    needsReason: false,
+    guards: [guard.identityIsScanned],
+    custodyTo: "quarantine",
+  },
+  "start-test": {
+    from: ["at-the-works"],
+    to: "under-test",
+    act: "test-pack",
+    needsReason: false,
+    guards: [guard.packIsNotSetApart, guard.packIsHere, guard.quarantineIsOver],
+    custodyTo: "bench",
+  },
+  propose: {
+    from: ["in-review", "under-test", "work-in-progress"],
+    to: "decision-proposed",
+    act: "propose-decision",
+    needsReason: true,
+    guards: [guard.isNoFormerReviewer, guard.remedyFitsSafety, guard.testsAreDone],
+  },
+  approve: {
+    from: ["decision-proposed"],
+    to: null,
+    act: "approve-decision",
+    // A manager gives the first approval only where the lead proposed, so that a small house is not stuck.
+    orAct: "approve-as-second",
+    needsReason: false,
+    guards: [
+      guard.isLeadOrStandsInForOne,
+      guard.isNotTheLodger,
+      guard.isNotTheProposer,
+      guard.isNoFormerReviewer,
+      guard.isNotApprovedYet,
+      guard.proposalFitsSafety,
+      guard.noticesAreGiven,
+    ],
+  },
+  "approve-as-second": {
+    from: ["decision-proposed"],
+    to: "decided",
+    act: "approve-as-second",
+    needsReason: true,
+    guards: [
+      guard.secondIsNeeded,
+      guard.isNotTheLodger,
+      guard.isNotTheProposer,
+      guard.isNoFormerReviewer,
+      guard.firstIsApproved,
+      guard.isNotTheFirstApprover,
+      guard.proposalFitsSafety,
+    ],
+  },
+  "send-back": {
+    from: ["decision-proposed"],
+    to: null,
+    act: "approve-decision",
+    orAct: "approve-as-second",
+    needsReason: true,
+    guards: [guard.isNotTheProposer],
+  },
+  veto: { from: ["decision-proposed"], to: null, act: "veto-decision", needsReason: true, guards: [] },
+  "start-work": {
+    from: ["decided"],
+    to: "work-in-progress",
+    act: "work-on-pack",
+    needsReason: false,
+    guards: [guard.workIsDecided, guard.workCanBegin],
+  },
+  "ready-without-work": {
+    from: ["decided"],
+    to: "ready-to-hand-back",
+    act: "work-on-pack",
+    needsReason: false,
+    guards: [guard.noWorkIsDecided, guard.whatGoesOutIsSafe, guard.isKnownSafe],
+  },
+  "finish-work": {
+    from: ["work-in-progress"],
+    to: "ready-to-hand-back",
+    act: "release-pack",
+    needsReason: true,
+    guards: [guard.whatGoesOutIsSafe, guard.isReleased],
+  },
+  "hand-back": {
+    from: ["ready-to-hand-back"],
+    to: "handed-back",
+    act: "confirm-at-counter",
+    orAct: "work-on-pack",
+    needsReason: false,
+    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsScanned],
+  },
+  close: {
+    from: ["handed-back"],
+    to: "closed",
+    act: "close-return",
+    needsReason: false,
+    guards: [guard.waitedAfterHandingBack, guard.remedyIsDelivered, guard.moneyIsSettled],
+  },
+  object: {
+    from: afterDecision,
+    to: "in-review",
+    act: "object-to-decision",
+    needsReason: true,
+    guards: [guard.objectionIsInTime],
+  },
+  reopen: {
+    from: ["closed", "decided"],
+    to: "in-review",
+    act: "reopen-return",
+    needsReason: true,
+    guards: [guard.isolationEnds],
+  },
+  merge: {
+    from: ["sent-in", "in-review"],
+    to: "merged",
+    act: "merge-returns",
+    needsReason: true,
+    guards: [guard.packIsNotSetApart, guard.duplicateIsNamed],
+  },
+  withdraw: {
+    from: ["draft", "sent-in", "more-information-needed", "in-review", "remote-help", "return-approved"],
+    to: "withdrawn",
+    act: "withdraw-return",
+    needsReason: true,
+    // A pack that showed a danger sign is not forgotten because somebody takes the complaint back.
+    guards: [guard.packIsNotSetApart],
+  },
+};
+
+/** Where a move leads from here. A question leads back to where it was asked, a proposal that is not approved to where it was made. */
+export function destinationOf(name: MoveName, standing: ReturnStanding): ReturnStatus | null {
+  const { past, secondPerson } = standing;
+  switch (name) {
+    case "answer":
+      return past.question?.from ?? null;
+    case "send-back":
+    case "veto":
+      return past.proposal?.from ?? null;
+    case "approve":
+      return secondPerson.length === 0 ? "decided" : "decision-proposed";
+    default:
+      return caseMoves[name].to;
+  }
+}

@@ -1,0 +1,115 @@
+import type { Actor } from "@/lib/access/actor";
+import { isDealerRole } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { isSetApart, mayNotBeMoved, type SafetyState } from "./safety-track";
+import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
+
+export const custodyPlaces = [
+  "with-customer",
+  "with-dealer",
+  "with-carrier-in",
+  "quarantine",
+  "bench",
+  "store",
+  "workshop",
+  "with-carrier-out",
+  "supplier",
+  "recycler",
+  "missing",
+] as const;
+export type CustodyPlace = (typeof custodyPlaces)[number];
+
+export const custodyWords: Readonly<Record<CustodyPlace, string>> = {
+  "with-customer": "With the customer",
+  "with-dealer": "With the dealer",
+  "with-carrier-in": "With the carrier, to the maker",
+  quarantine: "In quarantine",
+  bench: "On the bench",
+  store: "In the store",
+  workshop: "In the workshop",
+  "with-carrier-out": "With the carrier, to the dealer",
+  supplier: "With the supplier, as a sample",
+  recycler: "With the recycler",
+  missing: "Missing",
+};
+
+export function readCustodyPlace(stored: string): CustodyPlace {
+  const place = custodyPlaces.find((known) => known === stored);
+  if (place === undefined) throw new RangeError(`custody: ${stored} is unknown`);
+  return place;
+}
+
+/** Places in the maker's hands. */
+export const atTheWorks: readonly CustodyPlace[] = ["quarantine", "bench", "store", "workshop"];
+
+/** The one table of the ways a pack may go. Recycled is the end; missing ends when somebody scans it again. */
+const ways: Readonly<Record<CustodyPlace, readonly CustodyPlace[]>> = {
+  "with-customer": ["with-dealer"],
+  "with-dealer": ["with-carrier-in", "with-customer"],
+  // Found by goods-in, given back by the carrier, or lost.
+  "with-carrier-in": ["quarantine", "with-dealer", "missing"],
+  quarantine: ["bench", "store", "with-carrier-out"],
+  bench: ["quarantine", "store", "workshop"],
+  store: ["quarantine", "bench", "workshop", "with-carrier-out", "supplier", "recycler"],
+  workshop: ["quarantine", "bench", "store"],
+  "with-carrier-out": ["with-dealer", "quarantine", "missing"],
+  supplier: ["quarantine", "missing"],
+  recycler: [],
+  missing: ["with-dealer", "quarantine"],
+};
+
+/** Moves that a dealer's own people make; every other is the house's. */
+const dealersOwn: readonly string[] = [
+  "with-customer with-dealer",
+  "with-dealer with-carrier-in",
+  "with-dealer with-customer",
+  "with-carrier-in with-dealer",
+  "with-carrier-out with-dealer",
+  "missing with-dealer",
+];
+
+export interface CustodyStanding extends TrackStanding<CustodyPlace> {
+  readonly safety: SafetyState;
+  readonly isOnHold: boolean;
+  /** A decision on the pack's return that stands: without one nothing is recycled or given to a supplier. */
+  readonly isDecided: boolean;
+}
+
+/** Where the pack could be scanned to next by this person, were it safe. */
+export function nextPlaces(actor: Actor, place: CustodyPlace): CustodyPlace[] {
+  return ways[place].filter((to) => isTheirs(actor, place, to));
+}
+
+/**
+ * Moves a pack by scan. A pack set apart goes nowhere but into quarantine, and one nobody may move not even there; what
+ * arrives is always recorded, because a pack on the way is not made safer by not being counted.
+ */
+export function moveCustody(
+  actor: Actor,
+  standing: CustodyStanding,
+  request: TrackRequest<CustodyPlace>,
+): TrackOutcome<CustodyPlace> {
+  const { state } = standing;
+  const { to } = request;
+  if (!isTheirs(actor, state, to)) return trackRefused("not-allowed");
+  if (!ways[state].includes(to)) return trackRefused("not-from-here");
+  if (!isArrival(state, to) && isShut(standing.safety, to)) return trackRefused("set-apart");
+  if (standing.isOnHold && (to === "recycler" || to === "supplier")) return trackRefused("on-hold");
+  if (!standing.isDecided && (to === "recycler" || to === "supplier")) return trackRefused("undecided");
+  return trackStep(standing, request);
+}
+
+function isShut(safety: SafetyState, to: CustodyPlace): boolean {
+  return to === "quarantine" ? mayNotBeMoved(safety) : isSetApart(safety);
+}
+
+/** The end of a leg somebody else carried it on, or the news that it is missing: nothing is set in motion by the record. */
+function isArrival(from: CustodyPlace, to: CustodyPlace): boolean {
+  return from.startsWith("with-carrier") || from === "missing" || from === "with-customer" || to === "missing";
+}
+
+function isTheirs(actor: Actor, from: CustodyPlace, to: CustodyPlace): boolean {
+  return isDealerRole(actor.role)
+    ? may(actor, "confirm-at-counter") && dealersOwn.includes(`${from} ${to}`)
+    : may(actor, "receive-pack") && from !== "with-customer" && to !== "with-customer" && from !== "with-dealer";
+}

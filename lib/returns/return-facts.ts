@@ -1,0 +1,84 @@
+import { z } from "zod";
+import { readSerial } from "@/lib/packs/serial";
+import { confirmedFaults } from "./decision.schema";
+
+const said = z.stringbool().or(z.boolean());
+const text = (most: number) => z.string().trim().min(1).max(most);
+/** In its canonical form where it can be read as a serial; else as typed, which then matches no pack. */
+const serial = text(40).transform((typed) => {
+  const reading = readSerial(typed);
+  return reading.kind === "serial" ? String(reading.serial) : typed;
+});
+const day = z.iso.date("Give the day as year, month and day.");
+
+/**
+ * What a move may state besides its reason. Where another part of the program knows a fact, its word counts
+ * (`KnownFacts`) and the statement is not asked for; a statement is kept in the history as somebody's word.
+ */
+export const statedFactsSchema = z
+  .object({
+    /** Day by which the dealer is asked to answer. */
+    dueOn: day,
+    transportClass: text(40),
+    packedAsTold: said,
+    /** Serial read off the pack that really arrived. */
+    scannedSerial: serial,
+    mismatchNote: text(500),
+    quarantineMet: said,
+    tests: z.enum(["done", "waived"]),
+    testsWaivedBecause: text(500),
+    partsAndPlan: text(500),
+    reservedSerial: serial,
+    passedBuildLimits: said,
+    releaseSignature: text(120),
+    outgoingSerial: serial,
+    packIsSafe: said,
+    remedyDelivered: said,
+    moneySettled: said,
+    noticesGiven: said,
+    logWasAskedFor: said,
+    duplicateOf: text(20),
+    /** What was found, where a return is solved from a distance. */
+    confirmedFault: z.enum(confirmedFaults, "Choose the fault that was found; “unknown” is a fair answer."),
+  })
+  .partial();
+
+export type StatedFacts = z.output<typeof statedFactsSchema>;
+export type StatedFactsInput = z.input<typeof statedFactsSchema>;
+
+/**
+ * What other parts of the program know about a return, read in the transaction of the move. Null: nobody keeps it, so
+ * whoever moves has to state it. `lib/data/known-facts.ts` is the one place where these are filled.
+ */
+export interface KnownFacts {
+  /** The class a named person declared; "do-not-ship" shuts the way. */
+  readonly transportClass: string | null;
+  readonly labelPrinted: boolean | null;
+  /** Packing checklist ticked and the packed box photographed. */
+  readonly packedAsTold: boolean | null;
+  /** Instant at which the permission to send ends. */
+  readonly sendingEndsAt: string | null;
+  /** The waiting time of the quarantine slot is over and every re-measurement was made. */
+  readonly quarantineMet: boolean | null;
+  readonly tests: "done" | "waived" | "open" | null;
+  /** The unit kept ready as replacement lies under a stop or a frozen set. */
+  readonly outgoingIsStopped: boolean | null;
+  /** Every notice the law of the place of sale asks for was shown and answered. */
+  readonly noticesGiven: boolean | null;
+  /** All money lines are paid, reversed or expressly nil. */
+  readonly moneySettled: boolean | null;
+  readonly hasReadings: boolean;
+}
+
+export const nothingKnown: KnownFacts = {
+  transportClass: null,
+  labelPrinted: null,
+  packedAsTold: null,
+  sendingEndsAt: null,
+  quarantineMet: null,
+  tests: null,
+  outgoingIsStopped: null,
+  noticesGiven: null,
+  moneySettled: null,
+  hasReadings: false,
+};

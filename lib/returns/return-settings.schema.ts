@@ -1,0 +1,52 @@
+import { z } from "zod";
+import { type ReturnStatus, returnStatuses } from "./return-status";
+
+const days = z.int().min(0).max(3660);
+
+/** Periods and limits of the life of a return, dated and versioned: a case is judged by the setting of its day. */
+export const returnSettingsSchema = z.object({
+  /** Calendar days in which whoever has the turn should have acted; a status that is missing has no due date. */
+  dueDays: z.partialRecord(z.enum(returnStatuses), days),
+  /** Reminders that must have gone out before a question lapses. */
+  remindersBeforeLapse: z.int().min(0).max(20),
+  /** How long after a decision, or after the hand-over, the dealer may object. */
+  objectionDays: days,
+  /** How long after a solution from a distance the customer may say that it did not last. */
+  solvedReopenDays: days,
+  /** How long after the hand-over a return is closed, and not before. */
+  closeAfterDays: days,
+  /** Above this a refund needs a second person; in the smallest unit of the currency. */
+  refundLimitMinor: z.int().min(0),
+  refundLimitCurrency: z.string().regex(/^[A-Z]{3}$/),
+});
+
+export type ReturnSettings = z.output<typeof returnSettingsSchema>;
+
+export interface DatedReturnSettings extends ReturnSettings {
+  readonly version: string;
+  readonly validFrom: string;
+}
+
+/**
+ * The setting in force on a day: the latest that had begun. Throws RangeError where none had, because a period must
+ * never be invented.
+ */
+export function settingsOn(all: readonly DatedReturnSettings[], day: string): DatedReturnSettings {
+  const begun = all.filter(({ validFrom }) => validFrom <= day).sort((a, b) => (a.validFrom < b.validFrom ? 1 : -1));
+  const [latest] = begun;
+  if (latest === undefined) throw new RangeError(`settings of returns: none in force on ${day}`);
+  return latest;
+}
+
+const DAY_MS = 24 * 60 * 60 * 1000;
+
+/** When whoever has the turn should have acted; null where the status has no due date. */
+export function dueAt(status: ReturnStatus, since: Date, settings: ReturnSettings): Date | null {
+  const allowed = settings.dueDays[status];
+  return allowed === undefined ? null : new Date(since.getTime() + allowed * DAY_MS);
+}
+
+/** Whether a period of whole days from an instant is still running. */
+export function isWithinDays(since: Date, days: number, now: Date): boolean {
+  return now.getTime() <= since.getTime() + days * DAY_MS;
+}

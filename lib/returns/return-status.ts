@@ -1,0 +1,75 @@
+/** Where a return stands: the one question "what is decided next, and by whom". Where the pack is and what is owed are other tracks. */
+export const returnStatuses = [
+  "draft",
+  "sent-in",
+  "more-information-needed",
+  "in-review",
+  "remote-help",
+  "return-approved",
+  "return-expected",
+  "at-the-works",
+  "under-test",
+  "decision-proposed",
+  "decided",
+  "work-in-progress",
+  "ready-to-hand-back",
+  "handed-back",
+  "closed",
+  "solved-remotely",
+  "withdrawn",
+  "lapsed",
+  "merged",
+] as const;
+export type ReturnStatus = (typeof returnStatuses)[number];
+
+/** Ended for good or until somebody reopens it; all others but the draft are open. */
+export const endedStatuses = ["closed", "solved-remotely", "withdrawn", "lapsed", "merged"] as const;
+
+export const openStatuses: readonly ReturnStatus[] = returnStatuses.filter(
+  (status) => status !== "draft" && !endedStatuses.some((ended) => ended === status),
+);
+
+export function isOpenStatus(stored: string): boolean {
+  return openStatuses.some((status) => status === stored);
+}
+
+/**
+ * While a return stands at one of these no other may be lodged for its pack (unique index in the migrations). A pack
+ * that was handed back is with its customer again: what shows then is a new complaint.
+ */
+export const packInHandStatuses: readonly ReturnStatus[] = openStatuses.filter((status) => status !== "handed-back");
+
+/** Nothing was decided yet and nothing ended it. */
+export const undecidedStatuses: readonly ReturnStatus[] = openStatuses.slice(0, openStatuses.indexOf("decided"));
+
+const statusWords: Readonly<Record<ReturnStatus, string>> = {
+  draft: "Not sent yet",
+  "sent-in": "Sent in",
+  "more-information-needed": "Question to the dealer",
+  "in-review": "Being looked at",
+  "remote-help": "Help from a distance",
+  "return-approved": "May be sent",
+  "return-expected": "On its way to the maker",
+  "at-the-works": "At the works",
+  "under-test": "On the bench",
+  "decision-proposed": "Decision proposed",
+  decided: "Decided",
+  "work-in-progress": "Being worked on",
+  "ready-to-hand-back": "Ready to hand back",
+  "handed-back": "Handed back",
+  closed: "Closed",
+  "solved-remotely": "Solved from a distance",
+  withdrawn: "Withdrawn",
+  lapsed: "Lapsed",
+  merged: "Joined with another return",
+};
+
+export function readReturnStatus(stored: string): ReturnStatus {
+  const status = returnStatuses.find((known) => known === stored);
+  if (status === undefined) throw new RangeError(`status: ${stored} is none of the statuses of a return`);
+  return status;
+}
+
+export function returnStatusWords(stored: string): string {
+  return statusWords[readReturnStatus(stored)];
+}

@@ -1,0 +1,81 @@
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
+
+/** How safe the pack is, from harmless to grave; "incident-closed" is an incident that was judged and ended. */
+export const safetyStates = [
+  "normal",
+  "caution",
+  "isolate",
+  "do-not-move",
+  "incident-open",
+  "incident-closed",
+] as const;
+export type SafetyState = (typeof safetyStates)[number];
+
+export const safetyWords: Readonly<Record<SafetyState, string>> = {
+  normal: "No flag",
+  caution: "Handle with care",
+  isolate: "Set apart",
+  "do-not-move": "Do not move",
+  "incident-open": "Incident open",
+  "incident-closed": "Incident closed",
+};
+
+/** Gravity for comparing; a closed incident weighs like a pack to handle with care. */
+const gravity: Readonly<Record<SafetyState, number>> = {
+  normal: 0,
+  caution: 1,
+  "incident-closed": 1,
+  isolate: 2,
+  "do-not-move": 3,
+  "incident-open": 4,
+};
+
+export function readSafetyState(stored: string): SafetyState {
+  const state = safetyStates.find((known) => known === stored);
+  if (state === undefined) throw new RangeError(`safety: ${stored} is unknown`);
+  return state;
+}
+
+/** Set apart or graver: not shipped, not tested to destruction, not handed back, not recycled, not erased. */
+export function isSetApart(state: SafetyState): boolean {
+  return gravity[state] >= gravity.isolate;
+}
+
+/** Nobody may carry it, not even to quarantine. */
+export function mayNotBeMoved(state: SafetyState): boolean {
+  return gravity[state] >= gravity["do-not-move"];
+}
+
+/** The graver of two, so that a second sign never makes a pack look safer than the first did. */
+export function graverOf(a: SafetyState, b: SafetyState): SafetyState {
+  return gravity[b] > gravity[a] ? b : a;
+}
+
+/**
+ * Raises or lowers the flag of a pack. Anyone raises, to anything graver than now; only the safety officer or a named
+ * deputy lowers, and closes an incident, with a reason. An incident is closed, never lowered past.
+ */
+export function moveSafety(
+  actor: Actor,
+  standing: TrackStanding<SafetyState>,
+  request: TrackRequest<SafetyState>,
+): TrackOutcome<SafetyState> {
+  const { state } = standing;
+  const { to } = request;
+  const isRaised = gravity[to] > gravity[state];
+  if (!may(actor, isRaised ? "raise-safety" : "lower-safety")) return trackRefused("not-allowed");
+  if (to === state) return trackRefused("not-from-here");
+  if (state === "incident-open" && to !== "incident-closed") return trackRefused("not-from-here");
+  if (to === "incident-closed" && state !== "incident-open") return trackRefused("not-from-here");
+  return trackStep(standing, request);
+}
+
+/** What this person may set the flag to from here. */
+export function safetyChoices(actor: Actor, state: SafetyState): SafetyState[] {
+  const standing = { state, version: 0 };
+  return safetyStates.filter(
+    (to) => moveSafety(actor, standing, { to, reason: "asked", seenVersion: 0 }).kind === "moved",
+  );
+}

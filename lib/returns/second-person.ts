@@ -1,0 +1,41 @@
+import type { Decision } from "./decision.schema";
+import type { ReturnSettings } from "./return-settings.schema";
+
+export type SecondPersonReason = "refusal" | "goodwill" | "refund-above-limit" | "against-the-suggestion";
+
+export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
+  refusal: "It refuses the customer something.",
+  goodwill: "It gives more than is owed.",
+  "refund-above-limit": "The refund is above the limit one person may agree to, or in another currency than the limit.",
+  "against-the-suggestion": "It differs from what the readings suggest.",
+};
+
+type Weighed = Pick<Decision, "remedy" | "isGoodwill" | "refundMinor" | "refundCurrency">;
+
+/**
+ * Why a proposed decision needs a second approver besides the service lead; empty where one is enough. Common practice
+ * (four eyes for refusals, goodwill and money), the limit is a dated setting. Setting a pack apart is never held up:
+ * the careful answer may be given against any suggestion. A suggestion that "cannot tell" contradicts nothing.
+ */
+export function whySecondPerson(
+  proposal: Weighed,
+  suggested: string | null,
+  limit: Pick<ReturnSettings, "refundLimitMinor" | "refundLimitCurrency">,
+): SecondPersonReason[] {
+  const { remedy } = proposal;
+  if (remedy === "isolate") return [];
+  const differs = suggested !== null && suggested !== "cannot-tell" && suggested !== remedy;
+  return [
+    ...(remedy === "refuse" || remedy === "redirect" ? (["refusal"] as const) : []),
+    ...(proposal.isGoodwill ? (["goodwill"] as const) : []),
+    ...(remedy === "refund" && isAbove(proposal, limit) ? (["refund-above-limit"] as const) : []),
+    ...(differs ? (["against-the-suggestion"] as const) : []),
+  ];
+}
+
+function isAbove(
+  { refundMinor, refundCurrency }: Weighed,
+  { refundLimitMinor, refundLimitCurrency }: Pick<ReturnSettings, "refundLimitMinor" | "refundLimitCurrency">,
+): boolean {
+  return refundMinor === undefined || refundMinor > refundLimitMinor || refundCurrency !== refundLimitCurrency;
+}

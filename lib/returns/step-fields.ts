@@ -1,0 +1,99 @@
+import { sayFault } from "@/lib/diagnosis/fault-words";
+import { confirmedFaults } from "./decision.schema";
+import type { MoveName } from "./move-names";
+import type { KnownFacts, StatedFacts } from "./return-facts";
+import { transportFieldChoices } from "./transport-choices";
+
+/** One question of the form of a move, besides the reason. */
+export interface StepField {
+  readonly key: keyof StatedFacts;
+  readonly label: string;
+  readonly kind: "text" | "day" | "scan" | "yes" | "choice";
+  readonly choices?: readonly { readonly value: string; readonly label: string }[];
+  /** The fact that makes the question superfluous where another part of the program knows it. */
+  readonly unless?: keyof KnownFacts;
+}
+
+/** What the form of each move asks. A move that is not here asks for nothing but, where the table says so, a reason. */
+const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
+  ask: [{ key: "dueOn", label: "Answer wanted by", kind: "day" }],
+  help: [{ key: "logWasAskedFor", label: "I have asked for the readings", kind: "yes", unless: "hasReadings" }],
+  "approve-return": [
+    {
+      key: "transportClass",
+      label: "Transport class, as I declare it by my name",
+      kind: "choice",
+      choices: transportFieldChoices,
+      unless: "transportClass",
+    },
+  ],
+  "renew-approval": [
+    {
+      key: "transportClass",
+      label: "Transport class, as I declare it by my name",
+      kind: "choice",
+      choices: transportFieldChoices,
+      unless: "transportClass",
+    },
+  ],
+  "hand-to-carrier": [
+    {
+      key: "packedAsTold",
+      label: "It is packed and marked as I was told, and the packed box is photographed",
+      kind: "yes",
+      unless: "packedAsTold",
+    },
+  ],
+  receive: [
+    { key: "scannedSerial", label: "Scan the serial of the pack that arrived", kind: "scan" },
+    { key: "mismatchNote", label: "If it is another pack: what arrived instead", kind: "text" },
+  ],
+  "start-test": [
+    {
+      key: "quarantineMet",
+      label: "The quarantine time is over and every re-measurement was made",
+      kind: "yes",
+      unless: "quarantineMet",
+    },
+  ],
+  approve: [
+    {
+      key: "noticesGiven",
+      label: "The notices that the place of sale asks for were shown and answered",
+      kind: "yes",
+      unless: "noticesGiven",
+    },
+  ],
+  "solve-remotely": [
+    {
+      key: "confirmedFault",
+      label: "Which fault was found?",
+      kind: "choice",
+      choices: confirmedFaults.map((value) => ({ value, label: value === "unknown" ? "Unknown" : sayFault(value) })),
+    },
+  ],
+  "start-work": [
+    { key: "partsAndPlan", label: "Parts and plan (for a repair or a disposal)", kind: "text" },
+    { key: "reservedSerial", label: "Unit kept ready (for a replacement)", kind: "scan" },
+  ],
+  "ready-without-work": [
+    { key: "packIsSafe", label: "I have made sure that the pack is safe to give back", kind: "yes" },
+  ],
+  "finish-work": [
+    { key: "passedBuildLimits", label: "It passed the limits of a new build again", kind: "yes" },
+    { key: "releaseSignature", label: "Released by (full name)", kind: "text" },
+  ],
+  "hand-back": [{ key: "outgoingSerial", label: "Scan the serial of the pack that is handed over", kind: "scan" }],
+  close: [
+    { key: "remedyDelivered", label: "The customer has what was decided", kind: "yes" },
+    { key: "moneySettled", label: "All money is settled, or nothing is owed", kind: "yes", unless: "moneySettled" },
+  ],
+  merge: [{ key: "duplicateOf", label: "Reference of the other return", kind: "scan" }],
+};
+
+/** The questions of a move's form that nobody in the program can answer. */
+export function fieldsOf(name: MoveName, known: KnownFacts): StepField[] {
+  return (fields[name] ?? []).filter(
+    ({ unless }) => unless === undefined || known[unless] === null || known[unless] === false,
+  );
+}

@@ -1,0 +1,53 @@
+import { canonicalHistoryText, type HistoryEntry, type HistoryForm } from "./history-entry";
+
+export interface StoredHistoryRow extends HistoryEntry {
+  readonly form: HistoryForm;
+  readonly previousHash: string;
+  readonly hash: string;
+}
+
+export type HistoryCheck =
+  | { readonly kind: "sound"; readonly rows: number; readonly lastHash: string }
+  | { readonly kind: "broken"; readonly sequence: number; readonly sentence: string };
+
+export const FIRST_PREVIOUS_HASH = "0".repeat(64);
+
+/**
+ * Whether a chain is whole: numbered from 1 without a gap, each row hashing to what it says and naming the row before,
+ * each step starting where the last one ended, the version rising by one. `expectedLastHash`, kept outside the chain,
+ * shows rows cut off at the end, which a chain alone cannot.
+ * `sha256` turns a text (UTF-8) into 64 hexadecimal digits. An empty chain is sound where nothing is expected.
+ */
+export function verifyHistory(
+  rows: readonly StoredHistoryRow[],
+  sha256: (text: string) => string,
+  expectedLastHash: string | null,
+): HistoryCheck {
+  let before: StoredHistoryRow | null = null;
+  for (const row of rows) {
+    const wrong = whatIsWrong(row, before, sha256);
+    if (wrong !== null) return { kind: "broken", sequence: row.sequence, sentence: wrong };
+    before = row;
+  }
+  const lastHash = before?.hash ?? FIRST_PREVIOUS_HASH;
+  if (expectedLastHash !== null && expectedLastHash !== lastHash) {
+    const sequence = (before?.sequence ?? 0) + 1;
+    return { kind: "broken", sequence, sentence: "Rows are missing at the end, or the last row was put in later." };
+  }
+  return { kind: "sound", rows: rows.length, lastHash };
+}
+
+function whatIsWrong(
+  row: StoredHistoryRow,
+  before: StoredHistoryRow | null,
+  sha256: (text: string) => string,
+): string | null {
+  if (row.sequence !== (before?.sequence ?? 0) + 1) return "A row is missing before this one.";
+  if (row.previousHash !== (before?.hash ?? FIRST_PREVIOUS_HASH)) return "It does not follow from the row before.";
+  if (sha256(canonicalHistoryText(row.previousHash, row, row.form)) !== row.hash) {
+    return "What it says is not what was written.";
+  }
+  if (before !== null && row.from !== before.to) return "It does not start where the row before ended.";
+  if (before !== null && row.dataVersion !== before.dataVersion + 1) return "The version does not rise by one.";
+  return null;
+}
