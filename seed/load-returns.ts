@@ -1,11 +1,9 @@
 import { createHash } from "node:crypto";
-import type { Role } from "@/lib/access/actor";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { answerCover, type CoverAnswer, whatCoverSays } from "@/lib/data/cover";
 import { asSystem, type Transaction } from "@/lib/data/database";
 import { readBaseline } from "@/lib/data/diagnosis-facts";
 import { keepFile, receiveFile } from "@/lib/data/file-store";
-import { appendMove } from "@/lib/data/history";
 import { type PackFacts, readPackFacts } from "@/lib/data/pack-facts";
 import { storeReadings } from "@/lib/data/store-readings";
 import { suggestAnew } from "@/lib/data/suggest-anew";
@@ -21,12 +19,7 @@ import type { Cover } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { need } from "./load-fleet";
 import type { Scenario, ScenarioReturn } from "./scenario/scenario";
-
-interface Person {
-  readonly userId: string;
-  readonly name: string;
-  readonly role: Role;
-}
+import { type Person, writeMoves } from "./write-moves";
 
 /**
  * Writes the returns of the scenario as they would have been lodged, read, taken and decided, through the same code:
@@ -70,7 +63,19 @@ export async function loadReturns(
           ...whatCoverSays(cover),
         },
       });
-      await writeMoves(tx, one, people, lodger, read?.suggestionId ?? null, ids.revision);
+      const replacement = scenario.replacements.find(({ returnKey }) => returnKey === one.key);
+      const code = one.decision?.replacementRevisionCode ?? null;
+      await writeMoves(tx, {
+        one,
+        zone: dealer.zone,
+        until: new Date(`${scenario.asOf}T12:00:00Z`),
+        people,
+        lodger,
+        suggestionId: read?.suggestionId ?? null,
+        replacementRevisionId: code === null ? null : need(ids.revision, code),
+        replacedBy:
+          replacement === undefined ? null : { serial: replacement.newSerial, deliveredOn: replacement.deliveredOn },
+      });
     });
   }
 }
@@ -165,81 +170,4 @@ async function writeReadings(
     safetyClasses: report.diagnosis.findings.map(({ safetyClass }) => safetyClass),
     suggestionId: suggestion?.id ?? null,
   };
-}
-
-async function writeMoves(
-  tx: Transaction,
-  one: ScenarioReturn,
-  people: ReadonlyMap<string, Person>,
-  lodger: Person,
-  suggestionId: string | null,
-  revisionIds: ReadonlyMap<string, string>,
-): Promise<void> {
-  const lodgedAt = new Date(one.lodgedAt);
-  const row = await tx.return.findUniqueOrThrow({ where: { id: one.id } });
-  const move = { returnId: one.id, ruleVersion: row.coverPolicyVersion };
-  await appendMove(tx, lodger, {
-    ...move,
-    from: null,
-    to: "sent-in",
-    reason: "Lodged by the dealer.",
-    dataVersion: 1,
-    at: lodgedAt,
-  });
-  if (one.dangerSigns.length > 0) {
-    await tx.safetyFlag.create({
-      data: {
-        packId: row.packId,
-        returnId: one.id,
-        dealerId: row.dealerId,
-        signs: [...one.dangerSigns],
-        raisedByUserId: lodger.userId,
-        raisedByName: lodger.name,
-        raisedAt: lodgedAt,
-      },
-    });
-  }
-  const reviewer = people.get(one.reviewedBy ?? "");
-  if (one.reviewStartedAt === null || reviewer === undefined) return;
-  await appendMove(tx, reviewer, {
-    ...move,
-    from: "sent-in",
-    to: "in-review",
-    reason: "Taken from the queue.",
-    dataVersion: 2,
-    at: new Date(one.reviewStartedAt),
-  });
-  await tx.return.update({
-    where: { id: one.id },
-    data: { status: "in-review", version: 2, takenByName: reviewer.name },
-  });
-  const { decision } = one;
-  const decider = people.get(decision?.decidedBy ?? "");
-  if (decision === null || decider === undefined) return;
-  const decidedAt = new Date(decision.decidedAt);
-  await tx.decision.create({
-    data: {
-      returnId: one.id,
-      remedy: decision.remedy,
-      confirmedFault: decision.confirmedFault,
-      confirmedFailure: decision.confirmedFailure,
-      reason: decision.reason,
-      replacementRevisionId:
-        decision.replacementRevisionCode === null ? null : need(revisionIds, decision.replacementRevisionCode),
-      suggestionId,
-      seenVersion: 2,
-      decidedByUserId: decider.userId,
-      decidedByName: decider.name,
-      decidedAt,
-    },
-  });
-  await appendMove(tx, decider, {
-    ...move,
-    from: "in-review",
-    to: "decided",
-    reason: decision.reason,
-    dataVersion: 3,
-    at: decidedAt,
-  });
-  await tx.return.update({ where: { id: one.id }, data: { status: "decided", version: 3 } });
 }

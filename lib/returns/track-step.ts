@@ -1,4 +1,4 @@
-/** One thing followed beside the case: a pack's place, its safety, a remedy, a money line, a hold. */
+/** One thing followed beside the case: a pack's place, its safety, a remedy, a hold. */
 export interface TrackStanding<State extends string> {
   readonly state: State;
   /** Rises by one with every move; 0 before the first. */
@@ -19,7 +19,6 @@ export type TrackRefusal =
   | "reason-missing"
   | "set-apart"
   | "on-hold"
-  | "same-person"
   | "undecided";
 
 export type TrackOutcome<State extends string> =
@@ -33,7 +32,6 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "reason-missing": "Write the reason: the next reader has only this.",
   "set-apart": "The pack is set apart for safety. The safety officer has to lower that first.",
   "on-hold": "A legal hold lies on this pack: nothing of it may be destroyed or given away.",
-  "same-person": "Somebody else has to do this: whoever asks for money does not approve it.",
   undecided: "Nothing is decided yet that this could follow from.",
 };
 

@@ -28,7 +28,11 @@ export function buildDealers(at: StoryCalendar): ScenarioDealer[] {
   }));
 }
 
-export const serviceEmails = ["jorun.halfvarden@bench.example", "samira.oskendal@bench.example"] as const;
+export const leadEmail = "samira.oskendal@bench.example";
+export const managerEmail = "odile.fennimarck@bench.example";
+export const safetyOfficerEmail = "ruta.salvendis@bench.example";
+/** Those who look at returns in the scenario: a technician and the lead. */
+export const serviceEmails = ["jorun.halfvarden@bench.example", leadEmail] as const;
 
 /** People of the demo: every second dealer has a login. Passwords are no part of the scenario. */
 export function buildUsers(at: StoryCalendar): ScenarioUser[] {
@@ -40,9 +44,10 @@ export function buildUsers(at: StoryCalendar): ScenarioUser[] {
     ["bram.wattleby@wattlerow.example", "Bram Wattleby", "dealer", "D06"],
     [serviceEmails[0], "Jorun Halfvarden", "technician", null],
     [serviceEmails[1], "Samira Oskendal", "service-lead", null],
-    ["odile.fennimarck@bench.example", "Odile Fennimarck", "manager", null],
+    ["mirela.stoykova@bench.example", "Mirela Stoykova", "technician", null],
+    [managerEmail, "Odile Fennimarck", "manager", null],
     ["casper.nordhagel@bench.example", "Casper Nordhagel", "manager", null],
-    ["ruta.salvendis@bench.example", "Rūta Salvendis", "safety-officer", null],
+    [safetyOfficerEmail, "Rūta Salvendis", "safety-officer", null],
     ["noor.tasselbrink@bench.example", "Noor Tasselbrink", "finance", null],
     ["pell.ostrander@bench.example", "Pell Ostrander", "administrator", null],
   ] as const;

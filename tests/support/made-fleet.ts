@@ -66,7 +66,7 @@ function statements(packs: number): string[] {
     `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
        "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
      SELECT md5('return' || "id"::text)::uuid, 'R-' || substr("serial", 3, 8), "id", "dealer", md5('return' || "id"::text)::uuid, 'x',
-       CASE WHEN ${chance('"id"', 9)} < 0.01 THEN 'withdrawn' WHEN "lodged" > ${today} - 25 THEN 'in-review' ELSE 'decided' END,
+       CASE WHEN ${chance('"id"', 9)} < 0.01 THEN 'withdrawn' WHEN "lodged" > ${today} - 25 THEN 'in-review' ELSE 'closed' END,
        "told", "told", "lodged" + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
      FROM (SELECT *, "told" + ${wait('"id"', 8, "6")} AS "lodged" FROM (
        SELECT p."id", p."serial", p."dispatchedToId" AS "dealer",
@@ -81,7 +81,7 @@ function statements(packs: number): string[] {
        CASE WHEN "luck" < 0.4 THEN 'weak-cell' WHEN "luck" < 0.7 THEN 'sense-wire' WHEN "luck" < 0.72 THEN 'unknown'
          WHEN "luck" < 0.8 THEN 'outside-cause' ELSE 'no-fault-found' END,
        "luck" < 0.7, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '1 day' * (2 + floor(20 * ${chance('"id"', 12)})::int)
-     FROM (SELECT "id", "lodgedAt", ${chance('"id"', 13)} AS "luck" FROM "Return" WHERE "status" = 'decided') r`,
+     FROM (SELECT "id", "lodgedAt", ${chance('"id"', 13)} AS "luck" FROM "Return" WHERE "status" = 'closed') r`,
     // A pack that was handed back may come again.
     `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
        "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")

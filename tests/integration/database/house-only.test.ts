@@ -3,8 +3,8 @@ import { beforeAll, expect, test } from "vitest";
 import type { Actor } from "@/lib/access/actor";
 import { asActor, asSystem, type Transaction } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { decideReturn, takeReturn } from "@/lib/data/move-return";
 import { keepReadings } from "@/lib/data/readings";
+import { takeAndDecide } from "@/tests/support/decide-return";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { countRows, withTestDatabase } from "@/tests/support/test-database";
@@ -76,14 +76,12 @@ test("a dealer decides no return, not even its own; the bench does", async () =>
   };
   await expect(asActor(fleet.berlin, (tx) => tx.decision.create({ data }))).rejects.toThrow(/row-level security/);
   expect(await countRows("decision")).toBe(0);
-  await takeReturn(fleet.bench, reference, 1);
   const decision = {
     confirmedFault: "weak-cell",
     remedy: "isolate",
     reason: "Swollen: kept apart.",
-    seenVersion: 2,
   } as const;
-  expect(await decideReturn(fleet.bench, reference, decision)).toEqual({ ok: true, version: 3 });
+  await takeAndDecide(fleet, reference, decision);
   expect(await countRows("decision")).toBe(1);
 });
 

@@ -4,7 +4,6 @@ import { toDateColumn } from "@/lib/data/calendar-columns";
 import { answerCover } from "@/lib/data/cover";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { decideReturn, takeReturn } from "@/lib/data/move-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
 import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
@@ -12,6 +11,7 @@ import { readReliability } from "@/lib/data/reliability";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { calendarDate, plusDays } from "@/lib/warranty/calendar";
+import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -59,14 +59,12 @@ async function failOn(serial: Serial, toldOn: string): Promise<string> {
   const form = filledForm(serial, { noticedOn: toldOn, toldOn });
   const lodged = await lodgeReturn(fleet.berlin, form, new Date(`${toldOn}T09:00:00Z`));
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
-  await takeReturn(fleet.bench, lodged.reference, 1);
   const decision = {
     remedy: "repair",
     confirmedFault: "weak-cell",
     reason: "Group 4 holds 31 Ah.",
-    seenVersion: 2,
   } as const;
-  expect(await decideReturn(fleet.bench, lodged.reference, decision)).toMatchObject({ ok: true });
+  await takeAndDecide(fleet, lodged.reference, decision);
   return lodged.reference;
 }
 

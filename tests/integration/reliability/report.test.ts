@@ -1,11 +1,11 @@
 import { beforeAll, expect, test } from "vitest";
 import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { decideReturn, takeReturn } from "@/lib/data/move-return";
 import { readReliability } from "@/lib/data/reliability";
 import { exportWatch, readWatch } from "@/lib/data/watch";
 import { packLists } from "@/lib/reliability/pack-lists";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -35,14 +35,12 @@ test("an undecided return is counted apart, and its decision makes it a failure 
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
   expect(await lineOf("QP-A")).toMatchObject({ failures: 0, undecidedReturns: 1, naive: { returns: 1 } });
 
-  await takeReturn(fleet.bench, lodged.reference, 1);
   const decision = {
     remedy: "repair",
     confirmedFault: "weak-cell",
     reason: "Group 4 holds 31 Ah.",
-    seenVersion: 2,
   } as const;
-  await decideReturn(fleet.bench, lodged.reference, decision);
+  await takeAndDecide(fleet, lodged.reference, decision);
   const after = await lineOf("QP-A");
   expect(after).toMatchObject({ failures: 1, undecidedReturns: 0 });
   // Sold 2025-06-02, told 2026-10-02: 487 days of use.
@@ -53,14 +51,12 @@ test("no fault found is no failure", async () => {
   const serial = fleet.others[1] ?? fleet.unsold;
   const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), new Date("2026-10-05T09:00:00Z"));
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
-  await takeReturn(fleet.bench, lodged.reference, 1);
   const decision = {
     remedy: "return-as-is",
     confirmedFault: "no-fault-found",
     reason: "Full cycle passed, log quiet.",
-    seenVersion: 2,
   } as const;
-  expect(await decideReturn(fleet.bench, lodged.reference, decision)).toMatchObject({ ok: true });
+  await takeAndDecide(fleet, lodged.reference, decision);
   expect(await lineOf("QP-A")).toMatchObject({ failures: 1, undecidedReturns: 0, packsInService: 11 });
 });
 

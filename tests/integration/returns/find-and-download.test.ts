@@ -2,13 +2,13 @@ import { createHash } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { findReturn } from "@/lib/data/find-return";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { decideReturn, takeReturn } from "@/lib/data/move-return";
 import { keepReadings } from "@/lib/data/readings";
 import { openReturnFile } from "@/lib/data/readings-download";
 import { listRevisionFailures } from "@/lib/data/revision-failures";
 import { listRevisionIssues } from "@/lib/data/revision-issues";
 import { groupSerial } from "@/lib/packs/serial";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { takeAndDecide } from "@/tests/support/decide-return";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -62,14 +62,12 @@ test("the original bytes come back as they were sent; another dealer gets nothin
 });
 
 test("the packs behind the number of failures are listed for the manager alone", async () => {
-  await takeReturn(fleet.bench, reference, 1);
   const decision = {
     remedy: "repair",
     confirmedFault: "weak-cell",
     reason: "Group 4 is weak.",
-    seenVersion: 2,
   } as const;
-  expect(await decideReturn(fleet.bench, reference, decision)).toMatchObject({ ok: true });
+  await takeAndDecide(fleet, reference, decision);
   const failures = await listRevisionFailures(fleet.manager, "QP-A", calendarDate("2026-11-01"));
   // Sold 2025-11-03, told 2026-10-02.
   expect(failures).toMatchObject([{ reference, ageDays: 333, confirmedFault: "weak-cell" }]);

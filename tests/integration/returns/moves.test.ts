@@ -1,11 +1,15 @@
 import { beforeAll, expect, test } from "vitest";
 import { listReturnQueue, readBenchReturn } from "@/lib/data/bench-returns";
+import { readChangesSince } from "@/lib/data/changes-since";
 import { asSystem } from "@/lib/data/database";
-import { historyHash } from "@/lib/data/history";
+import { checkHistory } from "@/lib/data/history";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { decideReturn, takeReturn, withdrawReturn } from "@/lib/data/move-return";
+import { makeMove } from "@/lib/data/move-return";
+import { flagSafety } from "@/lib/data/move-track";
 import { readDealerReturn } from "@/lib/data/returns";
 import type { Decision } from "@/lib/returns/decision.schema";
+import type { MoveRequest } from "@/lib/returns/return-moves";
+import { approve, propose, takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { countRows, withTestDatabase } from "@/tests/support/test-database";
 
@@ -20,10 +24,19 @@ beforeAll(async () => {
 });
 
 async function lodged(changes: Parameters<typeof filledForm>[1] = {}): Promise<string> {
-  const serial = fleet.others[nextPack++] ?? fleet.unsold;
+  const serial = fleet.others[nextPack++];
+  if (serial === undefined) throw new Error("the fleet has no pack left");
   const answer = await lodgeReturn(fleet.berlin, filledForm(serial, changes), now);
   if (!answer.ok) throw new Error(JSON.stringify(answer));
   return answer.reference;
+}
+
+async function taken(changes: Parameters<typeof filledForm>[1] = {}): Promise<string> {
+  const reference = await lodged(changes);
+  expect(await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 })).toMatchObject({
+    ok: true,
+  });
+  return reference;
 }
 
 const repair: Decision = {
@@ -33,112 +46,175 @@ const repair: Decision = {
   seenVersion: 2,
 };
 
-test("taken, then decided, each move stored with who, why and the version", async () => {
+test("taken, proposed by one, approved by another: each move stored with who, why, when and where", async () => {
   const reference = await lodged();
-  expect(await takeReturn(fleet.bench, reference, 1)).toEqual({ ok: true, version: 2 });
-  expect(await decideReturn(fleet.bench, reference, repair)).toEqual({ ok: true, version: 3 });
-  const page = await readDealerReturn(fleet.berlin, reference);
+  await takeAndDecide(fleet, reference, repair);
+  const page = await readBenchReturn(fleet.bench, reference);
   expect(page?.status).toBe("decided");
   expect(page?.decision).toMatchObject({
     remedy: "repair",
     confirmedFailure: true,
-    decidedByName: "Benno",
+    proposedByName: "Benno",
+    decidedByName: "Lenka",
+    secondByName: null,
     seenVersion: 2,
   });
   expect(page?.moves.map(({ to, actorName }) => `${to} ${actorName}`)).toEqual([
     "sent-in Berta",
     "in-review Benno",
-    "decided Benno",
+    "decision-proposed Benno",
+    "decided Lenka",
   ]);
+  const [first] = await asSystem((tx) =>
+    tx.returnMove.findMany({ where: { return: { reference } }, orderBy: { sequence: "asc" } }),
+  );
+  // Berlin is two hours ahead of UTC in October.
+  expect(first).toMatchObject({ move: "lodge", at: now, atLocal: "2026-10-05T11:00:00.000+02:00" });
 });
 
-test("a decision on a stale version is refused and changes nothing", async () => {
-  const reference = await lodged();
-  await takeReturn(fleet.bench, reference, 1);
-  const decisions = await countRows("decision");
-  expect(await decideReturn(fleet.bench2, reference, { ...repair, seenVersion: 1 })).toMatchObject({
+test("the dealer reads no proposal until it is decided", async () => {
+  const reference = await taken();
+  await propose(fleet.bench, reference, repair);
+  const page = await readDealerReturn(fleet.berlin, reference);
+  expect(page?.status).toBe("decision-proposed");
+  expect(page?.steps.proposal).toBeNull();
+  expect(page?.moves.map(({ to }) => to)).toEqual(["sent-in", "in-review"]);
+});
+
+test("a move on a stale version is refused, changes nothing, and says what was and what is", async () => {
+  const reference = await taken();
+  await propose(fleet.bench, reference, repair);
+  expect(await propose(fleet.bench2, reference, { ...repair, seenVersion: 2 })).toMatchObject({
     ok: false,
     reason: "someone-changed-this",
   });
-  expect(await countRows("decision")).toBe(decisions);
+  expect(await readChangesSince(fleet.bench2, reference, 2)).toEqual({
+    was: "Being looked at",
+    now: "Decision proposed",
+    changes: ["Decision proposed, by Benno"],
+  });
 });
 
-test("of two people who decide at once exactly one is heard", async () => {
-  const reference = await lodged();
-  await takeReturn(fleet.bench, reference, 1);
+test("of two people who move at once exactly one is heard", async () => {
+  const reference = await taken();
+  const decisions = await countRows("decision");
   const answers = await Promise.all([
-    decideReturn(fleet.bench, reference, repair),
-    decideReturn(fleet.bench2, reference, { ...repair, remedy: "isolate" }),
+    propose(fleet.bench, reference, repair),
+    propose(fleet.bench2, reference, { ...repair, remedy: "isolate" }),
   ]);
   expect(answers.filter(({ ok }) => ok)).toHaveLength(1);
+  expect(answers.find(({ ok }) => !ok)).toMatchObject({ reason: "someone-changed-this" });
   const page = await readBenchReturn(fleet.bench, reference);
   expect(page?.version).toBe(3);
   expect(page?.moves).toHaveLength(3);
+  expect(await countRows("decision")).toBe(decisions);
 });
 
-test("neither a dealer nor a manager decides", async () => {
+test("a refusal needs the lead and a manager, and neither may have proposed it", async () => {
+  const reference = await taken();
+  const refusal: Decision = {
+    ...repair,
+    remedy: "refuse",
+    confirmedFault: "outside-cause",
+    refusalTerm: "Section 4: damage from a fall",
+    refusalEvidence: "Photograph 3 shows the dent.",
+    refusalAlternatives: "No transport damage on arrival.",
+  };
+  await propose(fleet.bench, reference, refusal);
+  expect(await approve(fleet.bench, reference, 3)).toMatchObject({ reason: "not-allowed" });
+  expect(await approve(fleet.manager, reference, 3)).toMatchObject({ reason: "first-approval-missing" });
+  expect(await approve(fleet.lead, reference, 3)).toEqual({ ok: true, version: 4 });
+  expect(await readBenchReturn(fleet.bench, reference)).toMatchObject({
+    status: "decision-proposed",
+    decision: null,
+    next: { proposal: { firstApprovalByName: "Lenka", secondPerson: ["refusal"] } },
+  });
+  const second: MoveRequest = { name: "approve-as-second", reason: "The dent is old.", seenVersion: 4 };
+  expect(await makeMove(fleet.lead, reference, second)).toMatchObject({ reason: "not-allowed" });
+  expect(await makeMove(fleet.manager, reference, second)).toEqual({ ok: true, version: 5 });
+  const page = await readDealerReturn(fleet.berlin, reference);
+  expect(page?.decision).toMatchObject({ remedy: "refuse", decidedByName: "Lenka", secondByName: "Manon" });
+  expect(page?.steps.own.map(({ name }) => name)).toEqual(["object"]);
+});
+
+test("a question stops the maker's clock, and the answer lets it run on with what was left", async () => {
   const reference = await lodged();
-  await takeReturn(fleet.bench, reference, 1);
-  for (const actor of [fleet.berlin, fleet.manager]) {
-    expect(await decideReturn(actor, reference, repair)).toMatchObject({ ok: false, reason: "not-allowed" });
-  }
-  expect(await takeReturn(fleet.sydney, reference, 2)).toMatchObject({ ok: false, reason: "not-found" });
+  const ask: MoveRequest = { name: "ask", reason: "Which charger?", seenVersion: 1, stated: { dueOn: "2026-10-12" } };
+  const asked = new Date("2026-10-06T09:00:00Z");
+  expect(await makeMove(fleet.bench, reference, ask, asked)).toMatchObject({ ok: true });
+  const paused = await readDealerReturn(fleet.berlin, reference);
+  // Two days from lodging on the 5th at 09:00; one of them is left. The answer is due at the end of the day in Berlin.
+  expect(paused?.steps).toMatchObject({
+    turn: "dealer",
+    pausedMinutesLeft: 24 * 60,
+    dueAt: new Date("2026-10-12T21:59:59.999Z"),
+    question: { text: "Which charger?", from: "sent-in" },
+  });
+  const answer: MoveRequest = { name: "answer", reason: "The one with 8 A.", seenVersion: 2 };
+  expect(await makeMove(fleet.sydney, reference, answer)).toMatchObject({ reason: "not-found" });
+  expect(await makeMove(fleet.berlin, reference, answer, new Date("2026-10-09T15:00:00Z"))).toMatchObject({ ok: true });
+  expect((await readBenchReturn(fleet.bench, reference))?.next).toMatchObject({
+    turn: "maker",
+    pausedMinutesLeft: null,
+    dueAt: new Date("2026-10-10T15:00:00Z"),
+    question: null,
+  });
 });
 
-test("a pack under a danger sign is not handed back untouched", async () => {
-  const reference = await lodged({ dangerSigns: ["leaking"] });
-  await takeReturn(fleet.bench, reference, 1);
-  expect(await decideReturn(fleet.bench, reference, { ...repair, remedy: "return-as-is" })).toMatchObject({
-    ok: false,
-    reason: "safety-open",
+test("after an objection somebody else looks, and the first decision stays", async () => {
+  const reference = await lodged();
+  await takeAndDecide(fleet, reference, { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" });
+  const object: MoveRequest = { name: "object", reason: "It still cuts out.", seenVersion: 4 };
+  expect(await makeMove(fleet.berlin, reference, object)).toEqual({ ok: true, version: 5 });
+  const again: Decision = { ...repair, seenVersion: 5 };
+  expect(await propose(fleet.bench, reference, again)).toMatchObject({ reason: "former-reviewer" });
+  expect(await propose(fleet.bench2, reference, again)).toMatchObject({ ok: true });
+  expect(await approve(fleet.lead, reference, 6)).toMatchObject({ ok: true });
+  const decisions = await asSystem((tx) =>
+    tx.decision.findMany({ where: { return: { reference } }, orderBy: { decidedAt: "asc" }, select: { remedy: true } }),
+  );
+  expect(decisions).toEqual([{ remedy: "return-as-is" }, { remedy: "repair" }]);
+  expect((await readDealerReturn(fleet.berlin, reference))?.decision?.remedy).toBe("repair");
+});
+
+test("a pack under a danger sign goes nowhere until the safety officer lowers the flag with a reason", async () => {
+  const reference = await taken({ dangerSigns: ["leaking"] });
+  const handBack: Decision = { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" };
+  expect(await propose(fleet.bench, reference, handBack)).toMatchObject({ reason: "safety-open" });
+  const withdraw: MoveRequest = { name: "withdraw", reason: "Customer wants it back", seenVersion: 2 };
+  expect(await makeMove(fleet.berlin, reference, withdraw)).toMatchObject({ reason: "safety-open" });
+  const lower = { to: "normal", reason: "Condensation on the case, dried and tested.", seenVersion: 1 } as const;
+  expect(await flagSafety(fleet.lead, reference, lower)).toMatchObject({ reason: "not-allowed" });
+  expect(await flagSafety(fleet.safetyOfficer, reference, { ...lower, reason: " " })).toMatchObject({
+    reason: "reason-missing",
   });
-  expect(await withdrawReturn(fleet.berlin, reference, 2, "Customer wants it back")).toMatchObject({
-    ok: false,
-    reason: "safety-open",
-  });
-  expect(await decideReturn(fleet.bench, reference, { ...repair, remedy: "isolate" })).toMatchObject({ ok: true });
+  expect(await flagSafety(fleet.safetyOfficer, reference, lower)).toEqual({ ok: true, version: 2 });
+  expect(await propose(fleet.bench, reference, handBack)).toMatchObject({ ok: true });
 });
 
 test("only a revision that may replace the pack is accepted as its replacement", async () => {
-  const reference = await lodged();
-  await takeReturn(fleet.bench, reference, 1);
-  const replace = { ...repair, remedy: "replace" as const };
-  expect(await decideReturn(fleet.bench, reference, { ...replace, replacementRevisionCode: "QP-A" })).toMatchObject({
-    ok: false,
+  const reference = await taken();
+  const replace: Decision = { ...repair, remedy: "replace" };
+  expect(await propose(fleet.bench, reference, { ...replace, replacementRevisionCode: "QP-A" })).toMatchObject({
     reason: "revision-may-not-replace",
   });
-  expect(await decideReturn(fleet.bench, reference, { ...replace, replacementRevisionCode: "QP-B" })).toMatchObject({
+  expect(await propose(fleet.bench, reference, { ...replace, replacementRevisionCode: "QP-B" })).toMatchObject({
     ok: true,
   });
 });
 
-test("the dealer withdraws an own return with a reason", async () => {
-  const reference = await lodged();
-  expect(await withdrawReturn(fleet.berlin, reference, 1, " ")).toMatchObject({ ok: false, reason: "reason-missing" });
-  expect(await withdrawReturn(fleet.berlin, reference, 1, "The fuse was the cause.")).toMatchObject({ ok: true });
-});
-
-test("the history of every return is one unbroken chain of hashes", async () => {
-  const moves = await asSystem((tx) => tx.returnMove.findMany({ orderBy: [{ returnId: "asc" }, { sequence: "asc" }] }));
-  expect(moves.length).toBeGreaterThan(10);
-  const last = new Map<string, string>();
-  for (const move of moves) {
-    expect(move.previousHash).toBe(last.get(move.returnId) ?? "0".repeat(64));
-    expect(historyHash(move.previousHash, move)).toBe(move.hash);
-    last.set(move.returnId, move.hash);
-  }
-});
-
-test("the queue shows the riskiest first and pages without losing a row", async () => {
-  const hot = await lodged({ dangerSigns: ["hot"] });
+test("the queue shows the riskiest first, what is overdue, and pages without losing a row", async () => {
   const queue = await listReturnQueue(fleet.bench, "open", 1);
-  expect(queue?.rows[0]?.reference).toBe(hot);
+  expect(queue?.rows[0]?.dangerSigns).toEqual(["leaking"]);
   expect((await listReturnQueue(fleet.bench, "open", 999))?.page).toBe(1);
   expect(await listReturnQueue(fleet.berlin, "open", 1)).toBeNull();
+  const later = await listReturnQueue(fleet.bench, "overdue", 1, new Date("2030-01-01T00:00:00Z"));
+  expect(later?.rows.every(({ isOverdue }) => isOverdue)).toBe(true);
+  expect((await listReturnQueue(fleet.bench, "overdue", 1, new Date("2026-10-05T10:00:00Z")))?.total).toBe(0);
 });
 
 test("the bench sees build record, lots and the known issue of the lot; a dealer sees no bench page", async () => {
-  const reference = await lodged();
+  const reference = (await listReturnQueue(fleet.bench, "open", 1))?.rows[0]?.reference ?? "";
   const page = await readBenchReturn(fleet.bench, reference);
   expect(page?.build?.capacityAh).toBe(40.6);
   expect(page?.lots).toEqual([{ kind: "cell", code: "CELL-1", supplier: "S1" }]);
@@ -146,4 +222,22 @@ test("the bench sees build record, lots and the known issue of the lot; a dealer
   expect(page?.check.replacement).toMatchObject({ kind: "may-replace", options: [{ revisionCode: "QP-B" }] });
   expect(await readBenchReturn(fleet.berlin, reference)).toBeNull();
   expect(await readBenchReturn(fleet.bench, "R-26-99999-0")).toBeNull();
+});
+
+test("the history of every return is one unbroken chain, and the last mark is kept outside it", async () => {
+  const returns = await asSystem((tx) =>
+    tx.return.findMany({ select: { lastMoveHash: true, version: true, moves: { orderBy: { sequence: "asc" } } } }),
+  );
+  expect(returns.length).toBeGreaterThan(7);
+  for (const { lastMoveHash, version, moves } of returns) {
+    expect(checkHistory(moves, lastMoveHash)).toEqual({ kind: "sound", rows: version, lastHash: lastMoveHash });
+    expect(checkHistory(moves.slice(0, -1), lastMoveHash)).toMatchObject({ kind: "broken" });
+  }
+});
+
+test("neither a row of the history nor a step without its version gets past the database", async () => {
+  const edit = asSystem((tx) => tx.returnMove.updateMany({ data: { reason: "other" } }));
+  await expect(edit).rejects.toThrow(/written once/);
+  const skip = asSystem((tx) => tx.return.updateMany({ where: { status: "decided" }, data: { status: "closed" } }));
+  await expect(skip).rejects.toThrow(/version one higher/);
 });

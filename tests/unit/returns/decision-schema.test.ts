@@ -23,11 +23,22 @@ test("a replacement names its revision, and nothing else does", () => {
   expect(told({ replacementRevisionCode: "TR-D" })).toEqual(["replacementRevisionCode"]);
 });
 
-test("refusing a return cannot be decided here", () => {
-  expect(told({ remedy: "refuse" })).toEqual(["remedy"]);
+test("a refusal names the term, the evidence and the other explanations; a refund its amount and currency", () => {
+  expect(told({ remedy: "refuse" })).toEqual(["refusalTerm"]);
+  const bare = { refusalTerm: "Section 4: damage from a fall", refusalEvidence: "Photograph 3 shows the dent." };
+  expect(told({ remedy: "refuse", ...bare })).toEqual(["refusalTerm"]);
+  expect(told({ remedy: "refuse", ...bare, refusalAlternatives: "No transport damage on arrival." })).toBeUndefined();
+  expect(told({ remedy: "refund" })).toEqual(["refundMinor"]);
+  expect(told({ remedy: "refund", refundMinor: "12,3,4", refundCurrency: "EUR" })).toEqual(["refundMinor"]);
+  expect(told({ remedy: "refund", refundMinor: "1234,50" })).toEqual(["refundCurrency"]);
+  expect(told({ remedy: "refund", refundMinor: "1234,50", refundCurrency: "eur" })).toBeUndefined();
+  expect(told({ remedy: "repair", refundMinor: "5", refundCurrency: "EUR" })).toEqual(["refundMinor"]);
+});
+
+test("a remedy nobody decides is refused", () => {
   expect(told({ remedy: "cannot-tell" })).toEqual(["remedy"]);
   // Nothing is asked of the revision while the remedy itself is not understood.
-  expect(told({ remedy: "refuse", replacementRevisionCode: "TR-D" })).toEqual(["remedy"]);
+  expect(told({ remedy: "cannot-tell", replacementRevisionCode: "TR-D" })).toEqual(["remedy"]);
 });
 
 test("a reason too short, a fault unknown to the table and a broken version are told at their fields", () => {

@@ -1,125 +1,153 @@
 import { expect, test } from "vitest";
 import { roles } from "@/lib/access/actor";
-import {
-  type MoveName,
-  type MoveRequest,
-  moveNames,
-  moveReturn,
-  openMoves,
-  type ReturnStanding,
-  returnStatuses,
-} from "@/lib/returns/return-moves";
+import { type MoveName, moveNames } from "@/lib/returns/move-names";
+import { ownSteps } from "@/lib/returns/next-steps";
+import { type MoveRequest, moveReturn, openMoves, whatStandsInTheWay } from "@/lib/returns/return-moves";
+import type { ReturnStanding } from "@/lib/returns/return-standing";
+import { returnStatuses } from "@/lib/returns/return-status";
 import { actorOf } from "./any-actor";
+import { allStated, fullPast, proposal, repair, standing } from "./any-standing";
 
-const standing = (over: Partial<ReturnStanding> = {}): ReturnStanding => ({
-  status: "sent-in",
-  version: 3,
-  dealerId: "d1",
-  isSafetyOpen: false,
-  ...over,
-});
 const request = (name: MoveName, over: Partial<MoveRequest> = {}): MoveRequest => ({
   name,
   reason: "The bench test shows it.",
   seenVersion: 3,
-  ...(name === "decide" ? { remedy: "repair" as const } : {}),
+  stated: allStated,
+  ...(name === "propose" ? { decision: repair } : {}),
+  ...(name === "solve-remotely" ? { decision: { ...repair, remedy: "remote-fix" as const } } : {}),
   ...over,
 });
 
-// The whole table spelled out: what is not listed must be refused.
-const legal: Readonly<Record<string, string>> = {
-  "null lodge dealer": "sent-in",
-  "null lodge dealer-admin": "sent-in",
-  "sent-in take technician": "in-review",
-  "sent-in take service-lead": "in-review",
-  "in-review decide technician": "decided",
-  "in-review decide service-lead": "decided",
-  "sent-in withdraw dealer": "withdrawn",
-  "sent-in withdraw dealer-admin": "withdrawn",
-  "sent-in withdraw technician": "withdrawn",
-  "sent-in withdraw service-lead": "withdrawn",
-  "in-review withdraw dealer": "withdrawn",
-  "in-review withdraw dealer-admin": "withdrawn",
-  "in-review withdraw technician": "withdrawn",
-  "in-review withdraw service-lead": "withdrawn",
+/** The standing in which a move finds all it needs; the status is the test's. */
+function ready(name: MoveName): Partial<ReturnStanding> {
+  const second = { ...proposal, firstApprovalByUserId: "a lead", firstApprovalByName: "A lead" };
+  switch (name) {
+    case "approve-as-second":
+      return { secondPerson: ["goodwill"], past: { ...fullPast, proposal: second } };
+    case "ready-without-work":
+      return { decidedRemedy: "return-as-is" };
+    case "reopen":
+      return { decidedRemedy: "isolate" };
+    default:
+      return {};
+  }
+}
+
+// The table spelled out once more by hand (states and conditions: common practice of the trade, no single source).
+// d dealer, a dealer's own administrator, t technician, l service lead, m manager, s safety officer
+const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }>> = {
+  draft: { from: "null", to: "draft", who: "d a t l" },
+  lodge: { from: "null draft", to: "sent-in", who: "d a" },
+  take: { from: "sent-in", to: "in-review", who: "t l" },
+  "take-over": { from: "in-review", to: "in-review", who: "t l" },
+  ask: { from: "sent-in in-review remote-help under-test", to: "more-information-needed", who: "t l" },
+  remind: { from: "more-information-needed", to: "more-information-needed", who: "t l" },
+  answer: { from: "more-information-needed", to: "under-test", who: "d a t l" },
+  "lapse-unanswered": { from: "more-information-needed", to: "lapsed", who: "t l" },
+  help: { from: "in-review", to: "remote-help", who: "t l" },
+  "confirm-help": { from: "remote-help", to: "remote-help", who: "d a" },
+  "solve-remotely": { from: "remote-help", to: "solved-remotely", who: "t l" },
+  "reopen-solved": { from: "solved-remotely", to: "in-review", who: "d a t l" },
+  // A technician sends once a lead, a manager or the safety officer has declared the class.
+  "approve-return": { from: "in-review remote-help", to: "return-approved", who: "l" },
+  "hand-to-carrier": { from: "return-approved", to: "return-expected", who: "d a" },
+  "lapse-approval": { from: "return-approved", to: "lapsed", who: "t l" },
+  "renew-approval": { from: "lapsed", to: "return-approved", who: "l" },
+  receive: { from: "return-expected", to: "at-the-works", who: "t l" },
+  "start-test": { from: "at-the-works", to: "under-test", who: "t l" },
+  propose: { from: "in-review under-test work-in-progress", to: "decision-proposed", who: "t l" },
+  approve: { from: "decision-proposed", to: "decided", who: "l m" },
+  "approve-as-second": { from: "decision-proposed", to: "decided", who: "m" },
+  "send-back": { from: "decision-proposed", to: "under-test", who: "l m" },
+  veto: { from: "decision-proposed", to: "under-test", who: "s" },
+  "start-work": { from: "decided", to: "work-in-progress", who: "t l" },
+  "ready-without-work": { from: "decided", to: "ready-to-hand-back", who: "t l" },
+  "finish-work": { from: "work-in-progress", to: "ready-to-hand-back", who: "t l" },
+  "hand-back": { from: "ready-to-hand-back", to: "handed-back", who: "d a t l" },
+  close: { from: "handed-back", to: "closed", who: "l m" },
+  object: { from: "decided work-in-progress ready-to-hand-back handed-back closed", to: "in-review", who: "d a t l" },
+  reopen: { from: "closed decided", to: "in-review", who: "l m" },
+  merge: { from: "sent-in in-review", to: "merged", who: "t l" },
+  withdraw: {
+    from: "draft sent-in more-information-needed in-review remote-help return-approved",
+    to: "withdrawn",
+    who: "d a t l",
+  },
 };
+const letters = "d a t l m s f x".split(" ");
 
-test("of all statuses, moves and roles exactly the listed ones are open", () => {
-  const found: Record<string, string> = {};
-  for (const status of [null, ...returnStatuses]) {
-    for (const name of moveNames) {
-      for (const role of roles) {
-        const outcome = moveReturn(actorOf(role), standing({ status }), request(name));
-        if (outcome.kind === "moved") found[`${status} ${name} ${role}`] = outcome.to;
-      }
+test.for(moveNames.map((name) => ({ name })))(
+  "of all statuses and roles exactly the listed ones make the move $name",
+  ({ name }) => {
+    const { from, to, who } = legal[name];
+    for (const status of [null, ...returnStatuses]) {
+      roles.forEach((role, index) => {
+        const outcome = moveReturn(actorOf(role), standing({ status, ...ready(name) }), request(name));
+        const isLegal = from.split(" ").includes(String(status)) && who.split(" ").includes(letters[index] ?? "");
+        const at = `${role} from ${status}`;
+        if (isLegal) expect(outcome, at).toMatchObject({ kind: "moved", from: status, to, version: 4 });
+        else expect(outcome, at).toMatchObject({ kind: "refused" });
+      });
     }
-  }
-  expect(found).toEqual(legal);
-});
+  },
+);
 
-test("the moves offered are the moves that go through", () => {
-  for (const status of [null, ...returnStatuses]) {
+test("the forms offered are the moves that go through, and the others say why", () => {
+  for (const status of returnStatuses) {
     for (const role of roles) {
-      const offered = openMoves(actorOf(role), standing({ status }));
-      const possible = moveNames.filter(
-        (name) => moveReturn(actorOf(role), standing({ status }), request(name)).kind === "moved",
+      const here = standing({ status });
+      const offered = ownSteps(actorOf(role), here).filter(({ whyNot }) => whyNot === null);
+      const possible = openMoves(actorOf(role), here).filter(
+        (name) => moveReturn(actorOf(role), here, request(name)).kind === "moved",
       );
-      expect(offered, `${status} ${role}`).toEqual(possible);
+      expect(
+        offered.map(({ name }) => name),
+        `${status} ${role}`,
+      ).toEqual(possible);
+      for (const { whyNot } of ownSteps(actorOf(role), here)) if (whyNot !== null) expect(whyNot).toMatch(/[.]$/);
     }
   }
-});
-
-test("a move raises the version by one and keeps where it came from", () => {
-  expect(moveReturn(actorOf("technician"), standing(), request("take"))).toEqual({
-    kind: "moved",
-    from: "sent-in",
-    to: "in-review",
-    version: 4,
-  });
 });
 
 test("a dealer moves no return of another dealer", () => {
-  expect(moveReturn(actorOf("dealer", "d2"), standing(), request("withdraw"))).toMatchObject({
-    kind: "refused",
-    why: "not-allowed",
-  });
+  expect(moveReturn(actorOf("dealer", "d2"), standing(), request("withdraw"))).toMatchObject({ why: "not-allowed" });
 });
 
-test("a move on an older version is refused, whatever else is wrong with it", () => {
+test("a move on an older or newer version is refused, whatever else is wrong with it", () => {
   for (const seenVersion of [2, 4]) {
-    expect(moveReturn(actorOf("technician"), standing(), request("take", { seenVersion }))).toMatchObject({
-      kind: "refused",
-      why: "someone-changed-this",
-    });
+    const why = "someone-changed-this";
+    expect(moveReturn(actorOf("technician"), standing(), request("take", { seenVersion }))).toMatchObject({ why });
+    const decided = standing({ status: "decided" });
+    expect(moveReturn(actorOf("technician"), decided, request("take", { seenVersion }))).toMatchObject({ why });
   }
-  expect(
-    moveReturn(actorOf("technician"), standing({ status: "decided" }), request("take", { seenVersion: 2 })),
-  ).toMatchObject({ why: "someone-changed-this" });
 });
 
-test("deciding and withdrawing need a reason, taking does not", () => {
-  const reason = "  \n";
-  expect(
-    moveReturn(actorOf("technician"), standing({ status: "in-review" }), request("decide", { reason })),
-  ).toMatchObject({ why: "reason-missing" });
-  expect(moveReturn(actorOf("dealer"), standing(), request("withdraw", { reason }))).toMatchObject({
-    why: "reason-missing",
+test("moves that a later reader must understand need a reason", () => {
+  const withoutReason = moveNames.filter((name) => {
+    const from = legal[name].from.split(" ")[0] ?? "";
+    const status = returnStatuses.find((known) => known === from) ?? null;
+    const role = roles[letters.indexOf(legal[name].who.split(" ")[0] ?? "")] ?? "dealer";
+    const asked = request(name, { reason: " \n" });
+    return moveReturn(actorOf(role), standing({ status, ...ready(name) }), asked).kind === "moved";
   });
-  expect(moveReturn(actorOf("technician"), standing(), request("take", { reason })).kind).toBe("moved");
+  expect(withoutReason).toEqual([
+    "draft",
+    "lodge",
+    "take",
+    "remind",
+    "hand-to-carrier",
+    "receive",
+    "start-test",
+    "approve",
+    "start-work",
+    "ready-without-work",
+    "hand-back",
+    "close",
+  ]);
 });
 
-test("a decision needs a remedy", () => {
-  expect(
-    moveReturn(actorOf("technician"), standing({ status: "in-review" }), request("decide", { remedy: undefined })),
-  ).toMatchObject({ why: "remedy-missing" });
-});
-
-test("with a danger sign open a pack is neither handed back untouched nor forgotten, but may be isolated", () => {
-  const open = standing({ status: "in-review", isSafetyOpen: true });
-  const decide = (remedy: MoveRequest["remedy"]) =>
-    moveReturn(actorOf("technician"), open, request("decide", { remedy }));
-  expect(decide("return-as-is")).toMatchObject({ why: "safety-open" });
-  expect(decide("remote-fix")).toMatchObject({ why: "safety-open" });
-  for (const remedy of ["isolate", "repair", "replace"] as const) expect(decide(remedy).kind, remedy).toBe("moved");
-  expect(moveReturn(actorOf("dealer"), open, request("withdraw"))).toMatchObject({ why: "safety-open" });
+test("what stands in the way is said before a form is filled in", () => {
+  const apart = standing({ status: "return-approved", safety: "isolate" });
+  expect(whatStandsInTheWay(actorOf("dealer"), apart, "hand-to-carrier")).toBe("safety-open");
+  expect(whatStandsInTheWay(actorOf("dealer"), standing({ status: "return-approved" }), "hand-to-carrier")).toBeNull();
 });

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { returnStatusWords, turnForDealer } from "@/lib/returns/return-turn";
+import { returnStatuses, returnStatusWords } from "@/lib/returns/return-status";
+import { turnForDealer, whoseTurn } from "@/lib/returns/return-turn";
 
 test("before a decision it is the maker's turn and nothing is to be sent", () => {
   for (const status of ["sent-in", "in-review"] as const) {
@@ -22,4 +23,12 @@ test("after a decision the remedy says whose turn it is", () => {
 test("an unknown status is a fault in the data and not shown as a word", () => {
   expect(returnStatusWords("decided")).toBe("Decided");
   expect(() => returnStatusWords("lost")).toThrow(RangeError);
+});
+
+test("every status says what comes next, and the dealer's own turn is called so", () => {
+  for (const status of returnStatuses) {
+    const { turn, next } = turnForDealer(status, false, null);
+    expect(next.length, status).toBeGreaterThan(10);
+    if (status !== "decided") expect(turn === "Your turn", status).toBe(whoseTurn(status) === "dealer");
+  }
 });

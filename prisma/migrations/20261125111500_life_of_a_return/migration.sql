@@ -35,9 +35,6 @@ CREATE TABLE "Track" (
     "track" TEXT NOT NULL,
     "packId" UUID,
     "returnId" UUID,
-    "lineKey" TEXT,
-    "amountMinor" INTEGER,
-    "currency" TEXT,
     "openedByUserId" TEXT NOT NULL,
     "openedByName" TEXT NOT NULL,
     "state" TEXT NOT NULL,
@@ -193,14 +190,9 @@ ALTER TABLE "Decision"
 
 ALTER TABLE "Track"
   ADD CONSTRAINT "Track_subject" CHECK (CASE
-    WHEN "track" IN ('custody', 'safety', 'hold') THEN "packId" IS NOT NULL AND "returnId" IS NULL AND "lineKey" IS NULL
-    WHEN "track" = 'remedy' THEN "packId" IS NULL AND "returnId" IS NOT NULL AND "lineKey" IS NULL
-    WHEN "track" = 'money' THEN "packId" IS NULL AND "returnId" IS NOT NULL AND "lineKey" IS NOT NULL
+    WHEN "track" IN ('custody', 'safety', 'hold') THEN "packId" IS NOT NULL AND "returnId" IS NULL
+    WHEN "track" = 'remedy' THEN "packId" IS NULL AND "returnId" IS NOT NULL
     ELSE false END),
-  ADD CONSTRAINT "Track_money" CHECK (("track" = 'money') = ("amountMinor" IS NOT NULL)
-    AND ("amountMinor" IS NULL) = ("currency" IS NULL) AND coalesce("amountMinor", 1) > 0
-    AND coalesce("currency", 'EUR') ~ '^[A-Z]{3}$'),
-  ADD CONSTRAINT "Track_line" CHECK ("lineKey" IS NULL OR "lineKey" IN ('labour', 'diagnosis', 'freight', 'parts', 'refund')),
   ADD CONSTRAINT "Track_state" CHECK (CASE "track"
     WHEN 'custody' THEN "state" IN ('with-customer', 'with-dealer', 'with-carrier-in', 'quarantine', 'bench', 'store',
       'workshop', 'with-carrier-out', 'supplier', 'recycler', 'missing')
@@ -208,14 +200,11 @@ ALTER TABLE "Track"
     WHEN 'hold' THEN "state" IN ('none', 'held')
     WHEN 'remedy' THEN "state" IN ('none-yet', 'offered', 'chosen', 'reserved', 'sent', 'received', 'refund-agreed',
       'refund-paid', 'refused', 'objected')
-    WHEN 'money' THEN "state" IN ('claimed', 'checked', 'approved', 'in-statement', 'paid', 'reversed')
     ELSE false END),
   ADD CONSTRAINT "Track_version" CHECK ("version" >= 0);
 
 CREATE UNIQUE INDEX "Track_one_per_pack" ON "Track" ("packId", "track") WHERE "packId" IS NOT NULL;
 CREATE UNIQUE INDEX "Track_one_remedy_per_return" ON "Track" ("returnId") WHERE "track" = 'remedy';
--- One line of a kind for one return: the same thing is not paid twice. A reversed line makes room for its correction.
-CREATE UNIQUE INDEX "Track_one_line_of_a_kind" ON "Track" ("returnId", "lineKey") WHERE "track" = 'money' AND "state" <> 'reversed';
 
 ALTER TABLE "TrackMove"
   ADD CONSTRAINT "TrackMove_sequence" CHECK ("sequence" >= 1 AND "dataVersion" = "sequence"),

@@ -1,0 +1,20 @@
+import { type MoveAnswer, makeMove } from "@/lib/data/move-return";
+import type { Decision } from "@/lib/returns/decision.schema";
+import type { SmallFleet } from "./small-fleet";
+
+/** Takes a return, proposes a decision at version 2 and has the lead approve it: the shortest honest way to "decided". */
+export async function takeAndDecide(fleet: SmallFleet, reference: string, decision: Omit<Decision, "seenVersion">) {
+  const take = await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
+  const proposed = await propose(fleet.bench, reference, { ...decision, seenVersion: 2 });
+  const approved = await approve(fleet.lead, reference, 3);
+  for (const answer of [take, proposed, approved]) if (!answer.ok) throw new Error(JSON.stringify(answer));
+}
+
+export function propose(actor: SmallFleet["bench"], reference: string, decision: Decision): Promise<MoveAnswer> {
+  const { reason, seenVersion } = decision;
+  return makeMove(actor, reference, { name: "propose", reason, seenVersion, decision });
+}
+
+export function approve(actor: SmallFleet["bench"], reference: string, seenVersion: number): Promise<MoveAnswer> {
+  return makeMove(actor, reference, { name: "approve", reason: "", seenVersion, stated: { noticesGiven: true } });
+}

@@ -1,0 +1,408 @@
+import { expect, test } from "vitest";
+import { mintActor, type Role } from "@/lib/access/actor";
+import type { Decision } from "@/lib/returns/decision.schema";
+import type { MoveName } from "@/lib/returns/move-names";
+import type { MoveRefusal } from "@/lib/returns/move-refusal";
+import type { StatedFacts } from "@/lib/returns/return-facts";
+import { nothingKnown } from "@/lib/returns/return-facts";
+import { moveReturn } from "@/lib/returns/return-moves";
+import type { ReturnStanding } from "@/lib/returns/return-standing";
+import { actorOf } from "./any-actor";
+import { allStated, fullPast, proposal, repair, standing } from "./any-standing";
+
+interface Case {
+  readonly name: MoveName;
+  readonly role: Role;
+  readonly at: Partial<ReturnStanding>;
+  readonly stated?: Partial<StatedFacts>;
+  readonly without?: keyof StatedFacts;
+  readonly decision?: Decision;
+  readonly why: MoveRefusal;
+}
+
+const known = { ...nothingKnown, hasReadings: true };
+const past = fullPast;
+const returnAsIs: Decision = { ...repair, remedy: "return-as-is" };
+const waiting = { status: "decision-proposed" } as const;
+
+// Conditions of the moves: common practice of the trade, no single source.
+const refused: readonly Case[] = [
+  { name: "ask", role: "technician", at: { status: "in-review" }, without: "dueOn", why: "due-missing" },
+  {
+    name: "lapse-unanswered",
+    role: "technician",
+    at: { status: "more-information-needed", safety: "isolate" },
+    why: "safety-open",
+  },
+  {
+    name: "lapse-unanswered",
+    role: "technician",
+    at: { status: "more-information-needed", past: { ...past, question: null } },
+    why: "reminders-left",
+  },
+  {
+    name: "help",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, hasReadings: false } },
+    why: "log-missing",
+  },
+  {
+    name: "solve-remotely",
+    role: "technician",
+    at: { status: "remote-help", past: { ...past, helpConfirmed: false } },
+    why: "dealer-has-not-confirmed",
+  },
+  { name: "solve-remotely", role: "technician", at: { status: "remote-help" }, why: "remedy-missing" },
+  {
+    name: "reopen-solved",
+    role: "dealer",
+    at: { status: "solved-remotely", now: new Date("2026-11-20T00:00:00Z") },
+    why: "too-late",
+  },
+  {
+    name: "approve-return",
+    role: "service-lead",
+    at: { status: "in-review" },
+    without: "transportClass",
+    why: "class-missing",
+  },
+  { name: "approve-return", role: "technician", at: { status: "in-review" }, why: "class-missing" },
+  {
+    name: "approve-return",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, transportClass: "do-not-ship" } },
+    why: "do-not-ship",
+  },
+  {
+    name: "approve-return",
+    role: "service-lead",
+    at: { status: "in-review", safety: "do-not-move" },
+    why: "do-not-move",
+  },
+  { name: "hand-to-carrier", role: "dealer", at: { status: "return-approved", safety: "isolate" }, why: "safety-open" },
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
+    at: { status: "return-approved" },
+    without: "packedAsTold",
+    why: "not-packed",
+  },
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
+    at: { status: "return-approved", known: { ...known, labelPrinted: false } },
+    why: "label-missing",
+  },
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
+    at: { status: "return-approved", known: { ...known, packedAsTold: false } },
+    why: "not-packed",
+  },
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
+    at: { status: "return-approved", known: { ...known, sendingEndsAt: "2026-10-01T00:00:00Z" } },
+    why: "sending-ended",
+  },
+  {
+    name: "lapse-approval",
+    role: "technician",
+    at: { status: "return-approved", known: { ...known, sendingEndsAt: "2026-11-01T00:00:00Z" } },
+    why: "sending-still-open",
+  },
+  {
+    name: "renew-approval",
+    role: "service-lead",
+    at: { status: "lapsed", past: { ...past, lapsedFrom: "more-information-needed" } },
+    why: "not-from-here",
+  },
+  {
+    name: "receive",
+    role: "technician",
+    at: { status: "return-expected" },
+    without: "scannedSerial",
+    why: "scan-missing",
+  },
+  {
+    name: "receive",
+    role: "technician",
+    at: { status: "return-expected" },
+    stated: { scannedSerial: "QP2402000025" },
+    why: "wrong-pack",
+  },
+  { name: "start-test", role: "technician", at: { status: "at-the-works", safety: "isolate" }, why: "safety-open" },
+  {
+    name: "start-test",
+    role: "technician",
+    at: { status: "at-the-works", custody: "with-carrier-in" },
+    why: "pack-not-here",
+  },
+  {
+    name: "start-test",
+    role: "technician",
+    at: { status: "at-the-works", known: { ...known, quarantineMet: false } },
+    why: "quarantine-not-met",
+  },
+  { name: "propose", role: "technician", at: { status: "in-review" }, why: "remedy-missing" },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", safety: "isolate" },
+    decision: returnAsIs,
+    why: "safety-open",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", isOnHold: true },
+    decision: { ...repair, remedy: "dispose" },
+    why: "on-hold",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "under-test" },
+    decision: repair,
+    without: "tests",
+    why: "tests-open",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "under-test" },
+    decision: repair,
+    stated: { tests: "waived" },
+    why: "tests-open",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "under-test", known: { ...known, tests: "open" } },
+    decision: repair,
+    why: "tests-open",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", past: { ...past, formerReviewerIds: ["technician-1"] } },
+    decision: repair,
+    why: "former-reviewer",
+  },
+  {
+    name: "approve",
+    role: "service-lead",
+    at: { ...waiting, past: { ...past, proposal: { ...proposal, proposedByUserId: "service-lead-1" } } },
+    why: "own-proposal",
+  },
+  {
+    name: "approve",
+    role: "service-lead",
+    at: { ...waiting, past: { ...past, lodgedByUserId: "service-lead-1" } },
+    why: "own-return",
+  },
+  { name: "approve", role: "service-lead", at: waiting, without: "noticesGiven", why: "notices-missing" },
+  {
+    name: "approve",
+    role: "service-lead",
+    at: { ...waiting, safety: "isolate", past: { ...past, proposal: { ...proposal, decision: returnAsIs } } },
+    why: "safety-open",
+  },
+  {
+    name: "approve",
+    role: "manager",
+    at: { ...waiting, past: { ...past, proposal: { ...proposal, proposedByRole: "technician" } } },
+    why: "first-approval-missing",
+  },
+  { name: "approve-as-second", role: "manager", at: { ...waiting, secondPerson: [] }, why: "no-second-needed" },
+  {
+    name: "approve-as-second",
+    role: "manager",
+    at: { ...waiting, secondPerson: ["refusal"] },
+    why: "first-approval-missing",
+  },
+  {
+    name: "approve-as-second",
+    role: "manager",
+    at: {
+      ...waiting,
+      secondPerson: ["refusal"],
+      past: { ...past, proposal: { ...proposal, firstApprovalByUserId: "manager-1" } },
+    },
+    why: "same-approver",
+  },
+  {
+    name: "send-back",
+    role: "service-lead",
+    at: { ...waiting, past: { ...past, proposal: { ...proposal, proposedByUserId: "service-lead-1" } } },
+    why: "own-proposal",
+  },
+  {
+    name: "start-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "return-as-is" },
+    why: "work-not-needed",
+  },
+  { name: "start-work", role: "technician", at: { status: "decided" }, without: "partsAndPlan", why: "plan-missing" },
+  { name: "start-work", role: "technician", at: { status: "decided", custody: "with-dealer" }, why: "pack-not-here" },
+  {
+    name: "start-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "replace" },
+    without: "reservedSerial",
+    why: "unit-missing",
+  },
+  {
+    name: "start-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "replace", known: { ...known, outgoingIsStopped: true } },
+    why: "unit-stopped",
+  },
+  {
+    name: "start-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "dispose", isOnHold: true },
+    why: "on-hold",
+  },
+  { name: "ready-without-work", role: "technician", at: { status: "decided" }, why: "work-needed" },
+  {
+    name: "ready-without-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "isolate" },
+    why: "work-needed",
+  },
+  {
+    name: "ready-without-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "refuse" },
+    without: "packIsSafe",
+    why: "not-known-safe",
+  },
+  {
+    name: "ready-without-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "refuse", safety: "isolate" },
+    why: "safety-open",
+  },
+  {
+    name: "finish-work",
+    role: "technician",
+    at: { status: "work-in-progress" },
+    without: "passedBuildLimits",
+    why: "limits-not-passed",
+  },
+  {
+    name: "finish-work",
+    role: "technician",
+    at: { status: "work-in-progress", decidedRemedy: "replace" },
+    without: "releaseSignature",
+    why: "signature-missing",
+  },
+  { name: "hand-back", role: "dealer", at: { status: "ready-to-hand-back", safety: "isolate" }, why: "safety-open" },
+  {
+    name: "hand-back",
+    role: "dealer",
+    at: { status: "ready-to-hand-back" },
+    without: "outgoingSerial",
+    why: "scan-missing",
+  },
+  {
+    name: "hand-back",
+    role: "dealer",
+    at: { status: "ready-to-hand-back" },
+    stated: { outgoingSerial: "QP2402000025" },
+    why: "wrong-pack",
+  },
+  {
+    name: "hand-back",
+    role: "dealer",
+    at: { status: "ready-to-hand-back", decidedRemedy: "replace" },
+    why: "wrong-pack",
+  },
+  {
+    name: "close",
+    role: "service-lead",
+    at: { status: "handed-back", past: { ...past, handedBackAt: "2026-10-01T00:00:00Z" } },
+    why: "too-early",
+  },
+  {
+    name: "close",
+    role: "manager",
+    at: { status: "handed-back" },
+    without: "remedyDelivered",
+    why: "remedy-not-delivered",
+  },
+  {
+    name: "close",
+    role: "manager",
+    at: { status: "handed-back", known: { ...known, moneySettled: false } },
+    why: "money-open",
+  },
+  {
+    name: "object",
+    role: "dealer",
+    at: { status: "closed", past: { ...past, handedBackAt: "2026-08-01T00:00:00Z" } },
+    why: "too-late",
+  },
+  { name: "reopen", role: "service-lead", at: { status: "decided", decidedRemedy: "repair" }, why: "not-from-here" },
+  { name: "merge", role: "technician", at: { status: "sent-in" }, without: "duplicateOf", why: "duplicate-missing" },
+  {
+    name: "merge",
+    role: "technician",
+    at: { status: "sent-in" },
+    stated: { duplicateOf: "R-26-00417-S" },
+    why: "duplicate-missing",
+  },
+  { name: "withdraw", role: "dealer", at: { status: "sent-in", safety: "incident-open" }, why: "safety-open" },
+];
+
+test.for(refused.map((one, index) => ({ ...one, title: `${index + 1}: ${one.name} by ${one.role}, ${one.why}` })))(
+  "refused $title",
+  ({ name, role, at, stated, without, decision, why }) => {
+    const said = Object.fromEntries(Object.entries({ ...allStated, ...stated }).filter(([key]) => key !== without));
+    const request = { name, reason: "Because.", seenVersion: 3, stated: said, decision };
+    expect(moveReturn(actorOf(role), standing(at), request)).toMatchObject({ kind: "refused", why });
+  },
+);
+
+test("what another part of the program knows makes the statement superfluous", () => {
+  const told = {
+    ...known,
+    transportClass: "damaged",
+    packedAsTold: true,
+    quarantineMet: true,
+    tests: "waived",
+  } as const;
+  const by = (role: Role, name: MoveName, at: Partial<ReturnStanding>, decision?: Decision) =>
+    moveReturn(actorOf(role), standing({ ...at, known: told }), { name, reason: "Because.", seenVersion: 3, decision });
+  expect(by("technician", "approve-return", { status: "in-review" }).kind).toBe("moved");
+  expect(by("dealer", "hand-to-carrier", { status: "return-approved" }).kind).toBe("moved");
+  expect(by("technician", "start-test", { status: "at-the-works" }).kind).toBe("moved");
+  expect(by("technician", "propose", { status: "under-test" }, repair).kind).toBe("moved");
+});
+
+test("an approval of a decision that needs two people keeps it proposed until the second has agreed", () => {
+  const lead = actorOf("service-lead");
+  const first = { name: "approve", reason: "", seenVersion: 3, stated: allStated } as const;
+  const here = standing({ ...waiting, secondPerson: ["refusal"] });
+  expect(moveReturn(lead, here, first)).toMatchObject({ kind: "moved", to: "decision-proposed" });
+  const approved = { ...proposal, firstApprovalByUserId: "service-lead-1", firstApprovalByName: "L" };
+  const then = standing({ ...waiting, secondPerson: ["refusal"], past: { ...past, proposal: approved } });
+  expect(moveReturn(lead, then, first)).toMatchObject({ why: "same-approver" });
+  const second = { ...first, name: "approve-as-second", reason: "Agreed." } as const;
+  expect(moveReturn(actorOf("manager"), then, second)).toMatchObject({ kind: "moved", to: "decided" });
+});
+
+test("a pack that goes with the case is moved with it, and stays where it is there already", () => {
+  const request = { name: "start-test", reason: "", seenVersion: 3, stated: allStated } as const;
+  const from = (custody: ReturnStanding["custody"]) =>
+    moveReturn(actorOf("technician"), standing({ status: "at-the-works", custody }), request);
+  expect(from("quarantine")).toMatchObject({ custodyTo: "bench" });
+  expect(from("bench")).toMatchObject({ custodyTo: null });
+});
+
+test("a safety deputy is no approver", () => {
+  const deputy = mintActor({ userId: "x", name: "X", role: "technician", dealerId: null, isSafetyDeputy: true });
+  const request = { name: "veto", reason: "Stop.", seenVersion: 3 } as const;
+  expect(moveReturn(deputy, standing(waiting), request)).toMatchObject({ why: "not-allowed" });
+});
