@@ -31,7 +31,8 @@ test("dealer, technician and manager each do their job once", async () => {
   await lookAt(manager, "manager-before");
 
   await dealerLodges();
-  await technicianDecides();
+  await technicianProposes();
+  await leadApproves();
 
   expect(await failuresOf(manager, "GW-C")).toBe(before + 1);
   await lookAt(manager, "manager-after");
@@ -92,7 +93,7 @@ async function dealerLodges(): Promise<void> {
   await lookAt(page, "dealer-9-sent");
 }
 
-async function technicianDecides(): Promise<void> {
+async function technicianProposes(): Promise<void> {
   const page = await browser.openAs(people.service);
   await lookAt(page, "bench-queue");
   await page.getByLabel("Scan or type a reference or a serial").fill(reference);
@@ -111,7 +112,47 @@ async function technicianDecides(): Promise<void> {
   await page.getByLabel("Which fault was found?").selectOption({ label: "Weak cell group" });
   await page.getByLabel("Why?").fill("Group 7 holds two thirds of the others; the pack is exchanged.");
   await lookAt(page, "bench-decision");
-  await page.getByRole("button", { name: "Record the decision" }).click();
+  await page.getByRole("button", { name: "Propose this decision" }).click();
+  await page.getByRole("heading", { name: /Proposed: Replace/ }).waitFor();
+  await lookAt(page, "bench-proposed");
+}
+
+async function leadApproves(): Promise<void> {
+  const page = await browser.openAs(people.lead);
+  await page.goto(`/bench/${reference}`);
+  await page.getByRole("heading", { name: /Proposed: Replace/ }).waitFor();
+  await page.getByRole("checkbox", { name: /notices that the place of sale asks for/ }).check();
+  await page.getByRole("button", { name: "Approve the decision" }).click();
   await page.getByRole("heading", { name: /Decided/ }).waitFor();
+  await page.getByText("none changed or missing").waitFor();
+  await lookAt(page, "bench-decided");
+  await page.setViewportSize(phone);
   await lookAt(page, "bench-decided");
 }
+
+test("of two who propose at once one is heard, and the other keeps what was written and sees what changed", async () => {
+  const open = await browser.openAs(people.service);
+  await open.goto("/bench?show=open");
+  const link = open.getByRole("listitem").filter({ hasText: "Sent in" }).getByRole("link").last();
+  const contested = (await link.textContent()) ?? "";
+  await open.goto(`/bench/${contested}`);
+  await open.getByRole("button", { name: "Take this return" }).click();
+  await open.getByLabel("Why?").first().waitFor();
+  const other = await browser.openAs(people.lead);
+  await other.goto(`/bench/${contested}`);
+  for (const [page, why] of [
+    [open, "First: kept apart until it is clear."],
+    [other, "Second: kept apart as well, for another reason."],
+  ] as const) {
+    await page.getByRole("radio", { name: "Isolate it and decide later" }).check();
+    await page.getByLabel("Which fault was found?").selectOption({ label: "Unknown" });
+    await page.locator("#reason").fill(why);
+  }
+  await open.getByRole("button", { name: "Propose this decision" }).click();
+  await open.getByRole("heading", { name: /Proposed: Isolate/ }).waitFor();
+  await other.getByRole("button", { name: "Propose this decision" }).click();
+  await other.getByText("Somebody changed this return while you had it open", { exact: false }).waitFor();
+  await other.getByText("When you looked").waitFor();
+  expect(await other.locator("#reason").inputValue()).toBe("Second: kept apart as well, for another reason.");
+  await lookAt(other, "bench-second-writer");
+});
