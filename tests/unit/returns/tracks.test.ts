@@ -1,0 +1,145 @@
+import { expect, test } from "vitest";
+import { mintActor, type Role, roles } from "@/lib/access/actor";
+import { type CustodyPlace, custodyPlaces, moveCustody } from "@/lib/returns/custody-track";
+import { moveHold } from "@/lib/returns/legal-hold";
+import { moveRemedy, type RemedyState, remedyStates } from "@/lib/returns/remedy-track";
+import { moveSafety, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
+import { actorOf } from "./any-actor";
+
+const ask = <State extends string>(to: State) => ({ to, reason: "Seen on the pack.", seenVersion: 1 });
+
+// Ways of a pack, remedies and flags: common practice of the trade, no single source. d dealer side, h the bench.
+const ways: Readonly<Record<CustodyPlace, string>> = {
+  "with-customer": "with-dealer:d",
+  "with-dealer": "with-carrier-in:d with-customer:d",
+  "with-carrier-in": "quarantine:h with-dealer:d missing:h",
+  quarantine: "bench:h store:h with-carrier-out:h",
+  bench: "quarantine:h store:h workshop:h",
+  store: "quarantine:h bench:h workshop:h with-carrier-out:h supplier:h recycler:h",
+  workshop: "quarantine:h bench:h store:h",
+  "with-carrier-out": "with-dealer:d quarantine:h missing:h with-dealer:h",
+  supplier: "quarantine:h missing:h",
+  recycler: "",
+  missing: "with-dealer:d quarantine:h with-dealer:h",
+};
+
+function side(role: Role): string {
+  if (role === "dealer" || role === "dealer-admin") return "d";
+  return role === "technician" || role === "service-lead" ? "h" : "-";
+}
+
+const custody = (state: CustodyPlace, safety: SafetyState = "normal", isOnHold = false, isDecided = true) => ({
+  state,
+  version: 1,
+  safety,
+  isOnHold,
+  isDecided,
+});
+
+test("a pack goes the listed ways by the listed hands and no other", () => {
+  for (const from of custodyPlaces) {
+    for (const to of custodyPlaces) {
+      for (const role of roles) {
+        // A carrier's leg may end at the dealer by the house's scan of the carrier's proof.
+        const isLegal =
+          ways[from].split(" ").includes(`${to}:${side(role)}`) ||
+          (from === "with-carrier-in" && to === "with-dealer" && side(role) === "h");
+        expect(moveCustody(actorOf(role), custody(from), ask(to)).kind, `${role} ${from} ${to}`).toBe(
+          isLegal ? "moved" : "refused",
+        );
+      }
+    }
+  }
+});
+
+test("a pack set apart is taken to quarantine only, and one that nobody may move not even there", () => {
+  const bench = actorOf("technician");
+  for (const to of ["store", "workshop"] as const) {
+    expect(moveCustody(bench, custody("bench", "isolate"), ask(to))).toMatchObject({ why: "set-apart" });
+  }
+  expect(moveCustody(bench, custody("bench", "isolate"), ask("quarantine")).kind).toBe("moved");
+  expect(moveCustody(bench, custody("bench", "do-not-move"), ask("quarantine"))).toMatchObject({ why: "set-apart" });
+  expect(moveCustody(actorOf("dealer"), custody("with-dealer", "isolate"), ask("with-carrier-in"))).toMatchObject({
+    why: "set-apart",
+  });
+  expect(moveCustody(bench, custody("with-carrier-in", "incident-open"), ask("quarantine")).kind).toBe("moved");
+});
+
+test("nothing is recycled or given to a supplier undecided or under a legal hold", () => {
+  const bench = actorOf("technician");
+  expect(moveCustody(bench, custody("store", "normal", true), ask("recycler"))).toMatchObject({ why: "on-hold" });
+  expect(moveCustody(bench, custody("store", "normal", false, false), ask("supplier"))).toMatchObject({
+    why: "undecided",
+  });
+  expect(moveCustody(bench, custody("store"), ask("recycler")).kind).toBe("moved");
+});
+
+/** How grave, written out once more. */
+const weight = (state: SafetyState) =>
+  [["normal"], ["caution", "incident-closed"], ["isolate"], ["do-not-move"], ["incident-open"]].findIndex((same) =>
+    same.includes(state),
+  );
+
+test("anyone raises a flag; only the safety officer or a named deputy lowers one; an incident is closed, not lowered", () => {
+  const deputy = mintActor({ userId: "u", name: "U", role: "technician", dealerId: null, isSafetyDeputy: true });
+  for (const from of safetyStates) {
+    for (const to of safetyStates) {
+      const rises = weight(to) > weight(from);
+      const isOrdered =
+        from !== to &&
+        (from === "incident-open") === (to === "incident-closed") &&
+        !(from === "incident-open" && rises);
+      for (const actor of [...roles.map((role) => actorOf(role)), deputy]) {
+        const mayDo = rises || actor.role === "safety-officer" || actor === deputy;
+        const outcome = moveSafety(actor, { state: from, version: 1 }, ask(to));
+        expect(outcome.kind, `${actor.role} ${from} ${to}`).toBe(mayDo && isOrdered ? "moved" : "refused");
+      }
+    }
+  }
+  const officer = actorOf("safety-officer");
+  expect(moveSafety(officer, { state: "isolate", version: 1 }, { ...ask("normal"), reason: " " })).toMatchObject({
+    why: "reason-missing",
+  });
+  expect(moveSafety(officer, { state: "isolate", version: 2 }, ask("normal"))).toMatchObject({
+    why: "someone-changed-this",
+  });
+});
+
+const remedyWays: Readonly<Record<RemedyState, string>> = {
+  "none-yet": "offered refused",
+  offered: "chosen refund-agreed refused",
+  chosen: "reserved refund-agreed",
+  reserved: "sent chosen",
+  sent: "received",
+  received: "objected",
+  "refund-agreed": "refund-paid chosen",
+  "refund-paid": "objected",
+  refused: "objected",
+  objected: "offered refused",
+};
+const remedyHands: Readonly<Partial<Record<RemedyState, string>>> = {
+  chosen: "dealer dealer-admin technician service-lead",
+  received: "dealer dealer-admin technician service-lead",
+  objected: "dealer dealer-admin technician service-lead",
+  "refund-paid": "finance",
+};
+
+test("a remedy goes the listed ways; the customer's steps are also the dealer's, a payment is finance's", () => {
+  for (const from of remedyStates) {
+    for (const to of remedyStates) {
+      for (const role of roles) {
+        const hands = (remedyHands[to] ?? "technician service-lead").split(" ");
+        const isLegal = remedyWays[from].split(" ").includes(to) && hands.includes(role);
+        const outcome = moveRemedy(actorOf(role), { state: from, version: 1 }, ask(to));
+        expect(outcome.kind, `${role} ${from} ${to}`).toBe(isLegal ? "moved" : "refused");
+      }
+    }
+  }
+});
+
+test("only a manager lays a legal hold or takes it off", () => {
+  for (const role of roles) {
+    const outcome = moveHold(actorOf(role), { state: "none", version: 1 }, ask("held"));
+    expect(outcome.kind, role).toBe(role === "manager" ? "moved" : "refused");
+  }
+});
