@@ -94,7 +94,15 @@ export async function loadSafety(people: ReadonlyMap<string, Person>): Promise<v
       now,
     );
   }
-  for (const [index, { reference, pack }] of calm.slice(3, 6).entries()) {
+  const sentIn = await asSystem((tx) =>
+    tx.return.findMany({
+      where: { status: { in: ["return-expected", "at-the-works", "under-test"] } },
+      orderBy: { lodgedAt: "desc" },
+      select: { reference: true, pack: { select: { serial: true } } },
+      take: 3,
+    }),
+  );
+  for (const [index, { reference, pack }] of sentIn.entries()) {
     const arrivedAt = new Date(now.getTime() - (30 - 14 * index) * HOUR_MS);
     const arrival = arrivalSchema.parse({
       scanned: pack.serial,

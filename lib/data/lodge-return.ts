@@ -16,6 +16,7 @@ import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
 import { answerCover, type StatedSale, whatCoverSays } from "./cover";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
+import { queueNotice } from "./notices";
 import { openIncidentForReturn } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial, zoneOf } from "./packs";
@@ -133,6 +134,13 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
         at: now,
         zone,
         facts: {},
+      });
+      await queueNotice(tx, {
+        kind: "received",
+        reference: stored.reference,
+        returnId: stored.id,
+        occasion: "version 1",
+        to: { dealerId },
       });
       return { ok: true, reference: stored.reference, repeated: false };
     });

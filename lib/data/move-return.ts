@@ -7,6 +7,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor, type Transaction } from "./database";
 import { appendMove } from "./history";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
+import { tellDealer } from "./move-notices";
 import { loadStanding } from "./return-standing";
 import { lockPack, openTrack, recordStep } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
@@ -94,6 +95,7 @@ async function save(tx: Transaction, move: CarriedMove): Promise<void> {
     zone: row.dealer.timeZone,
     facts: factsOf(request),
   });
+  await tellDealer(tx, move, carried.columns.dueAt instanceof Date ? carried.columns.dueAt : null);
 }
 
 /** The pack goes along: handed to the carrier, received, put on the bench. What shuts its way shuts the move. */

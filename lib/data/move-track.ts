@@ -50,7 +50,7 @@ export function scanPack(actor: Actor, reference: string, request: TrackRequest<
     subject: { track: "custody", packId },
     outcome: moveCustody(
       actor,
-      { ...tracks.custody, safety: tracks.safety.state, isOnHold: tracks.hold.state === "held", isDecided },
+      { ...tracks.custody, safety: tracks.handledAs, isOnHold: tracks.hold.state === "held", isDecided },
       request,
     ),
   }));

@@ -27,6 +27,8 @@ export interface NextSteps {
     | (NonNullable<ReturnPast["proposal"]> & { readonly secondPerson: readonly SecondPersonReason[] })
     | null;
   readonly safety: { readonly state: SafetyState; readonly version: number };
+  /** The flag, or set apart where an open incident holds the pack. */
+  readonly handledAs: SafetyState;
   /** What this person may set the flag to. */
   readonly safetyChoices: readonly SafetyState[];
   readonly custody: { readonly place: CustodyPlace; readonly version: number; readonly ways: readonly CustodyPlace[] };
@@ -58,6 +60,7 @@ export async function readNextSteps(
     question,
     proposal: proposal === null ? null : { ...proposal, secondPerson: standing.secondPerson },
     safety: { state: tracks.safety.state, version: tracks.safety.version },
+    handledAs: tracks.handledAs,
     safetyChoices: safetyChoices(actor, tracks.safety.state),
     custody: {
       place: tracks.custody.state,

@@ -82,7 +82,7 @@ export async function loadStanding(tx: Transaction, reference: string, now: Date
       dealerId: row.dealerId,
       reference: row.reference,
       serial: row.pack.serial,
-      safety: tracks.safety.state,
+      safety: tracks.handledAs,
       isOnHold: tracks.hold.state === "held",
       custody: tracks.custody.state,
       decidedRemedy: readDecidedRemedy(row.decision?.remedy ?? null),

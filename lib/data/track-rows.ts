@@ -4,12 +4,13 @@ import { canonicalHistoryText, type HistoryEntry } from "@/lib/returns/history-e
 import { type HoldState, readHoldState } from "@/lib/returns/legal-hold";
 import { localInstant } from "@/lib/returns/local-instant";
 import { type RemedyState, readRemedyState } from "@/lib/returns/remedy-track";
-import { readSafetyState, type SafetyState } from "@/lib/returns/safety-track";
+import { graverOf, readSafetyState, type SafetyState } from "@/lib/returns/safety-track";
 import type { TrackStanding } from "@/lib/returns/track-step";
 import { FIRST_PREVIOUS_HASH } from "@/lib/returns/verify-history";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { type Mover, sha256 } from "./history";
+import { readFreeze } from "./pack-freeze";
 
 /** A thing followed beside the case; `id` is null while nothing has moved and no row exists. */
 export interface TrackRow<State extends string> extends TrackStanding<State> {
@@ -18,6 +19,8 @@ export interface TrackRow<State extends string> extends TrackStanding<State> {
 
 export interface PackTracks {
   readonly safety: TrackRow<SafetyState>;
+  /** How the pack must be handled: the flag, or set apart where an open incident holds it, whatever the flag says. */
+  readonly handledAs: SafetyState;
   readonly custody: TrackRow<CustodyPlace>;
   readonly hold: TrackRow<HoldState>;
 }
@@ -38,8 +41,11 @@ export async function readPackTracks(tx: Transaction, packId: string): Promise<P
   });
   const of = (track: string) => rows.find((row) => row.track === track) ?? null;
   const [safety, custody, hold] = [of("safety"), of("custody"), of("hold")];
+  const flag = safety === null ? "normal" : readSafetyState(safety.state);
+  const { noHandBack } = await readFreeze(tx, packId);
   return {
-    safety: { ...row(safety), state: safety === null ? "normal" : readSafetyState(safety.state) },
+    safety: { ...row(safety), state: flag },
+    handledAs: noHandBack ? graverOf(flag, "isolate") : flag,
     custody: { ...row(custody), state: custody === null ? "with-dealer" : readCustodyPlace(custody.state) },
     hold: { ...row(hold), state: hold === null ? "none" : readHoldState(hold.state) },
   };

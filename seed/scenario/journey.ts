@@ -108,28 +108,27 @@ function underWay(one: ScenarioReturn, reviewer: string, start: number): Step[] 
   const number = Number(one.key);
   const later = (days: number) => start + days * DAY_MS;
   if (one.dangerSigns.length > 0) return [];
-  switch (number % 4) {
+  const inward = () => broughtIn(one, reviewer, later(0.2), later(2));
+  switch (number % 7) {
     case 0: {
       const dueOn = new Date(later(8)).toISOString().slice(0, 10);
       const text = "Which charger was used, and does the display show a code? A photograph of both would help.";
       return [{ ...step("ask", "more-information-needed", reviewer, later(0.1), text), facts: { stated: { dueOn } } }];
     }
     case 1:
-      return broughtIn(one, reviewer, later(0.2), later(12));
     case 2:
-      return one.readings === null
-        ? []
-        : [
-            step(
-              "help",
-              "remote-help",
-              reviewer,
-              later(0.2),
-              "Clean the contacts of the connector and try the other charger.",
-            ),
-          ];
-    default:
-      return [];
+    case 3:
+    case 4:
+      return inward().slice(0, number % 7);
+    case 5: {
+      const advice = "Clean the contacts of the connector and try the other charger.";
+      return one.readings === null ? [] : [step("help", "remote-help", reviewer, later(0.2), advice)];
+    }
+    default: {
+      const reason = "A full cycle under load showed nothing; the log is quiet.";
+      const decision = { remedy: "return-as-is", confirmedFault: "no-fault-found", reason, seenVersion: 2 };
+      return [{ ...step("propose", "decision-proposed", reviewer, later(1), reason), facts: { decision } }];
+    }
   }
 }
 

@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { type QueueFilter, queueFilters } from "@/lib/data/bench-returns";
+import { type QueueFilter, queueFilters } from "@/lib/data/return-queue";
 import { queueHref } from "./queue-address";
 
 const labels: Readonly<Record<QueueFilter, string>> = {

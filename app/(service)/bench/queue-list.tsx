@@ -1,4 +1,4 @@
-import type { QueueRow as QueueRowFacts } from "@/lib/data/bench-returns";
+import type { QueueRow as QueueRowFacts } from "@/lib/data/return-queue";
 import { queueColumns, queueHeads } from "./queue-columns";
 import { QueueRow } from "./queue-row";
 

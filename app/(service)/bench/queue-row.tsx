@@ -5,7 +5,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import { Stamp } from "@/app/_components/status-line";
-import type { QueueRow as QueueRowFacts } from "@/lib/data/bench-returns";
+import type { QueueRow as QueueRowFacts } from "@/lib/data/return-queue";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { remedyLabels } from "@/lib/returns/decision.schema";

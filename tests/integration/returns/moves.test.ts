@@ -1,11 +1,12 @@
 import { beforeAll, expect, test } from "vitest";
-import { listReturnQueue, readBenchReturn } from "@/lib/data/bench-returns";
+import { readBenchReturn } from "@/lib/data/bench-returns";
 import { readChangesSince } from "@/lib/data/changes-since";
 import { asSystem } from "@/lib/data/database";
 import { checkHistory } from "@/lib/data/history";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { flagSafety } from "@/lib/data/move-track";
+import { listReturnQueue } from "@/lib/data/return-queue";
 import { readDealerReturn } from "@/lib/data/returns";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveRequest } from "@/lib/returns/return-moves";
@@ -189,6 +190,13 @@ test("a pack under a danger sign goes nowhere until the safety officer lowers th
     reason: "reason-missing",
   });
   expect(await flagSafety(fleet.safetyOfficer, reference, lower)).toEqual({ ok: true, version: 2 });
+  // The sign opened an incident as well, and that holds the pack until it is closed.
+  expect(await propose(fleet.bench, reference, handBack)).toMatchObject({ reason: "safety-open" });
+  await asSystem(async (tx) => {
+    const { id } = await tx.incident.findFirstOrThrow({ where: { return: { reference } }, select: { id: true } });
+    const closed = { closedAt: now, closedByUserId: "u", closedByName: "U" };
+    await tx.incidentClosing.create({ data: { incidentId: id, ...closed } });
+  });
   expect(await propose(fleet.bench, reference, handBack)).toMatchObject({ ok: true });
 });
 

@@ -25,8 +25,8 @@ import { ReplacementPart } from "./replacement-part";
 import { ReturnHead } from "./return-head";
 import { SuggestionPart } from "./suggestion-part";
 import { ToldPart } from "./told-part";
-import { WorkLinks } from "./work-links";
 import { TracksPart } from "./tracks-part";
+import { WorkLinks } from "./work-links";
 
 interface ReturnPageProps {
   readonly params: Promise<{ readonly reference: string }>;

@@ -17,7 +17,7 @@ export function TracksPart({ actor, page }: { actor: Actor; page: BenchReturn })
   return (
     <BenchSection title="The pack: safety and place">
       <p>
-        <strong>{safetyWords[safety.state]}.</strong> {custodyWords[custody.place]}.{" "}
+        <strong>{safetyWords[next.handledAs]}.</strong> {custodyWords[custody.place]}.{" "}
         {hold.state === "held" ? <strong>A legal hold lies on it: nothing is destroyed or erased.</strong> : null}
       </p>
       {flags.length === 0 ? null : (

@@ -1,0 +1,46 @@
+import "server-only";
+import { isCalendarDate } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import type { Transaction } from "./database";
+import type { CarriedMove } from "./move-effects";
+import { type NoticeToQueue, queueNotice } from "./notices";
+
+/** Tells the dealer of a move, in the transaction of the move: no move, no notice, and one notice for one version. */
+export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date | null): Promise<void> {
+  const { row } = move.loaded;
+  const told = whatToTell(move, dueAt);
+  if (told === null) return;
+  const occasion = `version ${move.outcome.version}`;
+  const to = { dealerId: row.dealerId };
+  await queueNotice(tx, { ...told, reference: row.reference, returnId: row.id, occasion, to });
+}
+
+type Told = Pick<NoticeToQueue, "kind" | "until">;
+
+function whatToTell({ request, outcome, loaded }: CarriedMove, dueAt: Date | null): Told | null {
+  const { row, standing } = loaded;
+  const dueDay = dueAt === null ? undefined : civilDateAt(dueAt, row.dealer.timeZone);
+  switch (request.name) {
+    case "ask":
+    case "remind": {
+      const dueOn = request.stated?.dueOn ?? standing.past.question?.dueOn ?? "";
+      return isCalendarDate(dueOn) ? { kind: "question", until: dueOn } : null;
+    }
+    case "approve-return":
+    case "renew-approval": {
+      const ends = standing.known.sendingEndsAt;
+      const until = ends === null ? dueDay : civilDateAt(new Date(ends), row.dealer.timeZone);
+      return until === undefined ? null : { kind: "approved", until };
+    }
+    case "receive":
+      return { kind: "pack-received" };
+    case "approve":
+    case "approve-as-second":
+      return outcome.to === "decided" ? { kind: "decided" } : null;
+    case "ready-without-work":
+    case "finish-work":
+      return { kind: "sent-back" };
+    default:
+      return null;
+  }
+}
