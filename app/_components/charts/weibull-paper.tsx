@@ -13,7 +13,7 @@ const compact = { name: "compact", width: 340, height: 240, fontSize: 12, left: 
 const roomy = { name: "roomy", width: 760, height: 340, fontSize: 13, left: 70, right: 28 } as const;
 
 /** Shares marked on the axis, where they lie inside the picture. */
-const SHARES = [0.0001, 0.001, 0.01, 0.05, 0.1, 0.2, 0.5, 0.9, 0.99];
+const SHARES = [0.0001, 0.0003, 0.001, 0.003, 0.01, 0.03, 0.1, 0.3, 0.6, 0.9, 0.99];
 const AGES = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
 
 /** Failures on Weibull paper: circles for the points, a full line for the fit, dashed lines for its limits. */

@@ -1,0 +1,46 @@
+import { renderToStaticMarkup } from "react-dom/server";
+import { expect, test } from "vitest";
+import { IntervalPlot } from "@/app/_components/charts/interval-plot";
+import { WeibullPart } from "@/app/(manager)/reliability/[revision]/weibull-part";
+import { ForecastTable } from "@/app/(manager)/reliability/forecast/forecast-table";
+import { FORECAST_MONTHS, forecastGroup } from "@/lib/reliability/cover-forecast";
+import { totalForecast } from "@/lib/reliability/forecast-total";
+import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
+import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { weibullPlot } from "@/lib/reliability/weibull-plot";
+
+function cell(exitDays: number, status: LifeCell["status"], packs = 1): LifeCell {
+  const kept = { line: "confirmed", stratum: "M", dispatched: true, entryDays: 0, slackDays: 0, detail: null } as const;
+  return { ...kept, group: "A", exitDays, status, packs };
+}
+
+test.each<[string, LifeCell[]]>([
+  ["no pack", []],
+  ["no failures", [cell(300, "running", 40)]],
+  ["one failure", [cell(20, "failed"), cell(300, "running", 40)]],
+  ["one pack", [cell(20, "failed")]],
+  ["all failed", [10, 20, 40, 80, 160, 320].map((age) => cell(age, "failed"))],
+  ["all failed on one day", [cell(20, "failed", 9)]],
+  ["many failures on the first day", [cell(1, "failed", 9), cell(300, "running", 40)]],
+])("a fleet with %s shows no forecast and no plot that is not a number", (_, cells) => {
+  const running = cells
+    .filter(({ status }) => status === "running")
+    .map(({ exitDays, packs }) => ({ ageDays: exitDays, coverLeftDays: 90, packs }));
+  const revisions = [{ group: "A", ...forecastGroup(cells, running, knownAtOnce, 0) }];
+  const totals = FORECAST_MONTHS.map((months) => ({ months, total: totalForecast(revisions, months) }));
+  const rows = revisions.flatMap(({ group, forecasts }) =>
+    forecasts.map((one) => ({
+      name: `${group} ${one.months}`,
+      interval: one.kind === "forecast" ? { value: one.expected, lower: one.lower, upper: one.upper } : null,
+    })),
+  );
+  const shown = renderToStaticMarkup(
+    <>
+      <ForecastTable revisions={revisions} totals={totals} dataDate="2026-11-25" />
+      <IntervalPlot id="f" title="Failures" sentence="Failures to come." axis="failures" rows={rows} />
+      <WeibullPart plot={weibullPlot(countCells(cells, "confirmed"))} group="A" />
+    </>,
+  );
+  expect(shown).toContain("In use under cover");
+  expect(shown).not.toMatch(/NaN|undefined|Infinity/);
+});
