@@ -10,22 +10,36 @@ const pages = [
   "/dealer",
   "/dealer/returns/new",
   `/dealer/returns/${ofD01}`,
+  "/dealer/notices",
+  "/dealer/statement",
   "/bench",
   `/bench/${ofD01}`,
+  "/bench/post",
   "/reliability",
+  "/policies",
+  "/policies/replay",
   "/money",
   "/accounts",
 ];
 
+const dealerOwn = [
+  "/dealer",
+  "/dealer/returns/new",
+  `/dealer/returns/${ofD01}`,
+  "/dealer/notices",
+  "/dealer/statement",
+];
+const bench = ["/bench", `/bench/${ofD01}`, "/bench/post"];
+
 /** Which of the pages each person gets: the others do not exist for them. */
 const allowed = {
-  dealer: ["/dealer", "/dealer/returns/new", `/dealer/returns/${ofD01}`],
-  otherDealer: ["/dealer", "/dealer/returns/new"],
-  dealerAdmin: ["/dealer", "/dealer/returns/new", `/dealer/returns/${ofD01}`],
-  service: ["/bench", `/bench/${ofD01}`],
-  lead: ["/bench", `/bench/${ofD01}`],
-  safetyOfficer: ["/bench", `/bench/${ofD01}`],
-  manager: ["/bench", `/bench/${ofD01}`, "/reliability", "/accounts"],
+  dealer: dealerOwn,
+  otherDealer: dealerOwn.filter((address) => !address.endsWith(ofD01)),
+  dealerAdmin: dealerOwn,
+  service: bench,
+  lead: [...bench, "/money"],
+  safetyOfficer: bench,
+  manager: [...bench, "/reliability", "/policies", "/policies/replay", "/money", "/accounts"],
   finance: ["/money"],
   administrator: ["/accounts"],
 } as const;
