@@ -15,7 +15,12 @@ const pages = [
   "/bench",
   `/bench/${ofD01}`,
   "/bench/post",
+  "/quarantine",
+  "/incidents",
+  "/transport-rules",
   "/reliability",
+  "/reliability/signals",
+  "/reliability/forecast",
   "/policies",
   "/policies/replay",
   "/money",
@@ -29,7 +34,9 @@ const dealerOwn = [
   "/dealer/notices",
   "/dealer/statement",
 ];
-const bench = ["/bench", `/bench/${ofD01}`, "/bench/post"];
+const bench = ["/bench", `/bench/${ofD01}`, "/bench/post", "/quarantine"];
+const incidents = ["/incidents", "/transport-rules"];
+const rates = ["/reliability", "/reliability/signals", "/reliability/forecast"];
 
 /** Which of the pages each person gets: the others do not exist for them. */
 const allowed = {
@@ -37,9 +44,9 @@ const allowed = {
   otherDealer: dealerOwn.filter((address) => !address.endsWith(ofD01)),
   dealerAdmin: dealerOwn,
   service: bench,
-  lead: [...bench, "/money"],
-  safetyOfficer: bench,
-  manager: [...bench, "/reliability", "/policies", "/policies/replay", "/money", "/accounts"],
+  lead: [...bench, ...incidents, "/money"],
+  safetyOfficer: [...bench, ...incidents],
+  manager: [...bench, ...incidents, ...rates, "/policies", "/policies/replay", "/money", "/accounts"],
   finance: ["/money"],
   administrator: ["/accounts"],
 } as const;
