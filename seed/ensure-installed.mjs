@@ -20,7 +20,8 @@ export function ensureInstalled() {
   if (existsSync(stamp) && readFileSync(stamp, "utf8") === lock) return;
   console.log("Installing packages from the npm registry ...");
   // No package's install script is needed, so none runs: some would download from elsewhere.
-  const quiet = ["--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"];
+  // The demo runs with NODE_ENV=production, under which npm would leave out what the tests need and remove it where it lies.
+  const quiet = ["--include=dev", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"];
   if (runNpm(["ci", ...quiet]) !== 0) {
     console.log("The lock file does not suit this npm; installing by package.json instead ...");
     const status = runNpm(["install", "--no-save", ...quiet]);
