@@ -1,5 +1,5 @@
 import { createReadStream } from "node:fs";
-import { readFile } from "node:fs/promises";
+import { readFile, stat } from "node:fs/promises";
 import { parseArgs } from "node:util";
 import { diagnosisDocument } from "@/app/_commands/diagnosis-document";
 import { type Baseline, builtValuesSchema } from "@/lib/diagnosis/baseline";
@@ -31,7 +31,8 @@ async function main(): Promise<void> {
     streamFailed = true;
   });
   try {
-    const readings = await readReadings(stream, { model, mapping });
+    const sizeBytes = await stat(request.file).then(({ size }) => size, noSize);
+    const readings = await readReadings(stream, { model, mapping, sizeBytes });
     if (readings.kind === "unusable") return refuse(`${request.file}: ${readings.sentence}`);
     const { log, summary } = readings;
     const document = diagnosisDocument(summary, diagnose({ log, summary, model, ...(baseline && { baseline }) }));
@@ -47,6 +48,11 @@ interface Request {
   readonly modelFile: string;
   readonly mapFile: string | undefined;
   readonly builtFile: string | undefined;
+}
+
+/** What cannot be looked at cannot be read either; the stream says so. */
+function noSize(): undefined {
+  return undefined;
 }
 
 function readArguments(): Request | null {

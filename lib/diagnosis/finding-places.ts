@@ -90,7 +90,8 @@ function rowAt({ survey }: Pick<Evidence, "survey">, seconds: number): number {
 
 function longestRest({ survey }: Evidence): Stretch[] {
   let endRow = -1;
-  for (const [row, rested] of survey.restingS.entries()) {
+  for (let row = 0; row < survey.restingS.length; row += 1) {
+    const rested = survey.restingS[row] ?? -1;
     if (rested > 0 && rested > (survey.restingS[endRow] ?? 0)) endRow = row;
   }
   if (endRow < 0) return [];
@@ -103,7 +104,8 @@ const AROUND_ROWS = 60;
 
 function hardestLoad({ survey }: Evidence): Stretch[] {
   let hardest = -1;
-  for (const [row, current] of survey.log.currentA.entries()) {
+  for (let row = 0; row < survey.log.rows; row += 1) {
+    const current = survey.log.currentA[row] ?? Number.NaN;
     if (current < (survey.log.currentA[hardest] ?? 0)) hardest = row;
   }
   if (hardest < 0) return [];
@@ -114,14 +116,11 @@ function hardestLoad({ survey }: Evidence): Stretch[] {
 function againstCommand({ survey }: Evidence): Stretch[] {
   const { chargeSwitch, dischargeSwitch, currentA } = survey.log;
   const least = Math.max(survey.restCurrentA, 1);
-  const rows = [...currentA.keys()].filter(
-    (row) =>
-      (chargeSwitch?.[row] === 0 && (currentA[row] ?? 0) > least) ||
-      (dischargeSwitch?.[row] === 0 && (currentA[row] ?? 0) < -least),
-  );
-  const [fromRow] = rows;
-  const toRow = rows.at(-1);
-  return fromRow === undefined || toRow === undefined
+  const isAgainst = (current: number, row: number) =>
+    (chargeSwitch?.[row] === 0 && current > least) || (dischargeSwitch?.[row] === 0 && current < -least);
+  const fromRow = currentA.findIndex(isAgainst);
+  const toRow = currentA.findLastIndex(isAgainst);
+  return fromRow < 0
     ? []
     : [{ fromRow, toRow, says: "first to last row in which current flows through a switch that is commanded off" }];
 }
@@ -132,7 +131,8 @@ function lowestGroup({ survey }: Evidence, groups: readonly number[]): Stretch[]
   let lowest = Number.POSITIVE_INFINITY;
   let at = -1;
   for (const column of named.length > 0 ? named : [survey.lowestV]) {
-    for (const [row, volt] of column.entries()) {
+    for (let row = 0; row < column.length; row += 1) {
+      const volt = column[row] ?? Number.NaN;
       if (volt >= low && volt <= high && volt < lowest) {
         lowest = volt;
         at = row;

@@ -64,7 +64,6 @@ export function assembleLog(
   if (currentA !== null && followed === "discharge-positive")
     for (let row = 0; row < rows; row++) currentA[row] = 0 - (currentA[row] ?? Number.NaN);
 
-  if (decoded.serials.length > 1) remarks.push("The file names more than one serial; the first is reported.");
   if (socPercent === null) remarks.push("The file has no state of charge.");
   const log: ReadingLog = {
     rows,
@@ -119,7 +118,7 @@ export function assembleLog(
         rowsWithVoltage([...cells.cellVoltagesV, ...(packVoltageV === null ? [] : [packVoltageV])], rows),
       ),
       timeRepairs: time.repairs,
-      serialInFile: decoded.serials[0] ?? null,
+      serialInFile: decoded.serial,
       remarks,
     },
   };

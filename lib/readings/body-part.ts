@@ -1,15 +1,18 @@
 import type { ColumnTable, MakeBuffer } from "@/lib/readings/column-table";
+import { otherTableIn, type SerialSeen } from "@/lib/readings/other-tables";
 import type { BodyPlan } from "@/lib/readings/plan-body";
 import { createFieldReader, type WordsInColumn } from "@/lib/readings/read-field";
 import type { RejectedRow } from "@/lib/readings/reading-log";
-import { createRowReader, type RowProgress } from "@/lib/readings/row-reader";
+import { createRowReader, type RowProgress, type RowReader } from "@/lib/readings/row-reader";
 
 /** What one piece of a body told besides the numbers; plain data, so that another thread can hand it over. */
 export interface BodyPart {
   readonly progress: RowProgress;
   readonly rejected: readonly RejectedRow[];
   readonly rejectedNotListed: number;
-  readonly serials: readonly string[];
+  readonly serials: readonly SerialSeen[];
+  /** Line in which another table begins; null where none does. */
+  readonly secondTableAt: number | null;
   readonly lacksZone: boolean;
   readonly words: readonly WordsInColumn[];
 }
@@ -24,6 +27,8 @@ export interface BodyPartReader {
 
 /** Rejected rows listed one by one; the rest are counted. */
 export const rejectedListed = 1000;
+/** Lines that are no rows looked at for another table: a file full of rubbish must not take long (engineering default, no authority). */
+const mostLooks = 500;
 /** Numbers kept at most: 1.2 GB. Five million rows of thirty columns (engineering default, no authority). */
 export const mostValues = 150_000_000;
 
@@ -36,19 +41,23 @@ export function readBodyPart(
 ): BodyPartReader {
   const rejected: RejectedRow[] = [];
   let rejectedNotListed = 0;
-  const fields = createFieldReader(plan, decimalMark);
+  let secondTableAt: number | null = null;
+  const serialsBetween: SerialSeen[] = [];
+  let looks = 0;
+  const fields = createFieldReader(plan, decimalMark, () => rows.progress().nextLine);
   const slotOfField = new Int16Array(plan.fieldCount).fill(-1);
   const textSlots: number[] = [];
   plan.columns.forEach((column, slot) => {
     slotOfField[column.field] = slot;
     if (column.reading !== "number" && column.reading !== "switch" && column.reading !== "bits") textSlots.push(slot);
   });
-  const rows = createRowReader(
+  const rows: RowReader = createRowReader(
     { delimiter, decimalMark, slotOfField, textSlots, headerLine },
     table,
     {
       readField: fields.readField,
-      reject(line, reason) {
+      reject(line, reason, text) {
+        if (looks++ < mostLooks) look(line, text());
         if (rejected.length < rejectedListed) rejected.push({ line, reason });
         else rejectedNotListed++;
       },
@@ -56,6 +65,11 @@ export function readBodyPart(
     start,
     make,
   );
+  function look(line: number, text: string): void {
+    const other = otherTableIn(text, delimiter, headerLine);
+    if (other === "table") secondTableAt ??= line;
+    else if (other !== null) serialsBetween.push({ serial: other.serial, line });
+  }
   const full = () => table.rows * plan.columns.length >= mostValues;
   return {
     push(bytes) {
@@ -67,7 +81,8 @@ export function readBodyPart(
         progress: rows.progress(),
         rejected,
         rejectedNotListed,
-        serials: fields.serials(),
+        serials: [...serialsBetween, ...fields.serials()].toSorted((a, b) => a.line - b.line),
+        secondTableAt,
         lacksZone: fields.lacksZone(),
         words: fields.wordsInColumns(),
       };

@@ -1,4 +1,4 @@
-import { type BodyPartReader, readBodyPart } from "@/lib/readings/body-part";
+import { type BodyPartReader, mostValues, readBodyPart } from "@/lib/readings/body-part";
 import type { ColumnMapping } from "@/lib/readings/column-mapping";
 import { type ColumnTable, createColumnTable } from "@/lib/readings/column-table";
 import { type DecodedColumns, decodedColumns } from "@/lib/readings/decoded-columns";
@@ -27,7 +27,7 @@ interface OpenBody {
 }
 
 /** Reads UTF-8 text, chunk by chunk: preamble, header, then rows into columns. Same promises as createReadingDecoder. */
-export function createBodyReader(mapping: ColumnMapping | undefined): BodyReader {
+export function createBodyReader(mapping: ColumnMapping | undefined, sizeBytes = 0): BodyReader {
   let head = new Uint8Array(0);
   let body: OpenBody | UnusableFile | null = null;
 
@@ -39,13 +39,13 @@ export function createBodyReader(mapping: ColumnMapping | undefined): BodyReader
     const both = joinedBytes(head, bytes);
     head = both.slice(0, headBytes);
     if (both.length < headBytes) return;
-    body = openBody(head, false, mapping);
+    body = openBody(head, false, mapping, sizeBytes);
     head = new Uint8Array(0);
     push(both.subarray(headBytes));
   }
 
   function end(): DecodedColumns | UnusableFile {
-    const opened = body ?? openBody(head, true, mapping);
+    const opened = body ?? openBody(head, true, mapping, 0);
     if (opened.kind === "unusable") return opened;
     const part = opened.part.end();
     return decodedColumns(opened.plan, opened.table, [part]);
@@ -59,11 +59,28 @@ export function createBodyReader(mapping: ColumnMapping | undefined): BodyReader
   };
 }
 
-function openBody(head: Uint8Array, complete: boolean, mapping: ColumnMapping | undefined): OpenBody | UnusableFile {
+function openBody(
+  head: Uint8Array,
+  complete: boolean,
+  mapping: ColumnMapping | undefined,
+  sizeBytes: number,
+): OpenBody | UnusableFile {
   const plan = planBody(head, complete, mapping);
   if (plan.kind === "unusable") return plan;
-  const table = createColumnTable(plan.plan.columns.length);
+  const table = createColumnTable(plan.plan.columns.length, expectedRows(plan, head, sizeBytes));
   const part = readBodyPart(plan, table, { ...noRowsYet, nextLine: plan.firstLine });
   part.push(head.subarray(plan.firstRowAt));
   return { kind: "open", plan, table, part };
+}
+
+/** Room beyond the rows that the first lines let expect, so that the columns of hardly any file have to move. */
+const spareRoom = 1.15;
+
+/** Rows of a file of this size, by its first lines; undefined where the size is not known. */
+function expectedRows({ firstRowAt, plan }: BodyPlan, head: Uint8Array, sizeBytes: number): number | undefined {
+  if (sizeBytes <= head.length) return undefined;
+  let lines = 1;
+  for (let at = firstRowAt; at < head.length; at++) if (head[at] === 10) lines++;
+  const rows = (spareRoom * sizeBytes * lines) / Math.max(1, head.length - firstRowAt);
+  return Math.min(rows, mostValues / plan.columns.length);
 }

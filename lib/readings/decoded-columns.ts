@@ -1,5 +1,6 @@
 import { type BodyPart, mostValues, rejectedListed } from "@/lib/readings/body-part";
 import type { ColumnTable } from "@/lib/readings/column-table";
+import { secondTable, severalPacks } from "@/lib/readings/other-tables";
 import type { BodyPlan } from "@/lib/readings/plan-body";
 import type { ColumnPlan } from "@/lib/readings/plan-columns";
 import { sayWords, type WordsInColumn } from "@/lib/readings/read-field";
@@ -14,7 +15,8 @@ export interface DecodedColumns {
   readonly line: Int32Array;
   readonly rejected: readonly RejectedRow[];
   readonly rejectedNotListed: number;
-  readonly serials: readonly string[];
+  /** The one pack the file names, if any. */
+  readonly serial: string | null;
   readonly lacksZone: boolean;
   readonly wordsInColumns: readonly string[];
 }
@@ -31,9 +33,14 @@ export function decodedColumns(
     const sentence = `The file holds more than ${rows - 1} rows of ${plan.columns.length} columns; export a shorter period.`;
     return { kind: "unusable", reason: "too-large", sentence };
   }
+  const secondTableAt = parts.find((part) => part.secondTableAt !== null)?.secondTableAt ?? null;
+  if (secondTableAt !== null) return secondTable(secondTableAt);
+  const preamble = body.serialInPreamble === null ? [] : [{ serial: body.serialInPreamble, line: 0 }];
+  const serials = [...preamble, ...parts.flatMap((part) => part.serials)];
+  const several = severalPacks(serials);
+  if (several !== null) return several;
   const all = parts.flatMap((part) => part.rejected);
   if (rows === 0) return noRows(all[0]);
-  const preamble = body.serialInPreamble === null ? [] : [body.serialInPreamble];
   return {
     kind: "columns",
     plan,
@@ -43,7 +50,7 @@ export function decodedColumns(
     rejected: all.slice(0, rejectedListed),
     rejectedNotListed:
       Math.max(0, all.length - rejectedListed) + parts.reduce((sum, part) => sum + part.rejectedNotListed, 0),
-    serials: [...new Set([...preamble, ...parts.flatMap((part) => part.serials)])],
+    serial: serials[0]?.serial ?? null,
     lacksZone: parts.some((part) => part.lacksZone),
     wordsInColumns: joinedWords(parts.flatMap((part) => part.words)).map((words) => sayWords(plan, words)),
   };

@@ -3,7 +3,9 @@ export function extremeGroups(cells: readonly Float64Array[], rows: number) {
   const lowest = new Float64Array(rows).fill(Number.NaN);
   const highest = new Float64Array(rows).fill(Number.NaN);
   for (const cell of cells) {
-    for (const [row, value] of cell.entries()) {
+    // By index: this runs over every value of a file, and an iterator of pairs takes several times as long.
+    for (let row = 0; row < rows; row++) {
+      const value = cell[row] ?? Number.NaN;
       if (Number.isNaN(value)) continue;
       if (!((lowest[row] ?? Number.NaN) <= value)) lowest[row] = value;
       if (!((highest[row] ?? Number.NaN) >= value)) highest[row] = value;

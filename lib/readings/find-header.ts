@@ -98,7 +98,8 @@ function withUnitLine(header: FoundHeader, nextLine: string | undefined): FoundH
   return { ...header, lineCount: 2, meanings };
 }
 
-function serialIn(preamble: readonly string[]): string | null {
+/** The first serial that one of the lines names; null where none does. */
+export function serialIn(preamble: readonly string[]): string | null {
   for (const line of preamble) {
     const found =
       /\b(?:serial(?:\s*(?:number|no\.?))?|s\/n)\s*"?\s*[:=,;\t|]\s*"?\s*([A-Za-z0-9][A-Za-z0-9 ./-]{2,39})/i.exec(

@@ -1,5 +1,6 @@
 import type { ColumnMapping } from "@/lib/readings/column-mapping";
 import { findHeader } from "@/lib/readings/find-header";
+import { isHeaderLine, secondTable } from "@/lib/readings/other-tables";
 import { type ColumnPlan, planColumns } from "@/lib/readings/plan-columns";
 import { type Delimiter, splitLine, splitLines } from "@/lib/readings/split-line";
 import { textOfHead } from "@/lib/readings/text-encoding";
@@ -39,6 +40,8 @@ export function planBody(
     return { kind: "unusable", reason: "empty", sentence: "The file is empty." };
   const header = findHeader(lines, mapping);
   if (header === null) return { kind: "unusable", reason: "no-header", sentence: noHeaderSentence };
+  const above = lines.findIndex((line, at) => at < header.lineIndex && startsTable(lines, at, header.delimiter, line));
+  if (above >= 0) return secondTable(header.lineIndex + 1);
   const firstRow = header.lineIndex + header.lineCount;
   const sample = lines.slice(firstRow, firstRow + sampleRows).map((line) => splitLine(line, header.delimiter));
   const outcome = planColumns(header, sample);
@@ -54,6 +57,16 @@ export function planBody(
     firstLine: firstRow + 1,
     serialInPreamble: header.serialInPreamble,
   };
+}
+
+/** Whether a line names columns and at least two rows of as many numbers follow it: a table, not a summary above one. */
+function startsTable(lines: readonly string[], at: number, delimiter: Delimiter, line: string): boolean {
+  if (!isHeaderLine(line, delimiter)) return false;
+  const fields = splitLine(line, delimiter).length;
+  return lines.slice(at + 1, at + 3).every((row) => {
+    const values = splitLine(row, delimiter);
+    return values.length === fields && values.filter((value) => /^[+-]?\d/.test(value)).length > fields / 2;
+  });
 }
 
 /** The whole lines at the start of a file. */

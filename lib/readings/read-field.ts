@@ -1,4 +1,5 @@
 import { type DayOrder, readClock, readDateTime, readDuration } from "@/lib/readings/date-time";
+import type { SerialSeen } from "@/lib/readings/other-tables";
 import type { ColumnPlan } from "@/lib/readings/plan-columns";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
 import type { Quantity } from "@/lib/readings/quantity";
@@ -8,10 +9,13 @@ import { quoted, readBits, readSwitch, readValue, type ValueRead } from "@/lib/r
 const largestReading = 1e12;
 const largestTime = 1e20;
 
+/** Different serials noted: two are too many already, the others are ways of writing them (engineering default, no authority). */
+const mostSerials = 8;
+
 /** What the text fields of a file told on the way. */
 export interface FieldNotes {
   readonly readField: (slot: number, text: string) => number | string;
-  readonly serials: () => readonly string[];
+  readonly serials: () => readonly SerialSeen[];
   /** Whether a date without a time zone was read. */
   readonly lacksZone: () => boolean;
   /** The columns in which words stood where a number should, though the rows were kept. */
@@ -48,11 +52,11 @@ const needed: ReadonlySet<Quantity> = new Set<Quantity>([
  * Reader of the fields that are no plain number. A missing time, or a text that stands where a number should, gives the reason
  * the row is rejected with; a recognised "not measured" gives NaN.
  */
-export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): FieldNotes {
+export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ",", lineNow: () => number): FieldNotes {
   const timeFields = new Set(
     plan.time.running === null ? [plan.time.unix?.field, plan.time.unix?.clockField] : [plan.time.running.field],
   );
-  const serials = new Set<string>();
+  const serials = new Map<string, number>();
   const words = new Map<number, { rows: number; first: string }>();
   let zoneMissing = false;
 
@@ -67,7 +71,9 @@ export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): Fie
     const column = plan.columns[slot];
     if (column === undefined) return Number.NaN;
     if (column.reading === "serial") {
-      if (text !== "" && serials.size < 3) serials.add(text.slice(0, 80));
+      const serial = text.slice(0, 80);
+      const isNew = serials.size < mostSerials && !serials.has(serial);
+      if (isNew && readValue(serial, decimalMark).kind !== "missing") serials.set(serial, lineNow());
       return Number.NaN;
     }
     const read = readByForm(column, text, plan.dayOrder, decimalMark, () => {
@@ -87,7 +93,12 @@ export function createFieldReader(plan: ColumnPlan, decimalMark: "." | ","): Fie
     }
   }
   const wordsInColumns = () => [...words].map(([slot, found]) => ({ slot, ...found }));
-  return { readField, serials: () => [...serials], lacksZone: () => zoneMissing, wordsInColumns };
+  return {
+    readField,
+    serials: () => [...serials].map(([serial, line]) => ({ serial, line })),
+    lacksZone: () => zoneMissing,
+    wordsInColumns,
+  };
 }
 
 function readByForm(

@@ -15,6 +15,8 @@ export type ReadingResult = DecodedReadings | UnusableFile;
 export interface ReadingDecoderOptions {
   readonly model?: PackModel | undefined;
   readonly mapping?: ColumnMapping | undefined;
+  /** Size of the whole file where it is known: room is made for its rows at once. */
+  readonly sizeBytes?: number | undefined;
   /** IANA zone of dates that name none; without it they are read as if they were UTC. */
   readonly timeZone?: string | null | undefined;
 }
@@ -55,7 +57,7 @@ export function createReadingDecoder(options: ReadingDecoderOptions = {}): Readi
       return;
     }
     if (found.encoding !== "utf-8") transcoder = createUtf16Transcoder(found.encoding);
-    body = createBodyReader(options.mapping);
+    body = createBodyReader(options.mapping, options.sizeBytes);
     feed(head.subarray(found.skipBytes));
   }
 

@@ -5,7 +5,8 @@ import type { Delimiter } from "@/lib/readings/split-line";
 
 /** What a row reader tells and asks. Line numbers are those of the file, from 1. */
 export interface RowSink {
-  readonly reject: (line: number, reason: string) => void;
+  /** `text` gives the whole line, for whoever wants to look at it. */
+  readonly reject: (line: number, reason: string, text: () => string) => void;
   /** Reads a field that is no plain number. Returns the number, NaN for "not measured", or why the field cannot be read. */
   readonly readField: (slot: number, text: string) => number | string;
 }
@@ -52,6 +53,7 @@ export interface RowShape {
 const longestLineBytes = 65_536;
 const tooLong = `the line is longer than ${longestLineBytes} bytes`;
 
+const nothing = () => "";
 const lineFeed = 10;
 const carriageReturn = 13;
 const unused = 0;
@@ -127,7 +129,7 @@ export function createRowReader(
 
   function holdBack(rest: Uint8Array): Uint8Array<ArrayBuffer> {
     if (rest.length <= longestLineBytes) return rest.slice();
-    if (!skippingLongLine) sink.reject(line, tooLong);
+    if (!skippingLongLine) sink.reject(line, tooLong, nothing);
     skippingLongLine = true;
     return new Uint8Array(0);
   }
@@ -252,15 +254,20 @@ export function createRowReader(
   /** Takes a row that is not plainly good, or says why not; a line that is no row at all is passed over. */
   function judge(bytes: Uint8Array, start: number, end: number, facts: RowFacts): void {
     const { fields, filled, counted, problem, decimals, unended } = facts;
+    const text = () => lineText(bytes, start, end);
     const cut = unended ? "; the file ends in the middle of this row" : "";
-    if (end - start > longestLineBytes) sink.reject(line, tooLong);
+    if (end - start > longestLineBytes) sink.reject(line, tooLong, nothing);
     else if (filled === 0) {
-      if (fields > 1) sink.reject(line, "the row is empty");
+      if (fields > 1) sink.reject(line, "the row is empty", text);
     } else if (counted !== fieldCount)
-      sink.reject(line, `${counted} ${counted === 1 ? "value" : "values"} where the header has ${fieldCount}${cut}`);
-    else if (unended && isCutShort(filled, decimals)) sink.reject(line, `the last value is cut short${cut}`);
+      sink.reject(
+        line,
+        `${counted} ${counted === 1 ? "value" : "values"} where the header has ${fieldCount}${cut}`,
+        text,
+      );
+    else if (unended && isCutShort(filled, decimals)) sink.reject(line, `the last value is cut short${cut}`, text);
     else if (problem === null) accept(decimals);
-    else sink.reject(line, lineText(bytes, start, end) === shape.headerLine ? "the header is repeated here" : problem);
+    else sink.reject(line, text() === shape.headerLine ? "the header is repeated here" : problem, text);
   }
 
   /** The last field lacks digits that every row before it had. */

@@ -2,6 +2,8 @@ import { medianOf } from "@/lib/readings/median";
 
 /** A step longer than this multiple of the usual one is a gap (engineering default, no authority). */
 const gapMedians = 5;
+/** Steps looked at for the usual one: all of a short log, evenly spread ones of a long log (engineering default, no authority). */
+const stepsLookedAt = 100_000;
 /** Steps up to this many seconds are never a gap (engineering default, no authority). */
 const shortestGapS = 60;
 
@@ -16,7 +18,7 @@ export function gapLimitS(timeS: Float64Array, segment: Int32Array): number {
     const step = (timeS[row] ?? 0) - (timeS[row - 1] ?? 0);
     if (segment[row] === segment[row - 1] && step > 0) steps[count++] = step;
   }
-  const median = medianOf(steps.subarray(0, count));
+  const median = medianOf(steps.subarray(0, count), stepsLookedAt);
   return Number.isFinite(median) ? Math.max(gapMedians * median, shortestGapS) : shortestGapS;
 }
 

@@ -8,6 +8,7 @@ export type UnusableReason =
   | "ambiguous-date"
   | "header-only"
   | "no-usable-rows"
+  | "several-packs"
   | "too-large";
 
 /** A file no log can be made from, with the one sentence a person is shown. */

@@ -38,7 +38,7 @@ export async function decodeFile(request: FileToDecode): Promise<ReadingResult> 
 }
 
 function decodeThrough(file: number, { sizeBytes, model, mapping, timeZone, progress }: FileToDecode): ReadingResult {
-  const decoder = createReadingDecoder({ model, mapping, timeZone });
+  const decoder = createReadingDecoder({ model, mapping, timeZone, sizeBytes });
   let rowsBefore = 0;
   for (const chunk of chunksOf(file, 0, sizeBytes)) {
     decoder.push(chunk);

@@ -3,7 +3,7 @@ import os from "node:os";
 import { register } from "tsx/esm/api";
 
 // On Linux this means the calling thread alone, elsewhere the whole process: reading a file must not slow the pages down.
-if (process.platform === "linux") os.setPriority(10);
+if (process.platform === "linux") os.setPriority(Number(process.argv[2]));
 
 register();
 const { runTask } = await import("./tasks.ts");

@@ -43,6 +43,8 @@ export function joinPieces(body: SharedBody, read: readonly ReadPiece[]): Joined
     parts.push({
       ...part,
       rejected: part.rejected.map(({ line: own, reason }) => ({ line: own + shift, reason })),
+      serials: part.serials.map(({ serial, line: own }) => ({ serial, line: own + shift })),
+      secondTableAt: part.secondTableAt === null ? null : part.secondTableAt + shift,
     });
     fewestDecimals = Math.min(fewestDecimals, part.progress.fewestDecimals);
     mostDecimals = Math.max(mostDecimals, part.progress.mostDecimals);

@@ -29,6 +29,8 @@ export interface ReadingLimits {
   readonly seconds: number;
   /** Heap of one thread, MB. The numbers themselves lie outside it and are bounded by `mostValues`. */
   readonly heapMb: number;
+  /** How far these threads stand back behind the one that answers pages, 0 to 19. Only Linux knows it of a thread. */
+  readonly niceness: number;
 }
 
 export const defaultReadingLimits: ReadingLimits = {
@@ -36,6 +38,7 @@ export const defaultReadingLimits: ReadingLimits = {
   waiting: 6,
   seconds: 120,
   heapMb: 768,
+  niceness: 10,
 };
 
 export type ReadAnswer =
@@ -84,6 +87,7 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     maxThreads: limits.threads,
     idleTimeout: IDLE_MS,
     execArgv: [],
+    argv: [String(limits.niceness)],
     resourceLimits: { maxOldGenerationSizeMb: limits.heapMb },
   });
   // A thread that dies while it has nothing to do is replaced; it must not take the server with it.

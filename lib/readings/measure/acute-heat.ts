@@ -1,5 +1,6 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { noiseRows } from "@/lib/readings/measure/every-nth";
 import { scaledMad } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
@@ -74,8 +75,10 @@ const noiseMultiple = 6;
 
 /** Typical change from row to row over the whole log, K: a wet or worn probe flickers by many K. */
 function probeNoiseK(valuesC: Float64Array, low: number, high: number): number {
-  const changes = valuesC.map((warm, row) => {
-    const before = valuesC[row - 1] ?? Number.NaN;
+  const stride = Math.max(1, Math.ceil(valuesC.length / noiseRows));
+  const changes = Float64Array.from({ length: Math.ceil(valuesC.length / stride) }, (_, place) => {
+    const warm = valuesC[place * stride] ?? Number.NaN;
+    const before = valuesC[place * stride - 1] ?? Number.NaN;
     return warm >= low && warm <= high && before >= low && before <= high ? warm - before : Number.NaN;
   });
   return (scaledMad(changes) ?? 0) / Math.SQRT2;

@@ -56,7 +56,8 @@ function difference(a: Float64Array, b: Float64Array): Float64Array {
 function slopeThroughNought(amps: Float64Array, volts: Float64Array): number {
   let products = 0;
   let squares = 0;
-  for (const [place, amp] of amps.entries()) {
+  for (let place = 0; place < amps.length; place += 1) {
+    const amp = amps[place] ?? Number.NaN;
     const volt = volts[place] ?? Number.NaN;
     if (!Number.isFinite(amp + volt)) continue;
     products += amp * volt;

@@ -32,7 +32,8 @@ function fit(stepA: Float64Array, stepV: Float64Array, aroundOhm: number, within
   let pairs = 0;
   let meanA = 0;
   let meanV = 0;
-  for (const [place, amp] of stepA.entries()) {
+  for (let place = 0; place < stepA.length; place += 1) {
+    const amp = stepA[place] ?? Number.NaN;
     const volt = stepV[place] ?? Number.NaN;
     if (!keep(amp, volt)) continue;
     pairs += 1;
@@ -43,7 +44,8 @@ function fit(stepA: Float64Array, stepV: Float64Array, aroundOhm: number, within
   let varianceA = 0;
   let varianceV = 0;
   let covariance = 0;
-  for (const [place, amp] of stepA.entries()) {
+  for (let place = 0; place < stepA.length; place += 1) {
+    const amp = stepA[place] ?? Number.NaN;
     const volt = stepV[place] ?? Number.NaN;
     if (!keep(amp, volt)) continue;
     varianceA += (amp - meanA) ** 2;

@@ -107,7 +107,8 @@ export function steps(
   high = Number.POSITIVE_INFINITY,
 ): Float64Array {
   const difference = new Float64Array(rows.length);
-  for (const [place, row] of rows.entries()) {
+  for (let place = 0; place < rows.length; place += 1) {
+    const row = rows[place] ?? 0;
     const now = column[row] ?? Number.NaN;
     const before = column[row - 1] ?? Number.NaN;
     const plausible = now >= low && now <= high && before >= low && before <= high;

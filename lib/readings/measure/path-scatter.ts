@@ -1,3 +1,4 @@
+import { noiseRows } from "@/lib/readings/measure/every-nth";
 import { steps } from "@/lib/readings/measure/group-resistance";
 import { scaledMad } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
@@ -27,7 +28,8 @@ export function pathScatter(survey: RowSurvey, rows: Int32Array, roundingV = 0):
   let products = 0;
   let squares = 0;
   let pairs = 0;
-  for (const [place, amp] of amps.entries()) {
+  for (let place = 0; place < amps.length; place += 1) {
+    const amp = amps[place] ?? Number.NaN;
     const volt = volts[place] ?? Number.NaN;
     if (!Number.isFinite(amp + volt)) continue;
     products += amp * volt;
@@ -44,7 +46,8 @@ export function pathScatter(survey: RowSurvey, rows: Int32Array, roundingV = 0):
   const kept = left.subarray(0, Math.floor(0.98 * left.length));
   const meanSquare = kept.reduce((sum, one) => sum + one, 0) / Math.max(1, kept.length);
   const still: number[] = [];
-  for (let row = 1; row < log.rows; row += 1) {
+  const stride = Math.max(1, Math.ceil(log.rows / noiseRows));
+  for (let row = 1; row < log.rows; row += stride) {
     if (!(Math.abs((log.currentA[row] ?? Number.NaN) - (log.currentA[row - 1] ?? 0)) <= stillShare * typicalA))
       continue;
     if (survey.intervalS[row] === 0) continue;

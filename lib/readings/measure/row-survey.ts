@@ -1,3 +1,4 @@
+import { everyNth, noiseRows } from "@/lib/readings/measure/every-nth";
 import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
 import { quantile, scaledMad } from "@/lib/readings/measure/median";
 import { readReferenceRows } from "@/lib/readings/measure/reference-rows";
@@ -52,7 +53,9 @@ const raisedAtMost = 3;
 
 /** A. The gate, or more where the sensor's own noise around zero needs more. Engineering defaults. */
 function restCurrent(currentA: Float64Array, gateA: number): number {
-  const small = currentA.filter((amp) => Math.abs(amp) <= raisedAtMost * gateA);
+  const small = everyNth(currentA, Math.ceil(currentA.length / noiseRows)).filter(
+    (amp) => Math.abs(amp) <= raisedAtMost * gateA,
+  );
   const noiseA = small.length < 100 ? 0 : (scaledMad(small) ?? 0);
   return Math.min(raisedAtMost * gateA, Math.max(gateA, noiseMultiple * noiseA));
 }

@@ -92,7 +92,8 @@ function onRail(
     let durationS = 0;
     let reading = Number.NaN;
     let around = Number.NaN;
-    for (const [row, warm] of valuesC.entries()) {
+    for (let row = 0; row < valuesC.length; row += 1) {
+      const warm = valuesC[row] ?? Number.NaN;
       if (kind === "open" ? !(warm <= gates.openBelowC) : !(warm >= gates.shortAboveC)) {
         if (Number.isFinite(warm)) run = 0;
         continue;
