@@ -27,7 +27,15 @@ const columns: readonly Column<Row>[] = [
   },
   { head: "Failures it rests on", numeric: true, cell: (row) => (row.group === null ? "" : grouped(row.failures)) },
   ...FORECAST_MONTHS.map(
-    (months): Column<Row> => ({ head: `Next ${months} months`, cell: (row) => <At row={row} months={months} /> }),
+    (months): Column<Row> => ({
+      head: `Next ${months} months`,
+      // Wide enough that a telephone shows few lines and scrolls within the table.
+      cell: (row) => (
+        <div className="min-w-48">
+          <At row={row} months={months} />
+        </div>
+      ),
+    }),
   ),
 ];
 
@@ -47,7 +55,18 @@ export function ForecastTable({ revisions, totals, dataDate }: ForecastTableProp
 function At({ row, months }: { readonly row: Row; readonly months: ForecastMonths }) {
   if (row.group === null) {
     const total = row.totals.find((one) => one.months === months)?.total ?? null;
-    return total === null ? "cannot tell yet" : <Told {...total} />;
+    if (total === null) return "cannot tell yet";
+    return (
+      <>
+        <Told {...total} />
+        {total.refused === 0 ? null : (
+          <span className="block text-soft">
+            without {grouped(total.packsLeftOut)} packs of {total.refused}{" "}
+            {total.refused === 1 ? "revision" : "revisions"} of which nothing can be told at this horizon
+          </span>
+        )}
+      </>
+    );
   }
   const forecast = row.forecasts.find((one) => one.months === months);
   if (forecast === undefined) return "cannot tell yet";
