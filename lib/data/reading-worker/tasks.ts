@@ -1,5 +1,6 @@
 import type { MessagePort } from "node:worker_threads";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
+import { giveBack } from "./give-back";
 import { layOutColumns } from "./lay-out-columns";
 import { readFile } from "./read-file";
 import { readPieces } from "./read-pieces";
@@ -7,6 +8,15 @@ import type { AskColumns, Helped, ReadingTask, ReadReport, SharedBody } from "./
 
 /** What a worker thread does with a task it is given. Runs outside the request thread; a fault rejects the task there. */
 export async function runTask(task: ReadingTask): Promise<ReadReport | AskColumns | UnusableFile | null> {
+  try {
+    return await done(task);
+  } finally {
+    // In its own turn, when the result is on its way and nothing of the file is held any more.
+    setImmediate(giveBack);
+  }
+}
+
+async function done(task: ReadingTask): Promise<ReadReport | AskColumns | UnusableFile | null> {
   if (task.kind === "read") return readFile(task);
   if (task.kind === "lay-out") {
     await layOutColumns(task);
