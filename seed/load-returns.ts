@@ -72,6 +72,7 @@ export async function loadReturns(
         people,
         lodger,
         suggestionId: read?.suggestionId ?? null,
+        safetyClasses: read?.safetyClasses ?? [],
         replacementRevisionId: code === null ? null : need(ids.revision, code),
         replacedBy:
           replacement === undefined ? null : { serial: replacement.newSerial, deliveredOn: replacement.deliveredOn },

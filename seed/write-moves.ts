@@ -4,6 +4,7 @@ import { appendMove } from "@/lib/data/history";
 import { raiseWithReturn } from "@/lib/data/raise-with-return";
 import { readReturnSettings } from "@/lib/data/return-settings";
 import { lockPack, openTrack, readPackTracks, recordStep } from "@/lib/data/track-rows";
+import type { SafetyClass } from "@/lib/diagnosis/finding";
 import { caseMoves } from "@/lib/returns/case-moves";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import type { MoveName } from "@/lib/returns/move-names";
@@ -12,6 +13,7 @@ import { type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status
 import { whoseTurn } from "@/lib/returns/return-turn";
 import { isSetApart } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
+import { safetyOfficerEmail } from "./scenario/dealers";
 import { type Journey, journeyOf, type Step } from "./scenario/journey";
 import type { ScenarioReturn } from "./scenario/scenario";
 
@@ -29,6 +31,7 @@ export interface MovesToWrite {
   readonly people: ReadonlyMap<string, Person>;
   readonly lodger: Person;
   readonly suggestionId: string | null;
+  readonly safetyClasses: readonly SafetyClass[];
   readonly replacementRevisionId: string | null;
   /** The pack that was handed over in its place, and when; null where none was. */
   readonly replacedBy: { readonly serial: string; readonly deliveredOn: string } | null;
@@ -46,8 +49,9 @@ export async function writeMoves(tx: Transaction, moves: MovesToWrite): Promise<
   const writer = new JourneyWriter(tx, moves, row.packId);
   await writer.lodge(at);
   const danger = dangerOf(one.dangerSigns);
+  const { safetyClasses } = moves;
+  await raiseWithReturn(tx, lodger, { returnId: one.id, packId: row.packId, danger, safetyClasses, at, zone });
   if (danger.kind !== "none") {
-    await raiseWithReturn(tx, lodger, { returnId: one.id, packId: row.packId, danger, at, zone });
     await tx.safetyFlag.create({
       data: {
         packId: row.packId,
@@ -61,6 +65,8 @@ export async function writeMoves(tx: Transaction, moves: MovesToWrite): Promise<
     });
   }
   const journey = journeyOf(one, moves.replacedBy, moves.until);
+  // What the readings alone set apart is judged before anything is done with the pack, like a danger sign.
+  if (danger.kind === "none") await writer.judge(journey);
   for (const step of journey.steps) await writer.take(step, journey, need(people, lodger, step.by));
   await writer.finish();
 }
@@ -106,6 +112,15 @@ class JourneyWriter {
     await this.append(step.move, step.to, person, at, step.reason, step.facts);
     await this.runClock(step, at);
     if (["take", "propose"].includes(step.move)) this.taken = person;
+  }
+
+  async judge({ steps }: Journey): Promise<void> {
+    const taken = steps.find(({ move }) => move === "take");
+    const officer = this.moves.people.get(safetyOfficerEmail);
+    const { decision } = this.moves.one;
+    const staysApart = decision === null ? steps.some(({ move }) => move === "propose") : decision.remedy === "isolate";
+    if (taken === undefined || officer === undefined || staysApart) return;
+    await this.lowerSafety(officer, new Date(taken.at), "Judged from photographs and readings.");
   }
 
   async finish(): Promise<void> {

@@ -121,7 +121,14 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
           },
         });
       }
-      await raiseWithReturn(tx, actor, { returnId: stored.id, packId: pack.packId, danger, at: now, zone });
+      await raiseWithReturn(tx, actor, {
+        returnId: stored.id,
+        packId: pack.packId,
+        danger,
+        safetyClasses: file.safetyClasses,
+        at: now,
+        zone,
+      });
       await openIncidentForReturn(tx, actor, stored.id, now);
       await appendMove(tx, actor, {
         returnId: stored.id,

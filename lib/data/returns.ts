@@ -3,8 +3,8 @@ import type { Actor } from "@/lib/access/actor";
 import { type Remedy, remedies } from "@/lib/diagnosis/finding";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { isOpenStatus, readReturnStatus } from "@/lib/returns/return-status";
-import { turnForDealer } from "@/lib/returns/return-turn";
+import { isOpenStatus, readReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
+import { turnForDealer, YOUR_TURN } from "@/lib/returns/return-turn";
 import { coverOutcomes } from "@/lib/warranty/cover";
 import { otherClocks } from "@/lib/warranty/three-clocks";
 import type { Prisma } from "@/prisma/generated/client";
@@ -62,9 +62,11 @@ export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]
     .sort((a, b) => urgency(b) - urgency(a));
 }
 
-/** Open before settled, danger before the rest; the newest first within each. */
-function urgency({ status, danger }: DealerReturnRow): number {
-  return isOpenStatus(status) ? 1 + Number(danger) : 0;
+/** Danger that nobody has judged first, then what waits for the dealer, then what is open; the newest first within each. */
+function urgency({ status, danger, turn }: DealerReturnRow): number {
+  if (danger && undecidedStatuses.some((undecided) => undecided === status)) return 3;
+  if (turn === YOUR_TURN) return 2;
+  return isOpenStatus(status) ? 1 : 0;
 }
 
 export interface DecisionView {

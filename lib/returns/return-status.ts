@@ -73,3 +73,15 @@ export function readReturnStatus(stored: string): ReturnStatus {
 export function returnStatusWords(stored: string): string {
   return statusWords[readReturnStatus(stored)];
 }
+
+/**
+ * Whether the pack was judged and given back to use, or nothing more happens with the return: a warning not to touch it
+ * would contradict that. A return that is looked at anew is not, whatever was decided before.
+ */
+export function isBackInUse(stored: string, remedy: string | null): boolean {
+  const status = readReturnStatus(stored);
+  if (status === "lapsed" || undecidedStatuses.includes(status)) return false;
+  return (
+    !openStatuses.includes(status) || status === "handed-back" || remedy === "return-as-is" || remedy === "remote-fix"
+  );
+}

@@ -51,6 +51,9 @@ export interface Turn {
   readonly next: string;
 }
 
+/** What the dealer reads where the next move is the dealer's own. */
+export const YOUR_TURN = "Your turn";
+
 const afterDecision: Readonly<Record<DecidableRemedy, string>> = {
   repair: "The pack is to be repaired. Wait for the transport class and packing before you send anything.",
   replace: "A replacement is to be sent. Keep the old pack as it is until you are told how to send or hand it over.",
@@ -71,7 +74,7 @@ export function turnForDealer(status: ReturnStatus, danger: boolean, remedy: Dec
 function dealerTurnWords(status: ReturnStatus, remedy: DecidableRemedy | null): string {
   const isDealers =
     status === "decided" ? remedy === "remote-fix" || remedy === "return-as-is" : turnAt[status] === "dealer";
-  if (isDealers) return "Your turn";
+  if (isDealers) return YOUR_TURN;
   return turnAt[status] === "nobody" ? turnWords.nobody : turnWords.maker;
 }
 

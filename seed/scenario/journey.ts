@@ -125,8 +125,8 @@ function underWay(one: ScenarioReturn, reviewer: string, start: number): Step[] 
       return one.readings === null ? [] : [step("help", "remote-help", reviewer, later(0.2), advice)];
     }
     default: {
-      const reason = "A full cycle under load showed nothing; the log is quiet.";
-      const decision = { remedy: "return-as-is", confirmedFault: "no-fault-found", reason, seenVersion: 2 };
+      const reason = "What the log shows is no small thing: the pack stays apart until it has been opened here.";
+      const decision = { remedy: "isolate", confirmedFault: one.trueFault, reason, seenVersion: 2 };
       return [{ ...step("propose", "decision-proposed", reviewer, later(1), reason), facts: { decision } }];
     }
   }

@@ -163,3 +163,23 @@ test("references rise and carry a check character", async () => {
   expect(references.length).toBeGreaterThan(5);
   for (const { reference } of references) expect(reference).toMatch(/^R-26-\d{5}-[0-9A-Z]$/);
 });
+
+test("a grave finding in the readings sets the pack apart as a danger sign does, and nobody ships it", async () => {
+  const kept = await keepReadings(fleet.berlin, {
+    serial: packFor(5),
+    fileName: "log.csv",
+    chunks: streamOf(plainLogCsv({ groups: 16 })),
+  });
+  if (!kept.ok) throw new Error(kept.sentence);
+  const finding = { rank: 90, fault: "acute-event", groups: [3], confidence: 0.9, nextTest: "None." };
+  await asSystem((tx) =>
+    tx.finding.create({
+      data: { ...finding, readingFileId: kept.file.id, safetyClass: "A1", evidenceFor: ["Hot."], evidenceAgainst: [] },
+    }),
+  );
+  const answer = await lodgeReturn(fleet.berlin, filledForm(packFor(5), { readingFileId: kept.file.id }), now);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  const page = await readDealerReturn(fleet.berlin, answer.reference);
+  expect(page?.steps.safety).toMatchObject({ state: "isolate", version: 1 });
+  expect(page?.steps.own.find(({ name }) => name === "withdraw")?.whyNot).toMatch(/set apart/);
+});

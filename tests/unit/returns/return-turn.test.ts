@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { returnStatuses, returnStatusWords } from "@/lib/returns/return-status";
+import { isBackInUse, returnStatuses, returnStatusWords } from "@/lib/returns/return-status";
 import { turnForDealer, whoseTurn } from "@/lib/returns/return-turn";
 
 test("before a decision it is the maker's turn and nothing is to be sent", () => {
@@ -31,4 +31,13 @@ test("every status says what comes next, and the dealer's own turn is called so"
     expect(next.length, status).toBeGreaterThan(10);
     if (status !== "decided") expect(turn === "Your turn", status).toBe(whoseTurn(status) === "dealer");
   }
+});
+
+test("a pack is back in use after the hand-over or a judgement in its favour, not while it is looked at anew", () => {
+  expect(isBackInUse("decided", "return-as-is")).toBe(true);
+  expect(isBackInUse("handed-back", "repair")).toBe(true);
+  expect(isBackInUse("withdrawn", null)).toBe(true);
+  expect(isBackInUse("in-review", "return-as-is")).toBe(false);
+  expect(isBackInUse("decided", "isolate")).toBe(false);
+  expect(isBackInUse("lapsed", null)).toBe(false);
 });

@@ -37,7 +37,7 @@ export function NextStep({ page }: { page: BenchReturn }) {
   const forms = own.filter(({ name, whyNot }) => name !== "propose" && whyNot === null);
   const main = forms.filter(({ name }) => mainSteps.includes(name));
   const more = forms.filter(({ name }) => !mainSteps.includes(name));
-  const shut = own.flatMap(({ label, whyNot }) => (whyNot === null ? [] : [{ label, whyNot }]));
+  const shut = own.flatMap(({ name, label, whyNot }) => (whyNot === null ? [] : [{ name, label, whyNot }]));
   return (
     <BenchSection title="Next step">
       <TurnLine next={next} settled={page.settledBefore} />
@@ -55,6 +55,14 @@ export function NextStep({ page }: { page: BenchReturn }) {
           main
         />
       ))}
+      {/* Why the step that would carry it on is shut has to be seen without looking for it. */}
+      {shut
+        .filter(({ name }) => mainSteps.includes(name))
+        .map(({ name, label, whyNot }) => (
+          <p key={name} className="border-l-4 border-edge bg-raised px-3 py-2">
+            <strong>{label}:</strong> {whyNot}
+          </p>
+        ))}
       <DecisionDesk
         reference={reference}
         version={version}
@@ -78,7 +86,7 @@ export function NextStep({ page }: { page: BenchReturn }) {
           </div>
         </details>
       ))}
-      <OtherSteps shut={shut} others={others} />
+      <OtherSteps shut={shut.filter(({ name }) => !mainSteps.includes(name))} others={others} />
     </BenchSection>
   );
 }

@@ -10,6 +10,7 @@ import { type BenchReturn, readBenchReturn } from "@/lib/data/bench-returns";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { isBackInUse } from "@/lib/returns/return-status";
 import { BenchColumn, BenchSection } from "./bench-section";
 import { BuildPart } from "./build-part";
 import { CasePart } from "./case-part";
@@ -82,9 +83,9 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
   );
 }
 
-function cautionFor({ decision, dangerSigns, readings, safetyOpen }: BenchReturn) {
+function cautionFor({ status, decision, dangerSigns, readings, safetyOpen }: BenchReturn) {
   // Somebody judged the pack and gave it back to use: a warning not to touch it would contradict that.
-  if (decision?.remedy === "return-as-is" || decision?.remedy === "remote-fix") return null;
+  if (isBackInUse(status, decision?.remedy ?? null)) return null;
   return handlingCaution({
     dangerSigns,
     safetyClasses: readings?.findings.map(({ safetyClass }) => safetyClass) ?? [],

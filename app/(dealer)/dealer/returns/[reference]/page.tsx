@@ -13,7 +13,7 @@ import { readTransport } from "@/lib/data/transport";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { dealerScript } from "@/lib/returns/dealer-script";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { returnStatusWords } from "@/lib/returns/return-status";
+import { isBackInUse, returnStatusWords } from "@/lib/returns/return-status";
 import { DealerFrame } from "../../dealer-frame";
 import { HandlingCard } from "../../handling-card";
 import { DecisionCard } from "./decision-card";
@@ -43,6 +43,9 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
   const transport = await readTransport(actor, page.reference);
   const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
   const isDanger = danger.kind !== "none";
+  const handling = isBackInUse(page.status, page.decision?.remedy ?? null) ? null : (
+    <HandlingCard script={dealerScript(danger)} isDanger={isDanger} />
+  );
   return (
     <DealerFrame actor={actor}>
       <div className="space-y-8">
@@ -70,12 +73,12 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
         <IncidentBanner open={incidents} linked={false} />
         {transport?.declaration === null || transport === null ? null : <SendingPart transport={transport} />}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}
+        {/* Before anybody fills in a form beside a pack that shows danger: what to do with the pack. */}
+        {isDanger ? handling : null}
         <ReturnSection title="What you can do">
           <YourSteps page={page} />
         </ReturnSection>
-        {isSettled(page.status, page.decision?.remedy) ? null : (
-          <HandlingCard script={dealerScript(danger)} isDanger={isDanger} />
-        )}
+        {isDanger ? null : handling}
         <ReturnSection title="Cover">
           <CoverAnswer cover={page.cover} />
         </ReturnSection>
@@ -94,9 +97,4 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
       </div>
     </DealerFrame>
   );
-}
-
-/** The pack may be used again or nothing more happens: the warning not to touch it would contradict what was decided. */
-function isSettled(status: string, remedy: string | undefined): boolean {
-  return status === "withdrawn" || remedy === "return-as-is" || remedy === "remote-fix";
 }
