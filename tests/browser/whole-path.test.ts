@@ -110,7 +110,9 @@ async function technicianProposes(): Promise<void> {
   await page.getByRole("radio", { name: "Replace it with another pack" }).check();
   await page.getByRole("radio", { name: /^GW-C/ }).check();
   await page.getByLabel("Which fault was found?").selectOption({ label: "Weak cell group" });
-  await page.getByLabel("Why?").fill("Group 7 holds two thirds of the others; the pack is exchanged.");
+  await page
+    .getByRole("textbox", { name: "Why?" })
+    .fill("Group 7 holds two thirds of the others; the pack is exchanged.");
   await lookAt(page, "bench-decision");
   await page.getByRole("button", { name: "Propose this decision" }).click();
   await page.getByRole("heading", { name: /Proposed: Replace/ }).waitFor();
