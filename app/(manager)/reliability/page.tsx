@@ -1,8 +1,8 @@
-import { Download } from "lucide-react";
 import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
+import { DownloadLink } from "@/app/_components/download-link";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
@@ -68,14 +68,9 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
         ))}
         {lines.length === 0 ? null : (
           <p>
-            <a
-              href={`/reliability/export?${new URLSearchParams(choice)}`}
-              download
-              className="inline-flex min-h-11 items-center gap-2 font-semibold text-accent underline underline-offset-4"
-            >
-              <Download aria-hidden size={18} />
+            <DownloadLink href={`/reliability/export?${new URLSearchParams(choice)}`}>
               These numbers as a table file (CSV)
-            </a>
+            </DownloadLink>
           </p>
         )}
       </div>

@@ -1,7 +1,7 @@
-import { Download } from "lucide-react";
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { BalanceList } from "@/app/_components/balance-list";
+import { DownloadLink } from "@/app/_components/download-link";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
 import { StatementTable } from "@/app/_components/statement-table";
 import { requireActor } from "@/lib/auth/session";
@@ -51,14 +51,7 @@ export default async function StatementPage() {
           <h2>Line by line</h2>
           <LineList lines={page.lines} />
           {page.lines.length === 0 ? null : (
-            <a
-              href="/dealer/statement/export"
-              download
-              className="inline-flex min-h-11 items-center gap-2 font-semibold text-accent underline underline-offset-4"
-            >
-              <Download aria-hidden size={18} />
-              These lines as a table file (CSV)
-            </a>
+            <DownloadLink href="/dealer/statement/export">These lines as a table file (CSV)</DownloadLink>
           )}
         </section>
         <section className="space-y-3">

@@ -1,9 +1,9 @@
-import { Download } from "lucide-react";
 import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { IntervalPlot } from "@/app/_components/charts/interval-plot";
+import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
@@ -62,14 +62,7 @@ export default async function ForecastPage() {
         />
         <ForecastTable revisions={revisions} totals={totals} dataDate={dataDate} />
         <p>
-          <a
-            href="/reliability/forecast/export"
-            download
-            className="inline-flex min-h-11 items-center gap-2 font-semibold text-accent underline underline-offset-4"
-          >
-            <Download aria-hidden size={18} />
-            These numbers as a table file (CSV)
-          </a>
+          <DownloadLink href="/reliability/forecast/export">These numbers as a table file (CSV)</DownloadLink>
         </p>
         <ForecastGrounds undecided={page.undecided} unsold={page.unsold} lagWords={lagSentence(page.lag)} />
       </div>

@@ -1,9 +1,9 @@
-import { Download } from "lucide-react";
 import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
+import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { SerialText } from "@/app/_components/serial-text";
 import { requireActor } from "@/lib/auth/session";
@@ -64,16 +64,7 @@ export default async function PacksPage({ searchParams }: PacksPageProps) {
           rowKey={({ serial }) => serial}
           whenEmpty="No pack is in this list today."
         />
-        {page.total === 0 ? null : (
-          <a
-            href={file}
-            download
-            className="inline-flex min-h-11 items-center gap-2 font-semibold text-accent underline underline-offset-4"
-          >
-            <Download aria-hidden size={18} />
-            This list as a table file (CSV)
-          </a>
-        )}
+        {page.total === 0 ? null : <DownloadLink href={file}>This list as a table file (CSV)</DownloadLink>}
       </div>
     </HouseFrame>
   );

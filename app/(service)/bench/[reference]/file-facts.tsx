@@ -1,4 +1,4 @@
-import { Download } from "lucide-react";
+import { DownloadLink } from "@/app/_components/download-link";
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
@@ -70,14 +70,7 @@ export function FileFacts({ reference, readings, file }: FileFactsProps) {
         </details>
       )}
       <p>
-        <a
-          href={`/bench/${reference}/file`}
-          download
-          className="inline-flex min-h-11 items-center gap-2 font-semibold text-accent underline underline-offset-4"
-        >
-          <Download aria-hidden size={18} />
-          Original file, as it came
-        </a>
+        <DownloadLink href={`/bench/${reference}/file`}>Original file, as it came</DownloadLink>
       </p>
     </BenchSection>
   );
