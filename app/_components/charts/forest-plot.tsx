@@ -1,4 +1,6 @@
 import { scaleLog } from "d3-scale";
+import { ChartFigure } from "./chart-figure";
+import { ChartPicture } from "./chart-picture";
 import type { ChartForm } from "./survival-layout";
 
 export interface ForestRow {
@@ -37,15 +39,11 @@ const TICKS = [0.1, 0.2, 0.5, 1, 2, 5, 10];
 export function ForestPlot(props: ForestPlotProps) {
   if (props.rows.length === 0) return <p className="text-soft">No two groups can be held against each other yet.</p>;
   return (
-    <figure className="card p-3">
-      <div className="sm:hidden">
-        <Plot {...props} form={compact} />
-      </div>
-      <div className="hidden sm:block">
-        <Plot {...props} form={roomy} />
-      </div>
-      <figcaption className="mt-2 text-sm text-soft">{props.sentence}</figcaption>
-    </figure>
+    <ChartFigure
+      compact={<Plot {...props} form={compact} />}
+      roomy={<Plot {...props} form={roomy} />}
+      caption={props.sentence}
+    />
   );
 }
 
@@ -56,17 +54,14 @@ function Plot({ id, title, sentence, rows, form }: ForestPlotProps & { readonly 
   const x = scaleLog([...DRAWN], [form.left, form.width - form.right]).clamp(true);
   const ticks = form.name === "compact" ? TICKS.filter((tick) => tick !== 0.2 && tick !== 5) : TICKS;
   return (
-    <svg
-      role="img"
-      aria-labelledby={`${id}-${form.name}-title ${id}-${form.name}-description`}
-      viewBox={`0 0 ${form.width} ${bottom + form.fontSize * 4}`}
-      width="100%"
-      style={{ display: "block", maxWidth: form.width * 1.35 }}
+    <ChartPicture
+      id={`${id}-${form.name}`}
+      title={title}
+      description={sentence}
+      width={form.width}
+      height={bottom + form.fontSize * 4}
       fontSize={form.fontSize}
-      fill="var(--ink)"
     >
-      <title id={`${id}-${form.name}-title`}>{title}</title>
-      <desc id={`${id}-${form.name}-description`}>{sentence}</desc>
       {ticks.map((tick) => (
         <g key={tick}>
           <line
@@ -95,7 +90,7 @@ function Plot({ id, title, sentence, rows, form }: ForestPlotProps & { readonly 
           fontSize={form.fontSize}
         />
       ))}
-    </svg>
+    </ChartPicture>
   );
 }
 

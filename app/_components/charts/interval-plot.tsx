@@ -1,4 +1,6 @@
 import { scaleLinear } from "d3-scale";
+import { ChartFigure } from "./chart-figure";
+import { ChartPicture } from "./chart-picture";
 
 export interface IntervalRow {
   readonly name: string;
@@ -22,15 +24,11 @@ const roomy = { name: "roomy", width: 760, fontSize: 13, left: 150, right: 28, t
 export function IntervalPlot(props: IntervalPlotProps) {
   if (props.rows.every(({ interval }) => interval === null)) return null;
   return (
-    <figure className="card p-3">
-      <div className="sm:hidden">
-        <Plot {...props} form={compact} />
-      </div>
-      <div className="hidden sm:block">
-        <Plot {...props} form={roomy} />
-      </div>
-      <figcaption className="mt-2 text-sm text-soft">{props.sentence}</figcaption>
-    </figure>
+    <ChartFigure
+      compact={<Plot {...props} form={compact} />}
+      roomy={<Plot {...props} form={roomy} />}
+      caption={props.sentence}
+    />
   );
 }
 
@@ -48,17 +46,14 @@ function Plot({
   const most = Math.max(1, ...rows.map(({ interval }) => interval?.upper ?? 0));
   const x = scaleLinear([0, most], [form.left, form.width - form.right]).nice(form.ticks);
   return (
-    <svg
-      role="img"
-      aria-labelledby={`${id}-${form.name}-title ${id}-${form.name}-description`}
-      viewBox={`0 0 ${form.width} ${bottom + form.fontSize * 4}`}
-      width="100%"
-      style={{ display: "block", maxWidth: form.width * 1.35 }}
+    <ChartPicture
+      id={`${id}-${form.name}`}
+      title={title}
+      description={sentence}
+      width={form.width}
+      height={bottom + form.fontSize * 4}
       fontSize={form.fontSize}
-      fill="var(--ink)"
     >
-      <title id={`${id}-${form.name}-title`}>{title}</title>
-      <desc id={`${id}-${form.name}-description`}>{sentence}</desc>
       {x.ticks(form.ticks).map((tick) => (
         <g key={tick}>
           <line x1={x(tick)} x2={x(tick)} y1={top} y2={bottom} stroke="var(--rule)" />
@@ -97,6 +92,6 @@ function Plot({
           </g>
         );
       })}
-    </svg>
+    </ChartPicture>
   );
 }

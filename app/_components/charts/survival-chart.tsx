@@ -1,4 +1,5 @@
 import type { GroupReport } from "@/lib/reliability/group-report";
+import { ChartFigure } from "./chart-figure";
 import { compactForm, roomyForm } from "./survival-layout";
 import { SurvivalPlot } from "./survival-plot";
 
@@ -26,19 +27,16 @@ export function SurvivalChart({ id, title, reports, highlighted }: SurvivalChart
     return <p className="text-soft">No pack has been in use yet, so there is nothing to draw.</p>;
   const plot = { title, description, reports, highlighted };
   return (
-    <figure className="card p-3">
-      {/* The hidden one of the two is left out of the reading order by `display: none`. */}
-      <div className="sm:hidden">
-        <SurvivalPlot {...plot} id={`${id}-compact`} form={compactForm} />
-      </div>
-      <div className="hidden sm:block">
-        <SurvivalPlot {...plot} id={`${id}-roomy`} form={roomyForm} />
-      </div>
-      <figcaption className="mt-2 text-sm text-soft">
-        Share of packs with a confirmed failure within cover, by months since sale.{" "}
-        {highlighted.length > 0 && "The shaded band holds the true share with 95 % confidence. "}
-        Grey: fewer than 20 packs at risk, too few to rely on.
-      </figcaption>
-    </figure>
+    <ChartFigure
+      compact={<SurvivalPlot {...plot} id={`${id}-compact`} form={compactForm} />}
+      roomy={<SurvivalPlot {...plot} id={`${id}-roomy`} form={roomyForm} />}
+      caption={
+        <>
+          Share of packs with a confirmed failure within cover, by months since sale.{" "}
+          {highlighted.length > 0 && "The shaded band holds the true share with 95 % confidence. "}
+          Grey: fewer than 20 packs at risk, too few to rely on.
+        </>
+      }
+    />
   );
 }

@@ -1,5 +1,6 @@
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { AtRiskRow } from "./at-risk-row";
+import { ChartPicture } from "./chart-picture";
 import { EndLabels } from "./end-labels";
 import { seriesStyle } from "./series-style";
 import { SurvivalAxes } from "./survival-axes";
@@ -32,17 +33,14 @@ export function SurvivalPlot({ id, title, description, reports, highlighted, for
   const inDepth = [...drawn].sort((a, b) => Number(a.strong) - Number(b.strong));
 
   return (
-    <svg
-      role="img"
-      aria-labelledby={`${id}-title ${id}-description`}
-      viewBox={`0 0 ${form.width} ${height}`}
-      width="100%"
-      style={{ display: "block", maxWidth: form.width * 1.35 }}
+    <ChartPicture
+      id={id}
+      title={title}
+      description={description}
+      width={form.width}
+      height={height}
       fontSize={form.fontSize}
-      fill="var(--ink)"
     >
-      <title id={`${id}-title`}>{title}</title>
-      <desc id={`${id}-description`}>{description}</desc>
       <clipPath id={`${id}-frame`}>
         <rect x={form.left} y={0} width={form.width - form.left - form.right} height={form.plotHeight} />
       </clipPath>
@@ -70,6 +68,6 @@ export function SurvivalPlot({ id, title, description, reports, highlighted, for
           ))}
         </g>
       </g>
-    </svg>
+    </ChartPicture>
   );
 }

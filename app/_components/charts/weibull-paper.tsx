@@ -1,6 +1,8 @@
 import { scaleLinear, scaleLog } from "d3-scale";
 import { line } from "d3-shape";
 import { paperHeight, type WeibullPlot } from "@/lib/reliability/weibull-plot";
+import { ChartFigure } from "./chart-figure";
+import { ChartPicture } from "./chart-picture";
 
 interface WeibullPaperProps {
   readonly id: string;
@@ -19,17 +21,11 @@ const AGES = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000];
 /** Failures on Weibull paper: circles for the points, a full line for the fit, dashed lines for its limits. */
 export function WeibullPaper(props: WeibullPaperProps) {
   return (
-    <figure className="card p-3">
-      <div className="sm:hidden">
-        <Paper {...props} form={compact} />
-      </div>
-      <div className="hidden sm:block">
-        <Paper {...props} form={roomy} />
-      </div>
-      <figcaption className="mt-2 text-sm text-soft">
-        {props.sentence} Circles are failures, the full line is the fit, the dashed lines its 95 % limits.
-      </figcaption>
-    </figure>
+    <ChartFigure
+      compact={<Paper {...props} form={compact} />}
+      roomy={<Paper {...props} form={roomy} />}
+      caption={<>{props.sentence} Circles are failures, the full line is the fit, the dashed lines its 95 % limits.</>}
+    />
   );
 }
 
@@ -53,17 +49,14 @@ function Paper({
       .y((at) => y(paperHeight(at[side])))(plot.line) ?? "";
   const [least, most] = [x.domain()[0] ?? 1, x.domain()[1] ?? 1];
   return (
-    <svg
-      role="img"
-      aria-labelledby={`${id}-${form.name}-title ${id}-${form.name}-description`}
-      viewBox={`0 0 ${form.width} ${top + form.height + form.fontSize * 3.6}`}
-      width="100%"
-      style={{ display: "block", maxWidth: form.width * 1.35 }}
+    <ChartPicture
+      id={`${id}-${form.name}`}
+      title={title}
+      description={sentence}
+      width={form.width}
+      height={top + form.height + form.fontSize * 3.6}
       fontSize={form.fontSize}
-      fill="var(--ink)"
     >
-      <title id={`${id}-${form.name}-title`}>{title}</title>
-      <desc id={`${id}-${form.name}-description`}>{sentence}</desc>
       <clipPath id={`${id}-${form.name}-frame`}>
         <rect x={form.left} y={top} width={form.width - form.left - form.right} height={form.height} />
       </clipPath>
@@ -111,6 +104,6 @@ function Paper({
           />
         ))}
       </g>
-    </svg>
+    </ChartPicture>
   );
 }
