@@ -1,5 +1,4 @@
 import "server-only";
-import type { Readable } from "node:stream";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
@@ -9,6 +8,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor } from "./database";
 import { cleanPhoto, MAX_PHOTO_BYTES } from "./photo-cleaning";
 import { keepPhoto, readPhotoBytes } from "./photo-store";
+import { webStream } from "./web-stream";
 
 export interface PhotoCard {
   readonly id: string;
@@ -103,18 +103,4 @@ export async function openPackPhoto(actor: Actor, photoId: string): Promise<Read
     tx.packPhoto.findUnique({ where: { id: photoId }, select: { keptSha256: true } }),
   );
   return row === null ? null : webStream(readPhotoBytes(row.keptSha256));
-}
-
-function webStream(stream: Readable): ReadableStream<Uint8Array> {
-  const reading = stream[Symbol.asyncIterator]();
-  return new ReadableStream({
-    async pull(controller) {
-      const { done, value } = await reading.next();
-      if (done) controller.close();
-      else controller.enqueue(value);
-    },
-    async cancel() {
-      await reading.return?.();
-    },
-  });
 }

@@ -4,6 +4,7 @@ import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor } from "./database";
 import { isKept, readKeptFile } from "./file-store";
+import { webStream } from "./web-stream";
 
 export interface ReturnFile {
   readonly fileName: string;
@@ -30,21 +31,6 @@ export async function openReturnFile(actor: Actor, typedReference: string): Prom
     fileName: file.fileName,
     sha256: file.sha256,
     sizeBytes: Number(file.sizeBytes),
-    bytes: streamOf(readKeptFile(file.sha256)),
+    bytes: webStream(readKeptFile(file.sha256)),
   };
-}
-
-/** Reads on only when the other side has taken what was read: a file of any size needs little memory. */
-function streamOf(chunks: AsyncIterable<Uint8Array>): ReadableStream<Uint8Array> {
-  const reading = chunks[Symbol.asyncIterator]();
-  return new ReadableStream({
-    async pull(controller) {
-      const { done, value } = await reading.next();
-      if (done) controller.close();
-      else controller.enqueue(value);
-    },
-    async cancel() {
-      await reading.return?.();
-    },
-  });
 }
