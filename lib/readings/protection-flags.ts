@@ -46,8 +46,3 @@ export function hasProtectionFlag(word: number, flag: ProtectionFlag): boolean {
   if (!Number.isSafeInteger(word) || word < 0) return false;
   return Math.floor(word / 2 ** protectionFlagNames.indexOf(flag)) % 2 === 1;
 }
-
-/** Names of the bits set in one logged `Evt1` word, lowest bit first; bits the vocabulary does not name are left out. */
-export function protectionFlagsIn(word: number): ProtectionFlag[] {
-  return protectionFlagNames.filter((flag) => hasProtectionFlag(word, flag));
-}

@@ -14,14 +14,6 @@ export interface IncidentStanding {
   readonly isOpen: boolean;
 }
 
-export const nothingFrozen: FreezeFacts = {
-  noShip: false,
-  noDestructiveTest: false,
-  noHandBack: false,
-  noErase: false,
-  because: [],
-};
-
 /**
  * What the incidents of a pack forbid. Evidence is never erased while a record of an incident exists, open or closed:
  * retention is a legal question, not one of this table.

@@ -34,7 +34,6 @@ export const incidentChecklist = [
     ),
   },
 ] as const;
-export type ChecklistLine = (typeof incidentChecklist)[number]["id"];
 
 /** What a dealer reads where an incident is open on its return. It states facts and duties, and plays nothing down. */
 export const dealerIncidentNotice = {

@@ -39,7 +39,6 @@ export const incidentDecisionSchema = z
     message: "An investigation has a day on which it ends; the other decisions have none.",
   });
 export type IncidentDecision = z.output<typeof incidentDecisionSchema>;
-export type IncidentDecisionInput = z.input<typeof incidentDecisionSchema>;
 
 export const closingSchema = z.object({
   reason: storableText({

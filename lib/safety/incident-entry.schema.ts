@@ -26,7 +26,6 @@ export const incidentEntrySchema = z.discriminatedUnion("kind", [
   z.object({ kind: z.literal("closed"), reason: text }),
 ]);
 export type IncidentEntryContent = z.output<typeof incidentEntrySchema>;
-export type EntryKind = IncidentEntryContent["kind"];
 
 /** Something more that became known: by whom, when this house had it, and in what words. */
 export const furtherKnowledgeSchema = z.object({

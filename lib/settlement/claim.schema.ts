@@ -25,7 +25,6 @@ export const claimSchema = z
   });
 
 export type Claim = z.output<typeof claimSchema>;
-export type ClaimInput = z.input<typeof claimSchema>;
 
 /** What finance types to set a rate. */
 export const rateSchema = z.object({
@@ -48,4 +47,3 @@ export const rateSchema = z.object({
     .refine((amount) => amount > 0, "An amount above nothing."),
   validFrom: z.string().regex(/^[0-9]{4}-[0-9]{2}-[0-9]{2}$/, "The first day it holds."),
 });
-export type RateInput = z.input<typeof rateSchema>;

@@ -6,7 +6,6 @@ export const operations = [
   { code: "exchange", label: "Exchanging the pack and testing the vehicle", minutesAllowed: 40 },
   { code: "pack-for-carrier", label: "Packing and labelling for the carrier", minutesAllowed: 25 },
 ] as const;
-export type OperationCode = (typeof operations)[number]["code"];
 
 export const operationCodes = operations.map(({ code }) => code);
 

@@ -43,8 +43,6 @@ export const criterionAnswerLabels: Readonly<Record<CriterionAnswer, string>> = 
   "not-examined": "Not examined",
 };
 
-export type CriterionAnswers = Readonly<Record<Criterion, CriterionAnswer>>;
-
 /** Which criterion a fault of the readings speaks to. Assignment: engineering default; null where it speaks to none. */
 export const criterionOfFault: Readonly<Record<Fault, Criterion | null>> = {
   "weak-cell": null,

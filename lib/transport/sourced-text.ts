@@ -47,8 +47,3 @@ export function sayMark(mark: SourceMark): string {
     }
   }
 }
-
-/** Sentences that somebody with the text in hand must still compare. */
-export function toVerify(texts: readonly SourcedText[]): readonly SourcedText[] {
-  return texts.filter(({ mark }) => mark.kind === "from-memory");
-}

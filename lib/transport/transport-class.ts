@@ -22,10 +22,6 @@ export function isStricter(first: TransportClass, second: TransportClass): boole
   return transportClasses.indexOf(first) < transportClasses.indexOf(second);
 }
 
-export function strictestOf(classes: readonly TransportClass[]): TransportClass | null {
-  return transportClasses.find((known) => classes.includes(known)) ?? null;
-}
-
 export function readTransportClass(stored: string): TransportClass {
   const found = transportClasses.find((known) => known === stored);
   if (found === undefined) throw new RangeError(`transport class: ${stored} is unknown`);

@@ -22,7 +22,6 @@ export const coverOutcomes = [
 ] as const;
 export type CoverOutcome = (typeof coverOutcomes)[number];
 
-export type KnownOutcome = DatedOutcome | "covered-by-field-action";
 export type UnknownReason =
   | "no-start-known"
   | "only-the-shelf-limit-known"

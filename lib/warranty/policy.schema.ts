@@ -17,15 +17,12 @@ export type LeapDayRule = (typeof leapDayRules)[number];
 
 /** What a replacement pack is covered for: the rest of the first pack's time, at least some days, or a new full term. */
 export const replacementRules = ["remainder", "minimum", "restart"] as const;
-export type ReplacementRule = (typeof replacementRules)[number];
 
 /** What happens to a last day, grace included, that falls on a Saturday or a Sunday. Public holidays are not held here. */
 export const weekendEnds = ["as-it-falls", "next-working-day"] as const;
-export type WeekendEnd = (typeof weekendEnds)[number];
 
 /** Whether the days on which the customer was without the pack are added to the time. */
 export const clockStops = ["never", "while-with-us"] as const;
-export type ClockStop = (typeof clockStops)[number];
 
 /** Deliveries told this many days apart or less count as one. Engineering default, no authority. */
 const EVIDENCE_GAP_DAYS = 14;
