@@ -1,3 +1,4 @@
+import os from "node:os";
 import path from "node:path";
 import { defineConfig } from "vitest/config";
 
@@ -25,10 +26,18 @@ function project(name: string, extra: Record<string, unknown> = {}) {
 
 export default defineConfig({
   test: {
+    // The runner leaves one core to itself by default; on two cores that is half of the time.
+    maxWorkers: os.availableParallelism(),
     projects: [
       project("unit"),
       project("reference"),
-      project("integration", { fileParallelism: false, testTimeout: 60_000, hookTimeout: 120_000 }),
+      project("integration", {
+        // Each file has an embedded database of its own; on a server they share one, so one file runs after the other.
+        fileParallelism: !process.env.TEST_DATABASE_URL,
+        testTimeout: 60_000,
+        hookTimeout: 120_000,
+        globalSetup: [path.join(root, "tests/support/migrate-folders-once.ts")],
+      }),
       project("browser", {
         fileParallelism: false,
         testTimeout: 300_000,

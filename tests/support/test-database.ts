@@ -1,10 +1,9 @@
-import { mkdtemp, rm } from "node:fs/promises";
+import { cp, mkdtemp, rm } from "node:fs/promises";
 import os from "node:os";
 import path from "node:path";
-import { afterAll, beforeAll } from "vitest";
+import { afterAll, beforeAll, inject } from "vitest";
 import { forgetAuthentication } from "@/lib/auth/authentication";
 import { asSystem, closeDatabase } from "@/lib/data/database";
-import { databaseTarget } from "@/lib/data/database-target";
 import { openDatabase } from "@/lib/data/open-database";
 import { PrismaClient } from "@/prisma/generated/client";
 import { applyMigrations, chooseMode } from "@/prisma/migrate";
@@ -24,7 +23,10 @@ export function withTestDatabase(options: { demo?: boolean } = {}): void {
     process.env.DEMO = options.demo ? "1" : "0";
     process.env.AUTH_SECRET = "a secret for tests only, long enough";
     process.env.RETURN_ADDRESS = "Goods-in | 1 Test Road | Testville";
-    await migrate(options.demo ? "demo" : "live");
+    const mode = options.demo ? "demo" : "live";
+    const migrated = inject("migratedFolders");
+    if (migrated === null) await migrateServer(mode);
+    else await cp(migrated[mode], folder, { recursive: true });
   });
   afterAll(async () => {
     await closeDatabase();
@@ -33,13 +35,11 @@ export function withTestDatabase(options: { demo?: boolean } = {}): void {
   });
 }
 
-async function migrate(mode: "live" | "demo"): Promise<void> {
-  const database = await openDatabase(databaseTarget());
+async function migrateServer(mode: "live" | "demo"): Promise<void> {
+  const database = await openDatabase({ kind: "server", url: server });
   const client = new PrismaClient({ adapter: database.adapter });
-  if (server !== "") {
-    await client.$executeRawUnsafe("DROP SCHEMA public CASCADE");
-    await client.$executeRawUnsafe("CREATE SCHEMA public");
-  }
+  await client.$executeRawUnsafe("DROP SCHEMA public CASCADE");
+  await client.$executeRawUnsafe("CREATE SCHEMA public");
   await applyMigrations(database.adapter);
   await chooseMode(database.adapter, mode);
   await client.$disconnect();
