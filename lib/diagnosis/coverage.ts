@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
-import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
+import { counted, inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
@@ -72,7 +72,7 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   const { notUnderstood } = settingsForModel(model);
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
-  missing.push(...loneOverVoltage(evidence));
+  missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence));
   missing.push(...unexplained(evidence), ...smallCapacities(evidence));
   for (const watched of watchedGroups(evidence)) remarks.push(watched);
   return { judged, missing, remarks, misfit };
@@ -94,6 +94,28 @@ function watchedGroups(evidence: Evidence): string[] {
       `Watch group ${index + 1}: ${inDigits(milliohm, 3)} mOhm against a median of ${inDigits(resistance.medianMilliohm, 3)} mOhm (z ${inDigits(z, 1)}).`,
     ];
   });
+}
+
+/** Share of the rows in which a group must give a sensible value to be judged at all. Engineering default. */
+const sensibleShare = 0.5;
+
+function silentGroups({ survey }: Evidence): string[] {
+  const [low, high] = survey.gates.cellPlausibleV;
+  const stride = Math.max(1, Math.floor(survey.log.rows / 2000));
+  const silent = survey.log.cellVoltagesV.flatMap((column, index) => {
+    let sensible = 0;
+    let seen = 0;
+    for (let row = 0; row < survey.log.rows; row += stride) {
+      if (survey.plausibleGroups[row] === 0) continue;
+      seen += 1;
+      const volt = column[row] ?? Number.NaN;
+      if (volt >= low && volt <= high) sensible += 1;
+    }
+    return seen > 0 && sensible < sensibleShare * seen ? [index + 1] : [];
+  });
+  return silent.length === 0
+    ? []
+    : [`In the file ${namedGroups(silent)} gave no sensible voltage through most of the file: that cannot be judged.`];
 }
 
 /** One or few groups above the limit without a cause: not the charger's doing, and not sound. */

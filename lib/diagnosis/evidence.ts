@@ -7,6 +7,7 @@ import type { DischargeCapacity } from "@/lib/readings/measure/discharge-capacit
 import type { FrozenRun } from "@/lib/readings/measure/frozen-values";
 import type { GroupResistanceResult } from "@/lib/readings/measure/group-resistance";
 import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
+import type { NearZeroGroup } from "@/lib/readings/measure/near-zero-groups";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import type { PackSum } from "@/lib/readings/measure/pack-sum";
 import type { ReadingShift } from "@/lib/readings/measure/reading-shifts";
@@ -36,7 +37,8 @@ export interface Evidence {
   readonly shifts: readonly ReadingShift[];
   /** Groups whose readings are void because of a measurement fault: no verdict on their cells. */
   readonly doubtfulGroups: ReadonlySet<number>;
-  readonly deadGroups: readonly number[];
+  /** From the raw rows of the whole log; groups of an acute sign are left to it. */
+  readonly nearZero: readonly NearZeroGroup[];
   readonly resistance: GroupResistanceResult;
   readonly stepCorrelation: number | null;
   /** The same of the sum of the groups: low where only some of them were sampled late. */

@@ -6,7 +6,6 @@ import { acuteHeat } from "@/lib/readings/measure/acute-heat";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import { capacityBetweenRests } from "@/lib/readings/measure/capacity-between-rests";
 import { constantTaps } from "@/lib/readings/measure/constant-tap";
-import { deadGroups } from "@/lib/readings/measure/dead-groups";
 import { fullDischarge } from "@/lib/readings/measure/discharge-capacity";
 import { frozenRuns } from "@/lib/readings/measure/frozen-values";
 import { groupCollapses } from "@/lib/readings/measure/group-collapse";
@@ -14,6 +13,7 @@ import { type GroupResistanceResult, groupResistance } from "@/lib/readings/meas
 import { fitGroupStates } from "@/lib/readings/measure/group-state-fit";
 import { firstRows } from "@/lib/readings/measure/log-part";
 import { quantile } from "@/lib/readings/measure/median";
+import { nearZeroGroups } from "@/lib/readings/measure/near-zero-groups";
 import { type OpenCircuitCurve, openCircuitCurve, voltageAtSoc } from "@/lib/readings/measure/open-circuit";
 import { packCollapses } from "@/lib/readings/measure/pack-collapse";
 import { type PackSum, packSum } from "@/lib/readings/measure/pack-sum";
@@ -46,6 +46,8 @@ export function gatherEvidence(
   const raw = surveyRows(log, model.ratedCapacityAh, settings.measure);
   const rawSum = packSum(raw);
   const acute = acuteScreen(raw, rawSum, model, settings);
+  // Raw rows as well: a group at zero volts is no bad data until something says so.
+  const nearZero = nearZeroGroups(raw).filter(({ group }) => !acute.some(({ groups }) => groups.includes(group)));
   const firstAcuteRow = Math.min(log.rows, ...acute.map((sign) => sign.row));
   const survey =
     firstAcuteRow < log.rows ? surveyRows(firstRows(log, firstAcuteRow), model.ratedCapacityAh, settings.measure) : raw;
@@ -63,6 +65,7 @@ export function gatherEvidence(
     ...taps.flatMap((tap) => tap.groups),
     ...frozen.map((run) => run.group),
     ...shifts.flatMap((shift) => shift.groups),
+    ...nearZero.flatMap(({ group, packVoltage }) => (packVoltage === "denies" ? [group] : [])),
   ]);
   const faultyProbes = probeFaults(survey, settings.probe);
   const soundProbes = survey.log.temperatures
@@ -82,7 +85,7 @@ export function gatherEvidence(
     frozen,
     shifts,
     doubtfulGroups,
-    deadGroups: deadGroups(survey),
+    nearZero,
     resistance: resistance.result,
     stepCorrelation: resistance.correlation,
     sumCorrelation:

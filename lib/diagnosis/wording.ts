@@ -22,6 +22,12 @@ export function inTime(seconds: number): string {
   return `${(seconds / 86400).toFixed(1)} days`;
 }
 
+/** The same at the start of a sentence. */
+export function namedGroupsFirst(groups: readonly number[]): string {
+  const text = namedGroups(groups);
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 /** "1 row", "3 rows". */
 export function counted(count: number, one: string): string {
   return `${count} ${one}${count === 1 ? "" : "s"}`;

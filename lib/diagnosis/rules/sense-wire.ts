@@ -1,10 +1,39 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { confidence, counted, inDigits, inMillivolt, namedGroups } from "@/lib/diagnosis/wording";
+import { confidence, counted, inDigits, inMillivolt, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 import type { TapError } from "@/lib/readings/measure/tap-errors";
 
 /** F5: a tap that does not hold its potential. What one group gains its neighbour loses, and the pack voltage does not care. */
 export function senseWire(evidence: Evidence): Finding[] {
+  return [...unsteadyTaps(evidence), ...lostWires(evidence)];
+}
+
+/** A group near zero volts whose volts nothing shows to be gone may be a lost wire. */
+function lostWires({ nearZero, taps }: Evidence): Finding[] {
+  return nearZero
+    .filter(({ group, packVoltage }) => packVoltage !== "agrees" && !taps.some((tap) => tap.groups.includes(group)))
+    .map(({ group, packVoltage, rows }) => ({
+      fault: "sense-wire" as const,
+      groups: [group],
+      confidence: confidence(packVoltage === "denies" ? lostWire : untoldWire),
+      safetyClass: "B" as const,
+      evidenceFor: [
+        `Group ${group} reads near zero volts in ${counted(rows, "row")}${packVoltage === "denies" ? ", and its volts are not gone: the pack voltage or a neighbour still holds them." : "."}`,
+      ],
+      evidenceAgainst: [
+        packVoltage === "denies"
+          ? "A dead channel of the monitor reads the same."
+          : "A dead or shorted group reads the same, and nothing logged tells them apart.",
+      ],
+      nextTest: `Read group ${group} with a meter at the cells and at the monitor's connector. Until then do not charge.`,
+    }));
+}
+
+/** Beliefs in a lost wire where the volts are still there, and where nothing tells. Engineering defaults. */
+const lostWire = 0.7;
+const untoldWire = 0.35;
+
+function unsteadyTaps(evidence: Evidence): Finding[] {
   return evidence.taps.map((tap) => ({
     fault: "sense-wire" as const,
     groups: [...tap.groups],
@@ -35,12 +64,8 @@ function tapConfidence(evidence: Evidence, tap: TapError): number {
 
 function signature(tap: TapError): string {
   if (tap.kind === "end tap")
-    return `${capital(namedGroups(tap.groups))} alone moves, and the sum of the groups moves against the pack voltage by the same amount.`;
+    return `${namedGroupsFirst(tap.groups)} alone moves, and the sum of the groups moves against the pack voltage by the same amount.`;
   if (tap.kind === "two taps")
-    return `${capital(namedGroups(tap.groups))} move against each other while their sum stays right: two taps in a row.`;
-  return `${capital(namedGroups(tap.groups))} move by ${inDigits(tap.worstV * 1000, 0)} mV in opposite directions${tap.kind === "constant" ? " all the time" : ""}: the tap between them does not hold.`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+    return `${namedGroupsFirst(tap.groups)} move against each other while their sum stays right: two taps in a row.`;
+  return `${namedGroupsFirst(tap.groups)} move by ${inDigits(tap.worstV * 1000, 0)} mV in opposite directions${tap.kind === "constant" ? " all the time" : ""}: the tap between them does not hold.`;
 }

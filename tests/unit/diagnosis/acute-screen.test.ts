@@ -98,3 +98,38 @@ test("an emergency is never answered with no fault found, even with nothing else
   const whole = first(log);
   expect(whole.findings.map(({ fault }) => fault)).toEqual(["acute-event"]);
 });
+
+test("a group near zero volts isolates the pack until a meter has told a dead group from a lost wire", () => {
+  for (const volt of [0.489, 0.02, 0, -0.3]) {
+    const log = parkedLog(() => undefined);
+    log.cellVoltagesV[11]?.fill(volt);
+    log.packVoltageV.fill(Number.NaN);
+    const { findings, remedy } = first(log);
+    expect(remedy, `reads ${volt} V`).toBe("isolate");
+    expect(findings.map(({ fault, groups, safetyClass }) => ({ fault, groups, safetyClass }))).toEqual([
+      { fault: "over-discharge", groups: [12], safetyClass: "A1" },
+      { fault: "sense-wire", groups: [12], safetyClass: "B" },
+    ]);
+  }
+});
+
+test("near zero late and for a few rows counts as well, also at the last group", () => {
+  for (const [group, from, to] of [
+    [5, 390, 394],
+    [16, 370, 400],
+  ] as const) {
+    const log = parkedLog(() => undefined);
+    log.packVoltageV.fill(Number.NaN);
+    for (let row = from; row < to; row += 1) set(log, group, row, group === 16 ? 0 : 0.4);
+    expect(first(log).remedy, `group ${group}`).toBe("isolate");
+  }
+});
+
+test("where the pack voltage still holds the volts it is a lost wire, where it lacks them a dead group", () => {
+  const lost = parkedLog((broken, row) => set(broken, 6, row, 0.2));
+  expect(first(lost)).toMatchObject({ fault: "sense-wire", safetyClass: "B", remedy: "repair" });
+  const dead = parkedLog(() => undefined);
+  dead.cellVoltagesV[5]?.fill(0.2);
+  dead.packVoltageV.fill(15 * 3.9 + 0.2);
+  expect(first(dead)).toMatchObject({ fault: "over-discharge", safetyClass: "A1", remedy: "isolate" });
+});
