@@ -1,6 +1,8 @@
 import "server-only";
 import { type KnownFacts, nothingKnown } from "@/lib/returns/return-facts";
 import type { Transaction } from "./database";
+import { readQuarantineMet } from "./quarantine-met";
+import { readSendingFacts } from "./sending-facts";
 
 /** States of a money line after which nothing of it is outstanding. */
 const settledStates = ["paid", "refused"];
@@ -13,29 +15,15 @@ export async function readKnownFacts(
   tx: Transaction,
   { returnId, hasReadings }: { readonly returnId: string; readonly hasReadings: boolean },
 ): Promise<KnownFacts> {
-  const declared = await tx.classDeclaration.findFirst({
-    where: { returnId },
-    orderBy: { sequence: "desc" },
-    select: {
-      transportClass: true,
-      leaves: { select: { expiresAt: true }, orderBy: { givenAt: "desc" }, take: 1 },
-      prints: { where: { kind: "label" }, select: { id: true }, take: 1 },
-    },
-  });
+  const sending = await readSendingFacts(tx, returnId);
   const lines = await tx.settlementLine.findMany({ where: { returnId }, select: { state: true } });
-  const stay = await tx.quarantineStay.findFirst({
-    where: { arrival: { returnId } },
-    orderBy: { placedAt: "desc" },
-    select: { releasedAt: true },
-  });
-  const leave = declared?.leaves[0] ?? null;
   return {
     ...nothingKnown,
     hasReadings,
-    transportClass: declared?.transportClass ?? null,
-    sendingEndsAt: leave?.expiresAt.toISOString() ?? null,
-    labelPrinted: leave === null ? null : (declared?.prints.length ?? 0) > 0,
-    quarantineMet: stay === null ? null : stay.releasedAt !== null,
+    ...sending,
+    // Without a permission to send there is no label to ask for yet.
+    labelPrinted: sending.sendingEndsAt === null ? null : sending.labelPrinted,
+    quarantineMet: await readQuarantineMet(tx, returnId),
     // Without a line nobody has said that nothing is owed.
     moneySettled: lines.length === 0 ? null : lines.every(({ state }) => settledStates.includes(state)),
   };

@@ -115,8 +115,11 @@ async function movePack(tx: Transaction, { actor, loaded, outcome, now }: Carrie
   );
   if (step.kind === "refused") throw new Refused({ ok: false, reason: "pack-stays", sentence: step.sentence });
   const trackId = custody.id ?? (await openTrack(tx, actor, { track: "custody", packId: row.packId }, custody.state));
+  const { from, to, version } = step;
   const isRecorded = await recordStep(tx, actor, trackId, {
-    ...step,
+    from,
+    to,
+    version,
     reason: "Went along with the return.",
     at: now,
     zone: row.dealer.timeZone,

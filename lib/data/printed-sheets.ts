@@ -1,7 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { whyNotSent } from "@/lib/transport/authorisation";
-import { asActor, type Transaction } from "./database";
+import { asActor } from "./database";
 import { readEnvironment } from "./env";
 import { readTransport, type TransportView } from "./transport";
 
@@ -65,28 +65,4 @@ export async function recordPrint(
     }),
   );
   return { ok: true };
-}
-
-/** What the table of moves asks of transport, read in the transaction of the move. */
-export interface SendingFacts {
-  readonly transportClass: string | null;
-  readonly labelPrinted: boolean;
-  readonly sendingEndsAt: string | null;
-}
-
-export async function readSendingFacts(tx: Transaction, returnId: string): Promise<SendingFacts> {
-  const last = await tx.classDeclaration.findFirst({
-    where: { returnId },
-    orderBy: { sequence: "desc" },
-    select: {
-      transportClass: true,
-      leaves: { orderBy: { givenAt: "desc" }, take: 1, select: { expiresAt: true } },
-      prints: { where: { kind: "label" }, take: 1, select: { id: true } },
-    },
-  });
-  return {
-    transportClass: last?.transportClass ?? null,
-    labelPrinted: (last?.prints.length ?? 0) > 0,
-    sendingEndsAt: last?.leaves[0]?.expiresAt.toISOString() ?? null,
-  };
 }

@@ -163,16 +163,6 @@ export function releaseFromQuarantine(actor: Actor, reference: string, now = new
   });
 }
 
-/** Whether the pack lay its time and was followed: what the table of moves asks before it goes to the bench. */
-export async function readQuarantineMet(tx: Transaction, returnId: string): Promise<boolean> {
-  const arrival = await tx.arrival.findFirst({
-    where: { returnId },
-    orderBy: { arrivedAt: "desc" },
-    select: { stays: { select: { releasedAt: true } } },
-  });
-  return arrival !== null && arrival.stays.length > 0 && arrival.stays.every(({ releasedAt }) => releasedAt !== null);
-}
-
 const receivingSelect = {
   id: true,
   packId: true,

@@ -2,13 +2,14 @@ import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
 import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
 import { readQuarantineBoard } from "@/lib/data/quarantine-board";
+import { readQuarantineMet } from "@/lib/data/quarantine-met";
 import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
 import { readReceivedPack } from "@/lib/data/received-pack";
 import {
   placeInQuarantine,
-  readQuarantineMet,
   recordArrival,
   recordWatch,
   releaseFromQuarantine,
@@ -72,6 +73,33 @@ test("a pack lies its hours, is followed, and then goes to the bench; before tha
   expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
   expect(await met()).toBe(true);
   expect(await releaseFromQuarantine(fleet.bench, reference, after(26))).toMatchObject({ reason: "not-there" });
+});
+
+test("a pack that came in a second time lies again before it goes to the bench, also while it lies nowhere yet", async () => {
+  const reference = await arrived();
+  await placeInQuarantine(fleet.bench, reference, "Q1", now);
+  await recordWatch(fleet.bench, reference, watch(0.1, 20));
+  await recordWatch(fleet.bench, reference, watch(24.2, 21));
+  expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
+  const again = arrivalSchema.parse({ scanned: "unreadable", boxCondition: "sound", noSigns: true });
+  expect(await recordArrival(fleet.bench, reference, again, after(30))).toMatchObject({ ok: true });
+  await asSystem(async (tx) => {
+    const { id, packId, version } = await tx.return.findUniqueOrThrow({ where: { reference } });
+    await tx.return.update({ where: { id }, data: { status: "at-the-works", version: version + 1 } });
+    const opened = { openedByUserId: "u", openedByName: "U" };
+    await tx.track.create({ data: { track: "custody", packId, state: "quarantine", ...opened } });
+  });
+  const test = { name: "start-test", reason: "", seenVersion: 2, stated: { quarantineMet: true } } as const;
+  expect(await makeMove(fleet.bench, reference, test, after(31))).toMatchObject({ reason: "quarantine-not-met" });
+  expect(await settleIdentity(fleet.bench, reference, "Label torn; board identity read.")).toEqual({ ok: true });
+  expect(await placeInQuarantine(fleet.bench, reference, "Q1", after(31))).toEqual({ ok: true });
+  await recordWatch(fleet.bench, reference, watch(31.1, 20));
+  await recordWatch(fleet.bench, reference, watch(55.5, 20));
+  expect(await releaseFromQuarantine(fleet.bench, reference, after(56))).toEqual({ ok: true });
+  // The pack goes along with the case, to the bench.
+  expect(await makeMove(fleet.bench, reference, test, after(57))).toMatchObject({ ok: true });
+  const custody = await asSystem((tx) => tx.track.findFirst({ where: { pack: { returns: { some: { reference } } } } }));
+  expect(custody).toMatchObject({ track: "custody", state: "bench", version: 1 });
 });
 
 test("a warming pack gives an alarm on the board and stays, whatever its hours", async () => {
