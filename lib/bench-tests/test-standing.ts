@@ -1,0 +1,89 @@
+import type { TestDefinition, TestPurpose } from "./test-definition.schema";
+import type { Verdict } from "./verdict";
+
+/** A kept result, as far as its standing needs it. */
+export interface KeptResult {
+  readonly id: string;
+  readonly testKey: string;
+  readonly purpose: TestPurpose;
+  readonly verdict: Verdict;
+  /** The result this one corrects. */
+  readonly correctsId: string | null;
+  readonly at: Date;
+}
+
+export interface KeptWaiver {
+  readonly testKey: string;
+  readonly at: Date;
+}
+
+export type TestState =
+  | { readonly kind: "open" }
+  | { readonly kind: "done"; readonly verdict: Verdict; readonly resultId: string }
+  | { readonly kind: "waived" };
+
+export interface TestStanding {
+  readonly test: TestDefinition;
+  readonly state: TestState;
+}
+
+/**
+ * Where each test of the plan stands, from what was written down since the tests began. A result that was corrected does
+ * not count, its correction does; of several the newest counts, because a test is taken again where it could not tell.
+ * A result outweighs a waiver whenever it came.
+ */
+export function testStandings(
+  tests: readonly TestDefinition[],
+  results: readonly KeptResult[],
+  waivers: readonly KeptWaiver[],
+  { purpose, since }: { readonly purpose: TestPurpose; readonly since: Date | null },
+): TestStanding[] {
+  const inRound = (at: Date) => since === null || at >= since;
+  const corrected = new Set(results.map(({ correctsId }) => correctsId));
+  const counting = results.filter(
+    (result) => result.purpose === purpose && inRound(result.at) && !corrected.has(result.id),
+  );
+  return tests.map((test) => {
+    const newest = counting
+      .filter(({ testKey }) => testKey === test.key)
+      .reduce<KeptResult | null>((last, one) => (last === null || one.at >= last.at ? one : last), null);
+    if (newest !== null) return { test, state: { kind: "done", verdict: newest.verdict, resultId: newest.id } };
+    const isWaived = purpose === "finding" && waivers.some(({ testKey, at }) => testKey === test.key && inRound(at));
+    return { test, state: { kind: isWaived ? "waived" : "open" } };
+  });
+}
+
+/** The mandatory tests nobody has done or left out with a reason. */
+export function openMandatory(standings: readonly TestStanding[]): TestDefinition[] {
+  return standings.filter(({ test, state }) => test.isMandatory && state.kind === "open").map(({ test }) => test);
+}
+
+/** The mandatory tests as one word, for the table of moves. */
+export function mandatoryTests(standings: readonly TestStanding[]): "done" | "waived" | "open" {
+  if (openMandatory(standings).length > 0) return "open";
+  return standings.some(({ test, state }) => test.isMandatory && state.kind === "waived") ? "waived" : "done";
+}
+
+export type RetestStanding =
+  | { readonly kind: "passed" }
+  | { readonly kind: "open"; readonly missing: readonly TestDefinition[] }
+  | {
+      readonly kind: "failed";
+      readonly outside: readonly TestDefinition[];
+      readonly cannotTell: readonly TestDefinition[];
+    };
+
+/**
+ * Whether a pack passed the re-test after work by the limits of a new build: every test of the re-test inside. One that
+ * cannot tell has not passed. Give it the standings of the purpose "retest".
+ */
+export function retestStanding(standings: readonly TestStanding[]): RetestStanding {
+  const asked = standings.filter(({ test }) => test.isRetest);
+  const missing = asked.filter(({ state }) => state.kind !== "done").map(({ test }) => test);
+  if (asked.length === 0 || missing.length > 0) return { kind: "open", missing };
+  const withVerdict = (verdict: Verdict) =>
+    asked.filter(({ state }) => state.kind === "done" && state.verdict === verdict).map(({ test }) => test);
+  const outside = withVerdict("outside");
+  const cannotTell = withVerdict("cannot-tell");
+  return outside.length + cannotTell.length === 0 ? { kind: "passed" } : { kind: "failed", outside, cannotTell };
+}
