@@ -17,7 +17,11 @@ export interface ReadingDrawings {
 /** Draws what was measured. The whole log goes into the map, also what lies behind an acute event. */
 export function readingDrawings(log: ReadingLog, evidence: Evidence, findings: readonly Finding[]): ReadingDrawings {
   return {
-    deviations: deviationMap(log, evidence.survey.gates.cellPlausibleV),
+    deviations: deviationMap(
+      log,
+      evidence.survey.gates.cellPlausibleV,
+      evidence.survey.log === log ? evidence.survey.referenceV : null,
+    ),
     drift: driftPicture(evidence),
     places: findingPlaces(evidence, findings),
     resistanceRefused: evidence.resistance.outcome === "refused" ? evidence.resistance.reason : null,

@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { contactJumps } from "@/lib/readings/measure/contact-jumps";
-import { type ContactScatter, contactScatter } from "@/lib/readings/measure/contact-scatter";
+import { type ContactScatter, contactBasis, contactScatter } from "@/lib/readings/measure/contact-scatter";
 import { median } from "@/lib/readings/measure/median";
 import { type ResistanceHistory, resistanceHistory } from "@/lib/readings/measure/resistance-pieces";
 
@@ -48,12 +48,14 @@ export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
     usual ??= median(compared.map((one) => historyOf(one.group)?.unrest ?? Number.NaN)) ?? 1;
     return usual;
   };
+  const basis = contactBasis(evidence.survey, resistance.rows);
   const found = compared.flatMap((one): ResistanceExcess[] => {
     const ratio = 1 + one.excess / resistance.medianMilliohm;
     const clear = ratio >= limits.resistanceClearRatio && one.z >= limits.resistanceClearZ;
     const stands = (ratio >= limits.resistanceRatio && one.z >= limits.resistanceZ) || clear;
     const history = stands || one.z >= 2 ? historyOf(one.group) : null;
-    const scattered = contactScatter(evidence.survey, resistance.rows, one.group, one.excess / 1000);
+    const column = evidence.survey.log.cellVoltagesV[one.group - 1];
+    const scattered = basis === null || column === undefined ? null : contactScatter(basis, column, one.excess / 1000);
     const contact =
       scattered !== null &&
       scattered.share >= Math.max(limits.contactScatterShare, limits.contactScatterRatio * scattered.usualShare);

@@ -22,12 +22,17 @@ const BUCKETS = 120;
 /**
  * Cell by time: how far each group lies from the median of the groups in the same row, as mean and as farthest single row
  * of each stretch. Implausible values (outside `plausibleV`, V) count as not logged. Null where fewer than three groups
- * were logged, because the median would be one of the two compared. O(rows · groups).
+ * were logged, because the median would be one of the two compared. `medianV` holds the medians of this log's rows, V, where
+ * they are known already. O(rows · groups).
  */
-export function deviationMap(log: ReadingLog, plausibleV: readonly [number, number]): DeviationMap | null {
+export function deviationMap(
+  log: ReadingLog,
+  plausibleV: readonly [number, number],
+  medianV: Float64Array | null = null,
+): DeviationMap | null {
   const groups = log.cellVoltagesV.length;
   if (groups < 3 || log.rows === 0) return null;
-  const { referenceV } = readReferenceRows(log.cellVoltagesV, log.rows, plausibleV);
+  const referenceV = medianV ?? readReferenceRows(log.cellVoltagesV, log.rows, plausibleV).referenceV;
   const rowsPerBucket = Math.max(1, Math.ceil(log.rows / BUCKETS));
   const buckets = Math.ceil(log.rows / rowsPerBucket);
   return {

@@ -1,6 +1,7 @@
 import { steps } from "@/lib/readings/measure/group-resistance";
 import { median, scaledMad } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { slopeThroughOrigin } from "@/lib/readings/measure/slope-through-origin";
 
 export interface ContactScatter {
   /** Scatter of the excess, noise taken out, as a share of what the excess itself takes at each load step. */
@@ -8,6 +9,33 @@ export interface ContactScatter {
   /** The same of the median group's own resistance: what polarisation alone scatters in this log. */
   readonly usualShare: number;
   readonly pairs: number;
+}
+
+/** What is the same for every group of a log: the load steps, and how the median group answers them. */
+export interface ContactBasis {
+  readonly rows: Int32Array;
+  readonly amps: Float64Array;
+  readonly reference: Float64Array;
+  readonly typicalA: number;
+  readonly noiseV: number;
+  /** See ContactScatter. */
+  readonly usualShare: number;
+}
+
+/** Null where the log holds too few load steps, or the groups do not follow them. O(pairs · groups). */
+export function contactBasis(survey: RowSurvey, rows: Int32Array): ContactBasis | null {
+  if (rows.length < 20) return null;
+  const amps = steps(rows, survey.log.currentA);
+  const reference = steps(rows, survey.referenceV);
+  const usualOhm = slopeThroughOrigin(amps, reference);
+  const typicalA = Math.sqrt(median(amps.map((amp) => amp * amp)) ?? 0);
+  const noiseV = median(
+    survey.log.cellVoltagesV.map((other) => scaledMad(difference(steps(rows, other), reference)) ?? Number.NaN),
+  );
+  if (noiseV === null || typicalA === 0 || usualOhm <= 0) return null;
+  const usualRest = reference.map((volt, place) => volt - usualOhm * (amps[place] ?? 0));
+  const usualShare = rootMeanSquare(usualRest) / (usualOhm * rootMeanSquare(amps));
+  return { rows, amps, reference, typicalA, noiseV, usualShare };
 }
 
 /**
@@ -18,32 +46,15 @@ export interface ContactScatter {
  * less the noise (the median group's scatter of the same kind), over |excess| times the typical step.
  */
 export function contactScatter(
-  survey: RowSurvey,
-  rows: Int32Array,
-  group: number,
+  { rows, amps, reference, typicalA, noiseV, usualShare }: ContactBasis,
+  column: Float64Array,
   excessOhm: number,
 ): ContactScatter | null {
-  const column = survey.log.cellVoltagesV[group - 1];
-  if (column === undefined || rows.length < 20) return null;
-  const amps = steps(rows, survey.log.currentA);
-  const reference = steps(rows, survey.referenceV);
-  const usualOhm = slopeThroughNought(amps, reference);
-  const typicalA = Math.sqrt(median(amps.map((amp) => amp * amp)) ?? 0);
-  const noiseV = median(
-    survey.log.cellVoltagesV.map((other) => scaledMad(difference(steps(rows, other), reference)) ?? Number.NaN),
-  );
-  if (noiseV === null || typicalA === 0 || usualOhm <= 0) return null;
-  const takesV = excessOhm * typicalA;
-  if (takesV < noiseMultiple * noiseV) return null;
+  if (excessOhm * typicalA < noiseMultiple * noiseV) return null;
   const own = difference(steps(rows, column), reference);
   const rest = own.map((volt, place) => volt - excessOhm * (amps[place] ?? 0));
   const scatterV = Math.sqrt(Math.max(0, (rootMeanSquare(rest) ?? 0) ** 2 - noiseV ** 2));
-  const usualRest = reference.map((volt, place) => volt - usualOhm * (amps[place] ?? 0));
-  return {
-    share: scatterV / (excessOhm * rootMeanSquare(amps)),
-    usualShare: rootMeanSquare(usualRest) / (usualOhm * rootMeanSquare(amps)),
-    pairs: rows.length,
-  };
+  return { share: scatterV / (excessOhm * rootMeanSquare(amps)), usualShare, pairs: rows.length };
 }
 
 /** What the excess takes at a typical step must exceed the noise of the deviations by this. Engineering default. */
@@ -51,19 +62,6 @@ const noiseMultiple = 1.2;
 
 function difference(a: Float64Array, b: Float64Array): Float64Array {
   return a.map((value, place) => value - (b[place] ?? Number.NaN));
-}
-
-function slopeThroughNought(amps: Float64Array, volts: Float64Array): number {
-  let products = 0;
-  let squares = 0;
-  for (let place = 0; place < amps.length; place += 1) {
-    const amp = amps[place] ?? Number.NaN;
-    const volt = volts[place] ?? Number.NaN;
-    if (!Number.isFinite(amp + volt)) continue;
-    products += amp * volt;
-    squares += amp * amp;
-  }
-  return squares > 0 ? products / squares : 0;
 }
 
 /** Of the finite values, the largest hundredth left out: one glitch is no scatter. */

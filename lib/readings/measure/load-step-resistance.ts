@@ -70,18 +70,20 @@ export function stepResistanceOhm(
     const lastSince = row === step.row ? 0 : (timeS[row - 1] ?? 0) - t0;
     if (since - lastSince > longestIntervalS) return null;
     const part = since > lastSince ? (afterS - lastSince) / (since - lastSince) : 0;
-    const at = (column: Float64Array) => {
-      const now = column[row] ?? Number.NaN;
-      const before = row === step.row ? now : (column[row - 1] ?? Number.NaN);
-      return before + part * (now - before);
-    };
+    const beforeRow = row === step.row ? row : row - 1;
     const startV = voltageV[step.beforeRow] ?? Number.NaN;
-    const endV = at(voltageV);
-    const ohm = (startV - endV) / (step.fromA - at(currentA));
+    const endV = between(voltageV, beforeRow, row, part);
+    const ohm = (startV - endV) / (step.fromA - between(currentA, beforeRow, row, part));
     const plausible = startV >= low && startV <= high && endV >= low && endV <= high;
     return plausible && Number.isFinite(ohm) ? ohm : null;
   }
   return null;
+}
+
+/** What a column reads the given part of the way from one row to another. */
+function between(column: Float64Array, beforeRow: number, row: number, part: number): number {
+  const before = column[beforeRow] ?? Number.NaN;
+  return before + part * ((column[row] ?? Number.NaN) - before);
 }
 
 const anyVoltage = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] as const;

@@ -2,6 +2,7 @@ import { noiseRows } from "@/lib/readings/measure/every-nth";
 import { steps } from "@/lib/readings/measure/group-resistance";
 import { scaledMad } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { slopeThroughOrigin } from "@/lib/readings/measure/slope-through-origin";
 
 export interface PathScatter {
   /** Scatter of the resistance between groups and terminals from load step to load step, noise taken out, ohm. */
@@ -25,20 +26,18 @@ export function pathScatter(survey: RowSurvey, rows: Int32Array, roundingV = 0):
   const shift = log.packVoltageV.map((volt, row) => (sumV[row] ?? Number.NaN) - volt);
   const amps = steps(rows, log.currentA);
   const volts = steps(rows, shift);
-  let products = 0;
   let squares = 0;
   let pairs = 0;
   for (let place = 0; place < amps.length; place += 1) {
     const amp = amps[place] ?? Number.NaN;
     const volt = volts[place] ?? Number.NaN;
     if (!Number.isFinite(amp + volt)) continue;
-    products += amp * volt;
     squares += amp * amp;
     pairs += 1;
   }
   if (pairs < pairsNeeded || squares === 0) return null;
   const typicalA = Math.sqrt(squares / pairs);
-  const slope = products / squares;
+  const slope = slopeThroughOrigin(amps, volts);
   const left = volts
     .map((volt, place) => (volt - slope * (amps[place] ?? 0)) ** 2)
     .filter(Number.isFinite)
