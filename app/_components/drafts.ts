@@ -10,12 +10,16 @@ export function forgetDrafts(): void {
   }
 }
 
-/** Whether this person left something half written on this device. */
-export function hasDraft(owner: string): boolean {
+/** The key of what this person left half written on this device; null where there is nothing. */
+export function keyOfDraft(owner: string): string | null {
   try {
-    return localStorage.getItem(draftPrefix + owner) !== null;
+    const kept: unknown = JSON.parse(localStorage.getItem(draftPrefix + owner) ?? "null");
+    if (typeof kept !== "object" || kept === null || !("answers" in kept)) return null;
+    const { answers } = kept;
+    if (typeof answers !== "object" || answers === null || !("clientKey" in answers)) return null;
+    return String(answers.clientKey);
   } catch {
     // A browser that refuses storage has kept nothing.
-    return false;
+    return null;
   }
 }

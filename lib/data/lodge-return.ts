@@ -19,8 +19,9 @@ import { appendMove } from "./history";
 import { queueNotice } from "./notices";
 import { openIncidentForReturn } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
-import { unknownSerial, zoneOf } from "./packs";
+import { unknownSerial, zoneOfDealer } from "./packs";
 import { raiseWithReturn } from "./raise-with-return";
+import { takeDraft } from "./return-drafts";
 import { readReturnSettings } from "./return-settings";
 import { suggestAnew } from "./suggest-anew";
 import { readSuggestionContext } from "./suggestion-context";
@@ -52,9 +53,35 @@ const keyReused: LodgeProblem = {
  */
 export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Date()): Promise<LodgeAnswer> {
   const { dealerId } = actor;
-  if (!may(actor, "lodge-return") || dealerId === null) {
-    return { ok: false, problems: [{ field: "clientKey", sentence: "A return is lodged by a dealer's own account." }] };
-  }
+  if (!may(actor, "lodge-return") || dealerId === null) return notTheirs;
+  return lodgeFor(actor, dealerId, form, now);
+}
+
+/**
+ * Lodges a return for a dealer who told it to the maker's service, by telephone say. It is the dealer's return like any
+ * other; the history names who lodged it, and that person approves nothing of it.
+ */
+export async function lodgeOnBehalf(
+  actor: Actor,
+  dealerCode: string,
+  form: LodgeReturn,
+  now = new Date(),
+): Promise<LodgeAnswer> {
+  if (!may(actor, "lodge-on-behalf")) return notTheirs;
+  const dealer = await asActor(actor, (tx) =>
+    tx.dealer.findUnique({ where: { code: dealerCode }, select: { id: true } }),
+  );
+  return dealer === null ? notTheirs : lodgeFor(actor, dealer.id, form, now);
+}
+
+const notTheirs: LodgeAnswer = {
+  ok: false,
+  problems: [
+    { field: "clientKey", sentence: "A return is lodged by a dealer's own account, or by service for a dealer." },
+  ],
+};
+
+async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: Date): Promise<LodgeAnswer> {
   const fingerprint = fingerprintOf(form);
   const before = await findSentBefore(actor, dealerId, form.clientKey, fingerprint);
   if (before !== null) return before;
@@ -64,7 +91,7 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
     const pack = await readPackFacts(tx, form.serial);
     if (pack === null) return null;
     // A dealer east of the place of sale may already write tomorrow's date there: the later calendar counts.
-    const here = civilDateAt(now, await zoneOf(tx, actor));
+    const here = civilDateAt(now, await zoneOfDealer(tx, dealerId));
     const today = laterOf(here, pack.saleZone === null ? here : civilDateAt(now, pack.saleZone));
     const stated: StatedSale | null =
       form.soldOnStated === undefined
@@ -82,11 +109,12 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
   const danger = dangerOf(form.dangerSigns);
   try {
     return await asActor(actor, async (tx) => {
-      const file = await takeReadingFile(tx, form);
+      const file = await takeReadingFile(tx, dealerId, form);
       if (file.kind === "problem") return { ok: false, problems: [file.problem] };
       await lockPack(tx, pack.packId);
-      const zone = await zoneOf(tx, actor);
+      const zone = await zoneOfDealer(tx, dealerId);
       const settings = await readReturnSettings(tx, now, zone);
+      const { begunOnBehalfBy } = await takeDraft(tx, { dealerId, clientKey: form.clientKey });
       const stored = await tx.return.create({
         data: {
           ...whatWasSaid(form, danger),
@@ -135,7 +163,7 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
         move: "lodge",
         from: null,
         to: "sent-in",
-        reason: "Lodged by the dealer.",
+        reason: whoLodged(actor, begunOnBehalfBy),
         dataVersion: 1,
         ruleVersion: answer.cover.policyVersion,
         at: now,
@@ -160,6 +188,13 @@ export async function lodgeReturn(actor: Actor, form: LodgeReturn, now = new Dat
     if (first === null) throw error;
     return first;
   }
+}
+
+function whoLodged(actor: Actor, begunOnBehalfBy: string | null): string {
+  if (actor.dealerId === null) return "Lodged by the maker's service on behalf of the dealer.";
+  return begunOnBehalfBy === null
+    ? "Lodged by the dealer."
+    : `Lodged by the dealer; begun for the dealer by ${begunOnBehalfBy} of the maker's service.`;
 }
 
 function whatWasSaid(form: LodgeReturn, danger: Danger) {
@@ -205,12 +240,12 @@ type TakenFile =
   | { readonly kind: "problem"; readonly problem: LodgeProblem };
 
 /** The uploaded file named on the form: this dealer's, of this pack, and not part of another return yet. */
-async function takeReadingFile(tx: Transaction, form: LodgeReturn): Promise<TakenFile> {
+async function takeReadingFile(tx: Transaction, dealerId: string, form: LodgeReturn): Promise<TakenFile> {
   if (form.readingFileId === undefined) return { kind: "file", id: null, safetyClasses: [] };
   const problem = (sentence: string): TakenFile => ({ kind: "problem", problem: { field: "readingFileId", sentence } });
   const file = isUuid(form.readingFileId)
     ? await tx.readingFile.findUnique({
-        where: { id: form.readingFileId },
+        where: { id: form.readingFileId, dealerId },
         select: { id: true, serial: true, returnId: true, findings: { select: { safetyClass: true } } },
       })
     : null;

@@ -130,9 +130,13 @@ export function describePack(pack: PackFacts) {
 }
 
 /** Zone of the signed-in person's workshop; the maker's own people work in UTC. */
-export async function zoneOf(tx: Transaction, actor: Actor): Promise<string> {
-  if (actor.dealerId === null) return "UTC";
-  const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: actor.dealerId }, select: { timeZone: true } });
+async function zoneOf(tx: Transaction, actor: Actor): Promise<string> {
+  return actor.dealerId === null ? "UTC" : zoneOfDealer(tx, actor.dealerId);
+}
+
+/** Zone of a dealer's workshop. */
+export async function zoneOfDealer(tx: Transaction, dealerId: string): Promise<string> {
+  const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: dealerId }, select: { timeZone: true } });
   return dealer.timeZone;
 }
 

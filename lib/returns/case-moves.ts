@@ -29,7 +29,14 @@ const afterDecision = ["decided", "work-in-progress", "ready-to-hand-back", "han
  */
 export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
   draft: { from: [null], to: "draft", act: "lodge-return", orAct: "lodge-on-behalf", needsReason: false, guards: [] },
-  lodge: { from: [null, "draft"], to: "sent-in", act: "lodge-return", needsReason: false, guards: [] },
+  lodge: {
+    from: [null, "draft"],
+    to: "sent-in",
+    act: "lodge-return",
+    orAct: "lodge-on-behalf",
+    needsReason: false,
+    guards: [],
+  },
   take: { from: ["sent-in"], to: "in-review", act: "take-return", needsReason: false, guards: [] },
   "take-over": {
     from: ["in-review"],

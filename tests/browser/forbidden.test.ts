@@ -15,6 +15,7 @@ const pages = [
   "/bench",
   `/bench/${ofD01}`,
   "/bench/post",
+  "/bench/new",
   "/quarantine",
   "/incidents",
   "/transport-rules",
@@ -35,6 +36,7 @@ const dealerOwn = [
   "/dealer/statement",
 ];
 const bench = ["/bench", `/bench/${ofD01}`, "/bench/post", "/quarantine"];
+const desk = ["/bench", `/bench/${ofD01}`, "/bench/post", "/bench/new", "/quarantine"];
 const incidents = ["/incidents", "/transport-rules"];
 const rates = ["/reliability", "/reliability/signals", "/reliability/forecast"];
 
@@ -43,8 +45,8 @@ const allowed = {
   dealer: dealerOwn,
   otherDealer: dealerOwn.filter((address) => !address.endsWith(ofD01)),
   dealerAdmin: dealerOwn,
-  service: bench,
-  lead: [...bench, ...incidents, "/money"],
+  service: desk,
+  lead: [...desk, ...incidents, "/money"],
   safetyOfficer: [...bench, ...incidents],
   manager: [...bench, ...incidents, ...rates, "/policies", "/policies/replay", "/money", "/accounts"],
   finance: ["/money"],

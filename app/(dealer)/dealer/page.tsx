@@ -3,8 +3,10 @@ import type { Metadata } from "next";
 import { ButtonLink } from "@/app/_components/button";
 import { EmptyState } from "@/app/_components/empty-state";
 import { requireActor } from "@/lib/auth/session";
+import { listDrafts } from "@/lib/data/return-drafts";
 import { listDealerReturns } from "@/lib/data/returns";
 import { DealerFrame } from "./dealer-frame";
+import { DraftList } from "./draft-list";
 import { ReturnRow } from "./return-row";
 import { UnsentReturn } from "./unsent-return";
 
@@ -13,13 +15,15 @@ export const metadata: Metadata = { title: "My returns" };
 export default async function DealerHome() {
   const actor = await requireActor("read-own-returns");
   const returns = await listDealerReturns(actor);
+  const drafts = await listDrafts(actor);
   return (
     <DealerFrame actor={actor} current="/dealer">
       <ButtonLink href="/dealer/returns/new" className="w-full min-h-16 text-xl">
         <CirclePlus aria-hidden />
         New return
       </ButtonLink>
-      <UnsentReturn owner={actor.userId} />
+      <UnsentReturn owner={actor.userId} keptKeys={drafts.map(({ clientKey }) => clientKey)} />
+      <DraftList drafts={drafts} />
       <h1 className="mt-8 mb-3">My returns</h1>
       {returns.length === 0 ? (
         <EmptyState title="No returns yet">

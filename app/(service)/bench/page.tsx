@@ -1,7 +1,9 @@
 import type { Metadata } from "next";
 import { notFound, redirect } from "next/navigation";
+import { ButtonLink } from "@/app/_components/button";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
+import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { findReturn } from "@/lib/data/find-return";
 import { listReturnQueue, type QueueFilter } from "@/lib/data/return-queue";
@@ -38,7 +40,14 @@ export default async function BenchQueue({ searchParams }: QueuePageProps) {
     <HouseFrame actor={actor} current="/bench">
       <div className="mb-5 flex flex-wrap items-end justify-between gap-x-10 gap-y-4">
         <h1>{headings[show]}</h1>
-        <FindReturn typed={find} problem={found?.sentence ?? null} />
+        <div className="flex flex-wrap items-end gap-4">
+          <FindReturn typed={find} problem={found?.sentence ?? null} />
+          {may(actor, "lodge-on-behalf") ? (
+            <ButtonLink href="/bench/new" weight="second">
+              New return for a dealer
+            </ButtonLink>
+          ) : null}
+        </div>
       </div>
       <QueueFilterLinks shown={show} total={queue.total} />
       {queue.rows.length === 0 ? (

@@ -5,14 +5,16 @@ import { type FormEvent, useEffect, useState } from "react";
 import { FormProvider, useForm } from "react-hook-form";
 import { type LodgeReturn, type LodgeReturnInput, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
 import { dateProblems } from "./date-problems";
-import { type Draft, type KeptReading, saveDraft } from "./draft";
+import type { Draft, KeptReading } from "./draft";
 import { GoOnButton } from "./go-on-button";
+import { KeepingLine } from "./keeping-line";
 import { NotSent } from "./not-sent";
 import { StartOver } from "./start-over";
 import { StepBody } from "./step-body";
 import { StepHead } from "./step-head";
 import { answersAskedAt, firstOpenStep, reachableStep, stepAfter } from "./steps";
 import { useFindPack } from "./use-find-pack";
+import { useKeptDraft } from "./use-kept-draft";
 import { useSend } from "./use-send";
 import { useStep } from "./use-step";
 
@@ -29,11 +31,12 @@ export function GuidedReturn({ owner, draft }: { owner: string; draft: Draft }) 
   const { pack, ...finder } = useFindPack(form, () => setReading(null));
   const { isSent, ...sender } = useSend(form, owner);
 
+  const { keeping, keep, goOnFrom } = useKeptDraft(owner, draft.serverVersion, isSent);
+
   useEffect(() => {
-    const save = (answers: LodgeReturnInput) => isSent() || saveDraft(owner, answers, reading);
-    save(form.getValues());
-    return form.subscribe({ formState: { values: true }, callback: ({ values }) => save(values) });
-  }, [form, owner, reading, isSent]);
+    keep(form.getValues(), reading);
+    return form.subscribe({ formState: { values: true }, callback: ({ values }) => keep(values, reading) });
+  }, [form, reading, keep]);
 
   if (finder.isResuming) return <p className="text-soft">Finding the pack again…</p>;
   const step = reachableStep(address.asked, form.getValues(), pack);
@@ -70,7 +73,15 @@ export function GuidedReturn({ owner, draft }: { owner: string; draft: Draft }) 
         />
         <NotSent failure={sender.failure} />
         <GoOnButton step={step} pack={pack} isFinding={finder.isFinding} isSending={sender.isSending} />
-        {step === "check" ? <StartOver owner={owner} /> : null}
+        <KeepingLine
+          keeping={keeping}
+          clientKey={form.getValues("clientKey")}
+          onGoOn={(version) => {
+            goOnFrom(version);
+            keep(form.getValues(), reading);
+          }}
+        />
+        {step === "check" ? <StartOver owner={owner} clientKey={form.getValues("clientKey")} /> : null}
       </form>
     </FormProvider>
   );

@@ -1,12 +1,26 @@
 import type { Metadata } from "next";
+import { z } from "zod";
 import { requireActor } from "@/lib/auth/session";
+import { readDraft } from "@/lib/data/return-drafts";
 import { DealerFrame } from "../../dealer-frame";
+import { toDraft } from "./kept-draft";
 import { ReturnForm } from "./return-form";
 
 export const metadata: Metadata = { title: "New return" };
 
-export default async function NewReturnPage() {
+const addressSchema = z.object({
+  draft: z.uuid().nullable().catch(null),
+  theirs: z.literal("1").nullable().catch(null),
+});
+
+interface NewReturnPageProps {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+export default async function NewReturnPage({ searchParams }: NewReturnPageProps) {
   const actor = await requireActor("lodge-return");
+  const asked = addressSchema.parse(await searchParams);
+  const kept = asked.draft === null ? null : await readDraft(actor, asked.draft);
   return (
     <DealerFrame actor={actor} current="/dealer/returns/new">
       <noscript>
@@ -15,7 +29,7 @@ export default async function NewReturnPage() {
           from it and call the fire service.
         </p>
       </noscript>
-      <ReturnForm owner={actor.userId} />
+      <ReturnForm owner={actor.userId} kept={kept === null ? null : toDraft(kept)} preferKept={asked.theirs !== null} />
     </DealerFrame>
   );
 }

@@ -1,0 +1,12 @@
+import type { DraftView } from "@/lib/data/return-drafts";
+import { type Draft, keptReadingSchema } from "./draft";
+
+/** The workshop's copy in the shape the form starts from. */
+export function toDraft({ answers, reading, version, savedAt }: DraftView): Draft {
+  return {
+    answers,
+    reading: keptReadingSchema.parse(reading),
+    serverVersion: version,
+    savedAtMs: savedAt.getTime(),
+  };
+}

@@ -1,0 +1,129 @@
+import { ChoiceList } from "@/app/_components/choice-list";
+import { Field, TextArea, TextInput } from "@/app/_components/field";
+import { SelectInput } from "@/app/_components/select-input";
+import type { DealerChoice } from "@/lib/data/dealers";
+import { conditionLabels, conditions } from "@/lib/returns/conditions";
+import { dangerAnswers, dangerLabels } from "@/lib/returns/danger-signs";
+import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons";
+import { saleEvidenceLabels, saleEvidences } from "@/lib/returns/sale-evidence";
+import { symptomLabels, symptoms } from "@/lib/returns/symptoms";
+
+export function DangerQuestion() {
+  return (
+    <ChoiceList
+      id="danger"
+      type="checkbox"
+      legend="Ask first: does the dealer see, hear, smell or feel any of this?"
+      choices={dangerAnswers.map((value) => ({ value, label: dangerLabels[value] }))}
+      apart="none-of-these"
+      control={{ name: "dangerSigns" }}
+    />
+  );
+}
+
+export function WhomQuestion({ dealers }: { dealers: readonly DealerChoice[] }) {
+  return (
+    <Field id="dealerCode" label="For which dealer?">
+      {(wiring) => (
+        <SelectInput {...wiring} name="dealerCode" defaultValue="">
+          <option value="">Choose</option>
+          {dealers.map(({ code, name }) => (
+            <option key={code} value={code}>
+              {name}
+            </option>
+          ))}
+        </SelectInput>
+      )}
+    </Field>
+  );
+}
+
+export function PackQuestions() {
+  return (
+    <>
+      <Field id="serial" label="Serial number">
+        {(wiring) => <TextInput {...wiring} name="serial" autoComplete="off" maxLength={100} />}
+      </Field>
+      <div className="grid gap-4 sm:grid-cols-2">
+        <Day id="toldOn" label="Day the customer told the dealer" />
+        <Day id="noticedOn" label="Day the customer first noticed it" />
+        <Day id="soldOnStated" label="Day the customer got it, if known" />
+        <Field id="soldOnEvidence" label="How is that day known?">
+          {(wiring) => (
+            <SelectInput {...wiring} name="soldOnEvidence" defaultValue="">
+              <option value="">Not known</option>
+              {saleEvidences.map((value) => (
+                <option key={value} value={value}>
+                  {saleEvidenceLabels[value]}
+                </option>
+              ))}
+            </SelectInput>
+          )}
+        </Field>
+      </div>
+    </>
+  );
+}
+
+function Day({ id, label }: { id: string; label: string }) {
+  return (
+    <Field id={id} label={label}>
+      {(wiring) => <TextInput {...wiring} name={id} type="date" />}
+    </Field>
+  );
+}
+
+export function CaseQuestions() {
+  return (
+    <>
+      <Field id="concern" label="In the customer's own words, as the dealer tells them">
+        {(wiring) => <TextArea {...wiring} name="concern" dir="auto" rows={4} maxLength={2000} />}
+      </Field>
+      <Field id="symptom" label="What does the pack do?">
+        {(wiring) => (
+          <SelectInput {...wiring} name="symptom" defaultValue="">
+            <option value="">Choose</option>
+            {symptoms.map((value) => (
+              <option key={value} value={value}>
+                {symptomLabels[value]}
+              </option>
+            ))}
+          </SelectInput>
+        )}
+      </Field>
+      <ChoiceList
+        id="conditions"
+        type="checkbox"
+        legend="When does it happen, if the dealer knows?"
+        choices={conditions.map((value) => ({ value, label: conditionLabels[value] }))}
+        control={{ name: "conditions" }}
+      />
+      <Field id="noFileReason" label="Why is there no readings file?">
+        {(wiring) => (
+          <SelectInput {...wiring} name="noFileReason" defaultValue="later">
+            {noFileReasons.map((value) => (
+              <option key={value} value={value}>
+                {noFileReasonLabels[value]}
+              </option>
+            ))}
+          </SelectInput>
+        )}
+      </Field>
+    </>
+  );
+}
+
+export function HowQuestion() {
+  return (
+    <ChoiceList
+      id="how"
+      type="radio"
+      legend="What happens with it?"
+      choices={[
+        { value: "send", label: "Send it in now, for the dealer" },
+        { value: "keep", label: "Keep it unsent: the dealer finishes it, adds the readings and sends it" },
+      ]}
+      control={{ name: "how", defaultChecked: false }}
+    />
+  );
+}
