@@ -37,7 +37,7 @@ function ready(name: MoveName): Partial<ReturnStanding> {
 // d dealer, a dealer's own administrator, t technician, l service lead, m manager, s safety officer
 const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }>> = {
   draft: { from: "null", to: "draft", who: "d a t l" },
-  lodge: { from: "null draft", to: "sent-in", who: "d a" },
+  lodge: { from: "null draft", to: "sent-in", who: "d a t l" },
   take: { from: "sent-in", to: "in-review", who: "t l" },
   "take-over": { from: "in-review", to: "in-review", who: "t l" },
   ask: { from: "sent-in in-review remote-help under-test", to: "more-information-needed", who: "t l" },
