@@ -70,13 +70,17 @@ function judge(survey: RowSurvey, group: number, fromRow: number, toRow: number)
   }
   const othersMovedV = high - low;
   const moved = othersMovedV >= othersMoveV && moves > repeats;
-  // A quiet channel may sit in the middle of one step of its resolution while its neighbours flicker at the edge of theirs.
-  const steps = quietSteps * columnResolution(survey.log.cellVoltagesV[group - 1] ?? new Float64Array(0));
-  const leftBehind = othersMovedV >= Math.max(steps, leastQuietMoveV);
-  if (!moved && !(leftBehind && toRow - fromRow >= longQuietRun && othersFlicker(survey, group, fromRow, toRow)))
-    return null;
+  if (!moved && !isLeftBehind(survey, group, fromRow, toRow, othersMovedV)) return null;
   const durationS = (survey.log.timeS[toRow] ?? 0) - (survey.log.timeS[fromRow] ?? 0);
   return { group, fromRow, toRow, durationS, othersMovedV };
+}
+
+/** Quiet for long while the others moved and flickered. The dear questions come last: a long rest is full of short runs. */
+function isLeftBehind(survey: RowSurvey, group: number, fromRow: number, toRow: number, othersMovedV: number): boolean {
+  if (othersMovedV < leastQuietMoveV || toRow - fromRow < longQuietRun) return false;
+  // A quiet channel may sit in the middle of one step of its resolution while its neighbours flicker at the edge of theirs.
+  const steps = quietSteps * columnResolution(survey.log.cellVoltagesV[group - 1] ?? new Float64Array(0));
+  return othersMovedV >= steps && othersFlicker(survey, group, fromRow, toRow);
 }
 
 function othersFlicker(survey: RowSurvey, group: number, fromRow: number, toRow: number): boolean {
