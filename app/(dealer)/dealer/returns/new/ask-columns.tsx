@@ -1,8 +1,10 @@
 import { useState } from "react";
 import { Button } from "@/app/_components/button";
 import { SelectInput } from "@/app/_components/select-input";
+import { foldAlikeColumns } from "@/lib/readings/alike-columns";
 import type { ColumnChoice, HeldQuestions } from "@/lib/readings/column-choice.schema";
-import type { ColumnAnswers } from "@/lib/readings/column-questions";
+import type { ColumnAnswers, ColumnQuestion } from "@/lib/readings/column-questions";
+import { AlikeColumns } from "./alike-columns";
 import { ColumnToCheck } from "./column-to-check";
 
 interface AskColumnsProps {
@@ -18,19 +20,26 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
   const [choices, setChoices] = useState(() => new Map(columns.map(({ key, proposal }) => [key, proposal])));
   const [zone, setZone] = useState(timeZone);
   const choose = (key: string, choice: ColumnChoice) => setChoices((before) => new Map(before).set(key, choice));
+  const choiceOf = ({ key, proposal }: ColumnQuestion) => choices.get(key) ?? proposal;
   const toCheck = columns.filter(({ why }) => why !== null);
   const clear = columns.filter(({ why }) => why === null);
   const list = (some: typeof columns) => (
     <ul className="space-y-3">
-      {some.map((question) => (
-        <li key={question.key}>
-          <ColumnToCheck
-            question={question}
-            choice={choices.get(question.key) ?? question.proposal}
-            onChoose={(choice) => choose(question.key, choice)}
-          />
-        </li>
-      ))}
+      {foldAlikeColumns(some).map(([question, ...others]) =>
+        question === undefined ? null : (
+          <li key={question.key}>
+            {others.length === 0 ? (
+              <ColumnToCheck
+                question={question}
+                choice={choiceOf(question)}
+                onChoose={(choice) => choose(question.key, choice)}
+              />
+            ) : (
+              <AlikeColumns questions={[question, ...others]} choiceOf={choiceOf} onChoose={choose} />
+            )}
+          </li>
+        ),
+      )}
     </ul>
   );
   return (
