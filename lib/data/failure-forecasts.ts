@@ -7,7 +7,8 @@ import { cellsByGroup } from "@/lib/reliability/life-cell";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { asActor, type Transaction } from "./database";
-import { type LifeQuestion, lifeSql, readLifeTable } from "./life-cells";
+import { readLifeTable } from "./life-cells";
+import { type LifeQuestion, lifeSql } from "./life-sql";
 import { readPolicies } from "./policy-columns";
 import { readReportingLags } from "./reporting-lags";
 

@@ -2,12 +2,6 @@ import "server-only";
 import { type CompareBy, NOT_RECORDED, type Stratum } from "@/lib/reliability/compare-by";
 import { Prisma } from "@/prisma/generated/client";
 
-/** A group whose packs are set apart as a stratum of their own. */
-export interface SetApart {
-  readonly by: CompareBy;
-  readonly group: string;
-}
-
 // The parts of a query that name a pack's group and stratum; p, r, m and s are its pack, revision, model and sale.
 
 export function stratumSql(within: Stratum): Prisma.Sql {
@@ -22,10 +16,13 @@ export function groupSql(by: CompareBy): Prisma.Sql {
     case "revision":
       return Prisma.sql`r."code"`;
     case "cell-lot":
+      return Prisma.sql`coalesce(${lotSql("cell")}, ${NOT_RECORDED})`;
     case "joining-job":
+      return Prisma.sql`coalesce(${lotSql("joining")}, ${NOT_RECORDED})`;
     case "potting-batch":
+      return Prisma.sql`coalesce(${lotSql("potting")}, ${NOT_RECORDED})`;
     case "board-lot":
-      return Prisma.sql`coalesce(lots."code", ${NOT_RECORDED})`;
+      return Prisma.sql`coalesce(${lotSql("board")}, ${NOT_RECORDED})`;
     case "board-hardware":
       return Prisma.sql`r."boardHardware"`;
     case "firmware":
@@ -41,56 +38,48 @@ export function groupSql(by: CompareBy): Prisma.Sql {
   }
 }
 
-const lotKinds: Readonly<Partial<Record<CompareBy, string>>> = {
+type LotKind = "cell" | "joining" | "potting" | "board";
+
+const lotKinds: Readonly<Partial<Record<CompareBy, LotKind>>> = {
   "cell-lot": "cell",
   "joining-job": "joining",
   "potting-batch": "potting",
   "board-lot": "board",
 };
 
-export function joinSql(by: CompareBy, within: Stratum): Prisma.Sql {
-  const lotKind = lotKinds[by];
-  const lots =
-    lotKind === undefined
-      ? Prisma.empty
-      : Prisma.sql`LEFT JOIN (
-          SELECT pl."packId", string_agg(lo."code", ' + ' ORDER BY lo."code") AS "code"
-          FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId" WHERE lo."kind" = ${lotKind} GROUP BY pl."packId"
-        ) lots ON lots."packId" = p."id"`;
-  const build = by === "firmware" ? Prisma.sql`LEFT JOIN "BuildRecord" b ON b."packId" = p."id"` : Prisma.empty;
-  const needsDealer = by === "dealer" || by === "country" || within === "model-and-country";
-  const dealer = needsDealer ? Prisma.sql`LEFT JOIN "Dealer" dl ON dl."id" = s."dealerId"` : Prisma.empty;
-  return Prisma.sql`${lots} ${build} ${dealer}`;
+/** A pack mostly has one lot of a kind; only where it has more are their codes put together. */
+function lotSql(kind: LotKind): Prisma.Sql {
+  const { code, lots } = lotColumns(kind);
+  return Prisma.sql`CASE WHEN lots.${lots} > 1 THEN (
+    SELECT string_agg(lo."code", ' + ' ORDER BY lo."code") FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
+    WHERE pl."packId" = p."id" AND lo."kind" = ${kind}
+  ) ELSE lots.${code} END`;
 }
 
-/** Adds to the stratum, for each group set apart, whether the pack belongs to it. */
-export function apartSql(apart: readonly SetApart[]): Prisma.Sql {
-  const parts = apart.map(
-    (one) => Prisma.sql` || CASE WHEN ${memberSql(one.by, one.group)} THEN ', of it' ELSE ', not of it' END`,
-  );
-  return parts.length === 0 ? Prisma.empty : Prisma.join(parts, "");
+function lotColumns(kind: LotKind) {
+  return { code: Prisma.raw(`"${kind}_lot"`), lots: Prisma.raw(`"${kind}_lots"`) };
 }
 
-function memberSql(by: CompareBy, group: string): Prisma.Sql {
-  const isNone = group === NOT_RECORDED;
-  switch (by) {
-    case "revision":
-      return Prisma.sql`r."code" = ${group}`;
-    case "board-hardware":
-      return Prisma.sql`r."boardHardware" = ${group}`;
-    case "firmware":
-      return Prisma.sql`p."id" IN (SELECT "packId" FROM "BuildRecord" WHERE "firmware" = ${group})`;
-    case "dealer":
-      if (isNone) return Prisma.sql`s."dealerId" IS NULL`;
-      return Prisma.sql`s."dealerId" IN (SELECT "id" FROM "Dealer" WHERE "code" || ' ' || "name" = ${group})`;
-    case "country":
-      if (isNone) return Prisma.sql`s."dealerId" IS NULL`;
-      return Prisma.sql`s."dealerId" IN (SELECT "id" FROM "Dealer" WHERE "country" = ${group})`;
-    default: {
-      const ofKind = Prisma.sql`SELECT pl."packId" FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
-        WHERE lo."kind" = ${lotKinds[by]}`;
-      if (isNone) return Prisma.sql`p."id" NOT IN (${ofKind})`;
-      return Prisma.sql`p."id" IN (${ofKind} AND lo."code" = ANY(string_to_array(${group}, ' + ')))`;
-    }
-  }
+/** What the given attributes of a pack are read from, each table once. */
+export function joinSql(attributes: readonly CompareBy[], within: Stratum): Prisma.Sql {
+  const kinds = attributes.flatMap((by) => lotKinds[by] ?? []);
+  const needsDealer = attributes.some((by) => by === "dealer" || by === "country") || within === "model-and-country";
+  const joins = [
+    ...(kinds.length === 0 ? [] : [lotJoin(kinds)]),
+    ...(attributes.includes("firmware") ? [Prisma.sql`LEFT JOIN "BuildRecord" b ON b."packId" = p."id"`] : []),
+    ...(needsDealer ? [Prisma.sql`LEFT JOIN "Dealer" dl ON dl."id" = s."dealerId"`] : []),
+  ];
+  return joins.length === 0 ? Prisma.empty : Prisma.join(joins, " ");
+}
+
+function lotJoin(kinds: readonly LotKind[]): Prisma.Sql {
+  const columns = kinds.map((kind) => {
+    const { code, lots } = lotColumns(kind);
+    const ofKind = Prisma.sql`FILTER (WHERE lo."kind" = ${kind})`;
+    return Prisma.sql`min(lo."code") ${ofKind} AS ${code}, count(*) ${ofKind} AS ${lots}`;
+  });
+  return Prisma.sql`LEFT JOIN (
+    SELECT pl."packId", ${Prisma.join(columns)} FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
+    WHERE lo."kind" = ANY(${[...kinds]}) GROUP BY pl."packId"
+  ) lots ON lots."packId" = p."id"`;
 }

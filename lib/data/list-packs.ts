@@ -6,7 +6,7 @@ import type { ListedPack, PackList } from "@/lib/reliability/pack-lists";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
 import { Prisma } from "@/prisma/generated/client";
 import { asActor } from "./database";
-import { type LifeQuestion, lifeSql } from "./life-cells";
+import { type LifeQuestion, lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
 import { readPolicies } from "./policy-columns";
 
@@ -39,12 +39,12 @@ export async function listPacks(
 ): Promise<PackListPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx))}
+    const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx), question.group)}
       SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail", count(*) OVER () AS "total",
         (SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND ${ofReturn(list)}
           ORDER BY t."told", t."reference" LIMIT 1) AS "reference"
       FROM ${list === "returns" || list === "unclassified" ? Prisma.sql`"any_life"` : Prisma.sql`"confirmed_life"`} l
-      WHERE l."grp" = ${question.group} AND ${ofList(list)}
+      WHERE ${ofList(list)}
       ORDER BY l."exit", l."serial" LIMIT ${limit}`;
     const packs = z.array(rowSchema).parse(rows);
     return {

@@ -8,7 +8,7 @@ import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { type ChainLinks, coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
 import type { Transaction } from "./database";
-import type { LifeQuestion } from "./life-cells";
+import type { LifeQuestion } from "./life-sql";
 
 const lotKindOf = {
   "cell-lot": "cell",
@@ -78,7 +78,7 @@ function historyOf(
     group: groupOf(pack, question),
     stratum: question.within === "model" ? model : `${model}, ${country}`,
     dispatched: dispatchedOn !== null,
-    daysSinceDispatch: dispatchedOn === null ? null : daysBetween(dispatchedOn, dataDate),
+    daysSinceDispatch: dispatchedOn === null || dispatchedOn > dataDate ? null : daysBetween(dispatchedOn, dataDate),
     soldOn,
     underObservationFrom: fromOptionalDateColumn(pack.sale?.underObservationFrom ?? null),
     dataDate,

@@ -2,11 +2,12 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type EarlySignals, earlySignals } from "@/lib/reliability/early-signals";
+import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import { type WatchedTable, watched } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { asActor } from "./database";
-import { readLifeTable } from "./life-cells";
+import { readJointLives } from "./life-cells";
 import { readPolicies } from "./policy-columns";
 import { readReportingLags } from "./reporting-lags";
 
@@ -19,12 +20,9 @@ export interface SignalsPage {
 export async function readSignals(actor: Actor, dataDate: CalendarDate): Promise<SignalsPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const policies = await readPolicies(tx);
+    const lives = await readJointLives(tx, { dataDate, attributes: watched, within: "model" }, await readPolicies(tx));
     const lag = reportingLag(await readReportingLags(tx, dataDate));
-    const tables: WatchedTable[] = [];
-    for (const by of watched) {
-      tables.push({ by, table: await readLifeTable(tx, { dataDate, by, within: "model" }, policies) });
-    }
+    const tables = watched.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
     return { signals: earlySignals(tables, lag?.reporting ?? knownAtOnce), lag };
   });
 }

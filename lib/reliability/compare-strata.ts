@@ -1,8 +1,12 @@
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
-import { type HazardRatio, hazardRatio } from "@/lib/stats/hazard-ratio";
+import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
 import type { LifeCount } from "@/lib/stats/life-counts";
-import { stratifiedLogRank } from "@/lib/stats/log-rank";
-import { cellsByGroup, countCells, type LifeTable } from "./life-cell";
+import { logRankOfRiskSets } from "@/lib/stats/log-rank";
+import type { RiskSet } from "@/lib/stats/risk-sets";
+import type { Reporting } from "./early-signals";
+import { cellsByGroup, countCells, type LifeCell, type LifeTable } from "./life-cell";
+import { knownAtOnce } from "./reporting-lag";
+import { visibleRiskSets } from "./visible-risk-sets";
 
 export interface GroupEffect {
   readonly group: string;
@@ -32,55 +36,79 @@ export const CALLED_BELOW = 0.05;
  *
  * One global stratified log-rank test; each group against all others of its strata together; the size of the difference
  * as a hazard ratio with likelihood-ratio limits. Test and limits come from one likelihood (Cox's partial one: the
- * log-rank test is its slope at ratio 1). `adjustedP` is left to `adjustFamily`.
+ * log-rank test is its slope at ratio 1), in which each pack counts with the chance that a failure at its age would be
+ * known by now, so that young groups do not look good. `adjustedP` is left to `adjustFamily`, ratios to `withRatios`.
  */
-export function compareStrata(table: LifeTable): StrataComparison {
-  const groups = [...new Set(table.cells.map(({ group }) => group))];
-  const strata = [...new Set(table.cells.map(({ stratum }) => stratum))].map((stratum) => {
-    const cells = table.cells.filter((cell) => cell.stratum === stratum && cell.line === "confirmed");
-    const byGroup = cellsByGroup(cells);
-    return { stratum, lives: groups.map((group) => countCells(byGroup.get(group) ?? [], "confirmed")) };
-  });
-  if (groups.length < 2) return { global: null, groups: groups.map((group) => untested(group, table)) };
-  const test = stratifiedLogRank(strata.map(({ lives }) => lives));
-  if (test.kind === "no-comparison") return { global: null, groups: groups.map((group) => untested(group, table)) };
-  const { chiSquare, degreesOfFreedom, p } = test;
+export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOnce): StrataComparison {
+  const { groups, strata } = riskSetsByStratum(table, reporting);
+  const cellsOf = cellsByGroup(table.cells.filter(({ line }) => line === "confirmed"));
+  const test =
+    groups.length < 2
+      ? null
+      : logRankOfRiskSets(
+          strata.map(({ sets }) => sets),
+          groups.length,
+        );
+  const found = test === null || test.kind === "no-comparison" ? null : test;
   return {
-    global: { chiSquare, degreesOfFreedom, p },
+    global: found && { chiSquare: found.chiSquare, degreesOfFreedom: found.degreesOfFreedom, p: found.p },
     groups: groups.map((group, g) => {
-      const found = test.groups[g];
-      const its = strata.filter(({ lives }) => (lives[g]?.length ?? 0) > 0);
-      const ratio = hazardRatio(
-        its.map(({ lives }) => againstOthers(lives, g)),
-        0,
-      );
+      const cells = cellsOf.get(group) ?? [];
+      const failures = cells.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
       return {
         group,
-        strata: its.map(({ stratum }) => stratum),
-        observed: found?.observed ?? 0,
-        expected: found?.expected ?? 0,
-        p: found?.pAgainstOthers ?? null,
+        strata: [...new Set(cells.map(({ stratum }) => stratum))],
+        observed: found?.groups[g]?.observed ?? failures,
+        expected: found?.groups[g]?.expected ?? failures,
+        p: found?.groups[g]?.pAgainstOthers ?? null,
         adjustedP: null,
-        ratio: ratio.kind === "estimate" && found?.pAgainstOthers != null ? ratio : null,
+        ratio: null,
       };
     }),
   };
 }
 
-/** Two lists in place of many: the group itself and all others as one, so that the cost is that of two. */
-function againstOthers(lives: readonly (readonly LifeCount[])[], g: number): [readonly LifeCount[], LifeCount[]] {
-  const others = new Map<number, { age: number; entered: number; failed: number; censored: number }>();
-  for (const [i, counts] of lives.entries()) {
-    if (i === g) continue;
-    for (const { age, entered, failed, censored } of counts) {
-      const known = others.get(age) ?? { age, entered: 0, failed: 0, censored: 0 };
-      known.entered += entered;
-      known.failed += failed;
-      known.censored += censored;
-      others.set(age, known);
-    }
+/** Adds how many times as often each of the groups wanted fails as the others of its strata: costly, so not for all. */
+export function withRatios(
+  comparison: StrataComparison,
+  table: LifeTable,
+  reporting: Reporting = knownAtOnce,
+  isWanted: (effect: GroupEffect) => boolean = () => true,
+): StrataComparison {
+  const { groups, strata } = riskSetsByStratum(table, reporting);
+  return {
+    ...comparison,
+    groups: comparison.groups.map((effect) => {
+      if (effect.p === null || !isWanted(effect)) return effect;
+      const its = strata.filter(({ stratum }) => effect.strata.includes(stratum));
+      const ratio = hazardRatioOfRiskSets(
+        its.map(({ sets }) => sets),
+        groups.indexOf(effect.group),
+      );
+      return { ...effect, ratio: ratio.kind === "estimate" ? ratio : null };
+    }),
+  };
+}
+
+function riskSetsByStratum(table: LifeTable, reporting: Reporting) {
+  const groups = [...new Set(table.cells.map(({ group }) => group))];
+  const byStratum = new Map<string, LifeCell[]>();
+  for (const cell of table.cells) {
+    const cells = byStratum.get(cell.stratum) ?? [];
+    byStratum.set(cell.stratum, cells);
+    if (cell.line === "confirmed") cells.push(cell);
   }
-  return [lives[g] ?? [], [...others.values()].sort((a, b) => a.age - b.age)];
+  const strata = [...byStratum].map(([stratum, cells]): { stratum: string; sets: RiskSet[] } => {
+    const byGroup = cellsByGroup(cells);
+    return {
+      stratum,
+      sets: visibleRiskSets(
+        groups.map((group) => byGroup.get(group) ?? []),
+        reporting,
+      ),
+    };
+  });
+  return { groups, strata };
 }
 
 /** Counts of all packs of the group's strata that are not of the group: what it is held against, drawn as one curve. */
@@ -89,13 +117,6 @@ export function othersOf(table: LifeTable, { group, strata }: Pick<GroupEffect, 
     table.cells.filter((cell) => cell.group !== group && strata.includes(cell.stratum)),
     "confirmed",
   );
-}
-
-function untested(group: string, table: LifeTable): GroupEffect {
-  const cells = table.cells.filter((cell) => cell.group === group && cell.line === "confirmed");
-  const strata = [...new Set(cells.map(({ stratum }) => stratum))];
-  const observed = cells.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
-  return { group, strata, observed, expected: observed, p: null, adjustedP: null, ratio: null };
 }
 
 /**

@@ -1,9 +1,10 @@
 import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
+import type { CompareBy } from "./compare-by";
 import type { ExclusionReason } from "./exposure";
 import { type FailureCurvePoint, failureCurve } from "./failure-curve";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import { groupSentence } from "./group-sentence";
-import { cellsOfGroup, countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
+import { cellsByGroup, countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
 import { FAILED_AFTER_COVER } from "./tally-lives";
 
@@ -57,11 +58,16 @@ export interface NaiveReturnRatio {
  * Estimated from the counts of equal lives by Kaplan-Meier with 95 % limits, so that the cost does not grow with the
  * number of packs. Reports come in the order of `groups`; one without packs is a report of noughts.
  */
-export function groupReports(groups: readonly string[], table: LifeTable): GroupReport[] {
-  return groups.map((group) => groupReport(group, cellsOfGroup(table, group)));
+export function groupReports(by: CompareBy, groups: readonly string[], table: LifeTable): GroupReport[] {
+  const cells = cellsByGroup(table.cells);
+  const excluded = cellsByGroup(table.excluded);
+  return groups.map((group) =>
+    groupReport(by, group, { cells: cells.get(group) ?? [], excluded: excluded.get(group) ?? [] }),
+  );
 }
 
-function groupReport(group: string, { cells, excluded }: LifeTable): GroupReport {
+/** The same for one group, given its own cells alone. */
+export function groupReport(by: CompareBy, group: string, { cells, excluded }: LifeTable): GroupReport {
   const confirmed = cells.filter(({ line }) => line === "confirmed");
   const inService = sumPacks(confirmed);
   const curve = kaplanMeier(countCells(cells, "confirmed"));
@@ -86,7 +92,7 @@ function groupReport(group: string, { cells, excluded }: LifeTable): GroupReport
       dispatched,
       ratio: dispatched > 0 ? allReturns.returns / dispatched : null,
     },
-    sentence: groupSentence({ group, inService, failures: curve.failures, undecidedReturns, estimates }),
+    sentence: groupSentence({ by, group, inService, failures: curve.failures, undecidedReturns, estimates }),
     points: failureCurve(curve),
     curve,
   };

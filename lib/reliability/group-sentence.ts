@@ -1,7 +1,9 @@
+import { type CompareBy, compareByWords } from "./compare-by";
 import type { CannotTellReason, FailureEstimate } from "./failure-estimate";
 import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
 
 interface GroupFacts {
+  readonly by: CompareBy;
   readonly group: string;
   readonly inService: number;
   readonly failures: number;
@@ -10,17 +12,22 @@ interface GroupFacts {
 }
 
 /**
- * What a revision's numbers say, for a reader without statistics: what happened, then the oldest age up to 12 months at
+ * What a group's numbers say, for a reader without statistics: what happened, then the oldest age up to 12 months at
  * which something can be said, else the youngest age and why nothing can be said yet.
  */
 export function groupSentence(facts: GroupFacts): string {
-  if (facts.inService === 0) return `No pack of revision ${facts.group} has been in use long enough to count.`;
+  if (facts.inService === 0) return `No pack of ${nameOf(facts)} has been in use long enough to count.`;
   return [happened(facts), ...undecided(facts), ...outlook(facts)].join(" ");
 }
 
-function happened({ group, inService, failures }: GroupFacts): string {
+function nameOf({ by, group }: GroupFacts): string {
+  return `${compareByWords[by].one} ${group}`;
+}
+
+function happened(facts: GroupFacts): string {
+  const { inService, failures } = facts;
   const failed = failures === 0 ? "none has failed" : `${grouped(failures)} ${failures === 1 ? "has" : "have"} failed`;
-  return `Of ${packsInWords(inService)} of revision ${group} in service, ${failed}.`;
+  return `Of ${packsInWords(inService)} of ${nameOf(facts)} in service, ${failed}.`;
 }
 
 function undecided({ undecidedReturns }: GroupFacts): string[] {

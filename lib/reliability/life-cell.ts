@@ -31,7 +31,7 @@ export interface ExcludedCell {
   readonly stratum: string;
   readonly dispatched: boolean;
   readonly reason: ExclusionReason;
-  /** Days since dispatch of packs not known to be sold; null for others and for packs in the maker's own store. */
+  /** Days since dispatch of packs not known to be sold; null for others and for packs not dispatched by the data date. */
   readonly daysSinceDispatch: number | null;
   readonly packs: number;
 }
@@ -44,7 +44,7 @@ export interface LifeTable {
 /** A report that comes later than this is not waited for. Engineering default, no authority: a quarter of a year. */
 export const MOST_SLACK_DAYS = 92;
 
-/** The cells of one group, or of one group in one stratum. */
+/** The cells of one group. */
 export function cellsOfGroup(table: LifeTable, group: string): LifeTable {
   return {
     cells: table.cells.filter((cell) => cell.group === group),
@@ -52,8 +52,8 @@ export function cellsOfGroup(table: LifeTable, group: string): LifeTable {
   };
 }
 
-export function cellsByGroup(cells: readonly LifeCell[]): Map<string, LifeCell[]> {
-  const byGroup = new Map<string, LifeCell[]>();
+export function cellsByGroup<Cell extends { readonly group: string }>(cells: readonly Cell[]): Map<string, Cell[]> {
+  const byGroup = new Map<string, Cell[]>();
   for (const cell of cells) {
     const known = byGroup.get(cell.group);
     if (known === undefined) byGroup.set(cell.group, [cell]);

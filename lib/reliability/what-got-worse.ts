@@ -6,8 +6,10 @@ import {
   type GroupEffect,
   othersOf,
   type StrataComparison,
+  withRatios,
   worseGroups,
 } from "./compare-strata";
+import type { Reporting } from "./early-signals";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import { cellsOfGroup, countCells, type LifeTable, sumPacks } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
@@ -50,9 +52,21 @@ export interface Worse {
   } | null;
 }
 
-/** Compares all that is watched; each attribute is a family of tests of its own. */
-export function compareWatched(tables: readonly WatchedTable[]): WatchedComparison[] {
-  return tables.map(({ by, table }) => ({ by, comparison: adjustFamily(compareStrata(table)) }));
+/**
+ * Compares all that is watched; each attribute is a family of tests of its own. How many times as often a group fails is
+ * worked out where it is shown: for all groups of the attribute chosen, and for those called worse.
+ */
+export function compareWatched(
+  tables: readonly WatchedTable[],
+  reporting: Reporting,
+  chosen: CompareBy,
+): WatchedComparison[] {
+  return tables.map(({ by, table }) => {
+    const comparison = adjustFamily(compareStrata(table, reporting));
+    const worse = new Set(worseGroups(comparison).map(({ group }) => group));
+    const isShown = ({ group }: GroupEffect) => by === chosen || worse.has(group);
+    return { by, comparison: withRatios(comparison, table, reporting, isShown) };
+  });
 }
 
 /** How many groups of an attribute could be tested at all. */

@@ -10,6 +10,15 @@ export function whatSentence({ by, effect }: Pick<Worse, "by" | "effect">, curre
   return `${capital(one)} ${effect.group}${today} fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}.`;
 }
 
+/** A group against the others of its models, whatever comes out. */
+export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested: number): string {
+  const { many } = compareByWords[by];
+  if (effect === null || effect.p === null)
+    return `It cannot be held against the other ${many} of its model yet: no failure happened at an age that both have reached.`;
+  const { observed, expected, adjustedP } = effect;
+  return `It fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${grouped(observed)} failures, where ${expected.toFixed(1)} were to be expected had all failed alike (log-rank test over all ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(adjustedP ?? 1)}).`;
+}
+
 function ratioWords({ ratio }: GroupEffect): string {
   const value = ratio?.ratio ?? null;
   return value === null ? "more often than" : `${sayRatio(value)} times as often as`;

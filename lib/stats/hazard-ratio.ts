@@ -1,7 +1,7 @@
 import { findRoot } from "./find-root";
 import type { LifeCount } from "./life-counts";
 import { twoSidedNormalQuantile } from "./normal-quantile";
-import { riskSets } from "./risk-sets";
+import { type RiskSet, riskSets } from "./risk-sets";
 
 export interface HazardRatio {
   readonly kind: "estimate";
@@ -25,6 +25,8 @@ interface SharedAge {
   readonly others: number;
   readonly groupFailed: number;
   readonly othersFailed: number;
+  readonly groupFailedWeight: number;
+  readonly othersFailedWeight: number;
 }
 
 /**
@@ -45,7 +47,20 @@ export function hazardRatio(
   of: number,
   confidence = 0.95,
 ): HazardRatio | { readonly kind: "no-comparison" } {
-  const ages = strata.flatMap((groups) => sharedAges(groups, of));
+  return hazardRatioOfRiskSets(
+    strata.map((groups) => riskSets(groups)),
+    of,
+    confidence,
+  );
+}
+
+/** The same from risk sets, of which those at risk may be weighed: see `logRankOfRiskSets`. */
+export function hazardRatioOfRiskSets(
+  strata: readonly Iterable<RiskSet>[],
+  of: number,
+  confidence = 0.95,
+): HazardRatio | { readonly kind: "no-comparison" } {
+  const ages = strata.flatMap((sets) => sharedAges(sets, of));
   const failures = ages.reduce((sum, age) => sum + age.groupFailed, 0);
   const otherFailures = ages.reduce((sum, age) => sum + age.othersFailed, 0);
   if (ages.length === 0) return { kind: "no-comparison" };
@@ -75,15 +90,20 @@ export function hazardRatio(
 }
 
 /** Failure ages at which both sides are at risk; the others add a constant to the likelihood. */
-function sharedAges(groups: readonly (readonly LifeCount[])[], of: number): SharedAge[] {
+function sharedAges(sets: Iterable<RiskSet>, of: number): SharedAge[] {
   const ages: SharedAge[] = [];
-  for (const { atRisk, failed } of riskSets(groups)) {
-    const [group, groupFailed] = [atRisk[of] ?? 0, failed[of] ?? 0];
-    const others = atRisk.reduce((sum, n) => sum + n, 0) - group;
-    const othersFailed = failed.reduce((sum, n) => sum + n, 0) - groupFailed;
-    if (group > 0 && others > 0) ages.push({ group, others, groupFailed, othersFailed });
+  for (const { atRisk, failed, failedWeight = failed } of sets) {
+    const [group, groupFailed, groupFailedWeight] = [atRisk[of] ?? 0, failed[of] ?? 0, failedWeight[of] ?? 0];
+    const others = sum(atRisk) - group;
+    const [othersFailed, othersFailedWeight] = [sum(failed) - groupFailed, sum(failedWeight) - groupFailedWeight];
+    if (group > 0 && others > 0)
+      ages.push({ group, others, groupFailed, othersFailed, groupFailedWeight, othersFailedWeight });
   }
   return ages;
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
 }
 
 /** Of the log partial likelihood by ln ratio. Efron: the l-th of d tied failures leaves l/d of them out of the risk set. */
@@ -92,13 +112,13 @@ function derivatives(ages: readonly SharedAge[], logRatio: number) {
   let logLikelihood = 0;
   let slope = 0;
   let information = 0;
-  for (const { group, others, groupFailed, othersFailed } of ages) {
+  for (const { group, others, groupFailed, othersFailed, groupFailedWeight, othersFailedWeight } of ages) {
     const ties = groupFailed + othersFailed;
     logLikelihood += groupFailed * logRatio;
     slope += groupFailed;
     for (let l = 0; l < ties; l++) {
-      const weighed = (group - (l / ties) * groupFailed) * ratio;
-      const total = weighed + others - (l / ties) * othersFailed;
+      const weighed = (group - (l / ties) * groupFailedWeight) * ratio;
+      const total = weighed + others - (l / ties) * othersFailedWeight;
       const share = weighed / total;
       logLikelihood -= Math.log(total);
       slope -= share;

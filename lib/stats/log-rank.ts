@@ -1,7 +1,7 @@
 import { chiSquareTail } from "./chi-square-tail";
 import type { LifeCount } from "./life-counts";
 import { quadraticForm } from "./quadratic-form";
-import { riskSets } from "./risk-sets";
+import { type RiskSet, riskSets } from "./risk-sets";
 
 export interface LogRank {
   readonly kind: "test";
@@ -57,10 +57,22 @@ export function stratifiedLogRank(strata: readonly (readonly (readonly LifeCount
   if (groupCount < 2) throw new RangeError("a comparison needs two groups or more");
   if (strata.some((groups) => groups.length !== groupCount))
     throw new RangeError("every stratum must list the same groups");
-  if (!(rho >= 0)) throw new RangeError(`rho must be 0 or more, got ${rho}`);
+  return logRankOfRiskSets(
+    strata.map((groups) => riskSets(groups)),
+    groupCount,
+    rho,
+  );
+}
 
+/**
+ * The same from risk sets, of which those at risk may be weighed: each unit with the chance that its failure at this age
+ * would be known. Failures known make up such a thinned process, whose partial likelihood weighs units in just this way.
+ * Where fewer than the failures seen are at risk by weight, ties are not corrected for.
+ */
+export function logRankOfRiskSets(strata: readonly Iterable<RiskSet>[], groupCount: number, rho = 0): LogRankResult {
+  if (!(rho >= 0)) throw new RangeError(`rho must be 0 or more, got ${rho}`);
   const sums = new LogRankSums(groupCount);
-  for (const groups of strata) sums.addStratum(groups, rho);
+  for (const sets of strata) sums.addStratum(sets, rho);
   const { observed, expected, variance } = sums;
   // The differences sum to 0 over all groups, so the last one adds nothing; leaving it out makes the matrix regular.
   const differences = observed.slice(0, -1).map((o, g) => o - (expected[g] ?? 0));
@@ -89,10 +101,11 @@ class LogRankSums {
     this.variance = this.observed.map(() => [...this.expected]);
   }
 
-  addStratum(groups: readonly (readonly LifeCount[])[], rho: number): void {
+  addStratum(sets: Iterable<RiskSet>, rho: number): void {
     let pooledSurvival = 1;
-    for (const { atRisk, failed } of riskSets(groups)) {
+    for (const { atRisk, failed } of sets) {
       const totalAtRisk = sum(atRisk);
+      if (!(totalAtRisk > 0)) continue;
       const totalFailed = sum(failed);
       this.addAge(atRisk, failed, { totalAtRisk, totalFailed, weight: rho === 0 ? 1 : pooledSurvival ** rho });
       pooledSurvival *= 1 - totalFailed / totalAtRisk;
@@ -104,9 +117,7 @@ class LogRankSums {
     failed: readonly number[],
     { totalAtRisk, totalFailed, weight }: { totalAtRisk: number; totalFailed: number; weight: number },
   ): void {
-    // With a single unit left at risk there is nothing to compare it with: its variance is 0.
-    const hypergeometric = totalAtRisk > 1 ? (totalFailed * (totalAtRisk - totalFailed)) / (totalAtRisk - 1) : 0;
-    const spread = weight * weight * hypergeometric;
+    const spread = weight * weight * hypergeometricSpread(totalAtRisk, totalFailed);
     for (const [g, n] of atRisk.entries()) {
       this.observed[g] = (this.observed[g] ?? 0) + weight * (failed[g] ?? 0);
       this.expected[g] = (this.expected[g] ?? 0) + (weight * totalFailed * n) / totalAtRisk;
@@ -117,6 +128,12 @@ class LogRankSums {
       }
     }
   }
+}
+
+function hypergeometricSpread(atRisk: number, failed: number): number {
+  if (atRisk >= failed && atRisk > 1) return (failed * (atRisk - failed)) / (atRisk - 1);
+  // Below that only weights can lead, or a single unit, whose share of the risk set leaves no variance anyway.
+  return failed;
 }
 
 function againstOthers(observed: number, expected: number, variance: number): LogRankGroup {

@@ -6,6 +6,8 @@ export interface RiskSet {
   readonly atRisk: readonly number[];
   /** Failures at this age, group by group. */
   readonly failed: readonly number[];
+  /** Where units at risk are weighed: the weights of those that failed, group by group. Else each weighs 1. */
+  readonly failedWeight?: readonly number[];
 }
 
 /** Per failure age of any group, ages rising: who is at risk at it and who fails, group by group. */

@@ -7,6 +7,7 @@ const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   fuzz: () => import("./readings/fuzz"),
   reliability: () => import("./reliability/rows"),
   "side-by-side": () => import("./reliability/side-by-side"),
+  page: () => import("./reliability/page"),
 };
 
 export interface Bench {

@@ -14,6 +14,7 @@ export function worstTwo(random: () => number, packsPerRevision: number) {
   const table = tallyLives(knownTruthFleet(random, packsPerRevision, lags));
   const { states } = earlySignals([{ by: "revision", table }], reportingLag(lags)?.reporting ?? knownAtOnce);
   const reports = groupReports(
+    "revision",
     states.map(({ group }) => group),
     table,
   );

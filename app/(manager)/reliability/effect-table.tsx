@@ -1,10 +1,11 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupLine } from "@/lib/data/watch";
+import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
 import { grouped } from "@/lib/reliability/plain-share";
 import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
+import { GroupLink } from "./group-link";
 
 const columns: readonly Column<GroupLine>[] = [
-  { head: "Group", cell: ({ group }) => group },
   { head: "Failures", numeric: true, cell: ({ effect }) => (effect === null ? "none" : grouped(effect.observed)) },
   {
     head: "To be expected",
@@ -34,12 +35,26 @@ function sayEffect(effect: GroupLine["effect"]): string {
   return effect.ratio.ratio === null ? "only it failed" : sayRatio(effect.ratio.ratio);
 }
 
-/** The numbers of the picture of ratios, one row a group. */
-export function EffectTable({ caption, lines }: { caption: string; lines: readonly GroupLine[] }) {
+interface EffectTableProps {
+  readonly by: CompareBy;
+  readonly caption: string;
+  readonly lines: readonly GroupLine[];
+}
+
+/** The numbers of the picture of ratios, one row a group, each with the way to its page. */
+export function EffectTable({ by, caption, lines }: EffectTableProps) {
+  const name: Column<GroupLine> = {
+    head: compareByWords[by].name,
+    cell: ({ group }) => (
+      <GroupLink by={by} group={group}>
+        {group}
+      </GroupLink>
+    ),
+  };
   return (
     <DataTable
       caption={caption}
-      columns={columns}
+      columns={[name, ...columns]}
       rows={lines}
       rowKey={({ group }) => group}
       whenEmpty="There is no group to compare."

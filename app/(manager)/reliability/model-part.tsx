@@ -8,8 +8,8 @@ import { compareByWords } from "@/lib/reliability/compare-by";
 import { CALLED_BELOW } from "@/lib/reliability/compare-strata";
 import { naiveTrapSentence } from "@/lib/reliability/naive-trap";
 import { EffectTable } from "./effect-table";
+import { GroupLink } from "./group-link";
 import { packListHref } from "./packs/pack-list-address";
-import { RevisionLink } from "./revision-link";
 
 interface ModelPartProps {
   readonly modelName: string;
@@ -52,7 +52,9 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
             <ul className="space-y-1">
               {lines.map((line) => (
                 <li key={line.group}>
-                  <RevisionLink code={line.group}>{line.group}</RevisionLink>
+                  <GroupLink by="revision" group={line.group}>
+                    {line.group}
+                  </GroupLink>
                   {line.current ? <strong>, built today</strong> : null}
                 </li>
               ))}
@@ -72,7 +74,7 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
         reports={lines}
         hrefOf={(group, list) => packListHref(choice.by, group, list)}
       />
-      <EffectTable caption={`${modelName}: each of its ${many} against the others`} lines={lines} />
+      <EffectTable by={choice.by} caption={`${modelName}: each of its ${many} against the others`} lines={lines} />
       <Notice kind="caution" title="Returns divided by dispatched packs mislead">
         <p>{naiveTrapSentence(drawn, comparisons)}</p>
       </Notice>

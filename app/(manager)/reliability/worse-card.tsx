@@ -9,8 +9,8 @@ import {
   sureSentence,
   whatSentence,
 } from "@/lib/reliability/worse-sentences";
+import { GroupLink } from "./group-link";
 import { packListHref } from "./packs/pack-list-address";
-import { RevisionLink } from "./revision-link";
 
 /** The answers first: what got worse, how sure, how many packs, what to decide. */
 export function WorseCard({ page }: { page: WatchPage }) {
@@ -59,7 +59,9 @@ function Ways({ worse: { by, effect, packsNotSold } }: { worse: WatchPage["leadi
   ];
   return (
     <p className="flex flex-wrap gap-x-6">
-      {by === "revision" ? <RevisionLink code={effect.group}>What changed in {effect.group}</RevisionLink> : null}
+      <GroupLink by={by} group={effect.group}>
+        {by === "revision" ? `What changed in ${effect.group}` : `All about ${effect.group}`}
+      </GroupLink>
       {lists.map(([list, words]) => (
         <Link
           key={list}

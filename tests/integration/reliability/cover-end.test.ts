@@ -3,11 +3,11 @@ import { beforeAll, expect, test } from "vitest";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { answerCover } from "@/lib/data/cover";
 import { asActor, asSystem } from "@/lib/data/database";
+import { readGroupPage } from "@/lib/data/group-page";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
 import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
-import { readReliability } from "@/lib/data/reliability";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { calendarDate, plusDays } from "@/lib/warranty/calendar";
@@ -69,8 +69,7 @@ async function failOn(serial: Serial, toldOn: string): Promise<string> {
 }
 
 async function failuresOf(group: string) {
-  const page = await readReliability(fleet.manager, dataDate);
-  const line = page?.lines.find((found) => found.group === group);
+  const line = (await readGroupPage(fleet.manager, dataDate, { by: "revision", group }))?.line;
   if (line === undefined) throw new Error(`no line ${group}`);
   return { failures: line.failures, steps: line.curve.steps.filter(({ failures }) => failures > 0) };
 }

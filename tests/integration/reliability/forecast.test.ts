@@ -1,6 +1,6 @@
 import { beforeAll, expect, test } from "vitest";
 import { exportForecast, readForecast } from "@/lib/data/failure-forecasts";
-import { readReliability } from "@/lib/data/reliability";
+import { readGroupPage } from "@/lib/data/group-page";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -15,7 +15,7 @@ beforeAll(async () => {
 
 test("every pack that runs under cover is at risk in the forecast; too few failures are refused by name", async () => {
   const page = await readForecast(fleet.manager, dataDate);
-  const line = (await readReliability(fleet.manager, dataDate))?.lines.find(({ group }) => group === "QP-A");
+  const line = (await readGroupPage(fleet.manager, dataDate, { by: "revision", group: "QP-A" }))?.line;
   const revision = page?.revisions.find(({ group }) => group === "QP-A");
   expect(revision?.packsUnderCover).toBeGreaterThan(0);
   expect(revision?.packsUnderCover).toBeLessThanOrEqual(line?.packsInService ?? 0);

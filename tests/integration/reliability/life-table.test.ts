@@ -1,10 +1,11 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
-import { readLifeTable } from "@/lib/data/life-cells";
+import { readJointLives, readLifeTable } from "@/lib/data/life-cells";
 import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
 import { comparisons, strata } from "@/lib/reliability/compare-by";
+import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { type LifeTable, sumPacks } from "@/lib/reliability/life-cell";
 import { tallyLives } from "@/lib/reliability/tally-lives";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -64,4 +65,33 @@ test.each([
     ] as const;
   });
   expect(sorted(counted)).toEqual(sorted(oneByOne));
+});
+
+test("one reading for all attributes gives each attribute's own table, also with a lot's packs set apart", async () => {
+  const dataDate = madeFleetDataDate;
+  await asActor(manager, async (tx) => {
+    const policies = await readPolicies(tx);
+    const lives = await readJointLives(tx, { dataDate, attributes: comparisons, within: "model" }, policies);
+    for (const by of comparisons) {
+      const question = { dataDate, by, within: "model" } as const;
+      expect(sorted(lifeTableBy(lives, by))).toEqual(sorted(await readLifeTable(tx, question, policies)));
+    }
+    // Lot C-1 is in packs that have it alone and in packs that have it beside a neighbour.
+    const apart = lifeTableBy(lives, "revision", [{ by: "cell-lot", group: "C-1" }]);
+    const ofIt = (table: LifeTable) =>
+      sumPacks([...table.cells.filter(({ line }) => line === "confirmed"), ...table.excluded]);
+    const lots = lifeTableBy(lives, "cell-lot");
+    const having = (group: string) => group.split(" + ").includes("C-1");
+    expect(
+      ofIt({
+        cells: apart.cells.filter(({ stratum }) => stratum.endsWith(", of it")),
+        excluded: apart.excluded.filter(({ stratum }) => stratum.endsWith(", of it")),
+      }),
+    ).toBe(
+      ofIt({
+        cells: lots.cells.filter(({ group }) => having(group)),
+        excluded: lots.excluded.filter(({ group }) => having(group)),
+      }),
+    );
+  });
 });

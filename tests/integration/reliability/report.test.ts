@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from "vitest";
+import { readGroupPage } from "@/lib/data/group-page";
 import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { readReliability } from "@/lib/data/reliability";
 import { exportWatch, readWatch } from "@/lib/data/watch";
 import { packLists } from "@/lib/reliability/pack-lists";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -18,10 +18,9 @@ beforeAll(async () => {
 });
 
 async function lineOf(code: string) {
-  const page = await readReliability(fleet.manager, dataDate);
-  const line = page?.lines.find(({ group }) => group === code);
-  if (line === undefined) throw new Error(`no line ${code}`);
-  return line;
+  const page = await readGroupPage(fleet.manager, dataDate, { by: "revision", group: code });
+  if (page === null) throw new Error(`no page of ${code}`);
+  return page.line;
 }
 
 test("only packs known to be sold are in service; a revision without packs has a line of its own", async () => {
@@ -61,8 +60,17 @@ test("no fault found is no failure", async () => {
 });
 
 test("only a manager reads it", async () => {
-  expect(await readReliability(fleet.bench, dataDate)).toBeNull();
-  expect(await readReliability(fleet.berlin, dataDate)).toBeNull();
+  const asked = { by: "revision", group: "QP-A" } as const;
+  expect(await readGroupPage(fleet.bench, dataDate, asked)).toBeNull();
+  expect(await readGroupPage(fleet.berlin, dataDate, asked)).toBeNull();
+});
+
+test("a lot has the page of a revision; a group nobody knows has none", async () => {
+  const lot = await readGroupPage(fleet.manager, dataDate, { by: "cell-lot", group: "CELL-1" });
+  expect(lot).toMatchObject({ modelNames: ["Quarry 16"], line: { packsBuilt: 12, failures: 1 }, revision: null });
+  expect(lot?.failures.map(({ ageDays, confirmedFault }) => [ageDays, confirmedFault])).toEqual([[487, "weak-cell"]]);
+  expect(lot?.line.sentence).toMatch(/^Of 11 packs of cell lot CELL-1 in service, 1 has failed\./);
+  expect(await readGroupPage(fleet.manager, dataDate, { by: "cell-lot", group: "CELL-2" })).toBeNull();
 });
 
 test("only a manager takes the failure rates out of the house, as they stand on the page", async () => {

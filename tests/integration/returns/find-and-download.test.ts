@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { findReturn } from "@/lib/data/find-return";
+import { readGroupPage } from "@/lib/data/group-page";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { keepReadings } from "@/lib/data/readings";
 import { openReturnFile } from "@/lib/data/readings-download";
-import { listRevisionFailures } from "@/lib/data/revision-failures";
 import { listRevisionIssues } from "@/lib/data/revision-issues";
 import { groupSerial } from "@/lib/packs/serial";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -68,10 +68,10 @@ test("the packs behind the number of failures are listed for the manager alone",
     reason: "Group 4 is weak.",
   } as const;
   await takeAndDecide(fleet, reference, decision);
-  const failures = await listRevisionFailures(fleet.manager, "QP-A", calendarDate("2026-11-01"));
+  const asked = { by: "revision", group: "QP-A" } as const;
+  const page = await readGroupPage(fleet.manager, calendarDate("2026-11-01"), asked);
   // Sold 2025-11-03, told 2026-10-02.
-  expect(failures).toMatchObject([{ reference, ageDays: 333, confirmedFault: "weak-cell" }]);
-  expect(await listRevisionFailures(fleet.bench, "QP-A", calendarDate("2026-11-01"))).toBeNull();
+  expect(page?.failures).toMatchObject([{ reference, ageDays: 333, confirmedFault: "weak-cell" }]);
   expect(await listRevisionIssues(fleet.manager, "QP-A")).toMatchObject([{ lot: { code: "CELL-1" } }]);
   expect(await listRevisionIssues(fleet.berlin, "QP-A")).toBeNull();
 });

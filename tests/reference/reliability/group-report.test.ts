@@ -26,6 +26,7 @@ test("dated histories of three made-up revisions give survfit's failure probabil
     });
   });
   const reports = groupReports(
+    "revision",
     published.map(([group]) => group),
     tallyLives(histories),
   );

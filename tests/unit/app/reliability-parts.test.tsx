@@ -1,8 +1,8 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
 import { IntervalPlot } from "@/app/_components/charts/interval-plot";
-import { WeibullPart } from "@/app/(manager)/reliability/[revision]/weibull-part";
 import { ForecastTable } from "@/app/(manager)/reliability/forecast/forecast-table";
+import { WeibullPart } from "@/app/(manager)/reliability/group/weibull-part";
 import { FORECAST_MONTHS, forecastGroup } from "@/lib/reliability/cover-forecast";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { countCells, type LifeCell } from "@/lib/reliability/life-cell";

@@ -23,7 +23,11 @@ const sound = packsLike(82);
 const unsoldB = packsLike(10, { group: "B", soldOn: null, dispatched: false, daysSinceDispatch: null });
 
 function reports() {
-  return groupReports(["A", "B"], tallyLives([...returned, noFaultFound, open, ...stock, ...sound, ...unsoldB]));
+  return groupReports(
+    "revision",
+    ["A", "B"],
+    tallyLives([...returned, noFaultFound, open, ...stock, ...sound, ...unsoldB]),
+  );
 }
 
 test("a report counts what was built, dispatched, in service, failed and left undecided", () => {
@@ -49,7 +53,7 @@ test("all returns, those without a fault and those still unclassified stand besi
 
 test("a pack found faulty after its cover is counted apart and in no estimate", () => {
   const late = unitHistory("L1", { coverEndsOn: afterSale(365), failure: failedAfter(370) });
-  const [report] = groupReports(["A"], tallyLives([...sound, late]));
+  const [report] = groupReports("revision", ["A"], tallyLives([...sound, late]));
   expect(report).toMatchObject({ failures: 0, failedAfterCover: 1, packsInService: 83 });
 });
 
@@ -83,7 +87,7 @@ test("the sentence can be read without knowing statistics", () => {
 });
 
 test("a young revision says why nothing can be said yet, and what is excluded so far", () => {
-  const [report] = groupReports(["A"], tallyLives(packsLike(200, { dataDate: afterSale(95) })));
+  const [report] = groupReports("revision", ["A"], tallyLives(packsLike(200, { dataDate: afterSale(95) })));
   expect(report?.sentence).toBe(
     "Of 200 packs of revision A in service, none has failed. It cannot be said yet what share fails by 3 months in " +
       "use: none of the packs watched so far has failed. So far, at most 1.8 in 100 (95 % confidence).",
@@ -91,6 +95,6 @@ test("a young revision says why nothing can be said yet, and what is excluded so
 });
 
 test("a group without packs is a report of noughts, not a fault", () => {
-  const [report] = groupReports(["Z"], tallyLives([]));
+  const [report] = groupReports("revision", ["Z"], tallyLives([]));
   expect(report).toMatchObject({ group: "Z", packsBuilt: 0, failures: 0, points: [] });
 });

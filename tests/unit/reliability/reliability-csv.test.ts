@@ -7,6 +7,7 @@ import { tallyLives } from "@/lib/reliability/tally-lives";
 import { afterSale, failedAfter, packsLike, unitHistory } from "@/tests/support/pack-dates";
 
 const [report] = groupReports(
+  "revision",
   ["A"],
   tallyLives([
     ...Array.from({ length: 6 }, (_, i) =>

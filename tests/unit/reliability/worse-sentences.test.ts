@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
+import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { allWorse, compareWatched, standsAlone } from "@/lib/reliability/what-got-worse";
 import {
   decideSentence,
@@ -32,7 +33,7 @@ const table: LifeTable = {
 
 function worse(of: LifeTable = table) {
   const tables = [{ by: "revision" as const, table: of }];
-  return allWorse(tables, compareWatched(tables));
+  return allWorse(tables, compareWatched(tables, knownAtOnce, "revision"));
 }
 
 test("the answer says what fails more, how sure that is, how many packs it concerns and what is to be decided", () => {

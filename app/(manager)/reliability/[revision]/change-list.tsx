@@ -1,6 +1,6 @@
-import type { RevisionLine } from "@/lib/data/reliability";
+import type { RevisionFacts } from "@/lib/data/group-page";
 
-export function ChangeList({ changes }: Pick<RevisionLine, "changes">) {
+export function ChangeList({ changes }: Pick<RevisionFacts, "changes">) {
   if (changes.length === 0) {
     return <p className="text-soft">It is the first revision of its model: nothing was changed for it.</p>;
   }

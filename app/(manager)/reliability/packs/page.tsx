@@ -1,5 +1,4 @@
 import type { Metadata } from "next";
-import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
@@ -13,6 +12,7 @@ import { compareByWords } from "@/lib/reliability/compare-by";
 import { type ListedPack, packListWords } from "@/lib/reliability/pack-lists";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { GroupLink } from "../group-link";
 import { packListAddressSchema } from "./pack-list-address";
 
 export const metadata: Metadata = { title: "Packs behind a number" };
@@ -38,12 +38,9 @@ export default async function PacksPage({ searchParams }: PacksPageProps) {
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-6">
         <p>
-          <Link
-            href={`/reliability?by=${by}`}
-            className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
-          >
-            Failure rates
-          </Link>
+          <GroupLink by={by} group={group}>
+            {compareByWords[by].name} {group}
+          </GroupLink>
         </p>
         <h1>
           <span className="caption-print block">{compareByWords[by].name}</span>

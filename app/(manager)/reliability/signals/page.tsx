@@ -12,6 +12,7 @@ import { FALSE_ALARM_CHANCE, MOST_EXPECTED, type WatchState } from "@/lib/reliab
 import { grouped } from "@/lib/reliability/plain-share";
 import { lagSentence } from "@/lib/reliability/reporting-lag";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { GroupLink } from "../group-link";
 import { packListHref } from "../packs/pack-list-address";
 
 export const metadata: Metadata = { title: "Early signals" };
@@ -95,7 +96,14 @@ function whySentence({ by, group, observed, expected }: WatchState): string {
 }
 
 const columns: readonly Column<WatchState>[] = [
-  { head: "Group", cell: ({ by, group }) => `${compareByWords[by].name} ${group}` },
+  {
+    head: "Group",
+    cell: ({ by, group }) => (
+      <GroupLink by={by} group={group}>
+        {compareByWords[by].name} {group}
+      </GroupLink>
+    ),
+  },
   { head: "Model", cell: ({ stratum }) => stratum },
   { head: "Signal", cell: ({ alarm }) => <Stamp tone={alarm ? "warn" : "plain"}>{alarm ? "Signal" : "none"}</Stamp> },
   { head: "Packs in use", numeric: true, cell: ({ packsInUse }) => grouped(packsInUse) },

@@ -1,6 +1,6 @@
 import { type ReactNode, useId } from "react";
 
-export function RevisionSection({ title, children }: { title: string; children: ReactNode }) {
+export function TitledSection({ title, children }: { title: string; children: ReactNode }) {
   const id = useId();
   return (
     <section aria-labelledby={id} className="min-w-0 space-y-3">

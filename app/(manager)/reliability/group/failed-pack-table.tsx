@@ -1,13 +1,13 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { SerialText } from "@/app/_components/serial-text";
-import type { FailedPack } from "@/lib/data/revision-failures";
+import type { FailedPack } from "@/lib/data/failed-packs";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { grouped } from "@/lib/reliability/plain-share";
 
 interface FailedPackTableProps {
   readonly failures: readonly FailedPack[];
-  readonly code: string;
+  readonly group: string;
   readonly dataDate: string;
 }
 
@@ -27,14 +27,14 @@ const columns: readonly Column<FailedPack>[] = [
 ];
 
 /** Each failure that the curve counts, youngest first, with the way to its return. */
-export function FailedPackTable({ failures, code, dataDate }: FailedPackTableProps) {
+export function FailedPackTable({ failures, group, dataDate }: FailedPackTableProps) {
   return (
     <DataTable
-      caption={`Confirmed failures of ${code} within cover up to ${dataDate}, youngest packs first`}
+      caption={`Confirmed failures of ${group} within cover up to ${dataDate}, youngest packs first`}
       columns={columns}
       rows={failures}
       rowKey={({ serial }) => serial}
-      whenEmpty="No pack of this revision has failed within cover so far."
+      whenEmpty="No pack of it has failed within cover so far."
     />
   );
 }

@@ -1,11 +1,11 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { GroupLifePage } from "@/lib/data/group-life";
 import { sayFault } from "@/lib/diagnosis/fault-words";
+import type { GroupLife } from "@/lib/reliability/group-life";
 import { lagCorrectedSentence, lawSentence, rateSentence } from "@/lib/reliability/law-sentences";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { lagSentence, type ReportingLag } from "@/lib/reliability/reporting-lag";
 
-type Fault = GroupLifePage["faults"][number];
+type Fault = GroupLife["faults"][number];
 
 const columns: readonly Column<Fault>[] = [
   { head: "Fault found", cell: ({ fault }) => sayFault(fault) },
@@ -16,7 +16,7 @@ const columns: readonly Column<Fault>[] = [
 ];
 
 /** Which faults, by what law, how often a month, and what is still on its way. */
-export function LifePart({ life }: { life: GroupLifePage }) {
+export function LifePart({ life, lag }: { readonly life: GroupLife; readonly lag: ReportingLag | null }) {
   return (
     <div className="space-y-4">
       <DataTable
@@ -29,7 +29,7 @@ export function LifePart({ life }: { life: GroupLifePage }) {
       <p className="max-w-4xl">{lawSentence(life.model)}</p>
       <p className="max-w-4xl">{rateSentence(life)}</p>
       <p className="max-w-4xl">
-        {lagSentence(life.lag)} {life.lag === null ? "" : lagCorrectedSentence(life)}
+        {lagSentence(lag)} {lag === null ? "" : lagCorrectedSentence(life)}
       </p>
     </div>
   );

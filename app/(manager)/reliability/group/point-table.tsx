@@ -1,10 +1,10 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { RevisionLine } from "@/lib/data/reliability";
+import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 
-type Point = RevisionLine["points"][number];
+type Point = GroupReport["points"][number];
 
 const columns: readonly Column<Point>[] = [
   { head: "Age in days", numeric: true, cell: ({ ageDays }) => grouped(ageDays) },
@@ -16,7 +16,7 @@ const columns: readonly Column<Point>[] = [
 ];
 
 /** Every point of the curve: one a failure age, and where the curve turns grey or ends. */
-export function PointTable({ line, dataDate }: { line: RevisionLine; dataDate: string }) {
+export function PointTable({ line, dataDate }: { line: GroupReport; dataDate: string }) {
   return (
     <>
       <FailureCounts line={line} />
@@ -36,7 +36,7 @@ export function PointTable({ line, dataDate }: { line: RevisionLine; dataDate: s
   );
 }
 
-type Estimate = RevisionLine["estimates"][number];
+type Estimate = GroupReport["estimates"][number];
 
 const estimateColumns: readonly Column<Estimate>[] = [
   { head: "By", cell: ({ months }) => `${months} months` },
@@ -62,10 +62,10 @@ const estimateColumns: readonly Column<Estimate>[] = [
   { head: "Packs at risk", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
 ];
 
-function FailureCounts({ line }: { line: RevisionLine }) {
+function FailureCounts({ line }: { line: GroupReport }) {
   return (
     <DataTable
-      caption="At the ages at which revisions are set side by side"
+      caption="At the ages at which groups are set side by side"
       columns={estimateColumns}
       rows={line.estimates}
       rowKey={({ months }) => String(months)}

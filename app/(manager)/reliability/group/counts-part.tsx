@@ -1,10 +1,10 @@
 import { FactList } from "@/app/_components/fact-list";
-import type { RevisionLine } from "@/lib/data/reliability";
 import { exclusionWords } from "@/lib/reliability/exclusion-words";
+import type { GroupReport } from "@/lib/reliability/group-report";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 
 /** From packs built down to failures counted, so that no pack goes missing between two numbers. */
-export function CountsPart({ line }: { line: RevisionLine }) {
+export function CountsPart({ line }: { line: GroupReport }) {
   const { packsBuilt, packsDispatched, packsInService, failures, undecidedReturns, naive, excluded } = line;
   return (
     <>

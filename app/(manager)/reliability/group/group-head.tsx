@@ -1,0 +1,35 @@
+import Link from "next/link";
+import { CalendarDay } from "@/app/_components/calendar-day";
+import type { GroupPage } from "@/lib/data/group-page";
+import { compareByWords } from "@/lib/reliability/compare-by";
+import { effectSentence } from "@/lib/reliability/worse-sentences";
+
+/** Way back, name and answer of a page about one group. */
+export function GroupHead({ page: { by, line, modelNames, dataDate, effect, tested } }: { readonly page: GroupPage }) {
+  const { one, many } = compareByWords[by];
+  return (
+    <>
+      <p>
+        <Link
+          href={`/reliability?by=${by}`}
+          className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
+        >
+          All {many}
+        </Link>
+      </p>
+      <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
+        <h1>
+          <span className="caption-print block">
+            {modelNames.join(", ")}, {one}
+          </span>
+          {line.group}
+        </h1>
+        <p className="text-soft">
+          All that was told up to <CalendarDay date={dataDate} />
+        </p>
+      </div>
+      <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>
+      <p className="max-w-4xl">{effectSentence(by, effect, tested)}</p>
+    </>
+  );
+}

@@ -1,0 +1,106 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { CompareBy } from "@/lib/reliability/compare-by";
+import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "@/lib/reliability/compare-strata";
+import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
+import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
+import { countCells } from "@/lib/reliability/life-cell";
+import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import { type WeibullPlot, weibullPlot } from "@/lib/reliability/weibull-plot";
+import { testedGroups } from "@/lib/reliability/what-got-worse";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import { fromDateColumn } from "./calendar-columns";
+import { asActor, type Transaction } from "./database";
+import { type FailedPack, readFailedPacks } from "./failed-packs";
+import { readLifeTable } from "./life-cells";
+import { type RevisionChange, readChanges } from "./pack-facts";
+import { readPolicies } from "./policy-columns";
+import { readReportingLags } from "./reporting-lags";
+
+export interface RevisionFacts {
+  readonly introducedOn: string;
+  readonly current: boolean;
+  readonly changes: readonly RevisionChange[];
+}
+
+export interface GroupPage {
+  /** Nothing told after this day is counted. */
+  readonly dataDate: CalendarDate;
+  readonly by: CompareBy;
+  readonly modelNames: readonly string[];
+  readonly line: GroupReport;
+  /** The group against the others of its models, and how many groups were tested with it. */
+  readonly effect: GroupEffect | null;
+  readonly tested: number;
+  readonly life: GroupLife;
+  readonly lag: ReportingLag | null;
+  readonly plot: WeibullPlot;
+  readonly failures: readonly FailedPack[];
+  /** For a revision only. */
+  readonly revision: RevisionFacts | null;
+}
+
+/**
+ * All that can be said of one group from sales, returns, decisions and replacements up to the data date. Null for whoever
+ * may not read failure rates, and for a group of which there is no pack and no record.
+ */
+export async function readGroupPage(
+  actor: Actor,
+  dataDate: CalendarDate,
+  { by, group }: { readonly by: CompareBy; readonly group: string },
+): Promise<GroupPage | null> {
+  if (!may(actor, "read-reliability")) return null;
+  return asActor(actor, async (tx) => {
+    const policies = await readPolicies(tx);
+    const lag = reportingLag(await readReportingLags(tx, dataDate));
+    const reporting = lag?.reporting ?? knownAtOnce;
+    const question = { dataDate, by, within: "model" } as const;
+    const table = await readLifeTable(tx, question, policies);
+    const own = table.cells.filter((cell) => cell.group === group);
+    const excluded = table.excluded.filter((cell) => cell.group === group);
+    const revision = by === "revision" ? await readRevision(tx, group) : null;
+    if (own.length + excluded.length === 0 && revision === null) return null;
+    const strata = new Set([...own, ...excluded].map(({ stratum }) => stratum));
+    const likes = table.cells.filter((cell) => cell.group !== group && strata.has(cell.stratum));
+    const comparison = adjustFamily(compareStrata(table, reporting));
+    const isIt = (effect: GroupEffect) => effect.group === group;
+    return {
+      dataDate,
+      by,
+      modelNames: revision === null ? await readModelNames(tx, [...strata]) : [revision.modelName],
+      line: groupReport(by, group, { cells: own, excluded }),
+      effect: withRatios(comparison, table, reporting, isIt).groups.find(isIt) ?? null,
+      tested: testedGroups(comparison),
+      life: groupLife(own, likes, reporting),
+      lag,
+      plot: weibullPlot(countCells(own, "confirmed")),
+      failures: await readFailedPacks(tx, { ...question, group }, policies),
+      revision: revision?.facts ?? null,
+    };
+  });
+}
+
+async function readRevision(tx: Transaction, code: string) {
+  const found = await tx.revision.findUnique({
+    where: { code },
+    select: { introducedOn: true, supersededOn: true, changes: true, model: { select: { name: true } } },
+  });
+  if (found === null) return null;
+  const { introducedOn, supersededOn, changes, model } = found;
+  const facts: RevisionFacts = {
+    introducedOn: fromDateColumn(introducedOn),
+    current: supersededOn === null,
+    changes: readChanges(changes),
+  };
+  return { modelName: model.name, facts };
+}
+
+async function readModelNames(tx: Transaction, codes: readonly string[]): Promise<string[]> {
+  const models = await tx.packModel.findMany({
+    where: { code: { in: [...codes] } },
+    select: { name: true },
+    orderBy: { code: "asc" },
+  });
+  return models.map(({ name }) => name);
+}

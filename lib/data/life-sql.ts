@@ -1,0 +1,186 @@
+import "server-only";
+import type { CompareBy, Stratum } from "@/lib/reliability/compare-by";
+import { MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
+import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
+import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
+import { Prisma } from "@/prisma/generated/client";
+import { fromDateColumn } from "./calendar-columns";
+import { coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
+import type { Transaction } from "./database";
+import { groupSql, joinSql, stratumSql } from "./life-groups";
+
+export interface LifeQuestion {
+  readonly dataDate: CalendarDate;
+  readonly by: CompareBy;
+  readonly within: Stratum;
+}
+
+/**
+ * Named parts of a query: `confirmed_life` and `any_life` have one row a pack, with its group, ages and how its life
+ * ended or why it has none. Lists of packs are read from the same parts, so a number and its list cannot disagree. With a
+ * `group` its packs alone.
+ */
+export async function lifeSql(
+  tx: Transaction,
+  { dataDate, by, within }: LifeQuestion,
+  policies: readonly WarrantyPolicy[],
+  group: string | null = null,
+): Promise<Prisma.Sql> {
+  const only = group === null ? Prisma.empty : Prisma.sql`WHERE ${groupSql(by)} = ${group}`;
+  const labels = Prisma.sql`${groupSql(by)} AS "grp", ${stratumSql(within)} AS "stratum"`;
+  const life = await perPackSql(tx, { dataDate, labels, joins: joinSql([by], within), only }, policies);
+  return Prisma.sql`${life},
+  "confirmed_life" AS (
+    SELECT "id", "serial", "grp", "stratum", "dispatched", "sold", "end_on", "cover_left", "status", "exit", "slack", "detail",
+      CASE WHEN "slack" IS NOT NULL THEN "entry" END AS "entry" FROM "life"
+  ),
+  "any_life" AS (
+    SELECT "id", "serial", "grp", "stratum", "dispatched", "entry", "any_status" AS "status", "any_exit" AS "exit",
+      "any_slack" AS "slack", "any_detail" AS "detail" FROM "life"
+  )`;
+}
+
+interface Labelled {
+  readonly dataDate: CalendarDate;
+  /** Columns that say what a pack belongs to; p, r, m and s are its pack, revision, model and sale. */
+  readonly labels: Prisma.Sql;
+  readonly joins: Prisma.Sql;
+  /** A condition on the packs; empty for all. */
+  readonly only?: Prisma.Sql;
+}
+
+/**
+ * `life`: one row a pack with its labels, its life up to a confirmed failure (`status`, `exit`, `slack`, `detail`; slack is
+ * null where it has none, and status then says why) and its life up to the first return of any kind (`any_…`).
+ * "OFFSET 0" keeps the planner from writing an expression out again wherever it is named: it is then worked out once.
+ */
+export async function perPackSql(
+  tx: Transaction,
+  { dataDate, labels, joins, only = Prisma.empty }: Labelled,
+  policies: readonly WarrantyPolicy[],
+): Promise<Prisma.Sql> {
+  const ends = await readCoverEnds(tx, dataDate, policies);
+  const today = Prisma.sql`${dataDate}::date`;
+  return Prisma.sql`
+  WITH "sale_end" AS (SELECT unnest(${ends.saleDays}::date[]) AS "sold", unnest(${ends.saleEnds}::date[]) AS "ends"),
+  "chain_end" AS (SELECT unnest(${ends.packIds}::uuid[]) AS "pack", unnest(${ends.packEnds}::date[]) AS "ends"),
+  "told" AS (
+    SELECT t."packId" AS "pack", t."reference", t."toldOn" AS "told", (t."lodgedAt" AT TIME ZONE 'UTC')::date AS "lodged",
+      CASE WHEN d."id" IS NULL THEN 'undecided' WHEN d."confirmedFailure" THEN 'confirmed'
+        WHEN d."confirmedFault" = 'unknown' THEN 'unclassified' ELSE 'not-confirmed' END AS "outcome",
+      d."confirmedFault" AS "fault",
+      CASE WHEN d."remedy" IN ('repair', 'return-as-is') THEN (d."decidedAt" AT TIME ZONE 'UTC')::date END AS "handed_back"
+    FROM "Return" t LEFT JOIN "Decision" d ON d."id" = t."decisionId"
+    WHERE t."status" NOT IN ('draft', 'withdrawn', 'merged') AND t."toldOn" <= ${today}
+      AND (t."lodgedAt" AT TIME ZONE 'UTC')::date <= ${today}
+  ),
+  "event" AS (
+    SELECT "pack", min("told") AS "first_told", min("told") FILTER (WHERE "outcome" = 'confirmed') AS "failed",
+      min("told") FILTER (WHERE "outcome" = 'undecided') AS "open",
+      (array_agg("outcome" ORDER BY "told", "reference"))[1] AS "first_outcome",
+      (array_agg("fault" ORDER BY "told", "reference") FILTER (WHERE "outcome" = 'confirmed'))[1] AS "fault",
+      array_agg("lodged") FILTER (WHERE "handed_back" IS NOT NULL AND "outcome" <> 'confirmed') AS "came_in",
+      array_agg("handed_back") FILTER (WHERE "handed_back" IS NOT NULL AND "outcome" <> 'confirmed') AS "went_back"
+    FROM "told" GROUP BY "pack"
+  ),
+  "unit" AS (
+    SELECT p."id", p."serial", p."dispatchedOn" IS NOT NULL AS "dispatched", p."dispatchedOn", ${labels},
+      coalesce(s."soldOn", came."deliveredOn") AS "sold", s."underObservationFrom" AS "observed",
+      CASE WHEN gone."deliveredOn" <= ${today} THEN gone."deliveredOn" END AS "replaced",
+      coalesce(ce."ends", se."ends") AS "ends", e."first_told", e."failed", e."open", e."first_outcome", e."fault",
+      e."came_in", e."went_back"
+    FROM "Pack" p JOIN "Revision" r ON r."id" = p."revisionId" JOIN "PackModel" m ON m."id" = r."modelId"
+      LEFT JOIN "Sale" s ON s."packId" = p."id"
+      LEFT JOIN "Replacement" came ON came."newPackId" = p."id"
+      LEFT JOIN "Replacement" gone ON gone."oldPackId" = p."id"
+      LEFT JOIN "event" e ON e."pack" = p."id"
+      LEFT JOIN "sale_end" se ON se."sold" = s."soldOn"
+      LEFT JOIN "chain_end" ce ON ce."pack" = p."id"
+      ${joins}
+    ${only}
+  ),
+  "ended" AS (
+    SELECT *,
+      least("failed_in", "open", "replaced", "ended_cover", ${today}) AS "end_on",
+      least("told_in", "replaced", "ended_cover", ${today}) AS "any_end_on",
+      coalesce(greatest(0, "observed" - "sold"), 0) AS "entry"
+    FROM (
+      SELECT *, CASE WHEN "ends" IS NULL OR "failed" <= "ends" THEN "failed" END AS "failed_in",
+        CASE WHEN "ends" IS NULL OR "first_told" <= "ends" THEN "first_told" END AS "told_in",
+        CASE WHEN "ends" <= ${today} THEN "ends" END AS "ended_cover"
+      FROM "unit" OFFSET 0
+    ) "u" OFFSET 0
+  ),
+  "aged" AS (
+    SELECT u.*,
+      CASE WHEN "failed_in" = "end_on" THEN 'failed' WHEN "open" = "end_on" THEN 'undecided'
+        WHEN "replaced" = "end_on" THEN 'replaced' WHEN "ended_cover" = "end_on" THEN 'cover-ended' ELSE 'running' END AS "ending",
+      CASE WHEN "told_in" = "any_end_on" THEN 'returned' WHEN "replaced" = "any_end_on" THEN 'replaced'
+        WHEN "ended_cover" = "any_end_on" THEN 'cover-ended' ELSE 'running' END AS "any_ending",
+      "end_on" - "sold" - CASE WHEN "came_in" IS NULL THEN 0 ELSE (
+        SELECT sum(greatest(0, least(w."back", u."end_on") - w."came"))::int FROM unnest(u."came_in", u."went_back") w("came", "back")
+      ) END AS "days",
+      "any_end_on" - "sold" AS "any_days",
+      CASE WHEN "sold" IS NULL THEN CASE WHEN "first_told" IS NULL THEN 'unsold' ELSE 'returned-without-sale-date' END
+        WHEN "first_told" < "sold" THEN 'return-before-sale'
+        WHEN "sold" > ${today} THEN 'not-yet-in-use'
+        WHEN "sold" < ${today} AND "entry" > 0 AND "observed" >= ${today} THEN 'observation-not-begun' END AS "refused"
+    FROM "ended" u OFFSET 0
+  ),
+  "life" AS (
+    SELECT a.*, "ends" - ${today} AS "cover_left",
+      coalesce("refused", CASE WHEN "sold" = ${today} AND "ending" = 'running' THEN 'not-yet-in-use'
+        WHEN "age" <= "entry" THEN 'ended-before-observation' END, "ending") AS "status",
+      CASE WHEN "refused" IS NULL AND "age" > "entry" THEN "age"
+        WHEN "refused" = 'unsold' AND "dispatchedOn" <= ${today} THEN ${today} - "dispatchedOn" END AS "exit",
+      CASE WHEN "refused" IS NULL AND "age" > "entry" THEN least(${today} - "end_on", ${MOST_SLACK_DAYS}) END AS "slack",
+      CASE WHEN "refused" IS NOT NULL OR "age" <= "entry" THEN NULL WHEN "ending" = 'failed' THEN "fault"
+        WHEN "ending" = 'cover-ended' AND "failed" IS NOT NULL THEN ${FAILED_AFTER_COVER} END AS "detail",
+      "any_ending" AS "any_status",
+      CASE WHEN "refused" IS NULL AND "any_age" > "entry" AND NOT ("sold" = ${today} AND "any_ending" = 'running')
+        THEN "any_age" END AS "any_exit",
+      least(${today} - "any_end_on", ${MOST_SLACK_DAYS}) AS "any_slack",
+      CASE WHEN "any_ending" = 'returned' THEN "first_outcome" END AS "any_detail"
+    FROM (
+      SELECT *, CASE WHEN "ending" IN ('failed', 'undecided') THEN greatest(1, "days") ELSE "days" END AS "age",
+        CASE WHEN "any_ending" = 'returned' THEN greatest(1, "any_days") ELSE "any_days" END AS "any_age"
+      FROM "aged" OFFSET 0
+    ) a
+  )`;
+}
+
+interface CoverEnds {
+  readonly saleDays: string[];
+  readonly saleEnds: (string | null)[];
+  readonly packIds: string[];
+  readonly packEnds: (string | null)[];
+}
+
+/** Neither evidence nor dispatch matters here: with a sale on record and no replacement, the day of sale alone decides. */
+async function readCoverEnds(
+  tx: Transaction,
+  dataDate: CalendarDate,
+  policies: readonly WarrantyPolicy[],
+): Promise<CoverEnds> {
+  const span = await tx.sale.aggregate({ _min: { soldOn: true }, _max: { soldOn: true } });
+  const saleDays: CalendarDate[] = [];
+  if (span._min.soldOn !== null && span._max.soldOn !== null) {
+    const last = fromDateColumn(span._max.soldOn);
+    for (let day = fromDateColumn(span._min.soldOn); day <= last; day = plusDays(day, 1)) saleDays.push(day);
+  }
+  const saleEnds = saleDays.map((soldOn) =>
+    lastCoveredDay({ builtOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] }, dataDate, policies),
+  );
+  const links = await readChainLinks(tx);
+  const replacements = await tx.pack.findMany({
+    where: { replaces: { isNot: null } },
+    select: { id: true, ...startSelect },
+  });
+  return {
+    saleDays,
+    saleEnds,
+    packIds: replacements.map(({ id }) => id),
+    packEnds: replacements.map((pack) => lastCoveredDay(coveredPack(pack, links), dataDate, policies)),
+  };
+}

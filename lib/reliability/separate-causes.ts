@@ -1,0 +1,38 @@
+import { compareStrata } from "./compare-strata";
+import type { Reporting } from "./early-signals";
+import { type JointLives, lifeTableBy, type SetApart } from "./joint-lives";
+import { standsAlone, type Worse } from "./what-got-worse";
+
+/** More findings than a page of answers can hold; what follows stands in the tables. Engineering default, no authority. */
+const MOST_LEADING = 4;
+
+/**
+ * Packs of one lot are also packs of a revision, of a joining job and of a board lot of the same weeks, so one cause
+ * raises several groups. The surest leads; what remains is compared again with the leader's packs set apart as strata of
+ * their own, and so on. `explained` are the groups that do not fail more then.
+ */
+export function separateCauses(
+  all: readonly Worse[],
+  lives: readonly JointLives[],
+  reporting: Reporting,
+): { readonly leading: Worse[]; readonly explained: SetApart[] } {
+  const leading: Worse[] = [];
+  const explained: SetApart[] = [];
+  let remaining = [...all];
+  while (leading.length < MOST_LEADING) {
+    const [surest, ...others] = remaining;
+    if (surest === undefined) break;
+    leading.push(surest);
+    const apart = leading.map(({ by, effect }) => ({ by, group: effect.group }));
+    remaining = [];
+    for (const by of new Set(others.map((worse) => worse.by))) {
+      const setApart = compareStrata(lifeTableBy(lives, by, apart), reporting);
+      for (const worse of others.filter((one) => one.by === by)) {
+        if (standsAlone(worse.effect.group, setApart)) remaining.push(worse);
+        else explained.push({ by, group: worse.effect.group });
+      }
+    }
+    remaining.sort((a, b) => (a.effect.p ?? 1) - (b.effect.p ?? 1));
+  }
+  return { leading, explained };
+}

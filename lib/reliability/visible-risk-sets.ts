@@ -1,0 +1,40 @@
+import type { RiskSet } from "@/lib/stats/risk-sets";
+import type { Reporting } from "./early-signals";
+import type { LifeCell } from "./life-cell";
+import { visibleAtRisk } from "./visible-exposure";
+
+/**
+ * Per failure age of any group, ages rising: failures known, and packs at risk each counted with the chance that a failure
+ * at this age would be known by now. Where all is known at once these are the plain risk sets.
+ *
+ * @param groups cells of confirmed failures of one stratum, group by group.
+ */
+export function visibleRiskSets(
+  groups: readonly (readonly LifeCell[])[],
+  { shareKnown, longestLagDays }: Reporting,
+): RiskSet[] {
+  const failedCells = groups.map((cells) => cells.filter(({ status }) => status === "failed"));
+  const ages = [...new Set(Float64Array.from(failedCells.flat(), ({ exitDays }) => exitDays).sort())];
+  const position = new Map(ages.map((age, i) => [age, i]));
+  const atRisk = groups.map((cells) => visibleAtRisk(cells, ages, shareKnown, longestLagDays));
+  const failed = groups.map(() => new Float64Array(ages.length));
+  const failedWeight = groups.map(() => new Float64Array(ages.length));
+  for (const [g, cells] of failedCells.entries()) {
+    for (const { exitDays, slackDays, packs } of cells) {
+      const i = position.get(exitDays) ?? -1;
+      addAt(failed[g], i, packs);
+      addAt(failedWeight[g], i, packs * (slackDays >= longestLagDays ? 1 : shareKnown(slackDays)));
+    }
+  }
+  const at = (columns: readonly Float64Array[], i: number) => columns.map((column) => column[i] ?? 0);
+  return ages.map((age, i) => ({
+    age,
+    atRisk: at(atRisk, i),
+    failed: at(failed, i),
+    failedWeight: at(failedWeight, i),
+  }));
+}
+
+function addAt(column: Float64Array | undefined, i: number, packs: number): void {
+  if (column !== undefined) column[i] = (column[i] ?? 0) + packs;
+}
