@@ -1,7 +1,8 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
-import { counted, inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
+import { counted, inDigits, inMillivolt, inTime, namedGroups } from "@/lib/diagnosis/wording";
+import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
@@ -62,7 +63,20 @@ export function judgeCoverage(evidence: Evidence): Coverage {
       missing.push(
         `Only ${inDigits(swept, 0)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`,
       );
-    } else judged.push(`Capacity and charge of all groups alike over ${inDigits(swept, 0)} % of charge.`);
+    } else {
+      const worst = capacitySigmas * Math.max(...states.groups.map((state) => state?.shortfall.sd ?? 0));
+      if (worst > 1 / limits.weakCapacityRatio - 1 + capacityDoubt) {
+        missing.push(
+          `Capacity of a group is known only to ${inDigits(worst * 100, 0)} % from this log: a weak one could hide.`,
+        );
+      } else judged.push(`Capacity and charge of all groups alike over ${inDigits(swept, 0)} % of charge.`);
+      for (const group of poorlyFitted(states)) {
+        if (evidence.doubtfulGroups.has(group)) continue;
+        missing.push(
+          `Group ${group} moves unlike the others (${inMillivolt(states.groups[group - 1]?.residualV ?? 0)} left by every cause tested): something is not told.`,
+        );
+      }
+    }
   }
   if (survey.log.temperatures.length === 0) remarks.push("No temperature was logged.");
   else judged.push("Temperature probes move together.");
@@ -77,6 +91,10 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   for (const watched of watchedGroups(evidence)) remarks.push(watched);
   return { judged, missing, remarks, misfit };
 }
+
+/** Multiple of its error within which a capacity is known, and how much wider than the limit that may be. Engineering defaults. */
+const capacitySigmas = 2;
+const capacityDoubt = 0.02;
 
 /** Groups that stand out without being at fault. */
 function watchedGroups(evidence: Evidence): string[] {

@@ -37,6 +37,8 @@ export interface VerdictThresholds {
   /** % of charge. Beyond it, do not just balance. */
   readonly severeImbalancePercent: number;
   readonly imbalanceZ: number;
+  /** z that even a large offset needs: where all groups scatter as much, the reading scatters, not the charge. */
+  readonly imbalanceLeastZ: number;
   /** % of charge. Scatter of sound groups never taken smaller. */
   readonly imbalanceLeastScatterPercent: number;
   /** mV per day against the median group: self-discharge, and quarantine. Field noise floor 0.08 (median), 1.16 (worst of 88). */
@@ -55,6 +57,10 @@ export interface VerdictThresholds {
   /** Scatter of that resistance from step to step: multiple of noise, and share of the sum of groups. */
   readonly leadScatterOverNoise: number;
   readonly leadScatterShare: number;
+  /** Spread of that resistance from part to part of a log: reduced chi square, milliohm and share of its mean. */
+  readonly leadUnrestChiSquare: number;
+  readonly leadUnrestMilliohm: number;
+  readonly leadUnrestShare: number;
   /** % of charge. An offset at rest this large must have a cause before a pack is called sound. */
   readonly unexplainedPercent: number;
   /** kiloohm. ISO 6469-3 asks 100 ohm per V (d.c.): 10 kiloohm at 100 V; a sound pack reads far more (from memory). */
@@ -71,7 +77,7 @@ export interface VerdictThresholds {
 
 export const defaultVerdictThresholds: VerdictThresholds = {
   resistanceZ: 5,
-  resistanceRatio: 1.17,
+  resistanceRatio: 1.15,
   resistanceClearRatio: 1.2,
   resistanceClearZ: 3.5,
   resistanceSigmas: 4,
@@ -91,6 +97,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   imbalancePercent: 4,
   severeImbalancePercent: 15,
   imbalanceZ: 4,
+  imbalanceLeastZ: 2.5,
   imbalanceLeastScatterPercent: 0.7,
   driftMillivoltPerDay: 3,
   driftQuarantineMillivoltPerDay: 10,
@@ -102,6 +109,9 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   leadHighShare: 0.6,
   leadScatterOverNoise: 3.5,
   leadScatterShare: 0.14,
+  leadUnrestChiSquare: 6,
+  leadUnrestMilliohm: 1.2,
+  leadUnrestShare: 0.3,
   unexplainedPercent: 6,
   insulationKiloohm: 100,
   loadShare: 1 / 6,

@@ -3,7 +3,7 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
 import { gridSlope } from "@/lib/readings/measure/curve-grid";
-import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
+import { type GroupStateFit, poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import { columnResolution } from "@/lib/readings/measure/resolution";
@@ -11,6 +11,9 @@ import { columnResolution } from "@/lib/readings/measure/resolution";
 /** V, and steps of the resolution: an offset must have moved a reading by so much somewhere. A flat curve makes much of little. */
 const clearV = 0.004;
 const clearSteps = 2;
+
+/** %. An offset known no better than this, of a group the fit does not describe, says nothing. Engineering default. */
+const poorOffsetPercent = 1;
 
 interface Offset {
   readonly group: number;
@@ -44,7 +47,10 @@ function fromPattern(
   const leastV = clearV + clearSteps * (median(evidence.survey.log.cellVoltagesV.map(columnResolution)) ?? 0);
   const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
   const errors = states.groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
+  const poor = poorlyFitted(states);
   return compareGroups(evidence, offsets, errors, limits.imbalanceLeastScatterPercent).flatMap((one): Offset[] => {
+    // An offset that describes the group badly is not what ails it.
+    if (poor.has(one.group) && one.standardError > poorOffsetPercent) return [];
     const shortfall = (states.groups[one.group - 1]?.shortfall.estimate ?? 0) - middleShortfall;
     const atHigh = one.excess + shortfall * (charge.window[1] - states.centrePercent);
     const atLow = one.excess + shortfall * (charge.window[0] - states.centrePercent);
@@ -72,7 +78,9 @@ function fromRests(evidence: Evidence): Offset[] {
 
 function stands(evidence: Evidence, one: Compared): boolean {
   const limits = evidence.settings.verdict;
-  const clear = Math.abs(one.z) >= limits.imbalanceZ || Math.abs(one.excess) >= 1.5 * limits.imbalancePercent;
+  const clear =
+    Math.abs(one.z) >= limits.imbalanceZ ||
+    (Math.abs(one.excess) >= 1.5 * limits.imbalancePercent && Math.abs(one.z) >= limits.imbalanceLeastZ);
   return clear && Math.abs(one.excess) >= Math.max(limits.imbalancePercent, 4 * Math.hypot(one.standardError, 0.4));
 }
 

@@ -16,8 +16,7 @@ const sigmas = 7;
 export function mainLead(evidence: Evidence): Finding[] {
   const { sum, resistance, settings } = evidence;
   if (sum.outcome !== "measured" || resistance.outcome === "refused") return [];
-  // The sum of readings that stepped says nothing about the leads.
-  if (evidence.shifts.some((shift) => shift.kind === "step")) return [];
+  if (sumIsDoubtful(evidence)) return [];
   const limits = settings.verdict;
   if ((evidence.sumCorrelation ?? 0) < synchronousAtAll) return [];
   const change = contactChange(sum.pieces);
@@ -36,18 +35,23 @@ export function mainLead(evidence: Evidence): Finding[] {
     scatter.overNoise >= limits.leadScatterOverNoise &&
     scatter.scatterOhm * 1000 >=
       Math.max(limits.leadChangeMilliohm, limits.leadScatterShare * resistance.resistance.sumMilliohm);
+  const restless = contactRestlessness(sum.pieces);
+  const wanders =
+    restless !== null &&
+    restless.chiSquare >= limits.leadUnrestChiSquare &&
+    restless.spreadMilliohm >= Math.max(limits.leadUnrestMilliohm, limits.leadUnrestShare * restless.meanMilliohm);
   const moved = changed ? change : unsteady ? unrest : null;
   const outside = sum.outsideOhm * 1000;
   const inside = resistance.resistance.sumMilliohm;
   const standing =
     (evidence.sumCorrelation ?? 0) >= synchronousEnough &&
     outside >= Math.max(limits.leadHighMilliohm, limits.leadHighShare * inside);
-  if (moved === null && !standing && !flickers) return [];
+  if (moved === null && !standing && !flickers && !wanders) return [];
   return [
     {
       fault: "main-lead",
       groups: [],
-      confidence: confidence(moved !== null ? 0.78 : flickers ? 0.72 : 0.58),
+      confidence: confidence(moved !== null ? 0.78 : flickers || wanders ? 0.72 : 0.58),
       safetyClass: "B",
       evidenceFor: [
         `Between the groups and the terminals lie ${inDigits(outside, 1)} mOhm; the groups themselves add up to ${inDigits(inside, 1)} mOhm.`,
@@ -61,14 +65,56 @@ export function mainLead(evidence: Evidence): Finding[] {
               `From load step to load step it scatters by ${inDigits(scatter.scatterOhm * 1000, 1)} mOhm, ${inDigits(scatter.overNoise, 0)} times what noise explains: it makes and breaks.`,
             ]
           : []),
+        ...(moved === null && !flickers && wanders
+          ? [
+              `From part to part of the log it differs by ${inDigits(restless.spreadMilliohm, 1)} mOhm (standard deviation), ${inDigits(Math.sqrt(restless.chiSquare), 1)} times what its error explains.`,
+            ]
+          : []),
       ],
       evidenceAgainst:
-        moved !== null || flickers
+        moved !== null || flickers || wanders
           ? []
           : ["It is steady; what is normal for this model's leads, fuse and switches is not known to the rule."],
       nextTest: "Move connector and leads under load while logging; infrared picture of connector and fuse; pull test.",
     },
   ];
+}
+
+/** Where a reading of the sum itself is at fault, its difference to the pack voltage says nothing about the leads. */
+function sumIsDoubtful({ shifts, taps, frozen, nearZero }: Evidence): boolean {
+  return (
+    shifts.some((shift) => shift.kind === "step") ||
+    taps.some((tap) => tap.kind === "end tap") ||
+    frozen.length > 0 ||
+    nearZero.length > 0
+  );
+}
+
+/** Parts of the log below which their spread says nothing. Engineering default. */
+const partsNeeded = 6;
+
+/**
+ * Spread of the parts beyond their errors: Cochran's Q over its degrees of freedom, and the standard deviation between
+ * parts by the method of moments (DerSimonian and Laird 1986, doi:10.1016/0197-2456(86)90046-2). milliohm.
+ */
+function contactRestlessness(
+  pieces: readonly PackSumPiece[],
+): { chiSquare: number; spreadMilliohm: number; meanMilliohm: number } | null {
+  const told = pieces.filter((piece) => piece.outsideErrorOhm < doubtfulOhm && piece.outsideErrorOhm > 0);
+  if (told.length < partsNeeded) return null;
+  const { mean } = weighted(told);
+  let weights = 0;
+  let squares = 0;
+  let q = 0;
+  for (const piece of told) {
+    const weight = 1 / (1000 * piece.outsideErrorOhm) ** 2;
+    weights += weight;
+    squares += weight ** 2;
+    q += weight * (1000 * piece.outsideOhm - mean) ** 2;
+  }
+  const degrees = told.length - 1;
+  const between = Math.max(0, (q - degrees) / (weights - squares / weights));
+  return { chiSquare: q / degrees, spreadMilliohm: Math.sqrt(between), meanMilliohm: mean };
 }
 
 /** Lower and higher level of the best split of the log in two, milliohm, and the error of their difference. */

@@ -8,6 +8,8 @@ const settledS = 120;
 const rowsAfter = 3;
 /** Share of the fall a real collapse shows in the pack voltage, and a wiring fault does not. */
 const packShare = 0.6;
+/** Share of the fall against the median that must be the group's own. */
+const ownShare = 0.5;
 /** Share of the fall that the neighbours may give back before it is called wiring. */
 const neighbourShare = 0.5;
 
@@ -60,6 +62,9 @@ function collapseOf(
   const after = deviation(survey, index, row);
   const fallV = before - after;
   if (!(fallV >= gates.groupFallV) || Math.abs(before) > gates.groupFallV) return null;
+  // The group itself must fall: a reading that is held lags behind others that recover from a load, and nothing collapsed.
+  const column = survey.log.cellVoltagesV[index];
+  if (!((column?.[back] ?? Number.NaN) - (column?.[row] ?? Number.NaN) >= ownShare * fallV)) return null;
   for (let later = row + 1; later <= Math.min(row + rowsAfter, survey.log.rows - 1); later += 1) {
     if ((survey.restingS[later] ?? -1) >= 0 && before - deviation(survey, index, later) < 0.5 * gates.groupFallV)
       return null;

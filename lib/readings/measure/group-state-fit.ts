@@ -40,6 +40,9 @@ const priors = { offsetPercent: 15, shortfall: 0.25, shiftV: 0.003, driftPercent
 /** V. Voltage noise never taken smaller: resolution and the table's corners. */
 const leastNoiseV = 0.0015;
 const passes = 3;
+/** Passes from another start, and V its residuals are taken for meanwhile: a poor first pass must not make the priors win. */
+const passesFromAfar = 8;
+const noiseFromAfarV = 0.01;
 
 /**
  * Fits, for each group, V_k - V_median = [U(z + δ + γ·(z - zc) + d·t) - U(z)] + ρ·I + σ·I_slow + c.
@@ -56,7 +59,7 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): Grou
   const priorSd = [priors.offsetPercent, priors.shortfall * 100, ohm, ohm, priors.shiftV, priors.driftPercentPerDay];
   const frame = { centrePercent, days, priorSd };
   const groups = survey.log.cellVoltagesV.map((column) =>
-    fitOne(survey, charge, column, frame, { shortfall: 0, offset: 0 }),
+    fitOne(survey, charge, column, frame, { shortfall: 0, offset: 0 }, passes),
   );
   const usual = median(groups.map((state) => state?.misfit ?? Number.NaN)) ?? 0;
   return {
@@ -65,12 +68,26 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): Grou
       const column = survey.log.cellVoltagesV[index];
       if (state === null || column === undefined || state.misfit < poorFit * usual) return state;
       // A group far from the others bends the curve past where one start finds it: other starts are tried.
-      const tries = otherStarts.map((start) => fitOne(survey, charge, column, frame, start));
+      const tries = otherStarts.map((start) => fitOne(survey, charge, column, frame, start, passesFromAfar));
       return [state, ...tries].reduce((best, one) =>
         one !== null && best !== null && one.misfit < best.misfit ? one : best,
       );
     }),
   };
+}
+
+/** Multiple of what is usually left, and V, that a fit leaves of a group it does not describe. Engineering defaults. */
+const unlikeTheRest = 3;
+const unlikeTheRestV = 0.004;
+
+/** Groups of which the fit leaves far more than of the others: what ails them is none of the causes fitted. From 1. */
+export function poorlyFitted({ groups }: GroupStateFit): ReadonlySet<number> {
+  const usualV = median(groups.map((state) => state?.residualV ?? Number.NaN)) ?? 0;
+  return new Set(
+    groups.flatMap((state, index) =>
+      state !== null && state.residualV >= Math.max(unlikeTheRestV, unlikeTheRest * usualV) ? [index + 1] : [],
+    ),
+  );
 }
 
 /** Misfit against the usual group's from which other starts are tried; the starts. A weak group is level when full. */
@@ -104,6 +121,7 @@ function fitOne(
   column: Float64Array,
   frame: Frame,
   start: Start,
+  passesOfStart: number,
 ): GroupState | null {
   const [low, high] = survey.gates.cellPlausibleV;
   const theta = new Float64Array(6);
@@ -113,7 +131,7 @@ function fitOne(
   let sd = Float64Array.from(frame.priorSd);
   let noiseV = 0.01;
   let misfit = 0;
-  for (let pass = 0; pass <= passes; pass += 1) {
+  for (let pass = 0; pass <= passesOfStart; pass += 1) {
     const fit = new PriorLeastSquares(6);
     let used = 0;
     misfit = 0;
@@ -150,8 +168,13 @@ function fitOne(
     if (used < 50) return null;
     misfit /= used;
     noiseV = Math.max(leastNoiseV, scaledMad(residuals) ?? leastNoiseV);
-    if (pass === passes) break;
-    const solved = fit.solve(frame.priorSd, noiseV, independentShare(residuals));
+    if (pass === passesOfStart) break;
+    const onTheWay = passesOfStart > passes && pass < passesOfStart - 2;
+    const solved = fit.solve(
+      frame.priorSd,
+      onTheWay ? Math.min(noiseV, noiseFromAfarV) : noiseV,
+      independentShare(residuals),
+    );
     theta.set(solved.mean);
     sd = Float64Array.from(solved.sd);
   }

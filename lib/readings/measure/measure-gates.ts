@@ -19,7 +19,7 @@ export interface MeasureGates {
   readonly capacityWindowPercent: number;
   /** 1/h. Smallest |ΔI| of a pair for the resistance regression, as a share of rated capacity. */
   readonly pairCurrentPerHour: number;
-  /** Pairs below which no group resistance is stated. */
+  /** Pairs below which no group resistance is stated; from there on its own standard error decides. */
   readonly pairsNeeded: number;
   /** |r| of mean group voltage change with current change at the same row; below it the file is not synchronous. */
   readonly synchronyCorrelation: number;
@@ -40,7 +40,7 @@ export const defaultMeasureGates: MeasureGates = {
   restForOpenCircuitS: 1800,
   capacityWindowPercent: 40,
   pairCurrentPerHour: 0.06,
-  pairsNeeded: 30,
+  pairsNeeded: 20,
   synchronyCorrelation: 0.5,
   staleShare: 0.2,
   restForDriftS: 4 * 3600,

@@ -16,6 +16,9 @@ export interface PathScatter {
 const stillShare = 0.02;
 const pairsNeeded = 40;
 
+/** Share of the sum below which the output is off. Engineering default. */
+const outputOff = 0.5;
+
 /**
  * Whether the resistance outside the groups keeps its value from one load step to the next: a lead or connector that
  * makes and breaks within seconds averages out over parts of a log, but not over single steps. `null` where too little
@@ -23,7 +26,11 @@ const pairsNeeded = 40;
  */
 export function pathScatter(survey: RowSurvey, rows: Int32Array, roundingV = 0): PathScatter | null {
   const { log, sumV } = survey;
-  const shift = log.packVoltageV.map((volt, row) => (sumV[row] ?? Number.NaN) - volt);
+  // With the output off the terminals stand at nought whatever the leads are like.
+  const shift = log.packVoltageV.map((volt, row) => {
+    const sum = sumV[row] ?? Number.NaN;
+    return volt > outputOff * sum ? sum - volt : Number.NaN;
+  });
   const amps = steps(rows, log.currentA);
   const volts = steps(rows, shift);
   let squares = 0;

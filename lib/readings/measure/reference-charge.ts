@@ -1,4 +1,5 @@
 import { type AnchoredCharge, type AnchorSeries, anchorCharge } from "@/lib/readings/measure/anchored-charge";
+import { currentPairs } from "@/lib/readings/measure/current-pairs";
 import {
   type CurveGrid,
   gridOfCurve,
@@ -7,6 +8,8 @@ import {
   gridVoltage,
   sharpenGrid,
 } from "@/lib/readings/measure/curve-grid";
+import { differenceSlope } from "@/lib/readings/measure/difference-slope";
+import { pairLimits, steps } from "@/lib/readings/measure/group-resistance";
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { PriorLeastSquares } from "@/lib/readings/measure/prior-least-squares";
@@ -33,16 +36,24 @@ export interface ReferenceCharge {
 
 /** Engineering defaults: rows kept, and rounds of fitting. */
 const rowsWanted = 3000;
-const rounds = 5;
+const rounds = 6;
 /** Rounds in which the scale is still free. Once the curve follows the pack, a scale read from it would confirm itself. */
-const roundsForScale = 3;
+const roundsForScale = 4;
 /** V. What noise, polarisation not modelled and the table leave on one inverted voltage, and over how many s it lasts. */
 const invertedVoltageV = 0.01;
+const flatVoltageV = 0.025;
+const flatSlope = 0.003;
 const invertedVoltageLastsS = 900;
 /** V per %. The steep end of a curve tells charge sharply, but a table is least true there. */
 const steepestTrusted = 0.02;
+/** %. A pack is never fuller or emptier than its cut-offs allow, a few points of ageing and rate aside. Engineering default. */
+const possiblePercent = [-3, 103] as const;
+/** Slow part of a cell's resistance over the part felt at once, before the log is read. Engineering default. */
+const slowOfFast = 0.5;
 /** A prior this narrow holds the scale. */
 const scaleFixedShare = 1e-6;
+/** Shares of rated capacity outside which no pack in use lies; a flat curve read alone can say anything. Engineering default. */
+const possibleCapacity = [0.4, 1.15] as const;
 /** Share of rated capacity by which the capacity may differ before the log is read: own curve, generic curve. */
 const capacityPrior = { "pack model": 0.25, "generic NMC": 0.03 };
 
@@ -60,7 +71,7 @@ export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): Ref
   const current = Float64Array.from(rows, (row) => survey.log.currentA[row] ?? 0);
   const volts = Float64Array.from(rows, (row) => survey.referenceV[row] ?? 0);
   let grid = gridOfCurve(curve);
-  let ohms = { fastOhm: 0, slowOhm: 0 };
+  let ohms = firstOhms(survey);
   let anchored: AnchoredCharge = {
     percent: new Float64Array(rows.length),
     percentPerAh: nominal,
@@ -71,8 +82,16 @@ export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): Ref
       (volt, at) => volt - ohms.fastOhm * (current[at] ?? 0) - ohms.slowOhm * (slowCurrentA[at] ?? 0),
     );
     const series = anchorSeries(survey, telling, rest, grid);
-    if (round < roundsForScale) {
+    if (round > 0 && round < roundsForScale) {
       anchored = anchorCharge(series, nominal, capacityPrior[curve.source] * nominal);
+      const possible = Math.min(
+        nominal / possibleCapacity[0],
+        Math.max(nominal / possibleCapacity[1], anchored.percentPerAh),
+      );
+      if (possible !== anchored.percentPerAh) {
+        const held = anchorCharge(series, possible, scaleFixedShare * possible);
+        anchored = { ...held, percentPerAhError: Math.abs(possible - anchored.percentPerAh) };
+      }
     } else {
       const fixed = anchorCharge(series, anchored.percentPerAh, scaleFixedShare * anchored.percentPerAh);
       anchored = { ...anchored, percent: fixed.percent };
@@ -89,12 +108,26 @@ export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): Ref
   return { rows, socPercent: percent, slowCurrentA, grid, ...ohms, ...scale, window };
 }
 
+/**
+ * Where the fitting starts: a load's own drop must be known roughly before a voltage is read through a flat curve, or a
+ * whole ride reads as empty and the fit never leaves that answer.
+ */
+function firstOhms(survey: RowSurvey): { fastOhm: number; slowOhm: number } {
+  const { leastChangeA, longestS } = pairLimits(survey);
+  const rows = currentPairs(survey, leastChangeA, longestS);
+  const slope = differenceSlope(steps(rows, survey.log.currentA), steps(rows, survey.referenceV));
+  const fastOhm = Math.max(0, slope?.ohm ?? 0);
+  return { fastOhm, slowOhm: slowOfFast * fastOhm };
+}
+
 function anchorSeries(survey: RowSurvey, telling: TellingRows, rest: Float64Array, grid: CurveGrid): AnchorSeries {
-  const invertedPercent = rest.map((volt) => gridPercent(grid, volt));
+  const invertedPercent = rest.map((volt) =>
+    Math.min(possiblePercent[1], Math.max(possiblePercent[0], gridPercent(grid, volt))),
+  );
   let beforeS = Number.NEGATIVE_INFINITY;
   const curveVariance = invertedPercent.map((percent) => {
     const slope = Math.min(steepestTrusted, Math.max(gridSlope(grid, percent), 0.0005));
-    return (invertedVoltageV / slope) ** 2;
+    return ((slope < flatSlope ? flatVoltageV : invertedVoltageV) / slope) ** 2;
   });
   const invertedVariance = curveVariance.map((variance, at) => {
     const timeS = survey.log.timeS[telling.rows[at] ?? 0] ?? 0;

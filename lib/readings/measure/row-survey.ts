@@ -1,4 +1,4 @@
-import { everyNth, noiseRows } from "@/lib/readings/measure/every-nth";
+import { noiseRows } from "@/lib/readings/measure/every-nth";
 import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
 import { quantile, scaledMad } from "@/lib/readings/measure/median";
 import { readReferenceRows } from "@/lib/readings/measure/reference-rows";
@@ -51,12 +51,19 @@ export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = def
 const noiseMultiple = 5.5;
 const raisedAtMost = 3;
 
-/** A. The gate, or more where the sensor's own noise around zero needs more. Engineering defaults. */
+/**
+ * A. The gate, or more where the sensor's own noise around zero needs more. Noise is what changes from row to row: a
+ * small current that flows for long is a current, not noise. Engineering defaults.
+ */
 function restCurrent(currentA: Float64Array, gateA: number): number {
-  const small = everyNth(currentA, Math.ceil(currentA.length / noiseRows)).filter(
-    (amp) => Math.abs(amp) <= raisedAtMost * gateA,
-  );
-  const noiseA = small.length < 100 ? 0 : (scaledMad(small) ?? 0);
+  const stride = Math.max(1, Math.ceil(currentA.length / noiseRows));
+  const changes: number[] = [];
+  for (let row = 1; row < currentA.length; row += stride) {
+    const now = currentA[row] ?? Number.NaN;
+    const before = currentA[row - 1] ?? Number.NaN;
+    if (Math.abs(now) <= raisedAtMost * gateA && Math.abs(before) <= raisedAtMost * gateA) changes.push(now - before);
+  }
+  const noiseA = changes.length < 100 ? 0 : (scaledMad(changes) ?? 0) / Math.SQRT2;
   return Math.min(raisedAtMost * gateA, Math.max(gateA, noiseMultiple * noiseA));
 }
 

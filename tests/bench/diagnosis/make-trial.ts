@@ -73,6 +73,13 @@ const plants: Readonly<Record<Exclude<PlantedClass, "outside-cause">, (request: 
 
 /** Of 20 packs 6 are healthy, 12 carry one fault and 2 carry two that a shop might see together. */
 const rhythm = 20;
+const healthyOfRhythm = 6;
+
+/** Whether the pack at this place of every seed is a sound one. */
+export function isHealthyPlace(place: number): boolean {
+  return place % rhythm < healthyOfRhythm;
+}
+
 const together: readonly (readonly [PlantedClass, PlantedClass])[] = [
   ["weak-cell", "temperature-sensor"],
   ["high-resistance-joint", "sense-wire"],
@@ -90,8 +97,8 @@ export function makeTrial(seed: number, place: number): Trial {
   const bench = someModel(chance);
   const turn = place % rhythm;
   const round = Math.floor(place / rhythm);
-  if (turn < 6) {
-    const healthyUse = healthyUses[(round * 6 + turn) % healthyUses.length] ?? "ordinary";
+  if (isHealthyPlace(place)) {
+    const healthyUse = healthyUses[(round * healthyOfRhythm + turn) % healthyUses.length] ?? "ordinary";
     const { script, monitor, grown } = healthyScript(healthyUse, bench, chance);
     return play(seed, place, bench, script, monitor, [], healthyUse, chance, grown);
   }
@@ -99,7 +106,7 @@ export function makeTrial(seed: number, place: number): Trial {
   const monitor = someMonitor(bench.model, chance, intervalS);
   const classes: readonly PlantedClass[] =
     turn < 18
-      ? [plantedClasses[(round * 12 + turn - 6) % plantedClasses.length] ?? "weak-cell"]
+      ? [plantedClasses[(round * 12 + turn - healthyOfRhythm) % plantedClasses.length] ?? "weak-cell"]
       : (together[(round * 2 + turn - 18) % together.length] ?? ["weak-cell"]);
   let script = scriptFor(classes, bench, chance);
   const planted: PlantedFault[] = [];

@@ -84,7 +84,7 @@ export function soundPack(bench: BenchModel, startPercent: number, ambientC: num
 }
 
 /** Resistance at the present warmth and charge over the one at 25 degC and half charge. */
-function resistanceFactor(pack: Pack, k: number): number {
+export function resistanceFactor(pack: Pack, k: number): number {
   const warm = Math.exp(pack.activationK * (1 / ((pack.warmC[k] ?? 25) + 273.15) - 1 / 298.15));
   const percent = pack.percent[k] ?? 50;
   return percent > 40 ? warm : warm * (1 + 0.8 * Math.exp(-Math.max(0, percent) / 7));

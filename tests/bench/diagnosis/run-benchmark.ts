@@ -1,15 +1,22 @@
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { judgeTrial, type Verdict } from "./judge-trial";
-import { makeTrial } from "./make-trial";
+import { isHealthyPlace, makeTrial } from "./make-trial";
 import { printReport, sayVerdict } from "./print-report";
 
-/** `npm run -s bench:diagnosis -- [--packs N] [--seed S] [--from PLACE] [--case PLACE [--write FOLDER]]` */
+/**
+ * `npm run -s bench:diagnosis -- [--packs N] [--seed S] [--from PLACE] [--healthy] [--findings FILE] [--case PLACE [--write FOLDER]]`
+ *
+ * `--healthy` judges sound packs only, so that a rare false alarm is counted over many. `--findings` writes every finding
+ * with its confidence and whether it is right, one JSON line each: what `fit-calibration.ts` reads.
+ */
 const { values } = parseArgs({
   options: {
     packs: { type: "string", default: "1000" },
     seed: { type: "string", default: "1" },
     from: { type: "string", default: "0" },
+    healthy: { type: "boolean", default: false },
+    findings: { type: "string" },
     case: { type: "string" },
     write: { type: "string" },
   },
@@ -19,10 +26,12 @@ const seed = Number(values.seed);
 if (values.case === undefined) {
   const verdicts: Verdict[] = [];
   const from = Number(values.from);
-  for (let place = from; place < from + Number(values.packs); place += 1) {
+  for (let place = from; verdicts.length < Number(values.packs); place += 1) {
+    if (values.healthy && !isHealthyPlace(place)) continue;
     verdicts.push(judgeTrial(makeTrial(seed, place)));
     if (verdicts.length % 100 === 0) process.stderr.write(`${verdicts.length} packs judged\n`);
   }
+  if (values.findings !== undefined) writeFileSync(values.findings, findingLines(verdicts));
   printReport(seed, verdicts);
 } else {
   const trial = makeTrial(seed, Number(values.case));
@@ -31,4 +40,13 @@ if (values.case === undefined) {
     writeFileSync(`${values.write}/pack-${seed}-${trial.place}.csv`, trial.text);
     writeFileSync(`${values.write}/model-${seed}-${trial.place}.json`, JSON.stringify(trial.bench.model));
   }
+}
+
+function findingLines(verdicts: readonly Verdict[]): string {
+  const lines = verdicts.flatMap(({ place, findings, right }) =>
+    findings.map(({ fault, confidence }, at) =>
+      JSON.stringify({ seed, place, at, fault, confidence, right: right[at] === true }),
+    ),
+  );
+  return `${lines.join("\n")}\n`;
 }

@@ -1,7 +1,7 @@
 import type { BenchModel } from "./bench-models";
 import type { Chance } from "./chance";
 import { type Monitor, readCurrent, readGroups, readPack, rounded } from "./monitor";
-import { advance, currentAtTerminalV, groupV, type Pack } from "./pack-physics";
+import { advance, currentAtTerminalV, groupV, type Pack, resistanceFactor } from "./pack-physics";
 import { type Act, rideDemand, type UseScript } from "./use-script";
 
 /** The pack, its board and everything a fault may meddle with while the script runs. */
@@ -61,6 +61,8 @@ export interface TruthRow {
   readonly jointOhm: number;
   readonly pathOhm: number;
   readonly ohm: Float64Array;
+  /** Resistance of the median group as the file's interval can read it: with the polarisation that builds up meanwhile. */
+  readonly intervalOhm: number;
   readonly probeC: Float64Array;
   readonly tapErrorV: number;
   readonly highestV: number;
@@ -90,7 +92,7 @@ class Player {
   private soc: number;
   private chargeOff = false;
   private dischargeOff = false;
-  private slow: { ohm: Float64Array; percent: Float64Array } | null = null;
+  private slow: { ohm: Float64Array; intervalOhm: number; percent: Float64Array } | null = null;
   private staleFrom = 0;
   private lastCells: Float64Array | null = null;
   private sums: { cells: Float64Array; tapV: Float64Array; packV: number; currentA: number; count: number } | null =
@@ -248,7 +250,14 @@ class Player {
     if (this.slow === null || run.truth.length % 25 === 0) {
       const ohm = new Float64Array(pack.groups);
       for (let k = 0; k < pack.groups; k += 1) ohm[k] = groupV(pack, k, 1) - groupV(pack, k, 0);
-      this.slow = { ohm, percent: pack.percent.slice() };
+      const { intervalS } = run.monitor;
+      const fast = 1 - Math.exp(-intervalS / pack.fastS);
+      const slow = 1 - Math.exp(-intervalS / pack.slowS);
+      const interval = ohm.map((one, k) => {
+        const polarised = fast * (pack.fastOhm[k] ?? 0) + slow * (pack.slowOhm[k] ?? 0);
+        return one + resistanceFactor(pack, k) * polarised;
+      });
+      this.slow = { ohm, intervalOhm: interval.sort()[interval.length >> 1] ?? 0, percent: pack.percent.slice() };
     }
     let highestV = 0;
     if (currentA > 0) for (let k = 0; k < pack.groups; k += 1) highestV = Math.max(highestV, groupV(pack, k, currentA));
@@ -262,6 +271,7 @@ class Player {
       jointOhm: Math.max(...pack.jointOhm),
       pathOhm: pack.pathOhm,
       ohm: this.slow.ohm,
+      intervalOhm: this.slow.intervalOhm,
       probeC: run.probeC.slice(),
       tapErrorV,
       highestV,
