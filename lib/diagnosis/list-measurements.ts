@@ -1,6 +1,8 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { ageingMeasurements } from "@/lib/diagnosis/measurements/ageing";
 import { chargeMeasurements } from "@/lib/diagnosis/measurements/charge";
+import { electronicsMeasurements } from "@/lib/diagnosis/measurements/electronics";
 import { heatMeasurements } from "@/lib/diagnosis/measurements/heat";
 import { resistanceMeasurements } from "@/lib/diagnosis/measurements/resistance";
 import { restMeasurements } from "@/lib/diagnosis/measurements/rest";
@@ -12,8 +14,10 @@ export function listMeasurements(evidence: Evidence): Measurement[] {
   return [
     ...resistanceMeasurements(evidence),
     ...chargeMeasurements(evidence),
+    ...ageingMeasurements(evidence),
     ...restMeasurements(evidence),
     ...heatMeasurements(evidence),
+    ...electronicsMeasurements(evidence),
     ...wiringMeasurements(evidence),
     ...useMeasurements(evidence),
   ].filter((measurement) => Number.isFinite(measurement.value));

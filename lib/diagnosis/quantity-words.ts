@@ -5,6 +5,7 @@ const unitWords: Readonly<Record<string, string>> = {
   uOhm: "µΩ",
   degC: "°C",
   K: "K",
+  "K/1000 A2": "K per 1,000 A²",
   "1": "",
 };
 

@@ -30,7 +30,22 @@ export function stateOfHealth(given: {
   }
   const share = foundAh / builtAh;
   if (cycles === null || !(cycles >= 0)) return { share, expected: null, early: false };
-  const expected = Math.max(0, 1 - (LOSS_AT_RATED_CYCLES * cycles) / cyclesTo80Percent);
+  const expected = expectedShare(cycles, cyclesTo80Percent);
   const early = share - expected < -(2 * ((foundErrorAh ?? 0) / builtAh) + MARGIN);
   return { share, expected, early };
+}
+
+function expectedShare(cycles: number, cyclesTo80Percent: number): number {
+  return Math.max(0, 1 - (LOSS_AT_RATED_CYCLES * cycles) / cyclesTo80Percent);
+}
+
+/**
+ * Where a pack of this age in cycles may lie, lowest and highest share: cells of one type differ by a factor of two in
+ * cycles (61 and 124 to 80 % for B0006 and B0007, NASA PCoE), so the square root of two is granted either way.
+ */
+export function healthBand(cycles: number, cyclesTo80Percent: number): readonly [number, number] {
+  return [
+    expectedShare(cycles * Math.SQRT2, cyclesTo80Percent),
+    expectedShare(cycles * Math.SQRT1_2, cyclesTo80Percent),
+  ];
 }

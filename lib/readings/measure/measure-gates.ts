@@ -29,6 +29,8 @@ export interface MeasureGates {
   readonly restForDriftS: number;
   /** s. Window a rest drift needs. */
   readonly driftWindowS: number;
+  /** A. Balance current of the board: turns a drop while balancing into a lead resistance. 50 mA is common practice, no source. */
+  readonly balanceCurrentA: number;
 }
 
 export const defaultMeasureGates: MeasureGates = {
@@ -45,4 +47,5 @@ export const defaultMeasureGates: MeasureGates = {
   staleShare: 0.2,
   restForDriftS: 4 * 3600,
   driftWindowS: 44 * 3600,
+  balanceCurrentA: 0.05,
 };

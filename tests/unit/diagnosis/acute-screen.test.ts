@@ -133,3 +133,28 @@ test("where the pack voltage still holds the volts it is a lost wire, where it l
   dead.packVoltageV.fill(15 * 3.9 + 0.2);
   expect(first(dead)).toMatchObject({ fault: "over-discharge", safetyClass: "A1", remedy: "isolate" });
 });
+
+test("a channel that is held while the others recover from a load is a board fault, not a collapse", () => {
+  const log = parkedLog(() => undefined);
+  for (const [index, column] of log.cellVoltagesV.entries())
+    for (let row = 0; row < rows; row += 1) {
+      const recovering = row < startRow ? 3.5 : 3.9 - 0.4 * Math.exp(-(row - startRow) / 15);
+      column[row] = index === 8 && row >= startRow ? 3.5 : recovering + 0.001 * ((row + index) % 3);
+    }
+  for (let row = 0; row < rows; row += 1) {
+    log.currentA[row] = row < startRow ? -20 - (row % 5) : 0;
+    log.packVoltageV[row] = 15 * (log.cellVoltagesV[0]?.[row] ?? 0) + 3.5;
+  }
+  expect(first(log).findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});
+
+test("a small current that flows for an hour through a switch commanded off is critical, not taken for sensor noise", () => {
+  const log = parkedLog(() => undefined);
+  const dischargeSwitch = constant(rows, 1);
+  for (let row = 150; row < rows; row += 1) {
+    log.currentA[row] = -1.7;
+    dischargeSwitch[row] = 0;
+  }
+  const found = first({ ...log, dischargeSwitch, chargeSwitch: constant(rows, 1) });
+  expect(found).toMatchObject({ fault: "power-stage-fault", safetyClass: "A1", remedy: "isolate" });
+});

@@ -1,0 +1,100 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Measurement } from "@/lib/diagnosis/finding";
+import { healthBand, stateOfHealth } from "@/lib/diagnosis/state-of-health";
+import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
+import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
+
+/** What the pack still holds, what it gives back of a charge, and what has gone through it. */
+export function ageingMeasurements(evidence: Evidence): Measurement[] {
+  return [...health(evidence), ...efficiency(evidence), ...energy(evidence)];
+}
+
+interface FoundCapacity {
+  readonly foundAh: number;
+  readonly foundErrorAh: number;
+  readonly how: string;
+}
+
+/** Share of a counted capacity a current sensor may be off by where nothing better is known. Engineering default. */
+const gainDoubt = 0.01;
+
+/** A full discharge tells the pack's capacity; else the weakest group between two rests stands for it. */
+function foundCapacity({ fullDischarge, restCapacity, curve }: Evidence): FoundCapacity | null {
+  if (fullDischarge !== null) {
+    const foundAh = fullDischarge.capacityAh;
+    const how = `full discharge at ${inDigits(-fullDischarge.meanCurrentA, 1)} A mean`;
+    return { foundAh, foundErrorAh: gainDoubt * foundAh, how };
+  }
+  if (restCapacity === null || curve?.source !== "pack model") return null;
+  let weakest = -1;
+  for (const [index, capacityAh] of restCapacity.capacityAh.entries()) {
+    if (Number.isFinite(capacityAh) && !(capacityAh >= (restCapacity.capacityAh[weakest] ?? Number.POSITIVE_INFINITY)))
+      weakest = index;
+  }
+  const foundAh = restCapacity.capacityAh[weakest];
+  if (foundAh === undefined) return null;
+  const foundErrorAh = Math.hypot(restCapacity.errorAh[weakest] ?? 0, gainDoubt * foundAh);
+  return { foundAh, foundErrorAh, how: `weakest group ${weakest + 1} between two rests` };
+}
+
+function health(evidence: Evidence): Measurement[] {
+  const found = foundCapacity(evidence);
+  if (found === null) return [];
+  const { model, survey } = evidence;
+  const rated = model.ratedCapacityAh;
+  const cycles = survey.log.cycleCount?.findLast(Number.isFinite) ?? null;
+  const { share } = stateOfHealth({ ...found, builtAh: rated, cycles, cyclesTo80Percent: model.cyclesTo80Percent });
+  const band = cycles === null || cycles < 0 ? null : healthBand(cycles, model.cyclesTo80Percent);
+  const expected =
+    band === null
+      ? "no cycle count was logged, so no expectation"
+      : `expected at ${inDigits(cycles ?? 0, 0)} cycles: ${inDigits(band[0] * 100, 0)} to ${inDigits(band[1] * 100, 0)} %`;
+  return [
+    {
+      name: "state-of-health",
+      group: null,
+      value: share * 100,
+      unit: "%",
+      uncertainty: (found.foundErrorAh / rated) * 100,
+      method: "capacity found over rated capacity",
+      conditions: `${found.how}; ${expected}; neither temperature nor rate corrected`,
+    },
+  ];
+}
+
+function efficiency({ survey, curve }: Evidence): Measurement[] {
+  const loop = curve?.source === "pack model" ? coulombicEfficiency(survey, curve) : null;
+  if (loop === null) return [];
+  const seconds = (survey.log.timeS[loop.toRow] ?? 0) - (survey.log.timeS[loop.fromRow] ?? 0);
+  return [
+    {
+      name: "coulombic-efficiency",
+      group: null,
+      value: loop.efficiency,
+      unit: "1",
+      uncertainty: loop.error,
+      method: "charge out and change of stored charge over charge in, between two rests at nearly the same voltage",
+      conditions: `${inDigits(loop.chargedAh, 1)} Ah in, ${inDigits(loop.dischargedAh, 1)} Ah out, stored change ${inDigits(loop.storedPercent, 1)} % of charge, ${inTime(seconds)}; outside 0.97 to 1.01 the sensor is in question first`,
+    },
+  ];
+}
+
+/** Share of a step whose two rows differ by more than half that may be lost or gained. Engineering default. */
+const coarseDoubt = 0.3;
+
+function energy({ survey }: Evidence): Measurement[] {
+  const found = energyThroughput(survey);
+  if (found === null) return [];
+  const doubt = Math.hypot(gainDoubt, coarseDoubt * found.coarseShare);
+  const one = (name: string, value: number): Measurement => ({
+    name,
+    group: null,
+    value,
+    unit: "Wh",
+    uncertainty: doubt * value,
+    method: `trapezoid of ${found.from} times current`,
+    conditions: `this log only, gaps not bridged; ${inDigits(found.coarseShare * 100, 0)} % of it in steps where the load changed by more than half`,
+  });
+  return [one("energy-charged", found.chargedWh), one("energy-discharged", found.dischargedWh)];
+}
