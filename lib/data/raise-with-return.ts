@@ -1,13 +1,10 @@
 import "server-only";
-import type { SafetyClass } from "@/lib/diagnosis/finding";
+import { isGrave, type SafetyClass } from "@/lib/diagnosis/finding";
 import type { Danger } from "@/lib/returns/danger-signs";
 import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
 import type { Transaction } from "./database";
 import type { Mover } from "./history";
 import { openTrack, readPackTracks, recordStep } from "./track-rows";
-
-/** Classes of a finding that set a pack apart as a danger sign does; the mapping is an engineering default. */
-const graveClasses: readonly SafetyClass[] = ["A0", "A1"];
 
 interface RaisedWithReturn {
   readonly returnId: string;
@@ -25,8 +22,8 @@ interface RaisedWithReturn {
  */
 export async function raiseWithReturn(tx: Transaction, actor: Mover, raised: RaisedWithReturn): Promise<void> {
   const { danger, safetyClasses, packId, ...step } = raised;
-  const isGrave = safetyClasses.some((found) => graveClasses.includes(found));
-  if (danger.kind === "none" && !isGrave) return;
+  const foundGrave = safetyClasses.some(isGrave);
+  if (danger.kind === "none" && !foundGrave) return;
   const asked: SafetyState = danger.kind === "keep-away" ? "do-not-move" : "isolate";
   const { safety } = await readPackTracks(tx, packId);
   const to = graverOf(safety.state, asked);

@@ -28,6 +28,11 @@ export type Fault = (typeof faults)[number];
 export const safetyClasses = ["A0", "A1", "B", "U", "C"] as const;
 export type SafetyClass = (typeof safetyClasses)[number];
 
+/** Acute or critical: whatever else holds, the pack is set apart and somebody is told. */
+export function isGrave(safetyClass: SafetyClass): boolean {
+  return safetyClass === "A0" || safetyClass === "A1";
+}
+
 export interface Finding {
   readonly fault: Fault;
   /** Series groups concerned, numbered from 1 at the negative end; empty where none can be named. */

@@ -1,7 +1,7 @@
 import type { Coverage } from "@/lib/diagnosis/coverage";
 import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
-import type { Finding, Remedy, Suggestion } from "@/lib/diagnosis/finding";
+import { type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
 import { plainFault, plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { remedyForFault } from "@/lib/diagnosis/remedy-for-fault";
 import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
@@ -23,7 +23,7 @@ export function suggest(
   leastConfidence: number,
   context: SuggestionContext = {},
 ): Suggestion {
-  const dangerous = findings.find((finding) => finding.safetyClass === "A0" || finding.safetyClass === "A1");
+  const dangerous = findings.find(({ safetyClass }) => isGrave(safetyClass));
   const { missing } = coverage;
   if (dangerous !== undefined) return isolate(dangerous, missing);
   if (coverage.misfit !== null) {

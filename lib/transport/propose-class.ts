@@ -1,4 +1,4 @@
-import { type Fault, faults, type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
+import { type Fault, faults, isGrave, type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { type DangerSign, dangerLabels, dangerOf, dangerSigns } from "@/lib/returns/danger-signs";
 import { type Criterion, criteria, criterionOfFault, criterionOfSign } from "./criteria";
@@ -51,7 +51,7 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
     ...(crashed(evidence) ? (["use-or-misuse", "physical-damage"] as const) : []),
   ]);
   return {
-    transportClass: safetyClass === "C" ? "not-damaged" : isCritical(safetyClass) ? "do-not-ship" : "damaged",
+    transportClass: safetyClass === "C" ? "not-damaged" : isGrave(safetyClass) ? "do-not-ship" : "damaged",
     safetyClass,
     reasons: reasonsFor(safetyClass, warnings, found, notDiagnosed),
     notDiagnosed,
@@ -122,10 +122,6 @@ function classOf(
   if (unknown && warnings.length > 0) return "A1";
   if (worst === "B" || warnings.length > 0) return "B";
   return unknown ? "U" : "C";
-}
-
-function isCritical(safetyClass: SafetyClass): boolean {
-  return safetyClass === "A0" || safetyClass === "A1";
 }
 
 const verdicts: Readonly<Record<SafetyClass, string>> = {

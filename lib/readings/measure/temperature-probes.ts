@@ -1,5 +1,6 @@
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { spreadAt } from "@/lib/readings/measure/temperature-rates";
 
 export interface ProbeFault {
   readonly kind: "open" | "short" | "stuck" | "jumping" | "offset";
@@ -233,17 +234,6 @@ function medianAt(columns: readonly Float64Array[], row: number): number {
 
 /** Share of an offset by which the other probes may differ from each other. Engineering default. */
 const witnessShare = 0.5;
-
-function spreadAt(columns: readonly Float64Array[], row: number): number {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  for (const column of columns) {
-    const warm = column[row] ?? Number.NaN;
-    if (warm < low) low = warm;
-    if (warm > high) high = warm;
-  }
-  return high >= low ? high - low : 0;
-}
 
 function range(valuesC: Float64Array): number {
   return (quantile(valuesC, 0.99, 5000) ?? 0) - (quantile(valuesC, 0.01, 5000) ?? 0);

@@ -1,3 +1,15 @@
+/** Highest less lowest of the probes that read in this row, K; 0 where fewer than two do. */
+export function spreadAt(columns: readonly Float64Array[], row: number): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const column of columns) {
+    const warm = column[row] ?? Number.NaN;
+    if (warm < low) low = warm;
+    if (warm > high) high = warm;
+  }
+  return high >= low ? high - low : 0;
+}
+
 /** Largest difference between probes in one row, K; `null` where no row has two. Rows may be chosen by `counts`. */
 export function widestTemperatureSpreadK(
   columns: readonly Float64Array[],
@@ -6,15 +18,8 @@ export function widestTemperatureSpreadK(
   let widest: { spreadK: number; row: number } | null = null;
   const rows = columns[0]?.length ?? 0;
   for (let row = 0; row < rows; row += 1) {
-    let low = Number.POSITIVE_INFINITY;
-    let high = Number.NEGATIVE_INFINITY;
-    for (const column of columns) {
-      const warm = column[row] ?? Number.NaN;
-      if (warm < low) low = warm;
-      if (warm > high) high = warm;
-    }
-    if (high > low && (widest === null || high - low > widest.spreadK) && counts(row))
-      widest = { spreadK: high - low, row };
+    const spreadK = spreadAt(columns, row);
+    if (spreadK > (widest?.spreadK ?? 0) && counts(row)) widest = { spreadK, row };
   }
   return widest;
 }

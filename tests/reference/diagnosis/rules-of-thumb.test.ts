@@ -2,6 +2,12 @@ import { expect, test } from "vitest";
 import { sagOfGroupsV } from "@/lib/diagnosis/built-beside-found";
 import { judgeCaseFlatness } from "@/lib/diagnosis/case-flatness";
 import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
+import { abuseEvents } from "@/lib/readings/measure/abuse-events";
+import { surveyRows } from "@/lib/readings/measure/row-survey";
+import { switchHeating } from "@/lib/readings/measure/switch-heating";
+import { defaultProbeGates, probeFaults } from "@/lib/readings/measure/temperature-probes";
+import { buildLog, constant, evenTimes, probe } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
 
 /**
  * Rules of thumb of the trade for a pack of 20 groups of 57 Ah high-power pouch cells. Common practice, no source, each of them;
@@ -60,4 +66,36 @@ test("a case that rocked from new is no swelling: only a change counts (common p
   expect(judgeCaseFlatness({ builtGapMillimetre: 2.5, foundGapMillimetre: 2.6 }).outcome).toBe("unchanged");
   expect(judgeCaseFlatness({ builtGapMillimetre: 0.2, foundGapMillimetre: 2.6 }).outcome).toBe("changed");
   expect(judgeCaseFlatness({ builtGapMillimetre: null, foundGapMillimetre: 2.6 }).outcome).toBe("cannot-tell");
+});
+
+test("chargers give 10 to 20 A, a third of the one capacity an hour that is allowed: three to six hours, and no misuse (common practice, no source)", () => {
+  const model = { ...plainModel, groups: GROUPS, ratedCapacityAh: CAPACITY_AH, chargeMaxA: CAPACITY_AH };
+  const charged = (ampere: number) => {
+    const cellVoltagesV = Array.from({ length: GROUPS }, () => constant(200, 3.7));
+    const log = buildLog({ timeS: evenTimes(200, 10), currentA: constant(200, ampere), cellVoltagesV });
+    return abuseEvents(surveyRows(log, CAPACITY_AH), model, new Set(), []).map(({ kind }) => kind);
+  };
+  for (const ampere of [10, 20]) {
+    expect(CAPACITY_AH / ampere).toBeGreaterThan(2.8);
+    expect(CAPACITY_AH / ampere).toBeLessThan(6);
+    expect(charged(ampere)).toEqual([]);
+  }
+  expect(charged(CAPACITY_AH)).toEqual([]);
+  expect(charged(1.3 * CAPACITY_AH)).toEqual(["over-current charge"]);
+});
+
+test("two probes and one on the power stage are usual: heat is judged with them, and two that differ accuse neither (common practice, no source)", () => {
+  const rows = 4000;
+  const timeS = evenTimes(rows, 5);
+  const currentA = Float64Array.from(timeS, (at) => (at < 10_000 && Math.floor(at / 600) % 2 === 0 ? -100 : 0));
+  const temperatures = [probe("Temperature T1", constant(rows, 25)), probe("Temperature T2", constant(rows, 37))];
+  const mosfetTemperatureC = currentA.map((ampere) => 31 + ampere ** 2 / 1000);
+  const cellVoltagesV = Array.from({ length: GROUPS }, () => constant(rows, 3.7));
+  const survey = surveyRows(
+    buildLog({ timeS, currentA, cellVoltagesV, temperatures, mosfetTemperatureC }),
+    CAPACITY_AH,
+  );
+  const probes = temperatures.map(({ valuesC }) => valuesC);
+  expect(switchHeating(survey, probes)?.kelvinPer1000A2).toBeGreaterThan(0.8);
+  expect(probeFaults(survey, defaultProbeGates).filter(({ kind }) => kind === "offset")).toEqual([]);
 });
