@@ -7,6 +7,7 @@ import { asSystem, closeDatabase } from "@/lib/data/database";
 import { readEnvironment } from "@/lib/data/env";
 import { openDatabase } from "@/lib/data/open-database";
 import { applyMigrations, chooseMode } from "@/prisma/migrate";
+import { loadCosts } from "./load-costs";
 import { loadFleet } from "./load-fleet";
 import { loadMoney } from "./load-money";
 import { loadReturns } from "./load-returns";
@@ -39,6 +40,7 @@ async function prepareDemo(): Promise<void> {
     if (truth) truths.push([sha256, reference, serial, truth.fault, truth.groups.join(" "), truth.severity].join(","));
   });
   await loadMoney();
+  await loadCosts();
   await asSystem(
     (tx) => tx.$queryRaw`SELECT setval('return_reference_number', ${scenario.returns.length + 1000}::bigint)`,
   );

@@ -11,6 +11,7 @@ interface HouseFrameProps {
     | "/quarantine"
     | "/incidents"
     | "/reliability"
+    | "/reliability/forecast"
     | "/policies"
     | "/money"
     | "/accounts";
@@ -21,6 +22,9 @@ interface HouseFrameProps {
 export function HouseFrame({ actor, current, children }: HouseFrameProps) {
   const nav = [
     ...(may(actor, "read-reliability") ? [{ href: "/reliability", label: "Failure rates" }] : []),
+    ...(may(actor, "read-forecast") && !may(actor, "read-reliability")
+      ? [{ href: "/reliability/forecast", label: "What is to come" }]
+      : []),
     ...(may(actor, "read-queue") ? [{ href: "/bench", label: "Returns" }] : []),
     ...(may(actor, "read-build-record") ? [{ href: "/quarantine", label: "Quarantine" }] : []),
     ...(may(actor, "read-incidents") ? [{ href: "/incidents", label: "Incidents" }] : []),

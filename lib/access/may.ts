@@ -83,6 +83,12 @@ const allowed = {
   // Failure rates
   "read-reliability": manager,
   "export-reliability": manager,
+  // What failures will cost
+  "read-forecast": ["manager", "finance"],
+  "export-forecast": ["manager", "finance"],
+  "propose-cost": manager,
+  "approve-cost": manager,
+  "keep-forecast": manager,
   // Accounts
   "manage-own-dealer-accounts": ["dealer-admin"],
   "manage-staff-accounts": manager,

@@ -18,6 +18,11 @@ const environmentSchema = z.object({
   APP_URL: z.url().default("http://localhost:3000"),
   /** Where returned packs go, as printed on the label; lines are parted by a bar: Name | Street | Town | Country. */
   RETURN_ADDRESS: z.string().max(400).optional(),
+  /** Currency in which costs to come are told (ISO 4217); others are converted at dated rates. */
+  REPORTING_CURRENCY: z
+    .string()
+    .regex(/^[A-Z]{3}$/)
+    .default("EUR"),
 });
 
 export interface Environment {
@@ -30,13 +35,24 @@ export interface Environment {
   readonly mailFrom: string | null;
   /** Lines of the address on the return label; empty where nobody set one, and then no label is printed. */
   readonly returnAddress: readonly string[];
+  readonly reportingCurrency: string;
 }
 
 export function readEnvironment(): Environment {
   const given = Object.fromEntries(Object.entries(process.env).filter(([, value]) => value !== ""));
   const parsed = environmentSchema.safeParse(given);
   if (!parsed.success) throw new Error(`The environment cannot be used:\n${z.prettifyError(parsed.error)}`);
-  const { DATABASE_URL, DATA_DIR, DEMO, AUTH_SECRET, APP_URL, SMTP_URL, MAIL_FROM, RETURN_ADDRESS } = parsed.data;
+  const {
+    DATABASE_URL,
+    DATA_DIR,
+    DEMO,
+    AUTH_SECRET,
+    APP_URL,
+    SMTP_URL,
+    MAIL_FROM,
+    RETURN_ADDRESS,
+    REPORTING_CURRENCY,
+  } = parsed.data;
   if (SMTP_URL !== undefined && MAIL_FROM === undefined)
     throw new Error("The environment cannot be used:\nMAIL_FROM: needed with SMTP_URL.");
   return {
@@ -51,5 +67,6 @@ export function readEnvironment(): Environment {
       .split("|")
       .map((line) => line.trim())
       .filter((line) => line !== ""),
+    reportingCurrency: REPORTING_CURRENCY,
   };
 }

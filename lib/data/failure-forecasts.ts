@@ -2,65 +2,68 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { forecastGroup, type GroupForecast, type RunningCell } from "@/lib/reliability/cover-forecast";
+import type { RunningCell } from "@/lib/reliability/cover-basis";
+import { forecastGroup } from "@/lib/reliability/cover-forecast";
+import { failureCost } from "@/lib/reliability/failure-cost";
 import { cellsByGroup } from "@/lib/reliability/life-cell";
+import { type PricedForecast, priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { readCostBook, readDecidedFailures } from "./cost-book";
 import { asActor, type Transaction } from "./database";
 import { readLifeTable } from "./life-cells";
 import { type LifeQuestion, lifeSql } from "./life-sql";
 import { readPolicies } from "./policy-columns";
 import { readReportingLags } from "./reporting-lags";
 
-export interface RevisionForecast extends GroupForecast {
-  readonly group: string;
-}
-
 export interface ForecastPage {
   readonly dataDate: CalendarDate;
-  readonly revisions: readonly RevisionForecast[];
+  readonly currency: string;
+  readonly revisions: readonly PricedForecast[];
   readonly lag: ReportingLag | null;
   /** Returns that nobody has decided on: neither failures nor running packs. */
   readonly undecided: number;
   readonly unsold: number;
 }
 
-/** Failures to come per revision; null for whoever may not read failure rates. */
+/** Failures to come per revision and what they will cost; null for whoever may not read forecasts. */
 export async function readForecast(actor: Actor, dataDate: CalendarDate): Promise<ForecastPage | null> {
-  if (!may(actor, "read-reliability")) return null;
-  return asActor(actor, async (tx) => {
-    const policies = await readPolicies(tx);
-    const question = { dataDate, by: "revision", within: "model" } as const;
-    const lag = reportingLag(await readReportingLags(tx, dataDate));
-    const { cells, excluded } = await readLifeTable(tx, question, policies);
-    const running = await readRunning(tx, question, policies);
-    const byGroup = cellsByGroup(cells.filter(({ line }) => line === "confirmed"));
-    const revisions = await tx.revision.findMany({
-      select: { code: true },
-      orderBy: [{ model: { code: "asc" } }, { ordinal: "asc" }],
-    });
-    const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
-    return {
-      dataDate,
-      lag,
-      undecided: count(cells.filter(({ line, status }) => line === "confirmed" && status === "undecided")),
-      unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
-      revisions: revisions.map(({ code }) => ({
-        group: code,
-        ...forecastGroup(
-          byGroup.get(code) ?? [],
-          running.get(code) ?? [],
-          lag?.reporting ?? knownAtOnce,
-          lag?.mostDays ?? 0,
-        ),
-      })),
-    };
+  if (!may(actor, "read-forecast")) return null;
+  return asActor(actor, (tx) => foretellAll(tx, dataDate));
+}
+
+export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Promise<ForecastPage> {
+  const policies = await readPolicies(tx);
+  const question = { dataDate, by: "revision", within: "model" } as const;
+  const lag = reportingLag(await readReportingLags(tx, dataDate));
+  const { cells, excluded } = await readLifeTable(tx, question, policies);
+  const running = await readRunning(tx, question, policies);
+  const byGroup = cellsByGroup(cells.filter(({ line }) => line === "confirmed"));
+  const revisions = await tx.revision.findMany({
+    select: { code: true, model: { select: { code: true } } },
+    orderBy: [{ model: { code: "asc" } }, { ordinal: "asc" }],
   });
+  const book = await readCostBook(tx, dataDate);
+  const decided = await readDecidedFailures(tx, dataDate);
+  const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
+  return {
+    dataDate,
+    lag,
+    undecided: count(cells.filter(({ line, status }) => line === "confirmed" && status === "undecided")),
+    unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
+    currency: book.reportingCurrency,
+    revisions: revisions.map(({ code, model }) => {
+      const cells = byGroup.get(code) ?? [];
+      const forecast = forecastGroup(cells, running.get(code) ?? [], lag?.reporting ?? knownAtOnce, lag?.mostDays ?? 0);
+      const cost = failureCost(model.code, decided.get(model.code) ?? [], book);
+      return priced({ group: code, model: model.code }, forecast, cost);
+    }),
+  };
 }
 
 /** The same for a file that leaves the house: asked for as an act of its own. */
 export async function exportForecast(actor: Actor, dataDate: CalendarDate): Promise<ForecastPage | null> {
-  return may(actor, "export-reliability") ? readForecast(actor, dataDate) : null;
+  return may(actor, "export-forecast") ? readForecast(actor, dataDate) : null;
 }
 
 const rowSchema = z.object({

@@ -1,6 +1,6 @@
 import { addFailureCount, countQuantile } from "@/lib/stats/binomial-mixture";
 import { normalGrid } from "@/lib/stats/normal-grid";
-import { weibullCovariance } from "@/lib/stats/weibull-covariance";
+import { type WeibullCovariance, weibullCovariance } from "@/lib/stats/weibull-covariance";
 import type { WeibullFit } from "@/lib/stats/weibull-fit";
 
 /**
@@ -53,7 +53,9 @@ export function forecastFailures(
   if (horizon > largestAge) return { kind: "refused", reason: "horizon-beyond-observed-ages" };
 
   const classes = inAgeClasses(running, largestAge);
-  const mixture = countDistribution(fit, totalRunning, (shape, scale) => failureSums(classes, horizon, shape, scale));
+  const mixture = countDistribution(fittedLaw(fit), totalRunning, (shape, scale) =>
+    failureSums(classes, horizon, shape, scale),
+  );
   if (mixture === null) return { kind: "refused", reason: "fit-too-uncertain" };
   const { sum: expected } = failureSums(running, horizon, fit.shape, fit.scale);
   const { sum: within } = failureSums(running, horizon, fit.shape, fit.scale, largestAge);
@@ -66,17 +68,28 @@ export function forecastFailures(
   };
 }
 
+/** A fitted law with the doubt about it: all that a forecast needs of a fit, and plain numbers, so that it can be kept. */
+export interface FittedLaw {
+  readonly shape: number;
+  readonly scale: number;
+  readonly doubt: WeibullCovariance;
+}
+
+export function fittedLaw(fit: WeibullFit): FittedLaw {
+  return { shape: fit.shape, scale: fit.scale, doubt: weibullCovariance(fit) };
+}
+
 /**
  * Distribution of the number of failures, chance and doubt about the fit together: entry k is the probability of k.
  * `sumsAt` gives the sums of the failure probabilities and of their squares for a shape and a scale. Null where the fit has
  * no usable covariance.
  */
 export function countDistribution(
-  fit: WeibullFit,
+  law: FittedLaw,
   mostFailures: number,
   sumsAt: (shape: number, scale: number) => { sum: number; sumOfSquares: number },
 ): Float64Array | null {
-  const parameters = parameterSpread(fit);
+  const parameters = parameterSpread(law);
   if (parameters === null) return null;
   const at = (z1: number, z2: number) => {
     const { shape, scale } = parameters(z1, z2);
@@ -107,15 +120,15 @@ function inAgeClasses(running: readonly RunningUnits[], largestAge: number): rea
 }
 
 /** Shape and scale at a point of two independent standard normal variables; null without a usable covariance. */
-function parameterSpread(fit: WeibullFit): ((z1: number, z2: number) => { shape: number; scale: number }) | null {
-  const { varianceMu, varianceLogSigma, covariance } = weibullCovariance(fit);
+function parameterSpread(law: FittedLaw): ((z1: number, z2: number) => { shape: number; scale: number }) | null {
+  const { varianceMu, varianceLogSigma, covariance } = law.doubt;
   const spreadMu = Math.sqrt(varianceMu);
   const slope = covariance / spreadMu;
   const spreadLogSigma = Math.sqrt(varianceLogSigma - slope * slope);
   if (!(spreadMu > 0 && spreadLogSigma > 0)) return null;
   return (z1, z2) => ({
-    shape: fit.shape * Math.exp(-(slope * z1 + spreadLogSigma * z2)),
-    scale: fit.scale * Math.exp(spreadMu * z1),
+    shape: law.shape * Math.exp(-(slope * z1 + spreadLogSigma * z2)),
+    scale: law.scale * Math.exp(spreadMu * z1),
   });
 }
 

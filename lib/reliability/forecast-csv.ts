@@ -1,10 +1,11 @@
 import Papa from "papaparse";
-import type { GroupForecast } from "./cover-forecast";
+import { costFieldNames, costFields } from "./cost-fields";
+import type { PricedForecast } from "./priced-forecast";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
 
 /** The forecast as CSV: one row a group and horizon, data date and rules in every row, empty fields where nothing can be told. */
-export function forecastCsv(dataDate: string, groups: readonly (GroupForecast & { readonly group: string })[]): string {
-  const data = groups.flatMap(({ group, packsUnderCover, failures, forecasts }) =>
+export function forecastCsv(dataDate: string, groups: readonly PricedForecast[]): string {
+  const data = groups.flatMap(({ group, packsUnderCover, failures, forecasts, cost, costs }) =>
     forecasts.map((one) => [
       dataDate,
       COUNTING_RULES_VERSION,
@@ -16,6 +17,7 @@ export function forecastCsv(dataDate: string, groups: readonly (GroupForecast & 
       ...(one.kind === "forecast"
         ? [one.expected, one.unreported, one.lower, one.upper, one.beyondObserved, ""]
         : ["", "", "", "", "", one.reason]),
+      ...costFields(cost, costs[one.months]),
     ]),
   );
   return Papa.unparse({ fields, data }, { escapeFormulae: true, newline: "\r\n" });
@@ -35,4 +37,5 @@ const fields = [
   "upper 95 % limit",
   "share at ages not yet seen",
   "cannot tell because",
+  ...costFieldNames,
 ];

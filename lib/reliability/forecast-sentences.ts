@@ -1,4 +1,5 @@
-import { type CoverForecastRefusal, FEWEST_FOR_FORECAST } from "./cover-forecast";
+import { FEWEST_FOR_FORECAST } from "./cover-basis";
+import type { CoverForecastRefusal } from "./cover-forecast";
 import type { ForecastTotal } from "./forecast-total";
 import { grouped, packsInWords } from "./plain-share";
 

@@ -1,8 +1,9 @@
 import { countQuantile } from "@/lib/stats/binomial-mixture";
-import type { CoverForecast, ForecastMonths, GroupForecast } from "./cover-forecast";
+import type { GroupForecast } from "./cover-forecast";
+import { countAt, type Horizon } from "./forecast-horizon";
 
 export interface ForecastTotal {
-  readonly months: ForecastMonths;
+  readonly horizon: Horizon;
   readonly expected: number;
   readonly unreported: number;
   readonly lower: number;
@@ -20,14 +21,14 @@ const NEGLIGIBLE = 1e-12;
  * The sum over groups: expected numbers add up, limits do not, so the distributions are folded into one. The groups' fits
  * are taken as independent of each other, being made from different packs. Null where no group can be foretold.
  */
-export function totalForecast(groups: readonly GroupForecast[], months: ForecastMonths): ForecastTotal | null {
-  const at = groups.map((group) => ({ group, forecast: group.forecasts.find((one) => one.months === months) }));
-  const told = at.flatMap(({ forecast }) => (forecast?.kind === "forecast" ? [forecast] : []));
+export function totalForecast(groups: readonly GroupForecast[], horizon: Horizon): ForecastTotal | null {
+  const at = groups.map((group) => ({ group, forecast: countAt(group, horizon) }));
+  const told = at.flatMap(({ forecast }) => (forecast === null ? [] : [forecast]));
   if (told.length === 0) return null;
-  const leftOut = at.filter(({ group, forecast }) => forecast?.kind !== "forecast" && group.packsUnderCover > 0);
+  const leftOut = at.filter(({ group, forecast }) => forecast === null && group.packsUnderCover > 0);
   const sum = told.map(trimmed).reduce(folded, { from: 0, shares: Float64Array.of(1) });
   return {
-    months,
+    horizon,
     expected: told.reduce((total, { expected }) => total + expected, 0),
     unreported: told.reduce((total, { unreported }) => total + unreported, 0),
     lower: sum.from + countQuantile(sum.shares, 0.025),
@@ -44,7 +45,7 @@ interface Counts {
   readonly shares: Float64Array;
 }
 
-function trimmed({ distribution }: Extract<CoverForecast, { kind: "forecast" }>): Counts {
+function trimmed({ distribution }: { readonly distribution: Float64Array }): Counts {
   const first = distribution.findIndex((share) => share > NEGLIGIBLE);
   const last = distribution.findLastIndex((share) => share > NEGLIGIBLE);
   return { from: Math.max(0, first), shares: distribution.slice(Math.max(0, first), last + 1) };

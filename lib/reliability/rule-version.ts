@@ -6,3 +6,6 @@ export const COUNTING_RULES_VERSION = "counting-3";
 
 /** Rises when the same lives would get another forecast. */
 export const FORECAST_RULES_VERSION = "forecast-1";
+
+/** Rises when the same failures foretold would get another cost. */
+export const COST_RULES_VERSION = "cost-1";

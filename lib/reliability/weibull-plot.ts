@@ -3,7 +3,7 @@ import type { LifeCount } from "@/lib/stats/life-counts";
 import type { Limits } from "@/lib/stats/survival-limits";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullFailed } from "@/lib/stats/weibull-limits";
-import { FEWEST_FOR_FORECAST } from "./cover-forecast";
+import { FEWEST_FOR_FORECAST } from "./cover-basis";
 import { weibullRefusal } from "./refusal-sentences";
 
 export interface WeibullPoint {

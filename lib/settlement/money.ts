@@ -10,6 +10,12 @@ export function sayMoney(amountMinor: number, currency: string): string {
   return `${plainAmount(amountMinor, currency).replace(/\B(?=([0-9]{3})+(?![0-9]))(?<!\.[0-9]*)/g, ",")} ${currency}`;
 }
 
+/** "1,234 EUR": an estimate in whole units, because its cents would claim what nobody knows. */
+export function sayRoundMoney(amountMinor: number, currency: string): string {
+  const perUnit = 10 ** minorDigits(currency);
+  return `${String(Math.round(amountMinor / perUnit)).replace(/\B(?=([0-9]{3})+$)/g, ",")} ${currency}`;
+}
+
 /** "1234.50", for files. */
 export function plainAmount(amountMinor: number, currency: string): string {
   if (!Number.isSafeInteger(amountMinor)) throw new RangeError(`amountMinor: a whole number, not ${amountMinor}`);

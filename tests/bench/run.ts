@@ -6,6 +6,7 @@ const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   readings: () => import("./readings/rows"),
   fuzz: () => import("./readings/fuzz"),
   reliability: () => import("./reliability/rows"),
+  "forecast-coverage": () => import("./reliability/forecast-coverage"),
   "side-by-side": () => import("./reliability/side-by-side"),
   page: () => import("./reliability/page"),
 };

@@ -22,6 +22,8 @@ const pages = [
   "/reliability",
   "/reliability/signals",
   "/reliability/forecast",
+  "/reliability/reserve",
+  "/reliability/costs",
   "/policies",
   "/policies/replay",
   "/money",
@@ -38,7 +40,8 @@ const dealerOwn = [
 const bench = ["/bench", `/bench/${ofD01}`, "/bench/post", "/quarantine"];
 const desk = ["/bench", `/bench/${ofD01}`, "/bench/post", "/bench/new", "/quarantine"];
 const incidents = ["/incidents", "/transport-rules"];
-const rates = ["/reliability", "/reliability/signals", "/reliability/forecast"];
+const toCome = ["/reliability/forecast", "/reliability/reserve", "/reliability/costs"];
+const rates = ["/reliability", "/reliability/signals", ...toCome];
 
 /** Which of the pages each person gets: the others do not exist for them. */
 const allowed = {
@@ -49,7 +52,7 @@ const allowed = {
   lead: [...desk, ...incidents, "/money"],
   safetyOfficer: [...bench, ...incidents],
   manager: [...bench, ...incidents, ...rates, "/policies", "/policies/replay", "/money", "/accounts"],
-  finance: ["/money"],
+  finance: [...toCome, "/money"],
   administrator: ["/accounts"],
 } as const;
 

@@ -1,9 +1,13 @@
 import { beforeAll, expect, test } from "vitest";
+import { listCosts, proposeCost, readModelCosts, setExchangeRate, settleCost } from "@/lib/data/cost-assumptions";
+import { asActor, asSystem } from "@/lib/data/database";
 import { exportForecast, readForecast } from "@/lib/data/failure-forecasts";
 import { readGroupPage } from "@/lib/data/group-page";
+import { costAssumptionSchema, exchangeRateSchema } from "@/lib/settlement/cost-assumption.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
+import { expectWrittenOnce } from "@/tests/support/written-once";
 
 withTestDatabase();
 
@@ -29,10 +33,93 @@ test("every pack that runs under cover is at risk in the forecast; too few failu
   });
 });
 
-test("nobody but the manager reads or takes home a forecast", async () => {
-  for (const actor of [fleet.berlin, fleet.bench, fleet.finance, fleet.administrator]) {
+test("manager and finance read and take home a forecast with its cost, nobody else", async () => {
+  for (const actor of [fleet.berlin, fleet.bench, fleet.lead, fleet.safetyOfficer, fleet.administrator]) {
     expect(await readForecast(actor, dataDate)).toBeNull();
     expect(await exportForecast(actor, dataDate)).toBeNull();
+    expect(await listCosts(actor)).toBeNull();
+    expect(await readModelCosts(actor, dataDate)).toBeNull();
   }
-  expect(await exportForecast(fleet.manager, dataDate)).not.toBeNull();
+  for (const actor of [fleet.manager, fleet.finance]) {
+    const page = await exportForecast(actor, dataDate);
+    expect(page?.currency).toBe("EUR");
+    expect(page?.revisions.map(({ group }) => group)).toEqual(["QP-A", "QP-B"]);
+  }
+});
+
+const proposal = costAssumptionSchema.parse({
+  part: "own-work",
+  remedy: "repair",
+  currency: "EUR",
+  mean: "200",
+  spread: "50",
+  cases: "25",
+  error: "",
+  validFrom: "2025-06-01",
+  why: "Bench time and parts of a usual repair.",
+});
+
+async function proposedId(): Promise<string> {
+  expect(await proposeCost(fleet.manager, proposal)).toEqual({ ok: true });
+  return (await listCosts(fleet.manager))?.find(({ state }) => state === "proposed")?.id ?? "";
+}
+
+test("a cost is proposed by one manager, approved by another, and never edited; finance only reads it", async () => {
+  expect(await proposeCost(fleet.finance, proposal)).toMatchObject({ reason: "not-allowed" });
+  expect(await proposeCost(fleet.manager, { ...proposal, model: "XX" })).toMatchObject({ reason: "no-such-model" });
+  const id = await proposedId();
+  expect((await listCosts(fleet.finance))?.[0]).toMatchObject({
+    state: "proposed",
+    errorMinor: 1000,
+    isOwnProposal: false,
+  });
+  expect(await settleCost(fleet.manager, id, "approved")).toMatchObject({ reason: "same-person" });
+  expect(await settleCost(fleet.finance, id, "approved")).toMatchObject({ reason: "not-allowed" });
+  await expect(
+    asSystem((tx) =>
+      tx.costAssumption.update({
+        where: { id },
+        data: { state: "approved", settledByUserId: fleet.manager.userId, settledAt: new Date() },
+      }),
+    ),
+  ).rejects.toThrow(/CostAssumption_two_people/);
+  const both = await Promise.all([1, 2].map(() => settleCost(fleet.manager2, id, "approved")));
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  await expect(asSystem((tx) => tx.costAssumption.update({ where: { id }, data: { meanMinor: 1 } }))).rejects.toThrow(
+    /never edited/,
+  );
+  const again = await proposedId();
+  expect(await settleCost(fleet.manager2, again, "approved")).toMatchObject({ reason: "day-taken" });
+  expect(await settleCost(fleet.manager, again, "dropped")).toEqual({ ok: true });
+});
+
+test("the walls of the database hide costs from the bench and let finance propose none", async () => {
+  for (const actor of [fleet.bench, fleet.lead, fleet.berlin])
+    expect(await asActor(actor, (tx) => tx.costAssumption.count())).toBe(0);
+  const row = await asSystem((tx) => tx.costAssumption.findFirstOrThrow());
+  const { id: _, ...fields } = row;
+  const asFinance = asActor(fleet.finance, (tx) =>
+    tx.costAssumption.create({ data: { ...fields, state: "proposed" } }),
+  );
+  await expect(asFinance).rejects.toThrow(/row-level security/);
+});
+
+test("a rate is set by finance alone, once a day, into the reporting currency, and never changed", async () => {
+  const rate = exchangeRateSchema.parse({
+    currency: "AUD",
+    rate: "0,6",
+    validFrom: "2025-01-01",
+    source: "Central bank",
+  });
+  expect(await setExchangeRate(fleet.manager, rate)).toMatchObject({ reason: "not-allowed" });
+  expect(await setExchangeRate(fleet.finance, { ...rate, currency: "EUR" })).toMatchObject({ reason: "same-currency" });
+  expect(await setExchangeRate(fleet.finance, rate)).toEqual({ ok: true });
+  expect(await setExchangeRate(fleet.finance, rate)).toMatchObject({ reason: "day-taken" });
+  expect((await readModelCosts(fleet.finance, dataDate))?.rates).toEqual([
+    { currency: "AUD", into: "EUR", rate: 0.6, validFrom: "2025-01-01" },
+  ]);
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.exchangeRate.findMany()),
+    () => asSystem((tx) => tx.exchangeRate.updateMany({ data: { rate: 9 } })),
+  );
 });

@@ -3,9 +3,11 @@ import { expect, test } from "vitest";
 import { IntervalPlot } from "@/app/_components/charts/interval-plot";
 import { ForecastTable } from "@/app/(manager)/reliability/forecast/forecast-table";
 import { WeibullPart } from "@/app/(manager)/reliability/group/weibull-part";
+import { ReserveTable } from "@/app/(manager)/reliability/reserve/reserve-table";
 import { FORECAST_MONTHS, forecastGroup } from "@/lib/reliability/cover-forecast";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
+import { priced, totalCost } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { weibullPlot } from "@/lib/reliability/weibull-plot";
 
@@ -26,8 +28,13 @@ test.each<[string, LifeCell[]]>([
   const running = cells
     .filter(({ status }) => status === "running")
     .map(({ exitDays, packs }) => ({ ageDays: exitDays, coverLeftDays: 90, packs }));
-  const revisions = [{ group: "A", ...forecastGroup(cells, running, knownAtOnce, 0) }];
-  const totals = FORECAST_MONTHS.map((months) => ({ months, total: totalForecast(revisions, months) }));
+  const cost = { kind: "unknown", currency: "EUR", sentences: ["Nothing is assumed."] } as const;
+  const revisions = [priced({ group: "A", model: "M" }, forecastGroup(cells, running, knownAtOnce, 0), cost)];
+  const totals = FORECAST_MONTHS.map((months) => ({
+    months,
+    total: totalForecast(revisions, months),
+    cost: totalCost(revisions, months),
+  }));
   const rows = revisions.flatMap(({ group, forecasts }) =>
     forecasts.map((one) => ({
       name: `${group} ${one.months}`,
@@ -36,7 +43,14 @@ test.each<[string, LifeCell[]]>([
   );
   const shown = renderToStaticMarkup(
     <>
-      <ForecastTable revisions={revisions} totals={totals} dataDate="2026-11-25" />
+      <ForecastTable revisions={revisions} totals={totals} dataDate="2026-11-25" linked />
+      <ReserveTable
+        revisions={revisions}
+        total={totalForecast(revisions, "cover-end")}
+        cost={null}
+        dataDate=""
+        linked
+      />
       <IntervalPlot id="f" title="Failures" sentence="Failures to come." axis="failures" rows={rows} />
       <WeibullPart plot={weibullPlot(countCells(cells, "confirmed"))} group="A" />
     </>,

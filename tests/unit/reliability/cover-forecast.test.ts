@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { type CoverForecast, forecastGroup, type RunningCell } from "@/lib/reliability/cover-forecast";
+import type { RunningCell } from "@/lib/reliability/cover-basis";
+import { type CoverForecast, forecastGroup } from "@/lib/reliability/cover-forecast";
 import { forecastFailures } from "@/lib/reliability/failure-forecast";
 import { forecastCsv } from "@/lib/reliability/forecast-csv";
 import { forecastSentence } from "@/lib/reliability/forecast-sentences";
@@ -7,6 +8,7 @@ import { totalForecast } from "@/lib/reliability/forecast-total";
 import { cutBack, hiddenDays } from "@/lib/reliability/hidden-exposure";
 import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
+import { priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 
@@ -129,10 +131,11 @@ test("totals add what is expected, and their limits are narrower than the sums o
 });
 
 test("no sentence and no field of the file holds what is not a number", () => {
+  const unknown = { kind: "unknown", currency: "EUR", sentences: ["Nothing is assumed."] } as const;
   const groups = [
-    { group: "A", ...forecastGroup(fleet, young, knownAtOnce, 0) },
-    { group: "=B", ...forecastGroup([cell(1, "failed", 1)], young, knownAtOnce, 0) },
-    { group: "C", ...forecastGroup([cell(5, "failed", 40)], young, knownAtOnce, 0) },
+    priced({ group: "A", model: "M" }, forecastGroup(fleet, young, knownAtOnce, 0), unknown),
+    priced({ group: "=B", model: "M" }, forecastGroup([cell(1, "failed", 1)], young, knownAtOnce, 0), unknown),
+    priced({ group: "C", model: "M" }, forecastGroup([cell(5, "failed", 40)], young, knownAtOnce, 0), unknown),
   ];
   const texts = [
     forecastCsv("2026-11-25", groups),

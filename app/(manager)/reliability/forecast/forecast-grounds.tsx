@@ -27,7 +27,13 @@ export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGrounds
           top.
         </li>
         <li>
-          The limits suppose that packs go on failing as those of their revision did. A change of use is not in them.
+          Cost of one failure: what it takes us and what the dealer is paid, as often by each remedy and country as the
+          decided failures of the model were. The limits of a cost hold the number of failures, the spread of single
+          ones and the doubt about their mean. Returns found faultless are not in it.
+        </li>
+        <li>
+          The limits suppose that packs go on failing as those of their revision did. A change of use, of prices or of
+          exchange rates is not in them.
         </li>
       </ul>
     </section>

@@ -1,50 +1,34 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { RevisionForecast } from "@/lib/data/failure-forecasts";
+import { sayCost, sayMeanCost } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS, type ForecastMonths } from "@/lib/reliability/cover-forecast";
 import { forecastRefusalClause, sayExpected } from "@/lib/reliability/forecast-sentences";
 import type { ForecastTotal } from "@/lib/reliability/forecast-total";
 import { grouped } from "@/lib/reliability/plain-share";
-import { RevisionLink } from "../revision-link";
+import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
+import { RevisionName } from "../revision-name";
 
-interface ForecastTableProps {
-  readonly revisions: readonly RevisionForecast[];
-  readonly totals: readonly { readonly months: ForecastMonths; readonly total: ForecastTotal | null }[];
-  readonly dataDate: string;
+export interface HorizonTotal {
+  readonly months: ForecastMonths;
+  readonly total: ForecastTotal | null;
+  readonly cost: CostTotal | null;
 }
 
-type Row = RevisionForecast | { readonly group: null; readonly totals: ForecastTableProps["totals"] };
+interface ForecastTableProps {
+  readonly revisions: readonly PricedForecast[];
+  readonly totals: readonly HorizonTotal[];
+  readonly dataDate: string;
+  /** Whether the reader may open the page of a revision. */
+  readonly linked: boolean;
+}
 
-const columns: readonly Column<Row>[] = [
-  {
-    head: "Revision",
-    cell: (row) =>
-      row.group === null ? "All that can be told" : <RevisionLink code={row.group}>{row.group}</RevisionLink>,
-  },
-  {
-    head: "In use under cover",
-    numeric: true,
-    cell: (row) => (row.group === null ? "" : grouped(row.packsUnderCover)),
-  },
-  { head: "Failures it rests on", numeric: true, cell: (row) => (row.group === null ? "" : grouped(row.failures)) },
-  ...FORECAST_MONTHS.map(
-    (months): Column<Row> => ({
-      head: `Next ${months} months`,
-      // Wide enough that a telephone shows few lines and scrolls within the table.
-      cell: (row) => (
-        <div className="min-w-48">
-          <At row={row} months={months} />
-        </div>
-      ),
-    }),
-  ),
-];
+type Row = PricedForecast | { readonly group: null; readonly totals: readonly HorizonTotal[] };
 
-/** Every revision at every horizon, with limits, or why nothing can be told. */
-export function ForecastTable({ revisions, totals, dataDate }: ForecastTableProps) {
+/** Every revision at every horizon, failures and cost with limits, or why nothing can be told. */
+export function ForecastTable({ revisions, totals, dataDate, linked }: ForecastTableProps) {
   return (
     <DataTable
-      caption={`Confirmed failures to be expected within cover, from ${dataDate}, with 95 % limits`}
-      columns={columns}
+      caption={`Confirmed failures to be expected within cover and what they will cost, from ${dataDate}, with 95 % limits`}
+      columns={columnsFor(linked)}
       rows={[...revisions, { group: null, totals }]}
       rowKey={({ group }) => group ?? "all"}
       whenEmpty="No revision is on record."
@@ -52,31 +36,73 @@ export function ForecastTable({ revisions, totals, dataDate }: ForecastTableProp
   );
 }
 
+function columnsFor(linked: boolean): readonly Column<Row>[] {
+  return [
+    {
+      head: "Revision",
+      cell: (row) => (row.group === null ? "All that can be told" : <RevisionName code={row.group} linked={linked} />),
+    },
+    {
+      head: "In use under cover",
+      numeric: true,
+      cell: (row) => (row.group === null ? "" : grouped(row.packsUnderCover)),
+    },
+    { head: "Failures it rests on", numeric: true, cell: (row) => (row.group === null ? "" : grouped(row.failures)) },
+    {
+      head: "Cost of one failure",
+      cell: (row) => <div className="min-w-48">{row.group === null ? "" : meanOf(row)}</div>,
+    },
+    ...FORECAST_MONTHS.map(
+      (months): Column<Row> => ({
+        head: `Next ${months} months`,
+        // Wide enough that a telephone shows few lines and scrolls within the table.
+        cell: (row) => (
+          <div className="min-w-56">
+            <At row={row} months={months} />
+          </div>
+        ),
+      }),
+    ),
+  ];
+}
+
+function meanOf({ cost }: PricedForecast): string {
+  return cost.kind === "cost" ? sayMeanCost(cost) : "cannot tell yet";
+}
+
 function At({ row, months }: { readonly row: Row; readonly months: ForecastMonths }) {
-  if (row.group === null) {
-    const total = row.totals.find((one) => one.months === months)?.total ?? null;
-    if (total === null) return "cannot tell yet";
-    return (
-      <>
-        <Told {...total} />
-        {total.refused === 0 ? null : (
-          <span className="block text-soft">
-            without {grouped(total.packsLeftOut)} packs of {total.refused}{" "}
-            {total.refused === 1 ? "revision" : "revisions"} of which nothing can be told at this horizon
-          </span>
-        )}
-      </>
-    );
-  }
+  if (row.group === null) return <AllAt at={row.totals.find((one) => one.months === months)} />;
   const forecast = row.forecasts.find((one) => one.months === months);
   if (forecast === undefined) return "cannot tell yet";
   if (forecast.kind === "refused") return <span>cannot tell yet: {forecastRefusalClause(forecast.reason)}</span>;
+  const cost = row.costs[months];
   return (
     <>
       <Told {...forecast} />
+      <span className="block">{cost === null ? "cost: cannot tell yet" : sayCost(cost)}</span>
       {forecast.beyondObserved < 0.01 ? null : (
         <span className="block text-soft">
           {Math.round(forecast.beyondObserved * 100)} in 100 of it at ages not seen yet
+        </span>
+      )}
+    </>
+  );
+}
+
+function AllAt({ at }: { readonly at: HorizonTotal | undefined }) {
+  if (at === undefined || at.total === null) return "cannot tell yet";
+  const { total, cost } = at;
+  return (
+    <>
+      <Told {...total} />
+      <span className="block">{cost === null ? "cost: cannot tell yet" : sayCost(cost)}</span>
+      {cost === null || cost.unpriced.length === 0 ? null : (
+        <span className="block text-soft">cost without {cost.unpriced.join(", ")}</span>
+      )}
+      {total.refused === 0 ? null : (
+        <span className="block text-soft">
+          without {grouped(total.packsLeftOut)} packs of {total.refused}{" "}
+          {total.refused === 1 ? "revision" : "revisions"} of which nothing can be told at this horizon
         </span>
       )}
     </>

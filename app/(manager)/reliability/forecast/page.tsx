@@ -1,18 +1,22 @@
 import type { Metadata } from "next";
-import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { IntervalPlot } from "@/app/_components/charts/interval-plot";
 import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
+import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
+import { costSentence } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS } from "@/lib/reliability/cover-forecast";
 import { forecastSentence } from "@/lib/reliability/forecast-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
+import { totalCost } from "@/lib/reliability/priced-forecast";
 import { lagSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { CostMissing } from "../cost-missing";
+import { ForecastNav } from "../forecast-nav";
 import { ForecastGrounds } from "./forecast-grounds";
 import { ForecastTable } from "./forecast-table";
 
@@ -22,23 +26,20 @@ export const metadata: Metadata = { title: "Failures to come" };
 const DRAWN_MONTHS = 6;
 
 export default async function ForecastPage() {
-  const actor = await requireActor("read-reliability");
+  const actor = await requireActor("read-forecast");
   const page = await readForecast(actor, civilDateAt(new Date(), "UTC"));
   if (page === null) notFound();
   const { dataDate, revisions } = page;
-  const totals = FORECAST_MONTHS.map((months) => ({ months, total: totalForecast(revisions, months) }));
-  const drawn = totals.find(({ months }) => months === DRAWN_MONTHS)?.total ?? null;
+  const totals = FORECAST_MONTHS.map((months) => ({
+    months,
+    total: totalForecast(revisions, months),
+    cost: totalCost(revisions, months),
+  }));
+  const drawn = totals.find(({ months }) => months === DRAWN_MONTHS);
   return (
-    <HouseFrame actor={actor} current="/reliability">
+    <HouseFrame actor={actor} current={may(actor, "read-reliability") ? "/reliability" : "/reliability/forecast"}>
       <div className="space-y-6">
-        <p>
-          <Link
-            href="/reliability"
-            className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
-          >
-            Failure rates
-          </Link>
-        </p>
+        <ForecastNav actor={actor} current="/reliability/forecast" />
         <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
           <h1>Failures to come</h1>
           <p className="text-soft">
@@ -46,7 +47,10 @@ export default async function ForecastPage() {
             {FORECAST_RULES_VERSION}
           </p>
         </div>
-        <p className="max-w-4xl text-xl font-semibold leading-snug">{forecastSentence(drawn, DRAWN_MONTHS)}</p>
+        <p className="max-w-4xl text-xl font-semibold leading-snug">
+          {forecastSentence(drawn?.total ?? null, DRAWN_MONTHS)} {costSentence(drawn?.cost ?? null)}
+        </p>
+        <CostMissing revisions={revisions} />
         <IntervalPlot
           id="forecast"
           title={`Confirmed failures to be expected in the next ${DRAWN_MONTHS} months, by revision`}
@@ -60,7 +64,12 @@ export default async function ForecastPage() {
             };
           })}
         />
-        <ForecastTable revisions={revisions} totals={totals} dataDate={dataDate} />
+        <ForecastTable
+          revisions={revisions}
+          totals={totals}
+          dataDate={dataDate}
+          linked={may(actor, "read-reliability")}
+        />
         <p>
           <DownloadLink href="/reliability/forecast/export">These numbers as a table file (CSV)</DownloadLink>
         </p>

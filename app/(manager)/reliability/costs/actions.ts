@@ -1,0 +1,50 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
+import { requireActor } from "@/lib/auth/session";
+import { type CostAnswer, proposeCost, setExchangeRate, settleCost } from "@/lib/data/cost-assumptions";
+import { costAssumptionSchema, exchangeRateSchema } from "@/lib/settlement/cost-assumption.schema";
+
+export async function proposeCostAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("propose-cost");
+  const read = costAssumptionSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await proposeCost(actor, read.data);
+  return answered(before, form, answer, "Proposed. It counts once another manager has approved it.");
+}
+
+const settleSchema = z.object({ id: z.uuid(), verdict: z.enum(["approved", "dropped"]) });
+
+export async function settleCostAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("approve-cost");
+  const read = settleSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await settleCost(actor, read.data.id, read.data.verdict);
+  return answered(before, form, answer, read.data.verdict === "approved" ? "Approved." : "Dropped.");
+}
+
+export async function setExchangeRateAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("set-rates");
+  const read = exchangeRateSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  return answered(before, form, await setExchangeRate(actor, read.data), "The rate is set.");
+}
+
+const fieldOf = {
+  "not-allowed": "form",
+  "no-such-day": "validFrom",
+  "no-such-model": "model",
+  "day-taken": "validFrom",
+  "same-currency": "currency",
+  "not-found": "form",
+  "same-person": "form",
+  settled: "form",
+} as const;
+
+function answered(before: FormAnswer, form: FormData, answer: CostAnswer, done: string): FormAnswer {
+  if (!answer.ok) return refusedForm(before, form, [{ field: fieldOf[answer.reason], sentence: answer.sentence }]);
+  revalidatePath("/reliability/costs");
+  return { kind: "done", sentence: done };
+}

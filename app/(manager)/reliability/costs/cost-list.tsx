@@ -1,0 +1,76 @@
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { type Column, DataTable } from "@/app/_components/data-table";
+import { LocalTime } from "@/app/_components/local-time";
+import { OneStepForm } from "@/app/_components/one-step-form";
+import { Stamp } from "@/app/_components/status-line";
+import type { CostView } from "@/lib/data/cost-assumptions";
+import { remedyLabels } from "@/lib/returns/decision.schema";
+import { costPartWords } from "@/lib/settlement/cost-assumption";
+import { sayMoney } from "@/lib/settlement/money";
+import { settleCostAction } from "./actions";
+
+const stateWords = { proposed: "Proposed", approved: "Approved", dropped: "Dropped" } as const;
+const stateTones = { proposed: "warn", approved: "good", dropped: "plain" } as const;
+
+/** Every assumed cost with its state; a proposal can be approved by another manager, or dropped. */
+export function CostList({ costs, maySettle }: { readonly costs: readonly CostView[]; readonly maySettle: boolean }) {
+  const columns: readonly Column<CostView>[] = [
+    { head: "For", cell: (cost) => <div className="min-w-48">{nameOf(cost)}</div> },
+    { head: "From", cell: ({ validFrom }) => <CalendarDay date={validFrom} /> },
+    { head: "Mean", numeric: true, cell: ({ meanMinor, currency }) => sayMoney(meanMinor, currency) },
+    { head: "Mean off by", numeric: true, cell: ({ errorMinor, currency }) => sayMoney(errorMinor, currency) },
+    { head: "Spread", numeric: true, cell: ({ spreadMinor, currency }) => sayMoney(spreadMinor, currency) },
+    { head: "Returns behind it", numeric: true, cell: ({ cases }) => (cases === 0 ? "an estimate" : cases) },
+    { head: "Where it comes from", cell: ({ why }) => <div className="min-w-48">{why}</div> },
+    { head: "Standing", cell: (cost) => <Standing cost={cost} maySettle={maySettle} /> },
+  ];
+  return (
+    <DataTable
+      caption="Assumed costs, proposals first"
+      columns={columns}
+      rows={costs}
+      rowKey={({ id }) => id}
+      whenEmpty="Nothing is assumed yet, so no cost can be told where too few returns are settled."
+    />
+  );
+}
+
+function nameOf({ part, remedy, model, country }: CostView): string {
+  return `${costPartWords[part]}: ${remedyLabels[remedy]}, ${model ?? "every model"}, ${country ?? "every country"}`;
+}
+
+function Standing({ cost, maySettle }: { readonly cost: CostView; readonly maySettle: boolean }) {
+  const { id, state, proposedByName, settledByName, settledAt, isOwnProposal } = cost;
+  const hidden = (verdict: "approved" | "dropped") => ({ id, verdict });
+  return (
+    <div className="min-w-48 space-y-2">
+      <Stamp tone={stateTones[state]}>{stateWords[state]}</Stamp>
+      <p className="text-soft">
+        {proposedByName === null ? "Written at set-up" : `Proposed by ${proposedByName}`}
+        {settledAt === null ? null : ` · ${stateWords[state]} by ${settledByName}, `}
+        {settledAt === null ? null : <LocalTime at={settledAt} />}
+      </p>
+      {state !== "proposed" || !maySettle ? null : (
+        <>
+          {isOwnProposal ? (
+            <p>You proposed this, so another manager approves it.</p>
+          ) : (
+            <OneStepForm
+              action={settleCostAction}
+              hidden={hidden("approved")}
+              button="Approve"
+              spoken={`Approve: ${nameOf(cost)}`}
+              weight="main"
+            />
+          )}
+          <OneStepForm
+            action={settleCostAction}
+            hidden={hidden("dropped")}
+            button="Drop"
+            spoken={`Drop: ${nameOf(cost)}`}
+          />
+        </>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,66 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { DownloadLink } from "@/app/_components/download-link";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { may } from "@/lib/access/may";
+import { requireActor } from "@/lib/auth/session";
+import { readForecast } from "@/lib/data/failure-forecasts";
+import { costSentence } from "@/lib/reliability/cost-sentences";
+import { totalForecast } from "@/lib/reliability/forecast-total";
+import { grouped } from "@/lib/reliability/plain-share";
+import { totalCost } from "@/lib/reliability/priced-forecast";
+import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { beyondSentence, reserveSentence } from "@/lib/reliability/reserve-sentences";
+import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { CostMissing } from "../cost-missing";
+import { ForecastNav } from "../forecast-nav";
+import { ReserveTable } from "./reserve-table";
+
+export const metadata: Metadata = { title: "Until the end of cover" };
+
+export default async function ReservePage() {
+  const actor = await requireActor("read-forecast");
+  const page = await readForecast(actor, civilDateAt(new Date(), "UTC"));
+  if (page === null) notFound();
+  const { revisions, dataDate } = page;
+  const total = totalForecast(revisions, "cover-end");
+  const cost = totalCost(revisions, "cover-end");
+  const mayReadRates = may(actor, "read-reliability");
+  return (
+    <HouseFrame actor={actor} current={mayReadRates ? "/reliability" : "/reliability/forecast"}>
+      <div className="space-y-6">
+        <ForecastNav actor={actor} current="/reliability/reserve" />
+        <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
+          <h1>Until the end of cover: packs sold to date</h1>
+          <p className="text-soft">
+            All that was told up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION},{" "}
+            {FORECAST_RULES_VERSION} and {COST_RULES_VERSION}
+          </p>
+        </div>
+        <p className="max-w-4xl text-xl font-semibold leading-snug">
+          {reserveSentence(total)} {total === null ? null : costSentence(cost)}
+        </p>
+        <p className="max-w-4xl">{beyondSentence(revisions)}</p>
+        <CostMissing revisions={revisions} />
+        <ReserveTable revisions={revisions} total={total} cost={cost} dataDate={dataDate} linked={mayReadRates} />
+        <p>
+          <DownloadLink href="/reliability/reserve/export">These numbers as a table file (CSV)</DownloadLink>
+        </p>
+        <section aria-labelledby="grounds" className="max-w-4xl space-y-3">
+          <h2 id="grounds">What is in these numbers, and what is not</h2>
+          <p>
+            For each pack sold and in use: the chance that it fails before its own cover ends, given that it runs today,
+            up to the oldest age at which packs of its revision have been watched. {lagSentence(page.lag)}
+          </p>
+          <ul className="list-disc space-y-1 pl-5">
+            <li>Returns not decided yet: {grouped(page.undecided)}. What they will cost comes on top.</li>
+            <li>Packs that will replace failed ones, and packs not sold yet, come on top.</li>
+            <li>Nothing is discounted, and prices are those of today.</li>
+          </ul>
+        </section>
+      </div>
+    </HouseFrame>
+  );
+}

@@ -1,0 +1,35 @@
+import { plainAmount } from "@/lib/settlement/money";
+import type { ForetoldCost } from "./cost-forecast";
+import { missingCost } from "./cost-sentences";
+import type { FailureCost } from "./failure-cost";
+import { COST_RULES_VERSION } from "./rule-version";
+
+/** Names of the fields about cost in every file of forecasts. */
+export const costFieldNames = [
+  "cost rules",
+  "currency",
+  "mean cost of one failure",
+  "lower 95 % limit of the mean",
+  "upper 95 % limit of the mean",
+  "spread of single failures",
+  "decided failures the remedies rest on",
+  "cost expected",
+  "lower 95 % limit of the cost",
+  "upper 95 % limit of the cost",
+  "cost unknown because",
+];
+
+/** The fields of a row: amounts in units of the currency, empty where nothing can be told. */
+export function costFields(cost: FailureCost, foretold: ForetoldCost | null): (string | number)[] {
+  const { currency } = cost;
+  const amount = (minor: number) => plainAmount(Math.round(minor), currency);
+  return [
+    COST_RULES_VERSION,
+    currency,
+    ...(cost.kind === "cost"
+      ? [...[cost.mean, cost.lower, cost.upper, cost.spread].map(amount), cost.decided]
+      : ["", "", "", "", ""]),
+    ...(foretold === null ? ["", "", ""] : [foretold.expected, foretold.lower, foretold.upper].map(amount)),
+    missingCost(cost).join(" "),
+  ];
+}

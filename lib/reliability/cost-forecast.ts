@@ -1,0 +1,55 @@
+import { type CompoundPart, compoundSum, sumQuantile } from "@/lib/stats/compound-sum";
+import type { FailureCost, KnownCost } from "./failure-cost";
+
+/** A number of failures as it is foretold: what is expected, and the probability of each number from 0. */
+export interface ForetoldCount {
+  readonly expected: number;
+  readonly distribution: Float64Array;
+}
+
+/** Cost in the smallest unit of its currency, with 95 % limits that hold chance, doubt about the law, and doubt about the cost. */
+export interface ForetoldCost {
+  readonly currency: string;
+  readonly expected: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/**
+ * Answers: what will so many failures cost? Expected = expected failures times mean cost of one. The limits are those of the
+ * sum of a random number of random amounts: the number with chance and doubt about the law, each amount with the spread of
+ * single returns, all amounts with the error of their mean in common. Amounts are gamma distributions by remedy; number and
+ * amounts are taken as independent.
+ *
+ * Null where nothing is foretold or the cost is unknown. Source: Klugman, Panjer & Willmot, Loss Models, on aggregate loss
+ * models (from memory: verify in chapter 9).
+ */
+export function foretoldCost(count: ForetoldCount | null, cost: FailureCost): ForetoldCost | null {
+  return count === null || cost.kind === "unknown" ? null : foretoldCostOfAll([{ count, cost }]);
+}
+
+/**
+ * The sum over groups. Numbers are independent between groups, as their laws are fitted to different packs; the error of
+ * the mean cost is not, because one assumption serves many groups: it is taken as wholly common, which errs to the wide side.
+ * Null for no group.
+ */
+export function foretoldCostOfAll(
+  groups: readonly { readonly count: ForetoldCount; readonly cost: KnownCost }[],
+): ForetoldCost | null {
+  const [first] = groups;
+  if (first === undefined) return null;
+  const parts: CompoundPart[] = groups.map(({ count, cost }) => ({
+    counts: count.distribution,
+    amounts: cost.amounts,
+  }));
+  const expected = groups.reduce((sum, { count, cost }) => sum + count.expected * cost.mean, 0);
+  const error = groups.reduce((sum, { count, cost }) => sum + count.expected * cost.mean * cost.relativeError, 0);
+  const distribution = compoundSum(parts);
+  const relativeError = expected > 0 ? error / expected : 0;
+  return {
+    currency: first.cost.currency,
+    expected,
+    lower: sumQuantile(distribution, 0.025, relativeError),
+    upper: sumQuantile(distribution, 0.975, relativeError),
+  };
+}

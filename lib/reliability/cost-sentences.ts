@@ -1,0 +1,29 @@
+import { sayRoundMoney } from "@/lib/settlement/money";
+import type { ForetoldCost } from "./cost-forecast";
+import type { FailureCost, KnownCost } from "./failure-cost";
+import type { CostTotal } from "./priced-forecast";
+
+/** "12,300 EUR, between 7,900 and 18,200 EUR". */
+export function sayCost({ expected, lower, upper, currency }: ForetoldCost): string {
+  return `${sayRoundMoney(expected, currency)}, between ${sayRoundMoney(lower, currency)} and ${sayRoundMoney(upper, currency)}`;
+}
+
+/** The cost of one failure with its limits, spread and count. */
+export function sayMeanCost({ mean, lower, upper, spread, decided, currency }: KnownCost): string {
+  return `${sayRoundMoney(mean, currency)} (between ${sayRoundMoney(lower, currency)} and ${sayRoundMoney(upper, currency)}); single ones spread by ${sayRoundMoney(spread, currency)}; remedies of ${decided} decided failures`;
+}
+
+/** The cost part of the answer, after the sentence about the failures. */
+export function costSentence(total: CostTotal | null): string {
+  if (total === null) return "What they will cost cannot be told yet.";
+  const without =
+    total.unpriced.length === 0
+      ? ""
+      : ` ${total.unpriced.join(", ")} ${total.unpriced.length === 1 ? "is" : "are"} not in it: what a failure costs there is not known.`;
+  return `They will cost ${sayCost(total)} (95 % limits).${without}`;
+}
+
+/** Why the cost is unknown, one sentence for each thing missing; none where it is known. */
+export function missingCost(cost: FailureCost): readonly string[] {
+  return cost.kind === "unknown" ? cost.sentences : [];
+}

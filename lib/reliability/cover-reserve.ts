@@ -1,0 +1,61 @@
+import { countQuantile } from "@/lib/stats/binomial-mixture";
+import { type CoverBasis, packsRunning } from "./cover-basis";
+import { hiddenSums, spanDistribution, spanSums } from "./cover-spans";
+import { DAYS_PER_MONTH } from "./months-in-service";
+
+/** What no pack has shown yet: time under cover at ages older than any seen. */
+export interface TimeBeyond {
+  readonly packs: number;
+  readonly packMonths: number;
+}
+
+export type ReserveRefusal = "nothing-running" | "too-few-failures" | "no-law" | "fit-too-uncertain";
+
+export type CoverReserve =
+  | {
+      readonly kind: "reserve";
+      /** Failures to come until the end of cover at ages that packs have been seen at, and those on their way to us. */
+      readonly expected: number;
+      readonly unreported: number;
+      readonly lower: number;
+      readonly upper: number;
+      /** Probability of each number of failures, from 0. */
+      readonly distribution: Float64Array;
+      readonly beyond: TimeBeyond;
+      /** Packs whose cover has no known end: nothing of them is in the reserve. */
+      readonly packsWithoutEnd: number;
+    }
+  | { readonly kind: "refused"; readonly reason: ReserveRefusal };
+
+/**
+ * Answers: how many failures are still to come of the packs sold to date until their cover ends?
+ *
+ * As the forecast, but with the end of each pack's own cover for the horizon. A pack is followed only up to the oldest age
+ * the law was seen at: what lies beyond is not extrapolated but told as time (packs, pack-months) of which nothing is known.
+ */
+export function coverReserve({ law, running, hidden }: CoverBasis): CoverReserve {
+  if ("refused" in law) return { kind: "refused", reason: law.refused };
+  const { shape, scale, largestAge } = law;
+  const ending = running.flatMap(({ ageDays, coverLeftDays, packs: units }) =>
+    coverLeftDays === null ? [] : [{ from: ageDays, to: ageDays + Math.max(0, coverLeftDays), units }],
+  );
+  const seen = ending.flatMap(({ from, to, units }) =>
+    from < largestAge ? [{ from, to: Math.min(to, largestAge), units }] : [],
+  );
+  const unreported = hiddenSums(hidden, shape, scale).sum;
+  const expected = spanSums(seen, shape, scale).sum + unreported;
+  const distribution = expected > 0 ? spanDistribution(law, running, seen, hidden) : Float64Array.of(1);
+  if (distribution === null) return { kind: "refused", reason: "fit-too-uncertain" };
+  const beyond = ending.filter(({ to }) => to > largestAge);
+  const days = beyond.reduce((sum, { from, to, units }) => sum + units * (to - Math.max(from, largestAge)), 0);
+  return {
+    kind: "reserve",
+    expected,
+    unreported,
+    lower: countQuantile(distribution, 0.025),
+    upper: countQuantile(distribution, 0.975),
+    distribution,
+    beyond: { packs: beyond.reduce((sum, { units }) => sum + units, 0), packMonths: days / DAYS_PER_MONTH },
+    packsWithoutEnd: packsRunning(running.filter(({ coverLeftDays }) => coverLeftDays === null)),
+  };
+}

@@ -1,0 +1,77 @@
+import { type CoverLaw, packsRunning, type RunningCell } from "./cover-basis";
+import { countDistribution } from "./failure-forecast";
+import type { HiddenDay } from "./hidden-exposure";
+
+/** Packs are put in so many classes of age for the limits; the expected number itself is summed exactly. */
+const AGE_CLASSES = 60;
+
+/** So many packs that go from one age to another. */
+export interface Span {
+  readonly from: number;
+  readonly to: number;
+  readonly units: number;
+}
+
+/**
+ * Failures to expect while packs go from age to age, given that they run at the first: sum of [F(to) - F(from)] / [1 - F(from)],
+ * and of its square. Ages above `lastAge` are left out.
+ */
+export function spanSums(spans: readonly Span[], shape: number, scale: number, lastAge = Number.POSITIVE_INFINITY) {
+  let [sum, sumOfSquares] = [0, 0];
+  for (const { from, to, units } of spans) {
+    const end = Math.max(from, Math.min(to, lastAge));
+    const probability = -Math.expm1((from / scale) ** shape - (end / scale) ** shape);
+    sum += units * probability;
+    sumOfSquares += units * probability * probability;
+  }
+  return { sum, sumOfSquares };
+}
+
+/** Failures to expect on days that are over and of which not everything has reached us. */
+export function hiddenSums(hidden: readonly HiddenDay[], shape: number, scale: number) {
+  let [sum, sumOfSquares] = [0, 0];
+  for (const { ageDays, packs } of hidden) {
+    const hazard = (ageDays / scale) ** shape - (Math.max(0, ageDays - 1) / scale) ** shape;
+    sum += packs * hazard;
+    sumOfSquares += packs * hazard * hazard;
+  }
+  return { sum, sumOfSquares };
+}
+
+/**
+ * Probability of each number of failures over the spans and the hidden days together, chance and doubt about the law in it.
+ * Null where the law has no usable doubt.
+ */
+export function spanDistribution(
+  law: CoverLaw,
+  running: readonly RunningCell[],
+  spans: readonly Span[],
+  hidden: readonly HiddenDay[],
+): Float64Array | null {
+  const packs = packsRunning(running);
+  const spanClasses = classesOf(spans, law.largestAge);
+  const hiddenClasses = classesOf(
+    hidden.map(({ ageDays, packs: units }) => ({ from: ageDays - 1, to: ageDays, units })),
+    law.largestAge,
+  ).map(({ to, units }) => ({ ageDays: to, packs: units }));
+  return countDistribution(law, packs, (shape, scale) => {
+    const coming = spanSums(spanClasses, shape, scale);
+    const known = hiddenSums(hiddenClasses, shape, scale);
+    return { sum: Math.min(packs, coming.sum + known.sum), sumOfSquares: coming.sumOfSquares + known.sumOfSquares };
+  });
+}
+
+/** Spans by class of age and of length, each at the means of its packs. */
+function classesOf(spans: readonly Span[], largestAge: number): Span[] {
+  const width = Math.max(1, largestAge / AGE_CLASSES);
+  const classes = new Map<string, { from: number; to: number; units: number }>();
+  for (const { from, to, units } of spans) {
+    const key = `${Math.floor(from / width)} ${Math.floor((to - from) / width)}`;
+    const sum = classes.get(key) ?? { from: 0, to: 0, units: 0 };
+    sum.from += from * units;
+    sum.to += to * units;
+    sum.units += units;
+    classes.set(key, sum);
+  }
+  return [...classes.values()].map(({ from, to, units }) => ({ from: from / units, to: to / units, units }));
+}

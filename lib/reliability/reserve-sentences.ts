@@ -1,0 +1,34 @@
+import type { GroupForecast } from "./cover-forecast";
+import type { TimeBeyond } from "./cover-reserve";
+import { sayExpected } from "./forecast-sentences";
+import type { ForecastTotal } from "./forecast-total";
+import { grouped, packsInWords } from "./plain-share";
+
+/** The answer of the page in one sentence. */
+export function reserveSentence(total: ForecastTotal | null): string {
+  if (total === null) return "What is still to come until the end of cover cannot be told yet.";
+  const { expected, lower, upper, refused, packsLeftOut } = total;
+  const leftOut =
+    refused === 0
+      ? ""
+      : ` ${refused === 1 ? "One revision is" : `${refused} revisions are`} not in it (${packsInWords(packsLeftOut)}).`;
+  return `Of the packs sold to date ${sayExpected(expected)} confirmed failures are still to come within cover at ages that packs have been watched at, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${leftOut}`;
+}
+
+/** What is left open because no pack has been so old, over all groups. */
+export function beyondSentence(groups: readonly GroupForecast[]): string {
+  const told = groups.flatMap(({ reserve }) => (reserve.kind === "reserve" ? [reserve.beyond] : []));
+  const packs = told.reduce((sum, beyond) => sum + beyond.packs, 0);
+  const packMonths = told.reduce((sum, beyond) => sum + beyond.packMonths, 0);
+  return packs === 0
+    ? "No cover reaches an age at which packs have not been watched."
+    : `Apart from that ${packsInWords(packs)} will pass ages under cover at which no pack of theirs has been watched: ${sayMonths(packMonths)}. Nothing is foretold of these.`;
+}
+
+export function sayBeyond({ packs, packMonths }: TimeBeyond): string {
+  return packs === 0 ? "none" : `${packsInWords(packs)}, ${sayMonths(packMonths)}: nothing foretold`;
+}
+
+function sayMonths(packMonths: number): string {
+  return `${grouped(Math.max(1, Math.round(packMonths)))} pack-months`;
+}
