@@ -1,5 +1,6 @@
 import type { Metadata, Viewport } from "next";
 import type { ReactNode } from "react";
+import { startDueLoop } from "@/lib/data/due-loop";
 import { startNoticeLoop } from "@/lib/data/notice-loop";
 import "./globals.css";
 
@@ -22,8 +23,9 @@ export const viewport: Viewport = {
 export const dynamic = "force-dynamic";
 
 export default function RootLayout({ children }: { children: ReactNode }) {
-  // The post begins with the first page served; where no mail server is set up there is none.
+  // Post and clock begin with the first page served; where no mail server is set up there is no post.
   startNoticeLoop();
+  startDueLoop();
   return (
     <html lang="en">
       <body>{children}</body>

@@ -2,6 +2,7 @@ import type { ReactNode } from "react";
 import { type Actor, roleWords } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { PageFrame } from "./page-frame";
+import { UnansweredIncidents } from "./unanswered-incidents";
 
 interface HouseFrameProps {
   readonly actor: Actor;
@@ -44,6 +45,7 @@ export function HouseFrame({ actor, current, children }: HouseFrameProps) {
       width="desk"
       {...(current === undefined ? {} : { current })}
     >
+      <UnansweredIncidents actor={actor} />
       {children}
     </PageFrame>
   );

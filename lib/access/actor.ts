@@ -59,3 +59,22 @@ function isActor(facts: ActorFacts): facts is Actor {
   const hasDealer = facts.dealerId !== null && facts.dealerId !== "";
   return isDealerRole(facts.role) === hasDealer && !(hasDealer && facts.isSafetyDeputy === true);
 }
+
+/**
+ * The program itself, which makes the moves that belong to time and no other: nobody signs in as it, no act is given to
+ * it, and the history names it.
+ */
+export const program = {
+  userId: "program",
+  name: "The program, by the calendar",
+  role: "program",
+  dealerId: null,
+  isSafetyDeputy: false,
+} as const;
+
+/** Whoever makes a move: a person who signed in, or the program at its time. */
+export type Mover = Actor | typeof program;
+
+export function isProgram(mover: Mover): mover is typeof program {
+  return mover.role === "program";
+}

@@ -1,4 +1,4 @@
-import type { Actor, Role } from "./actor";
+import type { Mover, Role } from "./actor";
 
 const dealers: readonly Role[] = ["dealer", "dealer-admin"];
 const service: readonly Role[] = ["technician", "service-lead"];
@@ -103,8 +103,8 @@ export function whoMay(act: Act): readonly Role[] {
 }
 
 /** Whether this person's role allows the act at all; whose rows it touches is the data layer's question. */
-export function may(actor: Pick<Actor, "role" | "isSafetyDeputy">, act: Act): boolean {
-  const roles: readonly Role[] = allowed[act];
+export function may(actor: Pick<Mover, "role" | "isSafetyDeputy">, act: Act): boolean {
+  const roles: readonly Mover["role"][] = allowed[act];
   // A deputy named by the safety officer lowers flags; nothing else of that office passes on.
   return roles.includes(actor.role) || (act === "lower-safety" && actor.isSafetyDeputy === true);
 }

@@ -14,6 +14,8 @@ const environmentSchema = z.object({
   SMTP_URL: z.url({ protocol: /^smtps?$/ }).optional(),
   /** Sender of the notices; needed with SMTP_URL. */
   MAIL_FROM: z.email().optional(),
+  /** Where the safety officer is called a second way: gets a POST with JSON (incident, call, text, link). */
+  PAGER_URL: z.url({ protocol: /^https?$/ }).optional(),
   /** Address people type, e.g. https://returns.example: cookies are marked secure where it is https. */
   APP_URL: z.url().default("http://localhost:3000"),
   /** Where returned packs go, as printed on the label; lines are parted by a bar: Name | Street | Town | Country. */
@@ -33,6 +35,7 @@ export interface Environment {
   readonly appUrl: string;
   readonly smtpUrl: string | null;
   readonly mailFrom: string | null;
+  readonly pagerUrl: string | null;
   /** Lines of the address on the return label; empty where nobody set one, and then no label is printed. */
   readonly returnAddress: readonly string[];
   readonly reportingCurrency: string;
@@ -52,6 +55,7 @@ export function readEnvironment(): Environment {
     MAIL_FROM,
     RETURN_ADDRESS,
     REPORTING_CURRENCY,
+    PAGER_URL,
   } = parsed.data;
   if (SMTP_URL !== undefined && MAIL_FROM === undefined)
     throw new Error("The environment cannot be used:\nMAIL_FROM: needed with SMTP_URL.");
@@ -63,6 +67,7 @@ export function readEnvironment(): Environment {
     appUrl: APP_URL.replace(/\/$/, ""),
     smtpUrl: SMTP_URL ?? null,
     mailFrom: MAIL_FROM ?? null,
+    pagerUrl: PAGER_URL ?? null,
     returnAddress: (RETURN_ADDRESS ?? "")
       .split("|")
       .map((line) => line.trim())

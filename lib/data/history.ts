@@ -1,6 +1,6 @@
 import "server-only";
 import { createHash } from "node:crypto";
-import type { Actor } from "@/lib/access/actor";
+import type { Mover } from "@/lib/access/actor";
 import { canonicalHistoryText, type HistoryEntry, readHistoryForm } from "@/lib/returns/history-entry";
 import { localInstant } from "@/lib/returns/local-instant";
 import type { MoveName } from "@/lib/returns/move-names";
@@ -8,7 +8,8 @@ import { FIRST_PREVIOUS_HASH, type HistoryCheck, verifyHistory } from "@/lib/ret
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 
-export type Mover = Pick<Actor, "userId" | "name" | "role">;
+/** Who stands in a row of history. */
+export type MoverName = Pick<Mover, "userId" | "name" | "role">;
 
 export interface MoveToRecord {
   readonly returnId: string;
@@ -29,7 +30,7 @@ export interface MoveToRecord {
  * Appends one row to a return's history, chained by hash to the row before it. The hash before comes from the return
  * itself, because a dealer may move a return without seeing every row of its history.
  */
-export async function appendMove(tx: Transaction, actor: Mover, move: MoveToRecord): Promise<void> {
+export async function appendMove(tx: Transaction, actor: MoverName, move: MoveToRecord): Promise<void> {
   const { lastMoveHash } = await tx.return.findUniqueOrThrow({
     where: { id: move.returnId },
     select: { lastMoveHash: true },

@@ -61,6 +61,14 @@ export function recordPattern(
   return append(actor, reference, now, { kind: "pattern", pattern, note });
 }
 
+/** Takes notice in this person's name: the calls end. Taking notice decides nothing, and a second time changes nothing. */
+export async function acknowledgeIncident(actor: Actor, reference: string, now = new Date()): Promise<IncidentAnswer> {
+  const incident = await readIncident(actor, reference, now);
+  if (incident === null) return notFound;
+  if (incident.state.acknowledged !== null) return { ok: true, reference: incident.reference };
+  return append(actor, reference, now, { kind: "acknowledged" });
+}
+
 /** Closes an incident and ends its hold, once every clock that may be running has a decision that is not pending. */
 export async function closeIncident(
   actor: Actor,

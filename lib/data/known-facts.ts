@@ -1,11 +1,21 @@
 import "server-only";
+import type { DecidableRemedy } from "@/lib/returns/decision.schema";
+import { remedyDelivered } from "@/lib/returns/remedy-track";
 import { type KnownFacts, nothingKnown } from "@/lib/returns/return-facts";
 import type { Transaction } from "./database";
 import { readQuarantineMet } from "./quarantine-met";
 import { readSendingFacts } from "./sending-facts";
+import { readRemedyTrack } from "./track-rows";
 
 /** States of a money line after which nothing of it is outstanding. */
 const settledStates = ["paid", "refused"];
+
+interface WhatTheReturnSays {
+  readonly returnId: string;
+  readonly hasReadings: boolean;
+  readonly decidedRemedy: DecidableRemedy | null;
+  readonly isHandedBack: boolean;
+}
 
 /**
  * What the other parts of the program know about a return, for the conditions of its moves: the one place where they
@@ -13,7 +23,7 @@ const settledStates = ["paid", "refused"];
  */
 export async function readKnownFacts(
   tx: Transaction,
-  { returnId, hasReadings }: { readonly returnId: string; readonly hasReadings: boolean },
+  { returnId, hasReadings, decidedRemedy, isHandedBack }: WhatTheReturnSays,
 ): Promise<KnownFacts> {
   const sending = await readSendingFacts(tx, returnId);
   const lines = await tx.settlementLine.findMany({ where: { returnId }, select: { state: true } });
@@ -24,6 +34,7 @@ export async function readKnownFacts(
     // Without a permission to send there is no label to ask for yet.
     labelPrinted: sending.sendingEndsAt === null ? null : sending.labelPrinted,
     quarantineMet: await readQuarantineMet(tx, returnId),
+    remedyDelivered: remedyDelivered((await readRemedyTrack(tx, returnId)).state, decidedRemedy, isHandedBack),
     // Without a line nobody has said that nothing is owed.
     moneySettled: lines.length === 0 ? null : lines.every(({ state }) => settledStates.includes(state)),
   };

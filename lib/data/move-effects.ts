@@ -1,6 +1,6 @@
 import "server-only";
 import { TZDate } from "@date-fns/tz";
-import type { Actor } from "@/lib/access/actor";
+import type { Mover } from "@/lib/access/actor";
 import { readSerial } from "@/lib/packs/serial";
 import { countsAsFailure } from "@/lib/returns/counts-as-failure";
 import type { Decision } from "@/lib/returns/decision.schema";
@@ -17,7 +17,7 @@ import type { LoadedStanding } from "./return-standing";
 import { checkReturnedPack } from "./revision-checks";
 
 export interface CarriedMove {
-  readonly actor: Actor;
+  readonly actor: Mover;
   readonly loaded: LoadedStanding;
   readonly request: MoveRequest;
   readonly outcome: Extract<MoveOutcome, { kind: "moved" }>;
@@ -46,7 +46,8 @@ export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Car
   const { row, standing } = loaded;
   const { past } = standing;
   const columns = {
-    turn: whoseTurn(outcome.to, request.name === "confirm-help"),
+    // Service confirms what the program proposes.
+    turn: request.name === "propose-lapse" ? "maker" : whoseTurn(outcome.to, request.name === "confirm-help"),
     ...clockColumns(move),
     ...(["take", "take-over", "propose"].includes(request.name)
       ? { takenByName: actor.name, takenByUserId: actor.userId }
@@ -105,7 +106,7 @@ export function factsOf({ stated, decision }: MoveRequest): Prisma.InputJsonObje
 /** The due date and the paused clock: a question stops the maker's time, the answer lets it run on with what was left. */
 function clockColumns({ loaded, request, outcome, now }: CarriedMove) {
   const { row, standing } = loaded;
-  if (request.name === "remind" || request.name === "take-over" || request.name === "confirm-help") return {};
+  if (["remind", "propose-lapse", "take-over", "confirm-help"].includes(request.name)) return {};
   if (request.name === "ask") {
     const left = row.dueAt === null ? null : Math.round((row.dueAt.getTime() - now.getTime()) / MINUTE_MS);
     return { pausedMinutesLeft: left, dueAt: endOfDay(request.stated?.dueOn ?? "", row.dealer.timeZone) };
@@ -153,7 +154,7 @@ async function writeDecision(
   });
 }
 
-function peopleOf(actor: Actor, isSecond: boolean, proposal: ReturnPast["proposal"]) {
+function peopleOf(actor: Mover, isSecond: boolean, proposal: ReturnPast["proposal"]) {
   const proposed = {
     proposedByUserId: proposal?.proposedByUserId ?? null,
     proposedByName: proposal?.proposedByName ?? null,

@@ -8,11 +8,19 @@ import { type NoticeToQueue, queueNotice } from "./notices";
 /** Tells the dealer of a move, in the transaction of the move: no move, no notice, and one notice for one version. */
 export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date | null): Promise<void> {
   const { row } = move.loaded;
+  if (move.request.name === "propose-lapse") await tellService(tx, move);
   const told = whatToTell(move, dueAt);
   if (told === null) return;
   const occasion = `version ${move.outcome.version}`;
   const to = { dealerId: row.dealerId };
   await queueNotice(tx, { ...told, reference: row.reference, returnId: row.id, occasion, to });
+}
+
+/** What the program proposes waits for the service desk. */
+function tellService(tx: Transaction, { loaded: { row }, outcome }: CarriedMove): Promise<void> {
+  const { reference, id: returnId } = row;
+  const occasion = `version ${outcome.version}`;
+  return queueNotice(tx, { kind: "lapse-proposed", reference, returnId, occasion, to: { role: "service-lead" } });
 }
 
 type Told = Pick<NoticeToQueue, "kind" | "until">;
@@ -32,6 +40,8 @@ function whatToTell({ request, outcome, loaded }: CarriedMove, dueAt: Date | nul
       const until = ends === null ? dueDay : civilDateAt(new Date(ends), row.dealer.timeZone);
       return until === undefined ? null : { kind: "approved", until };
     }
+    case "lapse-approval":
+      return { kind: "approval-ended" };
     case "receive":
       return { kind: "pack-received" };
     case "approve":

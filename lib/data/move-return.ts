@@ -1,14 +1,14 @@
 import "server-only";
-import type { Actor } from "@/lib/access/actor";
+import { type Actor, isProgram, program } from "@/lib/access/actor";
 import { moveCustody } from "@/lib/returns/custody-track";
 import { type MoveRefusal, moveRefusals } from "@/lib/returns/move-refusal";
 import { type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { asActor, type Transaction } from "./database";
+import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
-import { loadStanding } from "./return-standing";
+import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, openTrack, recordStep } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
@@ -45,21 +45,58 @@ export async function makeMove(
 ): Promise<MoveAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return notFound;
+  return answering(() => asActor(actor, (tx) => makeMoveIn(tx, actor, reading.reference, request, now)));
+}
+
+/** The same inside a transaction that writes more than the move; `Refused` leaves it, so that nothing of it stays. */
+export async function makeMoveIn(
+  tx: Transaction,
+  actor: Actor,
+  reference: string,
+  request: MoveRequest,
+  now: Date,
+): Promise<MoveAnswer> {
+  const loaded = await loadLocked(tx, reference, now);
+  if (loaded === null) return notFound;
+  const outcome = moveReturn(actor, loaded.standing, request);
+  if (outcome.kind === "refused") return refusal(outcome.why, outcome.sentence);
+  await save(tx, { actor, loaded, request, outcome, now });
+  return { ok: true, version: outcome.version };
+}
+
+/**
+ * Makes the move that time asks for, if it still does once nobody else can move the pack; null where it does not. As the
+ * system, because the program acts for every dealer. Two rounds at once: the second finds nothing left to do.
+ */
+export async function makeDueMoveAsSystem(
+  reference: string,
+  due: (loaded: LoadedStanding) => Omit<MoveRequest, "seenVersion"> | null,
+  now: Date,
+): Promise<MoveAnswer | null> {
+  const run = async (tx: Transaction): Promise<MoveAnswer | null> => {
+    const loaded = await loadLocked(tx, reference, now);
+    const asked = loaded === null ? null : due(loaded);
+    if (loaded === null || asked === null) return null;
+    const request = { ...asked, seenVersion: loaded.row.version };
+    const outcome = moveReturn(program, loaded.standing, request);
+    if (outcome.kind === "refused") return refusal(outcome.why, outcome.sentence);
+    await save(tx, { actor: program, loaded, request, outcome, now });
+    return { ok: true, version: outcome.version };
+  };
+  return answering(() => asSystem(run));
+}
+
+async function loadLocked(tx: Transaction, reference: string, now: Date): Promise<LoadedStanding | null> {
+  const found = await tx.return.findUnique({ where: { reference }, select: { packId: true } });
+  if (found === null) return null;
+  await lockPack(tx, found.packId);
+  return loadStanding(tx, reference, now);
+}
+
+/** What the transaction of a move ends with, as an answer: refused, or come too late. */
+async function answering<Answer>(run: () => Promise<Answer>): Promise<Answer | MoveAnswer> {
   try {
-    return await asActor(actor, async (tx) => {
-      const found = await tx.return.findUnique({
-        where: { reference: reading.reference },
-        select: { packId: true },
-      });
-      if (found === null) return notFound;
-      await lockPack(tx, found.packId);
-      const loaded = await loadStanding(tx, reading.reference, now);
-      if (loaded === null) return notFound;
-      const outcome = moveReturn(actor, loaded.standing, request);
-      if (outcome.kind === "refused") return refusal(outcome.why, outcome.sentence);
-      await save(tx, { actor, loaded, request, outcome, now });
-      return { ok: true, version: outcome.version };
-    });
+    return await run();
   } catch (error) {
     if (error instanceof Refused) return error.answer;
     if (breaksUnique(error, "sequence") || breaksUnique(error, "Track")) return changedMeanwhile;
@@ -101,7 +138,8 @@ async function save(tx: Transaction, move: CarriedMove): Promise<void> {
 /** The pack goes along: handed to the carrier, received, put on the bench. What shuts its way shuts the move. */
 async function movePack(tx: Transaction, { actor, loaded, outcome, now }: CarriedMove): Promise<void> {
   const { row, tracks, standing } = loaded;
-  if (outcome.custodyTo === null) return;
+  // Time moves no pack: every move with a way for the pack is a person's.
+  if (outcome.custodyTo === null || isProgram(actor)) return;
   const { custody } = tracks;
   const step = moveCustody(
     actor,

@@ -45,6 +45,7 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
 /** Where a notice leads: the page behind the sign-in, for a dealer or for the house. */
 export function noticePath(kind: NoticeKind, reference: string, isForDealer: boolean): string {
   if (kind === "credited" && isForDealer) return "/dealer/statement";
+  if (kind === "incident-call") return `/incidents/${encodeURIComponent(reference)}`;
   return `/${isForDealer ? "dealer/returns" : "bench"}/${encodeURIComponent(reference)}`;
 }
 

@@ -3,7 +3,7 @@ import { isGrave, type SafetyClass } from "@/lib/diagnosis/finding";
 import type { Danger } from "@/lib/returns/danger-signs";
 import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
 import type { Transaction } from "./database";
-import type { Mover } from "./history";
+import type { MoverName } from "./history";
 import { openTrack, readPackTracks, recordStep } from "./track-rows";
 
 interface RaisedWithReturn {
@@ -20,7 +20,7 @@ interface RaisedWithReturn {
  * Any danger sign sets the pack apart, and so does a grave finding in its readings; a sign that is going on now forbids
  * to move it. A flag that is graver already stays.
  */
-export async function raiseWithReturn(tx: Transaction, actor: Mover, raised: RaisedWithReturn): Promise<void> {
+export async function raiseWithReturn(tx: Transaction, actor: MoverName, raised: RaisedWithReturn): Promise<void> {
   const { danger, safetyClasses, packId, ...step } = raised;
   const foundGrave = safetyClasses.some(isGrave);
   if (danger.kind === "none" && !foundGrave) return;

@@ -71,7 +71,13 @@ export async function loadStanding(tx: Transaction, reference: string, now: Date
   const settings = await readReturnSettings(tx, now, row.dealer.timeZone);
   const past = foldMoves(row.moves);
   const suggested = row.readingFile?.suggestion?.remedy ?? null;
-  const known = await readKnownFacts(tx, { returnId: row.id, hasReadings: row.readingFile !== null });
+  const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
+  const known = await readKnownFacts(tx, {
+    returnId: row.id,
+    hasReadings: row.readingFile !== null,
+    decidedRemedy,
+    isHandedBack: past.handedBackAt !== null,
+  });
   return {
     row,
     tracks,
@@ -85,7 +91,7 @@ export async function loadStanding(tx: Transaction, reference: string, now: Date
       safety: tracks.handledAs,
       isOnHold: tracks.hold.state === "held",
       custody: tracks.custody.state,
-      decidedRemedy: readDecidedRemedy(row.decision?.remedy ?? null),
+      decidedRemedy,
       past,
       known,
       secondPerson: past.proposal === null ? [] : whySecondPerson(past.proposal.decision, suggested, settings),

@@ -9,7 +9,7 @@ import type { TrackStanding } from "@/lib/returns/track-step";
 import { FIRST_PREVIOUS_HASH } from "@/lib/returns/verify-history";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
-import { type Mover, sha256 } from "./history";
+import { type MoverName, sha256 } from "./history";
 import { readFreeze } from "./pack-freeze";
 
 /** A thing followed beside the case; `id` is null while nothing has moved and no row exists. */
@@ -81,7 +81,12 @@ export interface TrackStepToRecord {
 }
 
 /** Opens a track whose first state is where it stands already; the first step then makes version 1. */
-export async function openTrack(tx: Transaction, actor: Mover, subject: TrackSubject, state: string): Promise<string> {
+export async function openTrack(
+  tx: Transaction,
+  actor: MoverName,
+  subject: TrackSubject,
+  state: string,
+): Promise<string> {
   const id = crypto.randomUUID();
   await tx.track.createMany({
     data: [{ id, ...subject, state, openedByUserId: actor.userId, openedByName: actor.name }],
@@ -105,7 +110,7 @@ export function trackEntry(trackId: string, { at, returnId, ...step }: WrittenSt
  */
 export async function recordStep(
   tx: Transaction,
-  actor: Mover,
+  actor: MoverName,
   trackId: string,
   step: TrackStepToRecord,
 ): Promise<boolean> {

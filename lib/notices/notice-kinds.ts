@@ -3,11 +3,15 @@ export const noticeKinds = [
   "question",
   "approved",
   "expiry-reminder",
+  "approval-ended",
   "pack-received",
   "decided",
   "sent-back",
   "credited",
   "safety",
+  "lapse-proposed",
+  "quarantine-overdue",
+  "incident-call",
 ] as const;
 export type NoticeKind = (typeof noticeKinds)[number];
 
@@ -20,11 +24,15 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   question: "Question for you",
   approved: "Approved, with instructions",
   "expiry-reminder": "Approval about to end",
+  "approval-ended": "Approval ended",
   "pack-received": "Pack received",
   decided: "Decision with reasons",
   "sent-back": "Pack sent back",
   credited: "Credit",
   safety: "Safety notice",
+  "lapse-proposed": "No answer: let it lapse?",
+  "quarantine-overdue": "Too long in quarantine",
+  "incident-call": "Incident not acknowledged",
 };
 
 /** The kinds that name a day. */

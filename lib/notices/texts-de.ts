@@ -47,6 +47,13 @@ export const textsDe: NoticeLanguageText = {
         "Ist er unterwegs, sagen Sie es uns hier. Bleibt er bei Ihnen, sagen Sie uns warum: {link}",
       ],
     },
+    "approval-ended": {
+      subject: "{reference}: die Freigabe ist abgelaufen",
+      paragraphs: [
+        "Die Freigabe der Rücksendung {reference} ist abgelaufen, und der Akku wurde nicht verschickt. Verschicken Sie ihn jetzt nicht mehr.",
+        "Wollen Sie ihn noch verschicken, bitten Sie den Service um eine neue Freigabe: {link}",
+      ],
+    },
     "pack-received": {
       subject: "{reference}: der Akku ist angekommen",
       paragraphs: [
@@ -80,6 +87,27 @@ export const textsDe: NoticeLanguageText = {
         "Dies ist ein Sicherheitshinweis zu {reference}. Bitte lesen Sie ihn sofort: {link}",
         "Ist ein Akku heiß, raucht er, ist er aufgebläht, undicht oder riecht er, bringen Sie zuerst Menschen weg und rufen Sie die Feuerwehr.",
         "Vielleicht müssen auch Sie selbst eine Behörde benachrichtigen. Fragen Sie sofort Ihre Beratung.",
+      ],
+    },
+    "lapse-proposed": {
+      subject: "{reference}: es kam keine Antwort",
+      paragraphs: [
+        "Der Händler hat die Frage zu {reference} nicht beantwortet und wurde so oft erinnert wie eingestellt.",
+        "Verfallen lassen oder noch einmal fragen: {link}",
+      ],
+    },
+    "quarantine-overdue": {
+      subject: "{reference}: zu lange in Quarantäne",
+      paragraphs: [
+        "Der Akku zu {reference} liegt länger an seinem Quarantäneplatz als vorgesehen.",
+        "Sehen Sie heute nach ihm und entscheiden Sie, wohin er kommt: {link}",
+      ],
+    },
+    "incident-call": {
+      subject: "{reference}: Vorfall, bitte sofort bestätigen",
+      paragraphs: [
+        "Der Sicherheitsvorfall {reference} ist offen, und niemand hat ihn bestätigt. Bestätigen Sie ihn hier: {link}",
+        "Vielleicht laufen Meldefristen. Sie werden wieder gerufen, bis eine benannte Person bestätigt.",
       ],
     },
   },

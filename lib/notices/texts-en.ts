@@ -46,6 +46,13 @@ export const textsEn: NoticeLanguageText = {
         "If the pack is on its way, say so here. If it stays with you, tell us why: {link}",
       ],
     },
+    "approval-ended": {
+      subject: "{reference}: the approval has ended",
+      paragraphs: [
+        "The approval of the return {reference} has ended, and the pack has not been sent. Do not send it now.",
+        "If you still want to send it, ask the service desk to renew it: {link}",
+      ],
+    },
     "pack-received": {
       subject: "{reference}: the pack has arrived",
       paragraphs: [
@@ -77,6 +84,27 @@ export const textsEn: NoticeLanguageText = {
         "This is a safety notice about {reference}. Read it now: {link}",
         "If a pack is hot, smoking, swollen, leaking or smells, move people away and call the fire service first.",
         "You may have a duty of your own to tell an authority. Ask your adviser at once.",
+      ],
+    },
+    "lapse-proposed": {
+      subject: "{reference}: no answer came",
+      paragraphs: [
+        "The dealer has not answered the question about {reference}, and was reminded as often as is set.",
+        "Let it lapse, or ask again: {link}",
+      ],
+    },
+    "quarantine-overdue": {
+      subject: "{reference}: too long in quarantine",
+      paragraphs: [
+        "The pack of {reference} has lain in its quarantine place longer than is allowed for.",
+        "Look at it today, and decide where it goes: {link}",
+      ],
+    },
+    "incident-call": {
+      subject: "{reference}: incident, acknowledge now",
+      paragraphs: [
+        "The safety incident {reference} is open and nobody has acknowledged it. Acknowledge it here: {link}",
+        "Reporting clocks may be running. You are called again until a named person acknowledges.",
       ],
     },
   },

@@ -47,6 +47,13 @@ export const textsEs: NoticeLanguageText = {
         "Si está en camino, díganoslo aquí. Si se queda con usted, díganos por qué: {link}",
       ],
     },
+    "approval-ended": {
+      subject: "{reference}: la autorización ha terminado",
+      paragraphs: [
+        "La autorización de la devolución {reference} ha terminado y la batería no se ha enviado. No la envíe ahora.",
+        "Si todavía quiere enviarla, pida al servicio que la renueve: {link}",
+      ],
+    },
     "pack-received": {
       subject: "{reference}: la batería ha llegado",
       paragraphs: [
@@ -80,6 +87,27 @@ export const textsEs: NoticeLanguageText = {
         "Este es un aviso de seguridad sobre {reference}. Léalo ahora: {link}",
         "Si una batería está caliente, echa humo, está hinchada, pierde líquido o huele, aleje primero a las personas y llame a los bomberos.",
         "Puede que usted también tenga el deber de avisar a una autoridad. Consulte a su asesor enseguida.",
+      ],
+    },
+    "lapse-proposed": {
+      subject: "{reference}: no llegó respuesta",
+      paragraphs: [
+        "El distribuidor no ha respondido a la pregunta sobre {reference} y se le recordó tantas veces como está fijado.",
+        "Dejarla caducar o preguntar otra vez: {link}",
+      ],
+    },
+    "quarantine-overdue": {
+      subject: "{reference}: demasiado tiempo en cuarentena",
+      paragraphs: [
+        "La batería de {reference} lleva en su lugar de cuarentena más tiempo del previsto.",
+        "Véala hoy y decida adónde va: {link}",
+      ],
+    },
+    "incident-call": {
+      subject: "{reference}: incidente, confírmelo ahora",
+      paragraphs: [
+        "El incidente de seguridad {reference} está abierto y nadie lo ha confirmado. Confírmelo aquí: {link}",
+        "Puede que corran plazos de aviso. Se le llamará de nuevo hasta que confirme una persona con nombre.",
       ],
     },
   },

@@ -1,4 +1,4 @@
-import type { Actor } from "@/lib/access/actor";
+import type { Mover } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { atTheWorks } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
@@ -9,7 +9,7 @@ import type { ReturnStanding } from "./return-standing";
 import { isSetApart, mayNotBeMoved } from "./safety-track";
 
 export interface GuardedMove {
-  readonly actor: Actor;
+  readonly actor: Mover;
   readonly standing: ReturnStanding;
   readonly stated: StatedFacts;
   /** What is decided; with the moves that propose or record a decision only. */
@@ -53,6 +53,9 @@ export const dealerWasReminded: Guard = ({ standing }) => {
   const isPast = question !== null && question.dueOn < standing.now.toISOString().slice(0, 10);
   return unless(isPast && question.reminders >= standing.settings.remindersBeforeLapse, "reminders-left");
 };
+
+export const lapseIsNotProposed: Guard = ({ standing }) =>
+  unless((standing.past.question?.lapseProposedAt ?? null) === null, "not-from-here");
 
 export const logIsThereOrAskedFor: Guard = ({ standing, stated }) =>
   unless(standing.known.hasReadings || stated.logWasAskedFor === true, "log-missing");
@@ -186,7 +189,8 @@ export const whatGoesOutIsSafe: Guard = (move) => {
   return isThisPack ? packIsNotSetApart(move) : null;
 };
 
-export const remedyIsDelivered: Guard = ({ stated }) => unless(stated.remedyDelivered === true, "remedy-not-delivered");
+export const remedyIsDelivered: Guard = ({ standing, stated }) =>
+  unless(isTrue(standing.known.remedyDelivered, stated.remedyDelivered), "remedy-not-delivered");
 
 export const moneyIsSettled: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.moneySettled, stated.moneySettled), "money-open");

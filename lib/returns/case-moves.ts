@@ -9,13 +9,16 @@ export interface CaseMove {
   readonly from: readonly (ReturnStatus | null)[];
   /** Where it leads; null where that depends on where it came from (`destinationOf`). */
   readonly to: ReturnStatus | null;
-  readonly act: Act;
+  /** Null: no person makes it, only the program at its time. */
+  readonly act: Act | null;
   /** The same move for others than those the act is given to. */
   readonly orAct?: Act;
   /** Whether the history row must carry a reason in somebody's words. */
   readonly needsReason: boolean;
   /** Conditions, asked in this order; the first that is not met is the answer. */
   readonly guards: readonly guard.Guard[];
+  /** The program makes it too when its time has come, under the same conditions. */
+  readonly byTime?: true;
   /** Where the pack is after the move, unless it is there already. */
   readonly custodyTo?: CustodyPlace;
 }
@@ -58,8 +61,17 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "ask-dealer",
     needsReason: false,
     guards: [],
+    byTime: true,
   },
   answer: { from: ["more-information-needed"], to: null, act: "answer-question", needsReason: true, guards: [] },
+  "propose-lapse": {
+    from: ["more-information-needed"],
+    to: "more-information-needed",
+    act: null,
+    needsReason: false,
+    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, guard.lapseIsNotProposed],
+    byTime: true,
+  },
   "lapse-unanswered": {
     from: ["more-information-needed"],
     to: "lapsed",
@@ -116,6 +128,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "lapse-return",
     needsReason: true,
     guards: [guard.packIsNotSetApart, guard.sendingHasEnded],
+    byTime: true,
   },
   "renew-approval": {
     from: ["lapsed"],
@@ -223,6 +236,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "close-return",
     needsReason: false,
     guards: [guard.waitedAfterHandingBack, guard.remedyIsDelivered, guard.moneyIsSettled],
+    byTime: true,
   },
   object: {
     from: afterDecision,

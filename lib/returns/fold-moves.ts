@@ -77,9 +77,21 @@ function whatChanges(
     case "ask":
       return from === null
         ? {}
-        : { question: { from, text: row.reason, dueOn, reminders: 0, askedByName: row.actorName } };
+        : {
+            question: {
+              from,
+              text: row.reason,
+              dueOn,
+              reminders: 0,
+              askedByName: row.actorName,
+              lastAskedAt: at,
+              lapseProposedAt: null,
+            },
+          };
     case "remind":
-      return question === null ? {} : { question: { ...question, reminders: question.reminders + 1 } };
+      return question === null ? {} : { question: { ...question, reminders: question.reminders + 1, lastAskedAt: at } };
+    case "propose-lapse":
+      return question === null ? {} : { question: { ...question, lapseProposedAt: at } };
     case "answer":
       return { question: null };
     case "lapse-unanswered":

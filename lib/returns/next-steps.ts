@@ -40,12 +40,16 @@ export function ownSteps(actor: Actor, standing: ReturnStanding): OwnStep[] {
 /** What could happen from here by the hand of others. */
 export function otherSteps(actor: Actor, standing: ReturnStanding): OtherStep[] {
   const own = openMoves(actor, standing);
-  return moveNames
-    .filter((name) => caseMoves[name].from.includes(standing.status) && !own.includes(name))
-    .map((name) => ({ name, label: moveLabels[name], who: rolesOf(name).map((role) => roleWords[role]) }));
+  return (
+    moveNames
+      .filter((name) => caseMoves[name].from.includes(standing.status) && !own.includes(name))
+      // What only the program does comes by itself; nobody can be asked for it.
+      .filter((name) => caseMoves[name].act !== null)
+      .map((name) => ({ name, label: moveLabels[name], who: rolesOf(name).map((role) => roleWords[role]) }))
+  );
 }
 
 function rolesOf(name: MoveName): Role[] {
   const { act, orAct } = caseMoves[name];
-  return [...new Set([...whoMay(act), ...(orAct === undefined ? [] : whoMay(orAct))])];
+  return [...new Set([...(act === null ? [] : whoMay(act)), ...(orAct === undefined ? [] : whoMay(orAct))])];
 }

@@ -1,5 +1,6 @@
 import { type Actor, isDealerRole } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { DecidableRemedy } from "./decision.schema";
 import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
 
 /** What the customer was promised and has received. */
@@ -54,6 +55,20 @@ function isTheirs(actor: Actor, to: RemedyState): boolean {
 /** Delivered in full: the case may close. */
 export function isRemedyDelivered(state: RemedyState): boolean {
   return state === "received" || state === "refund-paid" || state === "refused";
+}
+
+/**
+ * Whether the customer has what was decided, as far as the program knows; null where somebody has to state it. What goes
+ * over the counter is delivered with the hand-over, whose serial was scanned; a refund when it is paid.
+ */
+export function remedyDelivered(
+  state: RemedyState,
+  decided: DecidableRemedy | null,
+  isHandedBack: boolean,
+): boolean | null {
+  if (state === "objected") return false;
+  if (isRemedyDelivered(state)) return true;
+  return isHandedBack && decided !== null && decided !== "refund" ? true : null;
 }
 
 export function readRemedyState(stored: string): RemedyState {

@@ -65,6 +65,8 @@ export interface KnownFacts {
   readonly outgoingIsStopped: boolean | null;
   /** Every notice the law of the place of sale asks for was shown and answered. */
   readonly noticesGiven: boolean | null;
+  /** The customer has what was decided: handed back, received, or the refund paid. */
+  readonly remedyDelivered: boolean | null;
   /** All money lines are paid, reversed or expressly nil. */
   readonly moneySettled: boolean | null;
   readonly hasReadings: boolean;
@@ -79,6 +81,7 @@ export const nothingKnown: KnownFacts = {
   tests: null,
   outgoingIsStopped: null,
   noticesGiven: null,
+  remedyDelivered: null,
   moneySettled: null,
   hasReadings: false,
 };

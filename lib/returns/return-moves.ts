@@ -1,4 +1,4 @@
-import type { Actor } from "@/lib/access/actor";
+import { isProgram, type Mover } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { caseMoves, destinationOf } from "./case-moves";
 import type { CustodyPlace } from "./custody-track";
@@ -33,7 +33,7 @@ export type MoveOutcome =
  * Makes a move, or says why not. The store must carry it out only if the version is still the one given here, so that
  * of two people who move at once the second is told rather than overruled.
  */
-export function moveReturn(actor: Actor, standing: ReturnStanding, request: MoveRequest): MoveOutcome {
+export function moveReturn(actor: Mover, standing: ReturnStanding, request: MoveRequest): MoveOutcome {
   const to = destinationOf(request.name, standing);
   const why = refusalOf(actor, standing, request) ?? (to === null ? "not-from-here" : null);
   if (why !== null || to === null) {
@@ -51,7 +51,7 @@ export function moveReturn(actor: Actor, standing: ReturnStanding, request: Move
 }
 
 /** The moves that are open to somebody now, for the forms of a page; guards still have their say. */
-export function openMoves(actor: Actor, standing: Pick<ReturnStanding, "status" | "dealerId">): MoveName[] {
+export function openMoves(actor: Mover, standing: Pick<ReturnStanding, "status" | "dealerId">): MoveName[] {
   return moveNames.filter(
     (name) => isTheirs(actor, standing.dealerId, name) && caseMoves[name].from.includes(standing.status),
   );
@@ -61,7 +61,7 @@ export function openMoves(actor: Actor, standing: Pick<ReturnStanding, "status" 
  * Why a move that is open to somebody could not be made now whatever the form says: what it states is taken as given.
  * Null where filling in the form is enough.
  */
-export function whatStandsInTheWay(actor: Actor, standing: ReturnStanding, name: MoveName): MoveRefusal | null {
+export function whatStandsInTheWay(actor: Mover, standing: ReturnStanding, name: MoveName): MoveRefusal | null {
   const move = { actor, standing, stated: everythingStated(standing), decision: standInDecision(name) };
   for (const guard of caseMoves[name].guards) {
     const why = guard(move);
@@ -70,7 +70,7 @@ export function whatStandsInTheWay(actor: Actor, standing: ReturnStanding, name:
   return null;
 }
 
-function refusalOf(actor: Actor, standing: ReturnStanding, request: MoveRequest): MoveRefusal | null {
+function refusalOf(actor: Mover, standing: ReturnStanding, request: MoveRequest): MoveRefusal | null {
   const { from, needsReason, guards } = caseMoves[request.name];
   if (!isTheirs(actor, standing.dealerId, request.name)) return "not-allowed";
   if (request.seenVersion !== standing.version) return "someone-changed-this";
@@ -84,9 +84,10 @@ function refusalOf(actor: Actor, standing: ReturnStanding, request: MoveRequest)
   return null;
 }
 
-function isTheirs(actor: Actor, dealerId: string, name: MoveName): boolean {
-  const { act, orAct } = caseMoves[name];
-  const mayMove = may(actor, act) || (orAct !== undefined && may(actor, orAct));
+function isTheirs(actor: Mover, dealerId: string, name: MoveName): boolean {
+  const { act, orAct, byTime } = caseMoves[name];
+  if (isProgram(actor)) return byTime === true;
+  const mayMove = (act !== null && may(actor, act)) || (orAct !== undefined && may(actor, orAct));
   return mayMove && (actor.dealerId === null || actor.dealerId === dealerId);
 }
 

@@ -15,6 +15,16 @@ export const returnSettingsSchema = z.object({
   solvedReopenDays: days,
   /** How long after the hand-over a return is closed, and not before. */
   closeAfterDays: days,
+  // The settings from here on came later; older versions say nothing of them and get what the program began with:
+  // engineering defaults, no authority.
+  /** An unfinished return is deleted so many days after it was last worked on. */
+  draftKeptDays: days.min(1).default(14),
+  /** A question is repeated so many days after it was asked or last repeated. */
+  remindEveryDays: days.min(1).default(3),
+  /** The dealer is told so many days before the permission to send ends. */
+  expiryReminderDays: days.default(3),
+  /** The safety officer is called again so many minutes after the last call, until somebody acknowledges. */
+  callAgainMinutes: z.int().min(5).max(1440).default(30),
   /** Above this a refund needs a second person; in the smallest unit of the currency. */
   refundLimitMinor: z.int().min(0),
   refundLimitCurrency: z.string().regex(/^[A-Z]{3}$/),

@@ -17,6 +17,10 @@ export interface ReturnPast {
     readonly dueOn: string;
     readonly reminders: number;
     readonly askedByName: string;
+    /** Instant at which it was asked or last repeated. */
+    readonly lastAskedAt: string;
+    /** Instant at which the program proposed to let the return lapse; null where it has not. */
+    readonly lapseProposedAt: string | null;
   } | null;
   /** Where the return stood before it lapsed; null where it did not. */
   readonly lapsedFrom: ReturnStatus | null;

@@ -85,7 +85,12 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
   ],
   "hand-back": [{ key: "outgoingSerial", label: "Scan the serial of the pack that is handed over", kind: "scan" }],
   close: [
-    { key: "remedyDelivered", label: "The customer has what was decided", kind: "yes" },
+    {
+      key: "remedyDelivered",
+      label: "The customer has what was decided",
+      kind: "yes",
+      unless: "remedyDelivered",
+    },
     { key: "moneySettled", label: "All money is settled, or nothing is owed", kind: "yes", unless: "moneySettled" },
   ],
   merge: [{ key: "duplicateOf", label: "Reference of the other return", kind: "scan" }],

@@ -30,6 +30,8 @@ export interface IncidentState {
   readonly namedPatterns: readonly { readonly pattern: NamedPattern; readonly note: string }[];
   /** The last decision on each clock. */
   readonly decisions: ReadonlyMap<string, DecisionOnClock>;
+  /** The first who took notice; null while the safety officer is still called. */
+  readonly acknowledged: { readonly at: Date; readonly byName: string } | null;
   readonly closed: { readonly reason: string; readonly at: Date; readonly byName: string } | null;
 }
 
@@ -45,6 +47,7 @@ export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentStat
   const patterns: { pattern: NamedPattern; note: string }[] = [];
   const decisions = new Map<string, DecisionOnClock>();
   let determinedAt: Date | null = null;
+  let acknowledged: IncidentState["acknowledged"] = null;
   let closed: IncidentState["closed"] = null;
   for (const { content, at, byName } of [...entries].sort((a, b) => a.sequence - b.sequence)) {
     switch (content.kind) {
@@ -69,6 +72,9 @@ export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentStat
       case "decision":
         decisions.set(content.clockId, { ...content, at, byName });
         break;
+      case "acknowledged":
+        acknowledged ??= { at, byName };
+        break;
       case "closed":
         closed = { reason: content.reason, at, byName };
         break;
@@ -86,6 +92,7 @@ export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentStat
     checked,
     namedPatterns: patterns,
     decisions,
+    acknowledged,
     closed,
   };
 }

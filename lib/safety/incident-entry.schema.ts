@@ -24,6 +24,8 @@ export const incidentEntrySchema = z.discriminatedUnion("kind", [
     lawyerReference: text,
   }),
   z.object({ kind: z.literal("closed"), reason: text }),
+  /** A named person has taken notice; the calls end. */
+  z.object({ kind: z.literal("acknowledged") }),
 ]);
 export type IncidentEntryContent = z.output<typeof incidentEntrySchema>;
 

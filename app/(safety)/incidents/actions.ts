@@ -5,7 +5,14 @@ import { z } from "zod";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
 import { addHoliday, holidaySchema } from "@/lib/data/clock-holidays";
-import { closeIncident, decideOnClock, recordDetermination, recordPattern, tickLine } from "@/lib/data/keep-incident";
+import {
+  acknowledgeIncident,
+  closeIncident,
+  decideOnClock,
+  recordDetermination,
+  recordPattern,
+  tickLine,
+} from "@/lib/data/keep-incident";
 import { addKnowledge, type IncidentAnswer } from "@/lib/data/open-incident";
 import { storableText } from "@/lib/returns/storable-text";
 import { closingSchema, incidentDecisionSchema } from "@/lib/safety/incident-decision";
@@ -48,6 +55,13 @@ export async function tickAction(_before: AnswerState, form: FormData): Promise<
   const read = asked.extend({ line: z.string().max(40) }).safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
   return after(await tickLine(actor, read.data.reference, read.data.line), "Done, in your name.");
+}
+
+export async function acknowledgeAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("keep-incident");
+  const read = asked.safeParse(Object.fromEntries(form));
+  if (!read.success) return unreadForm(read.error);
+  return after(await acknowledgeIncident(actor, read.data.reference), "Acknowledged in your name; the calls end.");
 }
 
 export async function determineAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

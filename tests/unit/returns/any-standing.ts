@@ -10,6 +10,10 @@ export const settings: ReturnSettings = {
   objectionDays: 30,
   solvedReopenDays: 30,
   closeAfterDays: 14,
+  draftKeptDays: 14,
+  remindEveryDays: 3,
+  expiryReminderDays: 3,
+  callAgainMinutes: 30,
   refundLimitMinor: 50_000,
   refundLimitCurrency: "EUR",
 };
@@ -35,7 +39,15 @@ export const proposal: NonNullable<ReturnPast["proposal"]> = {
 export const fullPast: ReturnPast = {
   ...nothingPast,
   lodgedByUserId: "the lodger",
-  question: { from: "under-test", text: "Which charger?", dueOn: "2026-10-01", reminders: 2, askedByName: "A" },
+  question: {
+    from: "under-test",
+    text: "Which charger?",
+    dueOn: "2026-10-01",
+    reminders: 2,
+    askedByName: "A",
+    lastAskedAt: "2026-09-28T09:00:00.000Z",
+    lapseProposedAt: null,
+  },
   lapsedFrom: "return-approved",
   proposal,
   helpConfirmed: true,

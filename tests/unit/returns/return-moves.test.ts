@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { roles } from "@/lib/access/actor";
+import { program, roles } from "@/lib/access/actor";
 import { type MoveName, moveNames } from "@/lib/returns/move-names";
 import { ownSteps } from "@/lib/returns/next-steps";
 import { type MoveRequest, moveReturn, openMoves, whatStandsInTheWay } from "@/lib/returns/return-moves";
@@ -43,6 +43,8 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   ask: { from: "sent-in in-review remote-help under-test", to: "more-information-needed", who: "t l" },
   remind: { from: "more-information-needed", to: "more-information-needed", who: "t l" },
   answer: { from: "more-information-needed", to: "under-test", who: "d a t l" },
+  // By the program at its time, and by nobody else.
+  "propose-lapse": { from: "more-information-needed", to: "more-information-needed", who: "" },
   "lapse-unanswered": { from: "more-information-needed", to: "lapsed", who: "t l" },
   help: { from: "in-review", to: "remote-help", who: "t l" },
   "confirm-help": { from: "remote-help", to: "remote-help", who: "d a" },
@@ -128,13 +130,15 @@ test("moves that a later reader must understand need a reason", () => {
     const status = returnStatuses.find((known) => known === from) ?? null;
     const role = roles[letters.indexOf(legal[name].who.split(" ")[0] ?? "")] ?? "dealer";
     const asked = request(name, { reason: " \n" });
-    return moveReturn(actorOf(role), standing({ status, ...ready(name) }), asked).kind === "moved";
+    const mover = legal[name].who === "" ? program : actorOf(role);
+    return moveReturn(mover, standing({ status, ...ready(name) }), asked).kind === "moved";
   });
   expect(withoutReason).toEqual([
     "draft",
     "lodge",
     "take",
     "remind",
+    "propose-lapse",
     "hand-to-carrier",
     "receive",
     "start-test",

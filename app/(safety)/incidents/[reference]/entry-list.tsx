@@ -44,6 +44,8 @@ function entryWords(content: IncidentEntryContent): string {
       return `${content.clockId}: ${reportingDecisionLabels[content.decision]}. ${content.reason}`;
     case "closed":
       return `Closed: ${content.reason}`;
+    case "acknowledged":
+      return "Took notice; the calls end.";
     default: {
       const never: never = content;
       return never;

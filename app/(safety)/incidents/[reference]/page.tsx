@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
+import { AnswerForm } from "@/app/_components/answer-form";
 import { FactList } from "@/app/_components/fact-list";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { LocalTime } from "@/app/_components/local-time";
@@ -11,6 +12,7 @@ import { requireActor } from "@/lib/auth/session";
 import { type IncidentView, readIncident } from "@/lib/data/incidents";
 import { knowledgeKindLabels } from "@/lib/safety/first-knowledge";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
+import { acknowledgeAction } from "../actions";
 import { ChecklistPart } from "./checklist-part";
 import { ClocksPart } from "./clocks-part";
 import { EntryList } from "./entry-list";
@@ -46,6 +48,7 @@ export default async function IncidentPage({ params }: { params: Promise<{ reado
             <p>Evidence and record are kept.</p>
           </Notice>
         )}
+        <AcknowledgePart incident={incident} mayKeep={mayKeep} />
         <IncidentFacts incident={incident} />
         <div className="grid gap-x-8 gap-y-10 lg:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
           <ClocksPart incident={incident} mayKeep={mayKeep} />
@@ -57,6 +60,25 @@ export default async function IncidentPage({ params }: { params: Promise<{ reado
         </div>
       </div>
     </HouseFrame>
+  );
+}
+
+/** The calls to the safety officer end here; what follows is decided below, clock by clock. */
+function AcknowledgePart({ incident: { reference, state }, mayKeep }: { incident: IncidentView; mayKeep: boolean }) {
+  if (state.acknowledged !== null) {
+    return (
+      <p>
+        Acknowledged by {state.acknowledged.byName}, <LocalTime at={state.acknowledged.at} />.
+      </p>
+    );
+  }
+  if (state.closed !== null) return null;
+  if (!mayKeep)
+    return <p className="font-semibold">Not acknowledged yet: the safety officer is called again and again.</p>;
+  return (
+    <AnswerForm action={acknowledgeAction} submit="I have taken notice" weight="danger">
+      <input type="hidden" name="reference" value={reference} />
+    </AnswerForm>
   );
 }
 

@@ -1,0 +1,147 @@
+import "server-only";
+import { isOverdue } from "@/lib/receiving/quarantine";
+import { dueMove, endsSoon, statusesThatTimeMoves } from "@/lib/returns/due-moves";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { asSystem, closeDatabase, type Transaction } from "./database";
+import { callSafetyOfficerAsSystem, sendPagerCallsAsSystem } from "./incident-calls";
+import { makeDueMoveAsSystem } from "./move-return";
+import { queueNotice } from "./notices";
+import { readReturnSettings } from "./return-settings";
+import { type LoadedStanding, loadStanding } from "./return-standing";
+
+export interface DueRound {
+  /** Moves that time asked for and that were made. */
+  readonly moved: number;
+  /** Asked for by time and refused by the table of moves: nothing was changed. */
+  readonly refused: number;
+  readonly endingSoon: number;
+  readonly draftsDeleted: number;
+  readonly quarantineAlarms: number;
+  readonly calls: number;
+  readonly pagerSent: number;
+  readonly pagerFailed: number;
+}
+
+/** Returns looked at in one round, so that a long list never holds the one connection of the embedded database for long. */
+const RETURNS_A_ROUND = 200;
+const DAY_MS = 24 * 60 * 60 * 1000;
+
+/**
+ * One round of everything that belongs to time. Each return, draft and call is a transaction of its own, decided anew
+ * inside it, so that the round may run twice at once, be cut short, or come late, and nothing happens twice. As the
+ * system: it is nobody's request.
+ */
+export async function runDueAsSystem(now = new Date()): Promise<DueRound> {
+  const calls = await callSafetyOfficerAsSystem(now);
+  const pager = await sendPagerCallsAsSystem(now);
+  const quarantineAlarms = await asSystem((tx) => alarmOverdueStays(tx, now));
+  const draftsDeleted = await asSystem((tx) => deleteOldDrafts(tx, now));
+  let moved = 0;
+  let refused = 0;
+  let endingSoon = 0;
+  for (const reference of await asSystem((tx) => findCandidates(tx, now))) {
+    const answer = await makeDueMoveAsSystem(reference, ({ standing, row }) => dueMove(standing, row.dueAt), now);
+    if (answer?.ok === true) moved += 1;
+    else if (answer !== null) refused += 1;
+    else endingSoon += (await asSystem((tx) => tellIfEndsSoon(tx, reference, now))) ? 1 : 0;
+  }
+  return {
+    moved,
+    refused,
+    endingSoon,
+    draftsDeleted,
+    quarantineAlarms,
+    calls,
+    pagerSent: pager.sent,
+    pagerFailed: pager.failed,
+  };
+}
+
+/**
+ * Returns that time could move: at such a status, and untouched for a day, since every period here is a day at least.
+ * Those untouched longest come first.
+ */
+async function findCandidates(tx: Transaction, now: Date): Promise<string[]> {
+  const rows = await tx.return.findMany({
+    where: {
+      status: { in: [...statusesThatTimeMoves] },
+      settledBefore: false,
+      moves: { none: { at: { gt: new Date(now.getTime() - DAY_MS) } } },
+    },
+    select: { reference: true },
+    orderBy: { dueAt: "asc" },
+    take: RETURNS_A_ROUND,
+  });
+  return rows.map(({ reference }) => reference);
+}
+
+/** The permission to send ends in a few days and the pack has not been handed over: told once for each end. */
+async function tellIfEndsSoon(tx: Transaction, reference: string, now: Date): Promise<boolean> {
+  const loaded = await loadStanding(tx, reference, now);
+  if (loaded === null || !endsSoon(loaded.standing)) return false;
+  const ends = endOf(loaded);
+  const key = { kind: "expiry-reminder", reference, occasion: `ends ${ends.toISOString()}` } as const;
+  const isTold = await tx.notice.count({ where: { key: { startsWith: `${key.kind} ${reference} ${key.occasion} ` } } });
+  if (isTold > 0) return false;
+  await queueNotice(tx, {
+    ...key,
+    returnId: loaded.row.id,
+    to: { dealerId: loaded.row.dealerId },
+    until: civilDateAt(ends, loaded.row.dealer.timeZone),
+  });
+  return true;
+}
+
+function endOf({ standing }: LoadedStanding): Date {
+  const ends = standing.known.sendingEndsAt;
+  if (ends === null) throw new RangeError(`${standing.reference}: no permission to send that could end`);
+  return new Date(ends);
+}
+
+/** A draft is nobody's evidence: what was not sent and not touched for so long is deleted. */
+async function deleteOldDrafts(tx: Transaction, now: Date): Promise<number> {
+  const { draftKeptDays } = await readReturnSettings(tx, now, "UTC");
+  const { count } = await tx.returnDraft.deleteMany({
+    where: { savedAt: { lt: new Date(now.getTime() - draftKeptDays * DAY_MS) } },
+  });
+  return count;
+}
+
+/** A pack that lies longer than its place allows: the service lead and the safety officer are told, once for each stay. */
+async function alarmOverdueStays(tx: Transaction, now: Date): Promise<number> {
+  const stays = await tx.quarantineStay.findMany({
+    where: { releasedAt: null },
+    select: {
+      id: true,
+      placedAt: true,
+      place: {
+        select: { code: true, maxPacks: true, maxEnergyKwh: true, minimumHours: true, overdueAfterHours: true },
+      },
+      arrival: { select: { returnId: true, return: { select: { reference: true } } } },
+    },
+  });
+  let alarms = 0;
+  for (const { id, placedAt, place, arrival } of stays) {
+    if (!isOverdue(place, placedAt, now)) continue;
+    const occasion = `stay ${id}`;
+    const { reference } = arrival.return;
+    const isTold = await tx.notice.count({ where: { kind: "quarantine-overdue", key: { contains: occasion } } });
+    if (isTold > 0) continue;
+    for (const role of ["service-lead", "safety-officer"] as const) {
+      await queueNotice(tx, {
+        kind: "quarantine-overdue",
+        reference,
+        returnId: arrival.returnId,
+        occasion,
+        to: { role },
+      });
+    }
+    alarms += 1;
+  }
+  return alarms;
+}
+
+/** Gives the database back; for a command that does one round and ends. */
+export function closeDueRound(): Promise<void> {
+  return closeDatabase();
+}

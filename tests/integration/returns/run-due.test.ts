@@ -1,0 +1,243 @@
+import { randomUUID } from "node:crypto";
+import http from "node:http";
+import type { AddressInfo } from "node:net";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import type { Actor } from "@/lib/access/actor";
+import { asSystem } from "@/lib/data/database";
+import { checkHistory } from "@/lib/data/history";
+import { listUnansweredIncidents } from "@/lib/data/incident-calls";
+import { acknowledgeIncident } from "@/lib/data/keep-incident";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
+import { setQuarantinePlace } from "@/lib/data/quarantine-places";
+import { placeInQuarantine, recordArrival } from "@/lib/data/receiving";
+import { keepDraft, listDrafts } from "@/lib/data/return-drafts";
+import { runDueAsSystem } from "@/lib/data/run-due";
+import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+import { draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
+import type { MoveRequest } from "@/lib/returns/return-moves";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+const now = new Date("2026-10-05T09:00:00Z");
+const days = (count: number, minutes = 0) => new Date(now.getTime() + count * 86_400_000 + minutes * 60_000);
+let fleet: SmallFleet;
+let nextPack = 0;
+let pager: http.Server;
+const heard: unknown[] = [];
+let answerOfPager = 200;
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  pager = http.createServer((request, response) => {
+    let body = "";
+    request.on("data", (chunk) => {
+      body += chunk;
+    });
+    request.on("end", () => {
+      heard.push(JSON.parse(body));
+      response.writeHead(answerOfPager).end();
+    });
+  });
+  await new Promise<void>((resolve) => pager.listen(0, "127.0.0.1", resolve));
+  process.env.PAGER_URL = `http://127.0.0.1:${(pager.address() as AddressInfo).port}/call`;
+  process.env.APP_URL = "https://returns.example";
+});
+
+afterAll(async () => {
+  delete process.env.PAGER_URL;
+  delete process.env.APP_URL;
+  await new Promise((resolve) => pager.close(resolve));
+});
+
+async function lodged(changes: Parameters<typeof filledForm>[1] = {}): Promise<string> {
+  const serial = fleet.others[nextPack++];
+  if (serial === undefined) throw new Error("the fleet has no pack left");
+  const answer = await lodgeReturn(fleet.berlin, filledForm(serial, changes), now);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  return answer.reference;
+}
+
+async function move(actor: Actor, reference: string, request: MoveRequest, at = now) {
+  expect(await makeMove(actor, reference, request, at), `${request.name}`).toMatchObject({ ok: true });
+}
+
+const returnOf = (reference: string) =>
+  asSystem((tx) =>
+    tx.return.findUniqueOrThrow({ where: { reference }, include: { moves: { orderBy: { sequence: "asc" } } } }),
+  );
+const noticesOf = async (reference: string) => {
+  const rows = await asSystem((tx) => tx.notice.findMany({ where: { reference }, orderBy: { key: "asc" } }));
+  return rows.map(({ kind, audienceRole }) => (audienceRole === null ? kind : `${kind} to ${audienceRole}`));
+};
+
+test("a question without an answer is repeated, proposed to lapse, and let lapse by service alone", async () => {
+  const reference = await lodged();
+  const ask: MoveRequest = { name: "ask", reason: "Which charger?", seenVersion: 1, stated: { dueOn: "2026-10-09" } };
+  await move(fleet.bench, reference, ask);
+  expect(await runDueAsSystem(days(2))).toMatchObject({ moved: 0 });
+  // Two rounds at once, as two timers may run them: one reminder.
+  const both = await Promise.all([runDueAsSystem(days(3, 1)), runDueAsSystem(days(3, 1))]);
+  expect(both.map(({ moved }) => moved).sort()).toEqual([0, 1]);
+  expect((await runDueAsSystem(days(3, 5))).moved).toBe(0);
+  expect((await runDueAsSystem(days(7))).moved).toBe(1);
+  expect((await runDueAsSystem(days(8))).moved).toBe(1);
+  expect((await runDueAsSystem(days(20))).moved).toBe(0);
+  const row = await returnOf(reference);
+  expect(row).toMatchObject({ status: "more-information-needed", turn: "maker", version: 5 });
+  expect(row.moves.slice(2).map(({ move: name, actorName }) => `${name} ${actorName}`)).toEqual([
+    "remind The program, by the calendar",
+    "remind The program, by the calendar",
+    "propose-lapse The program, by the calendar",
+  ]);
+  expect(checkHistory(row.moves, row.lastMoveHash)).toMatchObject({ kind: "sound" });
+  expect(await noticesOf(reference)).toEqual([
+    "lapse-proposed to service-lead",
+    "question",
+    "question",
+    "question",
+    "received",
+  ]);
+  const lapse: MoveRequest = { name: "lapse-unanswered", reason: "Nobody answered.", seenVersion: 5 };
+  expect(await makeMove(fleet.berlin, reference, lapse, days(20))).toMatchObject({ reason: "not-allowed" });
+  await move(fleet.bench, reference, lapse, days(20));
+});
+
+test("a permission that was not used ends, the dealer is told, and service may renew it", async () => {
+  const reference = await lodged();
+  await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
+  const allow = { reason: "To the bench.", stated: { transportClass: "not-damaged" } };
+  await move(fleet.lead, reference, { name: "approve-return", seenVersion: 2, ...allow });
+  expect((await runDueAsSystem(days(13))).moved).toBe(0);
+  expect((await runDueAsSystem(days(15))).moved).toBe(1);
+  expect(await returnOf(reference)).toMatchObject({ status: "lapsed", version: 4 });
+  expect(await noticesOf(reference)).toContain("approval-ended");
+  await move(fleet.lead, reference, { name: "renew-approval", seenVersion: 4, ...allow }, days(16));
+  await move(fleet.bench, reference, { name: "withdraw", reason: "Solved itself.", seenVersion: 5 }, days(16));
+});
+
+test("what was handed back closes after its days, once the money is settled and not before", async () => {
+  const reference = await lodged();
+  await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
+  const reason = "Runs as new on the bench.";
+  const decision = { remedy: "return-as-is", confirmedFault: "no-fault-found", reason, seenVersion: 2 } as const;
+  await move(fleet.bench, reference, { name: "propose", reason, seenVersion: 2, decision });
+  await move(fleet.lead, reference, { name: "approve", reason: "", seenVersion: 3, stated: { noticesGiven: true } });
+  const serial = fleet.others[nextPack - 1] ?? fleet.unsold;
+  await move(fleet.bench, reference, {
+    name: "ready-without-work",
+    reason: "",
+    seenVersion: 4,
+    stated: { packIsSafe: true },
+  });
+  await move(fleet.berlin, reference, {
+    name: "hand-back",
+    reason: "",
+    seenVersion: 5,
+    stated: { outgoingSerial: serial },
+  });
+  // Nobody has said what is owed.
+  expect((await runDueAsSystem(days(20))).moved).toBe(0);
+  const { id, dealerId } = await returnOf(reference);
+  await asSystem(async (tx) => {
+    const rate = await tx.settlementRate.create({
+      data: {
+        kind: "freight",
+        country: "DE",
+        currency: "EUR",
+        amountMinor: 4000,
+        validFrom: now,
+        setByUserId: "f",
+        setByName: "F",
+        setAt: now,
+      },
+    });
+    await tx.settlementLine.create({
+      data: {
+        returnId: id,
+        dealerId,
+        kind: "freight",
+        operation: "",
+        rateId: rate.id,
+        currency: "EUR",
+        amountMinor: 4000,
+        state: "refused",
+        reason: "Not owed.",
+        clientKey: randomUUID(),
+        claimedByUserId: "u",
+        claimedByName: "U",
+        claimedAt: now,
+      },
+    });
+  });
+  expect((await runDueAsSystem(days(13))).moved).toBe(0);
+  expect((await runDueAsSystem(days(20))).moved).toBe(1);
+  expect(await returnOf(reference)).toMatchObject({ status: "closed", turn: "nobody", version: 7 });
+});
+
+test("an unfinished return is deleted when nobody has touched it for the days that are set", async () => {
+  const answers = draftAnswersSchema.parse({ clientKey: randomUUID(), dangerSigns: ["none-of-these"] });
+  await keepDraft(fleet.berlin, { answers, reading: null, seenVersion: 0 }, now);
+  expect((await runDueAsSystem(days(13))).draftsDeleted).toBe(0);
+  expect(await listDrafts(fleet.berlin)).toHaveLength(1);
+  expect((await runDueAsSystem(days(15))).draftsDeleted).toBe(1);
+  expect(await listDrafts(fleet.berlin)).toEqual([]);
+});
+
+test("a pack that lies too long in quarantine is reported to those who answer for it, once", async () => {
+  const place = {
+    code: "Q1",
+    whereItIs: "Yard",
+    maxPacks: 3,
+    maxEnergyKwh: 9,
+    minimumHours: 24,
+    overdueAfterHours: 72,
+    emergencyNumber: "112",
+    onCall: "Porter",
+    extinguishing: "Hose",
+    assemblyPoint: "Gate",
+  };
+  expect(await setQuarantinePlace(fleet.safetyOfficer, place)).toEqual({ ok: true });
+  const reference = await lodged();
+  const arrival = arrivalSchema.parse({ scanned: fleet.unsold, boxCondition: "sound", noSigns: true });
+  await recordArrival(fleet.bench, reference, arrival, now);
+  expect(await placeInQuarantine(fleet.bench, reference, "Q1", now)).toEqual({ ok: true });
+  expect((await runDueAsSystem(days(2))).quarantineAlarms).toBe(0);
+  expect((await runDueAsSystem(days(4))).quarantineAlarms).toBe(1);
+  expect((await runDueAsSystem(days(5))).quarantineAlarms).toBe(0);
+  expect((await noticesOf(reference)).filter((told) => told.startsWith("quarantine"))).toEqual([
+    "quarantine-overdue to safety-officer",
+    "quarantine-overdue to service-lead",
+  ]);
+});
+
+test("an incident calls the safety officer on two ways, again and again, until a named person takes notice", async () => {
+  const reference = await lodged({ dangerSigns: ["smoke-or-smell"] });
+  const [incident] = await listUnansweredIncidents(fleet.safetyOfficer);
+  if (incident === undefined) throw new Error("no incident was opened");
+  expect(await listUnansweredIncidents(fleet.lead)).toEqual([]);
+  heard.length = 0;
+  const both = await Promise.all([runDueAsSystem(now), runDueAsSystem(now)]);
+  expect(both.reduce((sum, { calls }) => sum + calls, 0)).toBe(1);
+  expect(await runDueAsSystem(days(0, 29))).toMatchObject({ calls: 0 });
+  // The second way does not answer: tried again a minute later, under the same number.
+  answerOfPager = 503;
+  expect(await runDueAsSystem(days(0, 30))).toMatchObject({ calls: 1, pagerSent: 0, pagerFailed: 1 });
+  answerOfPager = 200;
+  expect(await runDueAsSystem(days(0, 32))).toMatchObject({ calls: 0, pagerSent: 1, pagerFailed: 0 });
+  expect(heard).toMatchObject([
+    { incident, call: 1 },
+    { call: 2 },
+    { call: 2, link: `https://returns.example/incidents/${incident}` },
+  ]);
+  // What goes out of the house names the incident and nothing of the pack, the dealer or the people.
+  expect(JSON.stringify(heard)).not.toContain(reference);
+  expect(await noticesOf(incident)).toEqual(["incident-call to safety-officer", "incident-call to safety-officer"]);
+  for (const actor of [fleet.lead, fleet.bench, fleet.berlin])
+    expect(await acknowledgeIncident(actor, incident, days(0, 40))).toMatchObject({ ok: false });
+  expect(await acknowledgeIncident(fleet.safetyOfficer, incident, days(0, 40))).toMatchObject({ ok: true });
+  expect(await listUnansweredIncidents(fleet.safetyOfficer)).toEqual([]);
+  expect(await runDueAsSystem(days(1))).toMatchObject({ calls: 0, pagerSent: 0 });
+});
