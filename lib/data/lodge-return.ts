@@ -99,7 +99,8 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
         : { soldOn: form.soldOnStated, proven: form.soldOnEvidence === "delivery-receipt" };
     const { toldOn, symptom } = form;
     const answer = await answerCover(tx, pack, { toldOn, today, stated, symptom });
-    return { pack, today, answer, context: await readSuggestionContext(tx, pack, toldOn, answer.cover) };
+    const known = await readSuggestionContext(tx, pack, toldOn, answer.cover);
+    return { pack, today, answer, context: { ...known, complaint: symptom } };
   });
   if (facts === null) return { ok: false, problems: [{ field: "serial", sentence: unknownSerial }] };
   const { pack, today, answer, context } = facts;

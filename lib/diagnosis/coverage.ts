@@ -1,4 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
+import { type NotSeen, notSeen } from "@/lib/diagnosis/not-seen";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { counted, inDigits, inMillivolt, inTime, namedGroups } from "@/lib/diagnosis/wording";
@@ -11,6 +12,8 @@ export interface Coverage {
   /** Each entry is a reason why "no fault found" may not be said. */
   readonly missing: readonly string[];
   readonly remarks: readonly string[];
+  /** Classes of fault this file could not have shown; their sentences are among the remarks. */
+  readonly unseen: readonly NotSeen[];
   /** Why the file cannot be of this pack model at all; null where it can. */
   readonly misfit: string | null;
 }
@@ -78,18 +81,22 @@ export function judgeCoverage(evidence: Evidence): Coverage {
       }
     }
   }
-  if (survey.log.temperatures.length === 0) remarks.push("No temperature was logged.");
-  else judged.push("Temperature probes move together.");
-  if (evidence.drift === null) remarks.push("No rest of two days was logged: a slow leak cannot be excluded.");
-  else judged.push(`No group drifts over ${inTime(evidence.drift.days * 86400)} of rest.`);
-  if (evidence.sum.outcome !== "measured") remarks.push("No pack voltage was logged to check the groups against.");
+  const unseen = notSeen(evidence);
+  remarks.push(...unseen.map(({ because }) => because));
+  if (survey.log.temperatures.length === 0) missing.push("No temperature was logged: heat cannot be judged.");
+  else if (!unseen.some(({ fault }) => fault === "temperature-sensor"))
+    judged.push("Temperature probes move together.");
+  if (evidence.drift !== null) judged.push(`No group drifts over ${inTime(evidence.drift.days * 86400)} of rest.`);
+  if (evidence.sum.outcome !== "measured") {
+    missing.push("No pack voltage was logged: cells cannot be told from their wiring.");
+  }
   const { notUnderstood } = settingsForModel(model);
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
   missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence));
   missing.push(...unexplained(evidence), ...smallCapacities(evidence));
   for (const watched of watchedGroups(evidence)) remarks.push(watched);
-  return { judged, missing, remarks, misfit };
+  return { judged, missing, remarks, unseen, misfit };
 }
 
 /** Multiple of its error within which a capacity is known, and how much wider than the limit that may be. Engineering defaults. */

@@ -5,6 +5,7 @@ import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import { listMeasurements } from "@/lib/diagnosis/list-measurements";
+import type { NotSeen } from "@/lib/diagnosis/not-seen";
 import { rankFindings } from "@/lib/diagnosis/rank-findings";
 import { type ReadingDrawings, readingDrawings } from "@/lib/diagnosis/reading-drawings";
 import { acuteEvent } from "@/lib/diagnosis/rules/acute-event";
@@ -46,6 +47,8 @@ export interface Diagnosis {
   /** Most likely first. */
   readonly findings: Finding[];
   readonly suggestion: Suggestion;
+  /** Classes of fault this file could not have shown, whatever was found. */
+  readonly unseen: readonly NotSeen[];
   /** As built beside as found, in whole sentences; null where no baseline was given. */
   readonly besideBuilt: readonly string[] | null;
   /** Null unless asked for. */
@@ -92,6 +95,7 @@ export function diagnose({
   return {
     measurements,
     findings,
+    unseen: coverage.unseen,
     suggestion: suggest(findings, coverage, settings.verdict.suggestConfidence, context),
     besideBuilt: baseline === undefined ? null : compareWithBuilt(measurements, findings, baseline, model),
     drawings: draw ? readingDrawings(log, evidence, findings) : null,

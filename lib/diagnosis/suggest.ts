@@ -2,6 +2,7 @@ import type { Coverage } from "@/lib/diagnosis/coverage";
 import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
 import { type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
+import { unseenBehind } from "@/lib/diagnosis/not-seen";
 import { plainFault, plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { remedyForFault } from "@/lib/diagnosis/remedy-for-fault";
 import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
@@ -68,7 +69,29 @@ export function suggest(
       },
     );
   }
+  const behind =
+    leading.fault === "no-fault-found" && context.complaint !== undefined
+      ? unseenBehind(context.complaint, leading.evidenceAgainst)
+      : [];
+  if (behind.length > 0) return complaintNotSeen(leading, behind, missing);
   return forFinding(leading, findings, missing, context);
+}
+
+/** The file is sound in all it shows, but what the customer complains of it could not have shown. */
+function complaintNotSeen(leading: Finding, behind: readonly string[], missing: readonly string[]): Suggestion {
+  return answer(
+    "cannot-tell",
+    [
+      "Nothing in the file is at fault, but what was complained of points to something it could not have shown.",
+      ...behind,
+      `Do this next: ${leading.nextTest}`,
+    ],
+    {
+      plain: ["The readings could not have shown what was complained of.", plainRemedy["cannot-tell"]],
+      wouldChange: [`A file that shows it would be judged anew: ${leading.nextTest}`],
+      missing: [...missing, ...behind],
+    },
+  );
 }
 
 function isolate(dangerous: Finding, missing: readonly string[]): Suggestion {

@@ -1,12 +1,11 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
+import { synchronousAtAll } from "@/lib/diagnosis/not-seen";
 import { confidence, inDigits } from "@/lib/diagnosis/wording";
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
 import { pathScatter } from "@/lib/readings/measure/path-scatter";
 
-/** Correlation of steps under which even a change may be skewed sampling (an open vehicle log at 0.6 shows 2 to 44 mOhm). */
-const synchronousAtAll = 0.9;
 /** Correlation from which the absolute resistance outside the groups is trusted: skewed sampling inflates it. Engineering default. */
 const synchronousEnough = 0.93;
 /** Multiple of its error a change must reach. Engineering default. */

@@ -3,7 +3,10 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { confidence } from "@/lib/diagnosis/wording";
 
-/** F14: everything that can be judged was judged and is sound. Never from a log that could not have shown a fault. */
+/**
+ * F14: everything that can be judged was judged and is sound. Never from a log that could not have shown a fault; classes
+ * it could not have shown are named against it.
+ */
 export function noFaultFound(evidence: Evidence, coverage: Coverage, others: readonly Finding[]): Finding[] {
   if (others.length > 0 || coverage.missing.length > 0 || evidence.acute.length > 0) return [];
   return [
@@ -14,7 +17,14 @@ export function noFaultFound(evidence: Evidence, coverage: Coverage, others: rea
       safetyClass: "C",
       evidenceFor: coverage.judged,
       evidenceAgainst: coverage.remarks,
-      nextTest: "Repeat the customer's conditions (temperature, load) with a second log.",
+      nextTest: nextTest(coverage),
     },
   ];
+}
+
+/** The first class not seen names the test; a sound file that showed all is held against the customer's conditions. */
+function nextTest({ unseen }: Coverage): string {
+  const again = "Repeat the customer's conditions (temperature, load) with a second log.";
+  const first = unseen[0];
+  return first === undefined ? again : `${first.next} ${again}`;
 }

@@ -12,6 +12,8 @@ export interface JudgedFault {
   readonly named: boolean;
   /** Named first, or first among those of the faults planted. */
   readonly leads: boolean;
+  /** The verdict says that the file could not have shown this class. */
+  readonly saidUnseen: boolean;
 }
 
 export interface Verdict {
@@ -32,6 +34,7 @@ export interface Verdict {
 interface Judged {
   readonly findings: readonly Finding[];
   readonly suggestion: Pick<Diagnosis["suggestion"], "remedy" | "reasons">;
+  readonly unseen: Diagnosis["unseen"];
 }
 
 const decoder = (trial: Trial) => createReadingDecoder({ model: trial.bench.model });
@@ -45,10 +48,11 @@ export function judgeTrial(trial: Trial): Verdict {
     read.kind === "unusable"
       ? {
           findings: [],
+          unseen: [],
           suggestion: { remedy: "cannot-tell", reasons: [read.sentence] },
         }
       : diagnose({ log: read.log, summary: read.summary, model: trial.bench.model });
-  const { findings, suggestion } = diagnosis;
+  const { findings, suggestion, unseen } = diagnosis;
   const faults = trial.planted.map((planted): JudgedFault => {
     const named = findings.some((finding) => isOf(finding, planted));
     const first = findings.find((finding) =>
@@ -56,11 +60,16 @@ export function judgeTrial(trial: Trial): Verdict {
     );
     const mine = findings.filter((finding) => isAbout(finding, planted))[0];
     const leads = mine !== undefined && isOf(mine, planted) && (trial.planted.length > 1 || first === findings[0]);
-    return { planted, visibility: visibility(trial, planted), named, leads };
+    const saidUnseen = unseen.some(({ fault }) => fault === planted.fault);
+    return { planted, visibility: visibility(trial, planted), named, leads, saidUnseen };
   });
   const right = findings.map((finding) =>
     finding.fault === "no-fault-found"
-      ? faults.every((fault) => fault.visibility !== "visible")
+      ? // Sound of all it could show: a real fault outside that is forgiven only where the verdict says it could not be seen.
+        faults.every(
+          (fault) =>
+            fault.visibility === "below the class" || (fault.visibility === "not in the log" && fault.saidUnseen),
+        )
       : trial.planted.some((planted) => isOf(finding, planted)),
   );
   const falseFindings = findings.filter(

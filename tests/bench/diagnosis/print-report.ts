@@ -84,11 +84,16 @@ function printUnseen(cases: readonly Case[]): void {
   const named = unseen.filter(({ fault }) => fault.named);
   const cannot = unseen.filter(({ verdict, fault }) => !fault.named && verdict.remedy === "cannot-tell");
   const sound = unseen.filter(({ verdict }) => verdict.findings[0]?.fault === "no-fault-found");
-  const remarked = sound.filter(({ verdict }) => (verdict.findings[0]?.evidenceAgainst.length ?? 0) > 0);
+  const open = sound.filter(({ fault }) => fault.saidUnseen);
   const other = unseen.filter(({ verdict }) => verdict.falseFindings.length > 0);
   console.log(
-    `REAL FAULTS THE FILE CANNOT SHOW: ${unseen.length}; named all the same ${named.length}, "cannot tell" ${cannot.length}, "no fault found" ${sound.length} (${remarked.length} of them say what was not judged), something else named ${other.length}\n`,
+    `REAL FAULTS THE FILE CANNOT SHOW: ${unseen.length}; named all the same ${named.length}, "cannot tell" ${cannot.length}, "no fault found" ${sound.length} (${open.length} of them say that this very class could not be seen), something else named ${other.length}`,
   );
+  for (const { verdict, fault } of sound) {
+    if (!fault.saidUnseen)
+      console.log(`  called sound without a word of it: case ${verdict.place} ${sayPlanted(fault)}`);
+  }
+  console.log("");
 }
 
 function printConfusion(verdicts: readonly Verdict[]): void {

@@ -158,3 +158,13 @@ test("a small current that flows for an hour through a switch commanded off is c
   const found = first({ ...log, dischargeSwitch, chargeSwitch: constant(rows, 1) });
   expect(found).toMatchObject({ fault: "power-stage-fault", safetyClass: "A1", remedy: "isolate" });
 });
+
+test("what a file without switch states, rest of days or pack voltage cannot show is named with its reason", () => {
+  const log = parkedLog(() => undefined);
+  log.packVoltageV.fill(Number.NaN);
+  const { unseen } = diagnose({ log, summary: summaryOf(log), model: plainModel });
+  expect(unseen.map(({ fault }) => fault)).toEqual(
+    expect.arrayContaining(["self-discharge", "water-ingress", "main-lead", "measurement-fault", "power-stage-fault"]),
+  );
+  expect(unseen[0]?.because).toBe("A slow leak cannot be seen here: no rest of two days was logged.");
+});

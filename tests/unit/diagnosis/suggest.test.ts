@@ -114,3 +114,16 @@ test("every remedy and fault speaks plain words without a number, a code or a un
     for (const sentence of plainReasons) expect(sentence).not.toMatch(/\d|mOhm|confidence|F\d|class/);
   }
 });
+
+test("a complaint the file could not have shown outweighs no fault found, any other does not", () => {
+  const unseen = "A slow leak cannot be seen here: no rest of two days was logged.";
+  const sound = [
+    found("no-fault-found", { groups: [], evidenceAgainst: [unseen], nextTest: "Park the pack for three days." }),
+  ];
+  const none = { misfit: null, missing: [] };
+  const standing = suggest(sound, none, LEAST, { complaint: "loses-charge-standing" });
+  expect(standing.remedy).toBe("cannot-tell");
+  expect(standing.reasons).toContain(unseen);
+  expect(standing.reasons.at(-1)).toBe("Do this next: Park the pack for three days.");
+  expect(suggest(sound, none, LEAST, { complaint: "short-range" }).remedy).toBe("return-as-is");
+});
