@@ -117,7 +117,7 @@ function modelRow({
   massKg,
   model,
 }: ScenarioModel): Prisma.PackModelCreateManyInput {
-  const { groups, parallel, groupResistanceMilliohm, openCircuit, ...values } = model;
+  const { groups, parallel, groupResistanceMilliohm, openCircuit, diagnosis, ...values } = model;
   return {
     ...values,
     id,
@@ -130,6 +130,7 @@ function modelRow({
     parallelCount: parallel,
     groupResistanceMilliohm: groupResistanceMilliohm ?? null,
     ...(openCircuit === undefined ? {} : { openCircuit }),
+    ...(diagnosis === undefined ? {} : { diagnosis }),
   };
 }
 

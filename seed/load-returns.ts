@@ -161,7 +161,7 @@ async function writeReadings(
     sizeBytes: file.sizeBytes,
   };
   const card = await storeReadings(tx, facts, report);
-  await suggestAnew(tx, card.id, context, dangerOf(one.dangerSigns));
+  await suggestAnew(tx, card.id, { model, context, danger: dangerOf(one.dangerSigns) });
   await tx.readingFile.update({
     where: { id: card.id },
     data: { returnId: one.id, uploadedAt: new Date(one.lodgedAt) },

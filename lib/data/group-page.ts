@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { type OwnThreshold, ownThresholds } from "@/lib/diagnosis/settings-for-model";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "@/lib/reliability/compare-strata";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
@@ -22,6 +23,8 @@ export interface RevisionFacts {
   readonly introducedOn: string;
   readonly current: boolean;
   readonly changes: readonly RevisionChange[];
+  /** Thresholds of the diagnosis its model sets otherwise than usual; null where what is stored has not their shape. */
+  readonly thresholds: readonly OwnThreshold[] | null;
 }
 
 export interface GroupPage {
@@ -84,7 +87,12 @@ export async function readGroupPage(
 async function readRevision(tx: Transaction, code: string) {
   const found = await tx.revision.findUnique({
     where: { code },
-    select: { introducedOn: true, supersededOn: true, changes: true, model: { select: { name: true } } },
+    select: {
+      introducedOn: true,
+      supersededOn: true,
+      changes: true,
+      model: { select: { name: true, diagnosis: true } },
+    },
   });
   if (found === null) return null;
   const { introducedOn, supersededOn, changes, model } = found;
@@ -92,6 +100,7 @@ async function readRevision(tx: Transaction, code: string) {
     introducedOn: fromDateColumn(introducedOn),
     current: supersededOn === null,
     changes: readChanges(changes),
+    thresholds: ownThresholds(model.diagnosis),
   };
   return { modelName: model.name, facts };
 }

@@ -134,7 +134,7 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
         select: { id: true, reference: true },
       });
       if (file.id !== null) {
-        await suggestAnew(tx, file.id, context, danger);
+        await suggestAnew(tx, file.id, { model: pack.model.facts, context, danger });
         await attachFile(tx, file.id, stored.id);
       }
       if (danger.kind !== "none") {

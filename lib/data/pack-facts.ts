@@ -157,14 +157,16 @@ export function packModelOf(row: {
   cyclesTo80Percent: number;
   groupResistanceMilliohm: number | null;
   openCircuit: unknown;
+  diagnosis: unknown;
 }): PackModel {
-  const { seriesCount, parallelCount, groupResistanceMilliohm, openCircuit, ...values } = row;
+  const { seriesCount, parallelCount, groupResistanceMilliohm, openCircuit, diagnosis, ...values } = row;
   return packModelSchema.parse({
     ...values,
     groups: seriesCount,
     parallel: parallelCount,
     groupResistanceMilliohm: groupResistanceMilliohm ?? undefined,
     openCircuit: openCircuit ?? undefined,
+    diagnosis: diagnosis ?? undefined,
   });
 }
 

@@ -1,11 +1,19 @@
 import "server-only";
-import { defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import { type Finding, faults, safetyClasses } from "@/lib/diagnosis/finding";
+import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import type { PackModel } from "@/lib/packs/pack-model";
 import type { Danger } from "@/lib/returns/danger-signs";
 import { suggestionUnderDanger } from "@/lib/returns/suggestion-under-danger";
 import type { Transaction } from "./database";
+
+export interface SuggestionGrounds {
+  /** Its thresholds count here as they did when the file was judged. */
+  readonly model: PackModel;
+  readonly context: SuggestionContext;
+  readonly danger: Danger;
+}
 
 /**
  * The readings were judged before the form said what was seen on the pack and whether it is covered: now the suggestion
@@ -15,13 +23,12 @@ import type { Transaction } from "./database";
 export async function suggestAnew(
   tx: Transaction,
   fileId: string,
-  context: SuggestionContext,
-  danger: Danger,
+  { model, context, danger }: SuggestionGrounds,
 ): Promise<void> {
   const stored = await tx.suggestion.findUnique({ where: { readingFileId: fileId }, select: { missing: true } });
   if (stored === null) return;
   const rows = await tx.finding.findMany({ where: { readingFileId: fileId }, orderBy: { rank: "asc" } });
-  const { suggestConfidence } = defaultDiagnosisSettings.verdict;
+  const { suggestConfidence } = settingsForModel(model).settings.verdict;
   const plain = suggest(
     rows.flatMap(findingOf),
     // A file of another model is refused when it is sent, so none that is kept can misfit.

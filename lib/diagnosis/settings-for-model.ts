@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { type DiagnosisSettings, defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
-import type { PackModel } from "@/lib/packs/pack-model";
+import { modelThresholdsSchema, type PackModel } from "@/lib/packs/pack-model";
 
 export interface ModelSettings {
   readonly settings: DiagnosisSettings;
@@ -35,4 +35,42 @@ export function settingsForModel(model: PackModel, defaults = defaultDiagnosisSe
     },
     notUnderstood,
   };
+}
+
+/** A threshold a model sets otherwise than usual. */
+export interface OwnThreshold {
+  /** Part and name: "verdict.imbalancePercent". */
+  readonly name: string;
+  readonly value: string;
+  /** The default; null for a name no threshold has. */
+  readonly usual: string | null;
+}
+
+/**
+ * What a model's stored thresholds come to beside the defaults, for whoever answers for them; null where they are not of
+ * the shape thresholds have. Empty for a model that brings none; in order of name, because
+ * the database keeps none.
+ */
+export function ownThresholds(stored: unknown, defaults = defaultDiagnosisSettings): OwnThreshold[] | null {
+  if (stored === null || stored === undefined) return [];
+  const parsed = modelThresholdsSchema.safeParse(stored);
+  if (!parsed.success) return null;
+  const own = Object.entries(parsed.data).flatMap(([part, values]) =>
+    Object.entries(values).map(([name, value]) => ({
+      name: `${part}.${name}`,
+      value: inWords(value),
+      usual: usualOf(defaults, part, name),
+    })),
+  );
+  return own.toSorted((a, b) => a.name.localeCompare(b.name, "en"));
+}
+
+function usualOf(defaults: DiagnosisSettings, part: string, name: string): string | null {
+  const known = Object.entries(defaults).find(([key]) => key === part)?.[1];
+  const usual = known === undefined ? undefined : Object.entries(known).find(([key]) => key === name)?.[1];
+  return typeof usual === "number" || Array.isArray(usual) ? inWords(usual) : null;
+}
+
+function inWords(value: number | readonly number[]): string {
+  return typeof value === "number" ? String(value) : value.join(" to ");
 }

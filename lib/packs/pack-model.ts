@@ -1,5 +1,11 @@
 import { z } from "zod";
 
+/** Thresholds a model brings of its own, by part and name; a number, or a range of two. */
+export const modelThresholdsSchema = z.record(
+  z.string(),
+  z.record(z.string(), z.union([z.number(), z.tuple([z.number(), z.number()])])),
+);
+
 /**
  * What the diagnosis must know of a pack model. The same object is stored with the model in the database and read from
  * MODEL.json by the command line. Units are in the names; percent of charge runs from 0 to 100.
@@ -28,9 +34,7 @@ export const packModelSchema = z.object({
    * Thresholds of the diagnosis this model wants otherwise, by part and name, e.g. { "verdict": { "imbalancePercent": 6 } }.
    * Names and their defaults: lib/diagnosis/diagnosis-settings.ts. May be left out.
    */
-  diagnosis: z
-    .record(z.string(), z.record(z.string(), z.union([z.number(), z.tuple([z.number(), z.number()])])))
-    .optional(),
+  diagnosis: modelThresholdsSchema.optional(),
 });
 
 export type PackModel = z.infer<typeof packModelSchema>;

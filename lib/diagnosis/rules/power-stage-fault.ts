@@ -18,7 +18,7 @@ export function powerStageFault(evidence: Evidence): Finding[] {
       evidenceFor: [
         stuckOn
           ? `The ${fault.which} switch is commanded off, yet up to ${inDigits(fault.worst, 1)} A flow for ${inTime(fault.durationS)} in the direction it should block.`
-          : `Both switches are commanded on and the groups are alive, yet only ${inDigits(fault.worst, 1)} V stand at the terminals for ${inTime(fault.durationS)}.`,
+          : `The discharge switch is commanded on and the groups are alive, yet only ${inDigits(fault.worst, 1)} V stand at the terminals for ${inTime(fault.durationS)}.`,
       ],
       evidenceAgainst: stuckOn
         ? ["A command logged later than it was given would look alike; it would not last."]

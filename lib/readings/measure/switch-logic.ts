@@ -16,7 +16,8 @@ const noOutput = 0.2;
 
 /**
  * Contradictions between switch command and current. Current in the other direction flows through a body diode and is no
- * fault of the switch that is off. Terminals dead although both switches are on: open switch, fuse or contactor.
+ * fault of the switch that is off. Terminals dead although the discharge switch is on: open switch, fuse or contactor; a
+ * charge switch that is off takes no more than the drop of its body diode.
  */
 export function switchFaults(survey: RowSurvey): SwitchFault[] {
   const { chargeSwitch, dischargeSwitch } = survey.log;
@@ -38,7 +39,6 @@ export function switchFaults(survey: RowSurvey): SwitchFault[] {
       survey,
       (row) =>
         dischargeSwitch[row] === 1 &&
-        (chargeSwitch === null || chargeSwitch[row] === 1) &&
         (survey.log.packVoltageV[row] ?? Number.NaN) < noOutput * (survey.sumV[row] ?? Number.NaN),
       (row) => survey.log.packVoltageV[row] ?? 0,
     );

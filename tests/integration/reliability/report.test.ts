@@ -1,10 +1,13 @@
 import { beforeAll, expect, test } from "vitest";
+import { asSystem } from "@/lib/data/database";
 import { readGroupPage } from "@/lib/data/group-page";
 import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { readPackFacts } from "@/lib/data/pack-facts";
 import { exportWatch, readWatch } from "@/lib/data/watch";
 import { packLists } from "@/lib/reliability/pack-lists";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { Prisma } from "@/prisma/generated/client";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -99,4 +102,20 @@ test.each(packLists)("the list of %s has as many packs as the number it stands b
   expect(page?.packs).toHaveLength(numbers[list]);
   expect(await listPacks(fleet.bench, question, list, 100)).toBeNull();
   expect(await exportPacks(fleet.berlin, question, list, 100)).toBeNull();
+});
+
+test("thresholds a model brings of its own are read with its packs and told on the page of its revision", async () => {
+  const stored = { verdict: { suggestConfidence: 0.9, noSuch: 1 } };
+  await asSystem((tx) => tx.packModel.updateMany({ data: { diagnosis: stored } }));
+  const facts = await asSystem((tx) => readPackFacts(tx, fleet.unsold));
+  expect(facts?.model.facts.diagnosis).toEqual(stored);
+  const page = await readGroupPage(fleet.manager, dataDate, { by: "revision", group: "QP-A" });
+  expect(page?.revision?.thresholds).toEqual([
+    { name: "verdict.noSuch", value: "1", usual: null },
+    { name: "verdict.suggestConfidence", value: "0.9", usual: "0.5" },
+  ]);
+  await expect(asSystem((tx) => tx.packModel.updateMany({ data: { diagnosis: [1] } }))).rejects.toThrow(
+    /PackModel_diagnosis/,
+  );
+  await asSystem((tx) => tx.packModel.updateMany({ data: { diagnosis: Prisma.DbNull } }));
 });

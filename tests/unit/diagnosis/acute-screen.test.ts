@@ -159,6 +159,16 @@ test("a small current that flows for an hour through a switch commanded off is c
   expect(found).toMatchObject({ fault: "power-stage-fault", safetyClass: "A1", remedy: "isolate" });
 });
 
+test("dead terminals while the discharge switch is on are an open switch, also in a full pack whose charge switch is off", () => {
+  for (const chargeOn of [1, 0]) {
+    const log = parkedLog((broken, row) => {
+      broken.packVoltageV[row] = 0.1;
+    });
+    const found = first({ ...log, dischargeSwitch: constant(rows, 1), chargeSwitch: constant(rows, chargeOn) });
+    expect(found).toMatchObject({ fault: "power-stage-fault", safetyClass: "B" });
+  }
+});
+
 test("what a file without switch states, rest of days or pack voltage cannot show is named with its reason", () => {
   const log = parkedLog(() => undefined);
   log.packVoltageV.fill(Number.NaN);

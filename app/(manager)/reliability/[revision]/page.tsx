@@ -13,6 +13,7 @@ import { GroupParts } from "../group/group-parts";
 import { TitledSection } from "../group/titled-section";
 import { ChangeList } from "./change-list";
 import { IssueList } from "./issue-list";
+import { ThresholdList } from "./threshold-list";
 
 interface RevisionPageProps {
   readonly params: Promise<{ readonly revision: string }>;
@@ -32,7 +33,7 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
   const page = await readGroupPage(actor, civilDateAt(new Date(), "UTC"), { by: "revision", group: code.data });
   const issues = await listRevisionIssues(actor, code.data);
   if (page?.revision == null || issues === null) notFound();
-  const { current, introducedOn, changes } = page.revision;
+  const { current, introducedOn, changes, thresholds } = page.revision;
   return (
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-8">
@@ -49,6 +50,9 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
           </TitledSection>
           <TitledSection title="What is known to be wrong with it">
             <IssueList issues={issues} />
+          </TitledSection>
+          <TitledSection title="How readings of its model are judged">
+            <ThresholdList thresholds={thresholds} />
           </TitledSection>
         </GroupParts>
       </div>

@@ -1,0 +1,30 @@
+import type { RevisionFacts } from "@/lib/data/group-page";
+
+/** Where the diagnosis of this model compares with other numbers than usual. Read only: they are part of the model's record. */
+export function ThresholdList({ thresholds }: Pick<RevisionFacts, "thresholds">) {
+  if (thresholds === null) {
+    return (
+      <p>
+        What is stored as thresholds of this model cannot be read as such: files of this model cannot be judged until it
+        is put right.
+      </p>
+    );
+  }
+  if (thresholds.length === 0) {
+    return <p className="text-soft">Its readings are judged by the usual thresholds.</p>;
+  }
+  return (
+    <ul className="list-disc space-y-2 pl-5">
+      {thresholds.map(({ name, value, usual }) => (
+        <li key={name}>
+          <span className="break-all">{name}</span>: {value}
+          <span className="block text-soft">
+            {usual === null
+              ? "No threshold has this name: no file of this model is called sound until it is put right."
+              : `Usually ${usual}`}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
