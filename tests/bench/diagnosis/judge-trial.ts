@@ -70,7 +70,7 @@ export function judgeTrial(trial: Trial): Verdict {
           (fault) =>
             fault.visibility === "below the class" || (fault.visibility === "not in the log" && fault.saidUnseen),
         )
-      : trial.planted.some((planted) => isOf(finding, planted)),
+      : trial.planted.some((planted) => isOf(finding, planted) || isTrueBesides(finding, planted)),
   );
   const falseFindings = findings.filter(
     (finding) => finding.fault !== "no-fault-found" && !trial.planted.some((planted) => isExplained(finding, planted)),
@@ -100,6 +100,16 @@ function sharesGroup(finding: Finding, planted: PlantedFault): boolean {
 /** The finding says what was planted, where it was planted. */
 function isOf(finding: Finding, planted: PlantedFault): boolean {
   return finding.fault === planted.fault && sharesGroup(finding, planted);
+}
+
+/** What a fault really brings about in the simulated pack, besides itself: naming it is right, not merely explained. */
+const broughtAbout: Partial<Record<Fault, readonly Fault[]>> = {
+  "water-ingress": ["self-discharge", "sense-wire", "temperature-sensor"],
+  "self-discharge": ["imbalance"],
+};
+
+function isTrueBesides(finding: Finding, planted: PlantedFault): boolean {
+  return sharesGroup(finding, planted) && (broughtAbout[planted.fault] ?? []).includes(finding.fault);
 }
 
 /** Rivals by nature, which one further test separates: naming the other too, second, is no false alarm. */

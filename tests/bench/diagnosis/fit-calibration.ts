@@ -1,0 +1,74 @@
+import { readFileSync } from "node:fs";
+import { type Fault, faults } from "@/lib/diagnosis/finding";
+
+/**
+ * `npx tsx tests/bench/diagnosis/fit-calibration.ts FINDINGS...`: prints the table of `confidence-calibration.ts`.
+ *
+ * Findings come from `bench:diagnosis --raw --findings FILE`. Logistic calibration (Platt 1999) of each class's belief:
+ * p = 1 / (1 + exp(-(a + b · logit(belief)))), by penalised maximum likelihood. All classes are fitted together first; each
+ * class is then drawn towards that line, because most have but some dozen findings.
+ */
+interface Judged {
+  readonly fault: Fault;
+  readonly confidence: number;
+  readonly right: boolean;
+}
+
+type Line = readonly [intercept: number, slope: number];
+
+/** How far a class may lie from the line of all classes before its own findings speak: standard deviations. Chosen beforehand. */
+const drawnWithin = 0.7;
+/** And the line of all classes from leaving beliefs as they are. */
+const allWithin = 2;
+
+const findings = process.argv
+  .slice(2)
+  .flatMap((file) => readFileSync(file, "utf8").split("\n"))
+  .filter((line) => line !== "")
+  .map((line): Judged => JSON.parse(line));
+const all = fitLine(findings, [0, 1], allWithin);
+console.log(`// ${findings.length} findings; all classes together: [${all.map(inDigits).join(", ")}]`);
+for (const fault of faults) {
+  const own = findings.filter((one) => one.fault === fault);
+  const line = own.length === 0 ? ([0, 1] as const) : fitLine(own, all, drawnWithin);
+  const right = own.filter((one) => one.right).length;
+  console.log(`  "${fault}": [${line.map(inDigits).join(", ")}], // ${right} of ${own.length} right`);
+}
+
+const longestStep = 0.5;
+
+function fitLine(own: readonly Judged[], towards: Line, within: number): Line {
+  let [a, b] = towards;
+  const pull = 1 / within ** 2;
+  for (let step = 0; step < 200; step += 1) {
+    let ga = -pull * (a - towards[0]);
+    let gb = -pull * (b - towards[1]);
+    let haa = pull;
+    let hab = 0;
+    let hbb = pull;
+    for (const { confidence, right } of own) {
+      const x = Math.log(confidence / (1 - confidence));
+      const p = 1 / (1 + Math.exp(-(a + b * x)));
+      const left = (right ? 1 : 0) - p;
+      const weight = p * (1 - p);
+      ga += left;
+      gb += left * x;
+      haa += weight;
+      hab += weight * x;
+      hbb += weight * x * x;
+    }
+    const determinant = haa * hbb - hab * hab;
+    // Short steps: a full Newton step overshoots where all findings of a class share one belief.
+    const stepA = (hbb * ga - hab * gb) / determinant;
+    const stepB = (haa * gb - hab * ga) / determinant;
+    const shorten = Math.min(1, longestStep / Math.hypot(stepA, stepB));
+    a += shorten * stepA;
+    b += shorten * stepB;
+  }
+  // A stronger belief must never mean a smaller chance.
+  return [a, Math.max(0, b)];
+}
+
+function inDigits(value: number): string {
+  return value.toFixed(2);
+}
