@@ -1,7 +1,9 @@
 import type { Role } from "@/lib/access/actor";
 import type { Transaction } from "@/lib/data/database";
 import { appendMove } from "@/lib/data/history";
+import { endReservation, keepUnit } from "@/lib/data/keep-unit";
 import { raiseWithReturn } from "@/lib/data/raise-with-return";
+import { readKeptUnit } from "@/lib/data/replacement-units";
 import { readReturnSettings } from "@/lib/data/return-settings";
 import { lockPack, openTrack, readPackTracks, recordStep } from "@/lib/data/track-rows";
 import type { SafetyClass } from "@/lib/diagnosis/finding";
@@ -110,8 +112,22 @@ class JourneyWriter {
     if (step.move === null) return;
     if (step.move === "approve") await this.decide(journey, person, at);
     await this.append(step.move, step.to, person, at, step.reason, step.facts);
+    await this.keepReplacement(step, person, at);
     await this.runClock(step, at);
     if (["take", "propose"].includes(step.move)) this.taken = person;
+  }
+
+  /** The pack that goes out instead is kept when work begins and given out when it is handed over. */
+  private async keepReplacement({ move, facts }: Step, person: Person, at: Date): Promise<void> {
+    const { one } = this.moves;
+    const serial = facts.stated?.reservedSerial;
+    if (move === "start-work" && typeof serial === "string") {
+      const { id } = await this.tx.pack.findUniqueOrThrow({ where: { serial }, select: { id: true } });
+      await keepUnit(this.tx, person, { returnId: one.id, packId: id, now: at });
+    }
+    const kept = move === "hand-back" ? await readKeptUnit(this.tx, one.id) : null;
+    if (kept !== null)
+      await endReservation(this.tx, person, kept.reservationId, { ending: "handed-over", because: null, now: at });
   }
 
   async judge({ steps }: Journey): Promise<void> {

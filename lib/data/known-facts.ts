@@ -3,7 +3,9 @@ import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import { remedyDelivered } from "@/lib/returns/remedy-track";
 import { type KnownFacts, nothingKnown } from "@/lib/returns/return-facts";
 import type { Transaction } from "./database";
+import { readLegalPrompts } from "./legal-notices";
 import { readQuarantineMet } from "./quarantine-met";
+import { readKeptUnit, whyKeptUnitIsStopped } from "./replacement-units";
 import { readSendingFacts } from "./sending-facts";
 import { readRemedyTrack } from "./track-rows";
 
@@ -15,6 +17,8 @@ interface WhatTheReturnSays {
   readonly hasReadings: boolean;
   readonly decidedRemedy: DecidableRemedy | null;
   readonly isHandedBack: boolean;
+  /** What waits for approval; null where nothing does. */
+  readonly proposedRemedy: DecidableRemedy | null;
 }
 
 /**
@@ -23,10 +27,12 @@ interface WhatTheReturnSays {
  */
 export async function readKnownFacts(
   tx: Transaction,
-  { returnId, hasReadings, decidedRemedy, isHandedBack }: WhatTheReturnSays,
+  { returnId, hasReadings, decidedRemedy, proposedRemedy, isHandedBack }: WhatTheReturnSays,
 ): Promise<KnownFacts> {
   const sending = await readSendingFacts(tx, returnId);
   const lines = await tx.settlementLine.findMany({ where: { returnId }, select: { state: true } });
+  const kept = await readKeptUnit(tx, returnId);
+  const remedy = await readRemedyTrack(tx, returnId);
   return {
     ...nothingKnown,
     hasReadings,
@@ -34,7 +40,13 @@ export async function readKnownFacts(
     // Without a permission to send there is no label to ask for yet.
     labelPrinted: sending.sendingEndsAt === null ? null : sending.labelPrinted,
     quarantineMet: await readQuarantineMet(tx, returnId),
-    remedyDelivered: remedyDelivered((await readRemedyTrack(tx, returnId)).state, decidedRemedy, isHandedBack),
+    reservedSerial: kept?.serial ?? null,
+    outgoingIsStopped: kept === null ? null : (await whyKeptUnitIsStopped(tx, returnId)) !== null,
+    noticesGiven:
+      proposedRemedy === null
+        ? null
+        : (await readLegalPrompts(tx, returnId, { remedy: proposedRemedy })).missing.length === 0,
+    remedyDelivered: remedyDelivered(remedy.state, decidedRemedy, isHandedBack),
     // Without a line nobody has said that nothing is owed.
     moneySettled: lines.length === 0 ? null : lines.every(({ state }) => settledStates.includes(state)),
   };

@@ -6,12 +6,14 @@ import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
 import { checkReturnDates } from "@/lib/returns/check-return-dates";
 import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturn } from "@/lib/returns/lodge-return.schema";
+import { type ReplacedReason, replacedReasonLabels } from "@/lib/returns/replaced-pack";
 import { makeReturnReference } from "@/lib/returns/return-reference";
 import { dueAt } from "@/lib/returns/return-settings.schema";
 import { whoseTurn } from "@/lib/returns/return-turn";
 import { riskRank } from "@/lib/returns/risk-rank";
-import { laterOf } from "@/lib/warranty/calendar";
+import { type CalendarDate, laterOf } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { sayDate } from "@/lib/warranty/say-date";
 import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
 import { answerCover, type StatedSale, whatCoverSays } from "./cover";
 import { asActor, asSystem, type Transaction } from "./database";
@@ -106,6 +108,8 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
   const { pack, today, answer, context } = facts;
   const dateProblems = checkReturnDates({ ...form, builtOn: pack.builtOn, today });
   if (dateProblems.length > 0) return { ok: false, problems: dateProblems };
+  if (pack.replacedOn !== null && form.replacedBecause === undefined)
+    return { ok: false, problems: [wasReplaced(pack.replacedOn)] };
 
   const danger = dangerOf(form.dangerSigns);
   try {
@@ -164,12 +168,15 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
         move: "lodge",
         from: null,
         to: "sent-in",
-        reason: whoLodged(actor, begunOnBehalfBy),
+        reason: whyLodged(
+          whoLodged(actor, begunOnBehalfBy),
+          pack.replacedOn === null ? undefined : form.replacedBecause,
+        ),
         dataVersion: 1,
         ruleVersion: answer.cover.policyVersion,
         at: now,
         zone,
-        facts: {},
+        facts: form.replacedBecause === undefined ? {} : { stated: { replacedBecause: form.replacedBecause } },
       });
       await queueNotice(tx, {
         kind: "received",
@@ -196,6 +203,17 @@ function whoLodged(actor: Actor, begunOnBehalfBy: string | null): string {
   return begunOnBehalfBy === null
     ? "Lodged by the dealer."
     : `Lodged by the dealer; begun for the dealer by ${begunOnBehalfBy} of the maker's service.`;
+}
+
+function wasReplaced(on: CalendarDate): LodgeProblem {
+  return {
+    field: "replacedBecause",
+    sentence: `This pack was replaced on ${sayDate(on)}. If the complaint is about the pack that came in its place, take that serial; else say why this one is here.`,
+  };
+}
+
+function whyLodged(lodged: string, because: ReplacedReason | undefined): string {
+  return because === undefined ? lodged : `${lodged} The pack was replaced before: ${replacedReasonLabels[because]}.`;
 }
 
 function whatWasSaid(form: LodgeReturn, danger: Danger) {

@@ -1,7 +1,7 @@
 import "server-only";
 import { TZDate } from "@date-fns/tz";
 import type { Mover } from "@/lib/access/actor";
-import { readSerial } from "@/lib/packs/serial";
+import type { UnitRefusal } from "@/lib/packs/replacement-unit";
 import { countsAsFailure } from "@/lib/returns/counts-as-failure";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveOutcome, MoveRequest } from "@/lib/returns/return-moves";
@@ -13,6 +13,8 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import { toDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
+import { endReservation, keepUnit } from "./keep-unit";
+import { judgeUnit, readKeptUnit } from "./replacement-units";
 import type { LoadedStanding } from "./return-standing";
 import { checkReturnedPack } from "./revision-checks";
 
@@ -26,7 +28,7 @@ export interface CarriedMove {
 
 export interface SavedMove {
   readonly kind: "refused";
-  readonly reason: "revision-may-not-replace" | "unit-unknown" | "duplicate-unknown";
+  readonly reason: "revision-may-not-replace" | UnitRefusal | "duplicate-unknown";
   readonly sentence: string;
 }
 
@@ -78,13 +80,15 @@ export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Car
       return carried({}, isDecided ? () => writeDecision(tx, move, decision, revision.revisionId) : nothingElse);
     }
     case "start-work":
-      return standing.decidedRemedy === "replace"
-        ? ((await whyUnitMayNotGo(tx, loaded, request.stated?.reservedSerial ?? "")) ?? carried({}, nothingElse))
-        : carried({}, nothingElse);
+      return standing.decidedRemedy === "replace" ? keepReplacement(tx, move, carried) : carried({}, nothingElse);
     case "hand-back": {
       if (standing.decidedRemedy !== "replace") return carried({}, nothingElse);
-      const unit = await findUnit(tx, request.stated?.outgoingSerial ?? "");
-      return unit === null ? unitUnknown : carried({}, () => linkChain(tx, move, unit.id));
+      const kept = await readKeptUnit(tx, row.id);
+      if (kept === null) throw new RangeError(`${row.reference}: handed back without a pack kept for it`);
+      return carried({}, async () => {
+        await linkChain(tx, move, kept.packId);
+        await endReservation(tx, actor, kept.reservationId, { ending: "handed-over", because: null, now: move.now });
+      });
     }
     case "merge": {
       const other = await findOther(tx, request.stated?.duplicateOf ?? "", row.id);
@@ -197,48 +201,25 @@ async function optionFor(tx: Transaction, { row }: LoadedStanding, code: string)
   return replacement.options.find(({ revisionCode }) => revisionCode === code) ?? null;
 }
 
-const unitUnknown: SavedMove = {
-  kind: "refused",
-  reason: "unit-unknown",
-  sentence: "No pack with this serial is known. Compare it with the label once more.",
-};
-
 const duplicateUnknown: SavedMove = {
   kind: "refused",
   reason: "duplicate-unknown",
   sentence: "There is no other return with this reference. Type it as it stands on that return.",
 };
 
-async function findUnit(tx: Transaction, typed: string) {
-  const serial = readSerial(typed);
-  if (serial.kind !== "serial") return null;
-  return tx.pack.findUnique({
-    where: { serial: serial.serial },
-    select: {
-      id: true,
-      revision: { select: { code: true } },
-      lots: { select: { lot: { select: { code: true } } } },
-      sale: { select: { packId: true } },
-      replaces: { select: { id: true } },
-      replacedBy: { select: { id: true } },
-    },
+/** The pack that goes out instead is kept for this return from now on, unless one was kept before: it is judged once more. */
+async function keepReplacement(
+  tx: Transaction,
+  { actor, loaded, request, now }: CarriedMove,
+  carried: (more: Prisma.ReturnUncheckedUpdateManyInput, afterwards: Carried["afterwards"]) => Carried,
+): Promise<Carried | SavedMove> {
+  const { row, standing } = loaded;
+  const kept = standing.known.reservedSerial;
+  const judged = await judgeUnit(tx, row, kept ?? request.stated?.reservedSerial ?? "");
+  if (judged.kind === "refused") return { kind: "refused", reason: judged.why, sentence: judged.sentence };
+  return carried({}, async () => {
+    if (kept === null) await keepUnit(tx, actor, { returnId: row.id, packId: judged.unit.packId, now });
   });
-}
-
-/** The unit kept ready: of the revision that was decided, of no stopped lot, and nobody's yet. */
-async function whyUnitMayNotGo(tx: Transaction, loaded: LoadedStanding, typed: string): Promise<SavedMove | null> {
-  const unit = await findUnit(tx, typed);
-  const code = loaded.row.decision?.replacementRevision?.code ?? null;
-  if (unit === null) return unitUnknown;
-  const refused = (sentence: string): SavedMove => ({ kind: "refused", reason: "revision-may-not-replace", sentence });
-  if (code === null || unit.revision.code !== code)
-    return refused(`This unit is of revision ${unit.revision.code}; decided was ${code ?? "none"}.`);
-  if (unit.sale !== null || unit.replaces !== null || unit.replacedBy !== null)
-    return refused("This unit was sold or given out before.");
-  const option = await optionFor(tx, loaded, code);
-  if (option === null) return refused(`${code} may not replace this pack today.`);
-  const stopped = unit.lots.map(({ lot }) => lot.code).filter((lot) => option.avoidLotCodes.includes(lot));
-  return stopped.length === 0 ? null : refused(`This unit holds lot ${stopped.join(" and ")}, which is stopped.`);
 }
 
 async function linkChain(tx: Transaction, { loaded, now }: CarriedMove, newPackId: string): Promise<void> {

@@ -2,12 +2,14 @@ import "server-only";
 import { type Actor, isProgram, program } from "@/lib/access/actor";
 import { moveCustody } from "@/lib/returns/custody-track";
 import { type MoveRefusal, moveRefusals } from "@/lib/returns/move-refusal";
+import type { KnownFacts } from "@/lib/returns/return-facts";
 import { type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
+import { whyKeptUnitIsStopped } from "./replacement-units";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, openTrack, recordStep } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
@@ -45,18 +47,23 @@ export async function makeMove(
 ): Promise<MoveAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return notFound;
-  return answering(() => asActor(actor, (tx) => makeMoveIn(tx, actor, reading.reference, request, now)));
+  const told = request.name === "hand-back" ? await readOutgoingStop(reading.reference) : {};
+  return answering(() => asActor(actor, (tx) => makeMoveIn(tx, actor, reading.reference, request, now, told)));
 }
 
-/** The same inside a transaction that writes more than the move; `Refused` leaves it, so that nothing of it stays. */
+/**
+ * The same inside a transaction that writes more than the move; `Refused` leaves it, so that nothing of it stays. `told` is
+ * what the person may not read but the move has to know.
+ */
 export async function makeMoveIn(
   tx: Transaction,
   actor: Actor,
   reference: string,
   request: MoveRequest,
   now: Date,
+  told: Partial<KnownFacts> = {},
 ): Promise<MoveAnswer> {
-  const loaded = await loadLocked(tx, reference, now);
+  const loaded = await loadLocked(tx, reference, now, told);
   if (loaded === null) return notFound;
   const outcome = moveReturn(actor, loaded.standing, request);
   if (outcome.kind === "refused") return refusal(outcome.why, outcome.sentence);
@@ -86,11 +93,16 @@ export async function makeDueMoveAsSystem(
   return answering(() => asSystem(run));
 }
 
-async function loadLocked(tx: Transaction, reference: string, now: Date): Promise<LoadedStanding | null> {
+async function loadLocked(
+  tx: Transaction,
+  reference: string,
+  now: Date,
+  told: Partial<KnownFacts> = {},
+): Promise<LoadedStanding | null> {
   const found = await tx.return.findUnique({ where: { reference }, select: { packId: true } });
   if (found === null) return null;
   await lockPack(tx, found.packId);
-  return loadStanding(tx, reference, now);
+  return loadStanding(tx, reference, now, told);
 }
 
 /** What the transaction of a move ends with, as an answer: refused, or come too late. */
@@ -100,9 +112,22 @@ async function answering<Answer>(run: () => Promise<Answer>): Promise<Answer | M
   } catch (error) {
     if (error instanceof Refused) return error.answer;
     if (breaksUnique(error, "sequence") || breaksUnique(error, "Track")) return changedMeanwhile;
+    if (breaksUnique(error, "UnitReservation_one_open_per_pack")) return unitTaken;
+    if (breaksUnique(error, "UnitReservation_one_open_per_return")) return changedMeanwhile;
     if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId")) return otherIsOpen;
     throw error;
   }
+}
+
+/**
+ * Whether the pack kept for a return must not go out. As the system: the dealer who hands it over may see neither the lots
+ * nor what is known of them, and only yes or no comes out.
+ */
+function readOutgoingStop(reference: string): Promise<{ outgoingIsStopped?: boolean }> {
+  return asSystem(async (tx) => {
+    const found = await tx.return.findUnique({ where: { reference }, select: { id: true } });
+    return found === null ? {} : { outgoingIsStopped: (await whyKeptUnitIsStopped(tx, found.id)) !== null };
+  });
 }
 
 const otherIsOpen = refusal("not-from-here", "Another return of this pack is open: go on there, or close it first.");
@@ -166,6 +191,12 @@ async function movePack(tx: Transaction, { actor, loaded, outcome, now }: Carrie
   });
   if (!isRecorded) throw new Refused(changedMeanwhile);
 }
+
+const unitTaken: MoveAnswer = {
+  ok: false,
+  reason: "is-kept-for-another",
+  sentence: "Somebody kept this pack for another return a moment ago. Take another.",
+};
 
 function refusal(reason: MoveRefusal, sentence: string): MoveAnswer {
   return { ok: false, reason, sentence };

@@ -32,7 +32,8 @@ export interface PackFacts {
   readonly buyerKind?: string | undefined;
   readonly start: StartFacts;
   readonly replacements: readonly ReplacementDelivery[];
-  readonly replacedAlready: boolean;
+  /** Day on which another pack was handed over in its place; null where it was never replaced. */
+  readonly replacedOn: CalendarDate | null;
 }
 
 export interface RevisionChange {
@@ -56,7 +57,7 @@ const packSelect = {
       dealer: { select: { country: true } },
     },
   },
-  replacedBy: { select: { id: true } },
+  replacedBy: { select: { deliveredOn: true } },
   replaces: { select: { deliveredOn: true, oldPackId: true } },
   lots: { select: { lot: { select: { code: true } } } },
   build: {
@@ -107,7 +108,7 @@ export async function readPackFacts(tx: Transaction, serial: Serial): Promise<Pa
     buyerKind: root.sale?.buyerKind,
     start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn)),
     replacements,
-    replacedAlready: pack.replacedBy !== null,
+    replacedOn: fromOptionalDateColumn(pack.replacedBy?.deliveredOn ?? null),
   };
 }
 

@@ -19,6 +19,8 @@ export interface PackCard {
   readonly changes: readonly RevisionChange[];
   readonly builtOn: string;
   readonly saleKnown: boolean;
+  /** Day on which another pack was handed over in its place; null where it was never replaced. */
+  readonly replacedOn: string | null;
   /** Today at the workshop that asks. */
   readonly today: string;
   readonly cover: CoverView;
@@ -116,7 +118,7 @@ export function boundTo(pack: PackFacts) {
 }
 
 export function describePack(pack: PackFacts) {
-  const { serial, model, revision, builtOn, saleKnown } = pack;
+  const { serial, model, revision, builtOn, saleKnown, replacedOn } = pack;
   return {
     serial,
     serialShown: shownSerial(serial),
@@ -126,6 +128,7 @@ export function describePack(pack: PackFacts) {
     changes: revision.changes,
     builtOn,
     saleKnown,
+    replacedOn,
   };
 }
 

@@ -1,6 +1,7 @@
 import "server-only";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { foldMoves } from "@/lib/returns/fold-moves";
+import type { KnownFacts } from "@/lib/returns/return-facts";
 import type { ReturnStanding } from "@/lib/returns/return-standing";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { whySecondPerson } from "@/lib/returns/second-person";
@@ -63,8 +64,16 @@ export interface LoadedStanding {
   readonly settingsVersion: string;
 }
 
-/** A return with everything its next move is judged by; null where there is none or the person may not see it. */
-export async function loadStanding(tx: Transaction, reference: string, now: Date): Promise<LoadedStanding | null> {
+/**
+ * A return with everything its next move is judged by; null where there is none or the person may not see it.
+ * `told` is what the person may not read but the move has to know.
+ */
+export async function loadStanding(
+  tx: Transaction,
+  reference: string,
+  now: Date,
+  told: Partial<KnownFacts> = {},
+): Promise<LoadedStanding | null> {
   const row = await tx.return.findUnique({ where: { reference }, select: standingSelect });
   if (row === null) return null;
   const tracks = await readPackTracks(tx, row.packId);
@@ -72,11 +81,12 @@ export async function loadStanding(tx: Transaction, reference: string, now: Date
   const past = foldMoves(row.moves);
   const suggested = row.readingFile?.suggestion?.remedy ?? null;
   const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
-  const known = await readKnownFacts(tx, {
+  const read = await readKnownFacts(tx, {
     returnId: row.id,
     hasReadings: row.readingFile !== null,
     decidedRemedy,
     isHandedBack: past.handedBackAt !== null,
+    proposedRemedy: past.proposal?.decision.remedy ?? null,
   });
   return {
     row,
@@ -93,7 +103,7 @@ export async function loadStanding(tx: Transaction, reference: string, now: Date
       custody: tracks.custody.state,
       decidedRemedy,
       past,
-      known,
+      known: { ...read, ...told },
       secondPerson: past.proposal === null ? [] : whySecondPerson(past.proposal.decision, suggested, settings),
       settings,
       now,

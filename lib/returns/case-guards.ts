@@ -157,8 +157,8 @@ export const noWorkIsDecided: Guard = ({ standing: { decidedRemedy } }) =>
 export const workCanBegin: Guard = (move) => {
   const { standing, stated } = move;
   if (standing.decidedRemedy === "replace") {
-    if (stated.reservedSerial === undefined) return "unit-missing";
-    return unless(standing.known.outgoingIsStopped !== true, "unit-stopped");
+    if ((standing.known.reservedSerial ?? stated.reservedSerial) === undefined) return "unit-missing";
+    return outgoingIsNotStopped(move);
   }
   if (stated.partsAndPlan === undefined) return "plan-missing";
   if (standing.decidedRemedy === "dispose" && standing.isOnHold) return "on-hold";
@@ -174,13 +174,17 @@ export const isReleased: Guard = ({ standing, stated }) => {
   return unless(stated.releaseSignature !== undefined, "signature-missing");
 };
 
-/** The unit that goes out is scanned; with a refund or a disposal none does. */
+/** The unit that goes out is scanned, and it is the pack itself or the one kept for it; with a refund or a disposal none does. */
 export const outgoingIsScanned: Guard = ({ standing, stated }) => {
-  if (standing.decidedRemedy === "refund" || standing.decidedRemedy === "dispose") return null;
+  const { decidedRemedy, known, serial } = standing;
+  if (decidedRemedy === "refund" || decidedRemedy === "dispose") return null;
+  if (decidedRemedy === "replace" && known.reservedSerial === null) return "unit-missing";
   if (stated.outgoingSerial === undefined) return "scan-missing";
-  const isOther = standing.decidedRemedy === "replace";
-  return unless((stated.outgoingSerial === standing.serial) !== isOther, "wrong-pack");
+  return unless(stated.outgoingSerial === (decidedRemedy === "replace" ? known.reservedSerial : serial), "wrong-pack");
 };
+
+export const outgoingIsNotStopped: Guard = ({ standing }) =>
+  unless(standing.known.outgoingIsStopped !== true, "unit-stopped");
 
 /** Giving a pack back that is set apart is never in order; what goes out in its place may. */
 export const whatGoesOutIsSafe: Guard = (move) => {

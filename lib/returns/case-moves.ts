@@ -220,7 +220,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "ready-to-hand-back",
     act: "release-pack",
     needsReason: true,
-    guards: [guard.whatGoesOutIsSafe, guard.isReleased],
+    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.isReleased],
   },
   "hand-back": {
     from: ["ready-to-hand-back"],
@@ -228,7 +228,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "confirm-at-counter",
     orAct: "work-on-pack",
     needsReason: false,
-    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsScanned],
+    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.outgoingIsScanned],
   },
   close: {
     from: ["handed-back"],

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { conditions } from "./conditions";
 import { dangerAnswers } from "./danger-signs";
 import { noFileReasons } from "./no-file-reasons";
+import { replacedReasons } from "./replaced-pack";
 import { saleEvidences } from "./sale-evidence";
 import { symptoms } from "./symptoms";
 
@@ -17,6 +18,7 @@ export const draftAnswersSchema = z
     clientKey: z.uuid().catch(() => crypto.randomUUID()),
     dangerSigns: z.array(z.enum(dangerAnswers)).catch([]),
     serial: text,
+    replacedBecause: z.enum([...replacedReasons, ""]).catch(""),
     soldOnStated: text,
     soldOnEvidence: z.enum([...saleEvidences, ""]).catch(""),
     noticedOn: text,

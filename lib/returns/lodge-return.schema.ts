@@ -3,6 +3,7 @@ import { conditions } from "./conditions";
 import { dangerAnswers } from "./danger-signs";
 import { dateField, optionalChoice, optionalDateField, serialField } from "./form-fields";
 import { noFileReasons } from "./no-file-reasons";
+import { replacedReasons } from "./replaced-pack";
 import { saleEvidences } from "./sale-evidence";
 import { storableText } from "./storable-text";
 import { symptoms } from "./symptoms";
@@ -25,6 +26,8 @@ export const lodgeReturnSchema = z
         message: "“None of these” cannot stand beside a danger sign. Choose one or the other.",
       }),
     serial: serialField,
+    /** Asked only where the pack was replaced before. */
+    replacedBecause: optionalChoice(replacedReasons),
     soldOnStated: optionalDateField,
     soldOnEvidence: optionalChoice(saleEvidences),
     noticedOn: dateField("Give the day the customer first noticed it, as near as they can say."),

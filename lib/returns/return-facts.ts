@@ -61,6 +61,8 @@ export interface KnownFacts {
   /** The waiting time of the quarantine slot is over and every re-measurement was made. */
   readonly quarantineMet: boolean | null;
   readonly tests: "done" | "waived" | "open" | null;
+  /** Serial of the pack from stock that is kept for this return. */
+  readonly reservedSerial: string | null;
   /** The unit kept ready as replacement lies under a stop or a frozen set. */
   readonly outgoingIsStopped: boolean | null;
   /** Every notice the law of the place of sale asks for was shown and answered. */
@@ -79,6 +81,7 @@ export const nothingKnown: KnownFacts = {
   sendingEndsAt: null,
   quarantineMet: null,
   tests: null,
+  reservedSerial: null,
   outgoingIsStopped: null,
   noticesGiven: null,
   remedyDelivered: null,

@@ -92,7 +92,7 @@ function isTheirs(actor: Mover, dealerId: string, name: MoveName): boolean {
 }
 
 /** As if every question of the form had been answered in favour of the move. */
-function everythingStated({ serial, decidedRemedy }: ReturnStanding): StatedFacts {
+function everythingStated({ serial, decidedRemedy, known }: ReturnStanding): StatedFacts {
   return {
     dueOn: "9999-12-31",
     transportClass: "stated",
@@ -104,7 +104,7 @@ function everythingStated({ serial, decidedRemedy }: ReturnStanding): StatedFact
     reservedSerial: "stated",
     passedBuildLimits: true,
     releaseSignature: "stated",
-    outgoingSerial: decidedRemedy === "replace" ? "stated" : serial,
+    outgoingSerial: decidedRemedy === "replace" ? (known.reservedSerial ?? "stated") : serial,
     packIsSafe: true,
     remedyDelivered: true,
     moneySettled: true,

@@ -74,7 +74,12 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
   ],
   "start-work": [
     { key: "partsAndPlan", label: "Parts and plan (for a repair or a disposal)", kind: "text" },
-    { key: "reservedSerial", label: "Unit kept ready (for a replacement)", kind: "scan" },
+    {
+      key: "reservedSerial",
+      label: "Serial of the pack from stock to keep (for a replacement)",
+      kind: "scan",
+      unless: "reservedSerial",
+    },
   ],
   "ready-without-work": [
     { key: "packIsSafe", label: "I have made sure that the pack is safe to give back", kind: "yes" },

@@ -316,8 +316,42 @@ const refused: readonly Case[] = [
   {
     name: "hand-back",
     role: "dealer",
-    at: { status: "ready-to-hand-back", decidedRemedy: "replace" },
+    at: { status: "ready-to-hand-back", decidedRemedy: "replace", known: { ...known, reservedSerial: "QP2402000025" } },
     why: "wrong-pack",
+  },
+  {
+    name: "hand-back",
+    role: "dealer",
+    at: { status: "ready-to-hand-back", decidedRemedy: "replace" },
+    stated: { outgoingSerial: "QP2402000025" },
+    why: "unit-missing",
+  },
+  {
+    name: "hand-back",
+    role: "dealer",
+    at: {
+      status: "ready-to-hand-back",
+      decidedRemedy: "replace",
+      known: { ...known, reservedSerial: "QP2402000025", outgoingIsStopped: true },
+    },
+    stated: { outgoingSerial: "QP2402000025" },
+    why: "unit-stopped",
+  },
+  {
+    name: "finish-work",
+    role: "technician",
+    at: {
+      status: "work-in-progress",
+      decidedRemedy: "replace",
+      known: { ...known, reservedSerial: "QP2402000025", outgoingIsStopped: true },
+    },
+    why: "unit-stopped",
+  },
+  {
+    name: "close",
+    role: "manager",
+    at: { status: "handed-back", known: { ...known, remedyDelivered: false } },
+    why: "remedy-not-delivered",
   },
   {
     name: "close",
@@ -379,6 +413,21 @@ test("what another part of the program knows makes the statement superfluous", (
   expect(by("dealer", "hand-to-carrier", { status: "return-approved" }).kind).toBe("moved");
   expect(by("technician", "start-test", { status: "at-the-works" }).kind).toBe("moved");
   expect(by("technician", "propose", { status: "under-test" }, repair).kind).toBe("moved");
+});
+
+test("a pack kept in the program is the one that goes out; its serial need not be typed when work begins", () => {
+  const told = { ...known, reservedSerial: "QP2402000025" };
+  const replace = { decidedRemedy: "replace", known: told } as const;
+  const start = { name: "start-work", reason: "", seenVersion: 3, stated: {} } as const;
+  expect(moveReturn(actorOf("technician"), standing({ status: "decided", ...replace }), start).kind).toBe("moved");
+  const handBack = {
+    name: "hand-back",
+    reason: "",
+    seenVersion: 3,
+    stated: { outgoingSerial: "QP2402000025" },
+  } as const;
+  const ready = standing({ status: "ready-to-hand-back", ...replace });
+  expect(moveReturn(actorOf("dealer"), ready, handBack).kind).toBe("moved");
 });
 
 test("an approval of a decision that needs two people keeps it proposed until the second has agreed", () => {

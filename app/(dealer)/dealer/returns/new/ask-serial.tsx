@@ -1,10 +1,13 @@
 import { useEffect, useRef } from "react";
 import { useWatch } from "react-hook-form";
 import { Button } from "@/app/_components/button";
+import { writtenDay } from "@/app/_components/calendar-day";
+import { ChoiceList } from "@/app/_components/choice-list";
 import { Field, TextInput } from "@/app/_components/field";
 import type { PackCard } from "@/lib/data/packs";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
+import { replacedReasonLabels, replacedReasons } from "@/lib/returns/replaced-pack";
 import { PackCardView } from "./pack-card";
 import { ScanLabel } from "./scan-label";
 import { useAnswerForm } from "./use-answer-form";
@@ -66,6 +69,17 @@ export function AskSerial({ pack, onFind }: { pack: PackCard | null; onFind: () 
       )}
       <ScanLabel onScanned={choose} />
       {pack === null ? null : <PackCardView pack={pack} />}
+      {pack === null || pack.replacedOn === null ? null : (
+        <ChoiceList
+          id="replacedBecause"
+          type="radio"
+          legend="Why is this pack here, although it was replaced?"
+          hint={`Another pack was handed over in its place on ${writtenDay(pack.replacedOn)}. If the complaint is about that one, type its serial instead.`}
+          error={errorOf("replacedBecause")}
+          choices={replacedReasons.map((value) => ({ value, label: replacedReasonLabels[value] }))}
+          control={register("replacedBecause")}
+        />
+      )}
     </>
   );
 }

@@ -30,7 +30,7 @@ export const questions: Readonly<Record<StepName, string>> = {
 
 const answersOf: Readonly<Record<StepName, readonly AnswerName[]>> = {
   danger: ["dangerSigns"],
-  serial: ["serial"],
+  serial: ["serial", "replacedBecause"],
   sale: ["soldOnStated", "soldOnEvidence"],
   dates: ["toldOn", "noticedOn"],
   words: ["concern"],

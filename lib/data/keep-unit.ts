@@ -1,0 +1,114 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { UnitRefusal } from "@/lib/packs/replacement-unit";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import type { ReturnStatus } from "@/lib/returns/return-status";
+import { asActor, type Transaction } from "./database";
+import { judgeUnit, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
+import { lockPack } from "./track-rows";
+import { breaksUnique } from "./unique-violation";
+
+export type KeepAnswer =
+  | { readonly ok: true; readonly serial: string }
+  | {
+      readonly ok: false;
+      readonly reason: UnitRefusal | "not-found" | "not-allowed" | "one-is-kept" | "too-late" | "reason-missing";
+      readonly sentence: string;
+    };
+
+const keepable: readonly ReturnStatus[] = ["decided", "work-in-progress", "ready-to-hand-back"];
+
+const notFound = refused("not-found", "There is no such return for you.");
+const notAllowed = refused("not-allowed", "This is not yours to do.");
+const takenMeanwhile = refused(
+  "is-kept-for-another",
+  "Somebody kept this pack for another return a moment ago. Take another.",
+);
+const oneIsKept = refused("one-is-kept", "A pack is kept for this return already. Give that one up first.");
+
+/**
+ * Keeps a pack from stock for a return. Of two who reach for the same pack one gets it, the other is told; every other
+ * reason is a sentence for the field.
+ */
+export async function keepUnitFor(
+  actor: Actor,
+  typedReference: string,
+  typedSerial: string,
+  now = new Date(),
+): Promise<KeepAnswer> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference") return notFound;
+  if (!may(actor, "work-on-pack")) return notAllowed;
+  try {
+    return await asActor(actor, async (tx) => {
+      const row = await tx.return.findUnique({
+        where: { reference: reading.reference },
+        select: { ...returnToReplaceSelect, status: true },
+      });
+      if (row === null) return notFound;
+      await lockPack(tx, row.packId);
+      if (!keepable.some((one) => one === row.status))
+        return refused("too-late", "A pack is kept between the decision and the hand-over only.");
+      if ((await readKeptUnit(tx, row.id)) !== null) return oneIsKept;
+      const judged = await judgeUnit(tx, row, typedSerial);
+      if (judged.kind === "refused") return refused(judged.why, judged.sentence);
+      await keepUnit(tx, actor, { returnId: row.id, packId: judged.unit.packId, now });
+      return { ok: true, serial: judged.unit.serial };
+    });
+  } catch (error) {
+    if (breaksUnique(error, "UnitReservation_one_open_per_return")) return oneIsKept;
+    if (breaksUnique(error, "UnitReservation_one_open_per_pack") || breaksUnique(error, "packId"))
+      return takenMeanwhile;
+    throw error;
+  }
+}
+
+/** Gives the pack kept for a return up again, with a reason; it may be kept for another from then on. */
+export async function giveUnitUp(
+  actor: Actor,
+  typedReference: string,
+  because: string,
+  now = new Date(),
+): Promise<KeepAnswer> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference") return notFound;
+  if (!may(actor, "work-on-pack")) return notAllowed;
+  if (because.trim().length < 3) return refused("reason-missing", "Write why it is given up.");
+  return asActor(actor, async (tx) => {
+    const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
+    const kept = row === null ? null : await readKeptUnit(tx, row.id);
+    if (kept === null) return notFound;
+    await endReservation(tx, actor, kept.reservationId, { ending: "given-up", because, now });
+    return { ok: true, serial: kept.serial };
+  });
+}
+
+export async function keepUnit(
+  tx: Transaction,
+  actor: Pick<Actor, "userId" | "name">,
+  { returnId, packId, now }: { readonly returnId: string; readonly packId: string; readonly now: Date },
+): Promise<void> {
+  await tx.unitReservation.createMany({
+    data: [{ returnId, packId, reservedAt: now, reservedByUserId: actor.userId, reservedByName: actor.name }],
+  });
+}
+
+/** Ends a reservation; throws where it was ended meanwhile, which the lock on its pack keeps from happening. */
+export async function endReservation(
+  tx: Transaction,
+  actor: Pick<Actor, "userId" | "name">,
+  id: string,
+  end: { readonly ending: "handed-over" | "given-up"; readonly because: string | null; readonly now: Date },
+): Promise<void> {
+  const { ending, because, now } = end;
+  const { count } = await tx.unitReservation.updateMany({
+    where: { id, endedAt: null },
+    data: { endedAt: now, endedByUserId: actor.userId, endedByName: actor.name, ending, endedBecause: because },
+  });
+  if (count !== 1) throw new Error(`Reservation ${id} ended meanwhile`);
+}
+
+function refused(reason: Exclude<KeepAnswer, { ok: true }>["reason"], sentence: string) {
+  return { ok: false, reason, sentence } as const;
+}

@@ -1,0 +1,219 @@
+import "server-only";
+import {
+  type RefusedUnit,
+  type StopOnUnit,
+  sayStop,
+  type UnitFacts,
+  whyUnitMayNotGo,
+} from "@/lib/packs/replacement-unit";
+import { readSerial } from "@/lib/packs/serial";
+import { packInHandStatuses } from "@/lib/returns/return-status";
+import { isSetApart } from "@/lib/returns/safety-track";
+import type { Prisma } from "@/prisma/generated/client";
+import type { Transaction } from "./database";
+import { checkReturnedPack } from "./revision-checks";
+import { lockPack, readPackTracks } from "./track-rows";
+
+/** A return as far as its replacement depends on it. */
+export interface ReturnToReplace {
+  readonly id: string;
+  readonly packId: string;
+  readonly pack: {
+    readonly revision: { readonly code: string };
+    readonly lots: readonly { readonly lot: { readonly code: string } }[];
+  };
+  readonly decision: { readonly replacementRevision: { readonly code: string } | null } | null;
+  readonly readingFile: {
+    readonly findings: readonly { readonly fault: string; readonly confidence: number }[];
+  } | null;
+}
+
+export const returnToReplaceSelect = {
+  id: true,
+  packId: true,
+  pack: {
+    select: { revision: { select: { code: true } }, lots: { select: { lot: { select: { code: true } } } } },
+  },
+  decision: { select: { replacementRevision: { select: { code: true } } } },
+  readingFile: { select: { findings: { select: { fault: true, confidence: true } } } },
+} as const satisfies Prisma.ReturnSelect;
+
+export interface UnitFound {
+  readonly packId: string;
+  readonly serial: string;
+}
+
+/** The pack typed, if it may go out in place of the returned one; else why not. Nobody else moves the pack meanwhile. */
+export async function judgeUnit(
+  tx: Transaction,
+  row: ReturnToReplace,
+  typed: string,
+): Promise<{ readonly kind: "may-go"; readonly unit: UnitFound } | ({ readonly kind: "refused" } & RefusedUnit)> {
+  const found = await findUnit(tx, typed);
+  if (found !== null) await lockPack(tx, found.id);
+  const code = row.decision?.replacementRevision?.code ?? null;
+  const wanted = { revisionCode: code, mayReplaceToday: code !== null && (await mayReplace(tx, row, code)) };
+  const refused = whyUnitMayNotGo(found === null ? null : await unitFacts(tx, row, found), wanted);
+  if (refused !== null) return { kind: "refused", ...refused };
+  if (found === null) throw new RangeError("a unit that may go is known");
+  return { kind: "may-go", unit: { packId: found.id, serial: found.serial } };
+}
+
+const unitSelect = {
+  id: true,
+  serial: true,
+  dispatchedOn: true,
+  revisionId: true,
+  revision: { select: { code: true } },
+  build: { select: { vibrationPassed: true } },
+  sale: { select: { packId: true } },
+  replaces: { select: { id: true } },
+  replacedBy: { select: { id: true } },
+  returns: {
+    where: { status: { in: [...packInHandStatuses] }, settledBefore: false },
+    select: { id: true },
+    take: 1,
+  },
+  reservations: { where: { endedAt: null }, select: { returnId: true, return: { select: { reference: true } } } },
+  loans: { where: { returnedAt: null }, select: { id: true } },
+} as const satisfies Prisma.PackSelect;
+
+type UnitRow = Prisma.PackGetPayload<{ select: typeof unitSelect }>;
+
+async function findUnit(tx: Transaction, typed: string): Promise<UnitRow | null> {
+  const serial = readSerial(typed);
+  if (serial.kind !== "serial") return null;
+  return tx.pack.findUnique({ where: { serial: serial.serial }, select: unitSelect });
+}
+
+async function unitFacts(tx: Transaction, row: ReturnToReplace, unit: UnitRow): Promise<UnitFacts> {
+  const tracks = await readPackTracks(tx, unit.id);
+  const other = unit.reservations.find(({ returnId }) => returnId !== row.id);
+  return {
+    revisionCode: unit.revision.code,
+    hasBuildRecord: unit.build !== null,
+    vibrationPassed: unit.build?.vibrationPassed ?? false,
+    isInStore: unit.dispatchedOn === null,
+    wasSold: unit.sale !== null,
+    cameAsReplacement: unit.replaces !== null,
+    wasReplaced: unit.replacedBy !== null,
+    isReturnedPack: unit.id === row.packId,
+    wentBefore: await wentBefore(tx, row.packId, unit.id),
+    hasOpenReturn: unit.returns.length > 0,
+    isSetApart: isSetApart(tracks.handledAs),
+    isOnHold: tracks.hold.state === "held",
+    isLent: unit.loans.length > 0,
+    keptFor: other?.return.reference ?? null,
+    stops: await readStops(tx, { packId: unit.id, revisionId: unit.revisionId }),
+  };
+}
+
+/** UNION keeps a chain that leads back to itself from running on. */
+async function wentBefore(tx: Transaction, returnedPackId: string, unitId: string): Promise<boolean> {
+  const rows = await tx.$queryRaw<unknown[]>`
+    WITH RECURSIVE went("packId") AS (
+      SELECT ${returnedPackId}::uuid
+      UNION
+      SELECT r."oldPackId" FROM "Replacement" r JOIN went w ON r."newPackId" = w."packId")
+    SELECT 1 FROM went WHERE "packId" = ${unitId}::uuid AND "packId" <> ${returnedPackId}::uuid`;
+  return rows.length > 0;
+}
+
+/** Open issues that stop a pack or call it back, bound to its revision, to one of its lots, or to both. */
+async function readStops(
+  tx: Transaction,
+  pack: { readonly packId: string; readonly revisionId: string },
+): Promise<StopOnUnit[]> {
+  const issues = await tx.knownIssue.findMany({
+    where: {
+      closedOn: null,
+      OR: [{ stopShip: true }, { coversWhateverTheDate: true }],
+      AND: [
+        { OR: [{ revisionId: null }, { revisionId: pack.revisionId }] },
+        { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId } } } }] },
+      ],
+    },
+    select: { title: true, lot: { select: { code: true } } },
+    orderBy: { openedOn: "asc" },
+  });
+  return issues.map(({ title, lot }) => ({ title, lotCode: lot?.code ?? null }));
+}
+
+async function mayReplace(tx: Transaction, row: ReturnToReplace, code: string): Promise<boolean> {
+  const { replacement } = await checkReturnedPack(tx, {
+    revisionCode: row.pack.revision.code,
+    lotCodes: row.pack.lots.map(({ lot }) => lot.code),
+    findings: row.readingFile?.findings ?? [],
+  });
+  return replacement.kind === "may-replace" && replacement.options.some(({ revisionCode }) => revisionCode === code);
+}
+
+export interface KeptUnit {
+  readonly reservationId: string;
+  readonly packId: string;
+  readonly serial: string;
+  readonly reservedAt: Date;
+  readonly reservedByName: string;
+}
+
+/** The pack kept for a return; null where none is. */
+export async function readKeptUnit(tx: Transaction, returnId: string): Promise<KeptUnit | null> {
+  const row = await tx.unitReservation.findFirst({
+    where: { returnId, endedAt: null },
+    select: {
+      id: true,
+      packId: true,
+      reservedAt: true,
+      reservedByName: true,
+      pack: { select: { serial: true } },
+    },
+  });
+  if (row === null) return null;
+  const { id, pack, ...rest } = row;
+  return { reservationId: id, serial: pack.serial, ...rest };
+}
+
+/**
+ * Why the pack kept for a return must not go out by now; null where nothing keeps it or no pack is kept. Give it a system
+ * transaction where a dealer asks: known issues and lots are the house's, and one sentence comes out.
+ */
+export async function whyKeptUnitIsStopped(tx: Transaction, returnId: string): Promise<string | null> {
+  const kept = await readKeptUnit(tx, returnId);
+  if (kept === null) return null;
+  const pack = await tx.pack.findUniqueOrThrow({ where: { id: kept.packId }, select: { revisionId: true } });
+  const tracks = await readPackTracks(tx, kept.packId);
+  if (isSetApart(tracks.handledAs)) return "The pack kept ready is set apart for safety.";
+  const [stop] = await readStops(tx, { packId: kept.packId, revisionId: pack.revisionId });
+  return stop === undefined ? null : sayStop(stop);
+}
+
+/** Packs of a revision in the store that nothing keeps from going out, oldest first, for choosing. */
+export async function listUnitsInStore(
+  tx: Transaction,
+  row: ReturnToReplace,
+  most: number,
+): Promise<readonly { readonly serial: string; readonly builtOn: Date }[]> {
+  const code = row.decision?.replacementRevision?.code;
+  if (code === undefined) return [];
+  const rows = await tx.pack.findMany({
+    where: {
+      revision: { code },
+      dispatchedOn: null,
+      sale: null,
+      replaces: null,
+      replacedBy: null,
+      reservations: { none: { endedAt: null } },
+      loans: { none: { returnedAt: null } },
+      returns: { none: { status: { in: [...packInHandStatuses] } } },
+    },
+    select: { id: true, serial: true, builtOn: true, revisionId: true },
+    orderBy: [{ builtOn: "asc" }, { serial: "asc" }],
+    take: most * 4,
+  });
+  const free = [];
+  for (const { id, revisionId, ...unit } of rows) {
+    if (free.length === most) break;
+    if ((await readStops(tx, { packId: id, revisionId })).length === 0) free.push(unit);
+  }
+  return free;
+}

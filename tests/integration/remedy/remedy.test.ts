@@ -1,0 +1,164 @@
+import { randomUUID } from "node:crypto";
+import { beforeAll, expect, test } from "vitest";
+import { toDateColumn } from "@/lib/data/calendar-columns";
+import { asSystem } from "@/lib/data/database";
+import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
+import { lookUpPack } from "@/lib/data/packs";
+import { makeSerial, type Serial } from "@/lib/packs/serial";
+import type { Decision } from "@/lib/returns/decision.schema";
+import type { MoveRequest } from "@/lib/returns/return-moves";
+import { calendarDate } from "@/lib/warranty/calendar";
+import { takeAndDecide } from "@/tests/support/decide-return";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+import { expectWrittenOnce } from "@/tests/support/written-once";
+
+withTestDatabase();
+
+const now = new Date("2026-10-05T09:00:00Z");
+let fleet: SmallFleet;
+let nextPack = 0;
+/** Packs of the current revision that never left the store. */
+let store: Serial[] = [];
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  store = await stockOf("QP-B", 4);
+});
+
+async function stockOf(code: string, count: number): Promise<Serial[]> {
+  const serials = Array.from({ length: count }, (_, index) =>
+    makeSerial({ model: "QP", buildYear: 2026, buildWeek: 20, sequence: index + 1 }),
+  );
+  await asSystem(async (tx) => {
+    const revision = await tx.revision.findUniqueOrThrow({ where: { code }, select: { id: true } });
+    for (const serial of serials) {
+      const id = randomUUID();
+      const builtOn = toDateColumn(calendarDate("2026-05-12"));
+      await tx.pack.createMany({ data: [{ id, serial, revisionId: revision.id, builtOn }] });
+      await tx.buildRecord.create({
+        data: {
+          packId: id,
+          capacityAh: 40.4,
+          loadTestCurrentA: 120,
+          loadTestSagV: 1.9,
+          groupResistanceMilliohm: Array(16).fill(0.9),
+          matchingSpreadMillivolt: 4,
+          insulationMegaohm: 500,
+          vibrationPassed: true,
+          boardIdentity: `BMS-${serial}`,
+          firmware: "1.0",
+          recordedOn: builtOn,
+        },
+      });
+    }
+  });
+  return serials;
+}
+
+const unit = (position: number): Serial => {
+  const serial = store[position];
+  if (serial === undefined) throw new RangeError("the store is empty");
+  return serial;
+};
+
+const replacement: Omit<Decision, "seenVersion"> = {
+  remedy: "replace",
+  confirmedFault: "weak-cell",
+  reason: "Group 7 holds two thirds of the others.",
+  replacementRevisionCode: "QP-B",
+};
+
+async function decided(decision: Omit<Decision, "seenVersion">): Promise<string> {
+  const serial = fleet.others[nextPack++];
+  if (serial === undefined) throw new Error("the fleet has no pack left");
+  const answer = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  await takeAndDecide(fleet, answer.reference, decision);
+  return answer.reference;
+}
+
+async function move(actor: SmallFleet["bench"], reference: string, request: Omit<MoveRequest, "seenVersion">) {
+  const { version } = await asSystem((tx) =>
+    tx.return.findUniqueOrThrow({ where: { reference }, select: { version: true } }),
+  );
+  return makeMove(actor, reference, { ...request, seenVersion: version });
+}
+
+test("of two who reach for the same pack one gets it; what may not go is refused in words at the field", async () => {
+  const one = await decided(replacement);
+  const other = await decided(replacement);
+  const both = await Promise.all([keepUnitFor(fleet.bench, one, unit(0)), keepUnitFor(fleet.bench2, other, unit(0))]);
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  const loser = both.find(({ ok }) => !ok);
+  expect(loser).toMatchObject({ reason: "is-kept-for-another", sentence: expect.stringMatching(/kept|Take another/) });
+  const [winnerOf, loserOf] = both[0]?.ok ? [one, other] : [other, one];
+  expect(await keepUnitFor(fleet.bench, winnerOf, unit(1))).toMatchObject({ reason: "one-is-kept" });
+  expect(await keepUnitFor(fleet.bench, loserOf, "QP-1")).toMatchObject({ reason: "unit-unknown" });
+  expect(await keepUnitFor(fleet.bench, loserOf, fleet.unsold)).toMatchObject({ reason: "is-not-in-store" });
+  expect(await keepUnitFor(fleet.bench, loserOf, fleet.soldInSydney)).toMatchObject({ reason: "is-in-service" });
+  expect(await keepUnitFor(fleet.manager, loserOf, unit(1))).toMatchObject({ reason: "not-allowed" });
+  expect(await keepUnitFor(fleet.sydney, loserOf, unit(1))).toMatchObject({ reason: "not-allowed" });
+  expect(await giveUnitUp(fleet.bench, winnerOf, "Scratched case.")).toMatchObject({ ok: true });
+  expect(await keepUnitFor(fleet.bench, loserOf, unit(0))).toMatchObject({ ok: true });
+  const ended = { endedAt: { not: null } };
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.unitReservation.findMany({ where: ended })),
+    () => asSystem((tx) => tx.unitReservation.updateMany({ where: ended, data: { endedBecause: "other" } })),
+  );
+});
+
+test("the pack kept is the one handed over: the chain, the cover and the store follow, and the old serial needs a plain answer", async () => {
+  const reference = await decided(replacement);
+  const start = { name: "start-work", reason: "", stated: { reservedSerial: String(unit(1)) } } as const;
+  expect(await move(fleet.bench, reference, start)).toMatchObject({ ok: true });
+  const finish = { name: "finish-work", reason: "Packed.", stated: { releaseSignature: "B. Enno" } } as const;
+  expect(await move(fleet.bench, reference, finish)).toMatchObject({ ok: true });
+
+  // Stopped while it waits: it does not go out, and the dealer is not told why.
+  await asSystem(async (tx) => {
+    const revision = await tx.revision.findUniqueOrThrow({ where: { code: "QP-B" }, select: { id: true } });
+    const stop = { title: "Loose leads", action: "Keep it.", faults: [], stopShip: true, openedOn: now };
+    await tx.knownIssue.create({ data: { ...stop, revisionId: revision.id } });
+  });
+  const handOver = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit(1)) } } as const;
+  expect(await move(fleet.berlin, reference, handOver)).toMatchObject({ reason: "unit-stopped" });
+  await asSystem((tx) => tx.knownIssue.updateMany({ where: { stopShip: true }, data: { closedOn: now } }));
+
+  const other = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit(2)) } } as const;
+  expect(await move(fleet.berlin, reference, other)).toMatchObject({ reason: "wrong-pack" });
+  expect(await move(fleet.berlin, reference, handOver)).toMatchObject({ ok: true });
+
+  const pack = await asSystem((tx) =>
+    tx.pack.findUniqueOrThrow({
+      where: { serial: unit(1) },
+      include: { replaces: { include: { oldPack: true } }, reservations: true },
+    }),
+  );
+  expect(pack.dispatchedOn).not.toBeNull();
+  expect(pack.dispatchedToId).toBe(fleet.berlin.dealerId);
+  expect(pack.reservations).toMatchObject([{ ending: "handed-over", endedByName: "Berta" }]);
+  const oldSerial = pack.replaces?.oldPack.serial ?? "";
+  const cover = async (serial: string) => {
+    const found = await lookUpPack(fleet.berlin, serial);
+    return found.kind === "found" ? found.pack : null;
+  };
+  const [of, was] = [await cover(unit(1)), await cover(oldSerial)];
+  expect(of?.cover.startsOn).toBe(was?.cover.startsOn);
+  expect(was?.replacedOn).not.toBeNull();
+
+  const form = filledForm(fleet.others[nextPack - 1] ?? fleet.unsold);
+  const refused = await lodgeReturn(fleet.berlin, form, now);
+  expect(refused).toMatchObject({ ok: false, problems: [{ field: "replacedBecause" }] });
+  const answered = await lodgeReturn(fleet.berlin, { ...form, replacedBecause: "kept-by-customer" }, now);
+  expect(answered).toMatchObject({ ok: true });
+
+  // Back again it would close a loop; in the database nobody can do it either.
+  const [oldId, newId] = [pack.replaces?.oldPackId ?? "", pack.id];
+  const loop = asSystem((tx) =>
+    tx.replacement.createMany({ data: [{ oldPackId: newId, newPackId: oldId, deliveredOn: now }] }),
+  );
+  await expect(loop).rejects.toThrow(/leads back/);
+});
