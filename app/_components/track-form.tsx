@@ -8,7 +8,7 @@ import { type MoveState, untouched } from "./move-state";
 import { SelectInput } from "./select-input";
 
 interface TrackFormProps {
-  readonly track: "safety" | "custody" | "hold";
+  readonly track: "safety" | "custody" | "hold" | "remedy";
   readonly reference: string;
   readonly version: number;
   readonly label: string;

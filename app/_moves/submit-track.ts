@@ -2,9 +2,10 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type MoveState, refused } from "@/app/_components/move-state";
 import type { Actor } from "@/lib/access/actor";
-import { flagSafety, scanPack, setLegalHold, type TrackAnswer } from "@/lib/data/move-track";
+import { flagSafety, recordRemedy, scanPack, setLegalHold, type TrackAnswer } from "@/lib/data/move-track";
 import { custodyPlaces } from "@/lib/returns/custody-track";
 import { holdStates } from "@/lib/returns/legal-hold";
+import { remedyStates } from "@/lib/returns/remedy-track";
 import { safetyStates } from "@/lib/returns/safety-track";
 
 const common = {
@@ -15,10 +16,11 @@ const common = {
 const trackFormSchema = z.discriminatedUnion("track", [
   z.object({ ...common, track: z.literal("safety"), to: z.enum(safetyStates, "Choose what it is to be.") }),
   z.object({ ...common, track: z.literal("custody"), to: z.enum(custodyPlaces, "Choose where it is.") }),
+  z.object({ ...common, track: z.literal("remedy"), to: z.enum(remedyStates, "Choose what is to be recorded.") }),
   z.object({ ...common, track: z.literal("hold"), to: z.enum(holdStates, "Choose what it is to be.") }),
 ]);
 
-/** Moves a track of a return's pack: its safety flag, its place, a legal hold. */
+/** Moves a track of a return: the safety flag of its pack, its place, a legal hold, the remedy. */
 export async function submitTrack(actor: Actor, form: FormData): Promise<MoveState> {
   const typed = Object.fromEntries(
     [...form].flatMap(([key, value]) => (typeof value === "string" ? [[key, value]] : [])),
@@ -39,6 +41,8 @@ function carry(actor: Actor, form: z.output<typeof trackFormSchema>): Promise<Tr
       return flagSafety(actor, reference, { to: form.to, reason, seenVersion });
     case "custody":
       return scanPack(actor, reference, { to: form.to, reason, seenVersion });
+    case "remedy":
+      return recordRemedy(actor, reference, { to: form.to, reason, seenVersion });
     case "hold":
       return setLegalHold(actor, reference, { to: form.to, reason, seenVersion });
   }

@@ -47,6 +47,7 @@ export async function readKnownFacts(
         ? null
         : (await readLegalPrompts(tx, returnId, { remedy: proposedRemedy })).missing.length === 0,
     remedyDelivered: remedyDelivered(remedy.state, decidedRemedy, isHandedBack),
+    loanIsOut: (await tx.packLoan.count({ where: { returnId, returnedAt: null } })) > 0,
     // Without a line nobody has said that nothing is owed.
     moneySettled: lines.length === 0 ? null : lines.every(({ state }) => settledStates.includes(state)),
   };

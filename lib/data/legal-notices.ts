@@ -22,6 +22,13 @@ const promptSelect = {
   legalNotices: { select: { kind: true, choice: true } },
 } as const;
 
+export interface LegalPromptsRead {
+  /** ISO 3166-1 alpha-2 of the place whose law was asked. */
+  readonly country: string;
+  readonly prompts: readonly LegalPrompt[];
+  readonly missing: readonly LegalPromptKind[];
+}
+
 /**
  * What the law asks to be shown before this remedy on a return, and what of it is still missing: the typed facts for the
  * guard of the decision. Runs in the caller's transaction.
@@ -30,24 +37,28 @@ export async function readLegalPrompts(
   tx: Transaction,
   returnId: string,
   remedy: { readonly remedy: string; readonly isRefurbished?: boolean },
-): Promise<{ readonly prompts: readonly LegalPrompt[]; readonly missing: readonly LegalPromptKind[] }> {
+): Promise<LegalPromptsRead> {
   const row = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: promptSelect });
   const facts = coverFactsSchema.safeParse(row.coverFacts);
   const isDelivery = row.coverEvidence !== null && row.coverEvidence !== "dispatch-plus-shelf-limit";
+  const country = (facts.success ? facts.data.saleCountry : undefined) ?? row.dealer.country;
   const prompts = promptsBeforeRemedy({
-    country: (facts.success ? facts.data.saleCountry : undefined) ?? row.dealer.country,
+    country,
     soldOn: isDelivery ? fromOptionalDateColumn(row.coverStartsOn) : null,
     buyerKind: facts.success ? facts.data.buyerKind : undefined,
     ...remedy,
   });
-  return { prompts, missing: missingPrompts(prompts, row.legalNotices) };
+  return { country, prompts, missing: missingPrompts(prompts, row.legalNotices) };
 }
 
-/** Records that a notice was shown to the consumer, in which words, and what they chose. Never changed afterwards. */
+/**
+ * Records that a notice was shown to the consumer, in the words it has today, and what they chose. Never changed
+ * afterwards. False where it is not theirs to record, or the law of the place of sale asks for no such notice or answer.
+ */
 export async function recordLegalNotice(
   actor: Actor,
   reference: string,
-  shown: { readonly prompt: LegalPrompt; readonly country: string; readonly choice: ConsumerChoice | null },
+  shown: { readonly kind: LegalPromptKind; readonly choice: ConsumerChoice | null },
   now = new Date(),
 ): Promise<boolean> {
   const reading = readReturnReference(reference);
@@ -55,14 +66,17 @@ export async function recordLegalNotice(
   return asActor(actor, async (tx) => {
     const found = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
     if (found === null) return false;
-    const { kind, textVersion, text } = shown.prompt;
+    // A replacement has every notice that a repair has.
+    const { country, prompts } = await readLegalPrompts(tx, found.id, { remedy: "replace", isRefurbished: true });
+    const prompt = prompts.find(({ kind }) => kind === shown.kind);
+    if (prompt === undefined || (shown.choice !== null && !prompt.choices.includes(shown.choice))) return false;
     await tx.legalNoticeShown.create({
       data: {
         returnId: found.id,
-        kind,
-        country: shown.country,
-        textVersion,
-        text,
+        kind: prompt.kind,
+        country,
+        textVersion: prompt.textVersion,
+        text: prompt.text,
         choice: shown.choice,
         shownAt: now,
         shownByUserId: actor.userId,

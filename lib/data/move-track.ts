@@ -6,7 +6,9 @@ import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { moveSafety, type SafetyState } from "@/lib/returns/safety-track";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
+import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
+import { readRemedyFacts } from "./remedy-facts";
 import {
   lockPack,
   openTrack,
@@ -67,17 +69,23 @@ export function setLegalHold(actor: Actor, reference: string, request: TrackRequ
 
 /** Records what the customer of a return was promised or has received. */
 export function recordRemedy(actor: Actor, reference: string, request: TrackRequest<RemedyState>, now = new Date()) {
-  return step(actor, reference, request.reason, now, ({ returnId, remedy }) => ({
-    row: remedy,
-    subject: { track: "remedy", returnId },
-    outcome: moveRemedy(actor, remedy, request),
-  }));
+  return step(actor, reference, request.reason, now, async ({ returnId, remedy }, tx) => {
+    const { facts, shown } = await readRemedyFacts(tx, returnId);
+    return {
+      row: remedy,
+      subject: { track: "remedy", returnId },
+      outcome: moveRemedy(actor, { ...remedy, facts }, request),
+      facts: { choice: shown.choice, serial: shown.serial },
+    };
+  });
 }
 
 interface Decided<State extends string> {
   readonly row: TrackRow<State>;
   readonly subject: TrackSubject;
   readonly outcome: TrackOutcome<State>;
+  /** What is kept with the step besides the reason. */
+  readonly facts?: Prisma.InputJsonObject;
 }
 
 async function step<State extends string>(
@@ -85,7 +93,7 @@ async function step<State extends string>(
   typedReference: string,
   reason: string,
   now: Date,
-  decide: (place: Place) => Decided<State>,
+  decide: (place: Place, tx: Transaction) => Decided<State> | Promise<Decided<State>>,
 ): Promise<TrackAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return notFound;
@@ -93,7 +101,7 @@ async function step<State extends string>(
     return await asActor(actor, async (tx) => {
       const place = await readPlace(tx, reading.reference);
       if (place === null) return notFound;
-      const { row, subject, outcome } = decide(place);
+      const { row, subject, outcome, facts = {} } = await decide(place, tx);
       if (outcome.kind === "refused") return { ok: false, reason: outcome.why, sentence: outcome.sentence };
       const trackId = row.id ?? (await openTrack(tx, actor, subject, row.state));
       const { from, to, version } = outcome;
@@ -106,7 +114,7 @@ async function step<State extends string>(
         at: now,
         zone,
         returnId,
-        facts: {},
+        facts,
       });
       return isRecorded ? { ok: true, version } : changed;
     });

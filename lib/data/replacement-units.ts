@@ -120,7 +120,7 @@ async function wentBefore(tx: Transaction, returnedPackId: string, unitId: strin
 }
 
 /** Open issues that stop a pack or call it back, bound to its revision, to one of its lots, or to both. */
-async function readStops(
+export async function readStops(
   tx: Transaction,
   pack: { readonly packId: string; readonly revisionId: string },
 ): Promise<StopOnUnit[]> {

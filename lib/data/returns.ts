@@ -1,6 +1,5 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import { type Remedy, remedies } from "@/lib/diagnosis/finding";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus, readReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
@@ -265,11 +264,4 @@ function readStoredCover(row: ReturnRow): CoverView {
       dealerCountry: row.dealer.country,
     }),
   };
-}
-
-export function readRemedy(stored: string | null): Remedy | null {
-  if (stored === null) return null;
-  const remedy = remedies.find((known) => known === stored);
-  if (remedy === undefined) throw new RangeError(`remedy: ${stored} is unknown`);
-  return remedy;
 }

@@ -1,12 +1,12 @@
 import "server-only";
 import { faults } from "@/lib/diagnosis/finding";
+import { readRemedy } from "@/lib/diagnosis/read-remedy";
 import type { KnownIssue } from "@/lib/packs/known-issue";
 import { type ReplacementChoice, replacementChoice } from "@/lib/packs/replacement-choice";
 import { checkRevision, type RevisionCheck } from "@/lib/packs/revision-check";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
-import { readRemedy } from "./returns";
 
 export interface BenchRevisionCheck {
   readonly known: RevisionCheck;

@@ -235,7 +235,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "closed",
     act: "close-return",
     needsReason: false,
-    guards: [guard.waitedAfterHandingBack, guard.remedyIsDelivered, guard.moneyIsSettled],
+    guards: [guard.waitedAfterHandingBack, guard.remedyIsDelivered, guard.loanIsBack, guard.moneyIsSettled],
     byTime: true,
   },
   object: {

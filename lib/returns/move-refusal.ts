@@ -40,6 +40,7 @@ export const moveRefusals = {
   "limits-not-passed": "It has to pass the limits of a new build before it is released.",
   "signature-missing": "Whoever releases it signs with the name.",
   "remedy-not-delivered": "The customer does not have the remedy yet.",
+  "loan-out": "The pack lent to the customer has not come back yet.",
   "money-open": "Money is still open on this return.",
   "too-early": "The time in which the dealer may still object is not over.",
   "too-late": "The time for this is over.",

@@ -1,7 +1,14 @@
 import { type Actor, isDealerRole } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { DecidableRemedy } from "./decision.schema";
-import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
+import {
+  type TrackOutcome,
+  type TrackRefusal,
+  type TrackRequest,
+  type TrackStanding,
+  trackRefused,
+  trackStep,
+} from "./track-step";
 
 /** What the customer was promised and has received. */
 export const remedyStates = [
@@ -81,12 +88,63 @@ export function nextRemedyStates(actor: Actor, state: RemedyState): RemedyState[
   return ways[state].filter((to) => isTheirs(actor, to));
 }
 
+/** What a promise to the customer rests on, as the rest of the program knows it. */
+export interface RemedyFacts {
+  /** The remedy that was decided and stands. */
+  readonly decidedRemedy: DecidableRemedy | null;
+  /** Every notice the law of the place of sale asks for before this remedy was shown. */
+  readonly noticesGiven: boolean;
+  /** The law gives the customer the choice between repair and replacement, and it was not recorded yet. */
+  readonly choiceIsMissing: boolean;
+  /** A pack from stock is kept for the return. */
+  readonly hasUnit: boolean;
+  readonly unitIsStopped: boolean;
+  /** The repaired pack was released; counts for a repair alone. */
+  readonly isReleased: boolean;
+}
+
+export interface RemedyStanding extends TrackStanding<RemedyState> {
+  readonly facts: RemedyFacts;
+}
+
+/** Remedies of which nothing is offered: refused, or nothing is promised at all. */
+const offersNothing: readonly DecidableRemedy[] = ["refuse", "redirect", "isolate", "return-as-is"];
+
+/** Why a step does not follow from what is known; null where it does. */
+function whatIsMissing(to: RemedyState, facts: RemedyFacts): TrackRefusal | null {
+  const { decidedRemedy } = facts;
+  switch (to) {
+    case "offered":
+      if (decidedRemedy === null) return "undecided";
+      if (offersNothing.includes(decidedRemedy)) return "not-what-was-decided";
+      return facts.noticesGiven ? null : "notices-missing";
+    case "chosen":
+      return facts.choiceIsMissing ? "choice-missing" : null;
+    case "reserved":
+    case "sent":
+      if (decidedRemedy === "replace") {
+        if (!facts.hasUnit) return "unit-missing";
+        return facts.unitIsStopped ? "unit-stopped" : null;
+      }
+      return decidedRemedy === "repair" && !facts.isReleased ? "not-released" : null;
+    case "refund-agreed":
+      return decidedRemedy === "refund" ? null : "not-what-was-decided";
+    case "refused":
+      if (decidedRemedy === null) return "undecided";
+      return decidedRemedy === "refuse" || decidedRemedy === "redirect" ? null : "not-what-was-decided";
+    default:
+      return null;
+  }
+}
+
 export function moveRemedy(
   actor: Actor,
-  standing: TrackStanding<RemedyState>,
+  standing: RemedyStanding,
   request: TrackRequest<RemedyState>,
 ): TrackOutcome<RemedyState> {
   if (!isTheirs(actor, request.to)) return trackRefused("not-allowed");
   if (!ways[standing.state].includes(request.to)) return trackRefused("not-from-here");
-  return trackStep(standing, request);
+  if (request.seenVersion !== standing.version) return trackRefused("someone-changed-this");
+  const missing = whatIsMissing(request.to, standing.facts);
+  return missing === null ? trackStep(standing, request) : trackRefused(missing);
 }

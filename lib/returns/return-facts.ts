@@ -69,6 +69,8 @@ export interface KnownFacts {
   readonly noticesGiven: boolean | null;
   /** The customer has what was decided: handed back, received, or the refund paid. */
   readonly remedyDelivered: boolean | null;
+  /** A pack was lent to the customer and has not come back. */
+  readonly loanIsOut: boolean | null;
   /** All money lines are paid, reversed or expressly nil. */
   readonly moneySettled: boolean | null;
   readonly hasReadings: boolean;
@@ -85,6 +87,7 @@ export const nothingKnown: KnownFacts = {
   outgoingIsStopped: null,
   noticesGiven: null,
   remedyDelivered: null,
+  loanIsOut: null,
   moneySettled: null,
   hasReadings: false,
 };

@@ -19,7 +19,13 @@ export type TrackRefusal =
   | "reason-missing"
   | "set-apart"
   | "on-hold"
-  | "undecided";
+  | "undecided"
+  | "not-what-was-decided"
+  | "notices-missing"
+  | "choice-missing"
+  | "unit-missing"
+  | "unit-stopped"
+  | "not-released";
 
 export type TrackOutcome<State extends string> =
   | { readonly kind: "moved"; readonly from: State; readonly to: State; readonly version: number }
@@ -33,6 +39,13 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "set-apart": "The pack is set apart for safety. The safety officer has to lower that first.",
   "on-hold": "A legal hold lies on this pack: nothing of it may be destroyed or given away.",
   undecided: "Nothing is decided yet that this could follow from.",
+  "not-what-was-decided": "This is not what was decided on the return.",
+  "notices-missing": "The notices that the place of sale asks for have to be shown first. They stand on this page.",
+  "choice-missing": "Record first what the customer chose between repair and replacement.",
+  "unit-missing": "No pack is kept for this return yet. Keep one first.",
+  "unit-stopped": "The pack kept for this return must not go out. Give it up and keep another.",
+  "not-released":
+    "The repaired pack is not released yet: it has to pass the limits of a new build, and somebody signs.",
 };
 
 export function trackRefused(why: TrackRefusal): { kind: "refused"; why: TrackRefusal; sentence: string } {

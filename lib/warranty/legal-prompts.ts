@@ -7,6 +7,13 @@ export type LegalPromptKind = (typeof legalPromptKinds)[number];
 export const consumerChoices = ["repair", "replacement", "refurbished", "no-choice"] as const;
 export type ConsumerChoice = (typeof consumerChoices)[number];
 
+export const consumerChoiceWords: Readonly<Record<ConsumerChoice, string>> = {
+  repair: "A repair",
+  replacement: "A replacement",
+  refurbished: "A refurbished pack, asked for by the customer",
+  "no-choice": "The customer leaves it open",
+};
+
 /** What must be shown to the consumer, and answered, before a remedy is carried out. */
 export interface LegalPrompt {
   readonly kind: LegalPromptKind;

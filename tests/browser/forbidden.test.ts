@@ -14,6 +14,7 @@ const pages = [
   "/dealer/statement",
   "/bench",
   `/bench/${ofD01}`,
+  `/bench/${ofD01}/remedy`,
   "/bench/post",
   "/bench/new",
   "/quarantine",
@@ -37,8 +38,8 @@ const dealerOwn = [
   "/dealer/notices",
   "/dealer/statement",
 ];
-const bench = ["/bench", `/bench/${ofD01}`, "/bench/post", "/quarantine"];
-const desk = ["/bench", `/bench/${ofD01}`, "/bench/post", "/bench/new", "/quarantine"];
+const bench = ["/bench", `/bench/${ofD01}`, `/bench/${ofD01}/remedy`, "/bench/post", "/quarantine"];
+const desk = ["/bench", `/bench/${ofD01}`, `/bench/${ofD01}/remedy`, "/bench/post", "/bench/new", "/quarantine"];
 const incidents = ["/incidents", "/transport-rules"];
 const toCome = ["/reliability/forecast", "/reliability/reserve", "/reliability/costs"];
 const rates = ["/reliability", "/reliability/signals", ...toCome];
@@ -52,7 +53,7 @@ const allowed = {
   lead: [...desk, ...incidents, "/money"],
   safetyOfficer: [...bench, ...incidents],
   manager: [...bench, ...incidents, ...rates, "/policies", "/policies/replay", "/money", "/accounts"],
-  finance: [...toCome, "/money"],
+  finance: [`/bench/${ofD01}/remedy`, ...toCome, "/money"],
   administrator: ["/accounts"],
 } as const;
 

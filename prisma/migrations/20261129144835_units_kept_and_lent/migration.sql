@@ -88,8 +88,11 @@ CREATE TRIGGER "PackLoan_ends_once" BEFORE UPDATE OR DELETE ON "PackLoan"
 -- A chain of packs never leads back to a pack that went before, and the pack that comes has left the store. Both look
 -- at rows that whoever hands a pack over may not see, so the function speaks as the system.
 -- ---------------------------------------------------------------------------------------------------------------
-CREATE FUNCTION "keep_chain_straight"() RETURNS trigger LANGUAGE plpgsql SECURITY DEFINER SET "bench.role" TO 'system' AS $$
+CREATE FUNCTION "keep_chain_straight"() RETURNS trigger LANGUAGE plpgsql SECURITY DEFINER SET search_path = public, pg_temp AS $$
+DECLARE
+  asked_by text := bench_role();
 BEGIN
+  PERFORM set_config('bench.role', 'system', true);
   IF EXISTS (
     WITH RECURSIVE "went" ("packId") AS (
       SELECT NEW."oldPackId"
@@ -102,6 +105,7 @@ BEGIN
   UPDATE "Pack" SET "dispatchedOn" = NEW."deliveredOn", "dispatchedToId" =
       (SELECT r."dealerId" FROM "Return" r WHERE r."packId" = NEW."oldPackId" ORDER BY r."lodgedAt" DESC LIMIT 1)
     WHERE "id" = NEW."newPackId" AND "dispatchedOn" IS NULL AND "builtOn" <= NEW."deliveredOn";
+  PERFORM set_config('bench.role', asked_by, true);
   RETURN NEW;
 END $$;
 CREATE TRIGGER "Replacement_chain_straight" BEFORE INSERT ON "Replacement"

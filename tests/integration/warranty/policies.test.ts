@@ -137,7 +137,8 @@ test("what must be shown before a remedy is named until it is shown, and the rec
   expect(missing).toEqual(["choice-and-extension"]);
   const [prompt] = prompts;
   if (prompt === undefined) throw new Error("no prompt");
-  const shown = { prompt, country: "DE", choice: "replacement" } as const;
+  const shown = { kind: prompt.kind, choice: "replacement" } as const;
+  expect(await recordLegalNotice(fleet.berlin, reference, { ...shown, choice: "refurbished" }, now)).toBe(false);
   expect(await recordLegalNotice(fleet.sydney, reference, shown, now)).toBe(false);
   expect(await recordLegalNotice(fleet.berlin, reference, shown, now)).toBe(true);
   expect((await ask()).missing).toEqual([]);

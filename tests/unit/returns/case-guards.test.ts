@@ -350,6 +350,12 @@ const refused: readonly Case[] = [
   {
     name: "close",
     role: "manager",
+    at: { status: "handed-back", known: { ...known, loanIsOut: true } },
+    why: "loan-out",
+  },
+  {
+    name: "close",
+    role: "manager",
     at: { status: "handed-back", known: { ...known, remedyDelivered: false } },
     why: "remedy-not-delivered",
   },

@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { mintActor, type Role, roles } from "@/lib/access/actor";
 import { type CustodyPlace, custodyPlaces, moveCustody } from "@/lib/returns/custody-track";
 import { moveHold } from "@/lib/returns/legal-hold";
-import { moveRemedy, type RemedyState, remedyStates } from "@/lib/returns/remedy-track";
+import { moveRemedy, type RemedyFacts, type RemedyState, remedyStates } from "@/lib/returns/remedy-track";
 import { moveSafety, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
 import { actorOf } from "./any-actor";
 
@@ -124,17 +124,54 @@ const remedyHands: Readonly<Partial<Record<RemedyState, string>>> = {
   "refund-paid": "finance",
 };
 
+const factsFor = (decidedRemedy: RemedyFacts["decidedRemedy"]): RemedyFacts => ({
+  decidedRemedy,
+  noticesGiven: true,
+  choiceIsMissing: false,
+  hasUnit: true,
+  unitIsStopped: false,
+  isReleased: true,
+});
+/** The decision under which a step is what was decided. */
+const decidedFor: Readonly<Partial<Record<RemedyState, RemedyFacts["decidedRemedy"]>>> = {
+  "refund-agreed": "refund",
+  refused: "refuse",
+};
+
 test("a remedy goes the listed ways; the customer's steps are also the dealer's, a payment is finance's", () => {
   for (const from of remedyStates) {
     for (const to of remedyStates) {
       for (const role of roles) {
         const hands = (remedyHands[to] ?? "technician service-lead").split(" ");
         const isLegal = remedyWays[from].split(" ").includes(to) && hands.includes(role);
-        const outcome = moveRemedy(actorOf(role), { state: from, version: 1 }, ask(to));
+        const standing = { state: from, version: 1, facts: factsFor(decidedFor[to] ?? "replace") };
+        const outcome = moveRemedy(actorOf(role), standing, ask(to));
         expect(outcome.kind, `${role} ${from} ${to}`).toBe(isLegal ? "moved" : "refused");
       }
     }
   }
+});
+
+test.for<[string, RemedyState, RemedyState, Partial<RemedyFacts>, string]>([
+  ["nothing is offered before a decision", "none-yet", "offered", { decidedRemedy: null }, "undecided"],
+  ["nothing is refused before a decision", "none-yet", "refused", { decidedRemedy: null }, "undecided"],
+  ["a refusal is not offered", "none-yet", "offered", { decidedRemedy: "refuse" }, "not-what-was-decided"],
+  ["what was decided is not refused", "offered", "refused", {}, "not-what-was-decided"],
+  ["no offer before the notices", "none-yet", "offered", { noticesGiven: false }, "notices-missing"],
+  ["no choice without what was chosen", "offered", "chosen", { choiceIsMissing: true }, "choice-missing"],
+  ["nothing is kept ready without a pack", "chosen", "reserved", { hasUnit: false }, "unit-missing"],
+  ["a stopped pack is not sent", "reserved", "sent", { unitIsStopped: true }, "unit-stopped"],
+  [
+    "a repair is not sent before its release",
+    "reserved",
+    "sent",
+    { decidedRemedy: "repair", isReleased: false },
+    "not-released",
+  ],
+  ["no refund where none was decided", "chosen", "refund-agreed", {}, "not-what-was-decided"],
+])("%s", ([, state, to, over, why]) => {
+  const standing = { state, version: 1, facts: { ...factsFor("replace"), ...over } };
+  expect(moveRemedy(actorOf("technician"), standing, ask(to))).toMatchObject({ kind: "refused", why });
 });
 
 test("only a manager lays a legal hold or takes it off", () => {

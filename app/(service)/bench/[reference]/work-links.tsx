@@ -3,6 +3,7 @@ import Link from "next/link";
 const works = [
   { path: "transport", label: "Transport class, label and packing" },
   { path: "receiving", label: "Goods-in and quarantine" },
+  { path: "remedy", label: "Remedy and replacement" },
   { path: "incident", label: "Raise a safety incident" },
 ] as const;
 

@@ -8,6 +8,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { StatusLine } from "@/app/_components/status-line";
 import { requireActor } from "@/lib/auth/session";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
+import { readRemedyView } from "@/lib/data/remedy-view";
 import { readDealerReturn } from "@/lib/data/returns";
 import { readTransport } from "@/lib/data/transport";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
@@ -19,6 +20,7 @@ import { HandlingCard } from "../../handling-card";
 import { DecisionCard } from "./decision-card";
 import { PackFactList } from "./pack-fact-list";
 import { ReadingsPart } from "./readings-part";
+import { RemedyPart } from "./remedy-part";
 import { ReturnSection } from "./return-section";
 import { SendingPart } from "./sending-part";
 import { ToldFactList } from "./told-fact-list";
@@ -41,6 +43,7 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
   if (page === null) notFound();
   const incidents = await openIncidentsOfReturn(actor, page.reference);
   const transport = await readTransport(actor, page.reference);
+  const remedy = await readRemedyView(actor, page.reference);
   const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
   const isDanger = danger.kind !== "none";
   const handling = isBackInUse(page.status, page.decision?.remedy ?? null) ? null : (
@@ -79,6 +82,11 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
           <YourSteps page={page} />
         </ReturnSection>
         {isDanger ? null : handling}
+        {remedy === null ? null : (
+          <ReturnSection title="What the customer gets">
+            <RemedyPart remedy={remedy} />
+          </ReturnSection>
+        )}
         <ReturnSection title="Cover">
           <CoverAnswer cover={page.cover} />
         </ReturnSection>

@@ -1,0 +1,64 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { SerialText } from "@/app/_components/serial-text";
+import { LoanPart } from "@/app/_remedy/loan-part";
+import { NoticePart } from "@/app/_remedy/notice-part";
+import { RemedySteps } from "@/app/_remedy/remedy-steps";
+import { may } from "@/lib/access/may";
+import { requireActor } from "@/lib/auth/session";
+import { readRemedyView } from "@/lib/data/remedy-view";
+import { returnStatusWords } from "@/lib/returns/return-status";
+import { BenchSection } from "../bench-section";
+import { PromisedPart } from "./promised-part";
+import { UnitPart } from "./unit-part";
+
+export const metadata: Metadata = { title: "Remedy" };
+
+interface RemedyPageProps {
+  readonly params: Promise<{ readonly reference: string }>;
+}
+
+/** Also for finance, who records that a refund is paid; nothing of how a pack is built stands here. */
+export default async function RemedyPage({ params }: RemedyPageProps) {
+  const actor = await requireActor("read-build-record", "read-cases-for-money");
+  const remedy = await readRemedyView(actor, (await params).reference);
+  if (remedy === null) notFound();
+  const { reference, status } = remedy;
+  const mayWork = may(actor, "work-on-pack");
+  const seesBench = may(actor, "read-build-record");
+  return (
+    <HouseFrame actor={actor} current={seesBench ? "/bench" : "/money"}>
+      <div className="space-y-6">
+        <div>
+          <h1>
+            <span className="caption-print block">Remedy of</span>
+            <SerialText large>{reference}</SerialText>
+          </h1>
+          <p>
+            {returnStatusWords(status)}.{" "}
+            {seesBench ? <Link href={`/bench/${reference}`}>Back to the return</Link> : null}
+          </p>
+        </div>
+        <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-2">
+          <div className="space-y-8">
+            <PromisedPart remedy={remedy} />
+            <BenchSection title="What the customer was promised and has received">
+              <RemedySteps remedy={remedy} />
+            </BenchSection>
+          </div>
+          <div className="space-y-8">
+            <BenchSection title="To be shown before the remedy">
+              <NoticePart remedy={remedy} mayRecord={may(actor, "answer-question") && remedy.isOpen} />
+            </BenchSection>
+            {seesBench ? <UnitPart remedy={remedy} mayKeep={mayWork} /> : null}
+            <BenchSection title="Pack lent meanwhile">
+              <LoanPart remedy={remedy} mayLend={mayWork} />
+            </BenchSection>
+          </div>
+        </div>
+      </div>
+    </HouseFrame>
+  );
+}

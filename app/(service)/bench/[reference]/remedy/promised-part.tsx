@@ -1,0 +1,37 @@
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { FactList } from "@/app/_components/fact-list";
+import type { RemedyView } from "@/lib/data/remedy-view";
+import { remedyLabels } from "@/lib/returns/decision.schema";
+import { BenchSection } from "../bench-section";
+
+/** What was decided and why; with a refusal its term, evidence, alternatives and the way to object. */
+export function PromisedPart({ remedy }: { remedy: RemedyView }) {
+  const { decision, objectUntil } = remedy;
+  if (decision === null)
+    return (
+      <BenchSection title="Decided">
+        <p className="text-soft">Nothing is decided yet, so nothing may be promised.</p>
+      </BenchSection>
+    );
+  const given = [
+    { term: "With revision", detail: decision.revisionCode },
+    { term: "Amount", detail: decision.refund },
+    { term: "Term the refusal rests on", detail: decision.refusalTerm },
+    { term: "Evidence", detail: decision.refusalEvidence },
+    { term: "Other explanations looked at", detail: decision.refusalAlternatives },
+  ].flatMap(({ term, detail }) => (detail === null ? [] : [{ term, detail }]));
+  return (
+    <BenchSection title={`Decided: ${remedyLabels[decision.remedy]}`}>
+      <p dir="auto" className="whitespace-pre-line">
+        {decision.reason}
+      </p>
+      {given.length === 0 ? null : <FactList columns={1} facts={given} />}
+      {objectUntil === null ? null : (
+        <p>
+          The dealer may object until <CalendarDay date={objectUntil} />, on the page of the return; somebody who had no
+          part in the decision looks at it then. Legal rights against the seller are not affected.
+        </p>
+      )}
+    </BenchSection>
+  );
+}

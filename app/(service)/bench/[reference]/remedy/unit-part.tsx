@@ -1,0 +1,67 @@
+import { LocalTime } from "@/app/_components/local-time";
+import { QuestionForm } from "@/app/_components/question-form";
+import { SerialText } from "@/app/_components/serial-text";
+import { giveUnitUpAction, keepUnitAction } from "@/app/_remedy/actions";
+import type { RemedyView } from "@/lib/data/remedy-view";
+import { BenchSection } from "../bench-section";
+
+/** The pack from stock that goes out instead: one pack for one return, and only one that may go. */
+export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boolean }) {
+  const { reference, kept, unitStop, inStore, decision } = remedy;
+  if (decision?.remedy !== "replace") return null;
+  const isKeepable = ["decided", "work-in-progress", "ready-to-hand-back"].includes(remedy.status);
+  return (
+    <BenchSection title="The pack that goes out instead">
+      {kept === null ? (
+        <p>{isKeepable ? "No pack is kept for this return yet." : "No pack is kept for this return."}</p>
+      ) : (
+        <p>
+          <SerialText>{kept.serialShown}</SerialText> is kept since <LocalTime at={kept.reservedAt} /> by{" "}
+          {kept.reservedByName}.
+        </p>
+      )}
+      {unitStop === null ? null : <p className="font-semibold text-danger">{unitStop}</p>}
+      {mayKeep && kept === null && isKeepable ? (
+        <>
+          {inStore.length === 0 ? (
+            <p className="font-semibold text-warn">
+              No pack of revision {decision.revisionCode} in the store is free to go out.
+            </p>
+          ) : (
+            <>
+              <p>Free in the store, oldest first:</p>
+              <ul className="flex flex-wrap gap-x-5 gap-y-1">
+                {inStore.map(({ serialShown }) => (
+                  <li key={serialShown}>
+                    <SerialText>{serialShown}</SerialText>
+                  </li>
+                ))}
+              </ul>
+            </>
+          )}
+          <QuestionForm
+            id="unit"
+            action={keepUnitAction}
+            hidden={{ reference }}
+            questions={[{ name: "serial", label: "Scan or type the serial of the pack to keep" }]}
+            button="Keep this pack"
+          />
+        </>
+      ) : null}
+      {mayKeep && kept !== null ? (
+        <details className="card">
+          <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">Give this pack up again</summary>
+          <div className="border-t border-rule p-3">
+            <QuestionForm
+              id="give-up"
+              action={giveUnitUpAction}
+              hidden={{ reference }}
+              questions={[{ name: "because", label: "Why?" }]}
+              button="Give it up"
+            />
+          </div>
+        </details>
+      ) : null}
+    </BenchSection>
+  );
+}

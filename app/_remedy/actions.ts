@@ -1,0 +1,78 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { z } from "zod";
+import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
+import type { MoveState } from "@/app/_components/move-state";
+import { submitTrack } from "@/app/_moves/submit-track";
+import { requireActor } from "@/lib/auth/session";
+import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
+import { recordLegalNotice } from "@/lib/data/legal-notices";
+import { lendPack, takeLoanBack } from "@/lib/data/lend-pack";
+import { consumerChoices, legalPromptKinds } from "@/lib/warranty/legal-prompts";
+
+const reference = z.string().max(40);
+
+export async function remedyAction(_before: MoveState, form: FormData): Promise<MoveState> {
+  return submitTrack(await requireActor("work-on-pack", "confirm-at-counter", "check-money"), form);
+}
+
+const shownSchema = z.object({
+  reference,
+  kind: z.enum(legalPromptKinds),
+  choice: z.enum(consumerChoices, "Choose what the customer said; leaving it open is an answer too."),
+});
+
+export async function noticeShownAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("answer-question");
+  const read = shownSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const { kind, choice } = read.data;
+  const isKept = await recordLegalNotice(actor, read.data.reference, { kind, choice });
+  return settle(before, form, "choice", isKept ? null : "This notice is not asked for on this return.", "Recorded.");
+}
+
+const keepSchema = z.object({ reference, serial: z.string().max(60) });
+
+export async function keepUnitAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("work-on-pack");
+  const read = keepSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await keepUnitFor(actor, read.data.reference, read.data.serial);
+  return settle(before, form, "serial", answer.ok ? null : answer.sentence, "The pack is kept for this return.");
+}
+
+const giveUpSchema = z.object({ reference, because: z.string().max(300) });
+
+export async function giveUnitUpAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("work-on-pack");
+  const read = giveUpSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await giveUnitUp(actor, read.data.reference, read.data.because);
+  return settle(before, form, "because", answer.ok ? null : answer.sentence, "The pack is free again.");
+}
+
+export async function lendAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("work-on-pack", "confirm-at-counter");
+  const read = keepSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await lendPack(actor, read.data.reference, read.data.serial);
+  return settle(before, form, "serial", answer.ok ? null : answer.sentence, "The loan is recorded.");
+}
+
+const backSchema = z.object({ reference, condition: z.string().trim().max(300) });
+
+export async function loanBackAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("work-on-pack", "confirm-at-counter");
+  const read = backSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await takeLoanBack(actor, read.data.reference, read.data.condition);
+  return settle(before, form, "condition", answer.ok ? null : answer.sentence, "It is back.");
+}
+
+function settle(before: FormAnswer, form: FormData, field: string, sentence: string | null, done: string): FormAnswer {
+  if (sentence !== null) return refusedForm(before, form, [{ field, sentence }]);
+  revalidatePath("/bench", "layout");
+  revalidatePath("/dealer", "layout");
+  return { kind: "done", sentence: done };
+}

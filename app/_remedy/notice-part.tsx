@@ -1,0 +1,71 @@
+import { LocalTime } from "@/app/_components/local-time";
+import { QuestionForm } from "@/app/_components/question-form";
+import type { RemedyView } from "@/lib/data/remedy-view";
+import { FOR_COUNSEL } from "@/lib/warranty/legal-clock";
+import { consumerChoiceWords, type LegalPrompt } from "@/lib/warranty/legal-prompts";
+import { noticeShownAction } from "./actions";
+
+type Notices = Pick<RemedyView, "reference" | "prompts" | "shown" | "country">;
+
+/** What the law of the place of sale asks to be shown before a remedy, word for word; when it was, to whom it was answered. */
+export function NoticePart({ remedy, mayRecord }: { remedy: Notices; mayRecord: boolean }) {
+  const { prompts, shown, country } = remedy;
+  if (prompts.length === 0 && shown.length === 0)
+    return (
+      <p>
+        The law held here for {country} asks for no notice before a remedy on this sale. {FOR_COUNSEL}
+      </p>
+    );
+  return (
+    <div className="space-y-5">
+      <p className="text-soft">
+        For a sale in {country}. {FOR_COUNSEL}
+      </p>
+      {prompts.map((prompt) => (
+        <OnePrompt key={prompt.kind} prompt={prompt} remedy={remedy} mayRecord={mayRecord} />
+      ))}
+    </div>
+  );
+}
+
+function OnePrompt({ prompt, remedy, mayRecord }: { prompt: LegalPrompt; remedy: Notices; mayRecord: boolean }) {
+  const { kind, text, choices } = prompt;
+  const records = remedy.shown.filter((record) => record.kind === kind);
+  return (
+    <div className="space-y-3">
+      <blockquote className="border-l-4 border-accent bg-raised px-4 py-3">{text}</blockquote>
+      {records.length === 0 ? <p className="font-semibold text-warn">Not shown to the customer yet.</p> : null}
+      <ul>
+        {records.map(({ choice, shownAt, shownByName }) => (
+          <li key={shownAt.toISOString()}>
+            Shown on <LocalTime at={shownAt} /> by {shownByName}. The customer said:{" "}
+            <strong>{sayChoice(choice)}</strong>.
+          </li>
+        ))}
+      </ul>
+      {mayRecord ? (
+        <QuestionForm
+          id={`notice-${kind}`}
+          action={noticeShownAction}
+          hidden={{ reference: remedy.reference, kind }}
+          questions={[
+            {
+              name: "choice",
+              label: "The customer has read it, and says",
+              choices: [
+                { value: "", label: "Choose" },
+                ...choices.map((value) => ({ value, label: consumerChoiceWords[value] })),
+              ],
+            },
+          ]}
+          button={records.length === 0 ? "Record that it was shown" : "Record another answer"}
+        />
+      ) : null}
+    </div>
+  );
+}
+
+function sayChoice(stored: string | null): string {
+  if (stored === null) return "nothing yet";
+  return Object.entries(consumerChoiceWords).find(([known]) => known === stored)?.[1] ?? stored;
+}

@@ -1,0 +1,52 @@
+import { LocalTime } from "@/app/_components/local-time";
+import { TrackForm } from "@/app/_components/track-form";
+import type { RemedyView } from "@/lib/data/remedy-view";
+import { remedyStateWords } from "@/lib/returns/remedy-track";
+import { remedyAction } from "./actions";
+
+type Steps = Pick<RemedyView, "reference" | "state" | "version" | "next" | "steps" | "choice" | "facts">;
+
+/** Where the promise to the customer stands, every step with who and when, and what may be recorded next. */
+export function RemedySteps({ remedy }: { remedy: Steps }) {
+  const { reference, state, version, next, steps } = remedy;
+  const differs = choiceDiffers(remedy);
+  return (
+    <div className="space-y-4">
+      <p>
+        <strong>{remedyStateWords[state]}.</strong>
+      </p>
+      {differs === null ? null : <p className="font-semibold text-warn">{differs}</p>}
+      {steps.length === 0 ? null : (
+        <ol className="space-y-2">
+          {steps.map(({ at, to, reason, actorName }) => (
+            <li key={at.toISOString()} className="border-l-4 border-edge pl-3">
+              <strong>{remedyStateWords[to]}</strong>, <LocalTime at={at} />, {actorName}
+              <span dir="auto" className="block whitespace-pre-line">
+                {reason}
+              </span>
+            </li>
+          ))}
+        </ol>
+      )}
+      {next.length === 0 ? null : (
+        <TrackForm
+          track="remedy"
+          reference={reference}
+          version={version}
+          label="What happened?"
+          button="Record it"
+          choices={next.map((value) => ({ value, label: remedyStateWords[value] }))}
+          action={remedyAction}
+        />
+      )}
+    </div>
+  );
+}
+
+/** The customer's choice is not overruled in silence: where the law gives it, the reason has to say why. */
+function choiceDiffers({ choice, facts: { decidedRemedy } }: Steps): string | null {
+  const isOther =
+    (choice === "repair" && decidedRemedy === "replace") || (choice === "replacement" && decidedRemedy === "repair");
+  if (!isOther) return null;
+  return `The customer chose ${choice === "repair" ? "a repair" : "a replacement"}, and the other was decided. Say in the reason why the chosen one is impossible or would cost far more.`;
+}

@@ -1,0 +1,127 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { type LoanPackFacts, whyPackMayNotBeLent } from "@/lib/packs/loan-pack";
+import { readSerial } from "@/lib/packs/serial";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { isOpenStatus, packInHandStatuses } from "@/lib/returns/return-status";
+import { isSetApart } from "@/lib/returns/safety-track";
+import { asActor, asSystem, type Transaction } from "./database";
+import { readStops } from "./replacement-units";
+import { lockPack, readPackTracks } from "./track-rows";
+import { breaksUnique } from "./unique-violation";
+
+export type LoanAnswer = { readonly ok: true } | { readonly ok: false; readonly sentence: string };
+
+const notTheirs: LoanAnswer = { ok: false, sentence: "There is no such return for you." };
+
+/** Lends a pack to the customer of an open return, once at a time; why it may not be lent is a sentence for the field. */
+export async function lendPack(
+  actor: Actor,
+  typedReference: string,
+  typedSerial: string,
+  now = new Date(),
+): Promise<LoanAnswer> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference" || !mayLend(actor)) return notTheirs;
+  const serial = readSerial(typedSerial);
+  // As the system: what is known of lots, other dealers' returns and stock stays the house's; one sentence comes out.
+  const pack = await asSystem((tx) => readLoanPack(tx, serial.kind === "serial" ? serial.serial : "", actor.dealerId));
+  try {
+    return await asActor(actor, async (tx) => {
+      const row = await tx.return.findUnique({
+        where: { reference: reading.reference },
+        select: { id: true, packId: true, status: true },
+      });
+      if (row === null) return notTheirs;
+      if (!isOpenStatus(row.status)) return { ok: false, sentence: "This return is not open: nothing is lent for it." };
+      const facts = pack === null ? null : { ...pack.facts, isReturnedPack: pack.packId === row.packId };
+      const sentence = whyPackMayNotBeLent(facts);
+      if (pack === null || sentence !== null) return { ok: false, sentence: sentence ?? "" };
+      await lockPack(tx, pack.packId);
+      await tx.packLoan.createMany({
+        data: [
+          {
+            packId: pack.packId,
+            returnId: row.id,
+            lentAt: now,
+            lentByUserId: actor.userId,
+            lentByName: actor.name,
+          },
+        ],
+      });
+      return { ok: true };
+    });
+  } catch (error) {
+    if (breaksUnique(error, "PackLoan") || breaksUnique(error, "packId") || breaksUnique(error, "returnId"))
+      return { ok: false, sentence: "This pack is lent out already, or one is lent for this return." };
+    throw error;
+  }
+}
+
+/** Records that the lent pack came back, and how it looked. */
+export async function takeLoanBack(
+  actor: Actor,
+  typedReference: string,
+  condition: string,
+  now = new Date(),
+): Promise<LoanAnswer> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference" || !mayLend(actor)) return notTheirs;
+  if (condition.trim() === "") return { ok: false, sentence: "Write how it came back; “as lent” is a fair answer." };
+  return asActor(actor, async (tx) => {
+    const { count } = await tx.packLoan.updateMany({
+      where: { return: { reference: reading.reference }, returnedAt: null },
+      data: { returnedAt: now, returnedByUserId: actor.userId, returnedByName: actor.name, condition },
+    });
+    return count === 1 ? { ok: true } : { ok: false, sentence: "Nothing is lent for this return." };
+  });
+}
+
+function mayLend(actor: Actor): boolean {
+  return may(actor, "confirm-at-counter") || may(actor, "work-on-pack");
+}
+
+interface LoanPack {
+  readonly packId: string;
+  readonly facts: Omit<LoanPackFacts, "isReturnedPack">;
+}
+
+async function readLoanPack(tx: Transaction, serial: string, dealerId: string | null): Promise<LoanPack | null> {
+  const pack = await tx.pack.findUnique({
+    where: { serial },
+    select: {
+      id: true,
+      revisionId: true,
+      dispatchedToId: true,
+      sale: { select: { packId: true } },
+      replaces: { select: { id: true } },
+      replacedBy: { select: { id: true } },
+      returns: {
+        where: { status: { in: [...packInHandStatuses] }, settledBefore: false },
+        select: { id: true },
+        take: 1,
+      },
+      reservations: { where: { endedAt: null }, select: { id: true } },
+      loans: { where: { returnedAt: null }, select: { id: true } },
+    },
+  });
+  if (pack === null) return null;
+  const tracks = await readPackTracks(tx, pack.id);
+  const [stop] = await readStops(tx, { packId: pack.id, revisionId: pack.revisionId });
+  return {
+    packId: pack.id,
+    facts: {
+      wasReplaced: pack.replacedBy !== null,
+      wasSold: pack.sale !== null,
+      cameAsReplacement: pack.replaces !== null,
+      hasOpenReturn: pack.returns.length > 0,
+      isSetApart: isSetApart(tracks.handledAs),
+      isOnHold: tracks.hold.state === "held",
+      isLent: pack.loans.length > 0,
+      isKept: pack.reservations.length > 0,
+      isElsewhere: dealerId !== null && pack.dispatchedToId !== dealerId,
+      stop: stop?.title ?? null,
+    },
+  };
+}

@@ -1,0 +1,55 @@
+import "server-only";
+import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
+import type { RemedyFacts } from "@/lib/returns/remedy-track";
+import { type ConsumerChoice, consumerChoices } from "@/lib/warranty/legal-prompts";
+import type { Transaction } from "./database";
+import { readLegalPrompts } from "./legal-notices";
+import { readKeptUnit, whyKeptUnitIsStopped } from "./replacement-units";
+
+export interface RemedyFactsRead {
+  readonly facts: RemedyFacts;
+  /** What is kept with a step and shown beside it. */
+  readonly shown: {
+    readonly decidedRemedy: DecidableRemedy | null;
+    /** What the customer chose last; null where nobody asked or nothing was answered. */
+    readonly choice: ConsumerChoice | null;
+    readonly serial: string | null;
+    /** Why the pack kept must not go out, for the house alone: a dealer's transaction sees no known issue. */
+    readonly unitStop: string | null;
+  };
+}
+
+/** What the promise to the customer of a return rests on. */
+export async function readRemedyFacts(tx: Transaction, returnId: string): Promise<RemedyFactsRead> {
+  const row = await tx.return.findUniqueOrThrow({
+    where: { id: returnId },
+    select: {
+      decision: { select: { remedy: true } },
+      legalNotices: { select: { kind: true, choice: true }, orderBy: { shownAt: "desc" } },
+    },
+  });
+  const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
+  const { prompts, missing } = await readLegalPrompts(tx, returnId, { remedy: decidedRemedy ?? "" });
+  const kept = await readKeptUnit(tx, returnId);
+  const unitStop = kept === null ? null : await whyKeptUnitIsStopped(tx, returnId);
+  const given = row.legalNotices.find(({ kind, choice }) => kind === "choice-and-extension" && choice !== null);
+  const choice = consumerChoices.find((known) => known === given?.choice) ?? null;
+  const asksForChoice = prompts.some(({ kind }) => kind === "choice-and-extension");
+  return {
+    facts: {
+      decidedRemedy,
+      noticesGiven: missing.length === 0,
+      choiceIsMissing: asksForChoice && choice === null,
+      hasUnit: kept !== null,
+      unitIsStopped: unitStop !== null,
+      isReleased: await isReleased(tx, returnId),
+    },
+    shown: { decidedRemedy, choice, serial: kept?.serial ?? null, unitStop },
+  };
+}
+
+/** Whether the case left the workshop by a release that still stands. */
+async function isReleased(tx: Transaction, returnId: string): Promise<boolean> {
+  const { status } = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: { status: true } });
+  return ["ready-to-hand-back", "handed-back", "closed"].includes(status);
+}

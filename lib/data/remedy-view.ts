@@ -1,0 +1,201 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
+import { nextRemedyStates, type RemedyFacts, type RemedyState, readRemedyState } from "@/lib/returns/remedy-track";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { isOpenStatus, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { ConsumerChoice, LegalPrompt } from "@/lib/warranty/legal-prompts";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { asActor, type Transaction } from "./database";
+import { readLegalPrompts } from "./legal-notices";
+import { shownSerial } from "./pack-words";
+import { readRemedyFacts } from "./remedy-facts";
+import { type KeptUnit, listUnitsInStore, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
+import { loadStanding } from "./return-standing";
+import { readRemedyTrack } from "./track-rows";
+
+/** What the customer of a return was promised and has received, for the bench, the dealer and whoever pays. */
+export interface RemedyView {
+  readonly reference: string;
+  readonly status: ReturnStatus;
+  readonly isOpen: boolean;
+  readonly state: RemedyState;
+  readonly version: number;
+  /** What this person may record next. */
+  readonly next: readonly RemedyState[];
+  readonly facts: RemedyFacts;
+  readonly steps: readonly {
+    readonly at: Date;
+    readonly to: RemedyState;
+    readonly reason: string;
+    readonly actorName: string;
+  }[];
+  readonly decision: {
+    readonly remedy: DecidableRemedy;
+    readonly reason: string;
+    readonly refund: string | null;
+    readonly refusalTerm: string | null;
+    readonly refusalEvidence: string | null;
+    readonly refusalAlternatives: string | null;
+    readonly revisionCode: string | null;
+  } | null;
+  /** Last day on which the dealer may object; null where nothing is decided. */
+  readonly objectUntil: CalendarDate | null;
+  /** What the law of the place of sale asks to be shown before the remedy; before a decision, what it would ask. */
+  readonly prompts: readonly LegalPrompt[];
+  readonly country: string;
+  readonly shown: readonly {
+    readonly kind: string;
+    readonly text: string;
+    readonly choice: string | null;
+    readonly shownAt: Date;
+    readonly shownByName: string;
+  }[];
+  readonly choice: ConsumerChoice | null;
+  readonly kept: (Pick<KeptUnit, "reservedAt" | "reservedByName"> & { readonly serialShown: string }) | null;
+  readonly unitStop: string | null;
+  /** Packs in the store that may go, oldest first; the house's alone. */
+  readonly inStore: readonly { readonly serialShown: string; readonly builtOn: Date }[];
+  readonly loans: readonly {
+    readonly serialShown: string;
+    readonly lentAt: Date;
+    readonly lentByName: string;
+    readonly returnedAt: Date | null;
+    readonly condition: string | null;
+  }[];
+}
+
+/** More would be a stock list, which this page is not. */
+const UNITS_OFFERED = 6;
+
+/** Null where there is no such return for this person. */
+export async function readRemedyView(
+  actor: Actor,
+  typedReference: string,
+  now = new Date(),
+): Promise<RemedyView | null> {
+  const reading = readReturnReference(typedReference);
+  const mayRead = may(actor, "read-queue") || may(actor, "read-own-returns") || may(actor, "read-cases-for-money");
+  if (reading.kind !== "reference" || !mayRead) return null;
+  return asActor(actor, async (tx) => {
+    const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: viewSelect });
+    const loaded = row === null ? null : await loadStanding(tx, reading.reference, now);
+    if (row === null || loaded === null) return null;
+    const track = await readRemedyTrack(tx, row.id);
+    const { facts, shown } = await readRemedyFacts(tx, row.id);
+    const kept = await readKeptUnit(tx, row.id);
+    const isHouse = may(actor, "read-build-record");
+    const law = await readLegalPrompts(tx, row.id, { remedy: facts.decidedRemedy ?? "repair" });
+    const since = loaded.standing.past.handedBackAt ?? loaded.standing.past.decidedAt;
+    return {
+      reference: row.reference,
+      status: readReturnStatus(row.status),
+      isOpen: isOpenStatus(row.status),
+      state: track.state,
+      version: track.version,
+      next: nextRemedyStates(actor, track.state),
+      facts,
+      steps: track.id === null ? [] : await readSteps(tx, track.id),
+      decision: decisionOf(row.decision),
+      objectUntil: since === null ? null : dayAfter(since, loaded.standing.settings.objectionDays, row.dealer.timeZone),
+      prompts: law.prompts,
+      country: law.country,
+      shown: row.legalNotices,
+      choice: shown.choice,
+      kept:
+        kept === null
+          ? null
+          : {
+              serialShown: shownSerial(kept.serial),
+              reservedAt: kept.reservedAt,
+              reservedByName: kept.reservedByName,
+            },
+      unitStop: shown.unitStop,
+      inStore:
+        isHouse && kept === null && facts.decidedRemedy === "replace"
+          ? (await listUnitsInStore(tx, await readToReplace(tx, row.id), UNITS_OFFERED)).map(({ serial, builtOn }) => ({
+              serialShown: shownSerial(serial),
+              builtOn,
+            }))
+          : [],
+      loans: row.loans.map(({ pack, ...loan }) => ({ ...loan, serialShown: shownSerial(pack.serial) })),
+    };
+  });
+}
+
+const viewSelect = {
+  id: true,
+  reference: true,
+  status: true,
+  dealer: { select: { timeZone: true } },
+  decision: {
+    select: {
+      remedy: true,
+      reason: true,
+      refundMinor: true,
+      refundCurrency: true,
+      refusalTerm: true,
+      refusalEvidence: true,
+      refusalAlternatives: true,
+      replacementRevision: { select: { code: true } },
+    },
+  },
+  legalNotices: {
+    select: { kind: true, text: true, choice: true, shownAt: true, shownByName: true },
+    orderBy: { shownAt: "asc" },
+  },
+  loans: {
+    select: {
+      lentAt: true,
+      lentByName: true,
+      returnedAt: true,
+      condition: true,
+      pack: { select: { serial: true } },
+    },
+    orderBy: { lentAt: "asc" },
+  },
+} as const;
+
+function readToReplace(tx: Transaction, returnId: string) {
+  return tx.return.findUniqueOrThrow({ where: { id: returnId }, select: returnToReplaceSelect });
+}
+
+async function readSteps(tx: Transaction, trackId: string): Promise<RemedyView["steps"]> {
+  const rows = await tx.trackMove.findMany({
+    where: { trackId },
+    select: { at: true, to: true, reason: true, actorName: true },
+    orderBy: { sequence: "asc" },
+  });
+  return rows.map(({ to, ...step }) => ({ ...step, to: readRemedyState(to) }));
+}
+
+function decisionOf(
+  stored: {
+    remedy: string;
+    reason: string;
+    refundMinor: number | null;
+    refundCurrency: string | null;
+    refusalTerm: string | null;
+    refusalEvidence: string | null;
+    refusalAlternatives: string | null;
+    replacementRevision: { code: string } | null;
+  } | null,
+): RemedyView["decision"] {
+  const remedy = readDecidedRemedy(stored?.remedy ?? null);
+  if (stored === null || remedy === null) return null;
+  const { refundMinor, refundCurrency, replacementRevision, ...decision } = stored;
+  return {
+    ...decision,
+    remedy,
+    refund: refundMinor === null ? null : `${(refundMinor / 100).toFixed(2)} ${refundCurrency ?? ""}`.trim(),
+    revisionCode: replacementRevision?.code ?? null,
+  };
+}
+
+const DAY_MS = 86_400_000;
+
+function dayAfter(since: string, days: number, zone: string): CalendarDate {
+  return civilDateAt(new Date(new Date(since).getTime() + days * DAY_MS), zone);
+}
