@@ -1,11 +1,7 @@
 import { sayDayIn } from "@/lib/notices/compose-notice";
-import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
-import type { LetterFacts, LetterOutcome, LetterPart, LetterWords } from "./letter";
-import { wordsDe } from "./words-de";
-import { wordsEn } from "./words-en";
-import { wordsEs } from "./words-es";
-
-export const letterWords: Readonly<Record<NoticeLanguage, LetterWords>> = { en: wordsEn, de: wordsDe, es: wordsEs };
+import { fillWords } from "./fill-words";
+import type { LetterFacts, LetterOutcome, LetterPart } from "./letter";
+import { letterWords } from "./letter-words";
 
 /**
  * The letter of a decision, built from its evidence. A refusal without its term, its evidence, the alternatives
@@ -24,19 +20,22 @@ export function decisionLetter(facts: LetterFacts): LetterOutcome {
     points,
   });
   const named = faults.filter((fault) => fault !== "no-fault-found").map((fault) => words.faults[fault]);
-  const found = named.length === 0 ? words.foundNothing : fill(words.foundFaults, { faults: named.join(", ") });
+  const found = named.length === 0 ? words.foundNothing : fillWords(words.foundFaults, { faults: named.join(", ") });
   const dates =
     cover.startsOn === null || cover.endsOn === null
       ? []
-      : [fill(words.coverDates, { start: day(cover.startsOn), end: day(cover.endsOn), day: day(toldOn) })];
+      : [fillWords(words.coverDates, { start: day(cover.startsOn), end: day(cover.endsOn), day: day(toldOn) })];
   return {
     kind: "letter",
     letter: {
       language,
-      title: fill(words.title, { reference }),
+      title: fillWords(words.title, { reference }),
       parts: [
-        part(headings.decision, [fill(words.decisions[decision], { serial: serialShown })]),
-        part(headings.told, [fill(words.told, { day: day(toldOn) })], [concern]),
+        part(headings.decision, [
+          fillWords(words.decisions[decision], { serial: serialShown }),
+          ...(facts.isGoodwill ? [words.goodwill] : []),
+        ]),
+        part(headings.told, [fillWords(words.told, { day: day(toldOn) })], [concern]),
         part(headings.found, evidence.length === 0 ? [found] : [found, words.evidence], evidence),
         part(headings.cover, [words.cover[cover.outcome], ...dates]),
         part(headings.why, [words.reason], [facts.reason]),
@@ -44,7 +43,7 @@ export function decisionLetter(facts: LetterFacts): LetterOutcome {
         ...(facts.alternatives.length === 0
           ? []
           : [part(headings.alternatives, [words.alternatives], facts.alternatives)]),
-        part(headings.object, [fill(words.object, { until: day(objection.until), how: objection.how })]),
+        part(headings.object, [fillWords(words.object, { until: day(objection.until), how: objection.how })]),
         part(headings.rights, [words.rights]),
       ],
     },
@@ -71,12 +70,4 @@ function whatIsMissing({
     ...(isRefusal && !said(evidence) ? ["The evidence: a photograph, a measurement or a line of the file."] : []),
     ...(isRefusal && !said(alternatives) ? ["The other explanations that were considered."] : []),
   ];
-}
-
-function fill(template: string, values: Readonly<Record<string, string>>): string {
-  return template.replace(/\{([a-z]+)\}/g, (_, name: string) => {
-    const value = values[name];
-    if (value === undefined) throw new RangeError(`${name}: the letter has no value for it`);
-    return value;
-  });
 }

@@ -3,12 +3,17 @@ import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { CoverOutcome } from "@/lib/warranty/cover";
 
+/** How a test at the bench was judged. */
+export type TestVerdict = "inside" | "outside" | "cannot-tell";
+
 /** What a letter can tell: the remedies, and the two ways in which a return ends without one. */
 export const letterDecisions = [
   "repair",
   "replace",
   "refund",
-  "goodwill",
+  "put-right-at-seller",
+  "returned-unchanged",
+  "other-maker",
   "no-fault-found",
   "refuse",
   "dispose-safely",
@@ -22,6 +27,8 @@ export interface LetterFacts {
   readonly serialShown: string;
   readonly decidedOn: CalendarDate;
   readonly decision: LetterDecision;
+  /** Given although it is not owed. */
+  readonly isGoodwill: boolean;
   /** In the customer's own words, quoted as they are. */
   readonly concern: string;
   readonly toldOn: CalendarDate;
@@ -74,6 +81,7 @@ export interface LetterWords {
     readonly rights: string;
   };
   readonly decisions: Readonly<Record<LetterDecision, string>>;
+  readonly goodwill: string;
   readonly told: string;
   readonly foundFaults: string;
   readonly foundNothing: string;
@@ -84,6 +92,30 @@ export interface LetterWords {
   readonly term: string;
   readonly alternatives: string;
   readonly object: string;
+  readonly howToObject: string;
   readonly rights: string;
+  readonly finding: {
+    readonly title: string;
+    readonly found: string;
+    readonly nothing: string;
+    readonly surely: string;
+    readonly perhaps: string;
+    readonly group: string;
+    readonly byWhich: string;
+    readonly file: string;
+    readonly noFile: string;
+    readonly capacity: string;
+    readonly capacityUnknown: string;
+    readonly notes: string;
+    readonly atTheBench: string;
+    readonly tests: string;
+    readonly verdicts: Readonly<Record<TestVerdict, string>>;
+    readonly confirmed: string;
+    readonly confirmedAs: string;
+    readonly noFault: string;
+    readonly unknown: string;
+    readonly notYet: string;
+    readonly noDecision: string;
+  };
   readonly faults: Readonly<Record<Fault, string>>;
 }

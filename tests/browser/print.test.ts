@@ -76,6 +76,25 @@ test("every sheet fits its paper, holds in black and white, and its code opens t
   }
 });
 
+test("the letters stand on their paper in three languages, black on white, and one that cannot be written says why", async () => {
+  const { page, sendable } = await references();
+  await page.emulateMedia({ media: null, colorScheme: null });
+  for (const [lang, paper, widthMm] of [
+    ["en", "a4", 210],
+    ["de", "letter", 215.9],
+    ["es", "a4", 210],
+  ] as const) {
+    await page.goto(`/print/${sendable}/finding-letter?lang=${lang}&paper=${paper}`);
+    expect(await page.locator("main").getAttribute("lang")).toBe(lang);
+    const pdf = (await page.pdf({ preferCSSPageSize: true })).toString("latin1");
+    const [box] = [...pdf.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)\s*\]/g)];
+    expect(Number(box?.[1]) / pointsPerMm, `${lang} on ${paper}`).toBeCloseTo(widthMm, 0);
+    await lookAt(page, `print-finding-letter-${lang}`);
+  }
+  await page.goto(`/print/${sendable}/decision-letter`);
+  await page.getByRole("heading", { name: /Nothing is printed|decision on the return/ }).waitFor();
+});
+
 test("a label is there for the dealer it is of, and for no other", async () => {
   const { page, sendable } = await references();
   await page.goto(`/print/${sendable}/label`);

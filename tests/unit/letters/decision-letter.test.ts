@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import { faults } from "@/lib/diagnosis/finding";
-import { decisionLetter, letterWords } from "@/lib/letters/decision-letter";
+import { decisionLetter } from "@/lib/letters/decision-letter";
+import { findingLetter } from "@/lib/letters/finding-letter";
 import { type LetterFacts, letterDecisions } from "@/lib/letters/letter";
+import { letterWords } from "@/lib/letters/letter-words";
 import { readabilityProblems } from "@/lib/letters/readability";
 import { noticeLanguages } from "@/lib/notices/notice-kinds";
 import { calendarDate as day } from "@/lib/warranty/calendar";
@@ -13,6 +15,7 @@ const facts = (over: Partial<LetterFacts> = {}): LetterFacts => ({
   serialShown: "QP-2402-0001-7",
   decidedOn: day("2026-10-20"),
   decision: "refuse",
+  isGoodwill: false,
   concern: "Geht bei Vollgas aus.",
   toldOn: day("2026-10-02"),
   cover: { outcome: "outside-makers-guarantee", startsOn: day("2024-03-15"), endsOn: day("2026-03-15") },
@@ -72,6 +75,47 @@ test("every decision in every language, under every cover, reads without a code 
     }
     for (const fault of faults) expect(textOf({ language, faults: [fault] })).not.toContain(`: ${fault}`);
   }
+});
+
+test("what is given although it is not owed is named beside what it is", () => {
+  const text = textOf({ decision: "repair", isGoodwill: true });
+  expect(text).toMatch(/We repair the pack/);
+  expect(text).toMatch(/goodwill, beyond what the guarantee asks/);
+});
+
+test("the letter of what was found names fault, group and reading, and says what the readings cannot tell", () => {
+  const found = {
+    reference: "R-26-00001-X",
+    serialShown: "QP-2402-0001-7",
+    concern: "Geht bei Vollgas aus.",
+    toldOn: day("2026-10-02"),
+    file: { name: "log.csv", takenOn: day("2026-10-03") },
+    findings: [
+      { fault: "weak-cell", groups: [7], confidence: 0.9, readings: ["Group 7 reached its lower limit first."] },
+      { fault: "imbalance", groups: [], confidence: 0.5, readings: [] },
+      { fault: "water-ingress", groups: [], confidence: 0.1, readings: ["Not worth a word."] },
+    ],
+    capacity: null,
+    tests: [{ title: "Capacity", value: "31.2 Ah", verdict: "outside" }],
+    confirmedFault: null,
+  } as const;
+  const textIn = (language: "en" | "de" | "es", over: object = {}) => {
+    const letter = findingLetter({ ...found, language, ...over });
+    expect(readabilityProblems(letter)).toEqual([]);
+    return letter.parts.flatMap(({ heading, paragraphs, points }) => [heading, ...paragraphs, ...points]).join("\n");
+  };
+  const text = textIn("en");
+  expect(text).toMatch(/Almost certainly a weak cell group \(group 7\)/);
+  expect(text).toMatch(/Perhaps cell groups that are charged unevenly/);
+  expect(text).toMatch(/log\.csv, sent in on 3 October 2026/);
+  expect(text).toMatch(/cannot be told from these readings/);
+  expect(text).toMatch(/Group 7 reached its lower limit first/);
+  expect(text).toMatch(/Capacity: 31\.2 Ah \(outside the limits\)/);
+  expect(text).toMatch(/Nothing is confirmed yet/);
+  expect(text).not.toMatch(/water|worth a word/);
+  expect(textIn("de", { capacity: { foundAh: 31.25, ratedAh: 40 } })).toMatch(/31,3 Ah; angegeben sind 40 Ah/);
+  expect(textIn("es", { file: null, findings: [] })).toMatch(/No se envió ningún registro/);
+  expect(textIn("en", { confirmedFault: "weak-cell" })).toMatch(/Confirmed when the pack was examined: a weak cell/);
 });
 
 test("a code or an overlong sentence in the staff's words is found; the customer's own words are left alone", () => {

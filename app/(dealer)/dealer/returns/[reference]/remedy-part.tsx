@@ -1,5 +1,6 @@
 import { FactList } from "@/app/_components/fact-list";
 import { SerialText } from "@/app/_components/serial-text";
+import { LetterLinks } from "@/app/_remedy/letter-links";
 import { LoanPart } from "@/app/_remedy/loan-part";
 import { NoticePart } from "@/app/_remedy/notice-part";
 import { RemedySteps } from "@/app/_remedy/remedy-steps";
@@ -22,6 +23,7 @@ export function RemedyPart({ remedy }: { remedy: RemedyView }) {
           ]}
         />
       )}
+      <LetterLinks reference={remedy.reference} isDecided={decision !== null} />
       <RemedySteps remedy={remedy} />
       {prompts.length === 0 && shown.length === 0 ? null : (
         <div className="space-y-3">

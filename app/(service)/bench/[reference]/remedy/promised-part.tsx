@@ -1,5 +1,6 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
+import { LetterLinks } from "@/app/_remedy/letter-links";
 import type { RemedyView } from "@/lib/data/remedy-view";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { BenchSection } from "../bench-section";
@@ -11,6 +12,7 @@ export function PromisedPart({ remedy }: { remedy: RemedyView }) {
     return (
       <BenchSection title="Decided">
         <p className="text-soft">Nothing is decided yet, so nothing may be promised.</p>
+        <LetterLinks reference={remedy.reference} isDecided={false} />
       </BenchSection>
     );
   const given = [
@@ -22,6 +24,7 @@ export function PromisedPart({ remedy }: { remedy: RemedyView }) {
   ].flatMap(({ term, detail }) => (detail === null ? [] : [{ term, detail }]));
   return (
     <BenchSection title={`Decided: ${remedyLabels[decision.remedy]}`}>
+      <LetterLinks reference={remedy.reference} isDecided />
       <p dir="auto" className="whitespace-pre-line">
         {decision.reason}
       </p>

@@ -1,0 +1,192 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { packCapacities } from "@/lib/diagnosis/built-beside-found";
+import { type Fault, faults } from "@/lib/diagnosis/finding";
+import { decisionLetter } from "@/lib/letters/decision-letter";
+import { findingLetter } from "@/lib/letters/finding-letter";
+import type { LetterOutcome } from "@/lib/letters/letter";
+import { letterDecisionOf } from "@/lib/letters/letter-decision";
+import { letterWords } from "@/lib/letters/letter-words";
+import { type NoticeLanguage, noticeLanguageOf } from "@/lib/notices/notice-kinds";
+import { readDecidedRemedy } from "@/lib/returns/decision.schema";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { plusDays } from "@/lib/warranty/calendar";
+import { coverOutcomes } from "@/lib/warranty/cover";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
+import { asActor } from "./database";
+import { shownSerial } from "./pack-words";
+import { readReturnSettings } from "./return-settings";
+
+export type LetterKind = "decision-letter" | "finding-letter";
+
+export interface LetterToPrint {
+  readonly reference: string;
+  readonly language: NoticeLanguage;
+  readonly outcome: LetterOutcome | { readonly kind: "undecided"; readonly sentence: string };
+}
+
+const letterSelect = {
+  reference: true,
+  concern: true,
+  toldOn: true,
+  coverOutcome: true,
+  coverStartsOn: true,
+  coverEndsOn: true,
+  dealer: { select: { country: true, timeZone: true } },
+  pack: { select: { serial: true, revision: { select: { model: { select: { ratedCapacityAh: true } } } } } },
+  decision: {
+    select: {
+      remedy: true,
+      confirmedFault: true,
+      reason: true,
+      isGoodwill: true,
+      refusalTerm: true,
+      refusalEvidence: true,
+      refusalAlternatives: true,
+      decidedAt: true,
+    },
+  },
+  readingFile: {
+    select: {
+      fileName: true,
+      uploadedAt: true,
+      findings: {
+        select: { fault: true, groups: true, confidence: true, evidenceFor: true },
+        orderBy: { rank: "asc" },
+      },
+      measurements: {
+        select: { name: true, group: true, value: true, unit: true, uncertainty: true, method: true, conditions: true },
+        where: { name: { contains: "capacity" } },
+      },
+    },
+  },
+} as const;
+
+/**
+ * A letter of a return, built from its evidence, in the language asked for or the usual one of the dealer's country. Null
+ * where there is no such return for this person.
+ */
+export async function readLetter(
+  actor: Actor,
+  typedReference: string,
+  kind: LetterKind,
+  asked: NoticeLanguage | null,
+): Promise<LetterToPrint | null> {
+  const reading = readReturnReference(typedReference);
+  const mayRead = may(actor, "read-build-record") || may(actor, "read-own-returns");
+  if (reading.kind !== "reference" || !mayRead) return null;
+  return asActor(actor, async (tx) => {
+    const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: letterSelect });
+    if (row === null) return null;
+    const language = asked ?? noticeLanguageOf(null, row.dealer.country);
+    const { reference } = row;
+    const settings = await readReturnSettings(tx, row.decision?.decidedAt ?? new Date(), row.dealer.timeZone);
+    const outcome =
+      kind === "finding-letter"
+        ? ({ kind: "letter", letter: findingLetter(foundOn(row, language)) } as const)
+        : decidedOn(row, language, settings.objectionDays);
+    return { reference, language, outcome };
+  });
+}
+
+interface LetterRow {
+  readonly reference: string;
+  readonly concern: string;
+  readonly toldOn: Date;
+  readonly coverOutcome: string;
+  readonly coverStartsOn: Date | null;
+  readonly coverEndsOn: Date | null;
+  readonly dealer: { readonly country: string; readonly timeZone: string };
+  readonly pack: {
+    readonly serial: string;
+    readonly revision: { readonly model: { readonly ratedCapacityAh: number } };
+  };
+  readonly decision: {
+    readonly remedy: string;
+    readonly confirmedFault: string;
+    readonly reason: string;
+    readonly isGoodwill: boolean;
+    readonly refusalTerm: string | null;
+    readonly refusalEvidence: string | null;
+    readonly refusalAlternatives: string | null;
+    readonly decidedAt: Date;
+  } | null;
+  readonly readingFile: {
+    readonly fileName: string;
+    readonly uploadedAt: Date;
+    readonly findings: readonly {
+      readonly fault: string;
+      readonly groups: readonly number[];
+      readonly confidence: number;
+      readonly evidenceFor: readonly string[];
+    }[];
+    readonly measurements: Parameters<typeof packCapacities>[0];
+  } | null;
+}
+
+function decidedOn(row: LetterRow, language: NoticeLanguage, objectionDays: number): LetterToPrint["outcome"] {
+  const { decision } = row;
+  const remedy = readDecidedRemedy(decision?.remedy ?? null);
+  const told = remedy === null || decision === null ? null : letterDecisionOf(remedy, decision.confirmedFault);
+  if (decision === null || told === null)
+    return { kind: "undecided", sentence: "Nothing is decided yet that could be written to the customer." };
+  const outcome = coverOutcomes.find((known) => known === row.coverOutcome);
+  if (outcome === undefined) throw new RangeError(`coverOutcome: ${row.coverOutcome} is unknown`);
+  const day = civilDateAt(decision.decidedAt, row.dealer.timeZone);
+  const confirmed = readFault(decision.confirmedFault);
+  return decisionLetter({
+    language,
+    reference: row.reference,
+    serialShown: shownSerial(row.pack.serial),
+    decidedOn: day,
+    decision: told,
+    isGoodwill: decision.isGoodwill,
+    concern: row.concern,
+    toldOn: fromDateColumn(row.toldOn),
+    cover: {
+      outcome,
+      startsOn: fromOptionalDateColumn(row.coverStartsOn),
+      endsOn: fromOptionalDateColumn(row.coverEndsOn),
+    },
+    faults: confirmed === null ? [] : [confirmed],
+    evidence: decision.refusalEvidence === null ? evidenceFor(row, confirmed) : [decision.refusalEvidence],
+    reason: decision.reason,
+    term: decision.refusalTerm,
+    alternatives: decision.refusalAlternatives === null ? [] : [decision.refusalAlternatives],
+    objection: { until: plusDays(day, objectionDays), how: letterWords[language].howToObject },
+  });
+}
+
+/** The readings that speak for the fault that was confirmed; none where they spoke for another. */
+function evidenceFor({ readingFile }: LetterRow, confirmed: Fault | null): string[] {
+  return [...(readingFile?.findings.find(({ fault }) => fault === confirmed)?.evidenceFor ?? [])];
+}
+
+function foundOn(row: LetterRow, language: NoticeLanguage): Parameters<typeof findingLetter>[0] {
+  const { readingFile, decision, pack, dealer } = row;
+  const [capacity] = packCapacities(readingFile?.measurements ?? []);
+  return {
+    language,
+    reference: row.reference,
+    serialShown: shownSerial(pack.serial),
+    concern: row.concern,
+    toldOn: fromDateColumn(row.toldOn),
+    file:
+      readingFile === null
+        ? null
+        : { name: readingFile.fileName, takenOn: civilDateAt(readingFile.uploadedAt, dealer.timeZone) },
+    findings: (readingFile?.findings ?? []).flatMap(({ fault, evidenceFor: readings, ...finding }) => {
+      const known = readFault(fault);
+      return known === null ? [] : [{ ...finding, fault: known, readings }];
+    }),
+    capacity: capacity === undefined ? null : { foundAh: capacity.value, ratedAh: pack.revision.model.ratedCapacityAh },
+    tests: [],
+    confirmedFault: decision === null ? null : (readFault(decision.confirmedFault) ?? "unknown"),
+  };
+}
+
+function readFault(stored: string): Fault | null {
+  return faults.find((known) => known === stored) ?? null;
+}
