@@ -1,0 +1,110 @@
+import { sayFault } from "@/lib/diagnosis/fault-words";
+
+export interface Signature {
+  /** Findings of the readings with their confidence, 0 to 1; a coded fault counts as 1. */
+  readonly faults: readonly { readonly fault: string; readonly confidence: number }[];
+  readonly revisionCode: string;
+  readonly lots: readonly { readonly kind: string; readonly code: string }[];
+  readonly symptom: string;
+}
+
+export interface PastReturn extends Signature {
+  readonly reference: string;
+  readonly decidedAt: Date;
+  readonly remedy: string;
+  readonly confirmedFault: string;
+  /** The same pack was lodged again after this decision. */
+  readonly cameBack: boolean;
+}
+
+export interface SimilarReturn {
+  readonly past: PastReturn;
+  /** Whole sentences or parts of one, weightiest first. */
+  readonly because: readonly string[];
+  readonly weight: number;
+}
+
+/**
+ * How much each likeness weighs. They order a list and are no probabilities; rule of this house, no source. A signature
+ * weighs more than everything shared at the making, because it is what the pack does; a joining job or a board lot more than
+ * a cell lot, because fewer packs share it.
+ */
+const SIGNATURE_WEIGHT = 6;
+const LOT_WEIGHTS: Readonly<Record<string, number>> = { joining: 1.5, board: 1.5, cell: 0.75, potting: 0.5 };
+const OTHER_LOT_WEIGHT = 0.5;
+const lotWords: Readonly<Record<string, string>> = {
+  joining: "joining job",
+  board: "board lot",
+  cell: "cell lot",
+  potting: "potting batch",
+};
+const REVISION_WEIGHT = 1;
+const SYMPTOM_WEIGHT = 0.5;
+/** Less than this is no likeness: the same revision and the same words of the customer alone are shared by hundreds. */
+const LEAST_WEIGHT = 2;
+/** Findings below it are what the readings could not exclude, not what they show. */
+const LEAST_CONFIDENCE = 0.3;
+
+/** The decided returns most like this one, best first, each with why. Of equal weight the newer comes first. */
+export function rankSimilar(current: Signature, past: readonly PastReturn[]): SimilarReturn[] {
+  return past
+    .map((one) => likeness(current, one))
+    .filter(({ weight }) => weight >= LEAST_WEIGHT)
+    .sort((a, b) => b.weight - a.weight || b.past.decidedAt.getTime() - a.past.decidedAt.getTime());
+}
+
+function likeness(current: Signature, past: PastReturn): SimilarReturn {
+  const shared = sharedFaults(current, past);
+  const sharedLots = current.lots.filter(({ kind, code }) =>
+    past.lots.some((lot) => lot.kind === kind && lot.code === code),
+  );
+  const parts = [
+    ...shared.map(({ fault, overlap }) => ({
+      weight: SIGNATURE_WEIGHT * overlap,
+      because: `Same signature: ${sayFault(fault).toLowerCase()}`,
+    })),
+    ...sharedLots.map(({ kind, code }) => ({
+      weight: LOT_WEIGHTS[kind] ?? OTHER_LOT_WEIGHT,
+      because: `Same ${Object.hasOwn(lotWords, kind) ? lotWords[kind] : `${kind} lot`}: ${code}`,
+    })),
+    ...(current.revisionCode === past.revisionCode
+      ? [{ weight: REVISION_WEIGHT, because: `Same revision: ${past.revisionCode}` }]
+      : []),
+    ...(current.symptom === past.symptom ? [{ weight: SYMPTOM_WEIGHT, because: "Same complaint" }] : []),
+  ].sort((a, b) => b.weight - a.weight);
+  return {
+    past,
+    because: parts.map(({ because }) => because),
+    weight: parts.reduce((sum, { weight }) => sum + weight, 0),
+  };
+}
+
+function sharedFaults(current: Signature, past: PastReturn): { fault: string; overlap: number }[] {
+  const then = new Map(past.faults.map(({ fault, confidence }) => [fault, confidence]));
+  // What somebody found at the bench outweighs what the readings pointed to.
+  if (past.confirmedFault !== "unknown") then.set(past.confirmedFault, 1);
+  return current.faults.flatMap(({ fault, confidence }) => {
+    const overlap = Math.min(confidence, then.get(fault) ?? 0);
+    return overlap < LEAST_CONFIDENCE || fault === "no-fault-found" ? [] : [{ fault, overlap }];
+  });
+}
+
+export interface WhatSolved {
+  readonly remedy: string;
+  readonly confirmedFault: string;
+  readonly count: number;
+  /** Of these, packs that were lodged again afterwards. */
+  readonly cameBack: number;
+}
+
+/** What solved the similar ones and how often, most frequent first. */
+export function whatSolved(similar: readonly SimilarReturn[]): WhatSolved[] {
+  const tally = new Map<string, WhatSolved>();
+  for (const { past } of similar) {
+    const key = `${past.remedy} ${past.confirmedFault}`;
+    const { remedy, confirmedFault } = past;
+    const { count, cameBack } = tally.get(key) ?? { count: 0, cameBack: 0 };
+    tally.set(key, { remedy, confirmedFault, count: count + 1, cameBack: cameBack + (past.cameBack ? 1 : 0) });
+  }
+  return [...tally.values()].sort((a, b) => b.count - a.count);
+}
