@@ -80,6 +80,11 @@ const allowed = {
   "approve-policy": manager,
   "set-rates": finance,
   "deploy-policy": administrator,
+  // Tests at the bench
+  "propose-test-plan": ["service-lead", "manager"],
+  "approve-test-plan": ["service-lead", "manager"],
+  "keep-instruments": service,
+  "waive-no-fault-protocol": lead,
   // Failure rates
   "read-reliability": manager,
   "export-reliability": manager,

@@ -2,6 +2,7 @@ import "server-only";
 import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import { remedyDelivered } from "@/lib/returns/remedy-track";
 import { type KnownFacts, nothingKnown } from "@/lib/returns/return-facts";
+import { readBenchTestFacts, type TestedReturn } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
 import { readQuarantineMet } from "./quarantine-met";
@@ -12,8 +13,7 @@ import { readRemedyTrack } from "./track-rows";
 /** States of a money line after which nothing of it is outstanding. */
 const settledStates = ["paid", "refused"];
 
-interface WhatTheReturnSays {
-  readonly returnId: string;
+interface WhatTheReturnSays extends TestedReturn {
   readonly hasReadings: boolean;
   readonly decidedRemedy: DecidableRemedy | null;
   readonly isHandedBack: boolean;
@@ -27,7 +27,7 @@ interface WhatTheReturnSays {
  */
 export async function readKnownFacts(
   tx: Transaction,
-  { returnId, hasReadings, decidedRemedy, proposedRemedy, isHandedBack }: WhatTheReturnSays,
+  { returnId, hasReadings, decidedRemedy, proposedRemedy, isHandedBack, ...tested }: WhatTheReturnSays,
 ): Promise<KnownFacts> {
   const sending = await readSendingFacts(tx, returnId);
   const lines = await tx.settlementLine.findMany({ where: { returnId }, select: { state: true } });
@@ -37,6 +37,7 @@ export async function readKnownFacts(
     ...nothingKnown,
     hasReadings,
     ...sending,
+    ...(await readBenchTestFacts(tx, { returnId, ...tested })),
     // Without a permission to send there is no label to ask for yet.
     labelPrinted: sending.sendingEndsAt === null ? null : sending.labelPrinted,
     quarantineMet: await readQuarantineMet(tx, returnId),

@@ -33,6 +33,8 @@ export interface NextSteps {
   readonly safetyChoices: readonly SafetyState[];
   readonly custody: { readonly place: CustodyPlace; readonly version: number; readonly ways: readonly CustodyPlace[] };
   readonly hold: { readonly state: HoldState; readonly version: number };
+  /** The bench keeps which tests were done, so that nobody has to state it. */
+  readonly testsAreKept: boolean;
   /** Whether the chain of the history is whole; null for a dealer, who does not see every row of it. */
   readonly history: HistoryCheck | null;
 }
@@ -68,6 +70,7 @@ export async function readNextSteps(
       ways: nextPlaces(actor, tracks.custody.state),
     },
     hold: { state: tracks.hold.state, version: tracks.hold.version },
+    testsAreKept: standing.known.tests !== null,
     history: actor.dealerId === null ? checkHistory(await readChain(tx, row.id), row.lastMoveHash) : null,
   };
 }

@@ -28,7 +28,7 @@ const standingSelect = {
   pack: {
     select: {
       serial: true,
-      revision: { select: { code: true } },
+      revision: { select: { code: true, model: { select: { code: true } } } },
       lots: { select: { lot: { select: { code: true } } } },
     },
   },
@@ -87,6 +87,9 @@ export async function loadStanding(
     decidedRemedy,
     isHandedBack: past.handedBackAt !== null,
     proposedRemedy: past.proposal?.decision.remedy ?? null,
+    revisionCode: row.pack.revision.code,
+    modelCode: row.pack.revision.model.code,
+    moves: row.moves,
   });
   return {
     row,

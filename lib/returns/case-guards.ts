@@ -113,6 +113,19 @@ export const testsAreDone: Guard = ({ standing, stated }) => {
   );
 };
 
+/** From the bench only: whoever decides on log and photographs alone has found nothing with the hands. */
+export const faultIsCoded: Guard = ({ standing }) =>
+  unless(standing.status !== "under-test" || standing.known.faultCoding !== "missing", "coding-missing");
+
+/** "No fault found" is a finding like any other, wherever it is proposed from: it has to be looked for. */
+export const noFaultIsTried: Guard = ({ standing, decision }) => {
+  const { faultCoding, noFaultProtocol } = standing.known;
+  const codedSo = standing.status === "under-test" && faultCoding === "set-nothing-found";
+  if (decision?.confirmedFault !== "no-fault-found" && !codedSo) return null;
+  if (noFaultProtocol === "showed") return "no-fault-showed";
+  return unless(noFaultProtocol !== "open", "no-fault-untried");
+};
+
 export const isNoFormerReviewer: Guard = ({ actor, standing }) =>
   unless(!standing.past.formerReviewerIds.includes(actor.userId), "former-reviewer");
 

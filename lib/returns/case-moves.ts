@@ -158,7 +158,13 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "decision-proposed",
     act: "propose-decision",
     needsReason: true,
-    guards: [guard.isNoFormerReviewer, guard.remedyFitsSafety, guard.testsAreDone],
+    guards: [
+      guard.isNoFormerReviewer,
+      guard.remedyFitsSafety,
+      guard.testsAreDone,
+      guard.faultIsCoded,
+      guard.noFaultIsTried,
+    ],
   },
   approve: {
     from: ["decision-proposed"],

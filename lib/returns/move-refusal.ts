@@ -23,6 +23,10 @@ export const moveRefusals = {
   "wrong-pack": "This is another pack than the return is about. Record the mismatch in words, or take the right pack.",
   "quarantine-not-met": "The quarantine time is not over, or a re-measurement is missing.",
   "tests-open": "Tests that must be done are open. Do them, or say why one is waived.",
+  "coding-missing": "Code the fault on its four levels first; “unknown” is an answer at each of them.",
+  "no-fault-untried":
+    "Nobody says “no fault found” before the protocol for it is done, or left out by the service lead with a reason.",
+  "no-fault-showed": "The complaint showed when it was tried again, so a fault was found. Code what was found.",
   "notices-missing": "The notices that the place of sale asks for have to be shown and answered first.",
   "own-proposal": "Somebody else approves: you proposed this yourself.",
   "own-return": "Somebody else approves: you lodged this return.",

@@ -63,6 +63,10 @@ export interface KnownFacts {
   readonly tests: "done" | "waived" | "open" | null;
   /** Serial of the pack from stock that is kept for this return. */
   readonly reservedSerial: string | null;
+  /** The fault on its four levels; whether it says that nothing was found in the pack. */
+  readonly faultCoding: "missing" | "set" | "set-nothing-found";
+  /** What was tried before anybody may say that no fault was found; "showed" where the complaint showed after all. */
+  readonly noFaultProtocol: "open" | "showed" | "done" | "waived";
   /** The unit kept ready as replacement lies under a stop or a frozen set. */
   readonly outgoingIsStopped: boolean | null;
   /** Every notice the law of the place of sale asks for was shown and answered. */
@@ -84,6 +88,8 @@ export const nothingKnown: KnownFacts = {
   quarantineMet: null,
   tests: null,
   reservedSerial: null,
+  faultCoding: "missing",
+  noFaultProtocol: "open",
   outgoingIsStopped: null,
   noticesGiven: null,
   remedyDelivered: null,

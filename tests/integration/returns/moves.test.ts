@@ -10,7 +10,7 @@ import { listReturnQueue } from "@/lib/data/return-queue";
 import { readDealerReturn } from "@/lib/data/returns";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveRequest } from "@/lib/returns/return-moves";
-import { approve, propose, takeAndDecide } from "@/tests/support/decide-return";
+import { approve, leaveProtocolOut, propose, takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { countRows, withTestDatabase } from "@/tests/support/test-database";
 
@@ -197,6 +197,9 @@ test("a pack under a danger sign goes nowhere until the safety officer lowers th
     const closed = { closedAt: now, closedByUserId: "u", closedByName: "U" };
     await tx.incidentClosing.create({ data: { incidentId: id, ...closed } });
   });
+  // Nobody has looked for a fault yet.
+  expect(await propose(fleet.bench, reference, handBack)).toMatchObject({ reason: "no-fault-untried" });
+  await leaveProtocolOut(fleet, reference);
   expect(await propose(fleet.bench, reference, handBack)).toMatchObject({ ok: true });
 });
 

@@ -68,7 +68,7 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
     custody: "bench",
     decidedRemedy: "repair",
     past: fullPast,
-    known: { ...nothingKnown, hasReadings: true },
+    known: { ...nothingKnown, hasReadings: true, faultCoding: "set", noFaultProtocol: "done" },
     secondPerson: [],
     settings,
     now: new Date("2026-10-05T09:00:00Z"),

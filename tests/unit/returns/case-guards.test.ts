@@ -20,9 +20,10 @@ interface Case {
   readonly why: MoveRefusal;
 }
 
-const known = { ...nothingKnown, hasReadings: true };
+const known = { ...nothingKnown, hasReadings: true, faultCoding: "set", noFaultProtocol: "done" } as const;
 const past = fullPast;
 const returnAsIs: Decision = { ...repair, remedy: "return-as-is" };
+const nothingFound: Decision = { ...returnAsIs, confirmedFault: "no-fault-found" };
 const waiting = { status: "decision-proposed" } as const;
 
 // Conditions of the moves: common practice of the trade, no single source.
@@ -181,6 +182,42 @@ const refused: readonly Case[] = [
     at: { status: "under-test", known: { ...known, tests: "open" } },
     decision: repair,
     why: "tests-open",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "under-test", known: { ...known, faultCoding: "missing" } },
+    decision: repair,
+    why: "coding-missing",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "under-test", known: { ...known, noFaultProtocol: "open" } },
+    decision: nothingFound,
+    why: "no-fault-untried",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, noFaultProtocol: "open" } },
+    decision: nothingFound,
+    why: "no-fault-untried",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "under-test", known: { ...known, noFaultProtocol: "showed" } },
+    decision: nothingFound,
+    why: "no-fault-showed",
+  },
+  // Coded as nothing found, whatever the decision calls it.
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "under-test", known: { ...known, faultCoding: "set-nothing-found", noFaultProtocol: "open" } },
+    decision: { ...returnAsIs, confirmedFault: "unknown" },
+    why: "no-fault-untried",
   },
   {
     name: "propose",
@@ -434,6 +471,24 @@ test("a pack kept in the program is the one that goes out; its serial need not b
   } as const;
   const ready = standing({ status: "ready-to-hand-back", ...replace });
   expect(moveReturn(actorOf("dealer"), ready, handBack).kind).toBe("moved");
+});
+
+test("what the bench asks before a decision is not asked on log and photographs alone, and once met lets it pass", () => {
+  const at = (here: Partial<ReturnStanding>, decision: Decision) =>
+    moveReturn(actorOf("technician"), standing(here), {
+      name: "propose",
+      reason: "Because.",
+      seenVersion: 3,
+      stated: allStated,
+      decision,
+    }).kind;
+  const uncoded = { ...known, faultCoding: "missing" } as const;
+  expect(at({ status: "in-review", known: uncoded }, repair)).toBe("moved");
+  expect(at({ status: "work-in-progress", known: uncoded }, repair)).toBe("moved");
+  for (const noFaultProtocol of ["done", "waived"] as const) {
+    const known = { ...uncoded, faultCoding: "set-nothing-found", noFaultProtocol } as const;
+    expect(at({ status: "under-test", known }, nothingFound)).toBe("moved");
+  }
 });
 
 test("an approval of a decision that needs two people keeps it proposed until the second has agreed", () => {

@@ -1,0 +1,89 @@
+import { draftTests } from "@/lib/bench-tests/first-draft";
+import { calibrationSchema, instrumentSchema } from "@/lib/bench-tests/instrument.schema";
+import { type InstrumentKind, instrumentKinds } from "@/lib/bench-tests/instrument-kinds";
+import type { TestDefinition } from "@/lib/bench-tests/test-definition.schema";
+import { asSystem } from "@/lib/data/database";
+import { addInstrument, recordCalibration } from "@/lib/data/instruments";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
+import type { Serial } from "@/lib/packs/serial";
+import { filledForm, type SmallFleet } from "./small-fleet";
+
+/** The plan of the small fleet's one model, approved long before any test. */
+export const smallFleetTests: readonly TestDefinition[] = draftTests({
+  groups: 16,
+  ratedCapacityAh: 40,
+  cellMinV: 2.8,
+  cellMaxV: 4.2,
+  continuousDischargeA: 120,
+  groupResistanceMilliohm: 0.9,
+});
+
+/** Approves the plan at set-up; with `mandatory`, those of its tests alone and all of them mandatory. */
+export async function approveSmallFleetPlan(mandatory?: readonly string[]): Promise<string> {
+  const before = new Date("2024-01-02T08:00:00Z");
+  const plan = await asSystem(async (tx) => {
+    const model = await tx.packModel.findUniqueOrThrow({ where: { code: "QP" }, select: { id: true } });
+    return tx.testPlan.create({
+      data: {
+        scope: "QP",
+        modelId: model.id,
+        version: 1,
+        tests: smallFleetTests.flatMap((one) =>
+          mandatory === undefined ? [one] : mandatory.includes(one.key) ? [{ ...one, isMandatory: true }] : [],
+        ),
+        why: "Written at set-up.",
+        state: "approved",
+        proposedAt: before,
+        settledAt: before,
+      },
+      select: { id: true },
+    });
+  });
+  return plan.id;
+}
+
+/** What an instrument of a kind is called in these tests. */
+export const codeOf = (kind: InstrumentKind) => `${kind.slice(0, 4).toUpperCase()}-1`;
+
+/** One instrument of each kind, sure to half a percent, calibrated from January 2026 to the end of that year. */
+export async function layOutInstruments(fleet: SmallFleet): Promise<void> {
+  for (const kind of instrumentKinds) {
+    const code = codeOf(kind);
+    await addInstrument(fleet.bench, instrumentSchema.parse({ code, kind, description: "For tests" }));
+    await recordCalibration(fleet.bench, certificate(code), new Date("2026-01-10T09:00:00Z"));
+  }
+}
+
+export function certificate(code: string, over: Readonly<Record<string, string>> = {}) {
+  return calibrationSchema.parse({
+    code,
+    outcome: "passed",
+    calibratedOn: "2026-01-09",
+    dueOn: "2026-12-31",
+    uncertaintyPercent: "0.5",
+    uncertaintyFloor: "0",
+    certificate: "Certificate 1",
+    ...over,
+  });
+}
+
+/** Lodges a return and walks it to the bench: version 6, under test. */
+export async function bringToBench(fleet: SmallFleet, serial: Serial, at: Date): Promise<string> {
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), at);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  const steps = [
+    { actor: fleet.bench, name: "take", stated: {} },
+    { actor: fleet.lead, name: "approve-return", stated: { transportClass: "damaged" } },
+    { actor: fleet.berlin, name: "hand-to-carrier", stated: { packedAsTold: true } },
+    { actor: fleet.bench, name: "receive", stated: { scannedSerial: serial } },
+    { actor: fleet.bench, name: "start-test", stated: { quarantineMet: true } },
+  ] as const;
+  for (const [index, { actor, name, stated }] of steps.entries()) {
+    const request = { name, reason: "As usual.", seenVersion: index + 1, stated };
+    const answer = await makeMove(actor, reference, request, at);
+    if (!answer.ok) throw new Error(`${name}: ${JSON.stringify(answer)}`);
+  }
+  return reference;
+}
