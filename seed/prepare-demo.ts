@@ -7,11 +7,13 @@ import { asSystem, closeDatabase } from "@/lib/data/database";
 import { readEnvironment } from "@/lib/data/env";
 import { openDatabase } from "@/lib/data/open-database";
 import { applyMigrations, chooseMode } from "@/prisma/migrate";
+import { loadBenchTests } from "./load-bench-tests";
 import { loadCosts } from "./load-costs";
 import { loadFleet } from "./load-fleet";
 import { loadMoney } from "./load-money";
 import { loadReturns } from "./load-returns";
 import { loadSafety } from "./load-safety";
+import { loadTestResults } from "./load-test-results";
 import { writePacksToTry } from "./packs-to-try";
 import { buildScenario } from "./scenario/build-scenario";
 import type { Scenario } from "./scenario/scenario";
@@ -45,6 +47,8 @@ async function prepareDemo(): Promise<void> {
     (tx) => tx.$queryRaw`SELECT setval('return_reference_number', ${scenario.returns.length + 1000}::bigint)`,
   );
   await loadSafety(people);
+  await loadBenchTests(people, new Date(`${scenario.asOf}T12:00:00Z`));
+  await loadTestResults(people);
   await closeDatabase();
   // What is really wrong with each simulated pack, for checking the diagnosis; the program never reads it.
   writeFileSync(path.join(dataDir, "simulated-truths.csv"), `${truths.join("\n")}\n`);

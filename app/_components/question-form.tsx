@@ -12,7 +12,8 @@ export interface FormQuestion {
   readonly label: string;
   readonly hint?: string;
   readonly value?: string;
-  readonly kind?: "text" | "number" | "date" | "long";
+  /** `number` is a whole one; `decimal` brings up a keyboard with a point. */
+  readonly kind?: "text" | "number" | "decimal" | "date" | "long";
   /** A closed list of answers; then `kind` means nothing. */
   readonly choices?: readonly { readonly value: string; readonly label: string }[];
 }
@@ -95,7 +96,7 @@ function Question({
             name={name}
             defaultValue={given}
             type={kind === "date" ? "date" : "text"}
-            inputMode={kind === "number" ? "numeric" : undefined}
+            inputMode={kind === "number" ? "numeric" : kind === "decimal" ? "decimal" : undefined}
           />
         )
       }

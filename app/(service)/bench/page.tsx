@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { notFound, redirect } from "next/navigation";
 import { ButtonLink } from "@/app/_components/button";
 import { EmptyState } from "@/app/_components/empty-state";
@@ -24,6 +25,11 @@ const headings: Readonly<Record<QueueFilter, string>> = {
   decided: "Decided returns, the newest first",
   ended: "Ended returns, the newest first",
 };
+
+const benchPages = [
+  { href: "/test-plans", label: "Test plans" },
+  { href: "/instruments", label: "Instruments" },
+] as const;
 
 interface QueuePageProps {
   readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
@@ -62,6 +68,17 @@ export default async function BenchQueue({ searchParams }: QueuePageProps) {
         <QueueList rows={queue.rows} />
       )}
       <PageLinks show={show} page={queue.page} pages={queue.pages} />
+      <nav aria-label="Of the bench" className="screen-only mt-8 flex flex-wrap gap-x-6 border-t border-rule pt-2">
+        {benchPages.map(({ href, label }) => (
+          <Link
+            key={href}
+            href={href}
+            className="flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+          >
+            {label}
+          </Link>
+        ))}
+      </nav>
     </HouseFrame>
   );
 }

@@ -1,3 +1,4 @@
+import Link from "next/link";
 import { StepForm } from "@/app/_components/step-form";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { moveAction } from "./actions";
@@ -15,6 +16,8 @@ const mainSteps = [
   "answer",
   "receive",
   "start-test",
+  // Never among the forms below, which leave it to the desk; named so that its shut door is seen.
+  "propose",
   "approve",
   "approve-as-second",
   "start-work",
@@ -60,14 +63,22 @@ export function NextStep({ page }: { page: BenchReturn }) {
         .filter(({ name }) => mainSteps.includes(name))
         .map(({ name, label, whyNot }) => (
           <p key={name} className="border-l-4 border-edge bg-raised px-3 py-2">
-            <strong>{label}:</strong> {whyNot}
+            <strong>{label}:</strong> {whyNot}{" "}
+            {name === "propose" ? (
+              <Link
+                href={`/bench/${reference}/tests`}
+                className="font-semibold text-accent underline underline-offset-4"
+              >
+                Tests and fault
+              </Link>
+            ) : null}
           </p>
         ))}
       <DecisionDesk
         reference={reference}
         version={version}
         isOpen={propose !== undefined && propose.whyNot === null}
-        asksForTests={page.status === "under-test"}
+        asksForTests={page.status === "under-test" && !next.testsAreKept}
         replacements={check.replacement.kind === "may-replace" ? check.replacement.options : []}
         whyNoReplacement={check.replacement.kind === "none" ? check.replacement.sentence : null}
         repairNote={repairNote(page)}

@@ -3,6 +3,7 @@ import Link from "next/link";
 const works = [
   { path: "transport", label: "Transport class, label and packing" },
   { path: "receiving", label: "Goods-in and quarantine" },
+  { path: "tests", label: "Tests, fault and similar returns" },
   { path: "remedy", label: "Remedy and replacement" },
   { path: "incident", label: "Raise a safety incident" },
 ] as const;

@@ -1,0 +1,82 @@
+import Link from "next/link";
+import { labelOf } from "@/app/_components/label-of";
+import { LocalTime } from "@/app/_components/local-time";
+import { SerialText } from "@/app/_components/serial-text";
+import type { SimilarReturns } from "@/lib/data/similar-returns";
+import { sayFault } from "@/lib/diagnosis/fault-words";
+import { remedyLabels } from "@/lib/returns/decision.schema";
+
+/** Decided returns like this one: why they are alike, what solved them, how many. */
+export function SimilarPart({ similar }: { similar: SimilarReturns }) {
+  const { shown, alike, lookedAt, solved } = similar;
+  return (
+    <section id="similar" aria-labelledby="similar-title" className="space-y-4">
+      <h2 id="similar-title" className="border-b-2 border-ink pb-1">
+        Similar returns
+      </h2>
+      {alike === 0 ? (
+        <p>
+          None of {lookedAt} decided returns that share a lot or a finding is like this one. Returns that are not
+          decided do not count.
+        </p>
+      ) : (
+        <>
+          <p>
+            {alike} of {lookedAt} decided returns that share a lot or a finding are alike. Likeness is no proof: packs
+            are alike for other reasons too.
+          </p>
+          <table className="w-full border-collapse text-left">
+            <caption className="caption-print py-1 text-left">What solved them</caption>
+            <thead>
+              <tr>
+                <th scope="col" className="caption-print py-1 pr-3">
+                  Found and done
+                </th>
+                <th scope="col" className="caption-print py-1 text-right">
+                  Returns
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {solved.map(({ remedy, confirmedFault, count, cameBack }) => (
+                <tr key={`${remedy} ${confirmedFault}`} className="border-t border-rule align-top">
+                  <th scope="row" className="py-1 pr-3 font-normal">
+                    {faultOf(confirmedFault)}: {labelOf(remedyLabels, remedy).toLowerCase()}
+                    {cameBack === 0 ? "" : ` (${cameBack} came back)`}
+                  </th>
+                  <td className="py-1 text-right">{count}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          <ol className="space-y-3">
+            {shown.map(({ past, because }) => (
+              <li key={past.reference} className="card space-y-1 p-3">
+                <p className="flex flex-wrap items-center gap-x-3">
+                  <Link
+                    href={`/bench/${past.reference}`}
+                    className="flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+                  >
+                    <SerialText>{past.reference}</SerialText>
+                  </Link>
+                  <span className="text-sm text-soft">
+                    decided <LocalTime at={past.decidedAt} />
+                  </span>
+                </p>
+                <p>
+                  {faultOf(past.confirmedFault)}: {labelOf(remedyLabels, past.remedy).toLowerCase()}.
+                  {past.cameBack ? " The pack came back afterwards." : ""}
+                </p>
+                <p className="text-sm text-soft">{because.join("; ")}.</p>
+              </li>
+            ))}
+          </ol>
+        </>
+      )}
+    </section>
+  );
+}
+
+function faultOf(confirmedFault: string): string {
+  return confirmedFault === "unknown" ? "Unknown" : sayFault(confirmedFault);
+}
