@@ -20,7 +20,7 @@ interface TestCardProps {
   readonly isNext: boolean;
 }
 
-/** One test: what it shows, how it is made, what it gave, and its form. */
+/** One test, folded to its name and standing: what it shows, how it is made, what it gave, and its form. */
 export function TestCard({ view, reference, planId, instruments, mayTest, isNext }: TestCardProps) {
   const { test, state, stop, results, waivers, built, readings } = view;
   const { word, tone } = stampOf(state);
@@ -28,93 +28,97 @@ export function TestCard({ view, reference, planId, instruments, mayTest, isNext
   const questions = resultQuestions(test, instruments);
   const correctable = state.kind === "done" ? state.resultId : null;
   return (
-    <article className="card space-y-3 p-4" id={test.key}>
-      <div className="flex flex-wrap items-center gap-x-3 gap-y-1">
-        <h4 className="font-bold">{test.title}</h4>
-        <Stamp tone={tone}>{word}</Stamp>
-        {test.isMandatory ? <span className="text-sm font-semibold">Mandatory</span> : null}
-        {test.isDestructive ? <span className="text-sm font-semibold text-danger">Destroys the pack</span> : null}
-      </div>
-      <p>{test.shows}</p>
-      {test.caution === "" ? null : (
-        <p className="flex items-start gap-2 text-sm font-semibold text-warn">
-          <TriangleAlert aria-hidden size={18} className="mt-0.5 shrink-0" />
-          <span>
-            <span className="sr-only">Caution: </span>
-            {test.caution}
-          </span>
-        </p>
-      )}
-      <LimitLine test={test} />
-      <details>
-        <summary className="flex min-h-11 cursor-pointer items-center font-semibold">How it is made</summary>
-        <p>{test.method}</p>
+    <article aria-label={test.title}>
+      <details className="card" id={test.key} open={isNext}>
+        <summary className="flex min-h-12 cursor-pointer flex-wrap items-center gap-x-3 gap-y-1 px-4 py-2">
+          <span className="font-bold">{test.title}</span>
+          <Stamp tone={tone}>{word}</Stamp>
+          {test.isMandatory ? <span className="text-sm font-semibold">Mandatory</span> : null}
+          {test.isDestructive ? <span className="text-sm font-semibold text-danger">Destroys the pack</span> : null}
+        </summary>
+        <div className="space-y-3 border-t border-rule p-4">
+          <p>{test.shows}</p>
+          {test.caution === "" ? null : (
+            <p className="flex items-start gap-2 text-sm font-semibold text-warn">
+              <TriangleAlert aria-hidden size={18} className="mt-0.5 shrink-0" />
+              <span>
+                <span className="sr-only">Caution: </span>
+                {test.caution}
+              </span>
+            </p>
+          )}
+          <LimitLine test={test} />
+          <details>
+            <summary className="flex min-h-11 cursor-pointer items-center font-semibold">How it is made</summary>
+            <p>{test.method}</p>
+          </details>
+          {built === null && readings.length === 0 ? null : (
+            <dl className="text-sm">
+              {built === null ? null : (
+                <div>
+                  <dt className="inline font-semibold">As built: </dt>
+                  <dd className="inline">{built}</dd>
+                </div>
+              )}
+              {readings.length === 0 ? null : (
+                <div>
+                  <dt className="font-semibold">In the readings, under their own conditions:</dt>
+                  {readings.map((line) => (
+                    <dd key={line}>{line}</dd>
+                  ))}
+                </div>
+              )}
+            </dl>
+          )}
+          <ResultLines results={results} waivers={waivers} />
+          {!mayTest ? null : stop !== null ? (
+            <p className="border-l-4 border-edge bg-raised px-3 py-2 text-sm">{stop}</p>
+          ) : (
+            <details open={isNext}>
+              <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+                {state.kind === "done" ? "Make it again" : "Write the result"}
+              </summary>
+              <QuestionForm
+                id={`t-${test.key}`}
+                action={recordResultAction}
+                hidden={hidden}
+                questions={questions}
+                button="Keep the result"
+              />
+            </details>
+          )}
+          {mayTest && stop === null && correctable !== null ? (
+            <details>
+              <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+                Correct what was written down wrongly
+              </summary>
+              <QuestionForm
+                id={`c-${test.key}`}
+                action={recordResultAction}
+                hidden={{ ...hidden, correctsId: correctable }}
+                questions={questions.map((question) =>
+                  question.name === "note" ? { ...question, label: "What was wrong with the first entry" } : question,
+                )}
+                button="Keep the correction"
+              />
+            </details>
+          ) : null}
+          {mayTest && test.isMandatory && state.kind === "open" ? (
+            <details>
+              <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+                Leave it out, with a reason
+              </summary>
+              <QuestionForm
+                id={`w-${test.key}`}
+                action={waiveTestAction}
+                hidden={hidden}
+                questions={[{ name: "why", label: "Why is it left out?", kind: "long" }]}
+                button="Leave it out"
+              />
+            </details>
+          ) : null}
+        </div>
       </details>
-      {built === null && readings.length === 0 ? null : (
-        <dl className="text-sm">
-          {built === null ? null : (
-            <div>
-              <dt className="inline font-semibold">As built: </dt>
-              <dd className="inline">{built}</dd>
-            </div>
-          )}
-          {readings.length === 0 ? null : (
-            <div>
-              <dt className="font-semibold">In the readings, under their own conditions:</dt>
-              {readings.map((line) => (
-                <dd key={line}>{line}</dd>
-              ))}
-            </div>
-          )}
-        </dl>
-      )}
-      <ResultLines results={results} waivers={waivers} />
-      {!mayTest ? null : stop !== null ? (
-        <p className="border-l-4 border-edge bg-raised px-3 py-2 text-sm">{stop}</p>
-      ) : (
-        <details open={isNext}>
-          <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
-            {state.kind === "done" ? "Make it again" : "Write the result"}
-          </summary>
-          <QuestionForm
-            id={`t-${test.key}`}
-            action={recordResultAction}
-            hidden={hidden}
-            questions={questions}
-            button="Keep the result"
-          />
-        </details>
-      )}
-      {mayTest && stop === null && correctable !== null ? (
-        <details>
-          <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
-            Correct what was written down wrongly
-          </summary>
-          <QuestionForm
-            id={`c-${test.key}`}
-            action={recordResultAction}
-            hidden={{ ...hidden, correctsId: correctable }}
-            questions={questions.map((question) =>
-              question.name === "note" ? { ...question, label: "What was wrong with the first entry" } : question,
-            )}
-            button="Keep the correction"
-          />
-        </details>
-      ) : null}
-      {mayTest && test.isMandatory && state.kind === "open" ? (
-        <details>
-          <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
-            Leave it out, with a reason
-          </summary>
-          <QuestionForm
-            id={`w-${test.key}`}
-            action={waiveTestAction}
-            hidden={hidden}
-            questions={[{ name: "why", label: "Why is it left out?", kind: "long" }]}
-            button="Leave it out"
-          />
-        </details>
-      ) : null}
     </article>
   );
 }
