@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { mintActor } from "@/lib/access/actor";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { asSystem } from "@/lib/data/database";
+import { keepForecast } from "@/lib/data/kept-forecasts";
 import { claimMoney } from "@/lib/data/settlement-claims";
 import { moveLine } from "@/lib/data/settlement-moves";
 import { claimSchema } from "@/lib/settlement/claim.schema";
@@ -37,6 +38,9 @@ const exchangeRates = [
 
 const from = toDateColumn(calendarDate("2025-01-01"));
 const setAt = new Date("2025-01-02T09:00:00Z");
+/** A forecast was kept so many days ago, so that there is one to hold against what came. */
+const KEPT_DAYS_AGO = 90;
+const manager = mintActor({ userId: "set-up-manager", name: "Manager (set-up)", role: "manager", dealerId: null });
 const finance = mintActor({ userId: "set-up-finance", name: "Finance (set-up)", role: "finance", dealerId: null });
 
 /** What returns cost, so that forecasts show money: nothing for one model, one proposal open, and one country settled often enough. */
@@ -68,6 +72,8 @@ export async function loadCosts(): Promise<void> {
     });
   });
   await settleSomeReturns();
+  const kept = await keepForecast(manager, new Date(Date.now() - KEPT_DAYS_AGO * 86_400_000));
+  if (!kept.ok) throw new Error(kept.sentence);
 }
 
 type Cost = readonly [string, string, string | null, string | null, string, number, number, number, number];

@@ -1,10 +1,11 @@
 import { parseArgs } from "node:util";
+import { readCostOption } from "@/lib/reliability/cost-option";
 import { type UnitsRequest, unitsDocument } from "@/lib/reliability/units-document";
 import { readUnits } from "./read-units";
 
 const UNUSABLE_INPUT = 2;
 const USAGE =
-  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--modes] [--forecast DAYS]";
+  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--modes] [--forecast DAYS [--cost MEAN,SD,CURRENCY[,ERROR]]]";
 
 /** `npm run -s reliability -- UNITS.csv …`: rows of group,entry,exit,status in, one document of curves out. */
 async function main(): Promise<void> {
@@ -27,6 +28,7 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
         shape: { type: "string" },
         modes: { type: "boolean" },
         forecast: { type: "string" },
+        cost: { type: "string" },
       },
     });
     const [file, ...others] = positionals;
@@ -34,8 +36,11 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
     const assumedShape = positiveOrNull(values.shape);
     if (file === undefined || others.length > 0 || forecastHorizon === "unusable" || assumedShape === "unusable")
       return null;
+    const costOfOne = values.cost === undefined ? null : readCostOption(values.cost);
+    // A cost without a forecast has nothing to be the cost of.
+    if (values.cost !== undefined && (costOfOne === null || forecastHorizon === null)) return null;
     const { compare = false, weibull = false, modes = false } = values;
-    return { file, request: { compare, weibull, modes, assumedShape, forecastHorizon } };
+    return { file, request: { compare, weibull, modes, assumedShape, forecastHorizon, costOfOne } };
   } catch {
     // parseArgs throws on options it does not know and on a missing value.
     return null;

@@ -73,15 +73,16 @@ const rowSchema = z.object({
   packs: z.number(),
 });
 
-/** Packs that run under cover on the data date, by group, age and days of cover left. */
-async function readRunning(
+/** Packs that run under cover on the data date, by group, age and days of cover left; those alone that were sold after a day. */
+export async function readRunning(
   tx: Transaction,
   question: LifeQuestion,
   policies: Parameters<typeof lifeSql>[2],
+  soldAfter: CalendarDate | null = null,
 ): Promise<Map<string, RunningCell[]>> {
   const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, policies)}
     SELECT "grp", "exit" AS "age", "cover_left" AS "left", count(*)::int AS "packs" FROM "confirmed_life"
-    WHERE "status" = 'running' GROUP BY "grp", "exit", "cover_left"`;
+    WHERE "status" = 'running' AND (${soldAfter}::date IS NULL OR "sold" > ${soldAfter}::date) GROUP BY "grp", "exit", "cover_left"`;
   const byGroup = new Map<string, RunningCell[]>();
   for (const row of rows) {
     const { grp, age, left, packs } = rowSchema.parse(row);

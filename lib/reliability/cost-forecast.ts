@@ -1,10 +1,19 @@
+import type { AmountKind } from "@/lib/stats/amount-lattice";
 import { type CompoundPart, compoundSum, sumQuantile } from "@/lib/stats/compound-sum";
-import type { FailureCost, KnownCost } from "./failure-cost";
+import type { FailureCost } from "./failure-cost";
 
 /** A number of failures as it is foretold: what is expected, and the probability of each number from 0. */
 export interface ForetoldCount {
   readonly expected: number;
   readonly distribution: Float64Array;
+}
+
+/** What the cost of so many failures is told from: mean cost of one, its kinds, and the standard error of the mean over it. */
+export interface CostOfOne {
+  readonly currency: string;
+  readonly mean: number;
+  readonly relativeError: number;
+  readonly amounts: readonly AmountKind[];
 }
 
 /** Cost in the smallest unit of its currency, with 95 % limits that hold chance, doubt about the law, and doubt about the cost. */
@@ -34,7 +43,7 @@ export function foretoldCost(count: ForetoldCount | null, cost: FailureCost): Fo
  * Null for no group.
  */
 export function foretoldCostOfAll(
-  groups: readonly { readonly count: ForetoldCount; readonly cost: KnownCost }[],
+  groups: readonly { readonly count: ForetoldCount; readonly cost: CostOfOne }[],
 ): ForetoldCost | null {
   const [first] = groups;
   if (first === undefined) return null;

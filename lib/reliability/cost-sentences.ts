@@ -1,16 +1,16 @@
-import { sayRoundMoney } from "@/lib/settlement/money";
+import { roundAmount, sayRoundMoney } from "@/lib/settlement/money";
 import type { ForetoldCost } from "./cost-forecast";
 import type { FailureCost, KnownCost } from "./failure-cost";
 import type { CostTotal } from "./priced-forecast";
 
 /** "12,300 EUR, between 7,900 and 18,200 EUR". */
 export function sayCost({ expected, lower, upper, currency }: ForetoldCost): string {
-  return `${sayRoundMoney(expected, currency)}, between ${sayRoundMoney(lower, currency)} and ${sayRoundMoney(upper, currency)}`;
+  return `${sayRoundMoney(expected, currency)}, between ${roundAmount(lower, currency)} and ${sayRoundMoney(upper, currency)}`;
 }
 
 /** The cost of one failure with its limits, spread and count. */
 export function sayMeanCost({ mean, lower, upper, spread, decided, currency }: KnownCost): string {
-  return `${sayRoundMoney(mean, currency)} (between ${sayRoundMoney(lower, currency)} and ${sayRoundMoney(upper, currency)}); single ones spread by ${sayRoundMoney(spread, currency)}; remedies of ${decided} decided failures`;
+  return `${sayRoundMoney(mean, currency)} (between ${roundAmount(lower, currency)} and ${sayRoundMoney(upper, currency)}); single ones spread by ${sayRoundMoney(spread, currency)}; remedies of ${decided} decided failures`;
 }
 
 /** The cost part of the answer, after the sentence about the failures. */

@@ -2,7 +2,7 @@ import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import type { CostPart } from "@/lib/settlement/cost-assumption";
 import { type AmountKind, amountMoments } from "@/lib/stats/amount-lattice";
 import type { CostBook } from "./cost-book";
-import { type KnownPart, partCost } from "./part-cost";
+import { type KnownPart, partCost, type UnknownPart } from "./part-cost";
 
 /** With fewer decided failures nobody knows what failures of a model lead to. Engineering default, no authority. */
 export const FEWEST_DECIDED = 5;
@@ -56,16 +56,28 @@ export function failureCost(model: string, decided: readonly DecidedFailures[], 
   const failures = decided.reduce((sum, one) => sum + one.failures, 0);
   if (failures < FEWEST_DECIDED)
     return unknown(book, [`Fewer than ${FEWEST_DECIDED} failures of ${model} are decided.`]);
-  const sentences = new Set<string>();
+  const missing = new Map<string, Set<string>>();
   const lines = decided.flatMap((one) => {
     const own = partCost("own-work", model, one, book);
     const dealer = partCost("dealer-payments", model, one, book);
     if (own.kind === "known" && dealer.kind === "known")
       return [{ ...one, parts: { "own-work": own, "dealer-payments": dealer } }];
-    for (const part of [own, dealer]) if (part.kind === "unknown") sentences.add(part.sentence);
+    for (const part of [own, dealer]) if (part.kind === "unknown") note(missing, part);
     return [];
   });
-  return sentences.size > 0 ? unknown(book, [...sentences]) : summed(lines, failures, book);
+  return missing.size > 0 ? unknown(book, saidOnce(missing)) : summed(lines, failures, book);
+}
+
+function note(missing: Map<string, Set<string>>, { sentence, country }: UnknownPart): void {
+  const countries = missing.get(sentence) ?? new Set();
+  missing.set(sentence, country === null ? countries : countries.add(country));
+}
+
+/** One sentence for one thing, however many countries it is missing in. */
+function saidOnce(missing: ReadonlyMap<string, ReadonlySet<string>>): string[] {
+  return [...missing].map(([sentence, countries]) =>
+    countries.size === 0 ? sentence : `${sentence} ${[...countries].sort().join(", ")}.`,
+  );
 }
 
 function unknown({ reportingCurrency }: CostBook, sentences: readonly string[]): FailureCost {

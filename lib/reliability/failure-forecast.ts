@@ -21,6 +21,8 @@ export interface FailureForecast {
   readonly upper: number;
   /** Share of the expected failures at ages older than any yet seen, 0 to 1: there the fit is carried on untested. */
   readonly beyondObserved: number;
+  /** Probability of each number of failures, from 0. */
+  readonly distribution: Float64Array;
 }
 
 export type ForecastRefusal = "nothing-running" | "horizon-beyond-observed-ages" | "fit-too-uncertain";
@@ -65,6 +67,7 @@ export function forecastFailures(
     lower: countQuantile(mixture, (1 - confidence) / 2),
     upper: countQuantile(mixture, (1 + confidence) / 2),
     beyondObserved: expected > 0 ? 1 - within / expected : 0,
+    distribution: mixture,
   };
 }
 

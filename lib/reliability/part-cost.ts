@@ -20,7 +20,14 @@ export interface KnownPart {
   readonly sourceWords: string;
 }
 
-export type PartCost = KnownPart | { readonly kind: "unknown"; readonly sentence: string };
+/** What is missing: a sentence that goes on with the countries it is missing in, or one that is whole. */
+export interface UnknownPart {
+  readonly kind: "unknown";
+  readonly sentence: string;
+  readonly country: string | null;
+}
+
+export type PartCost = KnownPart | UnknownPart;
 
 /**
  * What one part of the cost of a return comes to. The ledger holds what dealers are paid and nothing of our own work, so
@@ -37,11 +44,11 @@ export function partCost(
   const assumption = assumptionFor(book.assumptions, { part, ...of, model }, book.on);
   if (assumption === null) {
     const what = `${costPartWords[part]} for “${remedyLabels[of.remedy]}”`;
-    return { kind: "unknown", sentence: `${what}: no amount is approved for ${model} in ${of.country}.` };
+    return { kind: "unknown", sentence: `${what}: no amount is approved for ${model} in`, country: of.country };
   }
   const { id, currency, cases, validFrom, meanMinor, spreadMinor } = assumption;
   const unit = convert(1, currency, book.reportingCurrency, book.on, book.rates);
-  if (unit.kind === "no-rate") return { kind: "unknown", sentence: unit.sentence };
+  if (unit.kind === "no-rate") return { kind: "unknown", sentence: unit.sentence, country: null };
   const rests = cases === 0 ? "estimated" : `worked out from ${cases} ${cases === 1 ? "return" : "returns"}`;
   return {
     kind: "known",
@@ -63,7 +70,7 @@ function settledPart(
   const amounts: number[] = [];
   for (const { amountMinor, currency } of alike) {
     const converted = convert(amountMinor, currency, book.reportingCurrency, book.on, book.rates);
-    if (converted.kind === "no-rate") return { kind: "unknown", sentence: converted.sentence };
+    if (converted.kind === "no-rate") return { kind: "unknown", sentence: converted.sentence, country: null };
     amounts.push(converted.amountMinor);
   }
   const mean = amounts.reduce((sum, amount) => sum + amount, 0) / amounts.length;

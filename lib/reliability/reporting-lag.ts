@@ -52,6 +52,13 @@ export function reportingLag(lags: readonly TruncatedLag[]): ReportingLag | null
 /** Where the lag cannot be estimated everything counts as known at once. */
 export const knownAtOnce: Reporting = { shareKnown: () => 1, longestLagDays: 0 };
 
+/** Days by which a return is late on average: what is not known yet, summed over the days since. */
+export function meanLagDays({ shareKnown, longestLagDays }: Reporting): number {
+  let days = 0;
+  for (let lag = 0; lag < longestLagDays; lag++) days += 1 - shareKnown(lag);
+  return days;
+}
+
 export function lagSentence(lag: ReportingLag | null): string {
   if (lag === null) return "How late returns reach us cannot be estimated yet, so nothing is corrected for it.";
   const { medianDays, mostDays, returns } = lag;

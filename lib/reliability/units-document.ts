@@ -6,6 +6,8 @@ import { poissonRate } from "@/lib/stats/poisson-limits";
 import { survivalQuantile } from "@/lib/stats/survival-quantile";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { type ComparisonDocument, comparisonDocument } from "./comparison-document";
+import type { ForetoldCost } from "./cost-forecast";
+import { type GivenCost, givenCostForecast } from "./cost-option";
 import { curveWarnings } from "./curve-warnings";
 import { forecastFailures } from "./failure-forecast";
 import { forecastRefusal, weibullRefusal } from "./refusal-sentences";
@@ -28,6 +30,8 @@ export interface UnitsRequest {
   readonly assumedShape?: number | null;
   /** In the unit of the ages; null for no forecast. */
   readonly forecastHorizon: number | null;
+  /** Cost of one failure, for the cost of the forecast; null or missing for none. */
+  readonly costOfOne?: GivenCost | null;
 }
 
 export interface GroupDocument {
@@ -90,6 +94,8 @@ export type ForecastDocument =
       readonly lower: number;
       readonly upper: number;
       readonly beyondObserved: number;
+      /** Only where the cost of one failure was given; in units of its currency. */
+      readonly cost?: ForetoldCost;
     }
   | ({ readonly group: string } & Refused);
 
@@ -108,7 +114,9 @@ export function unitsDocument(groups: readonly UnitGroup[], request: UnitsReques
   return {
     groups: groups.map((group) => groupDocument(group, request)),
     ...(request.compare && { comparison: comparisonDocument(groups) }),
-    ...(forecastHorizon !== null && { forecast: groups.map((group) => forecastDocument(group, forecastHorizon)) }),
+    ...(forecastHorizon !== null && {
+      forecast: groups.map((group) => forecastDocument(group, forecastHorizon, request.costOfOne ?? null)),
+    }),
   };
 }
 
@@ -161,12 +169,17 @@ function modesDocument({ byCause }: UnitGroup): ModeDocument[] | Refused {
   return cumulativeIncidence(byCause).map(({ cause, failures, steps }) => ({ cause, failures, incidence: steps }));
 }
 
-function forecastDocument({ group, counts }: UnitGroup, horizon: number): ForecastDocument {
+function forecastDocument(
+  { group, counts }: UnitGroup,
+  horizon: number,
+  costOfOne: GivenCost | null,
+): ForecastDocument {
   const fit = fitWeibull(counts);
   if (fit.kind === "refused") return { group, refused: weibullRefusal(fit.reason) };
   const running = counts.filter(({ censored }) => censored > 0).map(({ age, censored }) => ({ age, units: censored }));
   const forecast = forecastFailures(fit, running, horizon);
   if (forecast.kind === "refused") return { group, refused: forecastRefusal(forecast.reason) };
   const { expected, lower, upper, beyondObserved } = forecast;
-  return { group, expected, lower, upper, beyondObserved };
+  const cost = costOfOne === null ? null : givenCostForecast(forecast, costOfOne);
+  return { group, expected, lower, upper, beyondObserved, ...(cost !== null && { cost }) };
 }

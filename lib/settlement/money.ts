@@ -10,10 +10,15 @@ export function sayMoney(amountMinor: number, currency: string): string {
   return `${plainAmount(amountMinor, currency).replace(/\B(?=([0-9]{3})+(?![0-9]))(?<!\.[0-9]*)/g, ",")} ${currency}`;
 }
 
-/** "1,234 EUR": an estimate in whole units, because its cents would claim what nobody knows. */
+/** "1,230 EUR": an estimate to three digits, because more would claim what nobody knows. */
 export function sayRoundMoney(amountMinor: number, currency: string): string {
-  const perUnit = 10 ** minorDigits(currency);
-  return `${String(Math.round(amountMinor / perUnit)).replace(/\B(?=([0-9]{3})+$)/g, ",")} ${currency}`;
+  return `${roundAmount(amountMinor, currency)} ${currency}`;
+}
+
+/** The same without its currency, where that is said once for several. */
+export function roundAmount(amountMinor: number, currency: string): string {
+  const units = Math.round(Number((amountMinor / 10 ** minorDigits(currency)).toPrecision(3)));
+  return String(units).replace(/\B(?=([0-9]{3})+$)/g, ",");
 }
 
 /** "1234.50", for files. */

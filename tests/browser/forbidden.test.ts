@@ -28,6 +28,7 @@ const pages = [
   "/reliability/signals",
   "/reliability/forecast",
   "/reliability/reserve",
+  "/reliability/kept",
   "/reliability/costs",
   "/policies",
   "/policies/replay",
@@ -56,7 +57,7 @@ const desk = [...bench, "/bench/new"];
 /** A new version of a test plan is proposed by the lead or a manager. */
 const proposals = ["/test-plans/GW"];
 const incidents = ["/incidents", "/transport-rules"];
-const toCome = ["/reliability/forecast", "/reliability/reserve", "/reliability/costs"];
+const toCome = ["/reliability/forecast", "/reliability/reserve", "/reliability/kept", "/reliability/costs"];
 const rates = ["/reliability", "/reliability/signals", ...toCome];
 
 /** Which of the pages each person gets: the others do not exist for them. */

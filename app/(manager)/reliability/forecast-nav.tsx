@@ -5,6 +5,7 @@ import { may } from "@/lib/access/may";
 const pages = [
   { href: "/reliability/forecast", label: "Failures to come" },
   { href: "/reliability/reserve", label: "Until the end of cover" },
+  { href: "/reliability/kept", label: "Forecasts kept" },
   { href: "/reliability/costs", label: "What a return costs" },
 ] as const;
 

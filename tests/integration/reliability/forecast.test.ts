@@ -3,9 +3,13 @@ import { listCosts, proposeCost, readModelCosts, setExchangeRate, settleCost } f
 import { asActor, asSystem } from "@/lib/data/database";
 import { exportForecast, readForecast } from "@/lib/data/failure-forecasts";
 import { readGroupPage } from "@/lib/data/group-page";
+import { keepForecast, listKeptForecasts } from "@/lib/data/kept-forecasts";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { exportRollForward, readRollForward } from "@/lib/data/roll-forwards";
+import type { Serial } from "@/lib/packs/serial";
 import { costAssumptionSchema, exchangeRateSchema } from "@/lib/settlement/cost-assumption.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
-import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
 
@@ -122,4 +126,55 @@ test("a rate is set by finance alone, once a day, into the reporting currency, a
     () => asSystem((tx) => tx.exchangeRate.findMany()),
     () => asSystem((tx) => tx.exchangeRate.updateMany({ data: { rate: 9 } })),
   );
+});
+
+const keptAt = new Date("2025-12-01T09:00:00Z");
+const later = calendarDate("2026-03-01");
+
+test("a forecast is kept by a manager, once a day, whole, and never changed", async () => {
+  expect(await keepForecast(fleet.finance, keptAt)).toMatchObject({ reason: "not-allowed" });
+  const both = await Promise.all([keepForecast(fleet.manager, keptAt), keepForecast(fleet.manager2, keptAt)]);
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  expect(both.find(({ ok }) => !ok)).toMatchObject({ reason: "kept-already" });
+  expect(await listKeptForecasts(fleet.finance)).toMatchObject([
+    { dataDate: "2025-12-01", currency: "EUR", total: null },
+  ]);
+  expect(await listKeptForecasts(fleet.bench)).toBeNull();
+  // Two revisions and all together, each at three horizons and the end of cover.
+  expect(await asSystem((tx) => tx.forecastLine.count())).toBe(12);
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.forecastLine.findMany({ orderBy: { id: "asc" } })),
+    () => asSystem((tx) => tx.forecastLine.updateMany({ data: { refusal: "other" } })),
+  );
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.forecast.findMany()),
+    () => asSystem((tx) => tx.forecast.updateMany({ data: { keptByName: "Nobody" } })),
+  );
+  expect(await asActor(fleet.bench, (tx) => tx.forecast.count())).toBe(0);
+});
+
+test("what reached us since is counted for the packs the forecast was about, and for no others", async () => {
+  const lodge = async (serial: Serial, told: string) => {
+    const form = filledForm(serial, { noticedOn: told, toldOn: told });
+    const answer = await lodgeReturn(fleet.berlin, form, new Date("2026-01-20T09:00:00Z"));
+    expect(answer).toMatchObject({ ok: true });
+  };
+  const [first, second] = fleet.others;
+  if (first === undefined || second === undefined) throw new Error("packs are expected");
+  await lodge(first, "2026-01-12");
+  // Told before the forecast's day and not lodged then: it was on its way and counts.
+  await lodge(second, "2025-11-28");
+  const page = await readRollForward(fleet.finance, calendarDate("2025-12-01"), later);
+  expect(page).toMatchObject({ from: "2025-12-01", to: later, days: 90, currencyChanged: false });
+  expect(page?.revisions.find(({ group }) => group === "QP-A")).toMatchObject({
+    arisen: { confirmed: 0, undecided: 2 },
+    period: null,
+    failures: null,
+    paid: { amountMinor: 0 },
+  });
+  expect(await readRollForward(fleet.manager, calendarDate("2025-11-30"), later)).toBeNull();
+  for (const actor of [fleet.berlin, fleet.bench, fleet.lead])
+    expect(await exportRollForward(actor, calendarDate("2025-12-01"), later)).toBeNull();
+  const before = await readRollForward(fleet.manager, calendarDate("2025-12-01"), calendarDate("2026-01-15"));
+  expect(before?.revisions.find(({ group }) => group === "QP-A")?.arisen).toEqual({ confirmed: 0, undecided: 0 });
 });

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { readCostOption } from "@/lib/reliability/cost-option";
 import { createUnitGroups } from "@/lib/reliability/unit-groups";
 import { readUnitRow } from "@/lib/reliability/unit-row";
 import { type UnitsRequest, unitsDocument } from "@/lib/reliability/units-document";
@@ -158,4 +159,38 @@ test("comparison, Weibull and forecast are given or refused in a sentence, group
   expect(document.forecast?.[0]).toMatchObject({ group: "A" });
   expect(document.forecast?.[0]).toHaveProperty("expected");
   expect(document.forecast?.[1]).toHaveProperty("refused");
+});
+
+test("a given cost prices each forecast told and leaves the rest of the document as it was", () => {
+  const rows = [10, 20, 30, 40, 50, 60].map((age) => `A,,${age},1`);
+  const many = [...rows, ...Array.from({ length: 90 }, (_, i) => `A,,${30 + (i % 30)},0`), "B,,9,0"];
+  const request = { ...nothingElse, forecastHorizon: 20 };
+  const plain = documentOf(many, request);
+  const withCost = documentOf(many, { ...request, costOfOne: readCostOption("300, 200,EUR,30") });
+  const [first] = withCost.forecast ?? [];
+  if (first === undefined || "refused" in first || first.cost === undefined) throw new Error("a cost is expected");
+  const { cost, ...told } = first;
+  expect(told).toEqual(plain.forecast?.[0]);
+  expect(cost.currency).toBe("EUR");
+  expect(cost.expected).toBeCloseTo(300 * told.expected, 9);
+  expect(cost.lower).toBeLessThan(cost.expected);
+  expect(cost.upper).toBeGreaterThan(cost.expected);
+  expect(withCost.forecast?.[1]).toEqual(plain.forecast?.[1]);
+  expect(withCost.groups).toEqual(plain.groups);
+});
+
+test("a cost that makes no sense is none", () => {
+  expect(readCostOption("62.5,0,EUR")).toEqual({ mean: 62.5, spread: 0, currency: "EUR", error: 0 });
+  for (const text of [
+    "",
+    "1,2",
+    "0,1,EUR",
+    "-1,1,EUR",
+    "1,1,euro",
+    "1,1,EUR,x",
+    "1,1,EUR,1,1",
+    "1e3,1,EUR",
+    "NaN,1,EUR",
+  ])
+    expect(readCostOption(text), text).toBeNull();
 });

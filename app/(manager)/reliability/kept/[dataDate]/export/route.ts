@@ -1,0 +1,26 @@
+import { currentActor } from "@/lib/auth/session";
+import { exportRollForward } from "@/lib/data/roll-forwards";
+import { rollCsv } from "@/lib/reliability/roll-csv";
+import { isCalendarDate } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+
+interface Context {
+  readonly params: Promise<{ dataDate: string }>;
+}
+
+/** A kept forecast held against what happened, as a file with both dates in its name and in every row. */
+export async function GET(_: Request, { params }: Context): Promise<Response> {
+  const { dataDate } = await params;
+  const actor = await currentActor();
+  const today = civilDateAt(new Date(), "UTC");
+  const page = actor === null || !isCalendarDate(dataDate) ? null : await exportRollForward(actor, dataDate, today);
+  if (page === null) return new Response(null, { status: 404 });
+  return new Response(rollCsv(page), {
+    headers: {
+      "Content-Type": "text/csv; charset=utf-8",
+      "Content-Disposition": `attachment; filename="forecast-of-${page.from}-at-${page.to}.csv"`,
+      "X-Content-Type-Options": "nosniff",
+      "Cache-Control": "private, no-store",
+    },
+  });
+}

@@ -1,0 +1,149 @@
+import "server-only";
+import { z } from "zod";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
+import { knownAtOnce, meanLagDays } from "@/lib/reliability/reporting-lag";
+import { type Arisen, type RollForward, rollForward } from "@/lib/reliability/roll-forward";
+import { convert } from "@/lib/settlement/exchange";
+import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
+import { fromDateColumn, toDateColumn } from "./calendar-columns";
+import { readExchangeRates } from "./cost-book";
+import { asActor, type Transaction } from "./database";
+import { foretellAll, readRunning } from "./failure-forecasts";
+import { lifeSql } from "./life-sql";
+import { readPolicies } from "./policy-columns";
+
+export interface RevisionRollForward extends RollForward {
+  readonly group: string;
+  /** Paid to dealers since, on any return of the revision; a sentence where a currency has no rate. */
+  readonly paid: { readonly amountMinor: number } | { readonly sentence: string };
+}
+
+export interface RollForwardPage {
+  readonly from: CalendarDate;
+  readonly to: CalendarDate;
+  readonly days: number;
+  readonly meanLagDays: number;
+  readonly keptByName: string;
+  readonly currency: string;
+  readonly countingRules: string;
+  readonly forecastRules: string;
+  /** Costs are told in another currency today, so no cost is carried forward. */
+  readonly currencyChanged: boolean;
+  readonly revisions: readonly RevisionRollForward[];
+}
+
+/** A kept forecast held against what happened up to a day. Null where the person may not ask or nothing was kept then. */
+export async function readRollForward(
+  actor: Actor,
+  from: CalendarDate,
+  to: CalendarDate,
+): Promise<RollForwardPage | null> {
+  if (!may(actor, "read-forecast")) return null;
+  return asActor(actor, async (tx) => {
+    const kept = await tx.forecast.findUnique({
+      where: { dataDate: toDateColumn(from) },
+      select: {
+        dataDate: true,
+        keptByName: true,
+        currency: true,
+        countingRules: true,
+        forecastRules: true,
+        revisions: {
+          select: { basis: true, cost: true, revision: { select: { code: true } } },
+          orderBy: { revision: { code: "asc" } },
+        },
+      },
+    });
+    if (kept === null) return null;
+    const today = await foretellAll(tx, to);
+    const policies = await readPolicies(tx);
+    const question = { dataDate: to, by: "revision", within: "model" } as const;
+    const soldSince = await readRunning(tx, question, policies, from);
+    const arisen = await readArisen(tx, from, to);
+    const paid = await readPaid(tx, from, to, kept.currency);
+    const days = daysBetween(from, to);
+    const lagDays = meanLagDays(today.lag?.reporting ?? knownAtOnce);
+    const currencyChanged = today.currency !== kept.currency;
+    const { keptByName, currency, countingRules, forecastRules } = kept;
+    return {
+      ...{ from: fromDateColumn(kept.dataDate), to, days, meanLagDays: lagDays, currencyChanged },
+      ...{ keptByName, currency, countingRules, forecastRules },
+      revisions: kept.revisions.flatMap(({ basis, cost, revision: { code } }) => {
+        const closing = today.revisions.find(({ group }) => group === code);
+        if (closing === undefined) return [];
+        const rolled = rollForward({
+          opening: keptBasisSchema.parse(basis),
+          openingMean: cost === null ? null : keptCostSchema.parse(cost).mean,
+          closing: closing.basis,
+          closingMean: currencyChanged || closing.cost.kind === "unknown" ? null : closing.cost.mean,
+          soldSince: soldSince.get(code) ?? [],
+          arisen: arisen.get(code) ?? { confirmed: 0, undecided: 0 },
+          days,
+          meanLagDays: lagDays,
+        });
+        return [{ group: code, ...rolled, paid: paid.get(code) ?? { amountMinor: 0 } }];
+      }),
+    };
+  });
+}
+
+/** The same for a file that leaves the house. */
+export async function exportRollForward(
+  actor: Actor,
+  from: CalendarDate,
+  to: CalendarDate,
+): Promise<RollForwardPage | null> {
+  return may(actor, "export-forecast") ? readRollForward(actor, from, to) : null;
+}
+
+const arisenSchema = z.object({ grp: z.string(), confirmed: z.number(), undecided: z.number() });
+
+/**
+ * What reached us since of the packs the forecast was about: sold by its day, and without a return then that was open. A
+ * failure counts where the return that confirmed it was lodged after the day, whenever it had been told.
+ */
+async function readArisen(tx: Transaction, from: CalendarDate, to: CalendarDate): Promise<Map<string, Arisen>> {
+  const question = { dataDate: to, by: "revision", within: "model" } as const;
+  const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx))}
+    SELECT l."grp", count(*) FILTER (WHERE l."status" = 'failed')::int AS "confirmed",
+      count(*) FILTER (WHERE l."status" = 'undecided')::int AS "undecided"
+    FROM "confirmed_life" l
+    WHERE l."status" IN ('failed', 'undecided') AND l."sold" <= ${from}::date
+      AND EXISTS (SELECT 1 FROM "told" t WHERE t."pack" = l."id" AND t."told" = l."end_on" AND t."lodged" > ${from}::date
+        AND t."outcome" = CASE l."status" WHEN 'failed' THEN 'confirmed' ELSE 'undecided' END)
+      AND NOT EXISTS (
+        SELECT 1 FROM "told" t JOIN "Return" r ON r."reference" = t."reference" LEFT JOIN "Decision" d ON d."id" = r."decisionId"
+        WHERE t."pack" = l."id" AND t."lodged" <= ${from}::date
+          AND (d."id" IS NULL OR (d."decidedAt" AT TIME ZONE 'UTC')::date > ${from}::date))
+    GROUP BY l."grp"`;
+  return new Map(
+    rows.map((row) => {
+      const { grp, ...arisen } = arisenSchema.parse(row);
+      return [grp, arisen];
+    }),
+  );
+}
+
+const paidSchema = z.object({ grp: z.string(), currency: z.string(), amountMinor: z.number() });
+
+async function readPaid(tx: Transaction, from: CalendarDate, to: CalendarDate, into: string) {
+  const rows = await tx.$queryRaw<unknown[]>`
+    SELECT r."code" AS "grp", l."currency", sum(y."amountMinor")::int AS "amountMinor"
+    FROM "SettlementPayment" y JOIN "SettlementLine" l ON l."id" = y."lineId" JOIN "Return" t ON t."id" = l."returnId"
+      JOIN "Pack" p ON p."id" = t."packId" JOIN "Revision" r ON r."id" = p."revisionId"
+    WHERE (y."paidAt" AT TIME ZONE 'UTC')::date > ${from}::date AND (y."paidAt" AT TIME ZONE 'UTC')::date <= ${to}::date
+    GROUP BY r."code", l."currency"`;
+  const rates = await readExchangeRates(tx);
+  const byRevision = new Map<string, RevisionRollForward["paid"]>();
+  for (const row of rows) {
+    const { grp, currency, amountMinor } = paidSchema.parse(row);
+    const converted = convert(amountMinor, currency, into, to, rates);
+    const before = byRevision.get(grp) ?? { amountMinor: 0 };
+    if ("sentence" in before) continue;
+    if (converted.kind === "no-rate") byRevision.set(grp, { sentence: converted.sentence });
+    else byRevision.set(grp, { amountMinor: before.amountMinor + converted.amountMinor });
+  }
+  return byRevision;
+}

@@ -1,0 +1,23 @@
+import { z } from "zod";
+
+const covariance = z.object({ varianceMu: z.number(), varianceLogSigma: z.number(), covariance: z.number() });
+
+/** What a forecast rested on, as it is kept: enough to tell from it again what was expected of any period since. */
+export const keptBasisSchema = z.object({
+  failures: z.number(),
+  law: z.union([
+    z.object({ shape: z.number(), scale: z.number(), largestAge: z.number(), doubt: covariance }),
+    z.object({ refused: z.enum(["nothing-running", "too-few-failures", "no-law"]) }),
+  ]),
+  running: z.array(z.object({ ageDays: z.number(), coverLeftDays: z.number().nullable(), packs: z.number() })),
+  hidden: z.array(z.object({ ageDays: z.number(), packs: z.number() })),
+});
+
+/** The cost of one failure as it was held to be; amounts in the smallest unit of the forecast's currency. */
+export const keptCostSchema = z.object({
+  mean: z.number(),
+  relativeError: z.number(),
+  amounts: z.array(z.object({ share: z.number(), mean: z.number(), spread: z.number() })),
+});
+
+export type KeptCost = z.output<typeof keptCostSchema>;

@@ -1,0 +1,78 @@
+import Papa from "papaparse";
+import { plainAmount } from "@/lib/settlement/money";
+import type { ReserveSteps, RollForward } from "./roll-forward";
+import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
+
+interface RolledForecast {
+  readonly from: string;
+  readonly to: string;
+  readonly currency: string;
+  readonly countingRules: string;
+  readonly forecastRules: string;
+  readonly revisions: readonly (RollForward & {
+    readonly group: string;
+    readonly paid: { readonly amountMinor: number } | { readonly sentence: string };
+  })[];
+}
+
+/** A forecast rolled forward as CSV: one row a revision, both dates and both sets of rules in every row. */
+export function rollCsv({ from, to, currency, countingRules, forecastRules, revisions }: RolledForecast): string {
+  const amount = (minor: number) => plainAmount(Math.round(minor), currency);
+  const data = revisions.map(({ group, arisen, period, verdict, failures, cost, paid }) => [
+    from,
+    to,
+    countingRules,
+    forecastRules,
+    COUNTING_RULES_VERSION,
+    FORECAST_RULES_VERSION,
+    COST_RULES_VERSION,
+    group,
+    arisen.confirmed,
+    arisen.undecided,
+    ...(period === null ? ["", "", ""] : [period.expected, period.lower, period.upper]),
+    verdict ?? "",
+    ...stepFields(failures, (number) => number),
+    currency,
+    ...stepFields(cost, amount),
+    "sentence" in paid ? "" : amount(paid.amountMinor),
+    "sentence" in paid ? paid.sentence : "",
+  ]);
+  return Papa.unparse({ fields, data }, { escapeFormulae: true, newline: "\r\n" });
+}
+
+const stepNames = ["opening", "arisen", "changeOfNumber", "changeOfCost", "soldSince", "closing"] as const;
+
+function stepFields(steps: ReserveSteps | null, say: (number: number) => string | number): (string | number)[] {
+  return stepNames.map((name) => (steps === null ? "" : say(steps[name])));
+}
+
+const stepWords = [
+  "opening",
+  "arisen since",
+  "change of number",
+  "change of cost of one",
+  "on packs sold since",
+  "closing",
+];
+
+const fields = [
+  "data date then",
+  "data date now",
+  "counting rules then",
+  "forecast rules then",
+  "counting rules now",
+  "forecast rules now",
+  "cost rules now",
+  "revision",
+  "confirmed failures since",
+  "returns since, not decided",
+  "failures expected in the period",
+  "lower 95 % limit",
+  "upper 95 % limit",
+  "what came lies",
+  ...stepWords.map((words) => `failures: ${words}`),
+  "currency",
+  ...stepWords.map((words) => `cost: ${words}`),
+  "paid to dealers since",
+  "paid unknown because",
+];

@@ -1,0 +1,105 @@
+import type { CoverBasis } from "./cover-basis";
+import { type ForetoldFailures, foretell } from "./cover-forecast";
+import { coverReserve } from "./cover-reserve";
+
+/** Where what came lies against the limits of what was foretold. */
+export type Verdict = "inside" | "above" | "below" | "open";
+
+/** What happened since to the packs a forecast was about. */
+export interface Arisen {
+  /** Confirmed failures that reached us since. */
+  readonly confirmed: number;
+  /** Returns that reached us since and are not decided. */
+  readonly undecided: number;
+}
+
+export interface RollForwardQuestion {
+  /** What the forecast kept rested on. */
+  readonly opening: CoverBasis;
+  /** Mean cost of one failure then and now, in the smallest unit of one currency; null where it was, or is, unknown. */
+  readonly openingMean: number | null;
+  readonly closingMean: number | null;
+  /** What a forecast of today rests on, and the part of it on packs sold since. */
+  readonly closing: CoverBasis;
+  readonly soldSince: CoverBasis["running"];
+  readonly arisen: Arisen;
+  /** Days from the data date then to today, and by how many of them a return is late on average. */
+  readonly days: number;
+  readonly meanLagDays: number;
+}
+
+/** A reserve from its opening to its closing. In failures, or in the smallest unit of a currency. */
+export interface ReserveSteps {
+  readonly opening: number;
+  readonly arisen: number;
+  /** More (or less) failures to come than opening less arisen, of the packs sold by then. */
+  readonly changeOfNumber: number;
+  /** The same number at another cost of one; 0 in failures. */
+  readonly changeOfCost: number;
+  readonly soldSince: number;
+  readonly closing: number;
+}
+
+export interface RollForward {
+  readonly arisen: Arisen;
+  /** What was to be expected to reach us in the period, with the limits the kept forecast gives; null where it gave none. */
+  readonly period: ForetoldFailures | null;
+  readonly verdict: Verdict | null;
+  /** Null where nothing was foretold then, or nothing can be now. */
+  readonly failures: ReserveSteps | null;
+  readonly cost: ReserveSteps | null;
+}
+
+/**
+ * Answers: how did the reserve kept on a day become that of today, and did what came lie within what was foretold?
+ *
+ * Of a period's failures those of the last days have not reached us. The period is therefore counted shorter by the mean
+ * reporting lag: over a time in which the hazard hardly changes that is the same as weighting each day by the share known of it.
+ * Opening - arisen + change of number + change of cost + sold since = closing, exactly. What had not been reported at the
+ * closing is counted to the packs sold by the opening.
+ */
+export function rollForward(question: RollForwardQuestion): RollForward {
+  const { opening, closing, soldSince, arisen, openingMean, closingMean } = question;
+  const foretold = foretell(opening, Math.max(0, question.days - question.meanLagDays));
+  const period = foretold.kind === "forecast" ? foretold : null;
+  const before = coverReserve(opening);
+  const after = coverReserve(closing);
+  const ofNew = coverReserve({ ...closing, running: soldSince, hidden: [] });
+  const verdict = period === null ? null : verdictOn(arisen, period);
+  if (before.kind === "refused" || after.kind === "refused")
+    return { arisen, period, verdict, failures: null, cost: null };
+  const numbers = {
+    opening: before.expected,
+    closing: after.expected,
+    soldSince: ofNew.kind === "reserve" ? ofNew.expected : 0,
+    arisen: arisen.confirmed,
+  };
+  const cost = openingMean === null || closingMean === null ? null : steps(numbers, openingMean, closingMean);
+  return { arisen, period, verdict, failures: steps(numbers, 1, 1), cost };
+}
+
+function steps(
+  { opening, closing, soldSince, arisen }: Record<"opening" | "closing" | "soldSince" | "arisen", number>,
+  meanThen: number,
+  meanNow: number,
+): ReserveSteps {
+  const ofOld = closing - soldSince;
+  return {
+    opening: opening * meanThen,
+    arisen: arisen * meanThen,
+    changeOfNumber: (ofOld - (opening - arisen)) * meanThen,
+    changeOfCost: ofOld * (meanNow - meanThen),
+    soldSince: soldSince * meanNow,
+    closing: closing * meanNow,
+  };
+}
+
+/** Undecided returns may be failures or not: the verdict is given only where it would be the same either way. */
+export function verdictOn(
+  { confirmed, undecided }: Arisen,
+  { lower, upper }: { readonly lower: number; readonly upper: number },
+): Verdict {
+  if (confirmed > upper) return "above";
+  if (confirmed + undecided < lower) return "below";
+  return confirmed >= lower && confirmed + undecided <= upper ? "inside" : "open";
+}
