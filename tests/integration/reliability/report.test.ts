@@ -4,6 +4,7 @@ import { readGroupPage } from "@/lib/data/group-page";
 import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
+import { exportMonthTriangle, listMonthPacks, readMonthTriangle } from "@/lib/data/month-triangle";
 import { exportWatch, readWatch } from "@/lib/data/watch";
 import { packLists } from "@/lib/reliability/pack-lists";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -118,4 +119,25 @@ test("thresholds a model brings of its own are read with its packs and told on t
     /PackModel_diagnosis/,
   );
   await asSystem((tx) => tx.packModel.updateMany({ data: { diagnosis: Prisma.DbNull } }));
+});
+
+test("months of sale by months in service hold every failure once, and each cell opens to its packs at risk", async () => {
+  const asked = { by: "revision", group: "QP-A" } as const;
+  const page = await readMonthTriangle(fleet.manager, dataDate, asked);
+  const rows = page?.triangle.rows ?? [];
+  expect(rows.map(({ soldIn, packs, failures }) => [soldIn, packs, failures])).toEqual([
+    ["2024-03", 1, 0],
+    ["2025-06", 9, 1],
+    ["2025-11", 1, 0],
+  ]);
+  // Sold 2025-06-02, failed at an age of 487 days: 487 / 30.4375 = 16.0003, in the 17th month.
+  const cell = rows[1]?.cells.find(({ failures }) => failures > 0);
+  expect(cell).toMatchObject({ month: 17, failures: 1, atRisk: 9 });
+  const packs = await listMonthPacks(fleet.manager, dataDate, { ...asked, soldIn: "2025-06", month: 17 });
+  expect(packs?.map(({ status }) => status)).toEqual(["failed", ...Array(8).fill("running")]);
+  for (const actor of [fleet.bench, fleet.berlin]) {
+    expect(await readMonthTriangle(actor, dataDate, asked)).toBeNull();
+    expect(await exportMonthTriangle(actor, dataDate, asked)).toBeNull();
+    expect(await listMonthPacks(actor, dataDate, { ...asked, soldIn: "2025-06", month: 17 })).toBeNull();
+  }
 });

@@ -30,6 +30,15 @@ export function GroupHead({ page: { by, line, modelNames, dataDate, effect, test
       </div>
       <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>
       <p className="max-w-4xl">{effectSentence(by, effect, tested)}</p>
+      <p>
+        <Link
+          href={`/reliability/months?${new URLSearchParams({ by, group: line.group })}`}
+          prefetch={false}
+          className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+        >
+          Its failures by month of sale
+        </Link>
+      </p>
     </>
   );
 }

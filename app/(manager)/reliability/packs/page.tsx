@@ -1,18 +1,16 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
-import { type Column, DataTable } from "@/app/_components/data-table";
 import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
-import { SerialText } from "@/app/_components/serial-text";
 import { requireActor } from "@/lib/auth/session";
 import { listPacks } from "@/lib/data/list-packs";
-import { sayFault } from "@/lib/diagnosis/fault-words";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { type ListedPack, packListWords } from "@/lib/reliability/pack-lists";
+import { packListWords } from "@/lib/reliability/pack-lists";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
+import { ListedPackTable } from "./listed-pack-table";
 import { packListAddressSchema } from "./pack-list-address";
 
 export const metadata: Metadata = { title: "Packs behind a number" };
@@ -53,45 +51,9 @@ export default async function PacksPage({ searchParams }: PacksPageProps) {
             : ""}
           .
         </p>
-        <DataTable
-          caption={`${group}: ${packListWords[list]}`}
-          captionHidden
-          columns={columns}
-          rows={page.packs}
-          rowKey={({ serial }) => serial}
-          whenEmpty="No pack is in this list today."
-        />
+        <ListedPackTable caption={`${group}: ${packListWords[list]}`} packs={page.packs} />
         {page.total === 0 ? null : <DownloadLink href={file}>This list as a table file (CSV)</DownloadLink>}
       </div>
     </HouseFrame>
   );
-}
-
-const columns: readonly Column<ListedPack>[] = [
-  { head: "Serial", cell: ({ serialShown }) => <SerialText>{serialShown}</SerialText> },
-  { head: "Model", cell: ({ stratum }) => stratum },
-  {
-    head: "Watched from, days",
-    numeric: true,
-    cell: ({ entryDays }) => (entryDays === null ? "" : grouped(entryDays)),
-  },
-  { head: "Age at the end, days", numeric: true, cell: ({ exitDays }) => (exitDays === null ? "" : grouped(exitDays)) },
-  { head: "How it stands", cell: ({ status, detail }) => sayStatus(status, detail) },
-  {
-    head: "Return",
-    cell: ({ reference }) =>
-      reference === null ? (
-        ""
-      ) : (
-        <a href={`/bench/${reference}`} className="inline-flex min-h-11 items-center">
-          <SerialText>{reference}</SerialText>
-        </a>
-      ),
-  },
-];
-
-function sayStatus(status: string, detail: string): string {
-  const plain = status.replaceAll("-", " ");
-  if (detail === "") return plain;
-  return `${plain}: ${sayFault(detail).toLowerCase()}`;
 }

@@ -1,0 +1,13 @@
+import { z } from "zod";
+import type { MonthCellAsked } from "@/lib/data/month-triangle";
+import { groupAddressSchema } from "../group/group-address";
+
+/** What the address of one cell's packs holds; an address that names no cell is not found. */
+export const monthCellAddressSchema = groupAddressSchema.extend({
+  soldIn: z.string().regex(/^(19|20|21)[0-9]{2}-(0[1-9]|1[0-2])$/),
+  month: z.coerce.number().int().min(1).max(600),
+});
+
+export function monthCellHref({ month, ...asked }: MonthCellAsked): string {
+  return `/reliability/months/packs?${new URLSearchParams({ ...asked, month: String(month) })}`;
+}

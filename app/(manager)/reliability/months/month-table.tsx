@@ -1,0 +1,82 @@
+import { type Column, DataTable } from "@/app/_components/data-table";
+import type { GroupAsked } from "@/lib/data/month-triangle";
+import type { MonthCell, MonthTriangle, SaleMonthRow } from "@/lib/reliability/month-triangle";
+import { grouped } from "@/lib/reliability/plain-share";
+import { sayRatio } from "@/lib/reliability/worse-sentences";
+import { monthCellHref } from "./month-cell-address";
+
+interface MonthTableProps {
+  readonly asked: GroupAsked;
+  readonly triangle: MonthTriangle;
+  readonly dataDate: string;
+}
+
+const rowColumns: readonly Column<SaleMonthRow>[] = [
+  { head: "Sold in", cell: ({ soldIn }) => soldIn },
+  { head: "Packs in use", numeric: true, cell: ({ packs }) => grouped(packs) },
+  { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
+  { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
+  {
+    head: "Times as many, 95 % limits",
+    numeric: true,
+    cell: ({ failures, expected, times }) =>
+      times === null
+        ? "cannot tell yet"
+        : `${sayRatio(failures / expected)} (${sayRatio(times.lower)} to ${sayRatio(times.upper)})`,
+  },
+];
+
+/** Each month of sale against the others, and under each its cells with limits, which open to their packs. */
+export function MonthTable({ asked, triangle, dataDate }: MonthTableProps) {
+  const columns: readonly Column<MonthCell>[] = [
+    {
+      head: "Month in service",
+      cell: ({ soldIn, month }) => (
+        <a
+          href={monthCellHref({ ...asked, soldIn, month })}
+          className="inline-flex min-h-11 min-w-11 items-center text-accent underline underline-offset-4"
+        >
+          {month}
+          <span className="sr-only">: packs sold in {soldIn}</span>
+        </a>
+      ),
+    },
+    { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
+    { head: "Packs at risk", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
+    { head: "In 1,000 pack-months", numeric: true, cell: ({ rate }) => rate.rate.toFixed(1) },
+    {
+      head: "95 % limits",
+      numeric: true,
+      cell: ({ rate }) => `${rate.lower.toFixed(1)} to ${rate.upper.toFixed(1)}`,
+    },
+    { head: "Settled", cell: ({ isComplete }) => (isComplete ? "yes" : "not yet") },
+  ];
+  return (
+    <>
+      <DataTable
+        caption={`Months of sale, each against the others at equal age, up to ${dataDate}`}
+        columns={rowColumns}
+        rows={triangle.rows}
+        rowKey={({ soldIn }) => soldIn}
+        whenEmpty="No pack has been sold yet."
+      />
+      <section aria-labelledby="cells-title" className="space-y-2">
+        <h2 id="cells-title">Every cell, with its packs</h2>
+        {triangle.rows.map(({ soldIn, cells }) => (
+          <details key={soldIn}>
+            <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+              Sold in {soldIn}
+            </summary>
+            <DataTable
+              caption={`Packs sold in ${soldIn}, by month in service`}
+              columns={columns}
+              rows={cells}
+              rowKey={({ month }) => String(month)}
+              whenEmpty="No pack of this month has been in use yet."
+            />
+          </details>
+        ))}
+      </section>
+    </>
+  );
+}

@@ -1,0 +1,56 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { requireActor } from "@/lib/auth/session";
+import { listMonthPacks } from "@/lib/data/month-triangle";
+import { compareByWords } from "@/lib/reliability/compare-by";
+import { packsInWords } from "@/lib/reliability/plain-share";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { ListedPackTable } from "../../packs/listed-pack-table";
+import { monthCellAddressSchema } from "../month-cell-address";
+
+export const metadata: Metadata = { title: "Packs of one cell" };
+
+/** So many stand on the page: a month of sale of one group has no more. Engineering default, no authority. */
+const MOST_SHOWN = 2000;
+
+interface MonthPacksPageProps {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+/** The packs sold in one month that were at risk in one month of their life, those that failed in it first. */
+export default async function MonthPacksPage({ searchParams }: MonthPacksPageProps) {
+  const actor = await requireActor("read-reliability");
+  const asked = monthCellAddressSchema.safeParse(await searchParams);
+  if (!asked.success) notFound();
+  const { by, group, soldIn, month } = asked.data;
+  const dataDate = civilDateAt(new Date(), "UTC");
+  const packs = await listMonthPacks(actor, dataDate, asked.data);
+  if (packs === null) notFound();
+  const title = `${group}: sold in ${soldIn}, month ${month} in service`;
+  return (
+    <HouseFrame actor={actor} current="/reliability">
+      <div className="space-y-6">
+        <p>
+          <Link
+            href={`/reliability/months?${new URLSearchParams({ by, group })}`}
+            className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
+          >
+            All months of sale
+          </Link>
+        </p>
+        <h1>
+          <span className="caption-print block">{compareByWords[by].name}</span>
+          {title}
+        </h1>
+        <p className="text-soft">
+          {packsInWords(packs.length)} at risk, those that failed in this month of their life first; up to{" "}
+          <CalendarDay date={dataDate} />.
+        </p>
+        <ListedPackTable caption={title} packs={packs.slice(0, MOST_SHOWN)} />
+      </div>
+    </HouseFrame>
+  );
+}

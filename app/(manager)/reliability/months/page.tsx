@@ -1,0 +1,81 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { MonthGrid } from "@/app/_components/charts/month-grid";
+import { DownloadLink } from "@/app/_components/download-link";
+import { EmptyState } from "@/app/_components/empty-state";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { requireActor } from "@/lib/auth/session";
+import { readMonthTriangle } from "@/lib/data/month-triangle";
+import { compareByWords } from "@/lib/reliability/compare-by";
+import { howToReadTriangle, saleMonthSentence } from "@/lib/reliability/month-triangle-words";
+import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { groupAddressSchema } from "../group/group-address";
+import { GroupLink } from "../group-link";
+import { MonthTable } from "./month-table";
+
+export const metadata: Metadata = { title: "By month of sale" };
+
+interface MonthsPageProps {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+/** Failures of one group by month of sale and month in service, and which of that is settled. */
+export default async function MonthsPage({ searchParams }: MonthsPageProps) {
+  const actor = await requireActor("read-reliability");
+  const asked = groupAddressSchema.safeParse(await searchParams);
+  if (!asked.success) notFound();
+  const { by, group } = asked.data;
+  const page = await readMonthTriangle(actor, civilDateAt(new Date(), "UTC"), asked.data);
+  if (page === null) notFound();
+  const { triangle, dataDate, lag } = page;
+  return (
+    <HouseFrame actor={actor} current="/reliability">
+      <div className="space-y-6">
+        <p>
+          <GroupLink by={by} group={group}>
+            {compareByWords[by].name} {group}
+          </GroupLink>
+        </p>
+        <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
+          <h1>
+            <span className="caption-print block">
+              {compareByWords[by].name} {group}
+            </span>
+            By month of sale
+          </h1>
+          <p className="text-soft">
+            All that was told up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}
+          </p>
+        </div>
+        {triangle.rows.length === 0 ? (
+          <EmptyState title="No pack of it has been in use yet">
+            <p>Once packs are sold, each month of sale has a row here.</p>
+          </EmptyState>
+        ) : (
+          <>
+            <p className="max-w-4xl text-xl font-semibold leading-snug">{saleMonthSentence(triangle)}</p>
+            <MonthGrid
+              id="months"
+              title={`${group}: confirmed failures by month of sale and month in service, up to ${dataDate}`}
+              description={saleMonthSentence(triangle)}
+              caption={howToReadTriangle}
+              triangle={triangle}
+            />
+            <p className="max-w-4xl text-soft">
+              {lagSentence(lag)} Here nothing is corrected: a cell is hatched until that time has passed.
+            </p>
+            <MonthTable asked={asked.data} triangle={triangle} dataDate={dataDate} />
+            <p>
+              <DownloadLink href={`/reliability/months/export?${new URLSearchParams(asked.data)}`}>
+                These numbers as a table file (CSV)
+              </DownloadLink>
+            </p>
+          </>
+        )}
+      </div>
+    </HouseFrame>
+  );
+}

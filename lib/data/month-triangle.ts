@@ -1,0 +1,102 @@
+import "server-only";
+import { z } from "zod";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import type { CompareBy } from "@/lib/reliability/compare-by";
+import { type MonthTriangle, monthTriangle } from "@/lib/reliability/month-triangle";
+import { daysAtMonths } from "@/lib/reliability/months-in-service";
+import type { ListedPack } from "@/lib/reliability/pack-lists";
+import { type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import { asActor } from "./database";
+import { lifeSql } from "./life-sql";
+import { shownSerial } from "./pack-words";
+import { readPolicies } from "./policy-columns";
+import { readReportingLags } from "./reporting-lags";
+
+export interface GroupAsked {
+  readonly by: CompareBy;
+  readonly group: string;
+}
+
+export interface MonthTrianglePage {
+  readonly dataDate: CalendarDate;
+  readonly triangle: MonthTriangle;
+  readonly lag: ReportingLag | null;
+}
+
+const lifeSchema = z.object({
+  soldIn: z.string(),
+  entryDays: z.number(),
+  exitDays: z.number(),
+  failed: z.boolean(),
+  packs: z.number(),
+});
+
+/** Failures of one group by month of sale and month in service; null for whoever may not read failure rates. */
+export async function readMonthTriangle(
+  actor: Actor,
+  dataDate: CalendarDate,
+  { by, group }: GroupAsked,
+): Promise<MonthTrianglePage | null> {
+  if (!may(actor, "read-reliability")) return null;
+  return asActor(actor, async (tx) => {
+    const lag = reportingLag(await readReportingLags(tx, dataDate));
+    const question = { dataDate, by, within: "model" } as const;
+    const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx), group)}
+      SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",
+        count(*)::int AS "packs"
+      FROM "confirmed_life" WHERE "slack" IS NOT NULL GROUP BY 1, 2, 3, 4`;
+    return { dataDate, lag, triangle: monthTriangle(z.array(lifeSchema).parse(rows), dataDate, lag?.mostDays ?? 0) };
+  });
+}
+
+/** The same for a file that leaves the house: asked for as an act of its own. */
+export async function exportMonthTriangle(
+  ...asked: Parameters<typeof readMonthTriangle>
+): Promise<MonthTrianglePage | null> {
+  return may(asked[0], "export-reliability") ? readMonthTriangle(...asked) : null;
+}
+
+export interface MonthCellAsked extends GroupAsked {
+  /** `YYYY-MM`. */
+  readonly soldIn: string;
+  readonly month: number;
+}
+
+const packSchema = z.object({
+  serial: z.string(),
+  stratum: z.string(),
+  entry: z.number(),
+  exit: z.number(),
+  status: z.string(),
+  detail: z.string().nullable(),
+  reference: z.string().nullable(),
+});
+
+/** The packs at risk in one cell, those that failed in it first. Null for whoever may not read failure rates. */
+export async function listMonthPacks(
+  actor: Actor,
+  dataDate: CalendarDate,
+  { by, group, soldIn, month }: MonthCellAsked,
+): Promise<ListedPack[] | null> {
+  if (!may(actor, "read-reliability")) return null;
+  const [from, to] = [daysAtMonths(month - 1), daysAtMonths(month)];
+  return asActor(actor, async (tx) => {
+    const question = { dataDate, by, within: "model" } as const;
+    const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx), group)}
+      SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail",
+        CASE WHEN l."status" = 'failed' THEN (SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND t."outcome" = 'confirmed'
+          ORDER BY t."told", t."reference" LIMIT 1) END AS "reference"
+      FROM "confirmed_life" l
+      WHERE l."slack" IS NOT NULL AND to_char(l."sold", 'YYYY-MM') = ${soldIn} AND l."exit" > ${from} AND l."entry" < ${to}
+      ORDER BY (l."status" = 'failed' AND l."exit" <= ${to}) DESC, l."exit", l."serial"`;
+    return z
+      .array(packSchema)
+      .parse(rows)
+      .map(({ serial, stratum, entry, exit, status, detail, reference }) => {
+        const shown = { serial, serialShown: shownSerial(serial), stratum, status, detail: detail ?? "", reference };
+        return { ...shown, entryDays: entry, exitDays: exit };
+      });
+  });
+}
