@@ -7,7 +7,9 @@ import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "@/lib
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
 import { countCells } from "@/lib/reliability/life-cell";
+import { type RepeatReturns, repeatReturns } from "@/lib/reliability/repeat-returns";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
 import { type WeibullPlot, weibullPlot } from "@/lib/reliability/weibull-plot";
 import { testedGroups } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -16,8 +18,10 @@ import { asActor, type Transaction } from "./database";
 import { type FailedPack, readFailedPacks } from "./failed-packs";
 import { readLifeTable } from "./life-cells";
 import { type RevisionChange, readChanges } from "./pack-facts";
+import { readPlaceHistories } from "./place-histories";
 import { readPolicies } from "./policy-columns";
 import { readReportingLags } from "./reporting-lags";
+import { readUndatedPacks } from "./undated-packs";
 
 export interface RevisionFacts {
   readonly introducedOn: string;
@@ -40,6 +44,9 @@ export interface GroupPage {
   readonly lag: ReportingLag | null;
   readonly plot: WeibullPlot;
   readonly failures: readonly FailedPack[];
+  /** What packs without a known day of sale could change; null where there is none. */
+  readonly unknownStarts: UnknownStarts | null;
+  readonly repeats: RepeatReturns;
   /** For a revision only. */
   readonly revision: RevisionFacts | null;
 }
@@ -67,6 +74,7 @@ export async function readGroupPage(
     const strata = new Set([...own, ...excluded].map(({ stratum }) => stratum));
     const likes = table.cells.filter((cell) => cell.group !== group && strata.has(cell.stratum));
     const comparison = adjustFamily(compareStrata(table, reporting));
+    const { undated, delays } = await readUndatedPacks(tx, { ...question, group }, policies);
     const isIt = (effect: GroupEffect) => effect.group === group;
     return {
       dataDate,
@@ -79,9 +87,16 @@ export async function readGroupPage(
       lag,
       plot: weibullPlot(countCells(own, "confirmed")),
       failures: await readFailedPacks(tx, { ...question, group }, policies),
+      unknownStarts: unknownStarts(own, undated, delays),
+      repeats: repeatReturns(await readPlaceHistories(tx, { ...question, group }, policies)),
       revision: revision?.facts ?? null,
     };
   });
+}
+
+/** The same for a file that leaves the house: asked for as an act of its own. */
+export async function exportGroupPage(...asked: Parameters<typeof readGroupPage>): Promise<GroupPage | null> {
+  return may(asked[0], "export-reliability") ? readGroupPage(...asked) : null;
 }
 
 async function readRevision(tx: Transaction, code: string) {

@@ -63,15 +63,23 @@ export async function perPackSql(
   const ends = await readCoverEnds(tx, dataDate, policies);
   const today = Prisma.sql`${dataDate}::date`;
   return Prisma.sql`
-  WITH "sale_end" AS (SELECT unnest(${ends.saleDays}::date[]) AS "sold", unnest(${ends.saleEnds}::date[]) AS "ends"),
+  WITH RECURSIVE "sale_end" AS (SELECT unnest(${ends.saleDays}::date[]) AS "sold", unnest(${ends.saleEnds}::date[]) AS "ends"),
   "chain_end" AS (SELECT unnest(${ends.packIds}::uuid[]) AS "pack", unnest(${ends.packEnds}::date[]) AS "ends"),
+  "custody" AS (
+    SELECT m."returnId" AS "return", min(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."from" = 'with-customer')::date AS "left_user",
+      max(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."to" = 'with-customer')::date AS "back_with_user"
+    FROM "TrackMove" m JOIN "Track" k ON k."id" = m."trackId"
+    WHERE k."track" = 'custody' AND (m."at" AT TIME ZONE 'UTC')::date <= ${today} GROUP BY m."returnId"
+  ),
   "told" AS (
     SELECT t."packId" AS "pack", t."reference", t."toldOn" AS "told", (t."lodgedAt" AT TIME ZONE 'UTC')::date AS "lodged",
       CASE WHEN d."id" IS NULL THEN 'undecided' WHEN d."confirmedFailure" THEN 'confirmed'
         WHEN d."confirmedFault" = 'unknown' THEN 'unclassified' ELSE 'not-confirmed' END AS "outcome",
       d."confirmedFault" AS "fault",
-      CASE WHEN d."remedy" IN ('repair', 'return-as-is') THEN (d."decidedAt" AT TIME ZONE 'UTC')::date END AS "handed_back"
-    FROM "Return" t LEFT JOIN "Decision" d ON d."id" = t."decisionId"
+      CASE WHEN d."remedy" IN ('repair', 'return-as-is')
+        THEN coalesce(c."back_with_user", (d."decidedAt" AT TIME ZONE 'UTC')::date) END AS "handed_back",
+      coalesce(c."left_user", (t."lodgedAt" AT TIME ZONE 'UTC')::date) AS "taken_in"
+    FROM "Return" t LEFT JOIN "Decision" d ON d."id" = t."decisionId" LEFT JOIN "custody" c ON c."return" = t."id"
     WHERE t."status" NOT IN ('draft', 'withdrawn', 'merged') AND t."toldOn" <= ${today}
       AND (t."lodgedAt" AT TIME ZONE 'UTC')::date <= ${today}
   ),
@@ -80,7 +88,7 @@ export async function perPackSql(
       min("told") FILTER (WHERE "outcome" = 'undecided') AS "open",
       (array_agg("outcome" ORDER BY "told", "reference"))[1] AS "first_outcome",
       (array_agg("fault" ORDER BY "told", "reference") FILTER (WHERE "outcome" = 'confirmed'))[1] AS "fault",
-      array_agg("lodged") FILTER (WHERE "handed_back" IS NOT NULL AND "outcome" <> 'confirmed') AS "came_in",
+      array_agg("taken_in") FILTER (WHERE "handed_back" IS NOT NULL AND "outcome" <> 'confirmed') AS "came_in",
       array_agg("handed_back") FILTER (WHERE "handed_back" IS NOT NULL AND "outcome" <> 'confirmed') AS "went_back"
     FROM "told" GROUP BY "pack"
   ),

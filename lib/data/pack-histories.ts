@@ -39,6 +39,7 @@ const historySelect = {
       reference: true,
       toldOn: true,
       lodgedAt: true,
+      trackMoves: { where: { track: { track: "custody" } }, select: { at: true, from: true, to: true } },
       decision: { select: { confirmedFailure: true, confirmedFault: true, remedy: true, decidedAt: true } },
     },
     orderBy: [{ toldOn: "asc" }, { reference: "asc" }],
@@ -94,9 +95,10 @@ function returnsOf(
   dataDate: CalendarDate,
 ): Pick<LifeDates, "failure" | "openReturnToldOn" | "firstReturn" | "withUs"> & { faultFound: string | null } {
   const known = returns
-    .map(({ toldOn, lodgedAt, decision }) => ({
+    .map(({ toldOn, lodgedAt, trackMoves, decision }) => ({
       toldOn: fromDateColumn(toldOn),
       lodgedOn: fromDateColumn(lodgedAt),
+      ...custodyDays(trackMoves, dataDate),
       decision,
     }))
     .filter(({ toldOn, lodgedOn }) => toldOn <= dataDate && lodgedOn <= dataDate);
@@ -109,12 +111,23 @@ function returnsOf(
     faultFound: counted?.decision?.confirmedFault ?? null,
     openReturnToldOn: known.find(({ decision }) => decision === null)?.toldOn ?? null,
     firstReturn: first === undefined ? null : { toldOn: first.toldOn, outcome: outcomeOf(first.decision) },
-    withUs: known.flatMap(({ lodgedOn, decision }) =>
+    withUs: known.flatMap(({ lodgedOn, leftUserOn, backOn, decision }) =>
       decision === null || decision.confirmedFailure || !wentBack(decision.remedy)
         ? []
-        : [{ from: lodgedOn, until: fromDateColumn(decision.decidedAt) }],
+        : [{ from: leftUserOn ?? lodgedOn, until: backOn ?? fromDateColumn(decision.decidedAt) }],
     ),
   };
+}
+
+/** Where scans say when the pack left its user and when it was back, they count; else lodging and decision stand for them. */
+function custodyDays(moves: HistoryRow["returns"][number]["trackMoves"], dataDate: CalendarDate) {
+  const days = (of: "from" | "to") =>
+    moves
+      .filter((move) => move[of] === "with-customer")
+      .map(({ at }) => fromDateColumn(at))
+      .filter((day) => day <= dataDate)
+      .sort();
+  return { leftUserOn: days("from")[0] ?? null, backOn: days("to").at(-1) ?? null };
 }
 
 function outcomeOf(decision: HistoryRow["returns"][number]["decision"]) {

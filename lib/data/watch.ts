@@ -8,6 +8,7 @@ import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
 import type { LifeTable } from "@/lib/reliability/life-cell";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import { separateCauses } from "@/lib/reliability/separate-causes";
+import { type ShrunkenRanking, shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import {
   allWorse,
   compareWatched,
@@ -42,6 +43,7 @@ export interface WatchPage {
   readonly chosen: {
     readonly choice: ComparisonChoice;
     readonly lines: readonly GroupLine[];
+    readonly ranking: ShrunkenRanking;
     readonly global: { readonly chiSquare: number; readonly degreesOfFreedom: number; readonly p: number } | null;
   };
 }
@@ -80,6 +82,7 @@ export async function readWatch(
       chosen: {
         choice,
         global: comparison?.global ?? null,
+        ranking: shrunkenRanking(comparison?.groups ?? []),
         lines: linesOf(table, choice, revisions, comparison?.groups ?? []),
       },
     };

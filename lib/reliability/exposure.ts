@@ -14,7 +14,7 @@ export interface LifeDates {
   readonly openReturnToldOn: CalendarDate | null;
   /** The first return of any kind, whatever came of it. */
   readonly firstReturn: { readonly toldOn: CalendarDate; readonly outcome: ReturnOutcome } | null;
-  /** Stays in the workshop after which the pack went back to its user: from lodging to hand back. */
+  /** Times away from its user after which the pack went back to it: from the scan that took it, else lodging, to hand back. */
   readonly withUs: readonly Stay[];
   /** Day on which the customer got another pack in its place. */
   readonly replacedOn: CalendarDate | null;

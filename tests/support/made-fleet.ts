@@ -94,6 +94,20 @@ function statements(packs: number): string[] {
        "decidedByName", "decidedAt")
      SELECT md5('decision' || "id"::text)::uuid, "id", 'repair', 'weak-cell', true, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '9 days'
      FROM "Return" WHERE "reference" LIKE '%-2' AND "toldOn" < ${today} - 40`,
+    // Some of the packs that went back were scanned on their way: out of the user's hands early, and back later than decided.
+    `INSERT INTO "Track" ("id", "track", "packId", "openedByUserId", "openedByName", "state")
+     SELECT md5('track' || "packId"::text)::uuid, 'custody', "packId", 'u', 'U', 'with-customer' FROM (
+       SELECT DISTINCT r."packId" FROM "Return" r JOIN "Decision" d ON d."returnId" = r."id"
+       WHERE d."remedy" IN ('repair', 'return-as-is') AND NOT d."confirmedFailure" AND ${chance('r."packId"', 17)} < 0.5) x`,
+    `INSERT INTO "TrackMove" ("id", "trackId", "returnId", "sequence", "at", "atLocal", "actorUserId", "actorName", "actorRole", "from", "to",
+       "reason", "dataVersion", "form", "previousHash", "hash")
+     SELECT md5('move' || step || "returnId"::text)::uuid, "trackId", "returnId", 2 * "n" + step, "at" + time '09:00', '', 'u', 'U', 'technician',
+       CASE step WHEN 0 THEN 'with-customer' ELSE 'with-dealer' END, CASE step WHEN 0 THEN 'with-dealer' ELSE 'with-customer' END,
+       'Scanned.', 2 * "n" + step, 'track-history-1', repeat('0', 64), repeat('0', 64)
+     FROM (SELECT k."id" AS "trackId", r."id" AS "returnId", r."toldOn" AS "out", d."decidedAt"::date + 4 AS "back",
+         row_number() OVER (PARTITION BY r."packId" ORDER BY r."toldOn", r."reference") AS "n"
+       FROM "Track" k JOIN "Return" r ON r."packId" = k."packId" JOIN "Decision" d ON d."returnId" = r."id") s,
+       LATERAL (VALUES (0, "out"), (1, "back")) v(step, "at")`,
     `INSERT INTO "Replacement" ("id", "oldPackId", "newPackId", "deliveredOn")
      SELECT md5('replacement' || o."packId"::text)::uuid, o."packId", n."id", o."on"
      FROM (SELECT r."packId", d."decidedAt"::date + 7 AS "on", row_number() OVER (ORDER BY r."reference") AS "n"

@@ -1,4 +1,6 @@
-/** The three words a reader must know, said once and folded away for those who do. */
+import { coverageStatements } from "@/lib/stats/coverage-statement";
+
+/** The words a reader must know, said once and folded away for those who do. */
 export function HowToRead() {
   return (
     <details>
@@ -18,6 +20,18 @@ export function HowToRead() {
           <dd>
             The true share cannot be known from a limited number of packs. The two limits are drawn so that in 95 of 100
             such cases the truth lies between them. The fewer packs, the further they stand apart.
+          </dd>
+        </div>
+        <div>
+          <dt className="font-semibold">Where the limits hold less, or more, than they say</dt>
+          <dd>
+            <ul className="list-disc pl-5">
+              {coverageStatements.map(({ limits, where, elsewhere }) => (
+                <li key={limits}>
+                  {limits}: {where} {elsewhere}
+                </li>
+              ))}
+            </ul>
           </dd>
         </div>
         <div>

@@ -15,6 +15,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { CompareForm } from "./compare-form";
 import { HowToRead } from "./how-to-read";
 import { ModelPart } from "./model-part";
+import { RankingPart } from "./ranking-part";
 import { WorseCard } from "./worse-card";
 
 export const metadata: Metadata = { title: "Failure rates" };
@@ -69,6 +70,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
             lines={lines.filter((line) => line.modelNames.includes(modelName))}
           />
         ))}
+        {lines.length === 0 ? null : <RankingPart by={choice.by} ranking={page.chosen.ranking} />}
         {lines.length === 0 ? null : (
           <p>
             <DownloadLink href={`/reliability/export?${new URLSearchParams(choice)}`}>

@@ -1,9 +1,11 @@
 import type { FailureCurvePoint } from "@/lib/reliability/failure-curve";
 
+export type CurveCorner = Pick<FailureCurvePoint, "ageDays" | "probability" | "lower" | "upper">;
+
 /** A stretch of one curve in one shade, as corners to be joined by steps. */
 export interface StepRun {
   readonly grey: boolean;
-  readonly corners: readonly Pick<FailureCurvePoint, "ageDays" | "probability" | "lower" | "upper">[];
+  readonly corners: readonly CurveCorner[];
 }
 
 /**

@@ -1,5 +1,6 @@
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { ChartFigure } from "./chart-figure";
+import type { CurveCorner } from "./step-runs";
 import { compactForm, roomyForm } from "./survival-layout";
 import { SurvivalPlot } from "./survival-plot";
 
@@ -11,13 +12,15 @@ interface SurvivalChartProps {
   readonly reports: readonly GroupReport[];
   /** Revision codes drawn strong and with their band of limits; two or three at most can be read. */
   readonly highlighted: readonly string[];
+  /** The curve of a single report with late reports allowed for, drawn dotted over it. */
+  readonly corrected?: readonly CurveCorner[];
 }
 
 /**
  * Which share of packs has failed by which age, one stepped curve per revision, all from first use. Grey where fewer
  * than 20 packs are at risk. Show it with a SurvivalTable beside it. Nothing runs in the browser.
  */
-export function SurvivalChart({ id, title, reports, highlighted }: SurvivalChartProps) {
+export function SurvivalChart({ id, title, reports, highlighted, corrected = [] }: SurvivalChartProps) {
   const drawable = reports.filter((report) => report.points.length > 0);
   const description = drawable
     .filter((report) => highlighted.length === 0 || highlighted.includes(report.group))
@@ -25,7 +28,7 @@ export function SurvivalChart({ id, title, reports, highlighted }: SurvivalChart
     .join(" ");
   if (drawable.length === 0)
     return <p className="text-soft">No pack has been in use yet, so there is nothing to draw.</p>;
-  const plot = { title, description, reports, highlighted };
+  const plot = { title, description, reports, highlighted, corrected };
   return (
     <ChartFigure
       compact={<SurvivalPlot {...plot} id={`${id}-compact`} form={compactForm} />}
@@ -35,6 +38,7 @@ export function SurvivalChart({ id, title, reports, highlighted }: SurvivalChart
           Share of packs with a confirmed failure within cover, by months since sale.{" "}
           {highlighted.length > 0 && "The shaded band holds the true share with 95 % confidence. "}
           Grey: fewer than 20 packs at risk, too few to rely on.
+          {corrected.length > 0 && " Dotted: with the failures that are still on their way to us allowed for."}
         </>
       }
     />

@@ -3,9 +3,10 @@ import { AtRiskRow } from "./at-risk-row";
 import { ChartPicture } from "./chart-picture";
 import { EndLabels } from "./end-labels";
 import { seriesStyle } from "./series-style";
+import type { CurveCorner } from "./step-runs";
 import { SurvivalAxes } from "./survival-axes";
 import { type ChartForm, survivalLayout } from "./survival-layout";
-import { SurvivalSeries } from "./survival-series";
+import { CorrectedCurve, SurvivalSeries } from "./survival-series";
 
 interface SurvivalPlotProps {
   readonly id: string;
@@ -13,13 +14,14 @@ interface SurvivalPlotProps {
   readonly description: string;
   readonly reports: readonly GroupReport[];
   readonly highlighted: readonly string[];
+  readonly corrected: readonly CurveCorner[];
   readonly form: ChartForm;
 }
 
 const TOP = 26;
 
 /** The share failed by age as an SVG picture in one form, with the numbers at risk beneath. */
-export function SurvivalPlot({ id, title, description, reports, highlighted, form }: SurvivalPlotProps) {
+export function SurvivalPlot({ id, title, description, reports, highlighted, corrected, form }: SurvivalPlotProps) {
   const layout = survivalLayout(reports, highlighted, form);
   const rowHeight = form.fontSize * 1.5;
   const riskTop = form.plotHeight + form.fontSize * 4.6;
@@ -50,6 +52,7 @@ export function SurvivalPlot({ id, title, description, reports, highlighted, for
           {inDepth.map(({ report, style, strong }) => (
             <SurvivalSeries key={report.group} report={report} style={style} strong={strong} layout={layout} />
           ))}
+          <CorrectedCurve corners={corrected} layout={layout} />
         </g>
         <EndLabels drawn={drawn} form={form} layout={layout} />
         <g transform={`translate(0 ${riskTop})`}>

@@ -1,7 +1,7 @@
 import { area, curveStepAfter, line } from "d3-shape";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import type { SeriesStyle } from "./series-style";
-import { type StepRun, stepRuns } from "./step-runs";
+import { type CurveCorner, stepRuns } from "./step-runs";
 import type { SurvivalLayout } from "./survival-layout";
 
 export interface SeriesProps {
@@ -13,15 +13,12 @@ export interface SeriesProps {
 
 /** One curve: strong with its band of limits, or thin; grey where too few packs are at risk. */
 export function SurvivalSeries({ report, style, strong, layout }: SeriesProps) {
-  const band = area<StepRun["corners"][number]>()
+  const band = area<CurveCorner>()
     .curve(curveStepAfter)
     .x((corner) => layout.x(corner.ageDays))
     .y0((corner) => layout.y(corner.lower))
     .y1((corner) => layout.y(corner.upper));
-  const steps = line<StepRun["corners"][number]>()
-    .curve(curveStepAfter)
-    .x((corner) => layout.x(corner.ageDays))
-    .y((corner) => layout.y(corner.probability));
+  const steps = stepLine(layout);
 
   return stepRuns(report.points).map((run) => {
     const colour = run.grey ? "var(--ink-soft)" : style.colour;
@@ -38,4 +35,30 @@ export function SurvivalSeries({ report, style, strong, layout }: SeriesProps) {
       </g>
     );
   });
+}
+
+interface CorrectedCurveProps {
+  readonly corners: readonly CurveCorner[];
+  readonly layout: SurvivalLayout;
+}
+
+/** A second reading of the one curve in the picture: dotted, so that it does not rest on colour. */
+export function CorrectedCurve({ corners, layout }: CorrectedCurveProps) {
+  if (corners.length === 0) return null;
+  return (
+    <path
+      d={stepLine(layout)([...corners]) ?? ""}
+      fill="none"
+      stroke="var(--ink)"
+      strokeWidth={1.75}
+      strokeDasharray="1.5 3.5"
+    />
+  );
+}
+
+function stepLine(layout: SurvivalLayout) {
+  return line<CurveCorner>()
+    .curve(curveStepAfter)
+    .x((corner) => layout.x(corner.ageDays))
+    .y((corner) => layout.y(corner.probability));
 }

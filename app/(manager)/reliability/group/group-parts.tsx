@@ -1,11 +1,15 @@
 import type { ReactNode } from "react";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
+import { DownloadLink } from "@/app/_components/download-link";
 import type { GroupPage } from "@/lib/data/group-page";
+import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
 import { CountsPart } from "./counts-part";
 import { FailedPackTable } from "./failed-pack-table";
 import { LifePart } from "./life-part";
 import { PointTable } from "./point-table";
+import { RepeatPart } from "./repeat-part";
 import { TitledSection } from "./titled-section";
+import { UnknownStartPart } from "./unknown-start-part";
 import { WeibullPart } from "./weibull-part";
 
 interface GroupPartsProps {
@@ -16,7 +20,7 @@ interface GroupPartsProps {
 
 /** What is said of a group of packs whatever it is grouped by: curve, counts, faults, law and the packs behind it. */
 export function GroupParts({ page, children }: GroupPartsProps) {
-  const { line, dataDate, life, lag, plot, failures } = page;
+  const { line, dataDate, life, lag, plot, failures, unknownStarts, repeats } = page;
   return (
     <>
       <div className="grid gap-x-8 gap-y-8 xl:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
@@ -26,21 +30,31 @@ export function GroupParts({ page, children }: GroupPartsProps) {
             title={`${line.group}: share of packs failed by age, up to ${dataDate}`}
             reports={[line]}
             highlighted={[line.group]}
+            corrected={lag === null ? [] : correctedPoints(life.lagCorrected)}
           />
-          <PointTable line={line} dataDate={dataDate} />
+          <PointTable line={line} lagCorrected={life.lagCorrected} dataDate={dataDate} />
         </TitledSection>
         <div className="space-y-8">
           {children}
           <TitledSection title="What is counted and what is not">
             <CountsPart line={line} />
+            {unknownStarts === null ? null : <UnknownStartPart starts={unknownStarts} />}
           </TitledSection>
         </div>
       </div>
+      <p>
+        <DownloadLink href={`/reliability/group/export?${new URLSearchParams({ by: page.by, group: line.group })}`}>
+          These shares as a table file (CSV)
+        </DownloadLink>
+      </p>
       <TitledSection title="Which faults, and by what law">
         <LifePart life={life} lag={lag} />
       </TitledSection>
       <TitledSection title="Does one law hold for all its failures?">
         <WeibullPart plot={plot} group={line.group} />
+      </TitledSection>
+      <TitledSection title="Who comes back more than once?">
+        <RepeatPart repeats={repeats} group={line.group} />
       </TitledSection>
       <TitledSection title="The packs behind the number">
         <FailedPackTable failures={failures} group={line.group} dataDate={dataDate} />

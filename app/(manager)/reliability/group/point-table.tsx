@@ -1,8 +1,10 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
+import { correctedShareAt } from "@/lib/reliability/lag-corrected-curve";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
+import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 
 type Point = GroupReport["points"][number];
 
@@ -15,11 +17,17 @@ const columns: readonly Column<Point>[] = [
   { head: "Reliable", cell: ({ grey }) => (grey ? "no, too few at risk" : "yes") },
 ];
 
+interface PointTableProps {
+  readonly line: GroupReport;
+  readonly lagCorrected: LagWeightedCurve;
+  readonly dataDate: string;
+}
+
 /** Every point of the curve: one a failure age, and where the curve turns grey or ends. */
-export function PointTable({ line, dataDate }: { line: GroupReport; dataDate: string }) {
+export function PointTable({ line, lagCorrected, dataDate }: PointTableProps) {
   return (
     <>
-      <FailureCounts line={line} />
+      <FailureCounts line={line} lagCorrected={lagCorrected} />
       <details>
         <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
           All {line.points.length} points of the curve
@@ -62,11 +70,19 @@ const estimateColumns: readonly Column<Estimate>[] = [
   { head: "Packs at risk", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
 ];
 
-function FailureCounts({ line }: { line: GroupReport }) {
+function FailureCounts({ line, lagCorrected }: Omit<PointTableProps, "dataDate">) {
+  const corrected: Column<Estimate> = {
+    head: "With late reports allowed for",
+    cell: ({ kind, ageDays }) => {
+      const share = kind === "estimate" ? correctedShareAt(lagCorrected, ageDays) : null;
+      if (share === null) return "cannot tell yet";
+      return `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`;
+    },
+  };
   return (
     <DataTable
       caption="At the ages at which groups are set side by side"
-      columns={estimateColumns}
+      columns={[...estimateColumns, corrected]}
       rows={line.estimates}
       rowKey={({ months }) => String(months)}
       whenEmpty="Nothing can be told yet."

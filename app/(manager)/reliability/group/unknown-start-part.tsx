@@ -1,0 +1,56 @@
+import { type Column, DataTable } from "@/app/_components/data-table";
+import { cannotTellClause } from "@/lib/reliability/group-sentence";
+import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
+import {
+  type ReadStart,
+  startReadingWords,
+  type UnknownStarts,
+  unknownStartsSentence,
+} from "@/lib/reliability/unknown-start";
+
+/** What packs without a known day of sale could change: three readings beside each other. */
+export function UnknownStartPart({ starts }: { readonly starts: UnknownStarts }) {
+  const months = starts.readings[0]?.estimates.map((estimate) => estimate.months) ?? [];
+  const columns: readonly Column<ReadStart>[] = [
+    { head: "Such packs are", cell: ({ reading }) => startReadingWords[reading] },
+    { head: "Packs counted", numeric: true, cell: ({ packs }) => grouped(packs) },
+    { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
+    ...months.map(
+      (month, i): Column<ReadStart> => ({
+        head: `Failed by ${month} months`,
+        cell: ({ estimates }) => <Share estimate={estimates[i]} />,
+      }),
+    ),
+  ];
+  return (
+    <div className="space-y-3">
+      <p className="font-semibold">Packs without a known day of sale</p>
+      <p>{unknownStartsSentence(starts)}</p>
+      <DataTable
+        caption="The share failed under each reading"
+        columns={columns}
+        rows={starts.readings}
+        rowKey={({ reading }) => reading}
+        whenEmpty="Every dispatched pack has a day of sale."
+      />
+    </div>
+  );
+}
+
+function Share({ estimate }: { readonly estimate: ReadStart["estimates"][number] | undefined }) {
+  if (estimate === undefined) return null;
+  const { kind } = estimate;
+  if (kind === "cannot-tell")
+    return (
+      <span className="text-soft">
+        cannot tell yet: {cannotTellClause(estimate.reason, estimate.atRisk, estimate.failures)}
+      </span>
+    );
+  return (
+    <>
+      <strong>{inHundred(estimate.probability)}</strong>
+      <br />
+      {inHundredBetween(estimate.lower, estimate.upper)}
+    </>
+  );
+}

@@ -1,0 +1,64 @@
+import { type Column, DataTable } from "@/app/_components/data-table";
+import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
+import { grouped } from "@/lib/reliability/plain-share";
+import { rankingRefusal } from "@/lib/reliability/refusal-sentences";
+import type { RankedGroup, ShrunkenRanking } from "@/lib/reliability/shrunken-ranking";
+import { sayRatio } from "@/lib/reliability/worse-sentences";
+import { GroupLink } from "./group-link";
+
+interface RankingPartProps {
+  readonly by: CompareBy;
+  readonly ranking: ShrunkenRanking;
+}
+
+/** So many stand on the page; nobody looks further down a list of the worst. Engineering default, no authority. */
+const MOST_SHOWN = 15;
+
+/** In which order to look at many small groups, luck allowed for. */
+export function RankingPart({ by, ranking }: RankingPartProps) {
+  const { many } = compareByWords[by];
+  const columns: readonly Column<RankedGroup>[] = [
+    {
+      head: compareByWords[by].name,
+      cell: ({ group }) => (
+        <GroupLink by={by} group={group}>
+          {group}
+        </GroupLink>
+      ),
+    },
+    { head: "Times the average, drawn in", numeric: true, cell: ({ shrunken }) => sayRatio(shrunken) },
+    { head: "95 % limits", numeric: true, cell: ({ lower, upper }) => `${sayRatio(lower)} to ${sayRatio(upper)}` },
+    { head: "Failures", numeric: true, cell: ({ observed }) => grouped(observed) },
+    { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
+    { head: "As counted", numeric: true, cell: ({ raw }) => sayRatio(raw) },
+  ];
+  return (
+    <section aria-labelledby="ranking-title" className="space-y-3">
+      <h2 id="ranking-title" className="border-b-2 border-ink pb-1">
+        Where to look first
+      </h2>
+      {ranking.kind === "refused" ? (
+        <p className="max-w-4xl">
+          There is no ranking of {many}. {rankingRefusal(ranking.reason)}
+        </p>
+      ) : (
+        <>
+          <p className="max-w-4xl">
+            Small groups lead every list of the worst, and of the best, by luck alone: so each number is drawn towards
+            the average of all {many}, the more the fewer failures were to be expected of it at equal age.
+          </p>
+          <DataTable
+            caption={`The first ${Math.min(MOST_SHOWN, ranking.groups.length)} of ${ranking.groups.length} ${many}, luck allowed for`}
+            columns={columns}
+            rows={ranking.groups.slice(0, MOST_SHOWN)}
+            rowKey={({ group }) => group}
+            whenEmpty="There is no group to rank."
+          />
+          <p className="max-w-4xl text-soft">
+            The limits take the spread among {many} as known, so with few of them they are somewhat short.
+          </p>
+        </>
+      )}
+    </section>
+  );
+}

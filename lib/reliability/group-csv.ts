@@ -1,0 +1,65 @@
+import Papa from "papaparse";
+import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
+import type { FailureEstimate } from "./failure-estimate";
+import { correctedShareAt } from "./lag-corrected-curve";
+import { COUNTING_RULES_VERSION } from "./rule-version";
+import type { ReadStart, UnknownStarts } from "./unknown-start";
+
+interface GroupShares {
+  readonly dataDate: string;
+  readonly by: string;
+  readonly group: string;
+  readonly estimates: readonly FailureEstimate[];
+  readonly lagCorrected: LagWeightedCurve;
+  readonly unknownStarts: UnknownStarts | null;
+}
+
+/**
+ * Shares failed of one group as CSV: one row a reading and age, data date and counting rules in every row, empty fields
+ * where nothing can be told. Readings of packs without a known day of sale stand in it where there are such packs.
+ */
+export function groupCsv({ dataDate, by, group, estimates, lagCorrected, unknownStarts }: GroupShares): string {
+  const about = [dataDate, COUNTING_RULES_VERSION, by, group];
+  const readings = unknownStarts?.readings.filter(({ reading }) => reading !== "left-out") ?? [];
+  const data = [
+    ...estimates.map((estimate) => [...about, "confirmed failures", "left-out", ...shareFields(estimate)]),
+    ...estimates.map((estimate) => {
+      const share = estimate.kind === "estimate" ? correctedShareAt(lagCorrected, estimate.ageDays) : null;
+      const numbers = share === null ? ["", "", ""] : [share.probability, share.lower, share.upper];
+      return [
+        ...about,
+        "late reports allowed for",
+        "left-out",
+        estimate.months,
+        ...numbers,
+        estimate.atRisk,
+        estimate.failures,
+      ];
+    }),
+    ...readings.flatMap(({ reading, estimates: its }: ReadStart) =>
+      its.map((estimate) => [...about, "confirmed failures", reading, ...shareFields(estimate)]),
+    ),
+  ];
+  return Papa.unparse({ fields, data }, { escapeFormulae: true, newline: "\r\n" });
+}
+
+function shareFields(estimate: FailureEstimate): (string | number)[] {
+  const { months, atRisk, failures } = estimate;
+  if (estimate.kind === "cannot-tell") return [months, "", "", "", atRisk, failures];
+  return [months, estimate.probability, estimate.lower, estimate.upper, atRisk, failures];
+}
+
+const fields = [
+  "data date",
+  "counting rules",
+  "grouped by",
+  "group",
+  "line",
+  "packs without a known day of sale",
+  "months in use",
+  "share failed",
+  "lower 95 % limit",
+  "upper 95 % limit",
+  "packs at risk",
+  "failures",
+];

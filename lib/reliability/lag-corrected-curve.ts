@@ -1,0 +1,26 @@
+import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
+
+export interface CorrectedShare {
+  readonly ageDays: number;
+  readonly probability: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/** The curve with late reports allowed for, as steps of the share failed; empty for no failures. */
+export function correctedPoints({ steps }: LagWeightedCurve): CorrectedShare[] {
+  if (steps.length === 0) return [];
+  return [
+    { ageDays: 0, probability: 0, lower: 0, upper: 0 },
+    ...steps.map(({ age, survival, lower, upper }) => {
+      return { ageDays: age, probability: 1 - survival, lower: 1 - upper, upper: 1 - lower };
+    }),
+  ];
+}
+
+/** The share failed by an age with late reports allowed for; null where too little is known yet at that age to correct. */
+export function correctedShareAt(curve: LagWeightedCurve, ageDays: number): CorrectedShare | null {
+  if (curve.endsBeforeAge !== null && ageDays >= curve.endsBeforeAge) return null;
+  const last = correctedPoints(curve).findLast((point) => point.ageDays <= ageDays);
+  return last === undefined || last.probability === 0 ? null : last;
+}
