@@ -89,8 +89,8 @@ export async function listMonthPacks(
         CASE WHEN l."status" = 'failed' THEN (SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND t."outcome" = 'confirmed'
           ORDER BY t."told", t."reference" LIMIT 1) END AS "reference"
       FROM "confirmed_life" l
-      WHERE l."slack" IS NOT NULL AND to_char(l."sold", 'YYYY-MM') = ${soldIn} AND l."exit" > ${from} AND l."entry" < ${to}
-      ORDER BY (l."status" = 'failed' AND l."exit" <= ${to}) DESC, l."exit", l."serial"`;
+      WHERE l."slack" IS NOT NULL AND to_char(l."sold", 'YYYY-MM') = ${soldIn} AND l."exit" > ${from}::float8 AND l."entry" < ${to}::float8
+      ORDER BY (l."status" = 'failed' AND l."exit" <= ${to}::float8) DESC, l."exit", l."serial"`;
     return z
       .array(packSchema)
       .parse(rows)

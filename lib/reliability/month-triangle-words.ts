@@ -1,6 +1,7 @@
 import Papa from "papaparse";
 import type { MonthTriangle, SaleMonthRow } from "./month-triangle";
 import { grouped } from "./plain-share";
+import type { ReportingLag } from "./reporting-lag";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 import { sayRatio } from "./worse-sentences";
 
@@ -10,11 +11,18 @@ export function saleMonthSentence({ rows }: MonthTriangle): string {
   const [worst] = tellable.toSorted((a, b) => (b.times?.lower ?? 0) - (a.times?.lower ?? 0));
   if (worst === undefined || worst.times === null)
     return "No month of sale can be held against the others yet: no failure happened at an age that packs of two months have reached.";
-  const failed = `Packs sold in ${worst.soldIn} have ${grouped(worst.failures)} ${worst.failures === 1 ? "failure" : "failures"}`;
+  const sold = `sold in ${worst.soldIn} have ${grouped(worst.failures)} ${worst.failures === 1 ? "failure" : "failures"}`;
   const limits = `${sayRatio(worst.failures / worst.expected)} times as many, 95 % limits ${sayRatio(worst.times.lower)} to ${sayRatio(worst.times.upper)}`;
   if (worst.times.lower <= 1)
-    return `No month of sale stands out: ${failed}, where ${worst.expected.toFixed(1)} were to be expected of the others at equal age (${limits}), and no other month stands out more.`;
-  return `${failed}, where ${worst.expected.toFixed(1)} were to be expected of the others at equal age (${limits}). It is the one that stands out most of ${grouped(rows.length)}, and the highest of many looks higher than it is.`;
+    return `No month of sale stands out: packs ${sold}, where ${worst.expected.toFixed(1)} were to be expected of the others at equal age (${limits}), and no other month stands out more.`;
+  return `Packs ${sold}, where ${worst.expected.toFixed(1)} were to be expected of the others at equal age (${limits}). It is the one that stands out most of ${grouped(rows.length)}, and the highest of many looks higher than it is.`;
+}
+
+/** When a cell counts as settled. */
+export function settledSentence(lag: ReportingLag | null): string {
+  return lag === null
+    ? "How late returns reach us cannot be estimated yet, so a cell is taken as settled as soon as its last pack has passed it."
+    : `95 of 100 returns reach us within ${lag.mostDays} ${lag.mostDays === 1 ? "day" : "days"} of being told. Nothing is corrected for it here: a cell is hatched until so long after its last pack has passed it.`;
 }
 
 export const howToReadTriangle =

@@ -30,6 +30,7 @@ const pages = [
   "/reliability/reserve",
   "/reliability/kept",
   "/reliability/costs",
+  "/reliability/months?by=revision&group=none",
   "/policies",
   "/policies/replay",
   "/money",
@@ -58,7 +59,7 @@ const desk = [...bench, "/bench/new"];
 const proposals = ["/test-plans/GW"];
 const incidents = ["/incidents", "/transport-rules"];
 const toCome = ["/reliability/forecast", "/reliability/reserve", "/reliability/kept", "/reliability/costs"];
-const rates = ["/reliability", "/reliability/signals", ...toCome];
+const rates = ["/reliability", "/reliability/signals", ...toCome, "/reliability/months?by=revision&group=none"];
 
 /** Which of the pages each person gets: the others do not exist for them. */
 const allowed = {

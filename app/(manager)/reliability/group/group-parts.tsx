@@ -23,7 +23,7 @@ export function GroupParts({ page, children }: GroupPartsProps) {
   const { line, dataDate, life, lag, plot, failures, unknownStarts, repeats } = page;
   return (
     <>
-      <div className="grid gap-x-8 gap-y-8 xl:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
+      <div className="grid grid-cols-1 gap-x-8 gap-y-8 xl:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
         <TitledSection title="Share failed by age">
           <SurvivalChart
             id="group-curve"
@@ -34,11 +34,10 @@ export function GroupParts({ page, children }: GroupPartsProps) {
           />
           <PointTable line={line} lagCorrected={life.lagCorrected} dataDate={dataDate} />
         </TitledSection>
-        <div className="space-y-8">
+        <div className="min-w-0 space-y-8">
           {children}
           <TitledSection title="What is counted and what is not">
             <CountsPart line={line} />
-            {unknownStarts === null ? null : <UnknownStartPart starts={unknownStarts} />}
           </TitledSection>
         </div>
       </div>
@@ -47,6 +46,11 @@ export function GroupParts({ page, children }: GroupPartsProps) {
           These shares as a table file (CSV)
         </DownloadLink>
       </p>
+      {unknownStarts === null ? null : (
+        <TitledSection title="Packs without a known day of sale">
+          <UnknownStartPart starts={unknownStarts} />
+        </TitledSection>
+      )}
       <TitledSection title="Which faults, and by what law">
         <LifePart life={life} lag={lag} />
       </TitledSection>

@@ -23,9 +23,8 @@ export function UnknownStartPart({ starts }: { readonly starts: UnknownStarts })
     ),
   ];
   return (
-    <div className="space-y-3">
-      <p className="font-semibold">Packs without a known day of sale</p>
-      <p>{unknownStartsSentence(starts)}</p>
+    <>
+      <p className="max-w-4xl">{unknownStartsSentence(starts)}</p>
       <DataTable
         caption="The share failed under each reading"
         columns={columns}
@@ -33,7 +32,7 @@ export function UnknownStartPart({ starts }: { readonly starts: UnknownStarts })
         rowKey={({ reading }) => reading}
         whenEmpty="Every dispatched pack has a day of sale."
       />
-    </div>
+    </>
   );
 }
 
@@ -47,10 +46,10 @@ function Share({ estimate }: { readonly estimate: ReadStart["estimates"][number]
       </span>
     );
   return (
-    <>
+    <div className="min-w-32">
       <strong>{inHundred(estimate.probability)}</strong>
       <br />
       {inHundredBetween(estimate.lower, estimate.upper)}
-    </>
+    </div>
   );
 }

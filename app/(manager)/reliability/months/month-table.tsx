@@ -11,6 +11,9 @@ interface MonthTableProps {
   readonly dataDate: string;
 }
 
+/** Where less than half a failure was to be expected, none and one are equally unsurprising. Engineering default, no authority. */
+const FEWEST_EXPECTED = 0.5;
+
 const rowColumns: readonly Column<SaleMonthRow>[] = [
   { head: "Sold in", cell: ({ soldIn }) => soldIn },
   { head: "Packs in use", numeric: true, cell: ({ packs }) => grouped(packs) },
@@ -20,9 +23,9 @@ const rowColumns: readonly Column<SaleMonthRow>[] = [
     head: "Times as many, 95 % limits",
     numeric: true,
     cell: ({ failures, expected, times }) =>
-      times === null
+      times === null || expected < FEWEST_EXPECTED
         ? "cannot tell yet"
-        : `${sayRatio(failures / expected)} (${sayRatio(times.lower)} to ${sayRatio(times.upper)})`,
+        : `${failures === 0 ? "0" : sayRatio(failures / expected)} (${failures === 0 ? "0" : sayRatio(times.lower)} to ${sayRatio(times.upper)})`,
   },
 ];
 

@@ -8,8 +8,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { readMonthTriangle } from "@/lib/data/month-triangle";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { howToReadTriangle, saleMonthSentence } from "@/lib/reliability/month-triangle-words";
-import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { howToReadTriangle, saleMonthSentence, settledSentence } from "@/lib/reliability/month-triangle-words";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { groupAddressSchema } from "../group/group-address";
@@ -64,9 +63,7 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
               caption={howToReadTriangle}
               triangle={triangle}
             />
-            <p className="max-w-4xl text-soft">
-              {lagSentence(lag)} Here nothing is corrected: a cell is hatched until that time has passed.
-            </p>
+            <p className="max-w-4xl text-soft">{settledSentence(lag)}</p>
             <MonthTable asked={asked.data} triangle={triangle} dataDate={dataDate} />
             <p>
               <DownloadLink href={`/reliability/months/export?${new URLSearchParams(asked.data)}`}>

@@ -1,0 +1,119 @@
+import { compareStrata, withRatios } from "@/lib/reliability/compare-strata";
+import { groupLife } from "@/lib/reliability/group-life";
+import { correctedShareAt } from "@/lib/reliability/lag-corrected-curve";
+import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
+import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
+import { empiricalBayesRates } from "@/lib/stats/empirical-bayes-rates";
+import { kaplanMeier } from "@/lib/stats/kaplan-meier";
+import { LifeTally } from "@/lib/stats/life-tally";
+import { meanCumulativeFunction } from "@/lib/stats/mean-cumulative-function";
+import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
+import { survivalAtAge } from "@/lib/stats/survival-at-age";
+
+/** In one made-up fleet: do the limits hold the truth? Null where they were not given. A number is a share of several. */
+export type CoverageTrial = (random: () => number) => boolean | number | null;
+
+const exponential = (random: () => number, mean: number) => -mean * Math.log(1 - random());
+/** Mean reporting lag of the fleets, in days. */
+const LAG_DAYS = 12;
+const YEAR = 365;
+
+interface Made {
+  readonly group: string;
+  readonly meanLife: number;
+  readonly packs: number;
+}
+
+/** Packs sold evenly over two years up to today, exponential lives, each failure known after a lag. */
+function fleetOf(random: () => number, groups: readonly Made[]): { cells: LifeCell[]; lags: TruncatedLag[] } {
+  const lags: TruncatedLag[] = [];
+  const cells = groups.flatMap(({ group, meanLife, packs }) =>
+    Array.from({ length: packs }, (): LifeCell => {
+      const inUse = 1 + Math.floor(2 * YEAR * random());
+      const fails = Math.max(1, Math.ceil(exponential(random, meanLife)));
+      const lag = Math.floor(exponential(random, LAG_DAYS / 2) + exponential(random, LAG_DAYS / 2));
+      const isKnown = fails + lag <= inUse;
+      if (isKnown) lags.push({ lag, longest: inUse - fails });
+      const [exitDays, slackDays] = isKnown ? [fails, Math.min(MOST_SLACK_DAYS, inUse - fails)] : [inUse, 0];
+      const status = isKnown ? "failed" : "running";
+      const kept = { line: "confirmed", stratum: "M", dispatched: true, entryDays: 0, detail: null, packs: 1 } as const;
+      return { ...kept, group, exitDays, slackDays, status };
+    }),
+  );
+  return { cells, lags };
+}
+
+const holds = ({ lower, upper }: { readonly lower: number; readonly upper: number | null }, truth: number) =>
+  lower <= truth && truth <= (upper ?? Number.POSITIVE_INFINITY);
+
+/** Share failed by a year of 400 packs of which 10 in 100 fail by then, sold over two years, all reports in. */
+export const shareFailed: CoverageTrial = (random) => {
+  const tally = new LifeTally();
+  for (let pack = 0; pack < 400; pack++) {
+    const inUse = 1 + Math.floor(2 * YEAR * random());
+    const fails = Math.max(1, Math.ceil(exponential(random, -YEAR / Math.log(0.9))));
+    tally.add(0, Math.min(inUse, fails), fails <= inUse);
+  }
+  const at = survivalAtAge(kaplanMeier(tally.counts()), YEAR);
+  return at.kind === "estimate" ? holds(at, 0.9) : null;
+};
+
+/** The same with 600 packs whose latest reports are still on their way, corrected by the lag estimated from the fleet. */
+export const correctedShare: CoverageTrial = (random) => {
+  const { cells, lags } = fleetOf(random, [{ group: "A", meanLife: -YEAR / Math.log(0.9), packs: 600 }]);
+  const { lagCorrected } = groupLife(cells, [], reportingLag(lags)?.reporting ?? knownAtOnce);
+  const share = correctedShareAt(lagCorrected, YEAR);
+  return share === null ? null : holds(share, 0.1);
+};
+
+/** A group of 300 packs with 1.8 times the hazard of the 900 others, late reports allowed for: the comparison's limits. */
+export const ratioAgainstOthers: CoverageTrial = (random) => {
+  const others = ["B", "C", "D"].map((group) => ({ group, meanLife: 3000, packs: 300 }));
+  const { cells, lags } = fleetOf(random, [{ group: "A", meanLife: 3000 / 1.8, packs: 300 }, ...others]);
+  const table = { cells, excluded: [] };
+  const reporting = reportingLag(lags)?.reporting ?? knownAtOnce;
+  const compared = withRatios(compareStrata(table, reporting), table, reporting, ({ group }) => group === "A");
+  const ratio = compared.groups.find(({ group }) => group === "A")?.ratio ?? null;
+  return ratio === null ? null : holds(ratio, 1.8);
+};
+
+/** Returns of 400 customers by a year, 0.15 each on average, some customers three times as often as others. */
+export const returnsOfCustomers: CoverageTrial = (random) => {
+  const systems = Array.from({ length: 400 }, () => {
+    const to = 1 + Math.floor(2 * YEAR * random());
+    const meanWait = YEAR / (random() < 0.5 ? 0.075 : 0.225);
+    const events: number[] = [];
+    for (let at = exponential(random, meanWait); at <= to; at += exponential(random, meanWait)) events.push(at);
+    return { to, events };
+  });
+  const at = meanCumulativeFunction(systems).findLast(({ age }) => age <= YEAR);
+  return at === undefined ? null : holds(at, 0.15);
+};
+
+/** Forty small groups whose true rates spread by a gamma distribution of shape 4: share of the groups held. */
+export const rankedGroups: CoverageTrial = (random) => {
+  const groups = Array.from({ length: 40 }, () => {
+    const rate =
+      (exponential(random, 1) + exponential(random, 1) + exponential(random, 1) + exponential(random, 1)) / 4;
+    const exposure = 2 + 10 * random();
+    let count = 0;
+    for (let at = exponential(random, 1 / rate); at <= exposure; at += exponential(random, 1 / rate)) count += 1;
+    return { rate, exposure, count };
+  });
+  const fit = empiricalBayesRates(groups);
+  if (fit.kind === "refused") return null;
+  const held = fit.rates.filter((limits, i) => holds(limits, groups[i]?.rate ?? Number.NaN));
+  return held.length / groups.length;
+};
+
+/** Share of the made-up fleets in which the limits hold the truth, and in how many they were given. */
+export function coverageOf(trial: CoverageTrial, fleets: number, random: () => number) {
+  let [held, given] = [0, 0];
+  for (let fleet = 0; fleet < fleets; fleet++) {
+    const outcome = trial(random);
+    if (outcome === null) continue;
+    given += 1;
+    held += Number(outcome);
+  }
+  return { share: held / given, given };
+}
