@@ -1,4 +1,5 @@
 import "server-only";
+import { transportInput } from "@/lib/diagnosis/stages/transport-input";
 import { handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import type { PackEvidence } from "@/lib/transport/propose-class";
 import type { Prisma } from "@/prisma/generated/client";
@@ -68,13 +69,7 @@ export function packEvidence(row: TransportRow): PackEvidence {
     conditions: row.conditions,
     noFileReason: row.noFileReason,
     readings:
-      readingFile === null
-        ? null
-        : {
-            findings: readingFile.findings,
-            timeCoverage: readingFile.coverage,
-            suggestedRemedy: readingFile.suggestion?.remedy ?? null,
-          },
+      readingFile === null ? null : transportInput(readingFile.findings, readingFile.coverage, readingFile.suggestion),
     signsInHand: handSigns
       .filter((sign) => found.includes(sign))
       .map(

@@ -1,5 +1,6 @@
 import type { Baseline } from "@/lib/diagnosis/baseline";
 import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
+import { calibrateFindings } from "@/lib/diagnosis/confidence-calibration";
 import { judgeCoverage } from "@/lib/diagnosis/coverage";
 import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
@@ -91,7 +92,7 @@ export function diagnose({
   const measurements = listMeasurements(evidence);
   const found = rules.flatMap((rule) => rule(evidence));
   const faults = rankFindings(weighAgainstBuilt(found, measurements, baseline ?? null));
-  const findings = [...faults, ...noFaultFound(evidence, coverage, faults)];
+  const findings = calibrateFindings([...faults, ...noFaultFound(evidence, coverage, faults)], settings.calibration);
   return {
     measurements,
     findings,

@@ -1,3 +1,4 @@
+import { type ConfidenceCalibration, defaultCalibration } from "@/lib/diagnosis/confidence-calibration";
 import { defaultVerdictThresholds, type VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { type AbuseGates, defaultAbuseGates } from "@/lib/readings/measure/abuse-events";
 import { type AcuteGates, defaultAcuteGates } from "@/lib/readings/measure/acute-gates";
@@ -6,7 +7,7 @@ import { defaultTapGates, type TapGates } from "@/lib/readings/measure/tap-error
 import { defaultProbeGates, type ProbeGates } from "@/lib/readings/measure/temperature-probes";
 
 /** Version of the rules: stored beside every suggestion, raised whenever a rule or a default changes. */
-export const ruleVersion = "2026-11-e";
+export const ruleVersion = "2026-11-f";
 
 /** Everything a rule compares with. A pack model may bring its own; none of it is buried in a rule. */
 export interface DiagnosisSettings {
@@ -16,6 +17,8 @@ export interface DiagnosisSettings {
   readonly probe: ProbeGates;
   readonly abuse: AbuseGates;
   readonly verdict: VerdictThresholds;
+  /** From a rule's belief to a confidence, by class of fault. */
+  readonly calibration: ConfidenceCalibration;
 }
 
 export const defaultDiagnosisSettings: DiagnosisSettings = {
@@ -25,4 +28,5 @@ export const defaultDiagnosisSettings: DiagnosisSettings = {
   probe: defaultProbeGates,
   abuse: defaultAbuseGates,
   verdict: defaultVerdictThresholds,
+  calibration: defaultCalibration,
 };

@@ -32,6 +32,7 @@ export function settingsForModel(model: PackModel, defaults = defaultDiagnosisSe
       probe: merged("probe", defaults.probe),
       abuse: merged("abuse", defaults.abuse),
       verdict: merged("verdict", defaults.verdict),
+      calibration: merged("calibration", defaults.calibration),
     },
     notUnderstood,
   };

@@ -1,4 +1,5 @@
 import { type Fault, faults, isGrave, type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
+import type { TransportInput } from "@/lib/diagnosis/stages/transport-input";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { type DangerSign, dangerLabels, dangerOf, dangerSigns } from "@/lib/returns/danger-signs";
 import { type Criterion, criteria, criterionOfFault, criterionOfSign } from "./criteria";
@@ -10,12 +11,7 @@ export interface PackEvidence {
   readonly dangerSigns: readonly string[];
   readonly conditions: readonly string[];
   readonly noFileReason: string | null;
-  readonly readings: {
-    readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
-    /** Share of the time that is covered by readings, 0 to 1. */
-    readonly timeCoverage: number;
-    readonly suggestedRemedy: string | null;
-  } | null;
+  readonly readings: TransportInput | null;
   /** Signs found by whoever had the pack in hand, in a sentence each. */
   readonly signsInHand: readonly string[];
 }

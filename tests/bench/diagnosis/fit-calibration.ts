@@ -1,8 +1,12 @@
 import { readFileSync } from "node:fs";
+import { parseArgs } from "node:util";
+import { calibratedConfidence } from "@/lib/diagnosis/confidence-calibration";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
+import { reliability } from "./reliability-table";
 
 /**
- * `npx tsx tests/bench/diagnosis/fit-calibration.ts FINDINGS...`: prints the table of `confidence-calibration.ts`.
+ * `npx tsx tests/bench/diagnosis/fit-calibration.ts FINDINGS... [--check FILE]`: prints the table of
+ * `confidence-calibration.ts`; with `--check` how the fitted table does on findings it was not fitted to.
  *
  * Findings come from `bench:diagnosis --raw --findings FILE`. Logistic calibration (Platt 1999) of each class's belief:
  * p = 1 / (1 + exp(-(a + b · logit(belief)))), by penalised maximum likelihood. All classes are fitted together first; each
@@ -18,24 +22,46 @@ type Line = readonly [intercept: number, slope: number];
 
 /** How far a class may lie from the line of all classes before its own findings speak: standard deviations. Chosen beforehand. */
 const drawnWithin = 0.7;
+/** Longest step of the search. */
+const longestStep = 0.5;
 /** And the line of all classes from leaving beliefs as they are. */
 const allWithin = 2;
 
-const findings = process.argv
-  .slice(2)
-  .flatMap((file) => readFileSync(file, "utf8").split("\n"))
-  .filter((line) => line !== "")
-  .map((line): Judged => JSON.parse(line));
+const { positionals, values } = parseArgs({ options: { check: { type: "string" } }, allowPositionals: true });
+const findings = positionals.flatMap(readFindings);
 const all = fitLine(findings, [0, 1], allWithin);
 console.log(`// ${findings.length} findings; all classes together: [${all.map(inDigits).join(", ")}]`);
+const lines = new Map<Fault, Line>();
 for (const fault of faults) {
   const own = findings.filter((one) => one.fault === fault);
   const line = own.length === 0 ? ([0, 1] as const) : fitLine(own, all, drawnWithin);
+  lines.set(fault, line);
   const right = own.filter((one) => one.right).length;
   console.log(`  "${fault}": [${line.map(inDigits).join(", ")}], // ${right} of ${own.length} right`);
 }
 
-const longestStep = 0.5;
+if (values.check !== undefined) {
+  const held = readFindings(values.check);
+  printReliability("as believed", held);
+  printReliability(
+    "calibrated",
+    held.map((one) => ({ ...one, confidence: calibratedConfidence(one.confidence, lines.get(one.fault) ?? [0, 1]) })),
+  );
+}
+
+function readFindings(file: string): Judged[] {
+  return readFileSync(file, "utf8")
+    .split("\n")
+    .filter((line) => line !== "")
+    .map((line): Judged => JSON.parse(line));
+}
+
+function printReliability(title: string, held: readonly Judged[]): void {
+  console.log(`// ${title}, held out:`);
+  for (const row of reliability(held.map(({ confidence, right }) => ({ stated: confidence, right })))) {
+    console.log(`//   ${row}`);
+  }
+}
 
 function fitLine(own: readonly Judged[], towards: Line, within: number): Line {
   let [a, b] = towards;

@@ -1,5 +1,8 @@
+import { uncalibrated } from "@/lib/diagnosis/confidence-calibration";
 import { type Diagnosis, diagnose } from "@/lib/diagnosis/diagnose";
+import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Fault, Finding } from "@/lib/diagnosis/finding";
+import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { createReadingDecoder } from "@/lib/readings/read-readings";
 import type { Trial } from "./make-trial";
 import type { PlantedFault } from "./planted-fault";
@@ -39,7 +42,8 @@ interface Judged {
 
 const decoder = (trial: Trial) => createReadingDecoder({ model: trial.bench.model });
 
-export function judgeTrial(trial: Trial): Verdict {
+/** Reads and diagnoses the file of a trial; `raw` leaves the rules' beliefs uncalibrated. */
+export function judgeTrial(trial: Trial, raw = false): Verdict {
   const reading = decoder(trial);
   reading.push(new TextEncoder().encode(trial.text));
   const read = reading.end();
@@ -51,7 +55,7 @@ export function judgeTrial(trial: Trial): Verdict {
           unseen: [],
           suggestion: { remedy: "cannot-tell", reasons: [read.sentence] },
         }
-      : diagnose({ log: read.log, summary: read.summary, model: trial.bench.model });
+      : diagnose({ log: read.log, summary: read.summary, model: trial.bench.model, settings: settingsOf(trial, raw) });
   const { findings, suggestion, unseen } = diagnosis;
   const faults = trial.planted.map((planted): JudgedFault => {
     const named = findings.some((finding) => isOf(finding, planted));
@@ -100,6 +104,11 @@ function sharesGroup(finding: Finding, planted: PlantedFault): boolean {
 /** The finding says what was planted, where it was planted. */
 function isOf(finding: Finding, planted: PlantedFault): boolean {
   return finding.fault === planted.fault && sharesGroup(finding, planted);
+}
+
+function settingsOf(trial: Trial, raw: boolean): DiagnosisSettings {
+  const { settings } = settingsForModel(trial.bench.model);
+  return raw ? { ...settings, calibration: uncalibrated } : settings;
 }
 
 /** What a fault really brings about in the simulated pack, besides itself: naming it is right, not merely explained. */

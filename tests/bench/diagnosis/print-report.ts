@@ -2,6 +2,7 @@ import { healthyUses } from "./healthy-use";
 import type { JudgedFault, Verdict } from "./judge-trial";
 import { plantedClasses, type Trial } from "./make-trial";
 import { sayShare } from "./proportion";
+import { reliability } from "./reliability-table";
 
 interface Case {
   readonly verdict: Verdict;
@@ -125,17 +126,8 @@ function printCalibration(verdicts: readonly Verdict[]): void {
     verdict.findings.map((finding, at) => ({ stated: finding.confidence, right: verdict.right[at] === true })),
   );
   console.log("CALIBRATION of confidence (a finding is right where that fault was planted at those groups):");
-  for (let low = 0.1; low < 0.99; low += 0.1) {
-    const within = pairs.filter(({ stated }) => stated >= low && stated < low + 0.1);
-    if (within.length === 0) continue;
-    const stated = within.reduce((sum, one) => sum + one.stated, 0) / within.length;
-    console.log(
-      `  stated ${stated.toFixed(2)}: right ${sayShare(within.filter(({ right }) => right).length, within.length)}`,
-    );
-  }
-  const brier =
-    pairs.reduce((sum, { stated, right }) => sum + (stated - (right ? 1 : 0)) ** 2, 0) / Math.max(1, pairs.length);
-  console.log(`  Brier score ${brier.toFixed(4)} over ${pairs.length} findings (0 best; 0.25 is a coin)\n`);
+  for (const row of reliability(pairs)) console.log(`  ${row}`);
+  console.log("");
 }
 
 function printMissed(verdicts: readonly Verdict[], cases: readonly Case[]): void {

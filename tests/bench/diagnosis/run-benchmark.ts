@@ -5,10 +5,11 @@ import { isHealthyPlace, makeTrial } from "./make-trial";
 import { printReport, sayVerdict } from "./print-report";
 
 /**
- * `npm run -s bench:diagnosis -- [--packs N] [--seed S] [--from PLACE] [--healthy] [--findings FILE] [--case PLACE [--write FOLDER]]`
+ * `npm run -s bench:diagnosis -- [--packs N] [--seed S] [--from PLACE] [--healthy] [--raw] [--findings FILE] [--case PLACE [--write FOLDER]]`
  *
  * `--healthy` judges sound packs only, so that a rare false alarm is counted over many. `--findings` writes every finding
- * with its confidence and whether it is right, one JSON line each: what `fit-calibration.ts` reads.
+ * with its confidence and whether it is right, one JSON line each: what `fit-calibration.ts` reads, with `--raw` as the
+ * rules believe it.
  */
 const { values } = parseArgs({
   options: {
@@ -17,6 +18,7 @@ const { values } = parseArgs({
     from: { type: "string", default: "0" },
     healthy: { type: "boolean", default: false },
     findings: { type: "string" },
+    raw: { type: "boolean", default: false },
     case: { type: "string" },
     write: { type: "string" },
   },
@@ -28,7 +30,7 @@ if (values.case === undefined) {
   const from = Number(values.from);
   for (let place = from; verdicts.length < Number(values.packs); place += 1) {
     if (values.healthy && !isHealthyPlace(place)) continue;
-    verdicts.push(judgeTrial(makeTrial(seed, place)));
+    verdicts.push(judgeTrial(makeTrial(seed, place), values.raw));
     if (verdicts.length % 100 === 0) process.stderr.write(`${verdicts.length} packs judged\n`);
   }
   if (values.findings !== undefined) writeFileSync(values.findings, findingLines(verdicts));

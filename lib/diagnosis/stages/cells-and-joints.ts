@@ -1,0 +1,43 @@
+import type { PackModel } from "@/lib/packs/pack-model";
+import { type CapacityBetweenRests, capacityBetweenRests } from "@/lib/readings/measure/capacity-between-rests";
+import { type DischargeCapacity, fullDischarge } from "@/lib/readings/measure/discharge-capacity";
+import { fitGroupStates, type GroupStateFit } from "@/lib/readings/measure/group-state-fit";
+import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import { type ReferenceCharge, referenceCharge } from "@/lib/readings/measure/reference-charge";
+import { type RestDrift, restDrift } from "@/lib/readings/measure/rest-drift";
+import { type RestOffset, restOffsets } from "@/lib/readings/measure/rest-offsets";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { type Spread, spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
+import { type SwitchFault, switchFaults } from "@/lib/readings/measure/switch-logic";
+
+export interface CellsAndJoints {
+  readonly charge: ReferenceCharge | null;
+  readonly states: GroupStateFit | null;
+  readonly restCapacity: CapacityBetweenRests | null;
+  readonly restOffsets: readonly (RestOffset | null)[] | null;
+  readonly fullDischarge: DischargeCapacity | null;
+  /** After 4 h of rest and over 44 h and more; and over a shorter rest, for strong leaks only. */
+  readonly drift: RestDrift | null;
+  readonly shortDrift: RestDrift | null;
+  readonly spreads: readonly Spread[];
+  readonly switches: readonly SwitchFault[];
+}
+
+/** s. A strong leak shows over a shorter rest than the standard one; relaxation must still be over. */
+const shortRest = { waitS: 2 * 3600, windowS: 8 * 3600 };
+
+/** Stage 7: charge, capacity and drift of every group, and whether the switches obey. Resistance came out of the gate before. */
+export function analyseCells(survey: RowSurvey, curve: OpenCircuitCurve | null, model: PackModel): CellsAndJoints {
+  const charge = curve === null ? null : referenceCharge(survey, curve);
+  return {
+    charge,
+    states: charge === null ? null : fitGroupStates(survey, charge),
+    restCapacity: curve === null ? null : capacityBetweenRests(survey, curve),
+    restOffsets: curve === null ? null : restOffsets(survey, curve),
+    fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV),
+    drift: restDrift(survey),
+    shortDrift: restDrift(survey, shortRest.waitS, shortRest.windowS),
+    spreads: charge === null ? [] : spreadBySituation(survey, charge),
+    switches: switchFaults(survey),
+  };
+}

@@ -1,0 +1,80 @@
+import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import { constantTaps } from "@/lib/readings/measure/constant-tap";
+import { type FrozenRun, frozenRuns } from "@/lib/readings/measure/frozen-values";
+import type { GroupResistanceResult } from "@/lib/readings/measure/group-resistance";
+import type { NearZeroGroup } from "@/lib/readings/measure/near-zero-groups";
+import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import type { PackSum } from "@/lib/readings/measure/pack-sum";
+import { type ReadingShift, readingShifts } from "@/lib/readings/measure/reading-shifts";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { type TapError, tapErrors } from "@/lib/readings/measure/tap-errors";
+import { type ProbeFault, probeFaults } from "@/lib/readings/measure/temperature-probes";
+
+export interface MeasurementFaults {
+  readonly taps: readonly TapError[];
+  readonly frozen: readonly FrozenRun[];
+  readonly shifts: readonly ReadingShift[];
+  readonly probeFaults: readonly ProbeFault[];
+  /** Groups whose readings are void: no verdict on their cells. */
+  readonly doubtfulGroups: ReadonlySet<number>;
+  /** Readings of the probes that are not at fault, degC. */
+  readonly soundProbes: readonly Float64Array[];
+}
+
+/** What stage 6 needs of the stages before it. */
+export interface BeforeMeasurementFaults {
+  readonly survey: RowSurvey;
+  readonly resistance: GroupResistanceResult;
+  readonly sum: PackSum;
+  readonly curve: OpenCircuitCurve | null;
+  readonly nearZero: readonly NearZeroGroup[];
+}
+
+/** Stage 6, before any cell is judged: sense wires, held and shifted channels, temperature probes. */
+export function screenMeasurements(
+  { survey, resistance, sum, curve, nearZero }: BeforeMeasurementFaults,
+  settings: DiagnosisSettings,
+): MeasurementFaults {
+  const frozen = frozenRuns(survey);
+  // A reading that is held moves against the others like an open tap, but nothing at the tap is wrong.
+  const taps = tapFaults(survey, excessOhm(survey, resistance), sum, curve, settings).filter(
+    (tap) => !frozen.some((run) => tap.groups.includes(run.group)),
+  );
+  const shifts = readingShifts(survey, sum);
+  const faultyProbes = probeFaults(survey, settings.probe);
+  return {
+    taps,
+    frozen,
+    shifts,
+    probeFaults: faultyProbes,
+    doubtfulGroups: new Set([
+      ...taps.flatMap((tap) => tap.groups),
+      ...frozen.map((run) => run.group),
+      ...shifts.flatMap((shift) => shift.groups),
+      ...nearZero.flatMap(({ group, packVoltage }) => (packVoltage === "denies" ? [group] : [])),
+    ]),
+    soundProbes: survey.log.temperatures
+      .filter((probe) => !faultyProbes.some((fault) => fault.probe === probe.name))
+      .map((probe) => probe.valuesC),
+  };
+}
+
+/** A tap that jumps and a tap that is wrong throughout: the same pair is reported once. */
+function tapFaults(
+  survey: RowSurvey,
+  ohm: Float64Array,
+  sum: PackSum,
+  curve: OpenCircuitCurve | null,
+  settings: DiagnosisSettings,
+): TapError[] {
+  const jumping = tapErrors(survey, ohm, sum, curve, settings.tap);
+  const constant = constantTaps(survey).filter(
+    (tap) => !jumping.some((other) => other.groups.some((group) => tap.groups.includes(group))),
+  );
+  return [...jumping, ...constant];
+}
+
+function excessOhm(survey: RowSurvey, resistance: GroupResistanceResult): Float64Array {
+  if (resistance.outcome === "refused") return new Float64Array(survey.groups);
+  return resistance.resistance.excessMilliohm.map((excess) => (Number.isFinite(excess) ? excess / 1000 : 0));
+}

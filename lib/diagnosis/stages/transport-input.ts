@@ -1,0 +1,23 @@
+/**
+ * All that readings contribute to the class a pack travels in. Words as they are stored: a class or fault of a release
+ * nobody knows any more is judged where it is read, and never makes a pack safer.
+ */
+export interface TransportInput {
+  readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
+  /** Share of the time that is covered by readings, 0 to 1. */
+  readonly timeCoverage: number;
+  readonly suggestedRemedy: string | null;
+}
+
+/** After the verdict: what of it the transport class rests on. Confidence plays no part; a small chance of danger counts whole. */
+export function transportInput(
+  findings: TransportInput["findings"],
+  timeCoverage: number,
+  suggestion: { readonly remedy: string } | null,
+): TransportInput {
+  return {
+    findings: findings.map(({ fault, safetyClass }) => ({ fault, safetyClass })),
+    timeCoverage,
+    suggestedRemedy: suggestion?.remedy ?? null,
+  };
+}
