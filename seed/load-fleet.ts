@@ -48,6 +48,7 @@ export async function loadFleet(tx: Transaction, scenario: Scenario): Promise<vo
       receivedOn: toDateColumn(receivedOn),
     })),
   });
+  await tx.partReceipt.createMany({ data: partsOnTheShelf(lots) });
   await tx.knownIssue.createMany({
     data: scenario.knownIssues.map(({ revisionCode, lotCode, faults, openedOn, closedOn, ...rest }) => ({
       ...rest,
@@ -106,6 +107,22 @@ export async function loadFleet(tx: Transaction, scenario: Scenario): Promise<vo
       deliveredOn: toDateColumn(deliveredOn),
     })),
   });
+}
+
+/** Some of the newest lots of cells and boards also lie on the shelf for repairs. */
+function partsOnTheShelf(lots: Scenario["lots"]): Prisma.PartReceiptCreateManyInput[] {
+  return (["cell", "board"] as const).flatMap((kind) =>
+    lots
+      .filter((lot) => lot.kind === kind)
+      .slice(-2)
+      .map(({ id, receivedOn }) => ({
+        lotId: id,
+        quantity: 8,
+        receivedAt: toDateColumn(receivedOn),
+        byUserId: "stores",
+        byName: "Stores",
+      })),
+  );
 }
 
 function modelRow({

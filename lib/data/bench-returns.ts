@@ -4,11 +4,13 @@ import { may } from "@/lib/access/may";
 import type { HealthyPopulation } from "@/lib/diagnosis/healthy-population";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
+import { asMaintained, type PackChange } from "@/lib/work/as-maintained";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
 import { readHealthyPopulation } from "./healthy-packs";
 import { type NextSteps, readNextSteps } from "./next-steps";
+import { readPackChanges } from "./pack-changes";
 import { type ReturnView, returnView, returnViewSelect } from "./returns";
 import { type BenchRevisionCheck, checkReturnedPack } from "./revision-checks";
 
@@ -24,7 +26,12 @@ export interface BenchReturn extends ReturnView {
   readonly potted: boolean;
   readonly cellsRepairable: boolean;
   readonly lots: readonly { readonly kind: string; readonly code: string; readonly supplier: string }[];
+  /** As it was written at the end of the line. */
   readonly build: BuildView | null;
+  /** Work done on the pack since, oldest first. */
+  readonly packChanges: readonly PackChange[];
+  /** The build record with that work laid over it: what is compared with what is found. */
+  readonly maintained: BuildView | null;
   /** Sound packs of the same revision, to stand beside what was found in this one. */
   readonly population: HealthyPopulation;
   readonly cyclesTo80Percent: number;
@@ -109,7 +116,7 @@ const benchSelect = {
           },
         },
       },
-      lots: { select: { lot: { select: { kind: true, code: true, supplier: true } } } },
+      lots: { where: { removedOn: null }, select: { lot: { select: { kind: true, code: true, supplier: true } } } },
       build: true,
       returns: {
         select: { reference: true, toldOn: true, decision: { select: { remedy: true } } },
@@ -146,6 +153,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
     const view = returnView(row);
     const { pack, readingFile } = row;
     const lots = pack.lots.map(({ lot }) => lot);
+    const packChanges = await readPackChanges(tx, row.packId);
     return {
       ...view,
       takenByName: row.takenByName,
@@ -155,6 +163,8 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
       cellsRepairable: pack.revision.cellsRepairable,
       lots,
       build: pack.build,
+      packChanges,
+      maintained: pack.build === null ? null : asMaintained(pack.build, packChanges),
       population: await readHealthyPopulation(tx, pack.revision.id, row.packId),
       cyclesTo80Percent: pack.revision.model.cyclesTo80Percent,
       file: readingFile === null ? null : fileFacts(readingFile),

@@ -73,7 +73,7 @@ function openFor(pack: Pick<PackFacts, "packId" | "revision">, on: CalendarDate)
     AND: [
       { OR: [{ closedOn: null }, { closedOn: { gt: toDateColumn(on) } }] },
       { OR: [{ revisionId: null }, { revisionId: pack.revision.id }] },
-      { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId } } } }] },
+      { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
     ],
   };
 }

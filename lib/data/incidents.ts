@@ -22,7 +22,7 @@ const incidentSelect = {
     select: {
       serial: true,
       revision: { select: { code: true, model: { select: { name: true } } } },
-      lots: { select: { lot: { select: { code: true } } } },
+      lots: { where: { removedOn: null }, select: { lot: { select: { code: true } } } },
     },
   },
   entries: {

@@ -42,6 +42,7 @@ export async function readKnownFacts(
     labelPrinted: sending.sendingEndsAt === null ? null : sending.labelPrinted,
     quarantineMet: await readQuarantineMet(tx, returnId),
     reservedSerial: kept?.serial ?? null,
+    isReleased: decidedRemedy === "repair" ? await isReleased(tx, returnId) : null,
     outgoingIsStopped: kept === null ? null : (await whyKeptUnitIsStopped(tx, returnId)) !== null,
     noticesGiven:
       proposedRemedy === null
@@ -52,4 +53,9 @@ export async function readKnownFacts(
     // Without a line nobody has said that nothing is owed.
     moneySettled: lines.length === 0 ? null : lines.every(({ state }) => settledStates.includes(state)),
   };
+}
+
+/** The release belongs to the decision that stands: after an objection the pack is released anew. */
+async function isReleased(tx: Transaction, returnId: string): Promise<boolean> {
+  return (await tx.packRelease.count({ where: { returnId, decision: { standsFor: { id: returnId } } } })) > 0;
 }

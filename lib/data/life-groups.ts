@@ -52,7 +52,7 @@ function lotSql(kind: LotKind): Prisma.Sql {
   const { code, lots } = lotColumns(kind);
   return Prisma.sql`CASE WHEN lots.${lots} > 1 THEN (
     SELECT string_agg(lo."code", ' + ' ORDER BY lo."code") FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
-    WHERE pl."packId" = p."id" AND lo."kind" = ${kind}
+    WHERE pl."packId" = p."id" AND lo."kind" = ${kind} AND pl."fittedOn" IS NULL
   ) ELSE lots.${code} END`;
 }
 
@@ -80,6 +80,6 @@ function lotJoin(kinds: readonly LotKind[]): Prisma.Sql {
   });
   return Prisma.sql`LEFT JOIN (
     SELECT pl."packId", ${Prisma.join(columns)} FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
-    WHERE lo."kind" = ANY(${[...kinds]}) GROUP BY pl."packId"
+    WHERE lo."kind" = ANY(${[...kinds]}) AND pl."fittedOn" IS NULL GROUP BY pl."packId"
   ) lots ON lots."packId" = p."id"`;
 }

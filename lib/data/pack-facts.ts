@@ -5,8 +5,10 @@ import type { Serial } from "@/lib/packs/serial";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
 import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
+import { asMaintained } from "@/lib/work/as-maintained";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
+import { readPackChanges } from "./pack-changes";
 
 export interface PackFacts {
   readonly packId: string;
@@ -22,7 +24,7 @@ export interface PackFacts {
     readonly cellsRepairable: boolean;
   };
   readonly lotCodes: readonly string[];
-  /** What was recorded at the end of the line; null where no record is on file. */
+  /** What was recorded at the end of the line, with later work laid over it; null where no record is on file. */
   readonly built: BuiltValues | null;
   /** Zone of the place of sale; null while no sale is known. */
   readonly saleZone: string | null;
@@ -59,7 +61,7 @@ const packSelect = {
   },
   replacedBy: { select: { deliveredOn: true } },
   replaces: { select: { deliveredOn: true, oldPackId: true } },
-  lots: { select: { lot: { select: { code: true } } } },
+  lots: { where: { removedOn: null }, select: { lot: { select: { code: true } } } },
   build: {
     select: {
       capacityAh: true,
@@ -67,6 +69,8 @@ const packSelect = {
       loadTestSagV: true,
       groupResistanceMilliohm: true,
       matchingSpreadMillivolt: true,
+      boardIdentity: true,
+      firmware: true,
     },
   },
 } as const;
@@ -101,7 +105,7 @@ export async function readPackFacts(tx: Transaction, serial: Serial): Promise<Pa
       cellsRepairable: pack.revision.cellsRepairable,
     },
     lotCodes: pack.lots.map(({ lot }) => lot.code),
-    built: pack.build,
+    built: pack.build === null ? null : asMaintained(pack.build, await readPackChanges(tx, pack.id)),
     saleZone: root.sale?.zone ?? null,
     saleKnown: root.sale !== null,
     saleCountry: root.sale?.dealer.country,

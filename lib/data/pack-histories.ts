@@ -23,7 +23,7 @@ const historySelect = {
   serial: true,
   revision: { select: { code: true, boardHardware: true, model: { select: { code: true } } } },
   build: { select: { firmware: true } },
-  lots: { select: { lot: { select: { kind: true, code: true } } } },
+  lots: { where: { fittedOn: null }, select: { lot: { select: { kind: true, code: true } } } },
   sale: {
     select: {
       ...startSelect.sale.select,

@@ -112,7 +112,7 @@ export function boundTo(pack: PackFacts) {
   return {
     AND: [
       { OR: [{ revisionId: null }, { revisionId: pack.revision.id }] },
-      { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId } } } }] },
+      { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
     ],
   };
 }

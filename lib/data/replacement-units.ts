@@ -32,7 +32,10 @@ export const returnToReplaceSelect = {
   id: true,
   packId: true,
   pack: {
-    select: { revision: { select: { code: true } }, lots: { select: { lot: { select: { code: true } } } } },
+    select: {
+      revision: { select: { code: true } },
+      lots: { where: { removedOn: null }, select: { lot: { select: { code: true } } } },
+    },
   },
   decision: { select: { replacementRevision: { select: { code: true } } } },
   readingFile: { select: { findings: { select: { fault: true, confidence: true } } } },
@@ -130,7 +133,7 @@ export async function readStops(
       OR: [{ stopShip: true }, { coversWhateverTheDate: true }],
       AND: [
         { OR: [{ revisionId: null }, { revisionId: pack.revisionId }] },
-        { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId } } } }] },
+        { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
       ],
     },
     select: { title: true, lot: { select: { code: true } } },

@@ -29,7 +29,7 @@ const standingSelect = {
     select: {
       serial: true,
       revision: { select: { code: true, model: { select: { code: true } } } },
-      lots: { select: { lot: { select: { code: true } } } },
+      lots: { where: { removedOn: null }, select: { lot: { select: { code: true } } } },
     },
   },
   decision: { select: { remedy: true, replacementRevision: { select: { code: true } } } },

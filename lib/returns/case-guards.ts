@@ -181,9 +181,9 @@ export const workCanBegin: Guard = (move) => {
 export const isKnownSafe: Guard = ({ standing, stated }) =>
   unless(standing.decidedRemedy === "refund" || stated.packIsSafe === true, "not-known-safe");
 
-/** A repaired pack passes the limits of a new one and somebody signs; a replacement was released when it was built. */
+/** A repaired pack has its release on record, which no statement replaces; a replacement was released when it was built. */
 export const isReleased: Guard = ({ standing, stated }) => {
-  if (standing.decidedRemedy === "repair" && stated.passedBuildLimits !== true) return "limits-not-passed";
+  if (standing.decidedRemedy === "repair") return unless(standing.known.isReleased === true, "limits-not-passed");
   return unless(stated.releaseSignature !== undefined, "signature-missing");
 };
 

@@ -41,7 +41,8 @@ export const moveRefusals = {
   "work-not-needed": "This decision asks for no work on the pack.",
   "work-needed": "This decision asks for work first.",
   "not-known-safe": "Somebody has to state that the pack is safe to give back.",
-  "limits-not-passed": "It has to pass the limits of a new build before it is released.",
+  "limits-not-passed":
+    "It has to pass the limits of a new build, and somebody who did none of the work releases it, on the page of the work.",
   "signature-missing": "Whoever releases it signs with the name.",
   "remedy-not-delivered": "The customer does not have the remedy yet.",
   "loan-out": "The pack lent to the customer has not come back yet.",

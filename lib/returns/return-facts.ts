@@ -29,7 +29,6 @@ export const statedFactsSchema = z
     testsWaivedBecause: text(500),
     partsAndPlan: text(500),
     reservedSerial: serial,
-    passedBuildLimits: said,
     releaseSignature: text(120),
     outgoingSerial: serial,
     packIsSafe: said,
@@ -67,6 +66,8 @@ export interface KnownFacts {
   readonly faultCoding: "missing" | "set" | "set-nothing-found";
   /** What was tried before anybody may say that no fault was found; "showed" where the complaint showed after all. */
   readonly noFaultProtocol: "open" | "showed" | "done" | "waived";
+  /** A named person who did none of the work released the repaired pack after it passed the limits of a new build. */
+  readonly isReleased: boolean | null;
   /** The unit kept ready as replacement lies under a stop or a frozen set. */
   readonly outgoingIsStopped: boolean | null;
   /** Every notice the law of the place of sale asks for was shown and answered. */
@@ -90,6 +91,7 @@ export const nothingKnown: KnownFacts = {
   reservedSerial: null,
   faultCoding: "missing",
   noFaultProtocol: "open",
+  isReleased: null,
   outgoingIsStopped: null,
   noticesGiven: null,
   remedyDelivered: null,

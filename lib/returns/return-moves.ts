@@ -102,7 +102,6 @@ function everythingStated({ serial, decidedRemedy, known }: ReturnStanding): Sta
     tests: "done",
     partsAndPlan: "stated",
     reservedSerial: "stated",
-    passedBuildLimits: true,
     releaseSignature: "stated",
     outgoingSerial: decidedRemedy === "replace" ? (known.reservedSerial ?? "stated") : serial,
     packIsSafe: true,

@@ -84,10 +84,7 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
   "ready-without-work": [
     { key: "packIsSafe", label: "I have made sure that the pack is safe to give back", kind: "yes" },
   ],
-  "finish-work": [
-    { key: "passedBuildLimits", label: "It passed the limits of a new build again", kind: "yes" },
-    { key: "releaseSignature", label: "Released by (full name)", kind: "text" },
-  ],
+  "finish-work": [{ key: "releaseSignature", label: "Released by (full name)", kind: "text", unless: "isReleased" }],
   "hand-back": [{ key: "outgoingSerial", label: "Scan the serial of the pack that is handed over", kind: "scan" }],
   close: [
     {

@@ -177,7 +177,7 @@ function afterDecision(one: ScenarioReturn, replacedBy: Place | null): Step[] {
           },
           {
             ...step("finish-work", "ready-to-hand-back", by, middle, "Released."),
-            facts: { stated: { passedBuildLimits: true, releaseSignature: by } },
+            facts: { stated: { releaseSignature: by } },
             ...(isReplaced ? {} : { custody: "store" as const }),
           },
           ...(isReplaced ? [] : [sentBack(by, middle + HOUR_MS)]),

@@ -1,15 +1,19 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
+import { readBenchReturn } from "@/lib/data/bench-returns";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { asSystem } from "@/lib/data/database";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { lookUpPack } from "@/lib/data/packs";
+import { bookPartsIn, listParts } from "@/lib/data/parts";
+import { recordWork, releasePack } from "@/lib/data/work";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { workEntrySchema } from "@/lib/work/work-entry.schema";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -161,4 +165,112 @@ test("the pack kept is the one handed over: the chain, the cover and the store f
     tx.replacement.createMany({ data: [{ oldPackId: newId, newPackId: oldId, deliveredOn: now }] }),
   );
   await expect(loop).rejects.toThrow(/leads back/);
+});
+
+/** A plan of two tests after work, approved: one is looked at, one measured. */
+async function approvePlan(): Promise<string> {
+  const { id: modelId } = await asSystem((tx) =>
+    tx.packModel.findUniqueOrThrow({ where: { code: "QP" }, select: { id: true } }),
+  );
+  const common = { caution: "", isMandatory: true, isDestructive: false, isRetest: true, beside: [] };
+  const limits = { lower: 39, upper: null, source: "build-limit", sourceNote: "Limit at the end of the line" };
+  const tests = [
+    {
+      ...common,
+      key: "outside",
+      title: "Look at it",
+      phase: "look",
+      shows: "Blows and leaks.",
+      method: "Look at every face.",
+      reading: { kind: "look", expected: "Nothing is broken." },
+    },
+    {
+      ...common,
+      key: "capacity",
+      title: "Capacity",
+      phase: "under-load",
+      shows: "How much charge is left.",
+      method: "Charge, rest, discharge.",
+      reading: { kind: "number", instrument: "capacity-bench", unit: "Ah", limits, buildLimits: limits },
+    },
+  ];
+  const at = new Date("2026-01-01T00:00:00Z");
+  const people = { proposedByUserId: "a", proposedByName: "A", settledByUserId: "b", settledByName: "B" };
+  return asSystem(async (tx) => {
+    const plan = await tx.testPlan.create({
+      data: { scope: "QP", modelId, version: 1, tests, why: "First.", proposedAt: at, ...people, state: "proposed" },
+      select: { id: true },
+    });
+    await tx.testPlan.update({ where: { id: plan.id }, data: { state: "approved", settledAt: at } });
+    return plan.id;
+  });
+}
+
+/** Where the pack lies and where its return stands, past the program: the way there is tried elsewhere. */
+async function putToWork(reference: string): Promise<void> {
+  await asSystem(async (tx) => {
+    const { packId } = await tx.return.findUniqueOrThrow({ where: { reference }, select: { packId: true } });
+    await tx.track.createMany({
+      data: [{ packId, track: "custody", state: "workshop", openedByUserId: "u", openedByName: "U" }],
+    });
+  });
+  const start = { name: "start-work", reason: "", stated: { partsAndPlan: "A new board." } } as const;
+  expect(await move(fleet.bench, reference, start)).toMatchObject({ ok: true });
+}
+
+test("repaired with parts of known lots, released by another within the limits of a new build, and known as it is now", async () => {
+  const planId = await approvePlan();
+  const reference = await decided({
+    remedy: "repair",
+    confirmedFault: "measurement-fault",
+    reason: "The board reads one group wrong.",
+  });
+  await putToWork(reference);
+  const finish = { name: "finish-work", reason: "Done.", stated: {} } as const;
+  expect(await move(fleet.bench, reference, finish)).toMatchObject({ reason: "limits-not-passed" });
+
+  const work = (over: object) =>
+    workEntrySchema.parse({ reference, operation: "board-exchanged", minutes: "60", note: "Old board kept.", ...over });
+  const board = { lotCode: "brd-2", identity: "BMS-NEW", firmware: "1.4" };
+  const unknown = await recordWork(fleet.bench, work(board));
+  expect(unknown).toMatchObject({ ok: false, field: "lotCode", sentence: expect.stringMatching(/booked in/) });
+  const bookIn = { kind: "board", lotCode: "BRD-2", supplier: "S7", quantity: 1 };
+  expect(await bookPartsIn(fleet.manager, bookIn)).toMatchObject({ ok: false });
+  expect(await bookPartsIn(fleet.bench, bookIn)).toEqual({ ok: true });
+  expect(await bookPartsIn(fleet.bench, { ...bookIn, supplier: "S8" })).toMatchObject({ field: "supplier" });
+  expect(await recordWork(fleet.berlin, work(board))).toMatchObject({ reason: "not-found" });
+  expect(await recordWork(fleet.bench, work(board))).toEqual({ ok: true });
+  expect((await listParts(fleet.bench))?.[0]).toMatchObject({ code: "BRD-2", bookedIn: 1, used: 1 });
+  expect(await recordWork(fleet.bench, work({ ...board, identity: "BMS-X" }))).toMatchObject({ field: "lotCode" });
+
+  const page = await readBenchReturn(fleet.bench, reference);
+  expect(page?.maintained).toMatchObject({ boardIdentity: "BMS-NEW", firmware: "1.4" });
+  expect(page?.build?.firmware).toBe("1.0");
+  expect(page?.lots.map(({ code }) => code).sort()).toEqual(["BRD-2", "CELL-1"]);
+
+  const retest = async (testKey: string, verdict: string) => {
+    const { id: returnId } = await asSystem((tx) =>
+      tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } }),
+    );
+    const seen = { seen: verdict === "inside" ? "as-expected" : "cannot-tell" };
+    const by = { byUserId: "user-Benno", byName: "Benno", at: new Date() };
+    await asSystem((tx) =>
+      tx.testResult.create({
+        data: { returnId, planId, testKey, purpose: "retest", verdict, ...seen, note: "", ...by },
+      }),
+    );
+  };
+  expect(await releasePack(fleet.bench, reference, "Benno B.")).toMatchObject({ reason: "own-work" });
+  expect(await releasePack(fleet.bench2, reference, "Bruna B.")).toMatchObject({ reason: "retest-open" });
+  await retest("outside", "inside");
+  await retest("capacity", "cannot-tell");
+  expect(await releasePack(fleet.bench2, reference, "Bruna B.")).toMatchObject({ reason: "cannot-tell" });
+  await retest("capacity", "inside");
+  expect(await releasePack(fleet.bench2, reference, "Bruna B.")).toEqual({ ok: true });
+  expect(await recordWork(fleet.bench, work(board))).toMatchObject({ field: "operation" });
+  expect(await move(fleet.bench, reference, finish)).toMatchObject({ ok: true });
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.workEntry.findMany()),
+    () => asSystem((tx) => tx.workEntry.updateMany({ data: { note: "other" } })),
+  );
 });

@@ -124,7 +124,6 @@ class CaseMove implements fc.AsyncCommand<Belief, Real> {
         quarantineMet: true,
         tests: "done",
         partsAndPlan: "A new lead.",
-        passedBuildLimits: true,
         releaseSignature: "A. Bench",
         packIsSafe: true,
         noticesGiven: true,

@@ -324,8 +324,7 @@ const refused: readonly Case[] = [
   {
     name: "finish-work",
     role: "technician",
-    at: { status: "work-in-progress" },
-    without: "passedBuildLimits",
+    at: { status: "work-in-progress", known: { ...known, isReleased: false } },
     why: "limits-not-passed",
   },
   {

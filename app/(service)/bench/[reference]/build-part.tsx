@@ -2,16 +2,22 @@ import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { BenchSection } from "./bench-section";
+import { ChangeLine } from "./change-line";
 
 const lotKinds: Readonly<Record<string, string>> = {
   cell: "Cell lot",
   joining: "Joining job",
   potting: "Potting batch",
   board: "Board lot",
+  lead: "Lead lot",
+  harness: "Measuring wire lot",
+  sensor: "Sensor lot",
+  switch: "Switch lot",
 };
 
 /** What was recorded at the end of the line, and the lots that went in: the way to other packs with the same cause. */
-export function BuildPart({ build, lots }: Pick<BenchReturn, "build" | "lots">) {
+export function BuildPart({ page }: { page: Pick<BenchReturn, "build" | "maintained" | "packChanges" | "lots"> }) {
+  const { build, lots, maintained, packChanges } = page;
   return (
     <BenchSection title="As it was built">
       {build === null ? (
@@ -37,12 +43,30 @@ export function BuildPart({ build, lots }: Pick<BenchReturn, "build" | "lots">) 
           ]}
         />
       )}
+      {packChanges.length === 0 ? (
+        <p className="text-soft">Nothing was done to it since.</p>
+      ) : (
+        <div className="space-y-2">
+          <p className="font-semibold">Done to it since; what is found is held against this</p>
+          <ul className="space-y-2">
+            {packChanges.map((change) => (
+              <ChangeLine key={change.id} change={change} />
+            ))}
+          </ul>
+          {maintained === null ? null : (
+            <p>
+              Now: board <span className="font-mono break-all">{maintained.boardIdentity}</span>, firmware{" "}
+              {maintained.firmware}.
+            </p>
+          )}
+        </div>
+      )}
       {lots.length === 0 ? (
         <p className="text-soft">No lots are on record for this pack.</p>
       ) : (
         <FactList
-          facts={lots.map(({ kind, code, supplier }) => ({
-            term: labelOf(lotKinds, kind),
+          facts={lots.map(({ kind, code, supplier }, index) => ({
+            term: `${labelOf(lotKinds, kind)}${lots.findIndex((one) => one.kind === kind) === index ? "" : ", also"}`,
             detail: (
               <>
                 <span className="font-mono">{code}</span>

@@ -19,7 +19,7 @@ interface BuiltBesideFoundProps {
 
 /** As built beside as found: what the comparison says, then capacity, sag under load, and the resistance of every group. */
 export function BuiltBesideFound({ page, findings }: BuiltBesideFoundProps) {
-  const { build, population, measurements, potted } = page;
+  const { maintained: build, population, measurements, potted } = page;
   const sentences = compareWithBuilt(measurements, findings, { built: build, population, potted }, page);
   return (
     <BenchSection title="As built beside as found">
@@ -41,7 +41,7 @@ function BuiltFacts({
   build,
   measurements,
 }: {
-  build: NonNullable<BenchReturn["build"]>;
+  build: NonNullable<BenchReturn["maintained"]>;
   measurements: BenchReturn["measurements"];
 }) {
   const resistance = resistanceBeside(build.groupResistanceMilliohm, measurements);

@@ -59,7 +59,7 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
               <CoverAnswer cover={page.cover} />
             </BenchSection>
             <PackPart page={page} />
-            <BuildPart build={page.build} lots={page.lots} />
+            <BuildPart page={page} />
             <CasePart page={page} mayRead={may(actor, "test-pack")} />
             <EarlierReturns earlier={page.earlier} />
           </BenchColumn>

@@ -4,6 +4,7 @@ const works = [
   { path: "transport", label: "Transport class, label and packing" },
   { path: "receiving", label: "Goods-in and quarantine" },
   { path: "tests", label: "Tests, fault and similar returns" },
+  { path: "work", label: "Repair work and release" },
   { path: "remedy", label: "Remedy and replacement" },
   { path: "incident", label: "Raise a safety incident" },
 ] as const;
