@@ -6,7 +6,10 @@ import type { Transaction } from "./database";
 
 /** The periods and limits in force at a place at an instant. */
 export async function readReturnSettings(tx: Transaction, now: Date, zone: string): Promise<DatedReturnSettings> {
-  const rows = await tx.returnSetting.findMany({ select: { version: true, validFrom: true, values: true } });
+  const rows = await tx.returnSetting.findMany({
+    where: { state: "approved" },
+    select: { version: true, validFrom: true, values: true },
+  });
   const all = rows.map(({ version, validFrom, values }) => ({
     ...returnSettingsSchema.parse(values),
     version,

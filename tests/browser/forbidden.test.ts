@@ -35,6 +35,7 @@ const pages = [
   "/reliability/months?by=revision&group=none",
   "/policies",
   "/policies/replay",
+  "/policies/periods",
   "/money",
   "/accounts",
 ];
@@ -73,7 +74,17 @@ const allowed = {
   service: desk,
   lead: [...desk, ...proposals, ...incidents, "/money"],
   safetyOfficer: [...bench, ...incidents],
-  manager: [...bench, ...proposals, ...incidents, ...rates, "/policies", "/policies/replay", "/money", "/accounts"],
+  manager: [
+    ...bench,
+    ...proposals,
+    ...incidents,
+    ...rates,
+    "/policies",
+    "/policies/replay",
+    "/policies/periods",
+    "/money",
+    "/accounts",
+  ],
   finance: [`/bench/${ofD01}/remedy`, ...toCome, "/money"],
   administrator: ["/accounts"],
 } as const;

@@ -31,6 +31,9 @@ export default async function PoliciesPage() {
             manager and approved by another.{" "}
             <Link href="/policies/replay" className="font-semibold text-accent underline underline-offset-4">
               Give past answers again
+            </Link>{" "}
+            <Link href="/policies/periods" className="font-semibold text-accent underline underline-offset-4">
+              Periods and limits of a return
             </Link>
           </p>
         </div>

@@ -12,10 +12,14 @@ import { makeMove } from "@/lib/data/move-return";
 import { setQuarantinePlace } from "@/lib/data/quarantine-places";
 import { placeInQuarantine, recordArrival } from "@/lib/data/receiving";
 import { keepDraft, listDrafts } from "@/lib/data/return-drafts";
+import { readReturnSettings } from "@/lib/data/return-settings";
 import { runDueAsSystem } from "@/lib/data/run-due";
+import { listSettingsVersions, proposeSettings, settleSettings } from "@/lib/data/settings-versions";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
 import type { MoveRequest } from "@/lib/returns/return-moves";
+import { dueFieldOf, readSettingsProposal, statusesWithDueDays } from "@/lib/returns/settings-proposal.schema";
+import { calendarDate } from "@/lib/warranty/calendar";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -240,4 +244,46 @@ test("an incident calls the safety officer on two ways, again and again, until a
   expect(await acknowledgeIncident(fleet.safetyOfficer, incident, days(0, 40))).toMatchObject({ ok: true });
   expect(await listUnansweredIncidents(fleet.safetyOfficer)).toEqual([]);
   expect(await runDueAsSystem(days(1))).toMatchObject({ calls: 0, pagerSent: 0 });
+});
+
+test("periods are proposed by one manager and approved by another, count from their day, and are never edited", async () => {
+  const form = {
+    ...Object.fromEntries(statusesWithDueDays.map((status) => [dueFieldOf(status), "3"])),
+    [dueFieldOf("sent-in")]: "9",
+    version: "returns-2",
+    validFrom: "2026-10-10",
+    why: "The desk is closed for a week.",
+    remindersBeforeLapse: "2",
+    remindEveryDays: "3",
+    objectionDays: "30",
+    solvedReopenDays: "30",
+    closeAfterDays: "14",
+    draftKeptDays: "14",
+    expiryReminderDays: "3",
+    callAgainMinutes: "15",
+    refundLimitMinor: "500,00",
+    refundLimitCurrency: "eur",
+  };
+  const read = readSettingsProposal(form);
+  if (read.kind === "problems") throw new Error(JSON.stringify(read.problems));
+  expect(await proposeSettings(fleet.lead, read.proposal, now)).toMatchObject({ reason: "not-allowed" });
+  const past = { ...read.proposal, validFrom: calendarDate("2026-10-04") };
+  expect(await proposeSettings(fleet.manager, past, now)).toMatchObject({ reason: "day-past" });
+  expect(await proposeSettings(fleet.manager, read.proposal, now)).toEqual({ ok: true });
+  expect(await proposeSettings(fleet.manager2, read.proposal, now)).toMatchObject({ reason: "version-taken" });
+  expect(await settleSettings(fleet.manager, "returns-2", "approved", now)).toMatchObject({ reason: "same-person" });
+  const later = days(6);
+  const inForce = (at: Date) => asSystem((tx) => readReturnSettings(tx, at, "Europe/Berlin"));
+  expect((await inForce(later)).version).toBe("returns-1");
+  const both = await Promise.all([1, 2].map(() => settleSettings(fleet.manager2, "returns-2", "approved", now)));
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  expect([(await inForce(now)).version, (await inForce(later)).version]).toEqual(["returns-1", "returns-2"]);
+  expect((await inForce(later)).dueDays["sent-in"]).toBe(9);
+  const [newest] = (await listSettingsVersions(fleet.manager, later)) ?? [];
+  expect(newest).toMatchObject({ version: "returns-2", isInForce: true, settledByName: "Milo" });
+  expect(newest?.changes).toContain("Due while “Sent in”: 9 days (was 2 days)");
+  expect(newest?.changes).toContain("The safety officer is called again after: 15 minutes (was 30 minutes)");
+  expect(await listSettingsVersions(fleet.berlin)).toBeNull();
+  const edit = asSystem((tx) => tx.returnSetting.updateMany({ where: { version: "returns-2" }, data: { values: {} } }));
+  await expect(edit).rejects.toThrow(/never edited/);
 });

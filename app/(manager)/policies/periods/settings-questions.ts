@@ -1,0 +1,48 @@
+import type { FormQuestion } from "@/app/_components/question-form";
+import type { ReturnSettings } from "@/lib/returns/return-settings.schema";
+import { returnStatusWords } from "@/lib/returns/return-status";
+import { dueFieldOf, statusesWithDueDays } from "@/lib/returns/settings-proposal.schema";
+
+/** The questions of a proposal, filled in with what is in force today. */
+export function settingsQuestions(inForce: ReturnSettings | null): FormQuestion[] {
+  const number = (name: Exclude<keyof ReturnSettings, "dueDays">, label: string): FormQuestion => ({
+    name,
+    label,
+    kind: "number",
+    value: inForce === null ? "" : String(inForce[name]),
+  });
+  return [
+    { name: "version", label: "Name of the version", hint: "Short, for example returns-2027-01." },
+    { name: "validFrom", label: "First day", hint: "Today or later.", kind: "date" },
+    ...statusesWithDueDays.map((status): FormQuestion => {
+      const allowed = inForce?.dueDays[status];
+      return {
+        name: dueFieldOf(status),
+        label: `Days while “${returnStatusWords(status)}”`,
+        kind: "number",
+        value: allowed === undefined ? "" : String(allowed),
+      };
+    }),
+    number("remindEveryDays", "Days between reminders of a question"),
+    number("remindersBeforeLapse", "Reminders before it may lapse"),
+    number("objectionDays", "Days in which the dealer may object"),
+    number("solvedReopenDays", "Days in which what was solved from a distance may be reopened"),
+    number("closeAfterDays", "Days from the hand-over to the closing, at least"),
+    number("draftKeptDays", "Days an unfinished return is kept"),
+    number("expiryReminderDays", "Days before the permission to send ends when the dealer is told"),
+    number("callAgainMinutes", "Minutes until the safety officer is called again"),
+    {
+      name: "refundLimitMinor",
+      label: "Refund above which a second person approves",
+      hint: "As 500.00.",
+      value: inForce === null ? "" : (inForce.refundLimitMinor / 100).toFixed(2),
+    },
+    {
+      name: "refundLimitCurrency",
+      label: "Its currency",
+      hint: "Three letters.",
+      value: inForce?.refundLimitCurrency ?? "",
+    },
+    { name: "why", label: "Why", hint: "The approver has only this.", kind: "long" },
+  ];
+}
