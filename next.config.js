@@ -5,6 +5,10 @@ const config = {
   poweredByHeader: false,
   // Types and lint are checked by `npm run check`, once, with the project's own settings.
   typescript: { ignoreBuildErrors: true },
+  // Next answers an address whose escapes are no text with a fault of the server; it is one that does not exist.
+  async rewrites() {
+    return { beforeFiles: [{ source: `/:address(${unreadableAddress})`, destination: "/no-such-page" }] };
+  },
   async headers() {
     return [
       {
@@ -34,5 +38,15 @@ const contentSecurityPolicy = [
   "form-action 'self'",
   "object-src 'none'",
 ].join("; ");
+
+// A percent sign that begins no character of UTF-8 (RFC 3629, section 4; overlong forms of three and four bytes let through).
+const tail = "%[89ABab][0-9A-Fa-f]";
+const escapedCharacter = [
+  "%[0-7][0-9A-Fa-f]",
+  `%(?:[Cc][2-9A-Fa-f]|[Dd][0-9A-Fa-f])${tail}`,
+  `%[Ee][0-9A-Fa-f](?:${tail}){2}`,
+  `%[Ff][0-4](?:${tail}){3}`,
+].join("|");
+const unreadableAddress = `(?:[^%]|${escapedCharacter})*(?!${escapedCharacter})%.*`;
 
 export default config;

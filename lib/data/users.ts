@@ -1,4 +1,5 @@
 import "server-only";
+import { rolesToGive } from "@/lib/access/account-rules";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { asSystem } from "./database";
@@ -42,12 +43,15 @@ export async function findDealerIdAsSystem(code: string): Promise<string | null>
 }
 
 export interface AccountRow {
+  readonly id: string;
   readonly email: string;
   readonly name: string;
   readonly role: string;
   /** "Workshop name, town" for a dealer's user, "the maker" for others. */
   readonly who: string;
   readonly closedAt: Date | null;
+  /** Whether this person may change it at all. */
+  readonly isTheirs: boolean;
 }
 
 /**
@@ -60,18 +64,28 @@ export async function listAccounts(actor: Actor): Promise<AccountRow[] | null> {
   const users = await asSystem((tx) =>
     tx.user.findMany({
       where,
-      select: { email: true, name: true, role: true, disabledAt: true, dealer: { select: { name: true, town: true } } },
+      select: {
+        id: true,
+        email: true,
+        name: true,
+        role: true,
+        disabledAt: true,
+        dealer: { select: { name: true, town: true } },
+      },
       orderBy: [{ role: "asc" }, { name: "asc" }],
     }),
   );
+  const theirs: readonly string[] = rolesToGive(actor);
   return users.map(({ dealer, disabledAt, ...user }) => ({
     ...user,
+    isTheirs: theirs.includes(user.role),
     who: dealer === null ? "the maker" : `${dealer.name}, ${dealer.town}`,
     closedAt: disabledAt,
   }));
 }
 
-function whichAccounts(actor: Actor): { dealerId?: string | null } | null {
+/** The wall between what one keeps and what another does; every query here stands behind it. */
+export function whichAccounts(actor: Actor): { dealerId?: string | null } | null {
   if (may(actor, "manage-all-accounts")) return {};
   if (may(actor, "manage-staff-accounts")) return { dealerId: null };
   return may(actor, "manage-own-dealer-accounts") && actor.dealerId !== null ? { dealerId: actor.dealerId } : null;

@@ -12,6 +12,7 @@ const pages = [
   `/dealer/returns/${ofD01}`,
   "/dealer/notices",
   "/dealer/statement",
+  "/dealer/accounts",
   "/bench",
   `/bench/${ofD01}`,
   `/bench/${ofD01}/work`,
@@ -70,7 +71,7 @@ const rates = ["/reliability", "/reliability/signals", ...toCome, "/reliability/
 const allowed = {
   dealer: dealerOwn,
   otherDealer: dealerOwn.filter((address) => !address.endsWith(ofD01)),
-  dealerAdmin: dealerOwn,
+  dealerAdmin: [...dealerOwn, "/dealer/accounts"],
   service: desk,
   lead: [...desk, ...proposals, ...incidents, "/money"],
   safetyOfficer: [...bench, ...incidents],
@@ -89,6 +90,22 @@ const allowed = {
   administrator: ["/accounts"],
 } as const;
 
+// What hangs on one return: who sees the return as the house or as its dealer gets the sheets, the bench alone the rest.
+const subpages: Readonly<Record<string, readonly (keyof typeof allowed)[]>> = {
+  ...Object.fromEntries(
+    ["label", "traveller", "packing-sheet", "used-battery-statement"].map((sheet) => [
+      `/print/${ofD01}/${sheet}`,
+      ["dealer", "dealerAdmin", "service", "lead", "safetyOfficer", "manager"] as const,
+    ]),
+  ),
+  ...Object.fromEntries(
+    ["receiving", "transport", "incident"].map((part) => [
+      `/bench/${ofD01}/${part}`,
+      ["service", "lead", "safetyOfficer", "manager"] as const,
+    ]),
+  ),
+};
+
 test.each(Object.keys(allowed) as (keyof typeof allowed)[])("%s gets the own pages and no other", async (who) => {
   const page = await browser.openAs(people[who]);
   const got: string[] = [];
@@ -99,6 +116,11 @@ test.each(Object.keys(allowed) as (keyof typeof allowed)[])("%s gets the own pag
   }
   const own: readonly string[] = allowed[who];
   expect(got).toEqual(pages.filter((address) => own.includes(address)));
+  for (const [address, admitted] of Object.entries(subpages)) {
+    // Asked for without being drawn: the answer alone tells, and costs a fraction of a page.
+    const response = await page.request.get(address, { maxRedirects: 0 });
+    expect(response.status(), `${who} at ${address}`).toBe(admitted.includes(who) ? 200 : 404);
+  }
 });
 
 test("signed out, every page leads to the sign-in", async () => {
@@ -106,6 +128,17 @@ test("signed out, every page leads to the sign-in", async () => {
   for (const address of pages) {
     await page.goto(address);
     expect(new URL(page.url()).pathname, address).toBe("/sign-in");
+  }
+  for (const address of Object.keys(subpages)) {
+    const response = await page.request.get(address, { maxRedirects: 0 });
+    expect(response.headers().location ?? (await response.text()), address).toContain("/sign-in");
+  }
+});
+
+test("an address that cannot be read is answered as one that does not exist, not as a fault", async () => {
+  const page = await browser.openAs(people.dealer);
+  for (const address of ["/dealer/returns/%E0%A4%A", "/%FF", "/bench/%C3%28/traces"]) {
+    expect((await page.request.get(address)).status(), address).toBe(404);
   }
 });
 

@@ -1,18 +1,20 @@
 import type { ReactNode } from "react";
 import { PageFrame } from "@/app/_components/page-frame";
 import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
 import { readOwnWorkshopName } from "@/lib/data/dealers";
 
-const nav = [
+const ways = [
   { href: "/dealer", label: "My returns" },
   { href: "/dealer/returns/new", label: "New return" },
   { href: "/dealer/notices", label: "Messages" },
   { href: "/dealer/statement", label: "Statement" },
 ] as const;
+const accounts = { href: "/dealer/accounts", label: "Accounts" } as const;
 
 interface DealerFrameProps {
   readonly actor: Actor;
-  readonly current?: (typeof nav)[number]["href"];
+  readonly current?: (typeof ways)[number]["href"] | typeof accounts.href;
   readonly children: ReactNode;
 }
 
@@ -23,7 +25,7 @@ export async function DealerFrame({ actor, current, children }: DealerFrameProps
     <PageFrame
       person={actor.name}
       forWhom={workshop ?? "Dealer"}
-      nav={nav}
+      nav={may(actor, "manage-own-dealer-accounts") ? [...ways, accounts] : ways}
       {...(current === undefined ? {} : { current })}
     >
       {children}

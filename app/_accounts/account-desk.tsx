@@ -1,0 +1,152 @@
+import { AnswerForm } from "@/app/_components/answer-form";
+import type { AnswerState } from "@/app/_components/answer-state";
+import { Field, TextInput } from "@/app/_components/field";
+import { labelOf } from "@/app/_components/label-of";
+import { LocalTime } from "@/app/_components/local-time";
+import { SelectInput } from "@/app/_components/select-input";
+import { Stamp } from "@/app/_components/status-line";
+import { type Role, roleWords } from "@/lib/access/actor";
+import type { DealerChoice } from "@/lib/data/dealers";
+import type { AccountRow } from "@/lib/data/users";
+
+type Action = (before: AnswerState, form: FormData) => Promise<AnswerState>;
+
+interface AccountActions {
+  readonly invite: Action;
+  readonly inviteAgain: Action;
+  readonly edit: Action;
+  readonly close: Action;
+  readonly openAgain: Action;
+}
+
+interface AccountDeskProps {
+  readonly accounts: readonly AccountRow[];
+  readonly roles: readonly Role[];
+  /** To choose from where the account may be a dealer's; empty where there is no choice. */
+  readonly dealers: readonly DealerChoice[];
+  readonly ownUserId: string;
+  readonly actions: AccountActions;
+}
+
+/** Everybody who can sign in, with what may be changed about each, and the form for one more. */
+export function AccountDesk({ accounts, roles, dealers, ownUserId, actions }: AccountDeskProps) {
+  return (
+    <div className="space-y-8">
+      <section aria-labelledby="who" className="space-y-3">
+        <h2 id="who">Who can sign in, and as what</h2>
+        {accounts.length === 0 ? <p>There is no account that you keep.</p> : null}
+        <ul className="grid gap-3 lg:grid-cols-2">
+          {accounts.map((account) => (
+            <li key={account.id} className="card space-y-2 p-4">
+              <p className="flex flex-wrap items-center gap-x-3">
+                <strong>{account.name}</strong>
+                {account.closedAt === null ? null : <Stamp tone="warn">Closed</Stamp>}
+              </p>
+              <p className="break-words">
+                {labelOf(roleWords, account.role)}, {account.who}
+                <br />
+                {account.email}
+              </p>
+              {account.closedAt === null ? null : (
+                <p className="text-soft">
+                  Closed <LocalTime at={account.closedAt} />
+                </p>
+              )}
+              {account.isTheirs ? (
+                <ChangeForms account={account} roles={roles} isOwn={account.id === ownUserId} actions={actions} />
+              ) : null}
+            </li>
+          ))}
+        </ul>
+      </section>
+      <section aria-labelledby="open" className="max-w-xl space-y-3">
+        <h2 id="open">Open an account</h2>
+        <p>You get a link to hand over. The person sets the password with it; nobody else ever knows it.</p>
+        <AnswerForm action={actions.invite} submit="Open the account">
+          <Field id="new-name" label="Full name">
+            {(wiring) => <TextInput {...wiring} name="name" autoComplete="off" maxLength={120} />}
+          </Field>
+          <Field id="new-email" label="E-mail address">
+            {(wiring) => <TextInput {...wiring} name="email" type="email" autoComplete="off" maxLength={200} />}
+          </Field>
+          <RoleField id="new-role" roles={roles} value="" />
+          {dealers.length === 0 ? null : (
+            <Field id="new-dealer" label="Dealer, for a dealer's account">
+              {(wiring) => (
+                <SelectInput {...wiring} name="dealerCode" defaultValue="">
+                  <option value="">The maker's own people</option>
+                  {dealers.map(({ code, name }) => (
+                    <option key={code} value={code}>
+                      {name}
+                    </option>
+                  ))}
+                </SelectInput>
+              )}
+            </Field>
+          )}
+        </AnswerForm>
+      </section>
+    </div>
+  );
+}
+
+function RoleField({ id, roles, value }: { id: string; roles: readonly Role[]; value: string }) {
+  return (
+    <Field id={id} label="Role">
+      {(wiring) => (
+        <SelectInput {...wiring} name="role" defaultValue={value}>
+          <option value="">Choose</option>
+          {roles.map((role) => (
+            <option key={role} value={role}>
+              {roleWords[role]}
+            </option>
+          ))}
+        </SelectInput>
+      )}
+    </Field>
+  );
+}
+
+interface ChangeFormsProps {
+  readonly account: AccountRow;
+  readonly roles: readonly Role[];
+  readonly isOwn: boolean;
+  readonly actions: AccountActions;
+}
+
+function ChangeForms({ account, roles, isOwn, actions }: ChangeFormsProps) {
+  const { id, name, role, closedAt } = account;
+  const key = <input type="hidden" name="userId" value={id} />;
+  return (
+    <details>
+      <summary className="min-h-11 cursor-pointer py-2 font-semibold">
+        Change<span className="sr-only"> the account of {name}</span>
+      </summary>
+      <div className="space-y-5 border-t border-rule pt-3">
+        {closedAt === null ? (
+          <>
+            <AnswerForm action={actions.edit} submit="Keep name and role" weight="second">
+              {key}
+              <Field id={`name-${id}`} label="Full name">
+                {(wiring) => <TextInput {...wiring} name="name" defaultValue={name} maxLength={120} />}
+              </Field>
+              <RoleField id={`role-${id}`} roles={roles} value={role} />
+            </AnswerForm>
+            <AnswerForm action={actions.inviteAgain} submit="Make a link for a new password" weight="second">
+              {key}
+            </AnswerForm>
+            {isOwn ? null : (
+              <AnswerForm action={actions.close} submit={`Close the account of ${name}`} weight="danger">
+                {key}
+              </AnswerForm>
+            )}
+          </>
+        ) : (
+          <AnswerForm action={actions.openAgain} submit={`Open the account of ${name} again`} weight="second">
+            {key}
+          </AnswerForm>
+        )}
+      </div>
+    </details>
+  );
+}
