@@ -35,14 +35,14 @@ export function AccountDesk({ accounts, roles, dealers, ownUserId, actions }: Ac
       <section aria-labelledby="who" className="space-y-3">
         <h2 id="who">Who can sign in, and as what</h2>
         {accounts.length === 0 ? <p>There is no account that you keep.</p> : null}
-        <ul className="grid gap-3 lg:grid-cols-2">
+        <ul className="grid gap-3 *:min-w-0 lg:grid-cols-2">
           {accounts.map((account) => (
             <li key={account.id} className="card space-y-2 p-4">
               <p className="flex flex-wrap items-center gap-x-3">
                 <strong>{account.name}</strong>
                 {account.closedAt === null ? null : <Stamp tone="warn">Closed</Stamp>}
               </p>
-              <p className="break-words">
+              <p className="wrap-anywhere">
                 {labelOf(roleWords, account.role)}, {account.who}
                 <br />
                 {account.email}

@@ -24,7 +24,7 @@ export function Notice({ kind, title, children }: NoticeProps) {
       <div className="p-4">
         <p className="flex items-start gap-2 font-bold">
           <Icon aria-hidden size={22} className="mt-0.5 shrink-0" />
-          <span>
+          <span className="min-w-0 wrap-anywhere">
             <span className="sr-only">{word}: </span>
             {title}
           </span>

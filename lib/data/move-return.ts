@@ -110,13 +110,20 @@ async function answering<Answer>(run: () => Promise<Answer>): Promise<Answer | M
   try {
     return await run();
   } catch (error) {
-    if (error instanceof Refused) return error.answer;
-    if (breaksUnique(error, "sequence") || breaksUnique(error, "Track")) return changedMeanwhile;
-    if (breaksUnique(error, "UnitReservation_one_open_per_pack")) return unitTaken;
-    if (breaksUnique(error, "UnitReservation_one_open_per_return")) return changedMeanwhile;
-    if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId")) return otherIsOpen;
-    throw error;
+    const answer = refusedMove(error);
+    if (answer === null) throw error;
+    return answer;
   }
+}
+
+/** The answer behind what a move threw to leave its transaction; null where it was no refusal. */
+export function refusedMove(error: unknown): MoveAnswer | null {
+  if (error instanceof Refused) return error.answer;
+  if (breaksUnique(error, "sequence") || breaksUnique(error, "Track")) return changedMeanwhile;
+  if (breaksUnique(error, "UnitReservation_one_open_per_pack")) return unitTaken;
+  if (breaksUnique(error, "UnitReservation_one_open_per_return")) return changedMeanwhile;
+  if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId")) return otherIsOpen;
+  return null;
 }
 
 /**

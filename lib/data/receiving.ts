@@ -7,6 +7,7 @@ import { mayPlace, mayRelease } from "@/lib/receiving/quarantine";
 import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor, type Transaction } from "./database";
+import { makeMoveIn, refusedMove } from "./move-return";
 import { readFreeze } from "./pack-freeze";
 import { breaksUnique } from "./unique-violation";
 
@@ -21,7 +22,11 @@ const notReceived: ReceivingAnswer = {
   sentence: "Record first that the pack came in.",
 };
 
-/** Records that a pack came in: what the scanner read off it, how box and pack look, and whether it is the right one. */
+/**
+ * Records that a pack came in: what the scanner read off it, how box and pack look, and whether it is the right one. Where
+ * the return was expecting it, the same entry moves the return to the works and the pack into quarantine, in the same
+ * transaction: either both are so afterwards or neither.
+ */
 export function recordArrival(
   actor: Actor,
   reference: string,
@@ -45,8 +50,41 @@ export function recordArrival(
         receivedByName: actor.name,
       },
     });
+    if (row.status === "return-expected") await moveToTheWorks(tx, actor, row, identity, arrival.scanned, now);
     return { ok: true, identity };
   });
+}
+
+/** A wrong or unreadable serial is a mismatch in words: the return moves with it, and the pack stays until it is settled. */
+async function moveToTheWorks(
+  tx: Transaction,
+  actor: Actor,
+  row: ReceivedRow,
+  identity: IdentityCheck,
+  scanned: string,
+  now: Date,
+): Promise<void> {
+  const isMatch = identity.kind === "match";
+  const stated = isMatch
+    ? { scannedSerial: identity.serial }
+    : { scannedSerial: scanned.slice(0, 40), mismatchNote: identity.sentence.slice(0, 500) };
+  const answer = await makeMoveIn(
+    tx,
+    actor,
+    row.reference,
+    { name: "receive", reason: "Recorded at goods-in.", seenVersion: row.version, stated },
+    now,
+  );
+  if (!answer.ok) throw new NotMoved({ ok: false, reason: answer.reason, sentence: answer.sentence });
+}
+
+/** Thrown inside the transaction, so that no arrival stays whose return could not move with it. */
+class NotMoved extends Error {
+  readonly answer: ReceivingAnswer;
+  constructor(answer: ReceivingAnswer) {
+    super("the return did not move with its pack");
+    this.answer = answer;
+  }
 }
 
 /** Records who settled which pack lies there, and how, after a mismatch. */
@@ -165,6 +203,9 @@ export function releaseFromQuarantine(actor: Actor, reference: string, now = new
 
 const receivingSelect = {
   id: true,
+  reference: true,
+  status: true,
+  version: true,
   packId: true,
   pack: {
     select: {
@@ -196,10 +237,12 @@ function readRow(tx: Transaction, reference: string) {
   return tx.return.findUnique({ where: { reference }, select: receivingSelect });
 }
 
+type ReceivedRow = NonNullable<Awaited<ReturnType<typeof readRow>>>;
+
 async function inReturn(
   actor: Actor,
   typedReference: string,
-  run: (tx: Transaction, row: NonNullable<Awaited<ReturnType<typeof readRow>>>) => Promise<ReceivingAnswer>,
+  run: (tx: Transaction, row: ReceivedRow) => Promise<ReceivingAnswer>,
 ): Promise<ReceivingAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !may(actor, "receive-pack")) return notFound;
@@ -209,6 +252,9 @@ async function inReturn(
       return row === null ? notFound : run(tx, row);
     });
   } catch (error) {
+    if (error instanceof NotMoved) return error.answer;
+    const moved = refusedMove(error);
+    if (moved?.ok === false) return { ok: false, reason: moved.reason, sentence: moved.sentence };
     if (!breaksUnique(error, "QuarantineStay_one_open_per_arrival") && !breaksUnique(error, "arrivalId")) throw error;
     return { ok: false, reason: "someone-changed-this", sentence: "Somebody did this at the same moment. Look again." };
   }

@@ -15,7 +15,7 @@ export default async function InvitationPage({ params }: { params: Promise<{ rea
   return (
     <main className="mx-auto max-w-md space-y-5 px-4 py-10">
       <h1>Set your password</h1>
-      <p className="break-words">
+      <p className="wrap-anywhere">
         For {invited.name}, {invited.email}. You sign in with this address from now on.
       </p>
       <AnswerForm action={setPasswordAction} submit="Set the password">

@@ -102,6 +102,51 @@ test("a pack that came in a second time lies again before it goes to the bench, 
   expect(custody).toMatchObject({ track: "custody", state: "bench", version: 1 });
 });
 
+test("one entry at goods-in records the pack and moves its return; what cannot move leaves no entry", async () => {
+  const onItsWay = async (serial: typeof fleet.unsold, scanned?: string) => {
+    const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+    if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+    const { reference } = lodged;
+    for (const [actor, name, stated] of [
+      [fleet.bench, "take", {}],
+      [fleet.lead, "approve-return", { transportClass: "damaged" }],
+      [fleet.berlin, "hand-to-carrier", { packedAsTold: true }],
+    ] as const) {
+      const seenVersion = ["take", "approve-return", "hand-to-carrier"].indexOf(name) + 1;
+      const moved = await makeMove(actor, reference, { name, reason: "As agreed.", seenVersion, stated }, now);
+      expect(moved, name).toMatchObject({ ok: true });
+    }
+    return {
+      reference,
+      arrival: arrivalSchema.parse({ scanned: scanned ?? serial, boxCondition: "sound", noSigns: true }),
+    };
+  };
+  const stateOf = (reference: string) =>
+    asSystem(async (tx) => {
+      const { status, pack, moves, _count } = await tx.return.findUniqueOrThrow({
+        where: { reference },
+        select: {
+          status: true,
+          pack: { select: { tracks: { where: { track: "custody" }, select: { state: true } } } },
+          moves: { orderBy: { sequence: "desc" }, take: 1, select: { facts: true } },
+          _count: { select: { arrivals: true } },
+        },
+      });
+      return { status, place: pack.tracks[0]?.state, facts: moves[0]?.facts, arrivals: _count.arrivals };
+    });
+  const { reference, arrival } = await onItsWay(fleet.soldInBerlin);
+  const both = await Promise.all([1, 2].map(() => recordArrival(fleet.bench, reference, arrival, now)));
+  const heard = both.filter(({ ok }) => ok).length;
+  expect(heard).toBeGreaterThan(0);
+  expect(await stateOf(reference)).toMatchObject({ status: "at-the-works", place: "quarantine", arrivals: heard });
+  const wrong = await onItsWay(fleet.unsold, fleet.soldInSydney);
+  expect(await recordArrival(fleet.bench, wrong.reference, wrong.arrival, now)).toMatchObject({ ok: true });
+  expect(await stateOf(wrong.reference)).toMatchObject({
+    status: "at-the-works",
+    facts: { stated: { scannedSerial: fleet.soldInSydney, mismatchNote: expect.stringContaining("wrong box") } },
+  });
+});
+
 test("a warming pack gives an alarm on the board and stays, whatever its hours", async () => {
   const reference = await arrived();
   await placeInQuarantine(fleet.bench, reference, "Q1", now);

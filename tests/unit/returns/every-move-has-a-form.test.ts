@@ -25,6 +25,7 @@ const elsewhere: Readonly<Partial<Record<MoveName, readonly { readonly page: str
     { page: "/dealer/returns/new", act: "lodge-return" },
     { page: "/bench/new", act: "lodge-on-behalf" },
   ],
+  receive: [{ page: "/bench/[reference]/receiving", act: "receive-pack" }],
   propose: [{ page: "/bench/[reference], decision desk", act: "propose-decision" }],
 };
 

@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { ButtonLink } from "@/app/_components/button";
 import { StepForm } from "@/app/_components/step-form";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { moveAction } from "./actions";
@@ -37,7 +38,9 @@ export function NextStep({ page }: { page: BenchReturn }) {
   const { reference, version, decision, check, next } = page;
   const { own, others, proposal, question } = next;
   const propose = own.find(({ name }) => name === "propose");
-  const forms = own.filter(({ name, whyNot }) => name !== "propose" && whyNot === null);
+  // A pack is received at goods-in, where the same entry records how it came in and moves the return.
+  const isReceived = own.some(({ name }) => name === "receive");
+  const forms = own.filter(({ name, whyNot }) => name !== "propose" && name !== "receive" && whyNot === null);
   const main = forms.filter(({ name }) => mainSteps.includes(name));
   const more = forms.filter(({ name }) => !mainSteps.includes(name));
   const shut = own.flatMap(({ name, label, whyNot }) => (whyNot === null ? [] : [{ name, label, whyNot }]));
@@ -47,6 +50,11 @@ export function NextStep({ page }: { page: BenchReturn }) {
       {decision === null ? null : <DecisionCard decision={decision} />}
       {proposal === null ? null : <ProposalCard proposal={proposal} />}
       {question === null ? null : <QuestionCard question={question} />}
+      {isReceived ? (
+        <ButtonLink href={`/bench/${reference}/receiving`} className="w-full">
+          Receive the pack at goods-in
+        </ButtonLink>
+      ) : null}
       {main.map((step) => (
         <StepForm
           key={step.name}
