@@ -2,9 +2,10 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { ForetoldCost } from "@/lib/reliability/cost-forecast";
 import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
 import { knownAtOnce, meanLagDays } from "@/lib/reliability/reporting-lag";
-import { type Arisen, type RollForward, rollForward } from "@/lib/reliability/roll-forward";
+import { type Arisen, type Limits, type RollForward, rollForward } from "@/lib/reliability/roll-forward";
 import { convert } from "@/lib/settlement/exchange";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
@@ -16,6 +17,8 @@ import { readPolicies } from "./policy-columns";
 
 export interface RevisionRollForward extends RollForward {
   readonly group: string;
+  /** 95 % limits of the opening and of the closing cost; null where the cost is not carried forward. */
+  readonly costLimits: { readonly opening: Limits; readonly closing: Limits } | null;
   /** Paid to dealers since, on any return of the revision; a sentence where a currency has no rate. */
   readonly paid: { readonly amountMinor: number } | { readonly sentence: string };
 }
@@ -50,8 +53,12 @@ export async function readRollForward(
         currency: true,
         countingRules: true,
         forecastRules: true,
+        lines: {
+          where: { horizon: "cover-end" },
+          select: { revisionId: true, costLower: true, costUpper: true },
+        },
         revisions: {
-          select: { basis: true, cost: true, revision: { select: { code: true } } },
+          select: { basis: true, cost: true, revisionId: true, revision: { select: { code: true } } },
           orderBy: { revision: { code: "asc" } },
         },
       },
@@ -70,7 +77,7 @@ export async function readRollForward(
     return {
       ...{ from: fromDateColumn(kept.dataDate), to, days, meanLagDays: lagDays, currencyChanged },
       ...{ keptByName, currency, countingRules, forecastRules },
-      revisions: kept.revisions.flatMap(({ basis, cost, revision: { code } }) => {
+      revisions: kept.revisions.flatMap(({ basis, cost, revisionId, revision: { code } }) => {
         const closing = today.revisions.find(({ group }) => group === code);
         if (closing === undefined) return [];
         const rolled = rollForward({
@@ -83,10 +90,22 @@ export async function readRollForward(
           days,
           meanLagDays: lagDays,
         });
-        return [{ group: code, ...rolled, paid: paid.get(code) ?? { amountMinor: 0 } }];
+        const line = kept.lines.find((one) => one.revisionId === revisionId);
+        const costLimits = rolled.cost === null ? null : costLimitsOf(line, closing.costs["cover-end"]);
+        return [{ group: code, ...rolled, costLimits, paid: paid.get(code) ?? { amountMinor: 0 } }];
       }),
     };
   });
+}
+
+function costLimitsOf(
+  line: { readonly costLower: number | null; readonly costUpper: number | null } | undefined,
+  closing: ForetoldCost | null,
+): RevisionRollForward["costLimits"] {
+  const { costLower, costUpper } = line ?? {};
+  if (costLower == null || costUpper == null || closing === null) return null;
+  const { lower, upper } = closing;
+  return { opening: { lower: costLower, upper: costUpper }, closing: { lower, upper } };
 }
 
 /** The same for a file that leaves the house. */

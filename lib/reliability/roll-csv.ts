@@ -1,6 +1,6 @@
 import Papa from "papaparse";
 import { plainAmount } from "@/lib/settlement/money";
-import type { ReserveSteps, RollForward } from "./roll-forward";
+import type { Limits, ReserveSteps, RollForward } from "./roll-forward";
 import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
 
 interface RolledForecast {
@@ -11,6 +11,7 @@ interface RolledForecast {
   readonly forecastRules: string;
   readonly revisions: readonly (RollForward & {
     readonly group: string;
+    readonly costLimits: { readonly opening: Limits; readonly closing: Limits } | null;
     readonly paid: { readonly amountMinor: number } | { readonly sentence: string };
   })[];
 }
@@ -18,7 +19,7 @@ interface RolledForecast {
 /** A forecast rolled forward as CSV: one row a revision, both dates and both sets of rules in every row. */
 export function rollCsv({ from, to, currency, countingRules, forecastRules, revisions }: RolledForecast): string {
   const amount = (minor: number) => plainAmount(Math.round(minor), currency);
-  const data = revisions.map(({ group, arisen, period, verdict, failures, cost, paid }) => [
+  const data = revisions.map(({ group, arisen, period, verdict, failures, limits, cost, costLimits, paid }) => [
     from,
     to,
     countingRules,
@@ -32,8 +33,10 @@ export function rollCsv({ from, to, currency, countingRules, forecastRules, revi
     ...(period === null ? ["", "", ""] : [period.expected, period.lower, period.upper]),
     verdict ?? "",
     ...stepFields(failures, (number) => number),
+    ...limitFields(limits, (number) => number),
     currency,
     ...stepFields(cost, amount),
+    ...limitFields(costLimits, amount),
     "sentence" in paid ? "" : amount(paid.amountMinor),
     "sentence" in paid ? paid.sentence : "",
   ]);
@@ -45,6 +48,17 @@ const stepNames = ["opening", "arisen", "changeOfNumber", "changeOfCost", "soldS
 function stepFields(steps: ReserveSteps | null, say: (number: number) => string | number): (string | number)[] {
   return stepNames.map((name) => (steps === null ? "" : say(steps[name])));
 }
+
+function limitFields(
+  limits: { readonly opening: Limits; readonly closing: Limits } | null,
+  say: (number: number) => string | number,
+): (string | number)[] {
+  if (limits === null) return ["", "", "", ""];
+  const { opening, closing } = limits;
+  return [opening.lower, opening.upper, closing.lower, closing.upper].map(say);
+}
+
+const limitWords = ["opening lower", "opening upper", "closing lower", "closing upper"].map((w) => `${w} 95 % limit`);
 
 const stepWords = [
   "opening",
@@ -71,8 +85,10 @@ const fields = [
   "upper 95 % limit",
   "what came lies",
   ...stepWords.map((words) => `failures: ${words}`),
+  ...limitWords.map((words) => `failures: ${words}`),
   "currency",
   ...stepWords.map((words) => `cost: ${words}`),
+  ...limitWords.map((words) => `cost: ${words}`),
   "paid to dealers since",
   "paid unknown because",
 ];

@@ -40,6 +40,11 @@ export interface ReserveSteps {
   readonly closing: number;
 }
 
+export interface Limits {
+  readonly lower: number;
+  readonly upper: number;
+}
+
 export interface RollForward {
   readonly arisen: Arisen;
   /** What was to be expected to reach us in the period, with the limits the kept forecast gives; null where it gave none. */
@@ -47,6 +52,8 @@ export interface RollForward {
   readonly verdict: Verdict | null;
   /** Null where nothing was foretold then, or nothing can be now. */
   readonly failures: ReserveSteps | null;
+  /** 95 % limits of the opening and of the closing number of failures; null with `failures`. */
+  readonly limits: { readonly opening: Limits; readonly closing: Limits } | null;
   readonly cost: ReserveSteps | null;
 }
 
@@ -67,7 +74,7 @@ export function rollForward(question: RollForwardQuestion): RollForward {
   const ofNew = coverReserve({ ...closing, running: soldSince, hidden: [] });
   const verdict = period === null ? null : verdictOn(arisen, period);
   if (before.kind === "refused" || after.kind === "refused")
-    return { arisen, period, verdict, failures: null, cost: null };
+    return { arisen, period, verdict, failures: null, limits: null, cost: null };
   const numbers = {
     opening: before.expected,
     closing: after.expected,
@@ -75,7 +82,12 @@ export function rollForward(question: RollForwardQuestion): RollForward {
     arisen: arisen.confirmed,
   };
   const cost = openingMean === null || closingMean === null ? null : steps(numbers, openingMean, closingMean);
-  return { arisen, period, verdict, failures: steps(numbers, 1, 1), cost };
+  const limits = { opening: limitsOf(before), closing: limitsOf(after) };
+  return { arisen, period, verdict, failures: steps(numbers, 1, 1), limits, cost };
+}
+
+function limitsOf({ lower, upper }: Limits): Limits {
+  return { lower, upper };
 }
 
 function steps(
@@ -95,10 +107,7 @@ function steps(
 }
 
 /** Undecided returns may be failures or not: the verdict is given only where it would be the same either way. */
-export function verdictOn(
-  { confirmed, undecided }: Arisen,
-  { lower, upper }: { readonly lower: number; readonly upper: number },
-): Verdict {
+export function verdictOn({ confirmed, undecided }: Arisen, { lower, upper }: Limits): Verdict {
   if (confirmed > upper) return "above";
   if (confirmed + undecided < lower) return "below";
   return confirmed >= lower && confirmed + undecided <= upper ? "inside" : "open";

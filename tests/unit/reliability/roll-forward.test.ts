@@ -38,6 +38,9 @@ test("the steps lead from the opening to the closing exactly, in failures and in
     expect(opening - arisen + changeOfNumber + changeOfCost + soldSince).toBeCloseTo(closing, 6);
   }
   expect(failures?.arisen).toBe(2);
+  const { limits } = rollForward(question);
+  expect(limits?.opening.lower).toBeLessThan(failures?.opening ?? 0);
+  expect(limits?.closing.upper).toBeGreaterThan(failures?.closing ?? 0);
   expect(cost?.arisen).toBe(100_000);
   // What is left of the old packs costs a tenth more.
   expect(cost?.changeOfCost).toBeCloseTo(((failures?.closing ?? 0) - (failures?.soldSince ?? 0)) * 5000, 6);
@@ -91,8 +94,13 @@ test("what a forecast rested on is kept and read back whole, and the file has bo
     countingRules: "counting-2",
     forecastRules: "forecast-1",
     revisions: [
-      { group: "=A", ...rollForward(question), paid: { amountMinor: 1250 } },
-      { group: "B", ...rollForward({ ...question, opening: basis([]) }), paid: { sentence: "No rate." } },
+      { group: "=A", ...rollForward(question), costLimits: null, paid: { amountMinor: 1250 } },
+      {
+        group: "B",
+        ...rollForward({ ...question, opening: basis([]) }),
+        costLimits: null,
+        paid: { sentence: "No rate." },
+      },
     ],
   });
   const [, first, second] = csv.split("\r\n");

@@ -47,13 +47,13 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
         <StepsTable
           title="The reserve from then to now, in confirmed failures"
           currency={null}
-          rows={page.revisions.map(({ group, failures }) => ({ group, steps: failures }))}
+          rows={page.revisions.map(({ group, failures, limits }) => ({ group, steps: failures, limits }))}
           linked={linked}
         />
         <StepsTable
           title={`The same in ${page.currency}`}
           currency={page.currency}
-          rows={page.revisions.map(({ group, cost }) => ({ group, steps: cost }))}
+          rows={page.revisions.map(({ group, cost, costLimits }) => ({ group, steps: cost, limits: costLimits }))}
           linked={linked}
         />
         <p>

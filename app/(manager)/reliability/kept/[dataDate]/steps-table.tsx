@@ -1,12 +1,15 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { ReserveSteps } from "@/lib/reliability/roll-forward";
+import { grouped } from "@/lib/reliability/plain-share";
+import type { Limits, ReserveSteps } from "@/lib/reliability/roll-forward";
 import { summedSteps } from "@/lib/reliability/roll-sentences";
-import { sayRoundMoney } from "@/lib/settlement/money";
+import { roundAmount, sayRoundMoney } from "@/lib/settlement/money";
 import { RevisionName } from "../../revision-name";
 
 interface StepRow {
   readonly group: string;
   readonly steps: ReserveSteps | null;
+  /** 95 % limits of opening and closing; null where there are none. */
+  readonly limits: { readonly opening: Limits; readonly closing: Limits } | null;
 }
 
 interface StepsTableProps {
@@ -22,30 +25,54 @@ const ALL = "All that can be told";
 /** From the opening reserve to the closing one, step by step; the steps of a row add up. */
 export function StepsTable({ title, currency, rows, linked }: StepsTableProps) {
   const say = (number: number) => (currency === null ? number.toFixed(1) : sayRoundMoney(number, currency));
-  const step = (head: string, of: (steps: ReserveSteps) => number, signed = false): Column<StepRow> => ({
+  const sayLimit = (number: number) => (currency === null ? grouped(number) : roundAmount(number, currency));
+  const step = (head: string, of: (steps: ReserveSteps) => number): Column<StepRow> => ({
     head,
     numeric: true,
-    cell: ({ steps }) => (steps === null ? "cannot tell" : `${signed && of(steps) > 0 ? "+" : ""}${say(of(steps))}`),
+    cell: ({ steps }) => (steps === null ? "cannot tell" : signed(say(of(steps)))),
+  });
+  const end = (head: string, key: "opening" | "closing"): Column<StepRow> => ({
+    head,
+    numeric: true,
+    cell: ({ steps, limits }) =>
+      steps === null ? (
+        "cannot tell"
+      ) : (
+        <>
+          {say(steps[key])}
+          {limits === null ? null : (
+            <span className="block text-soft">
+              {sayLimit(limits[key].lower)} to {sayLimit(limits[key].upper)}
+            </span>
+          )}
+        </>
+      ),
   });
   const columns: readonly Column<StepRow>[] = [
     {
       head: "Revision",
       cell: ({ group }) => (group === ALL ? ALL : <RevisionName code={group} linked={linked} />),
     },
-    step("Opening", ({ opening }) => opening),
-    step("Arisen since", ({ arisen }) => -arisen, true),
-    step("Change of number", ({ changeOfNumber }) => changeOfNumber, true),
-    ...(currency === null ? [] : [step("Change of cost", ({ changeOfCost }) => changeOfCost, true)]),
-    step("Packs sold since", ({ soldSince }) => soldSince, true),
-    step("Closing", ({ closing }) => closing),
+    end("Opening", "opening"),
+    step("Arisen since", ({ arisen }) => -arisen),
+    step("Change of number", ({ changeOfNumber }) => changeOfNumber),
+    ...(currency === null ? [] : [step("Change of cost", ({ changeOfCost }) => changeOfCost)]),
+    step("Packs sold since", ({ soldSince }) => soldSince),
+    end("Closing", "closing"),
   ];
   return (
     <DataTable
-      caption={title}
+      caption={`${title}, opening and closing with 95 % limits`}
       columns={columns}
-      rows={[...rows, { group: ALL, steps: summedSteps(rows.map(({ steps }) => steps)) }]}
+      rows={[...rows, { group: ALL, steps: summedSteps(rows.map(({ steps }) => steps)), limits: null }]}
       rowKey={({ group }) => group}
       whenEmpty="The forecast held no revision."
     />
   );
+}
+
+/** A change with its sign; what rounds to nothing has none. */
+function signed(text: string): string {
+  if (!/[1-9]/.test(text)) return text.replace("-", "");
+  return text.startsWith("-") ? text.replace("-", "\u2212") : `+${text}`;
 }
