@@ -15,7 +15,7 @@ interface MonthTableProps {
 const FEWEST_EXPECTED = 0.5;
 
 const rowColumns: readonly Column<SaleMonthRow>[] = [
-  { head: "Sold in", cell: ({ soldIn }) => soldIn },
+  { head: "Sold in", cell: ({ soldIn }) => <span className="whitespace-nowrap">{soldIn}</span> },
   { head: "Packs in use", numeric: true, cell: ({ packs }) => grouped(packs) },
   { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
   { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
