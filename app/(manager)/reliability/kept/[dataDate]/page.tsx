@@ -77,8 +77,8 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
               beside it; our own work is on no ledger.
             </li>
             <li>
-              Ages not seen then and seen now come into the reserve as a change of number. Limits of the reserve stand
-              on its own page.
+              Ages not seen then and seen now come into the reserve as a change of number. The sums carry no limits
+              here: those of their days stand with the forecasts kept and on the page until the end of cover.
             </li>
           </ul>
         </section>
