@@ -133,7 +133,7 @@ export async function readBenchTests(
       plan: plan === null ? null : { id: plan.id, scope: plan.scope, version: plan.version, settledAt: plan.settledAt },
       tests,
       openTitles: openMandatory(tests).map(({ title }) => title),
-      instruments: await readChoices(tx, now),
+      instruments: await readInstrumentChoices(tx, now),
       coding: await readCodingPart(tx, loaded.row.id, beganAt(loaded)),
       noFault: await readNoFaultPart(tx, loaded, tests, now),
       similar: await readSimilarReturns(tx, loaded.row.id),
@@ -214,7 +214,8 @@ async function readResults(tx: Transaction, returnId: string, since: Date | null
   }));
 }
 
-async function readChoices(tx: Transaction, now: Date): Promise<InstrumentChoice[]> {
+/** Instruments to choose from, those that may not be used today too: their refusal says why. */
+export async function readInstrumentChoices(tx: Transaction, now: Date): Promise<InstrumentChoice[]> {
   const today = civilDateAt(now, BENCH_ZONE);
   return (await readInstruments(tx)).map(({ code, kind, description, calibrations }) => {
     const standing = calibrationStanding(code, calibrations, today);

@@ -1,11 +1,13 @@
 import "server-only";
-import { planInForce } from "@/lib/bench-tests/plan-in-force";
-import { testListSchema } from "@/lib/bench-tests/test-definition.schema";
+import { testRound } from "@/lib/bench-tests/test-rounds";
 import { type RetestStanding, retestStanding, type TestStanding, testStandings } from "@/lib/bench-tests/test-standing";
-import { verdicts } from "@/lib/bench-tests/verdict";
+import { readKeptTests } from "./bench-test-facts";
 import type { Transaction } from "./database";
+import type { LoadedStanding } from "./return-standing";
+import { readPlanInForce } from "./test-plan-rows";
 
 export interface Retest {
+  readonly planId: string;
   readonly planVersion: number;
   /** The tests of the plan, each with where it stands by the limits of a new build. */
   readonly standings: readonly TestStanding[];
@@ -14,41 +16,19 @@ export interface Retest {
 
 /**
  * Where the re-test of a worked-on pack stands: by the limits of a new build, from results made since the last work on it,
- * by the plan that holds now. Null where no approved plan does.
+ * by the plan the pack came to the bench under. Null where no approved plan holds.
  */
 export async function readRetest(
   tx: Transaction,
-  { returnId, lastWorkAt, now }: { readonly returnId: string; readonly lastWorkAt: Date | null; readonly now: Date },
+  { row }: LoadedStanding,
+  lastWorkAt: Date | null,
+  now: Date,
 ): Promise<Retest | null> {
-  const { pack } = await tx.return.findUniqueOrThrow({
-    where: { id: returnId },
-    select: { pack: { select: { revision: { select: { code: true, model: { select: { code: true } } } } } } },
-  });
-  const codes = { revisionCode: pack.revision.code, modelCode: pack.revision.model.code };
-  const rows = await tx.testPlan.findMany({
-    where: { state: "approved", scope: { in: [codes.revisionCode, codes.modelCode] } },
-    select: { scope: true, version: true, settledAt: true, tests: true },
-  });
-  const approved = rows.flatMap(({ settledAt, ...row }) => (settledAt === null ? [] : [{ ...row, settledAt }]));
-  const plan = planInForce(approved, codes, now);
+  const { revision } = row.pack;
+  const codes = { revisionCode: revision.code, modelCode: revision.model.code };
+  const plan = await readPlanInForce(tx, codes, testRound(row.moves).testsBeganAt ?? now);
   if (plan === null) return null;
-  const results = await tx.testResult.findMany({
-    where: { returnId, purpose: "retest" },
-    select: { id: true, testKey: true, verdict: true, correctsId: true, at: true },
-    orderBy: { at: "asc" },
-  });
-  const kept = results.map(({ verdict, ...result }) => ({
-    ...result,
-    purpose: "retest" as const,
-    verdict: readVerdict(verdict),
-  }));
-  const since = { purpose: "retest", since: lastWorkAt } as const;
-  const standings = testStandings(testListSchema.parse(plan.tests), kept, [], since);
-  return { planVersion: plan.version, standings, standing: retestStanding(standings) };
-}
-
-function readVerdict(stored: string) {
-  const verdict = verdicts.find((known) => known === stored);
-  if (verdict === undefined) throw new RangeError(`verdict: ${stored} is unknown`);
-  return verdict;
+  const { results } = await readKeptTests(tx, row.id);
+  const standings = testStandings(plan.tests, results, [], { purpose: "retest", since: lastWorkAt });
+  return { planId: plan.id, planVersion: plan.version, standings, standing: retestStanding(standings) };
 }

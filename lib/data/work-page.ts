@@ -4,6 +4,7 @@ import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { PackChange } from "@/lib/work/as-maintained";
 import { type RefusedRelease, whyNotReleased } from "@/lib/work/release";
+import { type InstrumentChoice, readInstrumentChoices } from "./bench-test-page";
 import { asActor } from "./database";
 import { readPackChanges } from "./pack-changes";
 import { shownSerial } from "./pack-words";
@@ -21,6 +22,7 @@ export interface WorkPage {
   readonly release: { readonly signature: string; readonly byName: string; readonly at: Date } | null;
   /** Null where no approved plan holds for the pack. */
   readonly retest: Retest | null;
+  readonly instruments: readonly InstrumentChoice[];
   /** Why this person could not release it now, with any signature; null where signing is enough. */
   readonly whyNot: RefusedRelease | null;
 }
@@ -35,7 +37,16 @@ export async function readWorkPage(actor: Actor, typedReference: string, now = n
     const order = await readWorkOrder(tx, loaded);
     const common = { reference: loaded.row.reference, serialShown: shownSerial(loaded.row.pack.serial) };
     if (order === null)
-      return { ...common, isInWork: false, isReleased: false, work: [], release: null, retest: null, whyNot: null };
+      return {
+        ...common,
+        isInWork: false,
+        isReleased: false,
+        work: [],
+        release: null,
+        retest: null,
+        instruments: [],
+        whyNot: null,
+      };
     const retest = await readRetestOf(tx, loaded, order, now);
     const standing = new Set(order.entries.map(({ id }) => id));
     return {
@@ -48,6 +59,7 @@ export async function readWorkPage(actor: Actor, typedReference: string, now = n
         select: { signature: true, byName: true, at: true },
       }),
       retest,
+      instruments: await readInstrumentChoices(tx, now),
       whyNot: whyNotReleased(releaseFacts(order, retest), actor.userId, "any name"),
     };
   });

@@ -123,13 +123,14 @@ export async function readWorkOrder(tx: Transaction, { row, standing }: LoadedSt
   };
 }
 
+/** The re-test of a pack as far as the work under the decision that stands asks for it. */
 export function readRetestOf(
   tx: Transaction,
-  { row }: LoadedStanding,
+  loaded: LoadedStanding,
   order: WorkOrder,
   now: Date,
 ): Promise<Retest | null> {
-  return readRetest(tx, { returnId: row.id, lastWorkAt: order.entries.at(-1)?.at ?? null, now });
+  return readRetest(tx, loaded, order.entries.at(-1)?.at ?? null, now);
 }
 
 export function releaseFacts(order: WorkOrder, retest: Retest | null): ReleaseFacts {

@@ -6,8 +6,10 @@ import { asSystem } from "@/lib/data/database";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { recordRemedy } from "@/lib/data/move-track";
 import { lookUpPack } from "@/lib/data/packs";
 import { bookPartsIn, listParts } from "@/lib/data/parts";
+import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { recordWork, releasePack } from "@/lib/data/work";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import type { Decision } from "@/lib/returns/decision.schema";
@@ -273,4 +275,18 @@ test("repaired with parts of known lots, released by another within the limits o
     () => asSystem((tx) => tx.workEntry.findMany()),
     () => asSystem((tx) => tx.workEntry.updateMany({ data: { note: "other" } })),
   );
+});
+
+test("every chain of a history and of a track is found whole, and one row changed past the program is found", async () => {
+  const reference = await decided({ ...replacement });
+  const offer = { to: "offered", reason: "Told by telephone.", seenVersion: 0 } as const;
+  expect(await recordRemedy(fleet.bench, reference, offer)).toEqual({ ok: true, version: 1 });
+  const sound = await verifyEveryChain();
+  expect(sound.broken).toEqual([]);
+  expect(sound.returns).toBeGreaterThan(3);
+  expect(sound.tracks).toBeGreaterThan(0);
+  // The mark kept outside the chain is no written-once row: set wrong, it shows.
+  await asSystem((tx) => tx.track.updateMany({ where: { track: "remedy" }, data: { lastHash: "0".repeat(64) } }));
+  const { broken } = await verifyEveryChain();
+  expect(broken).toMatchObject([{ chain: expect.stringMatching(/^remedy /), sentence: expect.stringMatching(/end/) }]);
 });

@@ -3,14 +3,16 @@ import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import { limitsFor } from "@/lib/bench-tests/test-definition.schema";
 import type { TestStanding } from "@/lib/bench-tests/test-standing";
-import { verdictWords } from "@/lib/bench-tests/verdict";
+import { sayLimits, verdictWords } from "@/lib/bench-tests/verdict";
 import type { WorkPage } from "@/lib/data/work-page";
 import { BenchSection } from "../bench-section";
+import { recordResultAction } from "../tests/actions";
+import { resultQuestions } from "../tests/result-questions";
 import { releaseAction } from "./actions";
 
 const columns: Column<TestStanding>[] = [
   { head: "Test", cell: ({ test }) => test.title },
-  { head: "Limits of a new build", cell: ({ test }) => sayLimits(test) },
+  { head: "Limits of a new build", cell: ({ test }) => sayLimitsOf(test) },
   {
     head: "After the last work",
     cell: ({ state }) =>
@@ -23,6 +25,33 @@ const columns: Column<TestStanding>[] = [
       ),
   },
 ];
+
+/** The forms of the re-test, each folded; a result is judged by the limits of a new build. */
+function RetestForms({ page }: { page: WorkPage }) {
+  const { retest, instruments, reference } = page;
+  if (retest === null) return null;
+  return retest.standings
+    .filter(({ test }) => test.isRetest)
+    .map(({ test, state }) => (
+      <details key={test.key} className="card">
+        <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
+          {state.kind === "done" ? "Make again: " : "Write the result: "}
+          {test.title}
+        </summary>
+        <div className="space-y-3 border-t border-rule p-3">
+          <p>{test.method}</p>
+          {test.caution === "" ? null : <p className="font-semibold text-warn">{test.caution}</p>}
+          <QuestionForm
+            id={`retest-${test.key}`}
+            action={recordResultAction}
+            hidden={{ reference, planId: retest.planId, testKey: test.key, purpose: "retest" }}
+            questions={resultQuestions(test, instruments)}
+            button="Keep the result"
+          />
+        </div>
+      </details>
+    ));
+}
 
 /** The re-test by the limits of a new build, and the signature of somebody who did none of the work. */
 export function ReleasePart({ page, mayRelease }: { page: WorkPage; mayRelease: boolean }) {
@@ -40,6 +69,7 @@ export function ReleasePart({ page, mayRelease }: { page: WorkPage; mayRelease: 
           whenEmpty="The plan names no test for the time after work."
         />
       )}
+      {mayRelease && isInWork && release === null ? <RetestForms page={page} /> : null}
       {release !== null ? (
         <p className="font-semibold text-good">
           Released by {release.signature} ({release.byName}), <LocalTime at={release.at} />.
@@ -63,11 +93,9 @@ export function ReleasePart({ page, mayRelease }: { page: WorkPage; mayRelease: 
   );
 }
 
-function sayLimits(test: TestStanding["test"]): string {
+function sayLimitsOf(test: TestStanding["test"]): string {
   const limits = limitsFor(test, "retest");
   if (limits === null) return test.reading.kind === "look" ? test.reading.expected : "None";
   const unit = test.reading.kind === "number" ? test.reading.unit : "";
-  const { lower, upper } = limits;
-  if (lower === null) return `at most ${upper} ${unit}`;
-  return upper === null ? `at least ${lower} ${unit}` : `${lower} to ${upper} ${unit}`;
+  return sayLimits(limits, unit);
 }
