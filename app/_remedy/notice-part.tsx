@@ -13,7 +13,7 @@ export function NoticePart({ remedy, mayRecord }: { remedy: Notices; mayRecord: 
   if (prompts.length === 0 && shown.length === 0)
     return (
       <p>
-        The law held here for {country} asks for no notice before a remedy on this sale. {FOR_COUNSEL}
+        No notice before a remedy is on record here for this sale in {country}. {FOR_COUNSEL}
       </p>
     );
   return (

@@ -80,7 +80,7 @@ export function ReleasePart({ page, mayRelease }: { page: WorkPage; mayRelease: 
             <strong>Not released:</strong> {whyNot.sentence}
           </p>
         ) : null
-      ) : mayRelease ? (
+      ) : mayRelease && isInWork ? (
         <QuestionForm
           id="release"
           action={releaseAction}
