@@ -20,6 +20,7 @@ import { draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import { dueFieldOf, readSettingsProposal, statusesWithDueDays } from "@/lib/returns/settings-proposal.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { leaveProtocolOut } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -127,6 +128,7 @@ test("what was handed back closes after its days, once the money is settled and 
   await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
   const reason = "Runs as new on the bench.";
   const decision = { remedy: "return-as-is", confirmedFault: "no-fault-found", reason, seenVersion: 2 } as const;
+  await leaveProtocolOut(fleet, reference);
   await move(fleet.bench, reference, { name: "propose", reason, seenVersion: 2, decision });
   await move(fleet.lead, reference, { name: "approve", reason: "", seenVersion: 3, stated: { noticesGiven: true } });
   const serial = fleet.others[nextPack - 1] ?? fleet.unsold;
