@@ -6,7 +6,7 @@ const browser = withBrowser();
 test("a technician measures on a telephone; an instrument out of calibration is refused at its field", async () => {
   const page = await browser.openAs(people.service, phone);
   await page.goto("/bench?show=open");
-  const row = page.getByRole("listitem").filter({ hasText: "Under test" });
+  const row = page.getByRole("listitem").filter({ hasText: "On the bench" });
   const reference = (await row.getByRole("link").first().textContent()) ?? "";
   await page.goto(`/bench/${reference}/tests`);
   await lookAt(page, "bench-tests");
