@@ -50,8 +50,13 @@ function ready(name: MoveName, role: Role, status: ReturnStanding["status"]): Re
   const isSecond = name === "approve-as-second";
   return standing({
     status,
-    // Whoever may not declare a class finds it declared.
-    known: { ...nothingKnown, transportClass: may({ role }, "set-transport-class") ? null : "damaged" },
+    known: {
+      ...nothingKnown,
+      // Whoever may not declare a class finds it declared.
+      transportClass: may({ role }, "set-transport-class") ? null : "damaged",
+      // A repaired pack is released on the page of the work, /bench/[reference]/work; no form of the move stands in for that.
+      isReleased: name === "finish-work" ? true : null,
+    },
     decidedRemedy: name === "ready-without-work" ? "return-as-is" : name === "reopen" ? "isolate" : "repair",
     secondPerson: isSecond ? ["goodwill"] : [],
     past: { ...fullPast, proposal: isSecond ? second : proposal },
