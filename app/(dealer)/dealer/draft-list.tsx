@@ -28,8 +28,8 @@ export function DraftList({ drafts }: { drafts: readonly DraftView[] }) {
               <OneStepForm
                 action={dropDraftAction}
                 hidden={{ clientKey: draft.clientKey }}
-                button="Throw it away"
-                spoken={`Throw away the return not sent yet ${draft.answers.serial}`}
+                button="Throw away"
+                spoken={`Throw away the return not sent yet ${draft.answers.serial}`.trim()}
               />
             </div>
           </li>
