@@ -18,7 +18,8 @@ export const compactForm: ChartForm = {
   width: 340,
   plotHeight: 200,
   fontSize: 12,
-  left: 62,
+  // Room for the name of a group before the first number at risk, which stands under the axis.
+  left: 80,
   right: 44,
 };
 export const roomyForm: ChartForm = { name: "roomy", width: 760, plotHeight: 320, fontSize: 13, left: 84, right: 72 };
