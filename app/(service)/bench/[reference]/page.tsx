@@ -48,10 +48,11 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <ReturnHead page={page} />
-        <PartLinks />
-        <WorkLinks reference={page.reference} />
+        {/* Before anything that leads elsewhere: danger is read first. */}
         <IncidentBanner open={incidents} linked={may(actor, "read-incidents")} />
         {caution === null ? null : <CautionBanner caution={caution} dangerSigns={page.dangerSigns} />}
+        <PartLinks />
+        <WorkLinks reference={page.reference} />
         <div className="grid gap-x-8 gap-y-10 lg:grid-cols-2 xl:grid-cols-[minmax(0,21rem)_minmax(0,1fr)_minmax(0,23rem)]">
           <BenchColumn id="pack" title="Who and what it is">
             <ToldPart page={page} />
