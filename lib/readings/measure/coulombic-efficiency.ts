@@ -30,14 +30,20 @@ const closedPercent = 10;
 export function coulombicEfficiency(survey: RowSurvey, curve: OpenCircuitCurve): CoulombicEfficiency | null {
   const rests = restPeriods(survey, survey.gates.restForOpenCircuitS);
   const rated = survey.ratedCapacityAh;
+  // Each row is added up once: a long log holds so many pairs of rests that going through its rows for each takes seconds.
+  const legs = rests.map((rest, place) => chargeBetween(survey, rests[place - 1]?.endRow ?? rest.endRow, rest.endRow));
   let best: CoulombicEfficiency | null = null;
   for (const [place, from] of rests.entries()) {
     const soc = socAtVoltage(curve, from.referenceV);
-    for (const to of rests.slice(place + 1)) {
-      if (to.stretch !== from.stretch) break;
+    let chargedAh = 0;
+    let dischargedAh = 0;
+    for (let later = place + 1; later < rests.length; later += 1) {
+      const to = rests[later];
+      if (to === undefined || to.stretch !== from.stretch) break;
+      chargedAh += legs[later]?.chargedAh ?? 0;
+      dischargedAh += legs[later]?.dischargedAh ?? 0;
       const storedPercent = socAtVoltage(curve, to.referenceV) - soc;
       if (!(Math.abs(storedPercent) <= closedPercent)) continue;
-      const { chargedAh, dischargedAh } = chargeBetween(survey, from.endRow, to.endRow);
       if (chargedAh < leastChargedShare * rated || dischargedAh < leastChargedShare * rated) continue;
       const slopes = [slopeAtSoc(curve, soc), slopeAtSoc(curve, soc + storedPercent)];
       const storedError = Math.hypot(...slopes.map((slope) => restV / Math.max(slope, 0.0005)));
