@@ -1,6 +1,6 @@
 import "server-only";
-import { lotsAfter, type PackChange } from "@/lib/work/as-maintained";
-import { readOperation, readPartKind } from "@/lib/work/operations";
+import { lotsAfter, type PackChange } from "@/lib/repair/as-maintained";
+import { readOperation, readPartKind } from "@/lib/repair/operations";
 import type { Transaction } from "./database";
 
 /** Every change of a pack that stands, oldest first. A dealer's transaction sees none: how a pack is built is the house's. */

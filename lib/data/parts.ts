@@ -1,8 +1,8 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { type PartKind, partKinds, readPartKind } from "@/lib/repair/operations";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { type PartKind, partKinds, readPartKind } from "@/lib/work/operations";
 import { toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 

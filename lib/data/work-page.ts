@@ -1,9 +1,9 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { PackChange } from "@/lib/repair/as-maintained";
+import { type RefusedRelease, whyNotReleased } from "@/lib/repair/release";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import type { PackChange } from "@/lib/work/as-maintained";
-import { type RefusedRelease, whyNotReleased } from "@/lib/work/release";
 import { type InstrumentChoice, readInstrumentChoices } from "./bench-test-page";
 import { asActor } from "./database";
 import { readPackChanges } from "./pack-changes";

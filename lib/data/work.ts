@@ -1,13 +1,13 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { type WorkFacts, whyWorkIsRefused } from "@/lib/repair/judge-work";
+import { operationOf } from "@/lib/repair/operations";
+import { type ReleaseFacts, whyNotReleased } from "@/lib/repair/release";
+import type { WorkEntry } from "@/lib/repair/work-entry.schema";
 import { atTheWorks } from "@/lib/returns/custody-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
-import { type WorkFacts, whyWorkIsRefused } from "@/lib/work/judge-work";
-import { operationOf } from "@/lib/work/operations";
-import { type ReleaseFacts, whyNotReleased } from "@/lib/work/release";
-import type { WorkEntry } from "@/lib/work/work-entry.schema";
 import { asActor, type Transaction } from "./database";
 import { bringLotsInLine } from "./pack-changes";
 import { findPart } from "./parts";

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
 import { bookPartsIn } from "@/lib/data/parts";
-import { partReceiptSchema } from "@/lib/work/work-entry.schema";
+import { partReceiptSchema } from "@/lib/repair/work-entry.schema";
 
 export async function bookPartsInAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("work-on-pack");

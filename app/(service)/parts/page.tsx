@@ -6,7 +6,7 @@ import { QuestionForm } from "@/app/_components/question-form";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { listParts, type PartLot } from "@/lib/data/parts";
-import { partKinds, partKindWords } from "@/lib/work/operations";
+import { partKinds, partKindWords } from "@/lib/repair/operations";
 import { bookPartsInAction } from "./actions";
 
 export const metadata: Metadata = { title: "Parts" };

@@ -121,7 +121,7 @@ ALTER TABLE "WorkStrike" ADD CONSTRAINT "WorkStrike_because" CHECK (length("beca
 ALTER TABLE "PackRelease" ADD CONSTRAINT "PackRelease_words" CHECK (
   length("signature") >= 3 AND cardinality("resultIds") >= 1);
 
--- Nobody releases what they worked on themselves: the last line of defence of the rule in lib/work.
+-- Nobody releases what they worked on themselves: the last line of defence of the rule in lib/repair.
 CREATE FUNCTION "refuse_own_release"() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
   IF EXISTS (SELECT 1 FROM "WorkEntry" w WHERE w."decisionId" = NEW."decisionId" AND w."byUserId" = NEW."byUserId"

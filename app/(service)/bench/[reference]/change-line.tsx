@@ -1,7 +1,7 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
-import type { PackChange } from "@/lib/work/as-maintained";
-import { operationOf } from "@/lib/work/operations";
+import type { PackChange } from "@/lib/repair/as-maintained";
+import { operationOf } from "@/lib/repair/operations";
 
 /** One change of a pack: what, where, with which part, what it measured afterwards, by whom and when. */
 export function ChangeLine({ change }: { change: PackChange }) {

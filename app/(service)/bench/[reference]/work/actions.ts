@@ -5,7 +5,7 @@ import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
 import { recordWork, releasePack, strikeWork, type WorkAnswer } from "@/lib/data/work";
-import { workEntrySchema } from "@/lib/work/work-entry.schema";
+import { workEntrySchema } from "@/lib/repair/work-entry.schema";
 
 export async function recordWorkAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("work-on-pack");

@@ -1,5 +1,5 @@
 import { QuestionForm } from "@/app/_components/question-form";
-import { operationNames, workOperations } from "@/lib/work/operations";
+import { operationNames, workOperations } from "@/lib/repair/operations";
 import { recordWorkAction } from "./actions";
 
 /** One piece of work. What the operation does not ask for stays empty; the answer names the field that has to be looked at. */

@@ -1,9 +1,9 @@
 import { expect, test } from "vitest";
 import type { RetestStanding } from "@/lib/bench-tests/test-standing";
-import { asMaintained, lotsAfter, type PackChange } from "@/lib/work/as-maintained";
-import { type WorkFacts, whyWorkIsRefused } from "@/lib/work/judge-work";
-import { type ReleaseRefusal, whyNotReleased } from "@/lib/work/release";
-import { type WorkEntryInput, workEntrySchema } from "@/lib/work/work-entry.schema";
+import { asMaintained, lotsAfter, type PackChange } from "@/lib/repair/as-maintained";
+import { type WorkFacts, whyWorkIsRefused } from "@/lib/repair/judge-work";
+import { type ReleaseRefusal, whyNotReleased } from "@/lib/repair/release";
+import { type WorkEntryInput, workEntrySchema } from "@/lib/repair/work-entry.schema";
 
 const facts: WorkFacts = {
   isInWork: true,
