@@ -8,7 +8,7 @@ import type { ExchangeRate } from "@/lib/settlement/exchange";
 import { minorDigits } from "@/lib/settlement/money";
 import { type CalendarDate, isCalendarDate } from "@/lib/warranty/calendar";
 import { toDateColumn } from "./calendar-columns";
-import { readCostBook, readDecidedFailures, toAssumption } from "./cost-book";
+import { assumptionSelect, readCostBook, readDecidedFailures, toAssumption } from "./cost-book";
 import { asActor } from "./database";
 import { readEnvironment } from "./env";
 import { breaksUnique } from "./unique-violation";
@@ -49,17 +49,7 @@ export async function listCosts(actor: Actor): Promise<CostView[] | null> {
   const rows = await asActor(actor, (tx) =>
     tx.costAssumption.findMany({
       select: {
-        id: true,
-        part: true,
-        remedy: true,
-        modelCode: true,
-        country: true,
-        currency: true,
-        meanMinor: true,
-        spreadMinor: true,
-        errorMinor: true,
-        cases: true,
-        validFrom: true,
+        ...assumptionSelect,
         state: true,
         why: true,
         proposedByUserId: true,

@@ -6,6 +6,7 @@ import { decidableRemedies, readDecidedRemedy } from "@/lib/returns/decision.sch
 import { type CostAssumption, costParts } from "@/lib/settlement/cost-assumption";
 import type { ExchangeRate } from "@/lib/settlement/exchange";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 import { readEnvironment } from "./env";
@@ -44,22 +45,25 @@ export async function readDecidedFailures(tx: Transaction, on: CalendarDate): Pr
   return byModel;
 }
 
+/** What an assumption is made of; `toAssumption` reads a row of it. */
+export const assumptionSelect = {
+  id: true,
+  part: true,
+  remedy: true,
+  modelCode: true,
+  country: true,
+  currency: true,
+  meanMinor: true,
+  spreadMinor: true,
+  errorMinor: true,
+  cases: true,
+  validFrom: true,
+} as const satisfies Prisma.CostAssumptionSelect;
+
 async function readApprovedCosts(tx: Transaction): Promise<CostAssumption[]> {
   const rows = await tx.costAssumption.findMany({
     where: { state: "approved" },
-    select: {
-      id: true,
-      part: true,
-      remedy: true,
-      modelCode: true,
-      country: true,
-      currency: true,
-      meanMinor: true,
-      spreadMinor: true,
-      errorMinor: true,
-      cases: true,
-      validFrom: true,
-    },
+    select: assumptionSelect,
     orderBy: { validFrom: "asc" },
   });
   return rows.map(toAssumption);
