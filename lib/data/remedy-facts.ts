@@ -24,7 +24,7 @@ export async function readRemedyFacts(tx: Transaction, returnId: string): Promis
   const row = await tx.return.findUniqueOrThrow({
     where: { id: returnId },
     select: {
-      decision: { select: { remedy: true } },
+      decision: { select: { remedy: true, decidedAt: true } },
       legalNotices: { select: { kind: true, choice: true }, orderBy: { shownAt: "desc" } },
     },
   });
@@ -43,9 +43,16 @@ export async function readRemedyFacts(tx: Transaction, returnId: string): Promis
       hasUnit: kept !== null,
       unitIsStopped: unitStop !== null,
       isReleased: await isReleased(tx, returnId),
+      refundIsPaid: row.decision !== null && (await wasRefunded(tx, returnId, row.decision.decidedAt)),
     },
     shown: { decidedRemedy, choice, serial: kept?.serial ?? null, unitStop },
   };
+}
+
+/** Whether a refund was paid since a decision: it is paid once, and after an objection a new decision may give more. */
+async function wasRefunded(tx: Transaction, returnId: string, since: Date): Promise<boolean> {
+  const paid = { track: { returnId, track: "remedy" }, to: "refund-paid", at: { gte: since } };
+  return (await tx.trackMove.count({ where: paid })) > 0;
 }
 
 /** Whether the case left the workshop by a release that still stands. */

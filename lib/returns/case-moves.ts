@@ -98,7 +98,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "solved-remotely",
     act: "help-remotely",
     needsReason: true,
-    guards: [guard.dealerConfirmed, guard.remedyFitsSafety],
+    guards: [guard.dealerConfirmed, guard.remedyFitsSafety, guard.noFaultIsTried],
   },
   "reopen-solved": {
     from: ["solved-remotely"],

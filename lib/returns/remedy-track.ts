@@ -101,6 +101,8 @@ export interface RemedyFacts {
   readonly unitIsStopped: boolean;
   /** The repaired pack was released; counts for a repair alone. */
   readonly isReleased: boolean;
+  /** A refund was paid under the decision that stands. */
+  readonly refundIsPaid: boolean;
 }
 
 export interface RemedyStanding extends TrackStanding<RemedyState> {
@@ -128,7 +130,9 @@ function whatIsMissing(to: RemedyState, facts: RemedyFacts): TrackRefusal | null
       }
       return decidedRemedy === "repair" && !facts.isReleased ? "not-released" : null;
     case "refund-agreed":
-      return decidedRemedy === "refund" ? null : "not-what-was-decided";
+    case "refund-paid":
+      if (decidedRemedy !== "refund") return "not-what-was-decided";
+      return facts.refundIsPaid ? "paid-before" : null;
     case "refused":
       if (decidedRemedy === null) return "undecided";
       return decidedRemedy === "refuse" || decidedRemedy === "redirect" ? null : "not-what-was-decided";

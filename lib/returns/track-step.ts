@@ -25,7 +25,8 @@ export type TrackRefusal =
   | "choice-missing"
   | "unit-missing"
   | "unit-stopped"
-  | "not-released";
+  | "not-released"
+  | "paid-before";
 
 export type TrackOutcome<State extends string> =
   | { readonly kind: "moved"; readonly from: State; readonly to: State; readonly version: number }
@@ -46,6 +47,7 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "unit-stopped": "The pack kept for this return must not go out. Give it up and keep another.",
   "not-released":
     "The repaired pack is not released yet: it has to pass the limits of a new build, and somebody signs.",
+  "paid-before": "The refund of this decision is paid already. More money needs a new decision.",
 };
 
 export function trackRefused(why: TrackRefusal): { kind: "refused"; why: TrackRefusal; sentence: string } {

@@ -19,8 +19,11 @@ export const smallFleetTests: readonly TestDefinition[] = draftTests({
   groupResistanceMilliohm: 0.9,
 });
 
-/** Approves the plan at set-up; with `mandatory`, those of its tests alone and all of them mandatory. */
-export async function approveSmallFleetPlan(mandatory?: readonly string[]): Promise<string> {
+/** Approves the plan at set-up; with `mandatory`, those of its tests alone, all of them mandatory, and those of `besides`. */
+export async function approveSmallFleetPlan(
+  mandatory?: readonly string[],
+  besides: readonly string[] = [],
+): Promise<string> {
   const before = new Date("2024-01-02T08:00:00Z");
   const plan = await asSystem(async (tx) => {
     const model = await tx.packModel.findUniqueOrThrow({ where: { code: "QP" }, select: { id: true } });
@@ -29,9 +32,10 @@ export async function approveSmallFleetPlan(mandatory?: readonly string[]): Prom
         scope: "QP",
         modelId: model.id,
         version: 1,
-        tests: smallFleetTests.flatMap((one) =>
-          mandatory === undefined ? [one] : mandatory.includes(one.key) ? [{ ...one, isMandatory: true }] : [],
-        ),
+        tests: smallFleetTests.flatMap((one) => {
+          if (mandatory === undefined || besides.includes(one.key)) return [one];
+          return mandatory.includes(one.key) ? [{ ...one, isMandatory: true }] : [];
+        }),
         why: "Written at set-up.",
         state: "approved",
         proposedAt: before,

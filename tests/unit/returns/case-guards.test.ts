@@ -54,6 +54,21 @@ const refused: readonly Case[] = [
     why: "dealer-has-not-confirmed",
   },
   { name: "solve-remotely", role: "technician", at: { status: "remote-help" }, why: "remedy-missing" },
+  // Closed without a fault from a distance is "no fault found" like any other.
+  {
+    name: "solve-remotely",
+    role: "technician",
+    at: { status: "remote-help", known: { ...known, noFaultProtocol: "open" } },
+    decision: { ...nothingFound, remedy: "remote-fix" },
+    why: "no-fault-untried",
+  },
+  {
+    name: "solve-remotely",
+    role: "technician",
+    at: { status: "remote-help", known: { ...known, noFaultProtocol: "showed" } },
+    decision: { ...nothingFound, remedy: "remote-fix" },
+    why: "no-fault-showed",
+  },
   {
     name: "reopen-solved",
     role: "dealer",

@@ -131,10 +131,12 @@ const factsFor = (decidedRemedy: RemedyFacts["decidedRemedy"]): RemedyFacts => (
   hasUnit: true,
   unitIsStopped: false,
   isReleased: true,
+  refundIsPaid: false,
 });
 /** The decision under which a step is what was decided. */
 const decidedFor: Readonly<Partial<Record<RemedyState, RemedyFacts["decidedRemedy"]>>> = {
   "refund-agreed": "refund",
+  "refund-paid": "refund",
   refused: "refuse",
 };
 
@@ -169,9 +171,25 @@ test.for<[string, RemedyState, RemedyState, Partial<RemedyFacts>, string]>([
     "not-released",
   ],
   ["no refund where none was decided", "chosen", "refund-agreed", {}, "not-what-was-decided"],
+  ["no payment where another remedy was decided meanwhile", "refund-agreed", "refund-paid", {}, "not-what-was-decided"],
+  [
+    "a refund is agreed once",
+    "offered",
+    "refund-agreed",
+    { decidedRemedy: "refund", refundIsPaid: true },
+    "paid-before",
+  ],
+  [
+    "a refund is paid once",
+    "refund-agreed",
+    "refund-paid",
+    { decidedRemedy: "refund", refundIsPaid: true },
+    "paid-before",
+  ],
 ])("%s", ([, state, to, over, why]) => {
   const standing = { state, version: 1, facts: { ...factsFor("replace"), ...over } };
-  expect(moveRemedy(actorOf("technician"), standing, ask(to))).toMatchObject({ kind: "refused", why });
+  const actor = actorOf(to === "refund-paid" ? "finance" : "technician");
+  expect(moveRemedy(actor, standing, ask(to))).toMatchObject({ kind: "refused", why });
 });
 
 test("only a manager lays a legal hold or takes it off", () => {

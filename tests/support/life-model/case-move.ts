@@ -1,0 +1,133 @@
+import type fc from "fast-check";
+import { expect } from "vitest";
+import { makeMove } from "@/lib/data/move-return";
+import { caseMoves } from "@/lib/returns/case-moves";
+import type { Decision } from "@/lib/returns/decision.schema";
+import type { MoveName } from "@/lib/returns/move-names";
+import { readReturnStatus } from "@/lib/returns/return-status";
+import { isSetApart } from "@/lib/returns/safety-track";
+import { actorOf, type Belief, keptUnit, mandatory, type Real, type Who, whereItStands } from "./world";
+
+function decisionOf(remedy: Decision["remedy"], seenVersion: number): Decision {
+  return {
+    remedy,
+    confirmedFault: remedy === "return-as-is" ? "no-fault-found" : "sense-wire",
+    reason: "As measured on the bench.",
+    seenVersion,
+    ...(remedy === "replace" ? { replacementRevisionCode: "QP-B" } : {}),
+    // Below what one person may agree to.
+    ...(remedy === "refund" ? { refundMinor: 5000, refundCurrency: "EUR" } : {}),
+  };
+}
+
+/** What is sent with a move: a proposal, or a return solved from a distance of which somebody says that nothing was wrong. */
+function sentWith(name: MoveName, remedy: Decision["remedy"], seenVersion: number): Decision | undefined {
+  if (name === "propose") return decisionOf(remedy, seenVersion);
+  if (name !== "solve-remotely") return undefined;
+  return { ...decisionOf("return-as-is", seenVersion), remedy: "remote-fix" };
+}
+
+/** With these the returned pack itself does not go back to anybody. */
+const keepsThePack: readonly (Decision["remedy"] | null)[] = ["replace", "refund", "dispose"];
+
+export class CaseMove implements fc.AsyncCommand<Belief, Real> {
+  readonly who: Who;
+  readonly name: MoveName;
+  readonly stale: boolean;
+  readonly remedy: Decision["remedy"];
+  constructor(who: Who, name: MoveName, stale: boolean, remedy: Decision["remedy"]) {
+    this.who = who;
+    this.name = name;
+    this.stale = stale;
+    this.remedy = remedy;
+  }
+  check() {
+    return true;
+  }
+  async run(belief: Belief, { world, reference, serial }: Real) {
+    const seenVersion = this.stale ? belief.version - 1 : belief.version;
+    const kept = keptUnit(world, reference);
+    const outgoing = belief.decided === "replace" && kept !== null ? kept : serial;
+    const answer = await makeMove(actorOf(world, this.who), reference, {
+      name: this.name,
+      reason: "Because the test says so.",
+      seenVersion,
+      decision: sentWith(this.name, this.remedy, seenVersion),
+      stated: {
+        dueOn: "2026-10-12",
+        transportClass: "damaged",
+        packedAsTold: true,
+        scannedSerial: serial,
+        outgoingSerial: outgoing,
+        quarantineMet: true,
+        tests: "done",
+        partsAndPlan: "A new lead.",
+        releaseSignature: "A. Bench",
+        packIsSafe: true,
+        noticesGiven: true,
+        logWasAskedFor: true,
+      },
+    });
+    const after = await whereItStands(reference);
+    if (!answer.ok) {
+      expect([after.status, after.version]).toEqual([belief.status, belief.version]);
+      return;
+    }
+    world.made.add(this.name === "propose" ? `propose from ${belief.status}` : this.name);
+    const { from, to } = caseMoves[this.name];
+    expect(this.stale, `${this} on a stale version`).toBe(false);
+    expect(from, `${this}`).toContain(belief.status);
+    if (to !== null) expect(after.status).toBe(to);
+    expect(after.version).toBe(belief.version + 1);
+    this.expectInOrder(belief, kept);
+    this.learn(belief, readReturnStatus(after.status));
+    if (this.name === "hand-back" && belief.decided === "replace" && kept !== null) {
+      world.keptFor.delete(kept);
+      world.handedOver.add(kept);
+    }
+  }
+  /** What must have been so before a move that was made. */
+  private expectInOrder(belief: Belief, kept: string | null): void {
+    const { custodyTo } = caseMoves[this.name];
+    // A pack that is set apart is not set in motion, not worked on and not handed back; what arrives is recorded.
+    if (custodyTo !== undefined && this.name !== "receive") expect(isSetApart(belief.safety), `${this}`).toBe(false);
+    if (
+      ["finish-work", "ready-without-work", "hand-back"].includes(this.name) &&
+      !keepsThePack.includes(belief.decided)
+    )
+      expect(isSetApart(belief.safety), `${this} of a pack set apart`).toBe(false);
+    if (this.name === "propose" && belief.status === "under-test") {
+      expect(belief.openTests, `${this} with tests open`).toEqual([]);
+      expect(belief.isCoded, `${this} uncoded`).toBe(true);
+    }
+    if (this.name === "propose" && this.remedy === "return-as-is")
+      expect(belief.mayFindNothing, `${this} without looking for a fault`).toBe(true);
+    if (this.name === "solve-remotely")
+      expect(belief.mayFindNothing, `${this} as "no fault found" without looking`).toBe(true);
+    if (this.name === "finish-work" && belief.decided === "repair")
+      expect(belief.isReleased, `${this} without a release`).toBe(true);
+    if (["start-work", "finish-work", "hand-back"].includes(this.name) && belief.decided === "replace")
+      expect(kept, `${this} without a pack kept`).not.toBeNull();
+  }
+  private learn(belief: Belief, status: Belief["status"]): void {
+    const { custodyTo } = caseMoves[this.name];
+    if (this.name === "start-test") Object.assign(belief, { openTests: [...mandatory], isCoded: false });
+    if (["object", "reopen", "reopen-solved"].includes(this.name)) belief.mayFindNothing = false;
+    if (this.name === "propose") belief.proposed = this.remedy;
+    if (this.name === "solve-remotely") belief.proposed = "remote-fix";
+    const isApproved = ["approve", "approve-as-second"].includes(this.name) && status === "decided";
+    if (isApproved || this.name === "solve-remotely") {
+      const nothingDone = { workers: [], retest: new Map(), isReleased: false, refundsPaid: 0 };
+      Object.assign(belief, nothingDone, { decided: belief.proposed });
+    }
+    if (custodyTo !== undefined && custodyTo !== belief.custody) {
+      belief.custody = custodyTo;
+      belief.custodyVersion += 1;
+    }
+    belief.status = status;
+    belief.version += 1;
+  }
+  toString() {
+    return `${this.who} ${this.name}${this.stale ? " (stale)" : ""} ${this.remedy}`;
+  }
+}

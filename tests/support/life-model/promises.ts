@@ -1,0 +1,116 @@
+import { randomUUID } from "node:crypto";
+import type fc from "fast-check";
+import { expect } from "vitest";
+import { recordRemedy } from "@/lib/data/move-track";
+import { claimMoney } from "@/lib/data/settlement-claims";
+import { moveLine } from "@/lib/data/settlement-moves";
+import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
+import type { RemedyState } from "@/lib/returns/remedy-track";
+import { claimSchema } from "@/lib/settlement/claim.schema";
+import { actorOf, type Belief, keptUnit, type Real, type Who } from "./world";
+
+/** Somebody records what the customer was promised or has received. */
+export class Promised implements fc.AsyncCommand<Belief, Real> {
+  readonly who: Who;
+  readonly to: RemedyState;
+  constructor(who: Who, to: RemedyState) {
+    this.who = who;
+    this.to = to;
+  }
+  check() {
+    return true;
+  }
+  async run(belief: Belief, { world, reference }: Real) {
+    const request = { to: this.to, reason: "Told by telephone.", seenVersion: belief.remedyVersion };
+    const answer = await recordRemedy(actorOf(world, this.who), reference, request);
+    if (!answer.ok) return;
+    world.made.add(this.to);
+    if (this.to !== "objected" && this.to !== "received") expect(belief.decided, `${this}`).not.toBeNull();
+    if (this.to === "refund-agreed") expect(belief.decided, `${this}`).toBe("refund");
+    if (this.to === "refund-paid") {
+      expect([this.who, belief.decided, belief.refundsPaid], `${this}: paid twice`).toEqual(["finance", "refund", 0]);
+      belief.refundsPaid += 1;
+    }
+    if (this.to === "sent" && belief.decided === "replace")
+      expect(keptUnit(world, reference), `${this} without a pack kept`).not.toBeNull();
+    belief.remedy = this.to;
+    belief.remedyVersion += 1;
+  }
+  toString() {
+    return `${this.who} records ${this.to}`;
+  }
+}
+
+export const moneySteps = ["claim", "check", "approve", "refuse", "reverse", "close", "pay", "pay-otherwise"] as const;
+
+/** Somebody claims money for the return, moves the line on, closes a statement over it, pays it. */
+export class Money implements fc.AsyncCommand<Belief, Real> {
+  readonly who: Who;
+  readonly step: (typeof moneySteps)[number];
+  constructor(who: Who, step: Money["step"]) {
+    this.who = who;
+    this.step = step;
+  }
+  check() {
+    return true;
+  }
+  async run(belief: Belief, { world, reference }: Real) {
+    const actor = actorOf(world, this.who);
+    const { line } = belief;
+    if (this.step === "claim") {
+      const claim = { clientKey: randomUUID(), reference, kind: "labour", operation: "take-in", minutes: 20 };
+      const answer = await claimMoney(actor, claimSchema.parse(claim));
+      if (!answer.ok) return;
+      world.made.add("claim");
+      expect(line, `${this}: one piece of work claimed twice`).toBeNull();
+      const fresh = { state: "claimed", version: 1, isReversed: false, statement: null, transfer: null } as const;
+      belief.line = { id: answer.lineId, claimedBy: this.who, ...fresh };
+      return;
+    }
+    if (line === null) return;
+    switch (this.step) {
+      case "close": {
+        const answer = await closeStatement(actor, world.fleet.berlin.dealerId ?? "", "EUR");
+        if (!answer.ok) return;
+        expect([this.who, line.state], `${this}`).toEqual(["finance", "approved"]);
+        Object.assign(line, { state: "in-statement", version: line.version + 1, statement: answer.number });
+        break;
+      }
+      case "pay":
+      case "pay-otherwise": {
+        if (line.statement === null) return;
+        const transfer = `${this.step} ${reference}`;
+        const answer = await payStatement(actor, line.statement, transfer);
+        if (!answer.ok) return;
+        expect(this.who).toBe("finance");
+        if (answer.repeated) return expect(transfer, `${this}: another transfer for what is paid`).toBe(line.transfer);
+        expect(line.state, `${this}: paid twice`).toBe("in-statement");
+        Object.assign(line, { state: "paid", version: line.version + 1, transfer });
+        break;
+      }
+      default: {
+        const asked = { lineId: line.id, name: this.step, seenVersion: line.version, reason: "Looked at." } as const;
+        if (!(await moveLine(actor, asked)).ok) return;
+        this.learn(line);
+      }
+    }
+    world.made.add(this.step);
+  }
+  private learn(line: NonNullable<Belief["line"]>): void {
+    if (this.step === "reverse") {
+      expect([line.isReversed, this.who], `${this} twice`).toEqual([false, "finance"]);
+      expect(["in-statement", "paid"], `${this}`).toContain(line.state);
+      line.isReversed = true;
+      return;
+    }
+    if (this.step === "check") expect([this.who, line.state], `${this}`).toEqual(["finance", "claimed"]);
+    else expect(this.who, `${this} of an own claim`).not.toBe(line.claimedBy);
+    if (this.step === "approve") expect(line.state, `${this}`).toBe("checked");
+    const to = { check: "checked", approve: "approved", refuse: "refused" } as const;
+    if (this.step === "check" || this.step === "approve" || this.step === "refuse") line.state = to[this.step];
+    line.version += 1;
+  }
+  toString() {
+    return `${this.who} and the money: ${this.step}`;
+  }
+}
