@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { type ProposalRefusal, proposalSentences, type Verdict } from "@/lib/access/two-people";
 import { type FailureCost, failureCost } from "@/lib/reliability/failure-cost";
 import { type CostAssumption, errorOfMean } from "@/lib/settlement/cost-assumption";
 import type { CostAssumptionProposal, ExchangeRateInput } from "@/lib/settlement/cost-assumption.schema";
@@ -11,71 +12,39 @@ import { toDateColumn } from "./calendar-columns";
 import { assumptionSelect, readCostBook, readDecidedFailures, toAssumption } from "./cost-book";
 import { asActor } from "./database";
 import { readEnvironment } from "./env";
+import { peopleSelect, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 import { breaksUnique } from "./unique-violation";
 
-export interface CostView extends CostAssumption {
-  readonly state: "proposed" | "approved" | "dropped";
-  readonly why: string;
-  readonly proposedByName: string | null;
-  readonly proposedAt: Date;
-  readonly settledByName: string | null;
-  readonly settledAt: Date | null;
-  readonly isOwnProposal: boolean;
-}
+export type CostView = CostAssumption & TwoPeople;
 
+type OwnRefusal = "no-such-day" | "no-such-model" | "same-currency";
 export type CostAnswer =
   | { readonly ok: true }
-  | {
-      readonly ok: false;
-      readonly reason:
-        | "not-allowed"
-        | "no-such-day"
-        | "no-such-model"
-        | "day-taken"
-        | "same-currency"
-        | "not-found"
-        | "same-person"
-        | "settled";
-      readonly sentence: string;
-    };
+  | { readonly ok: false; readonly reason: ProposalRefusal | OwnRefusal; readonly sentence: string };
 
-function refuse(reason: Extract<CostAnswer, { ok: false }>["reason"], sentence: string): CostAnswer {
-  return { ok: false, reason, sentence };
-}
+const sentences = proposalSentences({
+  thing: "cost",
+  whose: "managers",
+  another: "another manager",
+  notPast: "what was told before stays told.",
+});
+
+const refuse = (reason: Extract<CostAnswer, { ok: false }>["reason"], sentence: string): CostAnswer => ({
+  ok: false,
+  reason,
+  sentence,
+});
 
 /** Every assumed cost, proposals first, then by what it is for, the newest first. Null where the person may not ask. */
 export async function listCosts(actor: Actor): Promise<CostView[] | null> {
   if (!may(actor, "read-forecast")) return null;
   const rows = await asActor(actor, (tx) =>
     tx.costAssumption.findMany({
-      select: {
-        ...assumptionSelect,
-        state: true,
-        why: true,
-        proposedByUserId: true,
-        proposedByName: true,
-        proposedAt: true,
-        settledByName: true,
-        settledAt: true,
-      },
+      select: { ...assumptionSelect, ...peopleSelect },
       orderBy: [{ state: "desc" }, { part: "desc" }, { remedy: "asc" }, { validFrom: "desc" }],
     }),
   );
-  return rows.map(({ state, why, proposedByUserId, proposedByName, proposedAt, settledByName, settledAt, ...row }) => ({
-    ...toAssumption(row),
-    state: readState(state),
-    why,
-    proposedByName,
-    proposedAt,
-    settledByName,
-    settledAt,
-    isOwnProposal: proposedByUserId === actor.userId,
-  }));
-}
-
-function readState(stored: string): CostView["state"] {
-  if (stored === "proposed" || stored === "approved" || stored === "dropped") return stored;
-  throw new RangeError(`state of a cost: ${stored} is unknown`);
+  return rows.map((row) => ({ ...toAssumption(row), ...twoPeople(actor, row) }));
 }
 
 export interface ModelCosts {
@@ -114,7 +83,7 @@ export async function proposeCost(
   proposal: CostAssumptionProposal,
   now = new Date(),
 ): Promise<CostAnswer> {
-  if (!may(actor, "propose-cost")) return refuse("not-allowed", "A cost is proposed by a manager.");
+  if (!may(actor, "propose-cost")) return refuse("not-allowed", sentences["not-allowed"]);
   const { part, remedy, model, country, currency, mean, spread, cases, error, validFrom, why } = proposal;
   if (!isCalendarDate(validFrom)) return refuse("no-such-day", "This day does not exist.");
   const minor = (amount: number) => Math.round(amount * 10 ** minorDigits(currency));
@@ -133,11 +102,8 @@ export async function proposeCost(
         errorMinor: minor(errorOfMean(spread, cases, error ?? 0)),
         cases,
         validFrom: toDateColumn(validFrom),
-        state: "proposed",
         why,
-        proposedByUserId: actor.userId,
-        proposedByName: actor.name,
-        proposedAt: now,
+        ...proposedBy(actor, now),
       },
     });
     return { ok: true };
@@ -145,34 +111,16 @@ export async function proposeCost(
 }
 
 /** Approves or drops a proposed cost. Whoever proposed it never approves it. */
-export async function settleCost(
-  actor: Actor,
-  id: string,
-  verdict: "approved" | "dropped",
-  now = new Date(),
-): Promise<CostAnswer> {
-  if (!may(actor, "approve-cost")) return refuse("not-allowed", "A cost is approved by a manager.");
-  try {
-    return await asActor(actor, async (tx) => {
-      const row = await tx.costAssumption.findUnique({
-        where: { id },
-        select: { state: true, proposedByUserId: true },
-      });
-      if (row === null) return refuse("not-found", "There is no such cost.");
-      if (row.state !== "proposed") return refuse("settled", "This cost is settled already.");
-      if (verdict === "approved" && row.proposedByUserId === actor.userId)
-        return refuse("same-person", "You proposed this cost, so another manager approves it.");
-      const { count } = await tx.costAssumption.updateMany({
-        where: { id, state: "proposed" },
-        data: { state: verdict, settledByUserId: actor.userId, settledByName: actor.name, settledAt: now },
-      });
-      return count === 1 ? { ok: true } : refuse("settled", "Somebody settled this cost meanwhile.");
-    });
-  } catch (error) {
-    if (breaksUnique(error, "CostAssumption_one_approved_a_day") || breaksUnique(error, "validFrom"))
-      return refuse("day-taken", "Another approved cost of this kind begins on the same day.");
-    throw error;
-  }
+export async function settleCost(actor: Actor, id: string, verdict: Verdict, now = new Date()): Promise<CostAnswer> {
+  if (!may(actor, "approve-cost")) return refuse("not-allowed", sentences["not-allowed"]);
+  const answer = await settleProposal(actor, {
+    verdict,
+    now,
+    find: (tx) => tx.costAssumption.findUnique({ where: { id }, select: { state: true, proposedByUserId: true } }),
+    save: (tx, _row, columns) => tx.costAssumption.updateMany({ where: { id, state: "proposed" }, data: columns }),
+    dayIndex: "CostAssumption_one_approved_a_day",
+  });
+  return answer.ok ? answer : refuse(answer.reason, sentences[answer.reason]);
 }
 
 /** Sets what a currency is worth in the reporting currency from a day on. A rate is never changed: a later one follows it. */

@@ -1,26 +1,21 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { type ProposalRefusal, proposalSentences, type Verdict } from "@/lib/access/two-people";
 import { draftTests } from "@/lib/bench-tests/first-draft";
 import { planChanges } from "@/lib/bench-tests/plan-changes";
 import { type PlanProposal, type ProposalProblem, readProposedTests } from "@/lib/bench-tests/plan-proposal";
 import { type TestDefinition, testListSchema } from "@/lib/bench-tests/test-definition.schema";
 import { asActor, type Transaction } from "./database";
+import { proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 import { breaksUnique } from "./unique-violation";
 
-export interface TestPlanView {
+export interface TestPlanView extends TwoPeople {
   readonly id: string;
   readonly version: number;
-  readonly state: "proposed" | "approved" | "dropped";
   readonly tests: readonly TestDefinition[];
   /** What it changed against the version before that was approved. */
   readonly changes: readonly string[];
-  readonly why: string;
-  readonly proposedByName: string | null;
-  readonly proposedAt: Date;
-  readonly settledByName: string | null;
-  readonly settledAt: Date | null;
-  readonly isOwnProposal: boolean;
 }
 
 /** The packs a plan is for, with every version, newest first. */
@@ -34,20 +29,20 @@ export type PlanAnswer =
   | { readonly ok: true }
   | {
       readonly ok: false;
-      readonly reason:
-        | "not-allowed"
-        | "not-found"
-        | "same-person"
-        | "settled"
-        | "proposal-open"
-        | "changed"
-        | "unsound";
+      readonly reason: ProposalRefusal | "proposal-open" | "changed" | "unsound";
       readonly problems: readonly ProposalProblem[];
     };
 
 function refuse(reason: Extract<PlanAnswer, { ok: false }>["reason"], sentence: string, field = "why"): PlanAnswer {
   return { ok: false, reason, problems: [{ field, sentence }] };
 }
+
+const sentences = proposalSentences({
+  thing: "version",
+  whose: "the service lead and managers",
+  another: "somebody else",
+  notPast: "what was judged before stays judged.",
+});
 
 /** Every model, and every revision that has plans of its own; null where the person may not ask. */
 export async function listPlanScopes(actor: Actor): Promise<PlanScope[] | null> {
@@ -84,23 +79,12 @@ function viewsOf(rows: readonly PlanRow[], actor: Actor): TestPlanView[] {
       return {
         id: row.id,
         version: row.version,
-        state: readState(row.state),
         tests,
         changes,
-        why: row.why,
-        proposedByName: row.proposedByName,
-        proposedAt: row.proposedAt,
-        settledByName: row.settledByName,
-        settledAt: row.settledAt,
-        isOwnProposal: row.proposedByUserId === actor.userId,
+        ...twoPeople(actor, row),
       };
     })
     .reverse();
-}
-
-function readState(stored: string): TestPlanView["state"] {
-  if (stored === "proposed" || stored === "approved" || stored === "dropped") return stored;
-  throw new RangeError(`state of a test plan: ${stored} is unknown`);
 }
 
 export interface PlanBase {
@@ -171,10 +155,7 @@ export async function proposeTestPlan(
           version: (last._max.version ?? 0) + 1,
           tests: [...read.tests],
           why,
-          state: "proposed",
-          proposedByUserId: actor.userId,
-          proposedByName: actor.name,
-          proposedAt: now,
+          ...proposedBy(actor, now),
         },
       });
       return { ok: true };
@@ -190,22 +171,16 @@ export async function proposeTestPlan(
 export async function settleTestPlan(
   actor: Actor,
   id: string,
-  verdict: "approved" | "dropped",
+  verdict: Verdict,
   now = new Date(),
 ): Promise<PlanAnswer> {
   if (!may(actor, "approve-test-plan"))
     return refuse("not-allowed", "A plan is approved by the service lead or a manager.");
-  return asActor(actor, async (tx) => {
-    const row = await tx.testPlan.findUnique({ where: { id }, select: { state: true, proposedByUserId: true } });
-    if (row === null) return refuse("not-found", "There is no such version.");
-    if (row.state !== "proposed") return refuse("settled", "This version is settled already.");
-    if (verdict === "approved" && row.proposedByUserId === actor.userId) {
-      return refuse("same-person", "You proposed this version, so somebody else approves it.");
-    }
-    const { count } = await tx.testPlan.updateMany({
-      where: { id, state: "proposed" },
-      data: { state: verdict, settledByUserId: actor.userId, settledByName: actor.name, settledAt: now },
-    });
-    return count === 1 ? { ok: true } : refuse("settled", "Somebody settled this version meanwhile.");
+  const answer = await settleProposal(actor, {
+    verdict,
+    now,
+    find: (tx) => tx.testPlan.findUnique({ where: { id }, select: { state: true, proposedByUserId: true } }),
+    save: (tx, _row, columns) => tx.testPlan.updateMany({ where: { id, state: "proposed" }, data: columns }),
   });
+  return answer.ok ? answer : refuse(answer.reason, sentences[answer.reason]);
 }

@@ -1,8 +1,8 @@
 "use server";
 
 import { revalidatePath } from "next/cache";
-import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
+import { submitVerdict } from "@/app/_two-people/submit-verdict";
 import { requireActor } from "@/lib/auth/session";
 import { type CostAnswer, proposeCost, setExchangeRate, settleCost } from "@/lib/data/cost-assumptions";
 import { costAssumptionSchema, exchangeRateSchema } from "@/lib/settlement/cost-assumption.schema";
@@ -15,14 +15,8 @@ export async function proposeCostAction(before: FormAnswer, form: FormData): Pro
   return answered(before, form, answer, "Proposed. It counts once another manager has approved it.");
 }
 
-const settleSchema = z.object({ id: z.uuid(), verdict: z.enum(["approved", "dropped"]) });
-
 export async function settleCostAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
-  const actor = await requireActor("approve-cost");
-  const read = settleSchema.safeParse(Object.fromEntries(form));
-  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
-  const answer = await settleCost(actor, read.data.id, read.data.verdict);
-  return answered(before, form, answer, read.data.verdict === "approved" ? "Approved." : "Dropped.");
+  return submitVerdict(before, form, { act: "approve-cost", path: "/reliability/costs", settle: settleCost });
 }
 
 export async function setExchangeRateAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
@@ -37,6 +31,8 @@ const fieldOf = {
   "no-such-day": "validFrom",
   "no-such-model": "model",
   "day-taken": "validFrom",
+  "day-past": "validFrom",
+  "version-taken": "form",
   "same-currency": "currency",
   "not-found": "form",
   "same-person": "form",

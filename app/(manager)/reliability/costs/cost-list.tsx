@@ -1,16 +1,12 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
-import { LocalTime } from "@/app/_components/local-time";
-import { OneStepForm } from "@/app/_components/one-step-form";
-import { Stamp } from "@/app/_components/status-line";
+import { SettleButtons } from "@/app/_two-people/settle-buttons";
+import { ProposalPeople, ProposalStamp } from "@/app/_two-people/standing";
 import type { CostView } from "@/lib/data/cost-assumptions";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { costPartWords } from "@/lib/settlement/cost-assumption";
 import { sayMoney } from "@/lib/settlement/money";
 import { settleCostAction } from "./actions";
-
-const stateWords = { proposed: "Proposed", approved: "Approved", dropped: "Dropped" } as const;
-const stateTones = { proposed: "warn", approved: "good", dropped: "plain" } as const;
 
 /** Every assumed cost with its state; a proposal can be approved by another manager, or dropped. */
 export function CostList({ costs, maySettle }: { readonly costs: readonly CostView[]; readonly maySettle: boolean }) {
@@ -40,37 +36,19 @@ function nameOf({ part, remedy, model, country }: CostView): string {
 }
 
 function Standing({ cost, maySettle }: { readonly cost: CostView; readonly maySettle: boolean }) {
-  const { id, state, proposedByName, settledByName, settledAt, isOwnProposal } = cost;
-  const hidden = (verdict: "approved" | "dropped") => ({ id, verdict });
   return (
     <div className="min-w-48 space-y-2">
-      <Stamp tone={stateTones[state]}>{stateWords[state]}</Stamp>
-      <p className="text-soft">
-        {proposedByName === null ? "Written at set-up" : `Proposed by ${proposedByName}`}
-        {settledAt === null ? null : ` · ${stateWords[state]} by ${settledByName}, `}
-        {settledAt === null ? null : <LocalTime at={settledAt} />}
-      </p>
-      {state !== "proposed" || !maySettle ? null : (
-        <>
-          {isOwnProposal ? (
-            <p>You proposed this, so another manager approves it.</p>
-          ) : (
-            <OneStepForm
-              action={settleCostAction}
-              hidden={hidden("approved")}
-              button="Approve"
-              spoken={`Approve: ${nameOf(cost)}`}
-              weight="main"
-            />
-          )}
-          <OneStepForm
-            action={settleCostAction}
-            hidden={hidden("dropped")}
-            button="Drop"
-            spoken={`Drop: ${nameOf(cost)}`}
-          />
-        </>
-      )}
+      <ProposalStamp state={cost.state} />
+      <ProposalPeople people={cost} />
+      {cost.state === "proposed" && maySettle ? (
+        <SettleButtons
+          proposal={cost.id}
+          spoken={nameOf(cost)}
+          isOwnProposal={cost.isOwnProposal}
+          another="another manager"
+          action={settleCostAction}
+        />
+      ) : null}
     </div>
   );
 }
