@@ -4,7 +4,7 @@ import { openIncidentForReturn } from "@/lib/data/open-incident";
 import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
 import { placeInQuarantine, recordArrival, recordWatch } from "@/lib/data/receiving";
 import { declareTransportClass } from "@/lib/data/transport";
-import { confirmTransportRules, ruleFingerprint } from "@/lib/data/transport-rules";
+import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-rules";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 
 interface Person {
@@ -51,7 +51,7 @@ export async function loadSafety(people: ReadonlyMap<string, Person>): Promise<v
   const now = new Date(last.lodgedAt.getTime() + 48 * HOUR_MS);
   await confirmTransportRules(
     officer,
-    ruleFingerprint,
+    (await readRulesInForce(officer, now)).fingerprint,
     {
       adviserName: "Hanneke Vossbruch (invented)",
       adviserQualification: "Safety adviser's certificate of the demo, until 31 December 2028",

@@ -14,6 +14,10 @@ export interface FormQuestion {
   readonly value?: string;
   /** `number` is a whole one; `decimal` brings up a keyboard with a point. */
   readonly kind?: "text" | "number" | "decimal" | "date" | "long";
+  /** Of a `long` answer, where three lines are too few. */
+  readonly rows?: number;
+  /** Questions of one section lie folded under its name, open where one of them was refused. */
+  readonly section?: string;
   /** A closed list of answers; then `kind` means nothing. */
   readonly choices?: readonly { readonly value: string; readonly label: string }[];
 }
@@ -46,21 +50,41 @@ export function QuestionForm({ id, action, questions, hidden = {}, button, child
       {Object.entries(hidden).map(([name, value]) => (
         <input key={name} type="hidden" name={name} value={value} />
       ))}
-      {questions.map((question) => (
-        <Question
-          key={question.name}
-          id={`${id}-${question.name}`}
-          question={question}
-          typed={refused?.typed[question.name]}
-          error={errorOf(question.name)}
-        />
-      ))}
+      {sectionsOf(questions).map(({ section, inside }) => {
+        const fields = inside.map((question) => (
+          <Question
+            key={question.name}
+            id={`${id}-${question.name}`}
+            question={question}
+            typed={refused?.typed[question.name]}
+            error={errorOf(question.name)}
+          />
+        ));
+        if (section === undefined) return fields;
+        return (
+          <details key={section} className="card" open={inside.some(({ name }) => errorOf(name) !== undefined)}>
+            <summary className="min-h-12 cursor-pointer px-3 py-3 font-semibold">{section}</summary>
+            <div className="space-y-4 border-t border-rule p-3">{fields}</div>
+          </details>
+        );
+      })}
       {children}
       <Button type="submit" aria-busy={isSending}>
         {isSending ? "Sending…" : button}
       </Button>
     </form>
   );
+}
+
+/** Neighbours of one section together, in the order in which they are asked. */
+function sectionsOf(questions: readonly FormQuestion[]) {
+  const sections: { section: string | undefined; inside: FormQuestion[] }[] = [];
+  for (const question of questions) {
+    const last = sections.at(-1);
+    if (last !== undefined && last.section === question.section) last.inside.push(question);
+    else sections.push({ section: question.section, inside: [question] });
+  }
+  return sections;
 }
 
 interface QuestionProps {
@@ -72,7 +96,7 @@ interface QuestionProps {
 
 function Question({
   id,
-  question: { name, label, hint, value = "", kind = "text", choices },
+  question: { name, label, hint, value = "", kind = "text", rows = 3, choices },
   typed,
   error,
 }: QuestionProps) {
@@ -89,7 +113,7 @@ function Question({
             ))}
           </SelectInput>
         ) : kind === "long" ? (
-          <TextArea {...wiring} name={name} defaultValue={given} rows={3} />
+          <TextArea {...wiring} name={name} defaultValue={given} rows={rows} />
         ) : (
           <TextInput
             {...wiring}

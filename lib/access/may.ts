@@ -61,6 +61,8 @@ const allowed = {
   "lower-safety": safetyOfficer,
   /** The dangerous-goods safety adviser has no account; the safety officer records that the adviser confirmed the rules. */
   "confirm-transport-rules": safetyOfficer,
+  "propose-transport-rules": ["service-lead", "manager", "safety-officer"],
+  "approve-transport-rules": ["manager", "safety-officer"],
   "read-incidents": ["service-lead", "manager", "safety-officer"],
   "keep-incident": safetyOfficer,
   "set-quarantine-places": safetyOfficer,

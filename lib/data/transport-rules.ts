@@ -4,7 +4,11 @@ import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { storableText } from "@/lib/returns/storable-text";
-import { transportRules } from "@/lib/transport/rules-of-the-house";
+import { type DealerScripts, dealerScripts } from "@/lib/transport/dealer-script";
+import { type TransportRules, transportRulesSchema } from "@/lib/transport/rule-set.schema";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { breaksUnique } from "./unique-violation";
 
@@ -27,9 +31,29 @@ export const ruleConfirmationSchema = z.object({
 export type RuleConfirmation = z.output<typeof ruleConfirmationSchema>;
 
 /** SHA-256 over the whole rule set: one changed word is another rule set, whatever its version says. */
-export const ruleFingerprint = createHash("sha256").update(JSON.stringify(transportRules)).digest("hex");
+export function fingerprintOf(rules: TransportRules): string {
+  return createHash("sha256").update(JSON.stringify(rules)).digest("hex");
+}
+
+interface RuleRow {
+  readonly version: string;
+  readonly validFrom: Date;
+  readonly content: unknown;
+}
+
+export const ruleSelect = { version: true, validFrom: true, content: true } as const;
+
+/** The rule set of a row. Its fields always come in the order of the schema, so that its fingerprint is one. */
+export function toTransportRules({ version, validFrom, content }: RuleRow): TransportRules {
+  return transportRulesSchema.parse({
+    ...z.looseObject({}).parse(content),
+    version,
+    validFrom: fromDateColumn(validFrom),
+  });
+}
 
 export interface RulesInForce {
+  readonly rules: TransportRules;
   readonly version: string;
   readonly fingerprint: string;
   readonly owner: string;
@@ -43,11 +67,22 @@ export interface RulesInForce {
   } | null;
 }
 
-/** The rules in force, and whether the adviser confirmed exactly these sentences. */
-export async function rulesInForce(tx: Transaction): Promise<RulesInForce> {
-  const { version, owner, validFrom } = transportRules;
+/**
+ * The rules in force on a day, and whether the adviser confirmed exactly these sentences. Throws RangeError where none had
+ * begun, because a rule of transport must never be invented.
+ */
+export async function rulesInForce(tx: Transaction, day: CalendarDate): Promise<RulesInForce> {
+  const row = await tx.transportRuleVersion.findFirst({
+    where: { state: "approved", validFrom: { lte: toDateColumn(day) } },
+    orderBy: { validFrom: "desc" },
+    select: ruleSelect,
+  });
+  if (row === null) throw new RangeError(`transport rules: none in force on ${day}`);
+  const rules = toTransportRules(row);
+  const { version, owner, validFrom } = rules;
+  const fingerprint = fingerprintOf(rules);
   const confirmation = await tx.transportRuleConfirmation.findUnique({
-    where: { version_fingerprint: { version, fingerprint: ruleFingerprint } },
+    where: { version_fingerprint: { version, fingerprint } },
     select: {
       adviserName: true,
       adviserQualification: true,
@@ -56,11 +91,27 @@ export async function rulesInForce(tx: Transaction): Promise<RulesInForce> {
       confirmedAt: true,
     },
   });
-  return { version, fingerprint: ruleFingerprint, owner, validFrom, confirmation };
+  return { rules, version, fingerprint, owner, validFrom, confirmation };
 }
 
-export function readRulesInForce(actor: Actor): Promise<RulesInForce> {
-  return asActor(actor, rulesInForce);
+/** The rules a class was declared under, whatever is in force today; null where they are not kept as they were. */
+export async function rulesOfDeclaration(
+  tx: Transaction,
+  { ruleVersion, ruleFingerprint }: { readonly ruleVersion: string; readonly ruleFingerprint: string },
+): Promise<TransportRules | null> {
+  const row = await tx.transportRuleVersion.findUnique({ where: { version: ruleVersion }, select: ruleSelect });
+  const rules = row === null ? null : toTransportRules(row);
+  return rules !== null && fingerprintOf(rules) === ruleFingerprint ? rules : null;
+}
+
+/** For the pages of the rules: what is in force on a day of the house. */
+export function readRulesInForce(actor: Actor, now = new Date()): Promise<RulesInForce> {
+  return asActor(actor, (tx) => rulesInForce(tx, civilDateAt(now, "UTC")));
+}
+
+/** What a dealer is told to do with a pack that shows signs of danger, and with one that shows none. */
+export async function readDealerScripts(actor: Actor, now = new Date()): Promise<DealerScripts> {
+  return dealerScripts((await readRulesInForce(actor, now)).rules);
 }
 
 export type ConfirmRulesAnswer = { readonly ok: true } | { readonly ok: false; readonly sentence: string };
@@ -75,23 +126,16 @@ export async function confirmTransportRules(
   if (!may(actor, "confirm-transport-rules")) {
     return { ok: false, sentence: "The safety officer records that the adviser confirmed the rules." };
   }
-  if (seenFingerprint !== ruleFingerprint) {
-    return { ok: false, sentence: "The rules changed while this page was open. Read them as they are now." };
-  }
   try {
-    await asActor(actor, (tx) =>
-      tx.transportRuleConfirmation.create({
-        data: {
-          ...confirmation,
-          version: transportRules.version,
-          fingerprint: ruleFingerprint,
-          recordedByUserId: actor.userId,
-          recordedByName: actor.name,
-          confirmedAt: now,
-        },
-      }),
-    );
-    return { ok: true };
+    return await asActor(actor, async (tx): Promise<ConfirmRulesAnswer> => {
+      const { version, fingerprint } = await rulesInForce(tx, civilDateAt(now, "UTC"));
+      if (seenFingerprint !== fingerprint) {
+        return { ok: false, sentence: "The rules changed while this page was open. Read them as they are now." };
+      }
+      const by = { recordedByUserId: actor.userId, recordedByName: actor.name, confirmedAt: now };
+      await tx.transportRuleConfirmation.create({ data: { ...confirmation, version, fingerprint, ...by } });
+      return { ok: true };
+    });
   } catch (error) {
     if (breaksUnique(error, "fingerprint")) return { ok: false, sentence: "These rules were confirmed before." };
     throw error;

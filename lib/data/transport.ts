@@ -6,13 +6,14 @@ import { authorisationEnd, type SendingState, sendingState } from "@/lib/transpo
 import { type ClassDeclaration, declareClass } from "@/lib/transport/declare-class";
 import { type PackingOrders, packingOrders } from "@/lib/transport/packing-orders";
 import { type ClassProposal, proposeClass } from "@/lib/transport/propose-class";
-import { transportRules } from "@/lib/transport/rules-of-the-house";
+import type { TransportRules } from "@/lib/transport/rule-set.schema";
 import { readTransportClass, type TransportClass } from "@/lib/transport/transport-class";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asActor, type Transaction } from "./database";
 import { readFreeze, readFreezeAsSystem } from "./pack-freeze";
 import { shownSerial } from "./pack-words";
 import { packEvidence, type TransportRow, transportSelect } from "./transport-evidence";
-import { type RulesInForce, ruleFingerprint, rulesInForce } from "./transport-rules";
+import { type RulesInForce, rulesInForce, rulesOfDeclaration } from "./transport-rules";
 import { breaksUnique } from "./unique-violation";
 
 export interface DeclarationView {
@@ -44,7 +45,7 @@ export interface TransportView {
   readonly declaration: DeclarationView | null;
   readonly declarations: number;
   readonly sending: SendingState;
-  /** Null while there is no class to pack by. */
+  /** By the rules the class was declared under, whatever is in force since. Null while there is no class to pack by. */
   readonly orders: PackingOrders | null;
   readonly rules: RulesInForce;
   readonly frozenBecause: readonly string[];
@@ -61,15 +62,28 @@ export async function readTransport(
   if (!may(actor, "read-build-record") && !may(actor, "read-own-returns")) return null;
   const found = await asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: transportSelect });
-    return row === null ? null : { row, rules: await rulesInForce(tx) };
+    if (row === null) return null;
+    const [last] = row.declarations;
+    return {
+      row,
+      rules: await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone)),
+      usedRules: last === undefined ? null : await rulesOfDeclaration(tx, last),
+    };
   });
   if (found === null) return null;
-  return transportView(found.row, found.rules, (await readFreezeAsSystem(found.row.packId)).because, now);
+  return transportView(
+    found.row,
+    found.rules,
+    found.usedRules,
+    (await readFreezeAsSystem(found.row.packId)).because,
+    now,
+  );
 }
 
 function transportView(
   row: TransportRow,
   rules: RulesInForce,
+  usedRules: TransportRules | null,
   frozenBecause: readonly string[],
   now: Date,
 ): TransportView {
@@ -102,9 +116,9 @@ function transportView(
     declarations: last?.sequence ?? 0,
     sending,
     orders:
-      transportClass === null
+      transportClass === null || usedRules === null
         ? null
-        : packingOrders(transportRules, {
+        : packingOrders(usedRules, {
             transportClass,
             massKg: model.massKg,
             fromCountry: row.dealer.country,
@@ -153,7 +167,7 @@ export async function declareTransportClass(
   now = new Date(),
 ): Promise<TransportAnswer> {
   return inReturn(actor, typedReference, async (tx, row) => {
-    const rules = await rulesInForce(tx);
+    const rules = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
     const proposal = proposeClass(packEvidence(row));
     const declarations = row.declarations[0]?.sequence ?? 0;
     const frozen = await readFreeze(tx, row.packId);
@@ -184,7 +198,7 @@ export async function declareTransportClass(
       },
       select: { id: true },
     });
-    if (outcome.transportClass !== "do-not-ship") await giveLeave(tx, actor, id, now);
+    if (outcome.transportClass !== "do-not-ship") await giveLeave(tx, actor, id, rules.rules, now);
     return { ok: true };
   });
 }
@@ -200,26 +214,27 @@ export async function reviveSendingLeave(
   }
   return inReturn(actor, typedReference, async (tx, row) => {
     const [last] = row.declarations;
+    const { rules, fingerprint } = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
     const frozen = await readFreeze(tx, row.packId);
     if (frozen.noShip) return { ok: false, reason: "frozen", sentence: frozen.because.join(" ") };
-    if (last === undefined || last.transportClass === "do-not-ship" || last.ruleFingerprint !== ruleFingerprint) {
+    if (last === undefined || last.transportClass === "do-not-ship" || last.ruleFingerprint !== fingerprint) {
       return {
         ok: false,
         reason: "no-class",
         sentence: "There is no class under the rules in force that this pack could be sent by. Declare one first.",
       };
     }
-    await giveLeave(tx, actor, last.id, now);
+    await giveLeave(tx, actor, last.id, rules, now);
     return { ok: true };
   });
 }
 
-function giveLeave(tx: Transaction, actor: Actor, declarationId: string, now: Date) {
+function giveLeave(tx: Transaction, actor: Actor, declarationId: string, rules: TransportRules, now: Date) {
   return tx.sendingLeave.create({
     data: {
       declarationId,
       givenAt: now,
-      expiresAt: authorisationEnd(now, transportRules.authorisationDays),
+      expiresAt: authorisationEnd(now, rules.authorisationDays),
       givenByUserId: actor.userId,
       givenByName: actor.name,
     },

@@ -30,6 +30,8 @@ const trackSchema = z.object({
 });
 export type Track = z.output<typeof trackSchema>;
 
+const scriptSchema = z.object({ headline: z.string().min(3), does: texts, donts: texts });
+
 /**
  * The transport rules of one version. They belong to the maker's dangerous-goods safety adviser: a version nobody has
  * confirmed may be used for damaged packs only, never to call a pack "not damaged".
@@ -46,5 +48,13 @@ export const transportRulesSchema = z.object({
   /** Days an authorisation to send holds; the maker's setting. */
   authorisationDays: z.int().min(1).max(365),
   checklist: texts,
+  /** What each class means for whoever has the pack, in a sentence. */
+  meanings: z.object({
+    "do-not-ship": sourcedTextSchema,
+    damaged: sourcedTextSchema,
+    "not-damaged": sourcedTextSchema,
+  }),
+  /** What the dealer is told to do and to leave undone, by how grave the danger answers are. */
+  dealerScripts: z.object({ "keep-away": scriptSchema, "set-apart": scriptSchema, none: scriptSchema }),
 });
 export type TransportRules = z.output<typeof transportRulesSchema>;

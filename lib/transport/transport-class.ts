@@ -8,15 +8,6 @@ export const transportClassLabels: Readonly<Record<TransportClass, string>> = {
   "not-damaged": "Not damaged or defective",
 };
 
-/** One sentence under the label. */
-export const transportClassMeanings: Readonly<Record<TransportClass, string>> = {
-  "do-not-ship":
-    "It may react dangerously on the way. Nothing is printed for it here: it stays isolated until a specialist collects it.",
-  damaged: "It travels only as a damaged or defective battery, in the packing and with the marks named below.",
-  "not-damaged":
-    "It was diagnosed and met no criterion of damage, so the ordinary rules for lithium-ion batteries hold.",
-};
-
 /** Whether the first class is stricter than the second. */
 export function isStricter(first: TransportClass, second: TransportClass): boolean {
   return transportClasses.indexOf(first) < transportClasses.indexOf(second);

@@ -27,6 +27,7 @@ const pages = [
   "/quarantine",
   "/incidents",
   "/transport-rules",
+  "/transport-rules/propose",
   "/reliability",
   "/reliability/signals",
   "/reliability/forecast",
@@ -63,7 +64,7 @@ const bench = [
 const desk = [...bench, "/bench/new"];
 /** A new version of a test plan is proposed by the lead or a manager. */
 const proposals = ["/test-plans/GW"];
-const incidents = ["/incidents", "/transport-rules"];
+const incidents = ["/incidents", "/transport-rules", "/transport-rules/propose"];
 const toCome = ["/reliability/forecast", "/reliability/reserve", "/reliability/kept", "/reliability/costs"];
 const rates = ["/reliability", "/reliability/signals", ...toCome, "/reliability/months?by=revision&group=none"];
 

@@ -1,6 +1,6 @@
 import { Check, X } from "lucide-react";
 import type { ReactNode } from "react";
-import type { DealerScript } from "@/lib/returns/dealer-script";
+import type { DealerScript } from "@/lib/transport/dealer-script";
 
 interface HandlingCardProps {
   readonly script: DealerScript;

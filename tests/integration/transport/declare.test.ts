@@ -3,9 +3,13 @@ import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
 import { declareTransportClass, readTransport, reviveSendingLeave } from "@/lib/data/transport";
-import { confirmTransportRules, ruleFingerprint } from "@/lib/data/transport-rules";
+import { proposeTransportRules, settleTransportRules } from "@/lib/data/transport-rule-versions";
+import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-rules";
 import { type CriterionAnswer, criteria } from "@/lib/transport/criteria";
 import { classDeclarationSchema } from "@/lib/transport/declare-class";
+import { ruleFields } from "@/lib/transport/rule-fields";
+import { BLANK_TRACKS } from "@/lib/transport/rule-proposal";
+import { writeSourced } from "@/lib/transport/rule-text";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -112,6 +116,7 @@ test("the rules are confirmed once, by the safety officer, and only as they stan
     adviserQualification: "Certificate 4711, until 2029-01-31",
     statement: "Compared with ADR 2025, filed under T-12.",
   };
+  const ruleFingerprint = (await readRulesInForce(fleet.lead)).fingerprint;
   expect(await confirmTransportRules(fleet.lead, ruleFingerprint, confirmation)).toMatchObject({ ok: false });
   expect(await confirmTransportRules(fleet.safetyOfficer, "0".repeat(64), confirmation)).toMatchObject({ ok: false });
   expect(await confirmTransportRules(fleet.safetyOfficer, ruleFingerprint, confirmation)).toEqual({ ok: true });
@@ -157,4 +162,47 @@ test("a declaration is never changed or removed", async () => {
   await expectWrittenOnce(read, () =>
     asSystem((tx) => tx.classDeclaration.updateMany({ data: { reason: "Another reason." } })),
   );
+});
+
+test("rules are changed by two people; a class declared before keeps its rules and is declared anew before anything is printed", async () => {
+  const reference = await lodged();
+  await declareTransportClass(fleet.lead, reference, declaration("damaged"), now);
+  const before = (await readRulesInForce(fleet.lead, now)).rules;
+  const typed = {
+    ...Object.fromEntries(ruleFields(before, BLANK_TRACKS).map(({ name, text }) => [name, text])),
+    version: "2026-2",
+    validFrom: "2026-10-06",
+    why: "The carrier wants a tenth point.",
+    checklist: `${before.checklist.map(writeSourced).join("\n")}\nThe carrier was rung up. [rule of this house]`,
+  };
+  for (const actor of [fleet.bench, fleet.finance, fleet.berlin])
+    expect(await proposeTransportRules(actor, typed, now)).toMatchObject({ reason: "not-allowed" });
+  expect(await proposeTransportRules(fleet.lead, { ...typed, air: "" }, now)).toMatchObject({
+    problems: [{ field: "air" }],
+  });
+  expect(await proposeTransportRules(fleet.lead, { ...typed, validFrom: "2026-10-04" }, now)).toMatchObject({
+    reason: "day-past",
+  });
+  expect(await proposeTransportRules(fleet.safetyOfficer, typed, now)).toEqual({ ok: true });
+  expect(await proposeTransportRules(fleet.lead, typed, now)).toMatchObject({ reason: "version-taken" });
+  expect(await settleTransportRules(fleet.safetyOfficer, "2026-2", "approved", now)).toMatchObject({
+    reason: "same-person",
+  });
+  expect(await settleTransportRules(fleet.lead, "2026-2", "approved", now)).toMatchObject({ reason: "not-allowed" });
+  const both = await Promise.all([1, 2].map(() => settleTransportRules(fleet.manager, "2026-2", "approved", now)));
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  await expect(
+    asSystem((tx) => tx.transportRuleVersion.updateMany({ where: { version: "2026-2" }, data: { why: "x" } })),
+  ).rejects.toThrow(/never edited/);
+
+  // Until its day nothing changes; from its day on the old class keeps its old checklist, and prints nothing more.
+  expect((await readTransport(fleet.lead, reference, now))?.sending).toMatchObject({ kind: "may-send" });
+  const after = await readTransport(fleet.lead, reference, days(1));
+  expect(after?.sending).toMatchObject({ kind: "rules-changed" });
+  expect(after?.rules.version).toBe("2026-2");
+  expect(after?.orders?.kind === "pack" ? after.orders.checklist : []).toHaveLength(before.checklist.length);
+  expect((await readTransport(fleet.berlin, reference, days(1)))?.declaration?.ruleVersion).toBe("2026-1");
+  await declareTransportClass(fleet.lead, reference, declaration("damaged", "no-sign", 1), days(1));
+  const anew = await readTransport(fleet.lead, reference, days(1));
+  expect(anew?.orders?.kind === "pack" ? anew.orders.checklist : []).toHaveLength(before.checklist.length + 1);
 });

@@ -50,6 +50,8 @@ const expected: Readonly<Record<Act, string>> = {
   "raise-safety": "d a t l m s f x",
   "lower-safety": "- - - - - s - -",
   "confirm-transport-rules": "- - - - - s - -",
+  "propose-transport-rules": "- - - l m s - -",
+  "approve-transport-rules": "- - - - m s - -",
   "read-incidents": "- - - l m s - -",
   "keep-incident": "- - - - - s - -",
   "set-quarantine-places": "- - - - - s - -",

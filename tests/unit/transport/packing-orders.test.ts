@@ -1,9 +1,11 @@
 import { expect, test } from "vitest";
 import { packingOrders } from "@/lib/transport/packing-orders";
 import { transportRulesSchema } from "@/lib/transport/rule-set.schema";
-import { transportRules } from "@/lib/transport/rules-of-the-house";
 import { sayMark } from "@/lib/transport/sourced-text";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
+import { firstTransportRules } from "@/tests/support/first-transport-rules";
+
+const transportRules = firstTransportRules();
 
 function orders(change: Partial<Parameters<typeof packingOrders>[1]> = {}) {
   return packingOrders(transportRules, {

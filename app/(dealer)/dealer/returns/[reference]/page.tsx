@@ -11,8 +11,8 @@ import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { readDealerReturn } from "@/lib/data/returns";
 import { readTransport } from "@/lib/data/transport";
+import { readDealerScripts } from "@/lib/data/transport-rules";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
-import { dealerScript } from "@/lib/returns/dealer-script";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse, returnStatusWords } from "@/lib/returns/return-status";
 import { DealerFrame } from "../../dealer-frame";
@@ -44,10 +44,11 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
   const incidents = await openIncidentsOfReturn(actor, page.reference);
   const transport = await readTransport(actor, page.reference);
   const remedy = await readRemedyView(actor, page.reference);
+  const scripts = await readDealerScripts(actor);
   const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
   const isDanger = danger.kind !== "none";
   const handling = isBackInUse(page.status, page.decision?.remedy ?? null) ? null : (
-    <HandlingCard script={dealerScript(danger)} isDanger={isDanger} />
+    <HandlingCard script={scripts[danger.kind]} isDanger={isDanger} />
   );
   return (
     <DealerFrame actor={actor}>

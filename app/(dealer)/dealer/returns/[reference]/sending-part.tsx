@@ -3,12 +3,12 @@ import { LocalTime } from "@/app/_components/local-time";
 import { Stamp } from "@/app/_components/status-line";
 import type { TransportView } from "@/lib/data/transport";
 import { whyNotSent } from "@/lib/transport/authorisation";
-import { transportClassLabels, transportClassMeanings } from "@/lib/transport/transport-class";
+import { transportClassLabels } from "@/lib/transport/transport-class";
 import { ReturnSection } from "./return-section";
 
 /** Whether and how the pack may be sent, and what to print for it. Without a printer the reference goes on the box by hand. */
 export function SendingPart({ transport }: { transport: TransportView }) {
-  const { declaration, sending, reference, orders } = transport;
+  const { declaration, sending, reference, orders, rules } = transport;
   if (declaration === null) return null;
   const { transportClass } = declaration;
   return (
@@ -18,7 +18,7 @@ export function SendingPart({ transport }: { transport: TransportView }) {
           {transportClassLabels[transportClass]}
         </Stamp>
       </p>
-      <p>{transportClassMeanings[transportClass]}</p>
+      <p>{rules.rules.meanings[transportClass].text}</p>
       {sending.kind === "may-send" && orders?.kind === "pack" ? (
         <>
           <p>

@@ -2,15 +2,15 @@ import { OctagonAlert } from "lucide-react";
 import { useWatch } from "react-hook-form";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { dangerAnswers, dangerLabels, dangerOf } from "@/lib/returns/danger-signs";
-import { dealerScript } from "@/lib/returns/dealer-script";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
+import type { DealerScripts } from "@/lib/transport/dealer-script";
 import { HandlingCard } from "../../handling-card";
 import { useAnswerForm } from "./use-answer-form";
 
-export function AskDanger() {
+export function AskDanger({ scripts }: { scripts: DealerScripts }) {
   const { register, errorOf, questionOf } = useAnswerForm();
   const danger = dangerOf(useWatch<LodgeReturnInput, "dangerSigns">({ name: "dangerSigns" }));
-  const script = dealerScript(danger);
+  const script = scripts[danger.kind];
   return (
     <>
       <ChoiceList

@@ -4,6 +4,7 @@ import { zodResolver } from "@hookform/resolvers/zod";
 import { type FormEvent, useEffect, useState } from "react";
 import { FormProvider, useForm } from "react-hook-form";
 import { type LodgeReturn, type LodgeReturnInput, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
+import type { DealerScripts } from "@/lib/transport/dealer-script";
 import { dateProblems } from "./date-problems";
 import type { Draft, KeptReading } from "./draft";
 import { GoOnButton } from "./go-on-button";
@@ -18,8 +19,14 @@ import { useKeptDraft } from "./use-kept-draft";
 import { useSend } from "./use-send";
 import { useStep } from "./use-step";
 
+interface GuidedReturnProps {
+  readonly owner: string;
+  readonly draft: Draft;
+  readonly scripts: DealerScripts;
+}
+
 /** The form a dealer lodges a return with: one question a page, everything kept on the device until it was sent. */
-export function GuidedReturn({ owner, draft }: { owner: string; draft: Draft }) {
+export function GuidedReturn({ owner, draft, scripts }: GuidedReturnProps) {
   const form = useForm<LodgeReturnInput, unknown, LodgeReturn>({
     resolver: zodResolver(lodgeReturnSchema),
     defaultValues: draft.answers,
@@ -64,6 +71,7 @@ export function GuidedReturn({ owner, draft }: { owner: string; draft: Draft }) 
       <form onSubmit={goOn} noValidate className="space-y-6">
         <StepHead step={step} pack={pack} attempt={attempt} onBack={address.back} onGo={address.go} />
         <StepBody
+          scripts={scripts}
           step={step}
           pack={pack}
           reading={reading}

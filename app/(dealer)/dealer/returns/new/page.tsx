@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import { z } from "zod";
 import { requireActor } from "@/lib/auth/session";
 import { readDraft } from "@/lib/data/return-drafts";
+import { readDealerScripts } from "@/lib/data/transport-rules";
 import { DealerFrame } from "../../dealer-frame";
 import { toDraft } from "./kept-draft";
 import { ReturnForm } from "./return-form";
@@ -29,7 +30,12 @@ export default async function NewReturnPage({ searchParams }: NewReturnPageProps
           from it and call the fire service.
         </p>
       </noscript>
-      <ReturnForm owner={actor.userId} kept={kept === null ? null : toDraft(kept)} preferKept={asked.theirs !== null} />
+      <ReturnForm
+        owner={actor.userId}
+        kept={kept === null ? null : toDraft(kept)}
+        preferKept={asked.theirs !== null}
+        scripts={await readDealerScripts(actor)}
+      />
     </DealerFrame>
   );
 }

@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from "react";
 import { isWorthKeeping } from "@/lib/returns/draft-answers.schema";
+import type { DealerScripts } from "@/lib/transport/dealer-script";
 import { keepDraftAction } from "./actions";
 import { type Draft, loadDraft } from "./draft";
 import { GuidedReturn } from "./guided-return";
@@ -12,10 +13,11 @@ interface ReturnFormProps {
   readonly kept: Draft | null;
   /** The workshop's copy goes before what lies on this device, though that is newer. */
   readonly preferKept: boolean;
+  readonly scripts: DealerScripts;
 }
 
 /** Waits for the browser, because the answers kept on the device are the start of the form. */
-export function ReturnForm({ owner, kept, preferKept }: ReturnFormProps) {
+export function ReturnForm({ owner, kept, preferKept, scripts }: ReturnFormProps) {
   const [draft, setDraft] = useState<Draft | null>(null);
   useEffect(() => {
     let isGone = false;
@@ -30,7 +32,7 @@ export function ReturnForm({ owner, kept, preferKept }: ReturnFormProps) {
     };
   }, [owner, kept, preferKept]);
   if (draft === null) return <p className="text-soft">Fetching your answers…</p>;
-  return <GuidedReturn owner={owner} draft={draft} />;
+  return <GuidedReturn owner={owner} draft={draft} scripts={scripts} />;
 }
 
 async function startOf(owner: string, kept: Draft | null, preferKept: boolean): Promise<Draft> {

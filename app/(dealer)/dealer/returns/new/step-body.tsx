@@ -1,4 +1,5 @@
 import type { PackCard } from "@/lib/data/packs";
+import type { DealerScripts } from "@/lib/transport/dealer-script";
 import { AskConditions } from "./ask-conditions";
 import { AskDanger } from "./ask-danger";
 import { AskDates } from "./ask-dates";
@@ -12,6 +13,7 @@ import type { KeptReading } from "./draft";
 import type { StepName } from "./steps";
 
 interface StepBodyProps {
+  readonly scripts: DealerScripts;
   readonly step: StepName;
   readonly pack: PackCard | null;
   readonly reading: KeptReading | null;
@@ -20,10 +22,10 @@ interface StepBodyProps {
   readonly onGo: (step: StepName, then: "check") => void;
 }
 
-export function StepBody({ step, pack, reading, onReading, onFind, onGo }: StepBodyProps) {
+export function StepBody({ scripts, step, pack, reading, onReading, onFind, onGo }: StepBodyProps) {
   switch (step) {
     case "danger":
-      return <AskDanger />;
+      return <AskDanger scripts={scripts} />;
     case "serial":
       return <AskSerial pack={pack} onFind={onFind} />;
     case "sale":

@@ -2,7 +2,7 @@ import { Stamp } from "@/app/_components/status-line";
 import type { RulesInForce } from "@/lib/data/transport-rules";
 import { criterionLabels, criterionLetters } from "@/lib/transport/criteria";
 import type { ClassProposal } from "@/lib/transport/propose-class";
-import { type TransportClass, transportClassLabels, transportClassMeanings } from "@/lib/transport/transport-class";
+import { type TransportClass, transportClassLabels } from "@/lib/transport/transport-class";
 import { BenchSection } from "../bench-section";
 
 export const classTones = {
@@ -19,7 +19,7 @@ export function ProposalPart({ proposal, rules }: { proposal: ClassProposal; rul
       <p>
         <Stamp tone={classTones[transportClass]}>{transportClassLabels[transportClass]}</Stamp>
       </p>
-      <p>{transportClassMeanings[transportClass]}</p>
+      <p>{rules.rules.meanings[transportClass].text}</p>
       <ul className="list-disc space-y-1 pl-5">
         {reasons.map((reason) => (
           <li key={reason}>{reason}</li>
