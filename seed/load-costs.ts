@@ -7,6 +7,7 @@ import { claimMoney } from "@/lib/data/settlement-claims";
 import { moveLine } from "@/lib/data/settlement-moves";
 import { claimSchema } from "@/lib/settlement/claim.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
+import type { StoryCalendar } from "./scenario/story-calendar";
 
 /** Invented costs of one return, in the smallest unit: part, remedy, model, country, currency, mean, spread, error, cases. */
 const costs: readonly Cost[] = [
@@ -44,7 +45,7 @@ const manager = mintActor({ userId: "set-up-manager", name: "Manager (set-up)", 
 const finance = mintActor({ userId: "set-up-finance", name: "Finance (set-up)", role: "finance", dealerId: null });
 
 /** What returns cost, so that forecasts show money: nothing for one model, one proposal open, and one country settled often enough. */
-export async function loadCosts(): Promise<void> {
+export async function loadCosts(at: StoryCalendar): Promise<void> {
   await asSystem(async (tx) => {
     await tx.exchangeRate.createMany({
       data: exchangeRates.map(([currency, rate]) => ({
@@ -62,16 +63,16 @@ export async function loadCosts(): Promise<void> {
     await tx.costAssumption.create({
       data: {
         ...toRow(["own-work", "repair", "TF", null, "EUR", 16_000, 6000, 2500, 0]),
-        validFrom: toDateColumn(calendarDate("2026-10-01")),
+        validFrom: toDateColumn(at("2026-10-01")),
         state: "proposed",
         why: "First repairs of this model took about as long as those of the other small pack, with cheaper parts.",
         proposedByUserId: "set-up-manager",
         proposedByName: "Manager (set-up)",
-        proposedAt: new Date("2026-10-01T09:00:00Z"),
+        proposedAt: new Date(`${at("2026-10-01")}T09:00:00Z`),
       },
     });
   });
-  await settleSomeReturns();
+  await settleSomeReturns(at);
   const kept = await keepForecast(manager, new Date(Date.now() - KEPT_DAYS_AGO * 86_400_000));
   if (!kept.ok) throw new Error(kept.sentence);
 }
@@ -97,13 +98,13 @@ function toRow([part, remedy, modelCode, country, currency, meanMinor, spreadMin
 }
 
 /** Fourteen German repairs paid for, so that this part of their cost comes from the ledger. */
-async function settleSomeReturns(): Promise<void> {
+async function settleSomeReturns(at: StoryCalendar): Promise<void> {
   const repairs = await asSystem((tx) =>
     tx.return.findMany({
       where: {
         decision: { is: { remedy: "repair", confirmedFailure: true } },
         dealer: { country: "DE" },
-        lodgedAt: { gte: new Date("2025-02-01T00:00:00Z") },
+        lodgedAt: { gte: new Date(`${at("2025-02-01")}T00:00:00Z`) },
       },
       select: { reference: true, dealerId: true, lodgedAt: true },
       orderBy: { lodgedAt: "asc" },

@@ -3,6 +3,7 @@ import type { Transaction } from "@/lib/data/database";
 import { policyColumns } from "@/lib/data/policy-columns";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Scenario, ScenarioModel, ScenarioSale } from "./scenario/scenario";
+import { storyCalendar } from "./scenario/story-calendar";
 import { demoPolicies } from "./warranty-policies";
 
 /** PostgreSQL takes at most 65,535 values in one statement; the widest row here has thirteen. */
@@ -19,7 +20,7 @@ export async function loadFleet(tx: Transaction, scenario: Scenario): Promise<vo
     pack: new Map(packs.map(({ serial, id }) => [serial, id])),
   };
   await tx.warrantyPolicy.createMany({
-    data: demoPolicies.map(policyColumns),
+    data: demoPolicies(storyCalendar(scenario.asOf)).map(policyColumns),
   });
   await tx.packModel.createMany({ data: models.map(modelRow) });
   await tx.revision.createMany({

@@ -10,6 +10,7 @@ import { closeStatement } from "@/lib/data/settlement-statements";
 import { claimSchema } from "@/lib/settlement/claim.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { warrantyPolicySchema } from "@/lib/warranty/policy.schema";
+import type { StoryCalendar } from "./scenario/story-calendar";
 
 /** Invented rates: an hour of labour and the freight of a return, in the smallest unit of the currency. */
 const rates = [
@@ -26,7 +27,8 @@ const rates = [
 const finance = mintActor({ userId: "set-up-finance", name: "Finance (set-up)", role: "finance", dealerId: null });
 
 /** Rates, some claims on decided returns at every step of their way, a statement, what the dealers were told, and a proposal. */
-export async function loadMoney(): Promise<void> {
+export async function loadMoney(at: StoryCalendar): Promise<void> {
+  const proposedFrom = at("2027-01-01");
   const setAt = new Date("2025-01-02T09:00:00Z");
   const decided = await asSystem(async (tx) => {
     await tx.settlementRate.createMany({
@@ -47,8 +49,8 @@ export async function loadMoney(): Promise<void> {
       data: {
         ...termColumns(
           warrantyPolicySchema.parse({
-            version: "2027-01",
-            validFrom: "2027-01-01",
+            version: proposedFrom.slice(0, 7),
+            validFrom: proposedFrom,
             months: 24,
             graceDays: 7,
             leapDay: "march-1",

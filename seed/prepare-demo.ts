@@ -6,6 +6,7 @@ import { DEMO_PASSWORD } from "@/lib/auth/demo-password";
 import { asSystem, closeDatabase } from "@/lib/data/database";
 import { readEnvironment } from "@/lib/data/env";
 import { openDatabase } from "@/lib/data/open-database";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { applyMigrations, chooseMode } from "@/prisma/migrate";
 import { loadBenchTests } from "./load-bench-tests";
 import { loadCosts } from "./load-costs";
@@ -17,9 +18,11 @@ import { loadTestResults } from "./load-test-results";
 import { writePacksToTry } from "./packs-to-try";
 import { buildScenario } from "./scenario/build-scenario";
 import type { Scenario } from "./scenario/scenario";
+import { lastDataDate, storyCalendar } from "./scenario/story-calendar";
 
 /**
  * Brings the demo folder to a state the server can start from: migrations, and on the first run the scenario. The
+ * story is told up to the last week that is over, so that a demo filled today is a demo of today. The
  * sign-ins are written last; without them the folder was left half-filled by an interrupted first run and starts over.
  */
 async function prepareDemo(): Promise<void> {
@@ -33,7 +36,9 @@ async function prepareDemo(): Promise<void> {
   if (!isFirstRun) return;
 
   const started = Date.now();
-  const scenario = buildScenario();
+  const asOf = lastDataDate(civilDateAt(new Date(started), "UTC"));
+  const scenario = buildScenario({ asOf });
+  const at = storyCalendar(asOf);
   await asSystem((tx) => loadFleet(tx, scenario));
   const people = await openAccounts(scenario);
   const truths: string[] = ["sha256,return,serial,fault,groups,severity"];
@@ -41,8 +46,8 @@ async function prepareDemo(): Promise<void> {
     const truth = readings?.truth;
     if (truth) truths.push([sha256, reference, serial, truth.fault, truth.groups.join(" "), truth.severity].join(","));
   });
-  await loadMoney();
-  await loadCosts();
+  await loadMoney(at);
+  await loadCosts(at);
   await asSystem(
     (tx) => tx.$queryRaw`SELECT setval('return_reference_number', ${scenario.returns.length + 1000}::bigint)`,
   );

@@ -11,7 +11,7 @@ export function buildRecord(
   firmware: string,
   lotCodes: readonly string[],
 ): ScenarioBuildRecord {
-  const random = seededRandom(seedFrom(`build/${pack.serial}`));
+  const random = seededRandom(seedFrom(`build/${pack.storySerial}`));
   const badLot = lotCodes.includes(badCellLotCode);
   const capacityAh = model.ratedCapacityAh * (1.018 + (badLot ? -0.007 : 0)) * (1 + random.normal(0, 0.0045));
   const meanMilliohm = (model.groupResistanceMilliohm ?? 1) * (1 + random.normal(0, 0.012));

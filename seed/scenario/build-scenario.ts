@@ -24,7 +24,7 @@ import { stableId } from "./stable-id";
 import { storyCalendar, storyDataDate } from "./story-calendar";
 
 export interface ScenarioOptions {
-  /** Data date, `YYYY-MM-DD`: all dates of the story move with it. */
+  /** Data date, `YYYY-MM-DD`, whole weeks from the story's own: all its dates and serials move along, nothing else. */
   readonly asOf?: string;
   /** About so many packs; the story shows clearly from some thousands on. */
   readonly packs?: number;
@@ -85,7 +85,7 @@ export function buildScenario(options: ScenarioOptions = {}): Scenario {
     dealers,
     users,
     packs: packs.map((pack) => store.latest(pack)),
-    sales: withWeakEvidence(knownSales, outcome.returns),
+    sales: withWeakEvidence(knownSales, outcome.returns, packBySerial),
     returns: outcome.returns,
     replacements: outcome.replacements,
   };
@@ -108,6 +108,7 @@ function packOf(
   return {
     id: stableId("pack", pack.serial, `${pack.builtOn}T10:00:00Z`),
     serial: pack.serial,
+    storySerial: pack.storySerial,
     revisionCode: pack.revisionCode,
     builtOn: pack.builtOn,
     dispatchedOn,
@@ -118,10 +119,15 @@ function packOf(
 }
 
 /** Some sales were never registered: their date is only what was said when the complaint came. */
-function withWeakEvidence(sales: readonly ScenarioSale[], returns: readonly ScenarioReturn[]): ScenarioSale[] {
+function withWeakEvidence(
+  sales: readonly ScenarioSale[],
+  returns: readonly ScenarioReturn[],
+  packs: ReadonlyMap<string, ScenarioPack>,
+): ScenarioSale[] {
   const returned = new Set(returns.map(({ serial }) => serial));
   return sales.map((sale) => {
-    const unregistered = returned.has(sale.serial) && seededRandom(seedFrom(`evidence/${sale.serial}`)).chance(0.09);
+    const random = seededRandom(seedFrom(`evidence/${packs.get(sale.serial)?.storySerial}`));
+    const unregistered = returned.has(sale.serial) && random.chance(0.09);
     return unregistered ? { ...sale, evidence: "stated-at-complaint" } : sale;
   });
 }

@@ -2,7 +2,7 @@ import type { Fault } from "@/lib/diagnosis/finding";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import type { SeededRandom } from "../simulator/seeded-random";
 import type { ScenarioDealer } from "./scenario";
-import { instantAt } from "./story-calendar";
+import { instantAt, storyDateOf } from "./story-calendar";
 
 /** A fault that struck and its way to us: noticed, told, lodged. */
 export interface Episode {
@@ -12,6 +12,9 @@ export interface Episode {
   /** First use of this pack by this customer, for its age and its cycles. */
   readonly inUseSince: CalendarDate;
   readonly noticedOn: CalendarDate;
+  /** When it was noticed in the story as written; with the story's serial it is what chance hangs on. */
+  readonly storyNoticedOn: CalendarDate;
+  readonly storySerial: string;
   readonly toldOn: CalendarDate;
   readonly toldAt: string;
   readonly lodgedOn: CalendarDate;
@@ -24,7 +27,8 @@ const lodgeMeanDays = 2.5;
 const forgottenShare = 0.06;
 
 export function episodeFrom(
-  known: Pick<Episode, "serial" | "dealer" | "fault" | "inUseSince" | "noticedOn">,
+  known: Pick<Episode, "serial" | "storySerial" | "dealer" | "fault" | "inUseSince" | "noticedOn">,
+  asOf: CalendarDate,
   random: SeededRandom,
 ): Episode {
   const waits = (mean: number) => Math.floor(-mean * Math.log(1 - random.next()));
@@ -37,6 +41,7 @@ export function episodeFrom(
   const { zone } = known.dealer;
   return {
     ...known,
+    storyNoticedOn: storyDateOf(known.noticedOn, asOf),
     toldOn,
     toldAt: instantAt(toldOn, late ? 23 : toldHour, random.integer(0, 59), zone),
     lodgedOn,

@@ -33,7 +33,7 @@ export function firstEpisodes(
     if (pack === undefined || dealer === undefined) {
       throw new RangeError(`sale: no pack or dealer for ${sale.serial}`);
     }
-    const random = seededRandom(seedFrom(`life/${sale.serial}`));
+    const random = seededRandom(seedFrom(`life/${pack.storySerial}`));
     const { fault, ageDays } = firstFault(pack, random);
     const noticedOn = ageDays > 4000 ? null : plusDays(sale.soldOn, ageDays);
     if (noticedOn !== null && noticedOn <= sale.underObservationFrom && sale.underObservationFrom > sale.soldOn) {
@@ -43,7 +43,9 @@ export function firstEpisodes(
     if (noticedOn === null || (noticedOn > plusMonths(sale.soldOn, coverMonths) && !random.chance(hopefulShare))) {
       continue;
     }
-    const episode = episodeFrom({ serial: sale.serial, dealer, fault, inUseSince: sale.soldOn, noticedOn }, random);
+    const { serial, soldOn: inUseSince } = sale;
+    const { storySerial } = pack;
+    const episode = episodeFrom({ serial, storySerial, dealer, fault, inUseSince, noticedOn }, asOf, random);
     if (episode.lodgedOn < asOf) {
       episodes.push(episode);
     }

@@ -14,28 +14,37 @@ const comebackShare: Readonly<Partial<Record<DecidableRemedy, number>>> = {
 };
 
 /** The same pack once more: repaired in vain, or handed back with a fault that comes and goes. */
-export function comebackOf(episode: Episode, decision: ScenarioDecision, decidedOn: CalendarDate): Episode | null {
-  const random = seededRandom(seedFrom(`comeback/${episode.serial}/${episode.noticedOn}`));
+export function comebackOf(
+  episode: Episode,
+  decision: ScenarioDecision,
+  decidedOn: CalendarDate,
+  asOf: CalendarDate,
+): Episode | null {
+  const random = seededRandom(seedFrom(`comeback/${episode.storySerial}/${episode.storyNoticedOn}`));
   if (!random.chance(comebackShare[decision.remedy] ?? 0)) {
     return null;
   }
   const hidden: Fault = random.pick(["sense-wire", "high-resistance-joint"]);
   const fault = episode.fault === "no-fault-found" ? hidden : episode.fault;
   const noticedOn = plusDays(decidedOn, random.integer(16, 110));
-  const { serial, dealer, inUseSince } = episode;
-  return episodeFrom({ serial, dealer, fault, inUseSince, noticedOn }, random);
+  const { serial, storySerial, dealer, inUseSince } = episode;
+  return episodeFrom({ serial, storySerial, dealer, fault, inUseSince, noticedOn }, asOf, random);
 }
 
 /** A replacement may fail as well; its life began when it was handed over. */
-export function failureOfReplacement(pack: ScenarioPack, episode: Episode, deliveredOn: CalendarDate): Episode | null {
-  const random = seededRandom(seedFrom(`life/${pack.serial}`));
+export function failureOfReplacement(
+  pack: ScenarioPack,
+  episode: Episode,
+  deliveredOn: CalendarDate,
+  asOf: CalendarDate,
+): Episode | null {
+  const random = seededRandom(seedFrom(`life/${pack.storySerial}`));
   const { fault, ageDays } = firstFault(pack, random);
   if (ageDays > 730) {
     return null;
   }
   const noticedOn = plusDays(deliveredOn, ageDays);
-  return episodeFrom(
-    { serial: pack.serial, dealer: episode.dealer, fault, inUseSince: deliveredOn, noticedOn },
-    random,
-  );
+  const { serial, storySerial } = pack;
+  const { dealer } = episode;
+  return episodeFrom({ serial, storySerial, dealer, fault, inUseSince: deliveredOn, noticedOn }, asOf, random);
 }

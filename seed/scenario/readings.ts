@@ -1,5 +1,5 @@
 import type { PackModel } from "@/lib/packs/pack-model";
-import { daysBetween } from "@/lib/warranty/calendar";
+import { daysBetween, plusDays } from "@/lib/warranty/calendar";
 import { plainStyle, someStyle } from "../simulator/csv-style";
 import { renderCsv } from "../simulator/render-csv";
 import { type SeededRandom, seededRandom, seedFrom } from "../simulator/seeded-random";
@@ -15,7 +15,7 @@ const hoursBeforeLodging = 62;
 
 /** The readings file that came with a return, made only when asked for. */
 export function readingsFor(pack: ScenarioPack, model: PackModel, episode: Episode): ScenarioReadings {
-  const key = `readings/${pack.serial}/${episode.noticedOn}`;
+  const key = `readings/${pack.storySerial}/${episode.storyNoticedOn}`;
   const random = seededRandom(seedFrom(key));
   const truth = simulatedFault(episode, model, random);
   const style = random.chance(0.1) ? plainStyle : someStyle(random);
@@ -76,8 +76,11 @@ function faultyGroups(episode: Episode, groups: number, random: SeededRandom): n
   }
 }
 
-/** Mean temperature of the month at the dealer's place, degC: rough and invented, the south turned round. */
-function seasonC({ dealer, lodgedOn }: Episode): number {
+/**
+ * Mean temperature of the month at the dealer's place, degC, in the season of the story: rough and invented, the south
+ * turned round.
+ */
+function seasonC({ dealer, noticedOn, storyNoticedOn, lodgedOn }: Episode): number {
   const climate: Readonly<Record<string, readonly [number, number]>> = {
     DE: [11, 9],
     PT: [17, 6],
@@ -86,6 +89,7 @@ function seasonC({ dealer, lodgedOn }: Episode): number {
     IN: [26, 4],
   };
   const [mean, swing] = climate[dealer.country] ?? [15, 8];
-  const month = Number(lodgedOn.slice(5, 7));
+  const storyLodgedOn = plusDays(storyNoticedOn, daysBetween(noticedOn, lodgedOn));
+  const month = Number(storyLodgedOn.slice(5, 7));
   return mean - swing * Math.cos((2 * Math.PI * (month - 1)) / 12);
 }

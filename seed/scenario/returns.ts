@@ -48,12 +48,12 @@ export function buildReturns(input: ReturnsInput): ReturnsOutcome {
     const { lodged, decidedOn } = returnOf(input, episode, key, makeReturnReference(year, sequence));
     returns.push(lodged);
     if (lodged.decision !== null && decidedOn !== null) {
-      const comeback = comebackOf(episode, lodged.decision, decidedOn);
+      const comeback = comebackOf(episode, lodged.decision, decidedOn, input.asOf);
       queue.push(...(comeback === null ? [] : [comeback]));
       const sent = sendReplacement(input, lodged, decidedOn);
       if (sent !== null) {
         replacements.push(sent.replacement);
-        const again = failureOfReplacement(sent.pack, episode, sent.replacement.deliveredOn);
+        const again = failureOfReplacement(sent.pack, episode, sent.replacement.deliveredOn, input.asOf);
         queue.push(...(again === null ? [] : [again]));
       }
     }
@@ -72,7 +72,7 @@ function takeEarliest(queue: Episode[]): Episode | undefined {
 }
 
 function returnOf(input: ReturnsInput, episode: Episode, key: string, reference: string) {
-  const random = seededRandom(seedFrom(`return/${episode.serial}/${episode.noticedOn}`));
+  const random = seededRandom(seedFrom(`return/${episode.storySerial}/${episode.storyNoticedOn}`));
   const pack = input.packs.get(episode.serial);
   const revision = input.revisions.find(({ code }) => code === pack?.revisionCode);
   const model = input.models.find(({ code }) => code === revision?.modelCode);

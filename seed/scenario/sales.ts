@@ -3,6 +3,7 @@ import { type SeededRandom, seededRandom, seedFrom } from "../simulator/seeded-r
 import type { BuiltPack } from "./production";
 import type { ScenarioDealer, ScenarioEvidence, ScenarioSale } from "./scenario";
 import { stableId } from "./stable-id";
+import { storyDateOf } from "./story-calendar";
 
 /** Where a pack went: null stands for still in the maker's own store. */
 export interface Dispatch {
@@ -18,7 +19,7 @@ const shelfOutOfSeasonDays = 150;
 
 /** Sends a pack to one of the dealers that were selling by then, a few days to weeks after it was built. */
 export function dispatchOf(pack: BuiltPack, dealers: readonly ScenarioDealer[], asOf: CalendarDate): Dispatch | null {
-  const random = seededRandom(seedFrom(`dispatch/${pack.serial}`));
+  const random = seededRandom(seedFrom(`dispatch/${pack.storySerial}`));
   const dispatchedOn = plusDays(pack.builtOn, random.integer(4, 24));
   const selling = dealers.filter((dealer) => dealer.sellingSince <= dispatchedOn);
   const [first, ...others] = selling;
@@ -28,11 +29,11 @@ export function dispatchOf(pack: BuiltPack, dealers: readonly ScenarioDealer[], 
   return { dispatchedOn, dealer: random.pick([first, ...others]) };
 }
 
-/** The sale of a dispatched pack, or null while it stands on the shelf. Spring and summer sell, winter does not. */
+/** The sale of a dispatched pack, or null while it stands on the shelf. Spring and summer of the story sell, winter does not. */
 export function saleOf(pack: BuiltPack, dispatch: Dispatch, asOf: CalendarDate): ScenarioSale | null {
-  const random = seededRandom(seedFrom(`sale/${pack.serial}`));
+  const random = seededRandom(seedFrom(`sale/${pack.storySerial}`));
   const { dealer, dispatchedOn } = dispatch;
-  const inSeason = isSeason(dispatchedOn, dealer.country);
+  const inSeason = isSeason(storyDateOf(dispatchedOn, asOf), dealer.country);
   const shelfDays = 2 - (inSeason ? shelfInSeasonDays : shelfOutOfSeasonDays) * Math.log(1 - random.next());
   const soldOn = plusDays(dispatchedOn, Math.round(shelfDays));
   if (soldOn > asOf) {

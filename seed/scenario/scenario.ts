@@ -143,6 +143,8 @@ export interface ScenarioBuildRecord {
 export interface ScenarioPack {
   readonly id: string;
   readonly serial: string;
+  /** The serial it bears in the story as written; chance hangs on it. */
+  readonly storySerial: string;
   readonly revisionCode: string;
   readonly builtOn: CalendarDate;
   /** Null while the pack still lies in the maker's own store. */

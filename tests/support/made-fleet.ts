@@ -1,6 +1,7 @@
 import type { Transaction } from "@/lib/data/database";
 import { policyColumns } from "@/lib/data/policy-columns";
 import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
+import { storyCalendar, storyDataDate } from "@/seed/scenario/story-calendar";
 import { demoPolicies } from "@/seed/warranty-policies";
 
 /** Nothing in a made fleet was lodged after this day. */
@@ -21,7 +22,7 @@ const today = `'${madeFleetDataDate}'::date`;
  */
 export async function makeFleet(tx: Transaction, packs: number): Promise<void> {
   await tx.warrantyPolicy.createMany({
-    data: demoPolicies.map(policyColumns),
+    data: demoPolicies(storyCalendar(storyDataDate)).map(policyColumns),
   });
   for (const statement of statements(packs)) await tx.$executeRawUnsafe(statement);
 }

@@ -6,6 +6,7 @@ import { policyColumns } from "@/lib/data/policy-columns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { type LodgeReturn, type LodgeReturnInput, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { storyCalendar, storyDataDate } from "@/seed/scenario/story-calendar";
 import { demoPolicies } from "@/seed/warranty-policies";
 
 /** Two dealers, one model in two revisions, and a handful of packs: enough to tell every rule of the database. */
@@ -42,7 +43,7 @@ export async function createSmallFleet(): Promise<SmallFleet> {
 
   await asSystem(async (tx) => {
     await tx.warrantyPolicy.createMany({
-      data: demoPolicies.map(policyColumns),
+      data: demoPolicies(storyCalendar(storyDataDate)).map(policyColumns),
     });
     await tx.dealer.createMany({
       data: [

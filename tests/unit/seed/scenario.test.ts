@@ -2,9 +2,12 @@ import { createHash } from "node:crypto";
 import { expect, test } from "vitest";
 import { isSerial } from "@/lib/packs/serial";
 import { isReturnReference } from "@/lib/returns/return-reference";
+import { calendarDate, daysBetween } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { buildScenario } from "@/seed/scenario/build-scenario";
 import { badCellLotCode } from "@/seed/scenario/lots";
+import type { Scenario } from "@/seed/scenario/scenario";
+import { lastDataDate } from "@/seed/scenario/story-calendar";
 
 const scenario = buildScenario();
 const packs = new Map(scenario.packs.map((pack) => [pack.serial, pack]));
@@ -17,11 +20,32 @@ test("the same options give the same scenario", () => {
   expect(hashOf(buildScenario())).toBe(hashOf(scenario));
 });
 
-test("another data date moves every date and keeps the sizes of the story", () => {
-  const later = buildScenario({ asOf: "2027-11-19" });
-  expect(later.packs).toHaveLength(scenario.packs.length);
-  expect(later.revisions[0]?.introducedOn).toBe("2024-09-16");
-  expect(later.sales.every(({ soldOn }) => soldOn <= "2027-11-19")).toBe(true);
+test("told for another data date the story is the same: only its dates and serials move", () => {
+  const later = buildScenario({ asOf: "2028-03-03" });
+  expect(later.revisions[0]?.introducedOn).toBe("2024-12-30");
+  expect(later.sales.every(({ soldOn }) => soldOn <= "2028-03-03")).toBe(true);
+  expect(later.packs.map(({ storySerial }) => storySerial)).toEqual(scenario.packs.map(({ serial }) => serial));
+  const plot = ({ returns }: Scenario) =>
+    returns.map(({ trueFault, state, dealerCode, decision, noticedOn, toldOn }) => ({
+      ...{ trueFault, state, dealerCode },
+      remedy: decision?.remedy,
+      waitedDays: daysBetween(noticedOn, toldOn),
+    }));
+  expect(plot(later)).toEqual(plot(scenario));
+});
+
+test("a data date that would turn Sundays into working days is refused", () => {
+  expect(() => buildScenario({ asOf: "2026-11-21" })).toThrow("not whole weeks");
+});
+
+test.each([
+  ["2026-11-20", "2026-11-20"],
+  ["2026-11-26", "2026-11-20"],
+  ["2026-11-27", "2026-11-27"],
+  ["2031-02-28", "2031-02-28"],
+  ["2026-11-19", "2026-11-13"],
+])("on %s the story is told up to %s", (today, dataDate) => {
+  expect(lastDataDate(calendarDate(today))).toBe(dataDate);
 });
 
 test("a smaller scenario holds about as many packs as asked for", () => {
