@@ -55,9 +55,11 @@ export function QueueRow({ row }: { row: QueueRowFacts }) {
         </Cell>
         <Cell head="Maker's guarantee">{labelOf(coverLabels, row.coverOutcome)}</Cell>
         <Cell head="Where it stands">
-          {returnStatusWords(row.status)}
+          <span className="flex flex-wrap items-center gap-x-2 gap-y-1">
+            {returnStatusWords(row.status)}
+            {row.isOverdue ? <Stamp tone="warn">Overdue</Stamp> : null}
+          </span>
           {row.remedy === null ? null : <Small>{labelOf(remedyLabels, row.remedy)}</Small>}
-          {row.isOverdue ? <Stamp tone="warn">Overdue</Stamp> : null}
           {row.dueAt === null ? null : (
             <Small>
               {turnWords[row.turn]}, due <LocalTime at={row.dueAt} />
