@@ -6,10 +6,11 @@ import { decidableRemedies, readDecidedRemedy } from "@/lib/returns/decision.sch
 import { type CostAssumption, costParts } from "@/lib/settlement/cost-assumption";
 import type { ExchangeRate } from "@/lib/settlement/exchange";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import type { Prisma } from "@/prisma/generated/client";
+import { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 import { readEnvironment } from "./env";
+import { decidedSql } from "./returns-as-of";
 
 /** What the cost of a failure is worked out from on a day: approved assumptions, rates, and what was settled. */
 export async function readCostBook(tx: Transaction, on: CalendarDate): Promise<CostBook> {
@@ -33,9 +34,9 @@ const decidedSchema = z.object({
 export async function readDecidedFailures(tx: Transaction, on: CalendarDate): Promise<Map<string, DecidedFailures[]>> {
   const rows = await tx.$queryRaw<unknown[]>`
     SELECT m."code" AS "model", d."remedy", e."country", count(*)::int AS "failures"
-    FROM "Return" t JOIN "Decision" d ON d."id" = t."decisionId" JOIN "Dealer" e ON e."id" = t."dealerId"
+    FROM "Return" t JOIN ${decidedSql(Prisma.sql`${on}::date`)} d ON d."returnId" = t."id" JOIN "Dealer" e ON e."id" = t."dealerId"
       JOIN "Pack" p ON p."id" = t."packId" JOIN "Revision" r ON r."id" = p."revisionId" JOIN "PackModel" m ON m."id" = r."modelId"
-    WHERE d."confirmedFailure" AND (d."decidedAt" AT TIME ZONE 'UTC')::date <= ${on}::date
+    WHERE d."confirmedFailure"
     GROUP BY m."code", d."remedy", e."country" ORDER BY m."code", d."remedy", e."country"`;
   const byModel = new Map<string, DecidedFailures[]>();
   for (const row of rows) {

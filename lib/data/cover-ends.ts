@@ -1,5 +1,5 @@
 import "server-only";
-import type { CalendarDate } from "@/lib/warranty/calendar";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import type { Prisma } from "@/prisma/generated/client";
@@ -7,6 +7,7 @@ import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { type CoveredPack, coverUnder } from "./cover";
 import type { Transaction } from "./database";
 import { LONGEST_CHAIN, startFacts } from "./pack-facts";
+import { readPolicies } from "./policy-columns";
 
 /** What the cover of a pack at the head of a chain is counted from. */
 export const startSelect = {
@@ -67,4 +68,42 @@ export function lastCoveredDay(
 ): CalendarDate | null {
   const cover = coverUnder(policies, pack, { toldOn: dataDate, stated: null });
   return cover.outcome === "cannot-tell-yet" ? (cover.settlement?.graceEndsOn ?? null) : cover.graceEndsOn;
+}
+
+/** Ends of cover as columns: by day of sale, and by pack for those that came in another's place. */
+export interface CoverEnds {
+  readonly dataDate: CalendarDate;
+  readonly saleDays: readonly string[];
+  readonly saleEnds: readonly (string | null)[];
+  readonly packIds: readonly string[];
+  readonly packEnds: readonly (string | null)[];
+}
+
+/**
+ * Ends of cover of all packs as known on a day: worked out once for everything a page asks of their lives. Neither evidence
+ * nor dispatch matters here: with a sale on record and no replacement, the day of sale alone decides.
+ */
+export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Promise<CoverEnds> {
+  const policies = await readPolicies(tx);
+  const span = await tx.sale.aggregate({ _min: { soldOn: true }, _max: { soldOn: true } });
+  const saleDays: CalendarDate[] = [];
+  if (span._min.soldOn !== null && span._max.soldOn !== null) {
+    const last = fromDateColumn(span._max.soldOn);
+    for (let day = fromDateColumn(span._min.soldOn); day <= last; day = plusDays(day, 1)) saleDays.push(day);
+  }
+  const saleEnds = saleDays.map((soldOn) =>
+    lastCoveredDay({ builtOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] }, dataDate, policies),
+  );
+  const links = await readChainLinks(tx);
+  const replacements = await tx.pack.findMany({
+    where: { replaces: { isNot: null } },
+    select: { id: true, ...startSelect },
+  });
+  return {
+    dataDate,
+    saleDays,
+    saleEnds,
+    packIds: replacements.map(({ id }) => id),
+    packEnds: replacements.map((pack) => lastCoveredDay(coveredPack(pack, links), dataDate, policies)),
+  };
 }

@@ -10,10 +10,10 @@ import { type PricedForecast, priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { readCostBook, readDecidedFailures } from "./cost-book";
+import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readLifeTable } from "./life-cells";
-import { type LifeQuestion, lifeSql } from "./life-sql";
-import { readPolicies } from "./policy-columns";
+import { lifeSql } from "./life-sql";
 import { readReportingLags } from "./reporting-lags";
 
 export interface ForecastPage {
@@ -33,11 +33,10 @@ export async function readForecast(actor: Actor, dataDate: CalendarDate): Promis
 }
 
 export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Promise<ForecastPage> {
-  const policies = await readPolicies(tx);
-  const question = { dataDate, by: "revision", within: "model" } as const;
+  const ends = await readCoverEnds(tx, dataDate);
   const lag = reportingLag(await readReportingLags(tx, dataDate));
-  const { cells, excluded } = await readLifeTable(tx, question, policies);
-  const running = await readRunning(tx, question, policies);
+  const { cells, excluded } = await readLifeTable(tx, ends, { by: "revision", within: "model" });
+  const running = await readRunning(tx, ends);
   const byGroup = cellsByGroup(cells.filter(({ line }) => line === "confirmed"));
   const revisions = await tx.revision.findMany({
     select: { code: true, model: { select: { code: true } } },
@@ -73,14 +72,13 @@ const rowSchema = z.object({
   packs: z.number(),
 });
 
-/** Packs that run under cover on the data date, by group, age and days of cover left; those alone that were sold after a day. */
+/** Packs that run under cover on the data date, by revision, age and days of cover left; those alone that were sold after a day. */
 export async function readRunning(
   tx: Transaction,
-  question: LifeQuestion,
-  policies: Parameters<typeof lifeSql>[2],
+  ends: CoverEnds,
   soldAfter: CalendarDate | null = null,
 ): Promise<Map<string, RunningCell[]>> {
-  const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, policies)}
+  const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
     SELECT "grp", "exit" AS "age", "cover_left" AS "left", count(*)::int AS "packs" FROM "confirmed_life"
     WHERE "status" = 'running' AND (${soldAfter}::date IS NULL OR "sold" > ${soldAfter}::date) GROUP BY "grp", "exit", "cover_left"`;
   const byGroup = new Map<string, RunningCell[]>();

@@ -14,14 +14,12 @@ import { type WeibullPlot, weibullPlot } from "@/lib/reliability/weibull-plot";
 import { testedGroups } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
+import { readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
-import { type FailedPack, readFailedPacks } from "./failed-packs";
+import { type FailedPack, readGroupPacks } from "./group-packs";
 import { readLifeTable } from "./life-cells";
 import { type RevisionChange, readChanges } from "./pack-facts";
-import { readPlaceHistories } from "./place-histories";
-import { readPolicies } from "./policy-columns";
 import { readReportingLags } from "./reporting-lags";
-import { readUndatedPacks } from "./undated-packs";
 
 export interface RevisionFacts {
   readonly introducedOn: string;
@@ -62,11 +60,11 @@ export async function readGroupPage(
 ): Promise<GroupPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const policies = await readPolicies(tx);
     const lag = reportingLag(await readReportingLags(tx, dataDate));
     const reporting = lag?.reporting ?? knownAtOnce;
-    const question = { dataDate, by, within: "model" } as const;
-    const table = await readLifeTable(tx, question, policies);
+    const question = { by, within: "model" } as const;
+    const ends = await readCoverEnds(tx, dataDate);
+    const table = await readLifeTable(tx, ends, question);
     const own = table.cells.filter((cell) => cell.group === group);
     const excluded = table.excluded.filter((cell) => cell.group === group);
     const revision = by === "revision" ? await readRevision(tx, group) : null;
@@ -74,7 +72,7 @@ export async function readGroupPage(
     const strata = new Set([...own, ...excluded].map(({ stratum }) => stratum));
     const likes = table.cells.filter((cell) => cell.group !== group && strata.has(cell.stratum));
     const comparison = adjustFamily(compareStrata(table, reporting));
-    const { undated, delays } = await readUndatedPacks(tx, { ...question, group }, policies);
+    const { failures, undated, delays, places } = await readGroupPacks(tx, ends, { ...question, group });
     const isIt = (effect: GroupEffect) => effect.group === group;
     return {
       dataDate,
@@ -86,9 +84,9 @@ export async function readGroupPage(
       life: groupLife(own, likes, reporting),
       lag,
       plot: weibullPlot(countCells(own, "confirmed")),
-      failures: await readFailedPacks(tx, { ...question, group }, policies),
+      failures,
       unknownStarts: unknownStarts(own, undated, delays),
-      repeats: repeatReturns(await readPlaceHistories(tx, { ...question, group }, policies)),
+      repeats: repeatReturns(places),
       revision: revision?.facts ?? null,
     };
   });

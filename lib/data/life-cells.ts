@@ -3,9 +3,8 @@ import { z } from "zod";
 import type { CompareBy, Stratum } from "@/lib/reliability/compare-by";
 import { type JointLives, lifeTableBy } from "@/lib/reliability/joint-lives";
 import type { LifeTable } from "@/lib/reliability/life-cell";
-import type { CalendarDate } from "@/lib/warranty/calendar";
-import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import { Prisma } from "@/prisma/generated/client";
+import type { CoverEnds } from "./cover-ends";
 import type { Transaction } from "./database";
 import { groupSql, joinSql, stratumSql } from "./life-groups";
 import { type LifeQuestion, perPackSql } from "./life-sql";
@@ -13,14 +12,13 @@ import { type LifeQuestion, perPackSql } from "./life-sql";
 /** All packs counted by equal lives, for one attribute. */
 export async function readLifeTable(
   tx: Transaction,
-  { dataDate, by, within }: LifeQuestion,
-  policies: readonly WarrantyPolicy[],
+  ends: CoverEnds,
+  { by, within }: LifeQuestion,
 ): Promise<LifeTable> {
-  return lifeTableBy(await readJointLives(tx, { dataDate, attributes: [by], within }, policies), by);
+  return lifeTableBy(await readJointLives(tx, ends, { attributes: [by], within }), by);
 }
 
 export interface JointQuestion {
-  readonly dataDate: CalendarDate;
   readonly attributes: readonly CompareBy[];
   readonly within: Stratum;
 }
@@ -35,8 +33,8 @@ const SORTED_IN_MEMORY = "64MB";
  */
 export async function readJointLives(
   tx: Transaction,
-  { dataDate, attributes, within }: JointQuestion,
-  policies: readonly WarrantyPolicy[],
+  ends: CoverEnds,
+  { attributes, within }: JointQuestion,
 ): Promise<JointLives[]> {
   const names = attributes.map((_, i) => Prisma.raw(`"group_${i}"`));
   const labels = Prisma.join([
@@ -44,7 +42,7 @@ export async function readJointLives(
     Prisma.sql`${stratumSql(within)} AS "stratum"`,
   ]);
   const groups = Prisma.join(names);
-  const life = await perPackSql(tx, { dataDate, labels, joins: joinSql(attributes, within) }, policies);
+  const life = perPackSql(ends, { labels, joins: joinSql(attributes, within) });
   await tx.$queryRaw`SELECT set_config('work_mem', ${SORTED_IN_MEMORY}, true), set_config('jit', 'off', true)`;
   const rows = await tx.$queryRaw<unknown[]>`${life}
     SELECT ARRAY[${groups}] AS "groups", "stratum", "dispatched", "status", "detail", "any_status", "any_detail",

@@ -2,16 +2,12 @@ import "server-only";
 import type { CompareBy, Stratum } from "@/lib/reliability/compare-by";
 import { MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
-import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
-import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import { Prisma } from "@/prisma/generated/client";
-import { fromDateColumn } from "./calendar-columns";
-import { coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
-import type { Transaction } from "./database";
+import type { CoverEnds } from "./cover-ends";
 import { groupSql, joinSql, stratumSql } from "./life-groups";
+import { decidedSql, standsSql } from "./returns-as-of";
 
 export interface LifeQuestion {
-  readonly dataDate: CalendarDate;
   readonly by: CompareBy;
   readonly within: Stratum;
 }
@@ -21,15 +17,10 @@ export interface LifeQuestion {
  * ended or why it has none. Lists of packs are read from the same parts, so a number and its list cannot disagree. With a
  * `group` its packs alone.
  */
-export async function lifeSql(
-  tx: Transaction,
-  { dataDate, by, within }: LifeQuestion,
-  policies: readonly WarrantyPolicy[],
-  group: string | null = null,
-): Promise<Prisma.Sql> {
+export function lifeSql(ends: CoverEnds, { by, within }: LifeQuestion, group: string | null = null): Prisma.Sql {
   const only = group === null ? Prisma.empty : Prisma.sql`WHERE ${groupSql(by)} = ${group}`;
   const labels = Prisma.sql`${groupSql(by)} AS "grp", ${stratumSql(within)} AS "stratum"`;
-  const life = await perPackSql(tx, { dataDate, labels, joins: joinSql([by], within), only }, policies);
+  const life = perPackSql(ends, { labels, joins: joinSql([by], within), only });
   return Prisma.sql`${life},
   "confirmed_life" AS (
     SELECT "id", "serial", "grp", "stratum", "dispatched", "sold", "end_on", "cover_left", "status", "exit", "slack", "detail",
@@ -42,7 +33,6 @@ export async function lifeSql(
 }
 
 interface Labelled {
-  readonly dataDate: CalendarDate;
   /** Columns that say what a pack belongs to; p, r, m and s are its pack, revision, model and sale. */
   readonly labels: Prisma.Sql;
   readonly joins: Prisma.Sql;
@@ -55,16 +45,11 @@ interface Labelled {
  * null where it has none, and status then says why) and its life up to the first return of any kind (`any_…`).
  * "OFFSET 0" keeps the planner from writing an expression out again wherever it is named: it is then worked out once.
  */
-export async function perPackSql(
-  tx: Transaction,
-  { dataDate, labels, joins, only = Prisma.empty }: Labelled,
-  policies: readonly WarrantyPolicy[],
-): Promise<Prisma.Sql> {
-  const ends = await readCoverEnds(tx, dataDate, policies);
-  const today = Prisma.sql`${dataDate}::date`;
+export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty }: Labelled): Prisma.Sql {
+  const today = Prisma.sql`${ends.dataDate}::date`;
   return Prisma.sql`
-  WITH RECURSIVE "sale_end" AS (SELECT unnest(${ends.saleDays}::date[]) AS "sold", unnest(${ends.saleEnds}::date[]) AS "ends"),
-  "chain_end" AS (SELECT unnest(${ends.packIds}::uuid[]) AS "pack", unnest(${ends.packEnds}::date[]) AS "ends"),
+  WITH RECURSIVE "sale_end" AS (SELECT unnest(${[...ends.saleDays]}::date[]) AS "sold", unnest(${[...ends.saleEnds]}::date[]) AS "ends"),
+  "chain_end" AS (SELECT unnest(${[...ends.packIds]}::uuid[]) AS "pack", unnest(${[...ends.packEnds]}::date[]) AS "ends"),
   "custody" AS (
     SELECT m."returnId" AS "return", min(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."from" = 'with-customer')::date AS "left_user",
       max(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."to" = 'with-customer')::date AS "back_with_user"
@@ -79,9 +64,8 @@ export async function perPackSql(
       CASE WHEN d."remedy" IN ('repair', 'return-as-is')
         THEN coalesce(c."back_with_user", (d."decidedAt" AT TIME ZONE 'UTC')::date) END AS "handed_back",
       coalesce(c."left_user", (t."lodgedAt" AT TIME ZONE 'UTC')::date) AS "taken_in"
-    FROM "Return" t LEFT JOIN "Decision" d ON d."id" = t."decisionId" LEFT JOIN "custody" c ON c."return" = t."id"
-    WHERE t."status" NOT IN ('draft', 'withdrawn', 'merged') AND t."toldOn" <= ${today}
-      AND (t."lodgedAt" AT TIME ZONE 'UTC')::date <= ${today}
+    FROM "Return" t LEFT JOIN ${decidedSql(today)} d ON d."returnId" = t."id" LEFT JOIN "custody" c ON c."return" = t."id"
+    WHERE ${standsSql(today)}
   ),
   "event" AS (
     SELECT "pack", min("told") AS "first_told", min("told") FILTER (WHERE "outcome" = 'confirmed') AS "failed",
@@ -156,39 +140,4 @@ export async function perPackSql(
       FROM "aged" OFFSET 0
     ) a
   )`;
-}
-
-interface CoverEnds {
-  readonly saleDays: string[];
-  readonly saleEnds: (string | null)[];
-  readonly packIds: string[];
-  readonly packEnds: (string | null)[];
-}
-
-/** Neither evidence nor dispatch matters here: with a sale on record and no replacement, the day of sale alone decides. */
-async function readCoverEnds(
-  tx: Transaction,
-  dataDate: CalendarDate,
-  policies: readonly WarrantyPolicy[],
-): Promise<CoverEnds> {
-  const span = await tx.sale.aggregate({ _min: { soldOn: true }, _max: { soldOn: true } });
-  const saleDays: CalendarDate[] = [];
-  if (span._min.soldOn !== null && span._max.soldOn !== null) {
-    const last = fromDateColumn(span._max.soldOn);
-    for (let day = fromDateColumn(span._min.soldOn); day <= last; day = plusDays(day, 1)) saleDays.push(day);
-  }
-  const saleEnds = saleDays.map((soldOn) =>
-    lastCoveredDay({ builtOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] }, dataDate, policies),
-  );
-  const links = await readChainLinks(tx);
-  const replacements = await tx.pack.findMany({
-    where: { replaces: { isNot: null } },
-    select: { id: true, ...startSelect },
-  });
-  return {
-    saleDays,
-    saleEnds,
-    packIds: replacements.map(({ id }) => id),
-    packEnds: replacements.map((pack) => lastCoveredDay(coveredPack(pack, links), dataDate, policies)),
-  };
 }

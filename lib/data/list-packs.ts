@@ -4,11 +4,12 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { ListedPack, PackList } from "@/lib/reliability/pack-lists";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
+import { readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
 import { type LifeQuestion, lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
-import { readPolicies } from "./policy-columns";
 
 export interface PackListPage {
   readonly packs: readonly ListedPack[];
@@ -33,13 +34,15 @@ const rowSchema = z.object({
  */
 export async function listPacks(
   actor: Actor,
-  question: LifeQuestion & { readonly group: string },
+  question: LifeQuestion & { readonly dataDate: CalendarDate; readonly group: string },
   list: PackList,
   limit: number,
 ): Promise<PackListPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx), question.group)}
+    const rows = await tx.$queryRaw<
+      unknown[]
+    >`${lifeSql(await readCoverEnds(tx, question.dataDate), question, question.group)}
       SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail", count(*) OVER () AS "total",
         (SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND ${ofReturn(list)}
           ORDER BY t."told", t."reference" LIMIT 1) AS "reference"

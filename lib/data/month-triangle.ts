@@ -8,10 +8,10 @@ import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import type { ListedPack } from "@/lib/reliability/pack-lists";
 import { type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
 import { lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
-import { readPolicies } from "./policy-columns";
 import { readReportingLags } from "./reporting-lags";
 
 export interface GroupAsked {
@@ -42,8 +42,8 @@ export async function readMonthTriangle(
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
     const lag = reportingLag(await readReportingLags(tx, dataDate));
-    const question = { dataDate, by, within: "model" } as const;
-    const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx), group)}
+    const ends = await readCoverEnds(tx, dataDate);
+    const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
       SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",
         count(*)::int AS "packs"
       FROM "confirmed_life" WHERE "slack" IS NOT NULL GROUP BY 1, 2, 3, 4`;
@@ -83,8 +83,8 @@ export async function listMonthPacks(
   if (!may(actor, "read-reliability")) return null;
   const [from, to] = [daysAtMonths(month - 1), daysAtMonths(month)];
   return asActor(actor, async (tx) => {
-    const question = { dataDate, by, within: "model" } as const;
-    const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx), group)}
+    const ends = await readCoverEnds(tx, dataDate);
+    const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
       SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail",
         CASE WHEN l."status" = 'failed' THEN (SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND t."outcome" = 'confirmed'
           ORDER BY t."told", t."reference" LIMIT 1) END AS "reference"

@@ -5,6 +5,7 @@ import type { SqlMigrationAwareDriverAdapterFactory } from "@prisma/driver-adapt
 import { Pool } from "pg";
 import { PrismaPGlite } from "pglite-prisma-adapter";
 import { lockFolder } from "./folder-lock";
+import { askingOneAtATime } from "./one-query-at-a-time";
 
 /** Where the data lives. `memory` is for tests and for checking migrations. */
 export type DatabaseTarget =
@@ -47,7 +48,7 @@ function runningWholeScripts(factory: PrismaPg, pool: Pool): SqlMigrationAwareDr
       adapter.executeScript = async (script) => {
         await pool.query(script);
       };
-      return adapter;
+      return askingOneAtATime(adapter);
     },
   };
 }

@@ -34,13 +34,18 @@ const historySelect = {
   replacedBy: { select: { deliveredOn: true } },
   replaces: { select: { deliveredOn: true } },
   returns: {
-    where: { status: { notIn: ["draft", "withdrawn", "merged"] } },
+    where: { status: { not: "draft" } },
     select: {
       reference: true,
+      status: true,
+      moves: { where: { to: { in: ["withdrawn", "merged"] } }, select: { to: true, at: true } },
       toldOn: true,
       lodgedAt: true,
       trackMoves: { where: { track: { track: "custody" } }, select: { at: true, from: true, to: true } },
-      decision: { select: { confirmedFailure: true, confirmedFault: true, remedy: true, decidedAt: true } },
+      decisions: {
+        select: { confirmedFailure: true, confirmedFault: true, remedy: true, decidedAt: true },
+        orderBy: [{ decidedAt: "desc" }, { id: "desc" }],
+      },
     },
     orderBy: [{ toldOn: "asc" }, { reference: "asc" }],
   },
@@ -54,7 +59,7 @@ type HistoryRow = Prisma.PackGetPayload<{ select: typeof historySelect }>;
  */
 export async function readPackHistories(
   tx: Transaction,
-  question: LifeQuestion,
+  question: LifeQuestion & { readonly dataDate: CalendarDate },
   policies: readonly WarrantyPolicy[],
   where: Prisma.PackWhereInput = {},
 ): Promise<GroupedHistory[]> {
@@ -66,7 +71,7 @@ export async function readPackHistories(
 function historyOf(
   pack: HistoryRow,
   links: ChainLinks,
-  question: LifeQuestion,
+  question: LifeQuestion & { readonly dataDate: CalendarDate },
   policies: readonly WarrantyPolicy[],
 ): GroupedHistory {
   const { dataDate } = question;
@@ -89,17 +94,18 @@ function historyOf(
   };
 }
 
-/** What was told, and had reached us, by the data date. */
+/** What was told, had reached us, and was decided by the data date; a return withdrawn or merged later still stood then. */
 function returnsOf(
   { returns }: HistoryRow,
   dataDate: CalendarDate,
 ): Pick<LifeDates, "failure" | "openReturnToldOn" | "firstReturn" | "withUs"> & { faultFound: string | null } {
   const known = returns
-    .map(({ toldOn, lodgedAt, trackMoves, decision }) => ({
+    .filter((one) => stoodOn(one, dataDate))
+    .map(({ toldOn, lodgedAt, trackMoves, decisions }) => ({
       toldOn: fromDateColumn(toldOn),
       lodgedOn: fromDateColumn(lodgedAt),
       ...custodyDays(trackMoves, dataDate),
-      decision,
+      decision: decisions.find(({ decidedAt }) => fromDateColumn(decidedAt) <= dataDate) ?? null,
     }))
     .filter(({ toldOn, lodgedOn }) => toldOn <= dataDate && lodgedOn <= dataDate);
   const decided = known.filter(({ decision }) => decision !== null);
@@ -119,6 +125,11 @@ function returnsOf(
   };
 }
 
+function stoodOn({ status, moves }: HistoryRow["returns"][number], dataDate: CalendarDate): boolean {
+  if (status !== "withdrawn" && status !== "merged") return true;
+  return moves.some(({ to, at }) => to === status && fromDateColumn(at) > dataDate);
+}
+
 /** Where scans say when the pack left its user and when it was back, they count; else lodging and decision stand for them. */
 function custodyDays(moves: HistoryRow["returns"][number]["trackMoves"], dataDate: CalendarDate) {
   const days = (of: "from" | "to") =>
@@ -130,7 +141,7 @@ function custodyDays(moves: HistoryRow["returns"][number]["trackMoves"], dataDat
   return { leftUserOn: days("from")[0] ?? null, backOn: days("to").at(-1) ?? null };
 }
 
-function outcomeOf(decision: HistoryRow["returns"][number]["decision"]) {
+function outcomeOf(decision: HistoryRow["returns"][number]["decisions"][number] | null) {
   if (decision === null) return "undecided";
   if (decision.confirmedFailure) return "confirmed";
   return decision.confirmedFault === "unknown" ? "unclassified" : "not-confirmed";

@@ -8,12 +8,14 @@ import { knownAtOnce, meanLagDays } from "@/lib/reliability/reporting-lag";
 import { type Arisen, type Limits, type RollForward, rollForward } from "@/lib/reliability/roll-forward";
 import { convert } from "@/lib/settlement/exchange";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
+import { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { readExchangeRates } from "./cost-book";
+import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { foretellAll, readRunning } from "./failure-forecasts";
 import { lifeSql } from "./life-sql";
-import { readPolicies } from "./policy-columns";
+import { decidedSql } from "./returns-as-of";
 
 export interface RevisionRollForward extends RollForward {
   readonly group: string;
@@ -65,10 +67,9 @@ export async function readRollForward(
     });
     if (kept === null) return null;
     const today = await foretellAll(tx, to);
-    const policies = await readPolicies(tx);
-    const question = { dataDate: to, by: "revision", within: "model" } as const;
-    const soldSince = await readRunning(tx, question, policies, from);
-    const arisen = await readArisen(tx, from, to);
+    const ends = await readCoverEnds(tx, to);
+    const soldSince = await readRunning(tx, ends, from);
+    const arisen = await readArisen(tx, ends, from);
     const paid = await readPaid(tx, from, to, kept.currency);
     const days = daysBetween(from, to);
     const lagDays = meanLagDays(today.lag?.reporting ?? knownAtOnce);
@@ -123,9 +124,8 @@ const arisenSchema = z.object({ grp: z.string(), confirmed: z.number(), undecide
  * What reached us since of the packs the forecast was about: sold by its day, and without a return then that was open. A
  * failure counts where the return that confirmed it was lodged after the day, whenever it had been told.
  */
-async function readArisen(tx: Transaction, from: CalendarDate, to: CalendarDate): Promise<Map<string, Arisen>> {
-  const question = { dataDate: to, by: "revision", within: "model" } as const;
-  const rows = await tx.$queryRaw<unknown[]>`${await lifeSql(tx, question, await readPolicies(tx))}
+async function readArisen(tx: Transaction, ends: CoverEnds, from: CalendarDate): Promise<Map<string, Arisen>> {
+  const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
     SELECT l."grp", count(*) FILTER (WHERE l."status" = 'failed')::int AS "confirmed",
       count(*) FILTER (WHERE l."status" = 'undecided')::int AS "undecided"
     FROM "confirmed_life" l
@@ -133,9 +133,9 @@ async function readArisen(tx: Transaction, from: CalendarDate, to: CalendarDate)
       AND EXISTS (SELECT 1 FROM "told" t WHERE t."pack" = l."id" AND t."told" = l."end_on" AND t."lodged" > ${from}::date
         AND t."outcome" = CASE l."status" WHEN 'failed' THEN 'confirmed' ELSE 'undecided' END)
       AND NOT EXISTS (
-        SELECT 1 FROM "told" t JOIN "Return" r ON r."reference" = t."reference" LEFT JOIN "Decision" d ON d."id" = r."decisionId"
-        WHERE t."pack" = l."id" AND t."lodged" <= ${from}::date
-          AND (d."id" IS NULL OR (d."decidedAt" AT TIME ZONE 'UTC')::date > ${from}::date))
+        SELECT 1 FROM "told" t JOIN "Return" r ON r."reference" = t."reference"
+          LEFT JOIN ${decidedSql(Prisma.sql`${from}::date`)} d ON d."returnId" = r."id"
+        WHERE t."pack" = l."id" AND t."lodged" <= ${from}::date AND d."id" IS NULL)
     GROUP BY l."grp"`;
   return new Map(
     rows.map((row) => {

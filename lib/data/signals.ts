@@ -6,9 +6,9 @@ import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import { type WatchedTable, watched } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
 import { readJointLives } from "./life-cells";
-import { readPolicies } from "./policy-columns";
 import { readReportingLags } from "./reporting-lags";
 
 export interface SignalsPage {
@@ -20,7 +20,7 @@ export interface SignalsPage {
 export async function readSignals(actor: Actor, dataDate: CalendarDate): Promise<SignalsPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const lives = await readJointLives(tx, { dataDate, attributes: watched, within: "model" }, await readPolicies(tx));
+    const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
     const lag = reportingLag(await readReportingLags(tx, dataDate));
     const tables = watched.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
     return { signals: earlySignals(tables, lag?.reporting ?? knownAtOnce), lag };

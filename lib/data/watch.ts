@@ -3,12 +3,15 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { CompareBy, ComparisonChoice } from "@/lib/reliability/compare-by";
 import type { GroupEffect } from "@/lib/reliability/compare-strata";
+import type { Reporting } from "@/lib/reliability/early-signals";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
-import type { LifeTable } from "@/lib/reliability/life-cell";
+import { lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
+import { cellsByGroup, type LifeTable } from "@/lib/reliability/life-cell";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import { separateCauses } from "@/lib/reliability/separate-causes";
 import { type ShrunkenRanking, shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
+import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
 import {
   allWorse,
   compareWatched,
@@ -17,10 +20,12 @@ import {
   type Worse,
   watched,
 } from "@/lib/reliability/what-got-worse";
+import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
+import { readStartsByGroup } from "./group-packs";
 import { readJointLives } from "./life-cells";
-import { readPolicies } from "./policy-columns";
 import { readReportingLags } from "./reporting-lags";
 
 export interface GroupLine extends GroupReport {
@@ -28,6 +33,13 @@ export interface GroupLine extends GroupReport {
   /** Built today; for revisions only. */
   readonly current: boolean;
   readonly effect: GroupEffect | null;
+  /** Its curve with late reports allowed for; the curve itself where the lag cannot be estimated. */
+  readonly lagCorrected: LagWeightedCurve;
+}
+
+/** A line as it leaves the house: with what packs without a known day of sale could change. */
+export interface ExportedLine extends GroupLine {
+  readonly unknownStarts: UnknownStarts | null;
 }
 
 export interface WatchPage {
@@ -58,40 +70,68 @@ export async function readWatch(
   choice: ComparisonChoice,
 ): Promise<WatchPage | null> {
   if (!may(actor, "read-reliability")) return null;
-  return asActor(actor, async (tx) => {
-    const attributes = [...new Set<CompareBy>([...watched, choice.by])];
-    const question = { dataDate, attributes, within: choice.within };
-    const lives = await readJointLives(tx, question, await readPolicies(tx));
-    const lag = reportingLag(await readReportingLags(tx, dataDate));
-    const reporting = lag?.reporting ?? knownAtOnce;
-    const tables = attributes.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
-    const comparisons = compareWatched(tables, reporting, choice.by);
-    const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
-    const { leading, explained } = separateCauses(allWorse(tables, comparisons), lives, reporting);
-    const revisions = await readRevisionFacts(tx);
-    const isCurrent = ({ by, group }: SetApart) =>
-      by === "revision" && revisions.some(({ code, supersededOn }) => code === group && supersededOn === null);
-    const comparison = comparisons.find(({ by }) => by === choice.by)?.comparison;
-    const table = tables.find(({ by }) => by === choice.by)?.table ?? { cells: [], excluded: [] };
-    return {
-      dataDate,
-      leading: leading.map((worse) => ({ ...worse, current: isCurrent({ by: worse.by, group: worse.effect.group }) })),
-      explained,
-      lag,
-      tested,
-      chosen: {
-        choice,
-        global: comparison?.global ?? null,
-        ranking: shrunkenRanking(comparison?.groups ?? []),
-        lines: linesOf(table, choice, revisions, comparison?.groups ?? []),
-      },
-    };
-  });
+  return asActor(actor, async (tx) => (await watchOn(tx, await readCoverEnds(tx, dataDate), choice)).page);
+}
+
+async function watchOn(
+  tx: Transaction,
+  ends: CoverEnds,
+  choice: ComparisonChoice,
+): Promise<{ page: WatchPage; table: LifeTable }> {
+  const { dataDate } = ends;
+  const attributes = [...new Set<CompareBy>([...watched, choice.by])];
+  const question = { attributes, within: choice.within };
+  const lives = await readJointLives(tx, ends, question);
+  const lag = reportingLag(await readReportingLags(tx, dataDate));
+  const reporting = lag?.reporting ?? knownAtOnce;
+  const tables = attributes.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
+  const comparisons = compareWatched(tables, reporting, choice.by);
+  const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
+  const { leading, explained } = separateCauses(allWorse(tables, comparisons), lives, reporting);
+  const revisions = await readRevisionFacts(tx);
+  const isCurrent = ({ by, group }: SetApart) =>
+    by === "revision" && revisions.some(({ code, supersededOn }) => code === group && supersededOn === null);
+  const comparison = comparisons.find(({ by }) => by === choice.by)?.comparison;
+  const table = tables.find(({ by }) => by === choice.by)?.table ?? { cells: [], excluded: [] };
+  const page: WatchPage = {
+    dataDate,
+    leading: leading.map((worse) => ({ ...worse, current: isCurrent({ by: worse.by, group: worse.effect.group }) })),
+    explained,
+    lag,
+    tested,
+    chosen: {
+      choice,
+      global: comparison?.global ?? null,
+      ranking: shrunkenRanking(comparison?.groups ?? []),
+      lines: linesOf(table, choice, revisions, comparison?.groups ?? [], reporting),
+    },
+  };
+  return { page, table };
+}
+
+export interface WatchExport {
+  readonly page: WatchPage;
+  readonly lines: readonly ExportedLine[];
 }
 
 /** The same for a file that leaves the house: asked for as an act of its own. */
-export async function exportWatch(...asked: Parameters<typeof readWatch>): Promise<WatchPage | null> {
-  return may(asked[0], "export-reliability") ? readWatch(...asked) : null;
+export async function exportWatch(
+  actor: Actor,
+  dataDate: CalendarDate,
+  choice: ComparisonChoice,
+): Promise<WatchExport | null> {
+  if (!may(actor, "read-reliability") || !may(actor, "export-reliability")) return null;
+  return asActor(actor, async (tx) => {
+    const ends = await readCoverEnds(tx, dataDate);
+    const { page, table } = await watchOn(tx, ends, choice);
+    const starts = await readStartsByGroup(tx, ends, choice);
+    const cells = cellsByGroup(table.cells);
+    const lines = page.chosen.lines.map((line): ExportedLine => {
+      const { undated, delays } = starts.get(line.group) ?? { undated: [], delays: [] };
+      return { ...line, unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays) };
+    });
+    return { page, lines };
+  });
 }
 
 function linesOf(
@@ -99,7 +139,9 @@ function linesOf(
   choice: ComparisonChoice,
   revisions: RevisionFacts,
   effects: readonly GroupEffect[],
+  reporting: Reporting,
 ): GroupLine[] {
+  const cells = cellsByGroup(table.cells);
   const strataOf = new Map<string, Set<string>>();
   for (const { group, stratum } of [...table.cells, ...table.excluded]) {
     strataOf.set(group, (strataOf.get(group) ?? new Set()).add(stratum));
@@ -117,6 +159,7 @@ function linesOf(
       modelNames: revision === undefined ? [...new Set(modelNames)] : [revision.model.name],
       current: revision?.supersededOn === null,
       effect: effects.find(({ group }) => group === report.group) ?? null,
+      lagCorrected: lagCorrectedCurve(cells.get(report.group) ?? [], reporting),
     };
   });
 }

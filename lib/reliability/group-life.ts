@@ -1,13 +1,14 @@
 import { CauseTally } from "@/lib/stats/cause-tally";
 import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
 import { type DefectiveFraction, fitDefectiveFraction } from "@/lib/stats/defective-fraction";
-import { type LagWeightedCurve, lagWeightedSurvival } from "@/lib/stats/lag-weighted-survival";
+import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
 import type { Limits } from "@/lib/stats/survival-limits";
 import { type Weibayes, weibayes } from "@/lib/stats/weibayes";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullLimits } from "@/lib/stats/weibull-limits";
 import type { Reporting } from "./early-signals";
+import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { countCells, type LifeCell } from "./life-cell";
 import { DAYS_PER_MONTH, daysAtMonths, MILESTONE_MONTHS } from "./months-in-service";
 import { weibullRefusal } from "./refusal-sentences";
@@ -58,7 +59,7 @@ export function groupLife(cells: readonly LifeCell[], likes: readonly LifeCell[]
     faults: faultShares(confirmed),
     model: lifeModel(confirmed, likes),
     rate: monthlyRate(confirmed),
-    lagCorrected: lagCorrected(confirmed, reporting),
+    lagCorrected: lagCorrectedCurve(confirmed, reporting),
   };
 }
 
@@ -115,17 +116,4 @@ function monthlyRate(cells: readonly LifeCell[]): RateEstimate | null {
   }
   const thousandMonths = days / DAYS_PER_MONTH / 1000;
   return thousandMonths > 0 ? poissonRate(failures, thousandMonths) : null;
-}
-
-function lagCorrected(cells: readonly LifeCell[], { shareKnown }: Reporting): LagWeightedCurve {
-  return lagWeightedSurvival(
-    cells.map(({ entryDays, exitDays, slackDays, status, packs }) => ({
-      entry: entryDays,
-      exit: exitDays,
-      failed: status === "failed",
-      ageToday: exitDays + slackDays,
-      count: packs,
-    })),
-    shareKnown,
-  );
 }

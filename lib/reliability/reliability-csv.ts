@@ -1,13 +1,18 @@
 import Papa from "papaparse";
+import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
 import type { GroupEffect } from "./compare-strata";
 import type { GroupReport } from "./group-report";
+import { correctedEstimate } from "./lag-corrected-curve";
 import { MILESTONE_MONTHS } from "./months-in-service";
 import { COUNTING_RULES_VERSION } from "./rule-version";
+import type { StartReading, UnknownStarts } from "./unknown-start";
 
 export interface ExportedGroup extends GroupReport {
   readonly modelNames: readonly string[];
   readonly effect: GroupEffect | null;
+  readonly lagCorrected: LagWeightedCurve;
+  readonly unknownStarts: UnknownStarts | null;
 }
 
 /**
@@ -18,7 +23,16 @@ export interface ExportedGroup extends GroupReport {
 export function reliabilityCsv(dataDate: string, by: CompareBy, groups: readonly ExportedGroup[]): string {
   return Papa.unparse(
     {
-      fields: [...plainFields, ...MILESTONE_MONTHS.flatMap(fieldsAt)],
+      fields: [
+        ...plainFields,
+        ...MILESTONE_MONTHS.flatMap(fieldsAt),
+        ...MILESTONE_MONTHS.flatMap((months) => shareFields(months, "late reports allowed for")),
+        "dispatched packs without a day of sale",
+        "confirmed failures of those",
+        ...otherReadings.flatMap((reading) =>
+          MILESTONE_MONTHS.flatMap((months) => shareFields(months, startWords[reading])),
+        ),
+      ],
       data: groups.map((row) => cells(dataDate, by, row)),
     },
     { escapeFormulae: true, newline: "\r\n" },
@@ -47,6 +61,23 @@ const plainFields = [
   "p adjusted for all looked at",
 ];
 
+/** Readings of packs without a day of sale; that they are left out is what the plain shares say. */
+const otherReadings = ["since-dispatch", "after-usual-delay"] as const satisfies readonly StartReading[];
+const startWords = {
+  "since-dispatch": "those without a day of sale in use since dispatch",
+  "after-usual-delay": "those without a day of sale in use after the usual time on the shelf",
+} as const satisfies Record<(typeof otherReadings)[number], string>;
+
+function shareFields(months: number, reading: string): string[] {
+  return ["share failed", "lower 95 % limit", "upper 95 % limit"].map(
+    (what) => `${what} by ${months} months, ${reading}`,
+  );
+}
+
+function shareCells(share: { probability: number; lower: number; upper: number } | null): (number | "")[] {
+  return share === null ? ["", "", ""] : [share.probability, share.lower, share.upper];
+}
+
 function fieldsAt(months: number): string[] {
   return [
     `share failed by ${months} months`,
@@ -55,6 +86,14 @@ function fieldsAt(months: number): string[] {
     `packs at risk at ${months} months`,
     `failures by ${months} months`,
   ];
+}
+
+function startCells(starts: UnknownStarts | null, asked: StartReading): (number | "")[] {
+  const read = starts?.readings.find(({ reading }) => reading === asked);
+  return MILESTONE_MONTHS.flatMap((months) => {
+    const estimate = read?.estimates.find((one) => one.months === months);
+    return shareCells(estimate?.kind === "estimate" ? estimate : null);
+  });
 }
 
 function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | number)[] {
@@ -87,5 +126,9 @@ function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | n
     effect?.p ?? "",
     effect?.adjustedP ?? "",
     ...estimates,
+    ...row.estimates.flatMap((estimate) => shareCells(correctedEstimate(row.lagCorrected, estimate))),
+    row.unknownStarts?.packs ?? 0,
+    row.unknownStarts?.failures ?? 0,
+    ...otherReadings.flatMap((reading) => startCells(row.unknownStarts, reading)),
   ];
 }

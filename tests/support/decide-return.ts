@@ -4,11 +4,16 @@ import type { Decision } from "@/lib/returns/decision.schema";
 import type { SmallFleet } from "./small-fleet";
 
 /** Takes a return, proposes a decision at version 2 and has the lead approve it: the shortest honest way to "decided". */
-export async function takeAndDecide(fleet: SmallFleet, reference: string, decision: Omit<Decision, "seenVersion">) {
-  const take = await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
+export async function takeAndDecide(
+  fleet: SmallFleet,
+  reference: string,
+  decision: Omit<Decision, "seenVersion">,
+  now = new Date(),
+) {
+  const take = await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 }, now);
   if (decision.confirmedFault === "no-fault-found") await leaveProtocolOut(fleet, reference);
-  const proposed = await propose(fleet.bench, reference, { ...decision, seenVersion: 2 });
-  const approved = await approve(fleet.lead, reference, 3);
+  const proposed = await propose(fleet.bench, reference, { ...decision, seenVersion: 2 }, now);
+  const approved = await approve(fleet.lead, reference, 3, now);
   for (const answer of [take, proposed, approved]) if (!answer.ok) throw new Error(JSON.stringify(answer));
 }
 
@@ -18,11 +23,22 @@ export async function leaveProtocolOut(fleet: SmallFleet, reference: string): Pr
   if (!answer.ok) throw new Error(JSON.stringify(answer));
 }
 
-export function propose(actor: SmallFleet["bench"], reference: string, decision: Decision): Promise<MoveAnswer> {
+export function propose(
+  actor: SmallFleet["bench"],
+  reference: string,
+  decision: Decision,
+  now = new Date(),
+): Promise<MoveAnswer> {
   const { reason, seenVersion } = decision;
-  return makeMove(actor, reference, { name: "propose", reason, seenVersion, decision });
+  return makeMove(actor, reference, { name: "propose", reason, seenVersion, decision }, now);
 }
 
-export function approve(actor: SmallFleet["bench"], reference: string, seenVersion: number): Promise<MoveAnswer> {
-  return makeMove(actor, reference, { name: "approve", reason: "", seenVersion, stated: { noticesGiven: true } });
+export function approve(
+  actor: SmallFleet["bench"],
+  reference: string,
+  seenVersion: number,
+  now = new Date(),
+): Promise<MoveAnswer> {
+  const stated = { noticesGiven: true };
+  return makeMove(actor, reference, { name: "approve", reason: "", seenVersion, stated }, now);
 }

@@ -6,6 +6,7 @@ import type { GroupLine, WatchPage } from "@/lib/data/watch";
 import { compareAtEqualAge } from "@/lib/reliability/compare-at-equal-age";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { CALLED_BELOW } from "@/lib/reliability/compare-strata";
+import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
 import { naiveTrapSentence } from "@/lib/reliability/naive-trap";
 import { EffectTable } from "./effect-table";
 import { GroupLink } from "./group-link";
@@ -40,6 +41,9 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
           title={`${modelName}: share of packs failed by age, up to ${page.dataDate}`}
           reports={drawn}
           highlighted={highlighted(drawn)}
+          corrected={
+            new Map(page.lag === null ? [] : drawn.map((line) => [line.group, correctedPoints(line.lagCorrected)]))
+          }
         />
         <div className="min-w-0 space-y-3">
           <ForestPlot
@@ -73,6 +77,7 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
         nameHead={compareByWords[choice.by].name}
         reports={lines}
         hrefOf={(group, list) => packListHref(choice.by, group, list)}
+        {...(page.lag !== null && { corrected: new Map(lines.map((line) => [line.group, line.lagCorrected])) })}
       />
       <EffectTable by={choice.by} caption={`${modelName}: each of its ${many} against the others`} lines={lines} />
       <Notice kind="caution" title="Returns divided by dispatched packs mislead">

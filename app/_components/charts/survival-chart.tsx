@@ -12,15 +12,15 @@ interface SurvivalChartProps {
   readonly reports: readonly GroupReport[];
   /** Revision codes drawn strong and with their band of limits; two or three at most can be read. */
   readonly highlighted: readonly string[];
-  /** The curve of a single report with late reports allowed for, drawn dotted over it. */
-  readonly corrected?: readonly CurveCorner[];
+  /** Curves with late reports allowed for, by group, drawn dotted over those that are highlighted. */
+  readonly corrected?: ReadonlyMap<string, readonly CurveCorner[]>;
 }
 
 /**
  * Which share of packs has failed by which age, one stepped curve per revision, all from first use. Grey where fewer
  * than 20 packs are at risk. Show it with a SurvivalTable beside it. Nothing runs in the browser.
  */
-export function SurvivalChart({ id, title, reports, highlighted, corrected = [] }: SurvivalChartProps) {
+export function SurvivalChart({ id, title, reports, highlighted, corrected = new Map() }: SurvivalChartProps) {
   const drawable = reports.filter((report) => report.points.length > 0);
   const description = drawable
     .filter((report) => highlighted.length === 0 || highlighted.includes(report.group))
@@ -38,7 +38,8 @@ export function SurvivalChart({ id, title, reports, highlighted, corrected = [] 
           Share of packs with a confirmed failure within cover, by months since sale.{" "}
           {highlighted.length > 0 && "The shaded band holds the true share with 95 % confidence. "}
           Grey: fewer than 20 packs at risk, too few to rely on.
-          {corrected.length > 0 && " Dotted: with the failures that are still on their way to us allowed for."}
+          {highlighted.some((group) => (corrected.get(group)?.length ?? 0) > 0) &&
+            " Dotted: the same curve with the failures that are still on their way to us allowed for; the other lines are of what is known."}
         </>
       }
     />

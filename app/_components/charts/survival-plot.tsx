@@ -14,7 +14,7 @@ interface SurvivalPlotProps {
   readonly description: string;
   readonly reports: readonly GroupReport[];
   readonly highlighted: readonly string[];
-  readonly corrected: readonly CurveCorner[];
+  readonly corrected: ReadonlyMap<string, readonly CurveCorner[]>;
   readonly form: ChartForm;
 }
 
@@ -52,7 +52,18 @@ export function SurvivalPlot({ id, title, description, reports, highlighted, cor
           {inDepth.map(({ report, style, strong }) => (
             <SurvivalSeries key={report.group} report={report} style={style} strong={strong} layout={layout} />
           ))}
-          <CorrectedCurve corners={corrected} layout={layout} />
+          {inDepth.flatMap(({ report: { group }, style, strong }) =>
+            strong ? (
+              <CorrectedCurve
+                key={group}
+                corners={corrected.get(group) ?? []}
+                colour={reports.length === 1 ? "var(--ink)" : style.colour}
+                layout={layout}
+              />
+            ) : (
+              []
+            ),
+          )}
         </g>
         <EndLabels drawn={drawn} form={form} layout={layout} />
         <g transform={`translate(0 ${riskTop})`}>

@@ -39,17 +39,18 @@ export function SurvivalSeries({ report, style, strong, layout }: SeriesProps) {
 
 interface CorrectedCurveProps {
   readonly corners: readonly CurveCorner[];
+  readonly colour: string;
   readonly layout: SurvivalLayout;
 }
 
-/** A second reading of the one curve in the picture: dotted, so that it does not rest on colour. */
-export function CorrectedCurve({ corners, layout }: CorrectedCurveProps) {
+/** A second reading of a curve in the picture: dotted, so that it does not rest on colour. */
+export function CorrectedCurve({ corners, colour, layout }: CorrectedCurveProps) {
   if (corners.length === 0) return null;
   return (
     <path
       d={stepLine(layout)([...corners]) ?? ""}
       fill="none"
-      stroke="var(--ink)"
+      stroke={colour}
       strokeWidth={1.75}
       strokeDasharray="1.5 3.5"
     />

@@ -2,9 +2,11 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { FailureEstimate } from "@/lib/reliability/failure-estimate";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
+import { correctedEstimate } from "@/lib/reliability/lag-corrected-curve";
 import { MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
 import type { PackList } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
+import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 
 interface SurvivalTableProps {
   readonly caption: string;
@@ -13,10 +15,12 @@ interface SurvivalTableProps {
   readonly reports: readonly GroupReport[];
   /** Where the packs behind a number stand; without it the numbers are plain. */
   readonly hrefOf?: (group: string, list: PackList) => string;
+  /** Curves with late reports allowed for, by group; without them their shares are not shown. */
+  readonly corrected?: ReadonlyMap<string, LagWeightedCurve>;
 }
 
 /** The numbers of the survival chart, all three lines, and the naive ratio under its own name, one row per group. */
-export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf }: SurvivalTableProps) {
+export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf, corrected }: SurvivalTableProps) {
   const opened = (head: string, list: PackList, count: (report: GroupReport) => number): Column<GroupReport> => ({
     head,
     numeric: true,
@@ -35,7 +39,7 @@ export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf 
         head: `Failed by ${months} months`,
         cell: (report) => (
           <div className="min-w-32">
-            <EstimateCell estimate={report.estimates[i]} />
+            <EstimateCell estimate={report.estimates[i]} corrected={corrected?.get(report.group)} />
           </div>
         ),
       }),
@@ -63,8 +67,14 @@ function OpenedCount({ count, href }: { count: number; href: string | undefined 
   );
 }
 
-function EstimateCell({ estimate }: { estimate: FailureEstimate | undefined }) {
+interface EstimateCellProps {
+  readonly estimate: FailureEstimate | undefined;
+  readonly corrected: LagWeightedCurve | undefined;
+}
+
+function EstimateCell({ estimate, corrected }: EstimateCellProps) {
   if (estimate === undefined) return null;
+  const share = corrected === undefined ? null : correctedEstimate(corrected, estimate);
   if (estimate.kind === "cannot-tell") {
     const { reason, atRisk, failures, soFar } = estimate;
     return (
@@ -83,6 +93,11 @@ function EstimateCell({ estimate }: { estimate: FailureEstimate | undefined }) {
       <span className="text-soft">
         {grouped(estimate.failures)} failures, {grouped(estimate.atRisk)} at risk
       </span>
+      {share === null ? null : (
+        <span className="block text-soft">
+          Late reports allowed for: {inHundred(share.probability)}, {inHundredBetween(share.lower, share.upper)}
+        </span>
+      )}
     </>
   );
 }

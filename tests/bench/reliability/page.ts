@@ -2,13 +2,13 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { mintActor } from "@/lib/access/actor";
+import { readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, closeDatabase } from "@/lib/data/database";
 import { databaseTarget } from "@/lib/data/database-target";
 import { readGroupPage } from "@/lib/data/group-page";
 import { readJointLives } from "@/lib/data/life-cells";
 import { lifeSql } from "@/lib/data/life-sql";
 import { openDatabase } from "@/lib/data/open-database";
-import { readPolicies } from "@/lib/data/policy-columns";
 import { readWatch } from "@/lib/data/watch";
 import { watched } from "@/lib/reliability/what-got-worse";
 import { PrismaClient } from "@/prisma/generated/client";
@@ -84,9 +84,9 @@ async function seconds(run: () => Promise<unknown>): Promise<number> {
   return (performance.now() - start) / 1000;
 }
 
-function joined(attributes: Parameters<typeof readJointLives>[1]["attributes"]) {
+function joined(attributes: Parameters<typeof readJointLives>[2]["attributes"]) {
   return asActor(manager, async (tx) =>
-    readJointLives(tx, { dataDate, attributes, within: "model" }, await readPolicies(tx)),
+    readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes, within: "model" }),
   );
 }
 
@@ -94,9 +94,8 @@ function joined(attributes: Parameters<typeof readJointLives>[1]["attributes"]) 
 async function throughR(r: RSession, file: string): Promise<number> {
   return seconds(async () => {
     const lives = await asActor(manager, async (tx) => {
-      const question = { dataDate, by: "revision", within: "model" } as const;
       return tx.$queryRaw<{ grp: string; entry: number; exit: number; status: string }[]>`
-        ${await lifeSql(tx, question, await readPolicies(tx))}
+        ${lifeSql(await readCoverEnds(tx, dataDate), { by: "revision", within: "model" })}
         SELECT "grp", "entry", "exit", "status" FROM "confirmed_life" WHERE "slack" IS NOT NULL`;
     });
     const lines = lives.map(({ grp, entry, exit, status }) => `${grp},${entry},${exit},${status === "failed" ? 1 : 0}`);

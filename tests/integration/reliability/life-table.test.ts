@@ -1,5 +1,6 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
+import { readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readJointLives, readLifeTable } from "@/lib/data/life-cells";
 import { readPackHistories } from "@/lib/data/pack-histories";
@@ -34,7 +35,7 @@ function ordered(cell: object) {
 
 test("the made fleet has every kind of life and every kind of contradiction that a database can hold", async () => {
   const table = await asActor(manager, async (tx) =>
-    readLifeTable(tx, { dataDate: madeFleetDataDate, by: "revision", within: "model" }, await readPolicies(tx)),
+    readLifeTable(tx, await readCoverEnds(tx, madeFleetDataDate), { by: "revision", within: "model" }),
   );
   const endings = new Set(table.cells.map(({ status }) => status));
   expect(endings).toEqual(new Set(["failed", "undecided", "replaced", "cover-ended", "running", "returned"]));
@@ -58,23 +59,20 @@ test.each([
 ])("one aggregate counts the same lives as the packs one by one: %o", async ({ by, within, on: dataDate }) => {
   const question = { dataDate, by, within };
   const [counted, oneByOne] = await asActor(manager, async (tx) => {
-    const policies = await readPolicies(tx);
     return [
-      await readLifeTable(tx, question, policies),
-      tallyLives(await readPackHistories(tx, question, policies)),
+      await readLifeTable(tx, await readCoverEnds(tx, dataDate), question),
+      tallyLives(await readPackHistories(tx, question, await readPolicies(tx))),
     ] as const;
   });
   expect(sorted(counted)).toEqual(sorted(oneByOne));
 });
 
 test("one reading for all attributes gives each attribute's own table, also with a lot's packs set apart", async () => {
-  const dataDate = madeFleetDataDate;
   await asActor(manager, async (tx) => {
-    const policies = await readPolicies(tx);
-    const lives = await readJointLives(tx, { dataDate, attributes: comparisons, within: "model" }, policies);
+    const ends = await readCoverEnds(tx, madeFleetDataDate);
+    const lives = await readJointLives(tx, ends, { attributes: comparisons, within: "model" });
     for (const by of comparisons) {
-      const question = { dataDate, by, within: "model" } as const;
-      expect(sorted(lifeTableBy(lives, by))).toEqual(sorted(await readLifeTable(tx, question, policies)));
+      expect(sorted(lifeTableBy(lives, by))).toEqual(sorted(await readLifeTable(tx, ends, { by, within: "model" })));
     }
     // Lot C-1 is in packs that have it alone and in packs that have it beside a neighbour.
     const apart = lifeTableBy(lives, "revision", [{ by: "cell-lot", group: "C-1" }]);

@@ -43,7 +43,7 @@ test("an undecided return is counted apart, and its decision makes it a failure 
     confirmedFault: "weak-cell",
     reason: "Group 4 holds 31 Ah.",
   } as const;
-  await takeAndDecide(fleet, lodged.reference, decision);
+  await takeAndDecide(fleet, lodged.reference, decision, new Date("2026-10-20T09:00:00Z"));
   const after = await lineOf("QP-A");
   expect(after).toMatchObject({ failures: 1, undecidedReturns: 0 });
   // Sold 2025-06-02, told 2026-10-02: 487 days of use.
@@ -59,7 +59,7 @@ test("no fault found is no failure", async () => {
     confirmedFault: "no-fault-found",
     reason: "Full cycle passed, log quiet.",
   } as const;
-  await takeAndDecide(fleet, lodged.reference, decision);
+  await takeAndDecide(fleet, lodged.reference, decision, new Date("2026-10-20T09:00:00Z"));
   expect(await lineOf("QP-A")).toMatchObject({ failures: 1, undecidedReturns: 0, packsInService: 11 });
 });
 
@@ -81,7 +81,13 @@ test("only a manager takes the failure rates out of the house, as they stand on 
   const choice = { by: "revision", within: "model" } as const;
   expect(await exportWatch(fleet.bench, dataDate, choice)).toBeNull();
   expect(await exportWatch(fleet.berlin, dataDate, choice)).toBeNull();
-  expect(await exportWatch(fleet.manager, dataDate, choice)).toEqual(await readWatch(fleet.manager, dataDate, choice));
+  const exported = await exportWatch(fleet.manager, dataDate, choice);
+  expect(exported?.page).toEqual(await readWatch(fleet.manager, dataDate, choice));
+  // The one pack without a day of sale is in the file, read as a life since its dispatch.
+  expect(exported?.lines.map(({ group, unknownStarts }) => [group, unknownStarts?.packs ?? 0])).toEqual([
+    ["QP-A", 1],
+    ["QP-B", 0],
+  ]);
 });
 
 test.each(packLists)("the list of %s has as many packs as the number it stands behind", async (list) => {

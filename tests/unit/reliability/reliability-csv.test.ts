@@ -1,28 +1,40 @@
 import Papa from "papaparse";
 import { expect, test } from "vitest";
 import { groupReports } from "@/lib/reliability/group-report";
+import { lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
+import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { tallyLives } from "@/lib/reliability/tally-lives";
+import { unknownStarts } from "@/lib/reliability/unknown-start";
 import { afterSale, failedAfter, packsLike, unitHistory } from "@/tests/support/pack-dates";
 
-const [report] = groupReports(
-  "revision",
-  ["A"],
-  tallyLives([
-    ...Array.from({ length: 6 }, (_, i) =>
-      unitHistory(`F${i}`, { failure: failedAfter(100 + i), replacedOn: afterSale(110 + i) }),
-    ),
-    ...packsLike(82),
-    ...packsLike(32, { soldOn: null }),
-  ]),
+const table = tallyLives([
+  ...Array.from({ length: 6 }, (_, i) =>
+    unitHistory(`F${i}`, { failure: failedAfter(100 + i), replacedOn: afterSale(110 + i) }),
+  ),
+  ...packsLike(82),
+  ...packsLike(32, { soldOn: null }),
+]);
+const [report] = groupReports("revision", ["A"], table);
+const lagCorrected = lagCorrectedCurve(table.cells, knownAtOnce);
+/** Of the 32 packs without a day of sale two came back 50 days after dispatch; all lay with a dealer for 800 days. */
+const starts = unknownStarts(
+  table.cells,
+  [
+    { sinceDispatch: 800, failedAfter: 50, packs: 2 },
+    { sinceDispatch: 800, failedAfter: null, packs: 30 },
+  ],
+  [],
 );
 
 function rowsOf(modelName: string): Record<string, string>[] {
   const csv = reliabilityCsv(
     "2026-11-25",
     "revision",
-    report === undefined ? [] : [{ ...report, modelNames: [modelName], effect: null }],
+    report === undefined
+      ? []
+      : [{ ...report, modelNames: [modelName], effect: null, lagCorrected, unknownStarts: starts }],
   );
   return Papa.parse<Record<string, string>>(csv, { header: true }).data;
 }
@@ -40,6 +52,22 @@ test("each row carries the data date, the counts and the share with its limits",
     "failures by 12 months": "6",
   });
   expect(Number(row?.["share failed by 12 months"])).toBeCloseTo(6 / 88, 12);
+});
+
+test("packs without a day of sale stand beside the share they are left out of, as lives since their dispatch", () => {
+  const [row] = rowsOf("Model M");
+  expect(row).toMatchObject({ "dispatched packs without a day of sale": "32", "confirmed failures of those": "2" });
+  const since = "those without a day of sale in use since dispatch";
+  expect(Number(row?.[`share failed by 12 months, ${since}`])).toBeCloseTo(8 / 120, 12);
+  expect(Number(row?.[`upper 95 % limit by 12 months, ${since}`])).toBeGreaterThan(8 / 120);
+  // No delay from dispatch to sale is known here, so there is no second reading.
+  const usual = "those without a day of sale in use after the usual time on the shelf";
+  expect(row?.[`share failed by 12 months, ${usual}`]).toBe("");
+});
+
+test("with every return known at once the share with late reports allowed for is the share itself", () => {
+  const [row] = rowsOf("Model M");
+  expect(Number(row?.["share failed by 12 months, late reports allowed for"])).toBeCloseTo(6 / 88, 12);
 });
 
 test("what cannot be told is an empty field, not a zero", () => {

@@ -8,9 +8,10 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 export async function GET(request: Request): Promise<Response> {
   const actor = await currentActor();
   const choice = comparisonChoiceSchema.parse(Object.fromEntries(new URL(request.url).searchParams));
-  const page = actor === null ? null : await exportWatch(actor, civilDateAt(new Date(), "UTC"), choice);
-  if (page === null) return new Response(null, { status: 404 });
-  return new Response(reliabilityCsv(page.dataDate, choice.by, page.chosen.lines), {
+  const exported = actor === null ? null : await exportWatch(actor, civilDateAt(new Date(), "UTC"), choice);
+  if (exported === null) return new Response(null, { status: 404 });
+  const { page, lines } = exported;
+  return new Response(reliabilityCsv(page.dataDate, choice.by, lines), {
     headers: {
       "Content-Type": "text/csv; charset=utf-8",
       "Content-Disposition": `attachment; filename="failure-rates-${choice.by}-${page.dataDate}.csv"`,

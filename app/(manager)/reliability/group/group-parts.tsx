@@ -30,7 +30,7 @@ export function GroupParts({ page, children }: GroupPartsProps) {
             title={`${line.group}: share of packs failed by age, up to ${dataDate}`}
             reports={[line]}
             highlighted={[line.group]}
-            corrected={lag === null ? [] : correctedPoints(life.lagCorrected)}
+            corrected={new Map(lag === null ? [] : [[line.group, correctedPoints(life.lagCorrected)]])}
           />
           <PointTable line={line} lagCorrected={life.lagCorrected} dataDate={dataDate} />
         </TitledSection>

@@ -1,7 +1,7 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
-import { correctedShareAt } from "@/lib/reliability/lag-corrected-curve";
+import { correctedEstimate } from "@/lib/reliability/lag-corrected-curve";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
@@ -73,8 +73,8 @@ const estimateColumns: readonly Column<Estimate>[] = [
 function FailureCounts({ line, lagCorrected }: Omit<PointTableProps, "dataDate">) {
   const corrected: Column<Estimate> = {
     head: "With late reports allowed for",
-    cell: ({ kind, ageDays }) => {
-      const share = kind === "estimate" ? correctedShareAt(lagCorrected, ageDays) : null;
+    cell: (estimate) => {
+      const share = correctedEstimate(lagCorrected, estimate);
       if (share === null) return "cannot tell yet";
       return `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`;
     },
