@@ -9,7 +9,7 @@ import type { ExchangeRate } from "@/lib/settlement/exchange";
 import { minorDigits } from "@/lib/settlement/money";
 import { type CalendarDate, isCalendarDate } from "@/lib/warranty/calendar";
 import { toDateColumn } from "./calendar-columns";
-import { assumptionSelect, readCostBook, readDecidedFailures, toAssumption } from "./cost-book";
+import { assumptionSelect, readCostBook, readDecidedReturns, toAssumption } from "./cost-book";
 import { asActor } from "./database";
 import { readEnvironment } from "./env";
 import { peopleSelect, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
@@ -58,12 +58,15 @@ export async function readModelCosts(actor: Actor, on: CalendarDate): Promise<Mo
   if (!may(actor, "read-forecast")) return null;
   return asActor(actor, async (tx) => {
     const book = await readCostBook(tx, on);
-    const decided = await readDecidedFailures(tx, on);
+    const decided = await readDecidedReturns(tx, on);
     const models = await tx.packModel.findMany({ select: { code: true }, orderBy: { code: "asc" } });
     return {
       currency: book.reportingCurrency,
       rates: book.rates,
-      models: models.map(({ code }) => ({ model: code, cost: failureCost(code, decided.get(code) ?? [], book) })),
+      models: models.map(({ code }) => ({
+        model: code,
+        cost: failureCost(code, decided.get(code) ?? { failures: [], others: [] }, book),
+      })),
     };
   });
 }

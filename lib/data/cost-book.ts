@@ -1,7 +1,8 @@
 import "server-only";
 import { z } from "zod";
 import type { CostBook, SettledReturn } from "@/lib/reliability/cost-book";
-import type { DecidedFailures } from "@/lib/reliability/failure-cost";
+import type { DecidedReturns } from "@/lib/reliability/cost-lines";
+import type { DecidedOfModel } from "@/lib/reliability/failure-cost";
 import { decidableRemedies, readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { type CostAssumption, costParts } from "@/lib/settlement/cost-assumption";
 import type { ExchangeRate } from "@/lib/settlement/exchange";
@@ -10,7 +11,7 @@ import { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 import { readEnvironment } from "./env";
-import { decidedSql } from "./returns-as-of";
+import { decidedSql, standsSql } from "./returns-as-of";
 
 /** What the cost of a failure is worked out from on a day: approved assumptions, rates, and what was settled. */
 export async function readCostBook(tx: Transaction, on: CalendarDate): Promise<CostBook> {
@@ -27,21 +28,24 @@ const decidedSchema = z.object({
   model: z.string(),
   remedy: z.enum(decidableRemedies),
   country: z.string(),
-  failures: z.number(),
+  confirmed: z.boolean(),
+  returns: z.number(),
 });
 
-/** Confirmed failures decided up to a day, by model: what failures lead to, and where. */
-export async function readDecidedFailures(tx: Transaction, on: CalendarDate): Promise<Map<string, DecidedFailures[]>> {
+/** Returns decided up to a day, by model: what failures lead to and where, and what came beside them. */
+export async function readDecidedReturns(tx: Transaction, on: CalendarDate): Promise<Map<string, DecidedOfModel>> {
   const rows = await tx.$queryRaw<unknown[]>`
-    SELECT m."code" AS "model", d."remedy", e."country", count(*)::int AS "failures"
+    SELECT m."code" AS "model", d."remedy", e."country", d."confirmedFailure" AS "confirmed", count(*)::int AS "returns"
     FROM "Return" t JOIN ${decidedSql(Prisma.sql`${on}::date`)} d ON d."returnId" = t."id" JOIN "Dealer" e ON e."id" = t."dealerId"
       JOIN "Pack" p ON p."id" = t."packId" JOIN "Revision" r ON r."id" = p."revisionId" JOIN "PackModel" m ON m."id" = r."modelId"
-    WHERE d."confirmedFailure"
-    GROUP BY m."code", d."remedy", e."country" ORDER BY m."code", d."remedy", e."country"`;
-  const byModel = new Map<string, DecidedFailures[]>();
+    WHERE ${standsSql(Prisma.sql`${on}::date`)}
+    GROUP BY m."code", d."remedy", e."country", d."confirmedFailure" ORDER BY m."code", d."remedy", e."country"`;
+  const byModel = new Map<string, { failures: DecidedReturns[]; others: DecidedReturns[] }>();
   for (const row of rows) {
-    const { model, ...decided } = decidedSchema.parse(row);
-    byModel.set(model, [...(byModel.get(model) ?? []), decided]);
+    const { model, confirmed, ...decided } = decidedSchema.parse(row);
+    const known = byModel.get(model) ?? { failures: [], others: [] };
+    byModel.set(model, known);
+    (confirmed ? known.failures : known.others).push(decided);
   }
   return byModel;
 }
@@ -99,18 +103,19 @@ export async function readExchangeRates(tx: Transaction): Promise<ExchangeRate[]
 const settledSchema = z.object({
   remedy: z.enum(decidableRemedies),
   country: z.string(),
+  confirmed: z.boolean(),
   currency: z.string(),
   amountMinor: z.number(),
 });
 
-/** What dealers are paid for each confirmed failure, reversals taken off; a return reversed to nothing is left out. */
+/** What dealers are paid for each decided return, reversals taken off; a return reversed to nothing is left out. */
 async function readSettledReturns(tx: Transaction, on: CalendarDate): Promise<SettledReturn[]> {
   const rows = await tx.$queryRaw<unknown[]>`
-    SELECT d."remedy", e."country", l."currency", sum(l."amountMinor")::int AS "amountMinor"
+    SELECT d."remedy", e."country", d."confirmedFailure" AS "confirmed", l."currency", sum(l."amountMinor")::int AS "amountMinor"
     FROM "SettlementLine" l JOIN "Return" t ON t."id" = l."returnId" JOIN "Decision" d ON d."id" = t."decisionId"
       JOIN "Dealer" e ON e."id" = t."dealerId"
-    WHERE l."state" IN ('approved', 'in-statement', 'paid') AND d."confirmedFailure"
+    WHERE l."state" IN ('approved', 'in-statement', 'paid')
       AND (l."claimedAt" AT TIME ZONE 'UTC')::date <= ${on}::date
-    GROUP BY t."id", d."remedy", e."country", l."currency" HAVING sum(l."amountMinor") > 0`;
+    GROUP BY t."id", d."remedy", e."country", d."confirmedFailure", l."currency" HAVING sum(l."amountMinor") > 0`;
   return rows.map((row) => settledSchema.parse(row));
 }

@@ -9,7 +9,7 @@ import { cellsByGroup } from "@/lib/reliability/life-cell";
 import { type PricedForecast, priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import { readCostBook, readDecidedFailures } from "./cost-book";
+import { readCostBook, readDecidedReturns } from "./cost-book";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readLifeTable } from "./life-cells";
@@ -43,7 +43,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     orderBy: [{ model: { code: "asc" } }, { ordinal: "asc" }],
   });
   const book = await readCostBook(tx, dataDate);
-  const decided = await readDecidedFailures(tx, dataDate);
+  const decided = await readDecidedReturns(tx, dataDate);
   const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
   return {
     dataDate,
@@ -54,7 +54,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     revisions: revisions.map(({ code, model }) => {
       const cells = byGroup.get(code) ?? [];
       const forecast = forecastGroup(cells, running.get(code) ?? [], lag?.reporting ?? knownAtOnce, lag?.mostDays ?? 0);
-      const cost = failureCost(model.code, decided.get(model.code) ?? [], book);
+      const cost = failureCost(model.code, decided.get(model.code) ?? { failures: [], others: [] }, book);
       return priced({ group: code, model: model.code }, forecast, cost);
     }),
   };

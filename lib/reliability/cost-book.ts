@@ -7,6 +7,8 @@ import type { CalendarDate } from "@/lib/warranty/calendar";
 export interface SettledReturn {
   readonly remedy: DecidableRemedy;
   readonly country: string;
+  /** Whether a failure of the pack was confirmed. */
+  readonly confirmed: boolean;
   readonly currency: string;
   readonly amountMinor: number;
 }

@@ -1,7 +1,7 @@
 import { plainAmount } from "@/lib/settlement/money";
 import type { ForetoldCost } from "./cost-forecast";
 import { missingCost } from "./cost-sentences";
-import type { FailureCost } from "./failure-cost";
+import type { FailureCost, KnownCost } from "./failure-cost";
 import { COST_RULES_VERSION } from "./rule-version";
 
 /** Names of the fields about cost in every file of forecasts. */
@@ -13,6 +13,10 @@ export const costFieldNames = [
   "upper 95 % limit of the mean",
   "spread of single failures",
   "decided failures the remedies rest on",
+  "other returns for one failure",
+  "lower 95 % limit of that number",
+  "upper 95 % limit of that number",
+  "other returns in the cost",
   "cost expected",
   "lower 95 % limit of the cost",
   "upper 95 % limit of the cost",
@@ -27,9 +31,13 @@ export function costFields(cost: FailureCost, foretold: ForetoldCost | null): (s
     COST_RULES_VERSION,
     currency,
     ...(cost.kind === "cost"
-      ? [...[cost.mean, cost.lower, cost.upper, cost.spread].map(amount), cost.decided]
-      : ["", "", "", "", ""]),
+      ? [...[cost.mean, cost.lower, cost.upper, cost.spread].map(amount), cost.decided, ...besideFields(cost)]
+      : ["", "", "", "", "", "", "", "", ""]),
     ...(foretold === null ? ["", "", ""] : [foretold.expected, foretold.lower, foretold.upper].map(amount)),
     missingCost(cost).join(" "),
   ];
+}
+
+function besideFields({ beside: { ratio, lower, upper, kind } }: KnownCost): (string | number)[] {
+  return [ratio, lower, upper, kind === "known" ? "yes" : "no"];
 }

@@ -9,8 +9,21 @@ export function sayCost({ expected, lower, upper, currency }: ForetoldCost): str
 }
 
 /** The cost of one failure with its limits, spread and count. */
-export function sayMeanCost({ mean, lower, upper, spread, decided, currency }: KnownCost): string {
-  return `${sayRoundMoney(mean, currency)} (between ${roundAmount(lower, currency)} and ${sayRoundMoney(upper, currency)}); single ones spread by ${sayRoundMoney(spread, currency)}; remedies of ${decided} decided failures`;
+export function sayMeanCost({ mean, lower, upper, spread, decided, currency, beside }: KnownCost): string {
+  return `${sayRoundMoney(mean, currency)} (between ${roundAmount(lower, currency)} and ${sayRoundMoney(upper, currency)}); single ones spread by ${sayRoundMoney(spread, currency)}; remedies of ${decided} decided failures${beside.kind === "unknown" ? "; without the returns in which no failure is confirmed" : ""}`;
+}
+
+/** What else comes back beside a failure, and whether its cost is in that of the failure. */
+export function besideSentence({ beside, decided, currency }: KnownCost): string {
+  const { returns, ratio, lower, upper } = beside;
+  const many = `For 100 confirmed failures ${hundredfold(ratio)} returns come in which none is confirmed: no fault found, outside cause, refused (95 % limits ${hundredfold(lower)} to ${hundredfold(upper)}, from ${returns} beside ${decided}).`;
+  if (beside.kind === "unknown") return `${many} Their cost is not in it. ${beside.sentences.join(" ")}`;
+  if (returns === 0) return `${many} So far they cost nothing.`;
+  return `${many} Their cost, ${sayRoundMoney(beside.mean, currency)} each on average, is in that of a failure.`;
+}
+
+function hundredfold(ratio: number): string {
+  return String(Math.round(ratio * 100));
 }
 
 /** The cost part of the answer, after the sentence about the failures. */

@@ -1,29 +1,22 @@
-import type { DecidableRemedy } from "@/lib/returns/decision.schema";
-import type { CostPart } from "@/lib/settlement/cost-assumption";
 import { type AmountKind, amountMoments } from "@/lib/stats/amount-lattice";
 import type { CostBook } from "./cost-book";
-import { type KnownPart, partCost, type UnknownPart } from "./part-cost";
+import { type CostLine, costLines, countReturns, type DecidedReturns, sourceErrorVariance } from "./cost-lines";
+import { besideErrorVariance, type ReturnsBeside, returnsBeside, withReturnsBeside } from "./returns-beside";
 
 /** With fewer decided failures nobody knows what failures of a model lead to. Engineering default, no authority. */
 export const FEWEST_DECIDED = 5;
 const Z_95 = 1.959963984540054;
 
-/** So many confirmed failures of a model that were decided alike in one country. */
-export interface DecidedFailures {
-  readonly remedy: DecidableRemedy;
-  readonly country: string;
-  readonly failures: number;
-}
-
-/** One remedy in one country: how often it was decided, and what it costs. */
-export interface CostLine extends DecidedFailures {
-  readonly parts: Readonly<Record<CostPart, KnownPart>>;
+/** Returns of a model decided so far: those with a confirmed failure, and the others. */
+export interface DecidedOfModel {
+  readonly failures: readonly DecidedReturns[];
+  readonly others: readonly DecidedReturns[];
 }
 
 export interface KnownCost {
   readonly kind: "cost";
   readonly currency: string;
-  /** Of a single failure, in the smallest unit of the currency. */
+  /** Of a single failure and the returns that come beside it, in the smallest unit of the currency. */
   readonly mean: number;
   readonly spread: number;
   /** 95 % limits of the mean. */
@@ -35,6 +28,8 @@ export interface KnownCost {
   readonly decided: number;
   readonly amounts: readonly AmountKind[];
   readonly lines: readonly CostLine[];
+  /** In the mean where its own cost is known. */
+  readonly beside: ReturnsBeside;
 }
 
 export type FailureCost =
@@ -42,61 +37,45 @@ export type FailureCost =
   | { readonly kind: "unknown"; readonly currency: string; readonly sentences: readonly string[] };
 
 /**
- * Answers: what does one confirmed failure of a model cost the maker?
+ * Answers: what does one confirmed failure of a model cost the maker, together with the returns that come beside it in which
+ * no failure is confirmed?
  *
  * A failure leads to a remedy in a country as often as the decided failures of the model did; there it costs our own work
- * and what the dealer is paid, each from settled returns where enough exist, else from an approved assumption. The spread holds both
- * that of single returns (the two parts taken as independent) and that between remedies. The error of the mean holds
- * the error of every source, once for all the failures it is used for, and the doubt about the shares of the remedies: the
- * variance between remedies over the number decided, as for a multinomial sample. Limits of the mean are lognormal.
+ * and what the dealer is paid, each from settled returns where enough exist, else from an approved assumption. Beside it come
+ * as many other returns as did so far, with their own remedies and costs; where one of those has no cost they are left out,
+ * and `beside` says so. The spread holds that of single returns (the two parts taken as independent), that between remedies
+ * and that of the number beside. The error of the mean holds the error of every source, once for all that it is used for, and
+ * the doubt about the shares of the remedies and about the number beside. Limits of the mean are lognormal.
  *
  * Unknown, with a sentence for each thing missing, where a remedy that occurred has no cost, or a currency no rate.
  */
-export function failureCost(model: string, decided: readonly DecidedFailures[], book: CostBook): FailureCost {
-  const failures = decided.reduce((sum, one) => sum + one.failures, 0);
-  if (failures < FEWEST_DECIDED)
-    return unknown(book, [`Fewer than ${FEWEST_DECIDED} failures of ${model} are decided.`]);
-  const missing = new Map<string, Set<string>>();
-  const lines = decided.flatMap((one) => {
-    const own = partCost("own-work", model, one, book);
-    const dealer = partCost("dealer-payments", model, one, book);
-    if (own.kind === "known" && dealer.kind === "known")
-      return [{ ...one, parts: { "own-work": own, "dealer-payments": dealer } }];
-    for (const part of [own, dealer]) if (part.kind === "unknown") note(missing, part);
-    return [];
-  });
-  return missing.size > 0 ? unknown(book, saidOnce(missing)) : summed(lines, failures, book);
+export function failureCost(model: string, { failures, others }: DecidedOfModel, book: CostBook): FailureCost {
+  const { reportingCurrency: currency } = book;
+  const decided = countReturns(failures);
+  if (decided < FEWEST_DECIDED) {
+    const sentences = [`Fewer than ${FEWEST_DECIDED} failures of ${model} are decided.`];
+    return { kind: "unknown", currency, sentences };
+  }
+  const priced = costLines(model, failures, true, book);
+  if (priced.kind === "unknown") return { ...priced, currency };
+  return { currency, ...summed(priced.lines, decided, returnsBeside(model, decided, others, book)) };
 }
 
-function note(missing: Map<string, Set<string>>, { sentence, country }: UnknownPart): void {
-  const countries = missing.get(sentence) ?? new Set();
-  missing.set(sentence, country === null ? countries : countries.add(country));
-}
-
-/** One sentence for one thing, however many countries it is missing in. */
-function saidOnce(missing: ReadonlyMap<string, ReadonlySet<string>>): string[] {
-  return [...missing].map(([sentence, countries]) =>
-    countries.size === 0 ? sentence : `${sentence} ${[...countries].sort().join(", ")}.`,
-  );
-}
-
-function unknown({ reportingCurrency }: CostBook, sentences: readonly string[]): FailureCost {
-  return { kind: "unknown", currency: reportingCurrency, sentences };
-}
-
-function summed(lines: readonly CostLine[], decided: number, { reportingCurrency }: CostBook): KnownCost {
-  const amounts = lines.map(({ failures, parts: { "own-work": own, "dealer-payments": dealer } }) => ({
-    share: failures / decided,
-    mean: own.mean + dealer.mean,
-    spread: Math.hypot(own.spread, dealer.spread),
-  }));
+function summed(lines: readonly CostLine[], decided: number, beside: ReturnsBeside): Omit<KnownCost, "currency"> {
+  const alone = lines.map(({ share, mean, spread }) => ({ share: share.value, mean, spread }));
+  const { mean: meanAlone } = amountMoments(alone);
+  const between = alone.reduce((sum, kind) => sum + kind.share * (kind.mean - meanAlone) ** 2, 0);
+  const linesBeside = beside.kind === "known" ? beside.lines : [];
+  const amounts = beside.kind === "known" ? withReturnsBeside(alone, beside) : alone;
   const { mean, variance } = amountMoments(amounts);
-  const between = amounts.reduce((sum, kind) => sum + kind.share * (kind.mean - mean) ** 2, 0);
-  const relativeError = Math.sqrt(errorVariance(lines, decided) + between / decided) / mean;
+  const errorVariance =
+    sourceErrorVariance([...lines, ...linesBeside], decided) +
+    between / decided +
+    besideErrorVariance(linesBeside, decided);
+  const relativeError = Math.sqrt(errorVariance) / mean;
   const logError = Math.sqrt(Math.log1p(relativeError ** 2));
   return {
     kind: "cost",
-    currency: reportingCurrency,
     mean,
     spread: Math.sqrt(variance),
     lower: mean * Math.exp(-Z_95 * logError),
@@ -105,19 +84,8 @@ function summed(lines: readonly CostLine[], decided: number, { reportingCurrency
     decided,
     amounts: mergedKinds(amounts),
     lines,
+    beside,
   };
-}
-
-/** A source that is wrong is wrong for every failure it is used for: its shares add up before they are squared. */
-function errorVariance(lines: readonly CostLine[], decided: number): number {
-  const bySource = new Map<string, { share: number; error: number }>();
-  for (const { failures, parts } of lines) {
-    for (const { source, error } of Object.values(parts)) {
-      const known = bySource.get(source) ?? { share: 0, error };
-      bySource.set(source, { share: known.share + failures / decided, error });
-    }
-  }
-  return [...bySource.values()].reduce((sum, { share, error }) => sum + (share * error) ** 2, 0);
 }
 
 function mergedKinds(kinds: readonly AmountKind[]): AmountKind[] {

@@ -31,12 +31,13 @@ export type PartCost = KnownPart | UnknownPart;
 
 /**
  * What one part of the cost of a return comes to. The ledger holds what dealers are paid and nothing of our own work, so
- * only that part is ever taken from settled returns: from ten of the same remedy and country on.
+ * only that part is ever taken from settled returns: from ten of the same remedy and country on, returns with a confirmed
+ * failure and others apart.
  */
 export function partCost(
   part: CostPart,
   model: string,
-  of: { readonly remedy: DecidableRemedy; readonly country: string },
+  of: { readonly remedy: DecidableRemedy; readonly country: string; readonly confirmed: boolean },
   book: CostBook,
 ): PartCost {
   const settled = part === "own-work" ? null : settledPart(of, book);
@@ -62,10 +63,12 @@ export function partCost(
 }
 
 function settledPart(
-  { remedy, country }: { remedy: DecidableRemedy; country: string },
+  { remedy, country, confirmed }: { remedy: DecidableRemedy; country: string; confirmed: boolean },
   book: CostBook,
 ): PartCost | null {
-  const alike = book.settled.filter((one) => one.remedy === remedy && one.country === country);
+  const alike = book.settled.filter(
+    (one) => one.remedy === remedy && one.country === country && one.confirmed === confirmed,
+  );
   if (alike.length < FEWEST_SETTLED) return null;
   const amounts: number[] = [];
   for (const { amountMinor, currency } of alike) {
@@ -81,7 +84,7 @@ function settledPart(
     spread: Math.sqrt(variance),
     error: Math.sqrt(variance / amounts.length),
     cases: amounts.length,
-    source: `settled ${remedy} ${country}`,
+    source: `settled ${remedy} ${country} ${confirmed}`,
     sourceWords: `from ${amounts.length} settled returns`,
   };
 }

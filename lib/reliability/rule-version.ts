@@ -8,4 +8,4 @@ export const COUNTING_RULES_VERSION = "counting-4";
 export const FORECAST_RULES_VERSION = "forecast-1";
 
 /** Rises when the same failures foretold would get another cost. */
-export const COST_RULES_VERSION = "cost-1";
+export const COST_RULES_VERSION = "cost-2";

@@ -6,7 +6,7 @@ export const costParts = ["own-work", "dealer-payments"] as const;
 export type CostPart = (typeof costParts)[number];
 
 export const costPartWords: Readonly<Record<CostPart, string>> = {
-  "own-work": "Our own work, parts and packs",
+  "own-work": "Our own work, parts, packs and refunds",
   "dealer-payments": "Labour and freight paid to the dealer",
 };
 

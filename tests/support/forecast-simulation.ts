@@ -1,8 +1,9 @@
 import { type ForetoldCost, foretoldCost } from "@/lib/reliability/cost-forecast";
+import type { DecidedReturns } from "@/lib/reliability/cost-lines";
 import { coverBasis, type RunningCell } from "@/lib/reliability/cover-basis";
 import { foretell } from "@/lib/reliability/cover-forecast";
 import { coverReserve } from "@/lib/reliability/cover-reserve";
-import { type DecidedFailures, failureCost } from "@/lib/reliability/failure-cost";
+import { failureCost } from "@/lib/reliability/failure-cost";
 import type { Horizon } from "@/lib/reliability/forecast-horizon";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
@@ -83,11 +84,15 @@ function costKnown(random: () => number, returns: number, seen: ReadonlyMap<stri
       { ...common, id: `paid ${remedy}`, part: "dealer-payments", remedy, meanMinor: 1, spreadMinor: 0 },
     ];
   });
-  const decided = remedies.flatMap(({ remedy }): DecidedFailures[] => {
+  const decided = remedies.flatMap(({ remedy }): DecidedReturns[] => {
     const count = seen.get(remedy) ?? 0;
-    return count === 0 ? [] : [{ remedy, country: "DE", failures: count }];
+    return count === 0 ? [] : [{ remedy, country: "DE", returns: count }];
   });
-  return failureCost("M", decided, { reportingCurrency: "EUR", on, assumptions, rates: [], settled: [] });
+  return failureCost(
+    "M",
+    { failures: decided, others: [] },
+    { reportingCurrency: "EUR", on, assumptions, rates: [], settled: [] },
+  );
 }
 
 function pick(u: number): (typeof remedies)[number] {

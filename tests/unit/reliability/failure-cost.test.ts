@@ -1,6 +1,8 @@
 import { expect, test } from "vitest";
 import type { CostBook } from "@/lib/reliability/cost-book";
 import { foretoldCost, foretoldCostOfAll } from "@/lib/reliability/cost-forecast";
+import type { DecidedReturns } from "@/lib/reliability/cost-lines";
+import { besideSentence } from "@/lib/reliability/cost-sentences";
 import { coverBasis } from "@/lib/reliability/cover-basis";
 import { coverReserve } from "@/lib/reliability/cover-reserve";
 import { failureCost, type KnownCost } from "@/lib/reliability/failure-cost";
@@ -50,16 +52,22 @@ const book = (over: Partial<CostBook> = {}): CostBook => ({
   ...over,
 });
 const decided = [
-  { remedy: "repair", country: "DE", failures: 6 },
-  { remedy: "repair", country: "AU", failures: 2 },
-  { remedy: "replace", country: "DE", failures: 2 },
+  { remedy: "repair", country: "DE", returns: 6 },
+  { remedy: "repair", country: "AU", returns: 2 },
+  { remedy: "replace", country: "DE", returns: 2 },
 ] as const;
 
-function known(of: CostBook, failures: Parameters<typeof failureCost>[1] = decided): KnownCost {
-  const cost = failureCost("GW", failures, of);
+function known(
+  of: CostBook,
+  failures: readonly DecidedReturns[] = decided,
+  others: readonly DecidedReturns[] = [],
+): KnownCost {
+  const cost = failureCost("GW", { failures, others }, of);
   if (cost.kind === "unknown") throw new Error(cost.sentences.join(" "));
   return cost;
 }
+
+const unpriced = (failures: readonly DecidedReturns[], of: CostBook) => failureCost("GW", { failures, others: [] }, of);
 
 test("the mean follows the remedies, the spread holds both sources, and one assumption errs once", () => {
   // 0.8 of 250 and 0.2 of 850; between: 0.8 * 120^2 + 0.2 * 480^2 = 57,600; within: 0.8 * 50^2.
@@ -78,6 +86,7 @@ test("ten settled returns of a remedy and country outrank what is assumed; nine 
   const settled = Array.from({ length: 10 }, (_, i) => ({
     remedy: "repair" as const,
     country: "DE",
+    confirmed: true,
     currency: "EUR",
     amountMinor: i < 5 ? 6000 : 8000,
   }));
@@ -96,21 +105,76 @@ test("ten settled returns of a remedy and country outrank what is assumed; nine 
 });
 
 test("what is missing is said, and then there is no cost at all", () => {
-  expect(failureCost("GW", [{ remedy: "repair", country: "DE", failures: 4 }], book())).toMatchObject({
+  expect(unpriced([{ remedy: "repair", country: "DE", returns: 4 }], book())).toMatchObject({
     sentences: ["Fewer than 5 failures of GW are decided."],
   });
-  expect(failureCost("GW", decided, book({ assumptions: [assumed({}), paid("repair")] }))).toMatchObject({
+  expect(unpriced(decided, book({ assumptions: [assumed({}), paid("repair")] }))).toMatchObject({
     kind: "unknown",
     sentences: [
-      "Our own work, parts and packs for “Replace it with another pack”: no amount is approved for GW in DE.",
+      "Our own work, parts, packs and refunds for “Replace it with another pack”: no amount is approved for GW in DE.",
       "Labour and freight paid to the dealer for “Replace it with another pack”: no amount is approved for GW in DE.",
     ],
   });
   const inYen = [...book().assumptions, assumed({ country: "AU", currency: "JPY" })];
-  expect(failureCost("GW", decided, book({ assumptions: inYen }))).toMatchObject({
+  expect(unpriced(decided, book({ assumptions: inYen }))).toMatchObject({
     sentences: ["No rate from JPY into EUR is set for 29 November 2026. Ask finance to set one."],
   });
-  expect(foretoldCost({ expected: 4, distribution: Float64Array.of(0, 1) }, failureCost("GW", [], book()))).toBeNull();
+  expect(foretoldCost({ expected: 4, distribution: Float64Array.of(0, 1) }, unpriced([], book()))).toBeNull();
+});
+
+/** Beside the ten failures: five returns handed back unchanged at 60 in all, none with a spread. */
+const handedBack = [{ remedy: "return-as-is", country: "DE", returns: 5 }] as const;
+const withHandedBack = () => {
+  const amount = { remedy: "return-as-is", spreadMinor: 0, errorMinor: 0 } as const;
+  const costs = [
+    assumed({ ...amount, meanMinor: 4000 }),
+    assumed({ ...amount, part: "dealer-payments", meanMinor: 2000 }),
+  ];
+  return book({ assumptions: [...book().assumptions, ...costs] });
+};
+
+test("returns without a confirmed failure are in the cost of a failure as often as they came beside the decided ones", () => {
+  const alone = known(book());
+  const { mean, spread, relativeError, beside, amounts } = known(withHandedBack(), decided, handedBack);
+  // Half a return beside each failure; a geometric number with that mean has the variance 0.5 * 1.5.
+  expect(mean).toBeCloseTo(alone.mean + 0.5 * 6000, 6);
+  expect(spread).toBeCloseTo(Math.sqrt(alone.spread ** 2 + 0.75 * 6000 ** 2), 6);
+  expect((relativeError * mean) ** 2).toBeCloseTo(
+    (alone.relativeError * alone.mean) ** 2 + 5 * (6000 / 10) ** 2 + (0.5 * 6000) ** 2 / 10,
+    3,
+  );
+  expect(amounts.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
+  // Clopper-Pearson for 5 of 15: 0.118241 to 0.616202 (R 4.2.2, binom.test(5, 15)), as a number beside each failure.
+  expect(beside).toMatchObject({ kind: "known", returns: 5, ratio: 0.5, mean: 6000 });
+  expectWithinRelative(beside.lower, 0.1182411 / (1 - 0.1182411), 1e-6, "lower limit of the number beside");
+  expectWithinRelative(beside.upper, 0.6161963 / (1 - 0.6161963), 1e-6, "upper limit of the number beside");
+});
+
+test("where what comes beside has no cost, the failures keep theirs and what is left out is said", () => {
+  const cost = known(book(), decided, handedBack);
+  expect(cost.mean).toBe(known(book()).mean);
+  expect(cost.beside).toMatchObject({ kind: "unknown", ratio: 0.5 });
+  expect(besideSentence(cost)).toMatch(
+    /^For 100 confirmed failures 50 returns come .* Their cost is not in it\. Our own work/,
+  );
+});
+
+test("a refund is a remedy with its share, its limits and its cost; settled returns without a failure price no failure", () => {
+  const refunds = [...decided, { remedy: "refund", country: "DE", returns: 1 }] as const;
+  const amount = { remedy: "refund", spreadMinor: 0, errorMinor: 0 } as const;
+  const costs = [
+    assumed({ ...amount, meanMinor: 90_000 }),
+    assumed({ ...amount, part: "dealer-payments", meanMinor: 1000 }),
+  ];
+  const settled = Array.from({ length: 10 }, () => {
+    return { remedy: "repair" as const, country: "DE", confirmed: false, currency: "EUR", amountMinor: 1 };
+  });
+  const { lines } = known(book({ assumptions: [...book().assumptions, ...costs], settled }), refunds);
+  const refund = lines.find(({ remedy }) => remedy === "refund");
+  // R 4.2.2, binom.test(1, 11): 0.0022999 to 0.4127799.
+  expect(refund).toMatchObject({ returns: 1, mean: 91_000 });
+  expectWithinRelative(refund?.share.upper ?? 0, 0.4127799, 1e-6, "upper limit of the share of refunds");
+  expect(lines[0]?.parts["dealer-payments"].mean).toBe(5000);
 });
 
 test("a currency is converted at the latest rate that has begun, its smallest unit minded", () => {

@@ -1,12 +1,14 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import { sayMeanCost } from "@/lib/reliability/cost-sentences";
-import type { CostLine, FailureCost } from "@/lib/reliability/failure-cost";
+import type { CostLine } from "@/lib/reliability/cost-lines";
+import { besideSentence, sayMeanCost } from "@/lib/reliability/cost-sentences";
+import type { FailureCost } from "@/lib/reliability/failure-cost";
 import type { KnownPart } from "@/lib/reliability/part-cost";
+import { inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { costParts, costPartWords } from "@/lib/settlement/cost-assumption";
 import { sayRoundMoney } from "@/lib/settlement/money";
 
-/** What one failure of a model costs: the sentence, and the remedies it is put together from. */
+/** What one failure of a model costs: the sentences, and the remedies it is put together from. */
 export function ModelCosts({ model, cost }: { readonly model: string; readonly cost: FailureCost }) {
   return (
     <section className="space-y-3">
@@ -23,15 +25,19 @@ export function ModelCosts({ model, cost }: { readonly model: string; readonly c
       ) : (
         <>
           <p className="max-w-4xl font-semibold">One failure costs {sayMeanCost(cost)}.</p>
+          <p className="max-w-4xl">{besideSentence(cost)}</p>
           <details>
             <summary className="min-h-11 cursor-pointer py-2 font-semibold">How it is put together</summary>
-            <DataTable
-              caption={`Decided failures of ${model} by remedy and country, and what each costs`}
-              columns={columnsIn(cost.currency)}
-              rows={cost.lines}
-              rowKey={({ remedy, country }) => `${remedy} ${country}`}
-              whenEmpty="No failure of it is decided."
-            />
+            <div className="space-y-3">
+              <LineTable caption={`Decided failures of ${model}`} lines={cost.lines} currency={cost.currency} />
+              {cost.beside.kind === "known" ? (
+                <LineTable
+                  caption={`Decided returns of ${model} without a confirmed failure`}
+                  lines={cost.beside.lines}
+                  currency={cost.currency}
+                />
+              ) : null}
+            </div>
           </details>
         </>
       )}
@@ -39,11 +45,33 @@ export function ModelCosts({ model, cost }: { readonly model: string; readonly c
   );
 }
 
+interface LineTableProps {
+  readonly caption: string;
+  readonly lines: readonly CostLine[];
+  readonly currency: string;
+}
+
+function LineTable({ caption, lines, currency }: LineTableProps) {
+  return (
+    <DataTable
+      caption={`${caption} by remedy and country, and what each costs`}
+      columns={columnsIn(currency)}
+      rows={lines}
+      rowKey={({ remedy, country }) => `${remedy} ${country}`}
+      whenEmpty="None is decided."
+    />
+  );
+}
+
 function columnsIn(currency: string): readonly Column<CostLine>[] {
   return [
     { head: "Remedy", cell: ({ remedy }) => remedyLabels[remedy] },
     { head: "Country", cell: ({ country }) => country },
-    { head: "Failures", numeric: true, cell: ({ failures }) => failures },
+    { head: "Returns", numeric: true, cell: ({ returns }) => returns },
+    {
+      head: "Share of them, 95 % limits",
+      cell: ({ share: { value, lower, upper } }) => `${inHundred(value)}, ${inHundredBetween(lower, upper)}`,
+    },
     ...costParts.map(
       (part): Column<CostLine> => ({
         head: costPartWords[part],

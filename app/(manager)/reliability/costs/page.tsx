@@ -32,7 +32,8 @@ export default async function CostsPage() {
             Two parts: what a return takes us, and what its dealer is paid. The ledger knows only the second, so that
             part is worked out from it where {FEWEST_SETTLED} or more returns of one remedy and country are settled. All
             else is an assumption: dated, never edited, proposed by one manager and approved by another. Everything is
-            told in {page.currency}.
+            told in {page.currency}. A return in which no failure is confirmed costs money too: as many as came beside
+            the failures decided so far are counted with each failure to come, and a refund is a remedy like the others.
           </p>
         </div>
         <section className="space-y-6">
