@@ -104,9 +104,12 @@ const AROUND_ROWS = 60;
 
 function hardestLoad({ survey }: Evidence): Stretch[] {
   let hardest = -1;
+  let hardestA = 0;
   for (let row = 0; row < survey.log.rows; row += 1) {
     const current = survey.log.currentA[row] ?? Number.NaN;
-    if (current < (survey.log.currentA[hardest] ?? 0)) hardest = row;
+    if (!(current < hardestA)) continue;
+    hardest = row;
+    hardestA = current;
   }
   if (hardest < 0) return [];
   return [{ ...around(hardest, survey.log.rows), says: "the hardest load" }];

@@ -95,7 +95,9 @@ function ofHeat({ survey }: Evidence): NotSeen[] {
   if (temperatures.length === 0) {
     return [unseen("temperature-sensor", "no temperature was logged", "Log the temperatures as well.")];
   }
-  const moved = temperatures.some(({ valuesC }) => rangeOf(valuesC, survey.gates.temperaturePlausibleC) >= movedK);
+  const moved = temperatures.some(
+    ({ valuesC }) => plausibleRangeK(valuesC, survey.gates.temperaturePlausibleC) >= movedK,
+  );
   const rested = survey.restingS.some((rest) => rest >= evenedOutS);
   if (moved || rested) return [];
   return [
@@ -107,10 +109,11 @@ function ofHeat({ survey }: Evidence): NotSeen[] {
   ];
 }
 
-function rangeOf(valuesC: Float64Array, [low, high]: readonly [number, number]): number {
+function plausibleRangeK(valuesC: Float64Array, [low, high]: readonly [number, number]): number {
   let lowest = Number.POSITIVE_INFINITY;
   let highest = Number.NEGATIVE_INFINITY;
-  for (const warm of valuesC) {
+  for (let row = 0; row < valuesC.length; row += 1) {
+    const warm = valuesC[row] ?? Number.NaN;
     if (!(warm >= low && warm <= high)) continue;
     if (warm < lowest) lowest = warm;
     if (warm > highest) highest = warm;

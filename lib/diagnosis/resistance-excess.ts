@@ -35,8 +35,19 @@ export interface ResistanceExcess {
 /** Agreement of a neighbour's lack with this group's excess. Engineering default. */
 const mirrorShare = 0.5;
 
+/** Worked out once for each log: two rules and the coverage ask for it, and it walks over every load step of every group. */
+const known = new WeakMap<Evidence, readonly ResistanceExcess[]>();
+
 /** Groups of high resistance, worst first. Empty where resistance could not be judged. */
-export function resistanceExcesses(evidence: Evidence): ResistanceExcess[] {
+export function resistanceExcesses(evidence: Evidence): readonly ResistanceExcess[] {
+  const before = known.get(evidence);
+  if (before !== undefined) return before;
+  const found = findExcesses(evidence);
+  known.set(evidence, found);
+  return found;
+}
+
+function findExcesses(evidence: Evidence): ResistanceExcess[] {
   if (evidence.resistance.outcome === "refused") return [];
   const { resistance } = evidence.resistance;
   const limits = evidence.settings.verdict;

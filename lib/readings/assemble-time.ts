@@ -23,8 +23,11 @@ export function assembleTime(decoded: DecodedColumns, timeZone: string | null = 
   const remarks: string[] = [];
   const columnOf = (field: number | null | undefined) =>
     decoded.columns[plan.columns.findIndex((column) => column.field === field)];
-  const scaled = (column: Float64Array | undefined, scaleS: number) =>
-    Float64Array.from({ length: rows }, (_, row) => (column?.[row] ?? Number.NaN) * scaleS);
+  const scaled = (column: Float64Array | undefined, scaleS: number) => {
+    const seconds = new Float64Array(rows).fill(Number.NaN);
+    if (column !== undefined) for (let row = 0; row < rows; row++) seconds[row] = (column[row] ?? Number.NaN) * scaleS;
+    return seconds;
+  };
 
   const unixS = plan.time.unix === null ? null : scaled(columnOf(plan.time.unix.field), plan.time.unix.scaleS);
   const clockOfDay =

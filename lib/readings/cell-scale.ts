@@ -51,7 +51,7 @@ export function loggedCells(columns: readonly PlannedColumn[], values: readonly 
  * millivolts, too.
  */
 export function cellScales(cells: readonly LoggedCell[]): CellScale[] {
-  const millivolts = cells.map(({ values }) => count(values, isMillivolts));
+  const millivolts = cells.map(({ values }) => countMillivolts(values));
   const inMillivolts = millivolts.filter((found) => found > 0).length;
   const mostAreMillivolts = inMillivolts * 2 > cells.length;
   const headersAreWrong =
@@ -70,12 +70,18 @@ export function cellScales(cells: readonly LoggedCell[]): CellScale[] {
 
 function isColumnOfVolts(values: Float64Array): boolean {
   const middle = medianOf(values, sampleLimit);
-  return middle >= surelyVolts.least && middle <= surelyVolts.most && count(values, isVolts) * 2 > values.length;
+  return middle >= surelyVolts.least && middle <= surelyVolts.most && countVolts(values) * 2 > values.length;
 }
 
-function count(values: Float64Array, holds: (value: number) => boolean): number {
+// Two loops and not one that is handed its question: these run over every value of a file, and a call for each costs ten times as much.
+function countMillivolts(values: Float64Array): number {
   let found = 0;
-  // By index: an iterator costs five times as much on a file of a million rows.
-  for (let row = 0; row < values.length; row++) if (holds(values[row] ?? Number.NaN)) found++;
+  for (let row = 0; row < values.length; row++) if (isMillivolts(values[row] ?? Number.NaN)) found++;
+  return found;
+}
+
+function countVolts(values: Float64Array): number {
+  let found = 0;
+  for (let row = 0; row < values.length; row++) if (isVolts(values[row] ?? Number.NaN)) found++;
   return found;
 }

@@ -31,7 +31,7 @@ export function currentScale(
     quantileOf(size, bulk.share, sampleLimit) > bulk.ofImpossible * limitA &&
     size.every((each) => !(each / 1000 > limitA));
 
-  const firstImpossible = logged.findIndex((value) => Math.abs(value) > limitA && !isAllOnes(value));
+  const firstImpossible = firstBeyond(logged, limitA);
   if (firstImpossible < 0) return null;
   if (millivoltRow !== null) {
     const inside = sizes((row) => millivoltRow[row] === 1);
@@ -63,4 +63,13 @@ export function currentScale(
       `The current in line ${line[firstImpossible] ?? 0} is ${size}, which no pack of this kind carries; ` +
       "the current is read in A throughout. Please check whether its unit changes inside the file.",
   };
+}
+
+/** First row whose value is larger than the limit, in either direction, and no word of ones; -1 without any. */
+function firstBeyond(logged: Float64Array, limitA: number): number {
+  for (let row = 0; row < logged.length; row++) {
+    const value = logged[row] ?? Number.NaN;
+    if (Math.abs(value) > limitA && !isAllOnes(value)) return row;
+  }
+  return -1;
 }

@@ -61,7 +61,8 @@ function deviations(
   let sum = 0;
   let count = 0;
   let farthest = 0;
-  for (let row = from; row < Math.min(column.length, from + rows); row += 1) {
+  const until = Math.min(column.length, from + rows);
+  for (let row = from; row < until; row += 1) {
     const volt = column[row] ?? Number.NaN;
     const off = volt - (referenceV[row] ?? Number.NaN);
     if (!(volt >= low && volt <= high) || Number.isNaN(off)) continue;

@@ -33,8 +33,8 @@ export function coulombCountAh(
 ): CountedCharge {
   const fromRow = range?.fromRow ?? 0;
   const toRow = Math.min(range?.toRow ?? timeS.length - 1, timeS.length - 1);
-  const charged = compensatedSum();
-  const discharged = compensatedSum();
+  const charged = new CompensatedSum();
+  const discharged = new CompensatedSum();
   let coveredS = 0;
   let stepsLeftOut = 0;
   for (let row = fromRow + 1; row <= toRow; row++) {
@@ -66,15 +66,17 @@ export function endOfDischargeRow(voltageV: Float64Array, cutOffV: number, fromR
   return null;
 }
 
-function compensatedSum() {
-  let sum = 0;
-  let lost = 0;
-  return {
-    add(part: number): void {
-      const next = sum + part;
-      lost += Math.abs(sum) >= Math.abs(part) ? sum - next + part : part - next + sum;
-      sum = next;
-    },
-    total: () => sum + lost,
-  };
+class CompensatedSum {
+  private sum = 0;
+  private lost = 0;
+
+  add(part: number): void {
+    const next = this.sum + part;
+    this.lost += Math.abs(this.sum) >= Math.abs(part) ? this.sum - next + part : part - next + this.sum;
+    this.sum = next;
+  }
+
+  total(): number {
+    return this.sum + this.lost;
+  }
 }

@@ -28,7 +28,8 @@ export function packVoltageScale(
     : (value: number) => fits(value / 1000) && !isAllOnes(value);
   let millivolts = 0;
   let volts = 0;
-  for (const value of logged) {
+  for (let row = 0; row < logged.length; row++) {
+    const value = logged[row] ?? Number.NaN;
     if (isMillivolts(value)) millivolts++;
     else if (fits(value)) volts++;
   }

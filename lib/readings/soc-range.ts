@@ -7,13 +7,14 @@ const believableSocPercent = { least: -5, most: 105 } as const;
 export function dropImpossibleSoc(socPercent: Float64Array | null, line: Int32Array): string[] {
   let dropped = 0;
   let first = { percent: 0, line: 0 };
-  socPercent?.forEach((percent, row) => {
+  for (let row = 0; socPercent !== null && row < socPercent.length; row++) {
+    const percent = socPercent[row] ?? Number.NaN;
     if (Number.isNaN(percent) || (percent >= believableSocPercent.least && percent <= believableSocPercent.most))
-      return;
+      continue;
     if (dropped === 0) first = { percent, line: line[row] ?? 0 };
     dropped++;
     socPercent[row] = Number.NaN;
-  });
+  }
   if (dropped === 0) return [];
   const what =
     dropped === 1

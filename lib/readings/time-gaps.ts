@@ -12,22 +12,42 @@ const shortestGapS = 60;
  * Steps across a change of segment and steps of zero are left out of the median. One minute where there is no step at all.
  */
 export function gapLimitS(timeS: Float64Array, segment: Int32Array): number {
-  const steps = new Float64Array(Math.max(0, timeS.length - 1));
   let count = 0;
+  for (let row = 1; row < timeS.length; row++) if (stepTo(row, timeS, segment) > 0) count++;
+  // Only the steps looked at are kept: those of a long log would be as large as one of its columns.
+  const stride = Math.max(1, Math.ceil(count / stepsLookedAt));
+  const steps = new Float64Array(Math.ceil(count / stride));
+  let place = 0;
   for (let row = 1; row < timeS.length; row++) {
-    const step = (timeS[row] ?? 0) - (timeS[row - 1] ?? 0);
-    if (segment[row] === segment[row - 1] && step > 0) steps[count++] = step;
+    const step = stepTo(row, timeS, segment);
+    if (step > 0 && place++ % stride === 0) steps[(place - 1) / stride] = step;
   }
-  const median = medianOf(steps.subarray(0, count), stepsLookedAt);
+  const median = medianOf(steps);
   return Number.isFinite(median) ? Math.max(gapMedians * median, shortestGapS) : shortestGapS;
+}
+
+/** Seconds since the row before; 0 across a change of segment. */
+function stepTo(row: number, timeS: Float64Array, segment: Int32Array): number {
+  return segment[row] === segment[row - 1] ? (timeS[row] ?? 0) - (timeS[row - 1] ?? 0) : 0;
 }
 
 /** 1 in each row with at least one finite value among `voltagesV`. */
 export function rowsWithVoltage(voltagesV: readonly Float64Array[], rows: number): Uint8Array {
   const measured = new Uint8Array(rows);
-  for (let row = 0; row < rows; row++)
-    if (voltagesV.some((voltageV) => Number.isFinite(voltageV[row]))) measured[row] = 1;
+  for (const voltageV of voltagesV) if (markMeasured(voltageV, measured) === rows) break;
   return measured;
+}
+
+/** Marks the rows in which this voltage is finite; returns how many rows are marked by now. */
+function markMeasured(voltageV: Float64Array, measured: Uint8Array): number {
+  let marked = 0;
+  for (let row = 0; row < measured.length; row++) {
+    const voltage = voltageV[row] ?? Number.NaN;
+    // Finite: neither infinite nor NaN, whose difference from itself is NaN.
+    if (voltage - voltage === 0) measured[row] = 1;
+    marked += measured[row] ?? 0;
+  }
+  return marked;
 }
 
 /**

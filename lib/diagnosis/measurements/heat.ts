@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { steepestRiseKPerMin, widestTemperatureSpreadK } from "@/lib/readings/measure/temperature-rates";
+import { rangeOf } from "@/lib/readings/measure/value-range";
 
 /** 1/h: load from which a gradient counts as one under load; s of rest from which as one at rest. Engineering defaults. */
 const loadPerHour = 0.5;
@@ -27,7 +28,7 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
       { name: "heating-rate", group: null, value: rise.rate, unit: "K/min", uncertainty: null, method, conditions },
     ];
   });
-  const hottest = columns.map(highest).filter(Number.isFinite);
+  const hottest = columns.map((column) => rangeOf(column).highest).filter(Number.isFinite);
   return [
     ...spread(
       "temperature-gradient-load",
@@ -52,12 +53,9 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
   ];
 }
 
+/** The column itself where every reading can be believed, which most of the time spares a copy of it. */
 function within(valuesC: Float64Array, [low, high]: readonly [number, number]): Float64Array {
+  const { lowest, highest } = rangeOf(valuesC);
+  if (lowest >= low && highest <= high) return valuesC;
   return valuesC.map((warm) => (warm >= low && warm <= high ? warm : Number.NaN));
-}
-
-function highest(valuesC: Float64Array): number {
-  let highestC = Number.NEGATIVE_INFINITY;
-  for (const warm of valuesC) if (warm > highestC) highestC = warm;
-  return highestC;
 }

@@ -6,7 +6,6 @@ import { gridSlope } from "@/lib/readings/measure/curve-grid";
 import { type GroupStateFit, poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
-import { columnResolution } from "@/lib/readings/measure/resolution";
 
 /** V, and steps of the resolution: an offset must have moved a reading by so much somewhere. A flat curve makes much of little. */
 const clearV = 0.004;
@@ -44,7 +43,7 @@ function fromPattern(
   const limits = evidence.settings.verdict;
   const middleShortfall = median(states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN)) ?? 0;
   const steepest = charge.socPercent.reduce((most, percent) => Math.max(most, gridSlope(charge.grid, percent)), 0);
-  const leastV = clearV + clearSteps * (median(evidence.survey.log.cellVoltagesV.map(columnResolution)) ?? 0);
+  const leastV = clearV + clearSteps * (median(evidence.survey.resolutionV) ?? 0);
   const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
   const errors = states.groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
   const poor = poorlyFitted(states);

@@ -2,6 +2,7 @@ import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { MeasurementFaults } from "@/lib/diagnosis/stages/measurement-faults";
 import type { PackModel } from "@/lib/packs/pack-model";
 import { type AbuseEvents, abuseEvents } from "@/lib/readings/measure/abuse-events";
+import { everyNth } from "@/lib/readings/measure/every-nth";
 import { quantile } from "@/lib/readings/measure/median";
 import { type OpenCircuitCurve, voltageAtSoc } from "@/lib/readings/measure/open-circuit";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
@@ -14,6 +15,8 @@ export interface UseOutsideLimits {
 
 /** Share of rows below which a load counts as the largest: single spikes of a sensor are none. */
 const spikesLeftOut = 0.999;
+/** Currents looked at for it. Engineering default. */
+const currentsLookedAt = 100_000;
 
 /** Stage 8: what was asked of the pack beyond its limits, by groups and probes that can be believed. Facts, no blame. */
 export function useOutsideLimits(
@@ -23,7 +26,9 @@ export function useOutsideLimits(
   model: PackModel,
   settings: DiagnosisSettings,
 ): UseOutsideLimits {
-  const loadA = survey.log.currentA.map((current) => Math.max(0, -current));
+  const { currentA } = survey.log;
+  const sampled = everyNth(currentA, Math.ceil(currentA.length / currentsLookedAt));
+  const loadA = sampled.map((current) => Math.max(0, -current));
   return {
     abuse: abuseEvents(survey, model, doubtfulGroups, soundProbes, settings.abuse, emptyBelowV(curve, settings)),
     largestLoadA: quantile(loadA, spikesLeftOut) ?? 0,

@@ -1,6 +1,7 @@
 import type { PackModel } from "@/lib/packs/pack-model";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { rangeOf } from "@/lib/readings/measure/value-range";
 
 export type AbuseKind =
   | "over-discharge"
@@ -78,6 +79,10 @@ export function abuseEvents(
   // One probe of three that alone is hot or cold may be at fault; a pack charged in the frost is cold throughout.
   const typical = (row: number, otherwise: (row: number) => number) =>
     probes.length < 3 ? otherwise(row) : (median(probes.map((probe) => probe[row] ?? Number.NaN)) ?? Number.NaN);
+  const tooCold = (celsius: number) => model.chargeMinTemperatureC - gates.temperatureMarginK - celsius;
+  const tooHot = (celsius: number) => celsius - model.chargeMaxTemperatureC - gates.temperatureMarginK;
+  // Most packs were never cold or hot: then no row has to be asked.
+  const ranges = probes.map(rangeOf);
   const current = (row: number) => survey.log.currentA[row] ?? Number.NaN;
   const charging = (row: number) => current(row) > 0.02 * rated;
   const pulseS = Math.max(model.peakSeconds, survey.medianIntervalS);
@@ -85,23 +90,29 @@ export function abuseEvents(
     groupEvents(survey, "over-discharge", doubtful, lowLimitV, "below", 1),
     groupEvents(survey, "deep over-discharge", doubtful, gates.deepV, "below", 1),
     groupEvents(survey, "over-voltage", doubtful, model.cellMaxV + gates.overVoltageV, "above", 5),
-    runs(
-      survey,
-      "cold charge",
-      "degC",
-      60,
-      (row) => (charging(row) ? model.chargeMinTemperatureC - gates.temperatureMarginK - typical(row, coldest) : -1),
-      (row) => typical(row, coldest),
-    ),
-    runs(
-      survey,
-      "hot charge",
-      "degC",
-      60,
-      (row) => (charging(row) ? typical(row, warmest) - model.chargeMaxTemperatureC - gates.temperatureMarginK : -1),
-      (row) => typical(row, warmest),
-    ),
-    runs(survey, "hot", "degC", 60, (row) => warmest(row) - gates.hotC, warmest),
+    ranges.some(({ lowest }) => tooCold(lowest) > 0)
+      ? runs(
+          survey,
+          "cold charge",
+          "degC",
+          60,
+          (row) => (charging(row) ? tooCold(typical(row, coldest)) : -1),
+          (row) => typical(row, coldest),
+        )
+      : null,
+    ranges.some(({ highest }) => tooHot(highest) > 0)
+      ? runs(
+          survey,
+          "hot charge",
+          "degC",
+          60,
+          (row) => (charging(row) ? tooHot(typical(row, warmest)) : -1),
+          (row) => typical(row, warmest),
+        )
+      : null,
+    ranges.some(({ highest }) => highest > gates.hotC)
+      ? runs(survey, "hot", "degC", 60, (row) => warmest(row) - gates.hotC, warmest)
+      : null,
     runs(
       survey,
       "over-current discharge",
@@ -242,9 +253,9 @@ function groupEvents(
   side: "below" | "above",
   longerThanS: number,
 ): AbuseEvents | null {
-  const extremeV = side === "below" ? survey.lowestV : survey.highestV;
+  const extremeV = side === "below" ? rangeOf(survey.lowestV).lowest : rangeOf(survey.highestV).highest;
   const beyond = (volt: number) => (side === "below" ? volt < limitV : volt > limitV);
-  if (!extremeV.some(beyond)) return null;
+  if (!beyond(extremeV)) return null;
   const found: AbuseEvents[] = [];
   let restRows = 0;
   const [low, high] = survey.gates.cellPlausibleV;

@@ -3,6 +3,7 @@ import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import { noiseRows } from "@/lib/readings/measure/every-nth";
 import { scaledMad } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { SlidingLowest } from "@/lib/readings/measure/sliding-lowest";
 
 /** Rising samples a rise must be made of: fewer is a jump, and a jump is a fault of the probe. */
 const risesNeeded = 3;
@@ -35,27 +36,30 @@ function firstHeat(survey: RowSurvey, name: string, valuesC: Float64Array, gates
   const { log, restingS } = survey;
   const [low, high] = survey.gates.temperaturePlausibleC;
   const longestS = Math.max(longestRiseS, longestRiseIntervals * survey.medianIntervalS);
-  // Lowest reading since the run began: under it no rise can be large, and the walk back is spared.
-  let lowestC = Number.POSITIVE_INFINITY;
+  // Lowest reading of the stretch looked back over: under it no rise can be large, and the walk back is spared.
+  const lowest = new SlidingLowest(valuesC);
   const leastRiseK = Math.min(impossibleFallK, (gates.restHeatingKPerMin * gates.heatingS) / 60);
   const leastOverNoiseK = noiseMultiple * probeNoiseK(valuesC, low, high);
   let runStart = 0;
   let beforeRow = -1;
+  let beforeC = Number.NaN;
+  let beforeSegment = -1;
   for (let row = 0; row < log.rows; row += 1) {
     const warm = valuesC[row] ?? Number.NaN;
+    lowest.take(row);
     if (!(warm >= low && warm <= high)) continue;
-    const step = warm - (valuesC[beforeRow] ?? Number.NaN);
+    const step = warm - beforeC;
     if (step <= -impossibleFallK) return null;
-    if (!(step >= -noiseK) || log.segment[row] !== log.segment[beforeRow]) {
-      runStart = row;
-      lowestC = warm;
-    }
-    if (warm < lowestC) lowestC = warm;
+    const segment = log.segment[row] ?? 0;
+    if (!(step >= -noiseK) || segment !== beforeSegment) runStart = row;
+    beforeC = warm;
+    beforeSegment = segment;
     const timeS = log.timeS[row] ?? 0;
     while (runStart < beforeRow && timeS - (log.timeS[runStart] ?? 0) > longestS) runStart += 1;
     beforeRow = row;
     const resting = restingS[row] ?? -1;
-    if (warm - lowestC < leastRiseK || (warm < gates.hotC && resting < gates.heatingS)) continue;
+    if (warm < gates.hotC && resting < gates.heatingS) continue;
+    if (warm - lowest.lowestFrom(runStart) < leastRiseK) continue;
     const rise = riseUpTo(log.timeS, valuesC, runStart, row, gates.heatingS);
     if (rise === null || rise.riseK < leastOverNoiseK) continue;
     const rate = (rise.riseK / rise.overS) * 60;
@@ -76,11 +80,12 @@ const noiseMultiple = 6;
 /** Typical change from row to row over the whole log, K: a wet or worn probe flickers by many K. */
 function probeNoiseK(valuesC: Float64Array, low: number, high: number): number {
   const stride = Math.max(1, Math.ceil(valuesC.length / noiseRows));
-  const changes = Float64Array.from({ length: Math.ceil(valuesC.length / stride) }, (_, place) => {
-    const warm = valuesC[place * stride] ?? Number.NaN;
-    const before = valuesC[place * stride - 1] ?? Number.NaN;
-    return warm >= low && warm <= high && before >= low && before <= high ? warm - before : Number.NaN;
-  });
+  const changes = new Float64Array(Math.ceil(valuesC.length / stride)).fill(Number.NaN);
+  for (let row = stride; row < valuesC.length; row += stride) {
+    const warm = valuesC[row] ?? Number.NaN;
+    const before = valuesC[row - 1] ?? Number.NaN;
+    if (warm >= low && warm <= high && before >= low && before <= high) changes[row / stride] = warm - before;
+  }
   return (scaledMad(changes) ?? 0) / Math.SQRT2;
 }
 

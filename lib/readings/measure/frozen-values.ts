@@ -1,5 +1,4 @@
 import { quantile } from "@/lib/readings/measure/median";
-import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 export interface FrozenRun {
@@ -31,26 +30,31 @@ const flickeringRows = 0.3;
  * repeats an old value. The longest run of each group is returned.
  */
 export function frozenRuns(survey: RowSurvey): FrozenRun[] {
-  const runs: FrozenRun[] = [];
-  for (const [index, column] of survey.log.cellVoltagesV.entries()) {
-    let best: FrozenRun | null = null;
-    let start = 0;
-    for (let row = 1; row <= column.length; row += 1) {
-      if (
-        row < column.length &&
-        column[row] === column[row - 1] &&
-        survey.log.segment[row] === survey.log.segment[row - 1]
-      )
-        continue;
-      if (row - start > longestSoundRun) {
-        const run = judge(survey, index + 1, start, row - 1);
-        if (run !== null && (best === null || run.durationS > best.durationS)) best = run;
-      }
-      start = row;
-    }
-    if (best !== null) runs.push(best);
+  return survey.log.cellVoltagesV.flatMap((column, index) => longestFrozen(survey, column, index + 1) ?? []);
+}
+
+// A function of its own for one column, with no read beside its ends: only so is its loop compiled to plain arithmetic.
+function longestFrozen(survey: RowSurvey, column: Float64Array, group: number): FrozenRun | null {
+  const { segment } = survey.log;
+  let best: FrozenRun | null = null;
+  let start = 0;
+  let before = column.length > 0 ? (column[0] ?? Number.NaN) : Number.NaN;
+  for (let row = 1; row < column.length; row += 1) {
+    const now = column[row] ?? Number.NaN;
+    // A missing value is like no other, not even like the next missing one.
+    if (now === before && segment[row] === segment[row - 1]) continue;
+    before = now;
+    if (row - start > longestSoundRun) best = longerOf(best, judge(survey, group, start, row - 1));
+    start = row;
   }
-  return runs;
+  return column.length - start > longestSoundRun
+    ? longerOf(best, judge(survey, group, start, column.length - 1))
+    : best;
+}
+
+/** The first of two that last equally long. */
+function longerOf(first: FrozenRun | null, second: FrozenRun | null): FrozenRun | null {
+  return second !== null && (first === null || second.durationS > first.durationS) ? second : first;
 }
 
 function judge(survey: RowSurvey, group: number, fromRow: number, toRow: number): FrozenRun | null {
@@ -79,7 +83,7 @@ function judge(survey: RowSurvey, group: number, fromRow: number, toRow: number)
 function isLeftBehind(survey: RowSurvey, group: number, fromRow: number, toRow: number, othersMovedV: number): boolean {
   if (othersMovedV < leastQuietMoveV || toRow - fromRow < longQuietRun) return false;
   // A quiet channel may sit in the middle of one step of its resolution while its neighbours flicker at the edge of theirs.
-  const steps = quietSteps * columnResolution(survey.log.cellVoltagesV[group - 1] ?? new Float64Array(0));
+  const steps = quietSteps * (survey.resolutionV[group - 1] ?? 0);
   return othersMovedV >= steps && othersFlicker(survey, group, fromRow, toRow);
 }
 

@@ -1,5 +1,6 @@
 import { currentPairs } from "@/lib/readings/measure/current-pairs";
 import { type DifferenceSlope, differenceSlope } from "@/lib/readings/measure/difference-slope";
+import { everyNth } from "@/lib/readings/measure/every-nth";
 import { median, quantile, scaledMad } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
@@ -89,9 +90,13 @@ export function groupResistance(survey: RowSurvey, limits = pairLimits(survey)):
   };
 }
 
+/** Currents looked at for the log's own load. Engineering default. */
+const currentsLookedAt = 50_000;
+
 /** Steps large against the log's own load and against rated capacity, within about one sampling interval. */
 export function pairLimits(survey: RowSurvey): PairLimits {
-  const highA = quantile(survey.log.currentA.map(Math.abs), 0.995, 50_000) ?? 0;
+  const sampled = everyNth(survey.log.currentA, Math.ceil(survey.log.rows / currentsLookedAt));
+  const highA = quantile(sampled.map(Math.abs), 0.995) ?? 0;
   return {
     leastChangeA: Math.max(survey.gates.pairCurrentPerHour * survey.ratedCapacityAh, 0.07 * highA),
     longestS: Math.max(1.6 * survey.medianIntervalS, 2),

@@ -57,7 +57,9 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): Grou
   const middleS = survey.log.timeS[survey.log.rows >> 1] ?? 0;
   const days = Float64Array.from(charge.rows, (row) => ((survey.log.timeS[row] ?? 0) - middleS) / 86400);
   const priorSd = [priors.offsetPercent, priors.shortfall * 100, ohm, ohm, priors.shiftV, priors.driftPercentPerDay];
-  const frame = { centrePercent, days, priorSd };
+  const referenceV = Float64Array.from(charge.rows, (row) => survey.referenceV[row] ?? 0);
+  const openV = charge.socPercent.map((soc) => gridVoltage(charge.grid, soc));
+  const frame = { centrePercent, days, priorSd, referenceV, openV };
   const groups = survey.log.cellVoltagesV.map((column) =>
     fitOne(survey, charge, column, frame, { shortfall: 0, offset: 0 }, passes),
   );
@@ -112,6 +114,9 @@ interface Start {
 interface Frame {
   readonly centrePercent: number;
   readonly days: Float64Array;
+  /** Median group, as measured and on the curve at its charge, V: the same for every group and every pass. */
+  readonly referenceV: Float64Array;
+  readonly openV: Float64Array;
   readonly priorSd: readonly number[];
 }
 
@@ -135,7 +140,8 @@ function fitOne(
     const fit = new PriorLeastSquares(6);
     let used = 0;
     misfit = 0;
-    for (const [place, row] of charge.rows.entries()) {
+    for (let place = 0; place < charge.rows.length; place += 1) {
+      const row = charge.rows[place] ?? 0;
       residuals[place] = Number.NaN;
       const volt = column[row] ?? Number.NaN;
       if (!(volt >= low && volt <= high)) continue;
@@ -146,14 +152,19 @@ function fitOne(
       const slow = charge.slowCurrentA[place] ?? 0;
       const own = soc + (theta[0] ?? 0) + (theta[1] ?? 0) * along + (theta[5] ?? 0) * day;
       const slope = gridSlope(charge.grid, own);
-      predictors.set([slope, slope * along, current, slow, 1, slope * day]);
+      predictors[0] = slope;
+      predictors[1] = slope * along;
+      predictors[2] = current;
+      predictors[3] = slow;
+      predictors[4] = 1;
+      predictors[5] = slope * day;
       const modelled =
         gridVoltage(charge.grid, own) -
-        gridVoltage(charge.grid, soc) +
+        (frame.openV[place] ?? 0) +
         (theta[2] ?? 0) * current +
         (theta[3] ?? 0) * slow +
         (theta[4] ?? 0);
-      const residual = volt - (survey.referenceV[row] ?? 0) - modelled;
+      const residual = volt - (frame.referenceV[place] ?? 0) - modelled;
       residuals[place] = residual;
       used += 1;
       const size = Math.abs(residual) / (misfitScaleV + 0.25 * slope);
@@ -161,7 +172,8 @@ function fitOne(
       let response = residual;
       for (let i = 0; i < 6; i += 1) response += (predictors[i] ?? 0) * (theta[i] ?? 0);
       // Where the curve is steepest the table is least true: such rows count less.
-      const scale = Math.hypot(noiseV, 0.5 * Math.max(0, slope - 0.015));
+      const bendV = 0.5 * Math.max(0, slope - 0.015);
+      const scale = bendV === 0 ? noiseV : Math.hypot(noiseV, bendV);
       const off = Math.abs(residual) / (2 * scale);
       fit.add(predictors, response, (noiseV / scale) ** 2 * (off > 1 ? 1 / off : 1));
     }

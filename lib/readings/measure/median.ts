@@ -5,7 +5,7 @@ export const madToSigma = 1.482602218505602;
 
 /** Middle of the finite values; `null` where there is none. */
 export function median(values: ArrayLike<number>): number | null {
-  return orNull(medianOf(values instanceof Float64Array ? values : Float64Array.from(values)));
+  return orNull(medianOf(values));
 }
 
 /** Median absolute deviation from the median, scaled to a standard deviation (MADN). `null` for no finite value. */

@@ -133,7 +133,7 @@ function signedMean(amps: Float64Array): number {
 
 /** Uniform rounding error, resolution / sqrt(12), of the pack voltage and of the groups together. */
 function roundingOf(survey: RowSurvey): number {
-  const groups = median(survey.log.cellVoltagesV.map(columnResolution)) ?? 0;
+  const groups = median(survey.resolutionV) ?? 0;
   const pack = columnResolution(survey.log.packVoltageV);
   return Math.hypot(pack, groups * Math.sqrt(survey.groups)) / Math.sqrt(12);
 }

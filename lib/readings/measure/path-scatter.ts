@@ -27,10 +27,12 @@ const outputOff = 0.5;
 export function pathScatter(survey: RowSurvey, rows: Int32Array, roundingV = 0): PathScatter | null {
   const { log, sumV } = survey;
   // With the output off the terminals stand at nought whatever the leads are like.
-  const shift = log.packVoltageV.map((volt, row) => {
+  const shift = new Float64Array(log.rows);
+  for (let row = 0; row < log.rows; row += 1) {
     const sum = sumV[row] ?? Number.NaN;
-    return volt > outputOff * sum ? sum - volt : Number.NaN;
-  });
+    const volt = log.packVoltageV[row] ?? Number.NaN;
+    shift[row] = volt > outputOff * sum ? sum - volt : Number.NaN;
+  }
   const amps = steps(rows, log.currentA);
   const volts = steps(rows, shift);
   let squares = 0;

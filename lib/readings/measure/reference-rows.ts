@@ -20,8 +20,9 @@ export function readReferenceRows(cells: readonly Float64Array[], rows: number, 
     let sum = 0;
     for (let place = 0; place < groups; place += 1) {
       const column = order[place];
-      const voltage = column?.[row] ?? Number.NaN;
-      if (column === undefined || !(voltage >= low && voltage <= high)) continue;
+      if (column === undefined) continue;
+      const voltage = column[row] ?? Number.NaN;
+      if (!(voltage >= low && voltage <= high)) continue;
       sum += voltage;
       let at = count;
       while (at > 0 && (sorted[at - 1] ?? 0) > voltage) {

@@ -1,7 +1,8 @@
-import { noiseRows } from "@/lib/readings/measure/every-nth";
+import { everyNth, noiseRows } from "@/lib/readings/measure/every-nth";
 import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
-import { quantile, scaledMad } from "@/lib/readings/measure/median";
+import { median, scaledMad } from "@/lib/readings/measure/median";
 import { readReferenceRows } from "@/lib/readings/measure/reference-rows";
+import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 import { gapLimitS } from "@/lib/readings/time-gaps";
 
@@ -19,6 +20,8 @@ export interface RowSurvey {
   /** Sum of the groups, V; NaN unless all are plausible. */
   readonly sumV: Float64Array;
   readonly plausibleGroups: Uint16Array;
+  /** Smallest step between values of each group, V: what it was logged with. Group 1 first. */
+  readonly resolutionV: Float64Array;
   readonly lowestV: Float64Array;
   readonly highestV: Float64Array;
   readonly restCurrentA: number;
@@ -42,6 +45,7 @@ export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = def
     ratedCapacityAh,
     ...intervalS,
     ...reference,
+    resolutionV: Float64Array.from(log.cellVoltagesV, columnResolution),
     restCurrentA,
     ...followCharge(log, intervalS.intervalS, reference.referenceV, restCurrentA, gates.parkedChangeV),
   };
@@ -74,9 +78,14 @@ function usableIntervals(log: ReadingLog) {
     const seconds = (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0);
     if (log.segment[row] === log.segment[row - 1] && seconds > 0 && seconds <= gapS) intervalS[row] = seconds;
   }
-  const sampled = intervalS.map((seconds) => (seconds > 0 ? seconds : Number.NaN));
-  return { intervalS, medianIntervalS: quantile(sampled, 0.5, 50_000) ?? 0 };
+  const sampled = everyNth(intervalS, Math.ceil(log.rows / intervalsLookedAt)).map((seconds) =>
+    seconds > 0 ? seconds : Number.NaN,
+  );
+  return { intervalS, medianIntervalS: median(sampled) ?? 0 };
 }
+
+/** Intervals looked at for the usual one. Engineering default. */
+const intervalsLookedAt = 50_000;
 
 /** V from row to row within which a pack without a logged current is taken to rest. Engineering default. */
 const quietV = 0.005;

@@ -1,6 +1,5 @@
 import { steps } from "@/lib/readings/measure/group-resistance";
 import { median } from "@/lib/readings/measure/median";
-import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /** Resolution steps a voltage must be expected to move before standing still is strange. Engineering default. */
@@ -13,13 +12,13 @@ const expectedSteps = 4;
  */
 export function staleShare(survey: RowSurvey, rows: Int32Array, ohm: number): number | null {
   const amps = steps(rows, survey.log.currentA);
-  const shares = survey.log.cellVoltagesV.map((column) => {
+  const shares = survey.log.cellVoltagesV.map((column, index) => {
     const stepV = steps(rows, column);
-    const leastV = expectedSteps * Math.max(columnResolution(column), 0.0005);
+    const leastV = expectedSteps * Math.max(survey.resolutionV[index] ?? 0, 0.0005);
     let telling = 0;
     let still = 0;
-    for (const [place, amp] of amps.entries()) {
-      if (!(Math.abs(amp) * ohm >= leastV) || Number.isNaN(stepV[place])) continue;
+    for (let place = 0; place < amps.length; place += 1) {
+      if (!(Math.abs(amps[place] ?? Number.NaN) * ohm >= leastV) || Number.isNaN(stepV[place])) continue;
       telling += 1;
       if (Math.abs(stepV[place] ?? 0) < 1e-7) still += 1;
     }

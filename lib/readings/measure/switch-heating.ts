@@ -31,12 +31,19 @@ export function switchHeating(survey: RowSurvey, probes: readonly Float64Array[]
   const [low, high] = survey.gates.temperaturePlausibleC;
   const squares = new Float64Array(log.rows);
   let square = 0;
+  let largest = 0;
+  let lastS = Number.NaN;
+  let follows = 0;
   for (let row = 0; row < log.rows; row += 1) {
     const amp = log.currentA[row] ?? Number.NaN;
-    if (Number.isFinite(amp)) square += (amp * amp - square) * (1 - Math.exp(-(intervalS[row] ?? 0) / followsS));
+    const seconds = intervalS[row] ?? 0;
+    // Most intervals of a log are alike, and an exponential costs more than all the rest of the row.
+    if (seconds !== lastS) follows = 1 - Math.exp(-seconds / followsS);
+    lastS = seconds;
+    if (Number.isFinite(amp)) square += (amp * amp - square) * follows;
     squares[row] = square;
+    if (square > largest) largest = square;
   }
-  const largest = squares.reduce((most, one) => Math.max(most, one), 0);
   const least = (loadPerHour * survey.ratedCapacityAh) ** 2;
   if (largest < least) return null;
   const stride = Math.max(1, Math.floor(log.rows / rowsKept));

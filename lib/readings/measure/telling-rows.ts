@@ -39,12 +39,17 @@ export function tellingRows(survey: RowSurvey, wanted: number): TellingRows {
   let slow = 0;
   let counted = 0;
   let before = Number.NaN;
+  let lastElapsedS = Number.NaN;
+  let follows = 0;
   for (let row = 0; row < log.rows; row += 1) {
     const current = log.currentA[row] ?? Number.NaN;
     const seconds = intervalS[row] ?? 0;
     const elapsedS = row === 0 ? 0 : Math.max(0, (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0));
+    // Most intervals of a log are alike, and an exponential costs more than all the rest of the row.
+    if (elapsedS !== lastElapsedS) follows = 1 - Math.exp(-elapsedS / slowS);
+    lastElapsedS = elapsedS;
     if (Number.isFinite(current)) {
-      slow += (current - slow) * (1 - Math.exp(-elapsedS / slowS));
+      slow += (current - slow) * follows;
       if (seconds > 0 && Number.isFinite(before)) {
         counted += (((current + before) / 2) * seconds) / 3600;
         variance += ((betweenSamples * Math.abs(current - before) * seconds) / 3600) ** 2;

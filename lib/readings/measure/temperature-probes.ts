@@ -1,6 +1,7 @@
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { spreadAt } from "@/lib/readings/measure/temperature-rates";
+import { rangeOf } from "@/lib/readings/measure/value-range";
 
 export interface ProbeFault {
   readonly kind: "open" | "short" | "stuck" | "jumping" | "offset";
@@ -86,7 +87,9 @@ function onRail(
   others: readonly Float64Array[],
   gates: ProbeGates,
 ): Fault | null {
+  const { lowest, highest } = rangeOf(valuesC);
   for (const kind of ["open", "short"] as const) {
+    if (kind === "open" ? lowest > gates.openBelowC : highest < gates.shortAboveC) continue;
     let rows = 0;
     let rowsInRuns = 0;
     let run = 0;
@@ -151,12 +154,11 @@ function stuck(
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   let best: Fault | null = null;
-  for (let row = 0; row <= valuesC.length; row += 1) {
+  for (let row = 0; row < valuesC.length; row += 1) {
     const warm = valuesC[row] ?? Number.NaN;
     const wider = Math.max(high, warm) - Math.min(low, warm) > gates.stuckRangeK;
-    if (row === valuesC.length || wider) {
-      const found = stuckBetween(survey, valuesC, others, start, row - 1, gates);
-      if (found !== null && (best === null || found.durationS > best.durationS)) best = found;
+    if (wider) {
+      best = longerOf(best, stuckBetween(survey, valuesC, others, start, row - 1, gates));
       start = row;
       low = warm;
       high = warm;
@@ -165,7 +167,12 @@ function stuck(
       high = Math.max(high, warm);
     }
   }
-  return best;
+  return longerOf(best, stuckBetween(survey, valuesC, others, start, valuesC.length - 1, gates));
+}
+
+/** The first of two that last equally long. */
+function longerOf(first: Fault | null, second: Fault | null): Fault | null {
+  return second !== null && (first === null || second.durationS > first.durationS) ? second : first;
 }
 
 function stuckBetween(

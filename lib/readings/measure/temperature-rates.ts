@@ -18,8 +18,9 @@ export function widestTemperatureSpreadK(
   let widest: { spreadK: number; row: number } | null = null;
   const rows = columns[0]?.length ?? 0;
   for (let row = 0; row < rows; row += 1) {
+    if (!counts(row)) continue;
     const spreadK = spreadAt(columns, row);
-    if (spreadK > (widest?.spreadK ?? 0) && counts(row)) widest = { spreadK, row };
+    if (spreadK > (widest?.spreadK ?? 0)) widest = { spreadK, row };
   }
   return widest;
 }

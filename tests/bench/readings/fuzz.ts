@@ -7,6 +7,8 @@ import { seededRandom } from "@/tests/support/seeded-random";
 
 /** One file in so many is also diagnosed, which takes longer than decoding it. */
 const DIAGNOSED_EVERY = 20;
+/** Files after which it is said how far it has come. */
+const TOLD_EVERY = 50_000;
 /** Inputs listed that failed; one is enough to know, some more show what they share. */
 const FINDINGS_LISTED = 20;
 
@@ -46,6 +48,8 @@ export async function* rows(options: readonly string[]): AsyncIterable<object> {
       if (findings.length < FINDINGS_LISTED) findings.push({ input, fault: String(error), bytes: base64 });
     }
     slowestSeconds = Math.max(slowestSeconds, (performance.now() - begun) / 1000);
+    if ((input + 1) % TOLD_EVERY === 0)
+      console.error(`${input + 1} files, ${logs} logs, ${diagnosed} diagnosed, ${findings.length} failed`);
   }
   yield {
     name: "readings, mutated files",
