@@ -108,6 +108,12 @@ export async function readReceived(
   }
 }
 
+/** Lets a file go that waits for answers about its columns: its sender chose another one. Does nothing where it is not held for them. */
+export async function letHeldGo(actor: Actor, heldId: string): Promise<void> {
+  const held = await takeHeld(actor, heldId);
+  if (held !== null) await releaseUpload(held.id);
+}
+
 /** Opens the questions about the columns of a file again that was read but not sent with a form yet. */
 export async function askAgain(actor: Actor, fileId: string, watch: ReadingWatch = {}): Promise<KeptReadings> {
   const row = await asActor(actor, (tx) =>

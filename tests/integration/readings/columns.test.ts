@@ -2,7 +2,7 @@ import { readdir } from "node:fs/promises";
 import path from "node:path";
 import { beforeAll, expect, test } from "vitest";
 import { asActor } from "@/lib/data/database";
-import { askAgain, type KeptReadings, keepReadings, readReceived } from "@/lib/data/readings";
+import { askAgain, type KeptReadings, keepReadings, letHeldGo, readReceived } from "@/lib/data/readings";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -90,4 +90,18 @@ test("a reading that is called off leaves neither a row nor bytes", async () => 
   ).rejects.toThrow("went away");
   expect(await asActor(fleet.berlin, (tx) => tx.readingFile.count())).toBe(before);
   expect(await waiting()).toBe(0);
+});
+
+// The second header differs, so that what was confirmed above does not answer for it.
+test("a file that is asked about goes when its sender chooses another, and not when somebody else says so", async () => {
+  const { heldId } = questionsOf(await upload(unsure(123).replace("Cell 01", "Zelle 01")));
+  await letHeldGo(fleet.sydney, heldId);
+  expect(await waiting()).toBe(2);
+  await letHeldGo(fleet.berlin, heldId);
+  expect(await waiting()).toBe(0);
+  expect(await readReceived(fleet.berlin, heldId)).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("no longer held"),
+  });
+  await letHeldGo(fleet.berlin, heldId);
 });

@@ -71,6 +71,22 @@ test("a mapping names the columns", { timeout: 30_000 }, () => {
   expect(JSON.parse(run(readings, "--model", model, "--map", map).stdout).file).toMatchObject({ rows: 60, groups: 4 });
 });
 
+test("the build record is set beside what the log shows, and changes nothing else of the document", {
+  timeout: 60_000,
+}, () => {
+  const readings = file("as-found.csv", packText(4, 300));
+  // Ohm's law: the log's four groups of 1 milliohm each (tests/support/pack-file.ts) sag 0.4 V at 100 A.
+  const record = { loadTestCurrentA: 100, loadTestSagV: 0.35, groupResistanceMilliohm: [1, 1, 1, 1] };
+  const built = file("built.json", JSON.stringify(record));
+  const { status, stdout, stderr } = run(readings, "--model", model, "--built", built);
+  expect([status, stderr]).toEqual([0, ""]);
+  const { besideBuilt, ...document } = JSON.parse(stdout);
+  expect(besideBuilt).toEqual([
+    "At 100 A its groups alone would sag 0.40 V by what was found; the whole pack sagged 0.35 V when it was built, leads and switches included.",
+  ]);
+  expect(document).toEqual(JSON.parse(run(readings, "--model", model).stdout));
+});
+
 test("unusable input gives one sentence, nothing on standard output, and exit 2", { timeout: 60_000 }, () => {
   const readings = file("ok.csv", packText(4, 10));
   const cases: [parts: string[], sentence: RegExp][] = [
@@ -81,6 +97,10 @@ test("unusable input gives one sentence, nothing on standard output, and exit 2"
     [[readings], /^Name a readings file and its pack model/],
     [[readings, "--model", file("broken.json", "{")], /broken\.json does not hold JSON\./],
     [[readings, "--model", file("short.json", '{"groups":0}')], /short\.json is no pack model: groups/],
+    [
+      [readings, "--model", model, "--built", file("b.json", '{"capacityAh":-1}')],
+      /b\.json is no build record: capacityAh/,
+    ],
     [[readings, "--model", model, "--map", file("list.json", "[1]")], /list\.json is no column mapping/],
     [[readings, "--model", model, "--map", file("bad.json", '{"a":"Wheel Size / m"}')], /labels that are not known/],
   ];

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { currentActor } from "@/lib/auth/session";
-import { askAgain, readReceived } from "@/lib/data/readings";
+import { askAgain, letHeldGo, readReceived } from "@/lib/data/readings";
 import { columnAnswersSchema } from "@/lib/readings/column-answers.schema";
 import { streamOfLines } from "../stream-of-lines";
 
@@ -22,6 +22,17 @@ export async function POST(request: Request): Promise<Response> {
       ? askAgain(actor, data.fileId, watch)
       : readReceived(actor, data.heldId, watch, { answers: data.answers }),
   );
+}
+
+/** Lets go of a file whose questions nobody answered, because another file was chosen. */
+export async function DELETE(request: Request): Promise<Response> {
+  if (request.headers.get("sec-fetch-site") === "cross-site") return refuse(403, "This was sent from another site.");
+  const actor = await currentActor();
+  if (actor === null) return refuse(401, "You are signed out. Sign in again; your answers are kept.");
+  const heldId = z.uuid().safeParse(new URL(request.url).searchParams.get("heldId"));
+  if (!heldId.success) return refuse(400, "Nothing was named to let go of.");
+  await letHeldGo(actor, heldId.data);
+  return new Response(null, { status: 204 });
 }
 
 function refuse(status: number, sentence: string): Response {

@@ -6,7 +6,7 @@ import type { HeldQuestions } from "@/lib/readings/column-choice.schema";
 import { MAX_READING_FILE_BYTES, readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
 import type { KeptReading } from "./draft";
 import { ReadingUnderWay } from "./reading-under-way";
-import { type SendAnswer, type SendingStage, sendColumns, sendReadingFile } from "./send-reading-file";
+import { letHeldGo, type SendAnswer, type SendingStage, sendColumns, sendReadingFile } from "./send-reading-file";
 
 // Seldom needed, and heavy with the names of everything a column may be.
 const AskColumns = dynamic(() => import("./ask-columns").then((module) => module.AskColumns), { ssr: false });
@@ -90,7 +90,10 @@ export function ReadingUpload({ serial, error, onRead, againOf }: ReadingUploadP
         fileName={fileName.current}
         questions={questions}
         onAnswer={(answers) => follow((watch) => sendColumns({ heldId: questions.heldId, answers }, watch))}
-        onOtherFile={() => setStage({ kind: "idle" })}
+        onOtherFile={() => {
+          letHeldGo(questions.heldId);
+          setStage({ kind: "idle" });
+        }}
       />
     );
   }

@@ -39,6 +39,13 @@ export function sendColumns(
   return send("/dealer/readings/columns", JSON.stringify(order), "application/json", onStage, signal);
 }
 
+/** Tells the server that a file it holds is not wanted. Where that does not arrive, the file is swept away within a day. */
+export function letHeldGo(heldId: string): void {
+  const address = `/dealer/readings/columns?${new URLSearchParams({ heldId })}`;
+  // Kept alive, so that it arrives also when the page is left.
+  void fetch(address, { method: "DELETE", keepalive: true }).catch(() => undefined);
+}
+
 function send(
   address: string,
   body: File | string,
