@@ -7,8 +7,8 @@ export type UnitsReading =
   | { readonly kind: "groups"; readonly groups: readonly UnitGroup[] }
   | { readonly kind: "unusable"; readonly sentence: string };
 
-/** Streams a units file through the counting; memory follows the number of distinct ages, not of rows. */
-export function readUnits(file: string): Promise<UnitsReading> {
+/** Streams a units file through the counting; memory follows the number of distinct ages, not of rows, unless units are asked for. */
+export function readUnits(file: string, asksForUnits: boolean): Promise<UnitsReading> {
   let groups = createUnitGroups();
   let columns: UnitColumns | null = null;
   let line = 0;
@@ -22,7 +22,10 @@ export function readUnits(file: string): Promise<UnitsReading> {
       const header = readUnitHeader(fields);
       if (header.kind === "unusable") return header.reason;
       columns = header.columns;
-      groups = createUnitGroups(columns.cause !== undefined);
+      groups = createUnitGroups({
+        hasCauses: columns.cause !== undefined,
+        keepsUnits: asksForUnits && columns.unit !== undefined,
+      });
       return null;
     }
     const row = readUnitRow(columns, fields, delimiter);

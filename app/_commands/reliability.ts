@@ -5,13 +5,13 @@ import { readUnits } from "./read-units";
 
 const UNUSABLE_INPUT = 2;
 const USAGE =
-  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--modes] [--forecast DAYS [--cost MEAN,SD,CURRENCY[,ERROR]]]";
+  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--modes] [--repeats] [--forecast DAYS [--cost MEAN,SD,CURRENCY[,ERROR]]]";
 
 /** `npm run -s reliability -- UNITS.csv …`: rows of group,entry,exit,status in, one document of curves out. */
 async function main(): Promise<void> {
   const call = readCall(process.argv.slice(2));
   if (call === null) return refuse(USAGE);
-  const reading = await readUnits(call.file);
+  const reading = await readUnits(call.file, call.request.repeats === true);
   if (reading.kind === "unusable") return refuse(reading.sentence);
   process.stdout.write(`${JSON.stringify(unitsDocument(reading.groups, call.request))}\n`);
 }
@@ -27,6 +27,7 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
         weibull: { type: "boolean" },
         shape: { type: "string" },
         modes: { type: "boolean" },
+        repeats: { type: "boolean" },
         forecast: { type: "string" },
         cost: { type: "string" },
       },
@@ -39,8 +40,8 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
     const costOfOne = values.cost === undefined ? null : readCostOption(values.cost);
     // A cost without a forecast has nothing to be the cost of.
     if (values.cost !== undefined && (costOfOne === null || forecastHorizon === null)) return null;
-    const { compare = false, weibull = false, modes = false } = values;
-    return { file, request: { compare, weibull, modes, assumedShape, forecastHorizon, costOfOne } };
+    const { compare = false, weibull = false, modes = false, repeats = false } = values;
+    return { file, request: { compare, weibull, modes, repeats, assumedShape, forecastHorizon, costOfOne } };
   } catch {
     // parseArgs throws on options it does not know and on a missing value.
     return null;

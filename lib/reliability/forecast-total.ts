@@ -26,26 +26,36 @@ export function totalForecast(groups: readonly GroupForecast[], horizon: Horizon
   const told = at.flatMap(({ forecast }) => (forecast === null ? [] : [forecast]));
   if (told.length === 0) return null;
   const leftOut = at.filter(({ group, forecast }) => forecast === null && group.packsUnderCover > 0);
-  const sum = told.map(trimmed).reduce(folded, { from: 0, shares: Float64Array.of(1) });
+  const sum = foldCounts(told.map(({ distribution }) => distribution));
   return {
     horizon,
     expected: told.reduce((total, { expected }) => total + expected, 0),
     unreported: told.reduce((total, { unreported }) => total + unreported, 0),
-    lower: sum.from + countQuantile(sum.shares, 0.025),
-    upper: sum.from + countQuantile(sum.shares, 0.975),
+    ...totalLimits(sum),
     groups: told.length,
     refused: leftOut.length,
     packsLeftOut: leftOut.reduce((total, { group }) => total + group.packsUnderCover, 0),
   };
 }
 
-interface Counts {
+/** A number of failures: probabilities from one number on. */
+export interface Counts {
   /** Number of failures that the first share stands for. */
   readonly from: number;
   readonly shares: Float64Array;
 }
 
-function trimmed({ distribution }: { readonly distribution: Float64Array }): Counts {
+/** Distribution of the sum of independent numbers. */
+export function foldCounts(distributions: readonly Float64Array[]): Counts {
+  return distributions.map(trimmed).reduce(folded, { from: 0, shares: Float64Array.of(1) });
+}
+
+/** 95 % limits of a number. */
+export function totalLimits({ from, shares }: Counts): { readonly lower: number; readonly upper: number } {
+  return { lower: from + countQuantile(shares, 0.025), upper: from + countQuantile(shares, 0.975) };
+}
+
+function trimmed(distribution: Float64Array): Counts {
   const first = distribution.findIndex((share) => share > NEGLIGIBLE);
   const last = distribution.findLastIndex((share) => share > NEGLIGIBLE);
   return { from: Math.max(0, first), shares: distribution.slice(Math.max(0, first), last + 1) };

@@ -18,6 +18,15 @@ export interface UnitGroup {
   /** The same lives with their failures told apart; null where the file names no causes. */
   readonly byCause: CauseCounts | null;
   readonly refusals: ReadonlyMap<LifeProblem, Refusal>;
+  /** What befell each unit, row after row; null where the file does not name its units or nobody asked. */
+  readonly units: ReadonlyMap<string, readonly UnitSpan[]> | null;
+}
+
+/** One row of a unit: watched from one age to the other, with an event at its end or without. */
+export interface UnitSpan {
+  readonly from: number;
+  readonly to: number;
+  readonly event: boolean;
 }
 
 export interface UnitGroups {
@@ -27,19 +36,24 @@ export interface UnitGroups {
 }
 
 /** Counts the rows of a units file group by group while it streams by. */
-export function createUnitGroups(hasCauses = false): UnitGroups {
+export function createUnitGroups({ hasCauses = false, keepsUnits = false } = {}): UnitGroups {
   const groups = new Map<string, OpenGroup>();
 
   return {
     add(row, line) {
       let group = groups.get(row.group);
       if (group === undefined) {
-        group = { lives: new LifeTally(), causes: new CauseTally(), refusals: new Map() };
+        group = { lives: new LifeTally(), causes: new CauseTally(), refusals: new Map(), units: new Map() };
         groups.set(row.group, group);
       }
       if (row.kind === "unit") {
         group.lives.add(row.entryAge, row.exitAge, row.failed);
         if (hasCauses) group.causes.add(row.entryAge, row.exitAge, row.cause ?? null);
+        if (keepsUnits && row.unit !== undefined) {
+          const spans = group.units.get(row.unit) ?? [];
+          group.units.set(row.unit, spans);
+          spans.push({ from: row.entryAge, to: row.exitAge, event: row.failed });
+        }
         return;
       }
       const refusal = group.refusals.get(row.problem) ?? { rows: 0, lines: [] };
@@ -48,8 +62,9 @@ export function createUnitGroups(hasCauses = false): UnitGroups {
       group.refusals.set(row.problem, refusal);
     },
     finish() {
-      return [...groups].map(([group, { lives, causes, refusals }]) => {
-        return { group, counts: lives.counts(), byCause: hasCauses ? causes.counts() : null, refusals };
+      return [...groups].map(([group, { lives, causes, refusals, units }]) => {
+        const byCause = hasCauses ? causes.counts() : null;
+        return { group, counts: lives.counts(), byCause, refusals, units: keepsUnits ? units : null };
       });
     },
   };
@@ -60,4 +75,6 @@ interface OpenGroup {
   /** Filled only where the file names causes. */
   readonly causes: CauseTally;
   readonly refusals: Map<LifeProblem, { rows: number; lines: number[] }>;
+  /** Filled only where they are asked for: memory follows their number. */
+  readonly units: Map<string, UnitSpan[]>;
 }

@@ -9,6 +9,8 @@ export interface UnitColumns {
   readonly status: number;
   /** Absent where the file names no causes of failure. */
   readonly cause?: number;
+  /** Absent where the file does not name its units: then each row is one of its own. */
+  readonly unit?: number;
 }
 
 export type HeaderReading =
@@ -18,7 +20,7 @@ export type HeaderReading =
 /** What a failure is put down to where the file has a column for it and leaves it empty. */
 const CAUSE_NOT_STATED = "not stated";
 
-/** Finds the columns group, entry, exit, status and, if there, cause by name, in any order, case and company. */
+/** Finds the columns group, entry, exit, status and, if there, cause and unit by name, in any order, case and company. */
 export function readUnitHeader(fields: readonly string[]): HeaderReading {
   const names = fields.map((field) =>
     field
@@ -33,13 +35,13 @@ export function readUnitHeader(fields: readonly string[]): HeaderReading {
       reason: `the header names no column ${missing.join(", ")}; it reads: ${names.join(", ")}`,
     };
   }
-  const repeated = ["group", "entry", "exit", "status", "cause"].filter(
+  const repeated = ["group", "entry", "exit", "status", "cause", "unit"].filter(
     (name) => names.indexOf(name) !== names.lastIndexOf(name),
   );
   if (repeated.length > 0) return { kind: "unusable", reason: `the header names ${repeated.join(", ")} twice` };
   const entry = names.indexOf("entry");
   const [group, exit, status] = [names.indexOf("group"), names.indexOf("exit"), names.indexOf("status")];
-  const cause = names.indexOf("cause");
+  const [cause, unit] = [names.indexOf("cause"), names.indexOf("unit")];
   return {
     kind: "columns",
     columns: {
@@ -49,6 +51,7 @@ export function readUnitHeader(fields: readonly string[]): HeaderReading {
       exit,
       status,
       ...(cause >= 0 && { cause }),
+      ...(unit >= 0 && { unit }),
     },
   };
 }
@@ -62,6 +65,8 @@ export type UnitRowReading =
       readonly failed: boolean;
       /** Of a failure, where the file names causes. */
       readonly cause?: string;
+      /** Where the file names its units. */
+      readonly unit?: string;
     }
   /** A readable row whose ages cannot be true: left out, counted and named. */
   | { readonly kind: "refused"; readonly group: string; readonly problem: LifeProblem }
@@ -98,8 +103,11 @@ export function readUnitRow(columns: UnitColumns, fields: readonly string[], del
   const problem = lifeProblem(entryAge, exitAge);
   if (problem !== null) return { kind: "refused", group, problem };
   const failed = statusText === "1";
-  if (columns.cause === undefined || !failed) return { kind: "unit", group, entryAge, exitAge, failed };
-  return { kind: "unit", group, entryAge, exitAge, failed, cause: fields[columns.cause]?.trim() || CAUSE_NOT_STATED };
+  const unit = columns.unit === undefined ? undefined : (fields[columns.unit]?.trim() ?? "");
+  if (unit === "") return unusable("its unit is empty");
+  const life = { kind: "unit", group, entryAge, exitAge, failed, ...(unit !== undefined && { unit }) } as const;
+  if (columns.cause === undefined || !failed) return life;
+  return { ...life, cause: fields[columns.cause]?.trim() || CAUSE_NOT_STATED };
 }
 
 function unusable(reason: string): UnitRowReading {

@@ -11,6 +11,7 @@ import { type GivenCost, givenCostForecast } from "./cost-option";
 import { curveWarnings } from "./curve-warnings";
 import { forecastFailures } from "./failure-forecast";
 import { forecastRefusal, weibullRefusal } from "./refusal-sentences";
+import { type RepeatsDocument, repeatsDocument } from "./repeats-document";
 import type { UnitGroup } from "./unit-groups";
 import {
   type Refused,
@@ -26,6 +27,8 @@ export interface UnitsRequest {
   readonly weibull: boolean;
   /** Failed share per cause, where the file names causes. */
   readonly modes?: boolean;
+  /** Mean number of events per unit by age, where the file names its units. */
+  readonly repeats?: boolean;
   /** A Weibull shape to assume; null for none. */
   readonly assumedShape?: number | null;
   /** In the unit of the ages; null for no forecast. */
@@ -62,6 +65,7 @@ export interface GroupDocument {
   readonly weibull?: WeibullDocument | Refused;
   readonly weibayes?: readonly WeibayesDocument[];
   readonly modes?: readonly ModeDocument[] | Refused;
+  readonly repeats?: RepeatsDocument | Refused;
   readonly warnings: readonly string[];
 }
 
@@ -144,6 +148,7 @@ function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocume
     ...(request.weibull && { weibull: weibullDocument(counts) }),
     ...(asksForShape && assumed !== null && { weibayes: assumed }),
     ...(request.modes && { modes: modesDocument(unitGroup) }),
+    ...(request.repeats && { repeats: repeatsDocument(unitGroup.units) }),
     warnings: curveWarnings(curve, refusals),
   };
 }

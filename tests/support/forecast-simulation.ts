@@ -1,10 +1,11 @@
-import { type ForetoldCost, foretoldCost } from "@/lib/reliability/cost-forecast";
+import { type ForetoldCost, foretoldCost, foretoldCostOfAll } from "@/lib/reliability/cost-forecast";
 import type { DecidedReturns } from "@/lib/reliability/cost-lines";
 import { coverBasis, type RunningCell } from "@/lib/reliability/cover-basis";
 import { foretell } from "@/lib/reliability/cover-forecast";
 import { coverReserve } from "@/lib/reliability/cover-reserve";
 import { failureCost } from "@/lib/reliability/failure-cost";
 import type { Horizon } from "@/lib/reliability/forecast-horizon";
+import { foldCounts, totalLimits } from "@/lib/reliability/forecast-total";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
@@ -40,6 +41,38 @@ export interface SimulatedForecast {
  * forecast, and then the future as it comes. Null where the program told nothing.
  */
 export function simulateForecast(random: () => number, fleet: SimulatedFleet): SimulatedForecast | null {
+  const revision = simulateRevision(random, fleet, () => assumedCosts(random, fleet.costedReturns));
+  if (revision.count.kind === "refused") return null;
+  const { failures, cost, count, costOfOne } = revision;
+  const foretold = foretoldCost(count, costOfOne);
+  return foretold === null ? null : { failures, cost, lower: count.lower, upper: count.upper, foretold };
+}
+
+/**
+ * So many revisions with the same truth, each with a law of its own fitted to its own packs, and the costs of all told from the
+ * same assumptions, which err for all at once: the program's total over them, and what came of all of them.
+ */
+export function simulateTotal(
+  random: () => number,
+  revisions: number,
+  fleet: SimulatedFleet,
+): SimulatedForecast | null {
+  const assumptions = assumedCosts(random, fleet.costedReturns);
+  const all = Array.from({ length: revisions }, () => simulateRevision(random, fleet, () => assumptions));
+  const told = all.flatMap(({ failures, cost: came, count, costOfOne: cost }) =>
+    count.kind === "refused" || cost.kind === "unknown" ? [] : [{ failures, came, count, cost }],
+  );
+  const foretold = foretoldCostOfAll(told);
+  if (foretold === null || told.length < revisions) return null;
+  return {
+    failures: told.reduce((sum, { failures }) => sum + failures, 0),
+    cost: told.reduce((sum, { came }) => sum + came, 0),
+    ...totalLimits(foldCounts(told.map(({ count }) => count.distribution))),
+    foretold,
+  };
+}
+
+function simulateRevision(random: () => number, fleet: SimulatedFleet, assumptions: () => readonly CostAssumption[]) {
   const cells: LifeCell[] = [];
   const running: RunningCell[] = [];
   const seen = new Map<string, number>();
@@ -64,16 +97,15 @@ export function simulateForecast(random: () => number, fleet: SimulatedFleet): S
   }
   const basis = coverBasis(cells, running, knownAtOnce, 0);
   const count = fleet.horizon === "cover-end" ? coverReserve(basis) : foretell(basis, horizonDays);
-  const costOfOne = costKnown(random, fleet.costedReturns, seen);
-  if (count.kind === "refused") return null;
-  const foretold = foretoldCost(count, costOfOne);
-  return foretold === null ? null : { failures, cost, lower: count.lower, upper: count.upper, foretold };
+  return { failures, cost, count, costOfOne: costKnown(assumptions(), seen) };
 }
 
-function costKnown(random: () => number, returns: number, seen: ReadonlyMap<string, number>) {
-  const on = calendarDate("2026-11-29");
+const on = calendarDate("2026-11-29");
+
+/** Assumptions worked out from so many returns of each remedy. */
+function assumedCosts(random: () => number, returns: number): CostAssumption[] {
   const common = { model: null, country: null, currency: "EUR", errorMinor: 0, cases: returns, validFrom: on };
-  const assumptions = remedies.flatMap((kind): CostAssumption[] => {
+  return remedies.flatMap((kind): CostAssumption[] => {
     const sample = Array.from({ length: returns }, () => amount(kind, random));
     const mean = sample.reduce((sum, one) => sum + one, 0) / returns;
     const spread = Math.sqrt(sample.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (returns - 1));
@@ -84,6 +116,9 @@ function costKnown(random: () => number, returns: number, seen: ReadonlyMap<stri
       { ...common, id: `paid ${remedy}`, part: "dealer-payments", remedy, meanMinor: 1, spreadMinor: 0 },
     ];
   });
+}
+
+function costKnown(assumptions: readonly CostAssumption[], seen: ReadonlyMap<string, number>) {
   const decided = remedies.flatMap(({ remedy }): DecidedReturns[] => {
     const count = seen.get(remedy) ?? 0;
     return count === 0 ? [] : [{ remedy, country: "DE", returns: count }];

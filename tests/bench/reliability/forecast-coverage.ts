@@ -1,4 +1,4 @@
-import { coverageOf, type SimulatedFleet, simulateForecast } from "@/tests/support/forecast-simulation";
+import { coverageOf, type SimulatedFleet, simulateForecast, simulateTotal } from "@/tests/support/forecast-simulation";
 import { seededRandom } from "@/tests/support/seeded-random";
 
 const fleets: readonly SimulatedFleet[] = [
@@ -8,6 +8,10 @@ const fleets: readonly SimulatedFleet[] = [
   { packs: 600, costedReturns: 25, horizon: 12 },
   { packs: 3000, costedReturns: 25, horizon: "cover-end" },
 ];
+
+/** The total over revisions that share their assumed costs. */
+const REVISIONS_IN_TOTAL = 4;
+const inTotal: SimulatedFleet = { packs: 600, costedReturns: 25, horizon: "cover-end" };
 
 /**
  * How often do the 95 % limits of failures and of cost hold what comes, in fleets of known truth? One line a fleet.
@@ -20,4 +24,7 @@ export async function* rows([replicates = "1000"]: readonly string[]): AsyncIter
     const forecasts = Array.from({ length: Number(replicates) }, () => simulateForecast(random, fleet));
     yield { ...fleet, replicates: Number(replicates), ...coverageOf(forecasts) };
   }
+  const random = seededRandom(20_261_129);
+  const totals = Array.from({ length: Number(replicates) }, () => simulateTotal(random, REVISIONS_IN_TOTAL, inTotal));
+  yield { ...inTotal, revisions: REVISIONS_IN_TOTAL, replicates: Number(replicates), ...coverageOf(totals) };
 }

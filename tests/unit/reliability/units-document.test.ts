@@ -125,7 +125,7 @@ test("the comparison gives the size of each difference with limits and a ranking
 
 test("a column of causes gives the share failed of each cause, and without it the modes are refused", () => {
   const withCause = { ...columns, width: 5, cause: 4 };
-  const groups = createUnitGroups(true);
+  const groups = createUnitGroups({ hasCauses: true });
   for (const [i, text] of ["A,,5,1,joint", "A,,6,1,", "A,,7,1,cell", "A,,9,0,"].entries()) {
     const row = readUnitRow(withCause, text.split(","));
     if (row.kind === "unusable") throw new Error(row.reason);
@@ -140,6 +140,31 @@ test("a column of causes gives the share failed of each cause, and without it th
   ]);
   expect(group.modes[2]?.incidence[0]?.incidence).toBeCloseTo(0.25, 12);
   expect(documentOf(["A,,5,1"], { ...nothingElse, modes: true }).groups[0]?.modes).toHaveProperty("refused");
+});
+
+function repeatsOf(rows: readonly string[], named = true) {
+  const groups = createUnitGroups({ keepsUnits: named });
+  for (const [i, text] of rows.entries()) {
+    const row = readUnitRow({ ...columns, width: 5, ...(named && { unit: 4 }) }, text.split(","));
+    if (row.kind === "unusable") throw new Error(row.reason);
+    groups.add(row, i + 2);
+  }
+  return unitsDocument(groups.finish(), { ...nothingElse, repeats: true }).groups[0]?.repeats;
+}
+
+test("rows of one unit that follow each other are one history, and its events add up to a mean with limits", () => {
+  // Two units watched to 20 and 15, one with events at 10 and 20: 1/2 at 10, then the only one left has one more.
+  const found = repeatsOf(["A,,10,1,first", "A,0,15,0,second", "A,10,20,1,first"]);
+  expect(found).toMatchObject({ units: 2, events: 2, withMoreThanOne: 1 });
+  const steps = found !== undefined && "meanCumulative" in found ? found.meanCumulative : [];
+  expect(steps.map(({ age, mean, atRisk }) => [age, mean, atRisk])).toEqual([
+    [10, 0.5, 2],
+    [20, 1.5, 1],
+  ]);
+  expect(repeatsOf(["A,,10,1,first", "A,12,20,0,first"])).toEqual({
+    refused: "The rows of unit first do not follow each other: one must begin where another ends.",
+  });
+  expect(repeatsOf(["A,,10,1,first"], false)).toEqual({ refused: "The file has no column named unit." });
 });
 
 test("what was not asked for is not in the document", () => {
