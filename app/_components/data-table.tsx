@@ -16,18 +16,34 @@ interface DataTableProps<Row> {
   readonly rows: readonly Row[];
   readonly rowKey: (row: Row) => string;
   readonly whenEmpty: string;
+  /**
+   * On a phone each row is an entry of a card, every cell with its head as a small caption above it: for rows that have to be read
+   * whole. Without it a wide table scrolls within itself.
+   */
+  readonly entriesWhenNarrow?: boolean;
 }
 
 /** A table that scrolls within itself when it is wider than its place; the page never scrolls sideways. */
-export function DataTable<Row>({ caption, captionHidden, columns, rows, rowKey, whenEmpty }: DataTableProps<Row>) {
+export function DataTable<Row>({
+  caption,
+  captionHidden,
+  columns,
+  rows,
+  rowKey,
+  whenEmpty,
+  entriesWhenNarrow = false,
+}: DataTableProps<Row>) {
+  const narrow = entriesWhenNarrow ? entryClasses : plainClasses;
   if (rows.length === 0) return <p className="text-soft">{whenEmpty}</p>;
   return (
     // A region that scrolls must be reachable by keyboard (WCAG 2.1.1).
     // biome-ignore lint/a11y/noNoninteractiveTabindex: see above
     <section aria-label={caption} tabIndex={0} className="card overflow-x-auto">
-      <table className="w-full border-collapse text-left">
-        <caption className={captionHidden ? "sr-only" : "caption-print px-3 py-2 text-left"}>{caption}</caption>
-        <thead className="bg-sunk">
+      <table className={`w-full border-collapse text-left ${narrow.block}`}>
+        <caption className={captionHidden ? "sr-only" : `caption-print px-3 py-2 text-left ${narrow.block}`}>
+          {caption}
+        </caption>
+        <thead className={`bg-sunk ${narrow.heads}`}>
           <tr>
             {columns.map((column) => (
               <th key={column.head} scope="col" className={`caption-print px-3 py-2 ${align(column)}`}>
@@ -36,20 +52,33 @@ export function DataTable<Row>({ caption, captionHidden, columns, rows, rowKey, 
             ))}
           </tr>
         </thead>
-        <tbody>
+        <tbody className={narrow.block}>
           {rows.map((row) => (
-            <tr key={rowKey(row)} className="border-t border-rule align-top">
-              {columns.map((column, position) =>
-                position === 0 ? (
-                  <th key={column.head} scope="row" className={`px-3 py-2 font-semibold ${align(column)}`}>
-                    {column.cell(row)}
+            <tr key={rowKey(row)} className={`border-t border-rule align-top ${narrow.row}`}>
+              {columns.map((column, position) => {
+                const cell = column.cell(row);
+                return position === 0 ? (
+                  <th
+                    key={column.head}
+                    scope="row"
+                    className={`px-3 py-2 font-semibold ${align(column)} ${narrow.whole}`}
+                  >
+                    {cell}
                   </th>
                 ) : (
-                  <td key={column.head} className={`px-3 py-2 ${align(column)}`}>
-                    {column.cell(row)}
+                  <td
+                    key={column.head}
+                    className={`px-3 py-2 ${align(column)} ${cell === "" ? narrow.none : column.numeric ? narrow.half : narrow.whole}`}
+                  >
+                    {entriesWhenNarrow ? (
+                      <span aria-hidden="true" className="caption-print block sm:hidden">
+                        {column.head}
+                      </span>
+                    ) : null}
+                    {cell}
                   </td>
-                ),
-              )}
+                );
+              })}
             </tr>
           ))}
         </tbody>
@@ -57,6 +86,16 @@ export function DataTable<Row>({ caption, captionHidden, columns, rows, rowKey, 
     </section>
   );
 }
+
+const plainClasses = { block: "", heads: "", row: "", whole: "", half: "", none: "" };
+const entryClasses = {
+  block: "max-sm:block",
+  heads: "max-sm:sr-only",
+  row: "max-sm:grid max-sm:grid-cols-2 max-sm:py-1",
+  whole: "max-sm:col-span-2 max-sm:py-1",
+  half: "max-sm:py-1 max-sm:text-left max-sm:whitespace-normal",
+  none: "max-sm:hidden",
+};
 
 function align<Row>({ numeric }: Column<Row>): string {
   return numeric ? "text-right whitespace-nowrap" : "";

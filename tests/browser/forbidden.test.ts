@@ -6,6 +6,9 @@ const browser = withBrowser();
 const scenario = buildScenario();
 const ofD01 = scenario.returns.find(({ dealerCode }) => dealerCode === "D01")?.reference ?? "";
 
+/** The demo keeps one forecast, as if 90 days ago. */
+const keptForecast = `/reliability/kept/${new Date(Date.now() - 90 * 86_400_000).toISOString().slice(0, 10)}`;
+
 const pages = [
   "/dealer",
   "/dealer/returns/new",
@@ -33,6 +36,7 @@ const pages = [
   "/reliability/forecast",
   "/reliability/reserve",
   "/reliability/kept",
+  keptForecast,
   "/reliability/costs",
   "/reliability/months?by=revision&group=none",
   "/policies",
@@ -65,7 +69,13 @@ const desk = [...bench, "/bench/new"];
 /** A new version of a test plan is proposed by the lead or a manager. */
 const proposals = ["/test-plans/GW"];
 const incidents = ["/incidents", "/transport-rules", "/transport-rules/propose"];
-const toCome = ["/reliability/forecast", "/reliability/reserve", "/reliability/kept", "/reliability/costs"];
+const toCome = [
+  "/reliability/forecast",
+  "/reliability/reserve",
+  "/reliability/kept",
+  keptForecast,
+  "/reliability/costs",
+];
 const rates = ["/reliability", "/reliability/signals", ...toCome, "/reliability/months?by=revision&group=none"];
 
 /** Which of the pages each person gets: the others do not exist for them. */

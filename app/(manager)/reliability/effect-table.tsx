@@ -53,6 +53,7 @@ export function EffectTable({ by, caption, lines }: EffectTableProps) {
   };
   return (
     <DataTable
+      entriesWhenNarrow
       caption={caption}
       columns={[name, ...columns]}
       rows={lines}

@@ -29,6 +29,7 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
   const { many } = compareByWords[choice.by];
   const id = `model-${modelName.replaceAll(/[^A-Za-z0-9]/g, "-")}`;
   const drawn = worthDrawing(lines);
+  const others = lines.filter((line) => !drawn.includes(line));
   const comparisons = compareAtEqualAge(drawn.map((line) => ({ ...line, modelName })));
   return (
     <section aria-labelledby={id} className="space-y-4">
@@ -68,22 +69,41 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
       </div>
       {drawn.length < lines.length ? (
         <p className="text-soft">
-          Drawn are the {drawn.length} {many} that stand out or have most packs in use; all {lines.length} are in the
-          tables.
+          Drawn are the {drawn.length} {many} that stand out or have most packs in use; the other {others.length} are in
+          the tables below those.
         </p>
       ) : null}
+      <LineTables modelName={modelName} page={page} lines={drawn} />
+      {others.length === 0 ? null : (
+        <details>
+          <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+            The other {others.length} {many}
+          </summary>
+          <LineTables modelName={`${modelName}, the others`} page={page} lines={others} />
+        </details>
+      )}
+      <Notice kind="caution" title="Returns divided by dispatched packs mislead">
+        <p>{naiveTrapSentence(drawn, comparisons)}</p>
+      </Notice>
+    </section>
+  );
+}
+
+/** The numbers of the curves and of the ratios, one row a group in each. */
+function LineTables({ modelName, page, lines }: ModelPartProps) {
+  const { choice } = page.chosen;
+  const { one, many, name } = compareByWords[choice.by];
+  return (
+    <div className="space-y-4">
       <SurvivalTable
-        caption={`${modelName} by ${compareByWords[choice.by].one}, up to ${page.dataDate}`}
-        nameHead={compareByWords[choice.by].name}
+        caption={`${modelName} by ${one}, up to ${page.dataDate}`}
+        nameHead={name}
         reports={lines}
         hrefOf={(group, list) => packListHref(choice.by, group, list)}
         {...(page.lag !== null && { corrected: new Map(lines.map((line) => [line.group, line.lagCorrected])) })}
       />
       <EffectTable by={choice.by} caption={`${modelName}: each of its ${many} against the others`} lines={lines} />
-      <Notice kind="caution" title="Returns divided by dispatched packs mislead">
-        <p>{naiveTrapSentence(drawn, comparisons)}</p>
-      </Notice>
-    </section>
+    </div>
   );
 }
 

@@ -48,6 +48,7 @@ export function RankingPart({ by, ranking }: RankingPartProps) {
             the average of all {many}, the more the fewer failures were to be expected of it at equal age.
           </p>
           <DataTable
+            entriesWhenNarrow
             caption={`The first ${Math.min(MOST_SHOWN, ranking.groups.length)} of ${ranking.groups.length} ${many}, luck allowed for`}
             columns={columns}
             rows={ranking.groups.slice(0, MOST_SHOWN)}

@@ -10,13 +10,16 @@ interface ChartPictureProps {
   readonly height: number;
   readonly fontSize: number;
   readonly children: ReactNode;
+  /** A picture that can be clicked is a group of its parts, not one image. */
+  readonly holdsLinks?: boolean;
 }
 
 /** The canvas of a drawn chart, with a name and a description. It grows with its place, but not beyond what reads well. */
-export function ChartPicture({ id, title, description, width, height, fontSize, children }: ChartPictureProps) {
+export function ChartPicture(props: ChartPictureProps) {
+  const { id, title, description, width, height, fontSize, children, holdsLinks = false } = props;
   return (
     <svg
-      role="img"
+      role={holdsLinks ? "group" : "img"}
       aria-labelledby={`${id}-title ${id}-description`}
       viewBox={`0 0 ${width} ${height}`}
       width="100%"

@@ -9,6 +9,8 @@ interface MonthGridProps {
   readonly description: string;
   readonly caption: string;
   readonly triangle: MonthTriangle;
+  /** Where the packs of a cell stand. */
+  readonly hrefOf: (cell: MonthCell) => string;
 }
 
 interface Form {
@@ -20,8 +22,10 @@ interface Form {
 }
 
 /** More months in service than these cannot be drawn with legible numbers; the table has all. */
-const compact: Form = { name: "compact", width: 340, fontSize: 11, left: 58, months: 12 };
+const compact: Form = { name: "compact", width: 340, fontSize: 11, left: 54, months: 10 };
 const roomy: Form = { name: "roomy", width: 760, fontSize: 12, left: 72, months: 24 };
+/** A finger needs so much, in CSS pixels (WCAG 2.2, 2.5.8). */
+const LEAST_CELL_HEIGHT = 24;
 /** The youngest months of sale; older ones stand in the table. */
 const MOST_ROWS = 36;
 
@@ -39,10 +43,13 @@ export function MonthGrid(props: MonthGridProps) {
   );
 }
 
-function Grid({ id, title, description, triangle, form }: MonthGridProps & { readonly form: Form }) {
+function Grid({ id, title, description, triangle, hrefOf, form }: MonthGridProps & { readonly form: Form }) {
   const rows = triangle.rows.slice(-MOST_ROWS);
   const months = Math.min(form.months, Math.max(1, triangle.months));
-  const cell = { width: Math.min(44, (form.width - form.left - 4) / months), height: form.fontSize * 1.7 };
+  const cell = {
+    width: Math.min(44, (form.width - form.left - 4) / months),
+    height: LEAST_CELL_HEIGHT * (form.name === "compact" ? 1.15 : 1),
+  };
   const top = form.fontSize * 3;
   const settled = rows.flatMap(({ cells }) => cells.filter(({ isComplete, month }) => isComplete && month <= months));
   const highest = settled.reduce((most, { rate }) => Math.max(most, rate.rate), 0);
@@ -55,6 +62,7 @@ function Grid({ id, title, description, triangle, form }: MonthGridProps & { rea
       width={form.width}
       height={top + rows.length * cell.height + 4}
       fontSize={form.fontSize}
+      holdsLinks
     >
       <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
         <rect width="6" height="6" fill="var(--paper-raised)" />
@@ -78,7 +86,16 @@ function Grid({ id, title, description, triangle, form }: MonthGridProps & { rea
             {cells
               .filter(({ month }) => month <= months)
               .map((one) => (
-                <Cell key={one.month} one={one} x={form.left} y={y} size={cell} highest={highest} hatch={hatch} />
+                <Cell
+                  key={one.month}
+                  one={one}
+                  href={hrefOf(one)}
+                  x={form.left}
+                  y={y}
+                  size={cell}
+                  highest={highest}
+                  hatch={hatch}
+                />
               ))}
           </g>
         );
@@ -89,6 +106,7 @@ function Grid({ id, title, description, triangle, form }: MonthGridProps & { rea
 
 interface CellProps {
   readonly one: MonthCell;
+  readonly href: string;
   readonly x: number;
   readonly y: number;
   readonly size: { readonly width: number; readonly height: number };
@@ -96,13 +114,16 @@ interface CellProps {
   readonly hatch: string;
 }
 
-function Cell({ one: { month, failures, rate, isComplete, standsOut }, x, y, size, highest, hatch }: CellProps) {
+/** A way to the cell's packs for a finger or a mouse; by keyboard the same ways lie in the table, without some hundred stops here. */
+function Cell({ one, href, x, y, size, highest, hatch }: CellProps) {
+  const { soldIn, month, failures, atRisk, rate, isComplete, standsOut } = one;
   const shade = highest > 0 && failures > 0 ? SHADES.findLastIndex((from) => rate.rate / highest > from) : -1;
   const left = x + (month - 1) * size.width;
   const inset = standsOut ? 1.5 : 0.5;
   const isDark = isComplete && shade >= 2;
+  const spoken = `Sold in ${soldIn}, month ${month} in service: ${failures} of ${atRisk} failed`;
   return (
-    <g>
+    <a href={href} tabIndex={-1} aria-label={spoken}>
       <rect
         x={left + inset}
         y={y + inset}
@@ -132,6 +153,6 @@ function Cell({ one: { month, failures, rate, isComplete, standsOut }, x, y, siz
       >
         {failures}
       </text>
-    </g>
+    </a>
   );
 }

@@ -48,6 +48,7 @@ export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf,
   ];
   return (
     <DataTable
+      entriesWhenNarrow
       caption={caption}
       columns={columns}
       rows={reports}

@@ -62,8 +62,17 @@ test.each<[string, SaleMonthLife[]]>([
 ])("with %s picture, sentence and file have no broken number", (_, some) => {
   const triangle = monthTriangle(some, dataDate, 0);
   const shown = renderToStaticMarkup(
-    <MonthGrid id="m" title="t" description={saleMonthSentence(triangle)} caption="c" triangle={triangle} />,
+    <MonthGrid
+      id="m"
+      title="t"
+      description={saleMonthSentence(triangle)}
+      caption="c"
+      triangle={triangle}
+      hrefOf={({ soldIn, month }) => `/packs/${soldIn}/${month}`}
+    />,
   );
   const file = monthTriangleCsv({ dataDate, of: "revision A" }, triangle.rows);
+  const drawn = triangle.rows.flatMap(({ cells }) => cells.map(({ soldIn, month }) => `/packs/${soldIn}/${month}`));
+  for (const address of drawn) expect(shown).toContain(`href="${address}"`);
   expect(`${shown}${file}`).not.toMatch(/NaN|undefined|Infinity/);
 });

@@ -22,6 +22,7 @@ export function CostList({ costs, maySettle }: { readonly costs: readonly CostVi
   ];
   return (
     <DataTable
+      entriesWhenNarrow
       caption="Assumed costs, proposals first"
       columns={columns}
       rows={costs}

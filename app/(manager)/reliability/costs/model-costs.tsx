@@ -54,6 +54,7 @@ interface LineTableProps {
 function LineTable({ caption, lines, currency }: LineTableProps) {
   return (
     <DataTable
+      entriesWhenNarrow
       caption={`${caption} by remedy and country, and what each costs`}
       columns={columnsIn(currency)}
       rows={lines}

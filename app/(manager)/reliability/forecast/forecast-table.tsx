@@ -27,6 +27,7 @@ type Row = PricedForecast | { readonly group: null; readonly totals: readonly Ho
 export function ForecastTable({ revisions, totals, dataDate, linked }: ForecastTableProps) {
   return (
     <DataTable
+      entriesWhenNarrow
       caption={`Confirmed failures to be expected within cover and what they will cost, from ${dataDate}, with 95 % limits`}
       columns={columnsFor(linked)}
       rows={[...revisions, { group: null, totals }]}

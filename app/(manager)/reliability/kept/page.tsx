@@ -82,6 +82,7 @@ export default async function KeptForecastsPage() {
           <p className="text-soft">Forecasts are kept by managers.</p>
         )}
         <DataTable
+          entriesWhenNarrow
           caption="Forecasts kept, the newest first, with 95 % limits of their day"
           columns={columns}
           rows={forecasts}

@@ -57,6 +57,7 @@ export function MonthTable({ asked, triangle, dataDate }: MonthTableProps) {
   return (
     <>
       <DataTable
+        entriesWhenNarrow
         caption={`Months of sale, each against the others at equal age, up to ${dataDate}`}
         columns={rowColumns}
         rows={triangle.rows}
@@ -71,6 +72,7 @@ export function MonthTable({ asked, triangle, dataDate }: MonthTableProps) {
               Sold in {soldIn}
             </summary>
             <DataTable
+              entriesWhenNarrow
               caption={`Packs sold in ${soldIn}, by month in service`}
               columns={columns}
               rows={cells}

@@ -13,6 +13,7 @@ import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { groupAddressSchema } from "../group/group-address";
 import { GroupLink } from "../group-link";
+import { monthCellHref } from "./month-cell-address";
 import { MonthTable } from "./month-table";
 
 export const metadata: Metadata = { title: "By month of sale" };
@@ -62,6 +63,7 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
               description={saleMonthSentence(triangle)}
               caption={howToReadTriangle}
               triangle={triangle}
+              hrefOf={({ soldIn, month }) => monthCellHref({ ...asked.data, soldIn, month })}
             />
             <p className="max-w-4xl text-soft">{settledSentence(lag)}</p>
             <MonthTable asked={asked.data} triangle={triangle} dataDate={dataDate} />

@@ -37,6 +37,7 @@ export function ReserveTable({ revisions, total, cost, dataDate, linked }: Reser
   ];
   return (
     <DataTable
+      entriesWhenNarrow
       caption={`Confirmed failures still to come of the packs sold by ${dataDate}, until their cover ends, with 95 % limits`}
       columns={columns}
       rows={[...revisions, { group: null, total, cost }]}

@@ -80,6 +80,7 @@ export default async function SignalsPage() {
         </p>
         <p className="max-w-4xl text-soft">{lagSentence(page.lag)}</p>
         <DataTable
+          entriesWhenNarrow
           caption="Nearest to a signal first"
           columns={columns}
           rows={states.slice(0, MOST_SHOWN)}

@@ -25,6 +25,7 @@ export function CameTable({ revisions, currency, linked }: CameTableProps) {
   ];
   return (
     <DataTable
+      entriesWhenNarrow
       caption="What came since, with the 95 % limits the forecast gave"
       columns={columns}
       rows={revisions}

@@ -62,6 +62,7 @@ export function StepsTable({ title, currency, rows, linked }: StepsTableProps) {
   ];
   return (
     <DataTable
+      entriesWhenNarrow
       caption={`${title}, opening and closing with 95 % limits`}
       columns={columns}
       rows={[...rows, { group: ALL, steps: summedSteps(rows.map(({ steps }) => steps)), limits: null }]}
