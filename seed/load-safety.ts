@@ -2,7 +2,7 @@ import { mintActor, type Role } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
 import { openIncidentForReturn } from "@/lib/data/open-incident";
 import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
-import { placeInQuarantine, recordArrival, recordWatch } from "@/lib/data/receiving";
+import { placeInQuarantine, recordArrival, recordWatch, releaseFromQuarantine } from "@/lib/data/receiving";
 import { declareTransportClass } from "@/lib/data/transport";
 import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-rules";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
@@ -98,27 +98,38 @@ export async function loadSafety(people: ReadonlyMap<string, Person>): Promise<v
     tx.return.findMany({
       where: { status: { in: ["return-expected", "at-the-works", "under-test"] } },
       orderBy: { lodgedAt: "desc" },
-      select: { reference: true, pack: { select: { serial: true } } },
+      select: {
+        reference: true,
+        pack: { select: { serial: true } },
+        moves: { where: { move: { in: ["receive", "start-test"] } }, select: { move: true, at: true } },
+      },
       take: 3,
     }),
   );
-  for (const [index, { reference, pack }] of sentIn.entries()) {
-    const arrivedAt = new Date(now.getTime() - (30 - 14 * index) * HOUR_MS);
+  for (const [index, { reference, pack, moves }] of sentIn.entries()) {
+    const movedAt = (name: string) => moves.find(({ move }) => move === name)?.at ?? null;
+    const arrivedAt = movedAt("receive") ?? new Date(now.getTime() - (30 - 14 * index) * HOUR_MS);
+    const testedAt = movedAt("start-test");
+    const isDamaged = index === 2 && testedAt === null;
     const arrival = arrivalSchema.parse({
       scanned: pack.serial,
-      boxCondition: index === 2 ? "damaged" : "sound",
-      signs: index === 2 ? ["case-broken"] : [],
-      noSigns: index !== 2,
+      boxCondition: isDamaged ? "damaged" : "sound",
+      signs: isDamaged ? ["case-broken"] : [],
+      noSigns: !isDamaged,
     });
     await recordArrival(bench, reference, arrival, arrivedAt);
-    await placeInQuarantine(bench, reference, index === 2 ? "Q2" : "Q1", arrivedAt);
+    await placeInQuarantine(bench, reference, isDamaged ? "Q2" : "Q1", arrivedAt);
     for (const [hours, surfaceC] of [
       [0.1, 19],
       [1.1, 19.4],
+      ...(testedAt === null ? [] : [[24.1, 18.8] as const]),
     ] as const) {
       const at = new Date(arrivedAt.getTime() + hours * HOUR_MS);
       await recordWatch(bench, reference, { at, surfaceC, ambientC: 18.5, terminalV: 52.3 });
     }
+    if (testedAt === null) continue;
+    const released = await releaseFromQuarantine(bench, reference, testedAt);
+    if (!released.ok) throw new Error(`${reference}: ${released.sentence}`);
   }
 }
 

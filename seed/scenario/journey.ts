@@ -103,12 +103,15 @@ function broughtIn(one: ScenarioReturn, reviewer: string, from: number, to: numb
   ];
 }
 
-/** Returns under review lie at different places of their way, told apart by their running number. */
+/**
+ * Returns under review lie at different places of their way, told apart by their running number. Between arrival and
+ * bench lie more than the 24 hours that a pack is watched.
+ */
 function underWay(one: ScenarioReturn, reviewer: string, start: number): Step[] {
   const number = Number(one.key);
   const later = (days: number) => start + days * DAY_MS;
   if (one.dangerSigns.length > 0) return [];
-  const inward = () => broughtIn(one, reviewer, later(0.2), later(2));
+  const inward = () => broughtIn(one, reviewer, later(0.2), later(6));
   switch (number % 7) {
     case 0: {
       const dueOn = new Date(later(8)).toISOString().slice(0, 10);
