@@ -44,8 +44,10 @@ export function diagnosisDocument(summary: ReadingFileSummary, diagnosis: Diagno
       reasons: diagnosis.suggestion.reasons,
       plainReasons: diagnosis.suggestion.plainReasons,
       wouldChange: diagnosis.suggestion.wouldChange,
+      missing: diagnosis.suggestion.missing,
       ruleVersion: diagnosis.suggestion.ruleVersion,
     },
+    unseen: diagnosis.unseen.map(({ fault, because, next }) => ({ fault, because, next })),
     ...(diagnosis.besideBuilt === null ? {} : { besideBuilt: diagnosis.besideBuilt }),
   };
 }

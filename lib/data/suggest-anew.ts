@@ -1,5 +1,7 @@
 import "server-only";
+import { z } from "zod";
 import { type Finding, faults, safetyClasses } from "@/lib/diagnosis/finding";
+import { notSeenSchema } from "@/lib/diagnosis/not-seen";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
@@ -25,14 +27,17 @@ export async function suggestAnew(
   fileId: string,
   { model, context, danger }: SuggestionGrounds,
 ): Promise<void> {
-  const stored = await tx.suggestion.findUnique({ where: { readingFileId: fileId }, select: { missing: true } });
+  const stored = await tx.suggestion.findUnique({
+    where: { readingFileId: fileId },
+    select: { missing: true, unseen: true },
+  });
   if (stored === null) return;
   const rows = await tx.finding.findMany({ where: { readingFileId: fileId }, orderBy: { rank: "asc" } });
   const { suggestConfidence } = settingsForModel(model).settings.verdict;
   const plain = suggest(
     rows.flatMap(findingOf),
     // A file of another model is refused when it is sent, so none that is kept can misfit.
-    { misfit: null, missing: stored.missing },
+    { misfit: null, missing: stored.missing, unseen: z.array(notSeenSchema).parse(stored.unseen) },
     suggestConfidence,
     context,
   );
@@ -47,6 +52,7 @@ export async function suggestAnew(
       plainReasons: [...sentences.plainReasons],
       wouldChange: [...sentences.wouldChange],
       missing: [...sentences.missing],
+      unseen: stored.unseen ?? [],
     },
   });
 }

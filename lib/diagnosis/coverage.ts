@@ -1,14 +1,16 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
+import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { type NotSeen, notSeen } from "@/lib/diagnosis/not-seen";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
-import { counted, inDigits, inMillivolt, inTime, namedGroups } from "@/lib/diagnosis/wording";
-import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
+import { counted, inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
 export interface Coverage {
   readonly judged: readonly string[];
+  /** How many of the three main questions (load, charge, rest) the log does not answer. */
+  readonly unanswered: number;
   /** Each entry is a reason why "no fault found" may not be said. */
   readonly missing: readonly string[];
   readonly remarks: readonly string[];
@@ -21,13 +23,14 @@ export interface Coverage {
 /** Rows below which a file is no log. Engineering default. */
 const fewRows = 60;
 
-/** Whether a fault, had there been one, would have shown. */
+/**
+ * Whether a fault, had there been one, would have shown. What the file cannot show is told class by class; a pack is not
+ * called sound at all where the file is no log of this pack, where heat went unwatched, where something in it is not
+ * explained, or where it answers none of the three questions of `main-questions.ts`.
+ */
 export function judgeCoverage(evidence: Evidence): Coverage {
-  const judged: string[] = [];
+  const { survey, model, settings, summary } = evidence;
   const missing: string[] = [];
-  const remarks: string[] = [];
-  const { survey, model, settings, summary, resistance, charge, states } = evidence;
-  const limits = settings.verdict;
   if (survey.groups === 0) missing.push("The file holds no group voltages: no group can be judged.");
   const misfit =
     survey.groups > 0 && survey.groups !== model.groups
@@ -35,73 +38,35 @@ export function judgeCoverage(evidence: Evidence): Coverage {
       : null;
   if (misfit !== null) missing.push(misfit);
   if (survey.log.rows < fewRows) missing.push(`The file holds only ${counted(survey.log.rows, "row")}.`);
-  if (summary.coverage < limits.timeCoverage) {
+  if (summary.coverage < settings.verdict.timeCoverage) {
     missing.push(`Only ${inDigits(summary.coverage * 100, 0)} % of the time is covered by readings.`);
   }
-  const loadNeededA = limits.loadShare * model.continuousDischargeA;
-  if (!survey.log.currentA.some(Number.isFinite)) {
-    missing.push("No current was logged: resistance and capacity cannot be judged.");
-  } else if (evidence.largestLoadA < loadNeededA) {
-    missing.push(
-      `Current never exceeded ${inDigits(Math.max(evidence.largestLoadA, 0), 0)} A (${inDigits(loadNeededA, 0)} A are needed): resistance cannot be judged.`,
-    );
-  } else if (resistance.outcome === "refused") {
-    missing.push(`Resistance cannot be judged: ${resistance.reason}.`);
-  } else {
-    const worst =
-      Math.max(...resistance.resistance.excessErrorMilliohm.filter(Number.isFinite)) /
-      resistance.resistance.medianMilliohm;
-    if (worst > 0.06)
-      missing.push(`Resistance of a group is known only to ${inDigits(worst * 100, 0)} %: a raised one could hide.`);
-    else
-      judged.push(
-        `Resistance of all groups within limits, from ${resistance.resistance.pairs} load steps of up to ${inDigits(evidence.largestLoadA, 0)} A.`,
-      );
-  }
-  if (charge === null || states === null) {
-    missing.push("State of charge cannot be followed: no open-circuit curve serves, or current is missing.");
-  } else {
-    const swept = charge.window[1] - charge.window[0];
-    if (swept < limits.capacityWindowPercent) {
-      missing.push(
-        `Only ${inDigits(swept, 0)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`,
-      );
-    } else {
-      const worst = capacitySigmas * Math.max(...states.groups.map((state) => state?.shortfall.sd ?? 0));
-      if (worst > 1 / limits.weakCapacityRatio - 1 + capacityDoubt) {
-        missing.push(
-          `Capacity of a group is known only to ${inDigits(worst * 100, 0)} % from this log: a weak one could hide.`,
-        );
-      } else judged.push(`Capacity and charge of all groups alike over ${inDigits(swept, 0)} % of charge.`);
-      for (const group of poorlyFitted(states)) {
-        if (evidence.doubtfulGroups.has(group)) continue;
-        missing.push(
-          `Group ${group} moves unlike the others (${inMillivolt(states.groups[group - 1]?.residualV ?? 0)} left by every cause tested): something is not told.`,
-        );
-      }
-    }
-  }
-  const unseen = notSeen(evidence);
-  remarks.push(...unseen.map(({ because }) => because));
+  const questions = [underLoad(evidence), overCharge(evidence), atRest(evidence)];
+  const unanswered = questions.flatMap(({ unseen }) => unseen);
+  const unseen = [...unanswered, ...notSeen(evidence)];
+  const answered = questions.flatMap(({ judged }) => (judged === null ? [] : [judged]));
+  if (answered.length === 0) missing.push(...sentences(unanswered));
   if (survey.log.temperatures.length === 0) missing.push("No temperature was logged: heat cannot be judged.");
-  else if (!unseen.some(({ fault }) => fault === "temperature-sensor"))
-    judged.push("Temperature probes move together.");
-  if (evidence.drift !== null) judged.push(`No group drifts over ${inTime(evidence.drift.days * 86400)} of rest.`);
-  if (evidence.sum.outcome !== "measured") {
-    missing.push("No pack voltage was logged: cells cannot be told from their wiring.");
-  }
   const { notUnderstood } = settingsForModel(model);
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
-  missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence));
+  missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
   missing.push(...unexplained(evidence), ...smallCapacities(evidence));
-  for (const watched of watchedGroups(evidence)) remarks.push(watched);
-  return { judged, missing, remarks, unseen, misfit };
+  const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
+  return {
+    judged: [...answered, ...(probesSeen ? ["Temperature probes move together."] : [])],
+    unanswered: questions.length - answered.length,
+    missing,
+    remarks: [...sentences(unseen), ...watchedGroups(evidence)],
+    unseen,
+    misfit,
+  };
 }
 
-/** Multiple of its error within which a capacity is known, and how much wider than the limit that may be. Engineering defaults. */
-const capacitySigmas = 2;
-const capacityDoubt = 0.02;
+/** Several classes may be hidden by one cause: it is said once. */
+function sentences(unseen: readonly NotSeen[]): string[] {
+  return [...new Set(unseen.map(({ because }) => because))];
+}
 
 /** Groups that stand out without being at fault. */
 function watchedGroups(evidence: Evidence): string[] {

@@ -52,6 +52,8 @@ export interface Evidence {
   /** After 4 h of rest and over 44 h and more; and over a shorter rest, for strong leaks only. */
   readonly drift: RestDrift | null;
   readonly shortDrift: RestDrift | null;
+  /** Each of the shorter rests alone, where there are several. */
+  readonly restDrifts: readonly RestDrift[];
   readonly spreads: readonly Spread[];
   readonly abuse: readonly AbuseEvents[];
   readonly switches: readonly SwitchFault[];

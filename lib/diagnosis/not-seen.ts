@@ -1,72 +1,130 @@
+import { z } from "zod";
+import { driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
-import type { Fault } from "@/lib/diagnosis/finding";
-import { inTime } from "@/lib/diagnosis/wording";
+import { type Fault, faults } from "@/lib/diagnosis/finding";
+import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import type { Symptom } from "@/lib/returns/symptoms";
 
-/** A class of fault this file could not have shown, had it been there. */
-export interface NotSeen {
-  readonly fault: Fault;
-  /** Whole sentence: what cannot be seen and why. */
-  readonly because: string;
-  /** What would show it, as an order to whoever reads the pack next. */
-  readonly next: string;
-}
+/**
+ * A class of fault this file could not have shown, had it been there. `because`: a whole sentence, what cannot be seen and
+ * why; `next`: what would show it, as an order to whoever reads the pack next. Stored beside the suggestion as it is here.
+ */
+export const notSeenSchema = z.object({ fault: z.enum(faults), because: z.string(), next: z.string() });
+export type NotSeen = Readonly<z.infer<typeof notSeenSchema>>;
 
-/** How a class is named in these sentences. Stored findings keep sentences only: `unseenBehind` tells one by its beginning. */
+/** How a class is named in these sentences. */
 const unseenNames = {
   "self-discharge": "A slow leak",
   "main-lead": "A bad lead, plug or fuse",
   "power-stage-fault": "A fault of the pack's switches",
   "temperature-sensor": "A temperature sensor at fault",
   "measurement-fault": "A shifted reading of the monitor",
+  "sense-wire": "A loose wire at the end of the stack",
   "water-ingress": "Water",
+  "outside-cause": "A wrong charger or charging outside the limits",
 } as const satisfies Partial<Record<Fault, string>>;
-
-type Unseen = keyof typeof unseenNames;
 
 /** Probes must have moved by so much, K, before one that stands still shows; hours of rest before one that is off does. Defaults. */
 const movedK = 5;
 const evenedOutS = 4 * 3600;
 
 /**
- * Classes of fault the file's columns, rests and load cannot show. They do not make a pack unsound by themselves, but "no
- * fault found" is said of the other classes only, and a complaint that points to one of them outweighs it.
+ * Classes of fault the file's columns, rests and load cannot show, besides what the cells' own questions left open. They do
+ * not make a pack unsound by themselves, but "no fault found" is said of the other classes only, and a complaint that
+ * points to one of them outweighs it.
  */
 export function notSeen(evidence: Evidence): NotSeen[] {
-  return [...ofRest(evidence), ...ofPackVoltage(evidence), ...ofSwitches(evidence), ...ofHeat(evidence)];
+  return [
+    ...ofRest(evidence),
+    ...ofPackVoltage(evidence),
+    ...ofSwitches(evidence),
+    ...ofHeat(evidence),
+    ...ofCharging(evidence),
+    ofNoReading,
+  ];
 }
 
-function unseen(fault: Unseen, why: string, next: string): NotSeen {
+/** A case, a smell or a blow leaves nothing in a file. */
+const ofNoReading: NotSeen = {
+  fault: "mechanical-damage",
+  because: "Damage to the case, swelling, a leak or a smell cannot be seen in readings.",
+  next: "Look at the pack: case, seams, connector, smell.",
+};
+
+function unseen(fault: keyof typeof unseenNames, why: string, next: string): NotSeen {
   return { fault, because: `${unseenNames[fault]} cannot be seen here: ${why}.`, next };
 }
 
 const parkAndLog = "Park the pack for three days and log it every ten minutes.";
 
-function ofRest({ drift, shortDrift, survey }: Evidence): NotSeen[] {
-  if (drift !== null) return [];
+function ofRest(evidence: Evidence): NotSeen[] {
+  const { drift, shortDrift, survey } = evidence;
   const why =
-    shortDrift === null
-      ? "no rest of two days was logged"
-      : "the longest rest tells a strong leak only, not a slow one";
+    drift === null
+      ? shortDrift === null
+        ? "no rest of two days was logged"
+        : "the longest rest tells a strong leak only, not a slow one"
+      : flatRest(evidence, drift);
+  if (why === null) return [];
   const dry =
     survey.log.insulationKiloohm === null ? [unseen("water-ingress", `${why}, and no insulation`, parkAndLog)] : [];
   return [unseen("self-discharge", why, parkAndLog), ...dry];
 }
 
-function ofPackVoltage({ sum, sumCorrelation }: Evidence): NotSeen[] {
+/** Where the curve is flat, a leak that empties a group in months moves no millivolt. */
+function flatRest(evidence: Evidence, drift: RestDrift): string | null {
+  const { driftMillivoltPerDay, driftHiddenPercentPerDay } = evidence.settings.verdict;
+  const hidden = driftInPercent(evidence, drift, driftMillivoltPerDay);
+  if (hidden === null || hidden < driftHiddenPercentPerDay) return null;
+  return `the rest lies where the curve is flat, where ${inDigits(driftMillivoltPerDay, 0)} mV per day are ${inDigits(hidden, 1)} % of charge per day`;
+}
+
+function ofPackVoltage(evidence: Evidence): NotSeen[] {
+  const { sum, sumCorrelation, settings } = evidence;
   if (sum.outcome !== "measured") {
     const why = "no pack voltage was logged to hold the groups against";
-    const next = "Log the pack voltage as well.";
-    return [unseen("main-lead", why, next), unseen("measurement-fault", why, next)];
+    const next =
+      "Read the terminals with a meter and hold them against the sum of the groups; log the pack voltage as well.";
+    return [unseen("main-lead", why, next), unseen("measurement-fault", why, next), unseen("sense-wire", why, next)];
   }
-  if (sumCorrelation !== null && sumCorrelation >= synchronousAtAll) return [];
-  return [
-    unseen(
-      "main-lead",
-      "the groups were not sampled with the current, or too little load was",
-      "Log a ride with hard load, all values in one row.",
-    ),
-  ];
+  const wire =
+    3 * sum.noiseV > settings.tap.leastErrorV
+      ? [
+          unseen(
+            "sense-wire",
+            "the pack voltage is too coarse to hold the sum against",
+            "Read both end groups with a meter.",
+          ),
+        ]
+      : [];
+  const lead = whyNoLead(evidence, sumCorrelation);
+  return lead === null
+    ? wire
+    : [
+        ...wire,
+        unseen(
+          "main-lead",
+          lead,
+          "Log a ride with hard load, all values in one row; feel connector and fuse for heat after it.",
+        ),
+      ];
+}
+
+/** Parts of the log that must know the resistance outside the groups before a change of it would show. Engineering default. */
+const partsThatTell = 4;
+
+function whyNoLead({ sum, resistance, settings }: Evidence, sumCorrelation: number | null): string | null {
+  if (sumCorrelation === null || sumCorrelation < synchronousAtAll)
+    return "the groups were not sampled with the current, or too little load was";
+  const { leadChangeMilliohm, leadUnremarkableShare } = settings.verdict;
+  const told = sum.pieces.filter(({ outsideErrorOhm }) => 2000 * outsideErrorOhm <= leadChangeMilliohm);
+  if (told.length < partsThatTell)
+    return "the load changed too little, or the pack voltage is too coarse, to follow it";
+  const outside = 1000 * sum.outsideOhm;
+  const inside = resistance.outcome === "refused" ? 0 : resistance.resistance.sumMilliohm;
+  if (outside <= leadUnremarkableShare * inside) return null;
+  return `${inDigits(outside, 1)} mOhm lie outside the groups, and what is usual for this model is not known: one that was bad throughout would not show`;
 }
 
 /** Correlation of steps under which even a change may be skewed sampling (an open vehicle log at 0.6 shows 2 to 44 mOhm). */
@@ -121,24 +179,34 @@ function plausibleRangeK(valuesC: Float64Array, [low, high]: readonly [number, n
   return highest - lowest;
 }
 
-/** What the customer's words point to, as far as a file can show or miss it. Engineering default. */
-const pointsTo: Readonly<Record<Symptom, readonly Unseen[]>> = {
+/** s of charging before charger and charging are judged. Engineering default. */
+const chargedS = 600;
+
+function ofCharging({ survey }: Evidence): NotSeen[] {
+  const { log, intervalS, restCurrentA } = survey;
+  let seconds = 0;
+  for (const [row, ampere] of log.currentA.entries()) if (ampere > restCurrentA) seconds += intervalS[row] ?? 0;
+  if (seconds >= chargedS) return [];
+  const why = log.currentA.some(Number.isFinite) ? "no charging was logged" : "no current was logged";
+  return [unseen("outside-cause", why, "Log a charge from nearly empty to full with the customer's charger.")];
+}
+
+/** What the customer's words point to. Engineering default; a file never shows what only a person can see or smell. */
+const pointsTo: Readonly<Record<Symptom, readonly Fault[]>> = {
   "does-not-switch-on": ["power-stage-fault"],
-  "does-not-charge": ["power-stage-fault", "temperature-sensor"],
-  "charges-only-partly": ["temperature-sensor"],
-  "cuts-out-under-load": ["main-lead", "power-stage-fault"],
-  "short-range": [],
+  "does-not-charge": ["power-stage-fault", "temperature-sensor", "outside-cause"],
+  "charges-only-partly": ["temperature-sensor", "imbalance", "weak-cell", "outside-cause"],
+  "cuts-out-under-load": ["high-resistance-cell", "high-resistance-joint", "main-lead", "power-stage-fault"],
+  "short-range": ["weak-cell", "imbalance"],
   "loses-charge-standing": ["self-discharge"],
-  "shows-a-warning": [],
-  "gets-hot-in-use": ["temperature-sensor"],
-  "damaged-case-or-connector": ["main-lead"],
-  "noise-or-smell": [],
+  "shows-a-warning": ["temperature-sensor", "measurement-fault"],
+  "gets-hot-in-use": ["temperature-sensor", "high-resistance-joint"],
+  "damaged-case-or-connector": ["mechanical-damage", "main-lead"],
+  "noise-or-smell": ["mechanical-damage"],
   "something-else": [],
 };
 
-/** The sentences about classes this complaint points to and the file could not show. */
-export function unseenBehind(complaint: Symptom, sentences: readonly string[]): string[] {
-  return sentences.filter((sentence) =>
-    pointsTo[complaint].some((fault) => sentence.startsWith(`${unseenNames[fault]} `)),
-  );
+/** Of the classes the file could not have shown, those this complaint points to. */
+export function unseenBehind(complaint: Symptom, unseenClasses: readonly NotSeen[]): NotSeen[] {
+  return unseenClasses.filter(({ fault }) => pointsTo[complaint].includes(fault));
 }

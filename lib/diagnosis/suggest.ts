@@ -2,7 +2,7 @@ import type { Coverage } from "@/lib/diagnosis/coverage";
 import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
 import { type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
-import { unseenBehind } from "@/lib/diagnosis/not-seen";
+import { type NotSeen, unseenBehind } from "@/lib/diagnosis/not-seen";
 import { plainFault, plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { remedyForFault } from "@/lib/diagnosis/remedy-for-fault";
 import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
@@ -20,12 +20,12 @@ const onlyAPerson = "Only a person who has seen the pack may lower this.";
  */
 export function suggest(
   findings: readonly Finding[],
-  coverage: Pick<Coverage, "misfit" | "missing">,
+  coverage: Pick<Coverage, "misfit" | "missing" | "unseen">,
   leastConfidence: number,
   context: SuggestionContext = {},
 ): Suggestion {
   const dangerous = findings.find(({ safetyClass }) => isGrave(safetyClass));
-  const { missing } = coverage;
+  const missing = [...new Set([...coverage.missing, ...coverage.unseen.map(({ because }) => because)])];
   if (dangerous !== undefined) return isolate(dangerous, missing);
   if (coverage.misfit !== null) {
     return answer(
@@ -44,7 +44,9 @@ export function suggest(
   const leading = findings[0];
   if (leading === undefined) {
     const why =
-      missing.length > 0 ? missing : ["Nothing in the log supports a finding, and not everything could be judged."];
+      coverage.missing.length > 0
+        ? coverage.missing
+        : ["Nothing in the log supports a finding, and not everything could be judged."];
     return answer("cannot-tell", [...why, unsound], {
       plain: ["The readings do not show enough to say what is wrong.", plainRemedy["cannot-tell"]],
       wouldChange: whatTheFileLacks(missing),
@@ -57,7 +59,7 @@ export function suggest(
       [
         `The likeliest finding, ${leading.fault}, has a confidence of only ${leading.confidence.toFixed(2)}.`,
         `Next: ${leading.nextTest}`,
-        ...missing,
+        ...coverage.missing,
       ],
       {
         plain: ["The readings point to something, but not surely enough to act on.", plainRemedy["cannot-tell"]],
@@ -71,25 +73,26 @@ export function suggest(
   }
   const behind =
     leading.fault === "no-fault-found" && context.complaint !== undefined
-      ? unseenBehind(context.complaint, leading.evidenceAgainst)
+      ? unseenBehind(context.complaint, coverage.unseen)
       : [];
   if (behind.length > 0) return complaintNotSeen(leading, behind, missing);
   return forFinding(leading, findings, missing, context);
 }
 
 /** The file is sound in all it shows, but what the customer complains of it could not have shown. */
-function complaintNotSeen(leading: Finding, behind: readonly string[], missing: readonly string[]): Suggestion {
+function complaintNotSeen(leading: Finding, behind: readonly NotSeen[], missing: readonly string[]): Suggestion {
+  const next = behind[0]?.next ?? leading.nextTest;
   return answer(
     "cannot-tell",
     [
       "Nothing in the file is at fault, but what was complained of points to something it could not have shown.",
-      ...behind,
-      `Do this next: ${leading.nextTest}`,
+      ...new Set(behind.map(({ because }) => because)),
+      `Do this next: ${next}`,
     ],
     {
       plain: ["The readings could not have shown what was complained of.", plainRemedy["cannot-tell"]],
-      wouldChange: [`A file that shows it would be judged anew: ${leading.nextTest}`],
-      missing: [...missing, ...behind],
+      wouldChange: [`A file that shows it would be judged anew: ${next}`],
+      missing,
     },
   );
 }
@@ -129,6 +132,7 @@ function forFinding(
     remedy,
     [
       ...leading.evidenceFor.slice(0, 2),
+      ...(leading.fault === "no-fault-found" && missing.length > 0 ? [`Not shown: ${missing.join(" ")}`] : []),
       ...because,
       ...around.reasons,
       rival === undefined

@@ -46,6 +46,8 @@ export interface VerdictThresholds {
   readonly driftQuarantineMillivoltPerDay: number;
   /** % of charge per day that is self-discharge where the curve is flat: 3 mV per day at half charge of a layered oxide. */
   readonly driftPercentPerDay: number;
+  /** % of charge per day that may hide behind the drift limit before the rest is called too flat to show a leak. */
+  readonly driftHiddenPercentPerDay: number;
   /** mV per day with a rest too short for the first figure. */
   readonly shortDriftMillivoltPerDay: number;
   /** milliohm and ratio by which the resistance outside the groups must change within one log. */
@@ -67,6 +69,12 @@ export interface VerdictThresholds {
   readonly insulationKiloohm: number;
   /** Share of continuous current that must have flowed before resistance is called judged. */
   readonly loadShare: number;
+  /** Share of the median group's resistance to which a group's must be known before resistance is called judged. */
+  readonly resistanceKnownShare: number;
+  /** Shortfall by which two standard errors of a capacity may exceed the weak one's before capacity is called judged. */
+  readonly capacityKnownBeyond: number;
+  /** Share of the groups' resistance up to which leads, fuse and switches are good whatever the model. */
+  readonly leadUnremarkableShare: number;
   /** Coverage of time below which nothing is called sound. */
   readonly timeCoverage: number;
   /** Smallest confidence a suggestion other than cannot-tell rests on. */
@@ -102,6 +110,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   driftMillivoltPerDay: 3,
   driftQuarantineMillivoltPerDay: 10,
   driftPercentPerDay: 0.3,
+  driftHiddenPercentPerDay: 1,
   shortDriftMillivoltPerDay: 6,
   leadChangeMilliohm: 2,
   leadChangeRatio: 1.5,
@@ -115,6 +124,9 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   unexplainedPercent: 6,
   insulationKiloohm: 100,
   loadShare: 1 / 6,
+  resistanceKnownShare: 0.06,
+  capacityKnownBeyond: 0.02,
+  leadUnremarkableShare: 0.1,
   timeCoverage: 0.8,
   suggestConfidence: 0.5,
   wornOutCapacity: 0.7,

@@ -30,7 +30,8 @@ export function highResistanceCell(evidence: Evidence): Finding[] {
 }
 
 function cellConfidence(excess: ResistanceExcess): number {
-  let belief = 0.66 + 0.02 * Math.min(8, excess.z - 5);
+  // How far it stands out tells that something is high, not which of the two it is.
+  let belief = 0.66;
   if (excess.slowShare !== null)
     belief += excess.slowShare >= cellLike ? 0.15 : excess.slowShare <= jointLike ? -0.14 : 0;
   if (excess.unsteady) belief -= 0.35;

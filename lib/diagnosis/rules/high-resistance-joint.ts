@@ -18,7 +18,7 @@ export function highResistanceJoint(evidence: Evidence): Finding[] {
 }
 
 function jointConfidence(excess: ResistanceExcess): number {
-  let belief = 0.45 + 0.02 * Math.min(8, excess.z - 5);
+  let belief = 0.5;
   if (excess.slowShare !== null)
     belief += excess.slowShare >= cellLike ? -0.2 : excess.slowShare <= jointLike ? 0.22 : 0;
   if (excess.unsteady) belief += 0.35;

@@ -1,3 +1,4 @@
+import { driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
@@ -83,6 +84,19 @@ function stands(evidence: Evidence, one: Compared): boolean {
   return clear && Math.abs(one.excess) >= Math.max(limits.imbalancePercent, 4 * Math.hypot(one.standardError, 0.4));
 }
 
+/** mV per day within which a group at rest stays put; the field's noise floor, worst of 88 groups, is 1.16. */
+const staysPutMillivoltPerDay = 1;
+
+/** Whether a rest shows that a group holds its charge: also in % of charge, for on a flat curve a leak moves no millivolt. */
+function staysPut(evidence: Evidence, group: number): boolean {
+  const { drift, settings } = evidence;
+  if (drift === null) return false;
+  const rate = Math.abs(drift.millivoltPerDay[group - 1] ?? Number.NaN);
+  const most = rate + 2 * (drift.errorMillivoltPerDay[group - 1] ?? Number.NaN);
+  const percent = driftInPercent(evidence, drift, most);
+  return rate <= staysPutMillivoltPerDay && (percent === null || percent < settings.verdict.driftPercentPerDay);
+}
+
 function toFinding(
   evidence: Evidence,
   found: readonly Offset[],
@@ -92,8 +106,7 @@ function toFinding(
 ): Finding {
   const severe = Math.abs(worst.percent) >= evidence.settings.verdict.severeImbalancePercent;
   const groups = found.map((one) => one.group);
-  const drift = evidence.drift;
-  const calm = drift !== null && groups.every((group) => Math.abs(drift.millivoltPerDay[group - 1] ?? 0) <= 1);
+  const calm = groups.every((group) => staysPut(evidence, group));
   const belief =
     0.6 + 0.02 * Math.min(10, Math.abs(worst.percent) - 5) + (judgedCapacity ? 0.12 : -0.08) + (calm ? 0.1 : 0);
   return {
@@ -115,7 +128,7 @@ function toFinding(
       ...(judgedCapacity
         ? []
         : [`Only ${inDigits(swept, 0)} % of charge was swept: a weak cell cannot be told from an offset.`]),
-      ...(drift === null ? ["No rest long enough to exclude a slow leak was logged."] : []),
+      ...(calm ? [] : ["No rest that excludes a slow leak was logged."]),
       ...(severe ? ["An offset this large is not to be balanced away before its cause is known."] : []),
     ],
     nextTest: judgedCapacity

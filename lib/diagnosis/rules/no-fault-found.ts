@@ -13,7 +13,7 @@ export function noFaultFound(evidence: Evidence, coverage: Coverage, others: rea
     {
       fault: "no-fault-found",
       groups: [],
-      confidence: confidence(0.7 + 0.04 * coverage.judged.length - 0.03 * coverage.remarks.length),
+      confidence: confidence(0.86 - 0.07 * coverage.unanswered),
       safetyClass: "C",
       evidenceFor: coverage.judged,
       evidenceAgainst: coverage.remarks,

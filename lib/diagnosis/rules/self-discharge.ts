@@ -1,3 +1,4 @@
+import { driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
@@ -11,21 +12,40 @@ const balancedAboveMillivolt = -1;
 /** mV per day. Under it the field noise floor (worst of 88 groups 1.16) hides a leak however flat the curve. */
 const leastFlatMillivolt = 1.25;
 
-/** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others. */
-export function selfDischarge(evidence: Evidence): Finding[] {
-  const limits = evidence.settings.verdict;
-  if (evidence.drift !== null) return fromDrift(evidence, evidence.drift, limits.driftMillivoltPerDay, 5, 0.75);
-  if (evidence.shortDrift !== null)
-    return fromDrift(evidence, evidence.shortDrift, limits.shortDriftMillivoltPerDay, 8, 0.6);
-  return [];
+/** What a drift must reach: mV per day, multiple of its error, % of charge per day; and the belief it earns. Engineering defaults. */
+interface Demands {
+  readonly limit: number;
+  readonly sigmas: number;
+  readonly leastPercent: number;
+  readonly belief: number;
 }
 
-function fromDrift(evidence: Evidence, drift: RestDrift, limit: number, sigmas: number, belief: number): Finding[] {
+/** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others. */
+export function selfDischarge(evidence: Evidence): Finding[] {
+  const { driftMillivoltPerDay, shortDriftMillivoltPerDay, driftPercentPerDay } = evidence.settings.verdict;
+  const long = { limit: driftMillivoltPerDay, sigmas: 5, leastPercent: 0, belief: 0.75 };
+  const short = { limit: shortDriftMillivoltPerDay, sigmas: 8, leastPercent: 0, belief: 0.6 };
+  const { drift, shortDrift, restDrifts } = evidence;
+  const found =
+    drift !== null
+      ? fromDrift(evidence, drift, long)
+      : shortDrift !== null
+        ? fromDrift(evidence, shortDrift, short)
+        : [];
+  // One leak reads as different millivolts at different charge: a rest on the flat part hides what another shows.
+  for (const rest of restDrifts) {
+    for (const finding of fromDrift(evidence, rest, { ...short, leastPercent: driftPercentPerDay }))
+      if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
+  }
+  return found;
+}
+
+function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastPercent, belief }: Demands): Finding[] {
   const quarantine = evidence.settings.verdict.driftQuarantineMillivoltPerDay;
   return compareGroups(evidence, drift.millivoltPerDay, drift.errorMillivoltPerDay, leastScatter).flatMap(
     (one): Finding[] => {
       const loss = -one.excess;
-      const inPercent = percentPerDay(evidence, drift, loss);
+      const inPercent = driftInPercent(evidence, drift, loss);
       // Where the curve is flat a few millivolts are much charge.
       const flatButClear =
         inPercent !== null &&
@@ -33,6 +53,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, limit: number, sigmas: 
         loss >= leastFlatMillivolt &&
         inPercent >= evidence.settings.verdict.driftPercentPerDay;
       if (!(loss >= limit || flatButClear) || -one.z < 5 || loss < sigmas * one.standardError) return [];
+      if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
       const end = drift.endMillivolt[one.group - 1] ?? 0;
       if (end > balancedAboveMillivolt) return [];
       const first = -(drift.firstHalf[one.group - 1] ?? 0);
@@ -63,13 +84,6 @@ function fromDrift(evidence: Evidence, drift: RestDrift, limit: number, sigmas: 
       ];
     },
   );
-}
-
-/** Loss in % of charge per day; `null` where only a generic curve is known. */
-function percentPerDay(evidence: Evidence, drift: RestDrift, lossMillivolt: number): number | null {
-  if (evidence.curve?.source !== "pack model") return null;
-  const slope = slopeAtSoc(evidence.curve, socAtVoltage(evidence.curve, drift.referenceV));
-  return slope > 0 ? lossMillivolt / 1000 / slope : null;
 }
 
 /** Leak current in mA = capacity · (dV/dt) / slope of the open-circuit curve. */

@@ -2,6 +2,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
 
 /** F1: a group of low capacity. It falls behind towards empty and runs ahead towards full; an offset does neither. */
@@ -13,6 +14,8 @@ export function weakCell(evidence: Evidence): Finding[] {
   return found.length > 0 ? found : wornOut(evidence);
 }
 
+/** The same of a capacity from two rests. */
+const restSigmas = 2;
 /** Multiple of its error, curve and all, a shortfall must reach. Engineering default. */
 const capacitySigmas = 3.2;
 
@@ -26,6 +29,7 @@ function fromPattern(evidence: Evidence): Finding[] {
   const limit = curve.source === "pack model" ? limits.weakCapacityRatio : limits.weakCapacityRatioGeneric;
   const shortfalls = states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
   const errors = states.groups.map((state) => state?.shortfall.sd ?? Number.NaN);
+  const poor = poorlyFitted(states);
   return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one): Finding[] => {
     const ratio = 1 / (1 + one.excess);
     const error = Math.hypot(one.standardError, 0.01 * (100 / swept));
@@ -34,6 +38,9 @@ function fromPattern(evidence: Evidence): Finding[] {
     const atLow = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[0] - states.centrePercent);
     const atHigh = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[1] - states.centrePercent);
     const rest = restRatio(evidence, one.group);
+    // A capacity that describes the group badly is not what ails it, unless two rests say the same.
+    const confirmed = rest !== null && rest.ratio + restSigmas * rest.error < limit;
+    if (poor.has(one.group) && !confirmed) return [];
     const contradicted = rest !== null && rest.ratio - 2 * rest.error > 0.96;
     const belief =
       0.72 + 0.5 * Math.min(0.3, limit - ratio) + 0.15 * Math.min(1, (swept - 30) / 40) - (contradicted ? 0.35 : 0);
@@ -75,7 +82,7 @@ function fromRests(evidence: Evidence): Finding[] {
     if (
       one.value > settings.verdict.weakCapacityRatio ||
       -one.z < settings.verdict.weakZ ||
-      -one.excess < 2 * one.standardError
+      -one.excess < capacitySigmas * one.standardError
     )
       return [];
     return [

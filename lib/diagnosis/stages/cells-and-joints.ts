@@ -4,7 +4,7 @@ import { type DischargeCapacity, fullDischarge } from "@/lib/readings/measure/di
 import { fitGroupStates, type GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { type ReferenceCharge, referenceCharge } from "@/lib/readings/measure/reference-charge";
-import { type RestDrift, restDrift } from "@/lib/readings/measure/rest-drift";
+import { driftOfRests, driftOverAll, type RestDrift, restDrift } from "@/lib/readings/measure/rest-drift";
 import { type RestOffset, restOffsets } from "@/lib/readings/measure/rest-offsets";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { type Spread, spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
@@ -19,6 +19,8 @@ export interface CellsAndJoints {
   /** After 4 h of rest and over 44 h and more; and over a shorter rest, for strong leaks only. */
   readonly drift: RestDrift | null;
   readonly shortDrift: RestDrift | null;
+  /** Each of the shorter rests alone, where there are several. */
+  readonly restDrifts: readonly RestDrift[];
   readonly spreads: readonly Spread[];
   readonly switches: readonly SwitchFault[];
 }
@@ -28,6 +30,7 @@ const shortRest = { waitS: 2 * 3600, windowS: 8 * 3600 };
 
 /** Stage 7: charge, capacity and drift of every group, and whether the switches obey. Resistance came out of the gate before. */
 export function analyseCells(survey: RowSurvey, curve: OpenCircuitCurve | null, model: PackModel): CellsAndJoints {
+  const restDrifts = driftOfRests(survey, shortRest.waitS, shortRest.windowS);
   const charge = curve === null ? null : referenceCharge(survey, curve);
   return {
     charge,
@@ -36,7 +39,8 @@ export function analyseCells(survey: RowSurvey, curve: OpenCircuitCurve | null, 
     restOffsets: curve === null ? null : restOffsets(survey, curve),
     fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV),
     drift: restDrift(survey),
-    shortDrift: restDrift(survey, shortRest.waitS, shortRest.windowS),
+    shortDrift: driftOverAll(restDrifts),
+    restDrifts: restDrifts.length > 1 ? restDrifts : [],
     spreads: charge === null ? [] : spreadBySituation(survey, charge),
     switches: switchFaults(survey),
   };

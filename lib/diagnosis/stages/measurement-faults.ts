@@ -40,7 +40,7 @@ export function screenMeasurements(
   const taps = tapFaults(survey, excessOhm(survey, resistance), sum, curve, settings).filter(
     (tap) => !frozen.some((run) => tap.groups.includes(run.group)),
   );
-  const shifts = readingShifts(survey, sum);
+  const shifts = readingShifts(survey, sum, !sampledAtOtherMoments(resistance));
   const faultyProbes = probeFaults(survey, settings.probe);
   return {
     taps,
@@ -72,6 +72,10 @@ function tapFaults(
     (tap) => !jumping.some((other) => other.groups.some((group) => tap.groups.includes(group))),
   );
   return [...jumping, ...constant];
+}
+
+function sampledAtOtherMoments(resistance: GroupResistanceResult): boolean {
+  return resistance.outcome === "refused" && resistance.because === "other-moments";
 }
 
 function excessOhm(survey: RowSurvey, resistance: GroupResistanceResult): Float64Array {

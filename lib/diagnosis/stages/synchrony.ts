@@ -34,6 +34,7 @@ function judgeResistance(survey: RowSurvey): { result: GroupResistanceResult; co
     return {
       result: {
         outcome: "refused",
+        because: "other-moments",
         reason: `at ${(stale * 100).toFixed(0)} % of the load steps the groups repeat their last value: the monitor refreshes a few of them at a time`,
       },
       correlation,
@@ -43,6 +44,7 @@ function judgeResistance(survey: RowSurvey): { result: GroupResistanceResult; co
   return {
     result: {
       outcome: "refused",
+      because: "other-moments",
       reason: `group voltages do not move with the current in the same row (correlation ${(correlation ?? 0).toFixed(2)}): they were sampled at other moments`,
     },
     correlation,

@@ -1,4 +1,4 @@
-import { type OpenCircuitCurve, slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
+import { differenceDoubt, type OpenCircuitCurve, slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import { type RestPeriod, restPeriods } from "@/lib/readings/measure/rest-periods";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
@@ -22,7 +22,8 @@ const offsetShare = 0.002;
  * Capacity of every group from the charge between two rests: Q_k = |ΔQ| / |ΔSoC_k|, the open-circuit curve giving SoC.
  *
  * The pair of rests with the widest window and no unknown use between them is taken; refused (`null`) under the window
- * of the gates. σ_Q/Q = sqrt((σ_I · t / ΔQ)² + ((σ_V/slope)₁² + (σ_V/slope)₂²) / ΔSoC²).
+ * of the gates. σ_Q/Q = sqrt((σ_I · t / ΔQ)² + ((σ_V/slope)₁² + (σ_V/slope)₂² + d₁² + d₂²) / ΔSoC²), d what the curve's
+ * own doubt makes of a group's distance to the median group.
  */
 export function capacityBetweenRests(survey: RowSurvey, curve: OpenCircuitCurve): CapacityBetweenRests | null {
   const rests = restPeriods(survey, survey.gates.restForOpenCircuitS);
@@ -42,12 +43,20 @@ export function capacityBetweenRests(survey: RowSurvey, curve: OpenCircuitCurve)
   const counted = Math.min(hours, 24) * offsetShare * survey.ratedCapacityAh;
   const capacityAh = new Float64Array(survey.groups).fill(Number.NaN);
   const errorAh = new Float64Array(survey.groups).fill(Number.NaN);
+  const usualStart = socAtVoltage(curve, from.referenceV);
+  const usualEnd = socAtVoltage(curve, to.referenceV);
   for (let index = 0; index < survey.groups; index += 1) {
     const start = socAtVoltage(curve, from.groupV[index] ?? Number.NaN);
     const end = socAtVoltage(curve, to.groupV[index] ?? Number.NaN);
     const change = Math.abs(end - start);
     if (!(change > 10) || movedAh <= 0) continue;
-    const error = Math.hypot(restError(curve, start, from.restedS), restError(curve, end, to.restedS)) / change;
+    const error =
+      Math.hypot(
+        restError(curve, start, from.restedS),
+        restError(curve, end, to.restedS),
+        differenceDoubt(curve, start, usualStart),
+        differenceDoubt(curve, end, usualEnd),
+      ) / change;
     capacityAh[index] = (movedAh / change) * 100;
     errorAh[index] = (capacityAh[index] ?? 0) * Math.hypot(error, counted / movedAh);
   }

@@ -3,7 +3,7 @@ import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import type { TapError } from "@/lib/readings/measure/tap-errors";
 
 /** Engineering defaults: error, agreement of the two neighbours, steadiness, and what the pack must have swept meanwhile. */
-const leastErrorV = 0.08;
+const leastErrorV = 0.05;
 const sumShare = 0.2;
 const steadyShare = 0.15;
 const sweptV = 0.12;

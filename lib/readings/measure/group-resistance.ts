@@ -22,7 +22,7 @@ export interface GroupResistance {
 
 export type GroupResistanceResult =
   | { readonly outcome: "measured"; readonly resistance: GroupResistance }
-  | { readonly outcome: "refused"; readonly reason: string };
+  | { readonly outcome: "refused"; readonly because: "few-steps" | "other-moments"; readonly reason: string };
 
 export interface PairLimits {
   /** A. */
@@ -46,6 +46,7 @@ export function groupResistance(survey: RowSurvey, limits = pairLimits(survey)):
   if (rows.length < limits.pairsNeeded) {
     return {
       outcome: "refused",
+      because: "few-steps",
       reason: `only ${rows.length} load steps of at least ${limits.leastChangeA.toFixed(1)} A were logged; ${limits.pairsNeeded} are needed`,
     };
   }
@@ -70,7 +71,7 @@ export function groupResistance(survey: RowSurvey, limits = pairLimits(survey)):
   }
   const medianMilliohm = median(milliohm);
   if (medianMilliohm === null || medianMilliohm <= 0) {
-    return { outcome: "refused", reason: "group voltages do not follow the current" };
+    return { outcome: "refused", because: "few-steps", reason: "group voltages do not follow the current" };
   }
   const pack = packSlope(survey, rows, stepA);
   return {

@@ -62,6 +62,19 @@ export function slopeAtSoc(curve: OpenCircuitCurve, socPercent: number): number 
   return (voltageAtSoc(curve, socPercent + 2.5) - voltageAtSoc(curve, socPercent - 2.5)) / 5;
 }
 
+/** V per %. Doubt of a data sheet's curve in its slope: tables are rounded, cells of one type differ, and so do both directions. Engineering default. */
+const slopeDoubtV = 0.0005;
+
+/**
+ * Error of the charge between two groups read from their rest voltages, in %, that the curve itself makes: where it is
+ * flat, what lies between two voltages is mostly the table's word. 0 for groups alike.
+ */
+export function differenceDoubt(curve: OpenCircuitCurve, percent: number, otherPercent: number): number {
+  const apart = Math.abs(percent - otherPercent);
+  const riseV = Math.abs(voltageAtSoc(curve, percent) - voltageAtSoc(curve, otherPercent));
+  return apart === 0 ? 0 : (apart * apart * slopeDoubtV) / Math.max(riseV, 1e-6);
+}
+
 function interpolate(from: readonly number[], to: readonly number[], at: number): number {
   let low = 0;
   let high = from.length - 1;

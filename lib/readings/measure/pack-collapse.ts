@@ -1,5 +1,6 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { wasDrained } from "@/lib/readings/measure/drained-groups";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /** Rows looked at after a fall for whether it lasts. */
@@ -14,7 +15,8 @@ const groupLostV = 1;
  *
  * Works on raw rows: an emergency consists of missing and impossible values, and a cleaner would delete it (seen in
  * BatICM/unsupervised-battery-faults file 3, MIT). A truncated frame loses groups but not pack voltage, an open tap
- * moves groups but not pack voltage, a switched-off output loses pack voltage but no group: none of them is reported.
+ * moves groups but not pack voltage, a switched-off output loses pack voltage but no group, a group that was emptied
+ * sinks with the charge that leaves it: none of them is reported.
  */
 export function packCollapses(survey: RowSurvey, packOhm: number, gates: AcuteGates): AcuteSign[] {
   const { log, plausibleGroups, groups } = survey;
@@ -25,7 +27,7 @@ export function packCollapses(survey: RowSurvey, packOhm: number, gates: AcuteGa
     if (!Number.isFinite(volt)) continue;
     const whole = (plausibleGroups[row] ?? 0) === groups;
     if (good >= 0 && isCollapse(survey, good, row, packOhm, gates)) {
-      const lost = lostGroups(survey, good, row);
+      const lost = lostGroups(survey, good, row).filter((group) => !wasDrained(survey, group, row));
       const lasting = lasts(survey, good, row, packOhm, gates);
       if (lost.length > 0 && lost.length < groups && lasting !== "no") {
         signs.push({

@@ -1,5 +1,5 @@
 import { median, scaledMad } from "@/lib/readings/measure/median";
-import type { PackSum } from "@/lib/readings/measure/pack-sum";
+import type { PackSum, PackSumPiece } from "@/lib/readings/measure/pack-sum";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /** Groups whose readings moved together while the pack voltage did not follow. */
@@ -27,20 +27,31 @@ const doubtfulV = 0.15;
 
 /**
  * Steps of the sum baseline explained by one group or a run of neighbouring groups, and standing shifts of a run of
- * neighbours that the baseline repeats. A real change of cells moves the pack voltage too and leaves the sum alone.
+ * neighbours that the baseline repeats. A real change of cells moves the pack voltage too and leaves the sum alone. Where
+ * groups and current were not sampled together, the load's share of the difference is unknown and only rests count.
  */
-export function readingShifts(survey: RowSurvey, sum: PackSum): ReadingShift[] {
+export function readingShifts(survey: RowSurvey, sum: PackSum, sampledTogether: boolean): ReadingShift[] {
   // Without current the load's share of the difference is unknown, and a step proves nothing.
   const known = survey.log.currentA.findIndex(Number.isFinite) >= 0;
   if (!known || sum.outcome !== "measured") return [];
-  const step = largestStep(survey, sum);
+  const told = sampledTogether ? sum.pieces : sum.pieces.filter((piece) => isRest(survey, piece));
+  const step = largestStep(survey, told, sum.roundingV);
   if (step !== null) return [step];
   const standing = standingShift(survey, sum);
   return standing === null ? [] : [standing];
 }
 
-function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
-  const pieces = sum.pieces.filter((piece) => piece.baselineErrorV <= doubtfulV);
+/** Share of resting rows from which a part of the log is a rest. Engineering default. */
+const restShare = 0.9;
+
+function isRest({ restingS }: RowSurvey, { fromRow, toRow }: PackSumPiece): boolean {
+  let resting = 0;
+  for (let row = fromRow; row <= toRow; row += 1) if ((restingS[row] ?? -1) >= 0) resting += 1;
+  return resting >= restShare * (toRow - fromRow + 1);
+}
+
+function largestStep(survey: RowSurvey, told: readonly PackSumPiece[], roundingV: number): ReadingShift | null {
+  const pieces = told.filter((piece) => piece.baselineErrorV <= doubtfulV);
   let best: ReadingShift | null = null;
   let bestMisfit = Number.POSITIVE_INFINITY;
   for (let cut = 2; cut <= pieces.length - 2; cut += 1) {
@@ -51,7 +62,7 @@ function largestStep(survey: RowSurvey, sum: PackSum): ReadingShift | null {
     const wander = scaledMad(pieces.slice(1).map((piece, at) => piece.baselineV - (pieces[at]?.baselineV ?? 0))) ?? 0;
     const doubt = median([...before, ...after].map((piece) => piece.baselineErrorV)) ?? 0;
     const error = Math.hypot(wander, doubt) / Math.sqrt(Math.min(before.length, after.length));
-    if (Math.abs(change) < Math.max(leastShiftV, sigmas * error, roundings * sum.roundingV)) continue;
+    if (Math.abs(change) < Math.max(leastShiftV, sigmas * error, roundings * roundingV)) continue;
     const row = pieces[cut]?.fromRow ?? 0;
     const found = groupsThatMoved(survey, before.at(0)?.fromRow ?? 0, row, after.at(-1)?.toRow ?? row, change);
     if (found === null || found.misfit >= bestMisfit) continue;

@@ -1,4 +1,5 @@
 import { median, scaledMad } from "@/lib/readings/measure/median";
+import { columnResolution } from "@/lib/readings/measure/resolution";
 import { restPeriods } from "@/lib/readings/measure/rest-periods";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { theilSenSlope } from "@/lib/readings/measure/theil-sen";
@@ -34,55 +35,78 @@ export function restDrift(
   waitS = survey.gates.restForDriftS,
   windowS = survey.gates.driftWindowS,
 ): RestDrift | null {
+  return driftOverAll(driftOfRests(survey, waitS, windowS));
+}
+
+/** The same of each rest alone: rests at different charge read one leak as different millivolts, and a flat one hides it. */
+export function driftOfRests(survey: RowSurvey, waitS: number, windowS: number): RestDrift[] {
   const rests = restPeriods(survey, waitS + windowS);
-  if (rests.length === 0) return null;
-  const size = survey.groups;
-  const total = {
-    all: new Float64Array(size),
-    error: new Float64Array(size),
-    first: new Float64Array(size),
-    second: new Float64Array(size),
-  };
-  const endMillivolt = new Float64Array(size).fill(Number.NaN);
-  let days = 0;
-  let referenceV = Number.NaN;
-  for (const rest of rests) {
+  if (rests.length === 0) return [];
+  const stepMillivolt = survey.log.cellVoltagesV.map((column) => 1000 * columnResolution(column));
+  return rests.flatMap((rest): RestDrift[] => {
     const rows = rowsAfterWait(survey, rest.startRow, rest.endRow, waitS);
     const at = rows.map((row) => (survey.log.timeS[row] ?? 0) / 86400);
-    const span = (at.at(-1) ?? 0) - (at[0] ?? 0);
-    if (rows.length < 6 || span <= 0) continue;
-    days += span;
-    referenceV = rest.referenceV;
-    for (const [index, column] of survey.log.cellVoltagesV.entries()) {
+    const days = (at.at(-1) ?? 0) - (at[0] ?? 0);
+    if (rows.length < 6 || days <= 0) return [];
+    const half = rows.length >> 1;
+    const columns = survey.log.cellVoltagesV.map((column, index) => {
       const off = rows.map((row) => 1000 * smoothed(survey, column, row));
-      const half = rows.length >> 1;
       const slope = theilSenSlope(at, off) ?? Number.NaN;
-      const left = off.map((value, place) => value - slope * (at[place] ?? 0));
-      total.all[index] = (total.all[index] ?? 0) + slope * span;
-      total.first[index] =
-        (total.first[index] ?? 0) + (theilSenSlope(at.slice(0, half), off.slice(0, half)) ?? Number.NaN) * span;
-      total.second[index] =
-        (total.second[index] ?? 0) + (theilSenSlope(at.slice(half), off.slice(half)) ?? Number.NaN) * span;
-      // Standard error of a slope over an even series: sigma · sqrt(12 / n) / span.
-      total.error[index] = Math.max(
-        total.error[index] ?? 0,
-        ((scaledMad(left) ?? 0) * Math.sqrt(12 / rows.length)) / span,
-      );
-      endMillivolt[index] = median(off.slice(-10)) ?? Number.NaN;
-    }
-  }
-  if (days === 0) return null;
-  const perDay = (sums: Float64Array) => sums.map((sum) => sum / days);
-  const millivoltPerDay = perDay(total.all);
+      return {
+        slope,
+        error: slopeError(off, slope, at, days, stepMillivolt[index] ?? 0),
+        first: theilSenSlope(at.slice(0, half), off.slice(0, half)) ?? Number.NaN,
+        second: theilSenSlope(at.slice(half), off.slice(half)) ?? Number.NaN,
+        end: median(off.slice(-10)) ?? Number.NaN,
+      };
+    });
+    const millivoltPerDay = Float64Array.from(columns, ({ slope }) => slope);
+    return [
+      {
+        millivoltPerDay,
+        errorMillivoltPerDay: Float64Array.from(columns, ({ error }) => error),
+        firstHalf: Float64Array.from(columns, ({ first }) => first),
+        secondHalf: Float64Array.from(columns, ({ second }) => second),
+        endMillivolt: Float64Array.from(columns, ({ end }) => end),
+        days,
+        rests: 1,
+        referenceV: rest.referenceV,
+        scaledMad: scaledMad(millivoltPerDay) ?? 0,
+      },
+    ];
+  });
+}
+
+/**
+ * Standard error of a slope over an even series: sigma · sqrt(12 / n) / span. Where the readings stand still within their
+ * resolution nothing averages out, and the slope is known to a step's rounding (step / sqrt(12) at either end).
+ */
+function slopeError(off: number[], slope: number, at: number[], days: number, stepMillivolt: number): number {
+  const scatter = scaledMad(off.map((value, place) => value - slope * (at[place] ?? 0))) ?? 0;
+  const rounding = scatter < stepMillivolt / 2 ? stepMillivolt / Math.sqrt(6) : 0;
+  return Math.max(scatter * Math.sqrt(12 / off.length), rounding) / days;
+}
+
+/** Rests averaged by their length; what stands at the end is of the last. */
+export function driftOverAll(rests: readonly RestDrift[]): RestDrift | null {
+  const last = rests.at(-1);
+  if (last === undefined) return null;
+  const days = rests.reduce((sum, rest) => sum + rest.days, 0);
+  const perDay = (of: (rest: RestDrift) => Float64Array) =>
+    last.millivoltPerDay.map(
+      (_, index) => rests.reduce((sum, rest) => sum + (of(rest)[index] ?? Number.NaN) * rest.days, 0) / days,
+    );
+  const millivoltPerDay = perDay((rest) => rest.millivoltPerDay);
   return {
+    ...last,
     millivoltPerDay,
-    errorMillivoltPerDay: total.error,
-    firstHalf: perDay(total.first),
-    secondHalf: perDay(total.second),
-    endMillivolt,
+    errorMillivoltPerDay: last.errorMillivoltPerDay.map((_, index) =>
+      Math.max(...rests.map((rest) => rest.errorMillivoltPerDay[index] ?? Number.NaN)),
+    ),
+    firstHalf: perDay((rest) => rest.firstHalf),
+    secondHalf: perDay((rest) => rest.secondHalf),
     days,
     rests: rests.length,
-    referenceV,
     scaledMad: scaledMad(millivoltPerDay) ?? 0,
   };
 }

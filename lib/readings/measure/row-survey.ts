@@ -87,8 +87,20 @@ function usableIntervals(log: ReadingLog) {
 /** Intervals looked at for the usual one. Engineering default. */
 const intervalsLookedAt = 50_000;
 
-/** V from row to row within which a pack without a logged current is taken to rest. Engineering default. */
+/** V from row to row within which a pack without a logged current is taken to rest, where its readings are quiet. Engineering default. */
 const quietV = 0.005;
+
+/** V. More where the readings themselves scatter more: noise from row to row is no load. */
+function quietChange(referenceV: Float64Array): number {
+  const stride = Math.max(1, Math.ceil(referenceV.length / noiseRows));
+  const changes: number[] = [];
+  for (let row = 1; row < referenceV.length; row += stride) {
+    const change = (referenceV[row] ?? Number.NaN) - (referenceV[row - 1] ?? Number.NaN);
+    if (Math.abs(change) <= raisedAtMost * quietV) changes.push(change);
+  }
+  const scatterV = changes.length < 100 ? 0 : (scaledMad(changes) ?? 0);
+  return Math.min(raisedAtMost * quietV, Math.max(quietV, noiseMultiple * scatterV));
+}
 
 function followCharge(
   log: ReadingLog,
@@ -101,12 +113,13 @@ function followCharge(
   const chargeAh = new Float64Array(log.rows);
   const stretch = new Int32Array(log.rows);
   const currentKnown = log.currentA.some(Number.isFinite);
+  const quiet = currentKnown ? quietV : quietChange(referenceV);
   let lastVoltage = Number.NaN;
   for (let row = 0; row < log.rows; row += 1) {
     const current = log.currentA[row] ?? Number.NaN;
     const voltage = referenceV[row] ?? Number.NaN;
     // Without a current the voltage must do: a pack under changing load does not keep it.
-    const resting = currentKnown ? Math.abs(current) <= restCurrentA : Math.abs(voltage - lastVoltage) <= quietV;
+    const resting = currentKnown ? Math.abs(current) <= restCurrentA : Math.abs(voltage - lastVoltage) <= quiet;
     if (row === 0) {
       restingS[row] = resting ? 0 : -1;
     } else {

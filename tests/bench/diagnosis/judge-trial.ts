@@ -74,7 +74,8 @@ export function judgeTrial(trial: Trial, raw = false): Verdict {
           (fault) =>
             fault.visibility === "below the class" || (fault.visibility === "not in the log" && fault.saidUnseen),
         )
-      : trial.planted.some((planted) => isOf(finding, planted) || isTrueBesides(finding, planted)),
+      : // The class itself: what a fault brings about besides has another remedy, and naming it surely would be wrong.
+        trial.planted.some((planted) => isOf(finding, planted)),
   );
   const falseFindings = findings.filter(
     (finding) => finding.fault !== "no-fault-found" && !trial.planted.some((planted) => isExplained(finding, planted)),
@@ -109,16 +110,6 @@ function isOf(finding: Finding, planted: PlantedFault): boolean {
 function settingsOf(trial: Trial, raw: boolean): DiagnosisSettings {
   const { settings } = settingsForModel(trial.bench.model);
   return raw ? { ...settings, calibration: uncalibrated } : settings;
-}
-
-/** What a fault really brings about in the simulated pack, besides itself: naming it is right, not merely explained. */
-const broughtAbout: Partial<Record<Fault, readonly Fault[]>> = {
-  "water-ingress": ["self-discharge", "sense-wire", "temperature-sensor"],
-  "self-discharge": ["imbalance"],
-};
-
-function isTrueBesides(finding: Finding, planted: PlantedFault): boolean {
-  return sharesGroup(finding, planted) && (broughtAbout[planted.fault] ?? []).includes(finding.fault);
 }
 
 /** Rivals by nature, which one further test separates: naming the other too, second, is no false alarm. */

@@ -53,7 +53,7 @@ export const plantedClasses = [
   "outside-cause",
   "acute-event",
 ] as const satisfies readonly Fault[];
-type PlantedClass = (typeof plantedClasses)[number];
+export type PlantedClass = (typeof plantedClasses)[number];
 
 const plants: Readonly<Record<Exclude<PlantedClass, "outside-cause">, (request: PlantRequest) => PlantedFault>> = {
   "weak-cell": plantWeakCell,
@@ -74,10 +74,17 @@ const plants: Readonly<Record<Exclude<PlantedClass, "outside-cause">, (request: 
 /** Of 20 packs 6 are healthy, 12 carry one fault and 2 carry two that a shop might see together. */
 const rhythm = 20;
 const healthyOfRhythm = 6;
+const firstOfTwo = 18;
 
-/** Whether the pack at this place of every seed is a sound one. */
-export function isHealthyPlace(place: number): boolean {
-  return place % rhythm < healthyOfRhythm;
+/** Classes planted in the pack at this place of every seed: none in a sound one. */
+export function classesAt(place: number): readonly PlantedClass[] {
+  const turn = place % rhythm;
+  const round = Math.floor(place / rhythm);
+  if (turn < healthyOfRhythm) return [];
+  if (turn >= firstOfTwo) return together[(round * (rhythm - firstOfTwo) + turn - firstOfTwo) % together.length] ?? [];
+  const single =
+    plantedClasses[(round * (firstOfTwo - healthyOfRhythm) + turn - healthyOfRhythm) % plantedClasses.length];
+  return single === undefined ? [] : [single];
 }
 
 const together: readonly (readonly [PlantedClass, PlantedClass])[] = [
@@ -95,19 +102,15 @@ const together: readonly (readonly [PlantedClass, PlantedClass])[] = [
 export function makeTrial(seed: number, place: number): Trial {
   const chance = chanceFrom(seed * 1_000_003 + place);
   const bench = someModel(chance);
-  const turn = place % rhythm;
-  const round = Math.floor(place / rhythm);
-  if (isHealthyPlace(place)) {
-    const healthyUse = healthyUses[(round * healthyOfRhythm + turn) % healthyUses.length] ?? "ordinary";
+  const classes = classesAt(place);
+  if (classes.length === 0) {
+    const turn = Math.floor(place / rhythm) * healthyOfRhythm + (place % rhythm);
+    const healthyUse = healthyUses[turn % healthyUses.length] ?? "ordinary";
     const { script, monitor, grown } = healthyScript(healthyUse, bench, chance);
     return play(seed, place, bench, script, monitor, [], healthyUse, chance, grown);
   }
   const intervalS = chance.pick([1, 1, 2, 5, 10, 30, 60]);
   const monitor = someMonitor(bench.model, chance, intervalS);
-  const classes: readonly PlantedClass[] =
-    turn < 18
-      ? [plantedClasses[(round * 12 + turn - healthyOfRhythm) % plantedClasses.length] ?? "weak-cell"]
-      : (together[(round * 2 + turn - 18) % together.length] ?? ["weak-cell"]);
   let script = scriptFor(classes, bench, chance);
   const planted: PlantedFault[] = [];
   for (const [at, fault] of classes.entries()) {

@@ -10,13 +10,13 @@ interface Case {
 }
 
 /** The whole scored report, as text on standard output. */
-export function printReport(seed: number, verdicts: readonly Verdict[]): void {
+export function printReport(seed: string, verdicts: readonly Verdict[]): void {
   const cases = verdicts.flatMap((verdict) => verdict.faults.map((fault): Case => ({ verdict, fault })));
   console.log(`Diagnosis benchmark, seed ${seed}, ${verdicts.length} packs, ${cases.length} faults planted.\n`);
   printRecall(verdicts, cases);
   printPrecision(verdicts);
   printHealthy(verdicts);
-  printUnseen(cases);
+  printUnseen(verdicts, cases);
   printConfusion(verdicts);
   printCalibration(verdicts);
   printMissed(verdicts, cases);
@@ -74,11 +74,22 @@ function printHealthy(verdicts: readonly Verdict[]): void {
     const unsure = these.filter(({ remedy }) => remedy === "cannot-tell");
     console.log(`  ${use.padEnd(20)} ${these.length} packs, ${wrong.length} alarms, ${unsure.length} cannot tell`);
   }
+  console.log('  why "cannot tell", by the reason that comes first, numbers left out:');
+  for (const [reason, count] of countedReasons(cannot)) console.log(`    ${String(count).padStart(4)} ${reason}`);
   console.log("");
 }
 
+function countedReasons(verdicts: readonly Verdict[]): [string, number][] {
+  const counts = new Map<string, number>();
+  for (const { reasons } of verdicts) {
+    const reason = (reasons[0] ?? "").replaceAll(/[\d.]+/g, "#");
+    counts.set(reason, (counts.get(reason) ?? 0) + 1);
+  }
+  return [...counts].toSorted((a, b) => b[1] - a[1]);
+}
+
 /** Real faults the file cannot show: the honest answer is that something could not be judged. */
-function printUnseen(cases: readonly Case[]): void {
+function printUnseen(verdicts: readonly Verdict[], cases: readonly Case[]): void {
   const unseen = cases.filter(
     ({ verdict, fault }) => fault.visibility === "not in the log" && verdict.faults.length === 1,
   );
@@ -86,13 +97,19 @@ function printUnseen(cases: readonly Case[]): void {
   const cannot = unseen.filter(({ verdict, fault }) => !fault.named && verdict.remedy === "cannot-tell");
   const sound = unseen.filter(({ verdict }) => verdict.findings[0]?.fault === "no-fault-found");
   const open = sound.filter(({ fault }) => fault.saidUnseen);
+  const soundAtAll = verdicts.filter(({ findings }) => findings[0]?.fault === "no-fault-found");
+  const faulty = soundAtAll.filter(({ faults }) => faults.some(({ visibility }) => visibility !== "below the class"));
+  const missed = soundAtAll.filter(({ faults }) => faults.some(({ visibility }) => visibility === "visible"));
+  console.log(
+    `CALLED SOUND: ${soundAtAll.length} packs; a fault of its class is in ${sayShare(faulty.length, soundAtAll.length)}, one the file shows in ${missed.length}`,
+  );
   const other = unseen.filter(({ verdict }) => verdict.falseFindings.length > 0);
   console.log(
     `REAL FAULTS THE FILE CANNOT SHOW: ${unseen.length}; named all the same ${named.length}, "cannot tell" ${cannot.length}, "no fault found" ${sound.length} (${open.length} of them say that this very class could not be seen), something else named ${other.length}`,
   );
   for (const { verdict, fault } of sound) {
     if (!fault.saidUnseen)
-      console.log(`  called sound without a word of it: case ${verdict.place} ${sayPlanted(fault)}`);
+      console.log(`  called sound without a word of it: case ${verdict.seed}/${verdict.place} ${sayPlanted(fault)}`);
   }
   console.log("");
 }
@@ -125,17 +142,19 @@ function printCalibration(verdicts: readonly Verdict[]): void {
   const pairs = verdicts.flatMap((verdict) =>
     verdict.findings.map((finding, at) => ({ stated: finding.confidence, right: verdict.right[at] === true })),
   );
-  console.log("CALIBRATION of confidence (a finding is right where that fault was planted at those groups):");
+  console.log(
+    'CALIBRATION of confidence (a finding is right where that very fault was planted at those groups; "no fault found" where every fault is below its class, or not in the log and named as not seen):',
+  );
   for (const row of reliability(pairs)) console.log(`  ${row}`);
   console.log("");
 }
 
 function printMissed(verdicts: readonly Verdict[], cases: readonly Case[]): void {
-  console.log("MISSED or not leading (re-run one: npm run -s bench:diagnosis -- --seed S --case PLACE):");
+  console.log("MISSED or not leading (seed/place; re-run one: npm run -s bench:diagnosis -- --seed S --case PLACE):");
   for (const { verdict, fault } of cases) {
     if (fault.visibility !== "visible" || fault.leads) continue;
     console.log(
-      `  ${fault.named ? "second" : "MISSED"} case ${verdict.place} ${sayPlanted(fault)} -> ${sayFindings(verdict)}`,
+      `  ${fault.named ? "second" : "MISSED"} case ${verdict.seed}/${verdict.place} ${sayPlanted(fault)} -> ${sayFindings(verdict)}`,
     );
   }
   console.log("FALSE:");
@@ -143,7 +162,7 @@ function printMissed(verdicts: readonly Verdict[], cases: readonly Case[]): void
     if (verdict.falseFindings.length === 0) continue;
     const what = verdict.healthyUse ?? verdict.faults.map(sayPlanted).join(" + ");
     console.log(
-      `  case ${verdict.place} ${what} -> ${sayFindings(verdict)}: ${verdict.falseFindings[0]?.evidenceFor[0] ?? ""}`,
+      `  case ${verdict.seed}/${verdict.place} ${what} -> ${sayFindings(verdict)}: ${verdict.falseFindings[0]?.evidenceFor[0] ?? ""}`,
     );
   }
 }

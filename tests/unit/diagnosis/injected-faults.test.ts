@@ -165,10 +165,13 @@ test("single frames of 255 degC and 65.535 V are bad frames, not broken probes o
 test("groups sampled one row late refuse a resistance instead of giving a wrong one", () => {
   const log = simulatePack(soundPack);
   const late = log.cellVoltagesV.map((cell) => cell.map((_, row) => cell[Math.max(0, row - 1)] ?? Number.NaN));
-  const { findings, suggestion, measurements } = judged({ ...log, cellVoltagesV: late });
-  expect(findings).toEqual([]);
+  const { findings, suggestion, measurements, unseen } = judged({ ...log, cellVoltagesV: late });
+  expect(findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
+  expect(unseen.map(({ fault }) => fault)).toEqual(
+    expect.arrayContaining(["high-resistance-cell", "high-resistance-joint"]),
+  );
   expect(suggestion.reasons.join(" ")).toMatch(
-    /Resistance cannot be judged: group voltages do not (follow|move with) the current/,
+    /Not shown: Resistance cannot be judged: group voltages do not (follow|move with) the current/,
   );
   expect(measurements.filter(({ name }) => name.startsWith("resistance-regression"))).toEqual([]);
 });

@@ -5,6 +5,7 @@ import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 
 const LEAST = 0.5;
+const NOTHING_MISSING = { misfit: null, missing: [], unseen: [] };
 
 function found(fault: Fault, changes: Partial<Finding> = {}): Finding {
   return {
@@ -20,7 +21,7 @@ function found(fault: Fault, changes: Partial<Finding> = {}): Finding {
 }
 
 function remedyOf(finding: Finding, context: SuggestionContext = {}) {
-  return suggest([finding], { misfit: null, missing: [] }, LEAST, context).remedy;
+  return suggest([finding], NOTHING_MISSING, LEAST, context).remedy;
 }
 
 test("a potted pack with a bad joint is replaced, an unpotted one repaired", () => {
@@ -52,7 +53,7 @@ test("cover changes neither remedy nor safety, for any fault", () => {
 });
 
 test("out of cover says who pays, and that it does not say what is wrong", () => {
-  const { reasons, plainReasons } = suggest([found("weak-cell")], { misfit: null, missing: [] }, LEAST, {
+  const { reasons, plainReasons } = suggest([found("weak-cell")], NOTHING_MISSING, LEAST, {
     cover: "not covered",
   });
   expect(reasons.join(" ")).toContain("who pays, not what is wrong");
@@ -61,7 +62,7 @@ test("out of cover says who pays, and that it does not say what is wrong", () =>
 
 test("any finding of class A0 or A1 isolates the pack, also one far down the list", () => {
   const list = [found("imbalance"), found("self-discharge", { safetyClass: "A1", confidence: 0.3 })];
-  const { remedy, wouldChange } = suggest(list, { misfit: null, missing: [] }, LEAST, {
+  const { remedy, wouldChange } = suggest(list, NOTHING_MISSING, LEAST, {
     cover: "not covered",
     ageDays: 3,
   });
@@ -76,14 +77,13 @@ test("nothing that is not classed as sound is put right from afar or given back"
 });
 
 test("an early fault of the pack itself points to its build; an early misuse does not", () => {
-  const early = (fault: Fault) =>
-    suggest([found(fault)], { misfit: null, missing: [] }, LEAST, { ageDays: 12 }).reasons.join(" ");
+  const early = (fault: Fault) => suggest([found(fault)], NOTHING_MISSING, LEAST, { ageDays: 12 }).reasons.join(" ");
   expect(early("weak-cell")).toContain("12 days");
   expect(early("outside-cause")).not.toContain("12 days");
 });
 
 test("without a known replacement it still says replace, and what to ask first", () => {
-  const suggestion = suggest([found("weak-cell")], { misfit: null, missing: [] }, LEAST, {
+  const suggestion = suggest([found("weak-cell")], NOTHING_MISSING, LEAST, {
     compatibleReplacementKnown: false,
   });
   expect(suggestion.remedy).toBe("replace");
@@ -93,7 +93,7 @@ test("without a known replacement it still says replace, and what to ask first",
 
 test("a low confidence leads to cannot-tell with the test, and what the file lacked is kept", () => {
   const missing = ["No current was logged."];
-  const suggestion = suggest([found("weak-cell", { confidence: 0.3 })], { misfit: null, missing }, LEAST);
+  const suggestion = suggest([found("weak-cell", { confidence: 0.3 })], { ...NOTHING_MISSING, missing }, LEAST);
   expect(suggestion.remedy).toBe("cannot-tell");
   expect(suggestion.reasons.join(" ")).toContain("Measure it.");
   expect(suggestion.missing).toEqual(missing);
@@ -102,13 +102,13 @@ test("a low confidence leads to cannot-tell with the test, and what the file lac
 
 test("a rival of another remedy is named with what it would change", () => {
   const rivals = [found("high-resistance-cell"), found("high-resistance-joint", { safetyClass: "B", confidence: 0.5 })];
-  const { wouldChange } = suggest(rivals, { misfit: null, missing: [] }, LEAST);
+  const { wouldChange } = suggest(rivals, NOTHING_MISSING, LEAST);
   expect(wouldChange[0]).toBe("If the test shows weld or link with high resistance instead: repair.");
 });
 
 test("every remedy and fault speaks plain words without a number, a code or a unit", () => {
   for (const fault of faults) {
-    const { plainReasons, remedy } = suggest([found(fault)], { misfit: null, missing: [] }, LEAST);
+    const { plainReasons, remedy } = suggest([found(fault)], NOTHING_MISSING, LEAST);
     expect(remedies).toContain(remedy);
     expect(plainReasons[0]).toBe(plainFault[fault]);
     for (const sentence of plainReasons) expect(sentence).not.toMatch(/\d|mOhm|confidence|F\d|class/);
@@ -116,14 +116,19 @@ test("every remedy and fault speaks plain words without a number, a code or a un
 });
 
 test("a complaint the file could not have shown outweighs no fault found, any other does not", () => {
-  const unseen = "A slow leak cannot be seen here: no rest of two days was logged.";
-  const sound = [
-    found("no-fault-found", { groups: [], evidenceAgainst: [unseen], nextTest: "Park the pack for three days." }),
-  ];
-  const none = { misfit: null, missing: [] };
-  const standing = suggest(sound, none, LEAST, { complaint: "loses-charge-standing" });
+  const leak = {
+    fault: "self-discharge" as const,
+    because: "A slow leak cannot be seen here: no rest of two days was logged.",
+    next: "Park the pack for three days.",
+  };
+  const sound = [found("no-fault-found", { groups: [], evidenceAgainst: [leak.because] })];
+  const coverage = { misfit: null, missing: [], unseen: [leak] };
+  const standing = suggest(sound, coverage, LEAST, { complaint: "loses-charge-standing" });
   expect(standing.remedy).toBe("cannot-tell");
-  expect(standing.reasons).toContain(unseen);
+  expect(standing.reasons).toContain(leak.because);
   expect(standing.reasons.at(-1)).toBe("Do this next: Park the pack for three days.");
-  expect(suggest(sound, none, LEAST, { complaint: "short-range" }).remedy).toBe("return-as-is");
+  const range = suggest(sound, coverage, LEAST, { complaint: "short-range" });
+  expect(range.remedy).toBe("return-as-is");
+  expect(range.reasons).toContain(`Not shown: ${leak.because}`);
+  expect(range.missing).toEqual([leak.because]);
 });

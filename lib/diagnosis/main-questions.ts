@@ -1,0 +1,100 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { NotSeen } from "@/lib/diagnosis/not-seen";
+import { inDigits, inMillivolt, inTime } from "@/lib/diagnosis/wording";
+import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
+
+/** One of the three things a log can show of the cells: how they bear load, how much they hold, and whether they keep it. */
+export interface MainQuestion {
+  /** What was judged, as a whole sentence; null where the log does not answer. */
+  readonly judged: string | null;
+  /** Classes it therefore could not have shown. */
+  readonly unseen: readonly NotSeen[];
+}
+
+const loadAndLog = "Log a ride with hard load, all values in one row.";
+const sweepAndLog = "Log a ride from nearly full to nearly empty, with the current.";
+
+/** Whether resistance could be judged: asks for load of some size, and for groups and current sampled together. */
+export function underLoad(evidence: Evidence): MainQuestion {
+  const { survey, model, settings, resistance, largestLoadA } = evidence;
+  const loadNeededA = settings.verdict.loadShare * model.continuousDischargeA;
+  if (!survey.log.currentA.some(Number.isFinite))
+    return resistanceUnseen("No current was logged: resistance and capacity cannot be judged.");
+  if (largestLoadA < loadNeededA) {
+    return resistanceUnseen(
+      `Current never exceeded ${inDigits(Math.max(largestLoadA, 0), 0)} A (${inDigits(loadNeededA, 0)} A are needed): resistance cannot be judged.`,
+    );
+  }
+  if (resistance.outcome === "refused") return resistanceUnseen(`Resistance cannot be judged: ${resistance.reason}.`);
+  const { excessErrorMilliohm, medianMilliohm, pairs } = resistance.resistance;
+  const worst = Math.max(...excessErrorMilliohm.filter(Number.isFinite)) / medianMilliohm;
+  if (worst > settings.verdict.resistanceKnownShare) {
+    return resistanceUnseen(
+      `Resistance of a group is known only to ${inDigits(worst * 100, 0)} %: a raised one could hide.`,
+    );
+  }
+  return {
+    judged: `Resistance of all groups within limits, from ${pairs} load steps of up to ${inDigits(largestLoadA, 0)} A.`,
+    unseen: [],
+  };
+}
+
+function resistanceUnseen(because: string): MainQuestion {
+  return {
+    judged: null,
+    unseen: [
+      { fault: "high-resistance-cell", because, next: loadAndLog },
+      { fault: "high-resistance-joint", because, next: loadAndLog },
+    ],
+  };
+}
+
+/** Whether capacity and state of charge could be judged: asks for a sweep of charge, and for a curve to read it from. */
+export function overCharge({ charge, states, settings }: Evidence): MainQuestion {
+  const limits = settings.verdict;
+  if (charge === null || states === null) {
+    const because = "State of charge cannot be followed: no open-circuit curve serves, or current is missing.";
+    return {
+      judged: null,
+      unseen: [
+        { fault: "weak-cell", because, next: sweepAndLog },
+        { fault: "imbalance", because, next: sweepAndLog },
+      ],
+    };
+  }
+  const swept = charge.window[1] - charge.window[0];
+  if (swept < limits.capacityWindowPercent) {
+    const because = `Only ${inDigits(swept, 0)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`;
+    return { judged: null, unseen: [{ fault: "weak-cell", because, next: sweepAndLog }] };
+  }
+  const worst = capacitySigmas * Math.max(...states.groups.map((state) => state?.shortfall.sd ?? 0));
+  if (worst > 1 / limits.weakCapacityRatio - 1 + limits.capacityKnownBeyond) {
+    const because = `Capacity of a group is known only to ${inDigits(worst * 100, 0)} % from this log: a weak one could hide.`;
+    return { judged: null, unseen: [{ fault: "weak-cell", because, next: sweepAndLog }] };
+  }
+  return { judged: `Capacity and charge of all groups alike over ${inDigits(swept, 0)} % of charge.`, unseen: [] };
+}
+
+/** Standard errors within which a capacity is known. */
+const capacitySigmas = 2;
+
+/** Whether a slow leak could have shown: asks for days of rest. What it says of the leak is `not-seen.ts`. */
+export function atRest({ drift }: Evidence): MainQuestion {
+  return {
+    judged: drift === null ? null : `No group drifts over ${inTime(drift.days * 86400)} of rest.`,
+    unseen: [],
+  };
+}
+
+/** Groups that no cause tested describes: whatever ails them is not told, and the pack is not sound. */
+export function movingUnlike({ states, charge, doubtfulGroups, settings }: Evidence): string[] {
+  if (states === null || charge === null) return [];
+  if (charge.window[1] - charge.window[0] < settings.verdict.capacityWindowPercent) return [];
+  return [...poorlyFitted(states)].flatMap((group) =>
+    doubtfulGroups.has(group)
+      ? []
+      : [
+          `Group ${group} moves unlike the others (${inMillivolt(states.groups[group - 1]?.residualV ?? 0)} left by every cause tested): something is not told.`,
+        ],
+  );
+}

@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "Suggestion" ADD COLUMN     "unseen" JSONB NOT NULL DEFAULT '[]';
