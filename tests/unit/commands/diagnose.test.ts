@@ -50,8 +50,16 @@ test("a readings file gives one document with the promised names and nothing els
     coverage: 1,
     timeRepairs: 0,
   });
-  expect(Object.keys(document)).toEqual(["file", "measurements", "findings", "suggestion"]);
-  expect(Object.keys(document.suggestion)).toEqual(["remedy", "reasons", "plainReasons", "wouldChange", "ruleVersion"]);
+  expect(Object.keys(document)).toEqual(["file", "measurements", "findings", "suggestion", "unseen"]);
+  expect(Object.keys(document.suggestion)).toEqual([
+    "remedy",
+    "reasons",
+    "plainReasons",
+    "wouldChange",
+    "missing",
+    "ruleVersion",
+  ]);
+  for (const one of document.unseen) expect(Object.keys(one)).toEqual(["fault", "because", "next"]);
   for (const finding of document.findings) {
     expect(Object.keys(finding)).toEqual([
       "fault",
