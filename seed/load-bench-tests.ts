@@ -135,6 +135,7 @@ async function keepInstrument(bench: Actor, one: DemoInstrument, now: Date): Pro
   const certificate = calibrationSchema.parse({
     code,
     outcome: "passed",
+    asFound: "within",
     calibratedOn: day(-calibratedMonthsAgo),
     dueOn: day(12 - calibratedMonthsAgo),
     uncertaintyPercent: percent,

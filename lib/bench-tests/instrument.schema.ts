@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { dateText } from "@/lib/warranty/date-text";
+import { asFoundStates } from "./doubtful-result";
 import { instrumentKinds } from "./instrument-kinds";
 
 const smallNumber = (sentence: string, most: number) =>
@@ -30,6 +31,7 @@ export const calibrationSchema = z
   .object({
     code: z.string().max(20),
     outcome: z.enum(["passed", "out-of-use"], "Choose what came of it."),
+    asFound: z.enum(asFoundStates, "Say how it was found, before anybody adjusted it."),
     calibratedOn: dateText("The day of the certificate"),
     dueOn: z
       .string()

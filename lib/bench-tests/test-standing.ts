@@ -9,6 +9,8 @@ export interface KeptResult {
   readonly verdict: Verdict;
   /** The result this one corrects. */
   readonly correctsId: string | null;
+  /** Its instrument was found to be off afterwards (`doubtful-result.ts`). */
+  readonly isInDoubt: boolean;
   readonly at: Date;
 }
 
@@ -19,7 +21,8 @@ export interface KeptWaiver {
 
 export type TestState =
   | { readonly kind: "open" }
-  | { readonly kind: "done"; readonly verdict: Verdict; readonly resultId: string }
+  /** In doubt: the verdict is what it was, but nothing is proposed and nothing released on it. */
+  | { readonly kind: "done" | "in-doubt"; readonly verdict: Verdict; readonly resultId: string }
   | { readonly kind: "waived" };
 
 export interface TestStanding {
@@ -47,15 +50,26 @@ export function testStandings(
     const newest = counting
       .filter(({ testKey }) => testKey === test.key)
       .reduce<KeptResult | null>((last, one) => (last === null || one.at >= last.at ? one : last), null);
-    if (newest !== null) return { test, state: { kind: "done", verdict: newest.verdict, resultId: newest.id } };
-    const isWaived = purpose === "finding" && waivers.some(({ testKey, at }) => testKey === test.key && inRound(at));
-    return { test, state: { kind: isWaived ? "waived" : "open" } };
+    if (newest !== null && !newest.isInDoubt)
+      return { test, state: { kind: "done", verdict: newest.verdict, resultId: newest.id } };
+    // Left out counts for what is in doubt only where somebody said so after it was measured.
+    const isWaived =
+      purpose === "finding" &&
+      waivers.some(
+        ({ testKey, at }) =>
+          testKey === test.key && inRound(at) && (newest === null || at.getTime() > newest.at.getTime()),
+      );
+    if (isWaived) return { test, state: { kind: "waived" } };
+    if (newest !== null) return { test, state: { kind: "in-doubt", verdict: newest.verdict, resultId: newest.id } };
+    return { test, state: { kind: "open" } };
   });
 }
 
-/** The mandatory tests nobody has done or left out with a reason. */
+/** The mandatory tests nobody has done beyond doubt or left out with a reason. */
 export function openMandatory(standings: readonly TestStanding[]): TestDefinition[] {
-  return standings.filter(({ test, state }) => test.isMandatory && state.kind === "open").map(({ test }) => test);
+  return standings
+    .filter(({ test, state }) => test.isMandatory && (state.kind === "open" || state.kind === "in-doubt"))
+    .map(({ test }) => test);
 }
 
 /** The mandatory tests as one word, for the table of moves. */

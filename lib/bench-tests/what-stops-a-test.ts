@@ -56,7 +56,10 @@ export function whatStopsTest(test: TestDefinition, bench: BenchFacts): TestStop
   const order = testPhases.indexOf(test.phase);
   const isBefore = ({ test: other }: TestStanding) => testPhases.indexOf(other.phase) < order;
   const insulationFailed = standings.some(
-    ({ test: other, state }) => other.phase === "insulation" && state.kind === "done" && state.verdict === "outside",
+    ({ test: other, state }) =>
+      other.phase === "insulation" &&
+      (state.kind === "done" || state.kind === "in-doubt") &&
+      state.verdict === "outside",
   );
   if (insulationFailed && order > testPhases.indexOf("at-rest") && !test.isDestructive)
     return "no-load-after-insulation";

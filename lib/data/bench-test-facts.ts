@@ -12,6 +12,7 @@ import { type KeptResult, type KeptWaiver, mandatoryTests, testStandings } from 
 import { verdicts } from "@/lib/bench-tests/verdict";
 import type { KnownFacts } from "@/lib/returns/return-facts";
 import type { Transaction } from "./database";
+import { readDoubts } from "./doubtful-results";
 import { readPlanInForce } from "./test-plan-rows";
 
 export interface TestedReturn {
@@ -56,12 +57,14 @@ export async function readKeptTests(
   const results = await tx.testResult.findMany({
     where: { returnId },
     orderBy: { at: "asc" },
-    select: { id: true, testKey: true, purpose: true, verdict: true, correctsId: true, at: true },
+    select: { id: true, testKey: true, purpose: true, verdict: true, correctsId: true, calibrationId: true, at: true },
   });
+  const doubts = results.some(({ calibrationId }) => calibrationId !== null) ? await readDoubts(tx) : null;
   const waivers = await tx.testWaiver.findMany({ where: { returnId }, select: { testKey: true, at: true } });
   return {
-    results: results.map(({ purpose, verdict, ...result }) => ({
+    results: results.map(({ purpose, verdict, calibrationId, ...result }) => ({
       ...result,
+      isInDoubt: calibrationId !== null && doubts?.has(calibrationId) === true,
       purpose: known(testPurposes, purpose),
       verdict: known(verdicts, verdict),
     })),

@@ -14,6 +14,7 @@ import { readKeptTests } from "./bench-test-facts";
 import { beganAt } from "./bench-tests";
 import { type CodingPart, readCodingPart } from "./coding-part";
 import { asActor, type Transaction } from "./database";
+import { readDoubts } from "./doubtful-results";
 import { BENCH_ZONE, readInstruments } from "./instruments";
 import { type NoFaultPart, readNoFaultPart } from "./no-fault-part";
 import { readFreeze } from "./pack-freeze";
@@ -39,6 +40,8 @@ export interface ResultView {
   readonly isCorrected: boolean;
   readonly isCorrection: boolean;
   readonly isEarlierRound: boolean;
+  /** Why it is in doubt since its instrument was looked at again; null where it is not. */
+  readonly doubt: string | null;
   readonly byName: string;
   readonly at: Date;
 }
@@ -192,6 +195,7 @@ async function readResults(tx: Transaction, returnId: string, since: Date | null
       calibration: { select: { instrument: { select: { code: true } } } },
     },
   });
+  const doubts = await readDoubts(tx);
   return rows.map((row): ResultView & { readonly testKey: string } => ({
     id: row.id,
     testKey: row.testKey,
@@ -209,6 +213,7 @@ async function readResults(tx: Transaction, returnId: string, since: Date | null
     isCorrected: row.correctedBy !== null,
     isCorrection: row.correctsId !== null,
     isEarlierRound: since !== null && row.at < since,
+    doubt: row.calibrationId === null ? null : (doubts.get(row.calibrationId)?.sentence ?? null),
     byName: row.byName,
     at: row.at,
   }));

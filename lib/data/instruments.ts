@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type Calibration, type CalibrationStanding, calibrationStanding } from "@/lib/bench-tests/calibration";
+import { type AsFound, asFoundStates } from "@/lib/bench-tests/doubtful-result";
 import type { NewCalibration, NewInstrument } from "@/lib/bench-tests/instrument.schema";
 import { type InstrumentKind, readInstrumentKind } from "@/lib/bench-tests/instrument-kinds";
 import type { KnownInstrument } from "@/lib/bench-tests/judge-entry";
@@ -15,6 +16,7 @@ export const BENCH_ZONE = "UTC";
 
 export interface KeptCalibration extends Calibration {
   readonly id: string;
+  readonly asFound: AsFound | null;
   readonly certificate: string;
   readonly recordedByName: string;
 }
@@ -59,6 +61,7 @@ export async function readInstruments(tx: Transaction) {
       (one): KeptCalibration => ({
         id: one.id,
         outcome: one.outcome === "passed" ? "passed" : "out-of-use",
+        asFound: asFoundStates.find((known) => known === one.asFound) ?? null,
         calibratedOn: fromDateColumn(one.calibratedOn),
         dueOn: fromOptionalDateColumn(one.dueOn),
         uncertaintyPercent: one.uncertaintyPercent,

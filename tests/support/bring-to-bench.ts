@@ -50,12 +50,15 @@ export async function approveSmallFleetPlan(
 /** What an instrument of a kind is called in these tests. */
 export const codeOf = (kind: InstrumentKind) => `${kind.slice(0, 4).toUpperCase()}-1`;
 
-/** One instrument of each kind, sure to half a percent, calibrated from January 2026 to the end of that year. */
-export async function layOutInstruments(fleet: SmallFleet): Promise<void> {
+/**
+ * One instrument of each kind, sure to half a percent, calibrated from January 2026 to the end of that year, or to `dueOn`
+ * for a test that measures today.
+ */
+export async function layOutInstruments(fleet: SmallFleet, dueOn = "2026-12-31"): Promise<void> {
   for (const kind of instrumentKinds) {
     const code = codeOf(kind);
     await addInstrument(fleet.bench, instrumentSchema.parse({ code, kind, description: "For tests" }));
-    await recordCalibration(fleet.bench, certificate(code), new Date("2026-01-10T09:00:00Z"));
+    await recordCalibration(fleet.bench, certificate(code, { dueOn }), new Date("2026-01-10T09:00:00Z"));
   }
 }
 
@@ -63,6 +66,7 @@ export function certificate(code: string, over: Readonly<Record<string, string>>
   return calibrationSchema.parse({
     code,
     outcome: "passed",
+    asFound: "within",
     calibratedOn: "2026-01-09",
     dueOn: "2026-12-31",
     uncertaintyPercent: "0.5",

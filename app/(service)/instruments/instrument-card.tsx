@@ -1,6 +1,7 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
 import { Stamp } from "@/app/_components/status-line";
+import { asFoundStates, asFoundWords } from "@/lib/bench-tests/doubtful-result";
 import { instrumentKindWords, instrumentUnits } from "@/lib/bench-tests/instrument-kinds";
 import type { InstrumentView } from "@/lib/data/instruments";
 import { recordCalibrationAction } from "./actions";
@@ -45,6 +46,7 @@ export function InstrumentCard({ instrument, mayKeep }: { instrument: Instrument
             )}
             <span className="block text-sm text-soft">
               {one.certificate}, {one.recordedByName}
+              {one.asFound === null ? "" : `. As found: ${asFoundWords[one.asFound].toLowerCase()}`}
             </span>
           </li>
         ))}
@@ -75,6 +77,12 @@ const questionsFor = (unit: string): FormQuestion[] => [
       { value: "passed", label: "Calibrated" },
       { value: "out-of-use", label: "Out of use" },
     ],
+  },
+  {
+    name: "asFound",
+    label: "How it was found, before anybody adjusted it",
+    hint: "Off, or nobody can tell: what was measured with it since its last good calibration is put in doubt.",
+    choices: [{ value: "", label: "Choose" }, ...asFoundStates.map((value) => ({ value, label: asFoundWords[value] }))],
   },
   { name: "calibratedOn", label: "Day of the certificate", kind: "date" },
   { name: "dueOn", label: "Last day of use", hint: "Empty where it is out of use.", kind: "date" },

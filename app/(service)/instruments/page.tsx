@@ -6,8 +6,10 @@ import { type FormQuestion, QuestionForm } from "@/app/_components/question-form
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { instrumentKinds, instrumentKindWords, instrumentUnits } from "@/lib/bench-tests/instrument-kinds";
+import { listDoubtfulResults } from "@/lib/data/doubtful-results";
 import { listInstruments } from "@/lib/data/instruments";
 import { addInstrumentAction } from "./actions";
+import { DoubtfulPart } from "./doubtful-part";
 import { InstrumentCard } from "./instrument-card";
 
 export const metadata: Metadata = { title: "Instruments" };
@@ -15,7 +17,8 @@ export const metadata: Metadata = { title: "Instruments" };
 export default async function InstrumentsPage() {
   const actor = await requireActor("read-build-record");
   const instruments = await listInstruments(actor);
-  if (instruments === null) notFound();
+  const inDoubt = await listDoubtfulResults(actor);
+  if (instruments === null || inDoubt === null) notFound();
   const mayKeep = may(actor, "keep-instruments");
   const unusable = instruments.filter(({ standing }) => standing.kind !== "usable").length;
   return (
@@ -39,6 +42,7 @@ export default async function InstrumentsPage() {
             </p>
           )}
         </div>
+        <DoubtfulPart results={inDoubt} />
         {instruments.length === 0 ? <p>No instrument is written down yet.</p> : null}
         <div className="grid gap-4 *:min-w-0 lg:grid-cols-2">
           {instruments.map((instrument) => (

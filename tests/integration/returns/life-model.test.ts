@@ -36,7 +36,7 @@ beforeAll(async () => {
   const fleet = await createSmallFleet();
   // Two mandatory tests, so that chance comes past them; a longer list is tried in tests/integration/bench-tests.
   const planId = await approveSmallFleetPlan(mandatory, ["opened"]);
-  await layOutInstruments(fleet);
+  await layOutInstruments(fleet, "2099-12-31");
   await setRate(
     fleet.finance,
     rateSchema.parse({ kind: "labour", country: "DE", currency: "EUR", amount: "62", validFrom: "2026-01-01" }),

@@ -26,6 +26,7 @@ const result = (testKey: string, over: Partial<KeptResult> = {}): KeptResult => 
   purpose: "finding",
   verdict: "inside",
   correctsId: null,
+  isInDoubt: false,
   at: hour(1),
   ...over,
 });

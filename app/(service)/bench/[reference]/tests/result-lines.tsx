@@ -15,6 +15,7 @@ export function ResultLines({ results, waivers }: Pick<BenchTestView, "results" 
             {result.isCorrected ? " Corrected by a later entry." : ""}
             {result.isEarlierRound ? " Made before the pack came to the bench again." : ""}
           </p>
+          {result.doubt === null ? null : <p className="font-semibold text-warn">{result.doubt}</p>}
           {result.note === "" ? null : (
             <p dir="auto">
               {result.isCorrection ? "Correction: " : ""}

@@ -76,7 +76,7 @@ export function TestCard({ view, reference, planId, instruments, mayTest, isNext
           ) : (
             <details open={isNext}>
               <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
-                {state.kind === "done" ? "Make it again" : "Write the result"}
+                {state.kind === "done" || state.kind === "in-doubt" ? "Make it again" : "Write the result"}
               </summary>
               <QuestionForm
                 id={`t-${test.key}`}
@@ -103,7 +103,7 @@ export function TestCard({ view, reference, planId, instruments, mayTest, isNext
               />
             </details>
           ) : null}
-          {mayTest && test.isMandatory && state.kind === "open" ? (
+          {mayTest && test.isMandatory && (state.kind === "open" || state.kind === "in-doubt") ? (
             <details>
               <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
                 Leave it out, with a reason

@@ -12,7 +12,9 @@ interface TestListProps {
 /** The tests by phase; the first open one that may be made stands with its form open. */
 export function TestList({ page, planId, mayTest }: TestListProps) {
   const { tests, instruments, reference } = page;
-  const next = tests.find(({ state, stop, test }) => state.kind === "open" && stop === null && test.isMandatory);
+  const next = tests.find(
+    ({ state, stop, test }) => ["open", "in-doubt"].includes(state.kind) && stop === null && test.isMandatory,
+  );
   return (
     <div className="space-y-8">
       {testPhases.map((phase) => {

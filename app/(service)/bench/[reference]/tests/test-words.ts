@@ -15,6 +15,8 @@ export function stampOf(state: TestState): { readonly word: string; readonly ton
       return { word: "Open", tone: "plain" };
     case "waived":
       return { word: "Left out", tone: "warn" };
+    case "in-doubt":
+      return { word: "In doubt: measure again", tone: "warn" };
     case "done":
       return { word: verdictWords[state.verdict], tone: verdictTones[state.verdict] };
     default: {

@@ -16,7 +16,9 @@ const columns: Column<TestStanding>[] = [
   {
     head: "After the last work",
     cell: ({ state }) =>
-      state.kind !== "done" ? (
+      state.kind === "in-doubt" ? (
+        <strong className="text-warn">{verdictWords[state.verdict]}, in doubt: measure again</strong>
+      ) : state.kind !== "done" ? (
         <strong>Not tested yet</strong>
       ) : state.verdict === "inside" ? (
         verdictWords.inside
@@ -35,7 +37,7 @@ function RetestForms({ page }: { page: WorkPage }) {
     .map(({ test, state }) => (
       <details key={test.key} className="card">
         <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
-          {state.kind === "done" ? "Make again: " : "Write the result: "}
+          {state.kind === "open" ? "Write the result: " : "Make again: "}
           {test.title}
         </summary>
         <div className="space-y-3 border-t border-rule p-3">
