@@ -8,6 +8,7 @@ import { findingLetter } from "@/lib/letters/finding-letter";
 import type { LetterOutcome } from "@/lib/letters/letter";
 import { letterDecisionOf } from "@/lib/letters/letter-decision";
 import { letterWords } from "@/lib/letters/letter-words";
+import { type TestTold, tellTest } from "@/lib/letters/tell-test";
 import { type NoticeLanguage, noticeLanguageOf } from "@/lib/notices/notice-kinds";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
@@ -15,9 +16,10 @@ import { plusDays } from "@/lib/warranty/calendar";
 import { coverOutcomes } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
-import { asActor } from "./database";
+import { asActor, asSystem } from "./database";
 import { shownSerial } from "./pack-words";
 import { readReturnSettings } from "./return-settings";
+import { readTestsToTell } from "./tests-to-tell";
 
 export type LetterKind = "decision-letter" | "finding-letter";
 
@@ -28,6 +30,7 @@ export interface LetterToPrint {
 }
 
 const letterSelect = {
+  id: true,
   reference: true,
   concern: true,
   toldOn: true,
@@ -77,18 +80,21 @@ export async function readLetter(
   const reading = readReturnReference(typedReference);
   const mayRead = may(actor, "read-build-record") || may(actor, "read-own-returns");
   if (reading.kind !== "reference" || !mayRead) return null;
-  return asActor(actor, async (tx) => {
+  const found = await asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: letterSelect });
     if (row === null) return null;
-    const language = asked ?? noticeLanguageOf(null, row.dealer.country);
-    const { reference } = row;
-    const settings = await readReturnSettings(tx, row.decision?.decidedAt ?? new Date(), row.dealer.timeZone);
-    const outcome =
-      kind === "finding-letter"
-        ? ({ kind: "letter", letter: findingLetter(foundOn(row, language)) } as const)
-        : decidedOn(row, language, settings.objectionDays);
-    return { reference, language, outcome };
+    return { row, settings: await readReturnSettings(tx, row.decision?.decidedAt ?? new Date(), row.dealer.timeZone) };
   });
+  if (found === null) return null;
+  const { row, settings } = found;
+  // As the system: what was measured on a pack a dealer's customer is told in a letter, though the dealer reads no test plan.
+  const tests = await asSystem((tx) => readTestsToTell(tx, row.id));
+  const language = asked ?? noticeLanguageOf(null, row.dealer.country);
+  const outcome =
+    kind === "finding-letter"
+      ? ({ kind: "letter", letter: findingLetter(foundOn(row, tests, language)) } as const)
+      : decidedOn(row, tests, language, settings.objectionDays);
+  return { reference: row.reference, language, outcome };
 }
 
 interface LetterRow {
@@ -126,7 +132,12 @@ interface LetterRow {
   } | null;
 }
 
-function decidedOn(row: LetterRow, language: NoticeLanguage, objectionDays: number): LetterToPrint["outcome"] {
+function decidedOn(
+  row: LetterRow,
+  tests: readonly TestTold[],
+  language: NoticeLanguage,
+  objectionDays: number,
+): LetterToPrint["outcome"] {
   const { decision } = row;
   const remedy = readDecidedRemedy(decision?.remedy ?? null);
   const told = remedy === null || decision === null ? null : letterDecisionOf(remedy, decision.confirmedFault);
@@ -151,7 +162,10 @@ function decidedOn(row: LetterRow, language: NoticeLanguage, objectionDays: numb
       endsOn: fromOptionalDateColumn(row.coverEndsOn),
     },
     faults: confirmed === null ? [] : [confirmed],
-    evidence: decision.refusalEvidence === null ? evidenceFor(row, confirmed) : [decision.refusalEvidence],
+    evidence: [
+      ...(decision.refusalEvidence === null ? evidenceFor(row, confirmed) : [decision.refusalEvidence]),
+      ...testsThatSpeak(tests, confirmed).map((test) => tellTest(language, test)),
+    ],
     reason: decision.reason,
     term: decision.refusalTerm,
     alternatives: decision.refusalAlternatives === null ? [] : [decision.refusalAlternatives],
@@ -164,7 +178,18 @@ function evidenceFor({ readingFile }: LetterRow, confirmed: Fault | null): strin
   return [...(readingFile?.findings.find(({ fault }) => fault === confirmed)?.evidenceFor ?? [])];
 }
 
-function foundOn(row: LetterRow, language: NoticeLanguage): Parameters<typeof findingLetter>[0] {
+/** What was measured at the bench and bears on the decision: where no fault was found every test, else those that failed. */
+function testsThatSpeak(tests: readonly TestTold[], confirmed: Fault | null): TestTold[] {
+  return tests.filter(({ verdict, isInDoubt }) =>
+    confirmed === "no-fault-found" ? verdict === "inside" && !isInDoubt : verdict === "outside" && !isInDoubt,
+  );
+}
+
+function foundOn(
+  row: LetterRow,
+  tests: readonly TestTold[],
+  language: NoticeLanguage,
+): Parameters<typeof findingLetter>[0] {
   const { readingFile, decision, pack, dealer } = row;
   const [capacity] = packCapacities(readingFile?.measurements ?? []);
   return {
@@ -182,7 +207,7 @@ function foundOn(row: LetterRow, language: NoticeLanguage): Parameters<typeof fi
       return known === null ? [] : [{ ...finding, fault: known, readings }];
     }),
     capacity: capacity === undefined ? null : { foundAh: capacity.value, ratedAh: pack.revision.model.ratedCapacityAh },
-    tests: [],
+    tests,
     confirmedFault: decision === null ? null : (readFault(decision.confirmedFault) ?? "unknown"),
   };
 }

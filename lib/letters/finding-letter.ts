@@ -3,8 +3,9 @@ import { sayDayIn } from "@/lib/notices/compose-notice";
 import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fillWords } from "./fill-words";
-import type { Letter, LetterPart, TestVerdict } from "./letter";
+import type { Letter, LetterPart } from "./letter";
 import { letterWords } from "./letter-words";
+import { type TestTold, tellTest } from "./tell-test";
 
 /** Everything a letter of what was found is written from. Nothing of how the pack was built stands in it. */
 export interface FindingFacts {
@@ -27,8 +28,8 @@ export interface FindingFacts {
   }[];
   /** Capacity by the readings beside what the model is rated for, in ampere-hours; null where the readings cannot tell. */
   readonly capacity: { readonly foundAh: number; readonly ratedAh: number } | null;
-  /** Tests at the bench, each with its value and what it was judged. */
-  readonly tests: readonly { readonly title: string; readonly value: string; readonly verdict: TestVerdict }[];
+  /** Tests at the bench that count, in the order of the plan. */
+  readonly tests: readonly TestTold[];
   /** Confirmed at the bench; null before a decision, "unknown" where nobody can say. */
   readonly confirmedFault: Fault | "unknown" | null;
 }
@@ -79,7 +80,7 @@ export function findingLetter(facts: FindingFacts): Letter {
             part(
               words.atTheBench,
               [words.tests],
-              tests.map(({ title, value, verdict }) => `${title}: ${value} (${words.verdicts[verdict]})`),
+              tests.map((test) => tellTest(language, test)),
             ),
           ]),
       part(words.confirmed, [confirmedSentence()]),

@@ -109,7 +109,11 @@ export interface LetterWords {
     readonly notes: string;
     readonly atTheBench: string;
     readonly tests: string;
+    readonly measured: string;
+    readonly limits: { readonly between: string; readonly least: string; readonly most: string };
     readonly verdicts: Readonly<Record<TestVerdict, string>>;
+    readonly looks: Readonly<Record<TestVerdict, string>>;
+    readonly inDoubt: string;
     readonly confirmed: string;
     readonly confirmedAs: string;
     readonly noFault: string;

@@ -4,10 +4,13 @@ import { faultCodingSchema } from "@/lib/bench-tests/fault-coding.schema";
 import { noFaultSteps } from "@/lib/bench-tests/no-fault-protocol";
 import { planField } from "@/lib/bench-tests/plan-proposal";
 import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
+import { readBenchTests } from "@/lib/data/bench-test-page";
 import { type BenchTestAnswer, recordTestResult, waiveTest } from "@/lib/data/bench-tests";
 import { asActor, asSystem } from "@/lib/data/database";
+import { listDoubtfulResults } from "@/lib/data/doubtful-results";
 import { codeFault } from "@/lib/data/fault-codings";
 import { recordCalibration } from "@/lib/data/instruments";
+import { readLetter } from "@/lib/data/letters";
 import { makeMove } from "@/lib/data/move-return";
 import { flagSafety, setLegalHold } from "@/lib/data/move-track";
 import { recordNoFaultStep, startNoFault, waiveNoFault } from "@/lib/data/no-fault";
@@ -318,3 +321,50 @@ test("dealers and finance see nothing of the tests, in the program or past it", 
     expect(seen).toEqual([0, 0, 0, 0, 0, 0]);
   }
 });
+
+test("an instrument found off puts what it measured in doubt: the verdict stays, the return is listed, no proposal rests on it", async () => {
+  const reference = await onBench();
+  await record(reference, "outside");
+  await record(reference, "log-saved");
+  expect(await record(reference, "insulation", { value: "480" })).toEqual({ ok: true, verdict: "inside" });
+  const letterFor = async (actor: Actor) => {
+    const letter = await readLetter(actor, reference, "finding-letter", "en");
+    if (letter?.outcome.kind !== "letter") throw new Error("no letter");
+    return letter.outcome.letter.parts.flatMap(({ points }) => points);
+  };
+  const told =
+    "Insulation between poles and case: 480 ± 2.4 MΩ; limits: 1 MΩ or more; instrument INSU-1. Within the limits.";
+  // The dealer reads no result, and the customer is told of it all the same.
+  expect(await letterFor(fleet.berlin)).toContain(told);
+  expect(await letterFor(fleet.bench)).toContain(told);
+  expect(await listDoubtfulResults(fleet.bench)).toEqual([]);
+
+  const rowsBefore = await resultRows(reference);
+  const found = { asFound: "off", calibratedOn: "2026-10-05", dueOn: "2027-10-05", certificate: "Certificate 2" };
+  expect(await recordCalibration(fleet.bench, certificate(codeOf("insulation-tester"), found), after(2))).toEqual({
+    ok: true,
+  });
+  expect(await resultRows(reference)).toEqual(rowsBefore);
+  const listed = await listDoubtfulResults(fleet.bench2);
+  expect(listed?.filter((one) => one.reference === reference)).toMatchObject([
+    { testTitle: "Insulation between poles and case", instrumentCode: "INSU-1", isMadeAgain: false },
+  ]);
+  expect(listed?.some((one) => one.reference === measured)).toBe(true);
+  expect(await listDoubtfulResults(fleet.berlin)).toBeNull();
+  const page = await readBenchTests(fleet.bench, reference, after(3));
+  const insulation = page?.tests.find(({ test: { key } }) => key === "insulation");
+  expect(insulation?.state).toMatchObject({ kind: "in-doubt", verdict: "inside" });
+  expect(page?.openTitles).toContain("Insulation between poles and case");
+  expect((await letterFor(fleet.bench)).join()).toMatch(/In doubt: the instrument was later found to be off/);
+
+  expect(await record(reference, "insulation", { value: "470" }, { at: after(4) })).toEqual({
+    ok: true,
+    verdict: "inside",
+  });
+  const now = await listDoubtfulResults(fleet.bench);
+  expect(now?.find((one) => one.reference === reference)).toMatchObject({ isMadeAgain: true });
+});
+
+function resultRows(reference: string) {
+  return asSystem((tx) => tx.testResult.findMany({ where: { return: { reference } }, orderBy: { id: "asc" } }));
+}

@@ -5,6 +5,7 @@ import { findingLetter } from "@/lib/letters/finding-letter";
 import { type LetterFacts, letterDecisions } from "@/lib/letters/letter";
 import { letterWords } from "@/lib/letters/letter-words";
 import { readabilityProblems } from "@/lib/letters/readability";
+import { tellTest } from "@/lib/letters/tell-test";
 import { noticeLanguages } from "@/lib/notices/notice-kinds";
 import { calendarDate as day } from "@/lib/warranty/calendar";
 import { coverOutcomes } from "@/lib/warranty/cover";
@@ -83,6 +84,29 @@ test("what is given although it is not owed is named beside what it is", () => {
   expect(text).toMatch(/goodwill, beyond what the guarantee asks/);
 });
 
+const capacityMeasured = {
+  value: 31.2,
+  expandedUncertainty: 0.13,
+  unit: "Ah",
+  lower: 32,
+  upper: null,
+  instrument: "C-01",
+} as const;
+
+test("a test is told with value, uncertainty, limits and instrument in every language, and that it is in doubt", () => {
+  const told = { title: "Capacity", verdict: "outside", measured: capacityMeasured, isInDoubt: true } as const;
+  expect(tellTest("de", told)).toBe(
+    "Capacity: 31,2 ± 0,13 Ah; Grenzen: 32 Ah oder mehr; Messgerät C-01. Außerhalb der Grenzen. Zweifelhaft: Das Messgerät ging, wie sich später zeigte, falsch; es wird neu gemessen.",
+  );
+  const between = { ...capacityMeasured, unit: "V", value: 58, lower: 44.8, upper: 67.2 };
+  expect(tellTest("es", { ...told, verdict: "cannot-tell", measured: between, isInDoubt: false })).toBe(
+    "Capacity: 58 ± 0,13 V; límites: de 44,8 a 67,2 V; instrumento C-01. Demasiado cerca de un límite para decirlo.",
+  );
+  expect(tellTest("en", { ...told, measured: { ...between, lower: null }, isInDoubt: false })).toMatch(
+    /limits: 67\.2 V or less/,
+  );
+});
+
 test("the letter of what was found names fault, group and reading, and says what the readings cannot tell", () => {
   const found = {
     reference: "R-26-00001-X",
@@ -96,7 +120,10 @@ test("the letter of what was found names fault, group and reading, and says what
       { fault: "water-ingress", groups: [], confidence: 0.1, readings: ["Not worth a word."] },
     ],
     capacity: null,
-    tests: [{ title: "Capacity", value: "31.2 Ah", verdict: "outside" }],
+    tests: [
+      { title: "Capacity", verdict: "outside", measured: capacityMeasured, isInDoubt: false },
+      { title: "Look at it from all sides", verdict: "inside", measured: null, isInDoubt: false },
+    ],
     confirmedFault: null,
   } as const;
   const textIn = (language: "en" | "de" | "es", over: object = {}) => {
@@ -110,7 +137,9 @@ test("the letter of what was found names fault, group and reading, and says what
   expect(text).toMatch(/log\.csv, sent in on 3 October 2026/);
   expect(text).toMatch(/cannot be told from these readings/);
   expect(text).toMatch(/Group 7 reached its lower limit first/);
-  expect(text).toMatch(/Capacity: 31\.2 Ah \(outside the limits\)/);
+  expect(text).toContain(
+    "Capacity: 31.2 ± 0.13 Ah; limits: 32 Ah or more; instrument C-01. Outside the limits.\nLook at it from all sides: as it should be.",
+  );
   expect(text).toMatch(/Nothing is confirmed yet/);
   expect(text).not.toMatch(/water|worth a word/);
   expect(textIn("de", { capacity: { foundAh: 31.25, ratedAh: 40 } })).toMatch(/31,3 Ah; angegeben sind 40 Ah/);
