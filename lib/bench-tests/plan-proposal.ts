@@ -1,4 +1,6 @@
 import { z } from "zod";
+import { isFilled, newTestSlots, readNewTest, withNewTests } from "./new-test";
+import type { ProposalProblem } from "./proposal-problem";
 import { limitSources, type TestDefinition, type TestLimits, testListSchema } from "./test-definition.schema";
 
 /** What is asked for a proposal besides its tests. */
@@ -15,12 +17,6 @@ export const planProposalSchema = z.object({
 });
 export type PlanProposal = z.output<typeof planProposalSchema>;
 
-export interface ProposalProblem {
-  /** Name of the field on the form. */
-  readonly field: string;
-  readonly sentence: string;
-}
-
 export type ProposedTests =
   | { readonly kind: "tests"; readonly tests: readonly TestDefinition[] }
   | { readonly kind: "problems"; readonly problems: readonly ProposalProblem[] };
@@ -32,8 +28,8 @@ export function planField(key: string, part: string): string {
 
 /**
  * Reads the tests of a proposal from its form, which shows every test of the version it was written on: what is left
- * out, what is mandatory, method, caution and limits. Everything else of a test stays as it was; a number that is none is
- * named at its field.
+ * out, what is mandatory, method, caution and limits. Everything else of a test stays as it was; wholly new ones are put
+ * in; a number that is none is named at its field.
  */
 export function readProposedTests(
   base: readonly TestDefinition[],
@@ -66,12 +62,25 @@ export function readProposedTests(
       },
     ];
   });
+  const taken = base.map(({ key }) => key);
+  const added = newTestSlots.flatMap((slot) => {
+    const one = isFilled(slot, typed) ? readNewTest(slot, typed, taken, problems) : null;
+    if (one === null) return [];
+    taken.push(one.test.key);
+    return [one];
+  });
   if (problems.length > 0) return { kind: "problems", problems };
-  const read = testListSchema.safeParse(tests);
+  const all = withNewTests(tests, added);
+  const read = testListSchema.safeParse(all);
   if (read.success) return { kind: "tests", tests: read.data };
+  const [newest] = added;
   return {
     kind: "problems",
-    problems: read.error.issues.map(({ path, message }) => ({ field: fieldOf(tests, path), sentence: message })),
+    problems: read.error.issues.map(({ path, message }) => ({
+      // A rule over the whole list: what was put in is what broke it.
+      field: path.length === 0 && newest !== undefined ? `${newest.slot}.after` : fieldOf(all, path),
+      sentence: message,
+    })),
   };
 }
 

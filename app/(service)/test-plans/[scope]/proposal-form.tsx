@@ -5,8 +5,10 @@ import { Button } from "@/app/_components/button";
 import { ErrorSummary } from "@/app/_components/error-summary";
 import { Field, TextArea } from "@/app/_components/field";
 import { untouchedForm } from "@/app/_components/form-answer";
+import { newTestSlots } from "@/lib/bench-tests/new-test";
 import type { TestDefinition } from "@/lib/bench-tests/test-definition.schema";
 import { proposePlanAction } from "../actions";
+import { NewTestFields } from "./new-test-fields";
 import { TestFields } from "./test-fields";
 
 interface ProposalFormProps {
@@ -35,6 +37,9 @@ export function ProposalForm({ scope, onVersion, tests }: ProposalFormProps) {
       <input type="hidden" name="onVersion" value={onVersion} />
       {tests.map((test) => (
         <TestFields key={test.key} test={test} typed={refused?.typed ?? null} errorOf={errorOf} />
+      ))}
+      {newTestSlots.map((slot) => (
+        <NewTestFields key={slot} slot={slot} tests={tests} typed={refused?.typed ?? null} errorOf={errorOf} />
       ))}
       <Field id="why" label="Why" hint="The approver has only this." error={errorOf("why")}>
         {(wiring) => <TextArea {...wiring} name="why" rows={3} defaultValue={refused?.typed.why ?? ""} />}

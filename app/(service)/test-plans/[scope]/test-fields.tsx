@@ -1,13 +1,8 @@
-import { Field, TextArea, TextInput } from "@/app/_components/field";
-import { SelectInput } from "@/app/_components/select-input";
+import { Field, TextArea } from "@/app/_components/field";
 import { planField } from "@/lib/bench-tests/plan-proposal";
-import {
-  limitSources,
-  limitSourceWords,
-  type TestDefinition,
-  type TestLimits,
-  testPhaseWords,
-} from "@/lib/bench-tests/test-definition.schema";
+import { type TestDefinition, testPhaseWords } from "@/lib/bench-tests/test-definition.schema";
+import { LimitFields } from "./limit-fields";
+import { Tick } from "./tick";
 
 interface TestFieldsProps {
   readonly test: TestDefinition;
@@ -75,58 +70,5 @@ export function TestFields({ test, typed, errorOf }: TestFieldsProps) {
         </Field>
       </div>
     </details>
-  );
-}
-
-function Tick({ name, label, checked }: { name: string; label: string; checked: boolean }) {
-  return (
-    <label className="flex min-h-11 cursor-pointer items-center gap-3">
-      <input type="checkbox" name={name} defaultChecked={checked} className="size-6 shrink-0 accent-accent" />
-      <span>{label}</span>
-    </label>
-  );
-}
-
-interface LimitFieldsProps extends Omit<TestFieldsProps, "test"> {
-  readonly legend: string;
-  readonly part: "limits" | "buildLimits";
-  readonly limits: TestLimits;
-  readonly name: (part: string) => string;
-}
-
-function LimitFields({ legend, part, limits, name, typed, errorOf }: LimitFieldsProps) {
-  const field = (side: "lower" | "upper" | "source" | "sourceNote") => name(`${part}.${side}`);
-  const given = (side: "lower" | "upper" | "source" | "sourceNote") =>
-    typed?.[field(side)] ?? String(limits[side] ?? "");
-  return (
-    <fieldset className="space-y-3 border-l-4 border-rule pl-3">
-      <legend className="font-semibold">{legend}</legend>
-      <div className="grid gap-3 sm:grid-cols-2">
-        {(["lower", "upper"] as const).map((side) => (
-          <Field
-            key={side}
-            id={field(side)}
-            label={side === "lower" ? "Lower, or empty" : "Upper, or empty"}
-            error={errorOf(field(side))}
-          >
-            {(wiring) => <TextInput {...wiring} name={field(side)} inputMode="decimal" defaultValue={given(side)} />}
-          </Field>
-        ))}
-      </div>
-      <Field id={field("source")} label="Where the limit comes from">
-        {(wiring) => (
-          <SelectInput {...wiring} name={field("source")} defaultValue={given("source")}>
-            {limitSources.map((source) => (
-              <option key={source} value={source}>
-                {limitSourceWords[source]}
-              </option>
-            ))}
-          </SelectInput>
-        )}
-      </Field>
-      <Field id={field("sourceNote")} label="Which one, or why this number" error={errorOf(field("sourceNote"))}>
-        {(wiring) => <TextInput {...wiring} name={field("sourceNote")} defaultValue={given("sourceNote")} />}
-      </Field>
-    </fieldset>
   );
 }
