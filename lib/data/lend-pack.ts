@@ -2,13 +2,11 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type LoanPackFacts, whyPackMayNotBeLent } from "@/lib/packs/loan-pack";
-import { readSerial } from "@/lib/packs/serial";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { isOpenStatus, packInHandStatuses } from "@/lib/returns/return-status";
-import { isSetApart } from "@/lib/returns/safety-track";
+import { isOpenStatus } from "@/lib/returns/return-status";
 import { asActor, asSystem, type Transaction } from "./database";
-import { readStops } from "./replacement-units";
-import { lockPack, readPackTracks } from "./track-rows";
+import { findStockPack, stockPackFacts } from "./stock-packs";
+import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
 export type LoanAnswer = { readonly ok: true } | { readonly ok: false; readonly sentence: string };
@@ -24,9 +22,8 @@ export async function lendPack(
 ): Promise<LoanAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !mayLend(actor)) return notTheirs;
-  const serial = readSerial(typedSerial);
   // As the system: what is known of lots, other dealers' returns and stock stays the house's; one sentence comes out.
-  const pack = await asSystem((tx) => readLoanPack(tx, serial.kind === "serial" ? serial.serial : "", actor.dealerId));
+  const pack = await asSystem((tx) => readLoanPack(tx, typedSerial, actor.dealerId));
   try {
     return await asActor(actor, async (tx) => {
       const row = await tx.return.findUnique({
@@ -84,44 +81,23 @@ function mayLend(actor: Actor): boolean {
 
 interface LoanPack {
   readonly packId: string;
+  /** Which pack came back is known only in the transaction of whoever lends. */
   readonly facts: Omit<LoanPackFacts, "isReturnedPack">;
 }
 
-async function readLoanPack(tx: Transaction, serial: string, dealerId: string | null): Promise<LoanPack | null> {
-  const pack = await tx.pack.findUnique({
-    where: { serial },
-    select: {
-      id: true,
-      revisionId: true,
-      dispatchedToId: true,
-      sale: { select: { packId: true } },
-      replaces: { select: { id: true } },
-      replacedBy: { select: { id: true } },
-      returns: {
-        where: { status: { in: [...packInHandStatuses] }, settledBefore: false },
-        select: { id: true },
-        take: 1,
-      },
-      reservations: { where: { endedAt: null }, select: { id: true } },
-      loans: { where: { returnedAt: null }, select: { id: true } },
-    },
-  });
+async function readLoanPack(tx: Transaction, typed: string, dealerId: string | null): Promise<LoanPack | null> {
+  const pack = await findStockPack(tx, typed);
   if (pack === null) return null;
-  const tracks = await readPackTracks(tx, pack.id);
-  const [stop] = await readStops(tx, { packId: pack.id, revisionId: pack.revisionId });
+  const { dispatchedToId } = await tx.pack.findUniqueOrThrow({
+    where: { id: pack.id },
+    select: { dispatchedToId: true },
+  });
   return {
     packId: pack.id,
     facts: {
-      wasReplaced: pack.replacedBy !== null,
-      wasSold: pack.sale !== null,
-      cameAsReplacement: pack.replaces !== null,
-      hasOpenReturn: pack.returns.length > 0,
-      isSetApart: isSetApart(tracks.handledAs),
-      isOnHold: tracks.hold.state === "held",
-      isLent: pack.loans.length > 0,
+      ...(await stockPackFacts(tx, pack)),
       isKept: pack.reservations.length > 0,
-      isElsewhere: dealerId !== null && pack.dispatchedToId !== dealerId,
-      stop: stop?.title ?? null,
+      isElsewhere: dealerId !== null && dispatchedToId !== dealerId,
     },
   };
 }

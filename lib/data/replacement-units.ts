@@ -1,17 +1,12 @@
 import "server-only";
-import {
-  type RefusedUnit,
-  type StopOnUnit,
-  sayStop,
-  type UnitFacts,
-  whyUnitMayNotGo,
-} from "@/lib/packs/replacement-unit";
-import { readSerial } from "@/lib/packs/serial";
+import { type RefusedUnit, type UnitFacts, whyUnitMayNotGo } from "@/lib/packs/replacement-unit";
+import { sayStop } from "@/lib/packs/stock-pack";
 import { packInHandStatuses } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { checkReturnedPack } from "./revision-checks";
+import { findStockPack, readStops, type StockPackRow, stockPackFacts } from "./stock-packs";
 import { lockPack, readPackTracks } from "./track-rows";
 
 /** A return as far as its replacement depends on it. */
@@ -52,7 +47,7 @@ export async function judgeUnit(
   row: ReturnToReplace,
   typed: string,
 ): Promise<{ readonly kind: "may-go"; readonly unit: UnitFound } | ({ readonly kind: "refused" } & RefusedUnit)> {
-  const found = await findUnit(tx, typed);
+  const found = await findStockPack(tx, typed);
   if (found !== null) await lockPack(tx, found.id);
   const code = row.decision?.replacementRevision?.code ?? null;
   const wanted = { revisionCode: code, mayReplaceToday: code !== null && (await mayReplace(tx, row, code)) };
@@ -62,52 +57,17 @@ export async function judgeUnit(
   return { kind: "may-go", unit: { packId: found.id, serial: found.serial } };
 }
 
-const unitSelect = {
-  id: true,
-  serial: true,
-  dispatchedOn: true,
-  revisionId: true,
-  revision: { select: { code: true } },
-  build: { select: { vibrationPassed: true } },
-  sale: { select: { packId: true } },
-  replaces: { select: { id: true } },
-  replacedBy: { select: { id: true } },
-  returns: {
-    where: { status: { in: [...packInHandStatuses] }, settledBefore: false },
-    select: { id: true },
-    take: 1,
-  },
-  reservations: { where: { endedAt: null }, select: { returnId: true, return: { select: { reference: true } } } },
-  loans: { where: { returnedAt: null }, select: { id: true } },
-} as const satisfies Prisma.PackSelect;
-
-type UnitRow = Prisma.PackGetPayload<{ select: typeof unitSelect }>;
-
-async function findUnit(tx: Transaction, typed: string): Promise<UnitRow | null> {
-  const serial = readSerial(typed);
-  if (serial.kind !== "serial") return null;
-  return tx.pack.findUnique({ where: { serial: serial.serial }, select: unitSelect });
-}
-
-async function unitFacts(tx: Transaction, row: ReturnToReplace, unit: UnitRow): Promise<UnitFacts> {
-  const tracks = await readPackTracks(tx, unit.id);
+async function unitFacts(tx: Transaction, row: ReturnToReplace, unit: StockPackRow): Promise<UnitFacts> {
   const other = unit.reservations.find(({ returnId }) => returnId !== row.id);
   return {
+    ...(await stockPackFacts(tx, unit)),
+    isReturnedPack: unit.id === row.packId,
     revisionCode: unit.revision.code,
     hasBuildRecord: unit.build !== null,
     vibrationPassed: unit.build?.vibrationPassed ?? false,
     isInStore: unit.dispatchedOn === null,
-    wasSold: unit.sale !== null,
-    cameAsReplacement: unit.replaces !== null,
-    wasReplaced: unit.replacedBy !== null,
-    isReturnedPack: unit.id === row.packId,
     wentBefore: await wentBefore(tx, row.packId, unit.id),
-    hasOpenReturn: unit.returns.length > 0,
-    isSetApart: isSetApart(tracks.handledAs),
-    isOnHold: tracks.hold.state === "held",
-    isLent: unit.loans.length > 0,
     keptFor: other?.return.reference ?? null,
-    stops: await readStops(tx, { packId: unit.id, revisionId: unit.revisionId }),
   };
 }
 
@@ -120,26 +80,6 @@ async function wentBefore(tx: Transaction, returnedPackId: string, unitId: strin
       SELECT r."oldPackId" FROM "Replacement" r JOIN went w ON r."newPackId" = w."packId")
     SELECT 1 FROM went WHERE "packId" = ${unitId}::uuid AND "packId" <> ${returnedPackId}::uuid`;
   return rows.length > 0;
-}
-
-/** Open issues that stop a pack or call it back, bound to its revision, to one of its lots, or to both. */
-export async function readStops(
-  tx: Transaction,
-  pack: { readonly packId: string; readonly revisionId: string },
-): Promise<StopOnUnit[]> {
-  const issues = await tx.knownIssue.findMany({
-    where: {
-      closedOn: null,
-      OR: [{ stopShip: true }, { coversWhateverTheDate: true }],
-      AND: [
-        { OR: [{ revisionId: null }, { revisionId: pack.revisionId }] },
-        { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
-      ],
-    },
-    select: { title: true, lot: { select: { code: true } } },
-    orderBy: { openedOn: "asc" },
-  });
-  return issues.map(({ title, lot }) => ({ title, lotCode: lot?.code ?? null }));
 }
 
 async function mayReplace(tx: Transaction, row: ReturnToReplace, code: string): Promise<boolean> {
