@@ -2,7 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { HealthyPopulation } from "@/lib/diagnosis/healthy-population";
-import { asMaintained, type PackChange } from "@/lib/repair/as-maintained";
+import { asMaintained, changesBy, type PackChange } from "@/lib/repair/as-maintained";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
@@ -30,8 +30,10 @@ export interface BenchReturn extends ReturnView {
   readonly build: BuildView | null;
   /** Work done on the pack since, oldest first. */
   readonly packChanges: readonly PackChange[];
-  /** The build record with that work laid over it: what is compared with what is found. */
+  /** The build record with that work laid over it: the pack as it is now. */
   readonly maintained: BuildView | null;
+  /** The same with the work done before the readings were sent in: what they are held against. */
+  readonly whenRead: BuildView | null;
   /** Sound packs of the same revision, to stand beside what was found in this one. */
   readonly population: HealthyPopulation;
   readonly cyclesTo80Percent: number;
@@ -165,6 +167,10 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
       build: pack.build,
       packChanges,
       maintained: pack.build === null ? null : asMaintained(pack.build, packChanges),
+      whenRead:
+        pack.build === null
+          ? null
+          : asMaintained(pack.build, readingFile === null ? [] : changesBy(packChanges, readingFile.uploadedAt)),
       population: await readHealthyPopulation(tx, pack.revision.id, row.packId),
       cyclesTo80Percent: pack.revision.model.cyclesTo80Percent,
       file: readingFile === null ? null : fileFacts(readingFile),

@@ -42,6 +42,38 @@ export function asMaintained<Built extends MaintainedValues>(build: Built, chang
   return { ...build, boardIdentity, firmware, groupResistanceMilliohm };
 }
 
+/** The changes that were made by an instant: what was read then is held against the pack as it was then. */
+export function changesBy(changes: readonly PackChange[], at: Date): PackChange[] {
+  return changes.filter((change) => change.at <= at);
+}
+
+export interface GroupMadeAnew {
+  readonly group: number;
+  readonly builtMilliohm: number;
+  readonly nowMilliohm: number;
+}
+
+/** The groups whose cells or joint were made anew since the build, with their resistance then and after the work. */
+export function groupsMadeAnew(
+  built: Pick<MaintainedValues, "groupResistanceMilliohm">,
+  now: Pick<MaintainedValues, "groupResistanceMilliohm">,
+): GroupMadeAnew[] {
+  return built.groupResistanceMilliohm.flatMap((builtMilliohm, index) => {
+    const nowMilliohm = now.groupResistanceMilliohm[index] ?? builtMilliohm;
+    return nowMilliohm === builtMilliohm ? [] : [{ group: index + 1, builtMilliohm, nowMilliohm }];
+  });
+}
+
+/** Which record a comparison rests on, in words, with both values where they differ; null where nothing was made anew. */
+export function sayMadeAnew(groups: readonly GroupMadeAnew[]): string | null {
+  if (groups.length === 0) return null;
+  const each = groups.map(
+    ({ group, builtMilliohm, nowMilliohm }) =>
+      `group ${group} ${nowMilliohm.toFixed(3)} mΩ, built ${builtMilliohm.toFixed(3)} mΩ`,
+  );
+  return `Held against the pack as it was after work on it: ${each.join("; ")}. Every other group as built.`;
+}
+
 export interface LotInPack {
   readonly lotId: string;
   readonly kind: PartKind;

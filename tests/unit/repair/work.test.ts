@@ -1,6 +1,13 @@
 import { expect, test } from "vitest";
 import type { RetestStanding } from "@/lib/bench-tests/test-standing";
-import { asMaintained, lotsAfter, type PackChange } from "@/lib/repair/as-maintained";
+import {
+  asMaintained,
+  changesBy,
+  groupsMadeAnew,
+  lotsAfter,
+  type PackChange,
+  sayMadeAnew,
+} from "@/lib/repair/as-maintained";
 import { type WorkFacts, whyWorkIsRefused } from "@/lib/repair/judge-work";
 import { type ReleaseRefusal, whyNotReleased } from "@/lib/repair/release";
 import { type WorkEntryInput, workEntrySchema } from "@/lib/repair/work-entry.schema";
@@ -98,6 +105,18 @@ test("the pack as it is now is its build record with every change laid over it, 
     capacityAh: 40,
   });
   expect(build.groupResistanceMilliohm).toEqual([0.9, 0.95, 0.9]);
+});
+
+test("readings are held against the pack as it was when they were taken, and where that differs from the build both are said", () => {
+  const build = { groupResistanceMilliohm: [0.9, 0.95, 0.9], boardIdentity: "BMS-1", firmware: "1.0" };
+  const work = [change({})];
+  const before = asMaintained(build, changesBy(work, new Date("2026-10-05T08:59:59Z")));
+  expect(groupsMadeAnew(build, before)).toEqual([]);
+  expect(sayMadeAnew([])).toBeNull();
+  const after = asMaintained(build, changesBy(work, new Date("2026-10-05T09:00:00Z")));
+  expect(sayMadeAnew(groupsMadeAnew(build, after))).toBe(
+    "Held against the pack as it was after work on it: group 2 0.700 mΩ, built 0.950 mΩ. Every other group as built.",
+  );
 });
 
 test("a new board puts the former lot out; a new cell group leaves the former lot in beside its own", () => {

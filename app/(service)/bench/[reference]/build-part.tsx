@@ -47,7 +47,7 @@ export function BuildPart({ page }: { page: Pick<BenchReturn, "build" | "maintai
         <p className="text-soft">Nothing was done to it since.</p>
       ) : (
         <div className="space-y-2">
-          <p className="font-semibold">Done to it since; what is found is held against this</p>
+          <p className="font-semibold">Done to it since; readings taken after it are held against this</p>
           <ul className="space-y-2">
             {packChanges.map((change) => (
               <ChangeLine key={change.id} change={change} />

@@ -10,6 +10,7 @@ import {
 } from "@/lib/diagnosis/built-beside-found";
 import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
 import { sayQuantity } from "@/lib/diagnosis/quantity-words";
+import { groupsMadeAnew, sayMadeAnew } from "@/lib/repair/as-maintained";
 import { BenchSection } from "./bench-section";
 
 interface BuiltBesideFoundProps {
@@ -19,7 +20,8 @@ interface BuiltBesideFoundProps {
 
 /** As built beside as found: what the comparison says, then capacity, sag under load, and the resistance of every group. */
 export function BuiltBesideFound({ page, findings }: BuiltBesideFoundProps) {
-  const { maintained: build, population, measurements, potted } = page;
+  const { whenRead: build, population, measurements, potted } = page;
+  const madeAnew = build === null || page.build === null ? null : sayMadeAnew(groupsMadeAnew(page.build, build));
   const sentences = compareWithBuilt(measurements, findings, { built: build, population, potted }, page);
   return (
     <BenchSection title="As built beside as found">
@@ -28,10 +30,11 @@ export function BuiltBesideFound({ page, findings }: BuiltBesideFoundProps) {
           <li key={sentence}>{sentence}</li>
         ))}
       </ul>
+      {madeAnew === null ? null : <p className="font-semibold">{madeAnew}</p>}
       {build === null ? (
         <p className="text-soft">No build record is on file, so only sound packs of this revision stand beside it.</p>
       ) : (
-        <BuiltFacts build={build} measurements={measurements} />
+        <BuiltFacts build={build} measurements={measurements} record={madeAnew === null ? "As built" : "On record"} />
       )}
     </BenchSection>
   );
@@ -40,9 +43,11 @@ export function BuiltBesideFound({ page, findings }: BuiltBesideFoundProps) {
 function BuiltFacts({
   build,
   measurements,
+  record,
 }: {
-  build: NonNullable<BenchReturn["maintained"]>;
+  build: NonNullable<BenchReturn["whenRead"]>;
   measurements: BenchReturn["measurements"];
+  record: string;
 }) {
   const resistance = resistanceBeside(build.groupResistanceMilliohm, measurements);
   const capacities = packCapacities(measurements);
@@ -73,15 +78,15 @@ function BuiltFacts({
           },
         ]}
       />
-      <ResistanceTable resistance={resistance} />
+      <ResistanceTable resistance={resistance} record={record} />
     </>
   );
 }
 
-function ResistanceTable({ resistance: { groups, found } }: { resistance: ResistanceBeside }) {
+function ResistanceTable({ resistance: { groups, found }, record }: { resistance: ResistanceBeside; record: string }) {
   const columns: Column<GroupBesideGroup>[] = [
     { head: "Group", numeric: true, cell: ({ group }) => group },
-    { head: "As built", numeric: true, cell: ({ builtMilliohm }) => milliohm(builtMilliohm) },
+    { head: record, numeric: true, cell: ({ builtMilliohm }) => milliohm(builtMilliohm) },
     {
       head: "As found",
       numeric: true,

@@ -77,6 +77,7 @@ export function ReadingsPart({ page }: { page: BenchReturn }) {
       <BenchSection title="Resistance, group by group">
         <ResistanceFigure
           build={page.build}
+          whenRead={page.whenRead}
           measurements={measurements}
           refused={drawings?.resistanceRefused ?? null}
         />

@@ -29,7 +29,9 @@ test("what was drawn survives being stored, and every picture has its table and 
   expect(drift).toContain("falls fastest");
   expect(drift).toContain("<table");
   expect(drift).not.toMatch(broken);
-  const resistance = renderToStaticMarkup(<ResistanceFigure build={null} measurements={measurements} refused={null} />);
+  const resistance = renderToStaticMarkup(
+    <ResistanceFigure build={null} whenRead={null} measurements={measurements} refused={null} />,
+  );
   expect(resistance).toContain("reads highest");
   expect(resistance).not.toMatch(broken);
 });
@@ -41,9 +43,9 @@ test("a picture that cannot be drawn says why in a whole sentence", () => {
   expect(
     renderToStaticMarkup(<DriftFigure drift={{ outcome: "cannot", because: "no rest of ten minutes." }} />),
   ).toContain("Self-discharge cannot be judged from these readings");
-  expect(renderToStaticMarkup(<ResistanceFigure build={null} measurements={[]} refused="no current" />)).toContain(
-    "No current.",
-  );
+  expect(
+    renderToStaticMarkup(<ResistanceFigure build={null} whenRead={null} measurements={[]} refused="no current" />),
+  ).toContain("No current.");
 });
 
 test("drawings of an earlier release are none", () => {

@@ -1,18 +1,23 @@
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { resistanceBeside } from "@/lib/diagnosis/built-beside-found";
 import { resistanceDots } from "@/lib/diagnosis/resistance-dots";
+import { groupsMadeAnew, sayMadeAnew } from "@/lib/repair/as-maintained";
 import { CannotJudge } from "./cannot-judge";
 import { DotPlot } from "./dot-plot";
 
 interface ResistanceFigureProps {
+  /** As it was built, and as it was when the readings were taken, after work on it. */
   readonly build: BenchReturn["build"];
+  readonly whenRead: BenchReturn["whenRead"];
   readonly measurements: BenchReturn["measurements"];
   readonly refused: string | null;
 }
 
-/** Resistance of each group as dots with limits, the limit of a finding, and what each group was built with. */
-export function ResistanceFigure({ build, measurements, refused }: ResistanceFigureProps) {
-  const beside = resistanceBeside(build?.groupResistanceMilliohm ?? [], measurements);
+/** Resistance of each group as dots with limits, the limit of a finding, and what each group has on record. */
+export function ResistanceFigure({ build, whenRead, measurements, refused }: ResistanceFigureProps) {
+  const beside = resistanceBeside(whenRead?.groupResistanceMilliohm ?? [], measurements);
+  const madeAnew = build === null || whenRead === null ? null : sayMadeAnew(groupsMadeAnew(build, whenRead));
+  const record = madeAnew === null ? "as built" : "as it was after work";
   const drawn = resistanceDots(beside);
   if (drawn === null) {
     return (
@@ -31,7 +36,7 @@ export function ResistanceFigure({ build, measurements, refused }: ResistanceFig
         dots={dots}
         lines={[{ at: thresholdMilliohm, words: "from here a group is called high" }]}
         fromZero={false}
-        besideWords={scaleOfBuilt === null ? null : `Diamond: as built, times ${scaleOfBuilt.toFixed(2)}`}
+        besideWords={scaleOfBuilt === null ? null : `Diamond: ${record}, times ${scaleOfBuilt.toFixed(2)}`}
         valueWords="as found"
       />
       <figcaption className="space-y-1 text-sm">
@@ -40,10 +45,11 @@ export function ResistanceFigure({ build, measurements, refused }: ResistanceFig
           <p className="text-soft">No build record is on file to set beside it.</p>
         ) : (
           <p className="text-soft">
-            Built and found come from different tests, so the built values are drawn times {scaleOfBuilt.toFixed(2)},
-            the middle ratio of this pack: what counts is a dot that left its diamond.
+            The values on record and those found come from different tests, so those on record are drawn times{" "}
+            {scaleOfBuilt.toFixed(2)}, the middle ratio of this pack: what counts is a dot that left its diamond.
           </p>
         )}
+        {madeAnew === null ? null : <p className="font-semibold">{madeAnew}</p>}
         <p className="text-soft">Every value stands in the table of built and found values below.</p>
       </figcaption>
     </figure>
