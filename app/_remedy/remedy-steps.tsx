@@ -2,13 +2,15 @@ import { LocalTime } from "@/app/_components/local-time";
 import { TrackForm } from "@/app/_components/track-form";
 import type { RemedyView } from "@/lib/data/remedy-view";
 import { remedyStateWords } from "@/lib/returns/remedy-track";
+import { trackRefused } from "@/lib/returns/track-step";
 import { remedyAction } from "./actions";
 
-type Steps = Pick<RemedyView, "reference" | "state" | "version" | "next" | "steps" | "choice" | "facts">;
+type Steps = Pick<RemedyView, "reference" | "state" | "version" | "next" | "steps" | "choice" | "facts" | "decision">;
 
 /** Where the promise to the customer stands, every step with who and when, and what may be recorded next. */
 export function RemedySteps({ remedy }: { remedy: Steps }) {
-  const { reference, state, version, next, steps } = remedy;
+  const { reference, state, version, next, steps, decision } = remedy;
+  const open = next.filter(({ whyNot }) => whyNot === null);
   const differs = choiceDiffers(remedy);
   return (
     <div className="space-y-4">
@@ -28,20 +30,38 @@ export function RemedySteps({ remedy }: { remedy: Steps }) {
           ))}
         </ol>
       )}
-      {next.length === 0 ? null : (
+      {open.length === 0 ? null : (
         <TrackForm
           track="remedy"
           reference={reference}
           version={version}
           label="What happened?"
           button="Record it"
-          choices={next.map((value) => ({ value, label: remedyStateWords[value] }))}
+          choices={open.map(({ to }) => ({ value: to, label: remedyStateWords[to] }))}
           action={remedyAction}
         />
       )}
+      {decision === null ? null : <ShutSteps steps={next} />}
     </div>
   );
 }
+
+/** What is this person's to record but does not follow yet, with the reason; what was not decided is no step at all. */
+function ShutSteps({ steps }: { steps: RemedyView["next"] }) {
+  const shut = steps.flatMap(({ to, whyNot }) => (whyNot === null || whyNot === notDecided ? [] : [{ to, whyNot }]));
+  if (shut.length === 0) return null;
+  return (
+    <ul className="space-y-2">
+      {shut.map(({ to, whyNot }) => (
+        <li key={to} className="border-l-4 border-edge bg-raised px-3 py-2">
+          <strong>{remedyStateWords[to]}:</strong> {whyNot}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+const notDecided = trackRefused("not-what-was-decided").sentence;
 
 /** The customer's choice is not overruled in silence: where the law gives it, the reason has to say why. */
 function choiceDiffers({ choice, facts: { decidedRemedy } }: Steps): string | null {

@@ -2,7 +2,13 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
-import { nextRemedyStates, type RemedyFacts, type RemedyState, readRemedyState } from "@/lib/returns/remedy-track";
+import {
+  type RemedyFacts,
+  type RemedyState,
+  type RemedyStep,
+  readRemedyState,
+  remedyStepsOf,
+} from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -23,8 +29,8 @@ export interface RemedyView {
   readonly isOpen: boolean;
   readonly state: RemedyState;
   readonly version: number;
-  /** What this person may record next. */
-  readonly next: readonly RemedyState[];
+  /** What is this person's to record next, and what of it does not follow yet. */
+  readonly next: readonly RemedyStep[];
   readonly facts: RemedyFacts;
   readonly steps: readonly {
     readonly at: Date;
@@ -95,7 +101,7 @@ export async function readRemedyView(
       isOpen: isOpenStatus(row.status),
       state: track.state,
       version: track.version,
-      next: nextRemedyStates(actor, track.state),
+      next: remedyStepsOf(actor, { state: track.state, facts }),
       facts,
       steps: track.id === null ? [] : await readSteps(tx, track.id),
       decision: decisionOf(row.decision),

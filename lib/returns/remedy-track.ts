@@ -84,8 +84,20 @@ export function readRemedyState(stored: string): RemedyState {
   return state;
 }
 
-export function nextRemedyStates(actor: Actor, state: RemedyState): RemedyState[] {
-  return ways[state].filter((to) => isTheirs(actor, to));
+export interface RemedyStep {
+  readonly to: RemedyState;
+  /** Why it does not follow now whatever anybody writes; null where a reason is enough. */
+  readonly whyNot: string | null;
+}
+
+/** The steps that are this person's from here, those that do not follow from what is known with the reason. */
+export function remedyStepsOf(actor: Actor, { state, facts }: Pick<RemedyStanding, "state" | "facts">): RemedyStep[] {
+  return ways[state]
+    .filter((to) => isTheirs(actor, to))
+    .map((to) => {
+      const missing = whatIsMissing(to, facts);
+      return { to, whyNot: missing === null ? null : trackRefused(missing).sentence };
+    });
 }
 
 /** What a promise to the customer rests on, as the rest of the program knows it. */

@@ -1,14 +1,20 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
+import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
 import { readBenchReturn } from "@/lib/data/bench-returns";
+import { recordTestResult } from "@/lib/data/bench-tests";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { asSystem } from "@/lib/data/database";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
+import { recordLegalNotice } from "@/lib/data/legal-notices";
+import { lendPack, takeLoanBack } from "@/lib/data/lend-pack";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { recordRemedy } from "@/lib/data/move-track";
 import { lookUpPack } from "@/lib/data/packs";
 import { bookPartsIn, listParts } from "@/lib/data/parts";
+import { readRemedyView } from "@/lib/data/remedy-view";
+import { loadStanding } from "@/lib/data/return-standing";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { recordWork, releasePack } from "@/lib/data/work";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
@@ -16,6 +22,7 @@ import { workEntrySchema } from "@/lib/repair/work-entry.schema";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { codeOf, layOutInstruments } from "@/tests/support/bring-to-bench";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -250,24 +257,26 @@ test("repaired with parts of known lots, released by another within the limits o
   expect(page?.build?.firmware).toBe("1.0");
   expect(page?.lots.map(({ code }) => code).sort()).toEqual(["BRD-2", "CELL-1"]);
 
-  const retest = async (testKey: string, verdict: string) => {
-    const { id: returnId } = await asSystem((tx) =>
-      tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } }),
+  // As the form of the re-test sends it: judged by the limits of a new build, with the uncertainty of its instrument.
+  await layOutInstruments(fleet, "2099-12-31");
+  const retest = (testKey: string, given: Readonly<Record<string, string>>, actor = fleet.bench) =>
+    recordTestResult(
+      actor,
+      resultEntrySchema.parse({ reference, planId, testKey, purpose: "retest", ...given }),
+      new Date(),
     );
-    const seen = { seen: verdict === "inside" ? "as-expected" : "cannot-tell" };
-    const by = { byUserId: "user-Benno", byName: "Benno", at: new Date() };
-    await asSystem((tx) =>
-      tx.testResult.create({
-        data: { returnId, planId, testKey, purpose: "retest", verdict, ...seen, note: "", ...by },
-      }),
-    );
-  };
+  const capacityOf = (value: string) => retest("capacity", { value, instrument: codeOf("capacity-bench") });
   expect(await releasePack(fleet.bench, reference, "Benno B.")).toMatchObject({ reason: "own-work" });
   expect(await releasePack(fleet.bench2, reference, "Bruna B.")).toMatchObject({ reason: "retest-open" });
-  await retest("outside", "inside");
-  await retest("capacity", "cannot-tell");
+  expect(await retest("outside", { seen: "as-expected" }, fleet.berlin)).toMatchObject({ reason: "not-found" });
+  expect(await retest("outside", { seen: "as-expected" })).toEqual({ ok: true, verdict: "inside" });
+  expect(await capacityOf("")).toMatchObject({ field: "value" });
+  // 38 Ah are enough for a returned pack and too few for a new build; 39.1 ± 0.2 Ah straddle its limit of 39 Ah.
+  expect(await capacityOf("38")).toEqual({ ok: true, verdict: "outside" });
+  expect(await releasePack(fleet.bench2, reference, "Bruna B.")).toMatchObject({ reason: "outside-limits" });
+  expect(await capacityOf("39.1")).toEqual({ ok: true, verdict: "cannot-tell" });
   expect(await releasePack(fleet.bench2, reference, "Bruna B.")).toMatchObject({ reason: "cannot-tell" });
-  await retest("capacity", "inside");
+  expect(await capacityOf("40.4")).toEqual({ ok: true, verdict: "inside" });
   expect(await releasePack(fleet.bench2, reference, "Bruna B.")).toEqual({ ok: true });
   expect(await recordWork(fleet.bench, work(board))).toMatchObject({ field: "operation" });
   expect(await move(fleet.bench, reference, finish)).toMatchObject({ ok: true });
@@ -275,6 +284,62 @@ test("repaired with parts of known lots, released by another within the limits o
     () => asSystem((tx) => tx.workEntry.findMany()),
     () => asSystem((tx) => tx.workEntry.updateMany({ data: { note: "other" } })),
   );
+});
+
+test("a pack is lent once at a time, out of the own stock, and its return is not closed before it is back", async () => {
+  const reference = await decided({ remedy: "repair", confirmedFault: "weak-cell", reason: "Group 7 is weak." });
+  const lent = fleet.unsold;
+  expect(await lendPack(fleet.sydney, reference, lent)).toMatchObject({ ok: false });
+  expect(await lendPack(fleet.finance, reference, lent)).toMatchObject({ ok: false });
+  expect(await lendPack(fleet.berlin, reference, "QP-1")).toMatchObject({ sentence: expect.stringMatching(/known/) });
+  expect(await lendPack(fleet.berlin, reference, unit(3))).toMatchObject({
+    sentence: "This pack is not in your stock.",
+  });
+  expect(await lendPack(fleet.berlin, reference, fleet.soldInSydney)).toMatchObject({
+    sentence: expect.stringMatching(/in service/),
+  });
+  expect(await takeLoanBack(fleet.berlin, reference, "As lent.")).toMatchObject({ ok: false });
+  const both = await Promise.all([
+    lendPack(fleet.berlin, reference, lent, now),
+    lendPack(fleet.bench, reference, lent, now),
+  ]);
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  const facts = () => asSystem(async (tx) => (await loadStanding(tx, reference, now))?.standing.known.loanIsOut);
+  expect(await facts()).toBe(true);
+  // What is lent is in nobody's store.
+  const other = await decided({ ...replacement });
+  expect(await keepUnitFor(fleet.bench, other, lent)).toMatchObject({ reason: "is-lent" });
+  expect(await takeLoanBack(fleet.berlin, reference, " ")).toMatchObject({ ok: false });
+  expect(await takeLoanBack(fleet.sydney, reference, "As lent.")).toMatchObject({ ok: false });
+  expect(await takeLoanBack(fleet.berlin, reference, "As lent, half charged.")).toEqual({ ok: true });
+  expect(await facts()).toBe(false);
+  const view = await readRemedyView(fleet.berlin, reference);
+  expect(view?.loans).toMatchObject([{ lentByName: expect.any(String), condition: "As lent, half charged." }]);
+});
+
+test("the notice of the place of sale is shown word for word, answered by the customer, and holds the offer up until then", async () => {
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(fleet.unsold), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  const before = await readRemedyView(fleet.bench, reference);
+  expect(before?.decision).toBeNull();
+  expect(before?.next.every(({ whyNot }) => whyNot !== null)).toBe(true);
+  expect(before?.prompts.map(({ kind }) => kind)).toEqual(["choice-and-extension"]);
+  const shown = { kind: "choice-and-extension", choice: "repair" } as const;
+  expect(await recordLegalNotice(fleet.finance, reference, shown, now)).toBe(false);
+  expect(await recordLegalNotice(fleet.bench, reference, { ...shown, choice: "refurbished" }, now)).toBe(false);
+  expect(await recordLegalNotice(fleet.bench, reference, shown, now)).toBe(true);
+  const decision = { remedy: "repair", confirmedFault: "weak-cell", reason: "Group 7 is weak." } as const;
+  await takeAndDecide(fleet, reference, decision);
+  const after = await readRemedyView(fleet.berlin, reference);
+  expect(after).toMatchObject({
+    choice: "repair",
+    shown: [{ text: before?.prompts[0]?.text, choice: "repair", shownByName: "Benno" }],
+  });
+  const offer = { to: "offered", reason: "Told by telephone.", seenVersion: 0 } as const;
+  expect(await recordRemedy(fleet.bench, reference, offer)).toEqual({ ok: true, version: 1 });
+  const chosen = { to: "chosen", reason: "The customer wants it repaired.", seenVersion: 1 } as const;
+  expect(await recordRemedy(fleet.berlin, reference, chosen)).toEqual({ ok: true, version: 2 });
 });
 
 test("every chain of a history and of a track is found whole, and one row changed past the program is found", async () => {
@@ -286,7 +351,9 @@ test("every chain of a history and of a track is found whole, and one row change
   expect(sound.returns).toBeGreaterThan(3);
   expect(sound.tracks).toBeGreaterThan(0);
   // The mark kept outside the chain is no written-once row: set wrong, it shows.
-  await asSystem((tx) => tx.track.updateMany({ where: { track: "remedy" }, data: { lastHash: "0".repeat(64) } }));
+  await asSystem((tx) =>
+    tx.track.updateMany({ where: { track: "remedy", return: { reference } }, data: { lastHash: "0".repeat(64) } }),
+  );
   const { broken } = await verifyEveryChain();
   expect(broken).toMatchObject([{ chain: expect.stringMatching(/^remedy /), sentence: expect.stringMatching(/end/) }]);
 });

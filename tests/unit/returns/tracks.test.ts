@@ -1,8 +1,16 @@
 import { expect, test } from "vitest";
 import { mintActor, type Role, roles } from "@/lib/access/actor";
+import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
 import { type CustodyPlace, custodyPlaces, moveCustody } from "@/lib/returns/custody-track";
 import { moveHold } from "@/lib/returns/legal-hold";
-import { moveRemedy, type RemedyFacts, type RemedyState, remedyStates } from "@/lib/returns/remedy-track";
+import {
+  moveRemedy,
+  type RemedyFacts,
+  type RemedyState,
+  remedyStates,
+  remedyStepsOf,
+} from "@/lib/returns/remedy-track";
+import { undecidedStatuses } from "@/lib/returns/return-status";
 import { moveSafety, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
 import { actorOf } from "./any-actor";
 
@@ -190,6 +198,22 @@ test.for<[string, RemedyState, RemedyState, Partial<RemedyFacts>, string]>([
   const standing = { state, version: 1, facts: { ...factsFor("replace"), ...over } };
   const actor = actorOf(to === "refund-paid" ? "finance" : "technician");
   expect(moveRemedy(actor, standing, ask(to))).toMatchObject({ kind: "refused", why });
+});
+
+test("whoever asks what comes next is told what is open to them and why the rest is not yet", () => {
+  const undecided = { state: "none-yet", facts: { ...factsFor("replace"), decidedRemedy: null } } as const;
+  expect(remedyStepsOf(actorOf("technician"), undecided).map(({ to, whyNot }) => [to, whyNot !== null])).toEqual([
+    ["offered", true],
+    ["refused", true],
+  ]);
+  const chosen = { state: "chosen", facts: { ...factsFor("replace"), hasUnit: false } } as const;
+  expect(remedyStepsOf(actorOf("service-lead"), chosen)).toEqual([
+    { to: "reserved", whyNot: expect.stringMatching(/Keep one first/) },
+    { to: "refund-agreed", whyNot: expect.stringMatching(/not what was decided/) },
+  ]);
+  expect(remedyStepsOf(actorOf("dealer"), chosen)).toEqual([]);
+  for (const status of undecidedStatuses) expect(whatIsMissingBeforeDecision(status), status).toMatch(/: /);
+  expect(whatIsMissingBeforeDecision("decided")).toBeNull();
 });
 
 test("only a manager lays a legal hold or takes it off", () => {

@@ -43,7 +43,7 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
         </div>
         <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-2">
           <div className="space-y-8">
-            <PromisedPart remedy={remedy} />
+            <PromisedPart remedy={remedy} seesBench={seesBench} />
             <BenchSection title="What the customer was promised and has received">
               <RemedySteps remedy={remedy} />
             </BenchSection>

@@ -1,17 +1,32 @@
+import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { LetterLinks } from "@/app/_remedy/letter-links";
 import type { RemedyView } from "@/lib/data/remedy-view";
+import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { BenchSection } from "../bench-section";
 
 /** What was decided and why; with a refusal its term, evidence, alternatives and the way to object. */
-export function PromisedPart({ remedy }: { remedy: RemedyView }) {
+export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBench: boolean }) {
   const { decision, objectUntil } = remedy;
   if (decision === null)
     return (
       <BenchSection title="Decided">
-        <p className="text-soft">Nothing is decided yet, so nothing may be promised.</p>
+        <p>
+          <strong>Nothing is decided yet, so nothing may be promised.</strong>{" "}
+          {whatIsMissingBeforeDecision(remedy.status)}
+        </p>
+        {seesBench ? (
+          <p>
+            <Link
+              href={remedy.status === "under-test" ? `/bench/${remedy.reference}/tests` : `/bench/${remedy.reference}`}
+              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+            >
+              {remedy.status === "under-test" ? "Tests and fault" : "Go to the next step"}
+            </Link>
+          </p>
+        ) : null}
         <LetterLinks reference={remedy.reference} isDecided={false} />
       </BenchSection>
     );
