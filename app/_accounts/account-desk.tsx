@@ -17,6 +17,8 @@ interface AccountActions {
   readonly edit: Action;
   readonly close: Action;
   readonly openAgain: Action;
+  /** Absent where deputies of the safety officer are not named. */
+  readonly nameDeputy?: Action;
 }
 
 interface AccountDeskProps {
@@ -50,6 +52,11 @@ export function AccountDesk({ accounts, roles, dealers, ownUserId, actions }: Ac
               {account.closedAt === null ? null : (
                 <p className="text-soft">
                   Closed <LocalTime at={account.closedAt} />
+                </p>
+              )}
+              {account.deputyUntil === null ? null : (
+                <p>
+                  Stands in for the safety officer until <LocalTime at={account.deputyUntil} />
                 </p>
               )}
               {account.isTheirs ? (
@@ -135,6 +142,25 @@ function ChangeForms({ account, roles, isOwn, actions }: ChangeFormsProps) {
             <AnswerForm action={actions.inviteAgain} submit="Make a link for a new password" weight="second">
               {key}
             </AnswerForm>
+            {account.mayBeDeputy && actions.nameDeputy !== undefined ? (
+              <AnswerForm action={actions.nameDeputy} submit="Keep as deputy of the safety officer" weight="second">
+                {key}
+                <Field
+                  id={`deputy-${id}`}
+                  label="Stands in for the safety officer until"
+                  hint="Lowers safety flags and acknowledges incidents until the end of this day; empty to end it."
+                >
+                  {(wiring) => (
+                    <TextInput
+                      {...wiring}
+                      name="until"
+                      type="date"
+                      defaultValue={account.deputyUntil?.toISOString().slice(0, 10) ?? ""}
+                    />
+                  )}
+                </Field>
+              </AnswerForm>
+            ) : null}
             {isOwn ? null : (
               <AnswerForm action={actions.close} submit={`Close the account of ${name}`} weight="danger">
                 {key}

@@ -22,17 +22,31 @@ export interface AccountFacts {
   readonly isClosed: boolean;
 }
 
-export type AccountRefusal = "not-theirs" | "own-account" | "last-administrator" | "role-not-theirs" | "other-kind";
+export type AccountRefusal =
+  | "not-theirs"
+  | "own-account"
+  | "last-administrator"
+  | "role-not-theirs"
+  | "other-kind"
+  | "no-deputy";
 
 export const accountSentences: Readonly<Record<AccountRefusal, string>> = {
   "not-theirs": "This account is not yours to change.",
   "own-account": "Nobody changes the own role or closes the own account: ask another who keeps accounts.",
   "last-administrator": "This is the last administrator. Make another one first.",
   "role-not-theirs": "You cannot give this role.",
+  "no-deputy": "Deputies of the safety officer are named by the administrator, among service leads and managers.",
   "other-kind": "A dealer's account stays one, and so does an account of the house. Close it and open another.",
 };
 
-export type AccountChange = { readonly kind: "role"; readonly role: Role } | { readonly kind: "close" | "open-again" };
+export type AccountChange =
+  | { readonly kind: "role"; readonly role: Role }
+  | { readonly kind: "close" | "open-again" | "deputy" };
+
+/** Who can stand in for the safety officer: whoever reads incidents anyway. */
+export function canBeDeputy(role: Role): boolean {
+  return role !== "safety-officer" && may({ role }, "read-incidents");
+}
 
 /** Why an account may not be changed so; null where it may. `otherAdministrators` counts the open ones besides this. */
 export function whyNotChanged(
@@ -43,6 +57,7 @@ export function whyNotChanged(
 ): AccountRefusal | null {
   const theirs = rolesToGive(actor);
   if (!theirs.includes(account.role)) return "not-theirs";
+  if (change.kind === "deputy" && !(may(actor, "manage-all-accounts") && canBeDeputy(account.role))) return "no-deputy";
   const isKept = change.kind === "open-again" || (change.kind === "role" && change.role === account.role);
   if (!isKept && account.userId === actor.userId) return "own-account";
   if (change.kind === "role" && !theirs.includes(change.role)) return "role-not-theirs";
@@ -68,4 +83,9 @@ export const newAccountSchema = z.object({
 export type NewAccountWish = z.output<typeof newAccountSchema>;
 
 export const accountEditSchema = z.object({ userId: z.string().min(1).max(64), name, role });
+export const deputySchema = z.object({
+  userId: z.string().min(1).max(64),
+  /** Last day; empty to end it. */
+  until: z.union([z.literal("").transform(() => null), z.iso.date("Give the last day.")]),
+});
 export const accountKeySchema = z.object({ userId: z.string().min(1).max(64) });

@@ -64,6 +64,7 @@ const allowed = {
   "propose-transport-rules": ["service-lead", "manager", "safety-officer"],
   "approve-transport-rules": ["manager", "safety-officer"],
   "read-incidents": ["service-lead", "manager", "safety-officer"],
+  "acknowledge-incident": safetyOfficer,
   "keep-incident": safetyOfficer,
   "set-quarantine-places": safetyOfficer,
   // Packs in the field
@@ -104,6 +105,9 @@ const allowed = {
 
 export type Act = keyof typeof allowed;
 
+/** What a named deputy of the safety officer does in that office's place; nothing else of it passes on. */
+const deputyActs: readonly Act[] = ["lower-safety", "acknowledge-incident"];
+
 /** The roles an act is given to, for saying whose it is. */
 export function whoMay(act: Act): readonly Role[] {
   return allowed[act];
@@ -112,6 +116,5 @@ export function whoMay(act: Act): readonly Role[] {
 /** Whether this person's role allows the act at all; whose rows it touches is the data layer's question. */
 export function may(actor: Pick<Mover, "role" | "isSafetyDeputy">, act: Act): boolean {
   const roles: readonly Mover["role"][] = allowed[act];
-  // A deputy named by the safety officer lowers flags; nothing else of that office passes on.
-  return roles.includes(actor.role) || (act === "lower-safety" && actor.isSafetyDeputy === true);
+  return roles.includes(actor.role) || (actor.isSafetyDeputy === true && deputyActs.includes(act));
 }

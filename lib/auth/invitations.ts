@@ -3,14 +3,25 @@ import { randomBytes } from "node:crypto";
 import type { NewAccountWish } from "@/lib/access/account-rules";
 import type { Actor } from "@/lib/access/actor";
 import { readEnvironment } from "@/lib/data/env";
-import { makeInvitationAsSystem, readInvitationAsSystem, spendInvitationAsSystem } from "@/lib/data/invitations";
+import {
+  invitationEnd,
+  makeInvitationAsSystem,
+  readInvitationAsSystem,
+  spendInvitationAsSystem,
+} from "@/lib/data/invitations";
 import { type AccountAnswer, maySendInvitation, whereToOpen } from "@/lib/data/keep-accounts";
+import { sendInvitation } from "@/lib/data/notice-post";
 import { breaksUnique } from "@/lib/data/unique-violation";
 import { openAccountAsSystem } from "./accounts";
 import { authentication, MIN_PASSWORD_CHARACTERS } from "./authentication";
 
 export type InvitationAnswer =
-  | { readonly ok: true; readonly link: string }
+  | {
+      readonly ok: true;
+      readonly link: string;
+      /** The address a letter with the link went to; null where no mail is set up or none was taken: hand it over then. */
+      readonly mailedTo: string | null;
+    }
   | Extract<AccountAnswer, { ok: false }>
   | { readonly ok: false; readonly reason: "email-taken"; readonly sentence: string };
 
@@ -33,7 +44,7 @@ export async function inviteAccount(actor: Actor, wish: NewAccountWish, now = ne
   const password = randomBytes(32).toString("base64url");
   try {
     const userId = await openAccountAsSystem({ email, name, role, dealerId: where.dealerId, password, isDemo: false });
-    return { ok: true, link: linkOf(await makeInvitationAsSystem(userId, now)) };
+    return invitation(userId, email, now);
   } catch (error) {
     if (breaksUnique(error, "email")) return emailTaken;
     throw error;
@@ -43,7 +54,13 @@ export async function inviteAccount(actor: Actor, wish: NewAccountWish, now = ne
 /** A new link for an account that is open: the first was lost, or the password forgotten. */
 export async function inviteAgain(actor: Actor, userId: string, now = new Date()): Promise<InvitationAnswer> {
   const may = await maySendInvitation(actor, userId);
-  return may.ok ? { ok: true, link: linkOf(await makeInvitationAsSystem(userId, now)) } : may;
+  return may.ok ? invitation(userId, may.email, now) : may;
+}
+
+async function invitation(userId: string, email: string, now: Date): Promise<InvitationAnswer> {
+  const link = linkOf(await makeInvitationAsSystem(userId, now));
+  const isMailed = await sendInvitation(email, link, invitationEnd(now));
+  return { ok: true, link, mailedTo: isMailed ? email : null };
 }
 
 function linkOf(token: string): string {

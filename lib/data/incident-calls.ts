@@ -131,7 +131,7 @@ async function post(address: string, body: object): Promise<string | null> {
 
 /** The incidents that this person should take notice of now, the oldest first; for the banner on the pages. */
 export async function listUnansweredIncidents(actor: Actor): Promise<readonly string[]> {
-  if (!may(actor, "keep-incident")) return [];
+  if (!may(actor, "acknowledge-incident")) return [];
   const rows = await asActor(actor, (tx) =>
     tx.incident.findMany({ where: unanswered, select: { reference: true }, orderBy: { openedAt: "asc" }, take: 20 }),
   );

@@ -8,6 +8,11 @@ const DAY_MS = 24 * 60 * 60 * 1000;
 /** Only the hash is kept: whoever reads the database opens no account with it. */
 const hashOf = (token: string) => createHash("sha256").update(token, "utf8").digest("hex");
 
+/** Until when a link made now can be used. */
+export function invitationEnd(now: Date): Date {
+  return new Date(now.getTime() + INVITATION_DAYS * DAY_MS);
+}
+
 /**
  * Makes a link with which somebody sets the own password, once, within some days; an earlier link of the same account is
  * worth nothing from then on. A system act: lib/auth calls it for whoever keeps the account.
@@ -22,7 +27,7 @@ export async function makeInvitationAsSystem(userId: string, now: Date): Promise
         id: randomUUID(),
         identifier,
         value: hashOf(token),
-        expiresAt: new Date(now.getTime() + INVITATION_DAYS * DAY_MS),
+        expiresAt: invitationEnd(now),
       },
       select: { id: true },
     });

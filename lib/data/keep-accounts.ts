@@ -47,8 +47,11 @@ export async function whereToOpen(
 /** Changes name and role. A new role ends the sessions, so that nothing goes on under the old one. */
 export function editAccount(actor: Actor, userId: string, wish: { name: string; role: (typeof roles)[number] }) {
   return changeAccount(actor, userId, { kind: "role", role: wish.role }, async (tx, before) => {
-    await tx.user.update({ where: { id: userId }, data: { name: wish.name, role: wish.role }, select: { id: true } });
-    if (before.role !== wish.role) await endAll(tx, userId);
+    const isOther = before.role !== wish.role;
+    // Whoever takes another office was named in the old one.
+    const data = { name: wish.name, role: wish.role, ...(isOther ? { safetyDeputyUntil: null } : {}) };
+    await tx.user.update({ where: { id: userId }, data, select: { id: true } });
+    if (isOther) await endAll(tx, userId);
   });
 }
 
@@ -60,6 +63,14 @@ export function closeAccount(actor: Actor, userId: string, now = new Date()): Pr
   });
 }
 
+/** Names somebody as deputy of the safety officer until the end of a day (UTC), or ends it; every session reads it anew. */
+export function nameDeputy(actor: Actor, userId: string, until: string | null): Promise<AccountAnswer> {
+  return changeAccount(actor, userId, { kind: "deputy" }, async (tx) => {
+    const safetyDeputyUntil = until === null ? null : new Date(`${until}T23:59:59.999Z`);
+    await tx.user.update({ where: { id: userId }, data: { safetyDeputyUntil }, select: { id: true } });
+  });
+}
+
 export function openAccountAgain(actor: Actor, userId: string): Promise<AccountAnswer> {
   return changeAccount(actor, userId, { kind: "open-again" }, async (tx) => {
     await tx.user.update({ where: { id: userId }, data: { disabledAt: null }, select: { id: true } });
@@ -67,14 +78,19 @@ export function openAccountAgain(actor: Actor, userId: string): Promise<AccountA
 }
 
 /** Whether this person keeps the account, for a new invitation. */
-export async function maySendInvitation(actor: Actor, userId: string): Promise<AccountAnswer> {
+export async function maySendInvitation(
+  actor: Actor,
+  userId: string,
+): Promise<{ readonly ok: true; readonly email: string } | Extract<AccountAnswer, { ok: false }>> {
   const where = whichAccounts(actor);
   if (where === null) return refuseAccount("not-found");
   const found = await asSystem((tx) =>
-    tx.user.findFirst({ where: { id: userId, disabledAt: null, ...where }, select: { role: true } }),
+    tx.user.findFirst({ where: { id: userId, disabledAt: null, ...where }, select: { role: true, email: true } }),
   );
   if (found === null) return refuseAccount("not-found");
-  return rolesToGive(actor).some((role) => role === found.role) ? { ok: true } : refuseAccount("not-theirs");
+  return rolesToGive(actor).some((role) => role === found.role)
+    ? { ok: true, email: found.email }
+    : refuseAccount("not-theirs");
 }
 
 interface Before {

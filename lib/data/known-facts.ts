@@ -2,16 +2,15 @@ import "server-only";
 import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import { remedyDelivered } from "@/lib/returns/remedy-track";
 import { type KnownFacts, nothingKnown } from "@/lib/returns/return-facts";
+import { settledLineStates } from "@/lib/settlement/line-moves";
 import { readBenchTestFacts, type TestedReturn } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
+import { isPackedAsTold, readPacking } from "./packing-check";
 import { readQuarantineMet } from "./quarantine-met";
 import { readKeptUnit, whyKeptUnitIsStopped } from "./replacement-units";
 import { readSendingFacts } from "./sending-facts";
 import { readRemedyTrack } from "./track-rows";
-
-/** States of a money line after which nothing of it is outstanding. */
-const settledStates = ["paid", "refused"];
 
 interface WhatTheReturnSays extends TestedReturn {
   readonly hasReadings: boolean;
@@ -38,8 +37,7 @@ export async function readKnownFacts(
     hasReadings,
     ...sending,
     ...(await readBenchTestFacts(tx, { returnId, ...tested })),
-    // Without a permission to send there is no label to ask for yet.
-    labelPrinted: sending.sendingEndsAt === null ? null : sending.labelPrinted,
+    packedAsTold: isPackedAsTold(await readPacking(tx, returnId)),
     quarantineMet: await readQuarantineMet(tx, returnId),
     reservedSerial: kept?.serial ?? null,
     isReleased: decidedRemedy === "repair" ? await isReleased(tx, returnId) : null,
@@ -50,9 +48,15 @@ export async function readKnownFacts(
         : (await readLegalPrompts(tx, returnId, { remedy: proposedRemedy })).missing.length === 0,
     remedyDelivered: remedyDelivered(remedy.state, decidedRemedy, isHandedBack),
     loanIsOut: (await tx.packLoan.count({ where: { returnId, returnedAt: null } })) > 0,
-    // Without a line nobody has said that nothing is owed.
-    moneySettled: lines.length === 0 ? null : lines.every(({ state }) => settledStates.includes(state)),
+    moneySettled: lines.length === 0 ? await isNothingOwed(tx, returnId) : lines.every(isSettled),
   };
+}
+
+const isSettled = ({ state }: { readonly state: string }) => settledLineStates.some((settled) => settled === state);
+
+/** Without a line somebody has to have said by name that nothing is owed; else whoever closes it states it. */
+async function isNothingOwed(tx: Transaction, returnId: string): Promise<true | null> {
+  return (await tx.nothingOwed.count({ where: { returnId } })) > 0 ? true : null;
 }
 
 /** The release belongs to the decision that stands: after an objection the pack is released anew. */

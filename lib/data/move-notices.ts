@@ -1,5 +1,5 @@
 import "server-only";
-import { isCalendarDate } from "@/lib/warranty/calendar";
+import { compareDates, isCalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Transaction } from "./database";
 import type { CarriedMove } from "./move-effects";
@@ -25,14 +25,17 @@ function tellService(tx: Transaction, { loaded: { row }, outcome }: CarriedMove)
 
 type Told = Pick<NoticeToQueue, "kind" | "until">;
 
-function whatToTell({ request, outcome, loaded }: CarriedMove, dueAt: Date | null): Told | null {
+function whatToTell({ request, outcome, loaded, now }: CarriedMove, dueAt: Date | null): Told | null {
   const { row, standing } = loaded;
   const dueDay = dueAt === null ? undefined : civilDateAt(dueAt, row.dealer.timeZone);
   switch (request.name) {
     case "ask":
     case "remind": {
       const dueOn = request.stated?.dueOn ?? standing.past.question?.dueOn ?? "";
-      return isCalendarDate(dueOn) ? { kind: "question", until: dueOn } : null;
+      if (!isCalendarDate(dueOn)) return null;
+      // A reminder after the day never asks for an answer by a day that has passed.
+      const isPast = compareDates(dueOn, civilDateAt(now, row.dealer.timeZone)) < 0;
+      return { kind: isPast ? "question-overdue" : "question", until: dueOn };
     }
     case "approve-return":
     case "renew-approval": {

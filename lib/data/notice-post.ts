@@ -5,6 +5,8 @@ import { may } from "@/lib/access/may";
 import { composeNotice } from "@/lib/notices/compose-notice";
 import { noticeLanguageOf, noticeLanguages } from "@/lib/notices/notice-kinds";
 import { afterFailure, leaseUntil } from "@/lib/notices/send-again";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import type { Prisma } from "@/prisma/generated/client";
 import { fromOptionalDateColumn } from "./calendar-columns";
 import { asSystem, closeDatabase, type Transaction } from "./database";
 import { readEnvironment } from "./env";
@@ -61,7 +63,7 @@ async function makeOutLetters(tx: Transaction, now: Date): Promise<void> {
   });
   for (const { id, dealerId, audienceRole, dealer } of notices) {
     const people = await tx.user.findMany({
-      where: { disabledAt: null, ...(dealerId === null ? { role: audienceRole ?? "" } : { dealerId }) },
+      where: { disabledAt: null, ...(dealerId === null ? audienceOf(audienceRole ?? "", now) : { dealerId }) },
       select: { id: true, email: true, noticeLanguage: true },
     });
     await tx.noticeLetter.createMany({
@@ -76,6 +78,11 @@ async function makeOutLetters(tx: Transaction, now: Date): Promise<void> {
     });
     await tx.notice.update({ where: { id }, data: { addressedAt: now } });
   }
+}
+
+/** What goes to the safety officer goes to whoever is named as deputy today as well. */
+function audienceOf(role: string, now: Date): Prisma.UserWhereInput {
+  return role === "safety-officer" ? { OR: [{ role }, { safetyDeputyUntil: { gt: now } }] } : { role };
 }
 
 function findDueLetters(tx: Transaction, now: Date) {
@@ -137,6 +144,30 @@ async function sendOne(
     tx.noticeLetter.update({ where: { id }, data: { state: "sent", sentAt: now, lastProblem: null } }),
   );
   return "sent";
+}
+
+/**
+ * Sends the link of an invitation at once and keeps nothing of it: the outbox would keep the link, and whoever reads the
+ * database could open the account. False where no mail is set up or the server did not take it.
+ */
+export async function sendInvitation(address: string, link: string, until: Date): Promise<boolean> {
+  const { smtpUrl, mailFrom } = readEnvironment();
+  if (smtpUrl === null || mailFrom === null) return false;
+  const transport = createTransport(withTimeouts(smtpUrl));
+  try {
+    const words = { reference: address, link, until: civilDateAt(until, "UTC") };
+    await transport.sendMail({
+      ...composeNotice("invitation", "en", words),
+      from: mailFrom,
+      to: address,
+      headers: { "Auto-Submitted": "auto-generated" },
+    });
+    return true;
+  } catch {
+    return false;
+  } finally {
+    transport.close();
+  }
 }
 
 /** Tries a letter that was given up once more, from the first attempt on. As the system, because nobody else may write letters. */

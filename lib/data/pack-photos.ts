@@ -2,7 +2,7 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { type PhotoView, photoViews } from "@/lib/receiving/pack-faces";
+import { type PhotoView, packedViews, photoViews } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, type Legibility } from "@/lib/receiving/photo-legibility";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor } from "./database";
@@ -23,9 +23,15 @@ export type KeptPhoto =
   | { readonly ok: true; readonly photo: PhotoCard }
   | { readonly ok: false; readonly sentence: string };
 
+/** The bench takes every view; whoever packs takes those of the packed box. */
+function mayTake(actor: Actor, view: string): boolean {
+  return may(actor, "receive-pack") || (may(actor, "confirm-at-counter") && packedViews.some((one) => one === view));
+}
+
 /**
  * Takes a photograph of a returned pack: cleans it, keeps the clean bytes and the SHA-256 of the original. Only the
- * bench takes and sees them: they can show a workshop, a person, or a plate.
+ * bench takes and sees them, because they can show a workshop, a person, or a plate; those of the packed box are its
+ * dealer's too (policy).
  */
 export async function keepPackPhoto(
   actor: Actor,
@@ -36,7 +42,7 @@ export async function keepPackPhoto(
 ): Promise<KeptPhoto> {
   const reading = readReturnReference(typedReference);
   const known = photoViews.find((name) => name === view);
-  if (reading.kind !== "reference" || !may(actor, "receive-pack")) {
+  if (reading.kind !== "reference" || !mayTake(actor, view)) {
     return { ok: false, sentence: "There is no such return for you." };
   }
   if (known === undefined) return { ok: false, sentence: "Say which side of the pack this shows." };
@@ -98,7 +104,8 @@ export function photoCard(row: {
 
 /** The clean bytes of one photograph; null where there is none or the person may not see it. */
 export async function openPackPhoto(actor: Actor, photoId: string): Promise<ReadableStream<Uint8Array> | null> {
-  if (!may(actor, "read-build-record") || !z.uuid().safeParse(photoId).success) return null;
+  if (!may(actor, "read-build-record") && !may(actor, "read-own-returns")) return null;
+  if (!z.uuid().safeParse(photoId).success) return null;
   const row = await asActor(actor, (tx) =>
     tx.packPhoto.findUnique({ where: { id: photoId }, select: { keptSha256: true } }),
   );

@@ -74,6 +74,7 @@ async function moveToTheWorks(
     row.reference,
     { name: "receive", reason: "Recorded at goods-in.", seenVersion: row.version, stated },
     now,
+    { hasArrived: true },
   );
   if (!answer.ok) throw new NotMoved({ ok: false, reason: answer.reason, sentence: answer.sentence });
 }

@@ -31,7 +31,7 @@ const DAY_MS = 24 * 60 * 60 * 1000;
  * inside it, so that the round may run twice at once, be cut short, or come late, and nothing happens twice. As the
  * system: it is nobody's request.
  */
-export async function runDueAsSystem(now = new Date()): Promise<DueRound> {
+export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A_ROUND): Promise<DueRound> {
   const calls = await callSafetyOfficerAsSystem(now);
   const pager = await sendPagerCallsAsSystem(now);
   const quarantineAlarms = await asSystem((tx) => alarmOverdueStays(tx, now));
@@ -39,7 +39,7 @@ export async function runDueAsSystem(now = new Date()): Promise<DueRound> {
   let moved = 0;
   let refused = 0;
   let endingSoon = 0;
-  for (const reference of await asSystem((tx) => findCandidates(tx, now))) {
+  for (const reference of await asSystem((tx) => findCandidates(tx, now, returnsARound))) {
     const answer = await makeDueMoveAsSystem(reference, ({ standing, row }) => dueMove(standing, row.dueAt), now);
     if (answer?.ok === true) moved += 1;
     else if (answer !== null) refused += 1;
@@ -59,19 +59,20 @@ export async function runDueAsSystem(now = new Date()): Promise<DueRound> {
 
 /**
  * Returns that time could move: at such a status, and untouched for a day, since every period here is a day at least.
- * Those untouched longest come first.
+ * Those not looked at for longest come first, so that returns which nothing moves never keep the others out.
  */
-async function findCandidates(tx: Transaction, now: Date): Promise<string[]> {
+async function findCandidates(tx: Transaction, now: Date, returnsARound: number): Promise<string[]> {
   const rows = await tx.return.findMany({
     where: {
       status: { in: [...statusesThatTimeMoves] },
       settledBefore: false,
       moves: { none: { at: { gt: new Date(now.getTime() - DAY_MS) } } },
     },
-    select: { reference: true },
-    orderBy: { dueAt: "asc" },
-    take: RETURNS_A_ROUND,
+    select: { id: true, reference: true },
+    orderBy: [{ dueCheckedAt: { sort: "asc", nulls: "first" } }, { dueAt: "asc" }],
+    take: returnsARound,
   });
+  await tx.return.updateMany({ where: { id: { in: rows.map(({ id }) => id) } }, data: { dueCheckedAt: now } });
   return rows.map(({ reference }) => reference);
 }
 

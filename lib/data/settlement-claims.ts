@@ -36,8 +36,9 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
       const repeated = await findLine(tx, dealerId, claim.clientKey);
       if (repeated !== null) return { ok: true, lineId: repeated, repeated: true };
       const today = civilDateAt(now, dealer.timeZone);
-      const rate = rateOn(await readRates(tx, dealer.country), claim.kind, dealer.country, today);
+      const rate = rateOn(await readRates(tx, dealer.country), { ...claim, country: dealer.country }, today);
       if (rate.kind === "no-rate") return refused("kind", rate.sentence);
+      if (rate.kind === "which-currency") return refused("currency", rate.sentence);
       const isLabour = claim.kind === "labour";
       const amountMinor = isLabour ? labourAmount(claim.minutes, rate.rate.amountMinor) : rate.rate.amountMinor;
       if (amountMinor < 1) return refused("minutes", "So few minutes come to nothing at this rate.");

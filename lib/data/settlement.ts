@@ -181,7 +181,7 @@ export async function setRate(actor: Actor, rate: z.output<typeof rateSchema>, n
     return {
       ok: false,
       field: "validFrom",
-      sentence: "A rate of this kind for this country begins on that day already.",
+      sentence: "A rate of this kind for this country and currency begins on that day already.",
     };
   }
 }

@@ -1,6 +1,6 @@
 import "server-only";
-import { rolesToGive } from "@/lib/access/account-rules";
-import type { Actor } from "@/lib/access/actor";
+import { canBeDeputy, rolesToGive } from "@/lib/access/account-rules";
+import { type Actor, roles } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { asSystem } from "./database";
 import { readEnvironment } from "./env";
@@ -50,6 +50,10 @@ export interface AccountRow {
   /** "Workshop name, town" for a dealer's user, "the maker" for others. */
   readonly who: string;
   readonly closedAt: Date | null;
+  /** Until when the person stands in for the safety officer. */
+  readonly deputyUntil: Date | null;
+  /** Whether this person may be named so by whoever asks. */
+  readonly mayBeDeputy: boolean;
   /** Whether this person may change it at all. */
   readonly isTheirs: boolean;
 }
@@ -70,17 +74,20 @@ export async function listAccounts(actor: Actor): Promise<AccountRow[] | null> {
         name: true,
         role: true,
         disabledAt: true,
+        safetyDeputyUntil: true,
         dealer: { select: { name: true, town: true } },
       },
       orderBy: [{ role: "asc" }, { name: "asc" }],
     }),
   );
   const theirs: readonly string[] = rolesToGive(actor);
-  return users.map(({ dealer, disabledAt, ...user }) => ({
+  return users.map(({ dealer, disabledAt, safetyDeputyUntil, ...user }) => ({
     ...user,
     isTheirs: theirs.includes(user.role),
     who: dealer === null ? "the maker" : `${dealer.name}, ${dealer.town}`,
     closedAt: disabledAt,
+    deputyUntil: safetyDeputyUntil,
+    mayBeDeputy: may(actor, "manage-all-accounts") && roles.some((role) => role === user.role && canBeDeputy(role)),
   }));
 }
 

@@ -12,6 +12,8 @@ export const noticeKinds = [
   "lapse-proposed",
   "quarantine-overdue",
   "incident-call",
+  "question-overdue",
+  "invitation",
 ] as const;
 export type NoticeKind = (typeof noticeKinds)[number];
 
@@ -33,10 +35,18 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   "lapse-proposed": "No answer: let it lapse?",
   "quarantine-overdue": "Too long in quarantine",
   "incident-call": "Incident not acknowledged",
+  "question-overdue": "Answer overdue",
+  invitation: "Invitation",
 };
 
 /** The kinds that name a day. */
-export const kindsWithDay: readonly NoticeKind[] = ["question", "approved", "expiry-reminder"];
+export const kindsWithDay: readonly NoticeKind[] = [
+  "question",
+  "approved",
+  "expiry-reminder",
+  "question-overdue",
+  "invitation",
+];
 
 const languageOfCountry: Readonly<Record<string, NoticeLanguage>> = {
   DE: "de",

@@ -110,5 +110,19 @@ export const textsDe: NoticeLanguageText = {
         "Vielleicht laufen Meldefristen. Sie werden wieder gerufen, bis eine benannte Person bestätigt.",
       ],
     },
+    "question-overdue": {
+      subject: "{reference}: Ihre Antwort fehlt",
+      paragraphs: [
+        "Wir haben zur Rücksendung {reference} etwas gefragt und um Antwort bis zum {until} gebeten. Dieser Tag ist vorbei. Bitte antworten Sie jetzt.",
+        "Die Frage: {link}",
+      ],
+    },
+    invitation: {
+      subject: "{reference}: Ihr Zugang zur Rücksendestelle",
+      paragraphs: [
+        "Für {reference} wurde ein Zugang eröffnet. Setzen Sie Ihr Kennwort mit diesem Link, einmal, bis zum {until}: {link}",
+        "Geben Sie den Link niemandem. Haben Sie diesen Brief nicht erwartet, lassen Sie ihn ungenutzt.",
+      ],
+    },
   },
 };

@@ -107,5 +107,19 @@ export const textsEn: NoticeLanguageText = {
         "Reporting clocks may be running. You are called again until a named person acknowledges.",
       ],
     },
+    "question-overdue": {
+      subject: "{reference}: your answer is missing",
+      paragraphs: [
+        "We asked a question about the return {reference} and wanted the answer by {until}. That day has passed. Please answer now.",
+        "The question: {link}",
+      ],
+    },
+    invitation: {
+      subject: "{reference}: your account at the returns desk",
+      paragraphs: [
+        "An account was opened for {reference}. Set your password with this link, once, until {until}: {link}",
+        "Give the link to nobody. If you did not expect this letter, leave it unused.",
+      ],
+    },
   },
 };

@@ -110,5 +110,19 @@ export const textsEs: NoticeLanguageText = {
         "Puede que corran plazos de aviso. Se le llamará de nuevo hasta que confirme una persona con nombre.",
       ],
     },
+    "question-overdue": {
+      subject: "{reference}: falta su respuesta",
+      paragraphs: [
+        "Le hicimos una pregunta sobre la devolución {reference} y pedimos respuesta hasta el {until}. Ese día ha pasado. Responda ahora, por favor.",
+        "La pregunta: {link}",
+      ],
+    },
+    invitation: {
+      subject: "{reference}: su cuenta en el servicio de devoluciones",
+      paragraphs: [
+        "Se ha abierto una cuenta para {reference}. Ponga su contraseña con este enlace, una sola vez, hasta el {until}: {link}",
+        "No dé el enlace a nadie. Si no esperaba esta carta, no lo use.",
+      ],
+    },
   },
 };

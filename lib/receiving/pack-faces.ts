@@ -1,4 +1,4 @@
-/** Photographs taken before the pack is opened or connected: every face, and what identifies it. */
+/** Photographs of a returned pack: those goods-in takes before it is opened or connected, and those of the packed box. */
 export const photoViews = [
   "box-closed",
   "top",
@@ -9,8 +9,13 @@ export const photoViews = [
   "right",
   "label",
   "connector",
+  "packed-open",
+  "packed-closed",
 ] as const;
 export type PhotoView = (typeof photoViews)[number];
+
+/** What the dealer photographs before the box leaves. */
+export const packedViews = ["packed-open", "packed-closed"] as const satisfies readonly PhotoView[];
 
 /** The six faces without which a first look is not complete. */
 export const sixFaces = ["top", "bottom", "front", "back", "left", "right"] as const satisfies readonly PhotoView[];
@@ -25,6 +30,8 @@ export const photoViewLabels: Readonly<Record<PhotoView, string>> = {
   right: "Right side",
   label: "The label, so that the serial can be read",
   connector: "The connector",
+  "packed-open": "The packed box, still open",
+  "packed-closed": "The packed box, closed, with its marks",
 };
 
 export function missingFaces(taken: readonly string[]): PhotoView[] {

@@ -75,10 +75,11 @@ export const classIsDeclared: Guard = ({ actor, standing, stated }) => {
   return unless(declared !== "do-not-ship", "do-not-ship");
 };
 
-export const labelIsPrinted: Guard = ({ standing }) => unless(standing.known.labelPrinted !== false, "label-missing");
+export const labelIsPrinted: Guard = ({ standing }) => unless(standing.known.labelPrinted, "label-missing");
 
-export const isPackedAsTold: Guard = ({ standing, stated }) =>
-  unless(isTrue(standing.known.packedAsTold, stated.packedAsTold), "not-packed");
+export const isPackedAsTold: Guard = ({ standing }) => unless(standing.known.packedAsTold, "not-packed");
+
+export const arrivalIsRecorded: Guard = ({ standing }) => unless(standing.known.hasArrived, "arrival-missing");
 
 export const sendingIsOpen: Guard = ({ standing: { known, now } }) =>
   unless(known.sendingEndsAt === null || new Date(known.sendingEndsAt) >= now, "sending-ended");

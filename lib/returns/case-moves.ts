@@ -142,7 +142,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "at-the-works",
     act: "receive-pack",
     needsReason: false,
-    guards: [guard.identityIsScanned],
+    guards: [guard.arrivalIsRecorded, guard.identityIsScanned],
     custodyTo: "quarantine",
   },
   "start-test": {

@@ -19,6 +19,7 @@ export const moveRefusals = {
   "not-packed": "Go through the packing checklist and photograph the packed box first.",
   "sending-ended": "The permission to send has ended. Ask service to renew it.",
   "sending-still-open": "The permission to send has not ended yet.",
+  "arrival-missing": "A pack is received at goods-in: the entry there moves the return.",
   "scan-missing": "Scan the serial of the pack that is really here.",
   "wrong-pack": "This is another pack than the return is about. Record the mismatch in words, or take the right pack.",
   "quarantine-not-met": "The quarantine time is not over, or a re-measurement is missing.",

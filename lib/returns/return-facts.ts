@@ -20,7 +20,6 @@ export const statedFactsSchema = z
     /** Day by which the dealer is asked to answer. */
     dueOn: day,
     transportClass: text(40),
-    packedAsTold: said,
     /** Serial read off the pack that really arrived. */
     scannedSerial: serial,
     mismatchNote: text(500),
@@ -52,9 +51,11 @@ export type StatedFactsInput = z.input<typeof statedFactsSchema>;
 export interface KnownFacts {
   /** The class a named person declared; "do-not-ship" shuts the way. */
   readonly transportClass: string | null;
-  readonly labelPrinted: boolean | null;
-  /** Packing checklist ticked and the packed box photographed. */
-  readonly packedAsTold: boolean | null;
+  readonly labelPrinted: boolean;
+  /** Packing checklist ticked by a named person, and the packed box photographed open and closed. */
+  readonly packedAsTold: boolean;
+  /** The pack was recorded at goods-in, in the same transaction: nothing else receives it. */
+  readonly hasArrived: boolean;
   /** Instant at which the permission to send ends. */
   readonly sendingEndsAt: string | null;
   /** The waiting time of the quarantine slot is over and every re-measurement was made. */
@@ -83,8 +84,9 @@ export interface KnownFacts {
 
 export const nothingKnown: KnownFacts = {
   transportClass: null,
-  labelPrinted: null,
-  packedAsTold: null,
+  labelPrinted: false,
+  packedAsTold: false,
+  hasArrived: false,
   sendingEndsAt: null,
   quarantineMet: null,
   tests: null,

@@ -96,7 +96,6 @@ function everythingStated({ serial, decidedRemedy, known }: ReturnStanding): Sta
   return {
     dueOn: "9999-12-31",
     transportClass: "stated",
-    packedAsTold: true,
     scannedSerial: serial,
     quarantineMet: true,
     tests: "done",

@@ -36,18 +36,6 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
       unless: "transportClass",
     },
   ],
-  "hand-to-carrier": [
-    {
-      key: "packedAsTold",
-      label: "It is packed and marked as I was told, and the packed box is photographed",
-      kind: "yes",
-      unless: "packedAsTold",
-    },
-  ],
-  receive: [
-    { key: "scannedSerial", label: "Scan the serial of the pack that arrived", kind: "scan" },
-    { key: "mismatchNote", label: "If it is another pack: what arrived instead", kind: "text" },
-  ],
   "start-test": [
     {
       key: "quarantineMet",

@@ -8,6 +8,12 @@ export const claimSchema = z
     reference: z.string().min(1, "Name the return.").max(40),
     kind: z.enum(["labour", "freight"], "Choose what is claimed."),
     operation: z.enum([...operationCodes, ""], "Choose what was done.").default(""),
+    currency: z
+      .string()
+      .trim()
+      .toUpperCase()
+      .regex(/^([A-Z]{3})?$/, "The currency as three letters, for example EUR, or nothing.")
+      .default(""),
     minutes: z.coerce.number("Minutes as a whole number.").int("Minutes as a whole number.").min(0).max(600).default(0),
   })
   .superRefine(({ kind, operation, minutes }, context) => {

@@ -4,6 +4,9 @@ import type { Act } from "@/lib/access/may";
 export const lineStates = ["claimed", "checked", "approved", "in-statement", "paid", "refused"] as const;
 export type LineState = (typeof lineStates)[number];
 
+/** States after which nothing of a line is outstanding. */
+export const settledLineStates = ["paid", "refused"] as const satisfies readonly LineState[];
+
 export const lineStateWords: Readonly<Record<LineState, string>> = {
   claimed: "Claimed",
   checked: "Checked",

@@ -161,6 +161,19 @@ export const legalDuties: readonly LegalDuty[] = [
       memory("Australian Consumer Law, ss. 54, 259 to 263"),
     ],
   },
+  {
+    ...noFixedTime,
+    country: "IN",
+    validFrom: calendarDate("2020-07-20"),
+    insteadOfMonths:
+      "The law names no fixed time for a fault to appear; a complaint to a consumer commission can be brought within two years of its cause.",
+    burdenMonths: null,
+    rejectDays: null,
+    sources: [
+      memory("Consumer Protection Act, 2019, ss. 2(10), 39, 69 and 82 to 87"),
+      memory("Sale of Goods Act, 1930, ss. 16 and 17"),
+    ],
+  },
 ];
 
 /** The seller's duty in a country for a sale on a day; null where no row is held: then somebody must ask. */

@@ -6,7 +6,11 @@ import { asSystem } from "@/lib/data/database";
 import { addInstrument, recordCalibration } from "@/lib/data/instruments";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { recordArrival } from "@/lib/data/receiving";
 import type { Serial } from "@/lib/packs/serial";
+import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+import { lieInQuarantine } from "./lie-in-quarantine";
+import { packForSending } from "./pack-for-sending";
 import { filledForm, type SmallFleet } from "./small-fleet";
 
 /** The plan of the small fleet's one model, approved long before any test. */
@@ -83,12 +87,21 @@ export async function bringToBench(fleet: SmallFleet, serial: Serial, at: Date):
   const { reference } = lodged;
   const steps = [
     { actor: fleet.bench, name: "take", stated: {} },
-    { actor: fleet.lead, name: "approve-return", stated: { transportClass: "damaged" } },
-    { actor: fleet.berlin, name: "hand-to-carrier", stated: { packedAsTold: true } },
-    { actor: fleet.bench, name: "receive", stated: { scannedSerial: serial } },
-    { actor: fleet.bench, name: "start-test", stated: { quarantineMet: true } },
+    { actor: fleet.lead, name: "approve-return", stated: {} },
+    { actor: fleet.berlin, name: "hand-to-carrier", stated: {} },
+    "arrives",
+    { actor: fleet.bench, name: "start-test", stated: {} },
   ] as const;
-  for (const [index, { actor, name, stated }] of steps.entries()) {
+  await packForSending(fleet.lead, reference, at);
+  for (const [index, step] of steps.entries()) {
+    if (step === "arrives") {
+      const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
+      const received = await recordArrival(fleet.bench, reference, arrival, at);
+      if (!received.ok) throw new Error(JSON.stringify(received));
+      await lieInQuarantine(reference, at);
+      continue;
+    }
+    const { actor, name, stated } = step;
     const request = { name, reason: "As usual.", seenVersion: index + 1, stated };
     const answer = await makeMove(actor, reference, request, at);
     if (!answer.ok) throw new Error(`${name}: ${JSON.stringify(answer)}`);

@@ -2,6 +2,7 @@
 
 import {
   submitClose,
+  submitDeputy,
   submitEdit,
   submitInvite,
   submitInviteAgain,
@@ -28,4 +29,8 @@ export async function closeAction(_before: AnswerState, form: FormData): Promise
 
 export async function openAgainAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   return submitOpenAgain(await requireActor("manage-all-accounts", "manage-staff-accounts"), form);
+}
+
+export async function nameDeputyAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  return submitDeputy(await requireActor("manage-all-accounts"), form);
 }

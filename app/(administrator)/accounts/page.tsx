@@ -3,10 +3,11 @@ import { notFound } from "next/navigation";
 import { AccountDesk } from "@/app/_accounts/account-desk";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { rolesToGive } from "@/lib/access/account-rules";
+import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { listDealers } from "@/lib/data/dealers";
 import { listAccounts } from "@/lib/data/users";
-import { closeAction, editAction, inviteAction, inviteAgainAction, openAgainAction } from "./actions";
+import { closeAction, editAction, inviteAction, inviteAgainAction, nameDeputyAction, openAgainAction } from "./actions";
 
 export const metadata: Metadata = { title: "Accounts" };
 
@@ -28,6 +29,7 @@ export default async function AccountsPage() {
           edit: editAction,
           close: closeAction,
           openAgain: openAgainAction,
+          ...(may(actor, "manage-all-accounts") ? { nameDeputy: nameDeputyAction } : {}),
         }}
       />
     </HouseFrame>

@@ -4,6 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
+import { nothingOwedSchema, stateNothingOwed } from "@/lib/data/nothing-owed";
 import { setRate } from "@/lib/data/settlement";
 import { moveLine } from "@/lib/data/settlement-moves";
 import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
@@ -52,6 +53,13 @@ export async function setRateAction(before: FormAnswer, form: FormData): Promise
   if (!answer.ok) return refusedForm(before, form, [{ field: answer.field, sentence: answer.sentence }]);
   revalidatePath("/money");
   return { kind: "done", sentence: "The rate is set." };
+}
+
+export async function stateNothingOwedAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("close-return", "check-money");
+  const read = nothingOwedSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  return settled(before, form, await stateNothingOwed(actor, read.data));
 }
 
 function settled(

@@ -9,10 +9,14 @@ import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { type CaseForMoney, listCasesForMoney } from "@/lib/data/cases-for-money";
+import { listReturnsWithoutLine } from "@/lib/data/nothing-owed";
+import { listRefundsToPay } from "@/lib/data/refunds-to-pay";
 import { listRates, listStatements, readMoney } from "@/lib/data/settlement";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { LedgerPart } from "./ledger-part";
+import { NothingOwedPart } from "./nothing-owed-part";
 import { RatesPart } from "./rates-part";
+import { RefundsPart } from "./refunds-part";
 
 export const metadata: Metadata = { title: "Money" };
 
@@ -29,12 +33,16 @@ export default async function MoneyPage() {
   const actor = await requireActor("read-cases-for-money", "read-money");
   const page = await readMoney(actor);
   if (page === null) notFound();
+  const refunds = await listRefundsToPay(actor);
+  const withoutLine = await listReturnsWithoutLine(actor);
   const cases = await listCasesForMoney(actor);
   return (
     <HouseFrame actor={actor} current="/money">
       <div className="space-y-8">
         <h1>Money between the maker and its dealers</h1>
         <LedgerPart actor={actor} page={page} statements={await listStatements(actor)} />
+        {refunds === null ? null : <RefundsPart rows={refunds} />}
+        {withoutLine === null ? null : <NothingOwedPart rows={withoutLine} />}
         <RatesPart rates={await listRates(actor)} maySet={may(actor, "set-rates")} />
         {cases === null ? null : (
           <details className="space-y-3">

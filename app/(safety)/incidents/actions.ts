@@ -58,7 +58,7 @@ export async function tickAction(_before: AnswerState, form: FormData): Promise<
 }
 
 export async function acknowledgeAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
-  const actor = await requireActor("keep-incident");
+  const actor = await requireActor("acknowledge-incident");
   const read = asked.safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
   return after(await acknowledgeIncident(actor, read.data.reference), "Acknowledged in your name; the calls end.");

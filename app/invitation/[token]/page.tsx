@@ -1,17 +1,24 @@
 import type { Metadata } from "next";
-import { notFound } from "next/navigation";
+import Link from "next/link";
 import { AnswerForm } from "@/app/_components/answer-form";
 import { Field, TextInput } from "@/app/_components/field";
 import { readInvitation } from "@/lib/auth/invitations";
 import { setPasswordAction } from "./actions";
 
-export const metadata: Metadata = { title: "Set your password", referrer: "no-referrer" };
+interface InvitationPageProps {
+  readonly params: Promise<{ readonly token: string }>;
+}
 
-/** Where the link of an invitation leads. A link that is used or too old is a page that does not exist. */
-export default async function InvitationPage({ params }: { params: Promise<{ readonly token: string }> }) {
+export async function generateMetadata({ params }: InvitationPageProps): Promise<Metadata> {
+  const isOpen = (await readInvitation((await params).token)) !== null;
+  return { title: isOpen ? "Set your password" : "This link is used or too old", referrer: "no-referrer" };
+}
+
+/** Where the link of an invitation leads. One that is used or too old says so, and whom to ask. */
+export default async function InvitationPage({ params }: InvitationPageProps) {
   const { token } = await params;
   const invited = await readInvitation(token);
-  if (invited === null) notFound();
+  if (invited === null) return <OverLink />;
   return (
     <main className="mx-auto max-w-md space-y-5 px-4 py-10">
       <h1>Set your password</h1>
@@ -27,6 +34,26 @@ export default async function InvitationPage({ params }: { params: Promise<{ rea
           {(wiring) => <TextInput {...wiring} name="again" type="password" autoComplete="new-password" />}
         </Field>
       </AnswerForm>
+    </main>
+  );
+}
+
+function OverLink() {
+  return (
+    <main className="mx-auto max-w-md space-y-5 px-4 py-10">
+      <h1>This link is used or too old</h1>
+      <p>
+        A link sets a password once, within some days. If you have set yours, sign in with it; else ask whoever sent you
+        the link for a new one.
+      </p>
+      <p>
+        <Link
+          href="/sign-in"
+          className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+        >
+          Sign in
+        </Link>
+      </p>
     </main>
   );
 }

@@ -16,6 +16,8 @@ import {
   settleIdentity,
 } from "@/lib/data/receiving";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+import { packedViews } from "@/lib/receiving/pack-faces";
+import { packForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -107,13 +109,14 @@ test("one entry at goods-in records the pack and moves its return; what cannot m
     const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
     if (!lodged.ok) throw new Error(JSON.stringify(lodged));
     const { reference } = lodged;
-    for (const [actor, name, stated] of [
-      [fleet.bench, "take", {}],
-      [fleet.lead, "approve-return", { transportClass: "damaged" }],
-      [fleet.berlin, "hand-to-carrier", { packedAsTold: true }],
+    await packForSending(fleet.lead, reference, now);
+    for (const [actor, name] of [
+      [fleet.bench, "take"],
+      [fleet.lead, "approve-return"],
+      [fleet.berlin, "hand-to-carrier"],
     ] as const) {
       const seenVersion = ["take", "approve-return", "hand-to-carrier"].indexOf(name) + 1;
-      const moved = await makeMove(actor, reference, { name, reason: "As agreed.", seenVersion, stated }, now);
+      const moved = await makeMove(actor, reference, { name, reason: "As agreed.", seenVersion }, now);
       expect(moved, name).toMatchObject({ ok: true });
     }
     return {
@@ -190,7 +193,8 @@ test("a dealer and finance see nothing of goods-in, in the program or past it", 
       await tx.arrival.count(),
       await tx.quarantineStay.count(),
       await tx.watchMeasurement.count(),
-      await tx.packPhoto.count(),
+      // Those of the packed box are its dealer's own.
+      await tx.packPhoto.count({ where: { view: { notIn: [...packedViews] } } }),
       await tx.quarantinePlace.count(),
     ]);
     expect(seen).toEqual([0, 0, 0, 0, 0]);

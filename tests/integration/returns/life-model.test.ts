@@ -25,6 +25,7 @@ import { Flag, Hold, Scan } from "@/tests/support/life-model/pack-steps";
 import { Money, moneySteps, Promised } from "@/tests/support/life-model/promises";
 import { Keep, Workshop, workshopSteps } from "@/tests/support/life-model/workshop";
 import { type Belief, mandatory, people, type Real, type Who, type World } from "@/tests/support/life-model/world";
+import { packForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -233,6 +234,7 @@ async function walk(run: Command[]): Promise<void> {
   const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), new Date("2026-10-05T09:00:00Z"));
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
   const { reference } = lodged;
+  await packForSending(fleet.lead, reference, new Date());
   const belief = await freshBelief(reference);
   await fc.asyncModelRun(() => ({ model: belief, real: { world, reference, serial } }), run);
   await expectNothingBroken(reference, belief);

@@ -9,6 +9,7 @@ import { listUnansweredIncidents } from "@/lib/data/incident-calls";
 import { acknowledgeIncident } from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { listReturnsWithoutLine, stateNothingOwed } from "@/lib/data/nothing-owed";
 import { setQuarantinePlace } from "@/lib/data/quarantine-places";
 import { placeInQuarantine, recordArrival } from "@/lib/data/receiving";
 import { keepDraft, listDrafts } from "@/lib/data/return-drafts";
@@ -102,7 +103,8 @@ test("a question without an answer is repeated, proposed to lapse, and let lapse
     "lapse-proposed to service-lead",
     "question",
     "question",
-    "question",
+    // The second reminder came after the day for the answer.
+    "question-overdue",
     "received",
   ]);
   const lapse: MoveRequest = { name: "lapse-unanswered", reason: "Nobody answered.", seenVersion: 5 };
@@ -123,7 +125,8 @@ test("a permission that was not used ends, the dealer is told, and service may r
   await move(fleet.bench, reference, { name: "withdraw", reason: "Solved itself.", seenVersion: 5 }, days(16));
 });
 
-test("what was handed back closes after its days, once the money is settled and not before", async () => {
+/** Decided without work and handed back on the day of the tests. */
+async function handedBack(): Promise<string> {
   const reference = await lodged();
   await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
   const reason = "Runs as new on the bench.";
@@ -144,6 +147,11 @@ test("what was handed back closes after its days, once the money is settled and 
     seenVersion: 5,
     stated: { outgoingSerial: serial },
   });
+  return reference;
+}
+
+test("what was handed back closes after its days, once the money is settled and not before", async () => {
+  const reference = await handedBack();
   // Nobody has said what is owed.
   expect((await runDueAsSystem(days(20))).moved).toBe(0);
   const { id, dealerId } = await returnOf(reference);
@@ -288,4 +296,35 @@ test("periods are proposed by one manager and approved by another, count from th
   expect(await listSettingsVersions(fleet.berlin)).toBeNull();
   const edit = asSystem((tx) => tx.returnSetting.updateMany({ where: { version: "returns-2" }, data: { values: {} } }));
   await expect(edit).rejects.toThrow(/never edited/);
+});
+
+test("where nothing is claimed a named person says that nothing is owed, and then it closes by itself", async () => {
+  const reference = await handedBack();
+  const said = { reference, reason: "Nothing was done at the dealer's." };
+  expect((await runDueAsSystem(days(20))).moved).toBe(0);
+  expect(await listReturnsWithoutLine(fleet.lead)).toMatchObject([{ reference, remedy: "return-as-is" }]);
+  for (const actor of [fleet.berlin, fleet.bench]) {
+    expect(await listReturnsWithoutLine(actor)).toBeNull();
+    expect(await stateNothingOwed(actor, said, days(1))).toMatchObject({ ok: false });
+  }
+  const both = await Promise.all([1, 2].map(() => stateNothingOwed(fleet.finance, said, days(1))));
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  expect(await listReturnsWithoutLine(fleet.lead)).toEqual([]);
+  expect((await runDueAsSystem(days(20))).moved).toBe(1);
+  expect(await returnOf(reference)).toMatchObject({ status: "closed" });
+});
+
+test("returns that nothing moves never keep the others out, however few a round looks at", async () => {
+  const stuck = [await handedBack(), await handedBack()];
+  const asked = await lodged();
+  await move(fleet.bench, asked, { name: "ask", reason: "Which?", seenVersion: 1, stated: { dueOn: "2026-10-30" } });
+  // As many rounds of one return as there are returns: each has its turn, and the reminder is among them.
+  const waiting = await asSystem((tx) =>
+    tx.return.count({ where: { status: { in: ["more-information-needed", "return-approved", "handed-back"] } } }),
+  );
+  let moved = 0;
+  for (let round = 0; round < waiting; round += 1) moved += (await runDueAsSystem(days(5, round), 1)).moved;
+  expect((await returnOf(asked)).moves.at(-1)?.move).toBe("remind");
+  expect(moved).toBe(1);
+  for (const reference of stuck) expect(await returnOf(reference)).toMatchObject({ status: "handed-back" });
 });

@@ -1,8 +1,17 @@
 import { beforeAll, expect, test } from "vitest";
+import { mintActor } from "@/lib/access/actor";
 import { addHoliday } from "@/lib/data/clock-holidays";
 import { asActor, asSystem } from "@/lib/data/database";
+import { listUnansweredIncidents } from "@/lib/data/incident-calls";
 import { listIncidents, openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
-import { closeIncident, decideOnClock, recordDetermination, tickLine } from "@/lib/data/keep-incident";
+import { nameDeputy } from "@/lib/data/keep-accounts";
+import {
+  acknowledgeIncident,
+  closeIncident,
+  decideOnClock,
+  recordDetermination,
+  tickLine,
+} from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { addKnowledge, raiseIncident } from "@/lib/data/open-incident";
 import { readFreezeAsSystem } from "@/lib/data/pack-freeze";
@@ -164,4 +173,34 @@ test("what is written in an incident is never changed, removed or decided by oth
   await expect(
     asActor(fleet.sydney, (tx) => tx.incidentEntry.createMany({ data: [{ ...row, kind: "knowledge" }] })),
   ).rejects.toThrow(/row-level security/);
+});
+
+test("a deputy is named by the administrator among those who read incidents, acknowledges, and no more", async () => {
+  const administrator = mintActor({ userId: "adm", name: "Adm", role: "administrator", dealerId: null });
+  const user = (id: string, role: string) =>
+    asSystem((tx) => tx.user.create({ data: { id, name: id, email: `${id}@maker.example`, role } }));
+  await user("lead-deputy", "service-lead");
+  await user("bench-deputy", "technician");
+  expect(await nameDeputy(fleet.manager, "lead-deputy", "2099-01-31")).toMatchObject({ reason: "not-theirs" });
+  expect(await nameDeputy(administrator, "bench-deputy", "2099-01-31")).toMatchObject({ reason: "no-deputy" });
+  expect(await nameDeputy(administrator, "lead-deputy", "2099-01-31")).toEqual({ ok: true });
+  const { safetyDeputyUntil } = await asSystem((tx) => tx.user.findUniqueOrThrow({ where: { id: "lead-deputy" } }));
+  expect(safetyDeputyUntil?.toISOString()).toBe("2099-01-31T23:59:59.999Z");
+
+  const hurt = filledForm(fleet.others[5] ?? fleet.unsold, { dangerSigns: ["someone-hurt"] });
+  const answer = await lodgeReturn(fleet.berlin, hurt, now);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  const [opened = ""] = await openIncidentsOfReturn(fleet.berlin, answer.reference);
+  const deputy = mintActor({
+    userId: "lead-deputy",
+    name: "Lea",
+    role: "service-lead",
+    dealerId: null,
+    isSafetyDeputy: true,
+  });
+  expect(await acknowledgeIncident(fleet.lead, opened)).toMatchObject({ ok: false });
+  expect(await listUnansweredIncidents(deputy)).toContain(opened);
+  expect(await acknowledgeIncident(deputy, opened)).toMatchObject({ ok: true });
+  expect((await readIncident(fleet.safetyOfficer, opened))?.state.acknowledged).toMatchObject({ byName: "Lea" });
+  expect(await closeIncident(deputy, opened, "Because.")).toMatchObject({ ok: false });
 });

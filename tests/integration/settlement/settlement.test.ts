@@ -75,6 +75,19 @@ test("rates are set by finance alone, once a day, and never changed", async () =
   expect(await asSystem((tx) => tx.settlementRate.count({ where: { amountMinor: 1 } }))).toBe(0);
 });
 
+test("a currency without a rate is refused at its field, and a second one is a rate of its own", async () => {
+  expect(await claimMoney(fleet.berlin, labour({ currency: "usd" }), now)).toMatchObject({
+    ok: false,
+    field: "currency",
+    sentence: "No rate for labour is set for DE in USD on 5 October 2026, only in EUR.",
+  });
+  expect(await setRate(fleet.finance, rate({ currency: "CHF", kind: "freight" }))).toEqual({ ok: true });
+  expect(await claimMoney(fleet.berlin, labour({ kind: "freight", operation: "" }), now)).toMatchObject({
+    ok: false,
+    field: "currency",
+  });
+});
+
 test("a claim is one line however often it is sent, and one piece of work is claimed once", async () => {
   const claim = labour();
   const answers = await Promise.all([1, 2, 3].map(() => claimMoney(fleet.berlin, claim, now)));

@@ -1,6 +1,10 @@
+import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
+import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
+import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
 import { declareTransportClass, readTransport, reviveSendingLeave } from "@/lib/data/transport";
 import { proposeTransportRules, settleTransportRules } from "@/lib/data/transport-rule-versions";
@@ -10,6 +14,7 @@ import { classDeclarationSchema } from "@/lib/transport/declare-class";
 import { ruleFields } from "@/lib/transport/rule-fields";
 import { BLANK_TRACKS } from "@/lib/transport/rule-proposal";
 import { writeSourced } from "@/lib/transport/rule-text";
+import { packForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -205,4 +210,63 @@ test("rules are changed by two people; a class declared before keeps its rules a
   await declareTransportClass(fleet.lead, reference, declaration("damaged", "no-sign", 1), days(1));
   const anew = await readTransport(fleet.lead, reference, days(1));
   expect(anew?.orders?.kind === "pack" ? anew.orders.checklist : []).toHaveLength(before.checklist.length + 1);
+});
+
+test("a pack is handed to the carrier once every point is ticked by name and the box is photographed open and closed", async () => {
+  const reference = await lodged();
+  const at = new Date();
+  await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 }, at);
+  await declareTransportClass(fleet.lead, reference, declaration("damaged"), at);
+  await makeMove(fleet.bench, reference, { name: "approve-return", reason: "To the bench.", seenVersion: 2 }, at);
+  const hand = () =>
+    makeMove(fleet.berlin, reference, { name: "hand-to-carrier", reason: "", seenVersion: 3 }, new Date());
+  expect(await hand()).toMatchObject({ reason: "label-missing" });
+  await recordPrint(fleet.berlin, reference, "label", at);
+  expect(await hand()).toMatchObject({ reason: "not-packed" });
+
+  const orders = (await readTransport(fleet.berlin, reference, at))?.orders;
+  const points = orders?.kind === "pack" ? orders.checklist.map((_point, index) => index) : [];
+  const tick = (ticked: readonly number[], actor = fleet.berlin, seenDeclarations = 1) =>
+    recordPackingCheck(actor, reference, { ticked, seenDeclarations }, at);
+  expect(points.length).toBeGreaterThan(5);
+  expect(await tick(points.slice(1))).toMatchObject({ ok: false, sentence: expect.stringMatching(/^Point 1 is not/) });
+  expect(await tick(points, fleet.bench)).toMatchObject({ ok: false });
+  expect(await tick(points, fleet.sydney)).toMatchObject({ ok: false });
+  expect(await tick(points, fleet.berlin, 0)).toMatchObject({ ok: false });
+  expect(await tick(points)).toEqual({ ok: true });
+  expect(await tick(points)).toMatchObject({ ok: false });
+  expect(await hand()).toMatchObject({ reason: "not-packed" });
+
+  const jpeg = await sharp({ create: { width: 900, height: 700, channels: 3, background: "#456" } })
+    .jpeg()
+    .toBuffer();
+  expect(await keepPackPhoto(fleet.berlin, reference, "label", jpeg)).toMatchObject({ ok: false });
+  expect(await keepPackPhoto(fleet.sydney, reference, "packed-open", jpeg)).toMatchObject({ ok: false });
+  for (const view of ["packed-open", "packed-closed"]) {
+    expect(await hand(), view).toMatchObject({ reason: "not-packed" });
+    expect(await keepPackPhoto(fleet.berlin, reference, view, jpeg), view).toMatchObject({ ok: true });
+  }
+  const packing = await readPackingOf(fleet.berlin, reference);
+  expect(packing?.check).toMatchObject({ checkedByName: "Berta" });
+  expect(await openPackPhoto(fleet.sydney, packing?.photos[0]?.id ?? "")).toBeNull();
+  expect(await openPackPhoto(fleet.berlin, packing?.photos[0]?.id ?? "")).not.toBeNull();
+  expect(await hand()).toMatchObject({ ok: true });
+
+  // What has not come in at goods-in was not received, whoever says so.
+  const { serial } = await asSystem((tx) =>
+    tx.pack.findFirstOrThrow({ where: { returns: { some: { reference } } }, select: { serial: true } }),
+  );
+  const receive = { name: "receive", reason: "", seenVersion: 4, stated: { scannedSerial: serial } } as const;
+  expect(await makeMove(fleet.bench, reference, receive)).toMatchObject({ reason: "arrival-missing" });
+});
+
+test("a class declared anew is packed anew", async () => {
+  const reference = await lodged();
+  await packForSending(fleet.lead, reference, now);
+  expect((await readPackingOf(fleet.lead, reference))?.missingViews).toEqual([]);
+  await declareTransportClass(fleet.lead, reference, declaration("damaged", "no-sign", 1), days(1));
+  expect(await readPackingOf(fleet.lead, reference)).toMatchObject({
+    check: null,
+    missingViews: ["packed-open", "packed-closed"],
+  });
 });

@@ -1,11 +1,14 @@
 import type fc from "fast-check";
 import { expect } from "vitest";
 import { makeMove } from "@/lib/data/move-return";
+import { recordArrival } from "@/lib/data/receiving";
+import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { caseMoves } from "@/lib/returns/case-moves";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveName } from "@/lib/returns/move-names";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
+import { lieInQuarantine } from "@/tests/support/lie-in-quarantine";
 import { actorOf, type Belief, keptUnit, mandatory, type Real, type Who, whereItStands } from "./world";
 
 function decisionOf(remedy: Decision["remedy"], seenVersion: number): Decision {
@@ -48,31 +51,37 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     const seenVersion = this.stale ? belief.version - 1 : belief.version;
     const kept = keptUnit(world, reference);
     const outgoing = belief.decided === "replace" && kept !== null ? kept : serial;
-    const answer = await makeMove(actorOf(world, this.who), reference, {
-      name: this.name,
-      reason: "Because the test says so.",
-      seenVersion,
-      decision: sentWith(this.name, this.remedy, seenVersion),
-      stated: {
-        dueOn: "2026-10-12",
-        transportClass: "damaged",
-        packedAsTold: true,
-        scannedSerial: serial,
-        outgoingSerial: outgoing,
-        quarantineMet: true,
-        tests: "done",
-        partsAndPlan: "A new lead.",
-        releaseSignature: "A. Bench",
-        packIsSafe: true,
-        noticesGiven: true,
-        logWasAskedFor: true,
-      },
-    });
+    // A pack that is expected comes in by the entry at goods-in and by nothing else.
+    const arrives = this.name === "receive" && belief.status === "return-expected" && !this.stale;
+    const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
+    const answer = arrives
+      ? await recordArrival(actorOf(world, this.who), reference, arrival)
+      : await makeMove(actorOf(world, this.who), reference, {
+          name: this.name,
+          reason: "Because the test says so.",
+          seenVersion,
+          decision: sentWith(this.name, this.remedy, seenVersion),
+          stated: {
+            dueOn: "2026-10-12",
+            transportClass: "damaged",
+            scannedSerial: serial,
+            outgoingSerial: outgoing,
+            quarantineMet: true,
+            tests: "done",
+            partsAndPlan: "A new lead.",
+            releaseSignature: "A. Bench",
+            packIsSafe: true,
+            noticesGiven: true,
+            logWasAskedFor: true,
+          },
+        });
     const after = await whereItStands(reference);
     if (!answer.ok) {
       expect([after.status, after.version]).toEqual([belief.status, belief.version]);
       return;
     }
+    if (arrives) await lieInQuarantine(reference, new Date());
+    if (this.name === "receive") expect(arrives, "received past goods-in").toBe(true);
     world.made.add(this.name === "propose" ? `propose from ${belief.status}` : this.name);
     const { from, to } = caseMoves[this.name];
     expect(this.stale, `${this} on a stale version`).toBe(false);

@@ -53,6 +53,7 @@ const expected: Readonly<Record<Act, string>> = {
   "propose-transport-rules": "- - - l m s - -",
   "approve-transport-rules": "- - - - m s - -",
   "read-incidents": "- - - l m s - -",
+  "acknowledge-incident": "- - - - - s - -",
   "keep-incident": "- - - - - s - -",
   "set-quarantine-places": "- - - - - s - -",
   "propose-affected-set": "- - - l m s - -",
@@ -104,10 +105,10 @@ test("whoever reads the failure rate writes nothing it is counted from", () => {
   }
 });
 
-test("a named deputy lowers safety flags and gets nothing else by it", () => {
+test("a named deputy lowers safety flags, acknowledges incidents, and gets nothing else by it", () => {
   const deputy = mintActor({ userId: "u1", name: "X", role: "technician", dealerId: null, isSafetyDeputy: true });
   const gained = acts.filter((act) => may(deputy, act) && !may(actorOf("technician"), act));
-  expect(gained).toEqual(["lower-safety"]);
+  expect(gained).toEqual(["lower-safety", "acknowledge-incident"]);
   expect(() => mintActor({ userId: "u1", name: "X", role: "dealer", dealerId: "d1", isSafetyDeputy: true })).toThrow(
     RangeError,
   );

@@ -20,7 +20,15 @@ interface Case {
   readonly why: MoveRefusal;
 }
 
-const known = { ...nothingKnown, hasReadings: true, faultCoding: "set", noFaultProtocol: "done" } as const;
+const known = {
+  ...nothingKnown,
+  hasReadings: true,
+  labelPrinted: true,
+  packedAsTold: true,
+  hasArrived: true,
+  faultCoding: "set",
+  noFaultProtocol: "done",
+} as const;
 const past = fullPast;
 const returnAsIs: Decision = { ...repair, remedy: "return-as-is" };
 const nothingFound: Decision = { ...returnAsIs, confirmedFault: "no-fault-found" };
@@ -99,13 +107,6 @@ const refused: readonly Case[] = [
   {
     name: "hand-to-carrier",
     role: "dealer",
-    at: { status: "return-approved" },
-    without: "packedAsTold",
-    why: "not-packed",
-  },
-  {
-    name: "hand-to-carrier",
-    role: "dealer",
     at: { status: "return-approved", known: { ...known, labelPrinted: false } },
     why: "label-missing",
   },
@@ -132,6 +133,12 @@ const refused: readonly Case[] = [
     role: "service-lead",
     at: { status: "lapsed", past: { ...past, lapsedFrom: "more-information-needed" } },
     why: "not-from-here",
+  },
+  {
+    name: "receive",
+    role: "technician",
+    at: { status: "return-expected", known: { ...known, hasArrived: false } },
+    why: "arrival-missing",
   },
   {
     name: "receive",

@@ -52,6 +52,9 @@ function ready(name: MoveName, role: Role, status: ReturnStanding["status"]): Re
     status,
     known: {
       ...nothingKnown,
+      // Label, checklist and photographs are made on the page of the return, not in the form of the move.
+      labelPrinted: true,
+      packedAsTold: true,
       // Whoever may not declare a class finds it declared.
       transportClass: may({ role }, "set-transport-class") ? null : "damaged",
       // A repaired pack is released on the page of the work, /bench/[reference]/work; no form of the move stands in for that.

@@ -87,13 +87,34 @@ const rate = (over: Partial<Rate>): Rate => ({
 
 test("the latest rate that has begun in the country counts, and without one nothing is made up", () => {
   const rates = [rate({}), rate({ amountMinor: 6500, validFrom: day("2026-01-01") }), rate({ country: "FR" })];
-  expect(rateOn(rates, "labour", "DE", day("2025-12-31"))).toMatchObject({ rate: { amountMinor: 6200 } });
-  expect(rateOn(rates, "labour", "DE", day("2026-01-01"))).toMatchObject({ rate: { amountMinor: 6500 } });
-  expect(rateOn(rates, "labour", "DE", day("2024-12-31"))).toEqual({
+  expect(rateOn(rates, { kind: "labour", country: "DE", currency: "" }, day("2025-12-31"))).toMatchObject({
+    rate: { amountMinor: 6200 },
+  });
+  expect(rateOn(rates, { kind: "labour", country: "DE", currency: "" }, day("2026-01-01"))).toMatchObject({
+    rate: { amountMinor: 6500 },
+  });
+  expect(rateOn(rates, { kind: "labour", country: "DE", currency: "" }, day("2024-12-31"))).toEqual({
     kind: "no-rate",
     sentence: "No rate for labour is set for DE on 31 December 2024. Ask finance to set one first.",
   });
-  expect(rateOn(rates, "freight", "DE", day("2026-01-01")).kind).toBe("no-rate");
+  expect(rateOn(rates, { kind: "freight", country: "DE", currency: "" }, day("2026-01-01")).kind).toBe("no-rate");
+});
+
+test("a country may have rates in two currencies; then the claim says in which, and one without a rate is refused", () => {
+  const asked = { kind: "labour", country: "DE" } as const;
+  const rates = [rate({}), rate({ amountMinor: 6500, validFrom: day("2026-01-01") })];
+  const two = [...rates, rate({ currency: "CHF", amountMinor: 7000 })];
+  const on = day("2026-01-01");
+  expect(rateOn(two, { ...asked, currency: "CHF" }, on)).toMatchObject({ rate: { amountMinor: 7000 } });
+  expect(rateOn(two, { ...asked, currency: "EUR" }, on)).toMatchObject({ rate: { amountMinor: 6500 } });
+  expect(rateOn(two, { ...asked, currency: "" }, on)).toEqual({
+    kind: "which-currency",
+    sentence: "Say in which currency: DE has rates in CHF and EUR.",
+  });
+  expect(rateOn(rates, { ...asked, currency: "USD" }, on)).toEqual({
+    kind: "which-currency",
+    sentence: "No rate for labour is set for DE in USD on 1 January 2026, only in EUR.",
+  });
 });
 
 test("minutes at a rate an hour are rounded half up to the cent", () => {

@@ -35,6 +35,11 @@ const questions: readonly FormQuestion[] = [
       })),
     ],
   },
+  {
+    name: "currency",
+    label: "Currency",
+    hint: "Three letters; empty where your country has rates in one currency only.",
+  },
   { name: "minutes", label: "Minutes", hint: "Not needed for freight.", kind: "number", value: "0" },
 ];
 

@@ -48,7 +48,7 @@ export default async function IncidentPage({ params }: { params: Promise<{ reado
             <p>Evidence and record are kept.</p>
           </Notice>
         )}
-        <AcknowledgePart incident={incident} mayKeep={mayKeep} />
+        <AcknowledgePart incident={incident} mayAcknowledge={may(actor, "acknowledge-incident")} />
         <IncidentFacts incident={incident} />
         <div className="grid gap-x-8 gap-y-10 lg:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
           <ClocksPart incident={incident} mayKeep={mayKeep} />
@@ -63,8 +63,13 @@ export default async function IncidentPage({ params }: { params: Promise<{ reado
   );
 }
 
+interface AcknowledgePartProps {
+  readonly incident: IncidentView;
+  readonly mayAcknowledge: boolean;
+}
+
 /** The calls to the safety officer end here; what follows is decided below, clock by clock. */
-function AcknowledgePart({ incident: { reference, state }, mayKeep }: { incident: IncidentView; mayKeep: boolean }) {
+function AcknowledgePart({ incident: { reference, state }, mayAcknowledge }: AcknowledgePartProps) {
   if (state.acknowledged !== null) {
     return (
       <p>
@@ -73,7 +78,7 @@ function AcknowledgePart({ incident: { reference, state }, mayKeep }: { incident
     );
   }
   if (state.closed !== null) return null;
-  if (!mayKeep)
+  if (!mayAcknowledge)
     return <p className="font-semibold">Not acknowledged yet: the safety officer is called again and again.</p>;
   return (
     <AnswerForm action={acknowledgeAction} submit="I have taken notice" weight="danger">

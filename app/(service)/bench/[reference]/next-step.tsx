@@ -43,7 +43,9 @@ export function NextStep({ page }: { page: BenchReturn }) {
   const forms = own.filter(({ name, whyNot }) => name !== "propose" && name !== "receive" && whyNot === null);
   const main = forms.filter(({ name }) => mainSteps.includes(name));
   const more = forms.filter(({ name }) => !mainSteps.includes(name));
-  const shut = own.flatMap(({ name, label, whyNot }) => (whyNot === null ? [] : [{ name, label, whyNot }]));
+  const shut = own.flatMap(({ name, label, whyNot }) =>
+    whyNot === null || name === "receive" ? [] : [{ name, label, whyNot }],
+  );
   return (
     <BenchSection title="Next step">
       <TurnLine next={next} settled={page.settledBefore} />

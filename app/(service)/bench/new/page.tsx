@@ -4,8 +4,10 @@ import { AnswerForm } from "@/app/_components/answer-form";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { listDealers } from "@/lib/data/dealers";
+import { readDealerScripts } from "@/lib/data/transport-rules";
 import { lodgeOnBehalfAction } from "./actions";
-import { CaseQuestions, DangerQuestion, HowQuestion, PackQuestions, WhomQuestion } from "./questions";
+import { DangerQuestion } from "./danger-question";
+import { CaseQuestions, HowQuestion, PackQuestions, WhomQuestion } from "./questions";
 
 export const metadata: Metadata = { title: "Return for a dealer" };
 
@@ -22,7 +24,7 @@ export default async function LodgeOnBehalfPage() {
         </p>
         <AnswerForm action={lodgeOnBehalfAction} submit="Keep it">
           <input type="hidden" name="clientKey" value={randomUUID()} />
-          <DangerQuestion />
+          <DangerQuestion scripts={await readDealerScripts(actor)} />
           <WhomQuestion dealers={dealers} />
           <PackQuestions />
           <CaseQuestions />

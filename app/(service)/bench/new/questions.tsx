@@ -3,23 +3,9 @@ import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
 import type { DealerChoice } from "@/lib/data/dealers";
 import { conditionLabels, conditions } from "@/lib/returns/conditions";
-import { dangerAnswers, dangerLabels } from "@/lib/returns/danger-signs";
 import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons";
 import { saleEvidenceLabels, saleEvidences } from "@/lib/returns/sale-evidence";
 import { symptomLabels, symptoms } from "@/lib/returns/symptoms";
-
-export function DangerQuestion() {
-  return (
-    <ChoiceList
-      id="danger"
-      type="checkbox"
-      legend="Ask first: does the dealer see, hear, smell or feel any of this?"
-      choices={dangerAnswers.map((value) => ({ value, label: dangerLabels[value] }))}
-      apart="none-of-these"
-      control={{ name: "dangerSigns" }}
-    />
-  );
-}
 
 export function WhomQuestion({ dealers }: { dealers: readonly DealerChoice[] }) {
   return (

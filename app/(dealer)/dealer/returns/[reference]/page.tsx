@@ -6,8 +6,10 @@ import { LocalTime } from "@/app/_components/local-time";
 import { MoveList } from "@/app/_components/move-list";
 import { SerialText } from "@/app/_components/serial-text";
 import { StatusLine } from "@/app/_components/status-line";
+import { HandlingCard } from "@/app/_handling/handling-card";
 import { requireActor } from "@/lib/auth/session";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
+import { readPackingOf } from "@/lib/data/packing-check";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { readDealerReturn } from "@/lib/data/returns";
 import { readTransport } from "@/lib/data/transport";
@@ -16,7 +18,6 @@ import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse, returnStatusWords } from "@/lib/returns/return-status";
 import { DealerFrame } from "../../dealer-frame";
-import { HandlingCard } from "../../handling-card";
 import { DecisionCard } from "./decision-card";
 import { PackFactList } from "./pack-fact-list";
 import { ReadingsPart } from "./readings-part";
@@ -28,6 +29,7 @@ import { YourSteps } from "./your-steps";
 
 interface ReturnPageProps {
   readonly params: Promise<{ readonly reference: string }>;
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
 }
 
 export async function generateMetadata({ params }: ReturnPageProps): Promise<Metadata> {
@@ -35,7 +37,7 @@ export async function generateMetadata({ params }: ReturnPageProps): Promise<Met
   return { title: reading.kind === "reference" ? `Return ${reading.reference}` : "Not found" };
 }
 
-export default async function DealerReturn({ params }: ReturnPageProps) {
+export default async function DealerReturn({ params, searchParams }: ReturnPageProps) {
   const actor = await requireActor("read-own-returns");
   const reading = readReturnReference((await params).reference);
   if (reading.kind !== "reference") notFound();
@@ -43,6 +45,8 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
   if (page === null) notFound();
   const incidents = await openIncidentsOfReturn(actor, page.reference);
   const transport = await readTransport(actor, page.reference);
+  // Once it left, the photographs stand as they are.
+  const packing = page.status === "return-approved" ? await readPackingOf(actor, page.reference) : null;
   const remedy = await readRemedyView(actor, page.reference);
   const scripts = await readDealerScripts(actor);
   const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
@@ -75,7 +79,9 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
           </p>
         </div>
         <IncidentBanner open={incidents} linked={false} />
-        {transport?.declaration === null || transport === null ? null : <SendingPart transport={transport} />}
+        {transport?.declaration === null || transport === null ? null : (
+          <SendingPart transport={transport} packing={packing} said={saidIn(await searchParams)} />
+        )}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}
         {/* Before anybody fills in a form beside a pack that shows danger: what to do with the pack. */}
         {isDanger ? handling : null}
@@ -106,4 +112,9 @@ export default async function DealerReturn({ params }: ReturnPageProps) {
       </div>
     </DealerFrame>
   );
+}
+
+/** The answer to a photograph just sent, carried in the address; shown as text and never as markup. */
+function saidIn({ said }: Record<string, string | string[] | undefined>): string | null {
+  return typeof said === "string" ? said.slice(0, 300) : null;
 }

@@ -1,13 +1,22 @@
 import { ButtonLink } from "@/app/_components/button";
 import { LocalTime } from "@/app/_components/local-time";
 import { Stamp } from "@/app/_components/status-line";
+import type { Packing } from "@/lib/data/packing-check";
 import type { TransportView } from "@/lib/data/transport";
 import { whyNotSent } from "@/lib/transport/authorisation";
 import { transportClassLabels } from "@/lib/transport/transport-class";
+import { PackingPart } from "./packing-part";
 import { ReturnSection } from "./return-section";
 
+interface SendingPartProps {
+  readonly transport: TransportView;
+  /** What was done of the packing; null while the pack is not to be packed. */
+  readonly packing: Packing | null;
+  readonly said: string | null;
+}
+
 /** Whether and how the pack may be sent, and what to print for it. Without a printer the reference goes on the box by hand. */
-export function SendingPart({ transport }: { transport: TransportView }) {
+export function SendingPart({ transport, packing, said }: SendingPartProps) {
   const { declaration, sending, reference, orders, rules } = transport;
   if (declaration === null) return null;
   const { transportClass } = declaration;
@@ -35,8 +44,18 @@ export function SendingPart({ transport }: { transport: TransportView }) {
             </ButtonLink>
           </div>
           <p className="text-soft">
-            No printer here? Write {reference} on the box, large, and the marks of the packing sheet.
+            No printer here? Open the label once all the same, then write {reference} on the box, large, and the marks
+            of the packing sheet.
           </p>
+          {packing === null ? null : (
+            <PackingPart
+              reference={reference}
+              packing={packing}
+              checklist={orders.checklist}
+              declarations={transport.declarations}
+              said={said}
+            />
+          )}
         </>
       ) : (
         <p className="font-semibold">

@@ -1,10 +1,10 @@
 import { OctagonAlert } from "lucide-react";
 import { useWatch } from "react-hook-form";
 import { ChoiceList } from "@/app/_components/choice-list";
+import { HandlingCard } from "@/app/_handling/handling-card";
 import { dangerAnswers, dangerLabels, dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import type { DealerScripts } from "@/lib/transport/dealer-script";
-import { HandlingCard } from "../../handling-card";
 import { useAnswerForm } from "./use-answer-form";
 
 export function AskDanger({ scripts }: { scripts: DealerScripts }) {

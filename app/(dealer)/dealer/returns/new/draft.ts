@@ -23,9 +23,14 @@ const draftSchema = z.object({
 export type KeptReading = NonNullable<z.output<typeof keptReadingSchema>>;
 export type Draft = z.output<typeof draftSchema>;
 
+/** Where the answers of a person lie on the device; every tab of it shares them. */
+export function keyOfOwner(owner: string): string {
+  return draftPrefix + owner;
+}
+
 /** The answers kept on this device for this person, or an empty form with a key of its own. */
 export function loadDraft(owner: string): Draft {
-  const kept = draftSchema.safeParse(readStorage(draftPrefix + owner));
+  const kept = draftSchema.safeParse(readStorage(keyOfOwner(owner)));
   if (kept.success && Date.now() - kept.data.savedAtMs < KEPT_DAYS * DAY_MS) return kept.data;
   return { savedAtMs: 0, serverVersion: 0, answers: draftAnswersSchema.parse({}), reading: null };
 }
@@ -41,10 +46,7 @@ export function saveDraft(
     return;
   }
   try {
-    localStorage.setItem(
-      draftPrefix + owner,
-      JSON.stringify({ savedAtMs: Date.now(), serverVersion, answers, reading }),
-    );
+    localStorage.setItem(keyOfOwner(owner), JSON.stringify({ savedAtMs: Date.now(), serverVersion, answers, reading }));
   } catch (error) {
     // Private windows and full disks: the form works on, only without a net.
     console.warn("The answers could not be kept on this device", error);
@@ -53,7 +55,7 @@ export function saveDraft(
 
 export function forgetDraft(owner: string): void {
   try {
-    localStorage.removeItem(draftPrefix + owner);
+    localStorage.removeItem(keyOfOwner(owner));
   } catch (error) {
     console.warn("The answers could not be removed from this device", error);
   }

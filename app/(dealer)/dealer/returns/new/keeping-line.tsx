@@ -24,6 +24,23 @@ export function KeepingLine({ keeping, clientKey, onGoOn }: KeepingLineProps) {
           <p>It stands under your returns. Nothing more needs to be sent.</p>
         </Notice>
       );
+    case "in-another-tab":
+      return (
+        <Notice kind="caution" title="This return goes on in another tab">
+          <p>What is typed here is not kept any more. Go on there, or take it over here.</p>
+          <div className="flex flex-wrap gap-3">
+            <Button weight="second" onClick={() => window.location.reload()}>
+              Show what is kept
+            </Button>
+            <Button
+              weight="second"
+              onClick={async () => onGoOn((await fetchDraftAction(clientKey))?.serverVersion ?? 0)}
+            >
+              Go on with mine
+            </Button>
+          </div>
+        </Notice>
+      );
     case "someone-went-on":
       return (
         <Notice kind="caution" title="Somebody went on with this return on another device">

@@ -1,12 +1,18 @@
 import { useCallback, useEffect, useRef, useState } from "react";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import { keepDraftAction } from "./actions";
-import { type KeptReading, saveDraft } from "./draft";
+import { type KeptReading, keyOfOwner, saveDraft } from "./draft";
 
 /** Long enough that a sentence is typed in one go, short enough that a telephone put away loses little. Own choice. */
 const QUIET_MS = 1500;
 
-export type Keeping = "nothing-yet" | "for-the-workshop" | "on-this-device" | "someone-went-on" | "sent-already";
+export type Keeping =
+  | "nothing-yet"
+  | "for-the-workshop"
+  | "on-this-device"
+  | "someone-went-on"
+  | "in-another-tab"
+  | "sent-already";
 
 interface KeptDraft {
   readonly keeping: Keeping;
@@ -23,14 +29,27 @@ export function useKeptDraft(owner: string, serverVersion: number, isSent: () =>
   const [keeping, setKeeping] = useState<Keeping>(serverVersion > 0 ? "for-the-workshop" : "nothing-yet");
   const version = useRef(serverVersion);
   const isShut = useRef(false);
+  const isElsewhere = useRef(false);
   const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
   const running = useRef(Promise.resolve());
   const before = useRef("");
   useEffect(() => () => clearTimeout(timer.current), []);
+  // The browser tells every tab but the one that wrote: from here on the other tab has the answers, and this one keeps still.
+  useEffect(() => {
+    const listen = (event: StorageEvent) => {
+      if (event.key !== keyOfOwner(owner) || event.newValue === null || isShut.current) return;
+      isElsewhere.current = true;
+      isShut.current = true;
+      clearTimeout(timer.current);
+      setKeeping("in-another-tab");
+    };
+    window.addEventListener("storage", listen);
+    return () => window.removeEventListener("storage", listen);
+  }, [owner]);
 
   const keep = useCallback(
     (answers: LodgeReturnInput, reading: KeptReading | null) => {
-      if (isSent()) return;
+      if (isSent() || isElsewhere.current) return;
       const kept = () => saveDraft(owner, answers, { reading, serverVersion: version.current });
       kept();
       const text = JSON.stringify({ answers, reading });
@@ -68,6 +87,7 @@ export function useKeptDraft(owner: string, serverVersion: number, isSent: () =>
   const goOnFrom = useCallback((newer: number) => {
     version.current = newer;
     isShut.current = false;
+    isElsewhere.current = false;
     before.current = " ";
     setKeeping("for-the-workshop");
   }, []);

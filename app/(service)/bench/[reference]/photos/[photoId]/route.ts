@@ -1,21 +1,9 @@
-import { currentActor } from "@/lib/auth/session";
-import { openPackPhoto } from "@/lib/data/pack-photos";
+import { showPhoto } from "@/app/_photos/show-photo";
 
 interface PhotoRoute {
   readonly params: Promise<{ readonly photoId: string }>;
 }
 
-/** One photograph, re-encoded and without metadata, to those who work on the pack; for anyone else it is not there. */
 export async function GET(_request: Request, { params }: PhotoRoute): Promise<Response> {
-  const actor = await currentActor();
-  const bytes = actor === null ? null : await openPackPhoto(actor, (await params).photoId);
-  if (bytes === null) return new Response(null, { status: 404 });
-  return new Response(bytes, {
-    headers: {
-      "Content-Type": "image/jpeg",
-      "X-Content-Type-Options": "nosniff",
-      "Content-Security-Policy": "default-src 'none'; sandbox",
-      "Cache-Control": "private, no-store",
-    },
-  });
+  return showPhoto((await params).photoId);
 }

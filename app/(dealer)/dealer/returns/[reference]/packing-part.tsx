@@ -1,0 +1,92 @@
+import { AnswerForm } from "@/app/_components/answer-form";
+import { Button } from "@/app/_components/button";
+import { labelOf } from "@/app/_components/label-of";
+import { LocalTime } from "@/app/_components/local-time";
+import { Notice } from "@/app/_components/notice";
+import type { Packing } from "@/lib/data/packing-check";
+import { photoViewLabels } from "@/lib/receiving/pack-faces";
+import type { SourcedText } from "@/lib/transport/sourced-text";
+import { tickPackingAction } from "./actions";
+
+interface PackingPartProps {
+  readonly reference: string;
+  readonly packing: Packing;
+  readonly checklist: readonly SourcedText[];
+  readonly declarations: number;
+  /** What came of the photograph just sent. */
+  readonly said: string | null;
+}
+
+/** Before the box leaves: every point ticked by somebody, and two photographs of the box. */
+export function PackingPart({ reference, packing, checklist, declarations, said }: PackingPartProps) {
+  const { check, photos, missingViews } = packing;
+  return (
+    <div id="packing" className="space-y-4">
+      <h3>Before it is handed over</h3>
+      {check === null ? (
+        <AnswerForm action={tickPackingAction} submit="Every point is so">
+          <input type="hidden" name="reference" value={reference} />
+          <input type="hidden" name="seenDeclarations" value={declarations} />
+          <ul className="space-y-1">
+            {checklist.map(({ text }, index) => (
+              <li key={text}>
+                <label className="flex min-h-11 items-start gap-3 py-1.5">
+                  <input type="checkbox" name="ticked" value={index} className="mt-0.5 size-6 shrink-0" />
+                  {text}
+                </label>
+              </li>
+            ))}
+          </ul>
+        </AnswerForm>
+      ) : (
+        <p>
+          Every point was ticked by {check.checkedByName}, <LocalTime at={check.checkedAt} />.
+        </p>
+      )}
+      {said === null ? null : <Notice kind="info" title={said} />}
+      {photos.length === 0 ? null : (
+        <ul className="grid grid-cols-2 gap-3">
+          {photos.map(({ id, view, takenByName, takenAt }) => (
+            <li key={id} className="card p-2">
+              {/* biome-ignore lint/performance/noImgElement: served only to its own people, so no cache may optimise it */}
+              <img
+                src={`/dealer/returns/${reference}/photos/${id}`}
+                alt={`${labelOf(photoViewLabels, view)}, ${reference}`}
+                loading="lazy"
+                className="aspect-[4/3] w-full object-contain"
+              />
+              <p className="text-sm">
+                {labelOf(photoViewLabels, view)}, {takenByName}, <LocalTime at={takenAt} />
+              </p>
+            </li>
+          ))}
+        </ul>
+      )}
+      {missingViews.map((view) => (
+        <form
+          key={view}
+          action={`/dealer/returns/${reference}/photos`}
+          method="post"
+          encType="multipart/form-data"
+          className="card space-y-3 p-3"
+        >
+          <input type="hidden" name="view" value={view} />
+          <label className="block">
+            <span className="block font-semibold">{photoViewLabels[view]}</span>
+            <input
+              name="photo"
+              type="file"
+              accept="image/*"
+              capture="environment"
+              required
+              className="block min-h-11 w-full"
+            />
+          </label>
+          <Button type="submit" weight="second" aria-label={`Keep: ${photoViewLabels[view]}`}>
+            Keep this photograph
+          </Button>
+        </form>
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,38 @@
+import Link from "next/link";
+import { type Column, DataTable } from "@/app/_components/data-table";
+import { LocalTime } from "@/app/_components/local-time";
+import type { RefundToPay } from "@/lib/data/refunds-to-pay";
+
+const columns: readonly Column<RefundToPay>[] = [
+  {
+    head: "Return",
+    cell: ({ reference }) => (
+      <Link
+        href={`/bench/${reference}/remedy`}
+        className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+      >
+        {reference}
+      </Link>
+    ),
+  },
+  { head: "Dealer", cell: ({ dealerName }) => dealerName },
+  { head: "Amount", numeric: true, cell: ({ amount }) => amount ?? "not decided" },
+  { head: "Decided", cell: ({ decidedAt }) => <LocalTime at={decidedAt} /> },
+];
+
+/** What customers wait for; that it is paid is recorded on the page of the remedy. */
+export function RefundsPart({ rows }: { rows: readonly RefundToPay[] }) {
+  return (
+    <section className="space-y-3">
+      <h2>Refunds to pay</h2>
+      <DataTable
+        caption="Refunds agreed with the customer and not paid yet"
+        captionHidden
+        columns={columns}
+        rows={rows}
+        rowKey={({ reference }) => reference}
+        whenEmpty="No refund waits to be paid."
+      />
+    </section>
+  );
+}
