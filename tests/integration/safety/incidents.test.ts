@@ -181,7 +181,7 @@ test("a deputy is named by the administrator among those who read incidents, ack
     asSystem((tx) => tx.user.create({ data: { id, name: id, email: `${id}@maker.example`, role } }));
   await user("lead-deputy", "service-lead");
   await user("bench-deputy", "technician");
-  expect(await nameDeputy(fleet.manager, "lead-deputy", "2099-01-31")).toMatchObject({ reason: "not-theirs" });
+  expect(await nameDeputy(fleet.manager, "lead-deputy", "2099-01-31")).toMatchObject({ reason: "no-deputy" });
   expect(await nameDeputy(administrator, "bench-deputy", "2099-01-31")).toMatchObject({ reason: "no-deputy" });
   expect(await nameDeputy(administrator, "lead-deputy", "2099-01-31")).toEqual({ ok: true });
   const { safetyDeputyUntil } = await asSystem((tx) => tx.user.findUniqueOrThrow({ where: { id: "lead-deputy" } }));

@@ -44,8 +44,8 @@ export function SendingPart({ transport, packing, said }: SendingPartProps) {
             </ButtonLink>
           </div>
           <p className="text-soft">
-            No printer here? Open the label once all the same, then write {reference} on the box, large, and the marks
-            of the packing sheet.
+            No printer here? Open the label and press its button, which notes that you have it; then write {reference}{" "}
+            on the box, large, and the marks of the packing sheet.
           </p>
           {packing === null ? null : (
             <PackingPart
