@@ -17,7 +17,7 @@ const hourS = 3600;
 /** A clock set by a whole number of quarter hours, within this, points to a time zone or summer time (engineering default, no authority). */
 const zoneStepToleranceS = 120;
 
-/** Time base of the log from its time columns: order, repair, start date, and what a reader must know about the clock. */
+/** Stage 2. Time base of the log from its time columns: order, repair, start date, and what a reader must know about the clock. */
 export function assembleTime(decoded: DecodedColumns, timeZone: string | null = null): AssembledTime {
   const { plan, rows, line } = decoded;
   const remarks: string[] = [];

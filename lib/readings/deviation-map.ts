@@ -1,4 +1,4 @@
-import { readReferenceRows } from "@/lib/readings/measure/reference-rows";
+import { readPlausibleRows } from "@/lib/readings/measure/plausible-rows";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 
 /** Deviation of every group from the median group, over stretches of equally many rows. Millivolt, whole numbers. */
@@ -32,7 +32,7 @@ export function deviationMap(
 ): DeviationMap | null {
   const groups = log.cellVoltagesV.length;
   if (groups < 3 || log.rows === 0) return null;
-  const referenceV = medianV ?? readReferenceRows(log.cellVoltagesV, log.rows, plausibleV).referenceV;
+  const referenceV = medianV ?? readPlausibleRows(log.cellVoltagesV, log.rows, plausibleV).referenceV;
   const rowsPerBucket = Math.max(1, Math.ceil(log.rows / BUCKETS));
   const buckets = Math.ceil(log.rows / rowsPerBucket);
   return {

@@ -1,6 +1,6 @@
+import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
+import { surveyRows } from "@/lib/readings/measure/row-survey";
 import type { ReadingResult } from "@/lib/readings/read-readings";
-import { synchrony } from "@/lib/readings/synchrony";
-import { validityMasks } from "@/lib/readings/validity";
 import { packText } from "@/tests/support/pack-file";
 
 /** What holds for every input: a whole log in order, or one sentence. */
@@ -29,8 +29,7 @@ export function expectSound(result: ReadingResult): void {
     throw new Error("summary does not fit the log");
   for (const { line, reason } of summary.rejected)
     if (line < 2 || reason === "" || /[\n\r]/.test(reason)) throw new Error(`bad reason: ${reason}`);
-  validityMasks(log);
-  synchrony(log);
+  gateSynchrony(surveyRows(log, 40));
 }
 
 const texts = [

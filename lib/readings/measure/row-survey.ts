@@ -1,7 +1,7 @@
 import { everyNth, noiseRows } from "@/lib/readings/measure/every-nth";
 import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
 import { median, scaledMad } from "@/lib/readings/measure/median";
-import { readReferenceRows } from "@/lib/readings/measure/reference-rows";
+import { readPlausibleRows } from "@/lib/readings/measure/plausible-rows";
 import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 import { gapLimitS } from "@/lib/readings/time-gaps";
@@ -36,7 +36,7 @@ export interface RowSurvey {
 /** One pass over the rows and one over the groups; O(rows · groups). */
 export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = defaultMeasureGates): RowSurvey {
   const intervalS = usableIntervals(log);
-  const reference = readReferenceRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV);
+  const reference = readPlausibleRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV);
   const restCurrentA = restCurrent(log.currentA, gates.restCurrentPerHour * ratedCapacityAh);
   return {
     log,

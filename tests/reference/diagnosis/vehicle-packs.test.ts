@@ -2,8 +2,8 @@ import { expect, test } from "vitest";
 import { diagnose } from "@/lib/diagnosis/diagnose";
 import { defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
+import { surveyRows } from "@/lib/readings/measure/row-survey";
 import type { ReadingLog } from "@/lib/readings/reading-log";
-import { validityMasks } from "@/lib/readings/validity";
 import { summaryOf } from "../../support/log-builder";
 import { openVehiclePack, vehicleModel } from "../../support/open-vehicle-pack";
 
@@ -43,7 +43,8 @@ test.skipIf(riding === null)("frames cut short are neither under-voltage, nor an
     return short;
   });
   const log = { ...riding, cellVoltagesV };
-  expect(validityMasks(log).truncatedRows).toBe(cut.length);
+  const { plausibleGroups } = surveyRows(log, vehicleModel.ratedCapacityAh);
+  expect(plausibleGroups.filter((groups) => groups === 40)).toHaveLength(cut.length);
   const { findings } = diagnose({ log, summary: summaryOf(log), model: vehicleModel });
   const named = findings.map(({ fault }) => fault);
   for (const fault of ["over-discharge", "acute-event", "sense-wire"]) expect(named).not.toContain(fault);

@@ -1,10 +1,11 @@
 /**
- * Median, sum, extremes and number of the plausible group voltages of every row.
+ * Stage 3, what is a value at all: a voltage no cell can have (a sentinel, a frame cut off, an open input) stays in the log and counts
+ * for nothing here. Median, sum, extremes and number of the plausible group voltages of every row.
  *
  * The median is the reference every group is compared with: unlike the mean it does not follow one sick group.
  * Ranks hardly change from row to row, so an insertion sort that starts from the last row's order is close to linear.
  */
-export function readReferenceRows(cells: readonly Float64Array[], rows: number, plausibleV: readonly [number, number]) {
+export function readPlausibleRows(cells: readonly Float64Array[], rows: number, plausibleV: readonly [number, number]) {
   const [low, high] = plausibleV;
   const groups = cells.length;
   const referenceV = new Float64Array(rows).fill(Number.NaN);
