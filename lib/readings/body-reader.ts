@@ -76,11 +76,14 @@ function openBody(
 /** Room beyond the rows that the first lines let expect, so that the columns of hardly any file have to move. */
 const spareRoom = 1.15;
 
-/** Rows of a file of this size, by its first lines; undefined where the size is not known. */
-function expectedRows({ firstRowAt, plan }: BodyPlan, head: Uint8Array, sizeBytes: number): number | undefined {
+/** Rows that one chunk may bring beyond the most that are taken: the columns must not move, and be held twice, to refuse a file. */
+const chunkRows = 65_536;
+
+/** Rows to make room for in a file of this size, by its first lines; undefined where the size is not known. */
+export function expectedRows({ firstRowAt, plan }: BodyPlan, head: Uint8Array, sizeBytes: number): number | undefined {
   if (sizeBytes <= head.length) return undefined;
   let lines = 1;
   for (let at = firstRowAt; at < head.length; at++) if (head[at] === 10) lines++;
   const rows = (spareRoom * sizeBytes * lines) / Math.max(1, head.length - firstRowAt);
-  return Math.min(rows, mostValues / plan.columns.length);
+  return Math.min(rows, mostValues / plan.columns.length + chunkRows);
 }
