@@ -1,7 +1,9 @@
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import { type ColumnMapping, mappingKeys } from "@/lib/readings/column-mapping";
+import { dayOrderOf, readClock } from "@/lib/readings/date-time";
 import { findHeader } from "@/lib/readings/find-header";
 import { guessHeader } from "@/lib/readings/guess-header";
+import { isTime } from "@/lib/readings/lacks-time";
 import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
 import { type Delimiter, splitLine } from "@/lib/readings/split-line";
 
@@ -41,6 +43,7 @@ export function columnQuestions(
     .filter((line) => line.trim() !== "")
     .map((line) => splitLine(line, header.delimiter));
   const keys = mappingKeys(header.headers);
+  const dated = datedColumn(header.meanings, rows);
   const columns = header.headers.map((_, field): ColumnQuestion => {
     const meaning = header.meanings[field] ?? null;
     const isCurrent = meaning?.quantity === "current";
@@ -49,7 +52,7 @@ export function columnQuestions(
       key: keys[field] ?? "",
       samples: rows.map((row) => (row[field] ?? "").slice(0, longestSample)),
       proposal: {
-        quantity: meaning?.quantity ?? "ignore",
+        quantity: meaning?.quantity ?? (field === dated?.field ? "time-of-some-kind" : "ignore"),
         number:
           meaning?.quantity === "cell-voltage" && meaning.number !== null && lowest === 0
             ? meaning.number + 1
@@ -57,10 +60,31 @@ export function columnQuestions(
         unit: meaning?.unit?.symbol ?? doubts?.unitOfField[field] ?? null,
         sign: isCurrent ? (meaning?.statedSign ?? doubts?.sign?.taken ?? null) : null,
       },
-      why: whyAsked(meaning === null, isCurrent, field, doubts),
+      why: field === dated?.field ? looksLikeTime : whyAsked(meaning === null, isCurrent, field, doubts),
     };
   });
-  return { columns, asksZone: doubts?.lacksZone ?? false };
+  return { columns, asksZone: doubts?.lacksZone ?? dated?.lacksZone ?? false };
+}
+
+const looksLikeTime = "This heading is not known, but its values look like the time.";
+
+/** Where no heading says which column is the time: the first whose values are dates or times of day, and whether they lack a zone. */
+function datedColumn(
+  meanings: readonly ({ readonly quantity: string } | null)[],
+  rows: readonly (readonly string[])[],
+): { readonly field: number; readonly lacksZone: boolean } | null {
+  if (meanings.some((meaning) => meaning !== null && isTime(meaning.quantity))) return null;
+  const field = meanings.findIndex((meaning, at) => {
+    const values = rows.map((row) => row[at] ?? "");
+    return meaning === null && values.length > 0 && values.every(isDateOrClock);
+  });
+  if (field < 0) return null;
+  const hasZone = rows.every((row) => /(?:Z|UTC|:\d\d[+-]\d{2}:?\d{2})$/i.test((row[field] ?? "").trim()));
+  return { field, lacksZone: !hasZone && rows.every((row) => dayOrderOf([row[field] ?? ""]) !== null) };
+}
+
+function isDateOrClock(text: string): boolean {
+  return text !== "" && (dayOrderOf([text]) !== null || readClock(text) !== null);
 }
 
 function whyAsked(isUnknown: boolean, isCurrent: boolean, field: number, doubts: ReadingDoubts | null): string | null {

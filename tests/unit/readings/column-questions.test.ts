@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import { columnQuestions, headerShape } from "@/lib/readings/column-questions";
+import { lacksTime } from "@/lib/readings/lacks-time";
 import { unixOfLocal } from "@/lib/readings/local-time";
 import { hasDoubts } from "@/lib/readings/reading-doubts";
 import { decodeText, logOf, packHeaders, packRows, tableText } from "@/tests/support/pack-file";
@@ -139,4 +140,26 @@ test("the shape of a header is the same for every file of one kind, and another 
   );
   expect(headerShape(longer.split("\n"))).not.toBe(headerShape(longer.replaceAll(",", ";").split("\n")));
   expect(headerShape(["no table", "at all"])).toBeNull();
+});
+
+test("a column of dates under a heading nobody knows is proposed as the time, and its zone asked for", () => {
+  const rows = ["16.11.2026 06:01:00;3.7;3.7", "16.11.2026 06:02:00;3.7;3.7"];
+  const questions = columnQuestions(["Zeitpunkt;Cell 1;Cell 2", ...rows], undefined, null);
+  expect(questions?.columns[0]).toMatchObject({
+    proposal: { quantity: "time-of-some-kind" },
+    why: "This heading is not known, but its values look like the time.",
+  });
+  expect(questions?.asksZone).toBe(true);
+  const inUtc = rows.map((row) => row.replace(/16\.11\.2026 (\S+?);/, "2026-11-16T$1Z;"));
+  expect(columnQuestions(["Zeitpunkt;Cell 1;Cell 2", ...inUtc], undefined, null)?.asksZone).toBe(false);
+});
+
+test("where a heading says which column is the time, no other is proposed", () => {
+  const questions = columnQuestions(["Time;Seen;Cell 1", "1;2026-11-16;3.7", "2;2026-11-16;3.7"], undefined, null);
+  expect(questions?.columns[1]?.proposal.quantity).toBe("ignore");
+});
+
+test("answers without a time are told from answers with one", () => {
+  expect(lacksTime([own({ quantity: "current" }), own({ quantity: "ignore" })])).toBe(true);
+  expect(lacksTime([own({ quantity: "current" }), own({ quantity: "date" })])).toBe(false);
 });

@@ -4,6 +4,7 @@ import { SelectInput } from "@/app/_components/select-input";
 import { foldAlikeColumns } from "@/lib/readings/alike-columns";
 import type { ColumnChoice, HeldQuestions } from "@/lib/readings/column-choice.schema";
 import type { ColumnAnswers, ColumnQuestion } from "@/lib/readings/column-questions";
+import { lacksTime } from "@/lib/readings/lacks-time";
 import { AlikeColumns } from "./alike-columns";
 import { ColumnToCheck } from "./column-to-check";
 
@@ -19,8 +20,14 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
   const { columns, asksZone, timeZone } = questions;
   const [choices, setChoices] = useState(() => new Map(columns.map(({ key, proposal }) => [key, proposal])));
   const [zone, setZone] = useState(timeZone);
+  const [isTimeMissing, setTimeMissing] = useState(false);
   const choose = (key: string, choice: ColumnChoice) => setChoices((before) => new Map(before).set(key, choice));
   const choiceOf = ({ key, proposal }: ColumnQuestion) => choices.get(key) ?? proposal;
+  function confirm() {
+    const missing = lacksTime(choices.values());
+    setTimeMissing(missing);
+    if (!missing) onAnswer({ mapping: Object.fromEntries(choices), timeZone: asksZone ? zone : null });
+  }
   const toCheck = columns.filter(({ why }) => why !== null);
   const clear = columns.filter(({ why }) => why === null);
   const list = (some: typeof columns) => (
@@ -74,10 +81,13 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
           {list(clear)}
         </details>
       )}
+      {isTimeMissing ? (
+        <p role="alert" className="border-l-4 border-danger pl-3 font-semibold text-danger">
+          Error: no column is the time yet. Say which one it is, or choose a file that has one.
+        </p>
+      ) : null}
       <div className="flex flex-wrap gap-3">
-        <Button onClick={() => onAnswer({ mapping: Object.fromEntries(choices), timeZone: asksZone ? zone : null })}>
-          This is right, read the file
-        </Button>
+        <Button onClick={confirm}>This is right, read the file</Button>
         <Button weight="second" onClick={onOtherFile}>
           Choose another file
         </Button>
