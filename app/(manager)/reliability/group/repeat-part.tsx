@@ -1,4 +1,4 @@
-import { IntervalPlot } from "@/app/_components/charts/interval-plot";
+import { MeanCountChart } from "@/app/_components/charts/mean-count-chart";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { grouped } from "@/lib/reliability/plain-share";
 import {
@@ -22,15 +22,15 @@ export function RepeatPart({ repeats, group }: { readonly repeats: RepeatReturns
     <>
       <p className="max-w-4xl">{repeatReturnsSentence(repeats)}</p>
       {rows.length === 0 ? null : (
-        <IntervalPlot
+        <MeanCountChart
           id="repeats"
           title={`${group}: returns for 100 customers by age`}
-          sentence="Every return within the first pack's cover counts, whatever was found; a replacement goes on with the customer's count. The line is from limit to limit: it assumes nothing of how one customer's returns hang together, and with fewer than about 20 returns it can be too short."
-          axis="returns for 100 customers"
-          rows={rows.map(({ months, mean, lower, upper }) => ({
-            name: `${months} months`,
-            interval: { value: mean * 100, lower: lower * 100, upper: upper * 100 },
-          }))}
+          sentence="Every return within the first pack's cover counts, whatever was found; a replacement goes on with the customer's count. The shaded band holds the true number with 95 % confidence: it assumes nothing of how one customer's returns hang together, and with fewer than about 20 returns it can be too narrow."
+          axis="Returns for 100 customers, by months since the first pack was sold"
+          steps={repeats.steps.map(({ age, mean, lower, upper }) => {
+            return { ageDays: age, mean: mean * 100, lower: lower * 100, upper: upper * 100 };
+          })}
+          watched={rows}
         />
       )}
       <DataTable
