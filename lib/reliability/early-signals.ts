@@ -31,6 +31,8 @@ export interface WatchState {
   readonly evidence: number;
   /** Evidence at which the alarm is raised. */
   readonly threshold: number;
+  /** With so many failures today it would be one. */
+  readonly alarmAt: number;
   readonly alarm: boolean;
 }
 
@@ -71,7 +73,15 @@ export function earlySignals(
 export function judge(observed: number, expected: number, expectedAtEnd: number, watchedGroups: number) {
   const evidence = expected > 0 ? sequentialRatio(observed, expected) : 0;
   const threshold = thresholdFor(expectedAtEnd, FALSE_ALARM_CHANCE / watchedGroups);
-  return { evidence, threshold, alarm: observed >= FEWEST_FAILURES && evidence >= threshold };
+  const alarmAt = failuresForAlarm(expected, threshold);
+  return { evidence, threshold, alarmAt, alarm: observed >= FEWEST_FAILURES && evidence >= threshold };
+}
+
+/** The evidence rises with every failure above the expected number, so the first number that reaches the threshold is it. */
+function failuresForAlarm(expected: number, threshold: number): number {
+  let failures = Math.max(FEWEST_FAILURES, Math.ceil(expected));
+  while (expected > 0 && sequentialRatio(failures, expected) < threshold) failures += 1;
+  return failures;
 }
 
 const thresholds = new Map<string, number>();

@@ -1,4 +1,4 @@
-import { compareStrata } from "./compare-strata";
+import { compareStrata, type GroupEffect, withRatios } from "./compare-strata";
 import type { Reporting } from "./early-signals";
 import { type JointLives, lifeTableBy, type SetApart } from "./joint-lives";
 import { standsAlone, type Worse } from "./what-got-worse";
@@ -9,7 +9,7 @@ const MOST_LEADING = 4;
 /**
  * Packs of one lot are also packs of a revision, of a joining job and of a board lot of the same weeks, so one cause
  * raises several groups. The surest leads; what remains is compared again with the leader's packs set apart as strata of
- * their own, and so on. `explained` are the groups that do not fail more then.
+ * their own, and so on: the surest then comes next. `explained` are the groups that do not fail more then.
  */
 export function separateCauses(
   all: readonly Worse[],
@@ -26,13 +26,18 @@ export function separateCauses(
     const apart = leading.map(({ by, effect }) => ({ by, group: effect.group }));
     remaining = [];
     for (const by of new Set(others.map((worse) => worse.by))) {
-      const setApart = compareStrata(lifeTableBy(lives, by, apart), reporting);
-      for (const worse of others.filter((one) => one.by === by)) {
-        if (standsAlone(worse.effect.group, setApart)) remaining.push(worse);
-        else explained.push({ by, group: worse.effect.group });
+      const table = lifeTableBy(lives, by, apart);
+      const ofThis = others.filter((one) => one.by === by);
+      const isAsked = ({ group }: GroupEffect) => ofThis.some(({ effect }) => effect.group === group);
+      const setApart = withRatios(compareStrata(table, reporting), table, reporting, isAsked);
+      for (const worse of ofThis) {
+        const { group } = worse.effect;
+        const effect = setApart.groups.find((one) => one.group === group);
+        if (standsAlone(effect)) remaining.push({ ...worse, apart: { effect, from: apart } });
+        else explained.push({ by, group });
       }
     }
-    remaining.sort((a, b) => (a.effect.p ?? 1) - (b.effect.p ?? 1));
+    remaining.sort((a, b) => (a.apart?.effect.p ?? 1) - (b.apart?.effect.p ?? 1));
   }
   return { leading, explained };
 }

@@ -11,6 +11,7 @@ import {
 } from "./compare-strata";
 import type { Reporting } from "./early-signals";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
+import type { SetApart } from "./joint-lives";
 import { cellsOfGroup, countCells, type LifeTable, sumPacks } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
 
@@ -37,6 +38,8 @@ export interface WatchedComparison {
 export interface Worse {
   readonly by: CompareBy;
   readonly effect: GroupEffect;
+  /** The same with the packs of what leads before it set apart; null for the first, and for what has not been held apart yet. */
+  readonly apart: { readonly effect: GroupEffect; readonly from: readonly SetApart[] } | null;
   /** Groups of its attribute that were tested with it. */
   readonly tested: number;
   readonly packsInUse: number;
@@ -93,6 +96,7 @@ function worseOf(by: CompareBy, effect: GroupEffect, tested: number, table: Life
   return {
     by,
     effect,
+    apart: null,
     tested,
     packsInUse: sumPacks(confirmed),
     packsNotSold: sumPacks(own.excluded.filter(({ reason }) => reason === "unsold")),
@@ -113,11 +117,10 @@ function sharesAtOneAge(own: Parameters<typeof kaplanMeier>[0], others: typeof o
 }
 
 /**
- * A group that fails more only because it shares packs with a worse one is not a second finding. Given the comparison of
- * the same attribute with the packs of the leading groups set apart as strata of their own, says whether the group still
- * fails more there: at the plain 5 % level, since it was called once already.
+ * A group that fails more only because it shares packs with a worse one is not a second finding. Given its comparison with
+ * the packs of the leading groups set apart as strata of their own, says whether it still fails more there: at the plain 5 %
+ * level, since it was called once already.
  */
-export function standsAlone(group: string, setApart: StrataComparison, level = 0.05): boolean {
-  const effect = setApart.groups.find((one) => one.group === group);
+export function standsAlone(effect: GroupEffect | undefined, level = 0.05): effect is GroupEffect {
   return effect !== undefined && effect.p !== null && effect.p < level && effect.observed > effect.expected;
 }

@@ -94,6 +94,16 @@ export function decideSentence({ by, effect, packsRunning, packsNotSold }: Worse
   return `To decide: ${questions.join("; ")}. A fault that can hurt somebody goes to the safety officer at once, whatever the numbers say.`;
 }
 
+/** What remains of it once what is named before it is set apart; empty where none of its packs is in that. */
+export function apartSentence({ by, effect, apart }: Pick<Worse, "by" | "effect" | "apart">): string {
+  if (apart === null || apart.effect.strata.length === effect.strata.length) return "";
+  const { ratio, p } = apart.effect;
+  const names = apart.from.map(({ by: of, group }) => `${compareByWords[of].one} ${group}`).join(", ");
+  const times = ratio?.ratio == null ? "more often than" : `${sayRatio(ratio.ratio)} times as often as`;
+  const limits = ratio === null ? "" : `95 % limits ${ratioBetween(ratio)}; `;
+  return `Part of that is the doing of what stands above: with the packs of ${names} held against each other only, it fails ${times} the other ${compareByWords[by].many} (${limits}by itself ${sayP(p ?? 1)}).`;
+}
+
 /** Why further groups are not named as findings of their own. */
 export function explainedSentence(
   explained: readonly { readonly by: CompareBy; readonly group: string }[],

@@ -2,6 +2,7 @@ import Link from "next/link";
 import type { WatchPage } from "@/lib/data/watch";
 import type { PackList } from "@/lib/reliability/pack-lists";
 import {
+  apartSentence,
   decideSentence,
   explainedSentence,
   packsSentence,
@@ -27,7 +28,9 @@ export function WorseCard({ page }: { page: WatchPage }) {
           {leading.map((worse) => (
             <li key={`${worse.by} ${worse.effect.group}`} className="max-w-4xl space-y-2">
               <p className="text-xl font-semibold leading-snug">{whatSentence(worse, worse.current)}</p>
-              <p>{sureSentence(worse)}</p>
+              <p>
+                {sureSentence(worse)} {apartSentence(worse)}
+              </p>
               <p>{shareSentence(worse)}</p>
               <p>{packsSentence(worse)}</p>
               <p className="font-semibold">{decideSentence(worse, worse.current)}</p>

@@ -102,3 +102,12 @@ test.each([0.02, 0.5, 3, 37, 5000])(
     }
   },
 );
+
+test.each([0.3, 4, 24.96])(
+  "with %s failures to be expected the number told for a signal is the first that is one",
+  (expected) => {
+    const { alarmAt } = judge(0, expected, 30, 201);
+    expect(judge(alarmAt, expected, 30, 201).alarm).toBe(true);
+    expect(judge(alarmAt - 1, expected, 30, 201).alarm).toBe(false);
+  },
+);

@@ -3,6 +3,7 @@ import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { allWorse, compareWatched, standsAlone } from "@/lib/reliability/what-got-worse";
 import {
+  apartSentence,
   decideSentence,
   packsSentence,
   ratioBetween,
@@ -67,10 +68,22 @@ test("a ratio without an upper limit says so", () => {
   expect(ratioBetween({ lower: 0.04, upper: 12.4 })).toBe("0.04 to 12");
 });
 
+test("what comes second says what remains of it once the first is set apart, and nothing where they share no pack", () => {
+  const effect = { group: "R", strata: ["M"], observed: 48, expected: 35, p: 0.004, adjustedP: 0.02, ratio: null };
+  const from = [{ by: "cell-lot", group: "L" }] as const;
+  const sharing = { ...effect, strata: ["M, of it", "M, not of it"], expected: 39, p: 0.036 };
+  expect(apartSentence({ by: "revision", effect, apart: { effect: sharing, from } })).toMatch(
+    /with the packs of cell lot L held against each other only, it fails more often than the other revisions \(by itself p = 0\.036\)\.$/,
+  );
+  const elsewhere = { ...effect, strata: ["M, not of it"] };
+  expect(apartSentence({ by: "revision", effect, apart: { effect: elsewhere, from } })).toBe("");
+  expect(apartSentence({ by: "revision", effect, apart: null })).toBe("");
+});
+
 test("a group that fails more only through the packs it shares with a worse one does not stand alone", () => {
   const effect = { group: "J", strata: ["M"], observed: 9, expected: 8.5, p: 0.6, adjustedP: null, ratio: null };
-  expect(standsAlone("J", { global: null, groups: [effect] })).toBe(false);
-  expect(standsAlone("J", { global: null, groups: [{ ...effect, expected: 3, p: 0.001 }] })).toBe(true);
-  expect(standsAlone("J", { global: null, groups: [{ ...effect, expected: 20, p: 0.001 }] })).toBe(false);
-  expect(standsAlone("K", { global: null, groups: [effect] })).toBe(false);
+  expect(standsAlone(effect)).toBe(false);
+  expect(standsAlone({ ...effect, expected: 3, p: 0.001 })).toBe(true);
+  expect(standsAlone({ ...effect, expected: 20, p: 0.001 })).toBe(false);
+  expect(standsAlone(undefined)).toBe(false);
 });

@@ -78,6 +78,11 @@ export default async function SignalsPage() {
           together. For a group that will have more than {MOST_EXPECTED} failures to be expected the level for a signal
           is that of {MOST_EXPECTED}, so its own chance of a false signal is a little higher than its share.
         </p>
+        <p className="max-w-4xl">
+          No signal is not an all-clear. Because one may look every day at so many groups, a signal needs much more than
+          the comparison of failure rates does: a group that fails twice as often may be named there long before it
+          signals here. The table says from how many failures a group would signal today.
+        </p>
         <p className="max-w-4xl text-soft">{lagSentence(page.lag)}</p>
         <DataTable
           entriesWhenNarrow
@@ -110,6 +115,7 @@ const columns: readonly Column<WatchState>[] = [
   { head: "Packs in use", numeric: true, cell: ({ packsInUse }) => grouped(packsInUse) },
   { head: "Failures", numeric: true, cell: ({ observed }) => grouped(observed) },
   { head: "To be expected by now", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
+  { head: "A signal from", numeric: true, cell: ({ alarmAt }) => `${grouped(alarmAt)} failures` },
   { head: "Evidence", numeric: true, cell: ({ evidence }) => evidence.toFixed(2) },
-  { head: "Signal from", numeric: true, cell: ({ threshold }) => threshold.toFixed(2) },
+  { head: "Evidence for a signal", numeric: true, cell: ({ threshold }) => threshold.toFixed(2) },
 ];
