@@ -50,10 +50,13 @@ export function traceSentence(picture: TracePicture): string {
   if (current !== undefined) {
     parts.push(`the current ran between ${signed(current.lowest)} A and ${signed(current.highest)} A`);
   }
-  const probes = extremes.filter(({ unit }) => unit === "degC");
+  const stage = named("mosfet");
+  const probes = extremes.filter(({ key, unit }) => unit === "degC" && key !== "mosfet");
   if (probes.length > 0) {
     parts.push(`the warmest probe reached ${Math.max(...probes.map(({ highest }) => highest)).toFixed(1)} °C`);
   }
+  // The power stage runs far warmer than the cells: as their warmest probe it would alarm, or hide that they are cool.
+  if (stage !== undefined) parts.push(`the power stage ${stage.highest.toFixed(1)} °C`);
   return `${parts.join("; ")}.`;
 }
 

@@ -32,6 +32,17 @@ test("the sentence says how far group, current and temperature went", () => {
   );
 });
 
+test("the power stage is named apart from the probes in the pack", () => {
+  const log = buildLog({
+    timeS: [0, 1, 2],
+    temperatures: [probe("T", [1, 2, 3])],
+    mosfetTemperatureC: Float64Array.from([40, 56.2, 50]),
+  });
+  expect(traceSentence(tracePicture(log, []))).toBe(
+    "The picture spans 2 s; the warmest probe reached 3.0 °C; the power stage 56.2 °C.",
+  );
+});
+
 test("a picture without cells or current says only what it holds", () => {
   const picture = tracePicture(buildLog({ timeS: [0, 1, 2], temperatures: [probe("T", [1, 2, 3])] }), []);
   expect(traceSentence(picture)).toBe("The picture spans 2 s; the warmest probe reached 3.0 °C.");

@@ -1,5 +1,6 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
+import { markLabels } from "@/app/(service)/bench/[reference]/traces/marked-place";
 import { panelScale } from "@/app/(service)/bench/[reference]/traces/panel-scale";
 import { sleepBreaks, timeMarks } from "@/app/(service)/bench/[reference]/traces/time-axis";
 import { TraceFigure } from "@/app/(service)/bench/[reference]/traces/trace-figure";
@@ -62,4 +63,17 @@ test("time marks begin at the first row and end at the last", () => {
   const marks = timeMarks([0, 10, 20, 30, 40, 50, 60]);
   expect(marks.at(0)).toEqual({ bucket: 0, timeS: 0 });
   expect(marks.at(-1)).toEqual({ bucket: 6, timeS: 60 });
+});
+
+test("letters of findings that rest on one place stand side by side, others keep their own", () => {
+  const marks = [
+    { mark: "a", from: 100 },
+    { mark: "b", from: 100 },
+    { mark: "c", from: 300 },
+    { mark: "d", from: 110 },
+  ];
+  expect(markLabels(marks, 20)).toEqual([
+    { text: "a b d", at: 100 },
+    { text: "c", at: 300 },
+  ]);
 });

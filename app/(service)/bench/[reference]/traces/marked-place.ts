@@ -17,3 +17,23 @@ export function markPlaces(places: readonly FindingPlace[], titles: readonly str
       title: titles[place.finding] ?? "",
     }));
 }
+
+/** A letter, or several, and where it stands in the picture. */
+export interface MarkLabel {
+  readonly text: string;
+  readonly at: number;
+}
+
+/** Letters that would be drawn over each other stand side by side: those that begin within `room` of the first of them. */
+export function markLabels(
+  marks: readonly { readonly mark: string; readonly from: number }[],
+  room: number,
+): MarkLabel[] {
+  const labels: { text: string; at: number }[] = [];
+  for (const { mark, from } of marks.toSorted((a, b) => a.from - b.from)) {
+    const last = labels.at(-1);
+    if (last !== undefined && from - last.at < room) last.text += ` ${mark}`;
+    else labels.push({ text: mark, at: from });
+  }
+  return labels;
+}

@@ -1,11 +1,14 @@
 import { sayElapsed } from "@/lib/readings/elapsed-words";
 import type { TracePicture } from "@/lib/readings/trace-picture";
 import { traceSentence } from "@/lib/readings/trace-summary";
-import type { MarkedPlace } from "./marked-place";
+import { type MarkedPlace, markLabels } from "./marked-place";
 import { sleepBreaks, timeMarks } from "./time-axis";
 import { TracePanel } from "./trace-panel";
 import { tracePanels } from "./trace-panels";
 import { TraceTable } from "./trace-table";
+
+/** Share of the width a letter needs on a phone. Engineering default. */
+const LETTER_ROOM = 0.06;
 
 /** What the file holds, drawn: three pictures over one time, one sentence, and the same as a table. */
 export function TraceFigure({ picture, places = [] }: { picture: TracePicture; places?: readonly MarkedPlace[] }) {
@@ -20,13 +23,13 @@ export function TraceFigure({ picture, places = [] }: { picture: TracePicture; p
     <figure className="card space-y-5 p-3">
       {drawn.length === 0 ? null : (
         <div aria-hidden className="relative mr-22 ml-12 h-4 text-xs font-bold text-accent">
-          {drawn.map(({ mark, from }) => (
+          {markLabels(drawn, LETTER_ROOM * picture.timeS.length).map(({ text, at }) => (
             <span
-              key={mark}
-              className="absolute -translate-x-1/2"
-              style={{ left: `${(from / Math.max(1, picture.timeS.length - 1)) * 100}%` }}
+              key={text}
+              className="absolute -translate-x-1/2 whitespace-nowrap"
+              style={{ left: `${(at / Math.max(1, picture.timeS.length - 1)) * 100}%` }}
             >
-              {mark}
+              {text}
             </span>
           ))}
         </div>

@@ -6,7 +6,7 @@ import "uplot/dist/uPlot.min.css";
 import { seriesStyle } from "@/app/_components/charts/series-style";
 import { sayElapsed } from "@/lib/readings/elapsed-words";
 import type { TraceWindow } from "@/lib/readings/trace-window";
-import type { MarkedPlace } from "./marked-place";
+import { type MarkedPlace, markLabels } from "./marked-place";
 import type { TracePanelFacts } from "./trace-panels";
 import type { Span } from "./window-moves";
 
@@ -144,6 +144,9 @@ function timeAt({ fromRow, rowsPerBucket, timeS }: TraceWindow, row: number): nu
   return Math.max(0, low + (at - Math.floor(at)) * ((timeS[Math.ceil(at)] ?? low) - low));
 }
 
+/** Width a letter needs. */
+const LETTER_ROOM_PX = 14;
+
 function drawPlaces(plot: uPlot, places: readonly MarkedPlace[]): void {
   const { ctx, bbox } = plot;
   ctx.save();
@@ -155,14 +158,16 @@ function drawPlaces(plot: uPlot, places: readonly MarkedPlace[]): void {
   ctx.lineWidth = devicePixelRatio;
   ctx.font = `bold ${11 * devicePixelRatio}px sans-serif`;
   ctx.setLineDash([4 * devicePixelRatio, 3 * devicePixelRatio]);
-  for (const { mark, fromRow, toRow } of places) {
+  for (const { fromRow, toRow } of places) {
     const from = plot.valToPos(fromRow, "x", true);
     const to = plot.valToPos(toRow + 1, "x", true);
     ctx.globalAlpha = 0.12;
     ctx.fillRect(from, bbox.top, Math.max(2, to - from), bbox.height);
     ctx.globalAlpha = 1;
     ctx.strokeRect(from, bbox.top - 2, Math.max(2, to - from), bbox.height + 4);
-    ctx.fillText(mark, from + 3 * devicePixelRatio, bbox.top + 12 * devicePixelRatio);
   }
+  const letters = places.map(({ mark, fromRow }) => ({ mark, from: plot.valToPos(fromRow, "x", true) }));
+  for (const { text, at } of markLabels(letters, LETTER_ROOM_PX * devicePixelRatio))
+    ctx.fillText(text, at + 3 * devicePixelRatio, bbox.top + 12 * devicePixelRatio);
   ctx.restore();
 }
