@@ -13,6 +13,10 @@ export interface PastReturn extends Signature {
   readonly decidedAt: Date;
   readonly remedy: string;
   readonly confirmedFault: string;
+  /** Why it was decided so, in the words of whoever decided. */
+  readonly reason: string;
+  /** Work on the pack under that decision, each kind once, in words; empty where none is on record. */
+  readonly work: readonly string[];
   /** The same pack was lodged again after this decision. */
   readonly cameBack: boolean;
 }
@@ -95,16 +99,36 @@ export interface WhatSolved {
   readonly count: number;
   /** Of these, packs that were lodged again afterwards. */
   readonly cameBack: number;
+  /** Work that was done, each with on how many of these packs, most frequent first. */
+  readonly work: readonly { readonly what: string; readonly count: number }[];
 }
 
 /** What solved the similar ones and how often, most frequent first. */
 export function whatSolved(similar: readonly SimilarReturn[]): WhatSolved[] {
-  const tally = new Map<string, WhatSolved>();
+  const groups = new Map<string, PastReturn[]>();
   for (const { past } of similar) {
     const key = `${past.remedy} ${past.confirmedFault}`;
-    const { remedy, confirmedFault } = past;
-    const { count, cameBack } = tally.get(key) ?? { count: 0, cameBack: 0 };
-    tally.set(key, { remedy, confirmedFault, count: count + 1, cameBack: cameBack + (past.cameBack ? 1 : 0) });
+    groups.set(key, [...(groups.get(key) ?? []), past]);
   }
-  return [...tally.values()].sort((a, b) => b.count - a.count);
+  return [...groups.values()]
+    .flatMap((alike): WhatSolved[] => {
+      const [first] = alike;
+      if (first === undefined) return [];
+      return [
+        {
+          remedy: first.remedy,
+          confirmedFault: first.confirmedFault,
+          count: alike.length,
+          cameBack: alike.filter(({ cameBack }) => cameBack).length,
+          work: tally(alike.flatMap(({ work }) => work)),
+        },
+      ];
+    })
+    .sort((a, b) => b.count - a.count);
+}
+
+function tally(words: readonly string[]): { what: string; count: number }[] {
+  return [...new Set(words)]
+    .map((what) => ({ what, count: words.filter((one) => one === what).length }))
+    .sort((a, b) => b.count - a.count);
 }

@@ -65,7 +65,7 @@ export function judgeSeen(seen: Seen): Verdict {
 
 /** The verdict as one sentence with its numbers, e.g. "0.82 ± 0.03 mΩ lies above the upper limit of 0.60 mΩ". */
 export function sayVerdict(measured: Measured, limits: Pick<TestLimits, "lower" | "upper">, unit: string): string {
-  const figure = `${sayNumber(measured.value)} ± ${sayNumber(measured.expandedUncertainty)} ${unit}`;
+  const figure = `${sayMeasured(measured)} ${unit}`;
   const verdict = judgeNumber(measured, limits);
   const { lower, upper } = limits;
   if (verdict === "inside") return `${figure} keeps its limits (${sayLimits(limits, unit)}).`;
@@ -79,6 +79,16 @@ export function sayLimits({ lower, upper }: Pick<TestLimits, "lower" | "upper">,
   if (lower !== null && upper !== null) return `${sayNumber(lower)} to ${sayNumber(upper)} ${unit}`;
   if (lower !== null) return `${sayNumber(lower)} ${unit} or more`;
   return `${sayNumber(upper ?? Number.NaN)} ${unit} or less`;
+}
+
+/**
+ * A value with its uncertainty, the uncertainty to two significant digits and the value to the same place: more would
+ * pretend to be known (JCGM 100, 7.2.6; from memory: verify there).
+ */
+export function sayMeasured({ value, expandedUncertainty }: Measured, say: (shown: number) => string = String): string {
+  if (expandedUncertainty === 0) return `${say(Number(sayNumber(value)))} ± 0`;
+  const places = Math.min(20, Math.max(0, 1 - Math.floor(Math.log10(expandedUncertainty))));
+  return `${say(Number(value.toFixed(places)))} ± ${say(Number(expandedUncertainty.toPrecision(2)))}`;
 }
 
 /** Four significant digits, without an exponent for the sizes a bench meets. */

@@ -7,6 +7,7 @@ import {
   type WhatSolved,
   whatSolved,
 } from "@/lib/bench-tests/similar-returns";
+import { operationOf, readOperation } from "@/lib/repair/operations";
 import type { Transaction } from "./database";
 
 /** Newest decided returns looked at for each likeness: more would push an old one up a list nobody reads to its end. */
@@ -64,7 +65,15 @@ export async function readSimilarReturns(tx: Transaction, returnId: string): Pro
     select: {
       ...signatureSelect,
       lodgedAt: true,
-      decision: { select: { remedy: true, confirmedFault: true, decidedAt: true } },
+      decision: {
+        select: {
+          remedy: true,
+          confirmedFault: true,
+          reason: true,
+          decidedAt: true,
+          workEntries: { where: { struck: null }, select: { operation: true }, orderBy: { at: "asc" } },
+        },
+      },
       pack: { select: { ...signatureSelect.pack.select, returns: { select: { lodgedAt: true } } } },
     },
   });
@@ -78,6 +87,10 @@ export async function readSimilarReturns(tx: Transaction, returnId: string): Pro
             decidedAt: decision.decidedAt,
             remedy: decision.remedy,
             confirmedFault: decision.confirmedFault,
+            reason: decision.reason,
+            work: [
+              ...new Set(decision.workEntries.map(({ operation }) => operationOf(readOperation(operation)).label)),
+            ],
             cameBack: one.pack.returns.some((other) => other.lodgedAt > lodgedAt),
           },
         ],

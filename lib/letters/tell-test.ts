@@ -1,4 +1,4 @@
-import { sayNumber } from "@/lib/bench-tests/verdict";
+import { sayMeasured, sayNumber } from "@/lib/bench-tests/verdict";
 import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
 import { fillWords } from "./fill-words";
 import type { TestVerdict } from "./letter";
@@ -28,10 +28,11 @@ export function tellTest(language: NoticeLanguage, { title, verdict, measured, i
   const { finding: words } = letterWords[language];
   if (measured === null) return `${title}: ${words.looks[verdict]}.`;
   const { value, expandedUncertainty, unit, lower, upper, instrument } = measured;
-  const number = (shown: number) => Number(sayNumber(shown)).toLocaleString(language, { maximumFractionDigits: 6 });
+  const inLanguage = (shown: number) => shown.toLocaleString(language, { maximumFractionDigits: 6 });
+  const number = (shown: number) => inLanguage(Number(sayNumber(shown)));
   const line = fillWords(words.measured, {
     test: title,
-    value: `${number(value)} ± ${number(expandedUncertainty)} ${unit}`,
+    value: `${sayMeasured({ value, expandedUncertainty }, inLanguage)} ${unit}`,
     limits: limitsIn(lower, upper),
     instrument,
     verdict: words.verdicts[verdict],

@@ -126,6 +126,8 @@ const past = (reference: string, over: Partial<PastReturn>): PastReturn => ({
   decidedAt: new Date("2026-01-01"),
   remedy: "replace",
   confirmedFault: "unknown",
+  reason: "",
+  work: [],
   cameBack: false,
   ...over,
 });
@@ -134,7 +136,12 @@ test("what a pack does outweighs how it was made, and the same revision alone is
   const ranked = rankSimilar(current, [
     past("everything of its making", { lots: current.lots, revisionCode: "GW-C", symptom: "short-range" }),
     past("revision and words", { revisionCode: "GW-C", symptom: "short-range" }),
-    past("found weak", { confirmedFault: "weak-cell" }),
+    past("found weak", { confirmedFault: "weak-cell", work: ["Cell group exchanged"] }),
+    past("found weak before", {
+      confirmedFault: "weak-cell",
+      decidedAt: new Date("2025-12-01"),
+      work: ["Cell group exchanged", "Potted again"],
+    }),
     past("might be out of balance", { faults: [{ fault: "imbalance", confidence: 0.9 }] }),
     past("found weak lately", {
       confirmedFault: "weak-cell",
@@ -146,18 +153,28 @@ test("what a pack does outweighs how it was made, and the same revision alone is
   expect(ranked.map(({ past: { reference } }) => reference)).toEqual([
     "found weak lately",
     "found weak",
+    "found weak before",
     "everything of its making",
   ]);
-  expect(ranked[2]?.because).toEqual([
+  expect(ranked[3]?.because).toEqual([
     "Same joining job: J-7",
     "Same revision: GW-C",
     "Same cell lot: C-3",
     "Same complaint",
   ]);
   expect(whatSolved(ranked)).toEqual([
-    { remedy: "repair", confirmedFault: "weak-cell", count: 1, cameBack: 1 },
-    { remedy: "replace", confirmedFault: "weak-cell", count: 1, cameBack: 0 },
-    { remedy: "replace", confirmedFault: "unknown", count: 1, cameBack: 0 },
+    {
+      remedy: "replace",
+      confirmedFault: "weak-cell",
+      count: 2,
+      cameBack: 0,
+      work: [
+        { what: "Cell group exchanged", count: 2 },
+        { what: "Potted again", count: 1 },
+      ],
+    },
+    { remedy: "repair", confirmedFault: "weak-cell", count: 1, cameBack: 1, work: [] },
+    { remedy: "replace", confirmedFault: "unknown", count: 1, cameBack: 0, work: [] },
   ]);
 });
 

@@ -5,7 +5,7 @@ import { draftTests } from "@/lib/bench-tests/first-draft";
 import { planChanges } from "@/lib/bench-tests/plan-changes";
 import { planInForce } from "@/lib/bench-tests/plan-in-force";
 import { isLoadTest, type TestDefinition, testListSchema, testPhases } from "@/lib/bench-tests/test-definition.schema";
-import { judgeNumber, sayVerdict } from "@/lib/bench-tests/verdict";
+import { judgeNumber, sayMeasured, sayVerdict } from "@/lib/bench-tests/verdict";
 import { calendarDate } from "@/lib/warranty/calendar";
 
 const draft = draftTests({
@@ -63,6 +63,16 @@ test("the verdict is said with its numbers and the limit it meets", () => {
   expect(sayVerdict({ value: 0.5, expandedUncertainty: 0.03 }, limits, "mΩ")).toMatch(
     /keeps its limits \(0.6 mΩ or less\)/,
   );
+});
+
+test("an uncertainty is said to two digits and its value to the same place (JCGM 100, 7.2.6, from memory: verify there)", () => {
+  const said = (value: number, expandedUncertainty: number) => sayMeasured({ value, expandedUncertainty });
+  expect(said(63.004, 0.0515)).toBe("63.004 ± 0.051");
+  expect(said(1.6852, 0.03685)).toBe("1.685 ± 0.037");
+  expect(said(0.675, 0.01175)).toBe("0.675 ± 0.012");
+  expect(said(12.46, 1)).toBe("12.5 ± 1");
+  expect(said(481.3, 24.1)).toBe("481 ± 24");
+  expect(said(3.3, 0)).toBe("3.3 ± 0");
 });
 
 test("a first plan keeps evidence: nothing is loaded before looking, insulation and rest, what destroys comes last", () => {

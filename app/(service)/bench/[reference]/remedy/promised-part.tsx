@@ -12,10 +12,9 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
   const { decision, objectUntil } = remedy;
   if (decision === null)
     return (
-      <BenchSection title="Decided">
+      <BenchSection title="Not decided yet">
         <p>
-          <strong>Nothing is decided yet, so nothing may be promised.</strong>{" "}
-          {whatIsMissingBeforeDecision(remedy.status)}
+          <strong>Nothing may be promised to the customer yet.</strong> {whatIsMissingBeforeDecision(remedy.status)}
         </p>
         {seesBench ? (
           <p>

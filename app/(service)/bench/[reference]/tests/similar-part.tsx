@@ -38,11 +38,16 @@ export function SimilarPart({ similar }: { similar: SimilarReturns }) {
               </tr>
             </thead>
             <tbody>
-              {solved.map(({ remedy, confirmedFault, count, cameBack }) => (
+              {solved.map(({ remedy, confirmedFault, count, cameBack, work }) => (
                 <tr key={`${remedy} ${confirmedFault}`} className="border-t border-rule align-top">
                   <th scope="row" className="py-1 pr-3 font-normal">
                     {faultOf(confirmedFault)}: {labelOf(remedyLabels, remedy).toLowerCase()}
                     {cameBack === 0 ? "" : ` (${cameBack} came back)`}
+                    {work.length === 0 ? null : (
+                      <span className="block text-sm text-soft">
+                        Done: {work.map(({ what, count: times }) => `${what.toLowerCase()} (${times})`).join(", ")}
+                      </span>
+                    )}
                   </th>
                   <td className="py-1 text-right">{count}</td>
                 </tr>
@@ -66,6 +71,10 @@ export function SimilarPart({ similar }: { similar: SimilarReturns }) {
                 <p>
                   {faultOf(past.confirmedFault)}: {labelOf(remedyLabels, past.remedy).toLowerCase()}.
                   {past.cameBack ? " The pack came back afterwards." : ""}
+                </p>
+                {past.work.length === 0 ? null : <p>Done: {past.work.join(", ").toLowerCase()}.</p>}
+                <p dir="auto" className="line-clamp-3 whitespace-pre-line">
+                  {past.reason}
                 </p>
                 <p className="text-sm text-soft">{because.join("; ")}.</p>
               </li>
