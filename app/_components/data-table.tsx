@@ -5,6 +5,8 @@ export interface Column<Row> {
   readonly cell: (row: Row) => ReactNode;
   /** Numbers stand under one another by their last digit. */
   readonly numeric?: boolean;
+  /** Where rows are entries on a phone: two of these stand beside each other, as two numbers do. */
+  readonly short?: boolean;
 }
 
 interface DataTableProps<Row> {
@@ -68,7 +70,7 @@ export function DataTable<Row>({
                 ) : (
                   <td
                     key={column.head}
-                    className={`px-3 py-2 ${align(column)} ${cell === "" ? narrow.none : column.numeric ? narrow.half : narrow.whole}`}
+                    className={`px-3 py-2 ${align(column)} ${cell === "" ? narrow.none : column.numeric || column.short ? narrow.half : narrow.whole}`}
                   >
                     {entriesWhenNarrow ? (
                       <span aria-hidden="true" className="caption-print block sm:hidden">

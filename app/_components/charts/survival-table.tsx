@@ -2,11 +2,12 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { FailureEstimate } from "@/lib/reliability/failure-estimate";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
-import { correctedEstimate } from "@/lib/reliability/lag-corrected-curve";
+import { type CorrectedShare, correctedEstimate } from "@/lib/reliability/lag-corrected-curve";
 import { MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
 import type { PackList } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
+import type { Limits } from "@/lib/stats/survival-limits";
 
 interface SurvivalTableProps {
   readonly caption: string;
@@ -37,6 +38,7 @@ export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf,
     ...MILESTONE_MONTHS.map(
       (months, i): Column<GroupReport> => ({
         head: `Failed by ${months} months`,
+        short: true,
         cell: (report) => (
           <div className="min-w-32">
             <EstimateCell estimate={report.estimates[i]} corrected={corrected?.get(report.group)} />
@@ -95,12 +97,16 @@ function EstimateCell({ estimate, corrected }: EstimateCellProps) {
         {grouped(estimate.failures)} failures, {grouped(estimate.atRisk)} at risk
       </span>
       {share === null ? null : (
-        <span className="block text-soft">
-          Late reports allowed for: {inHundred(share.probability)}, {inHundredBetween(share.lower, share.upper)}
-        </span>
+        <span className="block text-soft">Late reports allowed for: {correctedWords(estimate, share)}</span>
       )}
     </>
   );
+}
+
+/** Mostly late reports change nothing that can be seen, and then the same numbers need not be read twice. */
+function correctedWords(estimate: Limits & { readonly probability: number }, share: CorrectedShare): string {
+  const words = (one: typeof estimate) => `${inHundred(one.probability)}, ${inHundredBetween(one.lower, one.upper)}`;
+  return words(share) === words(estimate) ? "the same" : words(share);
 }
 
 function NaiveCell({ naive }: { naive: GroupReport["naive"] }) {
