@@ -62,6 +62,8 @@ const allowed = {
   /** The dangerous-goods safety adviser has no account; the safety officer records that the adviser confirmed the rules. */
   "confirm-transport-rules": safetyOfficer,
   "propose-transport-rules": ["service-lead", "manager", "safety-officer"],
+  "propose-holidays": ["service-lead", "manager", "safety-officer"],
+  "approve-holidays": ["manager", "safety-officer"],
   "approve-transport-rules": ["manager", "safety-officer"],
   "read-incidents": ["service-lead", "manager", "safety-officer"],
   "acknowledge-incident": safetyOfficer,

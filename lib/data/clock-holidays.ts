@@ -7,8 +7,10 @@ import { storableText } from "@/lib/returns/storable-text";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import type { HolidaysByClock } from "@/lib/safety/run-clocks";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { type DatedHolidays, holidaysInYear } from "@/lib/warranty/holiday-calendar";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
+import { readHolidayCalendars } from "./holiday-calendars";
 import { breaksUnique } from "./unique-violation";
 
 export const holidaySchema = z.object({
@@ -27,7 +29,23 @@ export async function readHolidays(tx: Transaction): Promise<HolidaysByClock> {
     days.push(fromDateColumn(day));
     byClock[clockId] = days;
   }
-  return byClock;
+  return withCalendars(byClock, await readHolidayCalendars(tx));
+}
+
+/** Years around today in which a clock may run: a limit counts days or hours, never years. */
+const YEARS_OF_CLOCKS = 2;
+
+/** What a clock leaves out besides what was added by hand: the holidays of the one country it runs in. */
+function withCalendars(byClock: Record<string, CalendarDate[]>, calendars: readonly DatedHolidays[]): HolidaysByClock {
+  const thisYear = new Date().getUTCFullYear();
+  const years = Array.from({ length: 2 * YEARS_OF_CLOCKS + 1 }, (_, index) => thisYear - YEARS_OF_CLOCKS + index);
+  return Object.fromEntries(
+    reportingClocks.clocks.map(({ id, countries: [country, ...more] }) => {
+      const own = byClock[id] ?? [];
+      if (country === undefined || more.length > 0) return [id, own];
+      return [id, [...own, ...years.flatMap((year) => holidaysInYear(calendars, country, year))]];
+    }),
+  );
 }
 
 export interface HolidayView {

@@ -8,6 +8,7 @@ import { whatWouldChange } from "@/lib/warranty/would-change";
 import { toOptionalDateColumn } from "./calendar-columns";
 import { type ChainFacts, readChainFacts } from "./chain-facts";
 import type { Transaction } from "./database";
+import { readHolidayRules } from "./holiday-calendars";
 import type { PackFacts } from "./pack-facts";
 import { policyForSale, readPolicies } from "./policy-columns";
 
@@ -56,7 +57,8 @@ export async function answerCover(
   complaint: Complaint,
 ): Promise<CoverAnswer> {
   const chain = await readChainFacts(tx, pack, complaint.toldOn);
-  const facts = factsOf(pack, complaint, chain);
+  const holidays = await readHolidayRules(tx, pack.saleCountry, complaint.today ?? complaint.toldOn);
+  const facts = { ...factsOf(pack, complaint, chain), ...(holidays.length === 0 ? {} : { holidays }) };
   const policy = policyFor(await readPolicies(tx), pack, facts);
   const cover = coverOf(facts, policy);
   return { cover, facts, wouldChange: whatWouldChange(facts, policy, cover) };

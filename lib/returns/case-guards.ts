@@ -194,7 +194,7 @@ export const outgoingIsScanned: Guard = ({ standing, stated }) => {
   if (decidedRemedy === "refund" || decidedRemedy === "dispose") return null;
   if (decidedRemedy === "replace" && known.reservedSerial === null) return "unit-missing";
   if (stated.outgoingSerial === undefined) return "scan-missing";
-  return unless(stated.outgoingSerial === (decidedRemedy === "replace" ? known.reservedSerial : serial), "wrong-pack");
+  return unless(stated.outgoingSerial === (decidedRemedy === "replace" ? known.reservedSerial : serial), "wrong-unit");
 };
 
 export const outgoingIsNotStopped: Guard = ({ standing }) =>

@@ -39,6 +39,8 @@ export const coverFactsSchema = z.object({
   earlierReturns: mayBeMissing(
     z.array(z.object({ toldOn: dateText("toldOn"), symptom: z.string(), remedy: z.string().nullable() })),
   ),
+  /** Rules of the public holidays of the country of sale that hold today, as they are written; without them weekends alone count. */
+  holidays: mayBeMissing(z.array(z.string().max(40))),
   /** Open field actions that cover the pack whatever the dates say. */
   fieldActions: mayBeMissing(z.array(z.object({ title: z.string() }))),
 });

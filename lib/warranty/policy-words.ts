@@ -32,7 +32,7 @@ export function policyInWords(policy: WarrantyPolicy): string[] {
 function grace({ graceDays, weekendEnd }: WarrantyPolicy): string {
   const days = graceDays === 0 ? "There are no days of grace" : `Another ${sayDays(graceDays)} count as grace`;
   return weekendEnd === "next-working-day"
-    ? `${days}; a last day on a Saturday or a Sunday lasts until Monday. Public holidays are not reckoned.`
+    ? `${days}; a last day on a Saturday, a Sunday or a public holiday of the place of sale lasts until the next working day.`
     : `${days}, and a last day on a weekend stays where it falls.`;
 }
 

@@ -31,7 +31,14 @@ test("an unfinished return goes on in another tab and on another device, and no 
     .first()
     .getByRole("link", { name: "Go on with it" })
     .click();
-  await other.getByRole("heading", { level: 1 }).waitFor();
+  await other.getByLabel("Serial number").waitFor();
   await other.goto("/dealer/returns/new?step=danger");
   expect(await other.getByRole("checkbox", { name: "Swollen", exact: false }).first().isChecked()).toBe(true);
+  // What nobody sends is thrown away by anyone of the workshop.
+  await other.goto("/dealer");
+  const throwAway = other.getByRole("button", { name: /^Throw away/ });
+  await throwAway.first().waitFor();
+  const before = await throwAway.count();
+  await throwAway.first().click();
+  await expect.poll(() => throwAway.count()).toBe(before - 1);
 });

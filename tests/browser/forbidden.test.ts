@@ -31,6 +31,7 @@ const pages = [
   "/incidents",
   "/transport-rules",
   "/transport-rules/propose",
+  "/holidays",
   "/reliability",
   "/reliability/signals",
   "/reliability/forecast",
@@ -68,7 +69,7 @@ const bench = [
 const desk = [...bench, "/bench/new"];
 /** A new version of a test plan is proposed by the lead or a manager. */
 const proposals = ["/test-plans/GW"];
-const incidents = ["/incidents", "/transport-rules", "/transport-rules/propose"];
+const incidents = ["/incidents", "/transport-rules", "/transport-rules/propose", "/holidays"];
 const toCome = [
   "/reliability/forecast",
   "/reliability/reserve",

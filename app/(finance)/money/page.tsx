@@ -40,8 +40,8 @@ export default async function MoneyPage() {
     <HouseFrame actor={actor} current="/money">
       <div className="space-y-8">
         <h1>Money between the maker and its dealers</h1>
+        {refunds === null || refunds.length === 0 ? null : <RefundsPart rows={refunds} />}
         <LedgerPart actor={actor} page={page} statements={await listStatements(actor)} />
-        {refunds === null ? null : <RefundsPart rows={refunds} />}
         {withoutLine === null ? null : <NothingOwedPart rows={withoutLine} />}
         <RatesPart rates={await listRates(actor)} maySet={may(actor, "set-rates")} />
         {cases === null ? null : (

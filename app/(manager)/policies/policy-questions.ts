@@ -8,10 +8,10 @@ export const policyQuestions: readonly FormQuestion[] = [
   { name: "graceDays", label: "Days of grace after the end", value: "0", kind: "number" },
   {
     name: "weekendEnd",
-    label: "A last day on a weekend",
+    label: "A last day on a weekend or a public holiday",
     choices: [
       { value: "as-it-falls", label: "stays where it falls" },
-      { value: "next-working-day", label: "lasts until Monday" },
+      { value: "next-working-day", label: "lasts until the next working day" },
     ],
   },
   {

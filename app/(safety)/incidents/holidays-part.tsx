@@ -12,9 +12,9 @@ export function HolidaysPart({ holidays, mayAdd }: { holidays: readonly HolidayV
   return (
     <details className="card p-4">
       <summary className="min-h-11 cursor-pointer font-semibold">
-        Public holidays that clocks leave out ({holidays.length})
+        Single days that a clock leaves out ({holidays.length})
       </summary>
-      {holidays.length === 0 ? <p>None is set: every clock that leaves out holidays counts weekends only.</p> : null}
+      <p>Days added for one clock alone, besides the list of its country.</p>
       <ul className="list-disc pl-5">
         {holidays.map(({ clockId, day, name, addedByName }) => (
           <li key={`${clockId} ${day}`}>

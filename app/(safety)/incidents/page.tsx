@@ -27,7 +27,8 @@ export default async function IncidentsPage() {
         <Notice kind="caution" title="Clocks show what may be running, never whether a duty exists">
           <p>
             That is for counsel and a named person to say. Sentences marked “from memory” have not been compared with
-            their source. <Link href="/transport-rules">The transport rules and their confirmation</Link>
+            their source. <Link href="/transport-rules">The transport rules and their confirmation</Link>{" "}
+            <Link href="/holidays">Public holidays by country</Link>
           </p>
         </Notice>
         {page.open.length === 0 ? (

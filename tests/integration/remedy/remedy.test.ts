@@ -141,7 +141,7 @@ test("the pack kept is the one handed over: the chain, the cover and the store f
   await asSystem((tx) => tx.knownIssue.updateMany({ where: { stopShip: true }, data: { closedOn: now } }));
 
   const other = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit(2)) } } as const;
-  expect(await move(fleet.berlin, reference, other)).toMatchObject({ reason: "wrong-pack" });
+  expect(await move(fleet.berlin, reference, other)).toMatchObject({ reason: "wrong-unit" });
   expect(await move(fleet.berlin, reference, handOver)).toMatchObject({ ok: true });
 
   const pack = await asSystem((tx) =>

@@ -1,7 +1,8 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
-import { addHoliday } from "@/lib/data/clock-holidays";
+import { addHoliday, readHolidays } from "@/lib/data/clock-holidays";
 import { asActor, asSystem } from "@/lib/data/database";
+import { listHolidayCalendars, proposeHolidays, settleHolidays } from "@/lib/data/holiday-calendars";
 import { listUnansweredIncidents } from "@/lib/data/incident-calls";
 import { listIncidents, openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
 import { nameDeputy } from "@/lib/data/keep-accounts";
@@ -15,7 +16,9 @@ import {
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { addKnowledge, raiseIncident } from "@/lib/data/open-incident";
 import { readFreezeAsSystem } from "@/lib/data/pack-freeze";
+import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { holidayProposalSchema } from "@/lib/warranty/holiday-calendar";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { countRows, withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -203,4 +206,31 @@ test("a deputy is named by the administrator among those who read incidents, ack
   expect(await acknowledgeIncident(deputy, opened)).toMatchObject({ ok: true });
   expect((await readIncident(fleet.safetyOfficer, opened))?.state.acknowledged).toMatchObject({ byName: "Lea" });
   expect(await closeIncident(deputy, opened, "Because.")).toMatchObject({ ok: false });
+});
+
+test("the holidays of a country are changed by two people, count from their day, and a clock of that country leaves them out", async () => {
+  const clock = reportingClocks.clocks.find(({ countries }) => countries.join() === "US")?.id ?? "";
+  const daysOf = async () => (await asSystem(readHolidays))[clock] ?? [];
+  const year = new Date().getUTCFullYear();
+  expect(await daysOf()).toContain(`${year}-12-25`);
+  const typed = { version: "US-2", country: "US", validFrom: "2027-01-01", why: "A shorter list for a test." };
+  const proposal = holidayProposalSchema.parse({ ...typed, holidays: "07-04: Independence Day [rule of this house]" });
+  for (const actor of [fleet.bench, fleet.berlin, fleet.finance])
+    expect(await proposeHolidays(actor, proposal, now)).toMatchObject({ reason: "not-allowed" });
+  expect(
+    await proposeHolidays(fleet.safetyOfficer, { ...proposal, validFrom: calendarDate("2026-01-01") }, now),
+  ).toMatchObject({ reason: "day-past" });
+  expect(await proposeHolidays(fleet.safetyOfficer, proposal, now)).toEqual({ ok: true });
+  expect(await proposeHolidays(fleet.lead, proposal, now)).toMatchObject({ reason: "version-taken" });
+  expect(await settleHolidays(fleet.safetyOfficer, "US-2", "approved", now)).toMatchObject({ reason: "same-person" });
+  expect(await settleHolidays(fleet.lead, "US-2", "approved", now)).toMatchObject({ reason: "not-allowed" });
+  expect(await settleHolidays(fleet.manager, "US-2", "approved", now)).toEqual({ ok: true });
+  const days = await daysOf();
+  expect(days).toContain("2026-12-25");
+  expect(days).toContain("2027-07-04");
+  expect(days).not.toContain("2027-12-25");
+  expect((await listHolidayCalendars(fleet.lead))?.find(({ version }) => version === "US-2")).toMatchObject({
+    proposedByName: fleet.safetyOfficer.name,
+    settledByName: fleet.manager.name,
+  });
 });

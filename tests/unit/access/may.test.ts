@@ -51,6 +51,8 @@ const expected: Readonly<Record<Act, string>> = {
   "lower-safety": "- - - - - s - -",
   "confirm-transport-rules": "- - - - - s - -",
   "propose-transport-rules": "- - - l m s - -",
+  "propose-holidays": "- - - l m s - -",
+  "approve-holidays": "- - - - m s - -",
   "approve-transport-rules": "- - - - m s - -",
   "read-incidents": "- - - l m s - -",
   "acknowledge-incident": "- - - - - s - -",

@@ -369,13 +369,13 @@ const refused: readonly Case[] = [
     role: "dealer",
     at: { status: "ready-to-hand-back" },
     stated: { outgoingSerial: "QP2402000025" },
-    why: "wrong-pack",
+    why: "wrong-unit",
   },
   {
     name: "hand-back",
     role: "dealer",
     at: { status: "ready-to-hand-back", decidedRemedy: "replace", known: { ...known, reservedSerial: "QP2402000025" } },
-    why: "wrong-pack",
+    why: "wrong-unit",
   },
   {
     name: "hand-back",

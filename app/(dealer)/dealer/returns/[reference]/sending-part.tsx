@@ -29,7 +29,7 @@ export function SendingPart({ transport, packing, said }: SendingPartProps) {
       </p>
       <p>{rules.rules.meanings[transportClass].text}</p>
       {sending.kind === "may-send" && orders?.kind === "pack" ? (
-        <>
+        <div className="space-y-3">
           <p>
             Send it until <LocalTime at={sending.until} />, packed by {orders.packing.instruction}, by road or sea.
             Never by air, post or parcel.
@@ -56,7 +56,7 @@ export function SendingPart({ transport, packing, said }: SendingPartProps) {
               said={said}
             />
           )}
-        </>
+        </div>
       ) : (
         <p className="font-semibold">
           {sending.kind !== "may-send"
