@@ -48,6 +48,7 @@ export function diagnosisDocument(summary: ReadingFileSummary, diagnosis: Diagno
       ruleVersion: diagnosis.suggestion.ruleVersion,
     },
     unseen: diagnosis.unseen.map(({ fault, because, next }) => ({ fault, because, next })),
+    thresholds: diagnosis.thresholds,
     ...(diagnosis.besideBuilt === null ? {} : { besideBuilt: diagnosis.besideBuilt }),
   };
 }

@@ -86,6 +86,7 @@ export async function storeReadings(
           plainReasons: [...diagnosis.suggestion.plainReasons],
           wouldChange: [...diagnosis.suggestion.wouldChange],
           missing: [...diagnosis.suggestion.missing],
+          thresholds: { ...diagnosis.thresholds },
           unseen: diagnosis.unseen.map((one) => ({ ...one })),
           ruleVersion: diagnosis.suggestion.ruleVersion,
         },

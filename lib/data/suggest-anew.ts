@@ -29,7 +29,7 @@ export async function suggestAnew(
 ): Promise<void> {
   const stored = await tx.suggestion.findUnique({
     where: { readingFileId: fileId },
-    select: { missing: true, unseen: true },
+    select: { missing: true, unseen: true, thresholds: true },
   });
   if (stored === null) return;
   const rows = await tx.finding.findMany({ where: { readingFileId: fileId }, orderBy: { rank: "asc" } });
@@ -53,6 +53,7 @@ export async function suggestAnew(
       wouldChange: [...sentences.wouldChange],
       missing: [...sentences.missing],
       unseen: stored.unseen ?? [],
+      thresholds: stored.thresholds ?? {},
     },
   });
 }

@@ -14,7 +14,7 @@ import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log"
 /**
  * Measures a log in the order real logs force, each stage a module of its own: 1 columns, units and sign and 2 time are
  * done when the file is read (`read-readings.ts`, `assemble-time.ts`), 3 what is a value at all (`plausible-rows.ts`), 4 synchrony,
- * 5 danger, 6 measurement faults, 7 cells, joints and switches, 8 use outside the limits; 9, the verdict, is `diagnose.ts`.
+ * 5 danger, 6 measurement faults, 7 cells, joints and switches, 8 use outside the limits; 9, the verdict, is `stages/verdict.ts`.
  * Danger is looked for in the raw rows before anything is set aside, and the gate of stage 4 then asks the rows before it.
  */
 export function gatherEvidence(

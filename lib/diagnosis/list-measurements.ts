@@ -20,5 +20,9 @@ export function listMeasurements(evidence: Evidence): Measurement[] {
     ...electronicsMeasurements(evidence),
     ...wiringMeasurements(evidence),
     ...useMeasurements(evidence),
-  ].filter((measurement) => Number.isFinite(measurement.value));
+  ].flatMap(({ uncertainty, ...measurement }) =>
+    Number.isFinite(measurement.value)
+      ? [{ ...measurement, uncertainty: uncertainty !== null && Number.isFinite(uncertainty) ? uncertainty : null }]
+      : [],
+  );
 }

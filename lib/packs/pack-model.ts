@@ -6,6 +6,8 @@ export const modelThresholdsSchema = z.record(
   z.record(z.string(), z.union([z.number(), z.tuple([z.number(), z.number()])])),
 );
 
+export type ModelThresholds = Readonly<z.infer<typeof modelThresholdsSchema>>;
+
 /**
  * What the diagnosis must know of a pack model. The same object is stored with the model in the database and read from
  * MODEL.json by the command line. Units are in the names; percent of charge runs from 0 to 100.

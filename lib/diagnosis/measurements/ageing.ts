@@ -16,11 +16,9 @@ interface FoundCapacity {
   readonly how: string;
 }
 
-/** Share of a counted capacity a current sensor may be off by where nothing better is known. Engineering default. */
-const gainDoubt = 0.01;
-
 /** A full discharge tells the pack's capacity; else the weakest group between two rests stands for it. */
-function foundCapacity({ fullDischarge, restCapacity, curve }: Evidence): FoundCapacity | null {
+function foundCapacity({ fullDischarge, restCapacity, curve, settings }: Evidence): FoundCapacity | null {
+  const gainDoubt = settings.measure.currentGainShare;
   if (fullDischarge !== null) {
     const foundAh = fullDischarge.capacityAh;
     const how = `full discharge at ${inDigits(-fullDischarge.meanCurrentA, 1)} A mean`;
@@ -83,10 +81,10 @@ function efficiency({ survey, curve }: Evidence): Measurement[] {
 /** Share of a step whose two rows differ by more than half that may be lost or gained. Engineering default. */
 const coarseDoubt = 0.3;
 
-function energy({ survey }: Evidence): Measurement[] {
+function energy({ survey, settings }: Evidence): Measurement[] {
   const found = energyThroughput(survey);
   if (found === null) return [];
-  const doubt = Math.hypot(gainDoubt, coarseDoubt * found.coarseShare);
+  const doubt = Math.hypot(settings.measure.currentGainShare, coarseDoubt * found.coarseShare);
   const one = (name: string, value: number): Measurement => ({
     name,
     group: null,

@@ -2,6 +2,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
+import { roundingOf } from "@/lib/readings/measure/resolution";
 
 /** Capacity, charge offsets and spreads. */
 export function chargeMeasurements(evidence: Evidence): Measurement[] {
@@ -25,7 +26,7 @@ function betweenRests(evidence: Evidence): Measurement[] {
 }
 
 function packCapacity(evidence: Evidence): Measurement[] {
-  const { fullDischarge, model } = evidence;
+  const { fullDischarge, model, settings } = evidence;
   if (fullDischarge === null) return [];
   return [
     {
@@ -33,7 +34,7 @@ function packCapacity(evidence: Evidence): Measurement[] {
       group: null,
       value: fullDischarge.capacityAh,
       unit: "Ah",
-      uncertainty: null,
+      uncertainty: settings.measure.currentGainShare * fullDischarge.capacityAh,
       method: "charge from full to the first group at its cut-off, that first row included",
       conditions: `mean ${inDigits(-fullDischarge.meanCurrentA, 1)} A, cut-off ${inDigits(model.cellMinV, 2)} V`,
     },
@@ -66,12 +67,14 @@ function fitted(evidence: Evidence): Measurement[] {
 }
 
 function spreads(evidence: Evidence): Measurement[] {
+  // Of two medians of rounded readings; what channels differ by is part of the spread.
+  const uncertainty = 1000 * Math.SQRT2 * (median(evidence.survey.log.cellVoltagesV.map(roundingOf)) ?? Number.NaN);
   return evidence.spreads.map((spread) => ({
     name: `spread ${spread.situation}`.replaceAll(" ", "-"),
     group: null,
     value: spread.spreadV * 1000,
     unit: "mV",
-    uncertainty: null,
+    uncertainty: Number.isFinite(uncertainty) ? uncertainty : null,
     method: "highest minus lowest median deviation from the median group",
     conditions: `${spread.situation}, ${spread.rows} rows, lowest group ${spread.lowestGroup}, highest group ${spread.highestGroup}`,
   }));

@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { roundingOf } from "@/lib/readings/measure/resolution";
 import { steepestRiseKPerMin, widestTemperatureSpreadK } from "@/lib/readings/measure/temperature-rates";
 import { rangeOf } from "@/lib/readings/measure/value-range";
 
@@ -13,19 +14,39 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
   const { log } = survey;
   const sound = log.temperatures.filter((probe) => !evidence.probeFaults.some((fault) => fault.probe === probe.name));
   const columns = sound.map((probe) => within(probe.valuesC, survey.gates.temperaturePlausibleC));
+  const roundingK = Math.max(0, ...sound.map((probe) => roundingOf(probe.valuesC)));
   const spread = (name: string, conditions: string, counts: (row: number) => boolean): Measurement[] => {
     const found = widestTemperatureSpreadK(columns, counts);
     if (found === null) return [];
     const method = "largest difference between probes in one row";
-    return [{ name, group: null, value: found.spreadK, unit: "K", uncertainty: null, method, conditions }];
+    return [
+      {
+        name,
+        group: null,
+        value: found.spreadK,
+        unit: "K",
+        uncertainty: Math.SQRT2 * roundingK,
+        method,
+        conditions: `${conditions}; rounding only, offsets of the probes come on top`,
+      },
+    ];
   };
+  const overS = Math.max(60, survey.medianIntervalS);
   const rates = sound.flatMap((probe, index): Measurement[] => {
-    const rise = steepestRiseKPerMin(log.timeS, columns[index] ?? probe.valuesC, Math.max(60, survey.medianIntervalS));
+    const rise = steepestRiseKPerMin(log.timeS, columns[index] ?? probe.valuesC, overS);
     if (rise === null) return [];
     const method = "steepest rise over about one minute";
     const conditions = `${probe.name}, line ${log.line[rise.row] ?? 0}`;
     return [
-      { name: "heating-rate", group: null, value: rise.rate, unit: "K/min", uncertainty: null, method, conditions },
+      {
+        name: "heating-rate",
+        group: null,
+        value: rise.rate,
+        unit: "K/min",
+        uncertainty: (60 * Math.SQRT2 * roundingOf(probe.valuesC)) / overS,
+        method,
+        conditions,
+      },
     ];
   });
   const hottest = columns.map((column) => rangeOf(column).highest).filter(Number.isFinite);
@@ -45,9 +66,9 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
             group: null,
             value: Math.max(...hottest),
             unit: "degC",
-            uncertainty: null,
+            uncertainty: roundingK,
             method: "highest reading of a sound probe",
-            conditions: `${sound.length} probes`,
+            conditions: `${sound.length} probes; rounding only`,
           },
         ]),
   ];

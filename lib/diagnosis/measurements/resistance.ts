@@ -30,13 +30,13 @@ function byRegression(evidence: Evidence): Measurement[] {
   const whole = (name: string, value: number | null, uncertainty: number | null, how = method): Measurement[] =>
     value === null ? [] : [{ name, group: null, value, unit: "mOhm", uncertainty, method: how, conditions }];
   return [
-    ...whole("resistance-regression-median", resistance.medianMilliohm, null),
-    ...whole("resistance-regression-pack", resistance.packMilliohm, null),
-    ...whole("resistance-regression-sum", resistance.sumMilliohm, null, "sum over the groups"),
+    ...whole("resistance-regression-median", resistance.medianMilliohm, resistance.medianErrorMilliohm),
+    ...whole("resistance-regression-pack", resistance.packMilliohm, resistance.packErrorMilliohm),
+    ...whole("resistance-regression-sum", resistance.sumMilliohm, resistance.sumErrorMilliohm, "sum over the groups"),
     ...whole(
       "resistance-outside-groups",
       resistance.packMilliohm === null ? null : resistance.packMilliohm - resistance.sumMilliohm,
-      null,
+      Math.hypot(resistance.packErrorMilliohm ?? Number.NaN, resistance.sumErrorMilliohm),
       "pack slope minus sum of group slopes: leads, fuse, switches, and skew of sampling",
     ),
     ...groups,

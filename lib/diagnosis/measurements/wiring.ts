@@ -1,11 +1,15 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { counted } from "@/lib/diagnosis/wording";
+import { median } from "@/lib/readings/measure/median";
+import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
+import { roundingOf } from "@/lib/readings/measure/resolution";
 
 /** Pack voltage against the sum of the groups, taps, and frames that came in short. */
 export function wiringMeasurements(evidence: Evidence): Measurement[] {
   const { survey, sum, taps } = evidence;
   const found: Measurement[] = [];
+  const roundingOfGroups = median(survey.log.cellVoltagesV.map(roundingOf)) ?? Number.NaN;
   if (sum.outcome === "measured") {
     const conditions = `${sum.pieces.length} parts of the log; judge its change, not its value`;
     found.push(
@@ -23,7 +27,7 @@ export function wiringMeasurements(evidence: Evidence): Measurement[] {
         group: null,
         value: sum.outsideOhm * 1000,
         unit: "mOhm",
-        uncertainty: null,
+        uncertainty: 1000 * errorOverParts(sum.pieces),
         method: "slope of (sum of groups - pack voltage) on current",
         conditions,
       },
@@ -35,7 +39,7 @@ export function wiringMeasurements(evidence: Evidence): Measurement[] {
       group: tap.groups[0] ?? null,
       value: tap.worstV * 1000,
       unit: "mV",
-      uncertainty: null,
+      uncertainty: 1000 * Math.SQRT1_2 * roundingOfGroups,
       method: "half the difference of two neighbours, baseline and load taken off",
       conditions: `${counted(tap.rows, "row")} of ${tap.rowsJudged}`,
     });
@@ -53,4 +57,13 @@ export function wiringMeasurements(evidence: Evidence): Measurement[] {
     });
   }
   return found;
+}
+
+/** Standard error of the mean of parts weighted by what each knows, ohm; infinite where none knows its slope. */
+function errorOverParts(pieces: readonly PackSumPiece[]): number {
+  const weights = pieces.reduce(
+    (sum, { outsideErrorOhm }) => sum + (outsideErrorOhm > 0 ? outsideErrorOhm ** -2 : 0),
+    0,
+  );
+  return weights > 0 ? 1 / Math.sqrt(weights) : Number.POSITIVE_INFINITY;
 }

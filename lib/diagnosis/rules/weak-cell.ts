@@ -4,6 +4,7 @@ import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
 import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
+import { possiblePercent } from "@/lib/readings/measure/reference-charge";
 
 /** F1: a group of low capacity. It falls behind towards empty and runs ahead towards full; an offset does neither. */
 export function weakCell(evidence: Evidence): Finding[] {
@@ -38,9 +39,10 @@ function fromPattern(evidence: Evidence): Finding[] {
     const atLow = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[0] - states.centrePercent);
     const atHigh = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[1] - states.centrePercent);
     const rest = restRatio(evidence, one.group);
-    // A capacity that describes the group badly is not what ails it, unless two rests say the same.
+    // A fit that describes the group badly and has it fuller than any cell can be is no capacity, unless two rests say the same.
     const confirmed = rest !== null && rest.ratio + restSigmas * rest.error < limit;
-    if (poor.has(one.group) && !confirmed) return [];
+    const overfull = charge.window[1] + atHigh > possiblePercent[1];
+    if (poor.has(one.group) && overfull && !confirmed) return [];
     const contradicted = rest !== null && rest.ratio - 2 * rest.error > 0.96;
     const belief =
       0.72 + 0.5 * Math.min(0.3, limit - ratio) + 0.15 * Math.min(1, (swept - 30) / 40) - (contradicted ? 0.35 : 0);

@@ -17,6 +17,10 @@ export interface GroupResistance {
   readonly sumMilliohm: number;
   /** Slope of the pack voltage on the same pairs; null where no pack voltage was logged. */
   readonly packMilliohm: number | null;
+  /** Standard errors of the median group's slope, of the sum and of the pack's, milliohm. */
+  readonly medianErrorMilliohm: number;
+  readonly sumErrorMilliohm: number;
+  readonly packErrorMilliohm: number | null;
   readonly rows: Int32Array;
 }
 
@@ -73,6 +77,7 @@ export function groupResistance(survey: RowSurvey, limits = pairLimits(survey)):
   if (medianMilliohm === null || medianMilliohm <= 0) {
     return { outcome: "refused", because: "few-steps", reason: "group voltages do not follow the current" };
   }
+  const medianErrorMilliohm = 1000 * (differenceSlope(stepA, stepReferenceV)?.standardErrorOhm ?? Number.NaN);
   const pack = packSlope(survey, rows, stepA);
   return {
     outcome: "measured",
@@ -86,6 +91,10 @@ export function groupResistance(survey: RowSurvey, limits = pairLimits(survey)):
       scaledMadMilliohm: scaledMad(milliohm) ?? 0,
       sumMilliohm: milliohm.reduce((sum, one) => sum + (Number.isNaN(one) ? medianMilliohm : one), 0),
       packMilliohm: pack === null ? null : pack.ohm * 1000,
+      medianErrorMilliohm,
+      // What all groups share (the median group's error) adds up; what each has of its own only as the root of squares.
+      sumErrorMilliohm: Math.hypot(survey.groups * medianErrorMilliohm, ...excessErrorMilliohm.filter(Number.isFinite)),
+      packErrorMilliohm: pack === null ? null : pack.standardErrorOhm * 1000,
       rows,
     },
   };

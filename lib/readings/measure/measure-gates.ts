@@ -31,6 +31,8 @@ export interface MeasureGates {
   readonly driftWindowS: number;
   /** A. Balance current of the board: turns a drop while balancing into a lead resistance. 50 mA is common practice, no source. */
   readonly balanceCurrentA: number;
+  /** Share by which a current sensor may be off where nothing better is known: what every counted charge is known to. */
+  readonly currentGainShare: number;
 }
 
 export const defaultMeasureGates: MeasureGates = {
@@ -48,4 +50,5 @@ export const defaultMeasureGates: MeasureGates = {
   restForDriftS: 4 * 3600,
   driftWindowS: 44 * 3600,
   balanceCurrentA: 0.05,
+  currentGainShare: 0.01,
 };

@@ -47,7 +47,7 @@ const invertedVoltageLastsS = 900;
 /** V per %. The steep end of a curve tells charge sharply, but a table is least true there. */
 const steepestTrusted = 0.02;
 /** %. A pack is never fuller or emptier than its cut-offs allow, a few points of ageing and rate aside. Engineering default. */
-const possiblePercent = [-3, 103] as const;
+export const possiblePercent = [-3, 103] as const;
 /** Slow part of a cell's resistance over the part felt at once, before the log is read. Engineering default. */
 const slowOfFast = 0.5;
 /** A prior this narrow holds the scale. */

@@ -20,3 +20,8 @@ export function columnResolution(column: Float64Array): number {
   }
   return Number.isFinite(smallest) ? smallest : 0;
 }
+
+/** Standard uncertainty of one reading from its resolution alone: a step over the root of twelve (JCGM 100:2008, 4.3.7). */
+export function roundingOf(column: Float64Array): number {
+  return columnResolution(column) / Math.sqrt(12);
+}

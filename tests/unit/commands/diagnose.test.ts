@@ -50,7 +50,7 @@ test("a readings file gives one document with the promised names and nothing els
     coverage: 1,
     timeRepairs: 0,
   });
-  expect(Object.keys(document)).toEqual(["file", "measurements", "findings", "suggestion", "unseen"]);
+  expect(Object.keys(document)).toEqual(["file", "measurements", "findings", "suggestion", "unseen", "thresholds"]);
   expect(Object.keys(document.suggestion)).toEqual([
     "remedy",
     "reasons",

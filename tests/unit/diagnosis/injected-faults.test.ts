@@ -24,6 +24,9 @@ test("a sound pack that was ridden, charged and rested has no fault found", () =
   expect(findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
   expect(suggestion.remedy).toBe("return-as-is");
   expect(measurements.every(({ value }) => Number.isFinite(value))).toBe(true);
+  // diagnostics.md section 1: no measured value without its uncertainty; a count of rows or of the pack's own counter has none.
+  expect(measurements.filter(({ uncertainty }) => uncertainty === null).map(({ name }) => name)).toEqual([]);
+  expect(measurements.every(({ uncertainty }) => (uncertainty ?? -1) >= 0)).toBe(true);
 });
 
 test("a sound pack that was only parked cannot be called sound", () => {
