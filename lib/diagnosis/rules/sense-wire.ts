@@ -30,7 +30,7 @@ function lostWires({ nearZero, taps }: Evidence): Finding[] {
 }
 
 /** Beliefs in a lost wire where the volts are still there, and where nothing tells. Engineering defaults. */
-const lostWire = 0.7;
+const lostWire = 0.8;
 const untoldWire = 0.35;
 
 function unsteadyTaps(evidence: Evidence): Finding[] {

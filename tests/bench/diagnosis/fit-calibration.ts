@@ -27,8 +27,14 @@ const longestStep = 0.5;
 /** And the line of all classes from leaving beliefs as they are. */
 const allWithin = 2;
 
+/**
+ * Beliefs below this are not fitted: another finding explains theirs, and many wrong ones there would bend the line where it
+ * matters. What the line says of them is checked with the others. Chosen before the check.
+ */
+const leastFitted = 0.3;
+
 const { positionals, values } = parseArgs({ options: { check: { type: "string" } }, allowPositionals: true });
-const findings = positionals.flatMap(readFindings);
+const findings = positionals.flatMap(readFindings).filter(({ confidence }) => confidence >= leastFitted);
 const all = fitLine(findings, [0, 1], allWithin);
 console.log(`// ${findings.length} findings; all classes together: [${all.map(inDigits).join(", ")}]`);
 const lines = new Map<Fault, Line>();
