@@ -48,6 +48,14 @@ export function HowToRead() {
             whose cause lay outside the pack, are no failures; undecided ones are counted apart.
           </dd>
         </div>
+        <div>
+          <dt className="font-semibold">Which record of a pack counts</dt>
+          <dd>
+            A pack is counted by what it was built from: its revision and its lots at the end of the line. A part that a
+            repair put in later moves it to no other group. The diagnosis of one pack holds its readings against the
+            pack as it was when they were taken, repairs included.
+          </dd>
+        </div>
       </dl>
     </details>
   );
