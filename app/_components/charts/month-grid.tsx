@@ -123,7 +123,7 @@ function Cell({ one, href, x, y, size, highest, hatch }: CellProps) {
   const isDark = isComplete && shade >= 2;
   const spoken = `Sold in ${soldIn}, month ${month} in service: ${failures} of ${atRisk} failed`;
   return (
-    <a href={href} tabIndex={-1} aria-label={spoken}>
+    <a href={href} tabIndex={-1} aria-label={spoken} className="no-underline">
       <rect
         x={left + inset}
         y={y + inset}
