@@ -418,7 +418,8 @@ export const valuesNotUsed: Readonly<Record<string, string>> = {
       [`nasa.${cell}.last`, dataItself],
     ]),
   ),
-  "bal.time": "the time a balance charge takes depends on the balance current, which no pack model here states",
+  "bal.time":
+    "no time is stated for a balance charge: the next test says 24 to 48 h whatever the board's balance current",
   "leak.1mV":
     "rests on the slope of the continuous fit at 50 % (9.65 mV per %); ours is taken over the table's knots five percent apart (9.3)",
   "isc.100": "the same slope of the continuous fit; a resistance of a short is never stated by the diagnosis",
