@@ -27,7 +27,7 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
     if (decoded.kind === "unusable") {
       const questions = mayAsk && answerable.has(decoded.reason) ? questionsAbout(head, task, null) : null;
       // Where every heading is known there is nothing a person could add.
-      const isOpen = questions?.questions.columns.some(({ proposal }) => proposal.quantity === "ignore") === true;
+      const isOpen = questions?.questions.columns.some(({ why }) => why !== null) === true;
       return isOpen ? questions : decoded;
     }
     if (mayAsk && (ask === "always" || hasDoubts(decoded.doubts))) {

@@ -105,3 +105,13 @@ test("a file that is asked about goes when its sender chooses another, and not w
   });
   await letHeldGo(fleet.berlin, heldId);
 });
+
+test("a file whose only unknown heading stands over its dates is asked about, not refused, and is read once confirmed", async () => {
+  const [heading = "", ...rows] = plainLogCsv({ groups: 16, rows: 124 }).trimEnd().split("\n");
+  const dated = rows.map((row, at) => row.replace(/^[^,]*/, new Date(1_795_000_000_000 + at * 10_000).toISOString()));
+  const text = [heading.replace(/^[^,]*/, "Zeitpunkt"), ...dated].join("\n");
+  const { heldId, proposed } = questionsOf(await upload(text));
+  expect(proposed.Zeitpunkt).toMatchObject({ quantity: "time-of-some-kind" });
+  const kept = await readReceived(fleet.berlin, heldId, {}, { answers: { mapping: proposed, timeZone: null } });
+  expect(kept).toMatchObject({ ok: true, file: { rows: 124 } });
+});
