@@ -27,10 +27,10 @@ export function AlikeColumns({ questions, choiceOf, onChoose }: AlikeColumnsProp
   const names = `${first.key} to ${last.key}`;
   return (
     <fieldset className="space-y-2 border-t border-rule pt-3">
-      <legend className="font-semibold break-all">
+      <legend className="font-semibold wrap-anywhere">
         {names} ({questions.length} columns)
       </legend>
-      <p className="font-mono break-all text-soft">
+      <p className="font-mono wrap-anywhere text-soft">
         {first.samples.map((sample) => (sample === "" ? "empty" : sample)).join(" · ")}
       </p>
       {first.why === null ? null : <p>{first.why}</p>}

@@ -18,8 +18,8 @@ export function ColumnToCheck({ question, choice, onChoose }: ColumnToCheckProps
   const symbols = quantity === "ignore" ? [] : symbolsOf(dimensionsOf[quantity].filter((one) => one !== "count"));
   return (
     <fieldset className="space-y-2 border-t border-rule pt-3">
-      <legend className="font-semibold break-all">{key === "" ? "A column without a heading" : key}</legend>
-      <p className="font-mono break-all text-soft">
+      <legend className="font-semibold wrap-anywhere">{key === "" ? "A column without a heading" : key}</legend>
+      <p className="font-mono wrap-anywhere text-soft">
         {samples.map((sample) => (sample === "" ? "empty" : sample)).join(" · ")}
       </p>
       {why === null ? null : <p>{why}</p>}
