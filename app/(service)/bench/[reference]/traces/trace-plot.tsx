@@ -157,6 +157,7 @@ function drawPlaces(plot: uPlot, places: readonly MarkedPlace[]): void {
   ctx.fillStyle = ink("--accent");
   ctx.lineWidth = devicePixelRatio;
   ctx.font = `bold ${11 * devicePixelRatio}px sans-serif`;
+  ctx.textAlign = "left";
   ctx.setLineDash([4 * devicePixelRatio, 3 * devicePixelRatio]);
   for (const { fromRow, toRow } of places) {
     const from = plot.valToPos(fromRow, "x", true);
