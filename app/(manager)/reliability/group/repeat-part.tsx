@@ -26,7 +26,7 @@ export function RepeatPart({ repeats, group }: { readonly repeats: RepeatReturns
           id="repeats"
           title={`${group}: returns for 100 customers by age`}
           sentence="Every return within the first pack's cover counts, whatever was found; a replacement goes on with the customer's count. The shaded band holds the true number with 95 % confidence: it assumes nothing of how one customer's returns hang together, and with fewer than about 20 returns it can be too narrow."
-          axis="Returns for 100 customers, by months since the first pack was sold"
+          axis="Returns for 100 customers, by months"
           steps={repeats.steps.map(({ age, mean, lower, upper }) => {
             return { ageDays: age, mean: mean * 100, lower: lower * 100, upper: upper * 100 };
           })}
