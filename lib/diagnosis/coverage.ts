@@ -51,7 +51,7 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
   missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
-  missing.push(...unexplained(evidence), ...smallCapacities(evidence));
+  missing.push(...unexplained(evidence), ...smallCapacities(evidence), ...unprovenResistances(evidence));
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
   return {
     judged: [...answered, ...(probesSeen ? ["Temperature probes move together."] : [])],
@@ -68,22 +68,50 @@ function sentences(unseen: readonly NotSeen[]): string[] {
   return [...new Set(unseen.map(({ because }) => because))];
 }
 
-/** Groups that stand out without being at fault. */
-function watchedGroups(evidence: Evidence): string[] {
+interface StandsOut {
+  readonly group: number;
+  readonly milliohm: number;
+  readonly medianMilliohm: number;
+  readonly z: number;
+}
+
+/** Groups whose resistance stands out without being proven high. */
+function standingOut(evidence: Evidence): StandsOut[] {
   if (evidence.resistance.outcome === "refused") return [];
-  const { resistance } = evidence.resistance;
+  const { milliohm, medianMilliohm, scaledMadMilliohm } = evidence.resistance.resistance;
   const flagged = new Set(resistanceExcesses(evidence).map((excess) => excess.group));
-  const scatter = Math.max(
-    resistance.scaledMadMilliohm,
-    evidence.settings.verdict.resistanceLeastScatter * resistance.medianMilliohm,
-  );
-  return Array.from(resistance.milliohm).flatMap((milliohm, index) => {
-    const z = (milliohm - resistance.medianMilliohm) / scatter;
-    if (!(z >= 3) || flagged.has(index + 1)) return [];
-    return [
-      `Watch group ${index + 1}: ${inDigits(milliohm, 3)} mOhm against a median of ${inDigits(resistance.medianMilliohm, 3)} mOhm (z ${inDigits(z, 1)}).`,
-    ];
-  });
+  const scatter = Math.max(scaledMadMilliohm, evidence.settings.verdict.resistanceLeastScatter * medianMilliohm);
+  return Array.from(milliohm, (own, index) => ({
+    group: index + 1,
+    milliohm: own,
+    medianMilliohm,
+    z: (own - medianMilliohm) / scatter,
+  })).filter(({ group, z }) => z >= watchedZ && !flagged.has(group));
+}
+
+/** Scatters above the median group from which a group is watched. Engineering default. */
+const watchedZ = 3;
+
+function isFarOut({ settings, doubtfulGroups }: Evidence, { group, milliohm, medianMilliohm, z }: StandsOut): boolean {
+  const { resistanceZ, resistanceRatio } = settings.verdict;
+  return !doubtfulGroups.has(group) && z >= resistanceZ && milliohm >= resistanceRatio * medianMilliohm;
+}
+
+function readsHigh({ group, milliohm, medianMilliohm, z }: StandsOut): string {
+  return `${group} reads ${inDigits(milliohm, 3)} mOhm against a median of ${inDigits(medianMilliohm, 3)} mOhm (z ${inDigits(z, 1)})`;
+}
+
+function watchedGroups(evidence: Evidence): string[] {
+  return standingOut(evidence)
+    .filter((one) => !isFarOut(evidence, one))
+    .map((one) => `Watch: group ${readsHigh(one)}.`);
+}
+
+/** As far out as a fault, yet too unsteady from step to step to be proven one: neither a finding nor sound. */
+function unprovenResistances(evidence: Evidence): string[] {
+  return standingOut(evidence)
+    .filter((one) => isFarOut(evidence, one))
+    .map((one) => `Group ${readsHigh(one)}, too unsteady from step to step to say why.`);
 }
 
 /** Share of the rows in which a group must give a sensible value to be judged at all. Engineering default. */
