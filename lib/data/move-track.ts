@@ -4,10 +4,12 @@ import { type CustodyPlace, moveCustody } from "@/lib/returns/custody-track";
 import { type HoldState, moveHold } from "@/lib/returns/legal-hold";
 import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { moveSafety, type SafetyState } from "@/lib/returns/safety-track";
+import { graverOf, isSetApart, moveSafety, type SafetyState } from "@/lib/returns/safety-track";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
-import { asActor, type Transaction } from "./database";
+import { asActor, asSystem, type Transaction } from "./database";
+import { appendAfterLast } from "./open-incident";
+import { openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
 import { readRemedyFacts } from "./remedy-facts";
 import {
   lockPack,
@@ -29,7 +31,9 @@ const notFound: TrackAnswer = { ok: false, reason: "not-found", sentence: "There
 
 interface Place {
   readonly returnId: string;
+  readonly reference: string;
   readonly packId: string;
+  readonly dealer: { readonly id: string; readonly country: string };
   readonly zone: string;
   readonly isDecided: boolean;
   readonly tracks: PackTracks;
@@ -37,12 +41,50 @@ interface Place {
 }
 
 /** Raises the safety flag of the pack of a return, or lowers it: the first anyone may, the second the safety officer. */
-export function flagSafety(actor: Actor, reference: string, request: TrackRequest<SafetyState>, now = new Date()) {
-  return step(actor, reference, request.reason, now, ({ packId, tracks }) => ({
-    row: tracks.safety,
-    subject: { track: "safety", packId },
-    outcome: moveSafety(actor, tracks.safety, request),
-  }));
+export async function flagSafety(
+  actor: Actor,
+  reference: string,
+  request: TrackRequest<SafetyState>,
+  now = new Date(),
+): Promise<TrackAnswer> {
+  let openBefore: string | null = null;
+  const answer = await step(actor, reference, request.reason, now, (place, tx) => {
+    const { packId, tracks } = place;
+    const outcome = moveSafety(actor, tracks.safety, request);
+    const also = async () => {
+      if (outcome.kind === "moved") openBefore = await tellOfFlag(tx, actor, place, outcome, request.reason, now);
+    };
+    return { row: tracks.safety, subject: { track: "safety", packId }, outcome, also };
+  });
+  if (answer.ok && openBefore !== null) await appendNote(actor, openBefore, request.reason, now);
+  return answer;
+}
+
+/**
+ * A flag that was raised reaches the safety officer, the service desk and the head of the queue. What a dealer tells opens
+ * an incident too: nobody of the house can look at that pack. The incident that is open already comes back, if one is.
+ */
+async function tellOfFlag(
+  tx: Transaction,
+  actor: Actor,
+  { returnId, packId, reference, dealer }: Place,
+  { from, to, version }: { readonly from: SafetyState; readonly to: SafetyState; readonly version: number },
+  note: string,
+  now: Date,
+): Promise<string | null> {
+  await rankAnew(tx, returnId, { from, to });
+  if (!isSetApart(to) || graverOf(from, to) !== to) return null;
+  await tellOfDanger(tx, { returnId, reference, occasion: `flag ${version}` });
+  if (actor.dealerId === null) return null;
+  const knowledge = [{ kind: "dealer-entry" as const, at: now, note }];
+  const { id: dealerId, country } = dealer;
+  return openIncidentUnlessOpen(tx, actor, { packId, returnId, dealerId, country, flags: [], knowledge }, now);
+}
+
+/** As the system: whoever tells something may not read the entries it is appended to. */
+function appendNote(actor: Actor, incidentId: string, note: string, now: Date): Promise<void> {
+  const content = { kind: "knowledge", how: "dealer-entry", knownAt: now.toISOString(), note } as const;
+  return asSystem((tx) => appendAfterLast(tx, actor, incidentId, [content], now));
 }
 
 /** Records by scan where the pack of a return is now. */
@@ -86,6 +128,8 @@ interface Decided<State extends string> {
   readonly outcome: TrackOutcome<State>;
   /** What is kept with the step besides the reason. */
   readonly facts?: Prisma.InputJsonObject;
+  /** What follows from the step, in its transaction. */
+  readonly also?: () => Promise<void>;
 }
 
 async function step<State extends string>(
@@ -101,7 +145,7 @@ async function step<State extends string>(
     return await asActor(actor, async (tx) => {
       const place = await readPlace(tx, reading.reference);
       if (place === null) return notFound;
-      const { row, subject, outcome, facts = {} } = await decide(place, tx);
+      const { row, subject, outcome, facts = {}, also } = await decide(place, tx);
       if (outcome.kind === "refused") return { ok: false, reason: outcome.why, sentence: outcome.sentence };
       const trackId = row.id ?? (await openTrack(tx, actor, subject, row.state));
       const { from, to, version } = outcome;
@@ -116,7 +160,9 @@ async function step<State extends string>(
         returnId,
         facts,
       });
-      return isRecorded ? { ok: true, version } : changed;
+      if (!isRecorded) return changed;
+      await also?.();
+      return { ok: true, version };
     });
   } catch (error) {
     // Two opened the same track at once, or wrote the same row of its chain.
@@ -130,12 +176,19 @@ const refusedAsChanged = trackRefused("someone-changed-this");
 const changed: TrackAnswer = { ok: false, reason: refusedAsChanged.why, sentence: refusedAsChanged.sentence };
 
 async function readPlace(tx: Transaction, reference: string): Promise<Place | null> {
-  const select = { id: true, packId: true, decisionId: true, dealer: { select: { timeZone: true } } };
+  const select = {
+    id: true,
+    packId: true,
+    decisionId: true,
+    dealer: { select: { id: true, country: true, timeZone: true } },
+  };
   const found = await tx.return.findUnique({ where: { reference }, select });
   if (found === null) return null;
   await lockPack(tx, found.packId);
   return {
     returnId: found.id,
+    reference,
+    dealer: found.dealer,
     packId: found.packId,
     zone: found.dealer.timeZone,
     isDecided: found.decisionId !== null,

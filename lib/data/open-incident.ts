@@ -7,12 +7,14 @@ import type { FurtherKnowledge, IncidentEntryContent } from "@/lib/safety/incide
 import { flagsIn, type IncidentFlag } from "@/lib/safety/incident-flags";
 import { makeIncidentReference, readIncidentReference } from "@/lib/safety/incident-reference";
 import { asActor, asSystem, type Transaction } from "./database";
+import { queueNotice } from "./notices";
 
 export interface IncidentFacts {
   readonly packId: string;
   readonly returnId: string;
   readonly dealerId: string;
   readonly country: string;
+  /** Empty where it was told in words alone. */
   readonly flags: readonly IncidentFlag[];
   readonly knowledge: readonly (Knowledge & { readonly note: string })[];
 }
@@ -44,11 +46,22 @@ export async function openIncident(
       knownAt: at.toISOString(),
       note,
     })),
-    { kind: "flags", flags: [...facts.flags] },
+    ...(facts.flags.length === 0 ? [] : [{ kind: "flags" as const, flags: [...facts.flags] }]),
     { kind: "place", country: facts.country },
   ];
   await appendEntries(tx, actor, incident.id, 0, contents, now);
+  await tellDealerOfIncident(tx, { returnId, dealerId }, incident.reference);
   return incident.reference;
+}
+
+/** The dealer may have a duty of its own to tell an authority, whoever opened the incident. */
+async function tellDealerOfIncident(
+  tx: Transaction,
+  { returnId, dealerId }: Pick<IncidentFacts, "returnId" | "dealerId">,
+  occasion: string,
+): Promise<void> {
+  const { reference } = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: { reference: true } });
+  await queueNotice(tx, { kind: "safety", reference, returnId, occasion, to: { dealerId } });
 }
 
 /** Several rows at once and none read back: a dealer writes what it knows and may not read what follows from it. */

@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { endedStatuses, isOpenStatus, openStatuses, undecidedStatuses } from "@/lib/returns/return-status";
 import { readTurn, type WhoseTurn } from "@/lib/returns/return-turn";
+import { readSafetyState, type SafetyState } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor } from "./database";
 import { shownSerial } from "./pack-words";
@@ -19,6 +20,8 @@ export interface QueueRow {
   readonly takenByName: string | null;
   readonly symptom: string;
   readonly dangerSigns: readonly string[];
+  /** The safety flag of the pack now. */
+  readonly flag: SafetyState;
   readonly coverOutcome: string;
   /** Most likely first; empty where no file was sent or nothing was found. */
   readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
@@ -105,7 +108,13 @@ const queueSelect = {
   symptom: true,
   dangerSigns: true,
   coverOutcome: true,
-  pack: { select: { serial: true, revision: { select: { code: true, model: { select: { name: true } } } } } },
+  pack: {
+    select: {
+      serial: true,
+      revision: { select: { code: true, model: { select: { name: true } } } },
+      tracks: { where: { track: "safety" }, select: { state: true } },
+    },
+  },
   dealer: { select: { name: true, country: true } },
   decision: { select: { remedy: true } },
   readingFile: {
@@ -118,6 +127,7 @@ function queueRow(row: Prisma.ReturnGetPayload<{ select: typeof queueSelect }>, 
   const isEnded = settledBefore || !isOpenStatus(row.status);
   return {
     ...rest,
+    flag: readSafetyState(pack.tracks[0]?.state ?? "normal"),
     turn: readTurn(turn),
     dueAt: isEnded ? null : row.dueAt,
     isOverdue: !isEnded && row.dueAt !== null && row.dueAt < now,

@@ -89,6 +89,13 @@ export const textsDe: NoticeLanguageText = {
         "Vielleicht müssen auch Sie selbst eine Behörde benachrichtigen. Fragen Sie sofort Ihre Beratung.",
       ],
     },
+    "danger-raised": {
+      subject: "{reference}: Gefahr gemeldet, jetzt ansehen",
+      paragraphs: [
+        "Zum Akku von {reference} wurde eine Gefahr gemeldet oder gesehen. Was gesagt wurde, steht hier: {link}",
+        "Rufen Sie zuerst an, wo der Akku liegt. Geschieht es gerade, geht die Feuerwehr vor.",
+      ],
+    },
     "lapse-proposed": {
       subject: "{reference}: es kam keine Antwort",
       paragraphs: [

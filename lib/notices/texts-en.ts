@@ -86,6 +86,13 @@ export const textsEn: NoticeLanguageText = {
         "You may have a duty of your own to tell an authority. Ask your adviser at once.",
       ],
     },
+    "danger-raised": {
+      subject: "{reference}: danger told, look now",
+      paragraphs: [
+        "Somebody told of a danger, or saw one, on the pack of {reference}. What was said stands here: {link}",
+        "Call those who have the pack before anything else. Where it is going on now, the fire service comes first.",
+      ],
+    },
     "lapse-proposed": {
       subject: "{reference}: no answer came",
       paragraphs: [

@@ -89,6 +89,13 @@ export const textsEs: NoticeLanguageText = {
         "Puede que usted también tenga el deber de avisar a una autoridad. Consulte a su asesor enseguida.",
       ],
     },
+    "danger-raised": {
+      subject: "{reference}: aviso de peligro, mírelo ahora",
+      paragraphs: [
+        "Alguien ha avisado de un peligro, o lo ha visto, en la batería de {reference}. Lo que se dijo está aquí: {link}",
+        "Llame primero a quien tiene la batería. Si está ocurriendo ahora, los bomberos van primero.",
+      ],
+    },
     "lapse-proposed": {
       subject: "{reference}: no llegó respuesta",
       paragraphs: [

@@ -1,5 +1,6 @@
 import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
 import { dangerAnswers, dangerOf } from "./danger-signs";
+import { isSetApart, mayNotBeMoved, type SafetyState } from "./safety-track";
 
 /** How grave, for shape and colour beside the words. */
 export type RiskTone = "danger" | "warn" | "plain" | "good";
@@ -24,13 +25,19 @@ export function worstSafetyClass(stored: readonly string[]): SafetyClass | null 
 
 /**
  * What a row of the queue says about the risk, in three words: danger signs told by the dealer outrank whatever a file
- * shows, and a return without findings is one that cannot be judged, never a harmless one.
+ * shows, so does a flag raised since, and a return without findings is one that cannot be judged, never a harmless one.
  */
-export function queueRisk(dangerSigns: readonly string[], safetyClasses: readonly string[]): QueueRisk {
+export function queueRisk(
+  dangerSigns: readonly string[],
+  safetyClasses: readonly string[],
+  flag: SafetyState,
+): QueueRisk {
   const danger = dangerOf(dangerAnswers.filter((answer) => dangerSigns.includes(answer)));
   const worst = worstSafetyClass(safetyClasses);
   if (danger.kind === "keep-away") return { tone: "danger", words: "Danger signs, going on now" };
+  if (mayNotBeMoved(flag)) return { tone: "danger", words: "Flagged: do not move" };
   if (worst === "A0") return shortWords.A0;
   if (danger.kind === "set-apart") return { tone: "danger", words: "Danger signs told" };
+  if (isSetApart(flag)) return { tone: "danger", words: "Flagged: set apart" };
   return shortWords[worst ?? "U"];
 }

@@ -33,7 +33,10 @@ export default async function IncidentsPage() {
         </Notice>
         {page.open.length === 0 ? (
           <EmptyState title="No incident is open">
-            <p>A danger sign told by a dealer, or an event in a readings file, opens one by itself.</p>
+            <p>
+              What a dealer tells after the return was sent, an event in a readings file, and every danger sign but one
+              open one by themselves. A fall, a crash or water alone sets the pack apart and opens none.
+            </p>
           </EmptyState>
         ) : (
           <IncidentTable caption="Open incidents" rows={page.open} />
@@ -59,7 +62,7 @@ function IncidentTable({ caption, rows }: { caption: string; rows: readonly Inci
             </Link>
           ),
         },
-        { head: "What happened", cell: (row) => row.state.flags.map((flag) => incidentFlagLabels[flag]).join("; ") },
+        { head: "What happened", cell: whatHappened },
         { head: "Known since", cell: (row) => <LocalTime at={row.state.firstKnown.at} /> },
         { head: "Next clock", cell: nextClock },
         { head: "Pack", cell: (row) => `${row.serialShown}, ${row.revisionCode}` },
@@ -70,6 +73,11 @@ function IncidentTable({ caption, rows }: { caption: string; rows: readonly Inci
       whenEmpty="None."
     />
   );
+}
+
+function whatHappened({ state }: IncidentView): string {
+  if (state.flags.length === 0) return "Told in words: read them";
+  return state.flags.map((flag) => incidentFlagLabels[flag]).join("; ");
 }
 
 function nextClock({ clocks, state }: IncidentView) {

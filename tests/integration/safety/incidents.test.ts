@@ -14,8 +14,10 @@ import {
   tickLine,
 } from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { flagSafety } from "@/lib/data/move-track";
 import { addKnowledge, raiseIncident } from "@/lib/data/open-incident";
 import { readFreezeAsSystem } from "@/lib/data/pack-freeze";
+import { listReturnQueue } from "@/lib/data/return-queue";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { holidayProposalSchema } from "@/lib/warranty/holiday-calendar";
@@ -43,6 +45,15 @@ beforeAll(async () => {
   reference = (await openIncidentsOfReturn(fleet.berlin, returnReference))[0] ?? "";
 });
 
+const toldOf = (reference: string) =>
+  asSystem((tx) =>
+    tx.notice.findMany({
+      where: { reference, kind: { in: ["safety", "danger-raised"] } },
+      select: { kind: true, dealerId: true, audienceRole: true },
+      orderBy: { key: "asc" },
+    }),
+  );
+
 const known = (change: object = {}) => ({
   how: "telephone" as const,
   knownAt: new Date("2026-10-06T07:00:00Z"),
@@ -57,6 +68,14 @@ test("a danger sign that reporting laws ask about opens an incident with the ret
   const answer = await lodgeReturn(fleet.berlin, filledForm(fleet.unsold, { dangerSigns: ["impact-or-water"] }), now);
   expect(answer.ok && (await openIncidentsOfReturn(fleet.berlin, answer.reference))).toEqual([]);
   expect(await countRows("return")).toBe(2);
+});
+
+test("the dealer hears with every incident that a duty of its own may run", async () => {
+  expect(await toldOf(returnReference)).toContainEqual({
+    kind: "safety",
+    dealerId: fleet.berlin.dealerId,
+    audienceRole: null,
+  });
 });
 
 test("the dealer sees that an incident is open, and nothing of what is written in it; another dealer sees nothing", async () => {
@@ -233,4 +252,39 @@ test("the holidays of a country are changed by two people, count from their day,
     proposedByName: fleet.safetyOfficer.name,
     settledByName: fleet.manager.name,
   });
+});
+
+test("a dealer's flag is told to the safety officer and the desk, leads the queue and opens an incident with the dealer's words", async () => {
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(fleet.others[2] ?? fleet.unsold), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  expect((await listReturnQueue(fleet.lead, "open", 1, now))?.rows[0]?.reference).not.toBe(lodged.reference);
+  const flag = { to: "do-not-move", reason: "It began to hiss in the shed.", seenVersion: 0 } as const;
+  expect(await flagSafety(fleet.berlin, lodged.reference, flag, now)).toEqual({ ok: true, version: 1 });
+  expect((await listReturnQueue(fleet.lead, "open", 1, now))?.rows[0]).toMatchObject({
+    reference: lodged.reference,
+    flag: "do-not-move",
+  });
+  const raised = { kind: "danger-raised", dealerId: null };
+  expect(await toldOf(lodged.reference)).toEqual([
+    { ...raised, audienceRole: "safety-officer" },
+    { ...raised, audienceRole: "service-lead" },
+    { kind: "safety", dealerId: fleet.berlin.dealerId, audienceRole: null },
+  ]);
+  const [opened = "", ...more] = await openIncidentsOfReturn(fleet.berlin, lodged.reference);
+  expect(more).toEqual([]);
+  const incident = await readIncident(fleet.safetyOfficer, opened, now);
+  expect(incident?.state.firstKnown).toEqual({ kind: "dealer-entry", at: now });
+  expect(incident?.entries[0]?.content).toMatchObject({ note: "It began to hiss in the shed." });
+  expect(await listUnansweredIncidents(fleet.safetyOfficer)).toContain(opened);
+
+  const lower = { to: "normal", reason: "It was the kettle beside it.", seenVersion: 1 } as const;
+  expect(await flagSafety(fleet.safetyOfficer, lodged.reference, lower, now)).toMatchObject({ ok: true });
+  expect((await listReturnQueue(fleet.lead, "open", 1, now))?.rows[0]?.reference).not.toBe(lodged.reference);
+  const again = { to: "isolate", reason: "Now it bulges.", seenVersion: 2 } as const;
+  expect(await flagSafety(fleet.berlin, lodged.reference, again, now)).toMatchObject({ ok: true });
+  expect(await openIncidentsOfReturn(fleet.berlin, lodged.reference)).toEqual([opened]);
+  expect((await readIncident(fleet.safetyOfficer, opened, now))?.entries.at(-1)?.content).toMatchObject({
+    note: "Now it bulges.",
+  });
+  expect(await toldOf(lodged.reference)).toHaveLength(5);
 });

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { SafetyClass } from "@/lib/diagnosis/finding";
-import { riskRank } from "@/lib/returns/risk-rank";
+import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
 
 const safetyClass = fc.constantFrom<SafetyClass>("A0", "A1", "B", "U", "C");
 
@@ -20,4 +20,15 @@ test("a further finding never lowers the rank", () => {
       expect(riskRank("none", [...found, more])).toBeGreaterThanOrEqual(riskRank("none", found));
     }),
   );
+});
+
+test("a raised flag ranks above anything known at lodging; lowered, what was known then counts again", () => {
+  const highest = riskRank("keep-away", ["A0"]);
+  expect(riskRankUnderFlag({ from: "normal", to: "isolate" }, highest)).toBeGreaterThan(highest);
+  expect(riskRankUnderFlag({ from: "isolate", to: "do-not-move" }, highest)).toBeGreaterThan(
+    riskRankUnderFlag({ from: "normal", to: "isolate" }, highest),
+  );
+  expect(riskRankUnderFlag({ from: "do-not-move", to: "isolate" }, 10)).toBe(riskRank("set-apart", ["C"]));
+  expect(riskRankUnderFlag({ from: "isolate", to: "normal" }, 10)).toBe(10);
+  expect(riskRankUnderFlag({ from: "normal", to: "caution" }, 10)).toBe(10);
 });
