@@ -1,13 +1,13 @@
 import { type ConfidenceCalibration, defaultCalibration } from "@/lib/diagnosis/confidence-calibration";
 import { defaultVerdictThresholds, type VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
-import { type AbuseGates, defaultAbuseGates } from "@/lib/readings/measure/abuse-events";
+import { type AbuseGates, defaultAbuseGates } from "@/lib/readings/measure/abuse-gates";
 import { type AcuteGates, defaultAcuteGates } from "@/lib/readings/measure/acute-gates";
 import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
 import { defaultTapGates, type TapGates } from "@/lib/readings/measure/tap-errors";
 import { defaultProbeGates, type ProbeGates } from "@/lib/readings/measure/temperature-probes";
 
 /** Version of the rules: stored beside every suggestion, raised whenever a rule or a default changes. */
-export const ruleVersion = "2026-11-g";
+export const ruleVersion = "2026-11-h";
 
 /** Everything a rule compares with. A pack model may bring its own; none of it is buried in a rule. */
 export interface DiagnosisSettings {

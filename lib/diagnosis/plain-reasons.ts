@@ -18,7 +18,7 @@ export const plainFault: Readonly<Record<Fault, string>> = {
     "A temperature sensor reads wrongly, so the pack's protection against heat cannot be relied on.",
   "water-ingress": "The readings look as if water had got in. Do not charge it and do not try to dry it.",
   "main-lead": "The fault seems to lie in a lead or plug of the pack.",
-  "outside-cause": "The pack itself looks sound; the cause seems to lie in how or with what it was used.",
+  "outside-cause": "The cause seems to lie in how or with what the pack was used. Service says whether it took harm.",
   "no-fault-found": "The readings show nothing wrong in what they could show; service says what they could not.",
   "mechanical-damage": "The pack is damaged.",
   "acute-event": "The readings hold a dangerous event. Keep away from the pack.",

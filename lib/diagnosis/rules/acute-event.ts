@@ -18,7 +18,9 @@ export function acuteEvent(evidence: Evidence): Finding[] {
       evidenceFor: evidence.acute.slice(0, 6).map((sign) => sentence(sign, evidence)),
       evidenceAgainst: confirmed
         ? []
-        : ["The second witness is missing: too few rows follow, or no pack voltage was logged."],
+        : [
+            "The second witness is missing: too few rows follow, no pack voltage was logged, or one probe alone shows it.",
+          ],
       nextTest: "None. Keep away, outdoors if it can be done safely, call the fire service.",
     },
   ];
@@ -34,6 +36,10 @@ function sentence(sign: AcuteSign, evidence: Evidence): string {
       return `At ${at} ${namedGroups(sign.groups)} falls by ${inMillivolt(sign.before - sign.after)} against the median within ${over} at rest${sign.confirmed ? ", and the pack voltage falls with it" : ""}.`;
     case "rest-heating":
       return `At ${at} ${sign.where} rises from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} degC within ${over} while no current flows.`;
+    case "load-heating":
+      return `At ${at} ${sign.where} rises from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} degC within ${over}, faster than the pack's own losses can warm it.`;
+    case "held-heat":
+      return `At ${at} ${sign.where} has stood at ${inDigits(Math.min(sign.before, sign.after), 0)} degC and more for ${over}.`;
     case "hot":
       return `At ${at} ${sign.where} reaches ${inDigits(sign.after, 0)} degC.`;
   }

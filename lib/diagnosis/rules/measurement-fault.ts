@@ -1,10 +1,13 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { confidence, inMillivolt, inTime, namedGroups } from "@/lib/diagnosis/wording";
+import { confidence, inDigits, inMillivolt, inTime, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 
-/** F6: the monitor reads wrongly: a block of neighbours shifted together, one channel shifted, or values that freeze. */
+/**
+ * F6: the monitor reads wrongly, or does not do what its readings ask for: a block of neighbours shifted together, one
+ * channel shifted, values that freeze, a group charged far beyond its limit.
+ */
 export function measurementFault(evidence: Evidence): Finding[] {
-  return [...shifted(evidence), ...frozen(evidence)];
+  return [...shifted(evidence), ...frozen(evidence), ...overcharged(evidence)];
 }
 
 const nextTest =
@@ -47,6 +50,29 @@ function frozen(evidence: Evidence): Finding[] {
       ],
       evidenceAgainst: [],
       nextTest,
+    },
+  ];
+}
+
+/** Few groups far above their limit: either they truly were and nothing cut the charge off, or they only read so. */
+function overcharged({ abuse, survey, model, settings }: Evidence): Finding[] {
+  const event = abuse.find(({ kind }) => kind === "critical over-voltage");
+  if (event === undefined || event.groups.length > survey.groups / 2) return [];
+  const { groups } = event;
+  const limitV = model.cellMaxV + settings.abuse.criticalOverV;
+  return [
+    {
+      fault: "measurement-fault",
+      groups,
+      confidence: confidence(0.7),
+      safetyClass: "B",
+      evidenceFor: [
+        `${namedGroupsFirst(groups)} stood above ${inDigits(limitV, 2)} V for ${inTime(event.totalS)} (worst ${inDigits(event.worst, 3)} V), and nothing cut the charge off.`,
+      ],
+      evidenceAgainst: [
+        "The readings cannot tell a cell that was overcharged from a channel that reads too high: either way the protection cannot be relied on.",
+      ],
+      nextTest: `Do not charge. Look for swelling, then read ${namedGroups(groups)} with a meter and compare with the log at the same moment.`,
     },
   ];
 }

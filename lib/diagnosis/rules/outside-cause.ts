@@ -8,6 +8,7 @@ const worthNamingS: Readonly<Record<AbuseKind, number>> = {
   "over-discharge": Number.POSITIVE_INFINITY,
   "deep over-discharge": Number.POSITIVE_INFINITY,
   "over-voltage": 60,
+  "critical over-voltage": 0,
   "cold charge": 300,
   "hot charge": 1800,
   hot: 900,
@@ -23,17 +24,14 @@ const overPeak = 1.1;
 
 /** F13: use, charger or settings outside the limits. Facts first; events the monitor should have prevented point at it too. */
 export function outsideCause(evidence: Evidence): Finding[] {
-  const events = evidence.abuse.filter((event) => event.totalS >= worthNamingS[event.kind] && isCause(event, evidence));
+  const events = evidence.abuse.filter((event) => isWorthNaming(event, evidence) && isCause(event, evidence));
   if (events.length === 0) return [];
-  const overcharged = events.some(
-    (event) => event.kind === "over-voltage" && event.worst > evidence.model.cellMaxV + 0.15,
-  );
   return [
     {
       fault: "outside-cause",
       groups: [],
       confidence: confidence(0.7 + 0.06 * events.length),
-      safetyClass: overcharged || events.some((event) => event.kind === "cold charge") ? "B" : "C",
+      safetyClass: events.some((event) => doesHarm(event, evidence)) ? "B" : "C",
       evidenceFor: events.map(sentence),
       evidenceAgainst: [
         "A monitor should have prevented this: its settings and firmware are as much in question as the user.",
@@ -44,10 +42,24 @@ export function outsideCause(evidence: Evidence): Finding[] {
   ];
 }
 
+/** Use that may have harmed the cells unseen: overcharge, charge in the frost, heat above what cells are stored at. */
+function doesHarm({ kind, worst }: AbuseEvents, { model, settings }: Evidence): boolean {
+  if (kind === "over-voltage") return worst > model.cellMaxV + settings.abuse.criticalOverV;
+  if (kind === "hot charge") return worst > settings.abuse.hotC;
+  return kind === "hot" || kind === "cold charge" || kind === "critical over-voltage";
+}
+
+function isWorthNaming({ kind, totalS, worst }: AbuseEvents, { settings }: Evidence): boolean {
+  // So hot that no use explains it: even a probe that only says so is looked at.
+  if (kind === "hot" && worst >= settings.acute.hotC) return true;
+  return totalS >= worthNamingS[kind];
+}
+
 /** Whether an event is large enough, and of the whole pack: one group beyond a limit is its own trouble, not the user's. */
 function isCause(event: AbuseEvents, { model, survey }: Evidence): boolean {
   switch (event.kind) {
     case "over-voltage":
+    case "critical over-voltage":
       return event.groups.length > survey.groups / 2;
     case "hot charge":
       return event.worst >= model.chargeMaxTemperatureC + hotByK;

@@ -44,6 +44,10 @@ function acuteSigns(raw: RowSurvey, sum: PackSum, model: PackModel, settings: Di
   return [
     ...packCollapses(raw, groupOhm * model.groups, settings.acute),
     ...groupCollapses(raw, sum.noiseV, settings.acute),
-    ...acuteHeat(raw, settings.acute),
+    ...acuteHeat(raw, settings.acute, {
+      groupOhm,
+      ratedCapacityAh: model.ratedCapacityAh,
+      continuousA: model.continuousDischargeA,
+    }),
   ].toSorted((a, b) => a.row - b.row);
 }

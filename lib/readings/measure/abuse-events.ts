@@ -1,4 +1,6 @@
 import type { PackModel } from "@/lib/packs/pack-model";
+import { type AbuseGates, defaultAbuseGates } from "@/lib/readings/measure/abuse-gates";
+import { isBorneOut } from "@/lib/readings/measure/lone-reading";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { rangeOf } from "@/lib/readings/measure/value-range";
@@ -7,6 +9,7 @@ export type AbuseKind =
   | "over-discharge"
   | "deep over-discharge"
   | "over-voltage"
+  | "critical over-voltage"
   | "cold charge"
   | "hot charge"
   | "hot"
@@ -27,41 +30,6 @@ export interface AbuseEvents {
   /** Rows of the events that lie in rest: an over-discharge seen at rest is one of the state, not of the load. */
   readonly restRows: number;
 }
-
-/** Triggers. Engineering defaults unless a source is named. */
-export interface AbuseGates {
-  /** V. "Should not be discharged below 2.50 V/cell" (cell data sheets); lower where the model's own limit is. */
-  readonly overDischargeV: number;
-  /** V. Copper of the anode collector is reported to dissolve when held below (Sci. Rep. 6:30248; akori.fr for the figure). */
-  readonly deepV: number;
-  /** V above the model's charge limit. */
-  readonly overVoltageV: number;
-  /** K outside the model's charge window. */
-  readonly temperatureMarginK: number;
-  /** degC. */
-  readonly hotC: number;
-  /** Share over a rated current. */
-  readonly overCurrent: number;
-  /** V over groups · charge limit at which a pack held by its charger shows a wrong charger. */
-  readonly chargerExcessV: number;
-  /** V of the median group and s of rest that make "stored empty", and % of charge that does as well. */
-  readonly emptyV: number;
-  readonly emptyPercent: number;
-  readonly emptyS: number;
-}
-
-export const defaultAbuseGates: AbuseGates = {
-  overDischargeV: 2.5,
-  deepV: 2,
-  overVoltageV: 0.05,
-  temperatureMarginK: 1,
-  hotC: 60,
-  overCurrent: 1.1,
-  chargerExcessV: 0.5,
-  emptyV: 3,
-  emptyPercent: 5,
-  emptyS: 14 * 86400,
-};
 
 /** Use outside the model's limits: counted, timed and with its worst value. Facts first; whose doing it was comes later. */
 export function abuseEvents(
@@ -88,8 +56,9 @@ export function abuseEvents(
   const pulseS = Math.max(model.peakSeconds, survey.medianIntervalS);
   const events = [
     groupEvents(survey, "over-discharge", doubtful, lowLimitV, "below", 1),
-    groupEvents(survey, "deep over-discharge", doubtful, gates.deepV, "below", 1),
+    groupEvents(survey, "deep over-discharge", doubtful, gates.deepV, "below", 1, gates.lethalV),
     groupEvents(survey, "over-voltage", doubtful, model.cellMaxV + gates.overVoltageV, "above", 5),
+    groupEvents(survey, "critical over-voltage", doubtful, model.cellMaxV + gates.criticalOverV, "above", 5),
     ranges.some(({ lowest }) => tooCold(lowest) > 0)
       ? runs(
           survey,
@@ -203,7 +172,7 @@ function extreme(
   return found;
 }
 
-/** Runs of rows in which `excess` is positive and that last longer than `longerThanS`. */
+/** Runs of rows in which `excess` is positive and that last longer than `longerThanS`, or hold a row that counts alone. */
 function runs(
   survey: RowSurvey,
   kind: AbuseKind,
@@ -211,6 +180,7 @@ function runs(
   longerThanS: number,
   excess: (row: number) => number,
   level: (row: number) => number,
+  countsAlone: (row: number) => boolean = () => false,
 ): AbuseEvents | null {
   let count = 0;
   let totalS = 0;
@@ -219,16 +189,18 @@ function runs(
   let worst = Number.NaN;
   let worstExcess = 0;
   let start = -1;
+  let alone = false;
   for (let row = 0; row <= survey.log.rows; row += 1) {
     const now = row < survey.log.rows ? excess(row) : -1;
     const joined = row > 0 && (survey.intervalS[row] ?? 0) > 0;
     if (now > 0 && (start < 0 || joined)) {
       if (start < 0) start = row;
+      alone ||= countsAlone(row);
       continue;
     }
     if (start >= 0) {
       const durationS = (survey.log.timeS[row - 1] ?? 0) - (survey.log.timeS[start] ?? 0);
-      if (durationS > longerThanS && row - start >= 2) {
+      if ((durationS > longerThanS && row - start >= 2) || alone) {
         count += 1;
         totalS += durationS;
         if (count === 1) firstS = survey.log.timeS[start] ?? 0;
@@ -241,6 +213,7 @@ function runs(
       }
     }
     start = now > 0 ? row : -1;
+    alone = start >= 0 && countsAlone(row);
   }
   return count === 0 ? null : { kind, groups: [], count, firstS, lastS, totalS, worst, unit, restRows: 0 };
 }
@@ -252,6 +225,7 @@ function groupEvents(
   limitV: number,
   side: "below" | "above",
   longerThanS: number,
+  aloneBelowV = Number.NEGATIVE_INFINITY,
 ): AbuseEvents | null {
   const extremeV = side === "below" ? rangeOf(survey.lowestV).lowest : rangeOf(survey.highestV).highest;
   const beyond = (volt: number) => (side === "below" ? volt < limitV : volt > limitV);
@@ -264,7 +238,8 @@ function groupEvents(
     const level = (row: number) => column[row] ?? Number.NaN;
     const excess = (row: number) =>
       level(row) >= low && level(row) <= high && beyond(level(row)) ? Math.abs(level(row) - limitV) : -1;
-    const event = runs(survey, kind, "V", longerThanS, excess, level);
+    const countsAlone = (row: number) => level(row) < aloneBelowV && isBorneOut(survey, index, row);
+    const event = runs(survey, kind, "V", longerThanS, excess, level, countsAlone);
     if (event === null) continue;
     found.push({ ...event, groups: [index + 1] });
     for (let row = 0; row < survey.log.rows; row += 1)

@@ -10,6 +10,8 @@ export interface AcuteGates {
   readonly restHeatingKPerMin: number;
   /** K/min; the trigger while heat of a load may still be spreading. */
   readonly freshRestHeatingKPerMin: number;
+  /** K/min above what the losses of the pack explain; the trigger at any time. */
+  readonly loadHeatingKPerMin: number;
   /** s. */
   readonly heatingS: number;
   /** s of rest after which heat of a load has spread to the probes. */
@@ -18,6 +20,8 @@ export interface AcuteGates {
   readonly hotC: number;
   /** K between two rows: more with no rows between is an electrical fault of the probe rather than heat. */
   readonly probeStepK: number;
+  /** degC. From here on a probe alone may be shorted rather than hot. */
+  readonly probeRailC: number;
 }
 
 export const defaultAcuteGates: AcuteGates = {
@@ -26,8 +30,10 @@ export const defaultAcuteGates: AcuteGates = {
   groupFallS: 900,
   restHeatingKPerMin: 1,
   freshRestHeatingKPerMin: 2,
+  loadHeatingKPerMin: 2,
   heatingS: 180,
   heatSpreadS: 900,
   hotC: 80,
   probeStepK: 10,
+  probeRailC: 125,
 };

@@ -1,6 +1,6 @@
 /** Something in the raw rows that may be an emergency. Sentences are built by the rule, not here. */
 export interface AcuteSign {
-  readonly kind: "pack-collapse" | "group-collapse" | "rest-heating" | "hot";
+  readonly kind: "pack-collapse" | "group-collapse" | "rest-heating" | "load-heating" | "hot" | "held-heat";
   /** First row of the event. */
   readonly row: number;
   readonly groups: readonly number[];

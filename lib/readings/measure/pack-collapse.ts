@@ -16,7 +16,8 @@ const groupLostV = 1;
  * Works on raw rows: an emergency consists of missing and impossible values, and a cleaner would delete it (seen in
  * BatICM/unsupervised-battery-faults file 3, MIT). A truncated frame loses groups but not pack voltage, an open tap
  * moves groups but not pack voltage, a switched-off output loses pack voltage but no group, a group that was emptied
- * sinks with the charge that leaves it: none of them is reported.
+ * sinks with the charge that leaves it: none of them is reported. A monitor that falls silent with all its groups in that
+ * moment is an unconfirmed sign.
  */
 export function packCollapses(survey: RowSurvey, packOhm: number, gates: AcuteGates): AcuteSign[] {
   const { log, plausibleGroups, groups } = survey;
@@ -29,7 +30,8 @@ export function packCollapses(survey: RowSurvey, packOhm: number, gates: AcuteGa
     if (good >= 0 && isCollapse(survey, good, row, packOhm, gates)) {
       const lost = lostGroups(survey, good, row).filter((group) => !wasDrained(survey, group, row));
       const lasting = lasts(survey, good, row, packOhm, gates);
-      if (lost.length > 0 && lost.length < groups && lasting !== "no") {
+      const silenced = lost.length === groups;
+      if (lost.length > 0 && (silenced ? diedWithIt(survey, good, row, gates) : true) && lasting !== "no") {
         signs.push({
           kind: "pack-collapse",
           row,
@@ -38,7 +40,7 @@ export function packCollapses(survey: RowSurvey, packOhm: number, gates: AcuteGa
           after: volt,
           overS: (log.timeS[row] ?? 0) - (log.timeS[good] ?? 0),
           where: "",
-          confirmed: lasting === "yes",
+          confirmed: lasting === "yes" && !silenced,
         });
         return signs;
       }
@@ -46,6 +48,33 @@ export function packCollapses(survey: RowSurvey, packOhm: number, gates: AcuteGa
     if (whole || good < 0) good = row;
   }
   return signs;
+}
+
+/** s, and sampling intervals: the last whole row must lie this close to a fall in which every group goes silent. Engineering defaults. */
+const silencedWithinS = 60;
+const silencedIntervals = 3;
+/** Rows in which the pack voltage must stand after the fall: an output that was switched off goes on falling. Engineering default. */
+const rowsStanding = 2;
+
+/**
+ * Every group is silent at once: either the monitor died in an emergency, or it was switched off. It died where no switch
+ * was off and no load ran, the pack voltage still stands at its lower level to the end, and no group ever reads again.
+ */
+function diedWithIt(survey: RowSurvey, good: number, row: number, gates: AcuteGates): boolean {
+  const { log, plausibleGroups, medianIntervalS, restCurrentA } = survey;
+  const overS = (log.timeS[row] ?? 0) - (log.timeS[good] ?? 0);
+  if (overS > Math.max(silencedWithinS, silencedIntervals * medianIntervalS)) return false;
+  if (log.dischargeSwitch?.[row] === 0 || log.dischargeSwitch?.[good] === 0) return false;
+  const fallen = log.packVoltageV[row] ?? Number.NaN;
+  let standing = 0;
+  for (let later = row; later < log.rows; later += 1) {
+    if ((plausibleGroups[later] ?? 0) > 0 || Math.abs(log.currentA[later] ?? 0) > restCurrentA) return false;
+    const volt = log.packVoltageV[later] ?? Number.NaN;
+    if (later === row || !Number.isFinite(volt)) continue;
+    if (fallen - volt > gates.packFallV) return false;
+    standing += 1;
+  }
+  return standing >= rowsStanding;
 }
 
 function isCollapse(survey: RowSurvey, good: number, row: number, packOhm: number, gates: AcuteGates): boolean {

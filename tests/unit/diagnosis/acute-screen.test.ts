@@ -54,6 +54,25 @@ test("an output switched off is not an emergency", () => {
   expect(first(log).findings).toEqual([]);
 });
 
+test("a pack voltage that falls and stands while every group goes silent is an emergency, an output that decays or a switched-off one is none", () => {
+  const silence = (log: ReadingLog, row: number) => {
+    for (let group = 1; group <= 16; group += 1) set(log, group, row, Number.NaN);
+  };
+  const died = parkedLog((broken, row) => {
+    silence(broken, row);
+    broken.packVoltageV[row] = 14 * 3.9;
+  });
+  expect(first(died)).toMatchObject(acute);
+  expect(first(died).findings[0]?.evidenceAgainst).not.toEqual([]);
+  const decaying = parkedLog((broken, row, minutes) => {
+    silence(broken, row);
+    broken.packVoltageV[row] = 14 * 3.9 * Math.exp(-minutes / 3);
+  });
+  const switchedOff = { ...died, dischargeSwitch: constant(rows, 1).fill(0, startRow) };
+  for (const log of [decaying, switchedOff])
+    expect(first(log).findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});
+
 test("a group that sinks within minutes at rest, the pack voltage with it, is an emergency", () => {
   const log = parkedLog((broken, row, minutes) => {
     const fall = Math.min(1.5, 0.1 * minutes);

@@ -1,0 +1,40 @@
+/** Triggers. Engineering defaults unless a source is named. */
+export interface AbuseGates {
+  /** V. "Should not be discharged below 2.50 V/cell" (cell data sheets); lower where the model's own limit is. */
+  readonly overDischargeV: number;
+  /** V. Copper of the anode collector is reported to dissolve when held below (Sci. Rep. 6:30248; akori.fr for the figure). */
+  readonly deepV: number;
+  /** V. One reading below it counts, however short (from memory: copper is held to have dissolved). */
+  readonly lethalV: number;
+  /** V above the model's charge limit. */
+  readonly overVoltageV: number;
+  /** V above the model's charge limit from which even seconds count: 4.35 V for a cell charged to 4.2 V. */
+  readonly criticalOverV: number;
+  /** K outside the model's charge window. */
+  readonly temperatureMarginK: number;
+  /** degC. */
+  readonly hotC: number;
+  /** Share over a rated current. */
+  readonly overCurrent: number;
+  /** V over groups · charge limit at which a pack held by its charger shows a wrong charger. */
+  readonly chargerExcessV: number;
+  /** V of the median group and s of rest that make "stored empty", and % of charge that does as well. */
+  readonly emptyV: number;
+  readonly emptyPercent: number;
+  readonly emptyS: number;
+}
+
+export const defaultAbuseGates: AbuseGates = {
+  overDischargeV: 2.5,
+  deepV: 2,
+  lethalV: 1.5,
+  overVoltageV: 0.05,
+  criticalOverV: 0.15,
+  temperatureMarginK: 1,
+  hotC: 60,
+  overCurrent: 1.1,
+  chargerExcessV: 0.5,
+  emptyV: 3,
+  emptyPercent: 5,
+  emptyS: 14 * 86400,
+};

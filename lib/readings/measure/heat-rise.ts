@@ -1,0 +1,96 @@
+import { noiseRows } from "@/lib/readings/measure/every-nth";
+import { scaledMad } from "@/lib/readings/measure/median";
+
+/** Rising samples a rise must be made of: fewer is a jump, and a jump is a fault of the probe. */
+const risesNeeded = 3;
+/** Largest share of a rise that may lie in one step. */
+const largestShare = 0.7;
+/** K in one step, steps, K in all and s of a rise too steep for the sampling to follow it. Engineering defaults. */
+const steepStepK = 5;
+const steepSteps = 2;
+const steepRiseK = 20;
+const steepLeastS = 20;
+
+export interface HeatRise {
+  readonly riseK: number;
+  readonly overS: number;
+}
+
+/** The rise that ends at `row`: at least `seconds` long, longer where that holds too few rising samples. */
+export function riseUpTo(
+  timeS: Float64Array,
+  valuesC: Float64Array,
+  runStart: number,
+  row: number,
+  seconds: number,
+): HeatRise | null {
+  const warm = valuesC[row] ?? Number.NaN;
+  let later = warm;
+  let rises = 0;
+  let largest = 0;
+  for (let at = row - 1; at >= runStart; at -= 1) {
+    const value = valuesC[at] ?? Number.NaN;
+    if (!Number.isFinite(value)) continue;
+    const step = later - value;
+    if (step > 0) rises += 1;
+    largest = Math.max(largest, step);
+    later = value;
+    const overS = (timeS[row] ?? 0) - (timeS[at] ?? 0);
+    if (overS < seconds || rises < risesNeeded) continue;
+    const riseK = warm - value;
+    return riseK > 0 && largest <= largestShare * riseK ? { riseK, overS } : null;
+  }
+  return null;
+}
+
+/**
+ * A rise in a few great steps, such as a runaway is at half a minute between rows: 27, 45, 110 degC. One step alone is a
+ * jump of the probe, and so are several within seconds.
+ */
+export function steepRise(
+  timeS: Float64Array,
+  valuesC: Float64Array,
+  runStart: number,
+  row: number,
+  [lowC, railC]: readonly [number, number],
+): HeatRise | null {
+  const warm = valuesC[row] ?? Number.NaN;
+  let later = warm;
+  let steps = 0;
+  for (let at = row - 1; at >= runStart; at -= 1) {
+    const value = valuesC[at] ?? Number.NaN;
+    if (!(value >= lowC)) continue;
+    // A step from the rail upwards is between two values of a shorted probe.
+    if (later - value >= steepStepK && value < railC) steps += 1;
+    later = value;
+    const overS = (timeS[row] ?? 0) - (timeS[at] ?? 0);
+    const riseK = warm - value;
+    if (steps >= steepSteps && riseK >= steepRiseK && overS >= steepLeastS) return { riseK, overS };
+  }
+  return null;
+}
+
+/** Typical change from row to row over the whole log, K: a wet or worn probe flickers by many K. */
+export function probeNoiseK(valuesC: Float64Array, low: number, high: number): number {
+  const stride = Math.max(1, Math.ceil(valuesC.length / noiseRows));
+  const changes = new Float64Array(Math.ceil(valuesC.length / stride)).fill(Number.NaN);
+  for (let row = stride; row < valuesC.length; row += stride) {
+    const warm = valuesC[row] ?? Number.NaN;
+    const before = valuesC[row - 1] ?? Number.NaN;
+    if (warm >= low && warm <= high && before >= low && before <= high) changes[row / stride] = warm - before;
+  }
+  return (scaledMad(changes) ?? 0) / Math.SQRT2;
+}
+
+/** A probe that comes straight back was never warm. */
+export function lasts(valuesC: Float64Array, row: number, leastC: number, low: number): boolean {
+  let seen = 0;
+  let kept = 0;
+  for (let later = row + 1; later < valuesC.length && seen < 5; later += 1) {
+    const warm = valuesC[later] ?? Number.NaN;
+    if (!(warm >= low)) continue;
+    seen += 1;
+    if (warm >= leastC) kept += 1;
+  }
+  return kept >= 0.6 * seen;
+}

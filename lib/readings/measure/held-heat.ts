@@ -1,0 +1,64 @@
+import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
+import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+/** Rows and s a probe must stand hot. Engineering defaults. */
+const rowsHeld = 5;
+const heldS = 60;
+/** degC, and K up since the probe became hot: another probe that shows it bears the heat out. Engineering defaults. */
+const witnessC = 60;
+const witnessRiseK = 3;
+/** s between rows up to which one great step is a jump of the probe unless another probe warms with it. Engineering default. */
+const jumpWithinS = 20;
+
+/**
+ * A probe that stands hot for minutes, however it came there: a log may begin in the heat, or go on after a sleep. One
+ * probe alone is an unconfirmed sign. Not believed: a probe on its rail, and one that jumped up between two close rows
+ * while the others stay as they were.
+ */
+export function heldHeat(survey: RowSurvey, place: number, gates: AcuteGates): AcuteSign | null {
+  const { log, intervalS } = survey;
+  const probe = log.temperatures[place];
+  if (probe === undefined) return null;
+  const others = log.temperatures.filter((_, at) => at !== place).map(({ valuesC }) => valuesC);
+  let start = -1;
+  let held = 0;
+  let jumped = false;
+  let beforeC = Number.NaN;
+  for (let row = 0; row < log.rows; row += 1) {
+    const warm = probe.valuesC[row] ?? Number.NaN;
+    if (!Number.isFinite(warm)) continue;
+    const joined = (intervalS[row] ?? 0) > 0;
+    const step = warm - beforeC;
+    beforeC = warm;
+    const onRail = warm >= gates.probeRailC && !others.some((other) => isHot(other[row], gates));
+    if (!(warm >= gates.hotC) || onRail) {
+      start = -1;
+      continue;
+    }
+    if (start < 0 || log.segment[row] !== log.segment[start]) {
+      start = row;
+      held = 0;
+      jumped = joined && step > gates.probeStepK && (intervalS[row] ?? 0) <= jumpWithinS;
+    }
+    held += 1;
+    const overS = (log.timeS[row] ?? 0) - (log.timeS[start] ?? 0);
+    if (held < rowsHeld || overS < heldS) continue;
+    const from = Math.max(0, start - 1);
+    const confirmed = others.some((other) => bearsOut(other, from, row, gates));
+    if (jumped && !confirmed && others.some((other) => Number.isFinite(other[row]))) continue;
+    const before = probe.valuesC[start] ?? warm;
+    return { kind: "held-heat", row, groups: [], before, after: warm, overS, where: probe.name, confirmed };
+  }
+  return null;
+}
+
+function isHot(warm: number | undefined, gates: AcuteGates): boolean {
+  return warm !== undefined && warm >= gates.hotC;
+}
+
+function bearsOut(other: Float64Array, from: number, row: number, gates: AcuteGates): boolean {
+  const now = other[row] ?? Number.NaN;
+  if (now >= gates.probeRailC) return false;
+  return now >= witnessC || now - (other[from] ?? Number.NaN) >= witnessRiseK;
+}

@@ -1,0 +1,105 @@
+import { expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+
+/** Sixteen groups at 3.9 V, three probes: what the first reads is given, the others as told or 24 degC throughout. */
+function judged(
+  timeS: ArrayLike<number>,
+  firstC: (row: number) => number,
+  {
+    currentA = () => 0,
+    othersC = (_row: number) => 24,
+  }: { currentA?: (row: number) => number; othersC?: (row: number) => number } = {},
+) {
+  const rows = timeS.length;
+  const column = (read: (row: number) => number) => Float64Array.from({ length: rows }, (_, row) => read(row));
+  const log = buildLog({
+    timeS,
+    currentA: column(currentA),
+    packVoltageV: constant(rows, 16 * 3.9),
+    cellVoltagesV: Array.from({ length: 16 }, () => constant(rows, 3.9)),
+    temperatures: [
+      probe("Temperature T1", column(firstC)),
+      probe("Temperature T2", column(othersC)),
+      probe("Temperature T3", column(othersC)),
+    ],
+  });
+  const { findings, suggestion } = diagnose({ log, summary: summaryOf(log), model: plainModel });
+  return { first: findings[0], findings, remedy: suggestion.remedy };
+}
+
+const acute = { first: { fault: "acute-event", safetyClass: "A0" }, remedy: "isolate" };
+
+test("a pack that cooled while the logger slept is still watched: later warming at rest is an emergency", () => {
+  // 100 rows of 10 s at 45 degC, ten hours without a row, then 20 degC and 1.5 K a minute from row 150 on.
+  const timeS = Float64Array.from({ length: 400 }, (_, row) => row * 10 + (row < 100 ? 0 : 36_000));
+  const warm = (row: number) => (row < 100 ? 45 : 20 + Math.max(0, row - 150) * 0.25);
+  const found = judged(timeS, warm, { othersC: (row) => (row < 100 ? 45 : 20) });
+  expect(found).toMatchObject(acute);
+  expect(found.first?.evidenceFor[0]).toContain("while no current flows");
+});
+
+test("a probe that falls as nothing can cool is not believed for an hour, and then is again", () => {
+  // Jumps down by 12 K at row 60; warms 2 K a minute from row `from` on.
+  const falling = (from: number) => (row: number) => (row < 60 ? 36 : 24 + (2 / 6) * Math.max(0, row - from));
+  const early = judged(evenTimes(150, 10), falling(80));
+  expect(early.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+  expect(judged(evenTimes(600, 10), falling(480))).toMatchObject(acute);
+});
+
+test("a log that begins with a hot probe is an emergency, unconfirmed while one probe alone shows it", () => {
+  const alone = judged(evenTimes(200, 10), () => 100);
+  expect(alone).toMatchObject(acute);
+  expect(alone.first?.evidenceAgainst[0]).toContain("one probe alone");
+  const together = judged(evenTimes(200, 10), () => 100, { othersC: () => 66 });
+  expect(together).toMatchObject(acute);
+  expect(together.first?.evidenceAgainst).toEqual([]);
+});
+
+test("a probe on its rail from the first row on, or one that jumps up while the others stay, is a broken probe", () => {
+  for (const broken of [() => 150, (row: number) => (row < 50 ? 24 : 100)]) {
+    const found = judged(evenTimes(200, 10), broken);
+    expect(found.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+    expect(found.findings.map(({ fault }) => fault)).not.toContain("no-fault-found");
+  }
+});
+
+test("a runaway in two or three great steps between rows a minute apart is an emergency, also beyond what a probe can read", () => {
+  for (const end of [
+    [27, 45, 110],
+    [27, 45, 110, 380],
+    [27, 70, 190],
+    [27, 70, 190, 500],
+  ]) {
+    const rows = 200;
+    const found = judged(evenTimes(rows, 60), (row) => end[row - (rows - end.length)] ?? 24);
+    expect(found, end.join(", ")).toMatchObject(acute);
+  }
+});
+
+test("a shorted probe that flickers between values of its rail is no runaway", () => {
+  const rail = [125, 150, 200, 200, 150, 200];
+  const found = judged(evenTimes(400, 60), (row) => (row < 200 ? 24 : (rail[row % rail.length] ?? 24)));
+  expect(found.findings.map(({ fault }) => fault)).toEqual(["temperature-sensor"]);
+});
+
+test("warming under load that the pack's own losses cannot explain is an emergency, what they can explain is none", () => {
+  // Losses of a group by hand: (20 A)² 0.9 mOhm = 0.36 W on 40 Ah · 3.65 V / 250 Wh/kg = 0.58 kg, 0.04 K/min; 200 A: 4.1 K/min.
+  const warming = (perMinute: number) => (row: number) => 24 + (perMinute / 6) * Math.max(0, row - 100);
+  const others = (perMinute: number) => ({ othersC: warming(0.6 * perMinute) });
+  const weak = judged(evenTimes(200, 10), warming(3), { currentA: () => -20 });
+  expect(weak).toMatchObject(acute);
+  expect(weak.first?.evidenceFor[0]).toContain("own losses");
+  const hard = judged(evenTimes(160, 10), warming(4), { currentA: () => -200, ...others(4) });
+  expect(hard.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});
+
+test("in rows without a current the continuous current is taken to have flowed", () => {
+  // (120 A)² 0.9 mOhm: 1.5 K a minute by the same count; three times that and 2 K a minute more is the trigger.
+  const currentA = (row: number) => (row < 100 ? -20 : Number.NaN);
+  const warming = (perMinute: number) => (row: number) => 24 + (perMinute / 6) * Math.max(0, row - 100);
+  expect(judged(evenTimes(130, 10), warming(9), { currentA })).toMatchObject(acute);
+  const slower = judged(evenTimes(150, 10), warming(5), { currentA });
+  expect(slower.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});

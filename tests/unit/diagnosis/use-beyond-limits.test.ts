@@ -1,0 +1,80 @@
+import { expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import type { ReadingLog } from "@/lib/readings/reading-log";
+import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+
+const rows = 300;
+
+/** Sixteen groups of a resting pack, `change` made to it; one row every 60 s unless told. */
+function judged(change: (log: ReadingLog) => void, intervalS = 60) {
+  const log = buildLog({
+    timeS: evenTimes(rows, intervalS),
+    currentA: constant(rows, 0),
+    packVoltageV: constant(rows, 16 * 3.6),
+    cellVoltagesV: Array.from({ length: 16 }, () => constant(rows, 3.6)),
+    temperatures: [1, 2, 3].map((number) => probe(`Temperature T${number}`, constant(rows, 24))),
+  });
+  change(log);
+  return diagnose({ log, summary: summaryOf(log), model: plainModel });
+}
+
+function read(log: ReadingLog, group: number, from: number, to: number, volt: number): void {
+  log.cellVoltagesV[group - 1]?.fill(volt, from, to);
+}
+
+test("heat no cell is stored at is never called harmless to the pack", () => {
+  // All probes at 70 degC for an hour: 60 degC is the limit of storage, 80 degC the trigger of the acute screen.
+  const { findings, suggestion } = judged((log) => {
+    for (const { valuesC } of log.temperatures) valuesC.fill(70, 100, 160);
+    for (const { valuesC } of log.temperatures)
+      for (let step = 0; step < 100; step += 1) valuesC[step] = 24 + 0.46 * step;
+  });
+  expect(findings.find(({ fault }) => fault === "outside-cause")).toMatchObject({ safetyClass: "B" });
+  expect(suggestion.remedy).not.toBe("remote-fix");
+  expect(suggestion.plainReasons.join(" ")).not.toContain("sound");
+});
+
+test("one row under 1.5 V counts where the pack voltage bears it out, or nothing can and the rows lie far apart", () => {
+  const low = (packV: number, intervalS: number) =>
+    judged((log) => {
+      read(log, 4, 150, 151, 1.2);
+      log.packVoltageV[150] = packV;
+      if (Number.isNaN(packV)) log.packVoltageV.fill(Number.NaN);
+    }, intervalS).findings.find(({ fault }) => fault === "over-discharge");
+  const expected = { groups: [4], safetyClass: "A1" };
+  expect(low(16 * 3.6 - 2.4, 60)).toMatchObject(expected);
+  expect(low(16 * 3.6 - 2.4, 1)).toMatchObject(expected);
+  expect(low(Number.NaN, 60)).toMatchObject(expected);
+  // A bad frame: the pack voltage stays, or a row a second later all is as before.
+  expect(low(16 * 3.6, 60)).toBeUndefined();
+  expect(low(Number.NaN, 1)).toBeUndefined();
+});
+
+test("a group alone above 4.35 V for more than five seconds is named, and the pack is not sound", () => {
+  const over = (volt: number, lastingRows: number) =>
+    judged((log) => {
+      read(log, 7, 150, 150 + lastingRows, volt);
+      log.packVoltageV.fill(16 * 3.6 + volt - 3.6, 150, 150 + lastingRows);
+    }, 2).findings;
+  expect(over(4.6, 10).find(({ fault }) => fault === "measurement-fault")).toMatchObject({
+    groups: [7],
+    safetyClass: "B",
+  });
+  expect(over(4.6, 10)[0]?.nextTest).toContain("Do not charge");
+  // Two seconds of it, or less than the critical voltage: no finding of its own.
+  for (const [volt, lastingRows] of [
+    [4.6, 2],
+    [4.34, 10],
+  ] as const)
+    expect(over(volt, lastingRows).map(({ fault }) => fault)).not.toContain("measurement-fault");
+});
+
+test("a whole pack above 4.35 V is overcharged from outside and at least damaged", () => {
+  const { findings } = judged((log) => {
+    for (let group = 1; group <= 16; group += 1) read(log, group, 150, 152, 4.4);
+    log.packVoltageV.fill(16 * 4.4, 150, 152);
+    log.currentA.fill(10, 140, 152);
+  }, 10);
+  expect(findings.find(({ fault }) => fault === "outside-cause")).toMatchObject({ safetyClass: "B" });
+});
