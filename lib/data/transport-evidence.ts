@@ -1,4 +1,6 @@
 import "server-only";
+import { z } from "zod";
+import { notSeenSchema } from "@/lib/diagnosis/not-seen";
 import { transportInput } from "@/lib/diagnosis/stages/transport-input";
 import { handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import type { PackEvidence } from "@/lib/transport/propose-class";
@@ -30,7 +32,7 @@ export const transportSelect = {
     select: {
       coverage: true,
       findings: { select: { fault: true, safetyClass: true } },
-      suggestion: { select: { remedy: true } },
+      suggestion: { select: { remedy: true, unseen: true } },
     },
   },
   declarations: {
@@ -64,12 +66,21 @@ export type TransportRow = Prisma.ReturnGetPayload<{ select: typeof transportSel
 export function packEvidence(row: TransportRow): PackEvidence {
   const { readingFile } = row;
   const found = row.arrivals[0]?.signs ?? [];
+  const suggestion = readingFile?.suggestion ?? null;
   return {
     dangerSigns: row.dangerSigns,
     conditions: row.conditions,
     noFileReason: row.noFileReason,
     readings:
-      readingFile === null ? null : transportInput(readingFile.findings, readingFile.coverage, readingFile.suggestion),
+      readingFile === null
+        ? null
+        : transportInput(
+            readingFile.findings,
+            readingFile.coverage,
+            suggestion === null
+              ? null
+              : { remedy: suggestion.remedy, unseen: z.array(notSeenSchema).parse(suggestion.unseen) },
+          ),
     signsInHand: handSigns
       .filter((sign) => found.includes(sign))
       .map(

@@ -13,3 +13,19 @@ export function sayConfidence(confidence: number): string {
   const words = steps.find(({ from }) => confidence >= from)?.words ?? "Unlikely";
   return `${words}, ${Math.round(confidence * 100)} in 100`;
 }
+
+/**
+ * What is said of a stored finding's confidence. "No fault found" gets no number: it covers what the readings could have
+ * shown, and is no chance that the pack is sound.
+ */
+export function sayConfidenceOf({
+  fault,
+  confidence,
+}: {
+  readonly fault: string;
+  readonly confidence: number;
+}): string {
+  return fault === "no-fault-found"
+    ? "Covers only what these readings could have shown; no chance that the pack is sound can be stated"
+    : sayConfidence(confidence);
+}

@@ -11,6 +11,8 @@ export interface Coverage {
   readonly judged: readonly string[];
   /** How many of the three main questions (load, charge, rest) the log does not answer. */
   readonly unanswered: number;
+  /** What keeps the cells themselves from being judged, under load or over charge; empty where both were. */
+  readonly cellsOpen: readonly string[];
   /** Each entry is a reason why "no fault found" may not be said. */
   readonly missing: readonly string[];
   readonly remarks: readonly string[];
@@ -26,7 +28,7 @@ const fewRows = 60;
 /**
  * Whether a fault, had there been one, would have shown. What the file cannot show is told class by class; a pack is not
  * called sound at all where the file is no log of this pack, where heat went unwatched, where something in it is not
- * explained, or where it answers none of the three questions of `main-questions.ts`.
+ * explained, or where it shows the cells neither under load nor over charge: parked days alone say little of them.
  */
 export function judgeCoverage(evidence: Evidence): Coverage {
   const { survey, model, settings, summary } = evidence;
@@ -41,11 +43,13 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   if (summary.coverage < settings.verdict.timeCoverage) {
     missing.push(`Only ${inDigits(summary.coverage * 100, 0)} % of the time is covered by readings.`);
   }
-  const questions = [underLoad(evidence), overCharge(evidence), atRest(evidence)];
+  const ofCells = [underLoad(evidence), overCharge(evidence)];
+  const questions = [...ofCells, atRest(evidence)];
   const unanswered = questions.flatMap(({ unseen }) => unseen);
   const unseen = [...unanswered, ...notSeen(evidence)];
   const answered = questions.flatMap(({ judged }) => (judged === null ? [] : [judged]));
-  if (answered.length === 0) missing.push(...sentences(unanswered));
+  const cellsOpen = ofCells.flatMap(({ judged, unseen: open }) => (judged === null ? sentences(open) : []));
+  if (ofCells.every(({ judged }) => judged === null)) missing.push(...cellsOpen);
   if (survey.log.temperatures.length === 0) missing.push("No temperature was logged: heat cannot be judged.");
   const { notUnderstood } = settingsForModel(model);
   if (notUnderstood.length > 0)
@@ -56,6 +60,7 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   return {
     judged: [...answered, ...(probesSeen ? ["Temperature probes move together."] : [])],
     unanswered: questions.length - answered.length,
+    cellsOpen,
     missing,
     remarks: [...sentences(unseen), ...watchedGroups(evidence)],
     unseen,

@@ -1,4 +1,4 @@
-import type { Fault, Remedy } from "@/lib/diagnosis/finding";
+import type { Fault, Finding, Remedy } from "@/lib/diagnosis/finding";
 
 /** What each fault means for somebody who is no technician. No numbers, no instruction to open or test anything. */
 export const plainFault: Readonly<Record<Fault, string>> = {
@@ -23,6 +23,13 @@ export const plainFault: Readonly<Record<Fault, string>> = {
   "mechanical-damage": "The pack is damaged.",
   "acute-event": "The readings hold a dangerous event. Keep away from the pack.",
 };
+
+/** What a finding means at the counter: use outside the limits that may have harmed the cells leaves no sound pack. */
+export function plainFaultOf({ fault, safetyClass }: Pick<Finding, "fault" | "safetyClass">): string {
+  return fault === "outside-cause" && safetyClass !== "C"
+    ? "The pack was used or charged in a way that may have harmed it, so it does not count as sound."
+    : plainFault[fault];
+}
 
 /** What a remedy comes to, in one sentence for the counter. */
 export const plainRemedy: Readonly<Record<Remedy, string>> = {

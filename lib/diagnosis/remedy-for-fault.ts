@@ -44,8 +44,20 @@ export function remedyForFault(
   const remedy = usualRemedy[fault];
   if (fault === "imbalance" && safetyClass === "B") {
     return {
-      remedy: "repair",
-      because: ["The offset is too large for an unattended balance charge: balance at the bench, then watch it rest."],
+      remedy: "cannot-tell",
+      because: ["An offset this large is not balanced away before its cause is known: the bench looks for it first."],
+    };
+  }
+  if (fault === "imbalance" && safetyClass === "U") {
+    return {
+      remedy: "cannot-tell",
+      because: ["No rest shows that the group holds its charge, and balancing would hide a leak: it rests first."],
+    };
+  }
+  if (fault === "no-fault-found" && safetyClass !== "C") {
+    return {
+      remedy: "cannot-tell",
+      because: ["Nothing is at fault in what the readings show, but they do not show enough to call the cells sound."],
     };
   }
   if ((remedy === "remote-fix" || remedy === "return-as-is") && safetyClass !== "C") {

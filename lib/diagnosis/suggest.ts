@@ -1,12 +1,15 @@
 import type { Coverage } from "@/lib/diagnosis/coverage";
 import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
-import { type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
+import { type Fault, type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
 import { type NotSeen, unseenBehind } from "@/lib/diagnosis/not-seen";
-import { plainFault, plainRemedy } from "@/lib/diagnosis/plain-reasons";
+import { plainFaultOf, plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { remedyForFault } from "@/lib/diagnosis/remedy-for-fault";
+import { remedyOfAll } from "@/lib/diagnosis/remedy-of-all";
+import { areRivals } from "@/lib/diagnosis/rivals";
 import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import { namedGroups } from "@/lib/diagnosis/wording";
 
 const unsound =
   "A pack that cannot be diagnosed is not a sound pack: treat it as damaged or defective until a test says otherwise.";
@@ -15,7 +18,7 @@ const onlyAPerson = "Only a person who has seen the pack may lower this.";
 /**
  * A suggestion from the findings and what is known of the return, with its reasons, most weighty first, and what would
  * change it. Danger comes before likelihood: any finding of class A0 or A1 isolates the pack, whatever its cover, age or
- * build. A leading finding of low confidence, or one no test of its own supports yet, leads to cannot-tell with the test
+ * build; a finding behind the likeliest keeps the pack from being put right from afar. A leading finding of low confidence, or one no test of its own supports yet, leads to cannot-tell with the test
  * to do next. Cover says who pays and changes neither remedy nor safety.
  */
 export function suggest(
@@ -57,12 +60,17 @@ export function suggest(
     return answer(
       "cannot-tell",
       [
+        ...notToBeCharged(findings).reasons,
         `The likeliest finding, ${leading.fault}, has a confidence of only ${leading.confidence.toFixed(2)}.`,
         `Next: ${leading.nextTest}`,
         ...coverage.missing,
       ],
       {
-        plain: ["The readings point to something, but not surely enough to act on.", plainRemedy["cannot-tell"]],
+        plain: [
+          "The readings point to something, but not surely enough to act on.",
+          ...notToBeCharged(findings).plain,
+          plainRemedy["cannot-tell"],
+        ],
         wouldChange: [
           `A test that confirms it would settle the remedy: ${leading.nextTest}`,
           ...whatTheFileLacks(missing),
@@ -108,7 +116,7 @@ function isolate(dangerous: Finding, missing: readonly string[]): Suggestion {
     ],
     {
       plain: [
-        plainFault[dangerous.fault],
+        plainFaultOf(dangerous),
         acute
           ? "Keep everybody away from the pack and call the emergency services if it warms, smokes or swells."
           : "Set it apart from everything else. Do not charge it, use it or send it.",
@@ -125,22 +133,31 @@ function forFinding(
   missing: readonly string[],
   context: SuggestionContext,
 ): Suggestion {
-  const { remedy, because } = remedyForFault(leading, context);
+  const { remedy, because } = remedyOfAll(leading, findings, context);
   const around = circumstances(leading, remedy, context);
-  const rival = findings.find((other) => other !== leading && remedyForFault(other, context).remedy !== remedy);
+  const others = findings.filter((other) => other !== leading);
+  const rival = others.find(
+    (other) =>
+      areRivals(leading, other) && remedyForFault(other, context).remedy !== remedyForFault(leading, context).remedy,
+  );
+  const besides = others.filter((other) => !areRivals(leading, other));
+  const charging = notToBeCharged(findings);
+  const plain = plainFaultOf(leading);
   return answer(
     remedy,
     [
+      ...charging.reasons,
       ...leading.evidenceFor.slice(0, 2),
       ...(leading.fault === "no-fault-found" && missing.length > 0 ? [`Not shown: ${missing.join(" ")}`] : []),
       ...because,
       ...around.reasons,
+      ...besides.map(alsoFound),
       rival === undefined
         ? `To confirm: ${leading.nextTest}`
         : `Not settled against ${faultWords[rival.fault].toLowerCase()} (confidence ${rival.confidence.toFixed(2)}). To separate them: ${leading.nextTest}`,
     ],
     {
-      plain: [plainFault[leading.fault], plainRemedy[remedy], ...around.plain],
+      plain: [plain, ...(/not (be )?charge/.test(plain) ? [] : charging.plain), plainRemedy[remedy], ...around.plain],
       wouldChange: [
         ...(rival === undefined
           ? []
@@ -154,6 +171,26 @@ function forFinding(
       missing,
     },
   );
+}
+
+/** Faults with which charging can hurt: protection of a group is gone, or charge goes where it should not. */
+const charges: ReadonlySet<Fault> = new Set(["sense-wire", "measurement-fault", "over-discharge", "self-discharge"]);
+
+/** Said first wherever any finding asks for it, however unlikely: somebody may plug the pack in before the bench sees it. */
+function notToBeCharged(findings: readonly Finding[]): { reasons: readonly string[]; plain: readonly string[] } {
+  const named = [
+    ...new Set(findings.flatMap(({ fault }) => (charges.has(fault) ? [faultWords[fault].toLowerCase()] : []))),
+  ];
+  if (named.length === 0) return { reasons: [], plain: [] };
+  return {
+    reasons: [`Do not charge it before the bench has seen it: among the findings is ${named.join(", ")}.`],
+    plain: ["Do not charge it."],
+  };
+}
+
+function alsoFound({ fault, groups, confidence }: Finding): string {
+  const where = groups.length === 0 ? "" : ` at ${namedGroups(groups)}`;
+  return `Also found: ${faultWords[fault].toLowerCase()}${where} (confidence ${confidence.toFixed(2)}).`;
 }
 
 const remedyPhrase: Readonly<Record<Remedy, string>> = {

@@ -49,7 +49,10 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
   return {
     transportClass: safetyClass === "C" ? "not-damaged" : isGrave(safetyClass) ? "do-not-ship" : "damaged",
     safetyClass,
-    reasons: reasonsFor(safetyClass, warnings, found, notDiagnosed),
+    reasons: [
+      ...reasonsFor(safetyClass, warnings, found, notDiagnosed),
+      ...(safetyClass === "C" ? blindTo(evidence.readings) : []),
+    ],
     notDiagnosed,
     criteria: criteria.filter((criterion) => touched.has(criterion)),
   };
@@ -88,7 +91,23 @@ function gapsIn({ readings, noFileReason }: PackEvidence): string[] {
   if (readings.suggestedRemedy === null || readings.suggestedRemedy === "cannot-tell") {
     gaps.push("The readings do not allow a judgement of the whole pack.");
   }
+  gaps.push(...unseenCells(readings));
   return gaps;
+}
+
+/** Faults that stand for what was asked of the cells: how they bear load and what they hold. Without both they are not diagnosed. */
+const cellsAsked: ReadonlySet<string> = new Set(["high-resistance-cell", "weak-cell"]);
+
+function unseenCells({ unseen, findings }: TransportInput): string[] {
+  const open = unseen.filter(
+    ({ fault }) => cellsAsked.has(fault) && !findings.some((finding) => finding.fault === fault),
+  );
+  return [...new Set(open.map(({ because }) => because))];
+}
+
+/** What a person who declares a pack sound should know the readings were blind to. It changes no class. */
+function blindTo(readings: TransportInput | null): string[] {
+  return [...new Set((readings?.unseen ?? []).map(({ because }) => because))];
 }
 
 function warningsIn(evidence: PackEvidence, signs: readonly DangerSign[]): string[] {

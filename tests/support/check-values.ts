@@ -1,11 +1,13 @@
 import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { coulombCountAh } from "@/lib/readings/integrate";
+import { balancingHours } from "@/lib/readings/measure/balancing-hours";
 import { dischargeCapacityAh } from "@/lib/readings/measure/discharge-capacity";
 import { equivalentFullCycles } from "@/lib/readings/measure/equivalent-full-cycles";
 import { type GroupResistance, groupResistance } from "@/lib/readings/measure/group-resistance";
+import { leakCurrentA } from "@/lib/readings/measure/leak-current";
 import { loadSteps, stepResistanceOhm } from "@/lib/readings/measure/load-step-resistance";
 import { median, scaledMad } from "@/lib/readings/measure/median";
-import { openCircuitCurve, voltageAtSoc } from "@/lib/readings/measure/open-circuit";
+import { openCircuitCurve, slopeAtSoc, voltageAtSoc } from "@/lib/readings/measure/open-circuit";
 import { meanCurrentA } from "@/lib/readings/measure/rest-current-offset";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import { steepestRiseKPerMin, widestTemperatureSpreadK } from "@/lib/readings/measure/temperature-rates";
@@ -402,7 +404,26 @@ export const checkValues: readonly CheckValue[] = [
       );
     },
   },
+  { id: "bal.time", value: 20, tolerance: 1e-9, ours: () => balancingHours(20, 5, 0.05) },
+  {
+    id: "leak.1mV",
+    value: 0.864,
+    tolerance: 0.001,
+    ours: () => 1000 * (leakCurrentA(20, 0.001, halfCharge()) ?? Number.NaN),
+  },
 ];
+
+/** V per %. The slope of the continuous fit at half charge, 9.65 mV per %, as a curve of two knots. */
+function halfCharge(): number {
+  const curve = openCircuitCurve({
+    ...plainModel,
+    openCircuit: [
+      [0, 3.2684],
+      [100, 4.2334],
+    ],
+  });
+  return curve === null ? Number.NaN : slopeAtSoc(curve, 50);
+}
 
 const dataItself = "a capacity as it stands in the data set: nothing of ours computes it";
 const needsWhole =
@@ -418,11 +439,8 @@ export const valuesNotUsed: Readonly<Record<string, string>> = {
       [`nasa.${cell}.last`, dataItself],
     ]),
   ),
-  "bal.time":
-    "no time is stated for a balance charge: the next test says 24 to 48 h whatever the board's balance current",
-  "leak.1mV":
-    "rests on the slope of the continuous fit at 50 % (9.65 mV per %); ours is taken over the table's knots five percent apart (9.3)",
-  "isc.100": "the same slope of the continuous fit; a resistance of a short is never stated by the diagnosis",
+  "isc.100":
+    "the drift a short of so many ohm would cause: the diagnosis goes the other way, from a drift to a current",
   "sense.fp": needsWhole,
   "sense.det.car1": needsWhole,
   "sense.det.car2": needsWhole,

@@ -3,6 +3,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import { balancingHours } from "@/lib/readings/measure/balancing-hours";
 import { gridSlope } from "@/lib/readings/measure/curve-grid";
 import { type GroupStateFit, poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
@@ -113,7 +114,8 @@ function toFinding(
     fault: "imbalance",
     groups,
     confidence: confidence(belief),
-    safetyClass: severe ? "B" : "C",
+    // Benign only where a rest excludes a leak: balancing first would hide it.
+    safetyClass: severe ? "B" : calm ? "C" : "U",
     evidenceFor: [
       `Group ${worst.group} stands ${inDigits(Math.abs(worst.percent), 1)} % of charge ${worst.percent < 0 ? "below" : "above"} the median group (z ${inDigits(worst.z, 1)}).`,
       ...(judgedCapacity
@@ -131,8 +133,17 @@ function toFinding(
       ...(calm ? [] : ["No rest that excludes a slow leak was logged."]),
       ...(severe ? ["An offset this large is not to be balanced away before its cause is known."] : []),
     ],
-    nextTest: judgedCapacity
-      ? "Supervised balance charge for 24 to 48 h, then 7 days of rest and a second look."
-      : "Two rests of 2 h at least 40 % of charge apart: capacity of every group separates a weak cell from an offset.",
+    nextTest: nextTest(evidence, worst, calm && !severe, judgedCapacity),
   };
+}
+
+/** A leak is excluded before a weak cell is, and a weak cell before anything is balanced. */
+function nextTest(evidence: Evidence, worst: Offset, isCalm: boolean, judgedCapacity: boolean): string {
+  if (!isCalm)
+    return "Rest of 7 days with balancing off, voltages once a day: a group that keeps falling leaks. Balance nothing before.";
+  if (!judgedCapacity)
+    return "Two rests of 2 h at least 40 % of charge apart: capacity of every group separates a weak cell from an offset.";
+  const { balanceCurrentA } = evidence.settings.measure;
+  const hours = balancingHours(evidence.model.ratedCapacityAh, Math.abs(worst.percent), balanceCurrentA);
+  return `Supervised balance charge, about ${inDigits(hours, 0)} h at ${inDigits(1000 * balanceCurrentA, 0)} mA without a break, then 7 days of rest and a second look.`;
 }

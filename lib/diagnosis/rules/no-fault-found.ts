@@ -5,7 +5,7 @@ import { confidence } from "@/lib/diagnosis/wording";
 
 /**
  * F14: everything that can be judged was judged and is sound. Never from a log that could not have shown a fault; classes
- * it could not have shown are named against it.
+ * it could not have shown are named against it. Without an answer on load or on charge the cells are not diagnosed: class U.
  */
 export function noFaultFound(evidence: Evidence, coverage: Coverage, others: readonly Finding[]): Finding[] {
   if (others.length > 0 || coverage.missing.length > 0 || evidence.acute.length > 0) return [];
@@ -14,7 +14,7 @@ export function noFaultFound(evidence: Evidence, coverage: Coverage, others: rea
       fault: "no-fault-found",
       groups: [],
       confidence: confidence(0.86 - 0.07 * coverage.unanswered),
-      safetyClass: "C",
+      safetyClass: coverage.cellsOpen.length === 0 ? "C" : "U",
       evidenceFor: coverage.judged,
       evidenceAgainst: coverage.remarks,
       nextTest: nextTest(coverage),

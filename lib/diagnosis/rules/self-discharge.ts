@@ -3,6 +3,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
+import { leakCurrentA } from "@/lib/readings/measure/leak-current";
 import { slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 
@@ -86,15 +87,13 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
   );
 }
 
-/** Leak current in mA = capacity · (dV/dt) / slope of the open-circuit curve. */
 function leakSentence(evidence: Evidence, drift: RestDrift, lossMillivolt: number): string[] {
   if (evidence.curve === null) return [];
   const percent = socAtVoltage(evidence.curve, drift.referenceV);
   const slope = slopeAtSoc(evidence.curve, percent);
-  if (slope <= 0) return [];
-  const lost = lossMillivolt / 1000 / slope;
-  const milliampere = ((lost / 100) * evidence.model.ratedCapacityAh * 1000) / 24;
+  const leakA = leakCurrentA(evidence.model.ratedCapacityAh, lossMillivolt / 1000, slope);
+  if (leakA === null) return [];
   return [
-    `At ${inDigits(percent, 0)} % of charge that is ${inDigits(lost, 2)} % per day, a leak of about ${inDigits(milliampere, 1)} mA.`,
+    `At ${inDigits(percent, 0)} % of charge that is ${inDigits(lossMillivolt / 1000 / slope, 2)} % per day, a leak of about ${inDigits(1000 * leakA, 1)} mA.`,
   ];
 }

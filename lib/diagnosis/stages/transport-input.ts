@@ -7,17 +7,20 @@ export interface TransportInput {
   /** Share of the time that is covered by readings, 0 to 1. */
   readonly timeCoverage: number;
   readonly suggestedRemedy: string | null;
+  /** Classes of fault the readings could not have shown, each with its sentence. */
+  readonly unseen: readonly { readonly fault: string; readonly because: string }[];
 }
 
 /** After the verdict: what of it the transport class rests on. Confidence plays no part; a small chance of danger counts whole. */
 export function transportInput(
   findings: TransportInput["findings"],
   timeCoverage: number,
-  suggestion: { readonly remedy: string } | null,
+  suggestion: { readonly remedy: string; readonly unseen: TransportInput["unseen"] } | null,
 ): TransportInput {
   return {
     findings: findings.map(({ fault, safetyClass }) => ({ fault, safetyClass })),
     timeCoverage,
     suggestedRemedy: suggestion?.remedy ?? null,
+    unseen: suggestion?.unseen.map(({ fault, because }) => ({ fault, because })) ?? [],
   };
 }

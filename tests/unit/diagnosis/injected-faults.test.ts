@@ -29,11 +29,26 @@ test("a sound pack that was ridden, charged and rested has no fault found", () =
   expect(measurements.every(({ uncertainty }) => (uncertainty ?? -1) >= 0)).toBe(true);
 });
 
-test("a sound pack that was only parked cannot be called sound", () => {
-  const { findings, suggestion } = judged(simulatePack({ ...soundPack, acts: [{ act: "rest", hours: 3 }] }));
-  expect(findings).toEqual([]);
+test("a sound pack that was only parked cannot be called sound, however long it stood", () => {
+  for (const hours of [3, 60]) {
+    const log = simulatePack({ ...soundPack, intervalS: 60, acts: [{ act: "rest", hours }] });
+    const { findings, suggestion } = judged(log);
+    expect(findings).toEqual([]);
+    expect(suggestion.remedy).toBe("cannot-tell");
+    expect(suggestion.reasons[0]).toMatch(
+      /^Current never exceeded 0 A \(20 A are needed\): resistance cannot be judged/,
+    );
+  }
+});
+
+test("a sound pack charged and parked, but never under load, is not classed as sound", () => {
+  const acts = [
+    { act: "charge", currentA: 16, toPercent: 96 },
+    { act: "rest", hours: 60 },
+  ] as const;
+  const { findings, suggestion } = judged(simulatePack({ ...soundPack, intervalS: 30, startPercent: 20, acts }));
+  expect(findings).toMatchObject([{ fault: "no-fault-found", safetyClass: "U" }]);
   expect(suggestion.remedy).toBe("cannot-tell");
-  expect(suggestion.reasons[0]).toMatch(/^Current never exceeded 0 A \(20 A are needed\): resistance cannot be judged/);
 });
 
 test("an empty file cannot be judged", () => {
@@ -64,8 +79,26 @@ test("a weak cell is told from an offset by both ends of charge", () => {
   const weak = judged(simulatePack({ ...soundPack, capacityFactor: { 4: 0.8 } })).findings[0];
   expect(weak).toMatchObject({ fault: "weak-cell", groups: [4] });
   const off = judged(simulatePack({ ...soundPack, offsetPercent: { 4: -6.5 } }));
-  expect(off.findings[0]).toMatchObject({ fault: "imbalance", groups: [4], safetyClass: "C" });
-  expect(off.suggestion.remedy).toBe("remote-fix");
+  expect(off.findings[0]).toMatchObject({ fault: "imbalance", groups: [4] });
+});
+
+test("an offset is balanced from afar only where a rest of days excludes a leak, and never a large one", () => {
+  const offset = (percent: number, restHours: number) => {
+    const acts = [...fullUse, { act: "rest", hours: restHours }] as const;
+    return judged(simulatePack({ ...soundPack, intervalS: 30, acts, offsetPercent: { 4: percent } }));
+  };
+  const untold = offset(-8, 0);
+  expect(untold.findings[0]).toMatchObject({ fault: "imbalance", groups: [4], safetyClass: "U" });
+  expect(untold.findings[0]?.nextTest).toMatch(/^Rest of 7 days with balancing off/);
+  expect(untold.suggestion.remedy).toBe("cannot-tell");
+  const calm = offset(-8, 60);
+  expect(calm.findings[0]).toMatchObject({ fault: "imbalance", groups: [4], safetyClass: "C" });
+  // 8 % of 40 Ah at the 50 mA of a small balancer: 64 h, not the one or two days of a small pack.
+  expect(calm.findings[0]?.nextTest).toMatch(/^Supervised balance charge, about [56]\d h at 50 mA/);
+  expect(calm.suggestion.remedy).toBe("remote-fix");
+  const severe = offset(-18, 60);
+  expect(severe.findings[0]).toMatchObject({ fault: "imbalance", safetyClass: "B" });
+  expect(severe.suggestion.remedy).toBe("cannot-tell");
 });
 
 test("a leak of some milliamperes shows in two days of parking, a strong one is quarantined", () => {

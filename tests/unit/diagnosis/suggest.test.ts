@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { type Fault, type Finding, faults, remedies } from "@/lib/diagnosis/finding";
 import { plainFault } from "@/lib/diagnosis/plain-reasons";
+import { areRivals, findingTitles } from "@/lib/diagnosis/rivals";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 
@@ -131,4 +132,54 @@ test("a complaint the file could not have shown outweighs no fault found, any ot
   expect(range.remedy).toBe("return-as-is");
   expect(range.reasons).toContain(`Not shown: ${leak.because}`);
   expect(range.missing).toEqual([leak.because]);
+});
+
+test("a finding that is not sound, behind one that is put right from afar, keeps the pack from both", () => {
+  const outside = found("outside-cause", { groups: [], confidence: 0.9 });
+  const wire = found("sense-wire", { groups: [4, 5], safetyClass: "B", confidence: 0.3 });
+  const unsure = suggest([outside, wire], NOTHING_MISSING, LEAST);
+  expect(unsure.remedy).toBe("cannot-tell");
+  expect(suggest([outside, { ...wire, confidence: 0.7 }], NOTHING_MISSING, LEAST).remedy).toBe("repair");
+  expect(suggest([outside, { ...wire, confidence: 0.1 }], NOTHING_MISSING, LEAST).remedy).toBe("remote-fix");
+  const unjudged = found("imbalance", { groups: [9], safetyClass: "U", confidence: 0.4 });
+  expect(suggest([outside, unjudged], NOTHING_MISSING, LEAST).remedy).toBe("cannot-tell");
+});
+
+test.each(["sense-wire", "measurement-fault", "over-discharge", "self-discharge"] as const)(
+  "wherever %s is among the findings, not to charge comes first, at the counter as well",
+  (fault) => {
+    for (const first of [0.9, 0.3]) {
+      const list = [found("outside-cause", { confidence: first }), found(fault, { safetyClass: "B", confidence: 0.1 })];
+      const { reasons, plainReasons } = suggest(list, NOTHING_MISSING, LEAST);
+      expect(reasons[0]).toMatch(/^Do not charge it/);
+      expect(plainReasons).toContain("Do not charge it.");
+    }
+  },
+);
+
+test("use that may have harmed the cells leaves no sound pack at the counter", () => {
+  const { plainReasons } = suggest([found("outside-cause", { safetyClass: "B" })], NOTHING_MISSING, LEAST);
+  expect(plainReasons.join(" ")).not.toContain("looks sound");
+  expect(plainReasons[0]).toMatch(/may have harmed it/);
+});
+
+// Pairs that one log can show alike and one test separates; every other pair may be true together.
+test("faults at other groups, or not alike, are found besides and no rivals", () => {
+  const joint = found("high-resistance-joint", { safetyClass: "B", confidence: 0.6 });
+  const cell = found("high-resistance-cell");
+  const elsewhere = found("high-resistance-joint", { groups: [2], safetyClass: "B", confidence: 0.6 });
+  expect(areRivals(cell, joint)).toBe(true);
+  expect(areRivals(joint, cell)).toBe(true);
+  expect(areRivals(cell, elsewhere)).toBe(false);
+  expect(areRivals(cell, found("weak-cell"))).toBe(false);
+  expect(findingTitles([cell, joint, elsewhere], 0)).toEqual({
+    title: "Most likely",
+    testTitle: "Test that tells them apart",
+  });
+  expect(findingTitles([cell, joint, elsewhere], 1).title).toBe("Or instead");
+  expect(findingTitles([cell, joint, elsewhere], 2)).toEqual({ title: "Also found", testTitle: "Next test" });
+  const { reasons, wouldChange } = suggest([cell, elsewhere], NOTHING_MISSING, LEAST);
+  expect(reasons.join(" ")).toContain("Also found: weld or link with high resistance at group 2 (confidence 0.60).");
+  expect(reasons.join(" ")).not.toContain("Not settled against");
+  expect(wouldChange.join(" ")).not.toContain("instead");
 });

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { sayConfidence } from "@/lib/diagnosis/confidence-words";
+import { sayConfidence, sayConfidenceOf } from "@/lib/diagnosis/confidence-words";
 import { sayQuantity } from "@/lib/diagnosis/quantity-words";
 
 test.each([
@@ -30,4 +30,10 @@ test.each([
 
 test("what is no finite value is refused", () => {
   expect(() => sayQuantity(Number.NaN, "V")).toThrow(RangeError);
+});
+
+test("no fault found is given no number: what was not shown may still be there", () => {
+  expect(sayConfidenceOf({ fault: "no-fault-found", confidence: 0.97 })).not.toMatch(/\d/);
+  expect(sayConfidenceOf({ fault: "no-fault-found", confidence: 0.97 })).toMatch(/could have shown/);
+  expect(sayConfidenceOf({ fault: "weak-cell", confidence: 0.72 })).toBe("Likely, 72 in 100");
 });

@@ -14,10 +14,14 @@ const sound: PackEvidence = {
     findings: [{ fault: "no-fault-found", safetyClass: "C" }],
     timeCoverage: 0.97,
     suggestedRemedy: "return-as-is",
+    unseen: [],
   },
   signsInHand: [],
 };
-const readings = sound.readings ?? { findings: [], timeCoverage: 0, suggestedRemedy: null };
+const readings = sound.readings ?? { findings: [], timeCoverage: 0, suggestedRemedy: null, unseen: [] };
+
+const load = { fault: "high-resistance-cell", because: "Current never exceeded 3 A: resistance cannot be judged." };
+const leak = { fault: "self-discharge", because: "A slow leak cannot be seen here: no rest of two days was logged." };
 
 /** Source of every row: ADR 2025, special provision 376, and the words of its note; the marks of a row are those of the clause. */
 const clauses: readonly [string, Partial<PackEvidence>, string, string][] = [
@@ -33,6 +37,7 @@ const clauses: readonly [string, Partial<PackEvidence>, string, string][] = [
   ["cannot be diagnosed: low coverage", { readings: { ...readings, timeCoverage: 0.79 } }, "U", "damaged"],
   ["cannot be diagnosed: coverage unknown", { readings: { ...readings, timeCoverage: Number.NaN } }, "U", "damaged"],
   ["cannot be diagnosed: cannot tell", { readings: { ...readings, suggestedRemedy: "cannot-tell" } }, "U", "damaged"],
+  ["cannot be diagnosed: the cells bore no load", { readings: { ...readings, unseen: [load] } }, "U", "damaged"],
   [
     "cannot be diagnosed and a warning sign: as liable to react",
     { readings: null, noFileReason: "later", conditions: ["after-crash-or-drop"] },
@@ -94,6 +99,7 @@ test("whatever is missing, unknown or told, a pack is never called sound by defa
         ),
         timeCoverage: fc.double({ min: 0, max: 1 }),
         suggestedRemedy: fc.constantFrom(null, "repair", "isolate", "cannot-tell"),
+        unseen: fc.subarray([leak, load]),
       }),
     ),
     signsInHand: fc.array(fc.constant("Swollen."), { maxLength: 1 }),
@@ -113,6 +119,12 @@ test("whatever is missing, unknown or told, a pack is never called sound by defa
       expect(proposal.notDiagnosed).toEqual([]);
     }),
   );
+});
+
+test("what the readings were blind to is told to whoever declares a pack sound", () => {
+  const proposal = proposeClass({ ...sound, readings: { ...readings, unseen: [leak] } });
+  expect(proposal).toMatchObject({ safetyClass: "C", notDiagnosed: [] });
+  expect(proposal.reasons).toContain(leak.because);
 });
 
 test("the criteria of special provision 376 that something speaks to are named", () => {

@@ -1,30 +1,34 @@
 import { Minus, Plus } from "lucide-react";
 import type { ReactNode } from "react";
 import type { BenchReturn } from "@/lib/data/bench-returns";
-import { sayConfidence } from "@/lib/diagnosis/confidence-words";
+import { sayConfidenceOf } from "@/lib/diagnosis/confidence-words";
 import { sayFault, saySafetyClass } from "@/lib/diagnosis/fault-words";
+import { findingTitles } from "@/lib/diagnosis/rivals";
 import { DEFERRAL } from "@/lib/returns/handling-caution";
 
 type Finding = NonNullable<BenchReturn["readings"]>["findings"][number];
 
-/** One candidate with what speaks for it and against it, and the test that would settle it. */
-export function FindingCard({ finding, place }: { finding: Finding; place: number }) {
-  const { fault, groups, confidence, safetyClass, evidenceFor, evidenceAgainst, nextTest } = finding;
+/** One finding of the list with what speaks for it and against it, and the test that would settle it. */
+export function FindingCard({ findings, place }: { findings: readonly Finding[]; place: number }) {
+  const finding = findings[place];
+  if (finding === undefined) return null;
+  const { title, testTitle } = findingTitles(findings, place);
+  const { fault, groups, safetyClass, evidenceFor, evidenceAgainst, nextTest } = finding;
   return (
-    <li className={`card p-4 ${place === 1 ? "border-2 border-accent" : ""}`}>
-      <p className="caption-print">{place === 1 ? "Most likely" : `Candidate ${place}`}</p>
+    <li className={`card p-4 ${place === 0 ? "border-2 border-accent" : ""}`}>
+      <p className="caption-print">{title}</p>
       <h4 className="text-lg font-bold">
         {sayFault(fault)}
         {groups.length === 0 ? null : <span className="font-semibold">, {sayGroups(groups)}</span>}
       </h4>
       <p>
-        <strong>{sayConfidence(confidence)}.</strong> {saySafetyClass(safetyClass)}
+        <strong>{sayConfidenceOf(finding)}.</strong> {saySafetyClass(safetyClass)}
       </p>
       <Evidence title="Speaks for it" sentences={evidenceFor} sign={<Plus aria-hidden size={18} />} />
       <Evidence title="Speaks against it" sentences={evidenceAgainst} sign={<Minus aria-hidden size={18} />} />
       {nextTest === "" ? null : (
         <div className="mt-3 border-l-4 border-accent pl-3">
-          <p className="caption-print">Test that settles it</p>
+          <p className="caption-print">{testTitle}</p>
           {safetyClass === "C" ? null : (
             <p className="text-sm font-semibold text-warn">For trained persons only. {DEFERRAL}</p>
           )}

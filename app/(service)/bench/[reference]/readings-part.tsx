@@ -69,7 +69,11 @@ export function ReadingsPart({ page }: { page: BenchReturn }) {
         ) : (
           <ol className="space-y-3">
             {readings.findings.map((finding, index) => (
-              <FindingCard key={`${finding.fault} ${finding.groups.join(" ")}`} finding={finding} place={index + 1} />
+              <FindingCard
+                key={`${finding.fault} ${finding.groups.join(" ")}`}
+                findings={readings.findings}
+                place={index}
+              />
             ))}
           </ol>
         )}
