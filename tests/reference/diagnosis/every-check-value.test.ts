@@ -19,7 +19,7 @@ test.for(checkValues.map((one) => [one.id, one] as const))(
 );
 
 test("the values that need no file are always checked", () => {
-  const closed = checkValues.filter(({ id }) => /^(ocv|sense|offset)/.test(id));
+  const closed = checkValues.filter(({ id }) => /^(ocv|sense|offset|bal|leak)/.test(id));
   expect(closed.length).toBeGreaterThan(25);
   for (const { id, ours } of closed) expect(ours(), id).not.toBeNull();
 });

@@ -10,6 +10,7 @@ const readings = {
   findings: [{ fault: "no-fault-found", safetyClass: "C" }],
   timeCoverage: 1,
   suggestedRemedy: "return-as-is",
+  unseen: [],
 };
 const told = { dangerSigns: [], conditions: [], noFileReason: null, signsInHand: [] };
 const standing: DeclarationStanding = {
