@@ -1,4 +1,4 @@
-import type { Fault, Finding, Remedy } from "@/lib/diagnosis/finding";
+import { type Fault, faults, type Remedy } from "@/lib/diagnosis/finding";
 
 /** What each fault means for somebody who is no technician. No numbers, no instruction to open or test anything. */
 export const plainFault: Readonly<Record<Fault, string>> = {
@@ -25,10 +25,22 @@ export const plainFault: Readonly<Record<Fault, string>> = {
 };
 
 /** What a finding means at the counter: use outside the limits that may have harmed the cells leaves no sound pack. */
-export function plainFaultOf({ fault, safetyClass }: Pick<Finding, "fault" | "safetyClass">): string {
+export function plainFaultOf({ fault, safetyClass }: { readonly fault: Fault; readonly safetyClass: string }): string {
   return fault === "outside-cause" && safetyClass !== "C"
     ? "The pack was used or charged in a way that may have harmed it, so it does not count as sound."
     : plainFault[fault];
+}
+
+/**
+ * What everybody near the pack must know of its findings, likeliest first: the sentence of each that is not classed as
+ * sound, however unlikely it is beside the others. Stored words of another release have no sentence.
+ */
+export function plainCautions(findings: readonly { readonly fault: string; readonly safetyClass: string }[]): string[] {
+  const sentences = findings.flatMap(({ fault, safetyClass }) => {
+    const known = faults.find((name) => name === fault);
+    return known === undefined || safetyClass === "C" ? [] : [plainFaultOf({ fault: known, safetyClass })];
+  });
+  return [...new Set(sentences)];
 }
 
 /** What a remedy comes to, in one sentence for the counter. */

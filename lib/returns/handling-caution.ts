@@ -1,5 +1,5 @@
 import { dangerAnswers, dangerOf } from "./danger-signs";
-import { worstSafetyClass } from "./queue-risk";
+import { classToHandleBy } from "./queue-risk";
 
 export interface HandlingCaution {
   readonly kind: "danger" | "caution";
@@ -22,12 +22,12 @@ export const DEFERRAL =
 
 /**
  * What is said before anyone handles the pack: by danger signs, the gravest class among the findings, an open safety
- * flag, and a suggestion to isolate. Null only where the readings show no sign of damage and nobody told of one.
+ * flag, and a suggestion to isolate. Null only where the readings show no sign of damage, say what is to be done, and nobody told of a sign.
  * Content: common practice in handling damaged lithium packs, no single source.
  */
 export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
   const danger = dangerOf(dangerAnswers.filter((answer) => facts.dangerSigns.includes(answer))).kind;
-  const worst = worstSafetyClass(facts.safetyClasses);
+  const worst = classToHandleBy(facts.safetyClasses, facts.suggestedRemedy);
   if (danger === "keep-away" || worst === "A0") {
     return {
       kind: "danger",

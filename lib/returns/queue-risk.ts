@@ -24,6 +24,15 @@ export function worstSafetyClass(stored: readonly string[]): SafetyClass | null 
 }
 
 /**
+ * The class a pack is handled by, going by its readings: that of the gravest finding, not of the likeliest. Where the
+ * readings do not say what is to be done, or no finding is stored, it cannot be judged and is never handled as sound.
+ */
+export function classToHandleBy(stored: readonly string[], suggestedRemedy: string | null): SafetyClass {
+  const worst = worstSafetyClass(suggestedRemedy === "cannot-tell" ? [...stored, "U"] : stored);
+  return worst ?? "U";
+}
+
+/**
  * What a row of the queue says about the risk, in three words: danger signs told by the dealer outrank whatever a file
  * shows, so does a flag raised since, and a return without findings is one that cannot be judged, never a harmless one.
  */

@@ -1,5 +1,7 @@
 import { FactList } from "@/app/_components/fact-list";
 import { sayFault, sayRemedy, saySafetyClass } from "@/lib/diagnosis/fault-words";
+import { plainCautions } from "@/lib/diagnosis/plain-reasons";
+import { classToHandleBy } from "@/lib/returns/queue-risk";
 
 export interface ReadingSummary {
   readonly id: string;
@@ -29,6 +31,7 @@ const count = new Intl.NumberFormat("en-GB");
 export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
   const { fileName, sizeBytes, rows, groups, rejectedRows, rejected, remarks, findings, suggestion } = summary;
   const [first] = findings;
+  const classes = findings.map(({ safetyClass }) => safetyClass);
   return (
     <div className="space-y-4">
       <FactList
@@ -44,17 +47,20 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
         <div>
           <h3>The readings point to: {sayFault(first.fault)}</h3>
           {first.groups.length === 0 ? null : <p>{sayGroups(first.groups)}</p>}
-          <p className="mt-2">
-            <strong>How to handle the pack, going by the readings: </strong>
-            {saySafetyClass(first.safetyClass)}
-          </p>
         </div>
       )}
+      <div>
+        <p>
+          <strong>How to handle the pack, going by the readings: </strong>
+          {saySafetyClass(classToHandleBy(classes, suggestion?.remedy ?? null))}
+        </p>
+        <SentenceList sentences={plainCautions(findings)} />
+      </div>
       {suggestion === null ? null : (
         <div>
           <h3>What the readings suggest</h3>
           <p>{sayRemedy(suggestion.remedy)}</p>
-          <SentenceList sentences={plainSentences(suggestion, first === undefined)} />
+          <SentenceList sentences={plainSentences(summary)} />
           <p className="mt-1 text-soft">
             This is a suggestion from the readings alone. Service examines the pack and decides.
           </p>
@@ -78,13 +84,16 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
   );
 }
 
-/** The plain sentences; a suggestion of an earlier release has none, and then its reasons must do where nothing else speaks. */
-function plainSentences(
-  { reasons, plainReasons }: NonNullable<ReadingSummary["suggestion"]>,
-  nothingFound: boolean,
-): readonly string[] {
-  if (plainReasons.length > 0) return plainReasons;
-  return nothingFound ? reasons : [];
+/**
+ * The plain sentences, without those said before; a suggestion of an earlier release has none, and then its reasons must
+ * do where nothing else speaks.
+ */
+function plainSentences({ findings, suggestion }: ReadingSummary): readonly string[] {
+  if (suggestion === null) return [];
+  const { reasons, plainReasons } = suggestion;
+  if (plainReasons.length === 0) return findings.length === 0 ? reasons : [];
+  const said = new Set(plainCautions(findings));
+  return plainReasons.filter((sentence) => !said.has(sentence));
 }
 
 function Sentences({ list }: { list: readonly string[] }) {

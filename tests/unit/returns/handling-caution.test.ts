@@ -11,6 +11,13 @@ test("nothing is said only where the readings show no sign and nobody told of on
   expect(handlingCaution({ ...quiet, safetyOpen: true })?.kind).toBe("danger");
 });
 
+test("findings classed as sound say nothing of a pack of which the readings cannot tell what to do", () => {
+  expect(handlingCaution({ ...quiet, suggestedRemedy: "cannot-tell" })).toMatchObject({
+    kind: "caution",
+    title: "Cannot be judged yet, so treated as damaged",
+  });
+});
+
 test("a sign that something goes on now keeps every hand away", () => {
   expect(handlingCaution({ ...quiet, dangerSigns: ["noise-from-inside"] })?.title).toBe("Nobody handles this pack now");
   expect(handlingCaution({ ...quiet, safetyClasses: ["A0"] })?.title).toBe("Nobody handles this pack now");

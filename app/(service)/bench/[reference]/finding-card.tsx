@@ -1,5 +1,6 @@
 import { Minus, Plus } from "lucide-react";
 import type { ReactNode } from "react";
+import { nextTestCaution } from "@/lib/bench-tests/next-test-caution";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { sayConfidenceOf } from "@/lib/diagnosis/confidence-words";
 import { sayFault, saySafetyClass } from "@/lib/diagnosis/fault-words";
@@ -14,6 +15,7 @@ export function FindingCard({ findings, place }: { findings: readonly Finding[];
   if (finding === undefined) return null;
   const { title, testTitle } = findingTitles(findings, place);
   const { fault, groups, safetyClass, evidenceFor, evidenceAgainst, nextTest } = finding;
+  const caution = nextTestCaution(fault);
   return (
     <li className={`card p-4 ${place === 0 ? "border-2 border-accent" : ""}`}>
       <p className="caption-print">{title}</p>
@@ -29,9 +31,8 @@ export function FindingCard({ findings, place }: { findings: readonly Finding[];
       {nextTest === "" ? null : (
         <div className="mt-3 border-l-4 border-accent pl-3">
           <p className="caption-print">{testTitle}</p>
-          {safetyClass === "C" ? null : (
-            <p className="text-sm font-semibold text-warn">For trained persons only. {DEFERRAL}</p>
-          )}
+          {caution === null ? null : <p className="text-sm font-semibold text-warn">{caution}</p>}
+          {safetyClass === "C" ? null : <p className="text-sm font-semibold text-warn">{DEFERRAL}</p>}
           <p>{nextTest}</p>
         </div>
       )}
