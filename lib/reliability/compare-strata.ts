@@ -1,4 +1,5 @@
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
+import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
 import type { LifeCount } from "@/lib/stats/life-counts";
 import { logRankOfRiskSets } from "@/lib/stats/log-rank";
@@ -14,7 +15,7 @@ export interface GroupEffect {
   readonly observed: number;
   /** Failures it would have had, had all groups of its strata failed alike at equal ages. */
   readonly expected: number;
-  /** Of this group against the others of its strata; null where it shares no failure age with them. */
+  /** Of this group against the others of its strata, exact mid-p; null where it shares no failure age with them. */
   readonly p: number | null;
   /** Adjusted for all groups of the attribute; null where p is. */
   readonly adjustedP: number | null;
@@ -34,10 +35,11 @@ export const CALLED_BELOW = 0.05;
 /**
  * Answers: do the groups fail alike at equal ages within their strata, which of them does not, and by how much?
  *
- * One global stratified log-rank test; each group against all others of its strata together; the size of the difference
- * as a hazard ratio with likelihood-ratio limits. Test and limits come from one likelihood (Cox's partial one: the
- * log-rank test is its slope at ratio 1), in which each pack counts with the chance that a failure at its age would be
- * known by now, so that young groups do not look good. `adjustedP` is left to `adjustFamily`, ratios to `withRatios`.
+ * One global stratified log-rank test; each group against all others of its strata together by the exact distribution of
+ * the same count, because many lots have far less than one failure to expect; the size of the difference as a hazard ratio
+ * with likelihood-ratio limits. Tests and limits come from one likelihood (Cox's partial one: the log-rank test is its slope
+ * at ratio 1), in which each pack counts with the chance that a failure at its age would be known by now, so that young
+ * groups do not look good. `adjustedP` is left to `adjustFamily`, ratios to `withRatios`.
  */
 export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOnce): StrataComparison {
   const { groups, strata } = riskSetsByStratum(table, reporting);
@@ -50,6 +52,12 @@ export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOn
           groups.length,
         );
   const found = test === null || test.kind === "no-comparison" ? null : test;
+  const exact =
+    found &&
+    exactAgainstOthers(
+      strata.map(({ sets }) => sets),
+      groups.length,
+    );
   return {
     global: found && { chiSquare: found.chiSquare, degreesOfFreedom: found.degreesOfFreedom, p: found.p },
     groups: groups.map((group, g) => {
@@ -60,7 +68,7 @@ export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOn
         strata: [...new Set(cells.map(({ stratum }) => stratum))],
         observed: found?.groups[g]?.observed ?? failures,
         expected: found?.groups[g]?.expected ?? failures,
-        p: found?.groups[g]?.pAgainstOthers ?? null,
+        p: exact?.[g] ?? null,
         adjustedP: null,
         ratio: null,
       };

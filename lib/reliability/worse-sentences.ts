@@ -16,7 +16,7 @@ export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested
   if (effect === null || effect.p === null)
     return `It cannot be held against the other ${many} of its model yet: no failure happened at an age that both have reached.`;
   const { observed, expected, adjustedP } = effect;
-  return `It fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${grouped(observed)} failures, where ${expected.toFixed(1)} were to be expected had all failed alike (log-rank test over all ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(adjustedP ?? 1)}).`;
+  return `It fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${grouped(observed)} failures, where ${expected.toFixed(1)} were to be expected had all failed alike (exact test over all ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(adjustedP ?? 1)}).`;
 }
 
 function ratioWords({ ratio }: GroupEffect): string {
@@ -42,13 +42,12 @@ export function sayRatio(ratio: number): string {
 export function sureSentence({ by, effect, tested }: Pick<Worse, "by" | "effect" | "tested">): string {
   const counts = `${grouped(effect.observed)} failures, where ${effect.expected.toFixed(1)} were to be expected had all failed alike.`;
   const p = effect.adjustedP ?? 1;
-  return `${counts} ${chanceWords(p)} (log-rank test over all ages, adjusted for the ${grouped(tested)} ${compareByWords[by].many} tested: ${sayP(p)}).`;
+  return `${counts} ${chanceWords(p)} (exact test over all ages, adjusted for the ${grouped(tested)} ${compareByWords[by].many} tested: ${sayP(p)}).`;
 }
 
 function chanceWords(p: number): string {
   if (p < 0.001) return "Chance alone hardly ever brings about such a difference";
-  if (p < 0.01) return "Chance alone brings about such a difference in fewer than 1 of 100 looks";
-  return "Chance alone brings about such a difference in fewer than 5 of 100 looks";
+  return "Of groups called like this at most 5 in 100 are wrong on average; it is tested anew every day";
 }
 
 export function sayP(p: number): string {
@@ -111,7 +110,7 @@ export function explainedSentence(
 ): string {
   if (explained.length === 0) return "";
   const names = explained.map(({ by, group }) => `${compareByWords[by].one} ${group}`).join(", ");
-  return `Shares packs with what is named above and does not fail more once those are set apart (${leading}): ${names}.`;
+  return `Shares packs with what is named above and is not shown to fail more once those are set apart (${leading}): ${names}.`;
 }
 
 function capital(text: string): string {

@@ -1,8 +1,16 @@
 import { expect, test } from "vitest";
-import { adjustFamily, compareStrata, othersOf, withRatios, worseGroups } from "@/lib/reliability/compare-strata";
+import {
+  adjustFamily,
+  CALLED_BELOW,
+  compareStrata,
+  othersOf,
+  withRatios,
+  worseGroups,
+} from "@/lib/reliability/compare-strata";
 import { compareGroups } from "@/lib/reliability/group-comparison";
 import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
 import { countCells } from "@/lib/reliability/life-cell";
+import { seededRandom } from "@/tests/support/seeded-random";
 
 function cell(group: string, exitDays: number, status: LifeCell["status"], packs: number, stratum = "M"): LifeCell {
   const life = { entryDays: 0, slackDays: 0, dispatched: true, detail: null };
@@ -134,4 +142,36 @@ test("the others of a group are the packs of its strata that are not its own", (
     { age: 0, entered: 2, failed: 0, censored: 0 },
     { age: 20, entered: 0, failed: 2, censored: 0 },
   ]);
+});
+
+test("of pages of 200 small lots that all fail alike, hardly any calls a lot worse", () => {
+  const random = seededRandom(12);
+  const pages = 40;
+  let calling = 0;
+  for (let page = 0; page < pages; page++) {
+    // 20 packs a lot and 0.05 failures to be expected of each: the normal approximation takes any single failure for a sign.
+    const failures = Array.from({ length: 10 }, () =>
+      cell(`L${Math.floor(200 * random())}`, 1 + Math.floor(399 * random()), "failed", 1),
+    );
+    const failedOf = (group: string) => failures.filter((one) => one.group === group).length;
+    const lots = Array.from({ length: 200 }, (_, i) => cell(`L${i}`, 400, "running", 20 - failedOf(`L${i}`)));
+    if (worseGroups(adjustFamily(compareStrata(tableOf(...lots, ...failures)))).length > 0) calling += 1;
+  }
+  // At the 5 % level at most two of 40; the test is exact, so fewer.
+  expect(calling / pages).toBeLessThan(CALLED_BELOW);
+});
+
+test("a single failure where a twentieth was to be expected is no sure sign", () => {
+  const lot = (name: string, packs: number, failed: readonly number[]) => [
+    ...failed.map((age) => cell(name, age, "failed", 1)),
+    cell(name, 400, "running", packs - failed.length),
+  ];
+  const others = lot(
+    "rest",
+    9980,
+    Array.from({ length: 24 }, (_, i) => 10 + 15 * i),
+  );
+  const [one] = compareStrata(tableOf(...lot("A", 20, [31]), ...others)).groups;
+  expect(one?.expected).toBeCloseTo(0.05, 2);
+  expect(one?.p ?? 0).toBeGreaterThan(0.04);
 });
