@@ -14,6 +14,7 @@ import { riskRank } from "@/lib/returns/risk-rank";
 import { type CalendarDate, laterOf } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { sayDate } from "@/lib/warranty/say-date";
+import { bringBack } from "./bring-back";
 import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
 import { answerCover, type StatedSale, whatCoverSays } from "./cover";
 import { asActor, asSystem, type Transaction } from "./database";
@@ -154,6 +155,7 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
           },
         });
       }
+      await bringBack(tx, actor, { packId: pack.packId, returnId: stored.id, at: now, zone });
       await raiseWithReturn(tx, actor, {
         returnId: stored.id,
         packId: pack.packId,

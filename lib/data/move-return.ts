@@ -1,17 +1,18 @@
 import "server-only";
 import { type Actor, isProgram, program } from "@/lib/access/actor";
-import { moveCustody } from "@/lib/returns/custody-track";
+import { moveCustody, recordPlace } from "@/lib/returns/custody-track";
 import { type MoveRefusal, moveRefusals } from "@/lib/returns/move-refusal";
 import type { KnownFacts } from "@/lib/returns/return-facts";
 import { type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { saysWhereItIs } from "@/lib/returns/where-moves-lead";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
 import { whyKeptUnitIsStopped } from "./replacement-units";
 import { type LoadedStanding, loadStanding } from "./return-standing";
-import { lockPack, openTrack, recordStep } from "./track-rows";
+import { lockPack, recordCustody } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
 export type MoveAnswer =
@@ -168,33 +169,24 @@ async function save(tx: Transaction, move: CarriedMove): Promise<void> {
 }
 
 /** The pack goes along: handed to the carrier, received, put on the bench. What shuts its way shuts the move. */
-async function movePack(tx: Transaction, { actor, loaded, outcome, now }: CarriedMove): Promise<void> {
+async function movePack(tx: Transaction, { actor, loaded, request, outcome, now }: CarriedMove): Promise<void> {
   const { row, tracks, standing } = loaded;
   // Time moves no pack: every move with a way for the pack is a person's.
   if (outcome.custodyTo === null || isProgram(actor)) return;
   const { custody } = tracks;
-  const step = moveCustody(
-    actor,
-    {
-      ...custody,
-      safety: standing.safety,
-      isOnHold: standing.isOnHold,
-      isDecided: standing.decidedRemedy !== null,
-    },
-    { to: outcome.custodyTo, reason: "Went along with the return.", seenVersion: custody.version },
-  );
+  const here = {
+    ...custody,
+    safety: standing.safety,
+    isOnHold: standing.isOnHold,
+    isDecided: standing.decidedRemedy !== null,
+  };
+  const asked = { to: outcome.custodyTo, reason: "Went along with the return.", seenVersion: custody.version };
+  const step = saysWhereItIs.includes(request.name) ? recordPlace(here, asked) : moveCustody(actor, here, asked);
   if (step.kind === "refused") throw new Refused({ ok: false, reason: "pack-stays", sentence: step.sentence });
-  const trackId = custody.id ?? (await openTrack(tx, actor, { track: "custody", packId: row.packId }, custody.state));
-  const { from, to, version } = step;
-  const isRecorded = await recordStep(tx, actor, trackId, {
-    from,
-    to,
-    version,
-    reason: "Went along with the return.",
+  const isRecorded = await recordCustody(tx, actor, { packId: row.packId, returnId: row.id, custody }, step, {
+    reason: asked.reason,
     at: now,
     zone: row.dealer.timeZone,
-    returnId: row.id,
-    facts: {},
   });
   if (!isRecorded) throw new Refused(changedMeanwhile);
 }

@@ -9,10 +9,12 @@ import {
   watchTasks,
   watchVerdict,
 } from "@/lib/receiving/watch-readings";
+import { mayComeIn } from "@/lib/returns/custody-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor } from "./database";
 import { type PhotoCard, photoCard, photoSelect } from "./pack-photos";
 import { shownSerial } from "./pack-words";
+import { readPackTracks } from "./track-rows";
 
 export interface ReceivedPack {
   readonly reference: string;
@@ -21,7 +23,9 @@ export interface ReceivedPack {
   readonly energyKwh: number;
   readonly photos: readonly PhotoCard[];
   readonly missingFaces: readonly string[];
-  /** Null until the pack came in. */
+  /** Expected on its way; not announced, and not here either; or here (or gone for good) as far as the record goes. */
+  readonly comes: "expected" | "unannounced" | "here";
+  /** The latest time it came in; null until then. */
   readonly arrival: {
     readonly arrivedAt: Date;
     readonly receivedByName: string;
@@ -60,6 +64,8 @@ export async function readReceivedPack(
       where: { reference: reading.reference },
       select: {
         reference: true,
+        status: true,
+        packId: true,
         pack: {
           select: {
             serial: true,
@@ -91,6 +97,7 @@ export async function readReceivedPack(
       },
     });
     if (row === null) return null;
+    const { custody } = await readPackTracks(tx, row.packId);
     const places = await tx.quarantinePlace.findMany({ select: { code: true }, orderBy: { code: "asc" } });
     const { model } = row.pack.revision;
     const [arrival] = row.arrivals;
@@ -101,6 +108,7 @@ export async function readReceivedPack(
       modelName: model.name,
       energyKwh: (model.ratedCapacityAh * model.ratedVoltageV) / 1000,
       photos: row.photos.map(photoCard),
+      comes: row.status === "return-expected" ? "expected" : mayComeIn(custody.state) ? "unannounced" : "here",
       missingFaces: missingFaces(row.photos.map(({ view }) => view)),
       arrival:
         arrival === undefined

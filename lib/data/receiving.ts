@@ -7,8 +7,9 @@ import { mayPlace, mayRelease } from "@/lib/receiving/quarantine";
 import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor, type Transaction } from "./database";
-import { makeMoveIn, refusedMove } from "./move-return";
+import { refusedMove } from "./move-return";
 import { readFreeze } from "./pack-freeze";
+import { takeIn } from "./take-in";
 import { breaksUnique } from "./unique-violation";
 
 export type ReceivingAnswer =
@@ -16,6 +17,11 @@ export type ReceivingAnswer =
   | { readonly ok: false; readonly reason: string; readonly sentence: string };
 
 const notFound: ReceivingAnswer = { ok: false, reason: "not-found", sentence: "There is no such return for you." };
+const changedMeanwhile: ReceivingAnswer = {
+  ok: false,
+  reason: "someone-changed-this",
+  sentence: "Somebody did this at the same moment. Look again.",
+};
 const notReceived: ReceivingAnswer = {
   ok: false,
   reason: "not-received",
@@ -50,33 +56,10 @@ export function recordArrival(
         receivedByName: actor.name,
       },
     });
-    if (row.status === "return-expected") await moveToTheWorks(tx, actor, row, identity, arrival.scanned, now);
+    const taken = await takeIn(tx, actor, row, { identity, scanned: arrival.scanned }, now);
+    if (!taken.ok) throw new NotMoved(taken);
     return { ok: true, identity };
   });
-}
-
-/** A wrong or unreadable serial is a mismatch in words: the return moves with it, and the pack stays until it is settled. */
-async function moveToTheWorks(
-  tx: Transaction,
-  actor: Actor,
-  row: ReceivedRow,
-  identity: IdentityCheck,
-  scanned: string,
-  now: Date,
-): Promise<void> {
-  const isMatch = identity.kind === "match";
-  const stated = isMatch
-    ? { scannedSerial: identity.serial }
-    : { scannedSerial: scanned.slice(0, 40), mismatchNote: identity.sentence.slice(0, 500) };
-  const answer = await makeMoveIn(
-    tx,
-    actor,
-    row.reference,
-    { name: "receive", reason: "Recorded at goods-in.", seenVersion: row.version, stated },
-    now,
-    { hasArrived: true },
-  );
-  if (!answer.ok) throw new NotMoved({ ok: false, reason: answer.reason, sentence: answer.sentence });
 }
 
 /** Thrown inside the transaction, so that no arrival stays whose return could not move with it. */
@@ -208,6 +191,7 @@ const receivingSelect = {
   status: true,
   version: true,
   packId: true,
+  dealer: { select: { timeZone: true } },
   pack: {
     select: {
       serial: true,
@@ -257,6 +241,6 @@ async function inReturn(
     const moved = refusedMove(error);
     if (moved?.ok === false) return { ok: false, reason: moved.reason, sentence: moved.sentence };
     if (!breaksUnique(error, "QuarantineStay_one_open_per_arrival") && !breaksUnique(error, "arrivalId")) throw error;
-    return { ok: false, reason: "someone-changed-this", sentence: "Somebody did this at the same moment. Look again." };
+    return changedMeanwhile;
   }
 }

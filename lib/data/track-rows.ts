@@ -138,3 +138,20 @@ export async function recordStep(
   await tx.trackMove.createMany({ data: [{ ...written, trackId, form, previousHash, hash }] });
   return true;
 }
+
+/** Carries out a step of a pack's place, opening its track where nothing had moved it before. */
+export async function recordCustody(
+  tx: Transaction,
+  actor: MoverName,
+  {
+    packId,
+    returnId,
+    custody,
+  }: { readonly packId: string; readonly returnId: string; readonly custody: TrackRow<CustodyPlace> },
+  step: Pick<TrackStepToRecord, "from" | "to" | "version">,
+  said: Pick<TrackStepToRecord, "reason" | "at" | "zone">,
+): Promise<boolean> {
+  const trackId = custody.id ?? (await openTrack(tx, actor, { track: "custody", packId }, custody.state));
+  const { from, to, version } = step;
+  return recordStep(tx, actor, trackId, { from, to, version, ...said, returnId, facts: {} });
+}

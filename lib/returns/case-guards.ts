@@ -1,6 +1,6 @@
 import type { Mover } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { atTheWorks } from "./custody-track";
+import { atTheDealers, atTheWorks } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
@@ -99,6 +99,12 @@ export const quarantineIsOver: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.quarantineMet, stated.quarantineMet), "quarantine-not-met");
 
 export const packIsHere: Guard = ({ standing }) => unless(atTheWorks.includes(standing.custody), "pack-not-here");
+
+/** On the dealer's side, or on a carrier's leg that somebody there can end or begin. */
+export const packIsWithThem: Guard = ({ standing: { custody } }) => {
+  if (atTheWorks.includes(custody)) return "pack-is-here";
+  return unless(atTheDealers.includes(custody) || custody.startsWith("with-carrier"), "pack-out-of-reach");
+};
 
 // Decision ----------------------------------------------------------------------------------------------------------
 
@@ -200,12 +206,14 @@ export const outgoingIsScanned: Guard = ({ standing, stated }) => {
 export const outgoingIsNotStopped: Guard = ({ standing }) =>
   unless(standing.known.outgoingIsStopped !== true, "unit-stopped");
 
+/** With a replacement another pack goes out; with a refund or a disposal none. */
+export function packItselfGoesOut(remedy: DecidableRemedy | null): boolean {
+  return remedy !== "replace" && remedy !== "refund" && remedy !== "dispose";
+}
+
 /** Giving a pack back that is set apart is never in order; what goes out in its place may. */
-export const whatGoesOutIsSafe: Guard = (move) => {
-  const { decidedRemedy } = move.standing;
-  const isThisPack = decidedRemedy !== "replace" && decidedRemedy !== "refund" && decidedRemedy !== "dispose";
-  return isThisPack ? packIsNotSetApart(move) : null;
-};
+export const whatGoesOutIsSafe: Guard = (move) =>
+  packItselfGoesOut(move.standing.decidedRemedy) ? packIsNotSetApart(move) : null;
 
 export const remedyIsDelivered: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.remedyDelivered, stated.remedyDelivered), "remedy-not-delivered");

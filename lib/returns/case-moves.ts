@@ -2,12 +2,11 @@ import type { Act } from "@/lib/access/may";
 import * as guard from "./case-guards";
 import type { CustodyPlace } from "./custody-track";
 import type { MoveName } from "./move-names";
-import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
 
 export interface CaseMove {
   readonly from: readonly (ReturnStatus | null)[];
-  /** Where it leads; null where that depends on where it came from (`destinationOf`). */
+  /** Where it leads; null where that depends on where it came from (`destinationOf` in where-moves-lead.ts). */
   readonly to: ReturnStatus | null;
   /** Null: no person makes it, only the program at its time. */
   readonly act: Act | null;
@@ -112,14 +111,20 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "return-approved",
     act: "approve-return",
     needsReason: true,
-    guards: [guard.packMayBeMoved, guard.classIsDeclared],
+    guards: [guard.packMayBeMoved, guard.classIsDeclared, guard.packIsWithThem],
   },
   "hand-to-carrier": {
     from: ["return-approved"],
     to: "return-expected",
     act: "confirm-at-counter",
     needsReason: false,
-    guards: [guard.packIsNotSetApart, guard.sendingIsOpen, guard.labelIsPrinted, guard.isPackedAsTold],
+    guards: [
+      guard.packIsNotSetApart,
+      guard.sendingIsOpen,
+      guard.labelIsPrinted,
+      guard.isPackedAsTold,
+      guard.packIsWithThem,
+    ],
     custodyTo: "with-carrier-in",
   },
   "lapse-approval": {
@@ -135,10 +140,11 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "return-approved",
     act: "approve-return",
     needsReason: true,
-    guards: [guard.lapsedBeforeSending, guard.packMayBeMoved, guard.classIsDeclared],
+    guards: [guard.lapsedBeforeSending, guard.packMayBeMoved, guard.classIsDeclared, guard.packIsWithThem],
   },
   receive: {
-    from: ["return-expected"],
+    // The others are packs that came in unannounced.
+    from: ["return-expected", "return-approved", "in-review", "remote-help", "lapsed"],
     to: "at-the-works",
     act: "receive-pack",
     needsReason: false,
@@ -146,7 +152,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     custodyTo: "quarantine",
   },
   "start-test": {
-    from: ["at-the-works"],
+    // Looked at anew while the pack lies here, it is tested again.
+    from: ["at-the-works", "in-review"],
     to: "under-test",
     act: "test-pack",
     needsReason: false,
@@ -274,19 +281,3 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     guards: [guard.packIsNotSetApart],
   },
 };
-
-/** Where a move leads from here. A question leads back to where it was asked, a proposal that is not approved to where it was made. */
-export function destinationOf(name: MoveName, standing: ReturnStanding): ReturnStatus | null {
-  const { past, secondPerson } = standing;
-  switch (name) {
-    case "answer":
-      return past.question?.from ?? null;
-    case "send-back":
-    case "veto":
-      return past.proposal?.from ?? null;
-    case "approve":
-      return secondPerson.length === 0 ? "decided" : "decision-proposed";
-    default:
-      return caseMoves[name].to;
-  }
-}

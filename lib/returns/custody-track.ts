@@ -42,6 +42,9 @@ export function readCustodyPlace(stored: string): CustodyPlace {
 /** Places in the maker's hands. */
 export const atTheWorks: readonly CustodyPlace[] = ["quarantine", "bench", "store", "workshop"];
 
+/** Places on the dealer's side of the counter. */
+export const atTheDealers: readonly CustodyPlace[] = ["with-customer", "with-dealer"];
+
 /** The one table of the ways a pack may go. Recycled is the end; missing ends when somebody scans it again. */
 const ways: Readonly<Record<CustodyPlace, readonly CustodyPlace[]>> = {
   "with-customer": ["with-dealer"],
@@ -97,6 +100,29 @@ export function moveCustody(
   if (standing.isOnHold && (to === "recycler" || to === "supplier")) return trackRefused("on-hold");
   if (!standing.isDecided && (to === "recycler" || to === "supplier")) return trackRefused("undecided");
   return trackStep(standing, request);
+}
+
+/**
+ * Writes down where the case itself says that the pack is: come in at goods-in, handed over, lodged by a dealer who has it.
+ * It happened, so no way shuts it; only under a legal hold nothing goes to a recycler.
+ */
+export function recordPlace(
+  standing: TrackStanding<CustodyPlace> & { readonly isOnHold: boolean },
+  request: TrackRequest<CustodyPlace>,
+): TrackOutcome<CustodyPlace> {
+  if (request.to === standing.state) return trackRefused("not-from-here");
+  if (standing.isOnHold && request.to === "recycler") return trackRefused("on-hold");
+  return trackStep(standing, request);
+}
+
+/** Where a pack is that a dealer lodges a return of; null where the record stays: in the maker's hands, or recycled. */
+export function placeWhenLodged(place: CustodyPlace): CustodyPlace | null {
+  return place === "with-dealer" || place === "recycler" || atTheWorks.includes(place) ? null : "with-dealer";
+}
+
+/** Whether goods-in may write down that a pack came in: not while the record says that it is here, or gone for good. */
+export function mayComeIn(place: CustodyPlace): boolean {
+  return !atTheWorks.includes(place) && place !== "recycler";
 }
 
 function isShut(safety: SafetyState, to: CustodyPlace): boolean {

@@ -37,6 +37,8 @@ export const moveRefusals = {
   "no-second-needed": "One approval is enough for this decision, and it is the service lead's.",
   "former-reviewer": "Somebody who has not judged this return before has to look at it now.",
   "pack-not-here": "The pack is not at the works, so nobody can work on it.",
+  "pack-is-here": "The pack is at the works already, so nobody has to send it.",
+  "pack-out-of-reach": "Nobody can send this pack: it is missing, with a supplier, or recycled. Propose what follows.",
   "plan-missing": "Name the parts and the plan first.",
   "unit-missing": "Name the unit that is kept ready as replacement.",
   "unit-stopped": "The unit kept ready lies under a stop and must not go out.",

@@ -1,6 +1,6 @@
 import { isProgram, type Mover } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { caseMoves, destinationOf } from "./case-moves";
+import { caseMoves } from "./case-moves";
 import type { CustodyPlace } from "./custody-track";
 import type { Decision } from "./decision.schema";
 import { type MoveName, moveNames } from "./move-names";
@@ -8,6 +8,7 @@ import { type MoveRefusal, moveRefusals } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
 import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
+import { destinationOf, placeAfter } from "./where-moves-lead";
 
 export interface MoveRequest {
   readonly name: MoveName;
@@ -40,13 +41,12 @@ export function moveReturn(actor: Mover, standing: ReturnStanding, request: Move
     const refusal = why ?? "not-from-here";
     return { kind: "refused", why: refusal, sentence: moveRefusals[refusal] };
   }
-  const custodyTo = caseMoves[request.name].custodyTo ?? null;
   return {
     kind: "moved",
     from: standing.status,
     to,
     version: standing.version + 1,
-    custodyTo: custodyTo === standing.custody ? null : custodyTo,
+    custodyTo: placeAfter(request.name, standing),
   };
 }
 

@@ -3,6 +3,7 @@ import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { scanPack } from "@/lib/data/move-track";
 import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
 import { readQuarantineBoard } from "@/lib/data/quarantine-board";
 import { readQuarantineMet } from "@/lib/data/quarantine-met";
@@ -17,6 +18,7 @@ import {
 } from "@/lib/data/receiving";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { packedViews } from "@/lib/receiving/pack-faces";
+import { takeAndDecide } from "@/tests/support/decide-return";
 import { packForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -77,21 +79,28 @@ test("a pack lies its hours, is followed, and then goes to the bench; before tha
   expect(await releaseFromQuarantine(fleet.bench, reference, after(26))).toMatchObject({ reason: "not-there" });
 });
 
-test("a pack that came in a second time lies again before it goes to the bench, also while it lies nowhere yet", async () => {
+test("a pack that is sent in a second time is received again, and lies again before it goes to the bench", async () => {
   const reference = await arrived();
+  // Nobody awaited it: the pack is written down as here, and its return goes on from where it stood.
+  expect(await whereItIs(reference)).toEqual({ status: "sent-in", place: "quarantine" });
+  expect(await readReceivedPack(fleet.bench, reference)).toMatchObject({ comes: "here" });
   await placeInQuarantine(fleet.bench, reference, "Q1", now);
   await recordWatch(fleet.bench, reference, watch(0.1, 20));
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
   expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
+  for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {
+    const scan = { to, reason: "Not called for: it goes back.", seenVersion: index + 1 };
+    expect(await scanPack(fleet.bench, reference, scan, after(26))).toMatchObject({ ok: true });
+  }
+  await sendIn(reference, 1, after(27));
+  expect(await readReceivedPack(fleet.bench, reference)).toMatchObject({
+    comes: "expected",
+    arrival: { readings: {} },
+  });
   const again = arrivalSchema.parse({ scanned: "unreadable", boxCondition: "sound", noSigns: true });
   expect(await recordArrival(fleet.bench, reference, again, after(30))).toMatchObject({ ok: true });
-  await asSystem(async (tx) => {
-    const { id, packId, version } = await tx.return.findUniqueOrThrow({ where: { reference } });
-    await tx.return.update({ where: { id }, data: { status: "at-the-works", version: version + 1 } });
-    const opened = { openedByUserId: "u", openedByName: "U" };
-    await tx.track.create({ data: { track: "custody", packId, state: "quarantine", ...opened } });
-  });
-  const test = { name: "start-test", reason: "", seenVersion: 2, stated: { quarantineMet: true } } as const;
+  expect(await whereItIs(reference)).toEqual({ status: "at-the-works", place: "quarantine" });
+  const test = { name: "start-test", reason: "", seenVersion: 5, stated: { quarantineMet: true } } as const;
   expect(await makeMove(fleet.bench, reference, test, after(31))).toMatchObject({ reason: "quarantine-not-met" });
   expect(await settleIdentity(fleet.bench, reference, "Label torn; board identity read.")).toEqual({ ok: true });
   expect(await placeInQuarantine(fleet.bench, reference, "Q1", after(31))).toEqual({ ok: true });
@@ -100,25 +109,91 @@ test("a pack that came in a second time lies again before it goes to the bench, 
   expect(await releaseFromQuarantine(fleet.bench, reference, after(56))).toEqual({ ok: true });
   // The pack goes along with the case, to the bench.
   expect(await makeMove(fleet.bench, reference, test, after(57))).toMatchObject({ ok: true });
-  const custody = await asSystem((tx) => tx.track.findFirst({ where: { pack: { returns: { some: { reference } } } } }));
-  expect(custody).toMatchObject({ track: "custody", state: "bench", version: 1 });
+  expect(await whereItIs(reference)).toEqual({ status: "under-test", place: "bench" });
 });
+
+test("a pack that nobody announced is received from wherever its return stood before", async () => {
+  const serial = fleet.soldInSydney;
+  const lodged = await lodgeReturn(fleet.sydney, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 }, now);
+  await packForSending(fleet.lead, reference, now);
+  await makeMove(fleet.lead, reference, { name: "approve-return", reason: "To be tested.", seenVersion: 2 }, now);
+  const arrival = (scanned: string) => arrivalSchema.parse({ scanned, boxCondition: "sound", noSigns: true });
+  // Another pack under a return that awaits none moves neither of them.
+  expect(await recordArrival(fleet.bench, reference, arrival(fleet.unsold), now)).toMatchObject({ ok: true });
+  expect(await whereItIs(reference)).toEqual({ status: "return-approved", place: undefined });
+  expect(await readReceivedPack(fleet.bench, reference)).toMatchObject({ comes: "unannounced" });
+  expect(await recordArrival(fleet.bench, reference, arrival(serial), after(1))).toMatchObject({ ok: true });
+  expect(await whereItIs(reference)).toEqual({ status: "at-the-works", place: "quarantine" });
+});
+
+test("a pack handed back is with its dealer again, and its next return can be sent, received and decided", async () => {
+  const serial = fleet.others[nextPack++] ?? fleet.unsold;
+  const lodge = async (at: Date) => {
+    const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), at);
+    if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+    return lodged.reference;
+  };
+  const first = await lodge(now);
+  const asIs = { remedy: "return-as-is", confirmedFault: "unknown", reason: "Nothing shows in the log." } as const;
+  await takeAndDecide(fleet, first, asIs, now);
+  const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
+  expect(await recordArrival(fleet.bench, first, arrival, now)).toMatchObject({ ok: true });
+  expect(await whereItIs(first)).toEqual({ status: "decided", place: "quarantine" });
+  const safe = { packIsSafe: true };
+  const outgoingSerial = String(serial);
+  await makeMove(
+    fleet.bench,
+    first,
+    { name: "ready-without-work", reason: "", seenVersion: 4, stated: safe },
+    after(1),
+  );
+  const handBack = { name: "hand-back", reason: "", seenVersion: 5, stated: { outgoingSerial } } as const;
+  expect(await makeMove(fleet.berlin, first, handBack, after(2))).toMatchObject({ ok: true });
+  expect(await whereItIs(first)).toEqual({ status: "handed-back", place: "with-dealer" });
+  const toCustomer = { to: "with-customer", reason: "Fetched.", seenVersion: 2 } as const;
+  expect(await scanPack(fleet.berlin, first, toCustomer, after(3))).toMatchObject({ ok: true });
+  const second = await lodge(after(4));
+  expect(await whereItIs(second)).toEqual({ status: "sent-in", place: "with-dealer" });
+  await sendIn(second, 1, after(5));
+  expect(await recordArrival(fleet.bench, second, arrival, after(6))).toMatchObject({ ok: true });
+  expect(await whereItIs(second)).toEqual({ status: "at-the-works", place: "quarantine" });
+});
+
+/** Taken, allowed, packed and handed to the carrier, from a version on. */
+async function sendIn(reference: string, version: number, at: Date): Promise<void> {
+  await packForSending(fleet.lead, reference, at);
+  for (const [index, [actor, name]] of (
+    [
+      [fleet.bench, "take"],
+      [fleet.lead, "approve-return"],
+      [fleet.berlin, "hand-to-carrier"],
+    ] as const
+  ).entries()) {
+    const moved = await makeMove(actor, reference, { name, reason: "As agreed.", seenVersion: version + index }, at);
+    expect(moved, name).toMatchObject({ ok: true });
+  }
+}
+
+async function whereItIs(reference: string) {
+  const tracks = { where: { track: "custody" }, select: { state: true } };
+  const { status, pack } = await asSystem((tx) =>
+    tx.return.findUniqueOrThrow({
+      where: { reference },
+      select: { status: true, pack: { select: { tracks } } },
+    }),
+  );
+  return { status, place: pack.tracks[0]?.state };
+}
 
 test("one entry at goods-in records the pack and moves its return; what cannot move leaves no entry", async () => {
   const onItsWay = async (serial: typeof fleet.unsold, scanned?: string) => {
     const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
     if (!lodged.ok) throw new Error(JSON.stringify(lodged));
     const { reference } = lodged;
-    await packForSending(fleet.lead, reference, now);
-    for (const [actor, name] of [
-      [fleet.bench, "take"],
-      [fleet.lead, "approve-return"],
-      [fleet.berlin, "hand-to-carrier"],
-    ] as const) {
-      const seenVersion = ["take", "approve-return", "hand-to-carrier"].indexOf(name) + 1;
-      const moved = await makeMove(actor, reference, { name, reason: "As agreed.", seenVersion }, now);
-      expect(moved, name).toMatchObject({ ok: true });
-    }
+    await sendIn(reference, 1, now);
     return {
       reference,
       arrival: arrivalSchema.parse({ scanned: scanned ?? serial, boxCondition: "sound", noSigns: true }),
@@ -204,8 +279,15 @@ test("a dealer and finance see nothing of goods-in, in the program or past it", 
   ).resolves.toBe(0);
 });
 
+let received: Promise<string> | undefined;
+/** One return for all that is tried with photographs. */
+function photographed(): Promise<string> {
+  received ??= arrived();
+  return received;
+}
+
 test("a photograph loses its place and camera, keeps the hash of the original, and is served to the bench only", async () => {
-  const reference = await arrived();
+  const reference = await photographed();
   const original = await sharp({
     create: {
       width: 1600,
@@ -239,7 +321,7 @@ test("a photograph loses its place and camera, keeps the hash of the original, a
 });
 
 test("what is no photograph is refused with a sentence: text, a drawing, a broken file, an enormous picture", async () => {
-  const reference = await arrived();
+  const reference = await photographed();
   const svg = Buffer.from(
     '<svg xmlns="http://www.w3.org/2000/svg" width="2000" height="2000"><rect width="9" height="9"/></svg>',
   );

@@ -129,8 +129,11 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
       const nothingDone = { workers: [], retest: new Map(), isReleased: false, refundsPaid: 0 };
       Object.assign(belief, nothingDone, { decided: belief.proposed });
     }
-    if (custodyTo !== undefined && custodyTo !== belief.custody) {
-      belief.custody = custodyTo;
+    const isCounter = belief.custody === "with-dealer" || belief.custody === "with-customer";
+    const isGivenBack = this.name === "hand-back" && !keepsThePack.includes(belief.decided) && !isCounter;
+    const place = isGivenBack ? "with-dealer" : custodyTo;
+    if (place !== undefined && place !== belief.custody) {
+      belief.custody = place;
       belief.custodyVersion += 1;
     }
     belief.status = status;

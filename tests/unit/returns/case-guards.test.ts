@@ -122,6 +122,20 @@ const refused: readonly Case[] = [
     at: { status: "return-approved", known: { ...known, sendingEndsAt: "2026-10-01T00:00:00Z" } },
     why: "sending-ended",
   },
+  // Nobody sends what lies at the works already, or what nobody has.
+  { name: "approve-return", role: "service-lead", at: { status: "in-review", custody: "store" }, why: "pack-is-here" },
+  {
+    name: "renew-approval",
+    role: "service-lead",
+    at: { status: "lapsed", custody: "quarantine" },
+    why: "pack-is-here",
+  },
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
+    at: { status: "return-approved", custody: "missing" },
+    why: "pack-out-of-reach",
+  },
   {
     name: "lapse-approval",
     role: "technician",
@@ -473,8 +487,8 @@ test("what another part of the program knows makes the statement superfluous", (
   } as const;
   const by = (role: Role, name: MoveName, at: Partial<ReturnStanding>, decision?: Decision) =>
     moveReturn(actorOf(role), standing({ ...at, known: told }), { name, reason: "Because.", seenVersion: 3, decision });
-  expect(by("technician", "approve-return", { status: "in-review" }).kind).toBe("moved");
-  expect(by("dealer", "hand-to-carrier", { status: "return-approved" }).kind).toBe("moved");
+  expect(by("technician", "approve-return", { status: "in-review", custody: "with-dealer" }).kind).toBe("moved");
+  expect(by("dealer", "hand-to-carrier", { status: "return-approved", custody: "with-dealer" }).kind).toBe("moved");
   expect(by("technician", "start-test", { status: "at-the-works" }).kind).toBe("moved");
   expect(by("technician", "propose", { status: "under-test" }, repair).kind).toBe("moved");
 });
@@ -530,6 +544,36 @@ test("a pack that goes with the case is moved with it, and stays where it is the
     moveReturn(actorOf("technician"), standing({ status: "at-the-works", custody }), request);
   expect(from("quarantine")).toMatchObject({ custodyTo: "bench" });
   expect(from("bench")).toMatchObject({ custodyTo: null });
+});
+
+test("a pack that is received or handed back is written down there, from wherever the record had it", () => {
+  const place = (
+    role: Role,
+    name: MoveName,
+    at: Partial<ReturnStanding>,
+    outgoingSerial = allStated.outgoingSerial,
+  ) => {
+    const request = { name, reason: "", seenVersion: 3, stated: { ...allStated, outgoingSerial } } as const;
+    return moveReturn(actorOf(role), standing(at), request);
+  };
+  for (const status of ["return-expected", "return-approved", "in-review", "remote-help", "lapsed"] as const) {
+    for (const custody of ["with-customer", "with-dealer", "with-carrier-in", "missing"] as const) {
+      expect(place("technician", "receive", { status, custody })).toMatchObject({ custodyTo: "quarantine" });
+    }
+  }
+  const ready = { status: "ready-to-hand-back" } as const;
+  for (const custody of ["quarantine", "bench", "store", "workshop", "with-carrier-out"] as const) {
+    for (const decidedRemedy of ["repair", "return-as-is", "refuse", "redirect", "remote-fix"] as const) {
+      const handedBack = place("dealer", "hand-back", { ...ready, custody, decidedRemedy });
+      expect(handedBack, `${decidedRemedy} ${custody}`).toMatchObject({ custodyTo: "with-dealer" });
+    }
+    // The old pack stays where it is when another goes out, or none.
+    for (const decidedRemedy of ["replace", "refund", "dispose"] as const) {
+      const kept = { ...ready, custody, decidedRemedy, known: { ...known, reservedSerial: "QP2402000025" } };
+      expect(place("dealer", "hand-back", kept, "QP2402000025")).toMatchObject({ custodyTo: null });
+    }
+  }
+  expect(place("dealer", "hand-back", { ...ready, custody: "with-customer" })).toMatchObject({ custodyTo: null });
 });
 
 test("a safety deputy is no approver", () => {

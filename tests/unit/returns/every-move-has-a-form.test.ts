@@ -50,6 +50,7 @@ function ready(name: MoveName, role: Role, status: ReturnStanding["status"]): Re
   const isSecond = name === "approve-as-second";
   return standing({
     status,
+    custody: ["approve-return", "hand-to-carrier", "renew-approval"].includes(name) ? "with-dealer" : "bench",
     known: {
       ...nothingKnown,
       // Label, checklist and photographs are made on the page of the return, not in the form of the move.

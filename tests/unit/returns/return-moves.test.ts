@@ -28,6 +28,10 @@ function ready(name: MoveName): Partial<ReturnStanding> {
       return { decidedRemedy: "return-as-is" };
     case "reopen":
       return { decidedRemedy: "isolate" };
+    case "approve-return":
+    case "hand-to-carrier":
+    case "renew-approval":
+      return { custody: "with-dealer" };
     default:
       return {};
   }
@@ -55,8 +59,9 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   "hand-to-carrier": { from: "return-approved", to: "return-expected", who: "d a" },
   "lapse-approval": { from: "return-approved", to: "lapsed", who: "t l" },
   "renew-approval": { from: "lapsed", to: "return-approved", who: "l" },
-  receive: { from: "return-expected", to: "at-the-works", who: "t l" },
-  "start-test": { from: "at-the-works", to: "under-test", who: "t l" },
+  // The others are packs that came in unannounced.
+  receive: { from: "return-expected return-approved in-review remote-help lapsed", to: "at-the-works", who: "t l" },
+  "start-test": { from: "at-the-works in-review", to: "under-test", who: "t l" },
   propose: { from: "in-review under-test work-in-progress", to: "decision-proposed", who: "t l" },
   approve: { from: "decision-proposed", to: "decided", who: "l m" },
   "approve-as-second": { from: "decision-proposed", to: "decided", who: "m" },
@@ -153,5 +158,6 @@ test("moves that a later reader must understand need a reason", () => {
 test("what stands in the way is said before a form is filled in", () => {
   const apart = standing({ status: "return-approved", safety: "isolate" });
   expect(whatStandsInTheWay(actorOf("dealer"), apart, "hand-to-carrier")).toBe("safety-open");
-  expect(whatStandsInTheWay(actorOf("dealer"), standing({ status: "return-approved" }), "hand-to-carrier")).toBeNull();
+  const packed = standing({ status: "return-approved", custody: "with-customer" });
+  expect(whatStandsInTheWay(actorOf("dealer"), packed, "hand-to-carrier")).toBeNull();
 });

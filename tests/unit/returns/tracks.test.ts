@@ -1,7 +1,14 @@
 import { expect, test } from "vitest";
 import { mintActor, type Role, roles } from "@/lib/access/actor";
 import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
-import { type CustodyPlace, custodyPlaces, moveCustody } from "@/lib/returns/custody-track";
+import {
+  type CustodyPlace,
+  custodyPlaces,
+  mayComeIn,
+  moveCustody,
+  placeWhenLodged,
+  recordPlace,
+} from "@/lib/returns/custody-track";
 import { moveHold } from "@/lib/returns/legal-hold";
 import {
   moveRemedy,
@@ -80,6 +87,23 @@ test("nothing is recycled or given to a supplier undecided or under a legal hold
     why: "undecided",
   });
   expect(moveCustody(bench, custody("store"), ask("recycler")).kind).toBe("moved");
+});
+
+test("a lodged pack is the dealer's again, and one that comes in is taken in, unless the record has it here or gone", () => {
+  for (const place of custodyPlaces) {
+    const stays = ["quarantine", "bench", "store", "workshop", "recycler"].includes(place);
+    expect(mayComeIn(place), place).toBe(!stays);
+    expect(placeWhenLodged(place), place).toBe(stays || place === "with-dealer" ? null : "with-dealer");
+  }
+  const here = { state: "with-dealer", version: 1, isOnHold: true } as const;
+  expect(recordPlace(here, ask("quarantine"))).toEqual({
+    kind: "moved",
+    from: "with-dealer",
+    to: "quarantine",
+    version: 2,
+  });
+  expect(recordPlace(here, ask("recycler"))).toMatchObject({ why: "on-hold" });
+  expect(recordPlace(here, ask("with-dealer"))).toMatchObject({ why: "not-from-here" });
 });
 
 /** How grave, written out once more. */

@@ -2,6 +2,7 @@ import Link from "next/link";
 import { ButtonLink } from "@/app/_components/button";
 import { StepForm } from "@/app/_components/step-form";
 import type { BenchReturn } from "@/lib/data/bench-returns";
+import { mayComeIn } from "@/lib/returns/custody-track";
 import { moveAction } from "./actions";
 import { BenchSection } from "./bench-section";
 import { DecisionCard } from "./decision-card";
@@ -40,6 +41,7 @@ export function NextStep({ page }: { page: BenchReturn }) {
   const propose = own.find(({ name }) => name === "propose");
   // A pack is received at goods-in, where the same entry records how it came in and moves the return.
   const isReceived = own.some(({ name }) => name === "receive");
+  const isExpected = isReceived && page.status === "return-expected";
   const forms = own.filter(({ name, whyNot }) => name !== "propose" && name !== "receive" && whyNot === null);
   const main = forms.filter(({ name }) => mainSteps.includes(name));
   const more = forms.filter(({ name }) => !mainSteps.includes(name));
@@ -52,7 +54,7 @@ export function NextStep({ page }: { page: BenchReturn }) {
       {decision === null ? null : <DecisionCard decision={decision} />}
       {proposal === null ? null : <ProposalCard proposal={proposal} />}
       {question === null ? null : <QuestionCard question={question} />}
-      {isReceived ? (
+      {isExpected ? (
         <ButtonLink href={`/bench/${reference}/receiving`} className="w-full">
           Receive the pack at goods-in
         </ButtonLink>
@@ -93,6 +95,17 @@ export function NextStep({ page }: { page: BenchReturn }) {
         whyNoReplacement={check.replacement.kind === "none" ? check.replacement.sentence : null}
         repairNote={repairNote(page)}
       />
+      {isReceived && !isExpected && mayComeIn(next.custody.place) ? (
+        <p>
+          Did the pack come in unannounced?{" "}
+          <Link
+            href={`/bench/${reference}/receiving`}
+            className="font-semibold text-accent underline underline-offset-4"
+          >
+            Receive it at goods-in
+          </Link>
+        </p>
+      ) : null}
       {more.map((step) => (
         <details key={step.name} className="card">
           <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">{step.label}</summary>

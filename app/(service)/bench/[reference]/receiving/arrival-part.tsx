@@ -12,7 +12,7 @@ import { recordArrivalAction, settleIdentityAction } from "./actions";
 
 /** Scan in: is it the right pack, how does it look. */
 export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayReceive: boolean }) {
-  const { arrival, reference } = pack;
+  const { arrival, comes, reference } = pack;
   return (
     <BenchSection title="2. Scan in and first look">
       {arrival === null ? <p>The pack has not been recorded as come in.</p> : <ArrivalFacts arrival={arrival} />}
@@ -34,7 +34,17 @@ export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayRecei
           ) : null}
         </>
       ) : null}
-      {mayReceive && arrival === null ? <ArrivalForm reference={reference} /> : null}
+      {mayReceive && comes !== "here" ? (
+        <>
+          {arrival === null ? null : <h3>It comes in again</h3>}
+          {comes === "unannounced" ? (
+            <Notice kind="info" title="Nobody has said that this pack is on its way">
+              <p>If it lies before you, record it all the same: it goes into quarantine, and its return is told.</p>
+            </Notice>
+          ) : null}
+          <ArrivalForm reference={reference} />
+        </>
+      ) : null}
     </BenchSection>
   );
 }
