@@ -11,6 +11,7 @@ import {
 } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
+import { plainAmount } from "@/lib/settlement/money";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { ConsumerChoice, LegalPrompt } from "@/lib/warranty/legal-prompts";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -195,7 +196,8 @@ function decisionOf(
   return {
     ...decision,
     remedy,
-    refund: refundMinor === null ? null : `${(refundMinor / 100).toFixed(2)} ${refundCurrency ?? ""}`.trim(),
+    refund:
+      refundMinor === null ? null : `${plainAmount(refundMinor, refundCurrency ?? "")} ${refundCurrency ?? ""}`.trim(),
     revisionCode: replacementRevision?.code ?? null,
   };
 }

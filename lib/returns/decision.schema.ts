@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { faults } from "@/lib/diagnosis/finding";
+import { readAmount, typedAmount } from "@/lib/settlement/money";
 import { storableText } from "./storable-text";
 import { whereSound } from "./where-sound";
 
@@ -45,22 +46,20 @@ const optionalText = (most: number) =>
   z.string().max(most, `This is longer than ${most} characters.`).transform(blankAsMissing).optional();
 
 /**
- * The money as people write it, 1234.50 or 1234,50, to the smallest unit; currencies without a smaller unit are
- * not served in this version. Undefined for an empty text; a problem for anything else that is no amount.
+ * The money as people write it, 1234.50 or 1234,50, or already in the smallest unit as a whole number. A text stays
+ * one until the currency is known, because only that says how many decimals it has. Undefined for an empty text.
  */
 const amountField = z
   .string()
-  .transform((typed, context) => {
-    const text = typed.trim().replace(",", ".");
-    if (text === "") return undefined;
-    if (!/^[0-9]{1,7}([.][0-9]{1,2})?$/.test(text)) {
-      context.addIssue({ code: "custom", message: "Write the amount as 1234.50." });
-      return z.NEVER;
-    }
-    return Math.round(Number(text) * 100);
-  })
+  .trim()
+  .refine((typed) => typed === "" || typedAmount.test(typed), "Write the amount as 1234.50.")
+  .transform(blankAsMissing)
   .or(z.int().min(1))
   .optional();
+
+/** "12.50" of a currency without a smaller unit is no amount; nor is nothing at all. */
+const isAmountOf = (amount: string | number | undefined, currency: string) =>
+  typeof amount !== "string" || (readAmount(amount, currency) ?? 0) > 0;
 
 /** The decision that is proposed for a return, one object for the bench form and the server. */
 export const decisionSchema = z
@@ -111,7 +110,19 @@ export const decisionSchema = z
       when: whereSound("remedy", "refusalTerm", "refusalEvidence", "refusalAlternatives"),
       message: "A refusal names the term it relies on, the evidence, and which other explanations were looked at.",
     },
-  );
+  )
+  .refine((form) => isAmountOf(form.refundMinor, form.refundCurrency ?? ""), {
+    path: ["refundMinor"],
+    when: whereSound("refundMinor", "refundCurrency"),
+    message: "Give an amount above nothing, with as many decimals as the currency has: yen, for example, have none.",
+  })
+  .transform(({ refundMinor, ...form }) => {
+    const amount = typeof refundMinor === "string" ? readAmount(refundMinor, form.refundCurrency ?? "") : refundMinor;
+    return amount === undefined || amount === null ? form : { ...form, refundMinor: amount };
+  });
 
 export type DecisionInput = z.input<typeof decisionSchema>;
-export type Decision = z.output<typeof decisionSchema>;
+export type Decision = Omit<z.output<typeof decisionSchema>, "refundMinor"> & {
+  /** In the smallest unit of the currency. */
+  readonly refundMinor?: number | undefined;
+};

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { readAmount, typedAmount } from "@/lib/settlement/money";
 import { dateText } from "@/lib/warranty/date-text";
 import { type ReturnSettings, returnSettingsSchema } from "./return-settings.schema";
 import { endedStatuses, type ReturnStatus, returnStatuses } from "./return-status";
@@ -28,22 +29,29 @@ const headSchema = z.object({
   why: z.string().trim().min(10, "Write why, in a sentence: the approver has only this.").max(1000),
 });
 
-const numbersSchema = z.object({
-  remindersBeforeLapse: wholeNumber,
-  remindEveryDays: wholeNumber,
-  objectionDays: wholeNumber,
-  solvedReopenDays: wholeNumber,
-  closeAfterDays: wholeNumber,
-  draftKeptDays: wholeNumber,
-  expiryReminderDays: wholeNumber,
-  callAgainMinutes: wholeNumber,
-  refundLimitMinor: z
-    .string()
-    .trim()
-    .regex(/^[0-9]{1,7}([.,][0-9]{1,2})?$/, "Write the amount as 500.00.")
-    .transform((typed) => Math.round(Number(typed.replace(",", ".")) * 100)),
-  refundLimitCurrency: z.string().trim().toUpperCase(),
-});
+const numbersSchema = z
+  .object({
+    remindersBeforeLapse: wholeNumber,
+    remindEveryDays: wholeNumber,
+    objectionDays: wholeNumber,
+    solvedReopenDays: wholeNumber,
+    closeAfterDays: wholeNumber,
+    draftKeptDays: wholeNumber,
+    expiryReminderDays: wholeNumber,
+    callAgainMinutes: wholeNumber,
+    refundLimitMinor: z.string().trim().regex(typedAmount, "Write the amount as 500.00."),
+    refundLimitCurrency: z.string().trim().toUpperCase(),
+  })
+  .transform((form, context) => {
+    const refundLimitMinor = readAmount(form.refundLimitMinor, form.refundLimitCurrency);
+    if (refundLimitMinor !== null) return { ...form, refundLimitMinor };
+    context.addIssue({
+      code: "custom",
+      path: ["refundLimitMinor"],
+      message: "This currency has no smaller unit: write the amount without decimals.",
+    });
+    return z.NEVER;
+  });
 
 export type SettingsProposal = z.output<typeof headSchema> & { readonly values: ReturnSettings };
 

@@ -1,3 +1,4 @@
+import { sayMoney } from "@/lib/settlement/money";
 import type { ReturnSettings } from "./return-settings.schema";
 import { returnStatusWords } from "./return-status";
 import { statusesWithDueDays } from "./settings-proposal.schema";
@@ -30,7 +31,7 @@ export function settingsInWords(settings: ReturnSettings): Line[] {
     { what: "The safety officer is called again after", value: `${settings.callAgainMinutes} minutes` },
     {
       what: "A refund above this needs a second person",
-      value: `${(settings.refundLimitMinor / 100).toFixed(2)} ${settings.refundLimitCurrency}`,
+      value: sayMoney(settings.refundLimitMinor, settings.refundLimitCurrency),
     },
   ];
 }

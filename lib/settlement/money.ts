@@ -5,6 +5,17 @@ export function minorDigits(currency: string): 0 | 2 {
   return WITHOUT_MINOR_UNIT.includes(currency) ? 0 : 2;
 }
 
+/** An amount as people write it, with a point or a comma: 1234.50, 1234,5 or 1234. */
+export const typedAmount = /^[0-9]{1,7}([.,][0-9]{1,2})?$/;
+
+/** What was typed, in the smallest unit; null where it is no amount of this currency: 12.50 yen is none. */
+export function readAmount(typed: string, currency: string): number | null {
+  const text = typed.trim().replace(",", ".");
+  const decimals = text.split(".")[1]?.length ?? 0;
+  const digits = minorDigits(currency);
+  return typedAmount.test(text) && decimals <= digits ? Math.round(Number(text) * 10 ** digits) : null;
+}
+
 /** "1,234.50 EUR": the amount with its currency by code, so that no sign can be mistaken for another country's. */
 export function sayMoney(amountMinor: number, currency: string): string {
   return `${plainAmount(amountMinor, currency).replace(/\B(?=([0-9]{3})+(?![0-9]))(?<!\.[0-9]*)/g, ",")} ${currency}`;

@@ -46,3 +46,16 @@ test("a reason too short, a fault unknown to the table and a broken version are 
   expect(told({ confirmedFault: "gremlins" })).toEqual(["confirmedFault"]);
   expect(told({ seenVersion: 1.5 })).toEqual(["seenVersion"]);
 });
+
+test("a refund is kept in the smallest unit of its currency, which for yen is the yen", () => {
+  const minor = (refundMinor: unknown, refundCurrency: string) =>
+    decisionSchema.parse({ ...repair, remedy: "refund", refundMinor, refundCurrency }).refundMinor;
+  // ISO 4217, minor units (from memory: verify): EUR 2, JPY 0, KRW 0.
+  expect(minor("1234,50", "EUR")).toBe(123_450);
+  expect(minor("1234", "jpy")).toBe(1234);
+  expect(minor("56000", "KRW")).toBe(56_000);
+  // What the form has read already is not read again.
+  expect(minor(1234, "JPY")).toBe(1234);
+  expect(told({ remedy: "refund", refundMinor: "12.50", refundCurrency: "JPY" })).toEqual(["refundMinor"]);
+  expect(told({ remedy: "refund", refundMinor: "0", refundCurrency: "EUR" })).toEqual(["refundMinor"]);
+});

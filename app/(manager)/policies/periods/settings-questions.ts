@@ -2,6 +2,7 @@ import type { FormQuestion } from "@/app/_components/question-form";
 import type { ReturnSettings } from "@/lib/returns/return-settings.schema";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { dueFieldOf, statusesWithDueDays } from "@/lib/returns/settings-proposal.schema";
+import { plainAmount } from "@/lib/settlement/money";
 
 /** The questions of a proposal, filled in with what is in force today. */
 export function settingsQuestions(inForce: ReturnSettings | null): FormQuestion[] {
@@ -35,7 +36,7 @@ export function settingsQuestions(inForce: ReturnSettings | null): FormQuestion[
       name: "refundLimitMinor",
       label: "Refund above which a second person approves",
       hint: "As 500.00.",
-      value: inForce === null ? "" : (inForce.refundLimitMinor / 100).toFixed(2),
+      value: inForce === null ? "" : plainAmount(inForce.refundLimitMinor, inForce.refundLimitCurrency),
     },
     {
       name: "refundLimitCurrency",

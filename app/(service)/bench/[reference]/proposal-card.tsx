@@ -4,6 +4,7 @@ import type { BenchReturn } from "@/lib/data/bench-returns";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { secondPersonWords } from "@/lib/returns/second-person";
+import { sayMoney } from "@/lib/settlement/money";
 
 /** The decision that waits for approval: what, why, by whom, and who has to agree. */
 export function ProposalCard({ proposal }: { proposal: NonNullable<BenchReturn["next"]["proposal"]> }) {
@@ -11,7 +12,7 @@ export function ProposalCard({ proposal }: { proposal: NonNullable<BenchReturn["
   const money =
     decision.refundMinor === undefined
       ? []
-      : [{ term: "Amount", detail: `${(decision.refundMinor / 100).toFixed(2)} ${decision.refundCurrency ?? ""}` }];
+      : [{ term: "Amount", detail: sayMoney(decision.refundMinor, decision.refundCurrency ?? "") }];
   const refusal = [
     { term: "Term relied on", detail: decision.refusalTerm },
     { term: "Evidence", detail: decision.refusalEvidence },

@@ -1,0 +1,30 @@
+import { expect, test } from "vitest";
+import { readSettingsProposal } from "@/lib/returns/settings-proposal.schema";
+import { settingsInWords } from "@/lib/returns/settings-words";
+
+const typed = {
+  version: "returns-2027-01",
+  validFrom: "2027-01-01",
+  why: "A branch in Japan pays in its own money.",
+  remindersBeforeLapse: "2",
+  remindEveryDays: "3",
+  objectionDays: "30",
+  solvedReopenDays: "14",
+  closeAfterDays: "14",
+  draftKeptDays: "14",
+  expiryReminderDays: "3",
+  callAgainMinutes: "30",
+};
+const limit = (refundLimitMinor: string, refundLimitCurrency: string) => {
+  const reading = readSettingsProposal({ ...typed, refundLimitMinor, refundLimitCurrency });
+  if (reading.kind === "problems") return reading.problems.map(({ field }) => field);
+  const { values } = reading.proposal;
+  return [values.refundLimitMinor, settingsInWords(values).at(-1)?.value];
+};
+
+test("the limit of a refund is read and said in the smallest unit of its currency", () => {
+  expect(limit("500,00", "eur")).toEqual([50_000, "500.00 EUR"]);
+  // ISO 4217, minor unit of JPY 0 (from memory: verify).
+  expect(limit("60000", "JPY")).toEqual([60_000, "60,000 JPY"]);
+  expect(limit("600.50", "JPY")).toEqual(["refundLimitMinor"]);
+});
