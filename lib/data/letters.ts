@@ -12,7 +12,7 @@ import { type TestTold, tellTest } from "@/lib/letters/tell-test";
 import { type NoticeLanguage, noticeLanguageOf } from "@/lib/notices/notice-kinds";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { plusDays } from "@/lib/warranty/calendar";
+import { lastDayOf } from "@/lib/returns/return-settings.schema";
 import { coverOutcomes } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
@@ -169,7 +169,10 @@ function decidedOn(
     reason: decision.reason,
     term: decision.refusalTerm,
     alternatives: decision.refusalAlternatives === null ? [] : [decision.refusalAlternatives],
-    objection: { until: plusDays(day, objectionDays), how: letterWords[language].howToObject },
+    objection: {
+      until: lastDayOf(decision.decidedAt, objectionDays, row.dealer.timeZone),
+      how: letterWords[language].howToObject,
+    },
   });
 }
 

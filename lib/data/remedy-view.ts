@@ -10,11 +10,11 @@ import {
   remedyStepsOf,
 } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { lastDayOf } from "@/lib/returns/return-settings.schema";
 import { isOpenStatus, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
 import { plainAmount } from "@/lib/settlement/money";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { ConsumerChoice, LegalPrompt } from "@/lib/warranty/legal-prompts";
-import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asActor, type Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
 import { shownSerial } from "./pack-words";
@@ -106,7 +106,8 @@ export async function readRemedyView(
       facts,
       steps: track.id === null ? [] : await readSteps(tx, track.id),
       decision: decisionOf(row.decision),
-      objectUntil: since === null ? null : dayAfter(since, loaded.standing.settings.objectionDays, row.dealer.timeZone),
+      objectUntil:
+        since === null ? null : lastDayOf(new Date(since), loaded.standing.settings.objectionDays, row.dealer.timeZone),
       prompts: law.prompts,
       country: law.country,
       shown: row.legalNotices,
@@ -200,10 +201,4 @@ function decisionOf(
       refundMinor === null ? null : `${plainAmount(refundMinor, refundCurrency ?? "")} ${refundCurrency ?? ""}`.trim(),
     revisionCode: replacementRevision?.code ?? null,
   };
-}
-
-const DAY_MS = 86_400_000;
-
-function dayAfter(since: string, days: number, zone: string): CalendarDate {
-  return civilDateAt(new Date(new Date(since).getTime() + days * DAY_MS), zone);
 }

@@ -99,6 +99,7 @@ export async function loadStanding(
       status: readReturnStatus(row.status),
       version: row.version,
       dealerId: row.dealerId,
+      timeZone: row.dealer.timeZone,
       reference: row.reference,
       serial: row.pack.serial,
       safety: tracks.handledAs,

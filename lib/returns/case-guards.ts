@@ -1,10 +1,11 @@
 import type { Mover } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { atTheDealers, atTheWorks } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
-import { isWithinDays } from "./return-settings.schema";
+import { isByLastDay, isWithinDays } from "./return-settings.schema";
 import type { ReturnStanding } from "./return-standing";
 import { isSetApart, mayNotBeMoved } from "./safety-track";
 
@@ -46,12 +47,24 @@ export const proposalFitsSafety: Guard = ({ actor, standing, stated }) =>
 
 // Questions and help ----------------------------------------------------------------------------------------------
 
-export const dueDayIsGiven: Guard = ({ stated }) => unless(stated.dueOn !== undefined, "due-missing");
+/** By today at the earliest: a day that is over would be one that nobody could keep. */
+export const dueDayIsGiven: Guard = ({ standing, stated }) => {
+  if (stated.dueOn === undefined) return "due-missing";
+  return unless(stated.dueOn >= todayAtTheDealer(standing), "due-in-the-past");
+};
+
+const todayAtTheDealer = ({ now, timeZone }: ReturnStanding) => civilDateAt(now, timeZone);
+
+/** The day for the answer is over where the dealer is. */
+export function isAnswerOverdue(standing: ReturnStanding): boolean {
+  const { question } = standing.past;
+  return question !== null && question.dueOn < todayAtTheDealer(standing);
+}
 
 export const dealerWasReminded: Guard = ({ standing }) => {
   const { question } = standing.past;
-  const isPast = question !== null && question.dueOn < standing.now.toISOString().slice(0, 10);
-  return unless(isPast && question.reminders >= standing.settings.remindersBeforeLapse, "reminders-left");
+  const wasReminded = (question?.reminders ?? 0) >= standing.settings.remindersBeforeLapse;
+  return unless(isAnswerOverdue(standing) && wasReminded, "reminders-left");
 };
 
 export const lapseIsNotProposed: Guard = ({ standing }) =>
@@ -62,8 +75,11 @@ export const logIsThereOrAskedFor: Guard = ({ standing, stated }) =>
 
 export const dealerConfirmed: Guard = ({ standing }) => unless(standing.past.helpConfirmed, "dealer-has-not-confirmed");
 
-export const solvedLately: Guard = ({ standing: { past, settings, now } }) =>
-  unless(past.solvedAt !== null && isWithinDays(new Date(past.solvedAt), settings.solvedReopenDays, now), "too-late");
+export const solvedLately: Guard = ({ standing: { past, settings, now, timeZone } }) =>
+  unless(
+    past.solvedAt !== null && isByLastDay(new Date(past.solvedAt), settings.solvedReopenDays, now, timeZone),
+    "too-late",
+  );
 
 // Sending and receiving ---------------------------------------------------------------------------------------------
 
@@ -229,10 +245,10 @@ export const waitedAfterHandingBack: Guard = ({ standing: { past, settings, now 
     "too-early",
   );
 
-/** From the decision or, where it came to that, from the hand-over. */
-export const objectionIsInTime: Guard = ({ standing: { past, settings, now } }) => {
+/** From the decision or, where it came to that, from the hand-over; the last day is the one the letter names. */
+export const objectionIsInTime: Guard = ({ standing: { past, settings, now, timeZone } }) => {
   const since = past.handedBackAt ?? past.decidedAt;
-  return unless(since !== null && isWithinDays(new Date(since), settings.objectionDays, now), "too-late");
+  return unless(since !== null && isByLastDay(new Date(since), settings.objectionDays, now, timeZone), "too-late");
 };
 
 export const duplicateIsNamed: Guard = ({ standing, stated }) =>

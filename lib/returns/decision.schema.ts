@@ -57,6 +57,11 @@ const amountField = z
   .or(z.int().min(1))
   .optional();
 
+interface Refund {
+  /** In the smallest unit of the currency. */
+  readonly refundMinor?: number | undefined;
+}
+
 /** "12.50" of a currency without a smaller unit is no amount; nor is nothing at all. */
 const isAmountOf = (amount: string | number | undefined, currency: string) =>
   typeof amount !== "string" || (readAmount(amount, currency) ?? 0) > 0;
@@ -116,13 +121,10 @@ export const decisionSchema = z
     when: whereSound("refundMinor", "refundCurrency"),
     message: "Give an amount above nothing, with as many decimals as the currency has: yen, for example, have none.",
   })
-  .transform(({ refundMinor, ...form }) => {
+  .transform(({ refundMinor, ...form }): typeof form & Refund => {
     const amount = typeof refundMinor === "string" ? readAmount(refundMinor, form.refundCurrency ?? "") : refundMinor;
     return amount === undefined || amount === null ? form : { ...form, refundMinor: amount };
   });
 
 export type DecisionInput = z.input<typeof decisionSchema>;
-export type Decision = Omit<z.output<typeof decisionSchema>, "refundMinor"> & {
-  /** In the smallest unit of the currency. */
-  readonly refundMinor?: number | undefined;
-};
+export type Decision = z.output<typeof decisionSchema>;

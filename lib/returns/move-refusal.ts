@@ -10,6 +10,7 @@ export const moveRefusals = {
   "do-not-move": "Nobody may move this pack until the safety officer has judged it.",
   "on-hold": "A legal hold lies on this pack: nothing that destroys or gives away evidence goes ahead.",
   "due-missing": "Say by which day you need the answer.",
+  "due-in-the-past": "This day is over already. Give one that the dealer can still keep.",
   "reminders-left": "The dealer must have been reminded, and the day for the answer be past, before this lapses.",
   "log-missing": "Help from a distance needs the readings. Ask for them, or say that they were asked for.",
   "dealer-has-not-confirmed": "The dealer has to confirm first that it helped.",

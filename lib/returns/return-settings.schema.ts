@@ -1,4 +1,6 @@
 import { z } from "zod";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { type ReturnStatus, returnStatuses } from "./return-status";
 
 const days = z.int().min(0).max(3660);
@@ -54,6 +56,19 @@ const DAY_MS = 24 * 60 * 60 * 1000;
 export function dueAt(status: ReturnStatus, since: Date, settings: ReturnSettings): Date | null {
   const allowed = settings.dueDays[status];
   return allowed === undefined ? null : new Date(since.getTime() + allowed * DAY_MS);
+}
+
+/**
+ * Last day of a period that is told to people in days, where they live: the day it begins is not counted, the last one
+ * is whole (Regulation (EEC, Euratom) 1182/71, Art. 3; not binding on a maker's own period, but what a reader expects).
+ */
+export function lastDayOf(since: Date, days: number, timeZone: string): CalendarDate {
+  return plusDays(civilDateAt(since, timeZone), days);
+}
+
+/** Whether that last day is not over yet. */
+export function isByLastDay(since: Date, days: number, now: Date, timeZone: string): boolean {
+  return civilDateAt(now, timeZone) <= lastDayOf(since, days, timeZone);
 }
 
 /** Whether a period of whole days from an instant is still running. */

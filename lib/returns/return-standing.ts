@@ -51,6 +51,8 @@ export interface ReturnStanding {
   /** Rises by one with every move; 0 before the first. */
   readonly version: number;
   readonly dealerId: string;
+  /** IANA zone of the dealer: days that are told to people are days there. */
+  readonly timeZone: string;
   readonly reference: string;
   readonly serial: string;
   readonly safety: SafetyState;

@@ -62,7 +62,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
           seenVersion,
           decision: sentWith(this.name, this.remedy, seenVersion),
           stated: {
-            dueOn: "2026-10-12",
+            dueOn: "2126-10-12",
             transportClass: "damaged",
             scannedSerial: serial,
             outgoingSerial: outgoing,

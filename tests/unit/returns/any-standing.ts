@@ -61,6 +61,7 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
     status: "sent-in",
     version: 3,
     dealerId: "d1",
+    timeZone: "Europe/Berlin",
     reference: "R-26-00417-S",
     serial: "QP2402000017",
     safety: "normal",

@@ -6,9 +6,10 @@ import type { MoveRefusal } from "@/lib/returns/move-refusal";
 import type { StatedFacts } from "@/lib/returns/return-facts";
 import { nothingKnown } from "@/lib/returns/return-facts";
 import { moveReturn } from "@/lib/returns/return-moves";
+import { lastDayOf } from "@/lib/returns/return-settings.schema";
 import type { ReturnStanding } from "@/lib/returns/return-standing";
 import { actorOf } from "./any-actor";
-import { allStated, fullPast, proposal, repair, standing } from "./any-standing";
+import { allStated, fullPast, proposal, repair, settings, standing } from "./any-standing";
 
 interface Case {
   readonly name: MoveName;
@@ -37,6 +38,13 @@ const waiting = { status: "decision-proposed" } as const;
 // Conditions of the moves: common practice of the trade, no single source.
 const refused: readonly Case[] = [
   { name: "ask", role: "technician", at: { status: "in-review" }, without: "dueOn", why: "due-missing" },
+  {
+    name: "ask",
+    role: "technician",
+    at: { status: "in-review" },
+    stated: { dueOn: "2026-10-04" },
+    why: "due-in-the-past",
+  },
   {
     name: "lapse-unanswered",
     role: "technician",
@@ -580,4 +588,33 @@ test("a safety deputy is no approver", () => {
   const deputy = mintActor({ userId: "x", name: "X", role: "technician", dealerId: null, isSafetyDeputy: true });
   const request = { name: "veto", reason: "Stop.", seenVersion: 3 } as const;
   expect(moveReturn(deputy, standing(waiting), request)).toMatchObject({ why: "not-allowed" });
+});
+
+test("an answer may be asked for by today, whatever the day is elsewhere", () => {
+  const asked = (dueOn: string, now: string) =>
+    moveReturn(actorOf("technician"), standing({ status: "in-review", now: new Date(now) }), {
+      name: "ask",
+      reason: "Which charger was used?",
+      seenVersion: 3,
+      stated: { dueOn },
+    }).kind;
+  expect(asked("2026-10-05", "2026-10-05T09:00:00Z")).toBe("moved");
+  // 22:30 UTC is half past midnight of the 6th in Berlin (UTC+2 in summer).
+  expect(asked("2026-10-05", "2026-10-05T22:30:00Z")).toBe("refused");
+  expect(asked("2026-10-06", "2026-10-05T22:30:00Z")).toBe("moved");
+});
+
+test("the last day of the objection is the day the letter names, to its end where the dealer is", () => {
+  const decidedAt = "2026-09-20T09:00:00.000Z";
+  const objected = (now: string) =>
+    moveReturn(
+      actorOf("dealer"),
+      standing({ status: "decided", past: { ...past, decidedAt, handedBackAt: null }, now: new Date(now) }),
+      { name: "object", reason: "The fall was after it failed.", seenVersion: 3 },
+    ).kind;
+  // The letter counts 30 calendar days from 20 September: until 20 October.
+  expect(lastDayOf(new Date(decidedAt), settings.objectionDays, "Europe/Berlin")).toBe("2026-10-20");
+  expect(objected("2026-10-20T16:00:00Z")).toBe("moved");
+  expect(objected("2026-10-20T21:59:00Z")).toBe("moved");
+  expect(objected("2026-10-20T22:00:00Z")).toBe("refused");
 });
