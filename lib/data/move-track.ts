@@ -7,9 +7,8 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { graverOf, isSetApart, moveSafety, type SafetyState } from "@/lib/returns/safety-track";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
-import { asActor, asSystem, type Transaction } from "./database";
-import { appendAfterLast } from "./open-incident";
-import { openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
+import { asActor, type Transaction } from "./database";
+import { appendNote, openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
 import { readRemedyFacts } from "./remedy-facts";
 import {
   lockPack,
@@ -56,7 +55,10 @@ export async function flagSafety(
     };
     return { row: tracks.safety, subject: { track: "safety", packId }, outcome, also };
   });
-  if (answer.ok && openBefore !== null) await appendNote(actor, openBefore, request.reason, now);
+  if (answer.ok && openBefore !== null) {
+    const further = { incidentId: openBefore, how: "dealer-entry", note: request.reason, flags: [] } as const;
+    await appendNote(actor, further, now);
+  }
   return answer;
 }
 
@@ -79,12 +81,6 @@ async function tellOfFlag(
   const knowledge = [{ kind: "dealer-entry" as const, at: now, note }];
   const { id: dealerId, country } = dealer;
   return openIncidentUnlessOpen(tx, actor, { packId, returnId, dealerId, country, flags: [], knowledge }, now);
-}
-
-/** As the system: whoever tells something may not read the entries it is appended to. */
-function appendNote(actor: Actor, incidentId: string, note: string, now: Date): Promise<void> {
-  const content = { kind: "knowledge", how: "dealer-entry", knownAt: now.toISOString(), note } as const;
-  return asSystem((tx) => appendAfterLast(tx, actor, incidentId, [content], now));
 }
 
 /** Records by scan where the pack of a return is now. */

@@ -3,10 +3,37 @@ import type { Actor } from "@/lib/access/actor";
 import { safetyClasses } from "@/lib/diagnosis/finding";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
-import type { SafetyState } from "@/lib/returns/safety-track";
-import type { Transaction } from "./database";
+import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
+import type { KnowledgeKind } from "@/lib/safety/first-knowledge";
+import type { IncidentFlag } from "@/lib/safety/incident-flags";
+import type { Prisma } from "@/prisma/generated/client";
+import { asSystem, type Transaction } from "./database";
+import type { MoverName } from "./history";
 import { queueNotice } from "./notices";
-import { type IncidentFacts, openIncident } from "./open-incident";
+import { appendAfterLast, type IncidentFacts, openIncident } from "./open-incident";
+import { openTrack, readPackTracks, recordStep } from "./track-rows";
+
+export interface FlagToRaise {
+  readonly packId: string;
+  readonly returnId: string;
+  readonly asked: SafetyState;
+  readonly reason: string;
+  readonly facts: Prisma.InputJsonObject;
+  readonly at: Date;
+  readonly zone: string;
+}
+
+/** Raises the flag of a pack whose lock this transaction holds; a flag that is graver already stays. */
+export async function raiseFlag(tx: Transaction, actor: MoverName, raised: FlagToRaise): Promise<void> {
+  const { packId, asked, ...step } = raised;
+  const { safety } = await readPackTracks(tx, packId);
+  const to = graverOf(safety.state, asked);
+  if (to === safety.state) return;
+  const trackId = safety.id ?? (await openTrack(tx, actor, { track: "safety", packId }, safety.state));
+  const version = safety.version + 1;
+  const isRecorded = await recordStep(tx, actor, trackId, { ...step, from: safety.state, to, version });
+  if (!isRecorded) throw new Error(`The safety of pack ${packId} moved although it was locked`);
+}
 
 /** A return whose pack somebody flagged. */
 export interface FlaggedReturn {
@@ -59,4 +86,22 @@ export async function openIncidentUnlessOpen(
   if (open !== null) return open.id;
   await openIncident(tx, actor, facts, now);
   return null;
+}
+
+export interface FurtherNote {
+  readonly incidentId: string;
+  readonly how: KnowledgeKind;
+  readonly note: string;
+  readonly flags: readonly IncidentFlag[];
+}
+
+/** As the system, outside every transaction: whoever tells something may not read the entries it is appended to. */
+export function appendNote(
+  actor: Pick<Actor, "userId" | "name">,
+  { incidentId, how, note, flags }: FurtherNote,
+  now: Date,
+): Promise<void> {
+  const knowledge = { kind: "knowledge" as const, how, knownAt: now.toISOString(), note };
+  const contents = flags.length === 0 ? [knowledge] : [knowledge, { kind: "flags" as const, flags: [...flags] }];
+  return asSystem((tx) => appendAfterLast(tx, actor, incidentId, contents, now));
 }

@@ -1,10 +1,10 @@
 import "server-only";
 import { isGrave, type SafetyClass } from "@/lib/diagnosis/finding";
 import type { Danger } from "@/lib/returns/danger-signs";
-import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
+import type { SafetyState } from "@/lib/returns/safety-track";
 import type { Transaction } from "./database";
 import type { MoverName } from "./history";
-import { openTrack, readPackTracks, recordStep } from "./track-rows";
+import { raiseFlag } from "./raise-danger";
 
 interface RaisedWithReturn {
   readonly returnId: string;
@@ -25,23 +25,10 @@ export async function raiseWithReturn(tx: Transaction, actor: MoverName, raised:
   const foundGrave = safetyClasses.some(isGrave);
   if (danger.kind === "none" && !foundGrave) return;
   const asked: SafetyState = danger.kind === "keep-away" ? "do-not-move" : "isolate";
-  const { safety } = await readPackTracks(tx, packId);
-  const to = graverOf(safety.state, asked);
-  if (to === safety.state) return;
-  const trackId = safety.id ?? (await openTrack(tx, actor, { track: "safety", packId }, safety.state));
   const signs = danger.kind === "none" ? [] : [...danger.signs];
   const reason =
     signs.length > 0
       ? "Danger signs told when the return was lodged."
       : "The readings sent with the return show a danger.";
-  const facts = { signs };
-  const isRecorded = await recordStep(tx, actor, trackId, {
-    ...step,
-    from: safety.state,
-    to,
-    version: safety.version + 1,
-    reason,
-    facts,
-  });
-  if (!isRecorded) throw new Error(`The safety of pack ${packId} moved although it was locked`);
+  await raiseFlag(tx, actor, { ...step, packId, asked, reason, facts: { signs } });
 }

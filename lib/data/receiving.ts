@@ -6,10 +6,13 @@ import { checkIdentity, type IdentityCheck } from "@/lib/receiving/identity-chec
 import { mayPlace, mayRelease } from "@/lib/receiving/quarantine";
 import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { raiseAtGoodsIn, raiseOnAlarm } from "./danger-at-goods-in";
 import { asActor, type Transaction } from "./database";
 import { refusedMove } from "./move-return";
 import { readFreeze } from "./pack-freeze";
+import { appendNote, type FurtherNote } from "./raise-danger";
 import { takeIn } from "./take-in";
+import { readPackTracks } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
 export type ReceivingAnswer =
@@ -31,15 +34,16 @@ const notReceived: ReceivingAnswer = {
 /**
  * Records that a pack came in: what the scanner read off it, how box and pack look, and whether it is the right one. Where
  * the return was expecting it, the same entry moves the return to the works and the pack into quarantine, in the same
- * transaction: either both are so afterwards or neither.
+ * transaction: either both are so afterwards or neither. Danger signs flag the pack in it too.
  */
-export function recordArrival(
+export async function recordArrival(
   actor: Actor,
   reference: string,
   arrival: Arrival,
   now = new Date(),
 ): Promise<ReceivingAnswer> {
-  return inReturn(actor, reference, async (tx, row) => {
+  let further: FurtherNote | null = null;
+  const answer = await inReturn(actor, reference, async (tx, row) => {
     const identity = checkIdentity(arrival.scanned, row.pack.serial);
     await tx.arrival.create({
       data: {
@@ -58,8 +62,11 @@ export function recordArrival(
     });
     const taken = await takeIn(tx, actor, row, { identity, scanned: arrival.scanned }, now);
     if (!taken.ok) throw new NotMoved(taken);
+    further = await raiseAtGoodsIn(tx, actor, row, arrival, now);
     return { ok: true, identity };
   });
+  if (answer.ok && further !== null) await appendNote(actor, further, now);
+  return answer;
 }
 
 /** Thrown inside the transaction, so that no arrival stays whose return could not move with it. */
@@ -145,7 +152,7 @@ async function lockPlace(tx: Transaction, code: string) {
   });
 }
 
-/** Adds one measurement of the pack in quarantine. */
+/** Adds one measurement of the pack in quarantine; an alarm sets it apart and is told at once. */
 export function recordWatch(actor: Actor, reference: string, reading: WatchReading): Promise<ReceivingAnswer> {
   return inReturn(actor, reference, async (tx, row) => {
     const [arrival] = row.arrivals;
@@ -153,6 +160,7 @@ export function recordWatch(actor: Actor, reference: string, reading: WatchReadi
     await tx.watchMeasurement.create({
       data: { ...reading, arrivalId: arrival.id, byUserId: actor.userId, byName: actor.name },
     });
+    await raiseOnAlarm(tx, actor, row, arrival.measurements, reading);
     return { ok: true };
   });
 }
@@ -171,6 +179,7 @@ export function releaseFromQuarantine(actor: Actor, reference: string, now = new
         placedAt: stay.placedAt,
         verdict: watchVerdict(arrival.measurements),
         frozenBecause: (await readFreeze(tx, row.packId)).because,
+        flag: (await readPackTracks(tx, row.packId)).safety.state,
         identityOpen: arrival.identity !== "match" && arrival.settlement === null,
       },
       now,
@@ -191,7 +200,7 @@ const receivingSelect = {
   status: true,
   version: true,
   packId: true,
-  dealer: { select: { timeZone: true } },
+  dealer: { select: { id: true, country: true, timeZone: true } },
   pack: {
     select: {
       serial: true,

@@ -1,3 +1,4 @@
+import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
 import type { WatchVerdict } from "./watch-readings";
 
 /** A place where packs lie apart. Its limits are settings of the house, agreed with insurer and fire service. */
@@ -64,6 +65,8 @@ export interface ReleaseFacts {
   readonly placedAt: Date;
   readonly verdict: WatchVerdict;
   readonly frozenBecause: readonly string[];
+  /** The safety flag of the pack, which signs seen at goods-in raise. */
+  readonly flag: SafetyState;
   readonly identityOpen: boolean;
 }
 
@@ -71,19 +74,23 @@ export type Release =
   | { readonly kind: "released" }
   | {
       readonly kind: "refused";
-      readonly why: "too-early" | "not-watched" | "alarm" | "frozen" | "identity-open";
+      readonly why: "too-early" | "not-watched" | "alarm" | "frozen" | "set-apart" | "identity-open";
       readonly sentence: string;
     };
 
 /** Whether a pack may leave quarantine for the bench. What keeps people safe is said first. */
 export function mayRelease(
-  { place, placedAt, verdict, frozenBecause, identityOpen }: ReleaseFacts,
+  { place, placedAt, verdict, frozenBecause, flag, identityOpen }: ReleaseFacts,
   now: Date,
 ): Release {
   if (verdict.kind === "alarm") {
     return { kind: "refused", why: "alarm", sentence: `It gave an alarm. ${verdict.because.join(" ")}` };
   }
   if (frozenBecause.length > 0) return { kind: "refused", why: "frozen", sentence: frozenBecause.join(" ") };
+  if (isSetApart(flag)) {
+    const sentence = "It is set apart. The safety officer looks at it and lowers the flag first.";
+    return { kind: "refused", why: "set-apart", sentence };
+  }
   if (identityOpen) {
     return { kind: "refused", why: "identity-open", sentence: "Nobody has settled yet which pack this is." };
   }

@@ -58,6 +58,23 @@ async function arrived(scanned?: string): Promise<string> {
   return answer.reference;
 }
 
+async function flagOf(reference: string) {
+  const track = await asSystem((tx) =>
+    tx.track.findFirst({
+      where: { track: "safety", pack: { returns: { some: { reference } } } },
+      select: { state: true, moves: { orderBy: { sequence: "desc" }, take: 1, select: { reason: true } } },
+    }),
+  );
+  return { state: track?.state, reason: track?.moves[0]?.reason };
+}
+
+/** The roles of the house that were called about a danger, in the order of their names. */
+async function calledFor(reference: string) {
+  const where = { reference, kind: "danger-raised", audienceRole: { not: null } };
+  const rows = await asSystem((tx) => tx.notice.findMany({ where, orderBy: { audienceRole: "asc" } }));
+  return rows.map(({ audienceRole }) => audienceRole);
+}
+
 const watch = (hours: number, surfaceC: number) => ({ at: after(hours), surfaceC, ambientC: 20, terminalV: 54 });
 
 test("a pack lies its hours, is followed, and then goes to the bench; before that it does not", async () => {
@@ -234,6 +251,11 @@ test("a warming pack gives an alarm on the board and stays, whatever its hours",
   expect(board?.alarms[0]).toMatchObject({ reference, grave: true, sentence: expect.stringContaining("4.0 K") });
   expect(board?.alarms.some(({ sentence }) => sentence.includes("longer than"))).toBe(true);
   expect(await releaseFromQuarantine(fleet.bench, reference, after(80))).toMatchObject({ reason: "alarm" });
+  expect(await flagOf(reference)).toMatchObject({ state: "isolate", reason: expect.stringContaining("4.0 K") });
+  expect(await calledFor(reference)).toEqual(["safety-officer", "service-lead"]);
+  // The same alarm again is no news.
+  await recordWatch(fleet.bench, reference, watch(25, 24));
+  expect(await calledFor(reference)).toEqual(["safety-officer", "service-lead"]);
 });
 
 test("a place takes no pack beyond its energy, also when two come at once", async () => {

@@ -17,7 +17,9 @@ import { lodgeReturn } from "@/lib/data/lodge-return";
 import { flagSafety } from "@/lib/data/move-track";
 import { addKnowledge, raiseIncident } from "@/lib/data/open-incident";
 import { readFreezeAsSystem } from "@/lib/data/pack-freeze";
+import { recordArrival } from "@/lib/data/receiving";
 import { listReturnQueue } from "@/lib/data/return-queue";
+import { arrivalSchema, type HandSign } from "@/lib/receiving/arrival.schema";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { holidayProposalSchema } from "@/lib/warranty/holiday-calendar";
@@ -287,4 +289,33 @@ test("a dealer's flag is told to the safety officer and the desk, leads the queu
     note: "Now it bulges.",
   });
   expect(await toldOf(lodged.reference)).toHaveLength(5);
+});
+
+test("a leaking pack at goods-in is set apart, told of and held by an incident; what another look adds goes into the same one", async () => {
+  const serial = fleet.others[3] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  const later = new Date(now.getTime() + 3_600_000);
+  const flagOf = async (of: string) =>
+    (await listReturnQueue(fleet.lead, "open", 1, now))?.rows.find((row) => row.reference === of)?.flag;
+  const seen = (...signs: HandSign[]) =>
+    arrivalSchema.parse({ scanned: serial, boxCondition: "wet", signs, note: "Lower left corner." });
+  expect(await recordArrival(fleet.bench, reference, seen("leaking"), now)).toMatchObject({ ok: true });
+  expect(await flagOf(reference)).toBe("isolate");
+  expect(await toldOf(reference)).toMatchObject([
+    { kind: "danger-raised", audienceRole: "safety-officer" },
+    { kind: "danger-raised", audienceRole: "service-lead" },
+    { kind: "safety", dealerId: fleet.berlin.dealerId },
+  ]);
+  const [opened = "", ...more] = await openIncidentsOfReturn(fleet.bench, reference);
+  expect(more).toEqual([]);
+  expect((await readIncident(fleet.lead, opened, now))?.state).toMatchObject({
+    flags: ["leak"],
+    firstKnown: { kind: "bench-note", at: now },
+  });
+  expect(await recordArrival(fleet.bench, reference, seen("noise"), later)).toMatchObject({ ok: true });
+  expect(await flagOf(reference)).toBe("do-not-move");
+  expect(await openIncidentsOfReturn(fleet.bench, reference)).toEqual([opened]);
+  expect((await readIncident(fleet.lead, opened, later))?.state.flags).toEqual(["venting", "leak"]);
 });

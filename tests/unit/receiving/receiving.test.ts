@@ -1,12 +1,14 @@
 import { expect, test } from "vitest";
 import { makeSerial } from "@/lib/packs/serial";
-import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+import { arrivalSchema, handSigns } from "@/lib/receiving/arrival.schema";
+import { dangerInHand } from "@/lib/receiving/danger-in-hand";
 import { emergencyCard } from "@/lib/receiving/emergency-card";
 import { checkIdentity } from "@/lib/receiving/identity-check";
 import { missingFaces } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, laplacianSharpness } from "@/lib/receiving/photo-legibility";
 import { isOverdue, mayPlace, mayRelease } from "@/lib/receiving/quarantine";
 import { watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
+import { isSetApart } from "@/lib/returns/safety-track";
 
 const serialOf = (sequence: number) => makeSerial({ model: "QP", buildYear: 2024, buildWeek: 2, sequence });
 const arrivedAt = new Date("2026-10-05T09:00:00Z");
@@ -65,7 +67,8 @@ test("a place takes packs up to its number and its energy, and the limit itself 
 
 test("a pack leaves quarantine when its hours are over and it was steady, and never under an alarm or a hold", () => {
   const steady = { kind: "steady", overHours: 24 } as const;
-  const facts = { place, placedAt: arrivedAt, verdict: steady, frozenBecause: [], identityOpen: false };
+  const flag = "normal" as const;
+  const facts = { place, placedAt: arrivedAt, verdict: steady, frozenBecause: [], flag, identityOpen: false };
   expect(mayRelease(facts, after(24)).kind).toBe("released");
   expect(mayRelease(facts, after(23.9))).toMatchObject({ why: "too-early" });
   expect(mayRelease({ ...facts, verdict: { kind: "too-short", overHours: 2 } }, after(30))).toMatchObject({
@@ -75,6 +78,8 @@ test("a pack leaves quarantine when its hours are over and it was steady, and ne
     why: "alarm",
   });
   expect(mayRelease({ ...facts, frozenBecause: ["Held."] }, after(30))).toMatchObject({ why: "frozen" });
+  expect(mayRelease({ ...facts, flag: "isolate" }, after(30))).toMatchObject({ why: "set-apart" });
+  expect(mayRelease({ ...facts, flag: "caution" }, after(30)).kind).toBe("released");
   expect(mayRelease({ ...facts, identityOpen: true }, after(30))).toMatchObject({ why: "identity-open" });
   expect([isOverdue(place, arrivedAt, after(72)), isOverdue(place, arrivedAt, after(72.1))]).toEqual([false, true]);
 });
@@ -108,4 +113,13 @@ test("the emergency card puts the fire service before itself", () => {
   });
   expect(card.deferral).toMatch(/fire service and the local rules come before/);
   expect(card.facts.map(({ detail }) => detail)).toContain("112");
+});
+
+test("every sign seen with the pack in hand sets it apart, what goes on now forbids to move it, and no sign says nothing", () => {
+  expect(dangerInHand([])).toBeNull();
+  for (const sign of handSigns) expect(isSetApart(dangerInHand([sign])?.flag ?? "normal"), sign).toBe(true);
+  expect(dangerInHand(["swollen", "noise"])).toMatchObject({ flag: "do-not-move", incident: ["venting", "swelling"] });
+  expect(dangerInHand(["noise", "swollen"])?.flag).toBe("do-not-move");
+  // A dent or water alone raises no incident, as with a dealer's sign.
+  expect(dangerInHand(["case-broken", "wet-inside"])).toMatchObject({ flag: "isolate", incident: [] });
 });

@@ -1,0 +1,79 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import type { Arrival } from "@/lib/receiving/arrival.schema";
+import { dangerInHand } from "@/lib/receiving/danger-in-hand";
+import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
+import type { SafetyState } from "@/lib/returns/safety-track";
+import type { Transaction } from "./database";
+import { type FurtherNote, openIncidentUnlessOpen, raiseFlag, rankAnew, tellOfDanger } from "./raise-danger";
+import { lockPack } from "./track-rows";
+
+/** The return under which a pack lies at goods-in. */
+export interface PackAtGoodsIn {
+  readonly id: string;
+  readonly reference: string;
+  readonly packId: string;
+  readonly dealer: { readonly id: string; readonly country: string; readonly timeZone: string };
+}
+
+/**
+ * Flags a pack for the signs seen at goods-in and opens an incident where they always make one, in the transaction of the
+ * arrival. What comes back is to be appended to the incident that is open already, once that transaction is over.
+ */
+export async function raiseAtGoodsIn(
+  tx: Transaction,
+  actor: Actor,
+  row: PackAtGoodsIn,
+  { signs, note }: Pick<Arrival, "signs" | "note">,
+  now: Date,
+): Promise<FurtherNote | null> {
+  const danger = dangerInHand(signs);
+  if (danger === null) return null;
+  const { flag, incident: flags, sentence } = danger;
+  const occasion = `arrival ${now.toISOString()}`;
+  await flagPack(tx, actor, row, { asked: flag, reason: sentence, facts: { signs: [...signs] }, occasion }, now);
+  if (flags.length === 0) return null;
+  const told = { how: "bench-note" as const, note: note === "" ? sentence : `${sentence} ${note}` };
+  const { id: returnId, packId, dealer } = row;
+  const knowledge = [{ kind: told.how, at: now, note: told.note }];
+  const facts = { packId, returnId, dealerId: dealer.id, country: dealer.country, flags, knowledge };
+  const incidentId = await openIncidentUnlessOpen(tx, actor, facts, now);
+  return incidentId === null ? null : { incidentId, ...told, flags };
+}
+
+/** Sets a pack apart whose new measurement says something alarming that those before it did not, and tells of it. */
+export async function raiseOnAlarm(
+  tx: Transaction,
+  actor: Actor,
+  row: PackAtGoodsIn,
+  before: readonly WatchReading[],
+  reading: WatchReading,
+): Promise<void> {
+  const known = watchVerdict(before);
+  const verdict = watchVerdict([...before, reading]);
+  if (verdict.kind !== "alarm") return;
+  const fresh = verdict.because.filter((sentence) => known.kind !== "alarm" || !known.because.includes(sentence));
+  if (fresh.length === 0) return;
+  const flag = { asked: "isolate", reason: `Alarm in quarantine. ${fresh.join(" ")}`, facts: {} } as const;
+  await flagPack(tx, actor, row, { ...flag, occasion: `watch ${reading.at.toISOString()}` }, reading.at);
+}
+
+interface PackFlag {
+  readonly asked: SafetyState;
+  readonly reason: string;
+  readonly facts: { readonly signs?: string[] };
+  readonly occasion: string;
+}
+
+async function flagPack(
+  tx: Transaction,
+  actor: Actor,
+  { id: returnId, reference, packId, dealer }: PackAtGoodsIn,
+  { occasion, ...flag }: PackFlag,
+  at: Date,
+): Promise<void> {
+  await lockPack(tx, packId);
+  await raiseFlag(tx, actor, { ...flag, packId, returnId, at, zone: dealer.timeZone });
+  await rankAnew(tx, returnId, { from: flag.asked, to: flag.asked });
+  await tellOfDanger(tx, { returnId, reference, occasion });
+}
