@@ -3,12 +3,22 @@ import type { CompareBy } from "./compare-by";
 import { cellsByGroup, type LifeCell, type LifeTable, sumPacks } from "./life-cell";
 import { visibleAtRisk } from "./visible-exposure";
 
-/** Chance that any of all groups watched ever gives a false alarm. Engineering default, no authority. */
+/**
+ * Chance that any of all groups watched ever gives a false alarm, were what is to be expected of them known. It is estimated
+ * from their likes, so the chance is only about that. Engineering default, no authority.
+ */
 export const FALSE_ALARM_CHANCE = 0.05;
 /** A baseline of fewer failures is no baseline. Engineering default, no authority. */
 const FEWEST_BASELINE_FAILURES = 20;
-/** A group is watched until its packs have been in use so long: after that the comparison of all ages speaks. */
-const WATCH_DAYS = 365;
+/**
+ * Failures of packs in use for longer are neither counted nor expected: the watch of a pack has an end, which the threshold
+ * rests on; after it the comparison of all ages speaks. Engineering default, no authority.
+ */
+export const WATCH_DAYS = 365;
+/** Where fewer of the likes are at risk (by weight) their hazard says nothing. */
+const FEWEST_LIKES_AT_RISK = 1;
+/** Fewer failures are never taken for the end of the watch: the threshold hardly changes below. */
+const LEAST_EXPECTED = 0.1;
 /** The exact threshold grows slowly with the expected number and is taken at this beyond it: there the chance stated is exceeded a little. */
 export const MOST_EXPECTED = 200;
 /** Fewer failures never raise an alarm, however few were expected. Kulldorff et al. (2011) call it M; common practice. */
@@ -24,8 +34,9 @@ export interface WatchState {
   readonly group: string;
   readonly stratum: string;
   readonly packsInUse: number;
+  /** Failures at ages up to the end of the watch at which likes were watched too. */
   readonly observed: number;
-  /** Failures to be expected by today, were it like the others of its stratum, and had they been reported as fast. */
+  /** Failures to be expected at these ages by today, were it like the others of its stratum, and had they been reported as fast. */
   readonly expected: number;
   /** How much better "it fails more" explains the count than "it fails alike", as a log likelihood ratio. */
   readonly evidence: number;
@@ -51,7 +62,8 @@ export interface EarlySignals {
  * Expected failures by today = sum over ages of the others' hazard times the group's packs at risk, both counted with the
  * chance that a failure would be known by now. The evidence is compared with the exact threshold of the Poisson maximised
  * sequential probability ratio, so that one may look every day; the chance of a false alarm is shared equally by all
- * groups watched (Bonferroni). The others' hazard is taken as known, so a baseline of few failures is refused.
+ * groups watched (Bonferroni). The others' hazard is taken as known, so a baseline of few failures is refused, and the chance
+ * holds about only. An alarm is of one day: it is not kept, and the share of each group follows today's number of groups.
  * Source: Kulldorff et al., Sequential Analysis 30 (2011) 58-78.
  */
 export function earlySignals(
@@ -88,7 +100,10 @@ const thresholds = new Map<string, number>();
 
 /** Rounded up to the next tenth of a doubling, which errs on the side of silence and lets groups share the computation. */
 function thresholdFor(expectedAtEnd: number, alpha: number): number {
-  const rounded = Math.min(MOST_EXPECTED, 2 ** (Math.ceil(10 * Math.log2(Math.max(0.1, expectedAtEnd))) / 10));
+  const rounded = Math.min(
+    MOST_EXPECTED,
+    2 ** (Math.ceil(10 * Math.log2(Math.max(LEAST_EXPECTED, expectedAtEnd))) / 10),
+  );
   const key = `${rounded} ${alpha}`;
   const known = thresholds.get(key) ?? criticalRatio(Math.max(1e-6, alpha), rounded);
   thresholds.set(key, known);
@@ -107,7 +122,7 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
   return strata.flatMap((stratum) => {
     const cells = table.cells.filter((cell) => cell.line === "confirmed" && cell.stratum === stratum);
     const failedAt = failuresByAge(cells);
-    const ages = [...failedAt.keys()].sort((a, b) => a - b);
+    const ages = [...failedAt.keys()].filter((age) => age <= WATCH_DAYS).sort((a, b) => a - b);
     const atRiskOf = (some: readonly LifeCell[]) =>
       visibleAtRisk(some, ages, reporting.shareKnown, reporting.longestLagDays);
     const atRiskOfAll = atRiskOf(cells);
@@ -115,18 +130,19 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
       const ownFailedAt = failuresByAge(own);
       const atRisk = atRiskOf(own);
       const packsBuilt = sumPacks(own) + notYetInUse(table, group, stratum);
-      const observed = sumPacks(own.filter(({ status }) => status === "failed"));
-      const failures = sumPacks(cells.filter(({ status }) => status === "failed"));
-      if (failures - observed < FEWEST_BASELINE_FAILURES) return { kind: "no-baseline" };
-      let expected = 0;
-      let hazardToEnd = 0;
+      // Observed and expected are of the same ages, or the count would drift away from what it is held against.
+      let [observed, expected, baseline, hazardToEnd] = [0, 0, 0, 0];
       for (const [i, age] of ages.entries()) {
         const others = (atRiskOfAll[i] ?? 0) - (atRisk[i] ?? 0);
-        const othersFailed = (failedAt.get(age) ?? 0) - (ownFailedAt.get(age) ?? 0);
-        if (!(others >= 1)) continue;
+        if (!(others >= FEWEST_LIKES_AT_RISK)) continue;
+        const ownFailed = ownFailedAt.get(age) ?? 0;
+        const othersFailed = (failedAt.get(age) ?? 0) - ownFailed;
+        observed += ownFailed;
         expected += ((atRisk[i] ?? 0) * othersFailed) / others;
-        if (age <= WATCH_DAYS) hazardToEnd += othersFailed / others;
+        baseline += othersFailed;
+        hazardToEnd += othersFailed / others;
       }
+      if (baseline < FEWEST_BASELINE_FAILURES) return { kind: "no-baseline" };
       const expectedAtEnd = Math.max(expected, packsBuilt * hazardToEnd);
       return { kind: "watched", by, group, stratum, packsInUse: sumPacks(own), observed, expected, expectedAtEnd };
     });

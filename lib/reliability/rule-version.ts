@@ -9,3 +9,6 @@ export const FORECAST_RULES_VERSION = "forecast-1";
 
 /** Rises when the same failures foretold would get another cost. */
 export const COST_RULES_VERSION = "cost-2";
+
+/** Rises when the same lives would give another early signal. */
+export const SIGNAL_RULES_VERSION = "signals-2";

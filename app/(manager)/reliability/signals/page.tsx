@@ -8,9 +8,10 @@ import { Stamp } from "@/app/_components/status-line";
 import { requireActor } from "@/lib/auth/session";
 import { readSignals } from "@/lib/data/signals";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { FALSE_ALARM_CHANCE, MOST_EXPECTED, type WatchState } from "@/lib/reliability/early-signals";
+import { FALSE_ALARM_CHANCE, MOST_EXPECTED, WATCH_DAYS, type WatchState } from "@/lib/reliability/early-signals";
 import { grouped } from "@/lib/reliability/plain-share";
 import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
 import { packListHref } from "../packs/pack-list-address";
@@ -42,7 +43,8 @@ export default async function SignalsPage() {
         <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
           <h1>Early signals</h1>
           <p className="text-soft">
-            All that was told up to <CalendarDay date={dataDate} />
+            All that was told up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION} and{" "}
+            {SIGNAL_RULES_VERSION}
           </p>
         </div>
         <section aria-labelledby="alarms" className="border-2 border-accent bg-accent-paper p-4">
@@ -72,11 +74,14 @@ export default async function SignalsPage() {
         </section>
         <p className="max-w-4xl">
           {watchedGroups} groups are watched every day: revisions, lots, joining jobs, potting batches, board lots and
-          dealers, each against the others of its model. Were all alike, the chance that any of them ever gives a false
-          signal is at most {FALSE_ALARM_CHANCE * 100} in 100, shared equally. {grouped(unwatchable)} more cannot be
-          watched yet: their likes have failed too seldom to say what is to be expected. Groups that share packs signal
-          together. For a group that will have more than {MOST_EXPECTED} failures to be expected the level for a signal
-          is that of {MOST_EXPECTED}, so its own chance of a false signal is a little higher than its share.
+          dealers, each against the others of its model, failures in the first {WATCH_DAYS} days in use, all faults
+          together. Were all alike, the chance that any of them ever gives a false signal is about{" "}
+          {FALSE_ALARM_CHANCE * 100} in 100, shared equally over the groups of today; about, because what is to be
+          expected of a group is itself estimated from its likes. A signal stands as long as the numbers of the day give
+          it; it is not kept. {grouped(unwatchable)} more cannot be watched yet: their likes have failed too seldom to
+          say what is to be expected. Groups that share packs signal together. For a group that will have more than{" "}
+          {MOST_EXPECTED} failures to be expected the level for a signal is that of {MOST_EXPECTED}, so its own chance
+          of a false signal is a little higher than its share.
         </p>
         <p className="max-w-4xl">
           No signal is not an all-clear. Because one may look every day at so many groups, a signal needs much more than
@@ -98,7 +103,7 @@ export default async function SignalsPage() {
 }
 
 function whySentence({ by, group, observed, expected }: WatchState): string {
-  return `${compareByWords[by].name} ${group}: ${grouped(observed)} confirmed failures, where ${expected.toFixed(1)} were to be expected by now.`;
+  return `${compareByWords[by].name} ${group}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now.`;
 }
 
 const columns: readonly Column<WatchState>[] = [
