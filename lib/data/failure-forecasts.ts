@@ -14,13 +14,15 @@ import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readLifeTable } from "./life-cells";
 import { lifeSql } from "./life-sql";
-import { readReportingLags } from "./reporting-lags";
+import { readConfirmationLags, readReportingLags } from "./reporting-lags";
 
 export interface ForecastPage {
   readonly dataDate: CalendarDate;
   readonly currency: string;
   readonly revisions: readonly PricedForecast[];
   readonly lag: ReportingLag | null;
+  /** How long it takes until a failure told is confirmed; null where that cannot be estimated. */
+  readonly confirmation: ReportingLag | null;
   /** Returns that nobody has decided on: neither failures nor running packs. */
   readonly undecided: number;
   readonly unsold: number;
@@ -35,6 +37,7 @@ export async function readForecast(actor: Actor, dataDate: CalendarDate): Promis
 export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Promise<ForecastPage> {
   const ends = await readCoverEnds(tx, dataDate);
   const lag = reportingLag(await readReportingLags(tx, dataDate));
+  const confirmation = reportingLag(await readConfirmationLags(tx, dataDate));
   const { cells, excluded } = await readLifeTable(tx, ends, { by: "revision", within: "model" });
   const running = await readRunning(tx, ends);
   const byGroup = cellsByGroup(cells.filter(({ line }) => line === "confirmed"));
@@ -48,12 +51,18 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   return {
     dataDate,
     lag,
+    confirmation,
     undecided: count(cells.filter(({ line, status }) => line === "confirmed" && status === "undecided")),
     unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
     currency: book.reportingCurrency,
     revisions: revisions.map(({ code, model }) => {
       const cells = byGroup.get(code) ?? [];
-      const forecast = forecastGroup(cells, running.get(code) ?? [], lag?.reporting ?? knownAtOnce, lag?.mostDays ?? 0);
+      const forecast = forecastGroup(
+        cells,
+        running.get(code) ?? [],
+        lag?.reporting ?? knownAtOnce,
+        confirmation?.mostDays ?? lag?.mostDays ?? 0,
+      );
       const cost = failureCost(model.code, decided.get(model.code) ?? { failures: [], others: [] }, book);
       return priced({ group: code, model: model.code }, forecast, cost);
     }),

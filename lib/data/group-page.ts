@@ -19,7 +19,7 @@ import { asActor, type Transaction } from "./database";
 import { type FailedPack, readGroupPacks } from "./group-packs";
 import { readLifeTable } from "./life-cells";
 import { type RevisionChange, readChanges } from "./pack-facts";
-import { readReportingLags } from "./reporting-lags";
+import { readConfirmationLags } from "./reporting-lags";
 
 export interface RevisionFacts {
   readonly introducedOn: string;
@@ -60,7 +60,7 @@ export async function readGroupPage(
 ): Promise<GroupPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const lag = reportingLag(await readReportingLags(tx, dataDate));
+    const lag = reportingLag(await readConfirmationLags(tx, dataDate));
     const reporting = lag?.reporting ?? knownAtOnce;
     const question = { by, within: "model" } as const;
     const ends = await readCoverEnds(tx, dataDate);

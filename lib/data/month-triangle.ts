@@ -12,7 +12,7 @@ import { readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
 import { lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
-import { readReportingLags } from "./reporting-lags";
+import { readConfirmationLags } from "./reporting-lags";
 
 export interface GroupAsked {
   readonly by: CompareBy;
@@ -41,7 +41,7 @@ export async function readMonthTriangle(
 ): Promise<MonthTrianglePage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const lag = reportingLag(await readReportingLags(tx, dataDate));
+    const lag = reportingLag(await readConfirmationLags(tx, dataDate));
     const ends = await readCoverEnds(tx, dataDate);
     const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
       SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",

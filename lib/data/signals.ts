@@ -9,7 +9,7 @@ import type { CalendarDate } from "@/lib/warranty/calendar";
 import { readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
 import { readJointLives } from "./life-cells";
-import { readReportingLags } from "./reporting-lags";
+import { readConfirmationLags } from "./reporting-lags";
 
 export interface SignalsPage {
   readonly signals: EarlySignals;
@@ -21,7 +21,7 @@ export async function readSignals(actor: Actor, dataDate: CalendarDate): Promise
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
     const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
-    const lag = reportingLag(await readReportingLags(tx, dataDate));
+    const lag = reportingLag(await readConfirmationLags(tx, dataDate));
     const tables = watched.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
     return { signals: earlySignals(tables, lag?.reporting ?? knownAtOnce), lag };
   });

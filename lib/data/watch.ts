@@ -26,7 +26,7 @@ import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readStartsByGroup } from "./group-packs";
 import { readJointLives } from "./life-cells";
-import { readReportingLags } from "./reporting-lags";
+import { readConfirmationLags } from "./reporting-lags";
 
 export interface GroupLine extends GroupReport {
   readonly modelNames: readonly string[];
@@ -82,7 +82,7 @@ async function watchOn(
   const attributes = [...new Set<CompareBy>([...watched, choice.by])];
   const question = { attributes, within: choice.within };
   const lives = await readJointLives(tx, ends, question);
-  const lag = reportingLag(await readReportingLags(tx, dataDate));
+  const lag = reportingLag(await readConfirmationLags(tx, dataDate));
   const reporting = lag?.reporting ?? knownAtOnce;
   const tables = attributes.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
   const comparisons = compareWatched(tables, reporting, choice.by);

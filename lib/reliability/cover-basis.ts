@@ -32,8 +32,8 @@ export interface CoverBasis {
 }
 
 /**
- * The law of a group fitted to its lives cut back by the lag within which 95 of 100 returns reach us, so that young packs do
- * not look good, with the packs it is to be applied to and the days of which not everything is known.
+ * The law of a group fitted to its lives cut back by the lag within which 95 of 100 failures are confirmed, so that young packs
+ * do not look good, with the packs it is to be applied to and the days of which not everything is known.
  */
 export function coverBasis(
   cells: readonly LifeCell[],

@@ -54,7 +54,7 @@ export interface GroupForecast {
  *
  * Expected = sum over packs of [F(min(age + horizon, age at the end of cover)) - F(age)] / [1 - F(age)], plus the hidden
  * exposure of the last days times the hazard. F is a Weibull distribution fitted to the lives cut back by the lag within
- * which 95 of 100 returns reach us, so that young packs do not look good. The 95 % limits hold chance and doubt about the
+ * which 95 of 100 failures are confirmed, so that young packs do not look good. The 95 % limits hold chance and doubt about the
  * fit. Packs not yet sold and returns not yet decided are not in it. Ages in days.
  *
  * Sources: Meeker & Escobar, Statistical Methods for Reliability Data (1998), sections 12.5 to 12.7; Kalbfleisch, Lawless &

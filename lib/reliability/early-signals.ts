@@ -36,6 +36,8 @@ export interface WatchState {
   readonly packsInUse: number;
   /** Failures at ages up to the end of the watch at which likes were watched too. */
   readonly observed: number;
+  /** Returns at ages up to the end of the watch that nobody has decided yet: they are in no count. */
+  readonly undecided: number;
   /** Failures to be expected at these ages by today, were it like the others of its stratum, and had they been reported as fast. */
   readonly expected: number;
   /** How much better "it fails more" explains the count than "it fails alike", as a log likelihood ratio. */
@@ -111,7 +113,7 @@ function thresholdFor(expectedAtEnd: number, alpha: number): number {
 }
 
 type Expectation =
-  | (Pick<WatchState, "by" | "group" | "stratum" | "packsInUse" | "observed" | "expected"> & {
+  | (Pick<WatchState, "by" | "group" | "stratum" | "packsInUse" | "observed" | "undecided" | "expected"> & {
       readonly kind: "watched";
       readonly expectedAtEnd: number;
     })
@@ -144,7 +146,11 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
       }
       if (baseline < FEWEST_BASELINE_FAILURES) return { kind: "no-baseline" };
       const expectedAtEnd = Math.max(expected, packsBuilt * hazardToEnd);
-      return { kind: "watched", by, group, stratum, packsInUse: sumPacks(own), observed, expected, expectedAtEnd };
+      const packsInUse = sumPacks(own);
+      const undecided = sumPacks(
+        own.filter(({ status, exitDays }) => status === "undecided" && exitDays <= WATCH_DAYS),
+      );
+      return { kind: "watched", by, group, stratum, packsInUse, observed, undecided, expected, expectedAtEnd };
     });
   });
 }

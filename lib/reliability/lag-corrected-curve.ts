@@ -10,7 +10,7 @@ export interface CorrectedShare {
   readonly upper: number;
 }
 
-/** The curve of confirmed failures with those that are still on their way to us allowed for. */
+/** The curve of confirmed failures with those that are on their way to us or undecided allowed for. */
 export function lagCorrectedCurve(cells: readonly LifeCell[], { shareKnown }: Reporting): LagWeightedCurve {
   const lives = cells.filter(({ line }) => line === "confirmed");
   return lagWeightedSurvival(

@@ -72,5 +72,5 @@ export function lagCorrectedSentence({
   const age = milestone === null ? `${Math.round(last.age)} days` : `${milestone} months`;
   const end =
     endsBeforeAge === null ? "" : ` Beyond ${Math.round(endsBeforeAge)} days too little is known yet to correct.`;
-  return `With the failures that are still on their way allowed for, ${inHundred(1 - at.survival)} have failed by ${age} (${inHundredBetween(1 - at.upper, 1 - at.lower)}).${end}`;
+  return `With the failures that are on their way or undecided allowed for, ${inHundred(1 - at.survival)} have failed by ${age} (${inHundredBetween(1 - at.upper, 1 - at.lower)}).${end}`;
 }

@@ -21,8 +21,8 @@ export function saleMonthSentence({ rows }: MonthTriangle): string {
 /** When a cell counts as settled. */
 export function settledSentence(lag: ReportingLag | null): string {
   return lag === null
-    ? "How late returns reach us cannot be estimated yet, so a cell is taken as settled as soon as its last pack has passed it."
-    : `95 of 100 returns reach us within ${lag.mostDays} ${lag.mostDays === 1 ? "day" : "days"} of being told. Nothing is corrected for it here: a cell is hatched until so long after its last pack has passed it.`;
+    ? "How late failures are confirmed cannot be estimated yet, so a cell is taken as settled as soon as its last pack has passed it."
+    : `95 of 100 failures are confirmed within ${lag.mostDays} ${lag.mostDays === 1 ? "day" : "days"} of being told. Nothing is corrected for it here: a cell is hatched until so long after its last pack has passed it.`;
 }
 
 export const howToReadTriangle =

@@ -14,20 +14,22 @@ const FEWEST_LAGS = 20;
 export interface ReportingLag {
   readonly distribution: LagDistribution;
   readonly returns: number;
-  /** Days after which half, and 95 of 100, of all that was told is lodged. */
+  /** Returns with a longer lag than is waited for: they are not in the distribution. */
+  readonly tooLate: number;
+  /** Days after which half, and 95 of 100, of what comes within `MOST_SLACK_DAYS` is known. */
   readonly medianDays: number;
   readonly mostDays: number;
   readonly reporting: Reporting;
 }
 
 /**
- * How long it takes from the day a customer tells the dealer until the return is lodged: by the reverse product limit,
- * because of what was told lately only the quickly lodged part is known. Null for fewer than 20 returns: then nothing is
- * corrected, and the page says so. Lags longer than a quarter of a year are not waited for.
+ * How long it takes from the day a customer tells the dealer until the return is lodged, or confirmed as a failure: by the
+ * reverse product limit, because of what was told lately only the quick part is known. Null for fewer than 20 returns: then
+ * nothing is corrected, and the page says so. Lags longer than a quarter of a year are not waited for, but told of.
  */
 export function reportingLag(lags: readonly TruncatedLag[]): ReportingLag | null {
   const short = lags.filter(({ lag }) => lag <= MOST_SLACK_DAYS);
-  const returns = short.reduce((sum, { count = 1 }) => sum + count, 0);
+  const returns = countLags(short);
   if (returns < FEWEST_LAGS) return null;
   const distribution = reverseProductLimit(short);
   const medianDays = lagQuantile(distribution, 0.5);
@@ -40,6 +42,7 @@ export function reportingLag(lags: readonly TruncatedLag[]): ReportingLag | null
   return {
     distribution,
     returns,
+    tooLate: countLags(lags) - returns,
     medianDays,
     mostDays,
     reporting: {
@@ -62,7 +65,23 @@ export function meanLagDays({ shareKnown, longestLagDays }: Reporting): number {
 export function lagSentence(lag: ReportingLag | null): string {
   if (lag === null) return "How late returns reach us cannot be estimated yet, so nothing is corrected for it.";
   const { medianDays, mostDays, returns } = lag;
-  return `Half of what customers tell a dealer reaches us within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} returns, those still on their way allowed for). The latest ages are corrected for it.`;
+  return `Half of what customers tell a dealer reaches us within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} returns, those still on their way allowed for${tooLateClause(lag)}). What has not reached us is allowed for by that.`;
+}
+
+/** The same of failures confirmed: what comparisons, shares and signals count. */
+export function confirmationSentence(lag: ReportingLag | null): string {
+  if (lag === null)
+    return `How long it takes until a failure is confirmed cannot be estimated from fewer than ${FEWEST_LAGS} of them, so nothing is corrected for it: young packs look better than they are.`;
+  const { medianDays, mostDays, returns } = lag;
+  return `Half of the failures told to a dealer are confirmed at the bench within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} confirmed failures, those on their way or undecided allowed for${tooLateClause(lag)}). The latest ages are corrected for it; were decisions slower lately than before, the newest packs still look better than they are.`;
+}
+
+function tooLateClause({ tooLate }: ReportingLag): string {
+  return tooLate === 0 ? "" : `; ${tooLate} that took more than ${days(MOST_SLACK_DAYS)} are left out`;
+}
+
+function countLags(lags: readonly TruncatedLag[]): number {
+  return lags.reduce((sum, { count = 1 }) => sum + count, 0);
 }
 
 function days(count: number): string {

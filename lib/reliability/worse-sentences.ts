@@ -66,11 +66,11 @@ export function shareSentence({ atOneAge }: Pick<Worse, "atOneAge">): string {
 }
 
 /** How many packs it concerns. */
-export function packsSentence({ packsInUse, packsRunning, packsNotSold, undecidedReturns }: Worse): string {
+export function packsSentence({ effect, packsInUse, packsRunning, packsNotSold, undecidedReturns }: Worse): string {
   const open =
     undecidedReturns === 0
       ? ""
-      : ` ${grouped(undecidedReturns)} of its returns ${undecidedReturns === 1 ? "is" : "are"} still undecided.`;
+      : ` ${grouped(undecidedReturns)} of its returns ${undecidedReturns === 1 ? "is" : "are"} still undecided and not counted: were ${undecidedReturns === 1 ? "it a failure" : "all of them failures"}, it would have ${grouped(effect.observed + undecidedReturns)} instead of ${grouped(effect.observed)}.`;
   return `It concerns ${packsInWords(packsInUse)} that came into use, ${grouped(packsRunning)} of them still running under cover, and ${packsInWords(packsNotSold)} not known to be sold.${open}`;
 }
 

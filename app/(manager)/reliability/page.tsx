@@ -8,7 +8,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { readWatch, type WatchPage } from "@/lib/data/watch";
 import { compareByWords, comparisonChoiceSchema, stratumWords } from "@/lib/reliability/compare-by";
-import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { sayP } from "@/lib/reliability/worse-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -60,7 +60,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
         </p>
         <CompareForm choice={choice} />
         <p className="max-w-4xl">
-          {globalSentence(page)} {lagSentence(page.lag)}
+          {globalSentence(page)} {confirmationSentence(page.lag)}
         </p>
         {models.map((modelName) => (
           <ModelPart

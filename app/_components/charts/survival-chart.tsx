@@ -39,7 +39,7 @@ export function SurvivalChart({ id, title, reports, highlighted, corrected = new
           {highlighted.length > 0 && "The shaded band holds the true share with 95 % confidence. "}
           Grey: fewer than 20 packs at risk, too few to rely on.
           {highlighted.some((group) => (corrected.get(group)?.length ?? 0) > 0) &&
-            " Dotted: the same curve with the failures that are still on their way to us allowed for; the other lines are of what is known."}
+            " Dotted: the same curve with the failures that are on their way to us or undecided allowed for; the other lines are of what is known."}
         </>
       }
     />

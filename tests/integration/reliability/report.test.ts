@@ -5,6 +5,7 @@ import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { exportMonthTriangle, listMonthPacks, readMonthTriangle } from "@/lib/data/month-triangle";
 import { readPackFacts } from "@/lib/data/pack-facts";
+import { readConfirmationLags, readReportingLags } from "@/lib/data/reporting-lags";
 import { exportWatch, readWatch } from "@/lib/data/watch";
 import { packLists } from "@/lib/reliability/pack-lists";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -48,6 +49,10 @@ test("an undecided return is counted apart, and its decision makes it a failure 
   expect(after).toMatchObject({ failures: 1, undecidedReturns: 0 });
   // Sold 2025-06-02, told 2026-10-02: 487 days of use.
   expect(after.curve.steps.filter(({ failures }) => failures > 0).map(({ age }) => age)).toEqual([487]);
+  // Lodged three days after it was told, but known as a failure only by its decision, 18 days after.
+  const longest = 30;
+  expect(await asSystem((tx) => readReportingLags(tx, dataDate))).toEqual([{ lag: 3, longest, count: 1 }]);
+  expect(await asSystem((tx) => readConfirmationLags(tx, dataDate))).toEqual([{ lag: 18, longest, count: 1 }]);
 });
 
 test("no fault found is no failure", async () => {

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { groupLife } from "@/lib/reliability/group-life";
 import type { LifeCell } from "@/lib/reliability/life-cell";
-import { knownAtOnce, lagSentence, reportingLag } from "@/lib/reliability/reporting-lag";
+import { confirmationSentence, knownAtOnce, lagSentence, reportingLag } from "@/lib/reliability/reporting-lag";
 
 const life = {
   line: "confirmed",
@@ -96,6 +96,12 @@ test("the reporting lag allows for what is still on its way, and refuses few ret
   expect(reportingLag(lags)?.mostDays).toBe(9);
   expect(reportingLag(lags.slice(0, 5))).toBeNull();
   expect(lagSentence(null)).toMatch(/nothing is corrected/);
+  expect(confirmationSentence(null)).toMatch(/young packs look better than they are/);
+  const clipped = reportingLag([...lags, { lag: 93, longest: 400, count: 3 }]);
+  expect(clipped).toMatchObject({ returns: lags.length, tooLate: 3, mostDays: 9 });
+  expect(confirmationSentence(clipped)).toMatch(
+    /95 of 100 within 9 days .*; 3 that took more than 92 days are left out\)/,
+  );
   expect(lagSentence(reportingLag(lags))).toMatch(
     /^Half of what customers tell a dealer reaches us within [0-9]+ days, 95 of 100 within 9 days/,
   );

@@ -54,6 +54,9 @@ test("the answer says what fails more, how sure that is, how many packs it conce
   expect(packsSentence(first)).toBe(
     "It concerns 500 packs that came into use, 464 of them still running under cover, and 980 packs not known to be sold.",
   );
+  expect(packsSentence({ ...first, undecidedReturns: 4 })).toMatch(
+    /4 of its returns are still undecided and not counted: were all of them failures, it would have 40 instead of 36\.$/,
+  );
   expect(decideSentence(first, true)).toMatch(
     /^To decide: whether revision C goes on being built as it is; whether the 980 packs not yet sold are held back; .*safety officer at once/,
   );

@@ -13,14 +13,15 @@ export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGrounds
       <h2 id="grounds">What is in these numbers, and what is not</h2>
       <p>
         For each pack in use under cover: the chance that it fails before the months ahead, or its cover, are over,
-        given that it runs today. The chances follow a Weibull distribution fitted to the failures of its own revision.
-        Added to that is what has happened in the last weeks and has not reached us.
+        given that it runs today. The chances follow a Weibull distribution fitted to the failures of its own revision,
+        the last weeks cut off in which not everything is confirmed yet. Added to that is what has happened in the last
+        weeks and has not reached us.
       </p>
       <p>{lagWords}</p>
       <ul className="list-disc space-y-1 pl-5">
         <li>
           Returns not decided yet: {grouped(undecided)}. They are neither failures nor packs in use, so they are not in
-          it.
+          it: were all of them failures, so many would come on top.
         </li>
         <li>
           Packs dispatched and not known to be sold: {grouped(unsold)}. Failures of these and of later sales come on
@@ -29,7 +30,8 @@ export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGrounds
         <li>
           Cost of one failure: what it takes us and what the dealer is paid, as often by each remedy and country as the
           decided failures of the model were. The limits of a cost hold the number of failures, the spread of single
-          ones and the doubt about their mean. Returns found faultless are not in it.
+          ones and the doubt about their mean. Returns in which no failure is confirmed are in it where their cost is
+          known: what else comes back beside a failure stands with the cost of each model.
         </li>
         <li>
           The limits suppose that packs go on failing as those of their revision did. A change of use, of prices or of

@@ -12,7 +12,7 @@ import { FORECAST_MONTHS } from "@/lib/reliability/cover-forecast";
 import { forecastSentence } from "@/lib/reliability/forecast-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { totalCost } from "@/lib/reliability/priced-forecast";
-import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { confirmationSentence, lagSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { CostMissing } from "../cost-missing";
@@ -73,7 +73,11 @@ export default async function ForecastPage() {
         <p>
           <DownloadLink href="/reliability/forecast/export">These numbers as a table file (CSV)</DownloadLink>
         </p>
-        <ForecastGrounds undecided={page.undecided} unsold={page.unsold} lagWords={lagSentence(page.lag)} />
+        <ForecastGrounds
+          undecided={page.undecided}
+          unsold={page.unsold}
+          lagWords={`${lagSentence(page.lag)} ${confirmationSentence(page.confirmation)}`}
+        />
       </div>
     </HouseFrame>
   );

@@ -3,7 +3,7 @@ import { sayFault } from "@/lib/diagnosis/fault-words";
 import type { GroupLife } from "@/lib/reliability/group-life";
 import { lagCorrectedSentence, lawSentence, rateSentence } from "@/lib/reliability/law-sentences";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import { lagSentence, type ReportingLag } from "@/lib/reliability/reporting-lag";
+import { confirmationSentence, type ReportingLag } from "@/lib/reliability/reporting-lag";
 
 type Fault = GroupLife["faults"][number];
 
@@ -29,7 +29,7 @@ export function LifePart({ life, lag }: { readonly life: GroupLife; readonly lag
       <p className="max-w-4xl">{lawSentence(life.model)}</p>
       <p className="max-w-4xl">{rateSentence(life)}</p>
       <p className="max-w-4xl">
-        {lagSentence(lag)} {lag === null ? "" : lagCorrectedSentence(life)}
+        {confirmationSentence(lag)} {lag === null ? "" : lagCorrectedSentence(life)}
       </p>
     </div>
   );

@@ -10,7 +10,7 @@ import { readSignals } from "@/lib/data/signals";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { FALSE_ALARM_CHANCE, MOST_EXPECTED, WATCH_DAYS, type WatchState } from "@/lib/reliability/early-signals";
 import { grouped } from "@/lib/reliability/plain-share";
-import { lagSentence } from "@/lib/reliability/reporting-lag";
+import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
@@ -86,9 +86,10 @@ export default async function SignalsPage() {
         <p className="max-w-4xl">
           No signal is not an all-clear. Because one may look every day at so many groups, a signal needs much more than
           the comparison of failure rates does: a group that fails twice as often may be named there long before it
-          signals here. The table says from how many failures a group would signal today.
+          signals here. The table says from how many failures a group would signal today, and how many returns are still
+          undecided: were all of them failures, so many would be added to its count.
         </p>
-        <p className="max-w-4xl text-soft">{lagSentence(page.lag)}</p>
+        <p className="max-w-4xl text-soft">{confirmationSentence(page.lag)}</p>
         <DataTable
           entriesWhenNarrow
           caption="Nearest to a signal first"
@@ -102,8 +103,9 @@ export default async function SignalsPage() {
   );
 }
 
-function whySentence({ by, group, observed, expected }: WatchState): string {
-  return `${compareByWords[by].name} ${group}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now.`;
+function whySentence({ by, group, observed, undecided, expected }: WatchState): string {
+  const open = undecided === 0 ? "" : ` ${grouped(observed + undecided)}, were all its undecided returns failures.`;
+  return `${compareByWords[by].name} ${group}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now.${open}`;
 }
 
 const columns: readonly Column<WatchState>[] = [
@@ -119,6 +121,7 @@ const columns: readonly Column<WatchState>[] = [
   { head: "Signal", cell: ({ alarm }) => <Stamp tone={alarm ? "warn" : "plain"}>{alarm ? "Signal" : "none"}</Stamp> },
   { head: "Packs in use", numeric: true, cell: ({ packsInUse }) => grouped(packsInUse) },
   { head: "Failures", numeric: true, cell: ({ observed }) => grouped(observed) },
+  { head: "Undecided returns, not counted", numeric: true, cell: ({ undecided }) => grouped(undecided) },
   { head: "To be expected by now", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
   { head: "A signal from", numeric: true, cell: ({ alarmAt }) => `${grouped(alarmAt)} failures` },
   { head: "Evidence", numeric: true, cell: ({ evidence }) => evidence.toFixed(2) },
