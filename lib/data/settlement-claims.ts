@@ -1,9 +1,12 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { readReturnStatus } from "@/lib/returns/return-status";
 import type { Claim } from "@/lib/settlement/claim.schema";
 import { labourAmount } from "@/lib/settlement/money";
+import { notOwedSentences, type ReturnClaimedFor, whyNotOwed } from "@/lib/settlement/owed-for";
 import { type Rate, rateKinds, rateOn } from "@/lib/settlement/rates";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn } from "./calendar-columns";
@@ -29,12 +32,19 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
     return await asActor(actor, async (tx) => {
       const found = await tx.return.findUnique({
         where: { reference: reading.reference },
-        select: { id: true, dealerId: true, dealer: { select: { country: true, timeZone: true } } },
+        select: {
+          id: true,
+          dealerId: true,
+          ...claimedForSelect,
+          dealer: { select: { country: true, timeZone: true } },
+        },
       });
       if (found === null) return refused("reference", "There is no such return for you.");
       const { id: returnId, dealerId, dealer } = found;
       const repeated = await findLine(tx, dealerId, claim.clientKey);
       if (repeated !== null) return { ok: true, lineId: repeated, repeated: true };
+      const notOwed = whyNotOwed(readClaimedFor(found));
+      if (notOwed !== null) return refused("reference", notOwedSentences[notOwed]);
       const today = civilDateAt(now, dealer.timeZone);
       const rate = rateOn(await readRates(tx, dealer.country), { ...claim, country: dealer.country }, today);
       if (rate.kind === "no-rate") return refused("kind", rate.sentence);
@@ -70,6 +80,16 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
     // Two sends of one claim ran side by side and this one came second: answer as a repeat.
     return claimMoney(actor, claim, now);
   }
+}
+
+/** What of a return says whether anything may be owed for it. */
+export const claimedForSelect = { status: true, decision: { select: { remedy: true } } } as const;
+
+export function readClaimedFor(row: {
+  readonly status: string;
+  readonly decision: { readonly remedy: string } | null;
+}): ReturnClaimedFor {
+  return { status: readReturnStatus(row.status), decidedRemedy: readDecidedRemedy(row.decision?.remedy ?? null) };
 }
 
 async function findLine(tx: Transaction, dealerId: string, clientKey: string): Promise<string | null> {

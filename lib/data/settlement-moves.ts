@@ -11,8 +11,9 @@ import {
   lineStates,
   refusalOfLineMove,
 } from "@/lib/settlement/line-moves";
+import { whyNotOwed } from "@/lib/settlement/owed-for";
 import { asActor, type Transaction } from "./database";
-import { appendLineMove } from "./settlement-claims";
+import { appendLineMove, claimedForSelect, readClaimedFor } from "./settlement-claims";
 import { breaksUnique } from "./unique-violation";
 
 export type LineAnswer =
@@ -42,7 +43,12 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
       const line = await readLine(tx, request.lineId);
       if (line === null) return notFound;
       const why = refusalOfLineMove(
-        { ...line, isReversed: line.reversedBy !== null, isReversal: line.kind === "reversal" },
+        {
+          ...line,
+          isReversed: line.reversedBy !== null,
+          isReversal: line.kind === "reversal",
+          notOwed: whyNotOwed(line.claimedFor),
+        },
         { ...request, byUserId: actor.userId },
       );
       if (why !== null) return refuse(why);
@@ -114,9 +120,12 @@ async function readLine(tx: Transaction, lineId: string) {
       amountMinor: true,
       claimedByUserId: true,
       reversedBy: { select: { id: true } },
+      return: { select: claimedForSelect },
     },
   });
-  return line === null ? null : { ...line, state: readLineState(line.state) };
+  if (line === null) return null;
+  const { return: of, ...row } = line;
+  return { ...row, state: readLineState(line.state), claimedFor: readClaimedFor(of) };
 }
 
 export function readLineState(stored: string): LineState {

@@ -1,4 +1,5 @@
 import type { Act } from "@/lib/access/may";
+import { type NotOwed, notOwedSentences } from "./owed-for";
 
 /** Where a line of money between maker and dealer stands. A reversal is a line of its own and goes the same way. */
 export const lineStates = ["claimed", "checked", "approved", "in-statement", "paid", "refused"] as const;
@@ -27,12 +28,28 @@ interface LineMove {
   readonly needsReason: boolean;
   /** Whether somebody else than the one who claimed the line must do it. */
   readonly byAnother: boolean;
+  /** Not while the return it is claimed for is refused or over; what goes back to the maker always may. */
+  readonly onlyWhatIsOwed?: true;
 }
 
 /** The one table of the moves of a line. Whatever is not here cannot happen; nothing paid is ever edited. */
 export const lineMoves: Readonly<Record<LineMoveName, LineMove>> = {
-  check: { from: ["claimed"], to: "checked", act: "check-money", needsReason: false, byAnother: false },
-  approve: { from: ["checked"], to: "approved", act: "approve-money", needsReason: false, byAnother: true },
+  check: {
+    from: ["claimed"],
+    to: "checked",
+    act: "check-money",
+    needsReason: false,
+    byAnother: false,
+    onlyWhatIsOwed: true,
+  },
+  approve: {
+    from: ["checked"],
+    to: "approved",
+    act: "approve-money",
+    needsReason: false,
+    byAnother: true,
+    onlyWhatIsOwed: true,
+  },
   refuse: { from: ["claimed", "checked"], to: "refused", act: "approve-money", needsReason: true, byAnother: true },
   "put-in-statement": {
     from: ["approved"],
@@ -51,6 +68,8 @@ export interface LineStanding {
   readonly claimedByUserId: string;
   readonly isReversed: boolean;
   readonly isReversal: boolean;
+  /** Why nothing is owed for its return now; null where something may be. */
+  readonly notOwed: NotOwed | null;
 }
 
 export type LineRefusal =
@@ -59,9 +78,11 @@ export type LineRefusal =
   | "reason-missing"
   | "same-person"
   | "reversed-already"
-  | "reversal-of-a-reversal";
+  | "reversal-of-a-reversal"
+  | NotOwed;
 
 export const lineRefusalSentences: Readonly<Record<LineRefusal, string>> = {
+  ...notOwedSentences,
   "someone-changed-this": "Somebody moved this line while you had it open. Look at it as it is now.",
   "not-from-here": "The line has moved on, so this step is no longer open.",
   "reason-missing": "Write the reason: the dealer reads it.",
@@ -80,9 +101,10 @@ export function refusalOfLineMove(
     readonly reason: string;
   },
 ): LineRefusal | null {
-  const { from, needsReason, byAnother } = lineMoves[move.name];
+  const { from, needsReason, byAnother, onlyWhatIsOwed } = lineMoves[move.name];
   if (move.seenVersion !== standing.version) return "someone-changed-this";
   if (!from.includes(standing.state)) return "not-from-here";
+  if (onlyWhatIsOwed && !standing.isReversal && standing.notOwed !== null) return standing.notOwed;
   if (move.name === "reverse" && standing.isReversal) return "reversal-of-a-reversal";
   if (move.name === "reverse" && standing.isReversed) return "reversed-already";
   if (needsReason && move.reason.trim() === "") return "reason-missing";

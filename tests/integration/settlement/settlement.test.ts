@@ -3,6 +3,7 @@ import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
 import { listStatements, readMoney, readOwnMoney, setRate } from "@/lib/data/settlement";
 import { type ClaimAnswer, claimMoney } from "@/lib/data/settlement-claims";
 import { moveLine } from "@/lib/data/settlement-moves";
@@ -201,4 +202,19 @@ test("a refused line carries its reason to the dealer and may be claimed again",
     reason: "Looked at.",
   });
   expect(await claimMoney(fleet.berlin, labour(), now)).toMatchObject({ ok: true, repeated: false });
+});
+
+test("nothing is claimed for a return that was withdrawn", async () => {
+  const [serial] = fleet.others;
+  if (serial === undefined) throw new Error("the fleet has no pack left");
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const before = await claimMoney(fleet.berlin, labour({ reference: lodged.reference }), now);
+  const withdraw = { name: "withdraw", reason: "The customer changed the charger.", seenVersion: 1 } as const;
+  expect(await makeMove(fleet.berlin, lodged.reference, withdraw, now)).toMatchObject({ ok: true });
+  const freight = { reference: lodged.reference, kind: "freight", operation: "", minutes: 0 };
+  expect(await claimMoney(fleet.berlin, labour(freight), now)).toMatchObject({ ok: false, field: "reference" });
+  // What was claimed before is not checked, and finance refuses it.
+  expect(await move(fleet.finance, lineIdOf(before), "check")).toMatchObject({ reason: "return-ended" });
+  expect(await move(fleet.finance, lineIdOf(before), "refuse")).toEqual({ ok: true });
 });

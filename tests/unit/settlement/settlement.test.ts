@@ -1,9 +1,12 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import type { DecidableRemedy } from "@/lib/returns/decision.schema";
+import type { ReturnStatus } from "@/lib/returns/return-status";
 import { balances } from "@/lib/settlement/balance";
 import { claimSchema } from "@/lib/settlement/claim.schema";
 import {
   type LineMoveName,
+  type LineStanding,
   type LineState,
   lineMoveNames,
   lineMoves,
@@ -11,12 +14,13 @@ import {
   refusalOfLineMove,
 } from "@/lib/settlement/line-moves";
 import { labourAmount, plainAmount, sayMoney } from "@/lib/settlement/money";
+import { whyNotOwed } from "@/lib/settlement/owed-for";
 import { type Rate, rateOn } from "@/lib/settlement/rates";
 import { statementCsv } from "@/lib/settlement/statement-csv";
 import { calendarDate as day } from "@/lib/warranty/calendar";
 
-const standing = { version: 3, claimedByUserId: "lodger", isReversed: false, isReversal: false };
-const ask = (name: LineMoveName, state: LineState, by = "other", over: Partial<typeof standing> = {}) =>
+const standing = { version: 3, claimedByUserId: "lodger", isReversed: false, isReversal: false, notOwed: null };
+const ask = (name: LineMoveName, state: LineState, by = "other", over: Partial<LineStanding> = {}) =>
   refusalOfLineMove({ ...standing, ...over, state }, { name, byUserId: by, seenVersion: 3, reason: "because" });
 
 // Written out once more by hand, so that a slip in the table must be made twice.
@@ -48,6 +52,22 @@ test("a stale version, a missing reason, a second reversal and a reversal of a r
   expect(ask("reverse", "paid", "x", { isReversal: true })).toBe("reversal-of-a-reversal");
 });
 
+// Common practice, no source: what is refused is not paid, and one complaint is not paid twice.
+test("nothing is claimed, checked or approved for a return that is refused or over, and every such line can be refused", () => {
+  const why = (status: ReturnStatus, decidedRemedy: DecidableRemedy | null = null) =>
+    whyNotOwed({ status, decidedRemedy });
+  expect([why("withdrawn"), why("lapsed"), why("merged")]).toEqual(["return-ended", "return-ended", "return-merged"]);
+  expect(why("closed", "refuse")).toBe("return-refused");
+  expect([why("sent-in"), why("closed", "repair"), why("solved-remotely", "remote-fix")]).toEqual([null, null, null]);
+  const refused = { notOwed: "return-refused" } as const;
+  expect(ask("check", "claimed", "a", refused)).toBe("return-refused");
+  expect(ask("approve", "checked", "a", refused)).toBe("return-refused");
+  expect(ask("refuse", "checked", "a", refused)).toBeNull();
+  // What was paid before the refusal can be taken back, and taking it back goes the whole way.
+  expect(ask("reverse", "paid", "a", refused)).toBeNull();
+  expect(ask("check", "claimed", "a", { ...refused, isReversal: true })).toBeNull();
+});
+
 test("no sequence of moves pays a line twice, or pays one that nobody else approved", () => {
   const anyMoves = fc.array(fc.tuple(fc.constantFrom(...lineMoveNames), fc.constantFrom("lodger", "a", "b")), {
     maxLength: 25,
@@ -59,7 +79,7 @@ test("no sequence of moves pays a line twice, or pays one that nobody else appro
       let paid = 0;
       let approvedBy: string | null = null;
       for (const [name, byUserId] of moves) {
-        const line = { state, version, claimedByUserId: "lodger", isReversed: false, isReversal: false };
+        const line = { ...standing, state, version };
         if (refusalOfLineMove(line, { name, byUserId, seenVersion: version, reason: "why" }) !== null) continue;
         const { to } = lineMoves[name];
         if (to === null) continue;
