@@ -178,7 +178,7 @@ async function movePack(tx: Transaction, { actor, loaded, request, outcome, now 
     ...custody,
     safety: standing.safety,
     isOnHold: standing.isOnHold,
-    isDecided: standing.decidedRemedy !== null,
+    decidedRemedy: standing.decidedRemedy,
   };
   const asked = { to: outcome.custodyTo, reason: "Went along with the return.", seenVersion: custody.version };
   const step = saysWhereItIs.includes(request.name) ? recordPlace(here, asked) : moveCustody(actor, here, asked);

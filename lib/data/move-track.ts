@@ -1,9 +1,11 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { type CustodyPlace, moveCustody } from "@/lib/returns/custody-track";
+import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { type HoldState, moveHold } from "@/lib/returns/legal-hold";
 import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { graverOf, isSetApart, moveSafety, type SafetyState } from "@/lib/returns/safety-track";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
@@ -34,7 +36,8 @@ interface Place {
   readonly packId: string;
   readonly dealer: { readonly id: string; readonly country: string };
   readonly zone: string;
-  readonly isDecided: boolean;
+  /** What was decided on the return and stands. */
+  readonly decidedRemedy: DecidableRemedy | null;
   readonly tracks: PackTracks;
   readonly remedy: TrackRow<RemedyState>;
 }
@@ -85,12 +88,12 @@ async function tellOfFlag(
 
 /** Records by scan where the pack of a return is now. */
 export function scanPack(actor: Actor, reference: string, request: TrackRequest<CustodyPlace>, now = new Date()) {
-  return step(actor, reference, request.reason, now, ({ packId, tracks, isDecided }) => ({
+  return step(actor, reference, request.reason, now, ({ packId, tracks, decidedRemedy }) => ({
     row: tracks.custody,
     subject: { track: "custody", packId },
     outcome: moveCustody(
       actor,
-      { ...tracks.custody, safety: tracks.handledAs, isOnHold: tracks.hold.state === "held", isDecided },
+      { ...tracks.custody, safety: tracks.handledAs, isOnHold: tracks.hold.state === "held", decidedRemedy },
       request,
     ),
   }));
@@ -175,7 +178,8 @@ async function readPlace(tx: Transaction, reference: string): Promise<Place | nu
   const select = {
     id: true,
     packId: true,
-    decisionId: true,
+    status: true,
+    decision: { select: { remedy: true } },
     dealer: { select: { id: true, country: true, timeZone: true } },
   };
   const found = await tx.return.findUnique({ where: { reference }, select });
@@ -187,7 +191,9 @@ async function readPlace(tx: Transaction, reference: string): Promise<Place | nu
     dealer: found.dealer,
     packId: found.packId,
     zone: found.dealer.timeZone,
-    isDecided: found.decisionId !== null,
+    decidedRemedy: decisionStands(readReturnStatus(found.status))
+      ? readDecidedRemedy(found.decision?.remedy ?? null)
+      : null,
     tracks: await readPackTracks(tx, found.packId),
     remedy: await readRemedyTrack(tx, found.id),
   };

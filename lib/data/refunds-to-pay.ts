@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { decidedStatuses } from "@/lib/returns/return-status";
 import { sayMoney } from "@/lib/settlement/money";
 import { asActor } from "./database";
 
@@ -15,12 +16,16 @@ export interface RefundToPay {
 /** Longer lists are worked off from the top. */
 const LIST_LIMIT = 100;
 
-/** Refunds agreed with the customer and not paid yet, the oldest first. Null where the person may not ask. */
+/** Refunds agreed with the customer under a decision that stands and not paid yet, the oldest first. Null where the person may not ask. */
 export async function listRefundsToPay(actor: Actor): Promise<RefundToPay[] | null> {
   if (!may(actor, "check-money")) return null;
   const rows = await asActor(actor, (tx) =>
     tx.return.findMany({
-      where: { tracks: { some: { track: "remedy", state: "refund-agreed" } }, decision: { remedy: "refund" } },
+      where: {
+        tracks: { some: { track: "remedy", state: "refund-agreed" } },
+        decision: { remedy: "refund" },
+        status: { in: [...decidedStatuses] },
+      },
       select: {
         reference: true,
         dealer: { select: { name: true } },

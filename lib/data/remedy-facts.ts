@@ -1,6 +1,7 @@
 import "server-only";
 import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
 import type { RemedyFacts } from "@/lib/returns/remedy-track";
+import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { type ConsumerChoice, consumerChoices } from "@/lib/warranty/legal-prompts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
@@ -24,11 +25,13 @@ export async function readRemedyFacts(tx: Transaction, returnId: string): Promis
   const row = await tx.return.findUniqueOrThrow({
     where: { id: returnId },
     select: {
+      status: true,
       decision: { select: { remedy: true, decidedAt: true } },
       legalNotices: { select: { kind: true, choice: true }, orderBy: { shownAt: "desc" } },
     },
   });
-  const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
+  const stands = decisionStands(readReturnStatus(row.status));
+  const decidedRemedy = stands ? readDecidedRemedy(row.decision?.remedy ?? null) : null;
   const { prompts, missing } = await readLegalPrompts(tx, returnId, { remedy: decidedRemedy ?? "" });
   const kept = await readKeptUnit(tx, returnId);
   const unitStop = kept === null ? null : await whyKeptUnitIsStopped(tx, returnId);

@@ -1,6 +1,7 @@
 import type { Actor } from "@/lib/access/actor";
 import { isDealerRole } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { DecidableRemedy } from "./decision.schema";
 import { isSetApart, mayNotBeMoved, type SafetyState } from "./safety-track";
 import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
 
@@ -74,9 +75,12 @@ const dealersOwn: readonly string[] = [
 export interface CustodyStanding extends TrackStanding<CustodyPlace> {
   readonly safety: SafetyState;
   readonly isOnHold: boolean;
-  /** A decision on the pack's return that stands: without one nothing is recycled or given to a supplier. */
-  readonly isDecided: boolean;
+  /** What was decided on the pack's return and stands: without it nothing is recycled or given to a supplier. */
+  readonly decidedRemedy: DecidableRemedy | null;
 }
+
+/** Decisions after which the pack is nobody's to have back. */
+const givesThePackUp: readonly DecidableRemedy[] = ["dispose", "replace", "refund"];
 
 /** Where the pack could be scanned to next by this person, were it safe. */
 export function nextPlaces(actor: Actor, place: CustodyPlace): CustodyPlace[] {
@@ -98,7 +102,9 @@ export function moveCustody(
   if (!ways[state].includes(to)) return trackRefused("not-from-here");
   if (!isArrival(state, to) && isShut(standing.safety, to)) return trackRefused("set-apart");
   if (standing.isOnHold && (to === "recycler" || to === "supplier")) return trackRefused("on-hold");
-  if (!standing.isDecided && (to === "recycler" || to === "supplier")) return trackRefused("undecided");
+  if (standing.decidedRemedy === null && (to === "recycler" || to === "supplier")) return trackRefused("undecided");
+  if (to === "recycler" && standing.decidedRemedy !== null && !givesThePackUp.includes(standing.decidedRemedy))
+    return trackRefused("not-what-was-decided");
   return trackStep(standing, request);
 }
 

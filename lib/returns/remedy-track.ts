@@ -133,9 +133,11 @@ function whatIsMissing(to: RemedyState, facts: RemedyFacts): TrackRefusal | null
       if (offersNothing.includes(decidedRemedy)) return "not-what-was-decided";
       return facts.noticesGiven ? null : "notices-missing";
     case "chosen":
+      if (decidedRemedy === null) return "undecided";
       return facts.choiceIsMissing ? "choice-missing" : null;
     case "reserved":
     case "sent":
+      if (decidedRemedy === null) return "undecided";
       if (decidedRemedy === "replace") {
         if (!facts.hasUnit) return "unit-missing";
         return facts.unitIsStopped ? "unit-stopped" : null;
@@ -143,6 +145,7 @@ function whatIsMissing(to: RemedyState, facts: RemedyFacts): TrackRefusal | null
       return decidedRemedy === "repair" && !facts.isReleased ? "not-released" : null;
     case "refund-agreed":
     case "refund-paid":
+      if (decidedRemedy === null) return "undecided";
       if (decidedRemedy !== "refund") return "not-what-was-decided";
       return facts.refundIsPaid ? "paid-before" : null;
     case "refused":

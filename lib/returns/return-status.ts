@@ -42,6 +42,20 @@ export const packInHandStatuses: readonly ReturnStatus[] = openStatuses.filter((
 /** Nothing was decided yet and nothing ended it. */
 export const undecidedStatuses: readonly ReturnStatus[] = openStatuses.slice(0, openStatuses.indexOf("decided"));
 
+/** While a return stands at one of these its last decision holds; under an objection, or proposed anew, it does not. */
+export const decidedStatuses: readonly ReturnStatus[] = [
+  "decided",
+  "work-in-progress",
+  "ready-to-hand-back",
+  "handed-back",
+  "closed",
+  "solved-remotely",
+];
+
+export function decisionStands(status: ReturnStatus): boolean {
+  return decidedStatuses.includes(status);
+}
+
 const statusWords: Readonly<Record<ReturnStatus, string>> = {
   draft: "Not sent yet",
   "sent-in": "Sent in",

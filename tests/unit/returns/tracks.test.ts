@@ -9,6 +9,7 @@ import {
   placeWhenLodged,
   recordPlace,
 } from "@/lib/returns/custody-track";
+import { type DecidableRemedy, decidableRemedies } from "@/lib/returns/decision.schema";
 import { moveHold } from "@/lib/returns/legal-hold";
 import {
   moveRemedy,
@@ -17,7 +18,7 @@ import {
   remedyStates,
   remedyStepsOf,
 } from "@/lib/returns/remedy-track";
-import { undecidedStatuses } from "@/lib/returns/return-status";
+import { decisionStands, returnStatuses, undecidedStatuses } from "@/lib/returns/return-status";
 import { moveSafety, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
 import { actorOf } from "./any-actor";
 
@@ -43,12 +44,17 @@ function side(role: Role): string {
   return role === "technician" || role === "service-lead" ? "h" : "-";
 }
 
-const custody = (state: CustodyPlace, safety: SafetyState = "normal", isOnHold = false, isDecided = true) => ({
+const custody = (
+  state: CustodyPlace,
+  safety: SafetyState = "normal",
+  isOnHold = false,
+  decidedRemedy: DecidableRemedy | null = "dispose",
+) => ({
   state,
   version: 1,
   safety,
   isOnHold,
-  isDecided,
+  decidedRemedy,
 });
 
 test("a pack goes the listed ways by the listed hands and no other", () => {
@@ -83,10 +89,25 @@ test("a pack set apart is taken to quarantine only, and one that nobody may move
 test("nothing is recycled or given to a supplier undecided or under a legal hold", () => {
   const bench = actorOf("technician");
   expect(moveCustody(bench, custody("store", "normal", true), ask("recycler"))).toMatchObject({ why: "on-hold" });
-  expect(moveCustody(bench, custody("store", "normal", false, false), ask("supplier"))).toMatchObject({
+  expect(moveCustody(bench, custody("store", "normal", false, null), ask("supplier"))).toMatchObject({
     why: "undecided",
   });
   expect(moveCustody(bench, custody("store"), ask("recycler")).kind).toBe("moved");
+});
+
+test("only a pack that its decision gives up goes to a recycler, and not while that decision is objected to", () => {
+  const recycled = (remedy: DecidableRemedy | null) =>
+    moveCustody(actorOf("technician"), custody("store", "normal", false, remedy), ask("recycler"));
+  for (const remedy of decidableRemedies) {
+    const isGivenUp = ["dispose", "replace", "refund"].includes(remedy);
+    expect(recycled(remedy).kind, remedy).toBe(isGivenUp ? "moved" : "refused");
+  }
+  expect(recycled("repair")).toMatchObject({ why: "not-what-was-decided" });
+  expect(recycled(null)).toMatchObject({ why: "undecided" });
+  // Where the decision holds, written out once more.
+  expect(returnStatuses.filter(decisionStands).join(" ")).toBe(
+    "decided work-in-progress ready-to-hand-back handed-back closed solved-remotely",
+  );
 });
 
 test("a lodged pack is the dealer's again, and one that comes in is taken in, unless the record has it here or gone", () => {
@@ -189,6 +210,9 @@ test("a remedy goes the listed ways; the customer's steps are also the dealer's,
 test.for<[string, RemedyState, RemedyState, Partial<RemedyFacts>, string]>([
   ["nothing is offered before a decision", "none-yet", "offered", { decidedRemedy: null }, "undecided"],
   ["nothing is refused before a decision", "none-yet", "refused", { decidedRemedy: null }, "undecided"],
+  ["nothing is sent under an objection", "reserved", "sent", { decidedRemedy: null }, "undecided"],
+  ["nobody chooses under an objection", "offered", "chosen", { decidedRemedy: null }, "undecided"],
+  ["no refund is paid under an objection", "refund-agreed", "refund-paid", { decidedRemedy: null }, "undecided"],
   ["a refusal is not offered", "none-yet", "offered", { decidedRemedy: "refuse" }, "not-what-was-decided"],
   ["what was decided is not refused", "offered", "refused", {}, "not-what-was-decided"],
   ["no offer before the notices", "none-yet", "offered", { noticesGiven: false }, "notices-missing"],
