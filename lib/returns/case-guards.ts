@@ -32,6 +32,9 @@ function isTrue(known: boolean | null, stated: boolean | undefined): boolean {
 export const packIsNotSetApart: Guard = ({ standing }) => unless(!isSetApart(standing.safety), "safety-open");
 export const packMayBeMoved: Guard = ({ standing }) => unless(!mayNotBeMoved(standing.safety), "do-not-move");
 
+/** Evidence is not destroyed: a legal hold stops it, and so do an open incident and a flag, which set the pack apart. */
+const mayBeDestroyed: Guard = (move) => (move.standing.isOnHold ? "on-hold" : packIsNotSetApart(move));
+
 /** Remedies that give the pack back, or give it away, without anyone having made it safe. */
 const leavesTheHouseAsItIs: readonly DecidableRemedy[] = ["return-as-is", "remote-fix", "refuse", "redirect"];
 
@@ -197,8 +200,7 @@ export const workCanBegin: Guard = (move) => {
     return outgoingIsNotStopped(move);
   }
   if (stated.partsAndPlan === undefined) return "plan-missing";
-  if (standing.decidedRemedy === "dispose" && standing.isOnHold) return "on-hold";
-  return packIsHere(move);
+  return (standing.decidedRemedy === "dispose" ? mayBeDestroyed(move) : null) ?? packIsHere(move);
 };
 
 export const isKnownSafe: Guard = ({ standing, stated }) =>
@@ -227,9 +229,12 @@ export function packItselfGoesOut(remedy: DecidableRemedy | null): boolean {
   return remedy !== "replace" && remedy !== "refund" && remedy !== "dispose";
 }
 
-/** Giving a pack back that is set apart is never in order; what goes out in its place may. */
-export const whatGoesOutIsSafe: Guard = (move) =>
-  packItselfGoesOut(move.standing.decidedRemedy) ? packIsNotSetApart(move) : null;
+/** Giving a pack back that is set apart is never in order, nor is destroying what is held; what goes out in its place may. */
+export const whatGoesOutIsSafe: Guard = (move) => {
+  const { decidedRemedy } = move.standing;
+  if (decidedRemedy === "dispose") return mayBeDestroyed(move);
+  return packItselfGoesOut(decidedRemedy) ? packIsNotSetApart(move) : null;
+};
 
 export const remedyIsDelivered: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.remedyDelivered, stated.remedyDelivered), "remedy-not-delivered");

@@ -618,3 +618,23 @@ test("the last day of the objection is the day the letter names, to its end wher
   expect(objected("2026-10-20T21:59:00Z")).toBe("moved");
   expect(objected("2026-10-20T22:00:00Z")).toBe("refused");
 });
+
+test("a disposal stops at its start, its end and the hand-back under a legal hold, a flag or an open incident laid since", () => {
+  const steps = [
+    ["start-work", "decided"],
+    ["finish-work", "work-in-progress"],
+    ["hand-back", "ready-to-hand-back"],
+  ] as const;
+  const technician = actorOf("technician");
+  for (const [name, status] of steps) {
+    const at = (over: Partial<ReturnStanding>) => {
+      const now = standing({ status, decidedRemedy: "dispose", ...over });
+      return moveReturn(technician, now, { name, reason: "Because.", seenVersion: now.version, stated: allStated });
+    };
+    expect(at({}), name).toMatchObject({ kind: "moved" });
+    expect(at({ isOnHold: true }), name).toMatchObject({ kind: "refused", why: "on-hold" });
+    // An open incident is read as a pack set apart (lib/data/track-rows.ts).
+    for (const safety of ["isolate", "do-not-move"] as const)
+      expect(at({ safety }), `${name} ${safety}`).toMatchObject({ kind: "refused", why: "safety-open" });
+  }
+});
