@@ -55,7 +55,8 @@ export function graverOf(a: SafetyState, b: SafetyState): SafetyState {
 
 /**
  * Raises or lowers the flag of a pack. Anyone raises, to anything graver than now; only the safety officer or a named
- * deputy lowers, and closes an incident, with a reason. An incident is closed, never lowered past.
+ * deputy lowers, and closes an incident, with a reason. An incident is closed, never lowered past, and nobody sets it by
+ * hand: it is raised with what is known of it, so that somebody is called and clocks run.
  */
 export function moveSafety(
   actor: Actor,
@@ -66,7 +67,7 @@ export function moveSafety(
   const { to } = request;
   const isRaised = gravity[to] > gravity[state];
   if (!may(actor, isRaised ? "raise-safety" : "lower-safety")) return trackRefused("not-allowed");
-  if (to === state) return trackRefused("not-from-here");
+  if (to === state || to === "incident-open") return trackRefused("not-from-here");
   if (state === "incident-open" && to !== "incident-closed") return trackRefused("not-from-here");
   if (to === "incident-closed" && state !== "incident-open") return trackRefused("not-from-here");
   return trackStep(standing, request);

@@ -133,15 +133,13 @@ const weight = (state: SafetyState) =>
     same.includes(state),
   );
 
-test("anyone raises a flag; only the safety officer or a named deputy lowers one; an incident is closed, not lowered", () => {
+test("anyone raises a flag; only the safety officer or a named deputy lowers one; an incident is closed, not lowered, and never set by hand", () => {
   const deputy = mintActor({ userId: "u", name: "U", role: "technician", dealerId: null, isSafetyDeputy: true });
   for (const from of safetyStates) {
     for (const to of safetyStates) {
       const rises = weight(to) > weight(from);
       const isOrdered =
-        from !== to &&
-        (from === "incident-open") === (to === "incident-closed") &&
-        !(from === "incident-open" && rises);
+        from !== to && (from === "incident-open") === (to === "incident-closed") && to !== "incident-open";
       for (const actor of [...roles.map((role) => actorOf(role)), deputy]) {
         const mayDo = rises || actor.role === "safety-officer" || actor === deputy;
         const outcome = moveSafety(actor, { state: from, version: 1 }, ask(to));
