@@ -25,6 +25,8 @@ export const reportingClockSchema = z.object({
   name: z.string().min(2),
   /** Countries of the event in which it may run, ISO 3166-1 alpha-2; empty for anywhere. */
   countries: z.array(z.string().regex(/^[A-Z]{2}$/)),
+  /** Whose law it is, where it runs for events anywhere. */
+  lawOf: z.array(z.string().regex(/^[A-Z]{2}$/)).default([]),
   trigger: sourcedTextSchema,
   limit: limitSchema,
   limitInWords: sourcedTextSchema,

@@ -139,6 +139,7 @@ export const reportingClocks = clockSetSchema.parse({
       place: "Australia",
       name: "Death, serious injury or illness (ACL, section 131)",
       countries: [],
+      lawOf: ["AU"],
       trigger: readIn(
         ACL,
         "A death, serious injury or serious illness that the supplier, or someone else, considers was or may have been caused by the product; everyone in the chain reports, repairers included. Events overseas count too.",
@@ -157,6 +158,7 @@ export const reportingClocks = clockSetSchema.parse({
       place: "Canada",
       name: "Incident, all information (CCPSA, section 14(2))",
       countries: [],
+      lawOf: ["CA"],
       trigger: readIn(
         CCPSA,
         "An occurrence in Canada or elsewhere, a defect or a label fault that resulted or may reasonably be expected to result in death or serious adverse effects on health, or a recall elsewhere, for a product sold in Canada.",
@@ -172,6 +174,7 @@ export const reportingClocks = clockSetSchema.parse({
       place: "Canada",
       name: "Written report of the manufacturer or importer (CCPSA, section 14(3))",
       countries: [],
+      lawOf: ["CA"],
       trigger: readIn(CCPSA, "The same incident; the written report names similar products and the measures proposed."),
       limit: { kind: "days", days: 10, counted: "every-day", movesToWorkingDay: false },
       limitInWords: readIn(

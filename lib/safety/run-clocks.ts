@@ -32,6 +32,13 @@ export function runClocks(set: ClockSet, facts: ClockFacts, holidays: HolidaysBy
     .sort((a, b) => pressure(a) - pressure(b));
 }
 
+/** Countries concerned whose law has no clock in the set: silence there says that nobody looked, not that no duty exists. */
+export function countriesWithoutClock({ clocks }: ClockSet, countries: readonly string[]): string[] {
+  return countries.filter((country) =>
+    clocks.every((clock) => ![...clock.countries, ...clock.lawOf].includes(country)),
+  );
+}
+
 function runOne(clock: ReportingClock, facts: ClockFacts, holidays: Holidays, now: Date): RunningClock {
   const start = clock.startsWith === "first-knowledge" ? facts.firstKnownAt : facts.determinedAt;
   if (start === null) return { clock, mayRunSince: null, endsAt: null, state: "waits-for-determination" };

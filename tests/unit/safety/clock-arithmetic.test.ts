@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { limitEnd } from "@/lib/safety/clock-arithmetic";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
-import { runClocks } from "@/lib/safety/run-clocks";
+import { countriesWithoutClock, runClocks } from "@/lib/safety/run-clocks";
 import { calendarDate } from "@/lib/warranty/calendar";
 
 const clockOf = (id: string) => {
@@ -117,4 +117,8 @@ test("every clock says where its words were read, or that they are from memory",
   for (const id of ["eu-accident", "us-cpsc-report", "us-vehicle-defect", "au-injury", "ca-incident"]) {
     expect(clockOf(id).limitInWords.mark.kind).toBe("read");
   }
+});
+
+test("a country whose law has no clock here is named, and one with a clock that runs everywhere is not", () => {
+  expect(countriesWithoutClock(reportingClocks, ["AU", "CA", "DE", "GB", "IN", "US"])).toEqual(["IN"]);
 });

@@ -1,11 +1,12 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
+import { Notice } from "@/app/_components/notice";
 import { Stamp } from "@/app/_components/status-line";
 import type { IncidentView } from "@/lib/data/incidents";
 import { reportingDecisionLabels } from "@/lib/safety/incident-decision";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
-import type { RunningClock } from "@/lib/safety/run-clocks";
+import { countriesWithoutClock, type RunningClock } from "@/lib/safety/run-clocks";
 import { DecideForm } from "./decide-form";
 
 const states: Readonly<Record<RunningClock["state"], { tone: "danger" | "warn" | "plain"; words: string }>> = {
@@ -17,6 +18,7 @@ const states: Readonly<Record<RunningClock["state"], { tone: "danger" | "warn" |
 
 /** Every clock that may be running, with its source, its end, and what a named person decided. */
 export function ClocksPart({ incident, mayKeep }: { incident: IncidentView; mayKeep: boolean }) {
+  const unheld = countriesWithoutClock(reportingClocks, incident.state.countries);
   return (
     <section aria-labelledby="clocks" className="min-w-0 space-y-4">
       <h2 id="clocks" className="border-b-2 border-ink pb-1">
@@ -26,6 +28,11 @@ export function ClocksPart({ incident, mayKeep }: { incident: IncidentView; mayK
         Version {reportingClocks.version}, owned by {reportingClocks.owner}. Which law holds depends on what the pack is
         in each country, bicycle product or vehicle equipment: counsel says.
       </p>
+      {unheld.length === 0 ? null : (
+        <Notice kind="caution" title={`No clock is held for ${unheld.join(", ")}: ask counsel`}>
+          <p>That says nothing about whether a duty to report exists there, or how short its time is.</p>
+        </Notice>
+      )}
       {incident.clocks.map((running) => (
         <ClockCard key={running.clock.id} running={running} incident={incident} mayKeep={mayKeep} />
       ))}
