@@ -4,12 +4,14 @@ import type { AbuseEvents } from "@/lib/readings/measure/abuse-events";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import type { CapacityBetweenRests } from "@/lib/readings/measure/capacity-between-rests";
 import type { DischargeCapacity } from "@/lib/readings/measure/discharge-capacity";
+import type { FrozenLogRun } from "@/lib/readings/measure/frozen-log";
 import type { FrozenRun } from "@/lib/readings/measure/frozen-values";
 import type { GroupResistanceResult } from "@/lib/readings/measure/group-resistance";
 import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import type { NearZeroGroup } from "@/lib/readings/measure/near-zero-groups";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import type { PackSum } from "@/lib/readings/measure/pack-sum";
+import type { RaisedFlag } from "@/lib/readings/measure/raised-flags";
 import type { ReadingShift } from "@/lib/readings/measure/reading-shifts";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
@@ -34,7 +36,11 @@ export interface Evidence {
   readonly taps: readonly TapError[];
   readonly probeFaults: readonly ProbeFault[];
   readonly frozen: readonly FrozenRun[];
+  /** Rows in which the whole log stands still; they are void in `survey`. */
+  readonly frozenLog: readonly FrozenLogRun[];
   readonly shifts: readonly ReadingShift[];
+  /** Protection flags the monitor raised. */
+  readonly flags: readonly RaisedFlag[];
   /** Groups whose readings are void because of a measurement fault: no verdict on their cells. */
   readonly doubtfulGroups: ReadonlySet<number>;
   /** From the raw rows of the whole log; groups of an acute sign are left to it. */

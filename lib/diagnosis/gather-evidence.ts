@@ -6,8 +6,10 @@ import { screenMeasurements } from "@/lib/diagnosis/stages/measurement-faults";
 import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
 import { useOutsideLimits } from "@/lib/diagnosis/stages/use-outside-limits";
 import type { PackModel } from "@/lib/packs/pack-model";
+import { frozenLogRuns, withoutFrozenRows } from "@/lib/readings/measure/frozen-log";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { packSum } from "@/lib/readings/measure/pack-sum";
+import { raisedFlags } from "@/lib/readings/measure/raised-flags";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 
@@ -25,7 +27,9 @@ export function gatherEvidence(
 ): Evidence {
   const raw = surveyRows(log, model.ratedCapacityAh, settings.measure);
   const rawSum = packSum(raw);
-  const { acute, nearZero, before: survey } = screenForDanger(raw, rawSum, model, settings);
+  const { acute, nearZero, before } = screenForDanger(raw, rawSum, model, settings);
+  const frozenLog = frozenLogRuns(before);
+  const survey = withoutFrozenRows(before, frozenLog);
   const sum = survey === raw ? rawSum : packSum(survey);
   const curve = openCircuitCurve(model);
   const together = gateSynchrony(survey);
@@ -45,6 +49,8 @@ export function gatherEvidence(
     curve,
     ...together,
     ...faults,
+    frozenLog,
+    flags: raisedFlags(survey.log),
     ...analyseCells(survey, curve, model),
     ...useOutsideLimits(survey, { doubtfulGroups, soundProbes }, curve, model, settings),
     lineOfRow: (row) => log.line[row] ?? 0,

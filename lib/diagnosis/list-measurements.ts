@@ -3,6 +3,7 @@ import type { Measurement } from "@/lib/diagnosis/finding";
 import { ageingMeasurements } from "@/lib/diagnosis/measurements/ageing";
 import { chargeMeasurements } from "@/lib/diagnosis/measurements/charge";
 import { electronicsMeasurements } from "@/lib/diagnosis/measurements/electronics";
+import { flagMeasurements } from "@/lib/diagnosis/measurements/flags";
 import { heatMeasurements } from "@/lib/diagnosis/measurements/heat";
 import { resistanceMeasurements } from "@/lib/diagnosis/measurements/resistance";
 import { restMeasurements } from "@/lib/diagnosis/measurements/rest";
@@ -18,6 +19,7 @@ export function listMeasurements(evidence: Evidence): Measurement[] {
     ...restMeasurements(evidence),
     ...heatMeasurements(evidence),
     ...electronicsMeasurements(evidence),
+    ...flagMeasurements(evidence),
     ...wiringMeasurements(evidence),
     ...useMeasurements(evidence),
   ].flatMap(({ uncertainty, ...measurement }) =>

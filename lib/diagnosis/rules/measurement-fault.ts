@@ -4,10 +4,11 @@ import { confidence, inDigits, inMillivolt, inTime, namedGroups, namedGroupsFirs
 
 /**
  * F6: the monitor reads wrongly, or does not do what its readings ask for: a block of neighbours shifted together, one
- * channel shifted, values that freeze, a group charged far beyond its limit.
+ * channel shifted, values that freeze, a log that stands
+ * still, a group charged far beyond its limit.
  */
 export function measurementFault(evidence: Evidence): Finding[] {
-  return [...shifted(evidence), ...frozen(evidence), ...overcharged(evidence)];
+  return [...shifted(evidence), ...frozen(evidence), ...standingStill(evidence), ...overcharged(evidence)];
 }
 
 const nextTest =
@@ -49,6 +50,26 @@ function frozen(evidence: Evidence): Finding[] {
         `Group ${longest.group} repeats one value for ${inTime(longest.durationS)} (${longest.toRow - longest.fromRow + 1} rows) while the median group moves by ${inMillivolt(longest.othersMovedV)}.`,
       ],
       evidenceAgainst: [],
+      nextTest,
+    },
+  ];
+}
+
+/** The whole log stands still while current flows. */
+function standingStill({ frozenLog, lineOfRow }: Evidence): Finding[] {
+  const longest = frozenLog.toSorted((a, b) => b.durationS - a.durationS)[0];
+  if (longest === undefined) return [];
+  const { fromRow, toRow, durationS, currentA } = longest;
+  return [
+    {
+      fault: "measurement-fault",
+      groups: [],
+      confidence: confidence(0.85),
+      safetyClass: "B",
+      evidenceFor: [
+        `From line ${lineOfRow(fromRow)} to ${lineOfRow(toRow)} every value repeats itself for ${inTime(durationS)} (${toRow - fromRow + 1} rows) while ${inDigits(Math.abs(currentA), 1)} A are said to flow: the log stands still, and what happened meanwhile is not in it.`,
+      ],
+      evidenceAgainst: ["The logger alone may have stood still, and the protection been awake."],
       nextTest,
     },
   ];

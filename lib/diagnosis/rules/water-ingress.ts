@@ -9,7 +9,7 @@ const signsNeeded = 2;
 
 /** F11, as far as a log can show it: several unrelated electrical oddities at once. One alone is never called water. */
 export function waterIngress(evidence: Evidence): Finding[] {
-  const wet = [...insulation(evidence), ...drainedRun(evidence)];
+  const wet = [...leakToCase(evidence), ...drainedRun(evidence)];
   const odd = oddities(evidence);
   const resets = evidence.survey.log.segment.at(-1) ?? 0;
   const manyOdd = evidence.taps.length + evidence.probeFaults.length >= 3 && resets > 0;
@@ -26,6 +26,18 @@ export function waterIngress(evidence: Evidence): Finding[] {
         "Insulation resistance, then open the lid: moisture indicator, corrosion at the lowest point. Do not dry and return.",
     },
   ];
+}
+
+/** Rows a ground fault must be flagged in to count. Engineering default. */
+const groundFaultRows = 3;
+
+/** A low insulation and the monitor's own ground fault are one sign seen twice. */
+function leakToCase(evidence: Evidence): string[] {
+  const flag = evidence.flags.find((one) => one.flag === "GROUND_FAULT");
+  const flagged = flag !== undefined && flag.rows >= groundFaultRows;
+  const told = flagged ? [`The monitor flags a ground fault ${counted(flag.raisedAt.length, "time")}.`] : [];
+  const measured = insulation(evidence);
+  return measured.length + told.length === 0 ? [] : [[...measured, ...told].join(" ")];
 }
 
 function insulation(evidence: Evidence): string[] {

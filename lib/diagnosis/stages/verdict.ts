@@ -21,6 +21,7 @@ import { waterIngress } from "@/lib/diagnosis/rules/water-ingress";
 import { weakCell } from "@/lib/diagnosis/rules/weak-cell";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import { unexplainedAlarms } from "@/lib/diagnosis/unexplained-alarms";
 import { weighAgainstBuilt } from "@/lib/diagnosis/weigh-against-built";
 
 /** One rule per class of fault a log can show; "no fault found" comes after them, and damage to the case is a person's to see. */
@@ -67,6 +68,7 @@ export function reachVerdict({ evidence, measurements, coverage, baseline, conte
   const { calibration, verdict } = evidence.settings;
   const found = rules.flatMap((rule) => rule(evidence));
   const faults = rankFindings(weighAgainstBuilt(found, measurements, baseline));
-  const findings = calibrateFindings([...faults, ...noFaultFound(evidence, coverage, faults)], calibration);
-  return { findings, suggestion: suggest(findings, coverage, verdict.suggestConfidence, context) };
+  const told = { ...coverage, missing: [...coverage.missing, ...unexplainedAlarms(evidence, faults)] };
+  const findings = calibrateFindings([...faults, ...noFaultFound(evidence, told, faults)], calibration);
+  return { findings, suggestion: suggest(findings, told, verdict.suggestConfidence, context) };
 }

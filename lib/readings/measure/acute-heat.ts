@@ -33,7 +33,7 @@ const lossMultiple = 3;
  * not believed for an hour; a fall over a gap is cooling.
  */
 export function acuteHeat(survey: RowSurvey, gates: AcuteGates, pack: HeatingPack): AcuteSign[] {
-  const expected = expectedHeatingKPerMin(survey, pack, gates.heatingS, gates.heatSpreadS);
+  const expected = (row: number) => expectedHeatingKPerMin(survey, pack, gates.heatSpreadS, row);
   return survey.log.temperatures.flatMap((probe, place) => {
     const signs = [firstHeat(survey, probe.name, probe.valuesC, gates, expected), heldHeat(survey, place, gates)];
     return signs.filter((sign) => sign !== null).toSorted((a, b) => a.row - b.row)[0] ?? [];

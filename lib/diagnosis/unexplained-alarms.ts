@@ -1,0 +1,57 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Fault, Finding } from "@/lib/diagnosis/finding";
+import { counted } from "@/lib/diagnosis/wording";
+import type { ProtectionFlag } from "@/lib/readings/protection-flags";
+
+const wiring = ["sense-wire", "measurement-fault"] as const;
+const weakness = ["weak-cell", "imbalance", "high-resistance-cell", "high-resistance-joint", ...wiring] as const;
+
+/**
+ * Faults that explain an alarm of the monitor. Warnings and the ends of the charge counter are not asked for a reason;
+ * an alarm without a list is explained by nothing a log shows. Engineering default.
+ */
+const explains: Readonly<Partial<Record<ProtectionFlag, readonly Fault[]>>> = {
+  COMMUNICATION_ERROR: wiring,
+  OVER_TEMP_ALARM: ["acute-event", "outside-cause", "temperature-sensor", "high-resistance-joint", "power-stage-fault"],
+  UNDER_TEMP_ALARM: ["outside-cause", "temperature-sensor"],
+  OVER_CHARGE_CURRENT_ALARM: ["outside-cause"],
+  OVER_DISCHARGE_CURRENT_ALARM: ["outside-cause", "power-stage-fault"],
+  OVER_VOLT_ALARM: ["outside-cause", ...weakness],
+  UNDER_VOLT_ALARM: ["acute-event", "over-discharge", "self-discharge", ...weakness],
+  TEMPERATURE_IMBALANCE_ALARM: ["acute-event", "temperature-sensor", "high-resistance-joint"],
+  CONTACTOR_ERROR: ["acute-event", "power-stage-fault"],
+  FAN_ERROR: [],
+  GROUND_FAULT: ["water-ingress"],
+  OPEN_DOOR_ERROR: [],
+  OTHER_ALARM: [],
+  CONFIGURATION_ALARM: [],
+};
+
+/** V from the limit of the model, and rows around the moment, within which a cut-off is the ordinary end of a charge or ride. Engineering defaults. */
+const atLimitV = 0.1;
+const rowsAround = 5;
+
+/**
+ * Alarms the monitor raised for which neither a finding nor the ordinary end of a charge or of a ride gives the reason: a
+ * whole sentence each. A pack whose own monitor cried out is not called sound.
+ */
+export function unexplainedAlarms(evidence: Evidence, faults: readonly Pick<Finding, "fault">[]): string[] {
+  return evidence.flags.flatMap(({ flag, raisedAt }) => {
+    const reasons = explains[flag];
+    if (reasons === undefined || faults.some(({ fault }) => reasons.includes(fault))) return [];
+    const without = raisedAt.filter((row) => !isOrdinaryEnd(evidence, flag, row));
+    const first = without[0];
+    if (first === undefined) return [];
+    return [
+      `The monitor raised ${flag} ${counted(without.length, "time")}, first at line ${evidence.lineOfRow(first)}, and nothing found explains it.`,
+    ];
+  });
+}
+
+function isOrdinaryEnd({ survey, model }: Evidence, flag: ProtectionFlag, row: number): boolean {
+  for (let at = Math.max(0, row - rowsAround); at <= row + 1; at += 1) {
+    if (flag === "OVER_VOLT_ALARM" && (survey.highestV[at] ?? Number.NaN) >= model.cellMaxV - atLimitV) return true;
+    if (flag === "UNDER_VOLT_ALARM" && (survey.lowestV[at] ?? Number.NaN) <= model.cellMinV + atLimitV) return true;
+  }
+  return false;
+}

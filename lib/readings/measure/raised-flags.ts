@@ -1,0 +1,49 @@
+import { hasProtectionFlag, type ProtectionFlag, protectionFlagNames } from "@/lib/readings/protection-flags";
+import type { ReadingLog } from "@/lib/readings/reading-log";
+
+/** One bit of the protection flags as it was raised in a log. */
+export interface RaisedFlag {
+  readonly flag: ProtectionFlag;
+  /** Rows in which the bit is set and was not in the row before that had flags. */
+  readonly raisedAt: readonly number[];
+  readonly rows: number;
+  readonly lastRow: number;
+}
+
+/** Every flag that was raised at all, in the order of the bits. */
+export function raisedFlags({ protectionFlags, rows }: ReadingLog): RaisedFlag[] {
+  if (protectionFlags === null) return [];
+  return protectionFlagNames.flatMap((flag) => {
+    const raisedAt: number[] = [];
+    let count = 0;
+    let lastRow = -1;
+    let before = false;
+    for (let row = 0; row < rows; row += 1) {
+      const word = protectionFlags[row] ?? Number.NaN;
+      if (!Number.isFinite(word)) continue;
+      const set = word > 0 && hasProtectionFlag(word, flag);
+      if (set) {
+        if (!before) raisedAt.push(row);
+        count += 1;
+        lastRow = row;
+      }
+      before = set;
+    }
+    return count === 0 ? [] : [{ flag, raisedAt, rows: count, lastRow }];
+  });
+}
+
+const dayS = 86_400;
+
+/** Most raisings of a flag within any 24 hours of one clock. */
+export function mostInADay({ raisedAt }: RaisedFlag, { timeS, segment }: ReadingLog): number {
+  let most = 0;
+  let from = 0;
+  for (const [place, row] of raisedAt.entries()) {
+    const isPast = (earlier: number) =>
+      segment[earlier] !== segment[row] || (timeS[row] ?? 0) - (timeS[earlier] ?? 0) >= dayS;
+    while (from < place && isPast(raisedAt[from] ?? row)) from += 1;
+    most = Math.max(most, place - from + 1);
+  }
+  return most;
+}
