@@ -47,6 +47,7 @@ export async function readKnownFacts(
         ? null
         : (await readLegalPrompts(tx, returnId, { remedy: proposedRemedy })).missing.length === 0,
     remedyDelivered: remedyDelivered(remedy.state, decidedRemedy, isHandedBack),
+    refundIsAgreed: remedy.state === "refund-agreed" || remedy.state === "refund-paid",
     loanIsOut: (await tx.packLoan.count({ where: { returnId, returnedAt: null } })) > 0,
     moneySettled: lines.length === 0 ? await isNothingOwed(tx, returnId) : lines.every(isSettled),
   };

@@ -8,6 +8,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { saysWhereItIs } from "@/lib/returns/where-moves-lead";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
+import { takeRemedyAlong } from "./look-anew";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
 import { whyKeptUnitIsStopped } from "./replacement-units";
@@ -153,6 +154,7 @@ async function save(tx: Transaction, move: CarriedMove): Promise<void> {
   if (count !== 1) throw new Refused(changedMeanwhile);
   await carried.afterwards();
   await movePack(tx, move);
+  if (!(await takeRemedyAlong(tx, move))) throw new Refused(changedMeanwhile);
   await appendMove(tx, actor, {
     returnId: row.id,
     move: request.name,

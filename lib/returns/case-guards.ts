@@ -1,12 +1,13 @@
 import type { Mover } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { atTheDealers, atTheWorks } from "./custody-track";
+import { atTheDealers, atTheWorks, type CustodyPlace, isWithTheMaker } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
 import { isByLastDay, isWithinDays } from "./return-settings.schema";
 import type { ReturnStanding } from "./return-standing";
+import type { ReturnStatus } from "./return-status";
 import { isSetApart, mayNotBeMoved } from "./safety-track";
 
 export interface GuardedMove {
@@ -125,11 +126,33 @@ export const packIsWithThem: Guard = ({ standing: { custody } }) => {
   return unless(atTheDealers.includes(custody) || custody.startsWith("with-carrier"), "pack-out-of-reach");
 };
 
+/** A return whose pack is with the maker, or on the way there, is not dropped: it ends with a decision on the pack. */
+export const packIsNotWithUs: Guard = ({ standing: { custody } }) =>
+  unless(!isWithTheMaker(custody), "pack-is-with-us");
+
+/** Decided already, the pack is asked for only where what was decided happens to it. */
+export const packIsCalledFor: Guard = ({ standing: { status, decidedRemedy } }) =>
+  unless(status !== "decided" || (decidedRemedy !== null && happensToThePack.includes(decidedRemedy)), "not-from-here");
+
 // Decision ----------------------------------------------------------------------------------------------------------
+
+/** What may be decided of a pack that nobody has tested since it was asked for. */
+const needsNoLook: readonly DecidableRemedy[] = ["isolate", "dispose", "replace", "refund"];
+/** Statuses at which somebody reviews the return, or has the pack in hand. */
+const lookedAt: readonly (ReturnStatus | null)[] = ["in-review", "under-test", "work-in-progress"];
+
+function isTested({ status, custody }: ReturnStanding): boolean {
+  return status === "under-test" && atTheWorks.includes(custody);
+}
+
+export const remedyNeedsNoLook: Guard = ({ standing, decision }) => {
+  const isLookedAt = lookedAt.includes(standing.status) && (standing.status !== "under-test" || isTested(standing));
+  return unless(isLookedAt || (decision !== null && needsNoLook.includes(decision.remedy)), "look-first");
+};
 
 /** On log and photographs alone there is nothing to have tested; from the bench the tests are done or waived with a reason. */
 export const testsAreDone: Guard = ({ standing, stated }) => {
-  if (standing.status !== "under-test" || standing.known.tests === "done" || standing.known.tests === "waived") {
+  if (!isTested(standing) || standing.known.tests === "done" || standing.known.tests === "waived") {
     return null;
   }
   if (standing.known.tests === "open") return "tests-open";
@@ -141,7 +164,7 @@ export const testsAreDone: Guard = ({ standing, stated }) => {
 
 /** From the bench only: whoever decides on log and photographs alone has found nothing with the hands. */
 export const faultIsCoded: Guard = ({ standing }) =>
-  unless(standing.status !== "under-test" || standing.known.faultCoding !== "missing", "coding-missing");
+  unless(!isTested(standing) || standing.known.faultCoding !== "missing", "coding-missing");
 
 /** "No fault found" is a finding like any other, wherever it is proposed from: it has to be looked for. */
 export const noFaultIsTried: Guard = ({ standing, decision }) => {
@@ -192,7 +215,14 @@ export const workIsDecided: Guard = ({ standing }) =>
 export const noWorkIsDecided: Guard = ({ standing: { decidedRemedy } }) =>
   unless(decidedRemedy !== null && !needsWork.includes(decidedRemedy) && decidedRemedy !== "isolate", "work-needed");
 
-/** A repair happens to the pack itself, and that has to be here; a replacement goes out wherever the old one lies. */
+/** Of these something is done with the returned pack itself. */
+const happensToThePack: readonly DecidableRemedy[] = ["repair", "dispose", "isolate"];
+const outOfReach: readonly CustodyPlace[] = ["missing", "supplier", "recycler"];
+
+/**
+ * A repair happens to the pack itself, and that has to be here; a replacement goes out wherever the old one lies; a
+ * disposal may be made where the pack is, by those who fetch it.
+ */
 export const workCanBegin: Guard = (move) => {
   const { standing, stated } = move;
   if (standing.decidedRemedy === "replace") {
@@ -200,7 +230,8 @@ export const workCanBegin: Guard = (move) => {
     return outgoingIsNotStopped(move);
   }
   if (stated.partsAndPlan === undefined) return "plan-missing";
-  return (standing.decidedRemedy === "dispose" ? mayBeDestroyed(move) : null) ?? packIsHere(move);
+  if (standing.decidedRemedy !== "dispose") return packIsHere(move);
+  return mayBeDestroyed(move) ?? unless(!outOfReach.includes(standing.custody), "pack-out-of-reach");
 };
 
 export const isKnownSafe: Guard = ({ standing, stated }) =>
@@ -211,6 +242,18 @@ export const isReleased: Guard = ({ standing, stated }) => {
   if (standing.decidedRemedy === "repair") return unless(standing.known.isReleased === true, "limits-not-passed");
   return unless(stated.releaseSignature !== undefined, "signature-missing");
 };
+
+/** A pack disposed of at the dealer's is gone with this move: who took it is written down, and it was judged before. */
+export const disposalThereIsRecorded: Guard = (move) => {
+  const { decidedRemedy, custody, isOnHold } = move.standing;
+  if (decidedRemedy !== "dispose" || atTheWorks.includes(custody) || custody === "recycler") return null;
+  if (isOnHold) return "on-hold";
+  return packIsNotSetApart(move) ?? unless(move.stated.takenAwayBy !== undefined, "outcome-missing");
+};
+
+/** A refund is begun on the remedy track before the return is ready: agreed with the customer, then paid by finance. */
+export const refundIsAgreed: Guard = ({ standing: { decidedRemedy, known } }) =>
+  unless(decidedRemedy !== "refund" || known.refundIsAgreed, "refund-not-agreed");
 
 /** The unit that goes out is scanned, and it is the pack itself or the one kept for it; with a refund or a disposal none does. */
 export const outgoingIsScanned: Guard = ({ standing, stated }) => {
@@ -259,5 +302,11 @@ export const objectionIsInTime: Guard = ({ standing: { past, settings, now, time
 export const duplicateIsNamed: Guard = ({ standing, stated }) =>
   unless(stated.duplicateOf !== undefined && stated.duplicateOf !== standing.reference, "duplicate-missing");
 
-export const isolationEnds: Guard = ({ standing }) =>
-  unless(standing.status !== "decided" || standing.decidedRemedy === "isolate", "not-from-here");
+/** A decision under way is taken up again where it cannot be carried out: the pack is set apart, held, or out of reach. */
+export const decisionCannotGoOn: Guard = ({ standing: { status, decidedRemedy, safety, custody, isOnHold } }) => {
+  if (status === "closed" || decidedRemedy === "isolate" || isSetApart(safety)) return null;
+  const isDisposal = decidedRemedy === "dispose";
+  if (isDisposal && isOnHold) return null;
+  const needsThePack = isDisposal ? status === "decided" : packItselfGoesOut(decidedRemedy);
+  return unless(needsThePack && outOfReach.includes(custody), "not-from-here");
+};

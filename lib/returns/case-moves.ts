@@ -68,7 +68,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "more-information-needed",
     act: null,
     needsReason: false,
-    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, guard.lapseIsNotProposed],
+    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, guard.lapseIsNotProposed, guard.packIsNotWithUs],
     byTime: true,
   },
   "lapse-unanswered": {
@@ -76,7 +76,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "lapsed",
     act: "lapse-return",
     needsReason: true,
-    guards: [guard.packIsNotSetApart, guard.dealerWasReminded],
+    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, guard.packIsNotWithUs],
   },
   help: {
     from: ["in-review"],
@@ -107,11 +107,12 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     guards: [guard.solvedLately],
   },
   "approve-return": {
-    from: ["in-review", "remote-help"],
+    // What was decided unseen may need the pack after all.
+    from: ["in-review", "remote-help", "decided"],
     to: "return-approved",
     act: "approve-return",
     needsReason: true,
-    guards: [guard.packMayBeMoved, guard.classIsDeclared, guard.packIsWithThem],
+    guards: [guard.packIsCalledFor, guard.packMayBeMoved, guard.classIsDeclared, guard.packIsWithThem],
   },
   "hand-to-carrier": {
     from: ["return-approved"],
@@ -161,13 +162,23 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     custodyTo: "bench",
   },
   propose: {
-    from: ["in-review", "under-test", "work-in-progress"],
+    // From those between help and test only what needs no look at the pack: it is set apart, lost, or not wanted.
+    from: [
+      "in-review",
+      "remote-help",
+      "return-approved",
+      "return-expected",
+      "at-the-works",
+      "under-test",
+      "work-in-progress",
+    ],
     to: "decision-proposed",
     act: "propose-decision",
     needsReason: true,
     guards: [
       guard.isNoFormerReviewer,
       guard.remedyFitsSafety,
+      guard.remedyNeedsNoLook,
       guard.testsAreDone,
       guard.faultIsCoded,
       guard.noFaultIsTried,
@@ -226,14 +237,14 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "ready-to-hand-back",
     act: "work-on-pack",
     needsReason: false,
-    guards: [guard.noWorkIsDecided, guard.whatGoesOutIsSafe, guard.isKnownSafe],
+    guards: [guard.noWorkIsDecided, guard.whatGoesOutIsSafe, guard.isKnownSafe, guard.refundIsAgreed],
   },
   "finish-work": {
     from: ["work-in-progress"],
     to: "ready-to-hand-back",
     act: "release-pack",
     needsReason: true,
-    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.isReleased],
+    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.isReleased, guard.disposalThereIsRecorded],
   },
   "hand-back": {
     from: ["ready-to-hand-back"],
@@ -259,18 +270,18 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     guards: [guard.objectionIsInTime],
   },
   reopen: {
-    from: ["closed", "decided"],
+    from: ["closed", "decided", "ready-to-hand-back"],
     to: "in-review",
     act: "reopen-return",
     needsReason: true,
-    guards: [guard.isolationEnds],
+    guards: [guard.decisionCannotGoOn],
   },
   merge: {
     from: ["sent-in", "in-review"],
     to: "merged",
     act: "merge-returns",
     needsReason: true,
-    guards: [guard.packIsNotSetApart, guard.duplicateIsNamed],
+    guards: [guard.packIsNotSetApart, guard.duplicateIsNamed, guard.packIsNotWithUs],
   },
   withdraw: {
     from: ["draft", "sent-in", "more-information-needed", "in-review", "remote-help", "return-approved"],
@@ -278,6 +289,6 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "withdraw-return",
     needsReason: true,
     // A pack that showed a danger sign is not forgotten because somebody takes the complaint back.
-    guards: [guard.packIsNotSetApart],
+    guards: [guard.packIsNotSetApart, guard.packIsNotWithUs],
   },
 };

@@ -43,6 +43,11 @@ export function readCustodyPlace(stored: string): CustodyPlace {
 /** Places in the maker's hands. */
 export const atTheWorks: readonly CustodyPlace[] = ["quarantine", "bench", "store", "workshop"];
 
+/** In the maker's hands, on the way there, or given on from there. */
+export function isWithTheMaker(place: CustodyPlace): boolean {
+  return atTheWorks.includes(place) || place === "with-carrier-in" || place === "supplier";
+}
+
 /** Places on the dealer's side of the counter. */
 export const atTheDealers: readonly CustodyPlace[] = ["with-customer", "with-dealer"];
 

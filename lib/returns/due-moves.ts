@@ -1,4 +1,5 @@
 import { isAnswerOverdue } from "./case-guards";
+import { isWithTheMaker } from "./custody-track";
 import type { MoveRequest } from "./return-moves";
 import { isWithinDays } from "./return-settings.schema";
 import type { ReturnStanding } from "./return-standing";
@@ -33,14 +34,14 @@ export function dueMove(standing: ReturnStanding, dueAt: Date | null): Due | nul
 
 /** Repeated so often, then proposed to lapse; service confirms. A pack set apart never lapses, but its dealer is reminded. */
 function dueForQuestion(standing: ReturnStanding): Due | null {
-  const { past, settings, safety, now } = standing;
+  const { past, settings, safety, custody, now } = standing;
   const { question } = past;
   if (question === null || question.lapseProposedAt !== null) return null;
   if (question.reminders < settings.remindersBeforeLapse) {
     if (isWithinDays(new Date(question.lastAskedAt), settings.remindEveryDays, now)) return null;
     return { name: "remind", reason: `Reminder ${question.reminders + 1} of ${settings.remindersBeforeLapse}.` };
   }
-  if (!isAnswerOverdue(standing) || isSetApart(safety)) return null;
+  if (!isAnswerOverdue(standing) || isSetApart(safety) || isWithTheMaker(custody)) return null;
   return {
     name: "propose-lapse",
     reason: `No answer by ${question.dueOn}, after ${question.reminders} reminders. Service decides.`,

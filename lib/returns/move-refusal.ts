@@ -40,6 +40,11 @@ export const moveRefusals = {
   "pack-not-here": "The pack is not at the works, so nobody can work on it.",
   "pack-is-here": "The pack is at the works already, so nobody has to send it.",
   "pack-out-of-reach": "Nobody can send this pack: it is missing, with a supplier, or recycled. Propose what follows.",
+  "pack-is-with-us": "The pack is at the works or on its way there: the return ends with a decision on it.",
+  "look-first":
+    "The pack is not tested yet: from here it can be set apart, disposed of, replaced or refunded. For anything else test it first.",
+  "outcome-missing": "Write down who took the pack away at the dealer's, and under which paper.",
+  "refund-not-agreed": "Record first, with what the customer gets, that the refund is agreed.",
   "plan-missing": "Name the parts and the plan first.",
   "unit-missing": "Name the unit that is kept ready as replacement.",
   "unit-stopped": "The unit kept ready lies under a stop and must not go out.",

@@ -35,26 +35,34 @@ export const remedyStateWords: Readonly<Record<RemedyState, string>> = {
   "refund-agreed": "Refund agreed",
   "refund-paid": "Refund paid",
   refused: "Refused",
-  objected: "Objected to",
+  objected: "Looked at anew",
 };
+
+/**
+ * Where a remedy stands once its return is objected to or opened again: the case says so, nobody records it apart from that.
+ * Null where nothing was promised yet, or it stands so already.
+ */
+export function whenLookedAtAnew(state: RemedyState): RemedyState | null {
+  return state === "none-yet" || state === "objected" ? null : "objected";
+}
 
 const ways: Readonly<Record<RemedyState, readonly RemedyState[]>> = {
   "none-yet": ["offered", "refused"],
   offered: ["chosen", "refund-agreed", "refused"],
-  chosen: ["reserved", "refund-agreed"],
-  reserved: ["sent", "chosen"],
-  sent: ["received"],
-  received: ["objected"],
-  "refund-agreed": ["refund-paid", "chosen"],
-  "refund-paid": ["objected"],
-  refused: ["objected"],
+  chosen: ["reserved", "refund-agreed", "refused"],
+  // What was decided anew meanwhile outruns what was promised first.
+  reserved: ["sent", "chosen", "refund-agreed", "refused"],
+  sent: ["received", "chosen", "refund-agreed", "refused"],
+  received: ["refund-agreed", "refused"],
+  "refund-agreed": ["refund-paid", "chosen", "refused"],
+  "refund-paid": [],
+  refused: ["offered", "refund-agreed"],
   objected: ["offered", "refused"],
 };
 
 /** What the customer does stands in the dealer's book; a payment is finance's; the rest is the bench's. */
 function isTheirs(actor: Actor, to: RemedyState): boolean {
   if (to === "refund-paid") return may(actor, "check-money");
-  if (to === "objected") return may(actor, "object-to-decision");
   if (to === "chosen" || to === "received") return isDealerRole(actor.role) || may(actor, "work-on-pack");
   return may(actor, "work-on-pack");
 }
@@ -66,16 +74,15 @@ export function isRemedyDelivered(state: RemedyState): boolean {
 
 /**
  * Whether the customer has what was decided, as far as the program knows; null where somebody has to state it. What goes
- * over the counter is delivered with the hand-over, whose serial was scanned; a refund when it is paid.
+ * over the counter is delivered with the hand-over, whose serial was scanned; a refund when finance has paid it and not before.
  */
 export function remedyDelivered(
   state: RemedyState,
   decided: DecidableRemedy | null,
   isHandedBack: boolean,
 ): boolean | null {
-  if (state === "objected") return false;
-  if (isRemedyDelivered(state)) return true;
-  return isHandedBack && decided !== null && decided !== "refund" ? true : null;
+  if (decided === "refund") return state === "refund-paid";
+  return isRemedyDelivered(state) || (isHandedBack && decided !== null) ? true : null;
 }
 
 export function readRemedyState(stored: string): RemedyState {
@@ -124,6 +131,11 @@ export interface RemedyStanding extends TrackStanding<RemedyState> {
 /** Remedies of which nothing is offered: refused, or nothing is promised at all. */
 const offersNothing: readonly DecidableRemedy[] = ["refuse", "redirect", "isolate", "return-as-is"];
 
+function whyNotPromised(decided: DecidableRemedy | null): TrackRefusal | null {
+  if (decided === null) return "undecided";
+  return offersNothing.includes(decided) ? "not-what-was-decided" : null;
+}
+
 /** Why a step does not follow from what is known; null where it does. */
 function whatIsMissing(to: RemedyState, facts: RemedyFacts): TrackRefusal | null {
   const { decidedRemedy } = facts;
@@ -133,16 +145,19 @@ function whatIsMissing(to: RemedyState, facts: RemedyFacts): TrackRefusal | null
       if (offersNothing.includes(decidedRemedy)) return "not-what-was-decided";
       return facts.noticesGiven ? null : "notices-missing";
     case "chosen":
-      if (decidedRemedy === null) return "undecided";
-      return facts.choiceIsMissing ? "choice-missing" : null;
+      return whyNotPromised(decidedRemedy) ?? (facts.choiceIsMissing ? "choice-missing" : null);
+    case "received":
+      return decidedRemedy === "refund" ? "not-what-was-decided" : whyNotPromised(decidedRemedy);
     case "reserved":
     case "sent":
       if (decidedRemedy === null) return "undecided";
+      if (decidedRemedy === "refund") return "not-what-was-decided";
       if (decidedRemedy === "replace") {
         if (!facts.hasUnit) return "unit-missing";
         return facts.unitIsStopped ? "unit-stopped" : null;
       }
-      return decidedRemedy === "repair" && !facts.isReleased ? "not-released" : null;
+      if (decidedRemedy === "repair" && !facts.isReleased) return "not-released";
+      return whyNotPromised(decidedRemedy);
     case "refund-agreed":
     case "refund-paid":
       if (decidedRemedy === null) return "undecided";

@@ -29,6 +29,8 @@ export const statedFactsSchema = z
     partsAndPlan: text(500),
     reservedSerial: serial,
     releaseSignature: text(120),
+    /** Who took a pack away that is disposed of at the dealer's, and under which paper. */
+    takenAwayBy: text(500),
     outgoingSerial: serial,
     packIsSafe: said,
     remedyDelivered: said,
@@ -75,6 +77,8 @@ export interface KnownFacts {
   readonly noticesGiven: boolean | null;
   /** The customer has what was decided: handed back, received, or the refund paid. */
   readonly remedyDelivered: boolean | null;
+  /** The refund is agreed with the customer, or paid. */
+  readonly refundIsAgreed: boolean;
   /** A pack was lent to the customer and has not come back. */
   readonly loanIsOut: boolean | null;
   /** All money lines are paid, reversed or expressly nil. */
@@ -97,6 +101,7 @@ export const nothingKnown: KnownFacts = {
   outgoingIsStopped: null,
   noticesGiven: null,
   remedyDelivered: null,
+  refundIsAgreed: false,
   loanIsOut: null,
   moneySettled: null,
   hasReadings: false,

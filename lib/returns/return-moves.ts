@@ -102,6 +102,7 @@ function everythingStated({ serial, decidedRemedy, known }: ReturnStanding): Sta
     partsAndPlan: "stated",
     reservedSerial: "stated",
     releaseSignature: "stated",
+    takenAwayBy: "stated",
     outgoingSerial: decidedRemedy === "replace" ? (known.reservedSerial ?? "stated") : serial,
     packIsSafe: true,
     remedyDelivered: true,

@@ -58,24 +58,27 @@ const afterDecision: Readonly<Record<DecidableRemedy, string>> = {
   repair: "The pack is to be repaired. Wait for the transport class and packing before you send anything.",
   replace: "A replacement is to be sent. Keep the old pack as it is until you are told how to send or hand it over.",
   refund: "The price is to be refunded or credited. Keep the pack as it is until you are told what happens with it.",
-  "remote-fix": "This can be put right at your workshop. Do what the decision says, then tell us whether it helped.",
-  "return-as-is": "The pack may be handed back unchanged, with the reason written in the decision.",
+  "remote-fix": "This can be put right at your workshop. The service desk clears it; then do what the decision says.",
+  "return-as-is":
+    "The pack goes back unchanged, with the reason written in the decision. The service desk clears it first.",
   refuse: "It was refused, with the reason written in the decision. You may object; legal rights are not affected.",
   redirect: "Another maker's part is the cause. The decision says whom to turn to; legal rights are not affected.",
   dispose: "The pack is to be disposed of safely. Keep it set apart until it is collected.",
   isolate: "Keep the pack set apart and touch nothing. The maker arranges what happens with it.",
 };
 
+const ready = "It is ready. Confirm the receipt when you have it.";
+/** Where nothing comes to the dealer that could be received. */
+const readyAfter: Readonly<Partial<Record<DecidableRemedy, string>>> = {
+  "remote-fix": "Do what the decision says at your workshop, then confirm that the customer has the pack.",
+  refund: "The refund is agreed. Confirm here; finance pays it, and you see it when it is paid.",
+  dispose: "The pack is taken care of. Confirm here, and the return is closed after the time in which you may object.",
+};
+
 /** Whose turn it is and what comes next, as the dealer reads it. */
 export function turnForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableRemedy | null): Turn {
-  return { turn: dealerTurnWords(status, remedy), next: nextForDealer(status, danger, remedy) };
-}
-
-function dealerTurnWords(status: ReturnStatus, remedy: DecidableRemedy | null): string {
-  const isDealers =
-    status === "decided" ? remedy === "remote-fix" || remedy === "return-as-is" : turnAt[status] === "dealer";
-  if (isDealers) return YOUR_TURN;
-  return turnAt[status] === "nobody" ? turnWords.nobody : turnWords.maker;
+  const whose = whoseTurn(status);
+  return { turn: whose === "dealer" ? YOUR_TURN : turnWords[whose], next: nextForDealer(status, danger, remedy) };
 }
 
 function nextForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableRemedy | null): string {
@@ -109,7 +112,7 @@ function nextForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableR
     case "work-in-progress":
       return "The work that was decided is being done.";
     case "ready-to-hand-back":
-      return "It is ready. Confirm the receipt when you have it.";
+      return remedy === null ? ready : (readyAfter[remedy] ?? ready);
     case "handed-back":
       return "You have it. The return is closed after the time in which you may object.";
     case "closed":

@@ -72,7 +72,15 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
   "ready-without-work": [
     { key: "packIsSafe", label: "I have made sure that the pack is safe to give back", kind: "yes" },
   ],
-  "finish-work": [{ key: "releaseSignature", label: "Released by (full name)", kind: "text", unless: "isReleased" }],
+  "finish-work": [
+    { key: "releaseSignature", label: "Released by (full name)", kind: "text", unless: "isReleased" },
+    {
+      key: "takenAwayBy",
+      label: "Taken away at the dealer's by, and under which paper (for a disposal there)",
+      kind: "text",
+      unless: "isReleased",
+    },
+  ],
   "hand-back": [{ key: "outgoingSerial", label: "Scan the serial of the pack that is handed over", kind: "scan" }],
   close: [
     {

@@ -1,6 +1,6 @@
 import { packItselfGoesOut } from "./case-guards";
 import { caseMoves } from "./case-moves";
-import { atTheDealers, type CustodyPlace } from "./custody-track";
+import { atTheDealers, atTheWorks, type CustodyPlace } from "./custody-track";
 import type { MoveName } from "./move-names";
 import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
@@ -27,6 +27,8 @@ function placeByRemedy(
   if (name === "hand-back" && packItselfGoesOut(decidedRemedy) && !atTheDealers.includes(custody)) {
     return "with-dealer";
   }
+  // Disposed of where it was: it is gone once the work is finished.
+  if (name === "finish-work" && decidedRemedy === "dispose" && !atTheWorks.includes(custody)) return "recycler";
   return null;
 }
 

@@ -182,8 +182,6 @@ function afterwards(chosen: Decision["remedy"], move: (person: Who, name: MoveNa
         promised("bench", "refund-paid"),
         promised("finance", "refund-paid"),
         promised("berlin", "objected"),
-        promised("bench", "offered"),
-        promised("bench", "refund-agreed"),
         promised("finance", "refund-paid"),
         money("berlin", "claim"),
         money("finance", "check"),

@@ -3,12 +3,15 @@ import { readBenchReturn } from "@/lib/data/bench-returns";
 import { readChangesSince } from "@/lib/data/changes-since";
 import { asSystem } from "@/lib/data/database";
 import { checkHistory } from "@/lib/data/history";
+import { recordLegalNotice } from "@/lib/data/legal-notices";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
-import { flagSafety } from "@/lib/data/move-track";
+import { flagSafety, recordRemedy } from "@/lib/data/move-track";
+import { readRemedyView } from "@/lib/data/remedy-view";
 import { listReturnQueue } from "@/lib/data/return-queue";
 import { readDealerReturn } from "@/lib/data/returns";
 import type { Decision } from "@/lib/returns/decision.schema";
+import type { RemedyState } from "@/lib/returns/remedy-track";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import { approve, leaveProtocolOut, propose, takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
@@ -25,7 +28,7 @@ beforeAll(async () => {
 });
 
 async function lodged(changes: Parameters<typeof filledForm>[1] = {}): Promise<string> {
-  const serial = fleet.others[nextPack++];
+  const serial = [...fleet.others, fleet.soldInBerlin, fleet.unsold][nextPack++];
   if (serial === undefined) throw new Error("the fleet has no pack left");
   const answer = await lodgeReturn(fleet.berlin, filledForm(serial, changes), now);
   if (!answer.ok) throw new Error(JSON.stringify(answer));
@@ -176,6 +179,60 @@ test("after an objection somebody else looks, and the first decision stays", asy
   );
   expect(decisions).toEqual([{ remedy: "return-as-is" }, { remedy: "repair" }]);
   expect((await readDealerReturn(fleet.berlin, reference))?.decision?.remedy).toBe("repair");
+});
+
+test("a refund is closed only once finance has paid it, and an objection takes the promise along", async () => {
+  const reference = await lodged();
+  const refund = { remedy: "refund", confirmedFault: "unknown", reason: "No pack of this kind is left." } as const;
+  await takeAndDecide(fleet, reference, { ...refund, refundMinor: 5000, refundCurrency: "EUR" }, now);
+  const later = new Date("2026-11-05T09:00:00Z");
+  const step = (actor: SmallFleet["bench"], request: Omit<MoveRequest, "reason">, at = now) =>
+    makeMove(
+      actor,
+      reference,
+      { reason: "Because.", stated: { moneySettled: true, remedyDelivered: true }, ...request },
+      at,
+    );
+  let seenVersion = 0;
+  const promise = async (actor: SmallFleet["bench"], to: RemedyState) => {
+    const answer = await recordRemedy(actor, reference, { to, reason: "Told.", seenVersion }, now);
+    expect(answer, to).toMatchObject({ ok: true });
+    seenVersion += 1;
+  };
+  const ready = { name: "ready-without-work", seenVersion: 4 } as const;
+  expect(await step(fleet.bench, ready)).toMatchObject({ reason: "refund-not-agreed" });
+  for (const prompt of (await readRemedyView(fleet.bench, reference))?.prompts ?? []) {
+    const choice = prompt.kind === "choice-and-extension" ? ("repair" as const) : null;
+    await recordLegalNotice(fleet.berlin, reference, { kind: prompt.kind, choice });
+  }
+  await promise(fleet.bench, "offered");
+  await promise(fleet.bench, "refund-agreed");
+  expect(await step(fleet.bench, ready)).toMatchObject({ ok: true });
+  expect(await step(fleet.berlin, { name: "hand-back", seenVersion: 5 })).toMatchObject({ ok: true });
+  const close = { name: "close", seenVersion: 6 } as const;
+  expect(await step(fleet.manager, close, later)).toMatchObject({ reason: "remedy-not-delivered" });
+  await promise(fleet.finance, "refund-paid");
+  expect(
+    await recordRemedy(fleet.berlin, reference, { to: "objected", reason: "Too little.", seenVersion }),
+  ).toMatchObject({
+    ok: false,
+  });
+  expect(await step(fleet.berlin, { name: "object", seenVersion: 6 })).toMatchObject({ ok: true });
+  expect((await readRemedyView(fleet.bench, reference))?.state).toBe("objected");
+});
+
+test("a disposal decided while the pack is at the dealer's is made there, and the record says that it is gone", async () => {
+  const reference = await lodged();
+  const disposal = { remedy: "dispose", confirmedFault: "unknown", reason: "Housing run over by a car." } as const;
+  await takeAndDecide(fleet, reference, disposal, now);
+  const stated = { partsAndPlan: "Fetched by a licensed carrier.", releaseSignature: "B. Bench" };
+  const start = { name: "start-work", reason: "", seenVersion: 4, stated } as const;
+  expect(await makeMove(fleet.bench, reference, start, now)).toMatchObject({ ok: true });
+  const finish = { name: "finish-work", reason: "Fetched.", seenVersion: 5, stated } as const;
+  expect(await makeMove(fleet.bench, reference, finish, now)).toMatchObject({ reason: "outcome-missing" });
+  const told = { ...finish, stated: { ...stated, takenAwayBy: "Licensed carrier, consignment note 17." } };
+  expect(await makeMove(fleet.bench, reference, told, now)).toMatchObject({ ok: true });
+  expect((await readBenchReturn(fleet.bench, reference))?.next.custody.place).toBe("recycler");
 });
 
 test("a pack under a danger sign goes nowhere until the safety officer lowers the flag with a reason", async () => {

@@ -70,6 +70,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
             tests: "done",
             partsAndPlan: "A new lead.",
             releaseSignature: "A. Bench",
+            takenAwayBy: "A licensed carrier.",
             packIsSafe: true,
             noticesGiven: true,
             logWasAskedFor: true,
@@ -122,6 +123,10 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     const { custodyTo } = caseMoves[this.name];
     if (this.name === "start-test") Object.assign(belief, { openTests: [...mandatory], isCoded: false });
     if (["object", "reopen", "reopen-solved"].includes(this.name)) belief.mayFindNothing = false;
+    if (["object", "reopen"].includes(this.name) && !["none-yet", "objected"].includes(belief.remedy)) {
+      belief.remedy = "objected";
+      belief.remedyVersion += 1;
+    }
     if (this.name === "propose") belief.proposed = this.remedy;
     if (this.name === "solve-remotely") belief.proposed = "remote-fix";
     const isApproved = ["approve", "approve-as-second"].includes(this.name) && status === "decided";
@@ -131,7 +136,9 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     }
     const isCounter = belief.custody === "with-dealer" || belief.custody === "with-customer";
     const isGivenBack = this.name === "hand-back" && !keepsThePack.includes(belief.decided) && !isCounter;
-    const place = isGivenBack ? "with-dealer" : custodyTo;
+    const isHere = ["quarantine", "bench", "store", "workshop", "recycler"].includes(belief.custody);
+    const isFetched = this.name === "finish-work" && belief.decided === "dispose" && !isHere;
+    const place = isGivenBack ? "with-dealer" : isFetched ? "recycler" : custodyTo;
     if (place !== undefined && place !== belief.custody) {
       belief.custody = place;
       belief.custodyVersion += 1;

@@ -25,7 +25,8 @@ export class Promised implements fc.AsyncCommand<Belief, Real> {
     const answer = await recordRemedy(actorOf(world, this.who), reference, request);
     if (!answer.ok) return;
     world.made.add(this.to);
-    if (this.to !== "objected" && this.to !== "received") expect(belief.decided, `${this}`).not.toBeNull();
+    expect(this.to, "an objection is the case's").not.toBe("objected");
+    expect(belief.decided, `${this}`).not.toBeNull();
     if (this.to === "refund-agreed") expect(belief.decided, `${this}`).toBe("refund");
     if (this.to === "refund-paid") {
       expect([this.who, belief.decided, belief.refundsPaid], `${this}: paid twice`).toEqual(["finance", "refund", 0]);

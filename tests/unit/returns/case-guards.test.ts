@@ -29,6 +29,7 @@ const known = {
   hasArrived: true,
   faultCoding: "set",
   noFaultProtocol: "done",
+  refundIsAgreed: true,
 } as const;
 const past = fullPast;
 const returnAsIs: Decision = { ...repair, remedy: "return-as-is" };
@@ -474,6 +475,65 @@ const refused: readonly Case[] = [
     why: "duplicate-missing",
   },
   { name: "withdraw", role: "dealer", at: { status: "sent-in", safety: "incident-open" }, why: "safety-open" },
+  // Asked from the bench, and the pack lies there: it is not dropped, whoever asks for that.
+  { name: "withdraw", role: "dealer", at: { status: "more-information-needed" }, why: "pack-is-with-us" },
+  { name: "withdraw", role: "dealer", at: { status: "in-review", custody: "with-carrier-in" }, why: "pack-is-with-us" },
+  { name: "lapse-unanswered", role: "technician", at: { status: "more-information-needed" }, why: "pack-is-with-us" },
+  { name: "merge", role: "technician", at: { status: "in-review" }, why: "pack-is-with-us" },
+  // Only what needs no look at the pack is proposed before somebody has looked at it.
+  ...(["remote-help", "return-approved", "return-expected", "at-the-works"] as const).map((status) => ({
+    name: "propose" as const,
+    role: "technician" as const,
+    at: { status },
+    decision: repair,
+    why: "look-first" as const,
+  })),
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "under-test", custody: "missing" },
+    decision: returnAsIs,
+    why: "look-first",
+  },
+  // A refund has begun before its return is ready, and only what happens to the pack itself calls it in once it is decided.
+  {
+    name: "ready-without-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "refund", known: { ...known, refundIsAgreed: false } },
+    why: "refund-not-agreed",
+  },
+  {
+    name: "approve-return",
+    role: "service-lead",
+    at: { status: "decided", custody: "with-dealer", decidedRemedy: "replace" },
+    why: "not-from-here",
+  },
+  // Disposed of at the dealer's: never a pack that is set apart or held, and never without a word on who took it.
+  {
+    name: "finish-work",
+    role: "technician",
+    at: { status: "work-in-progress", decidedRemedy: "dispose", custody: "with-dealer" },
+    without: "takenAwayBy",
+    why: "outcome-missing",
+  },
+  {
+    name: "finish-work",
+    role: "technician",
+    at: { status: "work-in-progress", decidedRemedy: "dispose", custody: "with-dealer", safety: "isolate" },
+    why: "safety-open",
+  },
+  {
+    name: "finish-work",
+    role: "technician",
+    at: { status: "work-in-progress", decidedRemedy: "dispose", custody: "with-dealer", isOnHold: true },
+    why: "on-hold",
+  },
+  {
+    name: "start-work",
+    role: "technician",
+    at: { status: "decided", decidedRemedy: "dispose", custody: "missing" },
+    why: "pack-out-of-reach",
+  },
 ];
 
 test.for(refused.map((one, index) => ({ ...one, title: `${index + 1}: ${one.name} by ${one.role}, ${one.why}` })))(
@@ -552,6 +612,38 @@ test("a pack that goes with the case is moved with it, and stays where it is the
     moveReturn(actorOf("technician"), standing({ status: "at-the-works", custody }), request);
   expect(from("quarantine")).toMatchObject({ custodyTo: "bench" });
   expect(from("bench")).toMatchObject({ custodyTo: null });
+});
+
+test("a repair or a disposal decided while the pack is at the dealer's goes on: called in, or disposed of there", () => {
+  const at = (role: Role, name: MoveName, here: Partial<ReturnStanding>) =>
+    moveReturn(actorOf(role), standing(here), { name, reason: "Because.", seenVersion: 3, stated: allStated });
+  const there = { custody: "with-dealer" } as const;
+  for (const decidedRemedy of ["repair", "dispose"] as const) {
+    const called = at("service-lead", "approve-return", { ...there, status: "decided", decidedRemedy });
+    expect(called).toMatchObject({ kind: "moved", to: "return-approved", custodyTo: null });
+  }
+  const disposal = { ...there, decidedRemedy: "dispose" } as const;
+  expect(at("technician", "start-work", { ...disposal, status: "decided" })).toMatchObject({ to: "work-in-progress" });
+  const gone = at("technician", "finish-work", { ...disposal, status: "work-in-progress" });
+  expect(gone).toMatchObject({ to: "ready-to-hand-back", custodyTo: "recycler" });
+  const here = { ...disposal, status: "work-in-progress", custody: "store" } as const;
+  expect(at("technician", "finish-work", here)).toMatchObject({ custodyTo: null });
+});
+
+test("a decision that cannot be carried out is taken up again by lead or manager, and one that can is not", () => {
+  const reopened = (here: Partial<ReturnStanding>) => {
+    const request = { name: "reopen", reason: "Because.", seenVersion: 3 } as const;
+    return moveReturn(actorOf("manager"), standing({ status: "decided", ...here }), request).kind;
+  };
+  for (const status of ["decided", "ready-to-hand-back"] as const) {
+    expect(reopened({ status })).toBe("refused");
+    expect(reopened({ status, safety: "isolate" })).toBe("moved");
+    expect(reopened({ status, custody: "missing" })).toBe("moved");
+    expect(reopened({ status, custody: "missing", decidedRemedy: "replace" })).toBe("refused");
+    expect(reopened({ status, isOnHold: true, decidedRemedy: "dispose" })).toBe("moved");
+  }
+  // What was disposed of is where it was to go.
+  expect(reopened({ status: "ready-to-hand-back", decidedRemedy: "dispose", custody: "recycler" })).toBe("refused");
 });
 
 test("a pack that is received or handed back is written down there, from wherever the record had it", () => {

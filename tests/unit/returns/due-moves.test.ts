@@ -12,7 +12,12 @@ const now = new Date("2026-10-05T09:00:00Z");
 const question = fullPast.question;
 if (question === null) throw new Error("the past holds a question");
 const asked = (over: Partial<typeof question>, more: Partial<ReturnStanding> = {}) =>
-  standing({ status: "more-information-needed", past: { ...fullPast, question: { ...question, ...over } }, ...more });
+  standing({
+    status: "more-information-needed",
+    custody: "with-dealer",
+    past: { ...fullPast, question: { ...question, ...over } },
+    ...more,
+  });
 const nameOf = (here: ReturnStanding, dueAt: Date | null = null) => dueMove(here, dueAt)?.name ?? null;
 
 test("a question is repeated after the set days, as often as is set, then proposed to lapse and left to service", () => {
@@ -29,6 +34,13 @@ test("a pack that is set apart never lapses, but its dealer is still reminded", 
     expect(nameOf(asked({ reminders: 2 }, { safety }))).toBeNull();
     expect(nameOf(asked({ reminders: 0 }, { safety }))).toBe("remind");
     expect(nameOf(standing({ status: "return-approved", safety }), new Date("2026-10-01T00:00:00Z"))).toBeNull();
+  }
+});
+
+test("a question about a pack that lies here never lapses the return: service goes on without the answer", () => {
+  for (const custody of ["quarantine", "bench", "workshop", "with-carrier-in"] as const) {
+    expect(nameOf(asked({ reminders: 2 }, { custody })), custody).toBeNull();
+    expect(nameOf(asked({ reminders: 0 }, { custody })), custody).toBe("remind");
   }
 });
 
@@ -62,7 +74,8 @@ test("the program makes the moves of time and no other, and the table still has 
   for (const name of moveNames) {
     for (const status of returnStatuses) {
       const request = { name, reason: "Because.", seenVersion: 3, stated: allStated };
-      if (moveReturn(program, standing({ status, now }), request).kind === "moved") made.add(name);
+      if (moveReturn(program, standing({ status, now, custody: "with-dealer" }), request).kind === "moved")
+        made.add(name);
     }
   }
   expect([...made]).toEqual(["remind", "propose-lapse", "lapse-approval", "close"]);

@@ -44,13 +44,23 @@ function typed({ key, kind, choices }: StepField): string {
   return kind === "scan" ? serial : "Written in the form.";
 }
 
+/** Moves of a return whose pack is not at the works. */
+const notWithUs: readonly MoveName[] = [
+  "approve-return",
+  "hand-to-carrier",
+  "renew-approval",
+  "lapse-unanswered",
+  "merge",
+  "withdraw",
+];
+
 /** A standing from which the move goes on, with nothing known by the program: everything has to come from the form. */
 function ready(name: MoveName, role: Role, status: ReturnStanding["status"]): ReturnStanding {
   const second = { ...proposal, firstApprovalByUserId: "a lead", firstApprovalByName: "A lead" };
   const isSecond = name === "approve-as-second";
   return standing({
     status,
-    custody: ["approve-return", "hand-to-carrier", "renew-approval"].includes(name) ? "with-dealer" : "bench",
+    custody: notWithUs.includes(name) ? "with-dealer" : "bench",
     known: {
       ...nothingKnown,
       // Label, checklist and photographs are made on the page of the return, not in the form of the move.

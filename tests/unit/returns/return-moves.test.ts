@@ -13,7 +13,8 @@ const request = (name: MoveName, over: Partial<MoveRequest> = {}): MoveRequest =
   reason: "The bench test shows it.",
   seenVersion: 3,
   stated: allStated,
-  ...(name === "propose" ? { decision: repair } : {}),
+  // One that can be proposed from everywhere, also of a pack nobody has tested.
+  ...(name === "propose" ? { decision: { ...repair, remedy: "isolate" as const } } : {}),
   ...(name === "solve-remotely" ? { decision: { ...repair, remedy: "remote-fix" as const } } : {}),
   ...over,
 });
@@ -31,6 +32,10 @@ function ready(name: MoveName): Partial<ReturnStanding> {
     case "approve-return":
     case "hand-to-carrier":
     case "renew-approval":
+    case "propose-lapse":
+    case "lapse-unanswered":
+    case "merge":
+    case "withdraw":
       return { custody: "with-dealer" };
     default:
       return {};
@@ -55,14 +60,18 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   "solve-remotely": { from: "remote-help", to: "solved-remotely", who: "t l" },
   "reopen-solved": { from: "solved-remotely", to: "in-review", who: "d a t l" },
   // A technician sends once a lead, a manager or the safety officer has declared the class.
-  "approve-return": { from: "in-review remote-help", to: "return-approved", who: "l" },
+  "approve-return": { from: "in-review remote-help decided", to: "return-approved", who: "l" },
   "hand-to-carrier": { from: "return-approved", to: "return-expected", who: "d a" },
   "lapse-approval": { from: "return-approved", to: "lapsed", who: "t l" },
   "renew-approval": { from: "lapsed", to: "return-approved", who: "l" },
   // The others are packs that came in unannounced.
   receive: { from: "return-expected return-approved in-review remote-help lapsed", to: "at-the-works", who: "t l" },
   "start-test": { from: "at-the-works in-review", to: "under-test", who: "t l" },
-  propose: { from: "in-review under-test work-in-progress", to: "decision-proposed", who: "t l" },
+  propose: {
+    from: "in-review remote-help return-approved return-expected at-the-works under-test work-in-progress",
+    to: "decision-proposed",
+    who: "t l",
+  },
   approve: { from: "decision-proposed", to: "decided", who: "l m" },
   "approve-as-second": { from: "decision-proposed", to: "decided", who: "m" },
   "send-back": { from: "decision-proposed", to: "under-test", who: "l m" },
@@ -73,7 +82,7 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   "hand-back": { from: "ready-to-hand-back", to: "handed-back", who: "d a t l" },
   close: { from: "handed-back", to: "closed", who: "l m" },
   object: { from: "decided work-in-progress ready-to-hand-back handed-back closed", to: "in-review", who: "d a t l" },
-  reopen: { from: "closed decided", to: "in-review", who: "l m" },
+  reopen: { from: "closed decided ready-to-hand-back", to: "in-review", who: "l m" },
   merge: { from: "sent-in in-review", to: "merged", who: "t l" },
   withdraw: {
     from: "draft sent-in more-information-needed in-review remote-help return-approved",

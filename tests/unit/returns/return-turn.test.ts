@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { decidableRemedies } from "@/lib/returns/decision.schema";
 import { isBackInUse, returnStatuses, returnStatusWords } from "@/lib/returns/return-status";
 import { turnForDealer, whoseTurn } from "@/lib/returns/return-turn";
 
@@ -14,9 +15,17 @@ test("a danger sign says that the pack stays set apart", () => {
   expect(turnForDealer("sent-in", true, null).next).toMatch(/set apart/);
 });
 
-test("after a decision the remedy says whose turn it is", () => {
-  expect(turnForDealer("decided", false, "remote-fix").turn).toBe("Your turn");
-  expect(turnForDealer("decided", false, "replace").turn).toBe("The maker's turn");
+test("whose turn it is is one answer: the dealer reads it at their turn only, whatever was decided", () => {
+  for (const status of returnStatuses) {
+    for (const remedy of decidableRemedies) {
+      const { turn, next } = turnForDealer(status, false, remedy);
+      expect(turn === "Your turn", `${status} ${remedy}`).toBe(whoseTurn(status) === "dealer");
+      expect(next.length, `${status} ${remedy}`).toBeGreaterThan(10);
+    }
+  }
+  expect(turnForDealer("decided", false, "remote-fix").turn).toBe("The maker's turn");
+  expect(turnForDealer("ready-to-hand-back", false, "remote-fix").next).toMatch(/at your workshop/);
+  expect(turnForDealer("ready-to-hand-back", false, "refund").next).not.toMatch(/when you have it/);
   expect(turnForDealer("decided", true, "isolate").next).toMatch(/touch nothing/);
 });
 
@@ -29,7 +38,7 @@ test("every status says what comes next, and the dealer's own turn is called so"
   for (const status of returnStatuses) {
     const { turn, next } = turnForDealer(status, false, null);
     expect(next.length, status).toBeGreaterThan(10);
-    if (status !== "decided") expect(turn === "Your turn", status).toBe(whoseTurn(status) === "dealer");
+    expect(turn === "Your turn", status).toBe(whoseTurn(status) === "dealer");
   }
 });
 

@@ -15,8 +15,10 @@ import {
   moveRemedy,
   type RemedyFacts,
   type RemedyState,
+  remedyDelivered,
   remedyStates,
   remedyStepsOf,
+  whenLookedAtAnew,
 } from "@/lib/returns/remedy-track";
 import { decisionStands, returnStatuses, undecidedStatuses } from "@/lib/returns/return-status";
 import { moveSafety, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
@@ -159,19 +161,18 @@ test("anyone raises a flag; only the safety officer or a named deputy lowers one
 const remedyWays: Readonly<Record<RemedyState, string>> = {
   "none-yet": "offered refused",
   offered: "chosen refund-agreed refused",
-  chosen: "reserved refund-agreed",
-  reserved: "sent chosen",
-  sent: "received",
-  received: "objected",
-  "refund-agreed": "refund-paid chosen",
-  "refund-paid": "objected",
-  refused: "objected",
+  chosen: "reserved refund-agreed refused",
+  reserved: "sent chosen refund-agreed refused",
+  sent: "received chosen refund-agreed refused",
+  received: "refund-agreed refused",
+  "refund-agreed": "refund-paid chosen refused",
+  "refund-paid": "",
+  refused: "offered refund-agreed",
   objected: "offered refused",
 };
 const remedyHands: Readonly<Partial<Record<RemedyState, string>>> = {
   chosen: "dealer dealer-admin technician service-lead",
   received: "dealer dealer-admin technician service-lead",
-  objected: "dealer dealer-admin technician service-lead",
   "refund-paid": "finance",
 };
 
@@ -205,6 +206,31 @@ test("a remedy goes the listed ways; the customer's steps are also the dealer's,
   }
 });
 
+test("an objection is the case's: it takes what was promised along, and nobody records it beside", () => {
+  for (const state of remedyStates) {
+    expect(whenLookedAtAnew(state), state).toBe(["none-yet", "objected"].includes(state) ? null : "objected");
+    for (const role of roles) {
+      const standing = { state, version: 1, facts: factsFor("replace") };
+      expect(moveRemedy(actorOf(role), standing, ask("objected")), `${role} ${state}`).toMatchObject({
+        kind: "refused",
+      });
+    }
+  }
+  // A refusal that came later is recorded from wherever the promise stood.
+  for (const state of ["offered", "chosen", "reserved", "sent", "received", "objected"] as const) {
+    const standing = { state, version: 1, facts: factsFor("refuse") };
+    expect(moveRemedy(actorOf("technician"), standing, ask("refused")).kind, state).toBe("moved");
+  }
+});
+
+test("a refund is delivered when finance has paid it; all else when it was handed over, also after an objection", () => {
+  for (const state of remedyStates) {
+    expect(remedyDelivered(state, "refund", true), state).toBe(state === "refund-paid");
+    expect(remedyDelivered(state, "return-as-is", true), state).toBe(true);
+  }
+  expect(remedyDelivered("objected", "repair", false)).toBeNull();
+});
+
 test.for<[string, RemedyState, RemedyState, Partial<RemedyFacts>, string]>([
   ["nothing is offered before a decision", "none-yet", "offered", { decidedRemedy: null }, "undecided"],
   ["nothing is refused before a decision", "none-yet", "refused", { decidedRemedy: null }, "undecided"],
@@ -224,6 +250,12 @@ test.for<[string, RemedyState, RemedyState, Partial<RemedyFacts>, string]>([
     { decidedRemedy: "repair", isReleased: false },
     "not-released",
   ],
+  // Under a refusal nothing of an earlier promise is gone on with.
+  ["nothing is kept ready under a refusal", "chosen", "reserved", { decidedRemedy: "refuse" }, "not-what-was-decided"],
+  ["nothing is sent under a refusal", "reserved", "sent", { decidedRemedy: "refuse" }, "not-what-was-decided"],
+  ["nothing is received under a refusal", "sent", "received", { decidedRemedy: "refuse" }, "not-what-was-decided"],
+  ["nothing is chosen under a refusal", "offered", "chosen", { decidedRemedy: "refuse" }, "not-what-was-decided"],
+  ["a refund is paid and not sent", "reserved", "sent", { decidedRemedy: "refund" }, "not-what-was-decided"],
   ["no refund where none was decided", "chosen", "refund-agreed", {}, "not-what-was-decided"],
   ["no payment where another remedy was decided meanwhile", "refund-agreed", "refund-paid", {}, "not-what-was-decided"],
   [
@@ -256,6 +288,7 @@ test("whoever asks what comes next is told what is open to them and why the rest
   expect(remedyStepsOf(actorOf("service-lead"), chosen)).toEqual([
     { to: "reserved", whyNot: expect.stringMatching(/Keep one first/) },
     { to: "refund-agreed", whyNot: expect.stringMatching(/not what was decided/) },
+    { to: "refused", whyNot: expect.stringMatching(/not what was decided/) },
   ]);
   expect(remedyStepsOf(actorOf("dealer"), chosen)).toEqual([]);
   for (const status of undecidedStatuses) expect(whatIsMissingBeforeDecision(status), status).toMatch(/: /);

@@ -13,12 +13,14 @@ interface DecisionDeskProps extends Omit<DecisionFieldsProps, "form"> {
   readonly version: number;
   /** False once a decision was proposed, by this person or another, and wherever none can be. */
   readonly isOpen: boolean;
+  /** Nobody has tested the pack yet, and it is not what comes next: the desk is one tap away. */
+  readonly isUntested: boolean;
   /** From the bench a decision needs its tests; on log and photographs alone there are none. */
   readonly asksForTests: boolean;
 }
 
 /** Where a decision is proposed. It stays in place when the page is read anew, so that nothing typed is ever lost. */
-export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choices }: DecisionDeskProps) {
+export function DecisionDesk({ reference, version, isOpen, isUntested, asksForTests, ...choices }: DecisionDeskProps) {
   const [tests, setTests] = useState<StatedFacts>({});
   const { form, state, isSending, send, forget } = useDecide(reference, version, asksForTests ? tests : {});
   const { errors, submitCount } = form.formState;
@@ -41,13 +43,25 @@ export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choi
     { href: "#reason", sentence: errors.reason?.message },
     { href: "#remedy", sentence: errors.seenVersion?.message },
   ].flatMap(({ href, sentence }) => (sentence === undefined ? [] : [{ href, sentence }]));
-  return (
+  const desk = (
     <form onSubmit={send} noValidate className="space-y-6">
       <ErrorSummary problems={problems} attempt={submitCount} />
       {asksForTests ? <TestsDone stated={tests} onChange={setTests} /> : null}
       <DecisionFields {...choices} form={form} isSending={isSending} />
       <MoveRefusal state={state} onLookedAgain={forget} />
     </form>
+  );
+  if (!isUntested) return desk;
+  return (
+    <details className="card">
+      <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">Decide without a test</summary>
+      <div className="space-y-3 border-t border-rule p-3">
+        <p>
+          For a pack that is lost, set apart or not wanted back: it can be set apart, disposed of, replaced or refunded.
+        </p>
+        {desk}
+      </div>
+    </details>
   );
 }
 

@@ -90,6 +90,7 @@ export function NextStep({ page }: { page: BenchReturn }) {
         reference={reference}
         version={version}
         isOpen={propose !== undefined && propose.whyNot === null}
+        isUntested={["remote-help", "return-approved", "return-expected", "at-the-works"].includes(page.status)}
         asksForTests={page.status === "under-test" && !next.testsAreKept}
         replacements={check.replacement.kind === "may-replace" ? check.replacement.options : []}
         whyNoReplacement={check.replacement.kind === "none" ? check.replacement.sentence : null}

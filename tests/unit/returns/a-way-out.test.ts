@@ -1,0 +1,116 @@
+import { expect, test } from "vitest";
+import { roles } from "@/lib/access/actor";
+import { custodyPlaces, nextPlaces } from "@/lib/returns/custody-track";
+import { decidableRemedies } from "@/lib/returns/decision.schema";
+import type { MoveName } from "@/lib/returns/move-names";
+import { ownSteps } from "@/lib/returns/next-steps";
+import { moveRemedy, type RemedyState, remedyDelivered, remedyStates } from "@/lib/returns/remedy-track";
+import type { ReturnStanding } from "@/lib/returns/return-standing";
+import { endedStatuses, type ReturnStatus, returnStatuses } from "@/lib/returns/return-status";
+import { safetyStates } from "@/lib/returns/safety-track";
+import { actorOf } from "./any-actor";
+import { fullPast, standing } from "./any-standing";
+
+/** Moves after which a return stands where it stood, or that drop it, or to which nobody can be held. */
+const leadsNowhere: readonly MoveName[] = ["take-over", "ask", "remind", "confirm-help", "object", "withdraw"];
+/** Nobody hands over a pack that is in nobody's reach. */
+const gone: readonly string[] = ["missing", "supplier", "recycler"];
+
+const isEnd = (status: ReturnStatus) => endedStatuses.some((ended) => ended === status);
+
+/** Long after the last day on which anybody could object, with nothing lying at goods-in. */
+function late(over: Partial<ReturnStanding>): ReturnStanding {
+  const made = standing({ now: new Date("2027-06-01T09:00:00Z"), ...over });
+  // Where another pack goes out one is kept; on the way there the form asks for its serial.
+  const reservedSerial = made.decidedRemedy === "replace" ? "QP2402000025" : null;
+  return {
+    ...made,
+    known: { ...made.known, hasArrived: false, reservedSerial, tests: "open", faultCoding: "missing" },
+  };
+}
+
+function waysOn(here: ReturnStanding): MoveName[] {
+  const handsOutThePack = !["replace", "refund", "dispose"].includes(here.decidedRemedy ?? "");
+  return roles
+    .flatMap((role) => ownSteps(actorOf(role), here))
+    .filter(({ name, whyNot }) => whyNot === null && !leadsNowhere.includes(name))
+    .filter(({ name }) => name !== "hand-back" || !handsOutThePack || !gone.includes(here.custody))
+    .map(({ name }) => name);
+}
+
+test("at every status, wherever the pack is, whatever was decided and flagged, some person has a move that leads on", () => {
+  const stuck: string[] = [];
+  for (const status of returnStatuses.filter((one) => !isEnd(one))) {
+    for (const custody of custodyPlaces) {
+      for (const safety of safetyStates) {
+        for (const decidedRemedy of [null, ...decidableRemedies]) {
+          // Nothing stands behind these but a decision.
+          const isAfter = ["decided", "work-in-progress", "ready-to-hand-back", "handed-back"].includes(status);
+          if (isAfter && decidedRemedy === null) continue;
+          // Before a decision one that stood earlier makes no difference; two show it.
+          if (!isAfter && decidedRemedy !== null && decidedRemedy !== "repair") continue;
+          // Set apart and decide later: no work begins on that.
+          if (decidedRemedy === "isolate" && isAfter && status !== "decided") continue;
+          for (const isOnHold of [false, true]) {
+            const here = late({ status, custody, safety, decidedRemedy, isOnHold });
+            // Tests are open on a bench that has the pack: whoever has it there can make them.
+            const known =
+              status === "under-test"
+                ? { ...here.known, tests: "done" as const, faultCoding: "set" as const }
+                : here.known;
+            const atBench = ["quarantine", "bench", "store", "workshop"].includes(custody);
+            const ways = waysOn(atBench ? { ...here, known } : here);
+            if (ways.length === 0) stuck.push([status, custody, safety, decidedRemedy, isOnHold].join(" "));
+          }
+        }
+      }
+    }
+  }
+  expect(stuck).toEqual([]);
+});
+
+test("a question asked from wherever it was is answered by somebody, whatever happened to the pack", () => {
+  for (const from of ["sent-in", "in-review", "remote-help", "under-test"] as const) {
+    for (const custody of custodyPlaces) {
+      const question = { ...(fullPast.question as NonNullable<typeof fullPast.question>), from };
+      const here = late({ status: "more-information-needed", custody, past: { ...fullPast, question } });
+      expect(waysOn(here), `${from} ${custody}`).toContain("answer");
+    }
+  }
+});
+
+test("a pack goes on from everywhere but the recycler", () => {
+  for (const place of custodyPlaces) {
+    const ways = roles.flatMap((role) => nextPlaces(actorOf(role), place));
+    expect(ways.length > 0, place).toBe(place !== "recycler");
+  }
+});
+
+test("from every state of a remedy what was decided can be delivered, so that the return can be closed", () => {
+  for (const decidedRemedy of decidableRemedies) {
+    for (const first of remedyStates) {
+      // A refund that was paid stands under the decision that it was paid for.
+      const facts = {
+        decidedRemedy,
+        noticesGiven: true,
+        choiceIsMissing: false,
+        hasUnit: true,
+        unitIsStopped: false,
+        isReleased: true,
+        refundIsPaid: first === "refund-paid",
+      };
+      const reached = new Set<RemedyState>([first]);
+      for (const state of reached) {
+        for (const to of remedyStates) {
+          const request = { to, reason: "Told.", seenVersion: 1 };
+          const isMade = roles.some(
+            (role) => moveRemedy(actorOf(role), { state, version: 1, facts }, request).kind === "moved",
+          );
+          if (isMade) reached.add(to);
+        }
+      }
+      const isDelivered = [...reached].some((state) => remedyDelivered(state, decidedRemedy, true) === true);
+      expect(isDelivered, `${decidedRemedy} from ${first}`).toBe(true);
+    }
+  }
+});
