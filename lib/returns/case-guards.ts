@@ -1,7 +1,7 @@
 import type { Mover } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { atTheDealers, atTheWorks, type CustodyPlace, isWithTheMaker } from "./custody-track";
+import { atTheWorks, outOfReach } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
@@ -21,7 +21,7 @@ export interface GuardedMove {
 /** A condition of a move: null where it is met, else the reason why not. */
 export type Guard = (move: GuardedMove) => MoveRefusal | null;
 
-const unless = (met: boolean, why: MoveRefusal) => (met ? null : why);
+export const unless = (met: boolean, why: MoveRefusal) => (met ? null : why);
 
 /** What another part of the program knows outranks what is stated; a fact that nobody keeps has to be stated. */
 function isTrue(known: boolean | null, stated: boolean | undefined): boolean {
@@ -120,20 +120,6 @@ export const quarantineIsOver: Guard = ({ standing, stated }) =>
 
 export const packIsHere: Guard = ({ standing }) => unless(atTheWorks.includes(standing.custody), "pack-not-here");
 
-/** On the dealer's side, or on a carrier's leg that somebody there can end or begin. */
-export const packIsWithThem: Guard = ({ standing: { custody } }) => {
-  if (atTheWorks.includes(custody)) return "pack-is-here";
-  return unless(atTheDealers.includes(custody) || custody.startsWith("with-carrier"), "pack-out-of-reach");
-};
-
-/** A return whose pack is with the maker, or on the way there, is not dropped: it ends with a decision on the pack. */
-export const packIsNotWithUs: Guard = ({ standing: { custody } }) =>
-  unless(!isWithTheMaker(custody), "pack-is-with-us");
-
-/** Decided already, the pack is asked for only where what was decided happens to it. */
-export const packIsCalledFor: Guard = ({ standing: { status, decidedRemedy } }) =>
-  unless(status !== "decided" || (decidedRemedy !== null && happensToThePack.includes(decidedRemedy)), "not-from-here");
-
 // Decision ----------------------------------------------------------------------------------------------------------
 
 /** What may be decided of a pack that nobody has tested since it was asked for. */
@@ -215,10 +201,6 @@ export const workIsDecided: Guard = ({ standing }) =>
 export const noWorkIsDecided: Guard = ({ standing: { decidedRemedy } }) =>
   unless(decidedRemedy !== null && !needsWork.includes(decidedRemedy) && decidedRemedy !== "isolate", "work-needed");
 
-/** Of these something is done with the returned pack itself. */
-const happensToThePack: readonly DecidableRemedy[] = ["repair", "dispose", "isolate"];
-const outOfReach: readonly CustodyPlace[] = ["missing", "supplier", "recycler"];
-
 /**
  * A repair happens to the pack itself, and that has to be here; a replacement goes out wherever the old one lies; a
  * disposal may be made where the pack is, by those who fetch it.
@@ -241,14 +223,6 @@ export const isKnownSafe: Guard = ({ standing, stated }) =>
 export const isReleased: Guard = ({ standing, stated }) => {
   if (standing.decidedRemedy === "repair") return unless(standing.known.isReleased === true, "limits-not-passed");
   return unless(stated.releaseSignature !== undefined, "signature-missing");
-};
-
-/** A pack disposed of at the dealer's is gone with this move: who took it is written down, and it was judged before. */
-export const disposalThereIsRecorded: Guard = (move) => {
-  const { decidedRemedy, custody, isOnHold } = move.standing;
-  if (decidedRemedy !== "dispose" || atTheWorks.includes(custody) || custody === "recycler") return null;
-  if (isOnHold) return "on-hold";
-  return packIsNotSetApart(move) ?? unless(move.stated.takenAwayBy !== undefined, "outcome-missing");
 };
 
 /** A refund is begun on the remedy track before the return is ready: agreed with the customer, then paid by finance. */
@@ -301,12 +275,3 @@ export const objectionIsInTime: Guard = ({ standing: { past, settings, now, time
 
 export const duplicateIsNamed: Guard = ({ standing, stated }) =>
   unless(stated.duplicateOf !== undefined && stated.duplicateOf !== standing.reference, "duplicate-missing");
-
-/** A decision under way is taken up again where it cannot be carried out: the pack is set apart, held, or out of reach. */
-export const decisionCannotGoOn: Guard = ({ standing: { status, decidedRemedy, safety, custody, isOnHold } }) => {
-  if (status === "closed" || decidedRemedy === "isolate" || isSetApart(safety)) return null;
-  const isDisposal = decidedRemedy === "dispose";
-  if (isDisposal && isOnHold) return null;
-  const needsThePack = isDisposal ? status === "decided" : packItselfGoesOut(decidedRemedy);
-  return unless(needsThePack && outOfReach.includes(custody), "not-from-here");
-};

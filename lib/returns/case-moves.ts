@@ -2,6 +2,7 @@ import type { Act } from "@/lib/access/may";
 import * as guard from "./case-guards";
 import type { CustodyPlace } from "./custody-track";
 import type { MoveName } from "./move-names";
+import * as place from "./place-guards";
 import type { ReturnStatus } from "./return-status";
 
 export interface CaseMove {
@@ -68,7 +69,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "more-information-needed",
     act: null,
     needsReason: false,
-    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, guard.lapseIsNotProposed, guard.packIsNotWithUs],
+    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, guard.lapseIsNotProposed, place.packIsNotWithUs],
     byTime: true,
   },
   "lapse-unanswered": {
@@ -76,7 +77,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "lapsed",
     act: "lapse-return",
     needsReason: true,
-    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, guard.packIsNotWithUs],
+    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, place.packIsNotWithUs],
   },
   help: {
     from: ["in-review"],
@@ -112,7 +113,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "return-approved",
     act: "approve-return",
     needsReason: true,
-    guards: [guard.packIsCalledFor, guard.packMayBeMoved, guard.classIsDeclared, guard.packIsWithThem],
+    guards: [place.packIsCalledFor, guard.packMayBeMoved, guard.classIsDeclared, place.packIsWithThem],
   },
   "hand-to-carrier": {
     from: ["return-approved"],
@@ -124,7 +125,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
       guard.sendingIsOpen,
       guard.labelIsPrinted,
       guard.isPackedAsTold,
-      guard.packIsWithThem,
+      place.packIsWithThem,
     ],
     custodyTo: "with-carrier-in",
   },
@@ -141,7 +142,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "return-approved",
     act: "approve-return",
     needsReason: true,
-    guards: [guard.lapsedBeforeSending, guard.packMayBeMoved, guard.classIsDeclared, guard.packIsWithThem],
+    guards: [guard.lapsedBeforeSending, guard.packMayBeMoved, guard.classIsDeclared, place.packIsWithThem],
   },
   receive: {
     // The others are packs that came in unannounced.
@@ -244,7 +245,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "ready-to-hand-back",
     act: "release-pack",
     needsReason: true,
-    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.isReleased, guard.disposalThereIsRecorded],
+    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.isReleased, place.disposalThereIsRecorded],
   },
   "hand-back": {
     from: ["ready-to-hand-back"],
@@ -274,14 +275,14 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "in-review",
     act: "reopen-return",
     needsReason: true,
-    guards: [guard.decisionCannotGoOn],
+    guards: [place.decisionCannotGoOn],
   },
   merge: {
     from: ["sent-in", "in-review"],
     to: "merged",
     act: "merge-returns",
     needsReason: true,
-    guards: [guard.packIsNotSetApart, guard.duplicateIsNamed, guard.packIsNotWithUs],
+    guards: [guard.packIsNotSetApart, guard.duplicateIsNamed, place.packIsNotWithUs],
   },
   withdraw: {
     from: ["draft", "sent-in", "more-information-needed", "in-review", "remote-help", "return-approved"],
@@ -289,6 +290,6 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "withdraw-return",
     needsReason: true,
     // A pack that showed a danger sign is not forgotten because somebody takes the complaint back.
-    guards: [guard.packIsNotSetApart, guard.packIsNotWithUs],
+    guards: [guard.packIsNotSetApart, place.packIsNotWithUs],
   },
 };

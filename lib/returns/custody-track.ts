@@ -51,6 +51,9 @@ export function isWithTheMaker(place: CustodyPlace): boolean {
 /** Places on the dealer's side of the counter. */
 export const atTheDealers: readonly CustodyPlace[] = ["with-customer", "with-dealer"];
 
+/** Whoever works on returns cannot lay hands on it there. */
+export const outOfReach: readonly CustodyPlace[] = ["missing", "supplier", "recycler"];
+
 /** The one table of the ways a pack may go. Recycled is the end; missing ends when somebody scans it again. */
 const ways: Readonly<Record<CustodyPlace, readonly CustodyPlace[]>> = {
   "with-customer": ["with-dealer"],

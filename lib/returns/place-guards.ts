@@ -1,0 +1,40 @@
+import { type Guard, packIsNotSetApart, packItselfGoesOut, unless } from "./case-guards";
+import { atTheDealers, atTheWorks, isWithTheMaker, outOfReach } from "./custody-track";
+import type { DecidableRemedy } from "./decision.schema";
+import { isSetApart } from "./safety-track";
+
+// Conditions of moves that ask where the pack is, and whether a decision still reaches it.
+
+/** On the dealer's side, or on a carrier's leg that somebody there can end or begin. */
+export const packIsWithThem: Guard = ({ standing: { custody } }) => {
+  if (atTheWorks.includes(custody)) return "pack-is-here";
+  return unless(atTheDealers.includes(custody) || custody.startsWith("with-carrier"), "pack-out-of-reach");
+};
+
+/** A return whose pack is with the maker, or on the way there, is not dropped: it ends with a decision on the pack. */
+export const packIsNotWithUs: Guard = ({ standing: { custody } }) =>
+  unless(!isWithTheMaker(custody), "pack-is-with-us");
+
+/** Decided already, the pack is asked for only where what was decided happens to it. */
+export const packIsCalledFor: Guard = ({ standing: { status, decidedRemedy } }) =>
+  unless(status !== "decided" || (decidedRemedy !== null && happensToThePack.includes(decidedRemedy)), "not-from-here");
+
+/** Of these something is done with the returned pack itself. */
+const happensToThePack: readonly DecidableRemedy[] = ["repair", "dispose", "isolate"];
+
+/** A pack disposed of at the dealer's is gone with this move: who took it is written down, and it was judged before. */
+export const disposalThereIsRecorded: Guard = (move) => {
+  const { decidedRemedy, custody, isOnHold } = move.standing;
+  if (decidedRemedy !== "dispose" || atTheWorks.includes(custody) || custody === "recycler") return null;
+  if (isOnHold) return "on-hold";
+  return packIsNotSetApart(move) ?? unless(move.stated.takenAwayBy !== undefined, "outcome-missing");
+};
+
+/** A decision under way is taken up again where it cannot be carried out: the pack is set apart, held, or out of reach. */
+export const decisionCannotGoOn: Guard = ({ standing: { status, decidedRemedy, safety, custody, isOnHold } }) => {
+  if (status === "closed" || decidedRemedy === "isolate" || isSetApart(safety)) return null;
+  const isDisposal = decidedRemedy === "dispose";
+  if (isDisposal && isOnHold) return null;
+  const needsThePack = isDisposal ? status === "decided" : packItselfGoesOut(decidedRemedy);
+  return unless(needsThePack && outOfReach.includes(custody), "not-from-here");
+};
