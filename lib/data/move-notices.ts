@@ -1,4 +1,8 @@
 import "server-only";
+import type { NoticeKind } from "@/lib/notices/notice-kinds";
+import { noticeWhenReady } from "@/lib/notices/notice-when-ready";
+import { atTheWorks } from "@/lib/returns/custody-track";
+import type { MoveName } from "@/lib/returns/move-names";
 import { compareDates, isCalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Transaction } from "./database";
@@ -8,7 +12,8 @@ import { type NoticeToQueue, queueNotice } from "./notices";
 /** Tells the dealer of a move, in the transaction of the move: no move, no notice, and one notice for one version. */
 export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date | null): Promise<void> {
   const { row } = move.loaded;
-  if (move.request.name === "propose-lapse") await tellService(tx, move);
+  const forService = whatServiceIsTold(move.request.name);
+  if (forService !== null) await tellService(tx, move, forService);
   const told = whatToTell(move, dueAt);
   if (told === null) return;
   const occasion = `version ${move.outcome.version}`;
@@ -16,11 +21,16 @@ export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date
   await queueNotice(tx, { ...told, reference: row.reference, returnId: row.id, occasion, to });
 }
 
-/** What the program proposes waits for the service desk. */
-function tellService(tx: Transaction, { loaded: { row }, outcome }: CarriedMove): Promise<void> {
+/** What the program proposes, or a dealer does not accept, waits for the service desk. */
+function whatServiceIsTold(name: MoveName): NoticeKind | null {
+  if (name === "propose-lapse") return "lapse-proposed";
+  return name === "object" || name === "reopen-solved" ? "objected" : null;
+}
+
+function tellService(tx: Transaction, { loaded: { row }, outcome }: CarriedMove, kind: NoticeKind): Promise<void> {
   const { reference, id: returnId } = row;
   const occasion = `version ${outcome.version}`;
-  return queueNotice(tx, { kind: "lapse-proposed", reference, returnId, occasion, to: { role: "service-lead" } });
+  return queueNotice(tx, { kind, reference, returnId, occasion, to: { role: "service-lead" } });
 }
 
 type Told = Pick<NoticeToQueue, "kind" | "until">;
@@ -52,7 +62,15 @@ function whatToTell({ request, outcome, loaded, now }: CarriedMove, dueAt: Date 
       return outcome.to === "decided" ? { kind: "decided" } : null;
     case "ready-without-work":
     case "finish-work":
-      return { kind: "sent-back" };
+      return { kind: noticeWhenReady(standing.decidedRemedy, atTheWorks.includes(standing.custody)) };
+    case "help":
+      return { kind: "help" };
+    case "solve-remotely":
+      return { kind: "solved" };
+    case "lapse-unanswered":
+      return { kind: "lapsed" };
+    case "merge":
+      return { kind: "merged" };
     default:
       return null;
   }

@@ -7,6 +7,7 @@ export const noticeKinds = [
   "pack-received",
   "decided",
   "sent-back",
+  "carried-out",
   "credited",
   "safety",
   "danger-raised",
@@ -14,6 +15,11 @@ export const noticeKinds = [
   "quarantine-overdue",
   "incident-call",
   "question-overdue",
+  "help",
+  "solved",
+  "lapsed",
+  "merged",
+  "objected",
   "invitation",
 ] as const;
 export type NoticeKind = (typeof noticeKinds)[number];
@@ -30,7 +36,8 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   "approval-ended": "Approval ended",
   "pack-received": "Pack received",
   decided: "Decision with reasons",
-  "sent-back": "Pack sent back",
+  "sent-back": "Pack ready to come back",
+  "carried-out": "Carried out, no pack comes",
   credited: "Credit",
   safety: "Safety notice",
   "danger-raised": "Danger told or seen",
@@ -38,6 +45,11 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   "quarantine-overdue": "Too long in quarantine",
   "incident-call": "Incident not acknowledged",
   "question-overdue": "Answer overdue",
+  help: "Help from a distance",
+  solved: "Solved from a distance",
+  lapsed: "Lapsed without an answer",
+  merged: "Joined to another return",
+  objected: "Objection to a decision",
   invitation: "Invitation",
 };
 

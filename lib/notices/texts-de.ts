@@ -69,10 +69,17 @@ export const textsDe: NoticeLanguageText = {
       ],
     },
     "sent-back": {
-      subject: "{reference}: zurückgeschickt",
+      subject: "{reference}: fertig, geht an Sie zurück",
       paragraphs: [
-        "Der Akku der Rücksendung {reference} oder sein Ersatz ist zu Ihnen unterwegs.",
+        "Der Akku der Rücksendung {reference} oder sein Ersatz ist fertig und geht an Sie zurück.",
         "Vergleichen Sie bei der Ankunft die Seriennummer und bestätigen Sie sie hier: {link}",
+      ],
+    },
+    "carried-out": {
+      subject: "{reference}: ausgeführt",
+      paragraphs: [
+        "Die Entscheidung über die Rücksendung {reference} ist ausgeführt. Es kommt damit kein Akku zu Ihnen.",
+        "Was entschieden wurde und was noch zu tun ist, steht hier: {link}",
       ],
     },
     credited: {
@@ -122,6 +129,41 @@ export const textsDe: NoticeLanguageText = {
       paragraphs: [
         "Wir haben zur Rücksendung {reference} etwas gefragt und um Antwort bis zum {until} gebeten. Dieser Tag ist vorbei. Bitte antworten Sie jetzt.",
         "Die Frage: {link}",
+      ],
+    },
+    help: {
+      subject: "{reference}: vielleicht bei Ihnen zu beheben",
+      paragraphs: [
+        "Die Rücksendung {reference} lässt sich vielleicht beheben, ohne den Akku zu verschicken. Sie sind am Zug, was zu versuchen ist, steht hier: {link}",
+        "Versuchen Sie nichts an einem Akku, der heiß, aufgebläht oder undicht ist, raucht oder riecht. Bringen Sie Menschen weg und rufen Sie die Feuerwehr.",
+      ],
+    },
+    solved: {
+      subject: "{reference}: ohne Versand behoben",
+      paragraphs: [
+        "Die Rücksendung {reference} ist abgeschlossen, weil sie ohne Versand des Akkus behoben wurde.",
+        "Kommt der Fehler wieder, sagen Sie es rechtzeitig hier: {link}",
+      ],
+    },
+    lapsed: {
+      subject: "{reference}: verfallen",
+      paragraphs: [
+        "Auf unsere Frage zur Rücksendung {reference} kam keine Antwort, deshalb ist sie verfallen. Verschicken Sie den Akku nicht.",
+        "Wie es steht und wie es weitergeht: {link}",
+      ],
+    },
+    merged: {
+      subject: "{reference}: mit einer anderen Rücksendung verbunden",
+      paragraphs: [
+        "Die Rücksendung {reference} wurde mit einer anderen zum selben Fehler verbunden, die weiterläuft. Gelöscht wurde nichts.",
+        "Wie es damit steht: {link}",
+      ],
+    },
+    objected: {
+      subject: "{reference}: neu anzusehen",
+      paragraphs: [
+        "Der Händler widerspricht der Entscheidung über {reference}, oder was aus der Ferne behoben wurde, hielt nicht.",
+        "Jetzt sieht jemand darauf, der diese Entscheidung nicht vorgeschlagen hat: {link}",
       ],
     },
     invitation: {

@@ -68,10 +68,17 @@ export const textsEn: NoticeLanguageText = {
       ],
     },
     "sent-back": {
-      subject: "{reference}: sent back",
+      subject: "{reference}: ready to go back to you",
       paragraphs: [
-        "The pack of the return {reference}, or its replacement, is on its way to you.",
+        "The pack of the return {reference}, or its replacement, is ready to go back to you.",
         "Compare the serial when it arrives, and confirm it here: {link}",
+      ],
+    },
+    "carried-out": {
+      subject: "{reference}: carried out",
+      paragraphs: [
+        "The decision on the return {reference} is carried out. No pack comes to you with it.",
+        "What was decided, and what is left to do, stands here: {link}",
       ],
     },
     credited: {
@@ -119,6 +126,41 @@ export const textsEn: NoticeLanguageText = {
       paragraphs: [
         "We asked a question about the return {reference} and wanted the answer by {until}. That day has passed. Please answer now.",
         "The question: {link}",
+      ],
+    },
+    help: {
+      subject: "{reference}: it may be put right at your counter",
+      paragraphs: [
+        "The return {reference} may be put right without sending the pack. It is your turn: what to try stands here: {link}",
+        "Try nothing on a pack that is hot, smoking, swollen, leaking or smells. Move people away and call the fire service.",
+      ],
+    },
+    solved: {
+      subject: "{reference}: solved without sending",
+      paragraphs: [
+        "The return {reference} is closed, because it was solved without sending the pack.",
+        "If the trouble comes back, say so here in time: {link}",
+      ],
+    },
+    lapsed: {
+      subject: "{reference}: lapsed",
+      paragraphs: [
+        "No answer to our question about the return {reference} came, so it has lapsed. Do not send the pack.",
+        "How it stands, and how to go on: {link}",
+      ],
+    },
+    merged: {
+      subject: "{reference}: joined to another return",
+      paragraphs: [
+        "The return {reference} was joined to another one about the same trouble, which goes on. Nothing was deleted.",
+        "How it stands: {link}",
+      ],
+    },
+    objected: {
+      subject: "{reference}: to be looked at anew",
+      paragraphs: [
+        "The dealer objects to the decision on {reference}, or what was solved from a distance did not last.",
+        "Somebody who did not propose that decision looks at it now: {link}",
       ],
     },
     invitation: {

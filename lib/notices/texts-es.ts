@@ -69,10 +69,17 @@ export const textsEs: NoticeLanguageText = {
       ],
     },
     "sent-back": {
-      subject: "{reference}: enviada de vuelta",
+      subject: "{reference}: lista, vuelve a usted",
       paragraphs: [
-        "La batería de la devolución {reference}, o la que la sustituye, está en camino hacia usted.",
+        "La batería de la devolución {reference}, o la que la sustituye, está lista y vuelve a usted.",
         "Compare el número de serie cuando llegue y confírmelo aquí: {link}",
+      ],
+    },
+    "carried-out": {
+      subject: "{reference}: cumplida",
+      paragraphs: [
+        "La decisión sobre la devolución {reference} está cumplida. Con ella no le llega ninguna batería.",
+        "Qué se decidió y qué queda por hacer está aquí: {link}",
       ],
     },
     credited: {
@@ -122,6 +129,41 @@ export const textsEs: NoticeLanguageText = {
       paragraphs: [
         "Le hicimos una pregunta sobre la devolución {reference} y pedimos respuesta hasta el {until}. Ese día ha pasado. Responda ahora, por favor.",
         "La pregunta: {link}",
+      ],
+    },
+    help: {
+      subject: "{reference}: quizá se arregle en su mostrador",
+      paragraphs: [
+        "La devolución {reference} quizá se arregle sin enviar la batería. Le toca a usted, y qué probar está aquí: {link}",
+        "No pruebe nada con una batería caliente, hinchada, que eche humo, pierda líquido o huela. Aleje a las personas y llame a los bomberos.",
+      ],
+    },
+    solved: {
+      subject: "{reference}: resuelta sin envío",
+      paragraphs: [
+        "La devolución {reference} está cerrada, porque se resolvió sin enviar la batería.",
+        "Si el problema vuelve, dígalo a tiempo aquí: {link}",
+      ],
+    },
+    lapsed: {
+      subject: "{reference}: caducada",
+      paragraphs: [
+        "No llegó respuesta a nuestra pregunta sobre la devolución {reference}, así que ha caducado. No envíe la batería.",
+        "En qué punto está y cómo seguir: {link}",
+      ],
+    },
+    merged: {
+      subject: "{reference}: unida a otra devolución",
+      paragraphs: [
+        "La devolución {reference} se unió a otra sobre el mismo problema, que sigue adelante. No se ha borrado nada.",
+        "En qué punto está: {link}",
+      ],
+    },
+    objected: {
+      subject: "{reference}: hay que mirarla de nuevo",
+      paragraphs: [
+        "El distribuidor se opone a la decisión sobre {reference}, o lo que se resolvió a distancia no duró.",
+        "Ahora la mira alguien que no propuso esa decisión: {link}",
       ],
     },
     invitation: {

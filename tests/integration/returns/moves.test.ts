@@ -170,6 +170,8 @@ test("after an objection somebody else looks, and the first decision stays", asy
   await takeAndDecide(fleet, reference, { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" });
   const object: MoveRequest = { name: "object", reason: "It still cuts out.", seenVersion: 4 };
   expect(await makeMove(fleet.berlin, reference, object)).toEqual({ ok: true, version: 5 });
+  const told = { reference, kind: "objected", audienceRole: "service-lead" };
+  expect(await asSystem((tx) => tx.notice.count({ where: told }))).toBe(1);
   const again: Decision = { ...repair, seenVersion: 5 };
   expect(await propose(fleet.bench, reference, again)).toMatchObject({ reason: "former-reviewer" });
   expect(await propose(fleet.bench2, reference, again)).toMatchObject({ ok: true });

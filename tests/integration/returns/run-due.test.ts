@@ -110,6 +110,7 @@ test("a question without an answer is repeated, proposed to lapse, and let lapse
   const lapse: MoveRequest = { name: "lapse-unanswered", reason: "Nobody answered.", seenVersion: 5 };
   expect(await makeMove(fleet.berlin, reference, lapse, days(20))).toMatchObject({ reason: "not-allowed" });
   await move(fleet.bench, reference, lapse, days(20));
+  expect(await noticesOf(reference)).toContain("lapsed");
 });
 
 test("a permission that was not used ends, the dealer is told, and service may renew it", async () => {

@@ -1,10 +1,12 @@
 import { expect, test } from "vitest";
 import { composeNotice, sayDayIn } from "@/lib/notices/compose-notice";
 import { kindsWithDay, noticeKinds, noticeLanguageOf, noticeLanguages } from "@/lib/notices/notice-kinds";
+import { noticeWhenReady } from "@/lib/notices/notice-when-ready";
 import { afterFailure, MAX_ATTEMPTS } from "@/lib/notices/send-again";
 import { textsDe } from "@/lib/notices/texts-de";
 import { textsEn } from "@/lib/notices/texts-en";
 import { textsEs } from "@/lib/notices/texts-es";
+import { decidableRemedies } from "@/lib/returns/decision.schema";
 import { calendarDate as day } from "@/lib/warranty/calendar";
 
 const all = { en: textsEn, de: textsDe, es: textsEs };
@@ -75,4 +77,12 @@ test("a letter waits longer after every failure and is given up after the last",
   });
   expect(waits).toEqual([1, 3, 9, 27, 81, 243, 480, 480, 480]);
   expect(afterFailure(MAX_ATTEMPTS, now)).toEqual({ state: "dead" });
+});
+
+test("a pack is said to come back only where one does", () => {
+  const here = decidableRemedies.filter((remedy) => noticeWhenReady(remedy, true) === "sent-back");
+  const elsewhere = decidableRemedies.filter((remedy) => noticeWhenReady(remedy, false) === "sent-back");
+  expect(here).toEqual(["repair", "replace", "return-as-is", "refuse"]);
+  // A refused pack that was never sent, and what is given for one, comes from nowhere; a repaired pack was here.
+  expect(elsewhere).toEqual(["repair", "replace"]);
 });
