@@ -1,6 +1,10 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
+import { readDecidedRemedy } from "@/lib/returns/decision.schema";
+import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { whyNotSent } from "@/lib/transport/authorisation";
+import { type StatedReturn, whyNoStatement } from "@/lib/transport/used-battery-statement";
+import { coverOutcomes } from "@/lib/warranty/cover";
 import { asActor } from "./database";
 import { readEnvironment } from "./env";
 import { readTransport, type TransportView } from "./transport";
@@ -45,7 +49,24 @@ export async function readSheet(actor: Actor, reference: string, sheet: SheetKin
     const sentence = "Nobody has set the address that returned packs go to (RETURN_ADDRESS), so nothing is printed.";
     return { kind: "refused", reference: transport.reference, sentence };
   }
+  if (sheet === "used-battery-statement") {
+    const sentence = whyNoStatement(await readStatedReturn(actor, transport.reference));
+    if (sentence !== null) return { kind: "refused", reference: transport.reference, sentence };
+  }
   return printable;
+}
+
+async function readStatedReturn(actor: Actor, reference: string): Promise<StatedReturn> {
+  const { coverOutcome, status, decision } = await asActor(actor, (tx) =>
+    tx.return.findUniqueOrThrow({
+      where: { reference },
+      select: { coverOutcome: true, status: true, decision: { select: { remedy: true } } },
+    }),
+  );
+  const known = coverOutcomes.find((outcome) => outcome === coverOutcome);
+  if (known === undefined) throw new RangeError(`coverOutcome: ${coverOutcome} is unknown`);
+  const stands = decisionStands(readReturnStatus(status));
+  return { coverOutcome: known, decidedRemedy: stands ? readDecidedRemedy(decision?.remedy ?? null) : null };
 }
 
 /** Notes that somebody printed a sheet, so that the next reader knows that a label is out. */

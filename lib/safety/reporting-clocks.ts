@@ -1,12 +1,7 @@
 import { fromMemory, readIn } from "@/lib/transport/sourced-text";
+import { unionAndArea } from "@/lib/transport/union-and-area";
 import { clockSetSchema } from "./reporting-clock.schema";
 
-// Member states of the European Union, Iceland, Liechtenstein and Norway; Northern Ireland follows the same rule and
-// cannot be told apart by country code (GB). From memory: verify.
-const unionAndArea = [
-  "AT", "BE", "BG", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU", "IE", "IS", "IT", "LI", "LT", "LU",
-  "LV", "MT", "NL", "NO", "PL", "PT", "RO", "SE", "SI", "SK",
-]; // biome-ignore format: one list
 const CFR1115 = "16 CFR 1115.14";
 const CCPSA = "Health Canada's guidance of June 2011, quoting the Canada Consumer Product Safety Act, section 14";
 const ACL = "productsafety.gov.au, mandatory reporting";

@@ -1,4 +1,7 @@
+import type { DecidableRemedy } from "@/lib/returns/decision.schema";
+import type { CoverOutcome } from "@/lib/warranty/cover";
 import { fromMemory, readIn, type SourcedText } from "./sourced-text";
+import { unionAndArea } from "./union-and-area";
 
 const ANNEX = "Regulation (EU) 2023/1542, Annex XIV (German text)";
 
@@ -10,16 +13,40 @@ export interface UsedBatteryStatement {
   readonly enclosures: readonly SourcedText[];
 }
 
+/** What makes a return one for repair under guarantee, or not. */
+export interface StatedReturn {
+  readonly coverOutcome: CoverOutcome;
+  /** The remedy that was decided and stands; null while nothing is. */
+  readonly decidedRemedy: DecidableRemedy | null;
+}
+
+/**
+ * Why nobody may state that a battery goes back for repair under guarantee with the intention of re-use; null where that
+ * can be stated. Nobody signs what the program knows to be untrue, or does not know yet.
+ */
+export function whyNoStatement({ coverOutcome, decidedRemedy }: StatedReturn): string | null {
+  const ask = "Ask whoever advises you on waste law which papers go with it.";
+  if (coverOutcome === "cannot-tell-yet")
+    return `This sheet states a repair under guarantee, and whether the guarantee covers this return is not known yet. ${ask}`;
+  if (coverOutcome === "outside-makers-guarantee")
+    return `This sheet states a repair under guarantee, and this return is outside the maker's guarantee. ${ask}`;
+  if (decidedRemedy !== null && decidedRemedy !== "repair")
+    return `This sheet states a repair with the intention of re-use, and something else was decided. ${ask}`;
+  return null;
+}
+
 /**
  * Contents of the sheet that goes with a used battery sent back for repair under guarantee, so that it is not taken for
  * waste. Source: Regulation (EU) 2023/1542, Annex XIV: point 2(a) lifts points 1(a), 1(b) and 3 where documents show a
  * business-to-business transfer agreement and a return to the maker for repair under guarantee with the intention of
  * re-use; points 1(c) (no waste in the consignment) and 1(d) (protection against damage) remain.
  */
-export function usedBatteryStatement(): UsedBatteryStatement {
+export function usedBatteryStatement(fromCountry: string): UsedBatteryStatement {
   return {
     title: "Used battery returned for repair under guarantee",
-    forCounsel: "Draft for counsel: have this wording reviewed before it is used.",
+    forCounsel: unionAndArea.includes(fromCountry)
+      ? "Draft for counsel: have this wording reviewed before it is used."
+      : `Draft for counsel: have this wording reviewed before it is used. It is written for authorities of the European Union; which papers ${fromCountry} asks for is not in it.`,
     statements: [
       readIn(
         `${ANNEX}, point 2(a)`,

@@ -63,6 +63,13 @@ test("a lead declares, the dealer prints its own label, and no other dealer sees
     kind: "printable",
     transport: { orders: { kind: "pack", packing: { instruction: "P908" } }, declaration: { declaredByName: "Lenka" } },
   });
+  // Sold in Germany within the guarantee, and nothing decided: the statement of a repair under guarantee may be printed.
+  const statement = await readSheet(fleet.berlin, reference, "used-battery-statement");
+  await asSystem((tx) =>
+    tx.return.update({ where: { reference }, data: { coverOutcome: "outside-makers-guarantee" } }),
+  );
+  const outside = await readSheet(fleet.berlin, reference, "used-battery-statement");
+  expect([statement?.kind, outside?.kind]).toEqual(["printable", "refused"]);
   expect(await recordPrint(fleet.berlin, reference, "label")).toEqual({ ok: true });
   expect((await readTransport(fleet.bench, reference))?.declaration?.prints).toMatchObject([
     { kind: "label", printedByName: "Berta" },

@@ -112,7 +112,7 @@ test("a rule set without its owner, a day or the mark of a sentence is refused",
 });
 
 test("the sheet for a used battery keeps to points 1(c), 1(d) and 2 of Annex XIV and is marked for counsel", () => {
-  const { statements, enclosures, forCounsel } = usedBatteryStatement();
+  const { statements, enclosures, forCounsel } = usedBatteryStatement("DE");
   const said = statements.map(({ text }) => text).join(" ");
   expect(said).toMatch(/repair under guarantee with the intention of re-use/);
   expect(said).toMatch(/business-to-business transfer agreement/);

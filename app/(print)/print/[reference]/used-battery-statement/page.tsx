@@ -15,8 +15,8 @@ export default async function StatementPage({ params, searchParams }: SheetPageP
   if (found.kind === "refused") return <NothingPrinted sentence={found.sentence} back={back} />;
   const { transport, returnAddress } = found;
   const paper = readPaper((await searchParams).paper, offered);
-  const { title, forCounsel, statements, enclosures } = usedBatteryStatement();
   const { dealer } = transport;
+  const { title, forCounsel, statements, enclosures } = usedBatteryStatement(dealer.country);
   return (
     <SheetFrame
       reference={transport.reference}
