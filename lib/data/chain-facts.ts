@@ -1,4 +1,5 @@
 import "server-only";
+import { stayWithMaker } from "@/lib/warranty/absences";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
@@ -24,6 +25,7 @@ export async function readChainFacts(
       lodgedAt: true,
       symptom: true,
       decision: { select: { remedy: true, decidedAt: true } },
+      moves: { where: { move: "hand-back" }, orderBy: { at: "desc" }, take: 1, select: { at: true } },
     },
     orderBy: { toldOn: "asc" },
   });
@@ -39,20 +41,15 @@ export async function readChainFacts(
       remedy: decision?.remedy ?? null,
     })),
     fieldActions,
-    absences: returns.flatMap(({ lodgedAt, decision }) => stayOf(lodgedAt, decision)),
+    absences: returns.flatMap(({ lodgedAt, decision, moves }) => {
+      const [handedBack] = moves;
+      return stayWithMaker({
+        lodgedOn: fromDateColumn(lodgedAt),
+        decided: decision === null ? null : { remedy: decision.remedy, decidedOn: fromDateColumn(decision.decidedAt) },
+        handedBackOn: handedBack === undefined ? null : fromDateColumn(handedBack.at),
+      });
+    }),
   };
-}
-
-/** Remedies for which the customer was without the pack from the lodging until the decision. */
-const AWAY_FOR = ["repair", "replace", "return-as-is"];
-
-/**
- * The stay of an earlier return: from the day it was lodged until the day it was decided, the days the failure rates
- * count as time with us too. The way back to the customer is not in it, so the customer's loss is rather understated.
- */
-function stayOf(lodgedAt: Date, decision: { remedy: string; decidedAt: Date } | null) {
-  if (decision === null || !AWAY_FOR.includes(decision.remedy)) return [];
-  return [{ handedOverOn: fromDateColumn(lodgedAt), backOn: fromDateColumn(decision.decidedAt) }];
 }
 
 /** The pack itself first, then those it replaced. UNION keeps a chain that leads back to itself from running on. */

@@ -43,7 +43,7 @@ export const wordsDe: LetterWords = {
   term: "In der Garantie steht:",
   alternatives: "Vor der Entscheidung haben wir andere Erklärungen geprüft:",
   object:
-    "Sie können bis zum {until} widersprechen. Jemand, der an dieser Entscheidung nicht beteiligt war, prüft sie dann neu. {how}",
+    "Sie können bis zum {until} widersprechen. Jemand, der diese Entscheidung nicht vorgeschlagen hat, prüft sie dann neu. {how}",
   howToObject: "Sagen Sie es dem Verkäufer; er gibt es an uns weiter und Ihnen unsere Antwort.",
   rights:
     "Dieser Brief betrifft die Garantie des Herstellers. Ihre gesetzlichen Rechte gegenüber dem Verkäufer bleiben unberührt und kosten Sie nichts.",

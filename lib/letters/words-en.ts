@@ -39,7 +39,7 @@ export const wordsEn: LetterWords = {
   reason: "In the words of the person who decided:",
   term: "The guarantee says:",
   alternatives: "Before deciding we looked at other explanations:",
-  object: "You may object until {until}. Somebody who had no part in this decision will look at it again. {how}",
+  object: "You may object until {until}. Somebody who did not propose this decision will look at it again. {how}",
   howToObject: "Tell the seller, who passes it on to us and gives you our answer.",
   rights:
     "This letter is about the maker's guarantee. Your legal rights against the seller are not affected by it and cost you nothing.",

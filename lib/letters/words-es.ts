@@ -40,7 +40,7 @@ export const wordsEs: LetterWords = {
   reason: "En palabras de la persona que decidió:",
   term: "La garantía dice:",
   alternatives: "Antes de decidir examinamos otras explicaciones:",
-  object: "Puede oponerse hasta el {until}. Una persona que no participó en esta decisión la examinará de nuevo. {how}",
+  object: "Puede oponerse hasta el {until}. Una persona que no propuso esta decisión la examinará de nuevo. {how}",
   howToObject: "Dígaselo al vendedor, que nos lo transmite y le da nuestra respuesta.",
   rights:
     "Esta carta trata de la garantía del fabricante. Sus derechos legales frente al vendedor no se ven afectados y no le cuestan nada.",

@@ -42,3 +42,20 @@ export function stopTheClock(
   }
   return { endsOn, days };
 }
+
+/** Remedies for which the customer was without the pack. */
+const AWAY_FOR = ["repair", "replace", "return-as-is"];
+
+/**
+ * The stay of an earlier return: from the day it was lodged until the pack, or its replacement, was handed back. Where no
+ * hand-over is on record it ends with the decision, which rather understates it.
+ */
+export function stayWithMaker(past: {
+  readonly lodgedOn: CalendarDate;
+  readonly decided: { readonly remedy: string; readonly decidedOn: CalendarDate } | null;
+  readonly handedBackOn: CalendarDate | null;
+}): Absence[] {
+  const { lodgedOn, decided, handedBackOn } = past;
+  if (decided === null || !AWAY_FOR.includes(decided.remedy)) return [];
+  return [{ handedOverOn: lodgedOn, backOn: handedBackOn ?? decided.decidedOn }];
+}

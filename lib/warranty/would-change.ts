@@ -34,7 +34,9 @@ export function whatWouldChange(facts: CoverFacts, policy: WarrantyPolicy, cover
 
 function weakEvidence({ evidence }: Cover): string[] {
   if (evidence === null || evidence === "delivery-receipt") return [];
-  return ["The start is not proven: a proof of purchase replaces it, and the answer is then given anew."];
+  return [
+    "The start is not proven: a proof of purchase would replace it. The answer kept with a return stays as it was given; service weighs the proof.",
+  ];
 }
 
 /** The latest day of delivery that, on a proof of purchase, would already be too early for this complaint. */

@@ -45,7 +45,7 @@ test("a refusal names its term, its evidence, the alternatives, the way to objec
     /Damage by immersion is not covered/,
     /0\.2 megaohm/,
     /A leaking seal/,
-    /object until 20 November 2026\. Somebody who had no part/,
+    /object until 20 November 2026\. Somebody who did not propose this decision/,
     /legal rights against the seller are not affected/,
     /15 March 2024 to 15 March 2026, both days included/,
     /Geht bei Vollgas aus\./,
