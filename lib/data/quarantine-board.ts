@@ -2,7 +2,14 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { isOverdue, loadOf, type PlaceLoad } from "@/lib/receiving/quarantine";
-import { type WatchTask, type WatchVerdict, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
+import {
+  currentWatch,
+  type WatchReading,
+  type WatchTask,
+  type WatchVerdict,
+  watchTasks,
+  watchVerdict,
+} from "@/lib/receiving/watch-readings";
 import { asActor } from "./database";
 import { shownSerial } from "./pack-words";
 
@@ -60,6 +67,7 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
                 settlement: { select: { arrivalId: true } },
                 return: { select: { reference: true, pack: { select: { serial: true } } } },
                 measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true } },
+                restarts: { select: { restartedAt: true } },
               },
             },
           },
@@ -77,12 +85,23 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
       placedAt,
       earliestOut: new Date(placedAt.getTime() + place.minimumHours * 3_600_000),
       overdue: isOverdue({ ...place, overdueAfterHours }, placedAt, now),
-      tasks: watchTasks(arrival.arrivedAt, arrival.measurements, now),
-      verdict: watchVerdict(arrival.measurements),
+      ...watchNow(arrival, now),
       identityOpen: arrival.identity !== "match" && arrival.settlement === null,
     })),
   }));
   return { places, alarms: alarmsOf(places) };
+}
+
+interface WatchedArrival {
+  readonly arrivedAt: Date;
+  readonly measurements: readonly WatchReading[];
+  readonly restarts: readonly { readonly restartedAt: Date }[];
+}
+
+function watchNow({ arrivedAt, measurements, restarts }: WatchedArrival, now: Date) {
+  const begun = restarts.map(({ restartedAt }) => restartedAt);
+  const { startedAt, readings } = currentWatch(arrivedAt, begun, measurements);
+  return { tasks: watchTasks(startedAt, readings, now), verdict: watchVerdict(readings) };
 }
 
 function alarmsOf(places: readonly PlaceView[]): QuarantineBoard["alarms"] {

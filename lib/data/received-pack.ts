@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { missingFaces } from "@/lib/receiving/pack-faces";
 import {
+  currentWatch,
   type WatchReading,
   type WatchTask,
   type WatchVerdict,
@@ -38,6 +39,8 @@ export interface ReceivedPack {
     readonly note: string;
     readonly settlement: { readonly how: string; readonly settledByName: string } | null;
     readonly readings: readonly (WatchReading & { readonly byName: string })[];
+    /** Each time the watch began anew, the oldest first; tasks and verdict are of the last one. */
+    readonly restarts: readonly { readonly restartedAt: Date; readonly reason: string; readonly byName: string }[];
     readonly tasks: readonly WatchTask[];
     readonly verdict: WatchVerdict;
     readonly stay: {
@@ -82,6 +85,10 @@ export async function readReceivedPack(
               orderBy: { at: "asc" },
               select: { at: true, surfaceC: true, ambientC: true, terminalV: true, byName: true },
             },
+            restarts: {
+              orderBy: { restartedAt: "asc" },
+              select: { restartedAt: true, reason: true, byName: true },
+            },
             stays: {
               orderBy: { placedAt: "desc" },
               take: 1,
@@ -102,6 +109,8 @@ export async function readReceivedPack(
     const { model } = row.pack.revision;
     const [arrival] = row.arrivals;
     const [stay] = arrival?.stays ?? [];
+    const begun = arrival?.restarts.map(({ restartedAt }) => restartedAt) ?? [];
+    const watch = currentWatch(arrival?.arrivedAt ?? now, begun, arrival?.measurements ?? []);
     return {
       reference: row.reference,
       serialShown: shownSerial(row.pack.serial),
@@ -125,8 +134,9 @@ export async function readReceivedPack(
               note: arrival.note,
               settlement: arrival.settlement,
               readings: arrival.measurements,
-              tasks: watchTasks(arrival.arrivedAt, arrival.measurements, now),
-              verdict: watchVerdict(arrival.measurements),
+              restarts: arrival.restarts,
+              tasks: watchTasks(watch.startedAt, watch.readings, now),
+              verdict: watchVerdict(watch.readings),
               stay:
                 stay === undefined
                   ? null

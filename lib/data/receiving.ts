@@ -4,8 +4,9 @@ import { may } from "@/lib/access/may";
 import type { Arrival } from "@/lib/receiving/arrival.schema";
 import { checkIdentity, type IdentityCheck } from "@/lib/receiving/identity-check";
 import { mayPlace, mayRelease } from "@/lib/receiving/quarantine";
-import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
+import { currentWatch, type Watch, type WatchReading, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { mayNotBeMoved } from "@/lib/returns/safety-track";
 import { raiseAtGoodsIn, raiseOnAlarm } from "./danger-at-goods-in";
 import { asActor, type Transaction } from "./database";
 import { refusedMove } from "./move-return";
@@ -98,7 +99,7 @@ export function settleIdentity(
   });
 }
 
-/** Lays the pack into a quarantine place, within its limits. The place is locked, so that two packs cannot share the last room. */
+/** Lays the pack into a quarantine place, or into another one where its hours begin anew, within its limits. The place is locked, so that two packs cannot share the last room. */
 export function placeInQuarantine(
   actor: Actor,
   reference: string,
@@ -108,8 +109,13 @@ export function placeInQuarantine(
   return inReturn(actor, reference, async (tx, row) => {
     const [arrival] = row.arrivals;
     if (arrival === undefined) return notReceived;
-    if (arrival.stays.some(({ releasedAt }) => releasedAt === null)) {
-      return { ok: false, reason: "lies-already", sentence: "It lies in a quarantine place already." };
+    const lying = arrival.stays.find(({ releasedAt }) => releasedAt === null);
+    if (lying?.place.code === placeCode) {
+      return { ok: false, reason: "lies-already", sentence: "It lies in this quarantine place already." };
+    }
+    if (lying !== undefined && mayNotBeMoved((await readPackTracks(tx, row.packId)).safety.state)) {
+      const sentence = "Nobody may move it. The safety officer looks at it and lowers the flag first.";
+      return { ok: false, reason: "do-not-move", sentence };
     }
     const place = await lockPlace(tx, placeCode);
     if (place === null) return { ok: false, reason: "no-such-place", sentence: "Choose one of the places." };
@@ -117,6 +123,7 @@ export function placeInQuarantine(
     const energyKwh = (ratedCapacityAh * ratedVoltageV) / 1000;
     const placing = mayPlace(place, place.stays, energyKwh);
     if (placing.kind === "refused") return { ok: false, reason: placing.why, sentence: placing.sentence };
+    if (lying !== undefined) await endStay(tx, actor, lying.id, now);
     await tx.quarantineStay.create({
       data: {
         arrivalId: arrival.id,
@@ -160,9 +167,14 @@ export function recordWatch(actor: Actor, reference: string, reading: WatchReadi
     await tx.watchMeasurement.create({
       data: { ...reading, arrivalId: arrival.id, byUserId: actor.userId, byName: actor.name },
     });
-    await raiseOnAlarm(tx, actor, row, arrival.measurements, reading);
+    await raiseOnAlarm(tx, actor, row, watchOf(arrival).readings, reading);
     return { ok: true };
   });
+}
+
+function endStay(tx: Transaction, actor: Actor, id: string, now: Date) {
+  const data = { releasedAt: now, releasedByUserId: actor.userId, releasedByName: actor.name };
+  return tx.quarantineStay.update({ where: { id }, data, select: { id: true } });
 }
 
 /** Lets the pack out of quarantine, for the bench. */
@@ -173,11 +185,13 @@ export function releaseFromQuarantine(actor: Actor, reference: string, now = new
     if (arrival === undefined || stay === undefined) {
       return { ok: false, reason: "not-there", sentence: "It lies in no quarantine place." };
     }
+    const { startedAt, readings } = watchOf(arrival);
     const release = mayRelease(
       {
         place: stay.place,
         placedAt: stay.placedAt,
-        verdict: watchVerdict(arrival.measurements),
+        verdict: watchVerdict(readings),
+        tasks: watchTasks(startedAt, readings, now),
         frozenBecause: (await readFreeze(tx, row.packId)).because,
         flag: (await readPackTracks(tx, row.packId)).safety.state,
         identityOpen: arrival.identity !== "match" && arrival.settlement === null,
@@ -185,11 +199,7 @@ export function releaseFromQuarantine(actor: Actor, reference: string, now = new
       now,
     );
     if (release.kind === "refused") return { ok: false, reason: release.why, sentence: release.sentence };
-    await tx.quarantineStay.update({
-      where: { id: stay.id },
-      data: { releasedAt: now, releasedByUserId: actor.userId, releasedByName: actor.name },
-      select: { id: true },
-    });
+    await endStay(tx, actor, stay.id, now);
     return { ok: true };
   });
 }
@@ -212,9 +222,11 @@ const receivingSelect = {
     take: 1,
     select: {
       id: true,
+      arrivedAt: true,
       identity: true,
       settlement: { select: { arrivalId: true } },
       measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true } },
+      restarts: { select: { restartedAt: true } },
       stays: {
         select: {
           id: true,
@@ -226,6 +238,14 @@ const receivingSelect = {
     },
   },
 } as const;
+
+function watchOf({ arrivedAt, restarts, measurements }: ReceivedRow["arrivals"][number]): Watch {
+  return currentWatch(
+    arrivedAt,
+    restarts.map(({ restartedAt }) => restartedAt),
+    measurements,
+  );
+}
 
 function readRow(tx: Transaction, reference: string) {
   return tx.return.findUnique({ where: { reference }, select: receivingSelect });

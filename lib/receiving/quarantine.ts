@@ -1,5 +1,5 @@
 import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
-import type { WatchVerdict } from "./watch-readings";
+import type { WatchTask, WatchVerdict } from "./watch-readings";
 
 /** A place where packs lie apart. Its limits are settings of the house, agreed with insurer and fire service. */
 export interface QuarantinePlace {
@@ -64,6 +64,7 @@ export interface ReleaseFacts {
   readonly place: Pick<QuarantinePlace, "minimumHours">;
   readonly placedAt: Date;
   readonly verdict: WatchVerdict;
+  readonly tasks: readonly WatchTask[];
   readonly frozenBecause: readonly string[];
   /** The safety flag of the pack, which signs seen at goods-in raise. */
   readonly flag: SafetyState;
@@ -74,17 +75,28 @@ export type Release =
   | { readonly kind: "released" }
   | {
       readonly kind: "refused";
-      readonly why: "too-early" | "not-watched" | "alarm" | "frozen" | "set-apart" | "identity-open";
+      readonly why:
+        | "too-early"
+        | "not-watched"
+        | "measurement-missed"
+        | "alarm"
+        | "frozen"
+        | "set-apart"
+        | "identity-open";
       readonly sentence: string;
     };
 
 /** Whether a pack may leave quarantine for the bench. What keeps people safe is said first. */
 export function mayRelease(
-  { place, placedAt, verdict, frozenBecause, flag, identityOpen }: ReleaseFacts,
+  { place, placedAt, verdict, tasks, frozenBecause, flag, identityOpen }: ReleaseFacts,
   now: Date,
 ): Release {
   if (verdict.kind === "alarm") {
-    return { kind: "refused", why: "alarm", sentence: `It gave an alarm. ${verdict.because.join(" ")}` };
+    return {
+      kind: "refused",
+      why: "alarm",
+      sentence: `It gave an alarm. ${verdict.because.join(" ")} The safety officer judges it.`,
+    };
   }
   if (frozenBecause.length > 0) return { kind: "refused", why: "frozen", sentence: frozenBecause.join(" ") };
   if (isSetApart(flag)) {
@@ -109,6 +121,11 @@ export function mayRelease(
       why: "not-watched",
       sentence: "Temperature and voltage were not followed for a day, so nobody can say that it is steady.",
     };
+  }
+  const missed = tasks.filter(({ state }) => state !== "done").map(({ afterHours }) => `${afterHours} h`);
+  if (missed.length > 0) {
+    const sentence = `Not measured after ${missed.join(" and ")}. Begin the watch anew, with the reason why it was missed.`;
+    return { kind: "refused", why: "measurement-missed", sentence };
   }
   return { kind: "released" };
 }

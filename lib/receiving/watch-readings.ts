@@ -43,6 +43,18 @@ export function watchTasks(arrivedAt: Date, readings: readonly WatchReading[], n
   });
 }
 
+/** The watch that counts: since the pack came in, or since it was begun anew. */
+export interface Watch {
+  readonly startedAt: Date;
+  readonly readings: readonly WatchReading[];
+}
+
+/** What was measured before the watch was last begun anew stays on record and counts no more. */
+export function currentWatch(arrivedAt: Date, restartedAt: readonly Date[], readings: readonly WatchReading[]): Watch {
+  const startedAt = new Date(Math.max(...[arrivedAt, ...restartedAt].map((at) => at.getTime())));
+  return { startedAt, readings: restartedAt.length === 0 ? readings : readings.filter(({ at }) => at >= startedAt) };
+}
+
 /** What the readings so far say. One reading alone says only whether the pack is warmer than the room now. */
 export type WatchVerdict =
   | { readonly kind: "nothing-measured" }

@@ -3,7 +3,7 @@ import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
-import { scanPack } from "@/lib/data/move-track";
+import { flagSafety, scanPack } from "@/lib/data/move-track";
 import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
 import { readQuarantineBoard } from "@/lib/data/quarantine-board";
 import { readQuarantineMet } from "@/lib/data/quarantine-met";
@@ -16,6 +16,7 @@ import {
   releaseFromQuarantine,
   settleIdentity,
 } from "@/lib/data/receiving";
+import { restartWatch } from "@/lib/data/restart-watch";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { packedViews } from "@/lib/receiving/pack-faces";
 import { takeAndDecide } from "@/tests/support/decide-return";
@@ -84,6 +85,7 @@ test("a pack lies its hours, is followed, and then goes to the bench; before tha
   expect(await releaseFromQuarantine(fleet.bench, reference, after(2))).toMatchObject({ reason: "too-early" });
   expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toMatchObject({ reason: "not-watched" });
   await recordWatch(fleet.bench, reference, watch(0.1, 20));
+  await recordWatch(fleet.bench, reference, watch(1.1, 20));
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
   const met = () =>
     asSystem(async (tx) => {
@@ -103,6 +105,7 @@ test("a pack that is sent in a second time is received again, and lies again bef
   expect(await readReceivedPack(fleet.bench, reference)).toMatchObject({ comes: "here" });
   await placeInQuarantine(fleet.bench, reference, "Q1", now);
   await recordWatch(fleet.bench, reference, watch(0.1, 20));
+  await recordWatch(fleet.bench, reference, watch(1.1, 20));
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
   expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
   for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {
@@ -121,6 +124,7 @@ test("a pack that is sent in a second time is received again, and lies again bef
   expect(await makeMove(fleet.bench, reference, test, after(31))).toMatchObject({ reason: "quarantine-not-met" });
   expect(await settleIdentity(fleet.bench, reference, "Label torn; board identity read.")).toEqual({ ok: true });
   expect(await placeInQuarantine(fleet.bench, reference, "Q1", after(31))).toEqual({ ok: true });
+  await recordWatch(fleet.bench, reference, watch(30.1, 20));
   await recordWatch(fleet.bench, reference, watch(31.1, 20));
   await recordWatch(fleet.bench, reference, watch(55.5, 20));
   expect(await releaseFromQuarantine(fleet.bench, reference, after(56))).toEqual({ ok: true });
@@ -256,6 +260,46 @@ test("a warming pack gives an alarm on the board and stays, whatever its hours",
   // The same alarm again is no news.
   await recordWatch(fleet.bench, reference, watch(25, 24));
   expect(await calledFor(reference)).toEqual(["safety-officer", "service-lead"]);
+
+  const why = "A radiator stood behind it; moved, looked at from all sides.";
+  expect(await restartWatch(fleet.bench, reference, why, after(80))).toMatchObject({ reason: "alarm" });
+  expect(await restartWatch(fleet.safetyOfficer, reference, why, after(80))).toEqual({ ok: true });
+  expect(await restartWatch(fleet.safetyOfficer, reference, why, after(80.1))).toMatchObject({
+    reason: "watch-goes-on",
+  });
+  expect((await readReceivedPack(fleet.bench, reference, after(80.1)))?.arrival).toMatchObject({
+    verdict: { kind: "nothing-measured" },
+    restarts: [{ reason: why, byName: fleet.safetyOfficer.name }],
+  });
+  await recordWatch(fleet.bench, reference, watch(80.2, 20));
+  await recordWatch(fleet.bench, reference, watch(104.5, 20));
+  const lower = { to: "normal", reason: "It was the radiator.", seenVersion: 1 } as const;
+  expect(await releaseFromQuarantine(fleet.bench, reference, after(105))).toMatchObject({ reason: "set-apart" });
+  expect(await flagSafety(fleet.safetyOfficer, reference, lower, after(105))).toMatchObject({ ok: true });
+  // The measurement after an hour was missed: whoever receives packs begins anew, and measures all three.
+  expect(await releaseFromQuarantine(fleet.bench, reference, after(105))).toMatchObject({
+    reason: "measurement-missed",
+    sentence: expect.stringContaining("after 1 h"),
+  });
+  expect(await restartWatch(fleet.finance, reference, why, after(105))).toMatchObject({ reason: "not-found" });
+  expect(await restartWatch(fleet.bench, reference, "Nobody was here in the evening.", after(105))).toEqual({
+    ok: true,
+  });
+  for (const hours of [105.1, 106.1, 129.2]) await recordWatch(fleet.bench, reference, watch(hours, 20));
+  expect(await releaseFromQuarantine(fleet.bench, reference, after(130))).toEqual({ ok: true });
+  // It goes back, and its energy counts in the place again.
+  expect(await placeInQuarantine(fleet.bench, reference, "Q1", after(131))).toEqual({ ok: true });
+});
+
+test("what an alarm meant is kept in the database by the safety officer's office alone, and stays as written", async () => {
+  const { id: arrivalId } = await asSystem((tx) => tx.arrival.findFirstOrThrow({ select: { id: true } }));
+  const by = { byUserId: "u", byName: "U", restartedAt: now };
+  const row = { arrivalId, afterAlarm: true, reason: "Nothing to see here at all.", ...by };
+  for (const actor of [fleet.bench, fleet.lead, fleet.berlin])
+    await expect(asActor(actor, (tx) => tx.watchRestart.createMany({ data: [row] }))).rejects.toThrow(
+      /row-level security/,
+    );
+  await expect(asSystem((tx) => tx.watchRestart.deleteMany())).rejects.toThrow(/written once/);
 });
 
 test("a place takes no pack beyond its energy, also when two come at once", async () => {

@@ -7,7 +7,8 @@ import { checkIdentity } from "@/lib/receiving/identity-check";
 import { missingFaces } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, laplacianSharpness } from "@/lib/receiving/photo-legibility";
 import { isOverdue, mayPlace, mayRelease } from "@/lib/receiving/quarantine";
-import { watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
+import { watchFormSchema } from "@/lib/receiving/watch-form.schema";
+import { currentWatch, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
 import { isSetApart } from "@/lib/returns/safety-track";
 
 const serialOf = (sequence: number) => makeSerial({ model: "QP", buildYear: 2024, buildWeek: 2, sequence });
@@ -68,7 +69,9 @@ test("a place takes packs up to its number and its energy, and the limit itself 
 test("a pack leaves quarantine when its hours are over and it was steady, and never under an alarm or a hold", () => {
   const steady = { kind: "steady", overHours: 24 } as const;
   const flag = "normal" as const;
-  const facts = { place, placedAt: arrivedAt, verdict: steady, frozenBecause: [], flag, identityOpen: false };
+  const done = { afterHours: 1, dueAt: after(1), state: "done" } as const;
+  const now = { frozenBecause: [], flag, identityOpen: false, tasks: [done] };
+  const facts = { place, placedAt: arrivedAt, verdict: steady, ...now };
   expect(mayRelease(facts, after(24)).kind).toBe("released");
   expect(mayRelease(facts, after(23.9))).toMatchObject({ why: "too-early" });
   expect(mayRelease({ ...facts, verdict: { kind: "too-short", overHours: 2 } }, after(30))).toMatchObject({
@@ -79,6 +82,9 @@ test("a pack leaves quarantine when its hours are over and it was steady, and ne
   });
   expect(mayRelease({ ...facts, frozenBecause: ["Held."] }, after(30))).toMatchObject({ why: "frozen" });
   expect(mayRelease({ ...facts, flag: "isolate" }, after(30))).toMatchObject({ why: "set-apart" });
+  expect(mayRelease({ ...facts, tasks: [{ ...done, state: "overdue" }] }, after(30))).toMatchObject({
+    why: "measurement-missed",
+  });
   expect(mayRelease({ ...facts, flag: "caution" }, after(30)).kind).toBe("released");
   expect(mayRelease({ ...facts, identityOpen: true }, after(30))).toMatchObject({ why: "identity-open" });
   expect([isOverdue(place, arrivedAt, after(72)), isOverdue(place, arrivedAt, after(72.1))]).toEqual([false, true]);
@@ -122,4 +128,19 @@ test("every sign seen with the pack in hand sets it apart, what goes on now forb
   expect(dangerInHand(["noise", "swollen"])?.flag).toBe("do-not-move");
   // A dent or water alone raises no incident, as with a dealer's sign.
   expect(dangerInHand(["case-broken", "wet-inside"])).toMatchObject({ flag: "isolate", incident: [] });
+});
+
+test("a watch begun anew counts from then, with what is measured from then on", () => {
+  const readings = [reading(0.1, 20), reading(24, 30), reading(26, 20)];
+  expect(currentWatch(arrivedAt, [], readings)).toEqual({ startedAt: arrivedAt, readings });
+  const anew = currentWatch(arrivedAt, [after(25), after(24.5)], readings);
+  expect(anew).toEqual({ startedAt: after(25), readings: [reading(26, 20)] });
+  expect(watchVerdict(anew.readings).kind).toBe("too-short");
+});
+
+test("a decimal comma in a measurement is read as the point, and an empty voltage as none", () => {
+  const typed = { surfaceC: "21,5", ambientC: "20.0", terminalV: "" };
+  expect(watchFormSchema.parse(typed)).toEqual({ surfaceC: 21.5, ambientC: 20, terminalV: null });
+  expect(watchFormSchema.parse({ ...typed, terminalV: "52,31" }).terminalV).toBe(52.31);
+  expect(watchFormSchema.safeParse({ ...typed, surfaceC: "warm" }).success).toBe(false);
 });

@@ -12,11 +12,12 @@ import {
   releaseFromQuarantine,
   settleIdentity,
 } from "@/lib/data/receiving";
+import { restartWatch } from "@/lib/data/restart-watch";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+import { watchFormSchema, watchRestartSchema } from "@/lib/receiving/watch-form.schema";
 import { storableText } from "@/lib/returns/storable-text";
 
 const reference = z.string().max(40);
-const number = (question: string) => z.string(question).trim().min(1, question).pipe(z.coerce.number(question));
 const settleSchema = z.object({
   reference,
   how: storableText({
@@ -27,16 +28,8 @@ const settleSchema = z.object({
   }),
 });
 const placeSchema = z.object({ reference, place: z.string("Choose a place.").min(1, "Choose a place.").max(20) });
-const watchSchema = z.object({
-  reference,
-  surfaceC: number("Give the surface temperature.").pipe(z.number().min(-60).max(1200)),
-  ambientC: number("Give the temperature of the room.").pipe(z.number().min(-60).max(80)),
-  terminalV: z
-    .string()
-    .trim()
-    .transform((typed) => (typed === "" ? null : Number(typed)))
-    .refine((volts) => volts === null || (volts >= 0 && volts <= 2000), "A voltage, or nothing."),
-});
+const watchSchema = z.intersection(z.object({ reference }), watchFormSchema);
+const restartSchema = z.intersection(z.object({ reference }), watchRestartSchema);
 
 function after(answer: ReceivingAnswer, done: string): AnswerState {
   if (answer.ok) revalidatePath("/", "layout");
@@ -79,6 +72,13 @@ export async function recordWatchAction(_before: AnswerState, form: FormData): P
   if (!read.success) return unreadForm(read.error);
   const { reference: asked, ...values } = read.data;
   return after(await recordWatch(actor, asked, { ...values, at: new Date() }), "The measurement is kept.");
+}
+
+export async function restartWatchAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("read-build-record");
+  const read = restartSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return unreadForm(read.error);
+  return after(await restartWatch(actor, read.data.reference, read.data.why), "The watch begins anew now.");
 }
 
 export async function releaseAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

@@ -48,7 +48,7 @@ export default async function ReceivingPage({ params, searchParams }: ReceivingP
             said={typeof said === "string" ? said.slice(0, 200) : null}
           />
           <ArrivalPart pack={pack} mayReceive={mayReceive} />
-          <QuarantinePart pack={pack} mayReceive={mayReceive} />
+          <QuarantinePart pack={pack} mayReceive={mayReceive} mayJudge={may(actor, "lower-safety")} />
         </div>
       </div>
     </HouseFrame>

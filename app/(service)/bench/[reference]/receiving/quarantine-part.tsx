@@ -8,9 +8,17 @@ import type { ReceivedPack } from "@/lib/data/received-pack";
 import type { WatchTask, WatchVerdict } from "@/lib/receiving/watch-readings";
 import { BenchSection } from "../bench-section";
 import { placeAction, recordWatchAction, releaseAction } from "./actions";
+import { RestartForm } from "./restart-form";
+
+interface QuarantinePartProps {
+  readonly pack: ReceivedPack;
+  readonly mayReceive: boolean;
+  /** The safety officer or a deputy says what an alarm meant. */
+  readonly mayJudge: boolean;
+}
 
 /** Where it lies, how it behaves, and when it may leave. */
-export function QuarantinePart({ pack, mayReceive }: { pack: ReceivedPack; mayReceive: boolean }) {
+export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartProps) {
   const { arrival, reference, placeCodes, energyKwh } = pack;
   if (arrival === null) {
     return (
@@ -19,10 +27,15 @@ export function QuarantinePart({ pack, mayReceive }: { pack: ReceivedPack; mayRe
       </BenchSection>
     );
   }
-  const { stay, tasks, verdict, readings } = arrival;
+  const { stay, tasks, verdict, readings, restarts } = arrival;
   return (
     <BenchSection title="3. Quarantine">
       <VerdictNotice verdict={verdict} />
+      {restarts.map(({ restartedAt, reason, byName }) => (
+        <p key={restartedAt.toISOString()}>
+          The watch began anew on <LocalTime at={restartedAt} />, {byName}: {reason}
+        </p>
+      ))}
       {stay === null ? null : (
         <p>
           {stay.releasedAt === null ? "Lies" : "Lay"} in {stay.placeCode} since <LocalTime at={stay.placedAt} />
@@ -34,21 +47,27 @@ export function QuarantinePart({ pack, mayReceive }: { pack: ReceivedPack; mayRe
           )}
         </p>
       )}
-      {mayReceive && stay === null ? (
-        <AnswerForm action={placeAction} submit="Lay it there">
+      {mayReceive && (stay === null || stay.releasedAt === null) ? (
+        <AnswerForm
+          action={placeAction}
+          submit={stay === null ? "Lay it there" : "Lay it elsewhere"}
+          weight={stay === null ? "main" : "second"}
+        >
           <input type="hidden" name="reference" value={reference} />
           <Field
             id="place"
             label="Quarantine place"
-            hint={`This pack counts with ${energyKwh.toFixed(1)} kWh, whatever its charge.`}
+            hint={`This pack counts with ${energyKwh.toFixed(1)} kWh, whatever its charge.${stay === null ? "" : " Its hours begin anew there."}`}
           >
             {(wiring) => (
               <SelectInput {...wiring} name="place" required>
-                {placeCodes.map((code) => (
-                  <option key={code} value={code}>
-                    {code}
-                  </option>
-                ))}
+                {placeCodes
+                  .filter((code) => code !== stay?.placeCode)
+                  .map((code) => (
+                    <option key={code} value={code}>
+                      {code}
+                    </option>
+                  ))}
               </SelectInput>
             )}
           </Field>
@@ -91,6 +110,13 @@ export function QuarantinePart({ pack, mayReceive }: { pack: ReceivedPack; mayRe
           </Field>
         </AnswerForm>
       ) : null}
+      <RestartForm
+        reference={reference}
+        isAlarm={verdict.kind === "alarm"}
+        isMissed={tasks.some(({ state }) => state === "overdue")}
+        mayReceive={mayReceive}
+        mayJudge={mayJudge}
+      />
       {mayReceive && stay !== null && stay.releasedAt === null ? (
         <AnswerForm action={releaseAction} submit="Let it go to the bench">
           <input type="hidden" name="reference" value={reference} />

@@ -1,0 +1,33 @@
+import { z } from "zod";
+import { storableText } from "@/lib/returns/storable-text";
+
+/** A decimal comma is read as the point: most keyboards of the bench have one. */
+function decimal(question: string) {
+  return z
+    .string(question)
+    .trim()
+    .min(1, question)
+    .transform((typed) => typed.replace(",", "."))
+    .pipe(z.coerce.number(question));
+}
+
+/** One measurement in quarantine, as the form sends it. Bounds: what a thermometer and a meter of the bench can show. */
+export const watchFormSchema = z.object({
+  surfaceC: decimal("Give the surface temperature.").pipe(z.number().min(-60).max(1200)),
+  ambientC: decimal("Give the temperature of the room.").pipe(z.number().min(-60).max(80)),
+  terminalV: z
+    .string()
+    .trim()
+    .transform((typed) => (typed === "" ? null : Number(typed.replace(",", "."))))
+    .refine((volts) => volts === null || (volts >= 0 && volts <= 2000), "A voltage, or nothing."),
+});
+
+/** Why a watch begins anew. */
+export const watchRestartSchema = z.object({
+  why: storableText({
+    least: 10,
+    most: 2000,
+    tooShort: "Write what was looked at and why the watch begins anew.",
+    tooLong: "At most 2000 characters.",
+  }),
+});
