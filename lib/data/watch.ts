@@ -9,7 +9,7 @@ import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
 import { lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { cellsByGroup, type LifeTable } from "@/lib/reliability/life-cell";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
-import { separateCauses } from "@/lib/reliability/separate-causes";
+import { type Explained, separateCauses } from "@/lib/reliability/separate-causes";
 import { type ShrunkenRanking, shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
 import {
@@ -38,7 +38,9 @@ export interface GroupLine extends GroupReport {
 }
 
 /** A line as it leaves the house: with what packs without a known day of sale could change. */
-export interface ExportedLine extends GroupLine {
+export interface ExportedLine extends Omit<GroupLine, "lagCorrected"> {
+  /** Null where the lag cannot be estimated: a file is read without the page that says so. */
+  readonly lagCorrected: LagWeightedCurve | null;
   readonly unknownStarts: UnknownStarts | null;
 }
 
@@ -46,8 +48,10 @@ export interface WatchPage {
   readonly dataDate: CalendarDate;
   /** What fails more and is not explained by another of these; the surest first. */
   readonly leading: readonly (Worse & { readonly current: boolean })[];
-  /** What fails more only because it shares packs with one that leads. */
-  readonly explained: readonly SetApart[];
+  /** What is not shown to fail more once the packs it shares with one that leads are set apart. */
+  readonly explained: readonly Explained[];
+  /** What fails more even then, but is too many to be told one by one. */
+  readonly further: readonly SetApart[];
   /** What the comparisons allow for; null where it cannot be estimated. */
   readonly lag: ReportingLag | null;
   /** Groups tested on this page, over everything that is watched. */
@@ -87,7 +91,7 @@ async function watchOn(
   const tables = attributes.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
   const comparisons = compareWatched(tables, reporting, choice.by);
   const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
-  const { leading, explained } = separateCauses(allWorse(tables, comparisons), lives, reporting);
+  const { leading, explained, further } = separateCauses(allWorse(tables, comparisons), lives, reporting);
   const revisions = await readRevisionFacts(tx);
   const isCurrent = ({ by, group }: SetApart) =>
     by === "revision" && revisions.some(({ code, supersededOn }) => code === group && supersededOn === null);
@@ -97,6 +101,7 @@ async function watchOn(
     dataDate,
     leading: leading.map((worse) => ({ ...worse, current: isCurrent({ by: worse.by, group: worse.effect.group }) })),
     explained,
+    further,
     lag,
     tested,
     chosen: {
@@ -128,7 +133,8 @@ export async function exportWatch(
     const cells = cellsByGroup(table.cells);
     const lines = page.chosen.lines.map((line): ExportedLine => {
       const { undated, delays } = starts.get(line.group) ?? { undated: [], delays: [] };
-      return { ...line, unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays) };
+      const lagCorrected = page.lag === null ? null : line.lagCorrected;
+      return { ...line, lagCorrected, unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays) };
     });
     return { page, lines };
   });

@@ -3,15 +3,13 @@ import { type CoverBasis, coverBasis, packsRunning, type RunningCell } from "./c
 import { type CoverReserve, coverReserve } from "./cover-reserve";
 import { hiddenSums, spanDistribution, spanSums } from "./cover-spans";
 import type { Reporting } from "./early-signals";
+import { MOST_BEYOND_OBSERVED } from "./failure-forecast";
 import type { LifeCell } from "./life-cell";
 import { daysAtMonths } from "./months-in-service";
 
 /** Months ahead for which failures are foretold. Common practice, no source. */
 export const FORECAST_MONTHS = [3, 6, 12] as const;
 export type ForecastMonths = (typeof FORECAST_MONTHS)[number];
-
-/** Where more of the expected failures lie at ages no pack has reached the fit would only be guessing. Engineering default, no authority. */
-const MOST_BEYOND_OBSERVED = 0.5;
 
 export type CoverForecastRefusal =
   | "nothing-running"

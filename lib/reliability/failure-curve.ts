@@ -1,7 +1,7 @@
 import type { KaplanMeierCurve } from "@/lib/stats/kaplan-meier";
 import { atRiskAt, fewestAtRiskUpTo } from "@/lib/stats/life-counts";
 import { lowerLimitWithoutFailures } from "@/lib/stats/survival-limits";
-import { FEWEST_AT_RISK } from "./failure-estimate";
+import { FEWEST_AT_RISK, LARGEST_RELATIVE_STANDARD_ERROR } from "./failure-estimate";
 
 /** The values hold from `ageDays` up to the next point. */
 export interface FailureCurvePoint {
@@ -11,8 +11,10 @@ export interface FailureCurvePoint {
   readonly upper: number;
   /** Packs at risk just after this age. */
   readonly atRisk: number;
-  /** Too few at risk, or an early risk set used up: draw it grey. */
+  /** Too few at risk, an early risk set used up, or too few failures: draw it grey. */
   readonly grey: boolean;
+  /** Its standard error is more than `LARGEST_RELATIVE_STANDARD_ERROR` of it, as of few failures. */
+  readonly fewFailures: boolean;
 }
 
 /**
@@ -26,17 +28,19 @@ export function failureCurve(curve: KaplanMeierCurve): FailureCurvePoint[] {
   const points: FailureCurvePoint[] = [];
   let limits = { probability: 0, lower: 0, upper: 0 };
   let failedBefore = false;
+  let fewFailures = false;
   for (const [i, turn] of turns.entries()) {
     const step = stepByAge.get(turn.ageDays);
     if (step !== undefined) {
       failedBefore = true;
+      fewFailures = step.standardError > LARGEST_RELATIVE_STANDARD_ERROR * (1 - step.survival);
       limits = { probability: 1 - step.survival, lower: 1 - step.upper, upper: 1 - step.lower };
     } else if (!failedBefore) {
       const endDays = turns[i + 1]?.ageDays ?? turn.ageDays;
       const fewest = fewestAtRiskUpTo(curve.counts, endDays);
       limits = { probability: 0, lower: 0, upper: 1 - lowerLimitWithoutFailures(fewest, curve.confidence) };
     }
-    points.push({ ...turn, ...limits });
+    points.push({ ...turn, ...limits, grey: turn.grey || fewFailures, fewFailures });
   }
   return points;
 }

@@ -10,6 +10,9 @@ import type { WeibullFit } from "@/lib/stats/weibull-fit";
 const FINE_STEP = 0.125;
 const COARSE_STEP = 0.5;
 
+/** Where more of the expected failures lie at ages no pack has reached the fit would only be guessing. Engineering default, no authority. */
+export const MOST_BEYOND_OBSERVED = 0.5;
+
 /** Ages are put together in at most so many classes for the limits, so that their cost does not grow with the fleet. */
 const AGE_CLASSES = 400;
 
@@ -55,18 +58,19 @@ export function forecastFailures(
   if (horizon > largestAge) return { kind: "refused", reason: "horizon-beyond-observed-ages" };
 
   const classes = inAgeClasses(running, largestAge);
+  const { sum: expected } = failureSums(running, horizon, fit.shape, fit.scale);
+  const { sum: within } = failureSums(running, horizon, fit.shape, fit.scale, largestAge);
+  const beyondObserved = expected > 0 ? 1 - within / expected : 0;
   const mixture = countDistribution(fittedLaw(fit), totalRunning, (shape, scale) =>
     failureSums(classes, horizon, shape, scale),
   );
   if (mixture === null) return { kind: "refused", reason: "fit-too-uncertain" };
-  const { sum: expected } = failureSums(running, horizon, fit.shape, fit.scale);
-  const { sum: within } = failureSums(running, horizon, fit.shape, fit.scale, largestAge);
   return {
     kind: "forecast",
     expected,
     lower: countQuantile(mixture, (1 - confidence) / 2),
     upper: countQuantile(mixture, (1 + confidence) / 2),
-    beyondObserved: expected > 0 ? 1 - within / expected : 0,
+    beyondObserved,
     distribution: mixture,
   };
 }

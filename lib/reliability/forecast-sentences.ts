@@ -12,6 +12,10 @@ const refusals: Readonly<Record<CoverForecastRefusal, string>> = {
   "fit-too-uncertain": "its law is too uncertain to give limits",
 };
 
+/** Smaller shares at ages not seen, and smaller numbers of failures, round to nothing. */
+export const LEAST_SHARE_TOLD = 0.01;
+export const LEAST_UNREPORTED_TOLD = 0.05;
+
 /** Why nothing is foretold, as the end of "cannot tell yet: ...". */
 export function forecastRefusalClause(reason: CoverForecastRefusal): string {
   return refusals[reason];
@@ -25,14 +29,18 @@ export function sayExpected(expected: number): string {
 /** The answer of the page in one sentence. */
 export function forecastSentence(total: ForecastTotal | null, months: number): string {
   if (total === null) return `Nothing can be foretold for the next ${months} months yet.`;
-  const { expected, unreported, lower, upper, refused, packsLeftOut } = total;
+  const { expected, unreported, lower, upper, refused, packsLeftOut, beyondObserved } = total;
   const leftOut =
     refused === 0
       ? ""
       : ` ${refused === 1 ? "One revision is" : `${refused} revisions are`} not in it (${packsInWords(packsLeftOut)} under cover): nothing can be told of them yet.`;
   const onTheirWay =
-    unreported < 0.05
+    unreported < LEAST_UNREPORTED_TOLD
       ? ""
       : ` About ${sayExpected(unreported)} of them have happened and are still on their way to us.`;
-  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${leftOut}`;
+  const beyond =
+    beyondObserved < LEAST_SHARE_TOLD
+      ? ""
+      : ` ${Math.round(beyondObserved * 100)} in 100 of them lie at ages no pack has reached yet: there the law is carried on untested.`;
+  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${beyond}${onTheirWay}${leftOut}`;
 }

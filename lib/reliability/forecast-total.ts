@@ -8,6 +8,8 @@ export interface ForecastTotal {
   readonly unreported: number;
   readonly lower: number;
   readonly upper: number;
+  /** Share of the expected failures at ages older than any yet seen; 0 to the end of cover, where none is foretold of those. */
+  readonly beyondObserved: number;
   readonly groups: number;
   /** Groups for which nothing could be foretold: the total leaves them out. */
   readonly refused: number;
@@ -26,10 +28,16 @@ export function totalForecast(groups: readonly GroupForecast[], horizon: Horizon
   const told = at.flatMap(({ forecast }) => (forecast === null ? [] : [forecast]));
   if (told.length === 0) return null;
   const leftOut = at.filter(({ group, forecast }) => forecast === null && group.packsUnderCover > 0);
+  const expected = told.reduce((total, one) => total + one.expected, 0);
+  const beyond = told.reduce(
+    (total, one) => total + ("beyondObserved" in one ? one.beyondObserved * one.expected : 0),
+    0,
+  );
   const sum = foldCounts(told.map(({ distribution }) => distribution));
   return {
     horizon,
-    expected: told.reduce((total, { expected }) => total + expected, 0),
+    expected,
+    beyondObserved: expected > 0 ? beyond / expected : 0,
     unreported: told.reduce((total, { unreported }) => total + unreported, 0),
     ...totalLimits(sum),
     groups: told.length,

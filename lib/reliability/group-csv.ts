@@ -10,7 +10,8 @@ interface GroupShares {
   readonly by: string;
   readonly group: string;
   readonly estimates: readonly FailureEstimate[];
-  readonly lagCorrected: LagWeightedCurve;
+  /** Null where the lag cannot be estimated: then nothing is corrected, and the fields stay empty. */
+  readonly lagCorrected: LagWeightedCurve | null;
   readonly unknownStarts: UnknownStarts | null;
 }
 
@@ -24,7 +25,8 @@ export function groupCsv({ dataDate, by, group, estimates, lagCorrected, unknown
   const data = [
     ...estimates.map((estimate) => [...about, "confirmed failures", "left-out", ...shareFields(estimate)]),
     ...estimates.map((estimate) => {
-      const share = estimate.kind === "estimate" ? correctedShareAt(lagCorrected, estimate.ageDays) : null;
+      const share =
+        lagCorrected && estimate.kind === "estimate" ? correctedShareAt(lagCorrected, estimate.ageDays) : null;
       const numbers = share === null ? ["", "", ""] : [share.probability, share.lower, share.upper];
       return [
         ...about,

@@ -7,13 +7,13 @@ import { sayRatio } from "./worse-sentences";
 
 /** The answer of the page: which month of sale failed most against the others at equal age, and what that is worth. */
 export function saleMonthSentence({ rows }: MonthTriangle): string {
-  const tellable = rows.filter(({ times, failures }) => times !== null && failures > 0);
-  const [worst] = tellable.toSorted((a, b) => (b.times?.lower ?? 0) - (a.times?.lower ?? 0));
-  if (worst === undefined || worst.times === null)
+  const tellable = rows.filter(({ timesOfMany, failures }) => timesOfMany !== null && failures > 0);
+  const [worst] = tellable.toSorted((a, b) => (b.timesOfMany?.lower ?? 0) - (a.timesOfMany?.lower ?? 0));
+  if (worst === undefined || worst.timesOfMany === null)
     return "No month of sale can be held against the others yet: no failure happened at an age that packs of two months have reached.";
   const sold = `sold in ${worst.soldIn} have ${grouped(worst.failures)} ${worst.failures === 1 ? "failure" : "failures"}`;
-  const limits = `${sayRatio(worst.failures / worst.expected)} times as many, 95 % limits ${sayRatio(worst.times.lower)} to ${sayRatio(worst.times.upper)}`;
-  if (worst.times.lower <= 1)
+  const limits = `${sayRatio(worst.failures / worst.expected)} times as many, 95 % limits for all ${grouped(rows.length)} months at once ${sayRatio(worst.timesOfMany.lower)} to ${sayRatio(worst.timesOfMany.upper)}`;
+  if (worst.timesOfMany.lower <= 1)
     return `No month of sale stands out: packs ${sold}, where ${worst.expected.toFixed(1)} were to be expected of the others at equal age (${limits}), and no other month stands out more.`;
   return `Packs ${sold}, where ${worst.expected.toFixed(1)} were to be expected of the others at equal age (${limits}). It is the one that stands out most of ${grouped(rows.length)}, and the highest of many looks higher than it is.`;
 }

@@ -3,6 +3,8 @@ import type { Limits } from "@/lib/stats/survival-limits";
 import { type CalendarDate, calendarDate, plusDays, plusMonths } from "@/lib/warranty/calendar";
 import { DAYS_PER_MONTH, daysAtMonths } from "./months-in-service";
 
+const CONFIDENCE = 0.95;
+
 /** So many packs sold in one month with the same life, up to a confirmed failure within cover. */
 export interface SaleMonthLife {
   /** `YYYY-MM`. */
@@ -36,6 +38,8 @@ export interface SaleMonthRow {
   readonly expected: number;
   /** Exact limits of failures over expected. */
   readonly times: Limits | null;
+  /** The same limits for the highest of all rows: all of them together hold with 95 % (Bonferroni). */
+  readonly timesOfMany: Limits | null;
   readonly cells: readonly MonthCell[];
 }
 
@@ -101,9 +105,11 @@ export function monthTriangle(lives: readonly SaleMonthLife[], dataDate: Calenda
           },
         ];
       });
-      const limits = poissonLimits(failures);
-      const times = expected > 0 ? { lower: limits.lower / expected, upper: limits.upper / expected } : null;
-      return { soldIn, packs, failures, expected, times, cells };
+      const limits = poissonLimits(failures, CONFIDENCE);
+      const ofMany = poissonLimits(failures, 1 - (1 - CONFIDENCE) / rows.length);
+      const over = ({ lower, upper }: Limits) =>
+        expected > 0 ? { lower: lower / expected, upper: upper / expected } : null;
+      return { soldIn, packs, failures, expected, times: over(limits), timesOfMany: over(ofMany), cells };
     }),
   };
 }

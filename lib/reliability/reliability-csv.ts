@@ -11,7 +11,8 @@ import type { StartReading, UnknownStarts } from "./unknown-start";
 export interface ExportedGroup extends GroupReport {
   readonly modelNames: readonly string[];
   readonly effect: GroupEffect | null;
-  readonly lagCorrected: LagWeightedCurve;
+  /** Null where the lag cannot be estimated: then nothing is corrected, and the fields stay empty. */
+  readonly lagCorrected: LagWeightedCurve | null;
   readonly unknownStarts: UnknownStarts | null;
 }
 
@@ -126,7 +127,9 @@ function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | n
     effect?.p ?? "",
     effect?.adjustedP ?? "",
     ...estimates,
-    ...row.estimates.flatMap((estimate) => shareCells(correctedEstimate(row.lagCorrected, estimate))),
+    ...row.estimates.flatMap((estimate) =>
+      shareCells(row.lagCorrected && correctedEstimate(row.lagCorrected, estimate)),
+    ),
     row.unknownStarts?.packs ?? 0,
     row.unknownStarts?.failures ?? 0,
     ...otherReadings.flatMap((reading) => startCells(row.unknownStarts, reading)),

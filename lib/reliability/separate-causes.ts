@@ -6,18 +6,24 @@ import { standsAlone, type Worse } from "./what-got-worse";
 /** More findings than a page of answers can hold; what follows stands in the tables. Engineering default, no authority. */
 const MOST_LEADING = 4;
 
+/** A group that was called worse, and what remains of that with the packs of what leads set apart; null where nothing compares. */
+export interface Explained extends SetApart {
+  readonly remains: GroupEffect | null;
+}
+
 /**
  * Packs of one lot are also packs of a revision, of a joining job and of a board lot of the same weeks, so one cause
  * raises several groups. The surest leads; what remains is compared again with the leader's packs set apart as strata of
- * their own, and so on: the surest then comes next. `explained` are the groups that do not fail more then.
+ * their own, and so on: the surest then comes next. `explained` are the groups that are not shown to fail
+ * more then; `further` are those that do, beyond what a page of answers can hold.
  */
 export function separateCauses(
   all: readonly Worse[],
   lives: readonly JointLives[],
   reporting: Reporting,
-): { readonly leading: Worse[]; readonly explained: SetApart[] } {
+): { readonly leading: Worse[]; readonly explained: Explained[]; readonly further: SetApart[] } {
   const leading: Worse[] = [];
-  const explained: SetApart[] = [];
+  const explained: Explained[] = [];
   let remaining = [...all];
   while (leading.length < MOST_LEADING) {
     const [surest, ...others] = remaining;
@@ -34,10 +40,11 @@ export function separateCauses(
         const { group } = worse.effect;
         const effect = setApart.groups.find((one) => one.group === group);
         if (standsAlone(effect)) remaining.push({ ...worse, apart: { effect, from: apart } });
-        else explained.push({ by, group });
+        else explained.push({ by, group, remains: effect ?? null });
       }
     }
     remaining.sort((a, b) => (a.apart?.effect.p ?? 1) - (b.apart?.effect.p ?? 1));
   }
-  return { leading, explained };
+  const further = remaining.map(({ by, effect }) => ({ by, group: effect.group }));
+  return { leading, explained, further };
 }

@@ -8,8 +8,9 @@ import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { type ComparisonDocument, comparisonDocument } from "./comparison-document";
 import type { ForetoldCost } from "./cost-forecast";
 import { type GivenCost, givenCostForecast } from "./cost-option";
+import { FEWEST_FOR_FORECAST } from "./cover-basis";
 import { curveWarnings } from "./curve-warnings";
-import { forecastFailures } from "./failure-forecast";
+import { forecastFailures, MOST_BEYOND_OBSERVED } from "./failure-forecast";
 import { forecastRefusal, weibullRefusal } from "./refusal-sentences";
 import { type RepeatsDocument, repeatsDocument } from "./repeats-document";
 import type { UnitGroup } from "./unit-groups";
@@ -181,10 +182,14 @@ function forecastDocument(
 ): ForecastDocument {
   const fit = fitWeibull(counts);
   if (fit.kind === "refused") return { group, refused: weibullRefusal(fit.reason) };
+  if (fit.failures < FEWEST_FOR_FORECAST)
+    return { group, refused: `Fewer than ${FEWEST_FOR_FORECAST} failures carry no law to foretell from.` };
   const running = counts.filter(({ censored }) => censored > 0).map(({ age, censored }) => ({ age, units: censored }));
   const forecast = forecastFailures(fit, running, horizon);
   if (forecast.kind === "refused") return { group, refused: forecastRefusal(forecast.reason) };
   const { expected, lower, upper, beyondObserved } = forecast;
+  if (beyondObserved > MOST_BEYOND_OBSERVED)
+    return { group, refused: "Most of what would be foretold lies at ages no unit has reached: nothing supports it." };
   const cost = costOfOne === null ? null : givenCostForecast(forecast, costOfOne);
   return { group, expected, lower, upper, beyondObserved, ...(cost !== null && { cost }) };
 }

@@ -2,8 +2,9 @@ import { kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LifeCount } from "@/lib/stats/life-counts";
 import type { Limits } from "@/lib/stats/survival-limits";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
-import { weibullFailed } from "@/lib/stats/weibull-limits";
+import { weibullFailed, weibullLimits } from "@/lib/stats/weibull-limits";
 import { FEWEST_FOR_FORECAST } from "./cover-basis";
+import { hazardWords } from "./law-sentences";
 import { weibullRefusal } from "./refusal-sentences";
 
 export interface WeibullPoint {
@@ -26,6 +27,8 @@ export type WeibullPlot =
       readonly kind: "plot";
       readonly failures: number;
       readonly shape: number;
+      /** 95 % limits by likelihood ratio; null where the failures do not bound it. */
+      readonly shapeLimits: Limits | null;
       readonly points: readonly WeibullPoint[];
       readonly line: readonly WeibullLinePoint[];
       /** Points that lie outside the limits of the line. */
@@ -35,6 +38,8 @@ export type WeibullPlot =
 
 /** Ages at which line and limits are worked out. Engineering default: straight between them on the paper's scales. */
 const LINE_AGES = 12;
+/** Share of points that may lie outside pointwise 95 % limits before the line is doubted. Engineering default, no authority. */
+const MOST_OUTSIDE = 0.1;
 
 /**
  * Answers: do the failures lie on a straight line on Weibull paper (ln age against ln(-ln(1 - share failed))), as they
@@ -67,7 +72,8 @@ export function weibullPlot(counts: readonly LifeCount[]): WeibullPlot {
   if (first === last || line.includes(null)) return { kind: "refused", sentence: weibullRefusal("limits-unbounded") };
   const drawn = line.filter((at) => at !== null);
   const outside = points.filter((point) => isOutside(point, drawn)).length;
-  return { kind: "plot", failures: fit.failures, shape: fit.shape, points, line: drawn, outside };
+  const shapeLimits = weibullLimits(fit)?.shape ?? null;
+  return { kind: "plot", failures: fit.failures, shape: fit.shape, shapeLimits, points, line: drawn, outside };
 }
 
 /** Height on Weibull paper of a share failed strictly between 0 and 1. */
@@ -88,11 +94,11 @@ function isOutside({ ageDays, plotted }: WeibullPoint, line: readonly WeibullLin
 /** What the picture shows, in one sentence. */
 export function weibullPlotSentence(plot: WeibullPlot): string {
   if (plot.kind === "refused") return `No line is drawn. ${plot.sentence}`;
-  const { outside, points, failures, shape } = plot;
-  const trend = shape < 1 ? "falls with age" : "rises with age";
+  const { outside, points, failures, shape, shapeLimits } = plot;
   const fits =
-    outside * 10 <= points.length
-      ? "The points keep to the line, so one Weibull distribution can stand for them"
+    outside <= MOST_OUTSIDE * points.length
+      ? `Nothing speaks against one Weibull distribution: ${outside} of ${points.length} points lie outside its limits, which with few points proves little`
       : `${outside} of ${points.length} points lie outside its limits, so one Weibull distribution does not stand for all of them`;
-  return `${fits}: ${failures} failures, shape ${shape.toFixed(2)} (the chance to fail ${trend}).`;
+  const limits = shapeLimits && ` (95 % limits ${shapeLimits.lower.toFixed(2)} to ${shapeLimits.upper.toFixed(2)})`;
+  return `${fits}: ${failures} failures, shape ${shape.toFixed(2)}${limits ?? ""}.${shapeLimits ? ` ${hazardWords(shapeLimits)}` : ""}`;
 }

@@ -15,7 +15,7 @@ import type { SetApart } from "./joint-lives";
 import { cellsOfGroup, countCells, type LifeTable, sumPacks } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
 
-/** What is looked at on the manager's first page, whatever is chosen to be shown below: one family of tests. */
+/** What is looked at on the manager's first page, whatever is chosen to be shown below: each a family of tests of its own. */
 export const watched = [
   "revision",
   "cell-lot",
@@ -48,7 +48,7 @@ export interface Worse {
   /** Still running under cover, no return open. */
   readonly packsRunning: number;
   readonly undecidedReturns: number;
-  /** Both shares at the oldest common age at which both can be told; null where there is none yet. */
+  /** Both shares at the oldest common age at which both can be told; null where there is none yet, or its packs are of several strata. */
   readonly atOneAge: {
     readonly its: Extract<FailureEstimate, { kind: "estimate" }>;
     readonly others: Extract<FailureEstimate, { kind: "estimate" }>;
@@ -102,7 +102,9 @@ function worseOf(by: CompareBy, effect: GroupEffect, tested: number, table: Life
     packsNotSold: sumPacks(own.excluded.filter(({ reason }) => reason === "unsold")),
     packsRunning: with_("running"),
     undecidedReturns: with_("undecided"),
-    atOneAge: sharesAtOneAge(countCells(own.cells, "confirmed"), othersOf(table, effect)),
+    // Pooled over strata the shares would contradict the stratified ratio beside them.
+    atOneAge:
+      effect.strata.length > 1 ? null : sharesAtOneAge(countCells(own.cells, "confirmed"), othersOf(table, effect)),
   };
 }
 
@@ -116,11 +118,14 @@ function sharesAtOneAge(own: Parameters<typeof kaplanMeier>[0], others: typeof o
   return null;
 }
 
+/** Of a single test of a group called already. Common practice, no source. */
+const STANDS_ALONE_BELOW = 0.05;
+
 /**
  * A group that fails more only because it shares packs with a worse one is not a second finding. Given its comparison with
  * the packs of the leading groups set apart as strata of their own, says whether it still fails more there: at the plain 5 %
  * level, since it was called once already.
  */
-export function standsAlone(effect: GroupEffect | undefined, level = 0.05): effect is GroupEffect {
+export function standsAlone(effect: GroupEffect | undefined, level = STANDS_ALONE_BELOW): effect is GroupEffect {
   return effect !== undefined && effect.p !== null && effect.p < level && effect.observed > effect.expected;
 }

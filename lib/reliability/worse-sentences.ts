@@ -1,5 +1,5 @@
 import { type CompareBy, compareByWords } from "./compare-by";
-import type { GroupEffect } from "./compare-strata";
+import { CALLED_BELOW, type GroupEffect } from "./compare-strata";
 import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
 import type { Worse } from "./what-got-worse";
 
@@ -55,11 +55,13 @@ export function sayP(p: number): string {
 }
 
 /** "By 6 months in use about 4.1 in 100 have failed (between 2.6 and 6.1 in 100), against 1.7 in 100 (…) of the others." */
-export function shareSentence({ atOneAge }: Pick<Worse, "atOneAge">): string {
+export function shareSentence({ atOneAge, effect }: Pick<Worse, "atOneAge" | "effect">): string {
+  if (effect.strata.length > 1)
+    return "Its packs are of several models or countries, which fail differently: a share over all of them would compare unlike with unlike, so none is given.";
   if (atOneAge === null) return "At no single age can its share failed be told with confidence yet.";
   const { its, others } = atOneAge;
   return (
-    `By ${its.months} months in use about ${inHundred(its.probability)} have failed ` +
+    `By ${its.months} months in use about ${inHundred(its.probability)} are confirmed to have failed ` +
     `(${inHundredBetween(its.lower, its.upper)}; ${packsInWords(its.atRisk)} at risk), against ` +
     `${inHundred(others.probability)} (${inHundredBetween(others.lower, others.upper)}) of the others.`
   );
@@ -105,12 +107,29 @@ export function apartSentence({ by, effect, apart }: Pick<Worse, "by" | "effect"
 
 /** Why further groups are not named as findings of their own. */
 export function explainedSentence(
-  explained: readonly { readonly by: CompareBy; readonly group: string }[],
+  explained: readonly { readonly by: CompareBy; readonly group: string; readonly remains: GroupEffect | null }[],
   leading: string,
 ): string {
   if (explained.length === 0) return "";
-  const names = explained.map(({ by, group }) => `${compareByWords[by].one} ${group}`).join(", ");
-  return `Shares packs with what is named above and is not shown to fail more once those are set apart (${leading}): ${names}.`;
+  const names = explained.map(({ by, group, remains }) => {
+    const ratio = remains?.ratio ?? null;
+    const times = ratio?.ratio == null ? "" : `${sayRatio(ratio.ratio)} times as often, `;
+    return `${compareByWords[by].one} ${group}${ratio === null ? "" : ` (${times}95 % limits ${ratioBetween(ratio)})`}`;
+  });
+  return `Shares packs with what is named above and is not shown to fail more once those are set apart (${leading}): ${names.join(", ")}. That is no proof that it is sound.`;
+}
+
+/** What the page has no room to tell one by one; empty where that is nothing. */
+export function furtherSentence(further: readonly { readonly by: CompareBy; readonly group: string }[]): string {
+  if (further.length === 0) return "";
+  const names = further.map(({ by, group }) => `${compareByWords[by].one} ${group}`).join(", ");
+  return `And ${grouped(further.length)} more ${further.length === 1 ? "fails" : "fail"} more even with the packs of those set apart: ${names}. Each stands in the tables below, compared by its kind.`;
+}
+
+/** The families of tests share no level: what that means for a page on which nothing is wrong. */
+export function familiesSentence(families: number): string {
+  const falsePages = Math.round(100 * (1 - (1 - CALLED_BELOW) ** families));
+  return `Each of the ${families} kinds of group is tested by itself: were all packs alike, up to ${falsePages} in 100 pages like this would still name something.`;
 }
 
 function capital(text: string): string {

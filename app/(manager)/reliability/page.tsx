@@ -8,6 +8,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { readWatch, type WatchPage } from "@/lib/data/watch";
 import { compareByWords, comparisonChoiceSchema, stratumWords } from "@/lib/reliability/compare-by";
+import { CALLED_BELOW } from "@/lib/reliability/compare-strata";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { sayP } from "@/lib/reliability/worse-sentences";
@@ -89,7 +90,7 @@ function globalSentence({ chosen: { choice, global } }: WatchPage): string {
   if (global === null) return `No two ${many} can be held against each other ${stratumWords[choice.within]} yet.`;
   const { p, chiSquare, degreesOfFreedom } = global;
   const test = `(log-rank test of all at once, chi-square ${chiSquare.toFixed(1)} on ${degreesOfFreedom} degrees of freedom, ${sayP(p)})`;
-  return p < 0.05
+  return p < CALLED_BELOW
     ? `The ${many} do not all fail alike ${stratumWords[choice.within]} ${test}.`
     : `All ${many} together give no sign that they fail differently ${stratumWords[choice.within]} ${test}.`;
 }

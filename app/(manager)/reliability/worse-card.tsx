@@ -1,10 +1,13 @@
 import Link from "next/link";
 import type { WatchPage } from "@/lib/data/watch";
 import type { PackList } from "@/lib/reliability/pack-lists";
+import { watched } from "@/lib/reliability/what-got-worse";
 import {
   apartSentence,
   decideSentence,
   explainedSentence,
+  familiesSentence,
+  furtherSentence,
   packsSentence,
   shareSentence,
   sureSentence,
@@ -15,7 +18,7 @@ import { packListHref } from "./packs/pack-list-address";
 
 /** The answers first: what got worse, how sure, how many packs, what to decide. */
 export function WorseCard({ page }: { page: WatchPage }) {
-  const { leading, explained, tested } = page;
+  const { leading, explained, further, tested } = page;
   return (
     <section aria-labelledby="answer-title" className="border-2 border-accent bg-accent-paper p-4">
       <h2 id="answer-title" className="caption-print">
@@ -39,11 +42,13 @@ export function WorseCard({ page }: { page: WatchPage }) {
           ))}
         </ol>
       )}
+      {further.length === 0 ? null : <p className="mt-4 max-w-4xl font-semibold">{furtherSentence(further)}</p>}
       {explained.length === 0 ? null : (
         <p className="mt-4 max-w-4xl text-soft">
           {explainedSentence(explained, leading.map(({ effect }) => effect.group).join(", "))}
         </p>
       )}
+      <p className="mt-4 max-w-4xl text-soft">{familiesSentence(watched.length)}</p>
     </section>
   );
 }

@@ -145,3 +145,20 @@ test("no sentence and no field of the file holds what is not a number", () => {
   for (const text of texts) expect(text).not.toMatch(/NaN|undefined|Infinity/);
   expect(texts[0]).toContain("'=B");
 });
+
+test("the answer says which share of it lies at ages no pack has reached", () => {
+  const total = {
+    horizon: 6,
+    expected: 40,
+    unreported: 0,
+    lower: 25,
+    upper: 60,
+    groups: 2,
+    refused: 0,
+    packsLeftOut: 0,
+  } as const;
+  expect(forecastSentence({ ...total, beyondObserved: 0.37 }, 6)).toMatch(
+    / 37 in 100 of them lie at ages no pack has reached yet/,
+  );
+  expect(forecastSentence({ ...total, beyondObserved: 0.004 }, 6)).not.toMatch(/ages/);
+});

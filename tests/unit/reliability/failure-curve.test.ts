@@ -9,11 +9,26 @@ function running(packs: number, days: number): Life[] {
 
 test("the curve starts at 0, steps at each failure and ends at the last age", () => {
   const points = failureCurve(kaplanMeier(countLives([...running(98, 400), [0, 100, 1], [0, 200, 1]])));
-  expect(points.map((p) => [p.ageDays, Math.round(p.probability * 100), p.grey])).toEqual([
-    [0, 0, false],
-    [100, 1, false],
-    [200, 2, false],
-    [400, 2, false],
+  expect(points.map((p) => [p.ageDays, Math.round(p.probability * 100)])).toEqual([
+    [0, 0],
+    [100, 1],
+    [200, 2],
+    [400, 2],
+  ]);
+});
+
+test("the curve is grey until its standard error is at most half of it: of many packs, from the fourth failure on", () => {
+  const failures = [100, 150, 200, 250, 300].map((age): Life => [0, age, 1]);
+  const points = failureCurve(kaplanMeier(countLives([...running(9995, 400), ...failures])));
+  // Of n packs without censoring the standard error over the share is sqrt((1 - d/n) / d): 1, 0.71, 0.58, 0.4999, 0.45.
+  expect(points.map((p) => [p.ageDays, p.grey, p.fewFailures])).toEqual([
+    [0, false, false],
+    [100, true, true],
+    [150, true, true],
+    [200, true, true],
+    [250, false, false],
+    [300, false, false],
+    [400, false, false],
   ]);
 });
 

@@ -174,7 +174,8 @@ test("what was not asked for is not in the document", () => {
 });
 
 test("comparison, Weibull and forecast are given or refused in a sentence, group by group", () => {
-  const rows = ["A,,50,1", "A,,80,1", "A,,90,1", ...Array.from({ length: 20 }, () => "A,,100,0"), "B,,60,1", "B,,70,0"];
+  const failed = [30, 50, 60, 80, 90].map((age) => `A,,${age},1`);
+  const rows = [...failed, ...Array.from({ length: 20 }, (_, i) => `A,,${62 + 2 * i},0`), "B,,60,1", "B,,70,0"];
   const document = documentOf(rows, { compare: true, weibull: true, forecastHorizon: 20 });
   expect(document.comparison).toMatchObject({ degreesOfFreedom: 1, groups: [{ group: "A" }, { group: "B" }] });
   expect(document.groups[0]?.weibull).toHaveProperty("shapeLimits");
@@ -184,6 +185,17 @@ test("comparison, Weibull and forecast are given or refused in a sentence, group
   expect(document.forecast?.[0]).toMatchObject({ group: "A" });
   expect(document.forecast?.[0]).toHaveProperty("expected");
   expect(document.forecast?.[1]).toHaveProperty("refused");
+});
+
+test("a forecast from fewer than five failures, or mostly at ages never seen, is refused as on the pages", () => {
+  const refusalOf = (failures: readonly number[], runningAt: number) => {
+    const rows = [...failures.map((age) => `A,,${age},1`), ...Array.from({ length: 20 }, () => `A,,${runningAt},0`)];
+    return documentOf(rows, { compare: false, weibull: false, forecastHorizon: 20 }).forecast?.[0];
+  };
+  expect(refusalOf([50, 80, 90], 60)).toMatchObject({ refused: expect.stringMatching(/^Fewer than 5 failures/) });
+  expect(refusalOf([30, 50, 60, 80, 90], 100)).toMatchObject({
+    refused: expect.stringMatching(/ages no unit has reached/),
+  });
 });
 
 test("a given cost prices each forecast told and leaves the rest of the document as it was", () => {

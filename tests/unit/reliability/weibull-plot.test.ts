@@ -17,6 +17,10 @@ test("points stand halfway up their steps: (i - 0.5) / n without censoring betwe
   if (plot.kind !== "plot") throw new Error("a plot is expected");
   for (const [i, { plotted }] of plot.points.entries()) expect(plotted).toBeCloseTo((i + 0.5) / 20, 12);
   expect(plot.shape).toBeCloseTo(1.7208, 3);
+  // Likelihood-ratio limits of the shape 0.9056 to 2.8857 (R 4.2.2 survreg): whether failing rises with age is open.
+  expect(weibullPlotSentence(plot)).toMatch(
+    /^Nothing speaks against one .* 0 of 10 points .* shape 1\.72 \(95 % limits 0\.91 to 2\.89\)\. Whether packs fail more or less often .* cannot be told yet\.$/,
+  );
   expect(plot.outside).toBe(0);
 });
 

@@ -1,10 +1,15 @@
 import { expect, test } from "vitest";
+import { type JointLives, lifeTableBy } from "@/lib/reliability/joint-lives";
 import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { separateCauses } from "@/lib/reliability/separate-causes";
 import { allWorse, compareWatched, standsAlone } from "@/lib/reliability/what-got-worse";
 import {
   apartSentence,
   decideSentence,
+  explainedSentence,
+  familiesSentence,
+  furtherSentence,
   packsSentence,
   ratioBetween,
   shareSentence,
@@ -49,7 +54,7 @@ test("the answer says what fails more, how sure that is, how many packs it conce
     /^36 failures, where [0-9.]+ were to be expected had all failed alike\. Chance alone hardly ever .* adjusted for the 3 revisions tested: p below 0\.001\)\.$/,
   );
   expect(shareSentence(first)).toMatch(
-    /^By 12 months in use about 7\.2 in 100 have failed .* against 1\.1 in 100 .* of the others\.$/,
+    /^By 12 months in use about 7\.2 in 100 are confirmed to have failed .* against 1\.1 in 100 .* of the others\.$/,
   );
   expect(packsSentence(first)).toBe(
     "It concerns 500 packs that came into use, 464 of them still running under cover, and 980 packs not known to be sold.",
@@ -89,4 +94,75 @@ test("a group that fails more only through the packs it shares with a worse one 
   expect(standsAlone({ ...effect, expected: 3, p: 0.001 })).toBe(true);
   expect(standsAlone({ ...effect, expected: 20, p: 0.001 })).toBe(false);
   expect(standsAlone(undefined)).toBe(false);
+});
+
+test("no share is given over packs of several models, which the ratio compares apart", () => {
+  const both = ["M", "N"].flatMap((stratum) => table.cells.map((one) => ({ ...one, stratum })));
+  const [first] = worse({ cells: both, excluded: [] });
+  expect(first?.effect.strata).toEqual(["M", "N"]);
+  expect(first?.atOneAge).toBeNull();
+  expect(first && shareSentence(first)).toMatch(/several models or countries/);
+});
+
+test("what no longer fails more is told with its ratio and not as sound; what finds no room is named", () => {
+  const ratio = {
+    kind: "estimate",
+    ratio: 1.31,
+    lower: 0.7,
+    upper: 2.4,
+    standardErrorLog: 0.3,
+    failures: 9,
+    otherFailures: 90,
+  } as const;
+  const remains = { group: "J", strata: ["M"], observed: 9, expected: 7, p: 0.4, adjustedP: null, ratio };
+  expect(explainedSentence([{ by: "joining-job", group: "J", remains }], "L")).toMatch(
+    /is not shown to fail more once those are set apart \(L\): joining job J \(1\.3 times as often, 95 % limits 0\.7 to 2\.4\)\. That is no proof/,
+  );
+  expect(furtherSentence([])).toBe("");
+  expect(furtherSentence([{ by: "cell-lot", group: "L5" }])).toMatch(/^And 1 more fails more even .*: cell lot L5\./);
+  // 1 - 0.95^6 = 0.265.
+  expect(familiesSentence(6)).toMatch(/up to 26 in 100 pages/);
+});
+
+test("a fifth and a sixth finding are named beyond the four that are told", () => {
+  const lots = Array.from({ length: 30 }, (_, i) => `L${String(i).padStart(2, "0")}`);
+  const lives = lots.flatMap((lot, i): JointLives[] => {
+    const failures = i < 6 ? 30 + i : 1;
+    const life = (status: "failed" | "running", exits: number[], packs: number[]): JointLives => {
+      const filled = (value: number) => Int32Array.from(exits, () => value);
+      const [exit, none] = [Int32Array.from(exits), filled(-1)];
+      return {
+        groups: new Map([["cell-lot", lot]]),
+        stratum: "M",
+        dispatched: true,
+        end: { kind: "life", status, detail: null },
+        anyEnd: { status: "running", detail: null },
+        runs: {
+          entry: filled(0),
+          exit,
+          slack: filled(92),
+          anyExit: none,
+          anySlack: none,
+          packs: Int32Array.from(packs),
+        },
+      };
+    };
+    const ages = Array.from({ length: failures }, (_, k) => 10 + 10 * k + i);
+    return [
+      life(
+        "failed",
+        ages,
+        ages.map(() => 1),
+      ),
+      life("running", [400], [100 - failures]),
+    ];
+  });
+  const tables = [{ by: "cell-lot" as const, table: lifeTableBy(lives, "cell-lot") }];
+  const all = allWorse(tables, compareWatched(tables, knownAtOnce, "cell-lot"));
+  const { leading, further } = separateCauses(all, lives, knownAtOnce);
+  expect(leading).toHaveLength(4);
+  expect(further).toHaveLength(2);
+  expect([...leading.map(({ effect }) => effect.group), ...further.map(({ group }) => group)].sort()).toEqual(
+    lots.slice(0, 6),
+  );
 });

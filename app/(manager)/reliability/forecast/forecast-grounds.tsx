@@ -35,7 +35,8 @@ export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGrounds
         </li>
         <li>
           The limits suppose that packs go on failing as those of their revision did. A change of use, of prices or of
-          exchange rates is not in them.
+          exchange rates is not in them, nor that reports may come in batches: what is on its way spreads more than one
+          by one.
         </li>
       </ul>
     </section>

@@ -1,7 +1,12 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { sayCost, sayMeanCost } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS, type ForecastMonths } from "@/lib/reliability/cover-forecast";
-import { forecastRefusalClause, sayExpected } from "@/lib/reliability/forecast-sentences";
+import {
+  forecastRefusalClause,
+  LEAST_SHARE_TOLD,
+  LEAST_UNREPORTED_TOLD,
+  sayExpected,
+} from "@/lib/reliability/forecast-sentences";
 import type { ForecastTotal } from "@/lib/reliability/forecast-total";
 import { grouped } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
@@ -81,7 +86,7 @@ function At({ row, months }: { readonly row: Row; readonly months: ForecastMonth
     <>
       <Told {...forecast} />
       <span className="block">{cost === null ? "cost: cannot tell yet" : sayCost(cost)}</span>
-      {forecast.beyondObserved < 0.01 ? null : (
+      {forecast.beyondObserved < LEAST_SHARE_TOLD ? null : (
         <span className="block text-soft">
           {Math.round(forecast.beyondObserved * 100)} in 100 of it at ages not seen yet
         </span>
@@ -119,7 +124,7 @@ function Told({
   return (
     <>
       <strong>{sayExpected(expected)}</strong>, between {grouped(lower)} and {grouped(upper)}
-      {unreported < 0.05 ? null : (
+      {unreported < LEAST_UNREPORTED_TOLD ? null : (
         <span className="block text-soft">{sayExpected(unreported)} of it on the way to us</span>
       )}
     </>

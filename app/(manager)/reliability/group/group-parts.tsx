@@ -32,7 +32,7 @@ export function GroupParts({ page, children }: GroupPartsProps) {
             highlighted={[line.group]}
             corrected={new Map(lag === null ? [] : [[line.group, correctedPoints(life.lagCorrected)]])}
           />
-          <PointTable line={line} lagCorrected={life.lagCorrected} dataDate={dataDate} />
+          <PointTable line={line} lagCorrected={lag === null ? null : life.lagCorrected} dataDate={dataDate} />
         </TitledSection>
         <div className="min-w-0 space-y-8">
           {children}

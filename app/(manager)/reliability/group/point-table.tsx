@@ -8,18 +8,25 @@ import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 
 type Point = GroupReport["points"][number];
 
+function reliableWords({ grey, fewFailures, probability }: Point): string {
+  if (probability === 0) return "no failure yet: see the upper limit";
+  if (fewFailures) return "no, too few failures";
+  return grey ? "no, too few at risk" : "yes";
+}
+
 const columns: readonly Column<Point>[] = [
   { head: "Age in days", numeric: true, cell: ({ ageDays }) => grouped(ageDays) },
   { head: "Months", numeric: true, cell: ({ ageDays }) => (ageDays / DAYS_PER_MONTH).toFixed(1) },
   { head: "Packs at risk after it", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
   { head: "Failed by then", numeric: true, cell: ({ probability }) => inHundred(probability) },
   { head: "95 % limits", numeric: true, cell: ({ lower, upper }) => inHundredBetween(lower, upper) },
-  { head: "Reliable", cell: ({ grey }) => (grey ? "no, too few at risk" : "yes") },
+  { head: "Reliable", cell: reliableWords },
 ];
 
 interface PointTableProps {
   readonly line: GroupReport;
-  readonly lagCorrected: LagWeightedCurve;
+  /** Null where the lag cannot be estimated. */
+  readonly lagCorrected: LagWeightedCurve | null;
   readonly dataDate: string;
 }
 
@@ -74,7 +81,7 @@ function FailureCounts({ line, lagCorrected }: Omit<PointTableProps, "dataDate">
   const corrected: Column<Estimate> = {
     head: "With late reports allowed for",
     cell: (estimate) => {
-      const share = correctedEstimate(lagCorrected, estimate);
+      const share = lagCorrected && correctedEstimate(lagCorrected, estimate);
       if (share === null) return "cannot tell yet";
       return `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`;
     },

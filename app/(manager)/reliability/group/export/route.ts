@@ -11,8 +11,9 @@ export async function GET(request: Request): Promise<Response> {
   if (actor === null || !asked.success) return new Response(null, { status: 404 });
   const page = await exportGroupPage(actor, civilDateAt(new Date(), "UTC"), asked.data);
   if (page === null) return new Response(null, { status: 404 });
-  const { dataDate, line, life, unknownStarts } = page;
-  const shares = { dataDate, ...asked.data, estimates: line.estimates, lagCorrected: life.lagCorrected, unknownStarts };
+  const { dataDate, line, life, lag, unknownStarts } = page;
+  const lagCorrected = lag === null ? null : life.lagCorrected;
+  const shares = { dataDate, ...asked.data, estimates: line.estimates, lagCorrected, unknownStarts };
   return new Response(groupCsv(shares), {
     headers: {
       "Content-Type": "text/csv; charset=utf-8",
