@@ -88,6 +88,8 @@ const allowed = {
   // Tests at the bench
   "propose-test-plan": ["service-lead", "manager"],
   "approve-test-plan": ["service-lead", "manager"],
+  "propose-thresholds": ["service-lead", "manager"],
+  "approve-thresholds": manager,
   "keep-instruments": service,
   "waive-no-fault-protocol": lead,
   // Failure rates

@@ -20,8 +20,10 @@ import { type FailedPack, readGroupPacks } from "./group-packs";
 import { readLifeTable } from "./life-cells";
 import { type RevisionChange, readChanges } from "./pack-facts";
 import { readConfirmationLags } from "./reporting-lags";
+import { readThresholdsInForce } from "./thresholds-in-force";
 
 export interface RevisionFacts {
+  readonly modelCode: string;
   readonly introducedOn: string;
   readonly current: boolean;
   readonly changes: readonly RevisionChange[];
@@ -104,7 +106,7 @@ async function readRevision(tx: Transaction, code: string) {
       introducedOn: true,
       supersededOn: true,
       changes: true,
-      model: { select: { name: true, diagnosis: true } },
+      model: { select: { id: true, code: true, name: true, diagnosis: true } },
     },
   });
   if (found === null) return null;
@@ -113,7 +115,8 @@ async function readRevision(tx: Transaction, code: string) {
     introducedOn: fromDateColumn(introducedOn),
     current: supersededOn === null,
     changes: readChanges(changes),
-    thresholds: ownThresholds(model.diagnosis),
+    modelCode: model.code,
+    thresholds: ownThresholds(await readThresholdsInForce(tx, model, new Date())),
   };
   return { modelName: model.name, facts };
 }

@@ -9,6 +9,7 @@ import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 import { readPackChanges } from "./pack-changes";
+import { readThresholdsInForce } from "./thresholds-in-force";
 
 export interface PackFacts {
   readonly packId: string;
@@ -80,9 +81,10 @@ export const LONGEST_CHAIN = 20;
 
 /**
  * What is known of a pack, with the sale of the first pack of its chain: cover is counted from there. Give it a system
- * transaction, because the sale may be another dealer's; nothing that names that dealer is returned.
+ * transaction, because the sale may be another dealer's; nothing that names that dealer is returned. The thresholds of its model
+ * are those in force now.
  */
-export async function readPackFacts(tx: Transaction, serial: Serial): Promise<PackFacts | null> {
+export async function readPackFacts(tx: Transaction, serial: Serial, now = new Date()): Promise<PackFacts | null> {
   const pack = await tx.pack.findUnique({ where: { serial }, select: packSelect });
   if (pack === null) return null;
   const replacements: ReplacementDelivery[] = [];
@@ -91,11 +93,13 @@ export async function readPackFacts(tx: Transaction, serial: Serial): Promise<Pa
     replacements.push({ deliveredOn: fromDateColumn(root.replaces.deliveredOn) });
     root = await tx.pack.findUniqueOrThrow({ where: { id: root.replaces.oldPackId }, select: packSelect });
   }
+  const { model } = pack.revision;
+  const diagnosis = await readThresholdsInForce(tx, model, now);
   return {
     packId: pack.id,
     serial: pack.serial,
     builtOn: fromDateColumn(pack.builtOn),
-    model: { name: pack.revision.model.name, facts: packModelOf(pack.revision.model) },
+    model: { name: model.name, facts: packModelOf({ ...model, diagnosis }) },
     revision: {
       id: pack.revision.id,
       code: pack.revision.code,

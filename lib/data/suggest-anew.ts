@@ -9,9 +9,9 @@ import type { PackModel } from "@/lib/packs/pack-model";
 import type { Danger } from "@/lib/returns/danger-signs";
 import { suggestionUnderDanger } from "@/lib/returns/suggestion-under-danger";
 import type { Transaction } from "./database";
+import { storedThresholds } from "./thresholds-in-force";
 
 export interface SuggestionGrounds {
-  /** Its thresholds count here as they did when the file was judged. */
   readonly model: PackModel;
   readonly context: SuggestionContext;
   readonly danger: Danger;
@@ -33,7 +33,11 @@ export async function suggestAnew(
   });
   if (stored === null) return;
   const rows = await tx.finding.findMany({ where: { readingFileId: fileId }, orderBy: { rank: "asc" } });
-  const { suggestConfidence } = settingsForModel(model).settings.verdict;
+  const { suggestConfidence } = settingsForModel({
+    ...model,
+    // Of the day the file was judged: between that and the form others may have come into force.
+    diagnosis: storedThresholds(stored.thresholds),
+  }).settings.verdict;
   const plain = suggest(
     rows.flatMap(findingOf),
     // A file of another model is refused when it is sent, so none that is kept can misfit.

@@ -26,6 +26,9 @@ const pages = [
   "/bench/new",
   "/test-plans",
   "/test-plans/GW",
+  "/thresholds",
+  "/thresholds/GW",
+  "/thresholds/replay",
   "/instruments",
   "/quarantine",
   "/incidents",
@@ -63,12 +66,14 @@ const bench = [
   "/parts",
   "/bench/post",
   "/test-plans",
+  "/thresholds",
+  "/thresholds/GW",
   "/instruments",
   "/quarantine",
 ];
 const desk = [...bench, "/bench/new"];
-/** A new version of a test plan is proposed by the lead or a manager. */
-const proposals = ["/test-plans/GW"];
+/** A new version of a test plan or of thresholds is proposed by the lead or a manager. */
+const proposals = ["/test-plans/GW", "/thresholds/replay"];
 const incidents = ["/incidents", "/transport-rules", "/transport-rules/propose", "/holidays"];
 const toCome = [
   "/reliability/forecast",

@@ -34,6 +34,9 @@ export default async function PoliciesPage() {
             </Link>{" "}
             <Link href="/policies/periods" className="font-semibold text-accent underline underline-offset-4">
               Periods and limits of a return
+            </Link>{" "}
+            <Link href="/thresholds" className="font-semibold text-accent underline underline-offset-4">
+              Thresholds of the diagnosis
             </Link>
           </p>
         </div>

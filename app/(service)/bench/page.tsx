@@ -28,6 +28,7 @@ const headings: Readonly<Record<QueueFilter, string>> = {
 
 const benchPages = [
   { href: "/test-plans", label: "Test plans" },
+  { href: "/thresholds", label: "Thresholds" },
   { href: "/instruments", label: "Instruments" },
 ] as const;
 

@@ -28,6 +28,12 @@ export default async function TestPlansPage() {
               className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
             >
               Instruments
+            </Link>{" "}
+            <Link
+              href="/thresholds"
+              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+            >
+              Thresholds of the diagnosis
             </Link>
           </p>
         </div>

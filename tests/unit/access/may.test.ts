@@ -73,6 +73,8 @@ const expected: Readonly<Record<Act, string>> = {
   "deploy-policy": "- - - - - - - x",
   "propose-test-plan": "- - - l m - - -",
   "approve-test-plan": "- - - l m - - -",
+  "propose-thresholds": "- - - l m - - -",
+  "approve-thresholds": "- - - - m - - -",
   "keep-instruments": "- - t l - - - -",
   "waive-no-fault-protocol": "- - - l - - - -",
   "read-reliability": "- - - - m - - -",

@@ -33,7 +33,7 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
   const page = await readGroupPage(actor, civilDateAt(new Date(), "UTC"), { by: "revision", group: code.data });
   const issues = await listRevisionIssues(actor, code.data);
   if (page?.revision == null || issues === null) notFound();
-  const { current, introducedOn, changes, thresholds } = page.revision;
+  const { current, introducedOn, changes, modelCode, thresholds } = page.revision;
   return (
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-8">
@@ -52,7 +52,7 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
             <IssueList issues={issues} />
           </TitledSection>
           <TitledSection title="How readings of its model are judged">
-            <ThresholdList thresholds={thresholds} />
+            <ThresholdList modelCode={modelCode} thresholds={thresholds} />
           </TitledSection>
         </GroupParts>
       </div>

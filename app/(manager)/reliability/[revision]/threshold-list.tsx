@@ -1,7 +1,22 @@
+import Link from "next/link";
 import type { RevisionFacts } from "@/lib/data/group-page";
 
-/** Where the diagnosis of this model compares with other numbers than usual. Read only: they are part of the model's record. */
-export function ThresholdList({ thresholds }: Pick<RevisionFacts, "thresholds">) {
+/** Where the diagnosis of this model compares with other numbers than usual, and where that is changed. */
+export function ThresholdList({ modelCode, thresholds }: Pick<RevisionFacts, "modelCode" | "thresholds">) {
+  return (
+    <>
+      <OwnList thresholds={thresholds} />
+      <Link
+        href={`/thresholds/${modelCode}`}
+        className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+      >
+        Every version for {modelCode}, with sources, and how to change them
+      </Link>
+    </>
+  );
+}
+
+function OwnList({ thresholds }: Pick<RevisionFacts, "thresholds">) {
   if (thresholds === null) {
     return (
       <p>

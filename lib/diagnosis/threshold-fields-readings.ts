@@ -1,0 +1,107 @@
+import { type FieldsOf, field } from "@/lib/diagnosis/threshold-field";
+import type { AbuseGates } from "@/lib/readings/measure/abuse-gates";
+import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
+import type { MeasureGates } from "@/lib/readings/measure/measure-gates";
+import type { TapGates } from "@/lib/readings/measure/tap-errors";
+import type { ProbeGates } from "@/lib/readings/measure/temperature-probes";
+
+/** When a row, an interval or a pair of rows is good enough to be measured on. */
+export const measureFields: FieldsOf<MeasureGates> = {
+  cellPlausibleV: field("What can be the voltage of a cell, from and to", "V", [0, 5.5]),
+  temperaturePlausibleC: field(
+    "What can be a temperature, from and to",
+    "°C",
+    [-60, 250],
+    'Engineering default; 255 and 511 were seen as "no value" in open vehicle logs.',
+  ),
+  restCurrentPerHour: field("Current that counts as rest, over rated capacity", "1/h", [0.002, 0.05]),
+  parkedChangeV: field("Change over a gap that shows use meanwhile", "V", [0.01, 0.1]),
+  restForSpreadS: field("Rest before groups are compared at rest", "s", [120, 7200]),
+  restForOpenCircuitS: field("Rest before a voltage is read as open-circuit voltage", "s", [600, 21_600]),
+  capacityWindowPercent: field("Charge between two rests before a capacity is claimed", "% of charge", [15, 80]),
+  pairCurrentPerHour: field("Smallest step of current for resistance, over rated capacity", "1/h", [0.02, 0.5]),
+  pairsNeeded: field("Steps of current before a resistance is stated", "count", [8, 200]),
+  synchronyCorrelation: field("Agreement of voltage and current steps of a synchronous log", "ratio", [0.3, 0.9]),
+  staleShare: field("Steps at which the typical group may repeat its last value", "share", [0.05, 0.5]),
+  restForDriftS: field(
+    "Rest before the first point of a drift",
+    "s",
+    [7200, 43_200],
+    "Open cell measurements (SINTEF): relaxation reads as -190 to -270 mV a day before.",
+  ),
+  driftWindowS: field("Length of rest a drift needs", "s", [86_400, 604_800]),
+  balanceCurrentA: field("Balancing current of the board", "A", [0.01, 1], "Common practice, no source."),
+  currentGainShare: field("How far a current sensor may be off", "share", [0.002, 0.05]),
+};
+
+/** Signs of acute danger: none may be made much blinder than usual. */
+export const acuteFields: FieldsOf<AcuteGates> = {
+  packFallV: field("Fall of the pack's voltage that no load explains", "V", [1, 3]),
+  groupFallV: field("Fall of one group against the median at rest", "V", [0.05, 0.3]),
+  groupFallS: field("Time within which it falls", "s", [300, 3600]),
+  restHeatingKPerMin: field("Heating at rest", "K/min", [0.3, 1.5]),
+  freshRestHeatingKPerMin: field("Heating while heat of a load may still spread", "K/min", [0.5, 3]),
+  loadHeatingKPerMin: field("Heating above what losses explain, at any time", "K/min", [0.5, 3]),
+  heatingS: field("How long it must go on", "s", [30, 300]),
+  heatSpreadS: field("Rest after which heat of a load has spread", "s", [300, 1800]),
+  hotC: field(
+    "Hot in itself",
+    "°C",
+    [60, 85],
+    "Decomposition of the anode film is reported to begin between 80 and 120 °C (secondary source).",
+  ),
+  probeStepK: field("Step between two rows that is a fault of the probe, not heat", "K", [8, 20]),
+  probeRailC: field("Reading from which a probe may be shorted rather than hot", "°C", [120, 150]),
+};
+
+const openPacks = "Engineering default; 0 rows in 95,872 of three open vehicle packs meet it.";
+
+/** Sense wires that do not hold their potential. */
+export const tapFields: FieldsOf<TapGates> = {
+  leastErrorV: field("Sense wire: half the difference of the two neighbours", "V", [0.02, 0.15], openPacks),
+  rowsNeeded: field("Sense wire: rows with the sign", "count", [2, 50], openPacks),
+  chargeApartPercent: field("Sense wire: charge by which neighbours may differ", "% of charge", [1, 10], openPacks),
+};
+
+/** Electrical faults of temperature probes. */
+export const probeFields: FieldsOf<ProbeGates> = {
+  openBelowC: field("Open probe: reads below", "°C", [-60, -25]),
+  shortAboveC: field("Shorted probe: reads above", "°C", [115, 200]),
+  railRows: field("Rows at such a reading", "count", [2, 100]),
+  railRun: field("Rows of it one after another", "count", [2, 20]),
+  railShare: field("Or rows of it, of all rows", "share", [0.001, 0.1]),
+  stuckS: field("Stuck probe: no movement for", "s", [600, 14_400]),
+  stuckRangeK: field("Stuck probe: within", "K", [0, 0.5]),
+  othersMoveK: field("Stuck probe: while others move by", "K", [2, 15]),
+  identicalSteps: field("Never changing: steps of the others' resolution", "count", [4, 50]),
+  identicalMoveK: field("Never changing: while others move by", "K", [0.5, 5]),
+  jumpK: field("Jumping probe: between neighbouring rows", "K", [4, 30]),
+  jumps: field("Jumping probe: number of jumps", "count", [2, 20]),
+  offsetK: field("Shifted probe: against the others after long rest", "K", [3, 20]),
+};
+
+/** Use outside the limits. */
+export const abuseFields: FieldsOf<AbuseGates> = {
+  overDischargeV: field(
+    "Over-discharge: volts of a cell",
+    "V",
+    [2, 3],
+    "Data sheets of cells: not to be discharged below 2.50 V.",
+  ),
+  deepV: field(
+    "Deep discharge: volts of a cell",
+    "V",
+    [1.5, 2.5],
+    "Copper of the collector is reported to dissolve when held below (Sci. Rep. 6:30248).",
+  ),
+  lethalV: field("One reading counts, however short", "V", [1, 2], "From memory: copper is held to have dissolved."),
+  overVoltageV: field("Over the model's charge limit", "V", [0.01, 0.1]),
+  criticalOverV: field("Over the charge limit from which even seconds count", "V", [0.05, 0.2]),
+  temperatureMarginK: field("Outside the model's charge window", "K", [0, 5]),
+  hotC: field("Hot in use", "°C", [45, 70]),
+  overCurrent: field("Over a rated current", "ratio", [1, 1.5]),
+  chargerExcessV: field("Wrong charger: over the pack's charge limit", "V", [0.2, 2]),
+  emptyV: field("Stored empty: volts of the median group", "V", [2, 3.3]),
+  emptyPercent: field("Stored empty: charge", "% of charge", [1, 15]),
+  emptyS: field("Stored empty: how long", "s", [86_400, 7_776_000]),
+};
