@@ -4,8 +4,8 @@ import type { Mover } from "@/lib/access/actor";
 import type { UnitRefusal } from "@/lib/packs/replacement-unit";
 import { countsAsFailure } from "@/lib/returns/counts-as-failure";
 import type { Decision } from "@/lib/returns/decision.schema";
+import type { JoinRefusal } from "@/lib/returns/join-returns";
 import type { MoveOutcome, MoveRequest } from "@/lib/returns/return-moves";
-import { readReturnReference } from "@/lib/returns/return-reference";
 import { dueAt } from "@/lib/returns/return-settings.schema";
 import type { ReturnPast } from "@/lib/returns/return-standing";
 import { whoseTurn } from "@/lib/returns/return-turn";
@@ -13,6 +13,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import { toDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
+import { findJoined } from "./find-joined";
 import { endReservation, keepUnit } from "./keep-unit";
 import { judgeUnit, readKeptUnit } from "./replacement-units";
 import type { LoadedStanding } from "./return-standing";
@@ -28,7 +29,7 @@ export interface CarriedMove {
 
 export interface SavedMove {
   readonly kind: "refused";
-  readonly reason: "revision-may-not-replace" | UnitRefusal | "duplicate-unknown";
+  readonly reason: "revision-may-not-replace" | UnitRefusal | JoinRefusal;
   readonly sentence: string;
 }
 
@@ -91,8 +92,8 @@ export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Car
       });
     }
     case "merge": {
-      const other = await findOther(tx, request.stated?.duplicateOf ?? "", row.id);
-      return other === null ? duplicateUnknown : carried({ mergedIntoId: other }, nothingElse);
+      const other = await findJoined(tx, request.stated?.duplicateOf ?? "", row);
+      return other.kind === "refused" ? other : carried({ mergedIntoId: other.id }, nothingElse);
     }
     default:
       return carried({}, nothingElse);
@@ -201,12 +202,6 @@ async function optionFor(tx: Transaction, { row }: LoadedStanding, code: string)
   return replacement.options.find(({ revisionCode }) => revisionCode === code) ?? null;
 }
 
-const duplicateUnknown: SavedMove = {
-  kind: "refused",
-  reason: "duplicate-unknown",
-  sentence: "There is no other return with this reference. Type it as it stands on that return.",
-};
-
 /** The pack that goes out instead is kept for this return from now on, unless one was kept before: it is judged once more. */
 async function keepReplacement(
   tx: Transaction,
@@ -225,11 +220,4 @@ async function keepReplacement(
 async function linkChain(tx: Transaction, { loaded, now }: CarriedMove, newPackId: string): Promise<void> {
   const deliveredOn = toDateColumn(civilDateAt(now, loaded.row.dealer.timeZone));
   await tx.replacement.createMany({ data: [{ oldPackId: loaded.row.packId, newPackId, deliveredOn }] });
-}
-
-async function findOther(tx: Transaction, typed: string, ownId: string): Promise<string | null> {
-  const reading = readReturnReference(typed);
-  if (reading.kind !== "reference") return null;
-  const other = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
-  return other === null || other.id === ownId ? null : other.id;
 }

@@ -117,6 +117,10 @@ export interface ReturnView {
   };
   readonly readings: ReadingFileCard | null;
   readonly decision: DecisionView | null;
+  /** The return this one goes on in, where it was a duplicate; null else. */
+  readonly joinedInto: string | null;
+  /** Returns that go on in this one. */
+  readonly joinedFrom: readonly string[];
   readonly moves: readonly MoveView[];
 }
 
@@ -160,6 +164,8 @@ export const returnViewSelect = {
     },
   },
   readingFile: { select: readingFileSelect },
+  mergedInto: { select: { reference: true } },
+  mergedFrom: { select: { reference: true }, orderBy: { reference: "asc" } },
   decision: {
     select: {
       remedy: true,
@@ -232,6 +238,8 @@ export function returnView(row: ReturnRow): ReturnView {
       changes,
       builtOn: fromDateColumn(pack.builtOn),
     },
+    joinedInto: row.mergedInto?.reference ?? null,
+    joinedFrom: row.mergedFrom.map(({ reference }) => reference),
     readings: readingFile === null ? null : readingFileCard(readingFile),
     decision:
       decision === null ? null : { ...decision, replacementRevisionCode: decision.replacementRevision?.code ?? null },

@@ -237,6 +237,23 @@ test("a disposal decided while the pack is at the dealer's is made there, and th
   expect((await readBenchReturn(fleet.bench, reference))?.next.custody.place).toBe("recycler");
 });
 
+test("a duplicate goes on in the return of the pack that replaced it, and both say so; of another pack it does not", async () => {
+  const [old, successor, stranger] = [await lodged(), await lodged(), await lodged()];
+  const join = (own: string, duplicateOf: string, seenVersion: number) =>
+    makeMove(fleet.bench, own, { name: "merge", reason: "Lodged twice.", seenVersion, stated: { duplicateOf } }, now);
+  expect(await join(old, stranger, 1)).toMatchObject({ reason: "duplicate-of-another-pack" });
+  await asSystem(async (tx) => {
+    const packOf = async (reference: string) =>
+      (await tx.return.findUniqueOrThrow({ where: { reference }, select: { packId: true } })).packId;
+    const [oldPackId, newPackId] = [await packOf(old), await packOf(successor)];
+    await tx.replacement.createMany({ data: [{ oldPackId, newPackId, deliveredOn: new Date("2026-09-01") }] });
+  });
+  expect(await join(old, successor, 1)).toMatchObject({ ok: true });
+  expect(await join(successor, old, 1)).toMatchObject({ reason: "duplicate-ended" });
+  expect(await readDealerReturn(fleet.berlin, old)).toMatchObject({ joinedInto: successor, joinedFrom: [] });
+  expect(await readBenchReturn(fleet.bench, successor)).toMatchObject({ joinedInto: null, joinedFrom: [old] });
+});
+
 test("a pack under a danger sign goes nowhere until the safety officer lowers the flag with a reason", async () => {
   const reference = await taken({ dangerSigns: ["leaking"] });
   const handBack: Decision = { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" };

@@ -3,6 +3,7 @@ import { notFound } from "next/navigation";
 import { CoverAnswer } from "@/app/_components/cover-answer";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { IncidentBanner } from "@/app/_components/incident-banner";
+import { JoinedReturns } from "@/app/_components/joined-returns";
 import { MoveList } from "@/app/_components/move-list";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
@@ -48,6 +49,7 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <ReturnHead page={page} />
+        <JoinedReturns under="/bench" into={page.joinedInto} from={page.joinedFrom} />
         {/* Before anything that leads elsewhere: danger is read first. */}
         <IncidentBanner open={incidents} linked={may(actor, "read-incidents")} />
         {caution === null ? null : <CautionBanner caution={caution} dangerSigns={page.dangerSigns} />}

@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { CoverAnswer } from "@/app/_components/cover-answer";
 import { IncidentBanner } from "@/app/_components/incident-banner";
+import { JoinedReturns } from "@/app/_components/joined-returns";
 import { LocalTime } from "@/app/_components/local-time";
 import { MoveList } from "@/app/_components/move-list";
 import { SerialText } from "@/app/_components/serial-text";
@@ -78,6 +79,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
             Sent in on <LocalTime at={page.lodgedAt} />. Write the reference on the pack or beside it.
           </p>
         </div>
+        <JoinedReturns under="/dealer/returns" into={page.joinedInto} from={page.joinedFrom} />
         <IncidentBanner open={incidents} linked={false} />
         {transport?.declaration === null || transport === null ? null : (
           <SendingPart transport={transport} packing={packing} said={saidIn(await searchParams)} />
