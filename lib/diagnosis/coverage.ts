@@ -1,8 +1,10 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
+import { judgeHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { type NotSeen, notSeen } from "@/lib/diagnosis/not-seen";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
+import { sayFall, watchedFalls } from "@/lib/diagnosis/watched-drift";
 import { counted, inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 
@@ -56,13 +58,15 @@ export function judgeCoverage(evidence: Evidence): Coverage {
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
   missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
   missing.push(...unexplained(evidence), ...smallCapacities(evidence), ...unprovenResistances(evidence));
+  const heat = judgeHeat(evidence);
+  missing.push(...heat.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
   return {
-    judged: [...answered, ...(probesSeen ? ["Temperature probes move together."] : [])],
+    judged: [...answered, ...(probesSeen ? heat.judged : [])],
     unanswered: questions.length - answered.length,
     cellsOpen,
     missing,
-    remarks: [...sentences(unseen), ...watchedGroups(evidence)],
+    remarks: [...sentences(unseen), ...watchedGroups(evidence), ...watchedDrift(evidence), ...heat.remarks],
     unseen,
     misfit,
   };
@@ -117,6 +121,14 @@ function unprovenResistances(evidence: Evidence): string[] {
   return standingOut(evidence)
     .filter((one) => isFarOut(evidence, one))
     .map((one) => `Group ${readsHigh(one)}, too unsteady from step to step to say why.`);
+}
+
+/** Groups that fall faster than usual at rest, short of a fault. */
+function watchedDrift(evidence: Evidence): string[] {
+  return watchedFalls(evidence).map(
+    (fall) =>
+      `Watch ${sayFall(fall)} at rest: faster than is usual, slower than a fault. Repeat the rest before it is called sound.`,
+  );
 }
 
 /** Share of the rows in which a group must give a sensible value to be judged at all. Engineering default. */

@@ -1,7 +1,11 @@
 import type { DriftPicture } from "@/lib/diagnosis/drift-picture";
 import type { GroupDot } from "@/lib/diagnosis/group-dot";
 import { normal95 } from "@/lib/diagnosis/group-dot";
+import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { inTime } from "@/lib/diagnosis/wording";
+
+/** The band between it and the limit of a fault is watched; drawings keep the limit alone. */
+const usualMillivoltPerDay = defaultVerdictThresholds.driftWatchMillivoltPerDay;
 
 type Drawn = Extract<DriftPicture, { readonly outcome: "drawn" }>;
 
@@ -31,7 +35,9 @@ export function driftSentence(drift: Drawn): string {
   const limits = worst.limits === null ? "" : ` (${fall(worst.limits[1])} to ${fall(worst.limits[0])})`;
   const verdict = worst.isMarked
     ? `beyond ${drift.limitMillivoltPerDay} mV per day, from which a group is said to lose charge by itself`
-    : `within the ${drift.limitMillivoltPerDay} mV per day that count as normal for a rest of this length`;
+    : worst.value < -usualMillivoltPerDay
+      ? `more than the ${usualMillivoltPerDay} mV per day that are usual, less than the ${drift.limitMillivoltPerDay} of a fault in a rest of this length: watch it and repeat the rest`
+      : `within the ${usualMillivoltPerDay} mV per day that are usual`;
   const short = drift.isShort ? " No single rest lasted two days: a slow leak would not show." : "";
   return `Group ${worst.group} falls fastest against the median group, by ${fall(worst.value)} mV per day${limits} ${over}: ${verdict}.${short}`;
 }

@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
+import { falls, sayFall } from "@/lib/diagnosis/watched-drift";
 import { inDigits, inMillivolt, inTime } from "@/lib/diagnosis/wording";
 import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 
@@ -79,9 +80,12 @@ export function overCharge({ charge, states, settings }: Evidence): MainQuestion
 const capacitySigmas = 2;
 
 /** Whether a slow leak could have shown: asks for days of rest. What it says of the leak is `not-seen.ts`. */
-export function atRest({ drift }: Evidence): MainQuestion {
+export function atRest(evidence: Evidence): MainQuestion {
+  const { drift, settings } = evidence;
+  const [fastest] = falls(evidence);
+  if (drift === null || fastest === undefined) return { judged: null, unseen: [] };
   return {
-    judged: drift === null ? null : `No group drifts over ${inTime(drift.days * 86400)} of rest.`,
+    judged: `No group falls by more than ${settings.verdict.driftMillivoltPerDay} mV per day over ${inTime(drift.days * 86400)} of rest; fastest ${sayFall(fastest)}.`,
     unseen: [],
   };
 }

@@ -41,6 +41,8 @@ export interface VerdictThresholds {
   readonly imbalanceLeastZ: number;
   /** % of charge. Scatter of sound groups never taken smaller. */
   readonly imbalanceLeastScatterPercent: number;
+  /** mV per day against the median group up to which a parked group is usual; between it and the next it is watched. */
+  readonly driftWatchMillivoltPerDay: number;
   /** mV per day against the median group: self-discharge, and quarantine. Field noise floor 0.08 (median), 1.16 (worst of 88). */
   readonly driftMillivoltPerDay: number;
   readonly driftQuarantineMillivoltPerDay: number;
@@ -67,6 +69,9 @@ export interface VerdictThresholds {
   readonly unexplainedPercent: number;
   /** kiloohm. ISO 6469-3 asks 100 ohm per V (d.c.): 10 kiloohm at 100 V; a sound pack reads far more (from memory). */
   readonly insulationKiloohm: number;
+  /** K between sound probes, under load and after an hour of rest, beyond which something is to be looked for. */
+  readonly gradientLoadK: number;
+  readonly gradientRestK: number;
   /** Share of continuous current that must have flowed before resistance is called judged. */
   readonly loadShare: number;
   /** Share of the median group's resistance to which a group's must be known before resistance is called judged. */
@@ -81,6 +86,8 @@ export interface VerdictThresholds {
   readonly suggestConfidence: number;
   /** Share of rated capacity under which the whole pack is called weak. */
   readonly wornOutCapacity: number;
+  /** Share of rated capacity, of the pack or of a group's neighbours', under which a weak one counts as damaged. */
+  readonly damagedCapacity: number;
 }
 
 export const defaultVerdictThresholds: VerdictThresholds = {
@@ -107,6 +114,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   imbalanceZ: 4,
   imbalanceLeastZ: 2.5,
   imbalanceLeastScatterPercent: 0.7,
+  driftWatchMillivoltPerDay: 1,
   driftMillivoltPerDay: 3,
   driftQuarantineMillivoltPerDay: 10,
   driftPercentPerDay: 0.3,
@@ -123,6 +131,8 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   leadUnrestShare: 0.3,
   unexplainedPercent: 6,
   insulationKiloohm: 100,
+  gradientLoadK: 10,
+  gradientRestK: 5,
   loadShare: 1 / 6,
   resistanceKnownShare: 0.06,
   capacityKnownBeyond: 0.02,
@@ -130,4 +140,5 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   timeCoverage: 0.8,
   suggestConfidence: 0.5,
   wornOutCapacity: 0.7,
+  damagedCapacity: 0.6,
 };

@@ -1,19 +1,16 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { atRestS, isLoaded, loadPerHour, soundProbes } from "@/lib/diagnosis/heat-spread";
 import { roundingOf } from "@/lib/readings/measure/resolution";
 import { steepestRiseKPerMin, widestTemperatureSpreadK } from "@/lib/readings/measure/temperature-rates";
 import { rangeOf } from "@/lib/readings/measure/value-range";
-
-/** 1/h: load from which a gradient counts as one under load; s of rest from which as one at rest. Engineering defaults. */
-const loadPerHour = 0.5;
-const atRestS = 3600;
 
 /** Gradients, rates and extremes of the probes that are not at fault. */
 export function heatMeasurements(evidence: Evidence): Measurement[] {
   const { survey } = evidence;
   const { log } = survey;
-  const sound = log.temperatures.filter((probe) => !evidence.probeFaults.some((fault) => fault.probe === probe.name));
-  const columns = sound.map((probe) => within(probe.valuesC, survey.gates.temperaturePlausibleC));
+  const sound = soundProbes(evidence);
+  const columns = sound.map(({ valuesC }) => valuesC);
   const roundingK = Math.max(0, ...sound.map((probe) => roundingOf(probe.valuesC)));
   const spread = (name: string, conditions: string, counts: (row: number) => boolean): Measurement[] => {
     const found = widestTemperatureSpreadK(columns, counts);
@@ -32,8 +29,8 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
     ];
   };
   const overS = Math.max(60, survey.medianIntervalS);
-  const rates = sound.flatMap((probe, index): Measurement[] => {
-    const rise = steepestRiseKPerMin(log.timeS, columns[index] ?? probe.valuesC, overS);
+  const rates = sound.flatMap((probe): Measurement[] => {
+    const rise = steepestRiseKPerMin(log.timeS, probe.valuesC, overS);
     if (rise === null) return [];
     const method = "steepest rise over about one minute";
     const conditions = `${probe.name}, line ${log.line[rise.row] ?? 0}`;
@@ -51,10 +48,8 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
   });
   const hottest = columns.map((column) => rangeOf(column).highest).filter(Number.isFinite);
   return [
-    ...spread(
-      "temperature-gradient-load",
-      `|I| of at least ${loadPerHour} / h of rated capacity`,
-      (row) => Math.abs(log.currentA[row] ?? 0) >= loadPerHour * survey.ratedCapacityAh,
+    ...spread("temperature-gradient-load", `|I| of at least ${loadPerHour} / h of rated capacity`, (row) =>
+      isLoaded(evidence, row),
     ),
     ...spread("temperature-gradient-rest", "after an hour of rest", (row) => (survey.restingS[row] ?? -1) >= atRestS),
     ...rates,
@@ -72,11 +67,4 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
           },
         ]),
   ];
-}
-
-/** The column itself where every reading can be believed, which most of the time spares a copy of it. */
-function within(valuesC: Float64Array, [low, high]: readonly [number, number]): Float64Array {
-  const { lowest, highest } = rangeOf(valuesC);
-  if (lowest >= low && highest <= high) return valuesC;
-  return valuesC.map((warm) => (warm >= low && warm <= high ? warm : Number.NaN));
 }

@@ -1,15 +1,17 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
+import { heatSpread } from "@/lib/diagnosis/heat-spread";
 import { type ResistanceExcess, resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
 
 /** F2: a cell whose resistance has grown. Its rival is a joint inside the same taps; only a bench reading separates them for certain. */
 export function highResistanceCell(evidence: Evidence): Finding[] {
+  const heat = whatHeat(evidence);
   return resistanceExcesses(evidence).map((excess) => ({
     fault: "high-resistance-cell" as const,
     groups: [excess.group],
     confidence: confidence(cellConfidence(excess)),
-    safetyClass: "C" as const,
+    safetyClass: heat === null ? ("C" as const) : ("B" as const),
     evidenceFor: [
       standsOut(excess),
       ...(excess.slowShare !== null && excess.slowShare >= cellLike
@@ -20,6 +22,7 @@ export function highResistanceCell(evidence: Evidence): Finding[] {
       ...(excess.history !== null && !excess.unsteady
         ? [`The excess is steady over ${excess.history.pieces.length} parts of the log.`]
         : []),
+      ...(heat === null ? [] : [heat]),
     ],
     evidenceAgainst: [
       ...againstCell(excess),
@@ -27,6 +30,16 @@ export function highResistanceCell(evidence: Evidence): Finding[] {
     ],
     nextTest: `Four-wire milliohm or 1 kHz reading of ${namedGroups([excess.group])}, once across the cell and once across each link beside it.`,
   }));
+}
+
+/** A cell that is hot besides is damaged. A probe names no group, so heat anywhere under load counts. */
+function whatHeat(evidence: Evidence): string | null {
+  const { underLoadK, highestC } = heatSpread(evidence);
+  const { verdict, abuse } = evidence.settings;
+  if (underLoadK !== null && underLoadK > verdict.gradientLoadK)
+    return `Under load its probes lie ${inDigits(underLoadK, 1)} K apart: one place is hot.`;
+  if (highestC !== null && highestC > abuse.hotC) return `The pack reached ${inDigits(highestC, 0)} degC.`;
+  return null;
 }
 
 function cellConfidence(excess: ResistanceExcess): number {

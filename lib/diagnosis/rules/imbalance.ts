@@ -85,9 +85,6 @@ function stands(evidence: Evidence, one: Compared): boolean {
   return clear && Math.abs(one.excess) >= Math.max(limits.imbalancePercent, 4 * Math.hypot(one.standardError, 0.4));
 }
 
-/** mV per day within which a group at rest stays put; the field's noise floor, worst of 88 groups, is 1.16. */
-const staysPutMillivoltPerDay = 1;
-
 /** Whether a rest shows that a group holds its charge: also in % of charge, for on a flat curve a leak moves no millivolt. */
 function staysPut(evidence: Evidence, group: number): boolean {
   const { drift, settings } = evidence;
@@ -95,7 +92,10 @@ function staysPut(evidence: Evidence, group: number): boolean {
   const rate = Math.abs(drift.millivoltPerDay[group - 1] ?? Number.NaN);
   const most = rate + 2 * (drift.errorMillivoltPerDay[group - 1] ?? Number.NaN);
   const percent = driftInPercent(evidence, drift, most);
-  return rate <= staysPutMillivoltPerDay && (percent === null || percent < settings.verdict.driftPercentPerDay);
+  return (
+    rate <= settings.verdict.driftWatchMillivoltPerDay &&
+    (percent === null || percent < settings.verdict.driftPercentPerDay)
+  );
 }
 
 function toFinding(

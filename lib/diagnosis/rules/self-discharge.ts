@@ -6,6 +6,7 @@ import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
 import { leakCurrentA } from "@/lib/readings/measure/leak-current";
 import { slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
+import { restWarming } from "@/lib/readings/measure/rest-warming";
 
 /** mV per day and mV: scatter between sound groups never taken smaller; a group above the others may be bleeding down on purpose. */
 const leastScatter = 0.25;
@@ -43,6 +44,7 @@ export function selfDischarge(evidence: Evidence): Finding[] {
 
 function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastPercent, belief }: Demands): Finding[] {
   const quarantine = evidence.settings.verdict.driftQuarantineMillivoltPerDay;
+  const warming = warmingAtRest(evidence);
   return compareGroups(evidence, drift.millivoltPerDay, drift.errorMillivoltPerDay, leastScatter).flatMap(
     (one): Finding[] => {
       const loss = -one.excess;
@@ -60,7 +62,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
       const first = -(drift.firstHalf[one.group - 1] ?? 0);
       const second = -(drift.secondHalf[one.group - 1] ?? 0);
       const accelerating = second > 2 * Math.max(first, 0.5) && second > 2 * limit;
-      const critical = loss >= quarantine || accelerating;
+      const critical = loss >= quarantine || accelerating || typeof warming === "object";
       return [
         {
           fault: "self-discharge",
@@ -75,8 +77,16 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
                   `It accelerates: ${inDigits(first, 1)} mV per day in the first half, ${inDigits(second, 1)} in the second.`,
                 ]
               : []),
+            ...(typeof warming === "object"
+              ? [
+                  `${warming.probe} stays ${inDigits(warming.aboveK, 1)} K above what lies beside it while the pack rests, and ${inDigits(warming.grewK, 1)} K more at the end than at the beginning: a leak that warms.`,
+                ]
+              : []),
           ],
           evidenceAgainst: [
+            ...(warming === "no witness"
+              ? ["Whether it warms could not be seen: too few temperatures through the rest."]
+              : []),
             "Electronics that draw from one group look the same in a log.",
             ...(drift.days < 1.8 ? ["The rest was shorter than two days: relaxation may still play a part."] : []),
           ],
@@ -85,6 +95,14 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
       ];
     },
   );
+}
+
+function warmingAtRest({ survey, probeFaults }: Evidence): ReturnType<typeof restWarming> {
+  // A probe that reads high after hours of rest may be off or beside what warms: with a leak it counts as warm.
+  const witnesses = survey.log.temperatures.filter(
+    ({ name }) => !probeFaults.some(({ probe, kind }) => probe === name && kind !== "offset"),
+  );
+  return restWarming(survey, witnesses, survey.log.ambientTemperatureC);
 }
 
 function leakSentence(evidence: Evidence, drift: RestDrift, lossMillivolt: number): string[] {

@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { falls } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
 import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
@@ -51,7 +52,7 @@ function fromPattern(evidence: Evidence): Finding[] {
         fault: "weak-cell",
         groups: [one.group],
         confidence: confidence(belief),
-        safetyClass: ratio < 0.6 ? "B" : "C",
+        safetyClass: classOf(evidence, ratio, one.group),
         evidenceFor: [
           `Group ${one.group} holds ${inDigits(ratio * 100, 0)} % of the median group's capacity (± ${inDigits(error * ratio * 100, 0)} points, z ${inDigits(one.z, 1)}), fitted over ${inDigits(swept, 0)} % of charge.`,
           `Against the median group it stands at ${signed(atHigh)} % of charge at the high end and ${signed(atLow)} % at the low end: it falls behind as the pack empties.`,
@@ -92,7 +93,7 @@ function fromRests(evidence: Evidence): Finding[] {
         fault: "weak-cell",
         groups: [one.group],
         confidence: confidence(0.75),
-        safetyClass: one.value < 0.6 ? "B" : "C",
+        safetyClass: classOf(evidence, one.value, one.group),
         evidenceFor: [
           `Between two rests ${inDigits(restCapacity.movedAh, 1)} Ah moved group ${one.group} as far as ${inDigits(one.value * 100, 0)} % of the median capacity would (z ${inDigits(one.z, 1)}).`,
         ],
@@ -114,7 +115,7 @@ function wornOut(evidence: Evidence): Finding[] {
       fault: "weak-cell",
       groups: [],
       confidence: confidence(0.55),
-      safetyClass: "C",
+      safetyClass: classOf(evidence, share, null),
       evidenceFor: [
         `From full to the first group at its cut-off the pack gave ${inDigits(fullDischarge.capacityAh, 1)} Ah, ${inDigits(share * 100, 0)} % of rated capacity, at ${inDigits(-fullDischarge.meanCurrentA, 0)} A mean.`,
       ],
@@ -122,6 +123,21 @@ function wornOut(evidence: Evidence): Finding[] {
       nextTest: "Full discharge at C/5 and 25 degC from a full charge.",
     },
   ];
+}
+
+/** Standard errors by which a fall at rest must be known to count. Engineering default. */
+const fallSigmas = 3;
+
+/** Damaged where so little is left, of the group or of the pack, or where the group also falls behind while it rests. */
+function classOf(evidence: Evidence, share: number, group: number | null): "B" | "C" {
+  const { fullDischarge, model, settings } = evidence;
+  const ofPack = fullDischarge === null ? 1 : fullDischarge.capacityAh / model.ratedCapacityAh;
+  const fall = falls(evidence).find((one) => one.group === group);
+  const grows =
+    fall !== undefined &&
+    fall.millivoltPerDay > settings.verdict.driftWatchMillivoltPerDay &&
+    fall.millivoltPerDay >= fallSigmas * fall.error;
+  return Math.min(share, ofPack) < settings.verdict.damagedCapacity || grows ? "B" : "C";
 }
 
 function restRatio(evidence: Evidence, group: number): { ratio: number; error: number } | null {

@@ -1,0 +1,78 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import { spreadAt } from "@/lib/readings/measure/temperature-rates";
+import { rangeOf } from "@/lib/readings/measure/value-range";
+
+/** 1/h: load from which a gradient counts as one under load; s of rest from which as one at rest. Engineering defaults. */
+export const loadPerHour = 0.5;
+export const atRestS = 3600;
+
+/** Rows a difference must be held in: single frames are no heat. Engineering default. */
+const rowsHeld = 5;
+
+/** What the probes that are not at fault say of heat in one place; null where two never read together in such a row. */
+export interface HeatSpread {
+  readonly probes: number;
+  readonly underLoadK: number | null;
+  readonly atRestK: number | null;
+  readonly highestC: number | null;
+}
+
+const known = new WeakMap<Evidence, HeatSpread>();
+
+/** Differences between sound probes held in at least five rows, under load and after an hour of rest, and the highest reading. */
+export function heatSpread(evidence: Evidence): HeatSpread {
+  const before = known.get(evidence);
+  if (before !== undefined) return before;
+  const { survey } = evidence;
+  const columns = soundProbes(evidence).map(({ valuesC }) => valuesC);
+  const highest = columns.map((column) => rangeOf(column).highest).filter(Number.isFinite);
+  const found = {
+    probes: columns.length,
+    underLoadK: heldSpreadK(columns, (row) => isLoaded(evidence, row)),
+    atRestK: heldSpreadK(columns, (row) => (survey.restingS[row] ?? -1) >= atRestS),
+    highestC: highest.length === 0 ? null : Math.max(...highest),
+  };
+  known.set(evidence, found);
+  return found;
+}
+
+export function isLoaded({ survey }: Evidence, row: number): boolean {
+  return Math.abs(survey.log.currentA[row] ?? 0) >= loadPerHour * survey.ratedCapacityAh;
+}
+
+export interface SoundProbe {
+  readonly name: string;
+  /** NaN where a reading cannot be believed. */
+  readonly valuesC: Float64Array;
+}
+
+/** Probes that are not at fault. */
+export function soundProbes({ survey, probeFaults }: Evidence): SoundProbe[] {
+  return survey.log.temperatures
+    .filter(({ name }) => !probeFaults.some((fault) => fault.probe === name))
+    .map(({ name, valuesC }) => ({ name, valuesC: within(valuesC, survey.gates.temperaturePlausibleC) }));
+}
+
+function heldSpreadK(columns: readonly Float64Array[], counts: (row: number) => boolean): number | null {
+  if (columns.length < 2) return null;
+  const widest = new Float64Array(rowsHeld).fill(Number.NEGATIVE_INFINITY);
+  const rows = columns[0]?.length ?? 0;
+  for (let row = 0; row < rows; row += 1) {
+    if (!counts(row) || columns.some((column) => Number.isNaN(column[row]))) continue;
+    const spreadK = spreadAt(columns, row);
+    // Ascending: the narrowest of the widest stands first.
+    if (spreadK > (widest[0] ?? 0)) {
+      widest[0] = spreadK;
+      widest.sort();
+    }
+  }
+  const held = widest[0] ?? Number.NEGATIVE_INFINITY;
+  return Number.isFinite(held) ? held : null;
+}
+
+/** The column itself where every reading can be believed, which most of the time spares a copy of it. */
+function within(valuesC: Float64Array, [low, high]: readonly [number, number]): Float64Array {
+  const { lowest, highest } = rangeOf(valuesC);
+  if (lowest >= low && highest <= high) return valuesC;
+  return valuesC.map((warm) => (warm >= low && warm <= high ? warm : Number.NaN));
+}
