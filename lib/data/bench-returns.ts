@@ -2,6 +2,9 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { HealthyPopulation } from "@/lib/diagnosis/healthy-population";
+import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
+import type { VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
+import { modelThresholdsSchema } from "@/lib/packs/pack-model";
 import { asMaintained, changesBy, type PackChange } from "@/lib/repair/as-maintained";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
@@ -47,6 +50,8 @@ export interface BenchReturn extends ReturnView {
   } | null;
   readonly traces: unknown;
   readonly measurements: readonly MeasurementView[];
+  /** Ratio to the middle group from which a resistance can be high, by the thresholds the file was judged by. */
+  readonly highRatio: number;
   readonly check: BenchRevisionCheck;
   readonly earlier: readonly { readonly reference: string; readonly toldOn: string; readonly remedy: string | null }[];
   /** Straight-edge readings of the case, newest first. */
@@ -129,6 +134,7 @@ const benchSelect = {
   readingFile: {
     select: {
       ...returnViewSelect.readingFile.select,
+      suggestion: { select: { ...returnViewSelect.readingFile.select.suggestion.select, thresholds: true } },
       currentSign: true,
       startedAt: true,
       spanSeconds: true,
@@ -176,6 +182,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
       file: readingFile === null ? null : fileFacts(readingFile),
       traces: readingFile?.traces ?? null,
       measurements: readingFile?.measurements ?? [],
+      highRatio: judgedBy(readingFile?.suggestion?.thresholds).resistanceRatio,
       check: await checkReturnedPack(tx, {
         revisionCode: pack.revision.code,
         lotCodes: lots.map(({ code }) => code),
@@ -193,4 +200,10 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
       next,
     };
   });
+}
+
+/** The verdict's thresholds as they were when the file was judged; an older file keeps none of its own. */
+function judgedBy(stored: unknown): VerdictThresholds {
+  const own = modelThresholdsSchema.safeParse(stored ?? {});
+  return settingsForModel({ diagnosis: own.success ? own.data : {} }).settings.verdict;
 }

@@ -76,10 +76,16 @@ export function resistanceBeside(
 
 /** Median over the groups of the found resistances, with the name of their kind; null where none was found. */
 export function foundMiddle(measurements: readonly Measurement[]): { name: string; milliohm: number } | null {
-  const kind = mostCommonKind(measurements);
-  const [first] = kind;
-  const milliohm = medianOf(Float64Array.from(kind, ({ value, unit }) => value * (milliohmIn[unit] ?? Number.NaN)));
-  return first === undefined || !Number.isFinite(milliohm) ? null : { name: first.name, milliohm };
+  const [first] = mostCommonKind(measurements);
+  const milliohm = first === undefined ? null : milliohmOfKind(measurements, first.name);
+  return first === undefined || milliohm === null ? null : { name: first.name, milliohm };
+}
+
+/** Median over the groups of the resistances of one kind, milliohm; null where none was found. */
+export function milliohmOfKind(measurements: readonly Measurement[], kind: string): number | null {
+  const ofGroups = measurements.filter(({ name, group }) => name === kind && group !== null);
+  const milliohm = medianOf(Float64Array.from(ofGroups, ({ value, unit }) => value * (milliohmIn[unit] ?? Number.NaN)));
+  return Number.isFinite(milliohm) ? milliohm : null;
 }
 
 function mostCommonKind(measurements: readonly Measurement[]): Measurement[] {

@@ -5,6 +5,7 @@ import { type NotSeen, notSeen } from "@/lib/diagnosis/not-seen";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { sayFall, watchedFalls } from "@/lib/diagnosis/watched-drift";
+import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 
@@ -32,7 +33,7 @@ const fewRows = 60;
  * called sound at all where the file is no log of this pack, where heat went unwatched, where something in it is not
  * explained, or where it shows the cells neither under load nor over charge: parked days alone say little of them.
  */
-export function judgeCoverage(evidence: Evidence): Coverage {
+export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance): Coverage {
   const { survey, model, settings, summary } = evidence;
   const missing: string[] = [];
   if (survey.groups === 0) missing.push("The file holds no group voltages: no group can be judged.");
@@ -59,14 +60,20 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
   missing.push(...unexplained(evidence), ...smallCapacities(evidence), ...unprovenResistances(evidence));
   const heat = judgeHeat(evidence);
-  missing.push(...heat.missing);
+  missing.push(...heat.missing, ...wholePack.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
   return {
     judged: [...answered, ...(probesSeen ? heat.judged : [])],
     unanswered: questions.length - answered.length,
     cellsOpen,
     missing,
-    remarks: [...sentences(unseen), ...watchedGroups(evidence), ...watchedDrift(evidence), ...heat.remarks],
+    remarks: [
+      ...sentences(unseen),
+      ...watchedGroups(evidence),
+      ...watchedDrift(evidence),
+      ...heat.remarks,
+      ...wholePack.remarks,
+    ],
     unseen,
     misfit,
   };

@@ -10,6 +10,7 @@ import { type ReadingDrawings, readingDrawings } from "@/lib/diagnosis/reading-d
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { reachVerdict } from "@/lib/diagnosis/stages/verdict";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import { wholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import type { ModelThresholds, PackModel } from "@/lib/packs/pack-model";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 
@@ -55,8 +56,8 @@ export function diagnose({
   draw = false,
 }: DiagnosisInput): Diagnosis {
   const evidence = gatherEvidence(log, summary, model, settings);
-  const coverage = judgeCoverage(evidence);
   const measurements = listMeasurements(evidence);
+  const coverage = judgeCoverage(evidence, wholePackResistance(evidence, measurements, baseline ?? null));
   const grounds = { evidence, measurements, coverage, baseline: baseline ?? null, context };
   const { findings, suggestion } = reachVerdict(grounds);
   return {

@@ -35,7 +35,7 @@ export function underLoad(evidence: Evidence): MainQuestion {
     );
   }
   return {
-    judged: `Resistance of all groups within limits, from ${pairs} load steps of up to ${inDigits(largestLoadA, 0)} A.`,
+    judged: `Resistance of all groups alike, from ${pairs} load steps of up to ${inDigits(largestLoadA, 0)} A.`,
     unseen: [],
   };
 }

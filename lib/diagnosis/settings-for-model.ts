@@ -11,7 +11,10 @@ export interface ModelSettings {
 const valueLike = (known: unknown) => (Array.isArray(known) ? z.tuple([z.number(), z.number()]) : z.number());
 
 /** The defaults with the thresholds a pack model brings of its own put in their place. */
-export function settingsForModel(model: PackModel, defaults = defaultDiagnosisSettings): ModelSettings {
+export function settingsForModel(
+  model: Pick<PackModel, "diagnosis">,
+  defaults = defaultDiagnosisSettings,
+): ModelSettings {
   const notUnderstood: string[] = [];
   const wanted = model.diagnosis ?? {};
   for (const part of Object.keys(wanted)) if (!Object.hasOwn(defaults, part)) notUnderstood.push(part);

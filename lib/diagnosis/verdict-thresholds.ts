@@ -72,6 +72,8 @@ export interface VerdictThresholds {
   /** K between sound probes, under load and after an hour of rest, beyond which something is to be looked for. */
   readonly gradientLoadK: number;
   readonly gradientRestK: number;
+  /** Resistance of the middle group over that of sound packs from which the whole pack is not called sound. */
+  readonly wholePackRatio: number;
   /** Share of continuous current that must have flowed before resistance is called judged. */
   readonly loadShare: number;
   /** Share of the median group's resistance to which a group's must be known before resistance is called judged. */
@@ -133,6 +135,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   insulationKiloohm: 100,
   gradientLoadK: 10,
   gradientRestK: 5,
+  wholePackRatio: 1.5,
   loadShare: 1 / 6,
   resistanceKnownShare: 0.06,
   capacityKnownBeyond: 0.02,

@@ -3,6 +3,7 @@ import { labelOf } from "@/app/_components/label-of";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { readReadingDrawings } from "@/lib/diagnosis/reading-drawings.schema";
+import { groupsCalledHigh } from "@/lib/diagnosis/resistance-dots";
 import { readTracePicture } from "@/lib/readings/trace-picture.schema";
 import { noFileReasonLabels } from "@/lib/returns/no-file-reasons";
 import { BenchSection } from "./bench-section";
@@ -84,6 +85,8 @@ export function ReadingsPart({ page }: { page: BenchReturn }) {
           whenRead={page.whenRead}
           measurements={measurements}
           refused={drawings?.resistanceRefused ?? null}
+          highRatio={page.highRatio}
+          namedHigh={groupsCalledHigh(readings.findings)}
         />
       </BenchSection>
       <BenchSection title="Drift at rest">

@@ -30,7 +30,14 @@ test("what was drawn survives being stored, and every picture has its table and 
   expect(drift).toContain("<table");
   expect(drift).not.toMatch(broken);
   const resistance = renderToStaticMarkup(
-    <ResistanceFigure build={null} whenRead={null} measurements={measurements} refused={null} />,
+    <ResistanceFigure
+      build={null}
+      whenRead={null}
+      measurements={measurements}
+      refused={null}
+      highRatio={1.15}
+      namedHigh={new Set()}
+    />,
   );
   expect(resistance).toContain("reads highest");
   expect(resistance).not.toMatch(broken);
@@ -44,7 +51,16 @@ test("a picture that cannot be drawn says why in a whole sentence", () => {
     renderToStaticMarkup(<DriftFigure drift={{ outcome: "cannot", because: "no rest of ten minutes." }} />),
   ).toContain("Self-discharge cannot be judged from these readings");
   expect(
-    renderToStaticMarkup(<ResistanceFigure build={null} whenRead={null} measurements={[]} refused="no current" />),
+    renderToStaticMarkup(
+      <ResistanceFigure
+        build={null}
+        whenRead={null}
+        measurements={[]}
+        refused="no current"
+        highRatio={1.15}
+        namedHigh={new Set()}
+      />,
+    ),
   ).toContain("No current.");
 });
 

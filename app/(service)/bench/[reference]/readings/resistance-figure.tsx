@@ -11,14 +11,19 @@ interface ResistanceFigureProps {
   readonly whenRead: BenchReturn["whenRead"];
   readonly measurements: BenchReturn["measurements"];
   readonly refused: string | null;
+  /** Ratio to the middle group the file's verdict asked for. */
+  readonly highRatio: number;
+  /** Groups a finding calls high. */
+  readonly namedHigh: ReadonlySet<number>;
 }
 
 /** Resistance of each group as dots with limits, the limit of a finding, and what each group has on record. */
-export function ResistanceFigure({ build, whenRead, measurements, refused }: ResistanceFigureProps) {
+export function ResistanceFigure(props: ResistanceFigureProps) {
+  const { build, whenRead, measurements, refused, highRatio, namedHigh } = props;
   const beside = resistanceBeside(whenRead?.groupResistanceMilliohm ?? [], measurements);
   const madeAnew = build === null || whenRead === null ? null : sayMadeAnew(groupsMadeAnew(build, whenRead));
   const record = madeAnew === null ? "as built" : "as it was after work";
-  const drawn = resistanceDots(beside);
+  const drawn = resistanceDots(beside, highRatio, namedHigh);
   if (drawn === null) {
     return (
       <CannotJudge
@@ -27,14 +32,14 @@ export function ResistanceFigure({ build, whenRead, measurements, refused }: Res
       />
     );
   }
-  const { dots, thresholdMilliohm, scaleOfBuilt, sentence } = drawn;
+  const { dots, thresholdMilliohm, thresholdWords, scaleOfBuilt, sentence } = drawn;
   return (
     <figure className="card space-y-2 p-3">
       <p className="caption-print">Resistance of each group, mΩ</p>
       <DotPlot
         label="Resistance of each group in milliohm. The same stands in the table of built and found values below."
         dots={dots}
-        lines={[{ at: thresholdMilliohm, words: "from here a group is called high" }]}
+        lines={[{ at: thresholdMilliohm, words: thresholdWords }]}
         fromZero={false}
         besideWords={scaleOfBuilt === null ? null : `Diamond: ${record}, times ${scaleOfBuilt.toFixed(2)}`}
         valueWords="as found"
