@@ -22,9 +22,18 @@ export function listMeasurements(evidence: Evidence): Measurement[] {
     ...flagMeasurements(evidence),
     ...wiringMeasurements(evidence),
     ...useMeasurements(evidence),
-  ].flatMap(({ uncertainty, ...measurement }) =>
-    Number.isFinite(measurement.value)
-      ? [{ ...measurement, uncertainty: uncertainty !== null && Number.isFinite(uncertainty) ? uncertainty : null }]
-      : [],
-  );
+  ]
+    .filter(({ value }) => Number.isFinite(value))
+    .map((measurement) => ({
+      ...measurement,
+      uncertainty: Number.isFinite(measurement.uncertainty) ? measurement.uncertainty : null,
+      conditions: isVoid(evidence, measurement) ? `${measurement.conditions}; ${voidWords}` : measurement.conditions,
+    }));
+}
+
+const voidWords = "void: the reading of this group is at fault";
+
+/** What is said of a cell from a channel that is at fault; of the fault itself it is the evidence. */
+function isVoid({ doubtfulGroups }: Evidence, { name, group }: Measurement): boolean {
+  return group !== null && doubtfulGroups.has(group) && /^(resistance|capacity|charge|rest-drift|shortfall)/.test(name);
 }

@@ -56,16 +56,6 @@ export function coulombCountAh(
 
 const secondsPerHour = 3600;
 
-/**
- * Row at which a discharge ends: the first at or after `fromRow` whose voltage is below the cut-off, that row included in the count.
- * With it the published capacities of the NASA PCoE battery set (cell B0005, discharges 1 and 168, cut-off 2.7 V) come out to six digits;
- * one row less is 0.6 % too small. Null where the cut-off is never reached.
- */
-export function endOfDischargeRow(voltageV: Float64Array, cutOffV: number, fromRow = 0): number | null {
-  for (let row = fromRow; row < voltageV.length; row++) if ((voltageV[row] ?? Number.NaN) < cutOffV) return row;
-  return null;
-}
-
 class CompensatedSum {
   private sum = 0;
   private lost = 0;

@@ -1,7 +1,7 @@
 import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { coulombCountAh } from "@/lib/readings/integrate";
 import { balancingHours } from "@/lib/readings/measure/balancing-hours";
-import { dischargeCapacityAh } from "@/lib/readings/measure/discharge-capacity";
+import { fullDischarge } from "@/lib/readings/measure/discharge-capacity";
 import { equivalentFullCycles } from "@/lib/readings/measure/equivalent-full-cycles";
 import { type GroupResistance, groupResistance } from "@/lib/readings/measure/group-resistance";
 import { leakCurrentA } from "@/lib/readings/measure/leak-current";
@@ -101,9 +101,13 @@ function nasa(discharge: number) {
 function nasaCapacity(discharge: number) {
   return () => {
     const data = nasa(discharge);
-    return data === null
-      ? null
-      : -(dischargeCapacityAh(data.timeS, data.currentA, data.voltageV, 2.7)?.capacityAh ?? Number.NaN);
+    if (data === null) return null;
+    const log = buildLog({ timeS: data.timeS, currentA: data.currentA, cellVoltagesV: [data.voltageV] });
+    const end = fullDischarge(surveyRows(log, 2), 4.2, 2.7);
+    if (end === null) return Number.NaN;
+    // Published from the first row on: the seconds before the load count as full with us and are added here.
+    return coulombCountAh(data.timeS, data.currentA, null, Number.POSITIVE_INFINITY, { fromRow: 0, toRow: end.toRow })
+      .netAh;
   };
 }
 

@@ -16,8 +16,14 @@ interface FoundCapacity {
   readonly how: string;
 }
 
-/** A full discharge tells the pack's capacity; else the weakest group between two rests stands for it. */
-function foundCapacity({ fullDischarge, restCapacity, curve, settings }: Evidence): FoundCapacity | null {
+/** A full discharge tells the pack's capacity; else the weakest group between two rests stands for it, void readings left out. */
+function foundCapacity({
+  fullDischarge,
+  restCapacity,
+  curve,
+  settings,
+  doubtfulGroups,
+}: Evidence): FoundCapacity | null {
   const gainDoubt = settings.measure.currentGainShare;
   if (fullDischarge !== null) {
     const foundAh = fullDischarge.capacityAh;
@@ -27,6 +33,7 @@ function foundCapacity({ fullDischarge, restCapacity, curve, settings }: Evidenc
   if (restCapacity === null || curve?.source !== "pack model") return null;
   let weakest = -1;
   for (const [index, capacityAh] of restCapacity.capacityAh.entries()) {
+    if (doubtfulGroups.has(index + 1)) continue;
     if (Number.isFinite(capacityAh) && !(capacityAh >= (restCapacity.capacityAh[weakest] ?? Number.POSITIVE_INFINITY)))
       weakest = index;
   }

@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { soundProbes } from "@/lib/diagnosis/heat-spread";
 import { inDigits } from "@/lib/diagnosis/wording";
 import { defaultStepGates, loadSteps, stepResistance } from "@/lib/readings/measure/load-step-resistance";
 import { median } from "@/lib/readings/measure/median";
@@ -43,12 +44,40 @@ function byRegression(evidence: Evidence): Measurement[] {
   ];
 }
 
+/** What a step must be to count, and how many. Engineering defaults: outside them steps of one pack do not compare. */
+const leastSteps = 5;
+const chargePercent: readonly [number, number] = [20, 90];
+const warmFromC = 10;
+
+/** Steps onto a discharge only: load-off at empty read 1.8 times load-on in an open cell test (NASA PCoE B0005). */
 function atSteps(evidence: Evidence): Measurement[] {
   const { log, gates, medianIntervalS, ratedCapacityAh } = evidence.survey;
+  if (evidence.resistance.outcome === "refused") return [];
   const leastChangeA = defaultStepGates.leastChangeA * ratedCapacityAh;
-  const found = loadSteps(log.timeS, log.currentA, log.segment, { ...defaultStepGates, leastChangeA });
-  if (found.length === 0 || evidence.resistance.outcome === "refused") return [];
+  const probes = soundProbes(evidence);
+  const charged = percentAt(evidence);
+  const warmth = (row: number) => median(probes.map(({ valuesC }) => valuesC[row] ?? Number.NaN));
+  const found = loadSteps(log.timeS, log.currentA, log.segment, { ...defaultStepGates, leastChangeA }).filter(
+    (step) => {
+      if (!(step.toA < step.fromA && step.toA < 0)) return false;
+      const percent = charged(step.row);
+      const warmC = warmth(step.row);
+      const isMiddle = percent === null || (percent >= chargePercent[0] && percent <= chargePercent[1]);
+      return isMiddle && (warmC === null || warmC >= warmFromC);
+    },
+  );
+  if (found.length < leastSteps) return [];
   const sizes = median(found.map((step) => Math.abs(step.toA - step.fromA))) ?? 0;
+  const stood = [
+    saidRange(
+      "% of charge",
+      found.map(({ row }) => charged(row)),
+    ),
+    saidRange(
+      "degC",
+      found.map(({ row }) => warmth(row)),
+    ),
+  ];
   return statedTimesS.flatMap((afterS) => {
     if (medianIntervalS > 1.2 * afterS) return [];
     const whole: readonly [number, number] = [1, Number.POSITIVE_INFINITY];
@@ -58,7 +87,7 @@ function atSteps(evidence: Evidence): Measurement[] {
     ];
     return columns.flatMap(({ group, volts, plausibleV }): Measurement[] => {
       const read = stepResistance(log.timeS, log.currentA, volts, found, afterS, plausibleV);
-      if (read === null) return [];
+      if (read === null || read.steps < leastSteps) return [];
       return [
         {
           name: `resistance-${afterS}s`,
@@ -67,9 +96,33 @@ function atSteps(evidence: Evidence): Measurement[] {
           unit: "mOhm",
           uncertainty: read.errorOhm === null ? null : read.errorOhm * 1000,
           method: `(V before - V ${afterS} s after) / (I before - I after), median over load steps`,
-          conditions: `${read.steps} steps, typically ${inDigits(sizes, 0)} A`,
+          conditions: `${read.steps} steps onto discharge, typically ${inDigits(sizes, 0)} A, ${stood.join(", ")}`,
         },
       ];
     });
   });
+}
+
+/** "20 to 88 % of charge"; said as well where it is not known. */
+function saidRange(unit: string, values: readonly (number | null)[]): string {
+  const known = values.filter((value) => value !== null);
+  if (known.length === 0) return `${unit} not known`;
+  return `${inDigits(Math.min(...known), 0)} to ${inDigits(Math.max(...known), 0)} ${unit}`;
+}
+
+/** % of charge at a row, by the last row before it that the charge was followed at; null where it was not. */
+function percentAt({ charge }: Evidence): (row: number) => number | null {
+  if (charge === null) return () => null;
+  const { rows, socPercent } = charge;
+  return (row) => {
+    let low = 0;
+    let high = rows.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if ((rows[middle] ?? 0) <= row) low = middle;
+      else high = middle - 1;
+    }
+    const percent = socPercent[low] ?? Number.NaN;
+    return Number.isFinite(percent) ? percent : null;
+  };
 }

@@ -9,7 +9,7 @@ const worthNamingS: Readonly<Record<AbuseKind, number>> = {
   "deep over-discharge": Number.POSITIVE_INFINITY,
   "over-voltage": 60,
   "critical over-voltage": 0,
-  "cold charge": 300,
+  "cold charge": 60,
   "hot charge": 1800,
   hot: 900,
   "over-current discharge": 60,
@@ -17,9 +17,10 @@ const worthNamingS: Readonly<Record<AbuseKind, number>> = {
   "charger voltage too high": 60,
   "stored empty": 0,
 };
-/** K beyond the window, and share of the peak current, that a cause must reach at its worst. Engineering defaults. */
+/** K below the window that a cause must reach at its worst: a probe is good to one or two. Engineering default. */
+const coldByK = 1;
+/** K above the window, and share of the peak current, that a cause must reach at its worst. Engineering defaults. */
 const hotByK = 3;
-const coldByK = 1.5;
 const overPeak = 1.1;
 
 /** F13: use, charger or settings outside the limits. Facts first; events the monitor should have prevented point at it too. */

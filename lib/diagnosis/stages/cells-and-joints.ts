@@ -25,7 +25,11 @@ export interface CellsAndJoints {
   readonly switches: readonly SwitchFault[];
 }
 
-/** s. A strong leak shows over a shorter rest than the standard one; relaxation must still be over. */
+/**
+ * s. A strong leak shows over a shorter rest than the standard one. Two hours of wait instead of four are enough for it:
+ * relaxation is common to all groups and falls out against the median one, and the limit is twice as high. What is left
+ * of it can only set a sound pack apart, never clear a leaking one.
+ */
 const shortRest = { waitS: 2 * 3600, windowS: 8 * 3600 };
 
 /** Stage 7: charge, capacity and drift of every group, and whether the switches obey. Resistance came out of the gate before. */

@@ -44,10 +44,10 @@ export function abuseEvents(
   const lowLimitV = Math.min(gates.overDischargeV, model.cellMinV - 0.1);
   const coldest = (row: number) => extreme(probes, row, Math.min, survey.gates.temperaturePlausibleC);
   const warmest = (row: number) => extreme(probes, row, Math.max, survey.gates.temperaturePlausibleC);
-  // One probe of three that alone is hot or cold may be at fault; a pack charged in the frost is cold throughout.
-  const typical = (row: number, otherwise: (row: number) => number) =>
-    probes.length < 3 ? otherwise(row) : (median(probes.map((probe) => probe[row] ?? Number.NaN)) ?? Number.NaN);
-  const tooCold = (celsius: number) => model.chargeMinTemperatureC - gates.temperatureMarginK - celsius;
+  // One probe of three that alone is hot may be at fault; a cell plates where it is coldest, so the coldest sound probe counts.
+  const typicalHeat = (row: number) =>
+    probes.length < 3 ? warmest(row) : (median(probes.map((probe) => probe[row] ?? Number.NaN)) ?? Number.NaN);
+  const tooCold = (celsius: number) => model.chargeMinTemperatureC - celsius;
   const tooHot = (celsius: number) => celsius - model.chargeMaxTemperatureC - gates.temperatureMarginK;
   // Most packs were never cold or hot: then no row has to be asked.
   const ranges = probes.map(rangeOf);
@@ -60,24 +60,10 @@ export function abuseEvents(
     groupEvents(survey, "over-voltage", doubtful, model.cellMaxV + gates.overVoltageV, "above", 5),
     groupEvents(survey, "critical over-voltage", doubtful, model.cellMaxV + gates.criticalOverV, "above", 5),
     ranges.some(({ lowest }) => tooCold(lowest) > 0)
-      ? runs(
-          survey,
-          "cold charge",
-          "degC",
-          60,
-          (row) => (charging(row) ? tooCold(typical(row, coldest)) : -1),
-          (row) => typical(row, coldest),
-        )
+      ? runs(survey, "cold charge", "degC", 60, (row) => (charging(row) ? tooCold(coldest(row)) : -1), coldest)
       : null,
     ranges.some(({ highest }) => tooHot(highest) > 0)
-      ? runs(
-          survey,
-          "hot charge",
-          "degC",
-          60,
-          (row) => (charging(row) ? tooHot(typical(row, warmest)) : -1),
-          (row) => typical(row, warmest),
-        )
+      ? runs(survey, "hot charge", "degC", 60, (row) => (charging(row) ? tooHot(typicalHeat(row)) : -1), typicalHeat)
       : null,
     ranges.some(({ highest }) => highest > gates.hotC)
       ? runs(survey, "hot", "degC", 60, (row) => warmest(row) - gates.hotC, warmest)

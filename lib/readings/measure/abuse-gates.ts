@@ -10,7 +10,7 @@ export interface AbuseGates {
   readonly overVoltageV: number;
   /** V above the model's charge limit from which even seconds count: 4.35 V for a cell charged to 4.2 V. */
   readonly criticalOverV: number;
-  /** K outside the model's charge window. */
+  /** K above the model's charge window; below it there is no margin. */
   readonly temperatureMarginK: number;
   /** degC. */
   readonly hotC: number;

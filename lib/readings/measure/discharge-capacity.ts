@@ -1,4 +1,3 @@
-import { coulombCountAh } from "@/lib/readings/integrate";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 export interface DischargeCapacity {
@@ -9,27 +8,6 @@ export interface DischargeCapacity {
   readonly meanCurrentA: number;
 }
 
-/**
- * Charge taken out from `fromRow` to the cut-off, Ah (positive).
- *
- * End rule: the first sample at or below the cut-off is included. With it the published capacities of NASA PCoE B0005
- * are met to six digits; stopping one row earlier reads 0.6 % low. `null` where the cut-off is not reached.
- */
-export function dischargeCapacityAh(
-  timeS: Float64Array,
-  currentA: Float64Array,
-  voltageV: Float64Array,
-  cutOffV: number,
-  fromRow = 0,
-): { capacityAh: number; toRow: number } | null {
-  for (let row = fromRow; row < voltageV.length; row += 1) {
-    if (!((voltageV[row] ?? Number.NaN) <= cutOffV)) continue;
-    const counted = coulombCountAh(timeS, currentA, null, Number.POSITIVE_INFINITY, { fromRow, toRow: row });
-    return { capacityAh: -counted.netAh, toRow: row };
-  }
-  return null;
-}
-
 /** V below the charge limit that still counts as full, and the charge that may flow back meanwhile (share). */
 const fullWithinV = 0.03;
 const leastShare = 0.3;
@@ -37,6 +15,9 @@ const leastShare = 0.3;
 /**
  * Full discharges in the log: from the last row with every group near the charge limit to the first row with a group at
  * its cut-off, without an unknown stretch between. The last such discharge is returned.
+ *
+ * End rule: the first row at or below the cut-off is included. With it the published capacities of NASA PCoE B0005 are met;
+ * stopping one row earlier reads 0.6 % low.
  */
 export function fullDischarge(survey: RowSurvey, cellMaxV: number, cellMinV: number): DischargeCapacity | null {
   const { log, lowestV, referenceV, stretch, chargeAh } = survey;

@@ -27,7 +27,7 @@ export interface MeasureGates {
   readonly staleShare: number;
   /** s. Rest before the first point of a rest drift (relaxation reads as -190 to -270 mV/day before; SINTEF SLPBA842124HV). */
   readonly restForDriftS: number;
-  /** s. Window a rest drift needs. */
+  /** s. Window a rest drift needs: with the wait before it a pack must have stood for two days. */
   readonly driftWindowS: number;
   /** A. Balance current of the board: turns a drop while balancing into a lead resistance. 50 mA is common practice, no source. */
   readonly balanceCurrentA: number;

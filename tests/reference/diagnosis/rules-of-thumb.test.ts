@@ -3,6 +3,7 @@ import { sagOfGroupsV } from "@/lib/diagnosis/built-beside-found";
 import { judgeCaseFlatness } from "@/lib/diagnosis/case-flatness";
 import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { abuseEvents } from "@/lib/readings/measure/abuse-events";
+import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import { switchHeating } from "@/lib/readings/measure/switch-heating";
 import { defaultProbeGates, probeFaults } from "@/lib/readings/measure/temperature-probes";
@@ -28,37 +29,43 @@ const groupsOf = (milliohm: number) =>
   }));
 
 test("twenty groups of 57 Ah hold about 4.1 kWh (common practice, no source)", () => {
-  expect(Math.abs((GROUPS * MEAN_GROUP_V * CAPACITY_AH) / 1000 - 4.1)).toBeLessThan(0.1);
+  // Emptied in two hours at the mean voltage.
+  const rows = 721;
+  const log = buildLog({
+    timeS: evenTimes(rows, 10),
+    currentA: constant(rows, -CAPACITY_AH / 2),
+    cellVoltagesV: Array.from({ length: GROUPS }, () => constant(rows, MEAN_GROUP_V)),
+  });
+  const found = energyThroughput(surveyRows(log, CAPACITY_AH));
+  expect(Math.abs((found?.dischargedWh ?? Number.NaN) / 1000 - 4.1)).toBeLessThan(0.1);
 });
 
-test("six times its capacity an hour is about 340 A, and with the sag about 25 kW at full charge (common practice, no source)", () => {
-  const currentA = 6 * CAPACITY_AH;
-  expect(Math.abs(currentA - 340)).toBeLessThan(5);
+test("at about 340 A it gives about 25 kW at full charge, the sag taken off (common practice, no source)", () => {
+  const currentA = 340;
   // Full, 4.1 V a group under the first load; the sag of 0.7 milliohm a group is taken off.
   const sagV = sagOfGroupsV(groupsOf(0.7), currentA) ?? Number.NaN;
   expect(Math.abs(((GROUPS * 4.1 - sagV) * currentA) / 1000 - 25)).toBeLessThan(2);
 });
 
-test("about 4 V of sag at 18 to 20 kW is about 15 milliohm for the pack and 0.7 for a group (common practice, no source)", () => {
+test("about 4 V of sag at 18 to 20 kW is about 0.7 milliohm for a group (common practice, no source)", () => {
   for (const watt of [18_000, 20_000]) {
     const currentA = watt / (GROUPS * MEAN_GROUP_V);
     expect(Math.abs((sagOfGroupsV(groupsOf(0.7), currentA) ?? Number.NaN) - 4)).toBeLessThan(0.6);
-    expect(Math.abs((4 / currentA) * 1000 - 15)).toBeLessThan(2);
   }
 });
 
-test("about 80 % are left after 1,000 cycles, about ten years at two charges a week (common practice, no source)", () => {
-  const cycles = 1000;
-  expect(Math.abs(cycles / (2 * 52) - 10)).toBeLessThan(0.5);
-  const health = stateOfHealth({
-    foundAh: 0.8 * CAPACITY_AH,
-    foundErrorAh: 0.5,
-    builtAh: CAPACITY_AH,
-    cycles,
-    cyclesTo80Percent: 1000,
-  });
-  expect(health.early).toBe(false);
-  expect(health.expected).toBeCloseTo(0.8, 12);
+test("about 80 % left after 1,000 cycles is as expected, less than 70 % is early (common practice, no source)", () => {
+  const after = (share: number) =>
+    stateOfHealth({
+      foundAh: share * CAPACITY_AH,
+      foundErrorAh: 0.5,
+      builtAh: CAPACITY_AH,
+      cycles: 1000,
+      cyclesTo80Percent: 1000,
+    });
+  expect(after(0.8).early).toBe(false);
+  expect(after(0.8).expected).toBeCloseTo(0.8, 12);
+  expect(after(0.68).early).toBe(true);
 });
 
 // A seam-welded, potted steel case can rock or look bowed from new without any swelling (common practice, no source).
@@ -68,7 +75,7 @@ test("a case that rocked from new is no swelling: only a change counts (common p
   expect(judgeCaseFlatness({ builtGapMillimetre: null, foundGapMillimetre: 2.6 }).outcome).toBe("cannot-tell");
 });
 
-test("chargers give 10 to 20 A, a third of the one capacity an hour that is allowed: three to six hours, and no misuse (common practice, no source)", () => {
+test("chargers give 10 to 20 A, a third of the one capacity an hour that is allowed: no misuse (common practice, no source)", () => {
   const model = { ...plainModel, groups: GROUPS, ratedCapacityAh: CAPACITY_AH, chargeMaxA: CAPACITY_AH };
   const charged = (ampere: number) => {
     const cellVoltagesV = Array.from({ length: GROUPS }, () => constant(200, 3.7));
@@ -76,8 +83,6 @@ test("chargers give 10 to 20 A, a third of the one capacity an hour that is allo
     return abuseEvents(surveyRows(log, CAPACITY_AH), model, new Set(), []).map(({ kind }) => kind);
   };
   for (const ampere of [10, 20]) {
-    expect(CAPACITY_AH / ampere).toBeGreaterThan(2.8);
-    expect(CAPACITY_AH / ampere).toBeLessThan(6);
     expect(charged(ampere)).toEqual([]);
   }
   expect(charged(CAPACITY_AH)).toEqual([]);

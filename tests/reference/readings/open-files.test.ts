@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
 import { createCorrelation } from "@/lib/readings/correlation";
-import { coulombCountAh, endOfDischargeRow } from "@/lib/readings/integrate";
+import { coulombCountAh } from "@/lib/readings/integrate";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import { createReadingDecoder, type DecodedReadings, readReadings } from "@/lib/readings/read-readings";
 import type { ReadingLog } from "@/lib/readings/reading-log";
@@ -78,10 +78,10 @@ for (const [name, publishedAh] of [
   test.skipIf(file === null)(`the published capacity of ${name} comes out to twelve digits`, () => {
     const { log, summary } = logOf(readFileSync(file ?? ""));
     expect(summary.currentSign).toBe("charge-positive");
-    const toRow = endOfDischargeRow(log.packVoltageV, 2.7);
+    const toRow = log.packVoltageV.findIndex((volt) => volt < 2.7);
     const { netAh } = coulombCountAh(log.timeS, log.currentA, log.segment, Number.POSITIVE_INFINITY, {
       fromRow: 0,
-      toRow: toRow ?? 0,
+      toRow,
     });
     expectWithinRelative(netAh, -publishedAh, 1e-12, name);
   });

@@ -5,6 +5,7 @@ import type { ReadingLog } from "@/lib/readings/reading-log";
 import { summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
 import { type PlainPack, simulatePack } from "../../support/plain-pack";
+import { seededRandom } from "../../support/seeded-random";
 import { fullUse, parkedUse } from "../../support/use-of-a-pack";
 
 // What makes a fault graver than its usual class, and what lies between usual and fault. Engineering defaults, no source.
@@ -112,4 +113,34 @@ test("a weak group that also falls behind while the pack rests is damaged", () =
     found(simulatePack({ ...pack, acts, intervalS: 30, capacityFactor: { 4: 0.8 }, leakA: { 4: leakA } }), "weak-cell");
   expect(weak(0)).toMatchObject({ groups: [4], safetyClass: "C" });
   expect(weak(0.0028)).toMatchObject({ groups: [4], safetyClass: "B" });
+});
+
+// A cell plates where it is coldest: the lowest sound probe against the window, with no margin (cautious default, no source).
+test("a charge with only the coldest place under the window is a charge in the cold", () => {
+  const acts = [{ act: "charge", currentA: 16, toPercent: 96 }] as const;
+  const log = simulatePack({ ...pack, acts, startPercent: 80, ambientC: 3 });
+  expect(found(log, "outside-cause")).toBeUndefined();
+  const cold = judged(warmer(log, () => -6));
+  const cause = cold.findings.find(({ fault }) => fault === "outside-cause");
+  expect(cause).toMatchObject({ safetyClass: "B" });
+  expect(cause?.evidenceFor[0]).toMatch(/^Cold charge: 1 time/);
+  expect(cold.suggestion.remedy).toBe("cannot-tell");
+  expect(cold.suggestion.plainReasons.join(" ")).not.toContain("looks sound");
+});
+
+test("what is measured of a group whose reading is at fault is marked void and carries no state of health", () => {
+  const log = simulatePack({ ...pack, acts: parkedUse, intervalS: 30 });
+  const uniform = seededRandom(1);
+  const errorV = Float64Array.from({ length: log.rows }, () => (uniform() > 0.03 ? 0 : 0.1 + 0.5 * uniform()));
+  const sign = (index: number) => (index === 6 ? 1 : index === 7 ? -1 : 0);
+  const cellVoltagesV = log.cellVoltagesV.map((cell, index) =>
+    cell.map((volt, row) => volt + sign(index) * (errorV[row] ?? 0)),
+  );
+  const { measurements, findings } = judged({ ...log, cellVoltagesV });
+  expect(findings[0]).toMatchObject({ fault: "sense-wire", groups: [7, 8] });
+  const ofDrift = measurements.filter(({ name }) => name === "rest-drift");
+  expect(ofDrift.filter(({ conditions }) => conditions.includes("void")).map(({ group }) => group)).toEqual([7, 8]);
+  expect(measurements.find(({ name }) => name === "state-of-health")?.conditions ?? "").not.toMatch(
+    /weakest group [78] /,
+  );
 });

@@ -3,6 +3,7 @@ import type { Baseline } from "@/lib/diagnosis/baseline";
 import { diagnose } from "@/lib/diagnosis/diagnose";
 import { groupsCalledHigh, resistanceDots } from "@/lib/diagnosis/resistance-dots";
 import type { PackModel } from "@/lib/packs/pack-model";
+import { defaultStepGates, loadSteps } from "@/lib/readings/measure/load-step-resistance";
 import { summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
 import { type PlainPack, simulatePack } from "../../support/plain-pack";
@@ -89,4 +90,23 @@ test("a dot above the ratio is high only where a finding says so, by the ratio o
     thresholdMilliohm: 1.4,
     thresholdWords: "1.4 times the middle group",
   });
+});
+
+test("resistance after a step is of steps onto discharge, warm and in the middle of charge, and says all of it", () => {
+  const steps = (changes: Partial<PlainPack>) =>
+    judged(changes, plainModel).measurements.filter(
+      ({ name }) => name === "resistance-10s" || name === "resistance-1s",
+    );
+  const [first] = steps({});
+  expect(first?.conditions).toMatch(
+    /^\d+ steps onto discharge, typically \d+ A, \d\d to \d\d % of charge, \d\d to \d\d degC$/,
+  );
+  expect(Number(/, (\d+) to/.exec(first?.conditions ?? "")?.[1])).toBeGreaterThanOrEqual(20);
+  expect(steps({ ambientC: 2, acts: fullUse.slice(0, 3) })).toEqual([]);
+  const { timeS, currentA, segment } = simulatePack(pack);
+  const all = loadSteps(timeS, currentA, segment, { ...defaultStepGates, leastChangeA: 8 });
+  const onto = all.filter(({ fromA, toA }) => toA < fromA && toA < 0);
+  const counted = Number(/^\d+/.exec(first?.conditions ?? "")?.[0]);
+  expect(counted).toBeLessThanOrEqual(onto.length);
+  expect(onto.length).toBeLessThan(all.length);
 });
