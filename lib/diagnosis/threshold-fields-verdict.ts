@@ -29,6 +29,7 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   imbalanceZ: field("Imbalance: robust z", "z", [2.5, 8]),
   imbalanceLeastZ: field("Imbalance: z even a large offset needs", "z", [1.5, 5]),
   imbalanceLeastScatterPercent: field("Least scatter of charge between sound groups", "% of charge", [0.2, 2]),
+  driftWatchMillivoltPerDay: field("Drift at rest from which a group is watched", "mV a day", [0.2, 3], fieldLogs),
   driftMillivoltPerDay: field(
     "Self-discharge: drift at rest against the median group",
     "mV a day",
@@ -76,4 +77,8 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   timeCoverage: field("Time covered by rows below which nothing is called sound", "share", [0.6, 1]),
   suggestConfidence: field("Smallest confidence a suggestion rests on", "share", [0.4, 0.95]),
   wornOutCapacity: field("Whole pack weak: capacity over rated", "ratio", [0.5, 0.9]),
+  gradientLoadK: field("Difference between sound probes under load that is looked into", "K", [4, 25]),
+  gradientRestK: field("Difference between sound probes after an hour of rest that is looked into", "K", [2, 15]),
+  wholePackRatio: field("Resistance of the middle group over that of sound packs", "ratio", [1.1, 2.5]),
+  damagedCapacity: field("Capacity under which a weak group counts as damaged", "share", [0.4, 0.8]),
 };
