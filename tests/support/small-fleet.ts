@@ -32,12 +32,12 @@ export interface SmallFleet {
 
 const day = (text: string) => toDateColumn(calendarDate(text));
 
-export async function createSmallFleet(): Promise<SmallFleet> {
+export async function createSmallFleet({ packs: count = 12 } = {}): Promise<SmallFleet> {
   const dealers = { berlin: randomUUID(), sydney: randomUUID() };
   const revisions = { a: randomUUID(), b: randomUUID() };
   const cellLot = randomUUID();
   const serial = (sequence: number) => makeSerial({ model: "QP", buildYear: 2024, buildWeek: 2, sequence });
-  const packs = Array.from({ length: 12 }, (_, index) => ({ id: randomUUID(), serial: serial(index + 1) }));
+  const packs = Array.from({ length: count }, (_, index) => ({ id: randomUUID(), serial: serial(index + 1) }));
   const [first, second, third, ...rest] = packs;
   if (!first || !second || !third) throw new RangeError("three packs at least");
 

@@ -67,7 +67,7 @@ test("the packs behind the number of failures are listed for the manager alone",
     confirmedFault: "weak-cell",
     reason: "Group 4 is weak.",
   } as const;
-  await takeAndDecide(fleet, reference, decision);
+  await takeAndDecide(fleet, reference, decision, new Date("2026-10-20T09:00:00Z"));
   const asked = { by: "revision", group: "QP-A" } as const;
   const page = await readGroupPage(fleet.manager, calendarDate("2026-11-01"), asked);
   // Sold 2025-11-03, told 2026-10-02.
