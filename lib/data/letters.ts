@@ -13,7 +13,7 @@ import { type NoticeLanguage, noticeLanguageOf } from "@/lib/notices/notice-kind
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { lastDayOf } from "@/lib/returns/return-settings.schema";
-import { coverOutcomes } from "@/lib/warranty/cover";
+import { readCoverOutcome } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { asActor, asSystem } from "./database";
@@ -143,8 +143,7 @@ function decidedOn(
   const told = remedy === null || decision === null ? null : letterDecisionOf(remedy, decision.confirmedFault);
   if (decision === null || told === null)
     return { kind: "undecided", sentence: "Nothing is decided yet that could be written to the customer." };
-  const outcome = coverOutcomes.find((known) => known === row.coverOutcome);
-  if (outcome === undefined) throw new RangeError(`coverOutcome: ${row.coverOutcome} is unknown`);
+  const outcome = readCoverOutcome(row.coverOutcome);
   const day = civilDateAt(decision.decidedAt, row.dealer.timeZone);
   const confirmed = readFault(decision.confirmedFault);
   return decisionLetter({

@@ -4,7 +4,7 @@ import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { whyNotSent } from "@/lib/transport/authorisation";
 import { type StatedReturn, whyNoStatement } from "@/lib/transport/used-battery-statement";
-import { coverOutcomes } from "@/lib/warranty/cover";
+import { readCoverOutcome } from "@/lib/warranty/cover";
 import { asActor } from "./database";
 import { readEnvironment } from "./env";
 import { readTransport, type TransportView } from "./transport";
@@ -63,10 +63,11 @@ async function readStatedReturn(actor: Actor, reference: string): Promise<Stated
       select: { coverOutcome: true, status: true, decision: { select: { remedy: true } } },
     }),
   );
-  const known = coverOutcomes.find((outcome) => outcome === coverOutcome);
-  if (known === undefined) throw new RangeError(`coverOutcome: ${coverOutcome} is unknown`);
   const stands = decisionStands(readReturnStatus(status));
-  return { coverOutcome: known, decidedRemedy: stands ? readDecidedRemedy(decision?.remedy ?? null) : null };
+  return {
+    coverOutcome: readCoverOutcome(coverOutcome),
+    decidedRemedy: stands ? readDecidedRemedy(decision?.remedy ?? null) : null,
+  };
 }
 
 /** Notes that somebody printed a sheet, so that the next reader knows that a label is out. */

@@ -5,6 +5,7 @@ import type { KnownFacts } from "@/lib/returns/return-facts";
 import type { ReturnStanding } from "@/lib/returns/return-standing";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { whySecondPerson } from "@/lib/returns/second-person";
+import { readCoverOutcome } from "@/lib/warranty/cover";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { readKnownFacts } from "./known-facts";
@@ -24,6 +25,7 @@ const standingSelect = {
   turn: true,
   lastMoveHash: true,
   coverPolicyVersion: true,
+  coverOutcome: true,
   dealer: { select: { timeZone: true } },
   pack: {
     select: {
@@ -108,7 +110,10 @@ export async function loadStanding(
       decidedRemedy,
       past,
       known: { ...read, ...told },
-      secondPerson: past.proposal === null ? [] : whySecondPerson(past.proposal.decision, suggested, settings),
+      secondPerson:
+        past.proposal === null
+          ? []
+          : whySecondPerson(past.proposal.decision, { suggested, cover: readCoverOutcome(row.coverOutcome) }, settings),
       settings,
       now,
     },

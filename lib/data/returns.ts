@@ -4,7 +4,7 @@ import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus, readReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
 import { turnForDealer, YOUR_TURN } from "@/lib/returns/return-turn";
-import { coverOutcomes } from "@/lib/warranty/cover";
+import { readCoverOutcome } from "@/lib/warranty/cover";
 import { otherClocks } from "@/lib/warranty/three-clocks";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
@@ -248,8 +248,7 @@ export function returnView(row: ReturnRow): ReturnView {
 }
 
 function readStoredCover(row: ReturnRow): CoverView {
-  const outcome = coverOutcomes.find((known) => known === row.coverOutcome);
-  if (outcome === undefined) throw new RangeError(`coverOutcome: ${row.coverOutcome} is unknown`);
+  const outcome = readCoverOutcome(row.coverOutcome);
   const startsOn = fromOptionalDateColumn(row.coverStartsOn);
   const endsOn = fromOptionalDateColumn(row.coverEndsOn);
   const from = fromOptionalDateColumn(row.coverSettlementStartsOn);

@@ -1,11 +1,18 @@
+import type { CoverOutcome } from "@/lib/warranty/cover";
 import type { Decision } from "./decision.schema";
 import type { ReturnSettings } from "./return-settings.schema";
 
-export type SecondPersonReason = "refusal" | "goodwill" | "refund-above-limit" | "against-the-suggestion";
+export type SecondPersonReason =
+  | "refusal"
+  | "goodwill"
+  | "beyond-the-guarantee"
+  | "refund-above-limit"
+  | "against-the-suggestion";
 
 export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
   refusal: "It refuses the customer something.",
   goodwill: "It gives more than is owed.",
+  "beyond-the-guarantee": "The maker's guarantee does not cover this pack, or nobody can tell yet whether it does.",
   "refund-above-limit": "The refund is above the limit one person may agree to, or in another currency than the limit.",
   "against-the-suggestion": "It differs from what the readings suggest.",
 };
@@ -15,11 +22,12 @@ type Weighed = Pick<Decision, "remedy" | "isGoodwill" | "refundMinor" | "refundC
 /**
  * Why a proposed decision needs a second approver besides the service lead; empty where one is enough. Common practice
  * (four eyes for refusals, goodwill and money), the limit is a dated setting. Setting a pack apart is never held up:
- * the careful answer may be given against any suggestion. A suggestion that "cannot tell" contradicts nothing.
+ * the careful answer may be given against any suggestion. A suggestion that "cannot tell" contradicts nothing. What costs
+ * the maker a pack, work or money where its guarantee does not hold is goodwill, whether or not the proposer calls it so.
  */
 export function whySecondPerson(
   proposal: Weighed,
-  suggested: string | null,
+  { suggested, cover }: { readonly suggested: string | null; readonly cover: CoverOutcome },
   limit: Pick<ReturnSettings, "refundLimitMinor" | "refundLimitCurrency">,
 ): SecondPersonReason[] {
   const { remedy } = proposal;
@@ -28,9 +36,18 @@ export function whySecondPerson(
   return [
     ...(remedy === "refuse" || remedy === "redirect" ? (["refusal"] as const) : []),
     ...(proposal.isGoodwill ? (["goodwill"] as const) : []),
+    ...(!proposal.isGoodwill && costsTheMaker(remedy) && !holds(cover) ? (["beyond-the-guarantee"] as const) : []),
     ...(remedy === "refund" && isAbove(proposal, limit) ? (["refund-above-limit"] as const) : []),
     ...(differs ? (["against-the-suggestion"] as const) : []),
   ];
+}
+
+function costsTheMaker(remedy: Decision["remedy"]): boolean {
+  return remedy === "repair" || remedy === "replace" || remedy === "refund";
+}
+
+function holds(cover: CoverOutcome): boolean {
+  return cover !== "outside-makers-guarantee" && cover !== "cannot-tell-yet";
 }
 
 function isAbove(

@@ -22,6 +22,13 @@ export const coverOutcomes = [
 ] as const;
 export type CoverOutcome = (typeof coverOutcomes)[number];
 
+/** An outcome as it was stored. @throws RangeError where nobody here wrote it. */
+export function readCoverOutcome(stored: string): CoverOutcome {
+  const outcome = coverOutcomes.find((known) => known === stored);
+  if (outcome === undefined) throw new RangeError(`coverOutcome: ${stored} is unknown`);
+  return outcome;
+}
+
 export type UnknownReason =
   | "no-start-known"
   | "only-the-shelf-limit-known"

@@ -4,6 +4,8 @@ import { settingsOn } from "@/lib/returns/return-settings.schema";
 import { whySecondPerson } from "@/lib/returns/second-person";
 import { repair, settings } from "./any-standing";
 
+const covered = (suggested: string | null) => ({ suggested, cover: "in-cover" as const });
+
 const refund = (refundMinor: number, refundCurrency = "EUR"): Decision => ({
   ...repair,
   remedy: "refund",
@@ -13,26 +15,37 @@ const refund = (refundMinor: number, refundCurrency = "EUR"): Decision => ({
 
 // Four eyes for refusals, goodwill and money: common practice, no single source.
 test("a refund needs a second person above the limit, not at it, and always in another currency", () => {
-  expect(whySecondPerson(refund(50_000), null, settings)).toEqual([]);
-  expect(whySecondPerson(refund(50_001), null, settings)).toEqual(["refund-above-limit"]);
-  expect(whySecondPerson(refund(1, "USD"), null, settings)).toEqual(["refund-above-limit"]);
+  expect(whySecondPerson(refund(50_000), covered(null), settings)).toEqual([]);
+  expect(whySecondPerson(refund(50_001), covered(null), settings)).toEqual(["refund-above-limit"]);
+  expect(whySecondPerson(refund(1, "USD"), covered(null), settings)).toEqual(["refund-above-limit"]);
 });
 
 test("a refusal, goodwill and a decision against the readings need one; each says why", () => {
-  expect(whySecondPerson({ ...repair, remedy: "refuse" }, "refuse", settings)).toEqual(["refusal"]);
-  expect(whySecondPerson({ ...repair, isGoodwill: true }, "repair", settings)).toEqual(["goodwill"]);
-  expect(whySecondPerson(repair, "replace", settings)).toEqual(["against-the-suggestion"]);
-  expect(whySecondPerson({ ...repair, remedy: "refuse", isGoodwill: true }, "repair", settings)).toEqual([
+  expect(whySecondPerson({ ...repair, remedy: "refuse" }, covered("refuse"), settings)).toEqual(["refusal"]);
+  expect(whySecondPerson({ ...repair, isGoodwill: true }, covered("repair"), settings)).toEqual(["goodwill"]);
+  expect(whySecondPerson(repair, covered("replace"), settings)).toEqual(["against-the-suggestion"]);
+  expect(whySecondPerson({ ...repair, remedy: "refuse", isGoodwill: true }, covered("repair"), settings)).toEqual([
     "refusal",
     "goodwill",
     "against-the-suggestion",
   ]);
 });
 
+test.each([
+  ["outside-makers-guarantee", ["beyond-the-guarantee"]],
+  ["cannot-tell-yet", ["beyond-the-guarantee"]],
+  ["in-cover-by-grace", []],
+  ["covered-by-field-action", []],
+] as const)("a free repair of a pack %s needs %j, called goodwill or not", (cover, why) => {
+  for (const remedy of ["repair", "replace"] as const)
+    expect(whySecondPerson({ ...repair, remedy }, { suggested: null, cover }, settings)).toEqual(why);
+  expect(whySecondPerson({ ...repair, remedy: "return-as-is" }, { suggested: null, cover }, settings)).toEqual([]);
+});
+
 test("one is enough with the readings, without any, where they cannot tell, and for setting apart", () => {
   for (const suggested of ["repair", null, "cannot-tell"])
-    expect(whySecondPerson(repair, suggested, settings)).toEqual([]);
-  expect(whySecondPerson({ ...repair, remedy: "isolate" }, "repair", settings)).toEqual([]);
+    expect(whySecondPerson(repair, covered(suggested), settings)).toEqual([]);
+  expect(whySecondPerson({ ...repair, remedy: "isolate" }, covered("repair"), settings)).toEqual([]);
 });
 
 test("the setting of the day counts, and none is invented before the first", () => {
