@@ -1,11 +1,11 @@
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { packsToTry } from "@/seed/packs-to-try";
-import { buildScenario } from "@/seed/scenario/build-scenario";
 import { lookAt, people, phone, withBrowser } from "@/tests/support/browser";
+import { demoStory, noticedOn, toldOn } from "@/tests/support/demo-story";
 
 const browser = withBrowser();
-const packs = packsToTry(buildScenario(), "D06");
+const packs = packsToTry(demoStory, "D06").filter(({ soldOn }) => soldOn <= noticedOn);
 const [first, second] = packs;
 if (first === undefined || second === undefined) throw new Error("the scenario holds no packs for this dealer");
 const words = "Es geht nicht mehr an, sagt er.";
@@ -19,8 +19,8 @@ async function upToReadings(page: Page, shown: string): Promise<void> {
   await page.getByLabel("Serial number").fill(shown);
   await page.getByRole("button", { name: "Find this pack" }).click();
   await page.getByRole("button", { name: "This is the pack: continue" }).click();
-  await page.getByLabel("Day the customer told you").fill("2026-11-20");
-  await page.getByLabel("Day the customer first noticed it").fill("2026-11-19");
+  await page.getByLabel("Day the customer told you").fill(toldOn);
+  await page.getByLabel("Day the customer first noticed it").fill(noticedOn);
   await goOn(page);
   await page.getByLabel("In the customer's own words").fill(words);
   await goOn(page);
@@ -59,7 +59,7 @@ test("a day still to come is named at its field", async () => {
   await page.getByRole("button", { name: "Find this pack" }).click();
   await page.getByRole("button", { name: "This is the pack: continue" }).click();
   await page.getByLabel("Day the customer told you").fill("2031-01-01");
-  await page.getByLabel("Day the customer first noticed it").fill("2026-11-19");
+  await page.getByLabel("Day the customer first noticed it").fill(noticedOn);
   await goOn(page);
   await page.locator("#toldOn-error").waitFor();
   expect(await page.getByLabel("Day the customer told you").inputValue()).toBe("2031-01-01");

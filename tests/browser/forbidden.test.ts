@@ -1,10 +1,9 @@
 import { expect, test } from "vitest";
-import { buildScenario } from "@/seed/scenario/build-scenario";
 import { people, signIn, withBrowser } from "@/tests/support/browser";
+import { demoStory } from "@/tests/support/demo-story";
 
 const browser = withBrowser();
-const scenario = buildScenario();
-const ofD01 = scenario.returns.find(({ dealerCode }) => dealerCode === "D01")?.reference ?? "";
+const ofD01 = demoStory.returns.find(({ dealerCode }) => dealerCode === "D01")?.reference ?? "";
 
 /** The demo keeps one forecast, as if 90 days ago. */
 const keptForecast = `/reliability/kept/${new Date(Date.now() - 90 * 86_400_000).toISOString().slice(0, 10)}`;

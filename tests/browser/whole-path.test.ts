@@ -1,11 +1,13 @@
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { packsToTry } from "@/seed/packs-to-try";
-import { buildScenario } from "@/seed/scenario/build-scenario";
 import { desk, lookAt, people, phone, withBrowser } from "@/tests/support/browser";
+import { demoStory, noticedOn, toldOn } from "@/tests/support/demo-story";
 
 const browser = withBrowser();
-const pack = packsToTry(buildScenario(), "D01").find(({ revisionCode }) => revisionCode === "GW-C");
+const pack = packsToTry(demoStory, "D01").find(
+  ({ revisionCode, soldOn }) => revisionCode === "GW-C" && soldOn <= noticedOn,
+);
 if (pack === undefined) throw new Error("the scenario holds no pack to return");
 const readings = {
   name: "log.csv",
@@ -57,8 +59,8 @@ async function dealerLodges(): Promise<void> {
   await lookAt(page, "dealer-2-serial");
   await page.getByRole("button", { name: "This is the pack: continue" }).click();
 
-  await page.getByLabel("Day the customer told you").fill("2026-11-20");
-  await page.getByLabel("Day the customer first noticed it").fill("2026-11-18");
+  await page.getByLabel("Day the customer told you").fill(toldOn);
+  await page.getByLabel("Day the customer first noticed it").fill(noticedOn);
   await lookAt(page, "dealer-3-dates");
   await goOn();
   await page.getByLabel("In the customer's own words").fill(words);
