@@ -84,7 +84,7 @@ test("each unusable file gets its sentence at the field, and nothing typed is lo
   }
   await lookAt(page, "bad-file");
   await choose.setInputFiles(csv("good.csv", log));
-  await page.getByText("Rows read").waitFor({ timeout: 60_000 });
+  await page.getByRole("heading", { name: /The readings point to/ }).waitFor({ timeout: 60_000 });
   await goOn(page);
   await page.getByText(words).waitFor();
 });
