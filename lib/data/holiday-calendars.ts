@@ -12,7 +12,7 @@ import {
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
-import { peopleSelect, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
+import { firstDayIsOver, peopleSelect, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 import { breaksUnique } from "./unique-violation";
 
 export interface HolidayCalendarView extends TwoPeople {
@@ -113,8 +113,7 @@ export async function settleHolidays(
     verdict,
     now,
     find: (tx) => tx.holidayCalendar.findUnique({ where: { version } }),
-    whyNotApproved: ({ validFrom }) =>
-      compareDates(fromDateColumn(validFrom), civilDateAt(now, "UTC")) < 0 ? ("day-past" as const) : null,
+    whyNotApproved: (row) => firstDayIsOver(row, now),
     save: (tx, _row, columns) =>
       tx.holidayCalendar.updateMany({ where: { version, state: "proposed" }, data: columns }),
     dayIndex: "HolidayCalendar_one_approved_a_day",

@@ -10,7 +10,7 @@ import { type ShadowRun, shadowRun, shadowSentence } from "@/lib/warranty/replay
 import { asActor } from "./database";
 import { readKeptAnswers } from "./kept-answers";
 import { termColumns, toPolicy } from "./policy-columns";
-import { proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
+import { firstDayIsOver, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 import { breaksUnique } from "./unique-violation";
 
 export interface PolicyView extends TwoPeople {
@@ -91,8 +91,7 @@ export async function settlePolicy(
     verdict,
     now,
     find: (tx) => tx.warrantyPolicy.findUnique({ where: { version } }),
-    whyNotApproved: (row) =>
-      compareDates(toPolicy(row).validFrom, civilDateAt(now, "UTC")) < 0 ? ("day-past" as const) : null,
+    whyNotApproved: (row) => firstDayIsOver(row, now),
     save: async (tx, row, columns) =>
       tx.warrantyPolicy.updateMany({
         where: { version, state: "proposed" },

@@ -9,7 +9,7 @@ import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
-import { proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
+import { firstDayIsOver, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 import { breaksUnique } from "./unique-violation";
 
 export interface SettingsVersion extends TwoPeople {
@@ -97,8 +97,7 @@ export async function settleSettings(
     verdict,
     now,
     find: (tx) => tx.returnSetting.findUnique({ where: { version } }),
-    whyNotApproved: ({ validFrom }) =>
-      compareDates(fromDateColumn(validFrom), civilDateAt(now, "UTC")) < 0 ? ("day-past" as const) : null,
+    whyNotApproved: (row) => firstDayIsOver(row, now),
     save: (tx, _row, columns) => tx.returnSetting.updateMany({ where: { version, state: "proposed" }, data: columns }),
     dayIndex: "ReturnSetting_one_approved_a_day",
   });

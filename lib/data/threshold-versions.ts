@@ -11,7 +11,7 @@ import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { packModelOf } from "./pack-facts";
 import { storedThresholds } from "./thresholds-in-force";
-import { proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
+import { firstDayIsOver, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 import { breaksUnique } from "./unique-violation";
 
 export interface ThresholdVersionView extends TwoPeople {
@@ -177,8 +177,7 @@ export async function settleThresholds(
     verdict,
     now,
     find: (tx) => tx.thresholdVersion.findUnique({ where: { version } }),
-    whyNotApproved: ({ validFrom }) =>
-      compareDates(fromDateColumn(validFrom), civilDateAt(now, "UTC")) < 0 ? ("day-past" as const) : null,
+    whyNotApproved: (row) => firstDayIsOver(row, now),
     save: (tx, _row, columns) =>
       tx.thresholdVersion.updateMany({ where: { version, state: "proposed" }, data: columns }),
     dayIndex: "ThresholdVersion_one_approved_a_day",

@@ -10,7 +10,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
 import { fingerprintOf, ruleSelect, rulesInForce, toTransportRules } from "./transport-rules";
-import { peopleSelect, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
+import { firstDayIsOver, peopleSelect, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 import { breaksUnique } from "./unique-violation";
 
 export interface TransportRuleVersionView extends TwoPeople {
@@ -125,8 +125,7 @@ export async function settleTransportRules(
     verdict,
     now,
     find: (tx) => tx.transportRuleVersion.findUnique({ where: { version } }),
-    whyNotApproved: ({ validFrom }) =>
-      compareDates(fromDateColumn(validFrom), civilDateAt(now, "UTC")) < 0 ? ("day-past" as const) : null,
+    whyNotApproved: (row) => firstDayIsOver(row, now),
     save: (tx, _row, columns) =>
       tx.transportRuleVersion.updateMany({ where: { version, state: "proposed" }, data: columns }),
     dayIndex: "TransportRuleVersion_one_approved_a_day",

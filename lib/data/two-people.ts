@@ -8,6 +8,9 @@ import {
   type Verdict,
   whyNotSettled,
 } from "@/lib/access/two-people";
+import { compareDates } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { breaksUnique } from "./unique-violation";
 
@@ -78,6 +81,11 @@ interface Settling<Row extends Proposal, Own extends string> {
   readonly save: (tx: Transaction, row: Row, columns: SettledColumns) => Promise<{ readonly count: number }>;
   /** The index that keeps two approved ones from beginning on one day, where there is such a rule. */
   readonly dayIndex?: string;
+}
+
+/** For what begins on a day, in UTC: nothing is approved once that day is over, because it would change answers given since. */
+export function firstDayIsOver({ validFrom }: { readonly validFrom: Date }, now: Date): "day-past" | null {
+  return compareDates(fromDateColumn(validFrom), civilDateAt(now, "UTC")) < 0 ? "day-past" : null;
 }
 
 /** Settles a proposal in one transaction; of two people at once one is heard and the other is told. */
