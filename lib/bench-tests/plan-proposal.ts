@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { isFilled, newTestSlots, readNewTest, withNewTests } from "./new-test";
 import type { ProposalProblem } from "./proposal-problem";
 import { limitSources, type TestDefinition, type TestLimits, testListSchema } from "./test-definition.schema";
@@ -9,11 +10,7 @@ export const planProposalSchema = z.object({
   scope: z.string().regex(/^[A-Za-z0-9][A-Za-z0-9.-]{0,19}$/, "Choose a model or a revision."),
   /** Version the proposal was written on; 0 where there is none yet. */
   onVersion: z.coerce.number().int().min(0).max(100_000),
-  why: z
-    .string()
-    .trim()
-    .min(10, "Write why, in a sentence: the approver has only this.")
-    .max(1000, "At most 1000 characters."),
+  why: whyProposed,
 });
 export type PlanProposal = z.output<typeof planProposalSchema>;
 

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import {
@@ -19,11 +20,7 @@ export const thresholdProposalSchema = z.object({
   /** Version the form was filled in from; empty where the model has none yet. */
   onVersion: z.string().max(40),
   validFrom: dateText("The first day"),
-  why: z
-    .string()
-    .trim()
-    .min(10, "Write why, in a sentence: the approver has only this.")
-    .max(1000, "At most 1000 characters."),
+  why: whyProposed,
 });
 export type ThresholdProposal = z.output<typeof thresholdProposalSchema>;
 

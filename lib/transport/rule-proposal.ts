@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { dateText } from "@/lib/warranty/date-text";
 import { type RuleField, ruleFields, UNNAMED_TRACK } from "./rule-fields";
 import { type TransportRules, transportRulesSchema } from "./rule-set.schema";
@@ -10,11 +11,7 @@ const headSchema = z.object({
     .trim()
     .regex(/^[0-9A-Za-z][0-9A-Za-z .-]{1,38}$/, "A short name such as 2027-1."),
   validFrom: dateText("The first day"),
-  why: z
-    .string()
-    .trim()
-    .min(10, "Write why, in a sentence: the approver has only this.")
-    .max(1000, "At most 1000 characters."),
+  why: whyProposed,
 });
 
 export interface RuleProposal {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { readSourced, writeSourced } from "@/lib/transport/rule-text";
 import { sourcedTextSchema } from "@/lib/transport/sourced-text";
 import { type CalendarDate, compareDates } from "./calendar";
@@ -81,10 +82,6 @@ export const holidayProposalSchema = z.object({
     .regex(/^[A-Z]{2}$/, "The country as two letters, for example DE."),
   validFrom: dateText("The first day"),
   holidays: linesSchema,
-  why: z
-    .string()
-    .trim()
-    .min(10, "Write why, in a sentence: the approver has only this.")
-    .max(1000, "At most 1000 characters."),
+  why: whyProposed,
 });
 export type HolidayProposal = z.output<typeof holidayProposalSchema>;
