@@ -1,9 +1,7 @@
-import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
 import { readBenchReturn } from "@/lib/data/bench-returns";
 import { recordTestResult } from "@/lib/data/bench-tests";
-import { toDateColumn } from "@/lib/data/calendar-columns";
 import { asSystem } from "@/lib/data/database";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { recordLegalNotice } from "@/lib/data/legal-notices";
@@ -17,13 +15,13 @@ import { readRemedyView } from "@/lib/data/remedy-view";
 import { loadStanding } from "@/lib/data/return-standing";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { recordWork, releasePack } from "@/lib/data/work";
-import { makeSerial, type Serial } from "@/lib/packs/serial";
+import type { Serial } from "@/lib/packs/serial";
 import { workEntrySchema } from "@/lib/repair/work-entry.schema";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveRequest } from "@/lib/returns/return-moves";
-import { calendarDate } from "@/lib/warranty/calendar";
 import { codeOf, layOutInstruments } from "@/tests/support/bring-to-bench";
 import { takeAndDecide } from "@/tests/support/decide-return";
+import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -34,42 +32,12 @@ const now = new Date("2026-10-05T09:00:00Z");
 let fleet: SmallFleet;
 let nextPack = 0;
 /** Packs of the current revision that never left the store. */
-let store: Serial[] = [];
+const store: Serial[] = [];
 
 beforeAll(async () => {
   fleet = await createSmallFleet();
-  store = await stockOf("QP-B", 4);
+  for (const sequence of [1, 2, 3, 4]) store.push(await packInStore("QP-B", sequence));
 });
-
-async function stockOf(code: string, count: number): Promise<Serial[]> {
-  const serials = Array.from({ length: count }, (_, index) =>
-    makeSerial({ model: "QP", buildYear: 2026, buildWeek: 20, sequence: index + 1 }),
-  );
-  await asSystem(async (tx) => {
-    const revision = await tx.revision.findUniqueOrThrow({ where: { code }, select: { id: true } });
-    for (const serial of serials) {
-      const id = randomUUID();
-      const builtOn = toDateColumn(calendarDate("2026-05-12"));
-      await tx.pack.createMany({ data: [{ id, serial, revisionId: revision.id, builtOn }] });
-      await tx.buildRecord.create({
-        data: {
-          packId: id,
-          capacityAh: 40.4,
-          loadTestCurrentA: 120,
-          loadTestSagV: 1.9,
-          groupResistanceMilliohm: Array(16).fill(0.9),
-          matchingSpreadMillivolt: 4,
-          insulationMegaohm: 500,
-          vibrationPassed: true,
-          boardIdentity: `BMS-${serial}`,
-          firmware: "1.0",
-          recordedOn: builtOn,
-        },
-      });
-    }
-  });
-  return serials;
-}
 
 const unit = (position: number): Serial => {
   const serial = store[position];

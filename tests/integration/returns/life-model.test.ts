@@ -1,13 +1,10 @@
-import { randomUUID } from "node:crypto";
 import fc from "fast-check";
 import { beforeAll, expect, test } from "vitest";
-import { toDateColumn } from "@/lib/data/calendar-columns";
 import { asSystem } from "@/lib/data/database";
 import { checkHistory, sha256 } from "@/lib/data/history";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { setRate } from "@/lib/data/settlement";
 import { trackEntry } from "@/lib/data/track-rows";
-import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { custodyPlaces, readCustodyPlace } from "@/lib/returns/custody-track";
 import type { Decision } from "@/lib/returns/decision.schema";
 import { readHoldState } from "@/lib/returns/legal-hold";
@@ -16,7 +13,6 @@ import { remedyStates } from "@/lib/returns/remedy-track";
 import { readSafetyState, safetyStates } from "@/lib/returns/safety-track";
 import { verifyHistory } from "@/lib/returns/verify-history";
 import { rateSchema } from "@/lib/settlement/claim.schema";
-import { calendarDate } from "@/lib/warranty/calendar";
 import { approveSmallFleetPlan, layOutInstruments } from "@/tests/support/bring-to-bench";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { BenchWork, benchWorks } from "@/tests/support/life-model/bench-work";
@@ -26,6 +22,7 @@ import { Money, moneySteps, Promised } from "@/tests/support/life-model/promises
 import { Keep, Workshop, workshopSteps } from "@/tests/support/life-model/workshop";
 import { type Belief, mandatory, people, type Real, type Who, type World } from "@/tests/support/life-model/world";
 import { packForSending } from "@/tests/support/pack-for-sending";
+import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -228,7 +225,7 @@ async function walk(run: Command[]): Promise<void> {
   const { fleet } = world;
   const serial = fleet.others[nextPack++];
   if (serial === undefined) throw new Error("no pack");
-  world.units.push(await newUnit(world.units.length + 1));
+  world.units.push(await packInStore("QP-B", world.units.length + 1));
   const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), new Date("2026-10-05T09:00:00Z"));
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
   const { reference } = lodged;
@@ -319,31 +316,4 @@ async function expectNothingTwice(): Promise<void> {
 
 function chainOf({ previousHash, hash }: { previousHash: string; hash: string }) {
   return { previousHash, hash, form: "track-history-1" as const };
-}
-
-/** A pack of the current revision that never left the store. */
-async function newUnit(sequence: number): Promise<Serial> {
-  const serial = makeSerial({ model: "QP", buildYear: 2026, buildWeek: 20, sequence });
-  const id = randomUUID();
-  const builtOn = toDateColumn(calendarDate("2026-05-12"));
-  await asSystem(async (tx) => {
-    const revision = await tx.revision.findUniqueOrThrow({ where: { code: "QP-B" }, select: { id: true } });
-    await tx.pack.createMany({ data: [{ id, serial, revisionId: revision.id, builtOn }] });
-    await tx.buildRecord.create({
-      data: {
-        packId: id,
-        capacityAh: 40.4,
-        loadTestCurrentA: 120,
-        loadTestSagV: 1.9,
-        groupResistanceMilliohm: Array(16).fill(0.9),
-        matchingSpreadMillivolt: 4,
-        insulationMegaohm: 500,
-        vibrationPassed: true,
-        boardIdentity: `BMS-${serial}`,
-        firmware: "1.0",
-        recordedOn: builtOn,
-      },
-    });
-  });
-  return serial;
 }
