@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import { type KeptAnswer, type Replay, replay } from "@/lib/warranty/replay";
 import { fromOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
@@ -18,7 +19,7 @@ const keptSelect = {
   coverFacts: true,
 } as const;
 
-/** Every answer given so far, with the facts it was drawn from. */
+/** Every answer that stands, with the facts it was drawn from; one replaced by a proof of sale binds nobody any more. */
 export async function readKeptAnswers(tx: Transaction): Promise<KeptAnswer[]> {
   return (await tx.return.findMany({ select: keptSelect })).map(toKept);
 }
@@ -43,36 +44,81 @@ function toKept(row: {
   };
 }
 
-export interface ReplayedReturn {
-  readonly reference: string;
+function earlierAnswer(row: {
+  outcome: string;
+  startsOn: Date | null;
+  endsOn: Date | null;
+  evidence: string | null;
+  policyVersion: string;
+  rulesVersion: string | null;
+  facts: unknown;
+}): KeptAnswer {
+  const { outcome, evidence, policyVersion, rulesVersion, facts } = row;
+  const startsOn = fromOptionalDateColumn(row.startsOn);
+  return {
+    outcome,
+    startsOn,
+    endsOn: fromOptionalDateColumn(row.endsOn),
+    evidence,
+    policyVersion,
+    rulesVersion,
+    facts,
+  };
+}
+
+export interface ReplayedAnswer {
   readonly kept: Omit<KeptAnswer, "facts">;
   /** Under the version it was given under. */
   readonly thatDay: Replay;
   /** Under the version in force today, as if the pack were sold under it. */
   readonly today: Replay;
-  readonly todayVersion: string;
 }
 
-/** One past answer given again under the rules of its day and of today; null where there is none for this person. */
+/** The answer that stands, and those that a proof of sale replaced, oldest first. */
+export interface ReplayedReturn extends ReplayedAnswer {
+  readonly reference: string;
+  readonly todayVersion: string;
+  readonly earlier: readonly (ReplayedAnswer & { readonly number: number })[];
+}
+
+/** The answers on one return given again under the rules of their days and of today; null where there is none for this person. */
 export async function replayReturn(actor: Actor, typed: string, now = new Date()): Promise<ReplayedReturn | null> {
   const reading = readReturnReference(typed);
   if (reading.kind !== "reference" || !may(actor, "propose-policy")) return null;
   const { reference } = reading;
   return asActor(actor, async (tx) => {
-    const row = await tx.return.findUnique({ where: { reference }, select: keptSelect });
+    const row = await tx.return.findUnique({
+      where: { reference },
+      select: { ...keptSelect, earlierCovers: { orderBy: { number: "asc" } } },
+    });
     if (row === null) return null;
     const policies = await readPolicies(tx);
-    const { facts, ...kept } = toKept(row);
     const inForce = policyForSale(policies, civilDateAt(now, "UTC"));
-    const ofItsDay = policies.find(({ version }) => version === kept.policyVersion);
+    const { earlierCovers, ...standing } = row;
     return {
+      ...replayedAnswer(toKept(standing), policies, inForce),
       reference,
-      kept,
-      thatDay: ofItsDay === undefined ? { kind: "inputs-not-kept" } : replay({ ...kept, facts }, ofItsDay),
-      today: replay({ ...kept, facts }, inForce),
       todayVersion: inForce.version,
+      earlier: earlierCovers.map((one) => ({
+        ...replayedAnswer(earlierAnswer(one), policies, inForce),
+        number: one.number,
+      })),
     };
   });
+}
+
+function replayedAnswer(
+  kept: KeptAnswer,
+  policies: readonly WarrantyPolicy[],
+  inForce: WarrantyPolicy,
+): ReplayedAnswer {
+  const { facts: _, ...shown } = kept;
+  return { kept: shown, thatDay: underItsVersion(kept, policies), today: replay(kept, inForce) };
+}
+
+function underItsVersion(kept: KeptAnswer, policies: readonly WarrantyPolicy[]): Replay {
+  const ofItsDay = policies.find(({ version }) => version === kept.policyVersion);
+  return ofItsDay === undefined ? { kind: "inputs-not-kept" } : replay(kept, ofItsDay);
 }
 
 export interface ReplayOfAll {
@@ -86,22 +132,21 @@ export interface ReplayOfAll {
 export async function replayAll(actor: Actor): Promise<ReplayOfAll | null> {
   if (!may(actor, "propose-policy")) return null;
   return asActor(actor, async (tx) => {
-    const policies = new Map((await readPolicies(tx)).map((policy) => [policy.version, policy]));
+    const policies = await readPolicies(tx);
     const rows = await tx.return.findMany({
-      select: { ...keptSelect, reference: true },
+      select: { ...keptSelect, reference: true, earlierCovers: true },
       orderBy: { lodgedAt: "desc" },
     });
-    const again = rows.map(({ reference, ...row }) => {
-      const policy = policies.get(row.coverPolicyVersion);
-      const answer: Replay = policy === undefined ? { kind: "inputs-not-kept" } : replay(toKept(row), policy);
-      return { reference, answer };
-    });
+    const answers = rows.flatMap(({ reference, earlierCovers, ...row }) =>
+      [toKept(row), ...earlierCovers.map(earlierAnswer)].map((kept) => ({ reference, kept })),
+    );
+    const again = answers.map(({ reference, kept }) => ({ reference, answer: underItsVersion(kept, policies) }));
     const replayed = again.flatMap(({ reference, answer }) =>
       answer.kind === "replayed" ? [{ reference, replay: answer }] : [],
     );
     return {
       answers: replayed.length,
-      withoutFacts: rows.length - replayed.length,
+      withoutFacts: answers.length - replayed.length,
       differing: replayed.filter(({ replay: { differences } }) => differences.length > 0),
     };
   });

@@ -111,7 +111,7 @@ export function factsOf({ stated, decision }: MoveRequest): Prisma.InputJsonObje
 /** The due date and the paused clock: a question stops the maker's time, the answer lets it run on with what was left. */
 function clockColumns({ loaded, request, outcome, now }: CarriedMove) {
   const { row, standing } = loaded;
-  if (["remind", "propose-lapse", "take-over", "confirm-help"].includes(request.name)) return {};
+  if (["remind", "propose-lapse", "take-over", "confirm-help", "prove-sale"].includes(request.name)) return {};
   if (request.name === "ask") {
     const left = row.dueAt === null ? null : Math.round((row.dueAt.getTime() - now.getTime()) / MINUTE_MS);
     return { pausedMinutesLeft: left, dueAt: endOfDay(request.stated?.dueOn ?? "", row.dealer.timeZone) };

@@ -2,7 +2,7 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { type PhotoView, packedViews, photoViews } from "@/lib/receiving/pack-faces";
+import { dealersViews, type PhotoView, photoViews } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, type Legibility } from "@/lib/receiving/photo-legibility";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor } from "./database";
@@ -23,15 +23,15 @@ export type KeptPhoto =
   | { readonly ok: true; readonly photo: PhotoCard }
   | { readonly ok: false; readonly sentence: string };
 
-/** The bench takes every view; whoever packs takes those of the packed box. */
+/** The bench takes every view; the dealer those of the packed box and of a proof of sale. */
 function mayTake(actor: Actor, view: string): boolean {
-  return may(actor, "receive-pack") || (may(actor, "confirm-at-counter") && packedViews.some((one) => one === view));
+  return may(actor, "receive-pack") || (may(actor, "confirm-at-counter") && dealersViews.some((one) => one === view));
 }
 
 /**
  * Takes a photograph of a returned pack: cleans it, keeps the clean bytes and the SHA-256 of the original. Only the
- * bench takes and sees them, because they can show a workshop, a person, or a plate; those of the packed box are its
- * dealer's too (policy).
+ * bench takes and sees them, because they can show a workshop, a person, or a plate; those of the packed box and of a proof
+ * of sale are its dealer's too (policy).
  */
 export async function keepPackPhoto(
   actor: Actor,

@@ -1,4 +1,4 @@
-/** Photographs of a returned pack: those goods-in takes before it is opened or connected, and those of the packed box. */
+/** Photographs that belong to a return: what goods-in takes before a pack is opened or connected, the packed box, a proof of sale. */
 export const photoViews = [
   "box-closed",
   "top",
@@ -11,11 +11,15 @@ export const photoViews = [
   "connector",
   "packed-open",
   "packed-closed",
+  "proof-of-sale",
 ] as const;
 export type PhotoView = (typeof photoViews)[number];
 
 /** What the dealer photographs before the box leaves. */
 export const packedViews = ["packed-open", "packed-closed"] as const satisfies readonly PhotoView[];
+
+/** What the dealer may photograph and see again; everything else is the bench's. */
+export const dealersViews = [...packedViews, "proof-of-sale"] as const satisfies readonly PhotoView[];
 
 /** The six faces without which a first look is not complete. */
 export const sixFaces = ["top", "bottom", "front", "back", "left", "right"] as const satisfies readonly PhotoView[];
@@ -32,7 +36,11 @@ export const photoViewLabels: Readonly<Record<PhotoView, string>> = {
   connector: "The connector",
   "packed-open": "The packed box, still open",
   "packed-closed": "The packed box, closed, with its marks",
+  "proof-of-sale": "A proof of sale: receipt, invoice, delivery note",
 };
+
+/** What goods-in photographs; a proof of sale belongs to the answer on cover. */
+export const takenAtGoodsIn: readonly PhotoView[] = photoViews.filter((view) => view !== "proof-of-sale");
 
 export function missingFaces(taken: readonly string[]): PhotoView[] {
   return sixFaces.filter((face) => !taken.includes(face));

@@ -3,6 +3,7 @@ import * as guard from "./case-guards";
 import type { CustodyPlace } from "./custody-track";
 import type { MoveName } from "./move-names";
 import * as place from "./place-guards";
+import * as proof from "./proof-guards";
 import type { ReturnStatus } from "./return-status";
 
 export interface CaseMove {
@@ -24,6 +25,14 @@ export interface CaseMove {
 }
 
 const beforeDecision = ["sent-in", "in-review", "remote-help", "under-test"] as const;
+const undecided = [
+  ...beforeDecision,
+  "more-information-needed",
+  "return-approved",
+  "return-expected",
+  "at-the-works",
+  "decision-proposed",
+] as const;
 const afterDecision = ["decided", "work-in-progress", "ready-to-hand-back", "handed-back", "closed"] as const;
 
 /**
@@ -64,6 +73,13 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     byTime: true,
   },
   answer: { from: ["more-information-needed"], to: null, act: "answer-question", needsReason: true, guards: [] },
+  "prove-sale": {
+    from: [...undecided, "decided", "work-in-progress", "ready-to-hand-back", "handed-back"],
+    to: null,
+    act: "answer-question",
+    needsReason: true,
+    guards: [proof.proofIsKept, proof.provenDayIsGiven],
+  },
   "propose-lapse": {
     from: ["more-information-needed"],
     to: "more-information-needed",

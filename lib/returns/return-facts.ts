@@ -20,6 +20,8 @@ export const statedFactsSchema = z
     /** Day by which the dealer is asked to answer. */
     dueOn: day,
     transportClass: text(40),
+    /** Day of delivery to the first customer, as a proof of purchase shows it that came later. */
+    provenSoldOn: day,
     /** Serial read off the pack that really arrived. */
     scannedSerial: serial,
     mismatchNote: text(500),
@@ -58,6 +60,8 @@ export interface KnownFacts {
   readonly packedAsTold: boolean;
   /** The pack was recorded at goods-in, in the same transaction: nothing else receives it. */
   readonly hasArrived: boolean;
+  /** A photograph of a proof of purchase was kept that no answer on cover rests on yet. */
+  readonly hasProof: boolean;
   /** Instant at which the permission to send ends. */
   readonly sendingEndsAt: string | null;
   /** The waiting time of the quarantine slot is over and every re-measurement was made. */
@@ -91,6 +95,7 @@ export const nothingKnown: KnownFacts = {
   labelPrinted: false,
   packedAsTold: false,
   hasArrived: false,
+  hasProof: false,
   sendingEndsAt: null,
   quarantineMet: null,
   tests: null,

@@ -95,6 +95,7 @@ function isTheirs(actor: Mover, dealerId: string, name: MoveName): boolean {
 function everythingStated({ serial, decidedRemedy, known }: ReturnStanding): StatedFacts {
   return {
     dueOn: "9999-12-31",
+    provenSoldOn: "2000-01-01",
     transportClass: "stated",
     scannedSerial: serial,
     quarantineMet: true,

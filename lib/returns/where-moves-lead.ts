@@ -36,6 +36,8 @@ function placeByRemedy(
 export function destinationOf(name: MoveName, standing: ReturnStanding): ReturnStatus | null {
   const { past, secondPerson } = standing;
   switch (name) {
+    case "prove-sale":
+      return standing.status;
     case "answer":
       return past.question?.from ?? null;
     case "send-back":

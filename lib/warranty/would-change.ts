@@ -35,7 +35,7 @@ export function whatWouldChange(facts: CoverFacts, policy: WarrantyPolicy, cover
 function weakEvidence({ evidence }: Cover): string[] {
   if (evidence === null || evidence === "delivery-receipt") return [];
   return [
-    "The start is not proven: a proof of purchase would replace it. The answer kept with a return stays as it was given; service weighs the proof.",
+    "The start is not proven: a proof of purchase would replace it, and the answer is then given anew beside this one.",
   ];
 }
 

@@ -12,7 +12,15 @@ import { actorOf } from "./any-actor";
 import { fullPast, standing } from "./any-standing";
 
 /** Moves after which a return stands where it stood, or that drop it, or to which nobody can be held. */
-const leadsNowhere: readonly MoveName[] = ["take-over", "ask", "remind", "confirm-help", "object", "withdraw"];
+const leadsNowhere: readonly MoveName[] = [
+  "take-over",
+  "ask",
+  "prove-sale",
+  "remind",
+  "confirm-help",
+  "object",
+  "withdraw",
+];
 /** Nobody hands over a pack that is in nobody's reach. */
 const gone: readonly string[] = ["missing", "supplier", "recycler"];
 

@@ -75,6 +75,7 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
       labelPrinted: true,
       packedAsTold: true,
       hasArrived: true,
+      hasProof: true,
       isReleased: true,
       refundIsAgreed: true,
       faultCoding: "set",
@@ -90,6 +91,7 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
 /** Every question of every form answered in favour of the move. */
 export const allStated: StatedFacts = {
   dueOn: "2026-10-12",
+  provenSoldOn: "2025-11-03",
   transportClass: "not-damaged",
   scannedSerial: "QP2402000017",
   quarantineMet: true,

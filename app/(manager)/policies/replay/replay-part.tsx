@@ -1,6 +1,6 @@
 import { coverLabels } from "@/app/_components/cover-labels";
 import { labelOf } from "@/app/_components/label-of";
-import type { ReplayedReturn } from "@/lib/data/kept-answers";
+import type { ReplayedAnswer, ReplayedReturn } from "@/lib/data/kept-answers";
 import { isCalendarDate } from "@/lib/warranty/calendar";
 import { evidenceWords } from "@/lib/warranty/policy-words";
 import type { Difference, Replay } from "@/lib/warranty/replay";
@@ -13,16 +13,38 @@ const whatWords: Readonly<Record<Difference["what"], string>> = {
   evidence: "The evidence",
 };
 
-/** One return's answer as it was given, and as it comes out today. */
+/** The answers on one return as they were given, and as they come out today. */
 export function ReplayPart({ one }: { one: ReplayedReturn }) {
+  return (
+    <>
+      <OneAnswer title={one.reference} answer={one} todayVersion={one.todayVersion} />
+      {one.earlier.map((answer) => (
+        <OneAnswer
+          key={answer.number}
+          title={`${one.reference}, answer ${answer.number}, replaced by a proof of sale`}
+          answer={answer}
+          todayVersion={one.todayVersion}
+        />
+      ))}
+    </>
+  );
+}
+
+interface OneAnswerProps {
+  readonly title: string;
+  readonly answer: ReplayedAnswer;
+  readonly todayVersion: string;
+}
+
+function OneAnswer({ title, answer: { kept, thatDay, today }, todayVersion }: OneAnswerProps) {
   return (
     <section className="space-y-4">
       <h2>
-        {one.reference}: {labelOf(coverLabels, one.kept.outcome)}, by version {one.kept.policyVersion}
+        {title}: {labelOf(coverLabels, kept.outcome)}, by version {kept.policyVersion}
       </h2>
       <div className="grid gap-4 lg:grid-cols-2">
-        <Outcome title={`Under version ${one.kept.policyVersion}, that of its day`} replay={one.thatDay} />
-        <Outcome title={`Under version ${one.todayVersion}, in force today`} replay={one.today} />
+        <Outcome title={`Under version ${kept.policyVersion}, that of its day`} replay={thatDay} />
+        <Outcome title={`Under version ${todayVersion}, in force today`} replay={today} />
       </div>
     </section>
   );

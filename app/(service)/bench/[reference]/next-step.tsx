@@ -46,7 +46,7 @@ export function NextStep({ page }: { page: BenchReturn }) {
   const main = forms.filter(({ name }) => mainSteps.includes(name));
   const more = forms.filter(({ name }) => !mainSteps.includes(name));
   const shut = own.flatMap(({ name, label, whyNot }) =>
-    whyNot === null || name === "receive" ? [] : [{ name, label, whyNot }],
+    whyNot === null || name === "receive" || name === "prove-sale" ? [] : [{ name, label, whyNot }],
   );
   return (
     <BenchSection title="Next step">

@@ -5,9 +5,11 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { IncidentBanner } from "@/app/_components/incident-banner";
 import { JoinedReturns } from "@/app/_components/joined-returns";
 import { MoveList } from "@/app/_components/move-list";
+import { ProofPart } from "@/app/_cover/proof-part";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { type BenchReturn, readBenchReturn } from "@/lib/data/bench-returns";
+import { readCoverProofs } from "@/lib/data/cover-proof";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
@@ -32,18 +34,23 @@ import { WorkLinks } from "./work-links";
 
 interface ReturnPageProps {
   readonly params: Promise<{ readonly reference: string }>;
+  /** What came of a photograph just sent. */
+  readonly searchParams: Promise<{ readonly said?: string | string[] }>;
 }
 
-export async function generateMetadata({ params }: ReturnPageProps): Promise<Metadata> {
+export async function generateMetadata({ params }: Pick<ReturnPageProps, "params">): Promise<Metadata> {
   const reading = readReturnReference((await params).reference);
   return { title: reading.kind === "reference" ? `Return ${reading.reference}` : "Not found" };
 }
 
-export default async function BenchReturnPage({ params }: ReturnPageProps) {
+export default async function BenchReturnPage({ params, searchParams }: ReturnPageProps) {
   const actor = await requireActor("read-build-record");
   const page = await readBenchReturn(actor, (await params).reference);
   if (page === null) notFound();
   const incidents = await openIncidentsOfReturn(actor, page.reference);
+  const proofs = await readCoverProofs(actor, page.reference);
+  const typed = (await searchParams).said;
+  const said = typeof typed === "string" ? typed.slice(0, 200) : null;
   const caution = cautionFor(page);
   return (
     <HouseFrame actor={actor} current="/bench">
@@ -60,6 +67,15 @@ export default async function BenchReturnPage({ params }: ReturnPageProps) {
             <ToldPart page={page} />
             <BenchSection title="Cover">
               <CoverAnswer cover={page.cover} />
+              {proofs === null ? null : (
+                <ProofPart
+                  reference={page.reference}
+                  version={page.version}
+                  proofs={proofs}
+                  under="/bench"
+                  said={said}
+                />
+              )}
             </BenchSection>
             <PackPart page={page} />
             <BuildPart page={page} />

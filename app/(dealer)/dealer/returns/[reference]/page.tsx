@@ -7,8 +7,10 @@ import { LocalTime } from "@/app/_components/local-time";
 import { MoveList } from "@/app/_components/move-list";
 import { SerialText } from "@/app/_components/serial-text";
 import { StatusLine } from "@/app/_components/status-line";
+import { ProofPart } from "@/app/_cover/proof-part";
 import { HandlingCard } from "@/app/_handling/handling-card";
 import { requireActor } from "@/lib/auth/session";
+import { readCoverProofs } from "@/lib/data/cover-proof";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { readPackingOf } from "@/lib/data/packing-check";
 import { readRemedyView } from "@/lib/data/remedy-view";
@@ -48,6 +50,8 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const transport = await readTransport(actor, page.reference);
   // Once it left, the photographs stand as they are.
   const packing = page.status === "return-approved" ? await readPackingOf(actor, page.reference) : null;
+  const said = saidIn(await searchParams);
+  const proofs = await readCoverProofs(actor, page.reference);
   const remedy = await readRemedyView(actor, page.reference);
   const scripts = await readDealerScripts(actor);
   const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
@@ -82,7 +86,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
         <JoinedReturns under="/dealer/returns" into={page.joinedInto} from={page.joinedFrom} />
         <IncidentBanner open={incidents} linked={false} />
         {transport?.declaration === null || transport === null ? null : (
-          <SendingPart transport={transport} packing={packing} said={saidIn(await searchParams)} />
+          <SendingPart transport={transport} packing={packing} said={said} />
         )}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}
         {/* Before anybody fills in a form beside a pack that shows danger: what to do with the pack. */}
@@ -98,6 +102,15 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
         )}
         <ReturnSection title="Cover">
           <CoverAnswer cover={page.cover} />
+          {proofs === null ? null : (
+            <ProofPart
+              reference={page.reference}
+              version={page.version}
+              proofs={proofs}
+              under="/dealer/returns"
+              said={packing === null ? said : null}
+            />
+          )}
         </ReturnSection>
         <ReturnSection title="Readings">
           <ReadingsPart readings={page.readings} noFileReason={page.noFileReason} />

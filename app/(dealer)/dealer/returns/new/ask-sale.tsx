@@ -11,7 +11,7 @@ export function AskSale({ today }: { today: string | undefined }) {
       <DateField
         answer="soldOnStated"
         label="Day the customer got the pack"
-        hint="Leave it empty if nobody knows. The maker then asks for a proof of purchase where the cover hangs on it."
+        hint="Leave it empty if nobody knows. A proof can be added later on the page of the return, and the answer on cover is then given anew."
         today={today}
       />
       <ChoiceList

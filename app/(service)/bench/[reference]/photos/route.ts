@@ -6,5 +6,8 @@ interface PhotosRoute {
 
 export async function POST(request: Request, { params }: PhotosRoute): Promise<Response> {
   const { reference } = await params;
-  return takePhoto(request, reference, `/bench/${encodeURIComponent(reference)}/receiving#photographs`);
+  const page = `/bench/${encodeURIComponent(reference)}`;
+  return takePhoto(request, reference, (view) =>
+    view === "proof-of-sale" ? `${page}#proof` : `${page}/receiving#photographs`,
+  );
 }

@@ -3,9 +3,10 @@ import { Field } from "@/app/_components/field";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
+import { PhotoInput } from "@/app/_components/photo-input";
 import { SelectInput } from "@/app/_components/select-input";
 import type { ReceivedPack } from "@/lib/data/received-pack";
-import { photoViewLabels, photoViews } from "@/lib/receiving/pack-faces";
+import { photoViewLabels, takenAtGoodsIn } from "@/lib/receiving/pack-faces";
 import { BenchSection } from "../bench-section";
 
 interface PhotographsPartProps {
@@ -32,7 +33,7 @@ export function PhotographsPart({ pack, mayReceive, said }: PhotographsPartProps
             <Field id="view" label="What it shows">
               {(wiring) => (
                 <SelectInput {...wiring} name="view" defaultValue={missingFaces[0] ?? "label"}>
-                  {photoViews.map((view) => (
+                  {takenAtGoodsIn.map((view) => (
                     <option key={view} value={view}>
                       {photoViewLabels[view]}
                     </option>
@@ -45,17 +46,7 @@ export function PhotographsPart({ pack, mayReceive, said }: PhotographsPartProps
               label="Photograph"
               hint="JPEG, PNG, WebP or AVIF, at most 25 MB. Place, time and camera are taken out of it."
             >
-              {(wiring) => (
-                <input
-                  {...wiring}
-                  name="photo"
-                  type="file"
-                  accept="image/*"
-                  capture="environment"
-                  required
-                  className="block min-h-11 w-full"
-                />
-              )}
+              {(wiring) => <PhotoInput {...wiring} />}
             </Field>
             <Button type="submit">Keep this photograph</Button>
           </form>

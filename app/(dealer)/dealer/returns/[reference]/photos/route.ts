@@ -6,5 +6,6 @@ interface PhotosRoute {
 
 export async function POST(request: Request, { params }: PhotosRoute): Promise<Response> {
   const { reference } = await params;
-  return takePhoto(request, reference, `/dealer/returns/${encodeURIComponent(reference)}#packing`);
+  const page = `/dealer/returns/${encodeURIComponent(reference)}`;
+  return takePhoto(request, reference, (view) => `${page}#${view === "proof-of-sale" ? "proof" : "packing"}`);
 }

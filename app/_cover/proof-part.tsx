@@ -1,0 +1,110 @@
+import { Button } from "@/app/_components/button";
+import { CalendarDay } from "@/app/_components/calendar-day";
+import { coverLabels } from "@/app/_components/cover-labels";
+import { Field } from "@/app/_components/field";
+import { labelOf } from "@/app/_components/label-of";
+import { LocalTime } from "@/app/_components/local-time";
+import { Notice } from "@/app/_components/notice";
+import { PhotoInput } from "@/app/_components/photo-input";
+import { QuestionForm } from "@/app/_components/question-form";
+import type { CoverProofs, EarlierCoverView } from "@/lib/data/cover-proof";
+import { proveSaleAction } from "./actions";
+
+interface ProofPartProps {
+  readonly reference: string;
+  readonly version: number;
+  readonly proofs: CoverProofs;
+  /** Where photographs of this return are kept and shown for its reader: its own page's address. */
+  readonly under: "/dealer/returns" | "/bench";
+  /** What came of the photograph just sent. */
+  readonly said: string | null;
+}
+
+/** A proof of sale that came later: its photograph, the day it shows, and the answers it replaced. */
+export function ProofPart({ reference, version, proofs, under, said }: ProofPartProps) {
+  const { mayProve, photo, earlier } = proofs;
+  const photos = `${under}/${reference}/photos`;
+  return (
+    <div id="proof" className="space-y-4">
+      {earlier.length === 0 ? null : (
+        <details className="card">
+          <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
+            {earlier.length === 1 ? "The answer before" : `${earlier.length} answers before`}
+          </summary>
+          <ol className="space-y-4 border-t border-rule p-3">
+            {earlier.map((answer) => (
+              <Earlier key={answer.number} answer={answer} photos={photos} />
+            ))}
+          </ol>
+        </details>
+      )}
+      {mayProve ? (
+        <details className="card" open={photo !== null || said !== null}>
+          <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">A proof of sale came</summary>
+          <div className="space-y-4 border-t border-rule p-3">
+            {said === null ? null : <Notice kind="info" title={said} />}
+            {photo === null ? null : <Proof photos={photos} id={photo.id} />}
+            <form action={photos} method="post" encType="multipart/form-data" className="space-y-3">
+              <input type="hidden" name="view" value="proof-of-sale" />
+              <Field
+                id="proof-photo"
+                label={
+                  photo === null ? "Photograph of the proof" : "Another photograph of it, if this one is not clear"
+                }
+                hint="Day, seller and serial have to be legible. Cover the customer's name and address before: nobody needs them here."
+              >
+                {(wiring) => <PhotoInput {...wiring} />}
+              </Field>
+              <Button type="submit" weight="second">
+                Keep this photograph
+              </Button>
+            </form>
+            {photo === null ? (
+              <p>Then say which day it shows.</p>
+            ) : (
+              <QuestionForm
+                id="proof-day"
+                action={proveSaleAction}
+                hidden={{ reference, seenVersion: String(version) }}
+                questions={[
+                  { name: "provenSoldOn", label: "Day of delivery to the first customer, as it shows", kind: "date" },
+                  { name: "why", label: "What it is, and where it came from", kind: "long" },
+                ]}
+                button="Give the answer on cover anew"
+              />
+            )}
+          </div>
+        </details>
+      ) : null}
+    </div>
+  );
+}
+
+function Proof({ photos, id }: { photos: string; id: string }) {
+  return (
+    // biome-ignore lint/performance/noImgElement: served only to its own people, so no cache may optimise it
+    <img src={`${photos}/${id}`} alt="The proof of sale" loading="lazy" className="max-h-80 w-full object-contain" />
+  );
+}
+
+function Earlier({ answer, photos }: { answer: EarlierCoverView; photos: string }) {
+  const { outcome, policyVersion, because, provenSoldOn, proofId, why, replacedAt, replacedByName } = answer;
+  return (
+    <li className="space-y-2">
+      <p>
+        <strong>{labelOf(coverLabels, outcome)}</strong>, by version {policyVersion}, until{" "}
+        <LocalTime at={replacedAt} />.
+      </p>
+      <ul className="list-disc space-y-1 pl-5">
+        {because.map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+      <p>
+        Replaced by a proof that shows delivery on <CalendarDay date={provenSoldOn} />, kept by {replacedByName}:{" "}
+        <span dir="auto">{why}</span>
+      </p>
+      <Proof photos={photos} id={proofId} />
+    </li>
+  );
+}

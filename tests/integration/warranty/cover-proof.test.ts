@@ -1,0 +1,123 @@
+import { randomUUID } from "node:crypto";
+import { beforeAll, expect, test } from "vitest";
+import { proveSale, readCoverProofs } from "@/lib/data/cover-proof";
+import { asActor, asSystem } from "@/lib/data/database";
+import { replayAll, replayReturn } from "@/lib/data/kept-answers";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
+import { readDealerReturn } from "@/lib/data/returns";
+import { verifyEveryChain } from "@/lib/data/verify-chains";
+import { calendarDate } from "@/lib/warranty/calendar";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+const now = new Date("2026-10-05T09:00:00Z");
+let fleet: SmallFleet;
+let reference = "";
+
+const proof = (day: string, seenVersion: number) => ({
+  provenSoldOn: calendarDate(day),
+  why: "The till slip was found.",
+  seenVersion,
+});
+
+/** A photograph of the proof, as the page keeps it. */
+async function photographed(): Promise<void> {
+  await asActor(fleet.berlin, async (tx) => {
+    const { id } = await tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } });
+    await tx.packPhoto.create({
+      data: {
+        returnId: id,
+        view: "proof-of-sale",
+        originalSha256: "a".repeat(64),
+        keptSha256: "b".repeat(64),
+        widthPixels: 1200,
+        heightPixels: 900,
+        sharpness: 100,
+        takenByUserId: fleet.berlin.userId,
+        takenByName: fleet.berlin.name,
+        takenAt: now,
+      },
+      select: { id: true },
+    });
+  });
+}
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  const answer = await lodgeReturn(fleet.berlin, filledForm(fleet.unsold, { clientKey: randomUUID() }), now);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  reference = answer.reference;
+});
+
+test("without a photograph of the proof the answer stays, whatever day is given and by whichever door", async () => {
+  expect(await proveSale(fleet.berlin, reference, proof("2026-02-03", 1), now)).toMatchObject({
+    ok: false,
+    reason: "proof-missing",
+  });
+  const asked = { name: "prove-sale", reason: "So.", seenVersion: 1, stated: { provenSoldOn: "2026-02-03" } } as const;
+  expect(await makeMove(fleet.lead, reference, asked, now)).toMatchObject({ ok: false, reason: "proof-missing" });
+});
+
+test("a day before the build or after the complaint is refused in words, and another dealer finds no return", async () => {
+  await photographed();
+  expect(await proveSale(fleet.berlin, reference, proof("2019-01-01", 1), now)).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("The pack was built on"),
+  });
+  expect(await proveSale(fleet.berlin, reference, proof("2026-12-24", 1), now)).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("The sale cannot be after"),
+  });
+  expect(await proveSale(fleet.sydney, reference, proof("2026-02-03", 1), now)).toMatchObject({ reason: "not-found" });
+  expect(await proveSale(fleet.finance, reference, proof("2026-02-03", 1), now)).toMatchObject({ ok: false });
+});
+
+test("a proof gives the answer anew; the one before stays with its proof, and the history names the day", async () => {
+  const before = await readDealerReturn(fleet.berlin, reference);
+  expect(before?.cover.evidence).not.toBe("delivery-receipt");
+  expect(await proveSale(fleet.berlin, reference, proof("2026-02-03", 1), now)).toEqual({ ok: true, version: 2 });
+  const after = await readDealerReturn(fleet.berlin, reference);
+  expect(after?.status).toBe("sent-in");
+  expect(after?.cover).toMatchObject({ outcome: "in-cover", startsOn: "2026-02-03", evidence: "delivery-receipt" });
+  const proofs = await readCoverProofs(fleet.berlin, reference);
+  expect(proofs).toMatchObject({ mayProve: true, photo: null });
+  expect(proofs?.earlier).toEqual([
+    expect.objectContaining({ number: 1, outcome: before?.cover.outcome, because: before?.cover.because }),
+  ]);
+  const [last] = await asSystem((tx) =>
+    tx.returnMove.findMany({ where: { return: { reference } }, orderBy: { sequence: "desc" }, take: 1 }),
+  );
+  expect(last).toMatchObject({ move: "prove-sale", facts: { stated: { provenSoldOn: "2026-02-03" } } });
+  expect(await verifyEveryChain()).toMatchObject({ broken: [] });
+});
+
+test("a second proof is another answer: service corrects the day, and both answers before stay", async () => {
+  await photographed();
+  expect(await proveSale(fleet.lead, reference, proof("2023-02-03", 2), now)).toMatchObject({ ok: false });
+  expect(await proveSale(fleet.lead, reference, proof("2024-03-04", 2), now)).toEqual({ ok: true, version: 3 });
+  const after = await readDealerReturn(fleet.berlin, reference);
+  expect(after?.cover).toMatchObject({ outcome: "outside-makers-guarantee", startsOn: "2024-03-04" });
+  const proofs = await readCoverProofs(fleet.lead, reference);
+  expect(proofs?.earlier.map(({ number, outcome, replacedByName }) => [number, outcome, replacedByName])).toEqual([
+    [1, expect.anything(), "Berta"],
+    [2, "in-cover", "Lenka"],
+  ]);
+});
+
+test("the answer that stands and those before it come out as they were given when they are given again", async () => {
+  const one = await replayReturn(fleet.manager, reference, now);
+  expect(one?.thatDay).toMatchObject({ kind: "replayed", differences: [] });
+  expect(one?.earlier.map(({ kept, thatDay }) => [kept.outcome, thatDay])).toEqual([
+    [expect.anything(), expect.objectContaining({ kind: "replayed", differences: [] })],
+    ["in-cover", expect.objectContaining({ kind: "replayed", differences: [] })],
+  ]);
+  expect(await replayAll(fleet.manager)).toEqual({ answers: 3, withoutFacts: 0, differing: [] });
+});
+
+test("an answer that was replaced is never changed", async () => {
+  const change = asSystem((tx) => tx.earlierCover.updateMany({ data: { outcome: "in-cover" } }));
+  await expect(change).rejects.toThrow();
+});
