@@ -1,9 +1,9 @@
 import { countQuantile } from "@/lib/stats/binomial-mixture";
-import { type CoverBasis, coverBasis, packsRunning, type RunningCell } from "./cover-basis";
+import { valuesOf } from "./count-distribution";
+import { type CoverBasis, coverBasis, type NoLaw, packsRunning, type RunningCell } from "./cover-basis";
 import { type CoverReserve, coverReserve } from "./cover-reserve";
-import { hiddenSums, spanDistribution, spanSums } from "./cover-spans";
+import { cutAtOldest, hiddenSums, spanDistribution, spanSums, type TimeBeyond } from "./cover-spans";
 import type { Reporting } from "./early-signals";
-import { MOST_BEYOND_OBSERVED } from "./failure-forecast";
 import type { LifeCell } from "./life-cell";
 import { daysAtMonths } from "./months-in-service";
 
@@ -11,23 +11,25 @@ import { daysAtMonths } from "./months-in-service";
 export const FORECAST_MONTHS = [3, 6, 12] as const;
 export type ForecastMonths = (typeof FORECAST_MONTHS)[number];
 
+/** Where the law would put more of the failures at ages no pack has reached, what is left is no answer. Engineering default, no authority. */
+export const MOST_BEYOND_OBSERVED = 0.5;
+
 export type CoverForecastRefusal =
-  | "nothing-running"
-  | "too-few-failures"
-  | "no-law"
+  | NoLaw
   | "horizon-beyond-observed-ages"
   | "mostly-beyond-observed-ages"
   | "fit-too-uncertain";
 
 export interface ForetoldFailures {
   readonly kind: "forecast";
-  /** Failures to come within cover, and those that happened but have not reached us: both together. */
+  /** Failures to come within cover at ages seen, and those that happened but have not reached us: both together. */
   readonly expected: number;
   /** Of these, already happened and still on their way to us. */
   readonly unreported: number;
   readonly lower: number;
   readonly upper: number;
-  /** Share of the expected failures at ages older than any yet seen. */
+  /** Time within the horizon at ages older than any seen, with the share of failures the law would put there were it carried on. */
+  readonly beyond: TimeBeyond;
   readonly beyondObserved: number;
   /** Probability of each number of failures, from 0. */
   readonly distribution: Float64Array;
@@ -51,9 +53,9 @@ export interface GroupForecast {
  * 12 months and until their cover ends, those included that have happened and not reached us yet?
  *
  * Expected = sum over packs of [F(min(age + horizon, age at the end of cover)) - F(age)] / [1 - F(age)], plus the hidden
- * exposure of the last days times the hazard. F is a Weibull distribution fitted to the lives cut back by the lag within
- * which 95 of 100 failures are confirmed, so that young packs do not look good. The 95 % limits hold chance and doubt about the
- * fit. Packs not yet sold and returns not yet decided are not in it. Ages in days.
+ * exposure of the last days times the hazard. F is the law preferred for the lives cut back by the lag within which 95 of 100
+ * failures are confirmed, so that young packs do not look good: a Weibull distribution for all packs or for a part of them. A pack
+ * is followed up to the oldest age seen; what lies beyond is told as time. The 95 % limits hold chance and doubt about the law. Packs not yet sold and returns not yet decided are not in it. Ages in days.
  *
  * Sources: Meeker & Escobar, Statistical Methods for Reliability Data (1998), sections 12.5 to 12.7; Kalbfleisch, Lawless &
  * Robinson, Technometrics 33 (1991) 273 for what is on its way.
@@ -74,29 +76,35 @@ export function forecastGroup(
   };
 }
 
-/** Failures of a basis within so many days, or why nothing can be told. */
+/**
+ * Failures of a basis within so many days, or why nothing can be told. Where the law would put at most the share `carriedOn` of
+ * them at ages no pack has reached, it is carried on there; else these ages are left out.
+ */
 export function foretell(
   { law, running, hidden }: CoverBasis,
   horizonDays: number,
+  carriedOn = 0,
 ): ForetoldFailures | { readonly kind: "refused"; readonly reason: CoverForecastRefusal } {
   const refused = (reason: CoverForecastRefusal) => ({ kind: "refused", reason }) as const;
   if ("refused" in law) return refused(law.refused);
-  const { shape, scale, largestAge } = law;
-  if (horizonDays > largestAge) return refused("horizon-beyond-observed-ages");
+  if (horizonDays > law.largestAge) return refused("horizon-beyond-observed-ages");
 
+  const values = valuesOf(law);
   const spans = running.map(({ ageDays, coverLeftDays, packs: units }) => ({
     from: ageDays,
     to: ageDays + Math.max(0, Math.min(horizonDays, coverLeftDays ?? horizonDays)),
     units,
   }));
-  const unreported = hiddenSums(hidden, shape, scale).sum;
-  const toCome = spanSums(spans, shape, scale).sum;
-  const within = spanSums(spans, shape, scale, largestAge).sum;
-  const expected = toCome + unreported;
-  const beyondObserved = expected > 0 ? (toCome - within) / expected : 0;
+  const { seen, beyond } = cutAtOldest(spans, law.largestAge);
+  const unreported = hiddenSums(hidden, values).sum;
+  const toCome = spanSums(spans, values).sum;
+  const whole = toCome + unreported;
+  const beyondObserved = whole > 0 ? Math.max(0, toCome - spanSums(seen, values).sum) / whole : 0;
   if (beyondObserved > MOST_BEYOND_OBSERVED) return refused("mostly-beyond-observed-ages");
-  const distribution = expected > 0 ? spanDistribution(law, running, spans, hidden) : Float64Array.of(1);
+  const told = beyondObserved <= carriedOn ? spans : seen;
+  const expected = spanSums(told, values).sum + unreported;
+  const distribution = expected > 0 ? spanDistribution(law, running, told, hidden) : Float64Array.of(1);
   if (distribution === null) return refused("fit-too-uncertain");
   const [lower, upper] = [countQuantile(distribution, 0.025), countQuantile(distribution, 0.975)];
-  return { kind: "forecast", expected, unreported, lower, upper, beyondObserved, distribution };
+  return { kind: "forecast", expected, unreported, lower, upper, beyond, beyondObserved, distribution };
 }

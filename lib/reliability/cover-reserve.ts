@@ -1,15 +1,9 @@
 import { countQuantile } from "@/lib/stats/binomial-mixture";
-import { type CoverBasis, packsRunning } from "./cover-basis";
-import { hiddenSums, spanDistribution, spanSums } from "./cover-spans";
-import { DAYS_PER_MONTH } from "./months-in-service";
+import { valuesOf } from "./count-distribution";
+import { type CoverBasis, type NoLaw, packsRunning } from "./cover-basis";
+import { cutAtOldest, hiddenSums, spanDistribution, spanSums, type TimeBeyond } from "./cover-spans";
 
-/** What no pack has shown yet: time under cover at ages older than any seen. */
-export interface TimeBeyond {
-  readonly packs: number;
-  readonly packMonths: number;
-}
-
-export type ReserveRefusal = "nothing-running" | "too-few-failures" | "no-law" | "fit-too-uncertain";
+export type ReserveRefusal = NoLaw | "fit-too-uncertain";
 
 export type CoverReserve =
   | {
@@ -35,19 +29,14 @@ export type CoverReserve =
  */
 export function coverReserve({ law, running, hidden }: CoverBasis): CoverReserve {
   if ("refused" in law) return { kind: "refused", reason: law.refused };
-  const { shape, scale, largestAge } = law;
   const ending = running.flatMap(({ ageDays, coverLeftDays, packs: units }) =>
     coverLeftDays === null ? [] : [{ from: ageDays, to: ageDays + Math.max(0, coverLeftDays), units }],
   );
-  const seen = ending.flatMap(({ from, to, units }) =>
-    from < largestAge ? [{ from, to: Math.min(to, largestAge), units }] : [],
-  );
-  const unreported = hiddenSums(hidden, shape, scale).sum;
-  const expected = spanSums(seen, shape, scale).sum + unreported;
+  const { seen, beyond } = cutAtOldest(ending, law.largestAge);
+  const unreported = hiddenSums(hidden, valuesOf(law)).sum;
+  const expected = spanSums(seen, valuesOf(law)).sum + unreported;
   const distribution = expected > 0 ? spanDistribution(law, running, seen, hidden) : Float64Array.of(1);
   if (distribution === null) return { kind: "refused", reason: "fit-too-uncertain" };
-  const beyond = ending.filter(({ to }) => to > largestAge);
-  const days = beyond.reduce((sum, { from, to, units }) => sum + units * (to - Math.max(from, largestAge)), 0);
   return {
     kind: "reserve",
     expected,
@@ -55,7 +44,7 @@ export function coverReserve({ law, running, hidden }: CoverBasis): CoverReserve
     lower: countQuantile(distribution, 0.025),
     upper: countQuantile(distribution, 0.975),
     distribution,
-    beyond: { packs: beyond.reduce((sum, { units }) => sum + units, 0), packMonths: days / DAYS_PER_MONTH },
+    beyond,
     packsWithoutEnd: packsRunning(running.filter(({ coverLeftDays }) => coverLeftDays === null)),
   };
 }

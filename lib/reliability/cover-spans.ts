@@ -1,6 +1,9 @@
-import { type CoverLaw, packsRunning, type RunningCell } from "./cover-basis";
-import { countDistribution } from "./failure-forecast";
+import { chanceOfFailing, hazardOfStep, type PartWeibull } from "@/lib/stats/part-weibull";
+import { countDistribution } from "./count-distribution";
+import { packsRunning, type RunningCell } from "./cover-basis";
+import type { FailureLaw } from "./failure-law";
 import type { HiddenDay } from "./hidden-exposure";
+import { DAYS_PER_MONTH } from "./months-in-service";
 
 /** Packs are put in so many classes of age for the limits; the expected number itself is summed exactly. */
 const AGE_CLASSES = 60;
@@ -12,15 +15,31 @@ export interface Span {
   readonly units: number;
 }
 
+/** Time at ages no pack of the group has been watched at. */
+export interface TimeBeyond {
+  readonly packs: number;
+  readonly packMonths: number;
+}
+
+/** The part of spans up to the oldest age seen, and what lies beyond it as packs and time: of that nothing is known. */
+export function cutAtOldest(spans: readonly Span[], largestAge: number): { seen: Span[]; beyond: TimeBeyond } {
+  const seen = spans.flatMap((span) =>
+    span.from < largestAge ? [{ ...span, to: Math.min(span.to, largestAge) }] : [],
+  );
+  const passing = spans.filter(({ from, to }) => to > largestAge && to > from);
+  const days = passing.reduce((sum, { from, to, units }) => sum + units * (to - Math.max(from, largestAge)), 0);
+  const packs = passing.reduce((sum, { units }) => sum + units, 0);
+  return { seen, beyond: { packs, packMonths: days / DAYS_PER_MONTH } };
+}
+
 /**
  * Failures to expect while packs go from age to age, given that they run at the first: sum of [F(to) - F(from)] / [1 - F(from)],
- * and of its square. Ages above `lastAge` are left out.
+ * and of its square.
  */
-export function spanSums(spans: readonly Span[], shape: number, scale: number, lastAge = Number.POSITIVE_INFINITY) {
+export function spanSums(spans: readonly Span[], { share, shape, scale }: PartWeibull) {
   let [sum, sumOfSquares] = [0, 0];
   for (const { from, to, units } of spans) {
-    const end = Math.max(from, Math.min(to, lastAge));
-    const probability = -Math.expm1((from / scale) ** shape - (end / scale) ** shape);
+    const probability = chanceOfFailing(share, (from / scale) ** shape, (Math.max(from, to) / scale) ** shape);
     sum += units * probability;
     sumOfSquares += units * probability * probability;
   }
@@ -28,10 +47,10 @@ export function spanSums(spans: readonly Span[], shape: number, scale: number, l
 }
 
 /** Failures to expect on days that are over and of which not everything has reached us. */
-export function hiddenSums(hidden: readonly HiddenDay[], shape: number, scale: number) {
+export function hiddenSums(hidden: readonly HiddenDay[], { share, shape, scale }: PartWeibull) {
   let [sum, sumOfSquares] = [0, 0];
   for (const { ageDays, packs } of hidden) {
-    const hazard = (ageDays / scale) ** shape - (Math.max(0, ageDays - 1) / scale) ** shape;
+    const hazard = hazardOfStep(share, (Math.max(0, ageDays - 1) / scale) ** shape, (ageDays / scale) ** shape);
     sum += packs * hazard;
     sumOfSquares += packs * hazard * hazard;
   }
@@ -43,7 +62,7 @@ export function hiddenSums(hidden: readonly HiddenDay[], shape: number, scale: n
  * Null where the law has no usable doubt.
  */
 export function spanDistribution(
-  law: CoverLaw,
+  law: FailureLaw,
   running: readonly RunningCell[],
   spans: readonly Span[],
   hidden: readonly HiddenDay[],
@@ -52,7 +71,7 @@ export function spanDistribution(
   const coming = logSpans(classesOf(spans, law.largestAge));
   const days = hidden.map(({ ageDays, packs: units }) => ({ from: Math.max(0, ageDays - 1), to: ageDays, units }));
   const known = logSpans(classesOf(days, law.largestAge).map(({ to, units }) => ({ from: to - 1, to, units })));
-  return countDistribution(law, packs, (shape, scale) => {
+  return countDistribution(law, packs, ({ share, shape, scale }) => {
     const logScale = Math.log(scale);
     let [sum, sumOfSquares] = [0, 0];
     const add = (units: number, chance: number) => {
@@ -60,9 +79,9 @@ export function spanDistribution(
       sumOfSquares += units * chance * chance;
     };
     for (const { logFrom, logTo, units } of coming)
-      add(units, -Math.expm1(Math.exp(shape * (logFrom - logScale)) - Math.exp(shape * (logTo - logScale))));
+      add(units, chanceOfFailing(share, Math.exp(shape * (logFrom - logScale)), Math.exp(shape * (logTo - logScale))));
     for (const { logFrom, logTo, units } of known)
-      add(units, Math.exp(shape * (logTo - logScale)) - Math.exp(shape * (logFrom - logScale)));
+      add(units, hazardOfStep(share, Math.exp(shape * (logFrom - logScale)), Math.exp(shape * (logTo - logScale))));
     return { sum: Math.min(packs, sum), sumOfSquares };
   });
 }

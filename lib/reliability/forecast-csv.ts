@@ -15,8 +15,8 @@ export function forecastCsv(dataDate: string, groups: readonly PricedForecast[])
       failures,
       one.months,
       ...(one.kind === "forecast"
-        ? [one.expected, one.unreported, one.lower, one.upper, one.beyondObserved, ""]
-        : ["", "", "", "", "", one.reason]),
+        ? [one.expected, one.unreported, one.lower, one.upper, one.beyond.packs, one.beyond.packMonths, ""]
+        : ["", "", "", "", "", "", one.reason]),
       ...costFields(cost, costs[one.months]),
     ]),
   );
@@ -35,7 +35,8 @@ const fields = [
   "of these not yet reported",
   "lower 95 % limit",
   "upper 95 % limit",
-  "share at ages not yet seen",
+  "packs passing ages not yet seen, not in it",
+  "pack-months at ages not yet seen, not in it",
   "cannot tell because",
   ...costFieldNames,
 ];

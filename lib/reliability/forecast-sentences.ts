@@ -1,19 +1,19 @@
-import { FEWEST_FOR_FORECAST } from "./cover-basis";
 import type { CoverForecastRefusal } from "./cover-forecast";
+import type { TimeBeyond } from "./cover-spans";
+import { FEWEST_FOR_LAW } from "./failure-law";
 import type { ForecastTotal } from "./forecast-total";
 import { grouped, packsInWords } from "./plain-share";
 
 const refusals: Readonly<Record<CoverForecastRefusal, string>> = {
   "nothing-running": "no pack of it is in use under cover",
-  "too-few-failures": `too few failures: fewer than ${FEWEST_FOR_FORECAST} carry no law of failing`,
+  "too-few-failures": `too few failures: fewer than ${FEWEST_FOR_LAW} carry no law of failing`,
   "no-law": "its failures fit no law: their ages do not bound one",
   "horizon-beyond-observed-ages": "no pack of it has been watched for so long",
   "mostly-beyond-observed-ages": "most of it would fall at ages no pack has reached",
   "fit-too-uncertain": "its law is too uncertain to give limits",
 };
 
-/** Smaller shares at ages not seen, and smaller numbers of failures, round to nothing. */
-export const LEAST_SHARE_TOLD = 0.01;
+/** Smaller numbers of failures round to nothing. */
 export const LEAST_UNREPORTED_TOLD = 0.05;
 
 /** Why nothing is foretold, as the end of "cannot tell yet: ...". */
@@ -29,7 +29,7 @@ export function sayExpected(expected: number): string {
 /** The answer of the page in one sentence. */
 export function forecastSentence(total: ForecastTotal | null, months: number): string {
   if (total === null) return `Nothing can be foretold for the next ${months} months yet.`;
-  const { expected, unreported, lower, upper, refused, packsLeftOut, beyondObserved } = total;
+  const { expected, unreported, lower, upper, refused, packsLeftOut, beyond } = total;
   const leftOut =
     refused === 0
       ? ""
@@ -38,9 +38,19 @@ export function forecastSentence(total: ForecastTotal | null, months: number): s
     unreported < LEAST_UNREPORTED_TOLD
       ? ""
       : ` About ${sayExpected(unreported)} of them have happened and are still on their way to us.`;
-  const beyond =
-    beyondObserved < LEAST_SHARE_TOLD
+  const older =
+    beyond.packs === 0
       ? ""
-      : ` ${Math.round(beyondObserved * 100)} in 100 of them lie at ages no pack has reached yet: there the law is carried on untested.`;
-  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${beyond}${onTheirWay}${leftOut}`;
+      : ` Besides, ${packsInWords(beyond.packs)} will be older than any watched yet for ${sayMonths(beyond.packMonths)} of that time: nothing is foretold of these.`;
+  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${older}${leftOut}`;
+}
+
+export function sayMonths(packMonths: number): string {
+  const months = Math.max(1, Math.round(packMonths));
+  return months === 1 ? "1 pack-month" : `${grouped(months)} pack-months`;
+}
+
+/** Time at ages no pack has been watched at, for a cell of a table. */
+export function sayBeyond({ packs, packMonths }: TimeBeyond): string {
+  return packs === 0 ? "none" : `${packsInWords(packs)}, ${sayMonths(packMonths)}: nothing foretold`;
 }

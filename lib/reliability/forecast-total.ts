@@ -1,5 +1,6 @@
 import { countQuantile } from "@/lib/stats/binomial-mixture";
 import type { GroupForecast } from "./cover-forecast";
+import type { TimeBeyond } from "./cover-spans";
 import { countAt, type Horizon } from "./forecast-horizon";
 
 export interface ForecastTotal {
@@ -8,8 +9,8 @@ export interface ForecastTotal {
   readonly unreported: number;
   readonly lower: number;
   readonly upper: number;
-  /** Share of the expected failures at ages older than any yet seen; 0 to the end of cover, where none is foretold of those. */
-  readonly beyondObserved: number;
+  /** Time within the horizon at ages older than any seen: nothing of it is in the numbers. */
+  readonly beyond: TimeBeyond;
   readonly groups: number;
   /** Groups for which nothing could be foretold: the total leaves them out. */
   readonly refused: number;
@@ -29,15 +30,14 @@ export function totalForecast(groups: readonly GroupForecast[], horizon: Horizon
   if (told.length === 0) return null;
   const leftOut = at.filter(({ group, forecast }) => forecast === null && group.packsUnderCover > 0);
   const expected = told.reduce((total, one) => total + one.expected, 0);
-  const beyond = told.reduce(
-    (total, one) => total + ("beyondObserved" in one ? one.beyondObserved * one.expected : 0),
-    0,
-  );
   const sum = foldCounts(told.map(({ distribution }) => distribution));
   return {
     horizon,
     expected,
-    beyondObserved: expected > 0 ? beyond / expected : 0,
+    beyond: {
+      packs: told.reduce((total, { beyond }) => total + beyond.packs, 0),
+      packMonths: told.reduce((total, { beyond }) => total + beyond.packMonths, 0),
+    },
     unreported: told.reduce((total, { unreported }) => total + unreported, 0),
     ...totalLimits(sum),
     groups: told.length,

@@ -8,6 +8,7 @@ import { type Weibayes, weibayes } from "@/lib/stats/weibayes";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullLimits } from "@/lib/stats/weibull-limits";
 import type { Reporting } from "./early-signals";
+import { FEWEST_FOR_LAW, PART_BELOW } from "./failure-law";
 import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { countCells, type LifeCell } from "./life-cell";
 import { DAYS_PER_MONTH, daysAtMonths, MILESTONE_MONTHS } from "./months-in-service";
@@ -21,11 +22,6 @@ export interface FaultShare extends Limits {
   readonly share: number;
   readonly months: number;
 }
-
-/** With fewer failures the shape is taken from the others of the model. IEC 61649 (2008) for the method; number from memory. */
-const FEWEST_FOR_OWN_SHAPE = 5;
-/** A part that can fail is claimed where a Weibull distribution for all is this unlikely. Common practice, no source. */
-const PART_BELOW = 0.05;
 
 export type LifeModel =
   | {
@@ -86,7 +82,7 @@ function lifeModel(cells: readonly LifeCell[], likes: readonly LifeCell[]): Life
   const counts = countCells(cells, "confirmed");
   const fit = fitWeibull(counts);
   const failures = counts.reduce((sum, { failed }) => sum + failed, 0);
-  if (failures < FEWEST_FOR_OWN_SHAPE) return withShapeOfLikes(counts, likes);
+  if (failures < FEWEST_FOR_LAW) return withShapeOfLikes(counts, likes);
   if (fit.kind === "refused") return { kind: "refused", sentence: weibullRefusal(fit.reason) };
   const part = fitDefectiveFraction(counts);
   if (part.kind === "fit" && part.p < PART_BELOW) return { kind: "part-can-fail", failures, fit: part };
@@ -97,7 +93,7 @@ function lifeModel(cells: readonly LifeCell[], likes: readonly LifeCell[]): Life
 
 function withShapeOfLikes(counts: Parameters<typeof weibayes>[0], likes: readonly LifeCell[]): LifeModel {
   const shape = fitWeibull(countCells(likes, "confirmed"));
-  if (shape.kind === "refused" || shape.failures < FEWEST_FOR_OWN_SHAPE) {
+  if (shape.kind === "refused" || shape.failures < FEWEST_FOR_LAW) {
     const sentence =
       "It has too few failures for a law of its own, and the others of its model have too few to lend it theirs.";
     return { kind: "refused", sentence };

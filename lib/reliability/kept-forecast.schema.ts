@@ -6,7 +6,14 @@ const covariance = z.object({ varianceMu: z.number(), varianceLogSigma: z.number
 export const keptBasisSchema = z.object({
   failures: z.number(),
   law: z.union([
-    z.object({ shape: z.number(), scale: z.number(), largestAge: z.number(), doubt: covariance }),
+    z.object({
+      shape: z.number(),
+      scale: z.number(),
+      largestAge: z.number(),
+      doubt: covariance,
+      // Missing in forecasts kept before a part could be foretold of.
+      part: z.object({ share: z.number(), doubt: z.array(z.array(z.number())) }).nullish(),
+    }),
     z.object({ refused: z.enum(["nothing-running", "too-few-failures", "no-law"]) }),
   ]),
   running: z.array(z.object({ ageDays: z.number(), coverLeftDays: z.number().nullable(), packs: z.number() })),

@@ -1,7 +1,8 @@
 import type { DefectiveFractionRefusal } from "@/lib/stats/defective-fraction";
 import type { EmpiricalBayesRefusal } from "@/lib/stats/empirical-bayes-rates";
 import type { WeibullRefusal } from "@/lib/stats/weibull-fit";
-import type { ForecastRefusal } from "./failure-forecast";
+import type { CoverForecastRefusal } from "./cover-forecast";
+import { FEWEST_FOR_LAW } from "./failure-law";
 
 const weibullRefusals: Record<WeibullRefusal, string> = {
   "no-failures": "No unit has failed, so no Weibull distribution can be fitted.",
@@ -13,10 +14,13 @@ const weibullRefusals: Record<WeibullRefusal, string> = {
   "limits-unbounded": "The failures are too few to bound shape and scale on both sides.",
 };
 
-const forecastRefusals: Record<ForecastRefusal, string> = {
+const forecastRefusals: Record<Exclude<CoverForecastRefusal, "no-law">, string> = {
+  "too-few-failures": `Fewer than ${FEWEST_FOR_LAW} failures carry no law to foretell from.`,
   "nothing-running": "No unit is still running.",
   "horizon-beyond-observed-ages": "The horizon is longer than the largest age seen, so nothing supports the forecast.",
-  "fit-too-uncertain": "The Weibull fit is too uncertain to give the forecast limits.",
+  "mostly-beyond-observed-ages":
+    "Most of what would be foretold lies at ages no unit has reached: nothing supports it.",
+  "fit-too-uncertain": "The law of failing is too uncertain to give the forecast limits.",
 };
 
 /** Why there is no Weibull fit, in a sentence for whoever asked for one. */
@@ -24,7 +28,7 @@ export function weibullRefusal(reason: WeibullRefusal): string {
   return weibullRefusals[reason];
 }
 
-export function forecastRefusal(reason: ForecastRefusal): string {
+export function forecastRefusal(reason: Exclude<CoverForecastRefusal, "no-law">): string {
   return forecastRefusals[reason];
 }
 

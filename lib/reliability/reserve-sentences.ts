@@ -1,6 +1,5 @@
 import type { GroupForecast } from "./cover-forecast";
-import type { TimeBeyond } from "./cover-reserve";
-import { sayExpected } from "./forecast-sentences";
+import { sayExpected, sayMonths } from "./forecast-sentences";
 import type { ForecastTotal } from "./forecast-total";
 import { grouped, packsInWords } from "./plain-share";
 
@@ -23,12 +22,4 @@ export function beyondSentence(groups: readonly GroupForecast[]): string {
   return packs === 0
     ? "No cover reaches an age at which packs have not been watched."
     : `Apart from that ${packsInWords(packs)} will pass ages under cover at which no pack of theirs has been watched: ${sayMonths(packMonths)}. Nothing is foretold of these.`;
-}
-
-export function sayBeyond({ packs, packMonths }: TimeBeyond): string {
-  return packs === 0 ? "none" : `${packsInWords(packs)}, ${sayMonths(packMonths)}: nothing foretold`;
-}
-
-function sayMonths(packMonths: number): string {
-  return `${grouped(Math.max(1, Math.round(packMonths)))} pack-months`;
 }

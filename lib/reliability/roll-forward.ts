@@ -1,5 +1,5 @@
 import type { CoverBasis } from "./cover-basis";
-import { type ForetoldFailures, foretell } from "./cover-forecast";
+import { type ForetoldFailures, foretell, MOST_BEYOND_OBSERVED } from "./cover-forecast";
 import { coverReserve } from "./cover-reserve";
 
 /** Where what came lies against the limits of what was foretold. */
@@ -62,12 +62,13 @@ export interface RollForward {
  *
  * Of a period's failures those of the last days have not reached us. The period is therefore counted shorter by the mean
  * reporting lag: over a time in which the hazard hardly changes that is the same as weighting each day by the share known of it.
+ * What came is held against the law carried on to ages seen only since, where most of it lies at ages seen then.
  * Opening - arisen + change of number + change of cost + sold since = closing, exactly. What had not been reported at the
  * closing is counted to the packs sold by the opening.
  */
 export function rollForward(question: RollForwardQuestion): RollForward {
   const { opening, closing, soldSince, arisen, openingMean, closingMean } = question;
-  const foretold = foretell(opening, Math.max(0, question.days - question.meanLagDays));
+  const foretold = foretell(opening, Math.max(0, question.days - question.meanLagDays), MOST_BEYOND_OBSERVED);
   const period = foretold.kind === "forecast" ? foretold : null;
   const before = coverReserve(opening);
   const after = coverReserve(closing);

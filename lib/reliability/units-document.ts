@@ -4,13 +4,12 @@ import { lifeExposure } from "@/lib/stats/life-counts";
 import { twoSidedNormalQuantile } from "@/lib/stats/normal-quantile";
 import { poissonRate } from "@/lib/stats/poisson-limits";
 import { survivalQuantile } from "@/lib/stats/survival-quantile";
-import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { type ComparisonDocument, comparisonDocument } from "./comparison-document";
 import type { ForetoldCost } from "./cost-forecast";
 import { type GivenCost, givenCostForecast } from "./cost-option";
-import { FEWEST_FOR_FORECAST } from "./cover-basis";
+import { foretell } from "./cover-forecast";
 import { curveWarnings } from "./curve-warnings";
-import { forecastFailures, MOST_BEYOND_OBSERVED } from "./failure-forecast";
+import { failureLaw } from "./failure-law";
 import { forecastRefusal, weibullRefusal } from "./refusal-sentences";
 import { type RepeatsDocument, repeatsDocument } from "./repeats-document";
 import type { UnitGroup } from "./unit-groups";
@@ -21,6 +20,12 @@ import {
   weibayesDocument,
   weibullDocument,
 } from "./weibull-document";
+
+/**
+ * The law is carried on to ages no unit has reached where it puts at most this share of the failures there: the worked example
+ * of Meeker & Escobar (1998), table 12.1, does so with 0.004. Engineering default, no authority.
+ */
+const MOST_CARRIED_ON = 0.01;
 
 /** What the document shall hold besides counts and curves; what is not asked for is left out. */
 export interface UnitsRequest {
@@ -98,7 +103,12 @@ export type ForecastDocument =
       readonly expected: number;
       readonly lower: number;
       readonly upper: number;
+      /** Share of failures the law would put at ages no unit has reached. */
       readonly beyondObserved: number;
+      /** Whether that share is in the numbers: only up to `MOST_CARRIED_ON`, else it is left out. */
+      readonly carriedOn: boolean;
+      /** The law: of all units, or of the part of them that can fail where the data prefer that. */
+      readonly law: { readonly shape: number; readonly scale: number; readonly shareThatCanFail: number };
       /** Only where the cost of one failure was given; in units of its currency. */
       readonly cost?: ForetoldCost;
     }
@@ -180,16 +190,27 @@ function forecastDocument(
   horizon: number,
   costOfOne: GivenCost | null,
 ): ForecastDocument {
-  const fit = fitWeibull(counts);
-  if (fit.kind === "refused") return { group, refused: weibullRefusal(fit.reason) };
-  if (fit.failures < FEWEST_FOR_FORECAST)
-    return { group, refused: `Fewer than ${FEWEST_FOR_FORECAST} failures carry no law to foretell from.` };
-  const running = counts.filter(({ censored }) => censored > 0).map(({ age, censored }) => ({ age, units: censored }));
-  const forecast = forecastFailures(fit, running, horizon);
-  if (forecast.kind === "refused") return { group, refused: forecastRefusal(forecast.reason) };
+  const law = failureLaw(counts);
+  if ("refused" in law) {
+    const refused = law.refused === "no-law" ? weibullRefusal(law.because) : forecastRefusal(law.refused);
+    return { group, refused };
+  }
+  const running = counts
+    .filter(({ censored }) => censored > 0)
+    .map(({ age, censored }) => ({ ageDays: age, coverLeftDays: null, packs: censored }));
+  if (running.length === 0) return { group, refused: forecastRefusal("nothing-running") };
+  const basis = { failures: 0, law, running, hidden: [] };
+  const forecast = foretell(basis, horizon, MOST_CARRIED_ON);
+  if (forecast.kind === "refused") {
+    if (forecast.reason === "no-law") throw new RangeError("a law was given");
+    return { group, refused: forecastRefusal(forecast.reason) };
+  }
   const { expected, lower, upper, beyondObserved } = forecast;
-  if (beyondObserved > MOST_BEYOND_OBSERVED)
-    return { group, refused: "Most of what would be foretold lies at ages no unit has reached: nothing supports it." };
   const cost = costOfOne === null ? null : givenCostForecast(forecast, costOfOne);
-  return { group, expected, lower, upper, beyondObserved, ...(cost !== null && { cost }) };
+  return {
+    group,
+    ...{ expected, lower, upper, beyondObserved, carriedOn: beyondObserved <= MOST_CARRIED_ON },
+    law: { shape: law.shape, scale: law.scale, shareThatCanFail: law.part?.share ?? 1 },
+    ...(cost !== null && { cost }),
+  };
 }

@@ -3,6 +3,7 @@ import type { LifeCount } from "@/lib/stats/life-counts";
 import { lifeAtShare, weibayes } from "@/lib/stats/weibayes";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullLife, weibullLimits } from "@/lib/stats/weibull-limits";
+import { FEWEST_FOR_LAW, PART_BELOW } from "./failure-law";
 import { defectiveRefusal, weibullRefusal } from "./refusal-sentences";
 
 type Pair = readonly [lower: number, upper: number];
@@ -42,9 +43,6 @@ export interface WeibayesDocument {
 const LIVES = [0.01, 0.1, 0.5] as const;
 /** Shapes tried where none is given: constant hazard, mild and clear wear-out. Engineering default, no authority. */
 const ASSUMED_SHAPES = [1, 2, 3] as const;
-/** Below this number of failures an assumed shape says more than a fitted one. Common practice, no source. */
-const FEWEST_FOR_A_SHAPE = 5;
-const LEVEL = 0.05;
 
 /** The Weibull fit of one group with everything that rests on it, or a sentence why there is none. */
 export function weibullDocument(counts: readonly LifeCount[]): WeibullDocument | Refused {
@@ -71,7 +69,7 @@ function defectiveDocument(counts: readonly LifeCount[]): DefectiveFractionDocum
   if (fit.kind === "refused") return { refused: defectiveRefusal(fit.reason) };
   const { share, shareLimits, shape, scale, logLikelihood, p } = fit;
   const limits = [shareLimits.lower, shareLimits.upper] as const;
-  return { share, shareLimits: limits, shape, scale, logLikelihood, p, preferred: p < LEVEL };
+  return { share, shareLimits: limits, shape, scale, logLikelihood, p, preferred: p < PART_BELOW };
 }
 
 /**
@@ -83,7 +81,7 @@ export function weibayesDocument(
   failures: number,
   assumedShape: number | null,
 ): WeibayesDocument[] | null {
-  if (assumedShape === null && failures >= FEWEST_FOR_A_SHAPE) return null;
+  if (assumedShape === null && failures >= FEWEST_FOR_LAW) return null;
   const shapes = assumedShape === null ? ASSUMED_SHAPES : [assumedShape];
   return shapes.flatMap((shape) => {
     const result = weibayes(counts, shape);

@@ -3,7 +3,7 @@ import type { LifeCount } from "@/lib/stats/life-counts";
 import type { Limits } from "@/lib/stats/survival-limits";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullFailed, weibullLimits } from "@/lib/stats/weibull-limits";
-import { FEWEST_FOR_FORECAST } from "./cover-basis";
+import { FEWEST_FOR_LAW } from "./failure-law";
 import { hazardWords } from "./law-sentences";
 import { weibullRefusal } from "./refusal-sentences";
 
@@ -52,8 +52,8 @@ const MOST_OUTSIDE = 0.1;
 export function weibullPlot(counts: readonly LifeCount[]): WeibullPlot {
   const fit = fitWeibull(counts);
   if (fit.kind === "refused") return { kind: "refused", sentence: weibullRefusal(fit.reason) };
-  if (fit.failures < FEWEST_FOR_FORECAST) {
-    const sentence = `Only ${fit.failures} failures: fewer than ${FEWEST_FOR_FORECAST} lie on a straight line by luck, so no line is drawn.`;
+  if (fit.failures < FEWEST_FOR_LAW) {
+    const sentence = `Only ${fit.failures} failures: fewer than ${FEWEST_FOR_LAW} lie on a straight line by luck, so no line is drawn.`;
     return { kind: "refused", sentence };
   }
   const failedAt = (age: number) => -Math.expm1(-((age / fit.scale) ** fit.shape));

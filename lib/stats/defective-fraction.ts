@@ -14,6 +14,8 @@ export interface DefectiveFraction {
   readonly shape: number;
   readonly scale: number;
   readonly logLikelihood: number;
+  /** Large-sample, of the estimates of the logit of the share, ln scale and minus ln shape. */
+  readonly covariance: readonly (readonly number[])[];
   /** Twice the gain in log likelihood over a Weibull distribution for all units, and its p-value. */
   readonly ratio: number;
   readonly p: number;
@@ -70,6 +72,7 @@ export function fitDefectiveFraction(
     shape: Math.exp(-logSigma),
     scale: Math.exp(mu),
     logLikelihood: best.value,
+    covariance: best.covariance,
     ratio,
     p: chiSquareTail(ratio, 1) / 2,
   };

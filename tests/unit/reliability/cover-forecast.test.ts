@@ -1,7 +1,6 @@
 import { expect, test } from "vitest";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { type CoverForecast, forecastGroup } from "@/lib/reliability/cover-forecast";
-import { forecastFailures } from "@/lib/reliability/failure-forecast";
 import { forecastCsv } from "@/lib/reliability/forecast-csv";
 import { forecastSentence } from "@/lib/reliability/forecast-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
@@ -10,6 +9,7 @@ import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { chanceOfFailing } from "@/lib/stats/part-weibull";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 
 function cell(exitDays: number, status: LifeCell["status"], packs: number, slackDays = 92): LifeCell {
@@ -44,9 +44,9 @@ function at(forecasts: readonly CoverForecast[], months: number) {
 test("without ends of cover and without lag it is the plain forecast of the fit", () => {
   const fit = fitWeibull(countCells(fleet, "confirmed"));
   if (fit.kind !== "fit") throw new Error("a fit is expected");
-  const plain = forecastFailures(fit, [{ age: 200, units: 2000 }], 6 * DAYS_PER_MONTH);
-  const { expected, lower, upper } = at(forecastGroup(fleet, young, knownAtOnce, 0).forecasts, 6);
-  expect(plain).toMatchObject({ expected, lower, upper });
+  const hazard = (age: number) => (age / fit.scale) ** fit.shape;
+  const plain = 2000 * chanceOfFailing(1, hazard(200), hazard(200 + 6 * DAYS_PER_MONTH));
+  expect(at(forecastGroup(fleet, young, knownAtOnce, 0).forecasts, 6).expected).toBeCloseTo(plain, 9);
 });
 
 test("the known law of the fleet lies within the limits, and near the expected number", () => {
@@ -146,7 +146,7 @@ test("no sentence and no field of the file holds what is not a number", () => {
   expect(texts[0]).toContain("'=B");
 });
 
-test("the answer says which share of it lies at ages no pack has reached", () => {
+test("the answer says how much of the time ahead lies at ages no pack has reached, and foretells nothing of it", () => {
   const total = {
     horizon: 6,
     expected: 40,
@@ -157,8 +157,21 @@ test("the answer says which share of it lies at ages no pack has reached", () =>
     refused: 0,
     packsLeftOut: 0,
   } as const;
-  expect(forecastSentence({ ...total, beyondObserved: 0.37 }, 6)).toMatch(
-    / 37 in 100 of them lie at ages no pack has reached yet/,
+  expect(forecastSentence({ ...total, beyond: { packs: 37, packMonths: 52.2 } }, 6)).toMatch(
+    / 37 packs will be older than any watched yet for 52 pack-months of that time: nothing is foretold of these\./,
   );
-  expect(forecastSentence({ ...total, beyondObserved: 0.004 }, 6)).not.toMatch(/ages/);
+  expect(forecastSentence({ ...total, beyond: { packs: 0, packMonths: 0 } }, 6)).not.toMatch(/older/);
+});
+
+test("no pack is followed beyond the oldest age seen, in the months ahead as in the reserve", () => {
+  const cells: RunningCell[] = [
+    { ageDays: 200, coverLeftDays: 400, packs: 2000 },
+    { ageDays: 700, coverLeftDays: 400, packs: 100 },
+  ];
+  const { forecasts, reserve } = forecastGroup(fleet, cells, knownAtOnce, 0);
+  const year = at(forecasts, 12);
+  expect(year.beyond.packs).toBe(100);
+  expect(year.beyond.packMonths).toBeCloseTo((100 * (700 + 12 * DAYS_PER_MONTH - 730)) / DAYS_PER_MONTH, 6);
+  if (reserve.kind !== "reserve") throw new Error("a reserve is expected");
+  expect(year.expected).toBeLessThanOrEqual(reserve.expected);
 });

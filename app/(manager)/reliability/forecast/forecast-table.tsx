@@ -3,8 +3,8 @@ import { sayCost, sayMeanCost } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS, type ForecastMonths } from "@/lib/reliability/cover-forecast";
 import {
   forecastRefusalClause,
-  LEAST_SHARE_TOLD,
   LEAST_UNREPORTED_TOLD,
+  sayBeyond,
   sayExpected,
 } from "@/lib/reliability/forecast-sentences";
 import type { ForecastTotal } from "@/lib/reliability/forecast-total";
@@ -86,10 +86,8 @@ function At({ row, months }: { readonly row: Row; readonly months: ForecastMonth
     <>
       <Told {...forecast} />
       <span className="block">{cost === null ? "cost: cannot tell yet" : sayCost(cost)}</span>
-      {forecast.beyondObserved < LEAST_SHARE_TOLD ? null : (
-        <span className="block text-soft">
-          {Math.round(forecast.beyondObserved * 100)} in 100 of it at ages not seen yet
-        </span>
+      {forecast.beyond.packs === 0 ? null : (
+        <span className="block text-soft">at ages not seen yet: {sayBeyond(forecast.beyond)}</span>
       )}
     </>
   );

@@ -1,10 +1,9 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { sayCost } from "@/lib/reliability/cost-sentences";
-import { forecastRefusalClause, sayExpected } from "@/lib/reliability/forecast-sentences";
+import { forecastRefusalClause, sayBeyond, sayExpected } from "@/lib/reliability/forecast-sentences";
 import type { ForecastTotal } from "@/lib/reliability/forecast-total";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
-import { sayBeyond } from "@/lib/reliability/reserve-sentences";
 import { RevisionName } from "../revision-name";
 
 interface ReserveTableProps {

@@ -1,0 +1,53 @@
+import { fitDefectiveFraction } from "@/lib/stats/defective-fraction";
+import type { LifeCount } from "@/lib/stats/life-counts";
+import { type WeibullCovariance, weibullCovariance } from "@/lib/stats/weibull-covariance";
+import { fitWeibull, type WeibullFit, type WeibullRefusal } from "@/lib/stats/weibull-fit";
+
+/** With fewer failures no law of their own is taken. IEC 61649 (2008) for the method; number from memory. */
+export const FEWEST_FOR_LAW = 5;
+/** A part that can fail is preferred where a Weibull distribution for all is this unlikely. Common practice, no source. */
+export const PART_BELOW = 0.05;
+
+/** The share of units that can fail at all, and what it is known by. */
+export interface PartThatFails {
+  readonly share: number;
+  /** Large-sample covariance of the estimates of the logit of the share, mu = ln scale and ln sigma = -ln shape. */
+  readonly doubt: readonly (readonly number[])[];
+}
+
+/** A fitted law with the doubt about it: all that a forecast needs of a fit, and plain numbers, so that it can be kept. */
+export interface FailureLaw {
+  readonly shape: number;
+  readonly scale: number;
+  /** Of the Weibull distribution of all units; where only a part can fail its own doubt counts instead. */
+  readonly doubt: WeibullCovariance;
+  /** Missing or null: all units can fail. */
+  readonly part?: PartThatFails | null | undefined;
+  /** Oldest age the law was seen at. */
+  readonly largestAge: number;
+}
+
+export type LawRefusal =
+  | { readonly refused: "too-few-failures" }
+  | { readonly refused: "no-law"; readonly because: WeibullRefusal };
+
+/**
+ * Answers: by which law do these units fail? A Weibull distribution for all of them, or, where the likelihood ratio prefers it,
+ * for a part of them while the others never fail of this cause. Both are refused below `FEWEST_FOR_LAW` failures.
+ */
+export function failureLaw(counts: readonly LifeCount[]): FailureLaw | LawRefusal {
+  const failures = counts.reduce((sum, { failed }) => sum + failed, 0);
+  if (failures < FEWEST_FOR_LAW) return { refused: "too-few-failures" };
+  const fit = fitWeibull(counts);
+  if (fit.kind === "refused") return { refused: "no-law", because: fit.reason };
+  const plain = plainLaw(fit);
+  const part = fitDefectiveFraction(counts);
+  if (part.kind === "refused" || part.p >= PART_BELOW) return plain;
+  const { shape, scale, share, covariance } = part;
+  return { ...plain, shape, scale, part: { share, doubt: covariance } };
+}
+
+export function plainLaw(fit: WeibullFit): FailureLaw {
+  const { shape, scale, likelihood } = fit;
+  return { shape, scale, doubt: weibullCovariance(fit), part: null, largestAge: likelihood.largestAge };
+}
