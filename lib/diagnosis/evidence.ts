@@ -18,6 +18,7 @@ import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import type { RestOffset } from "@/lib/readings/measure/rest-offsets";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import type { Spread } from "@/lib/readings/measure/spread-by-situation";
+import type { StandingReading } from "@/lib/readings/measure/standing-readings";
 import type { SwitchFault } from "@/lib/readings/measure/switch-logic";
 import type { TapError } from "@/lib/readings/measure/tap-errors";
 import type { ProbeFault } from "@/lib/readings/measure/temperature-probes";
@@ -39,6 +40,8 @@ export interface Evidence {
   /** Rows in which the whole log stands still; they are void in `survey`. */
   readonly frozenLog: readonly FrozenLogRun[];
   readonly shifts: readonly ReadingShift[];
+  /** Readings off by the same volts at every charge, where neither a tap nor a shift above tells of them. */
+  readonly standing: readonly StandingReading[];
   /** Protection flags the monitor raised. */
   readonly flags: readonly RaisedFlag[];
   /** Groups whose readings are void because of a measurement fault: no verdict on their cells. */

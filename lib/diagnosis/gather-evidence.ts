@@ -7,10 +7,12 @@ import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
 import { useOutsideLimits } from "@/lib/diagnosis/stages/use-outside-limits";
 import type { PackModel } from "@/lib/packs/pack-model";
 import { frozenLogRuns, withoutFrozenRows } from "@/lib/readings/measure/frozen-log";
+import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { packSum } from "@/lib/readings/measure/pack-sum";
 import { raisedFlags } from "@/lib/readings/measure/raised-flags";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
+import { type StandingReading, standingReadings } from "@/lib/readings/measure/standing-readings";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 
 /**
@@ -37,7 +39,9 @@ export function gatherEvidence(
     { survey, resistance: together.resistance, sum, curve, nearZero },
     settings,
   );
-  const { doubtfulGroups } = faults;
+  const cells = analyseCells(survey, curve, model);
+  const standing = otherStanding(cells.states, faults.doubtfulGroups, settings);
+  const doubtfulGroups = new Set([...faults.doubtfulGroups, ...standing.flatMap(({ groups }) => groups)]);
   return {
     model,
     summary,
@@ -49,10 +53,24 @@ export function gatherEvidence(
     curve,
     ...together,
     ...faults,
+    standing,
+    doubtfulGroups,
     frozenLog,
     flags: raisedFlags(survey.log),
-    ...analyseCells(survey, curve, model),
+    ...cells,
     ...useOutsideLimits(survey, { doubtfulGroups, soundProbes }, curve, model, settings),
     lineOfRow: (row) => log.line[row] ?? 0,
   };
+}
+
+/** What the charge of the cells shows of their readings: a fault of measurement that stage 6 can only see against a pack voltage. */
+function otherStanding(
+  states: GroupStateFit | null,
+  known: ReadonlySet<number>,
+  { verdict }: DiagnosisSettings,
+): StandingReading[] {
+  if (states === null) return [];
+  return standingReadings(states, verdict.standingReadingV).filter(
+    ({ groups }) => !groups.some((group) => known.has(group)),
+  );
 }

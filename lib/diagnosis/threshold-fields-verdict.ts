@@ -29,6 +29,7 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   imbalanceZ: field("Imbalance: robust z", "z", [2.5, 8]),
   imbalanceLeastZ: field("Imbalance: z even a large offset needs", "z", [1.5, 5]),
   imbalanceLeastScatterPercent: field("Least scatter of charge between sound groups", "% of charge", [0.2, 2]),
+  standingReadingV: field("Reading off by the same volts at every charge", "V", [0.015, 0.1]),
   driftWatchMillivoltPerDay: field("Drift at rest from which a group is watched", "mV a day", [0.2, 3], fieldLogs),
   driftMillivoltPerDay: field(
     "Self-discharge: drift at rest against the median group",

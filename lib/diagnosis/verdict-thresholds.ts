@@ -41,6 +41,8 @@ export interface VerdictThresholds {
   readonly imbalanceLeastZ: number;
   /** % of charge. Scatter of sound groups never taken smaller. */
   readonly imbalanceLeastScatterPercent: number;
+  /** V by which a reading must be off at every charge before it is called a fault of the reading. */
+  readonly standingReadingV: number;
   /** mV per day against the median group up to which a parked group is usual; between it and the next it is watched. */
   readonly driftWatchMillivoltPerDay: number;
   /** mV per day against the median group: self-discharge, and quarantine. Field noise floor 0.08 (median), 1.16 (worst of 88). */
@@ -116,6 +118,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   imbalanceZ: 4,
   imbalanceLeastZ: 2.5,
   imbalanceLeastScatterPercent: 0.7,
+  standingReadingV: 0.03,
   driftWatchMillivoltPerDay: 1,
   driftMillivoltPerDay: 3,
   driftQuarantineMillivoltPerDay: 10,

@@ -8,7 +8,13 @@ import { confidence, inDigits, inMillivolt, inTime, namedGroups, namedGroupsFirs
  * still, a group charged far beyond its limit.
  */
 export function measurementFault(evidence: Evidence): Finding[] {
-  return [...shifted(evidence), ...frozen(evidence), ...standingStill(evidence), ...overcharged(evidence)];
+  return [
+    ...shifted(evidence),
+    ...offThroughout(evidence),
+    ...frozen(evidence),
+    ...standingStill(evidence),
+    ...overcharged(evidence),
+  ];
 }
 
 const nextTest =
@@ -32,6 +38,28 @@ function shifted(evidence: Evidence): Finding[] {
         shift.kind === "step"
           ? []
           : ["The shift stands from the first row on: a true imbalance of one module cannot be excluded."],
+      nextTest,
+    }));
+}
+
+/** Off by the same volts at every charge: an offset of charge would follow the bends of the curve. */
+function offThroughout({ standing, survey, sum }: Evidence): Finding[] {
+  return standing
+    .filter(({ kind }) => kind === "channels")
+    .map(({ groups, shiftV }) => ({
+      fault: "measurement-fault" as const,
+      groups: [...groups],
+      confidence: confidence(0.62),
+      safetyClass: "B" as const,
+      evidenceFor: [
+        `${namedGroupsFirst(groups)} ${groups.length === 1 ? "reads" : "read"} ${inMillivolt(shiftV)} apart from the others at every charge the log goes through; a true offset of charge would move with the bends of the open-circuit curve.`,
+      ],
+      evidenceAgainst: [
+        ...(sum.outcome === "measured" ? [] : ["No pack voltage was logged to hold the groups against."]),
+        ...(groups.length === 1 && (groups[0] === 1 || groups[0] === survey.groups)
+          ? ["A sense wire at the end of the stack that does not hold looks the same."]
+          : []),
+      ],
       nextTest,
     }));
 }

@@ -5,7 +5,32 @@ import type { TapError } from "@/lib/readings/measure/tap-errors";
 
 /** F5: a tap that does not hold its potential. What one group gains its neighbour loses, and the pack voltage does not care. */
 export function senseWire(evidence: Evidence): Finding[] {
-  return [...unsteadyTaps(evidence), ...lostWires(evidence)];
+  return [...unsteadyTaps(evidence), ...displacedTaps(evidence), ...lostWires(evidence)];
+}
+
+/** Belief in a tap told by the curve alone. Engineering default. */
+const displacedTap = 0.7;
+
+/** Off by the same volts at every charge, one group up and its neighbour down. */
+function displacedTaps({ standing, sum }: Evidence): Finding[] {
+  return standing
+    .filter(({ kind }) => kind === "tap")
+    .map(({ groups, shiftV }) => ({
+      fault: "sense-wire" as const,
+      groups: [...groups],
+      confidence: confidence(displacedTap),
+      safetyClass: "B" as const,
+      evidenceFor: [
+        `${namedGroupsFirst(groups)} read ${inMillivolt(Math.abs(shiftV))} apart in opposite directions at every charge the log goes through; two groups at another charge would follow the bends of the open-circuit curve.`,
+      ],
+      evidenceAgainst:
+        sum.outcome === "measured" ? [] : ["No pack voltage was logged to confirm that the sum is kept."],
+      nextTest: liveTest(groups),
+    }));
+}
+
+function liveTest(groups: readonly number[]): string {
+  return `Log live while moving the harness; read ${namedGroups(groups)} with a meter at the monitor's connector. Until then do not charge: over- and under-voltage protection of these groups does not work.`;
 }
 
 /** A group near zero volts whose volts nothing shows to be gone may be a lost wire. */
@@ -53,7 +78,7 @@ function unsteadyTaps(evidence: Evidence): Finding[] {
       ...(tap.kind === "end tap" ? ["A fault of the monitor's first or last channel looks the same."] : []),
       ...(tap.rows < 10 ? ["It was seen only a few times."] : []),
     ],
-    nextTest: `Log live while moving the harness; read ${namedGroups(tap.groups)} with a meter at the monitor's connector. Until then do not charge: over- and under-voltage protection of these groups does not work.`,
+    nextTest: liveTest(tap.groups),
   }));
 }
 

@@ -37,6 +37,15 @@ export interface GroupStateFit {
 
 /** Prior widths: what a group may differ by before the log is read. Engineering defaults, deliberately wide. */
 const priors = { offsetPercent: 15, shortfall: 0.25, shiftV: 0.003, driftPercentPerDay: 1 };
+/** The same of a group whose charge is like the others' and whose reading is not. */
+const readingPriors = { offsetPercent: 1, shortfall: 0.03, shiftV: 0.3, driftPercentPerDay: 0.1 };
+/** %. From such an offset on it is asked whether the reading alone is off: about half of an imbalance. Engineering default. */
+const askedFromPercent = 2;
+/**
+ * Share of what a charge leaves that a reading may leave at most. Engineering default: of simulated packs true offsets
+ * leave 1 to 80 times more as a reading, shifted readings 6 to 18 times more as a charge.
+ */
+const readingWinsBelow = 0.6;
 /** V. Voltage noise never taken smaller: resolution and the table's corners. */
 const leastNoiseV = 0.0015;
 const passes = 3;
@@ -49,33 +58,46 @@ const noiseFromAfarV = 0.01;
  *
  * U is the open-circuit curve, z the median group's charge. The curve's own bends tell the causes apart: an offset of
  * charge shows where U is steep, a capacity shortfall grows along z, a resistance follows the current, a reading error
- * follows nothing. Gauss-Newton from zero, Huber-weighted rows; errors widened for correlated residuals.
+ * follows nothing. Gauss-Newton from zero, Huber-weighted rows; errors widened for correlated residuals. A group whose offset
+ * is large is fitted once more as one whose reading alone is off: an offset of charge moves the volts with the curve's slope.
  */
 export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): GroupStateFit {
   const centrePercent = (charge.window[0] + charge.window[1]) / 2;
   const ohm = Math.max(charge.fastOhm + charge.slowOhm, 0.0002);
   const middleS = survey.log.timeS[survey.log.rows >> 1] ?? 0;
   const days = Float64Array.from(charge.rows, (row) => ((survey.log.timeS[row] ?? 0) - middleS) / 86400);
-  const priorSd = [priors.offsetPercent, priors.shortfall * 100, ohm, ohm, priors.shiftV, priors.driftPercentPerDay];
+  const priorSd = widths(priors, ohm);
+  const readingSd = widths(readingPriors, ohm);
   const referenceV = Float64Array.from(charge.rows, (row) => survey.referenceV[row] ?? 0);
   const openV = charge.socPercent.map((soc) => gridVoltage(charge.grid, soc));
   const frame = { centrePercent, days, priorSd, referenceV, openV };
-  const groups = survey.log.cellVoltagesV.map((column) =>
-    fitOne(survey, charge, column, frame, { shortfall: 0, offset: 0 }, passes),
-  );
+  const level: Start = { shortfall: 0, offset: 0 };
+  const groups = survey.log.cellVoltagesV.map((column) => fitOne(survey, charge, column, frame, level, passes));
   const usual = median(groups.map((state) => state?.misfit ?? Number.NaN)) ?? 0;
   return {
     centrePercent,
     groups: groups.map((state, index) => {
       const column = survey.log.cellVoltagesV[index];
-      if (state === null || column === undefined || state.misfit < poorFit * usual) return state;
+      if (state === null || column === undefined) return state;
+      const isPoor = state.misfit >= poorFit * usual;
       // A group far from the others bends the curve past where one start finds it: other starts are tried.
-      const tries = otherStarts.map((start) => fitOne(survey, charge, column, frame, start, passesFromAfar));
-      return [state, ...tries].reduce((best, one) =>
-        one !== null && best !== null && one.misfit < best.misfit ? one : best,
+      const tries = isPoor
+        ? otherStarts.map((start) => fitOne(survey, charge, column, frame, start, passesFromAfar))
+        : [];
+      const asCharge = tries.reduce<GroupState>(
+        (best, one) => (one !== null && one.misfit < best.misfit ? one : best),
+        state,
       );
+      if (!isPoor && Math.abs(asCharge.offsetPercent.estimate) < askedFromPercent) return asCharge;
+      const asReading = fitOne(survey, charge, column, { ...frame, priorSd: readingSd }, level, passesFromAfar);
+      if (asReading === null) return asCharge;
+      return asReading.misfit < readingWinsBelow * asCharge.misfit ? asReading : asCharge;
     }),
   };
+}
+
+function widths(of: typeof priors, ohm: number): number[] {
+  return [of.offsetPercent, of.shortfall * 100, ohm, ohm, of.shiftV, of.driftPercentPerDay];
 }
 
 /** Multiple of what is usually left, and V, that a fit leaves of a group it does not describe. Engineering defaults. */

@@ -1,15 +1,16 @@
-import { writeFileSync } from "node:fs";
+import { appendFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { judgeTrial, type Verdict } from "./judge-trial";
 import { classesAt, makeTrial } from "./make-trial";
 import { printReport, sayVerdict } from "./print-report";
 
 /**
- * `npm run -s bench:diagnosis -- [--packs N] [--seed S,...] [--from PLACE] [--only CLASS,...] [--raw] [--findings FILE] [--case PLACE [--write FOLDER]]`
+ * `npm run -s bench:diagnosis -- [--packs N] [--seed S,...] [--from PLACE] [--only CLASS,...] [--raw] [--findings FILE] [--keep FILE] [--case PLACE [--write FOLDER]]`
  *
  * N packs of each seed. `--only` judges packs with these classes planted only ("healthy": sound ones), so that a rare miss
  * or a rare false alarm is counted over many. `--findings` writes every finding with its confidence and whether it is
- * right, one JSON line each: what `fit-calibration.ts` reads, with `--raw` as the rules believe it.
+ * right, one JSON line each: what `fit-calibration.ts` reads, with `--raw` as the rules believe it. `--keep` writes every
+ * verdict as it is reached and goes on where a run that was broken off left: the file belongs to one set of options and rules.
  */
 const { values } = parseArgs({
   options: {
@@ -18,6 +19,7 @@ const { values } = parseArgs({
     from: { type: "string", default: "0" },
     only: { type: "string" },
     findings: { type: "string" },
+    keep: { type: "string" },
     raw: { type: "boolean", default: false },
     case: { type: "string" },
     write: { type: "string" },
@@ -25,6 +27,8 @@ const { values } = parseArgs({
 });
 const seeds = values.seed.split(",").map(Number);
 const only = values.only?.split(",");
+
+const kept = values.keep !== undefined && existsSync(values.keep) ? verdictsIn(values.keep) : [];
 
 if (values.case === undefined) {
   const verdicts = seeds.flatMap(judgeSeed);
@@ -43,10 +47,24 @@ function judgeSeed(seed: number): Verdict[] {
   const verdicts: Verdict[] = [];
   for (let place = Number(values.from); verdicts.length < Number(values.packs); place += 1) {
     if (!wanted(place)) continue;
-    verdicts.push(judgeTrial(makeTrial(seed, place), values.raw));
+    verdicts.push(kept.find((one) => one.seed === seed && one.place === place) ?? judgeAndKeep(seed, place));
     if (verdicts.length % 100 === 0) process.stderr.write(`seed ${seed}: ${verdicts.length} packs judged\n`);
   }
   return verdicts;
+}
+
+function judgeAndKeep(seed: number, place: number): Verdict {
+  const verdict = judgeTrial(makeTrial(seed, place), values.raw);
+  if (values.keep !== undefined) appendFileSync(values.keep, `${JSON.stringify(verdict)}\n`);
+  return verdict;
+}
+
+/** What `judgeAndKeep` wrote; the last line may have been cut off with the run. */
+function verdictsIn(file: string): Verdict[] {
+  return readFileSync(file, "utf8")
+    .split("\n")
+    .filter((line) => line.endsWith("}"))
+    .map((line) => JSON.parse(line));
 }
 
 function wanted(place: number): boolean {
