@@ -65,7 +65,7 @@ if (fresh) rmSync(dataDir, { recursive: true, force: true });
 console.log(
   existsSync(signIns)
     ? "Keeping the demo data; `npm run demo -- --fresh` starts over."
-    : "Filling the demo database and building the pages, side by side; this takes a minute or two ...",
+    : "Filling the demo database and building the pages, side by side; on two cores this takes about five minutes ...",
 );
 await Promise.all([prepareData(), buildPages()]);
 serve();

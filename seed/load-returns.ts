@@ -5,6 +5,7 @@ import { asSystem, type Transaction } from "@/lib/data/database";
 import { readBaseline } from "@/lib/data/diagnosis-facts";
 import { keepFile, receiveFile } from "@/lib/data/file-store";
 import { type PackFacts, readPackFacts } from "@/lib/data/pack-facts";
+import { readApprovedSettings } from "@/lib/data/return-settings";
 import { storeReadings } from "@/lib/data/store-readings";
 import { suggestAnew } from "@/lib/data/suggest-anew";
 import { readSuggestionContext } from "@/lib/data/suggestion-context";
@@ -36,6 +37,7 @@ export async function loadReturns(
     revision: new Map(scenario.revisions.map(({ code, id }) => [code, id])),
     pack: new Map(scenario.packs.map(({ serial, id }) => [serial, id])),
   };
+  const settings = await asSystem(readApprovedSettings);
   for (const one of scenario.returns) {
     const dealer = scenario.dealers.find(({ code }) => code === one.dealerCode);
     const model = models.get(one.serial.slice(0, 2));
@@ -62,12 +64,14 @@ export async function loadReturns(
           riskRank: riskRank(classes.danger, read?.safetyClasses ?? []),
           ...whatCoverSays(cover),
         },
+        select: { id: true },
       });
       const replacement = scenario.replacements.find(({ returnKey }) => returnKey === one.key);
       const code = one.decision?.replacementRevisionCode ?? null;
       await writeMoves(tx, {
         one,
         zone: dealer.zone,
+        settings,
         until: new Date(`${scenario.asOf}T12:00:00Z`),
         people,
         lodger,
@@ -104,6 +108,7 @@ async function writeReturn(tx: Transaction, one: ScenarioReturn, dealerId: strin
       coverPolicyVersion: "",
       coverBecause: [],
     },
+    select: { id: true },
   });
   return { danger: dangerOf(dangerSigns).kind };
 }
@@ -165,6 +170,7 @@ async function writeReadings(
   await tx.readingFile.update({
     where: { id: card.id },
     data: { returnId: one.id, uploadedAt: new Date(one.lodgedAt) },
+    select: { id: true },
   });
   const suggestion = await tx.suggestion.findUnique({ where: { readingFileId: card.id }, select: { id: true } });
   return {

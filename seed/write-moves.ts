@@ -4,16 +4,16 @@ import { appendMove } from "@/lib/data/history";
 import { endReservation, keepUnit } from "@/lib/data/keep-unit";
 import { raiseWithReturn } from "@/lib/data/raise-with-return";
 import { readKeptUnit } from "@/lib/data/replacement-units";
-import { readReturnSettings } from "@/lib/data/return-settings";
 import { lockPack, openTrack, readPackTracks, recordStep } from "@/lib/data/track-rows";
 import type { SafetyClass } from "@/lib/diagnosis/finding";
 import { caseMoves } from "@/lib/returns/case-moves";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import type { MoveName } from "@/lib/returns/move-names";
-import { dueAt } from "@/lib/returns/return-settings.schema";
+import { type DatedReturnSettings, dueAt, settingsOn } from "@/lib/returns/return-settings.schema";
 import { type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
 import { whoseTurn } from "@/lib/returns/return-turn";
 import { isSetApart } from "@/lib/returns/safety-track";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import { safetyOfficerEmail } from "./scenario/dealers";
 import { type Journey, journeyOf, type Step } from "./scenario/journey";
@@ -28,6 +28,8 @@ export interface Person {
 export interface MovesToWrite {
   readonly one: ScenarioReturn;
   readonly zone: string;
+  /** The periods two people agreed to; the same for all returns, so they are read once. */
+  readonly settings: readonly DatedReturnSettings[];
   /** Nothing happened after it. */
   readonly until: Date;
   readonly people: ReadonlyMap<string, Person>;
@@ -101,7 +103,7 @@ class JourneyWriter {
 
   async lodge(at: Date): Promise<void> {
     await this.append("lodge", "sent-in", this.moves.lodger, at, "Lodged by the dealer.", {});
-    this.due = await this.dueFor("sent-in", at);
+    this.due = this.dueFor("sent-in", at);
   }
 
   async take(step: Step, journey: Journey, person: Person): Promise<void> {
@@ -113,7 +115,7 @@ class JourneyWriter {
     if (step.move === "approve") await this.decide(journey, person, at);
     await this.append(step.move, step.to, person, at, step.reason, step.facts);
     await this.keepReplacement(step, person, at);
-    await this.runClock(step, at);
+    this.runClock(step, at);
     if (["take", "propose"].includes(step.move)) this.taken = person;
   }
 
@@ -188,18 +190,18 @@ class JourneyWriter {
     this.lastAt = at;
   }
 
-  private async dueFor(to: ReturnStatus, at: Date): Promise<Date | null> {
-    return dueAt(to, at, await readReturnSettings(this.tx, at, this.moves.zone));
+  private dueFor(to: ReturnStatus, at: Date): Date | null {
+    return dueAt(to, at, settingsOn(this.moves.settings, civilDateAt(at, this.moves.zone)));
   }
 
-  private async runClock({ move, to, facts }: Step, at: Date): Promise<void> {
+  private runClock({ move, to, facts }: Step, at: Date): void {
     if (move === "ask" && this.due !== null) {
       this.paused = Math.round((this.due.getTime() - at.getTime()) / 60_000);
       this.due = new Date(`${String(facts.stated?.dueOn)}T23:59:59.999Z`);
       return;
     }
     this.paused = null;
-    this.due = await this.dueFor(to, at);
+    this.due = this.dueFor(to, at);
   }
 
   private async track(kind: "custody" | "safety", to: string, person: Person, at: Date, reason: string): Promise<void> {

@@ -46,7 +46,7 @@ export async function suggestAnew(
     context,
   );
   const { remedy, ruleVersion, ...sentences } = suggestionUnderDanger(plain, danger);
-  await tx.suggestion.delete({ where: { readingFileId: fileId } });
+  await tx.suggestion.delete({ where: { readingFileId: fileId }, select: { id: true } });
   await tx.suggestion.create({
     data: {
       readingFileId: fileId,
@@ -59,6 +59,7 @@ export async function suggestAnew(
       unseen: stored.unseen ?? [],
       thresholds: stored.thresholds ?? {},
     },
+    select: { id: true },
   });
 }
 

@@ -4,6 +4,7 @@ import net from "node:net";
 import os from "node:os";
 import path from "node:path";
 import type { TestProject } from "vitest/node";
+import manifest from "../../package.json" with { type: "json" };
 
 declare module "vitest" {
   interface ProvidedContext {
@@ -16,7 +17,10 @@ const root = path.resolve(import.meta.dirname, "../..");
 /** The first start builds the pages and fills the database, on two slow cores. */
 const patienceMs = 15 * 60_000;
 
-/** Starts the very command the README names, on a fresh folder and a free port, once for all browser tests. */
+/**
+ * Starts what `npm run demo`, the README's command, starts, on a fresh folder and a free port, once for all browser tests.
+ * Without npm between, so that the demo ends with whoever started it, however that ends.
+ */
 export default async function startDemoServer(project: TestProject): Promise<() => Promise<void>> {
   // While a test is being written, a demo that already runs spares the minutes of a fresh one.
   const running = process.env.DEMO_ADDRESS;
@@ -26,7 +30,9 @@ export default async function startDemoServer(project: TestProject): Promise<() 
   }
   const folder = mkdtempSync(path.join(os.tmpdir(), "returns-bench-browser-"));
   const port = await freePort();
-  const server = spawn(process.execPath, [path.join(root, "seed/demo.mjs")], {
+  const [program, script] = manifest.scripts.demo.split(" ");
+  if (program !== "node" || script === undefined) throw new Error("npm run demo is not one script any more");
+  const server = spawn(process.execPath, [path.join(root, script), "--fresh"], {
     cwd: root,
     env: { ...process.env, NODE_ENV: "production", PORT: String(port), DATA_DIR: path.join(folder, "demo") },
     stdio: ["ignore", "pipe", "pipe"],
