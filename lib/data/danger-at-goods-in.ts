@@ -3,10 +3,8 @@ import type { Actor } from "@/lib/access/actor";
 import type { Arrival } from "@/lib/receiving/arrival.schema";
 import { dangerInHand } from "@/lib/receiving/danger-in-hand";
 import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
-import type { SafetyState } from "@/lib/returns/safety-track";
 import type { Transaction } from "./database";
-import { type FurtherNote, openIncidentUnlessOpen, raiseFlag, rankAnew, tellOfDanger } from "./raise-danger";
-import { lockPack } from "./track-rows";
+import { type FurtherNote, flagPack, openIncidentUnlessOpen } from "./raise-danger";
 
 /** The return under which a pack lies at goods-in. */
 export interface PackAtGoodsIn {
@@ -37,8 +35,7 @@ export async function raiseAtGoodsIn(
   const { id: returnId, packId, dealer } = row;
   const knowledge = [{ kind: told.how, at: now, note: told.note }];
   const facts = { packId, returnId, dealerId: dealer.id, country: dealer.country, flags, knowledge };
-  const incidentId = await openIncidentUnlessOpen(tx, actor, facts, now);
-  return incidentId === null ? null : { incidentId, ...told, flags };
+  return openIncidentUnlessOpen(tx, actor, facts, now);
 }
 
 /** Sets a pack apart whose new measurement says something alarming that those before it did not, and tells of it. */
@@ -56,24 +53,4 @@ export async function raiseOnAlarm(
   if (fresh.length === 0) return;
   const flag = { asked: "isolate", reason: `Alarm in quarantine. ${fresh.join(" ")}`, facts: {} } as const;
   await flagPack(tx, actor, row, { ...flag, occasion: `watch ${reading.at.toISOString()}` }, reading.at);
-}
-
-interface PackFlag {
-  readonly asked: SafetyState;
-  readonly reason: string;
-  readonly facts: { readonly signs?: string[] };
-  readonly occasion: string;
-}
-
-async function flagPack(
-  tx: Transaction,
-  actor: Actor,
-  { id: returnId, reference, packId, dealer }: PackAtGoodsIn,
-  { occasion, ...flag }: PackFlag,
-  at: Date,
-): Promise<void> {
-  await lockPack(tx, packId);
-  await raiseFlag(tx, actor, { ...flag, packId, returnId, at, zone: dealer.timeZone });
-  await rankAnew(tx, returnId, { from: flag.asked, to: flag.asked });
-  await tellOfDanger(tx, { returnId, reference, occasion });
 }

@@ -1,7 +1,8 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { Prisma } from "@/prisma/generated/client";
+import { factKinds } from "@/lib/safety/fold-incident";
+import { Prisma } from "@/prisma/generated/client";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readEnvironment } from "./env";
 import { noticePath, queueNotice } from "./notices";
@@ -12,12 +13,36 @@ const MINUTE_MS = 60_000;
 const HOOK_TIMEOUT_MS = 10_000;
 /** Tries of one call before the next call takes over. Engineering default. */
 const HOOK_TRIES = 5;
+/** References in the banner; the list of incidents has them all. */
+const BANNER_LIMIT = 20;
 
-/** Open, and nobody has taken notice of it yet. */
-const unanswered = {
-  closing: null,
-  entries: { none: { kind: "acknowledged" } },
-} as const satisfies Prisma.IncidentWhereInput;
+/**
+ * Open, and nobody has taken notice of everything that was told of it, the oldest first. It says in SQL what
+ * lib/safety/fold-incident.ts says entry by entry: what others tell later voids a taking of notice.
+ */
+async function findUnanswered(tx: Transaction): Promise<{ readonly id: string; readonly reference: string }[]> {
+  return tx.$queryRaw<{ id: string; reference: string }[]>`
+    SELECT i."id"::text AS id, i."reference" FROM "Incident" i
+    WHERE NOT EXISTS (SELECT 1 FROM "IncidentClosing" c WHERE c."incidentId" = i."id")
+      AND NOT EXISTS (
+        SELECT 1 FROM "IncidentEntry" a WHERE a."incidentId" = i."id" AND a."kind" = 'acknowledged' AND NOT EXISTS (
+          SELECT 1 FROM "IncidentEntry" f WHERE f."incidentId" = i."id" AND f."kind" IN (${Prisma.join([...factKinds])})
+            AND f."sequence" > a."sequence" AND f."byUserId" <> a."byUserId"))
+    ORDER BY i."openedAt"`;
+}
+
+/** Calls the safety officer in the transaction in which more became known, unless whoever took notice told it. */
+export async function callAfterTelling(tx: Transaction, incidentId: string, sequence: number): Promise<void> {
+  const incident = (await findUnanswered(tx)).find(({ id }) => id === incidentId);
+  if (incident === undefined) return;
+  const { reference } = incident;
+  await queueNotice(tx, {
+    kind: "incident-call",
+    reference,
+    occasion: `told ${sequence}`,
+    to: { role: "safety-officer" },
+  });
+}
 
 /**
  * Calls the safety officer about every incident that nobody has acknowledged, and again after the time that is set: by
@@ -25,22 +50,22 @@ const unanswered = {
  * call is unique, so of two rounds at once one calls.
  */
 export async function callSafetyOfficerAsSystem(now: Date): Promise<number> {
-  const open = await asSystem((tx) => tx.incident.findMany({ where: unanswered, select: { id: true } }));
+  const open = await asSystem(findUnanswered);
   let calls = 0;
   for (const { id } of open) calls += (await asSystem((tx) => callIfDue(tx, id, now))) ? 1 : 0;
   return calls;
 }
 
 async function callIfDue(tx: Transaction, incidentId: string, now: Date): Promise<boolean> {
-  const incident = await tx.incident.findFirst({
-    where: { id: incidentId, ...unanswered },
+  if (!(await findUnanswered(tx)).some(({ id }) => id === incidentId)) return false;
+  const incident = await tx.incident.findUniqueOrThrow({
+    where: { id: incidentId },
     select: {
       reference: true,
       dealer: { select: { timeZone: true } },
       pages: { orderBy: { number: "desc" }, take: 1, select: { number: true, pagedAt: true } },
     },
   });
-  if (incident === null) return false;
   const { callAgainMinutes } = await readReturnSettings(tx, now, incident.dealer.timeZone);
   const [last] = incident.pages;
   if (last !== undefined && now.getTime() < last.pagedAt.getTime() + callAgainMinutes * MINUTE_MS) return false;
@@ -132,8 +157,6 @@ async function post(address: string, body: object): Promise<string | null> {
 /** The incidents that this person should take notice of now, the oldest first; for the banner on the pages. */
 export async function listUnansweredIncidents(actor: Actor): Promise<readonly string[]> {
   if (!may(actor, "acknowledge-incident")) return [];
-  const rows = await asActor(actor, (tx) =>
-    tx.incident.findMany({ where: unanswered, select: { reference: true }, orderBy: { openedAt: "asc" }, take: 20 }),
-  );
-  return rows.map(({ reference }) => reference);
+  const rows = await asActor(actor, findUnanswered);
+  return rows.slice(0, BANNER_LIMIT).map(({ reference }) => reference);
 }

@@ -27,7 +27,7 @@ const incidentSelect = {
   },
   entries: {
     orderBy: { sequence: "asc" },
-    select: { sequence: true, content: true, at: true, byName: true },
+    select: { sequence: true, content: true, at: true, byUserId: true, byName: true },
   },
 } as const satisfies Prisma.IncidentSelect;
 

@@ -8,13 +8,14 @@ import { readIncidentReference } from "@/lib/safety/incident-reference";
 import type { NamedPattern } from "@/lib/safety/pattern-flags";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readIncident } from "./incidents";
-import { appendAfterLast, type IncidentAnswer } from "./open-incident";
+import { appendAfterLast } from "./open-incident";
+import { closedBefore, type IncidentAnswer } from "./raise-incident";
 import { breaksUnique } from "./unique-violation";
 
 const notFound: IncidentAnswer = { ok: false, sentence: "There is no such incident for you." };
-const closedBefore: IncidentAnswer = {
+const moreBecameKnown: IncidentAnswer = {
   ok: false,
-  sentence: "This incident is closed. Open a new one for what is new.",
+  sentence: "Something more became known meanwhile. Read it, then decide in the light of it.",
 };
 
 /** Records a named person's decision on one clock, with its reason and the advice it rests on. */
@@ -26,7 +27,8 @@ export async function decideOnClock(
 ): Promise<IncidentAnswer> {
   const incident = await readIncident(actor, reference, now);
   if (incident?.clocks.every(({ clock }) => clock.id !== decision.clockId) !== false) return notFound;
-  return append(actor, reference, now, { kind: "decision", ...decision, until: decision.until ?? null });
+  const { seenEntries, until = null, ...decided } = decision;
+  return append(actor, reference, now, { kind: "decision", ...decided, until }, { seenEntries });
 }
 
 /** Ticks one line of the checklist in this person's name. */
@@ -88,7 +90,9 @@ export async function closeIncident(
   const open = openClocks(running, latest);
   if (open.length > 0) {
     const names = incident.clocks.filter(({ clock }) => open.includes(clock.id)).map(({ clock }) => clock.name);
-    return { ok: false, sentence: `These clocks have no final decision yet: ${names.join("; ")}.` };
+    const isOvertaken = open.some((id) => incident.state.overtaken.has(id));
+    const why = isOvertaken ? " More became known after some were decided: decide them anew." : "";
+    return { ok: false, sentence: `These clocks have no final decision yet: ${names.join("; ")}.${why}` };
   }
   return append(
     actor,
@@ -96,6 +100,8 @@ export async function closeIncident(
     now,
     { kind: "closed", reason },
     {
+      // What was told since those decisions were read would make them decisions of the past.
+      seenEntries: incident.entries.at(-1)?.sequence ?? 0,
       also: (tx, incidentId) =>
         tx.incidentClosing.create({
           data: { incidentId, closedAt: now, closedByUserId: actor.userId, closedByName: actor.name },
@@ -108,6 +114,8 @@ interface Appending {
   readonly act?: Act;
   /** In whose transaction; the person's own where nothing is said. */
   readonly run?: ((work: (tx: Transaction) => Promise<IncidentAnswer>) => Promise<IncidentAnswer>) | undefined;
+  /** The last entry this person had read, where what they write rests on it. */
+  readonly seenEntries?: number;
   readonly also?: (tx: Transaction, incidentId: string) => Promise<unknown>;
 }
 
@@ -116,7 +124,7 @@ async function append(
   typedReference: string,
   now: Date,
   content: IncidentEntryContent,
-  { act = "keep-incident", run = (work) => asActor(actor, work), also }: Appending = {},
+  { act = "keep-incident", run = (work) => asActor(actor, work), seenEntries, also }: Appending = {},
 ): Promise<IncidentAnswer> {
   const reference = readIncidentReference(typedReference);
   if (reference === null || !may(actor, act)) return notFound;
@@ -128,7 +136,8 @@ async function append(
       });
       if (incident === null) return notFound;
       if (incident.closing !== null) return closedBefore;
-      await appendAfterLast(tx, actor, incident.id, [content], now);
+      const appended = await appendAfterLast(tx, actor, incident.id, [content], now, seenEntries);
+      if (appended.kind !== "appended") return appended.kind === "closed" ? closedBefore : moreBecameKnown;
       await also?.(tx, incident.id);
       return { ok: true, reference };
     });

@@ -23,6 +23,7 @@ import { queueNotice } from "./notices";
 import { openIncidentForReturn } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial, zoneOfDealer } from "./packs";
+import { tellOfDanger } from "./raise-danger";
 import { raiseWithReturn } from "./raise-with-return";
 import { takeDraft } from "./return-drafts";
 import { readReturnSettings } from "./return-settings";
@@ -156,14 +157,10 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
         });
       }
       await bringBack(tx, actor, { packId: pack.packId, returnId: stored.id, at: now, zone });
-      await raiseWithReturn(tx, actor, {
-        returnId: stored.id,
-        packId: pack.packId,
-        danger,
-        safetyClasses: file.safetyClasses,
-        at: now,
-        zone,
-      });
+      const { safetyClasses } = file;
+      const raised = { returnId: stored.id, packId: pack.packId, danger, safetyClasses, at: now, zone };
+      if (await raiseWithReturn(tx, actor, raised))
+        await tellOfDanger(tx, { returnId: stored.id, reference: stored.reference, occasion: "lodged" });
       await openIncidentForReturn(tx, actor, stored.id, now);
       await appendMove(tx, actor, {
         returnId: stored.id,

@@ -10,7 +10,7 @@ import { graverOf, isSetApart, moveSafety, type SafetyState } from "@/lib/return
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
-import { appendNote, openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
+import { appendNote, type FurtherNote, openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
 import { readRemedyFacts } from "./remedy-facts";
 import {
   lockPack,
@@ -49,7 +49,7 @@ export async function flagSafety(
   request: TrackRequest<SafetyState>,
   now = new Date(),
 ): Promise<TrackAnswer> {
-  let openBefore: string | null = null;
+  let openBefore: FurtherNote | null = null;
   const answer = await step(actor, reference, request.reason, now, (place, tx) => {
     const { packId, tracks } = place;
     const outcome = moveSafety(actor, tracks.safety, request);
@@ -58,10 +58,7 @@ export async function flagSafety(
     };
     return { row: tracks.safety, subject: { track: "safety", packId }, outcome, also };
   });
-  if (answer.ok && openBefore !== null) {
-    const further = { incidentId: openBefore, how: "dealer-entry", note: request.reason, flags: [] } as const;
-    await appendNote(actor, further, now);
-  }
+  if (answer.ok && openBefore !== null) await appendNote(actor, openBefore, now);
   return answer;
 }
 
@@ -76,7 +73,7 @@ async function tellOfFlag(
   { from, to, version }: { readonly from: SafetyState; readonly to: SafetyState; readonly version: number },
   note: string,
   now: Date,
-): Promise<string | null> {
+): Promise<FurtherNote | null> {
   await rankAnew(tx, returnId, { from, to });
   if (!isSetApart(to) || graverOf(from, to) !== to) return null;
   await tellOfDanger(tx, { returnId, reference, occasion: `flag ${version}` });

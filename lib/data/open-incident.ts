@@ -1,12 +1,11 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import { may } from "@/lib/access/may";
-import { readReturnReference } from "@/lib/returns/return-reference";
 import type { Knowledge } from "@/lib/safety/first-knowledge";
-import type { FurtherKnowledge, IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
+import { factKinds } from "@/lib/safety/fold-incident";
+import type { IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
 import { flagsIn, type IncidentFlag } from "@/lib/safety/incident-flags";
-import { makeIncidentReference, readIncidentReference } from "@/lib/safety/incident-reference";
-import { asActor, asSystem, type Transaction } from "./database";
+import { makeIncidentReference } from "@/lib/safety/incident-reference";
+import type { Transaction } from "./database";
 import { queueNotice } from "./notices";
 
 export interface IncidentFacts {
@@ -39,19 +38,23 @@ export async function openIncident(
     },
     select: { id: true, reference: true },
   });
-  const contents: IncidentEntryContent[] = [
-    ...facts.knowledge.map(({ kind, at, note }) => ({
+  const contents: IncidentEntryContent[] = [...tellingsOf(facts), { kind: "place", country: facts.country }];
+  await appendEntries(tx, actor, incident.id, 0, contents, now);
+  await tellDealerOfIncident(tx, { returnId, dealerId }, incident.reference);
+  return incident.reference;
+}
+
+/** What was told, as entries: how it became known, and the signs in it. */
+export function tellingsOf({ knowledge, flags }: Pick<IncidentFacts, "knowledge" | "flags">): IncidentEntryContent[] {
+  return [
+    ...knowledge.map(({ kind, at, note }) => ({
       kind: "knowledge" as const,
       how: kind,
       knownAt: at.toISOString(),
       note,
     })),
-    ...(facts.flags.length === 0 ? [] : [{ kind: "flags" as const, flags: [...facts.flags] }]),
-    { kind: "place", country: facts.country },
+    ...(flags.length === 0 ? [] : [{ kind: "flags" as const, flags: [...flags] }]),
   ];
-  await appendEntries(tx, actor, incident.id, 0, contents, now);
-  await tellDealerOfIncident(tx, { returnId, dealerId }, incident.reference);
-  return incident.reference;
 }
 
 /** The dealer may have a duty of its own to tell an authority, whoever opened the incident. */
@@ -86,20 +89,36 @@ async function appendEntries(
   });
 }
 
-/** Appends after the last entry; of two people at once the second breaks the unique sequence. */
+export type Appended =
+  | { readonly kind: "appended"; readonly sequence: number }
+  | { readonly kind: "closed" }
+  | { readonly kind: "more-became-known" };
+
+/**
+ * Appends after the last entry, unless that one closed the incident, or something was told after what the author had
+ * seen. Of two people at once the second breaks the unique sequence.
+ */
 export async function appendAfterLast(
   tx: Transaction,
   actor: Pick<Actor, "userId" | "name">,
   incidentId: string,
   contents: readonly IncidentEntryContent[],
   now: Date,
-): Promise<void> {
+  seenEntries?: number,
+): Promise<Appended> {
   const last = await tx.incidentEntry.findFirst({
     where: { incidentId },
     orderBy: { sequence: "desc" },
-    select: { sequence: true },
+    select: { sequence: true, kind: true },
   });
-  await appendEntries(tx, actor, incidentId, last?.sequence ?? 0, contents, now);
+  if (last?.kind === "closed") return { kind: "closed" };
+  if (seenEntries !== undefined) {
+    const unseen = { incidentId, kind: { in: [...factKinds] }, sequence: { gt: seenEntries } };
+    if ((await tx.incidentEntry.count({ where: unseen })) > 0) return { kind: "more-became-known" };
+  }
+  const before = last?.sequence ?? 0;
+  await appendEntries(tx, actor, incidentId, before, contents, now);
+  return { kind: "appended", sequence: before + contents.length };
 }
 
 /**
@@ -155,68 +174,6 @@ export async function openIncidentForReturn(
     now,
   );
 }
-
-export type IncidentAnswer =
-  | { readonly ok: true; readonly reference: string }
-  | { readonly ok: false; readonly sentence: string };
-
-/** Opens an incident by hand on a return, with what became known; anyone may who sees the return. */
-export async function raiseIncident(
-  actor: Actor,
-  typedReference: string,
-  known: FurtherKnowledge,
-  now = new Date(),
-): Promise<IncidentAnswer> {
-  const reading = readReturnReference(typedReference);
-  if (reading.kind !== "reference" || !may(actor, "raise-safety")) return notFound;
-  if (known.knownAt > now) return { ok: false, sentence: "It cannot have become known in the future." };
-  if (known.flags.length === 0) return { ok: false, sentence: "Choose at least one thing that happened." };
-  return asActor(actor, async (tx) => {
-    const row = await tx.return.findUnique({
-      where: { reference: reading.reference },
-      select: { id: true, packId: true, dealerId: true, dealer: { select: { country: true } } },
-    });
-    if (row === null) return notFound;
-    const reference = await openIncident(
-      tx,
-      actor,
-      {
-        packId: row.packId,
-        returnId: row.id,
-        dealerId: row.dealerId,
-        country: known.country === "" ? row.dealer.country : known.country,
-        flags: known.flags,
-        knowledge: [{ kind: known.how, at: known.knownAt, note: known.note }],
-      },
-      now,
-    );
-    return { ok: true, reference };
-  });
-}
-
-/** Adds what more became known. It can move first knowledge earlier, never later. */
-export async function addKnowledge(
-  actor: Actor,
-  typedReference: string,
-  known: FurtherKnowledge,
-  now = new Date(),
-): Promise<IncidentAnswer> {
-  const reference = readIncidentReference(typedReference);
-  if (reference === null || !may(actor, "raise-safety")) return notFound;
-  if (known.knownAt > now) return { ok: false, sentence: "It cannot have become known in the future." };
-  const incident = await asActor(actor, (tx) => tx.incident.findUnique({ where: { reference }, select: { id: true } }));
-  if (incident === null) return notFound;
-  const contents: IncidentEntryContent[] = [
-    { kind: "knowledge", how: known.how, knownAt: known.knownAt.toISOString(), note: known.note },
-    ...(known.flags.length === 0 ? [] : [{ kind: "flags" as const, flags: known.flags }]),
-    ...(known.country === "" ? [] : [{ kind: "place" as const, country: known.country }]),
-  ];
-  // As the system: whoever tells something may not read the entries it is appended to, and its number follows the last.
-  await asSystem((tx) => appendAfterLast(tx, actor, incident.id, contents, now));
-  return { ok: true, reference };
-}
-
-const notFound: IncidentAnswer = { ok: false, sentence: "There is no such return or incident for you." };
 
 async function nextReference(tx: Transaction, now: Date): Promise<string> {
   const [row] = await tx.$queryRaw<{ number: bigint }[]>`SELECT nextval('incident_reference_number') AS number`;

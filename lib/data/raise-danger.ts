@@ -4,14 +4,13 @@ import { safetyClasses } from "@/lib/diagnosis/finding";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
 import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
-import type { KnowledgeKind } from "@/lib/safety/first-knowledge";
-import type { IncidentFlag } from "@/lib/safety/incident-flags";
 import type { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "./database";
 import type { MoverName } from "./history";
 import { queueNotice } from "./notices";
-import { appendAfterLast, type IncidentFacts, openIncident } from "./open-incident";
-import { openTrack, readPackTracks, recordStep } from "./track-rows";
+import { type IncidentFacts, openIncident, tellingsOf } from "./open-incident";
+import { tellMore } from "./tell-more";
+import { lockPack, openTrack, readPackTracks, recordStep } from "./track-rows";
 
 export interface FlagToRaise {
   readonly packId: string;
@@ -23,16 +22,25 @@ export interface FlagToRaise {
   readonly zone: string;
 }
 
-/** Raises the flag of a pack whose lock this transaction holds; a flag that is graver already stays. */
-export async function raiseFlag(tx: Transaction, actor: MoverName, raised: FlagToRaise): Promise<void> {
+/** Raises the flag of a pack whose lock this transaction holds, and says how it stands: one that is graver already stays. */
+export async function raiseFlag(tx: Transaction, actor: MoverName, raised: FlagToRaise): Promise<SafetyState> {
   const { packId, asked, ...step } = raised;
   const { safety } = await readPackTracks(tx, packId);
   const to = graverOf(safety.state, asked);
-  if (to === safety.state) return;
+  if (to === safety.state) return to;
   const trackId = safety.id ?? (await openTrack(tx, actor, { track: "safety", packId }, safety.state));
   const version = safety.version + 1;
   const isRecorded = await recordStep(tx, actor, trackId, { ...step, from: safety.state, to, version });
   if (!isRecorded) throw new Error(`The safety of pack ${packId} moved although it was locked`);
+  return to;
+}
+
+/** The return under which a pack is flagged. */
+export interface FlaggedPack {
+  readonly id: string;
+  readonly reference: string;
+  readonly packId: string;
+  readonly dealer: { readonly timeZone: string };
 }
 
 /** A return whose pack somebody flagged. */
@@ -68,40 +76,55 @@ export async function rankAnew(
   });
 }
 
+export interface PackFlag extends Omit<FlagToRaise, "packId" | "returnId" | "at" | "zone"> {
+  readonly occasion: string;
+}
+
+/** Sets a pack apart, puts its return to the head of the queue and tells those who must know, before anyone else moves it. */
+export async function flagPack(
+  tx: Transaction,
+  actor: MoverName,
+  { id: returnId, reference, packId, dealer }: FlaggedPack,
+  { occasion, ...flag }: PackFlag,
+  at: Date,
+): Promise<void> {
+  await lockPack(tx, packId);
+  const stands = await raiseFlag(tx, actor, { ...flag, packId, returnId, at, zone: dealer.timeZone });
+  await rankAnew(tx, returnId, { from: stands, to: stands });
+  await tellOfDanger(tx, { returnId, reference, occasion });
+}
+
 /**
  * Opens an incident for what was told or seen, unless one of this pack is open: then that one's id comes back, and what is
- * new is appended to it once this transaction is over, because its author may not read the entries it follows.
+ * new is appended to it (`appendNote`) once this transaction is over, because its author may not read the entries it follows.
  */
 export async function openIncidentUnlessOpen(
   tx: Transaction,
   actor: Pick<Actor, "userId" | "name">,
   facts: IncidentFacts,
   now: Date,
-): Promise<string | null> {
+): Promise<FurtherNote | null> {
   const open = await tx.incident.findFirst({
     where: { packId: facts.packId, closing: null },
     select: { id: true },
     orderBy: { openedAt: "asc" },
   });
-  if (open !== null) return open.id;
+  if (open !== null) return { incidentId: open.id, facts };
   await openIncident(tx, actor, facts, now);
   return null;
 }
 
 export interface FurtherNote {
   readonly incidentId: string;
-  readonly how: KnowledgeKind;
-  readonly note: string;
-  readonly flags: readonly IncidentFlag[];
+  readonly facts: IncidentFacts;
 }
 
-/** As the system, outside every transaction: whoever tells something may not read the entries it is appended to. */
-export function appendNote(
+/** Appends to the incident that was open, outside every transaction; where it was closed meanwhile a new one is opened. */
+export async function appendNote(
   actor: Pick<Actor, "userId" | "name">,
-  { incidentId, how, note, flags }: FurtherNote,
+  { incidentId, facts }: FurtherNote,
   now: Date,
 ): Promise<void> {
-  const knowledge = { kind: "knowledge" as const, how, knownAt: now.toISOString(), note };
-  const contents = flags.length === 0 ? [knowledge] : [knowledge, { kind: "flags" as const, flags: [...flags] }];
-  return asSystem((tx) => appendAfterLast(tx, actor, incidentId, contents, now));
+  if (await tellMore(actor, incidentId, tellingsOf(facts), now)) return;
+  await asSystem((tx) => openIncident(tx, actor, facts, now));
 }

@@ -18,12 +18,12 @@ interface RaisedWithReturn {
 
 /**
  * Any danger sign sets the pack apart, and so does a grave finding in its readings; a sign that is going on now forbids
- * to move it. A flag that is graver already stays.
+ * to move it. A flag that is graver already stays. True where there is something that somebody must hear of.
  */
-export async function raiseWithReturn(tx: Transaction, actor: MoverName, raised: RaisedWithReturn): Promise<void> {
+export async function raiseWithReturn(tx: Transaction, actor: MoverName, raised: RaisedWithReturn): Promise<boolean> {
   const { danger, safetyClasses, packId, ...step } = raised;
   const foundGrave = safetyClasses.some(isGrave);
-  if (danger.kind === "none" && !foundGrave) return;
+  if (danger.kind === "none" && !foundGrave) return false;
   const asked: SafetyState = danger.kind === "keep-away" ? "do-not-move" : "isolate";
   const signs = danger.kind === "none" ? [] : [...danger.signs];
   const reason =
@@ -31,4 +31,5 @@ export async function raiseWithReturn(tx: Transaction, actor: MoverName, raised:
       ? "Danger signs told when the return was lodged."
       : "The readings sent with the return show a danger.";
   await raiseFlag(tx, actor, { ...step, packId, asked, reason, facts: { signs } });
+  return true;
 }

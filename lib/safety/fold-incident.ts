@@ -8,8 +8,12 @@ export interface IncidentEntryRow {
   readonly sequence: number;
   readonly content: IncidentEntryContent;
   readonly at: Date;
+  readonly byUserId: string;
   readonly byName: string;
 }
+
+/** What tells something of the event itself; every other kind says what this house did about it. */
+export const factKinds = ["knowledge", "flags", "place"] as const satisfies readonly IncidentEntryContent["kind"][];
 
 export interface DecisionOnClock {
   readonly decision: ReportingDecision;
@@ -28,16 +32,19 @@ export interface IncidentState {
   readonly determinedAt: Date | null;
   readonly checked: ReadonlyMap<string, { readonly at: Date; readonly byName: string }>;
   readonly namedPatterns: readonly { readonly pattern: NamedPattern; readonly note: string }[];
-  /** The last decision on each clock. */
+  /** The last decision on each clock that was made knowing everything told so far. */
   readonly decisions: ReadonlyMap<string, DecisionOnClock>;
-  /** The first who took notice; null while the safety officer is still called. */
+  /** The last decision on each clock that has to be made anew, because more became known after it. */
+  readonly overtaken: ReadonlyMap<string, DecisionOnClock>;
+  /** The first who took notice of everything told so far; null while the safety officer is still called. */
   readonly acknowledged: { readonly at: Date; readonly byName: string } | null;
   readonly closed: { readonly reason: string; readonly at: Date; readonly byName: string } | null;
 }
 
 /**
  * Reads the entries in their order. First knowledge is the earliest one ever told, so a later entry can only move it
- * earlier; a determination counts from the first one; of several decisions on a clock the last one stands.
+ * earlier; a determination counts from the first one; of several decisions on a clock the last one stands. Whatever more
+ * becomes known voids the decisions before it, and every taking of notice but that of whoever told it.
  */
 export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentState {
   const knowledge: Knowledge[] = [];
@@ -46,10 +53,16 @@ export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentStat
   const checked = new Map<string, { at: Date; byName: string }>();
   const patterns: { pattern: NamedPattern; note: string }[] = [];
   const decisions = new Map<string, DecisionOnClock>();
+  const overtaken = new Map<string, DecisionOnClock>();
   let determinedAt: Date | null = null;
-  let acknowledged: IncidentState["acknowledged"] = null;
+  let noticed: { at: Date; byUserId: string; byName: string }[] = [];
   let closed: IncidentState["closed"] = null;
-  for (const { content, at, byName } of [...entries].sort((a, b) => a.sequence - b.sequence)) {
+  for (const { content, at, byUserId, byName } of [...entries].sort((a, b) => a.sequence - b.sequence)) {
+    if (factKinds.some((kind) => kind === content.kind)) {
+      noticed = noticed.filter((one) => one.byUserId === byUserId);
+      for (const [clockId, decision] of decisions) overtaken.set(clockId, decision);
+      decisions.clear();
+    }
     switch (content.kind) {
       case "knowledge":
         knowledge.push({ kind: content.how, at: new Date(content.knownAt) });
@@ -71,9 +84,10 @@ export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentStat
         break;
       case "decision":
         decisions.set(content.clockId, { ...content, at, byName });
+        overtaken.delete(content.clockId);
         break;
       case "acknowledged":
-        acknowledged ??= { at, byName };
+        noticed.push({ at, byUserId, byName });
         break;
       case "closed":
         closed = { reason: content.reason, at, byName };
@@ -92,7 +106,8 @@ export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentStat
     checked,
     namedPatterns: patterns,
     decisions,
-    acknowledged,
+    overtaken,
+    acknowledged: noticed[0] ?? null,
     closed,
   };
 }

@@ -17,6 +17,8 @@ export const reportingDecisionLabels: Readonly<Record<ReportingDecision, string>
 export const incidentDecisionSchema = z
   .object({
     clockId: z.string("Choose the clock this is about.").min(1, "Choose the clock this is about.").max(60),
+    /** Number of the last entry on the page the decision was made on: nobody decides on what they have not seen. */
+    seenEntries: z.coerce.number().int().min(1),
     decision: z.enum(reportingDecisions, "Choose what was decided."),
     until: optionalDateField,
     reason: storableText({

@@ -13,7 +13,7 @@ import {
   recordPattern,
   tickLine,
 } from "@/lib/data/keep-incident";
-import { addKnowledge, type IncidentAnswer } from "@/lib/data/open-incident";
+import { addKnowledge, type IncidentAnswer } from "@/lib/data/raise-incident";
 import { storableText } from "@/lib/returns/storable-text";
 import { closingSchema, incidentDecisionSchema } from "@/lib/safety/incident-decision";
 import { furtherKnowledgeSchema } from "@/lib/safety/incident-entry.schema";

@@ -15,8 +15,8 @@ import {
 } from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { flagSafety } from "@/lib/data/move-track";
-import { addKnowledge, raiseIncident } from "@/lib/data/open-incident";
 import { readFreezeAsSystem } from "@/lib/data/pack-freeze";
+import { addKnowledge, raiseIncident } from "@/lib/data/raise-incident";
 import { recordArrival } from "@/lib/data/receiving";
 import { listReturnQueue } from "@/lib/data/return-queue";
 import { arrivalSchema, type HandSign } from "@/lib/receiving/arrival.schema";
@@ -56,6 +56,16 @@ const toldOf = (reference: string) =>
     }),
   );
 
+const callsOf = (incident: string) =>
+  asSystem((tx) =>
+    tx.notice.findMany({ where: { reference: incident, kind: "incident-call" }, select: { key: true } }),
+  );
+
+const toldInTheHouse = [
+  { kind: "danger-raised", dealerId: null, audienceRole: "safety-officer" },
+  { kind: "danger-raised", dealerId: null, audienceRole: "service-lead" },
+];
+
 const known = (change: object = {}) => ({
   how: "telephone" as const,
   knownAt: new Date("2026-10-06T07:00:00Z"),
@@ -68,8 +78,14 @@ const known = (change: object = {}) => ({
 test("a danger sign that reporting laws ask about opens an incident with the return, others do not", async () => {
   expect(reference).toMatch(/^S-26-0001-[0-9A-Z]$/);
   const answer = await lodgeReturn(fleet.berlin, filledForm(fleet.unsold, { dangerSigns: ["impact-or-water"] }), now);
-  expect(answer.ok && (await openIncidentsOfReturn(fleet.berlin, answer.reference))).toEqual([]);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  expect(await openIncidentsOfReturn(fleet.berlin, answer.reference)).toEqual([]);
   expect(await countRows("return")).toBe(2);
+  expect(await toldOf(answer.reference)).toEqual(toldInTheHouse);
+});
+
+test("lodging with a danger tells the safety officer and the service desk in the same transaction", async () => {
+  expect(await toldOf(returnReference)).toEqual(expect.arrayContaining(toldInTheHouse));
 });
 
 test("the dealer hears with every incident that a duty of its own may run", async () => {
@@ -135,7 +151,9 @@ test("an incident holds its pack until the safety officer closes it with every c
     tx.incident.findUniqueOrThrow({ where: { reference }, select: { packId: true } }),
   );
   expect(await readFreezeAsSystem(packId)).toMatchObject({ noShip: true, noErase: true });
+  const seenEntries = (await readIncident(fleet.lead, reference, now))?.entries.at(-1)?.sequence ?? 0;
   const decision = {
+    seenEntries,
     decision: "not-reported" as const,
     until: undefined,
     reason: "Counsel's letter of 9 October goes through every element.",
@@ -155,6 +173,22 @@ test("an incident holds its pack until the safety officer closes it with every c
       ok: true,
     });
   }
+  expect(await acknowledgeIncident(fleet.safetyOfficer, reference, now)).toMatchObject({ ok: true });
+  expect(await listUnansweredIncidents(fleet.safetyOfficer)).not.toContain(reference);
+  expect(await addKnowledge(fleet.bench, reference, known({ note: "A child was burned." }), now)).toMatchObject({
+    ok: true,
+  });
+  expect(await listUnansweredIncidents(fleet.safetyOfficer)).toContain(reference);
+  expect(await callsOf(reference)).toHaveLength(3);
+  const withoutHearing = await closeIncident(fleet.safetyOfficer, reference, "Everything was decided before.", now);
+  expect(withoutHearing).toMatchObject({ ok: false, sentence: expect.stringContaining("More became known after") });
+  const blind = await decideOnClock(fleet.safetyOfficer, reference, { ...decision, clockId: "eu-accident" }, now);
+  expect(blind).toMatchObject({ ok: false, sentence: expect.stringContaining("more became known meanwhile") });
+  const all = (await readIncident(fleet.lead, reference, now))?.entries.at(-1)?.sequence ?? 0;
+  for (const clockId of ["eu-accident", "eu-dangerous-product", "au-injury", "ca-incident", "ca-written-report"]) {
+    const anew = { ...decision, clockId, seenEntries: all };
+    expect(await decideOnClock(fleet.safetyOfficer, reference, anew, now)).toMatchObject({ ok: true });
+  }
   expect(await tickLine(fleet.safetyOfficer, reference, "people", now)).toMatchObject({ ok: true });
   expect(await closeIncident(fleet.manager, reference, "Everything was looked into and decided.", now)).toMatchObject({
     ok: false,
@@ -164,6 +198,10 @@ test("an incident holds its pack until the safety officer closes it with every c
   ).toMatchObject({ ok: true });
   expect(await readFreezeAsSystem(packId)).toMatchObject({ noShip: false, noErase: true, because: [] });
   expect(await tickLine(fleet.safetyOfficer, reference, "dealer", now)).toMatchObject({ ok: false });
+  expect(await addKnowledge(fleet.bench, reference, known({ flags: ["fire"] }), now)).toEqual({
+    ok: false,
+    sentence: "This incident is closed. Open a new one for what is new.",
+  });
   expect(await openIncidentsOfReturn(fleet.berlin, returnReference)).toEqual([]);
 });
 
@@ -180,6 +218,18 @@ test("a person on the bench raises an incident on a return, and its determinatio
     ok: true,
   });
   expect((await clock())?.state).toBe("time-left");
+});
+
+test("an incident raised by hand sets its pack apart, leads the queue and reaches the safety officer at once", async () => {
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(fleet.others[6] ?? fleet.unsold), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  expect(await raiseIncident(fleet.bench, lodged.reference, known({ flags: ["fire"] }), now)).toMatchObject({
+    ok: true,
+  });
+  // Beside it only the return on which the test before raised an incident too.
+  const head = (await listReturnQueue(fleet.lead, "open", 1, now))?.rows.slice(0, 2);
+  expect(head).toContainEqual(expect.objectContaining({ reference: lodged.reference, flag: "isolate" }));
+  expect(await toldOf(lodged.reference)).toEqual(expect.arrayContaining(toldInTheHouse));
 });
 
 test("what is written in an incident is never changed, removed or decided by others, in the database itself", async () => {

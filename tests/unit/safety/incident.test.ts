@@ -2,9 +2,11 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { dangerSigns } from "@/lib/returns/danger-signs";
 import { firstKnowledge, knowledgeKinds } from "@/lib/safety/first-knowledge";
+import { foldIncident } from "@/lib/safety/fold-incident";
 import { freezeFacts } from "@/lib/safety/freeze-facts";
 import { dealerIncidentNotice, incidentChecklist } from "@/lib/safety/incident-checklist";
 import { incidentDecisionSchema, openClocks, reportingDecisionLabels } from "@/lib/safety/incident-decision";
+import type { IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
 import { flagsIn, incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { findPatterns } from "@/lib/safety/pattern-flags";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
@@ -65,6 +67,7 @@ test("an open incident holds the pack; a closed one still keeps the evidence", (
 });
 
 const decision = {
+  seenEntries: "3",
   clockId: "eu-accident",
   decision: "not-reported",
   until: "",
@@ -91,6 +94,65 @@ test("an incident stays open while a clock has no decision or is under investiga
     ["b", "investigating"],
   ] as const);
   expect(openClocks(["a", "b", "c"], latest)).toEqual(["b", "c"]);
+});
+
+const at = (sequence: number) => new Date(Date.UTC(2026, 9, 8, 9, sequence));
+const told = {
+  kind: "knowledge",
+  how: "telephone",
+  knownAt: "2026-10-08T09:00:00.000Z",
+  note: "A child was burned.",
+} as const;
+const decided = {
+  kind: "decision",
+  clockId: "eu-accident",
+  decision: "not-reported",
+  until: null,
+  reason: "Counsel's letter.",
+  lawyerReference: "Letter of 3 June",
+} as const;
+const entry = (sequence: number, content: IncidentEntryContent, by: string) => ({
+  sequence,
+  content,
+  at: at(sequence),
+  byUserId: by,
+  byName: by,
+});
+
+test.each<IncidentEntryContent>([told, { kind: "flags", flags: ["fire"] }, { kind: "place", country: "US" }])(
+  "what more becomes known ($kind) voids the taking of notice and the decisions before it",
+  (more) => {
+    const before = [
+      entry(1, told, "dealer"),
+      entry(2, { kind: "acknowledged" }, "officer"),
+      entry(3, decided, "officer"),
+    ];
+    expect(foldIncident(before)).toMatchObject({ acknowledged: { byName: "officer" } });
+    expect(foldIncident(before).decisions.has("eu-accident")).toBe(true);
+    const after = foldIncident([...before, entry(4, more, "dealer")]);
+    expect(after.acknowledged).toBeNull();
+    expect([...after.decisions.keys(), ...after.overtaken.keys()]).toEqual(["eu-accident"]);
+    expect(after.decisions.size).toBe(0);
+    const anew = foldIncident([
+      ...before,
+      entry(4, more, "dealer"),
+      entry(5, { kind: "acknowledged" }, "officer"),
+      entry(6, decided, "officer"),
+    ]);
+    expect(anew.acknowledged?.at).toEqual(at(5));
+    expect([anew.decisions.size, anew.overtaken.size]).toEqual([1, 0]);
+  },
+);
+
+test("what the one who took notice tells calls nobody again, and still voids the decisions before it", () => {
+  const { acknowledged, decisions } = foldIncident([
+    entry(1, told, "dealer"),
+    entry(2, { kind: "acknowledged" }, "officer"),
+    entry(3, decided, "officer"),
+    entry(4, told, "officer"),
+  ]);
+  expect(acknowledged?.byName).toBe("officer");
+  expect(decisions.size).toBe(0);
 });
 
 test("nothing here says that an event is minor or need not be reported", () => {

@@ -49,6 +49,7 @@ interface ClockCardProps {
 function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
   const { clock, mayRunSince, endsAt } = running;
   const decided = incident.state.decisions.get(clock.id);
+  const overtaken = incident.state.overtaken.get(clock.id);
   const { tone, words } = states[running.state];
   return (
     <article className="card space-y-3 p-4">
@@ -74,6 +75,14 @@ function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
       <p className="text-soft">
         To: {clock.authority}. Days are counted in {clock.zone}.
       </p>
+      {overtaken === undefined ? null : (
+        <Notice kind="caution" title="More became known after this was decided: decide it anew">
+          <p>
+            Then: {reportingDecisionLabels[overtaken.decision]}, by {overtaken.byName} on{" "}
+            <LocalTime at={overtaken.at} />.
+          </p>
+        </Notice>
+      )}
       {decided === undefined ? null : (
         <p>
           {reportingDecisionLabels[decided.decision]}
@@ -86,7 +95,11 @@ function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
           <summary className="min-h-11 cursor-pointer font-semibold">
             {decided === undefined ? "Record a decision" : "Record a further decision"}
           </summary>
-          <DecideForm reference={incident.reference} clockId={clock.id} />
+          <DecideForm
+            reference={incident.reference}
+            clockId={clock.id}
+            seenEntries={incident.entries.at(-1)?.sequence ?? 0}
+          />
         </details>
       ) : null}
     </article>

@@ -4,13 +4,20 @@ import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { reportingDecisionLabels, reportingDecisions } from "@/lib/safety/incident-decision";
 import { decideAction } from "../actions";
 
+interface DecideFormProps {
+  readonly reference: string;
+  readonly clockId: string;
+  readonly seenEntries: number;
+}
+
 /** One decision on one clock, with its reason and the advice it rests on. */
-export function DecideForm({ reference, clockId }: { reference: string; clockId: string }) {
+export function DecideForm({ reference, clockId, seenEntries }: DecideFormProps) {
   const id = (field: string) => `${clockId}-${field}`;
   return (
     <AnswerForm action={decideAction} submit="Keep this decision in my name">
       <input type="hidden" name="reference" value={reference} />
       <input type="hidden" name="clockId" value={clockId} />
+      <input type="hidden" name="seenEntries" value={seenEntries} />
       <ChoiceList
         id={id("decision")}
         type="radio"
