@@ -2,17 +2,19 @@ import type { Baseline } from "@/lib/diagnosis/baseline";
 import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
 import { judgeCoverage } from "@/lib/diagnosis/coverage";
 import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import { listMeasurements } from "@/lib/diagnosis/list-measurements";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
-import { type ReadingDrawings, readingDrawings } from "@/lib/diagnosis/reading-drawings";
+import { type ReadingDrawings, readingDrawings, readingTraces } from "@/lib/diagnosis/reading-drawings";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { reachVerdict } from "@/lib/diagnosis/stages/verdict";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import { wholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import type { ModelThresholds, PackModel } from "@/lib/packs/pack-model";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
+import type { TracePicture } from "@/lib/readings/trace-picture";
 
 export interface DiagnosisInput {
   readonly log: ReadingLog;
@@ -22,8 +24,6 @@ export interface DiagnosisInput {
   readonly context?: SuggestionContext;
   /** What this pack was like when it was built, and what sound packs of its revision are like. */
   readonly baseline?: Baseline;
-  /** Whether the pictures are wanted as well: they cost another pass over every group. */
-  readonly draw?: boolean;
 }
 
 export interface Diagnosis {
@@ -37,8 +37,12 @@ export interface Diagnosis {
   readonly thresholds: ModelThresholds;
   /** As built beside as found, in whole sentences; null where no baseline was given. */
   readonly besideBuilt: readonly string[] | null;
-  /** Null unless asked for. */
-  readonly drawings: ReadingDrawings | null;
+}
+
+export interface DrawnDiagnosis {
+  readonly diagnosis: Diagnosis;
+  readonly traces: TracePicture;
+  readonly drawings: ReadingDrawings;
 }
 
 /**
@@ -46,27 +50,40 @@ export interface Diagnosis {
  * "Cannot tell" is a result: it stands in the suggestion, with the reasons, whenever no finding is sure enough and the
  * log could not have shown a fault.
  */
-export function diagnose({
+export function diagnose(input: DiagnosisInput): Diagnosis {
+  return judge(input).diagnosis;
+}
+
+/** The same with its pictures, which cost another pass over every group. */
+export function diagnoseAndDraw(input: DiagnosisInput): DrawnDiagnosis {
+  const { evidence, diagnosis } = judge(input);
+  return {
+    diagnosis,
+    traces: readingTraces(input.log, evidence, diagnosis.findings),
+    drawings: readingDrawings(input.log, evidence, diagnosis.findings),
+  };
+}
+
+function judge({
   log,
   summary,
   model,
   settings = settingsForModel(model).settings,
   context = {},
   baseline,
-  draw = false,
-}: DiagnosisInput): Diagnosis {
+}: DiagnosisInput): { readonly evidence: Evidence; readonly diagnosis: Diagnosis } {
   const evidence = gatherEvidence(log, summary, model, settings);
   const measurements = listMeasurements(evidence);
   const coverage = judgeCoverage(evidence, wholePackResistance(evidence, measurements, baseline ?? null));
   const grounds = { evidence, measurements, coverage, baseline: baseline ?? null, context };
   const { findings, suggestion } = reachVerdict(grounds);
-  return {
+  const diagnosis = {
     measurements,
     findings,
     unseen: coverage.unseen,
     suggestion,
     thresholds: model.diagnosis ?? {},
     besideBuilt: baseline === undefined ? null : compareWithBuilt(measurements, findings, baseline, model),
-    drawings: draw ? readingDrawings(log, evidence, findings) : null,
   };
+  return { evidence, diagnosis };
 }

@@ -1,5 +1,4 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
-import { spreadAt } from "@/lib/readings/measure/temperature-rates";
 import { rangeOf } from "@/lib/readings/measure/value-range";
 
 /** 1/h: load from which a gradient counts as one under load; s of rest from which as one at rest. Engineering defaults. */
@@ -46,11 +45,18 @@ export interface SoundProbe {
   readonly valuesC: Float64Array;
 }
 
+const knownProbes = new WeakMap<Evidence, readonly SoundProbe[]>();
+
 /** Probes that are not at fault. */
-export function soundProbes({ survey, probeFaults }: Evidence): SoundProbe[] {
-  return survey.log.temperatures
+export function soundProbes(evidence: Evidence): readonly SoundProbe[] {
+  const before = knownProbes.get(evidence);
+  if (before !== undefined) return before;
+  const { survey, probeFaults } = evidence;
+  const found = survey.log.temperatures
     .filter(({ name }) => !probeFaults.some((fault) => fault.probe === name))
     .map(({ name, valuesC }) => ({ name, valuesC: within(valuesC, survey.gates.temperaturePlausibleC) }));
+  knownProbes.set(evidence, found);
+  return found;
 }
 
 function heldSpreadK(columns: readonly Float64Array[], counts: (row: number) => boolean): number | null {
@@ -58,8 +64,8 @@ function heldSpreadK(columns: readonly Float64Array[], counts: (row: number) => 
   const widest = new Float64Array(rowsHeld).fill(Number.NEGATIVE_INFINITY);
   const rows = columns[0]?.length ?? 0;
   for (let row = 0; row < rows; row += 1) {
-    if (!counts(row) || columns.some((column) => Number.isNaN(column[row]))) continue;
-    const spreadK = spreadAt(columns, row);
+    if (!counts(row)) continue;
+    const spreadK = spreadOfAll(columns, row);
     // Ascending: the narrowest of the widest stands first.
     if (spreadK > (widest[0] ?? 0)) {
       widest[0] = spreadK;
@@ -68,6 +74,19 @@ function heldSpreadK(columns: readonly Float64Array[], counts: (row: number) => 
   }
   const held = widest[0] ?? Number.NEGATIVE_INFINITY;
   return Number.isFinite(held) ? held : null;
+}
+
+/** Highest less lowest of the probes, K; NaN in a row in which one of them does not read. */
+function spreadOfAll(columns: readonly Float64Array[], row: number): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const column of columns) {
+    const warm = column[row] ?? Number.NaN;
+    if (Number.isNaN(warm)) return Number.NaN;
+    if (warm < low) low = warm;
+    if (warm > high) high = warm;
+  }
+  return high - low;
 }
 
 /** The column itself where every reading can be believed, which most of the time spares a copy of it. */

@@ -1,11 +1,11 @@
 import type { Baseline } from "@/lib/diagnosis/baseline";
-import { type Diagnosis, diagnose } from "@/lib/diagnosis/diagnose";
+import { type Diagnosis, diagnoseAndDraw } from "@/lib/diagnosis/diagnose";
 import type { ReadingDrawings } from "@/lib/diagnosis/reading-drawings";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
 import type { DecodedReadings } from "@/lib/readings/read-readings";
 import type { ReadingFileSummary } from "@/lib/readings/reading-log";
-import { type TracePicture, tracePicture } from "@/lib/readings/trace-picture";
+import type { TracePicture } from "@/lib/readings/trace-picture";
 
 /** Everything that is kept of a readings file beside its bytes. Small beside the log, and plain data. */
 export interface ReadingReport {
@@ -25,21 +25,19 @@ export function reportReadings(
   context: SuggestionContext = {},
   baseline?: Baseline,
 ): ReadingReport {
-  const diagnosis = diagnose({
+  const { diagnosis, traces, drawings } = diagnoseAndDraw({
     log,
     summary,
     model,
     context,
-    draw: true,
     ...(baseline === undefined ? {} : { baseline }),
   });
-  const groupsOfInterest = diagnosis.findings.flatMap((finding) => finding.groups);
   return {
     kind: "report",
     summary,
     startUnixS: log.startUnixS,
     spanSeconds: log.timeS.at(-1) ?? 0,
-    picture: { ...tracePicture(log, groupsOfInterest), ...diagnosis.drawings },
+    picture: { ...traces, ...drawings },
     diagnosis,
   };
 }

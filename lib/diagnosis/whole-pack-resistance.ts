@@ -75,11 +75,21 @@ function reference(
 
 /** Median of the sound probes under load, degC; null where none was logged. */
 function middleWarmthC(evidence: Evidence): number | null {
-  const { currentA } = evidence.survey.log;
-  const columns = soundProbes(evidence).map(({ valuesC }) => valuesC);
-  const warm = columns.flatMap((column) => {
-    const middle = median(column.filter((_, row) => Math.abs(currentA[row] ?? 0) > evidence.survey.restCurrentA));
+  const { log, restCurrentA } = evidence.survey;
+  const warm = soundProbes(evidence).flatMap(({ valuesC }) => {
+    const middle = median(underLoad(valuesC, log.currentA, restCurrentA));
     return middle === null ? [] : [middle];
   });
   return median(warm);
+}
+
+function underLoad(column: Float64Array, currentA: Float64Array, restCurrentA: number): Float64Array {
+  const kept = new Float64Array(column.length);
+  let count = 0;
+  for (let row = 0; row < column.length; row += 1) {
+    if (!(Math.abs(currentA[row] ?? 0) > restCurrentA)) continue;
+    kept[count] = column[row] ?? Number.NaN;
+    count += 1;
+  }
+  return kept.subarray(0, count);
 }

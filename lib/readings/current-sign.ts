@@ -119,16 +119,17 @@ function socChanges({ timeS, segment, currentA, socPercent, longestStepS }: Sign
   let changes = 0;
   let agreement = 0;
   let total = 0;
-  let lastSoc = Number.NaN;
-  for (let row = 0; row < socPercent.length; row++) {
+  let lastSoc = socPercent[0] ?? Number.NaN;
+  // From the second row on: a read before the first would make every number of the loop an object of its own.
+  for (let row = 1; row < socPercent.length; row++) {
     const soc = socPercent[row] ?? Number.NaN;
-    const stepS = row === 0 ? 0 : (timeS[row] ?? 0) - (timeS[row - 1] ?? 0);
-    if (row > 0 && (segment[row] !== segment[row - 1] || stepS > longestStepS)) {
+    const stepS = (timeS[row] ?? 0) - (timeS[row - 1] ?? 0);
+    if (segment[row] !== segment[row - 1] || stepS > longestStepS) {
       chargeAs = 0;
       lastSoc = soc;
       continue;
     }
-    const partAs = row === 0 ? 0 : (((currentA[row] ?? Number.NaN) + (currentA[row - 1] ?? Number.NaN)) / 2) * stepS;
+    const partAs = (((currentA[row] ?? Number.NaN) + (currentA[row - 1] ?? Number.NaN)) / 2) * stepS;
     if (Number.isFinite(partAs)) chargeAs += partAs;
     if (!Number.isFinite(soc) || soc === lastSoc) continue;
     if (Number.isFinite(lastSoc) && chargeAs !== 0) {

@@ -1,4 +1,4 @@
-import { extremeGroups } from "./extreme-groups";
+import { type ExtremeGroups, extremeGroups } from "./extreme-groups";
 import type { ReadingLog } from "./reading-log";
 
 /** What is drawn of one column: lowest and highest value in each bucket of rows; null where nothing was measured. */
@@ -25,9 +25,14 @@ const DECIMALS = 4;
 
 /**
  * Reduces a log to what can be drawn, keeping the lowest and the highest value of each bucket, so that a spike of one
- * row is never lost. Buckets hold equally many rows: a logger's sleep takes no width, its busy times do.
+ * row is never lost. Buckets hold equally many rows: a logger's sleep takes no width, its busy times do. `extremes` are those
+ * of this log's rows as logged, where they are known already.
  */
-export function tracePicture(log: ReadingLog, groupsOfInterest: readonly number[]): TracePicture {
+export function tracePicture(
+  log: ReadingLog,
+  groupsOfInterest: readonly number[],
+  extremes: ExtremeGroups = extremeGroups(log.cellVoltagesV, log.rows),
+): TracePicture {
   const rowsPerBucket = Math.max(1, Math.ceil(log.rows / BUCKETS));
   const buckets = Math.ceil(log.rows / rowsPerBucket);
   const timeS = Array.from({ length: buckets }, (_, bucket) => Math.round(log.timeS[bucket * rowsPerBucket] ?? 0));
@@ -39,7 +44,7 @@ export function tracePicture(log: ReadingLog, groupsOfInterest: readonly number[
     ...envelope(values, rowsPerBucket, buckets),
   });
   const cells = log.cellVoltagesV;
-  const { lowest, highest } = extremeGroups(cells, log.rows);
+  const { lowest, highest } = extremes;
   // Two findings may name one group: it is drawn once.
   const chosen = [...new Set(groupsOfInterest)].filter((group) => group >= 1 && group <= cells.length).slice(0, 4);
   const series = [

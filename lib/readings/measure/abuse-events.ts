@@ -51,14 +51,23 @@ export function abuseEvents(
   const tooHot = (celsius: number) => celsius - model.chargeMaxTemperatureC - gates.temperatureMarginK;
   // Most packs were never cold or hot: then no row has to be asked.
   const ranges = probes.map(rangeOf);
+  const groupRange = { lowest: rangeOf(survey.lowestV).lowest, highest: rangeOf(survey.highestV).highest };
   const current = (row: number) => survey.log.currentA[row] ?? Number.NaN;
   const charging = (row: number) => current(row) > 0.02 * rated;
   const pulseS = Math.max(model.peakSeconds, survey.medianIntervalS);
   const events = [
-    groupEvents(survey, "over-discharge", doubtful, lowLimitV, "below", 1),
-    groupEvents(survey, "deep over-discharge", doubtful, gates.deepV, "below", 1, gates.lethalV),
-    groupEvents(survey, "over-voltage", doubtful, model.cellMaxV + gates.overVoltageV, "above", 5),
-    groupEvents(survey, "critical over-voltage", doubtful, model.cellMaxV + gates.criticalOverV, "above", 5),
+    groupEvents(survey, groupRange, "over-discharge", doubtful, lowLimitV, "below", 1),
+    groupEvents(survey, groupRange, "deep over-discharge", doubtful, gates.deepV, "below", 1, gates.lethalV),
+    groupEvents(survey, groupRange, "over-voltage", doubtful, model.cellMaxV + gates.overVoltageV, "above", 5),
+    groupEvents(
+      survey,
+      groupRange,
+      "critical over-voltage",
+      doubtful,
+      model.cellMaxV + gates.criticalOverV,
+      "above",
+      5,
+    ),
     ranges.some(({ lowest }) => tooCold(lowest) > 0)
       ? runs(survey, "cold charge", "degC", 60, (row) => (charging(row) ? tooCold(coldest(row)) : -1), coldest)
       : null,
@@ -206,6 +215,7 @@ function runs(
 
 function groupEvents(
   survey: RowSurvey,
+  range: { readonly lowest: number; readonly highest: number },
   kind: AbuseKind,
   doubtful: ReadonlySet<number>,
   limitV: number,
@@ -213,7 +223,7 @@ function groupEvents(
   longerThanS: number,
   aloneBelowV = Number.NEGATIVE_INFINITY,
 ): AbuseEvents | null {
-  const extremeV = side === "below" ? rangeOf(survey.lowestV).lowest : rangeOf(survey.highestV).highest;
+  const extremeV = side === "below" ? range.lowest : range.highest;
   const beyond = (volt: number) => (side === "below" ? volt < limitV : volt > limitV);
   if (!beyond(extremeV)) return null;
   const found: AbuseEvents[] = [];

@@ -33,23 +33,41 @@ export function frozenRuns(survey: RowSurvey): FrozenRun[] {
   return survey.log.cellVoltagesV.flatMap((column, index) => longestFrozen(survey, column, index + 1) ?? []);
 }
 
-// A function of its own for one column, with no read beside its ends: only so is its loop compiled to plain arithmetic.
+/** Rows from one look to the next: a run that is too long holds two looks in a row, wherever it begins. */
+const rowsBetweenLooks = longestSoundRun / 2;
+
 function longestFrozen(survey: RowSurvey, column: Float64Array, group: number): FrozenRun | null {
   const { segment } = survey.log;
   let best: FrozenRun | null = null;
-  let start = 0;
-  let before = column.length > 0 ? (column[0] ?? Number.NaN) : Number.NaN;
-  for (let row = 1; row < column.length; row += 1) {
-    const now = column[row] ?? Number.NaN;
+  let look = rowsBetweenLooks;
+  while (look < column.length) {
     // A missing value is like no other, not even like the next missing one.
-    if (now === before && segment[row] === segment[row - 1]) continue;
-    before = now;
-    if (row - start > longestSoundRun) best = longerOf(best, judge(survey, group, start, row - 1));
-    start = row;
+    if (column[look] !== column[look - rowsBetweenLooks]) {
+      look += rowsBetweenLooks;
+      continue;
+    }
+    const start = runStart(column, segment, look);
+    const end = start > look - rowsBetweenLooks ? look : runEnd(column, segment, look);
+    if (end - start >= longestSoundRun) best = longerOf(best, judge(survey, group, start, end));
+    look = end + rowsBetweenLooks;
   }
-  return column.length - start > longestSoundRun
-    ? longerOf(best, judge(survey, group, start, column.length - 1))
-    : best;
+  return best;
+}
+
+/** First row of the run of like values of one clock that a row lies in. */
+function runStart(column: Float64Array, segment: Int32Array, row: number): number {
+  const value = column[row] ?? Number.NaN;
+  let start = row;
+  while (start > 0 && column[start - 1] === value && segment[start - 1] === segment[row]) start -= 1;
+  return start;
+}
+
+function runEnd(column: Float64Array, segment: Int32Array, row: number): number {
+  const value = column[row] ?? Number.NaN;
+  const last = column.length - 1;
+  let end = row;
+  while (end < last && column[end + 1] === value && segment[end + 1] === segment[row]) end += 1;
+  return end;
 }
 
 /** The first of two that last equally long. */

@@ -12,7 +12,8 @@ export interface RaisedFlag {
 
 /** Every flag that was raised at all, in the order of the bits. */
 export function raisedFlags({ protectionFlags, rows }: ReadingLog): RaisedFlag[] {
-  if (protectionFlags === null) return [];
+  // Most logs raise no flag at all: then no bit has to be looked for.
+  if (protectionFlags === null || !protectionFlags.some((word) => word > 0)) return [];
   return protectionFlagNames.flatMap((flag) => {
     const raisedAt: number[] = [];
     let count = 0;

@@ -1,3 +1,5 @@
+import { everyNth } from "@/lib/readings/measure/every-nth";
+
 /** Rows looked at. Engineering default. */
 const rowsWanted = 4000;
 /** Differences below this are rounding of the arithmetic, not of the logger. */
@@ -9,9 +11,7 @@ const arithmetic = 1e-7;
  */
 export function columnResolution(column: Float64Array): number {
   const stride = Math.max(1, Math.floor(column.length / rowsWanted));
-  const sample = Float64Array.from({ length: Math.ceil(column.length / stride) }, (_, place) => {
-    return column[place * stride] ?? Number.NaN;
-  }).sort();
+  const sample = everyNth(column, stride).slice().sort();
   let smallest = Number.POSITIVE_INFINITY;
   for (let at = 1; at < sample.length; at += 1) {
     const step = (sample[at] ?? 0) - (sample[at - 1] ?? 0);

@@ -23,16 +23,18 @@ export function restPeriods(survey: RowSurvey, shortestS: number): RestPeriod[] 
   const { restingS, log } = survey;
   const rests: RestPeriod[] = [];
   let startRow = -1;
-  for (let row = 0; row <= log.rows; row += 1) {
+  const close = (endRow: number) => {
+    if (startRow < 0 || !((restingS[endRow] ?? 0) >= shortestS)) return;
+    const rest = describe(survey, startRow, endRow);
+    if (rest !== null) rests.push(rest);
+  };
+  for (let row = 0; row < log.rows; row += 1) {
     const rested = restingS[row] ?? -1;
-    const ends = startRow >= 0 && (rested < 0 || rested === 0);
-    if (ends && (restingS[row - 1] ?? 0) >= shortestS) {
-      const rest = describe(survey, startRow, row - 1);
-      if (rest !== null) rests.push(rest);
-    }
+    if (rested <= 0) close(row - 1);
     if (rested < 0) startRow = -1;
     else if (rested === 0 || startRow < 0) startRow = row;
   }
+  close(log.rows - 1);
   return rests;
 }
 

@@ -6,7 +6,7 @@ import { classOf } from "@/app/(service)/bench/[reference]/readings/deviation-sc
 import { DriftFigure } from "@/app/(service)/bench/[reference]/readings/drift-figure";
 import { ResistanceFigure } from "@/app/(service)/bench/[reference]/readings/resistance-figure";
 import { moved, moveOfKey, spanOfPlace } from "@/app/(service)/bench/[reference]/traces/window-moves";
-import { diagnose } from "@/lib/diagnosis/diagnose";
+import { diagnoseAndDraw } from "@/lib/diagnosis/diagnose";
 import { readReadingDrawings } from "@/lib/diagnosis/reading-drawings.schema";
 import { summaryOf } from "@/tests/support/log-builder";
 import { plainModel } from "@/tests/support/plain-model";
@@ -17,7 +17,8 @@ const broken = /NaN|Infinity|undefined|null/;
 
 test("what was drawn survives being stored, and every picture has its table and its sentence", () => {
   const log = simulatePack({ seed: 8, model: plainModel, acts: parkedUse, intervalS: 20, leakA: { 6: 0.02 } });
-  const { drawings, measurements } = diagnose({ log, summary: summaryOf(log), model: plainModel, draw: true });
+  const { drawings, diagnosis } = diagnoseAndDraw({ log, summary: summaryOf(log), model: plainModel });
+  const { measurements } = diagnosis;
   const stored = readReadingDrawings(JSON.parse(JSON.stringify(drawings)));
   expect(stored).toEqual(drawings);
   if (stored === null || stored.deviations === null) throw new Error("nothing was drawn");
