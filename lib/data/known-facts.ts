@@ -8,6 +8,7 @@ import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
 import { isPackedAsTold, readPacking } from "./packing-check";
 import { readQuarantineMet } from "./quarantine-met";
+import { readRefundsPaid } from "./refund-payments";
 import { readKeptUnit, whyKeptUnitIsStopped } from "./replacement-units";
 import { readSendingFacts } from "./sending-facts";
 import { readRemedyTrack } from "./track-rows";
@@ -48,6 +49,7 @@ export async function readKnownFacts(
         : (await readLegalPrompts(tx, returnId, { remedy: proposedRemedy })).missing.length === 0,
     remedyDelivered: remedyDelivered(remedy.state, decidedRemedy, isHandedBack),
     refundIsAgreed: remedy.state === "refund-agreed" || remedy.state === "refund-paid",
+    refundPaidIn: (await readRefundsPaid(tx, returnId)).find(({ minor }) => minor > 0)?.currency ?? null,
     loanIsOut: (await tx.packLoan.count({ where: { returnId, returnedAt: null } })) > 0,
     moneySettled: lines.length === 0 ? await isNothingOwed(tx, returnId) : lines.every(isSettled),
   };

@@ -5,12 +5,13 @@ import { packCapacities } from "@/lib/diagnosis/built-beside-found";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
 import { decisionLetter } from "@/lib/letters/decision-letter";
 import { findingLetter } from "@/lib/letters/finding-letter";
-import type { LetterOutcome } from "@/lib/letters/letter";
+import type { LetterFacts, LetterOutcome } from "@/lib/letters/letter";
 import { letterDecisionOf } from "@/lib/letters/letter-decision";
 import { letterWords } from "@/lib/letters/letter-words";
 import { type TestTold, tellTest } from "@/lib/letters/tell-test";
 import { type NoticeLanguage, noticeLanguageOf } from "@/lib/notices/notice-kinds";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
+import { refundOwed } from "@/lib/returns/refund-owed";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { lastDayOf } from "@/lib/returns/return-settings.schema";
 import { readCoverOutcome } from "@/lib/warranty/cover";
@@ -18,6 +19,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { asActor, asSystem } from "./database";
 import { shownSerial } from "./pack-words";
+import { type RefundPayment, readRefundsPaid } from "./refund-payments";
 import { readReturnSettings } from "./return-settings";
 import { readTestsToTell } from "./tests-to-tell";
 
@@ -45,6 +47,8 @@ const letterSelect = {
       confirmedFault: true,
       reason: true,
       isGoodwill: true,
+      refundMinor: true,
+      refundCurrency: true,
       refusalTerm: true,
       refusalEvidence: true,
       refusalAlternatives: true,
@@ -83,17 +87,22 @@ export async function readLetter(
   const found = await asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: letterSelect });
     if (row === null) return null;
-    return { row, settings: await readReturnSettings(tx, row.decision?.decidedAt ?? new Date(), row.dealer.timeZone) };
+    const paid = await readRefundsPaid(tx, row.id);
+    return {
+      row,
+      paid,
+      settings: await readReturnSettings(tx, row.decision?.decidedAt ?? new Date(), row.dealer.timeZone),
+    };
   });
   if (found === null) return null;
-  const { row, settings } = found;
+  const { row, paid, settings } = found;
   // As the system: what was measured on a pack a dealer's customer is told in a letter, though the dealer reads no test plan.
   const tests = await asSystem((tx) => readTestsToTell(tx, row.id));
   const language = asked ?? noticeLanguageOf(null, row.dealer.country);
   const outcome =
     kind === "finding-letter"
       ? ({ kind: "letter", letter: findingLetter(foundOn(row, tests, language)) } as const)
-      : decidedOn(row, tests, language, settings.objectionDays);
+      : decidedOn(row, tests, paid, language, settings.objectionDays);
   return { reference: row.reference, language, outcome };
 }
 
@@ -114,6 +123,8 @@ interface LetterRow {
     readonly confirmedFault: string;
     readonly reason: string;
     readonly isGoodwill: boolean;
+    readonly refundMinor: number | null;
+    readonly refundCurrency: string | null;
     readonly refusalTerm: string | null;
     readonly refusalEvidence: string | null;
     readonly refusalAlternatives: string | null;
@@ -135,6 +146,7 @@ interface LetterRow {
 function decidedOn(
   row: LetterRow,
   tests: readonly TestTold[],
+  paid: readonly RefundPayment[],
   language: NoticeLanguage,
   objectionDays: number,
 ): LetterToPrint["outcome"] {
@@ -152,6 +164,7 @@ function decidedOn(
     serialShown: shownSerial(row.pack.serial),
     decidedOn: day,
     decision: told,
+    refund: refundOf(decision, paid),
     isGoodwill: decision.isGoodwill,
     concern: row.concern,
     toldOn: fromDateColumn(row.toldOn),
@@ -173,6 +186,19 @@ function decidedOn(
       how: letterWords[language].howToObject,
     },
   });
+}
+
+/** The amount of a refund, and what was paid of it before it was decided so; null for anything else. */
+function refundOf(
+  { remedy, refundMinor: minor, refundCurrency: currency, decidedAt }: NonNullable<LetterRow["decision"]>,
+  paid: readonly RefundPayment[],
+): LetterFacts["refund"] {
+  if (remedy !== "refund" || minor === null || currency === null) return null;
+  const owed = refundOwed(
+    { minor, currency },
+    paid.filter(({ at }) => at < decidedAt),
+  );
+  return { minor, currency, paidBeforeMinor: owed.kind === "owed" ? owed.paidMinor : 0 };
 }
 
 /** The readings that speak for the fault that was confirmed; none where they spoke for another. */

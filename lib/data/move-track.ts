@@ -113,7 +113,13 @@ export function recordRemedy(actor: Actor, reference: string, request: TrackRequ
       row: remedy,
       subject: { track: "remedy", returnId },
       outcome: moveRemedy(actor, { ...remedy, facts }, request),
-      facts: { choice: shown.choice, serial: shown.serial },
+      facts: {
+        choice: shown.choice,
+        serial: shown.serial,
+        ...(request.to === "refund-paid" && facts.refundOwed?.kind === "owed"
+          ? { paidMinor: facts.refundOwed.minor, paidCurrency: facts.refundOwed.currency }
+          : {}),
+      },
     };
   });
 }

@@ -5,6 +5,7 @@ import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { type ConsumerChoice, consumerChoices } from "@/lib/warranty/legal-prompts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
+import { readRefundOwed } from "./refund-payments";
 import { readKeptUnit, whyKeptUnitIsStopped } from "./replacement-units";
 
 export interface RemedyFactsRead {
@@ -26,7 +27,7 @@ export async function readRemedyFacts(tx: Transaction, returnId: string): Promis
     where: { id: returnId },
     select: {
       status: true,
-      decision: { select: { remedy: true, decidedAt: true } },
+      decision: { select: { remedy: true, decidedAt: true, refundMinor: true, refundCurrency: true } },
       legalNotices: { select: { kind: true, choice: true }, orderBy: { shownAt: "desc" } },
     },
   });
@@ -46,13 +47,14 @@ export async function readRemedyFacts(tx: Transaction, returnId: string): Promis
       hasUnit: kept !== null,
       unitIsStopped: unitStop !== null,
       isReleased: await isReleased(tx, returnId),
+      refundOwed: decidedRemedy === "refund" ? await readRefundOwed(tx, returnId, row.decision) : null,
       refundIsPaid: row.decision !== null && (await wasRefunded(tx, returnId, row.decision.decidedAt)),
     },
     shown: { decidedRemedy, choice, serial: kept?.serial ?? null, unitStop },
   };
 }
 
-/** Whether a refund was paid since a decision: it is paid once, and after an objection a new decision may give more. */
+/** Whether a refund was paid since a decision: it is paid once, and of what a later decision gives the rest alone. */
 async function wasRefunded(tx: Transaction, returnId: string, since: Date): Promise<boolean> {
   const paid = { track: { returnId, track: "remedy" }, to: "refund-paid", at: { gte: since } };
   return (await tx.trackMove.count({ where: paid })) > 0;

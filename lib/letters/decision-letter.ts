@@ -1,4 +1,5 @@
 import { sayDayIn } from "@/lib/notices/compose-notice";
+import { sayMoneyIn } from "@/lib/settlement/money";
 import { fillWords } from "./fill-words";
 import type { LetterFacts, LetterOutcome, LetterPart } from "./letter";
 import { letterWords } from "./letter-words";
@@ -10,7 +11,7 @@ import { letterWords } from "./letter-words";
 export function decisionLetter(facts: LetterFacts): LetterOutcome {
   const missing = whatIsMissing(facts);
   if (missing.length > 0) return { kind: "incomplete", missing };
-  const { language, reference, serialShown, decision, concern, toldOn, cover, faults, evidence, objection } = facts;
+  const { language, reference, concern, toldOn, cover, faults, evidence, objection } = facts;
   const words = letterWords[language];
   const { headings } = words;
   const day = (date: LetterFacts["toldOn"]) => sayDayIn(language, date);
@@ -31,10 +32,7 @@ export function decisionLetter(facts: LetterFacts): LetterOutcome {
       language,
       title: fillWords(words.title, { reference }),
       parts: [
-        part(headings.decision, [
-          fillWords(words.decisions[decision], { serial: serialShown }),
-          ...(facts.isGoodwill ? [words.goodwill] : []),
-        ]),
+        part(headings.decision, [...decided(facts), ...(facts.isGoodwill ? [words.goodwill] : [])]),
         part(headings.told, [fillWords(words.told, { day: day(toldOn) })], [concern]),
         part(headings.found, evidence.length === 0 ? [found] : [found, words.evidence], evidence),
         part(headings.cover, [words.cover[cover.outcome], ...dates]),
@@ -50,8 +48,20 @@ export function decisionLetter(facts: LetterFacts): LetterOutcome {
   };
 }
 
+/** What was decided; of a refund how much it is, in all and still to come. */
+function decided({ language, decision, serialShown, refund }: LetterFacts): string[] {
+  const words = letterWords[language];
+  if (decision !== "refund" || refund === null) return [fillWords(words.decisions[decision], { serial: serialShown })];
+  const { minor, currency, paidBeforeMinor } = refund;
+  const amount = sayMoneyIn(language, minor, currency);
+  const said = fillWords(words.decisions.refund, { serial: serialShown, amount });
+  const before = { paid: sayMoneyIn(language, Math.min(paidBeforeMinor, minor), currency) };
+  return paidBeforeMinor > 0 ? [said, fillWords(words.refundPaidBefore, before)] : [said];
+}
+
 function whatIsMissing({
   decision,
+  refund,
   term,
   evidence,
   alternatives,
@@ -63,6 +73,7 @@ function whatIsMissing({
   const said = (lines: readonly string[]) => lines.some((line) => line.trim() !== "");
   return [
     ...(reason.trim() === "" ? ["The reason, in the words of whoever decided."] : []),
+    ...(decision === "refund" && refund === null ? ["How much is paid back."] : []),
     ...(objection.how.trim() === "" || objection.until <= decidedOn
       ? ["How, and until when, the customer may object."]
       : []),

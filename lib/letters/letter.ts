@@ -27,6 +27,8 @@ export interface LetterFacts {
   readonly serialShown: string;
   readonly decidedOn: CalendarDate;
   readonly decision: LetterDecision;
+  /** What is paid back in all, and what of it was paid before; null for any other decision. */
+  readonly refund: { readonly minor: number; readonly currency: string; readonly paidBeforeMinor: number } | null;
   /** Given although it is not owed. */
   readonly isGoodwill: boolean;
   /** In the customer's own words, quoted as they are. */
@@ -82,6 +84,7 @@ export interface LetterWords {
   };
   readonly decisions: Readonly<Record<LetterDecision, string>>;
   readonly goodwill: string;
+  readonly refundPaidBefore: string;
   readonly told: string;
   readonly foundFaults: string;
   readonly foundNothing: string;

@@ -15,7 +15,7 @@ export const wordsDe: LetterWords = {
   decisions: {
     repair: "Wir reparieren den Akku {serial}. Das kostet Sie nichts.",
     replace: "Wir ersetzen den Akku {serial}. Das kostet Sie nichts.",
-    refund: "Wir erstatten den Preis des Akkus {serial}.",
+    refund: "Wir erstatten {amount} für den Akku {serial}.",
     "put-right-at-seller":
       "Der Akku {serial} wurde beim Verkäufer in Ordnung gebracht. Er bleibt bei Ihnen, und es kostet Sie nichts.",
     "returned-unchanged": "Wir geben den Akku {serial} unverändert zurück.",
@@ -25,6 +25,7 @@ export const wordsDe: LetterWords = {
     "dispose-safely":
       "Der Akku {serial} ist nicht sicher. Wir schicken ihn nicht zurück und lassen ihn sicher zerlegen.",
   },
+  refundPaidBefore: "Davon wurden {paid} schon früher erstattet.",
   goodwill: "Wir tun das aus Kulanz, über die Garantie hinaus.",
   told: "Am {day} haben Sie dem Verkäufer gesagt:",
   foundFaults: "Wir haben den Akku untersucht und gefunden: {faults}.",

@@ -15,7 +15,7 @@ export const wordsEn: LetterWords = {
   decisions: {
     repair: "We repair the pack {serial}. It costs you nothing.",
     replace: "We replace the pack {serial}. It costs you nothing.",
-    refund: "We give the price of the pack {serial} back.",
+    refund: "We pay back {amount} for the pack {serial}.",
     "put-right-at-seller": "The pack {serial} was put right at the seller's. It stays with you and costs you nothing.",
     "returned-unchanged": "We give the pack {serial} back as it is.",
     "other-maker": "The fault is not in the pack {serial}. The maker of the other part is the one to ask.",
@@ -23,6 +23,7 @@ export const wordsEn: LetterWords = {
     refuse: "We cannot help with the pack {serial} under the maker's guarantee.",
     "dispose-safely": "The pack {serial} is not safe to use. We do not send it back and have it taken apart safely.",
   },
+  refundPaidBefore: "{paid} of it was paid back before.",
   goodwill: "We do this as goodwill, beyond what the guarantee asks of us.",
   told: "On {day} you told the seller:",
   foundFaults: "We examined the pack and found: {faults}.",

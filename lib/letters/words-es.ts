@@ -15,7 +15,7 @@ export const wordsEs: LetterWords = {
   decisions: {
     repair: "Reparamos la batería {serial}. No le cuesta nada.",
     replace: "Sustituimos la batería {serial}. No le cuesta nada.",
-    refund: "Devolvemos el precio de la batería {serial}.",
+    refund: "Le devolvemos {amount} por la batería {serial}.",
     "put-right-at-seller": "La batería {serial} se arregló en el vendedor. Se queda con usted y no le cuesta nada.",
     "returned-unchanged": "Le devolvemos la batería {serial} tal como está.",
     "other-maker": "El fallo no está en la batería {serial}. Debe preguntar al fabricante de la otra pieza.",
@@ -23,6 +23,7 @@ export const wordsEs: LetterWords = {
     refuse: "No podemos ayudarle con la batería {serial} dentro de la garantía del fabricante.",
     "dispose-safely": "La batería {serial} no es segura. No se la devolvemos y la hacemos desmontar de forma segura.",
   },
+  refundPaidBefore: "De esa suma, {paid} ya se devolvieron antes.",
   goodwill: "Lo hacemos de forma voluntaria, más allá de la garantía.",
   told: "El {day} usted le dijo al vendedor:",
   foundFaults: "Hemos examinado la batería y hemos encontrado: {faults}.",

@@ -229,6 +229,13 @@ export const isReleased: Guard = ({ standing, stated }) => {
 export const refundIsAgreed: Guard = ({ standing: { decidedRemedy, known } }) =>
   unless(decidedRemedy !== "refund" || known.refundIsAgreed, "refund-not-agreed");
 
+/** A refund is the whole of its complaint: what was paid before can be taken from it in its own currency alone. */
+export const refundFitsWhatWasPaid: Guard = ({ standing: { known }, decision }) =>
+  unless(
+    decision?.remedy !== "refund" || known.refundPaidIn === null || decision.refundCurrency === known.refundPaidIn,
+    "refund-in-other-currency",
+  );
+
 /** The unit that goes out is scanned, and it is the pack itself or the one kept for it; with a refund or a disposal none does. */
 export const outgoingIsScanned: Guard = ({ standing, stated }) => {
   const { decidedRemedy, known, serial } = standing;

@@ -179,6 +179,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
       guard.testsAreDone,
       guard.faultIsCoded,
       guard.noFaultIsTried,
+      guard.refundFitsWhatWasPaid,
     ],
   },
   approve: {

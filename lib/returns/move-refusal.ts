@@ -47,6 +47,8 @@ export const moveRefusals = {
     "The pack is not tested yet: from here it can be set apart, disposed of, replaced or refunded. For anything else test it first.",
   "outcome-missing": "Write down who took the pack away at the dealer's, and under which paper.",
   "refund-not-agreed": "Record first, with what the customer gets, that the refund is agreed.",
+  "refund-in-other-currency":
+    "Part of this complaint was paid back before in another currency. Give the whole amount in that one.",
   "plan-missing": "Name the parts and the plan first.",
   "unit-missing": "Name the unit that is kept ready as replacement.",
   "unit-stopped": "The unit kept ready lies under a stop and must not go out.",

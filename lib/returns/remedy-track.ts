@@ -1,6 +1,7 @@
 import { type Actor, isDealerRole } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { DecidableRemedy } from "./decision.schema";
+import type { RefundOwed } from "./refund-owed";
 import {
   type TrackOutcome,
   type TrackRefusal,
@@ -122,6 +123,8 @@ export interface RemedyFacts {
   readonly isReleased: boolean;
   /** A refund was paid under the decision that stands. */
   readonly refundIsPaid: boolean;
+  /** What is still to be paid of the refund that stands; null where none does. */
+  readonly refundOwed: RefundOwed | null;
 }
 
 export interface RemedyStanding extends TrackStanding<RemedyState> {
@@ -162,6 +165,7 @@ function whatIsMissing(to: RemedyState, facts: RemedyFacts): TrackRefusal | null
     case "refund-paid":
       if (decidedRemedy === null) return "undecided";
       if (decidedRemedy !== "refund") return "not-what-was-decided";
+      if (facts.refundOwed?.kind === "other-currency") return "paid-in-other-currency";
       return facts.refundIsPaid ? "paid-before" : null;
     case "refused":
       if (decidedRemedy === null) return "undecided";

@@ -83,6 +83,8 @@ export interface KnownFacts {
   readonly remedyDelivered: boolean | null;
   /** The refund is agreed with the customer, or paid. */
   readonly refundIsAgreed: boolean;
+  /** Currency in which money went back under this complaint before; null where none did. */
+  readonly refundPaidIn: string | null;
   /** A pack was lent to the customer and has not come back. */
   readonly loanIsOut: boolean | null;
   /** All money lines are paid, reversed or expressly nil. */
@@ -107,6 +109,7 @@ export const nothingKnown: KnownFacts = {
   noticesGiven: null,
   remedyDelivered: null,
   refundIsAgreed: false,
+  refundPaidIn: null,
   loanIsOut: null,
   moneySettled: null,
   hasReadings: false,

@@ -26,7 +26,8 @@ export type TrackRefusal =
   | "unit-missing"
   | "unit-stopped"
   | "not-released"
-  | "paid-before";
+  | "paid-before"
+  | "paid-in-other-currency";
 
 export type TrackOutcome<State extends string> =
   | { readonly kind: "moved"; readonly from: State; readonly to: State; readonly version: number }
@@ -48,6 +49,8 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "not-released":
     "The repaired pack is not released yet: it has to pass the limits of a new build, and somebody signs.",
   "paid-before": "The refund of this decision is paid already. More money needs a new decision.",
+  "paid-in-other-currency":
+    "Part of this was paid in another currency, so nobody can tell what is left. Have it decided anew in that currency.",
 };
 
 export function trackRefused(why: TrackRefusal): { kind: "refused"; why: TrackRefusal; sentence: string } {

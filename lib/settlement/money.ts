@@ -21,6 +21,13 @@ export function sayMoney(amountMinor: number, currency: string): string {
   return `${plainAmount(amountMinor, currency).replace(/\B(?=([0-9]{3})+(?![0-9]))(?<!\.[0-9]*)/g, ",")} ${currency}`;
 }
 
+/** The same as a language writes numbers: "1.234,50 EUR" in German. */
+export function sayMoneyIn(language: string, amountMinor: number, currency: string): string {
+  const digits = minorDigits(currency);
+  const form = { minimumFractionDigits: digits, maximumFractionDigits: digits, useGrouping: true };
+  return `${(amountMinor / 10 ** digits).toLocaleString(language, form)} ${currency}`;
+}
+
 /** "1,230 EUR": an estimate to three digits, because more would claim what nobody knows. */
 export function sayRoundMoney(amountMinor: number, currency: string): string {
   return `${roundAmount(amountMinor, currency)} ${currency}`;

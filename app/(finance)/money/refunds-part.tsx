@@ -16,7 +16,8 @@ const columns: readonly Column<RefundToPay>[] = [
     ),
   },
   { head: "Dealer", cell: ({ dealerName }) => dealerName },
-  { head: "Amount", numeric: true, cell: ({ amount }) => amount ?? "not decided" },
+  { head: "To pay", numeric: true, cell: ({ amount }) => amount ?? "cannot tell" },
+  { head: "Paid before", numeric: true, cell: ({ paidBefore }) => paidBefore ?? "nothing" },
   { head: "Decided", cell: ({ decidedAt }) => <LocalTime at={decidedAt} /> },
 ];
 

@@ -274,7 +274,7 @@ async function freshBelief(reference: string): Promise<Belief> {
     isReleased: false,
     remedy: "none-yet",
     remedyVersion: 0,
-    refundsPaid: 0,
+    isPaidUnderDecision: false,
     line: null,
   };
 }
@@ -298,6 +298,15 @@ async function expectNothingTwice(): Promise<void> {
       GROUP BY "packId" HAVING count(*) > 1`,
     releasedByAWorker: await tx.$queryRaw`
       SELECT r."id" FROM "PackRelease" r JOIN "WorkEntry" w USING ("decisionId") WHERE w."byUserId" = r."byUserId"`,
+    // A complaint is paid back its greatest decided refund at most, however often it was decided.
+    refundedBeyondAnyDecision: await tx.$queryRaw`
+      SELECT p."id" FROM (
+        SELECT COALESCE(r."mergedIntoId", r."id") AS "id", sum((m."facts"->>'paidMinor')::int) AS "paid"
+        FROM "TrackMove" m JOIN "Track" t ON t."id" = m."trackId" JOIN "Return" r ON r."id" = t."returnId"
+        WHERE t."track" = 'remedy' AND m."to" = 'refund-paid' GROUP BY 1) p
+      WHERE p."paid" IS NULL OR p."paid" > (
+        SELECT COALESCE(max(d."refundMinor"), 0) FROM "Decision" d JOIN "Return" r ON r."id" = d."returnId"
+        WHERE r."id" = p."id" OR r."mergedIntoId" = p."id")`,
     linesPaidTwice: await tx.$queryRaw`
       SELECT "lineId" FROM "SettlementPayment" GROUP BY "lineId" HAVING count(*) > 1`,
     statementsPaidOtherwise: await tx.$queryRaw`
@@ -309,6 +318,7 @@ async function expectNothingTwice(): Promise<void> {
   expect(found).toEqual({
     unitsKeptTwice: [],
     releasedByAWorker: [],
+    refundedBeyondAnyDecision: [],
     linesPaidTwice: [],
     statementsPaidOtherwise: [],
   });

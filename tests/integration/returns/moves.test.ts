@@ -4,9 +4,11 @@ import { readChangesSince } from "@/lib/data/changes-since";
 import { asSystem } from "@/lib/data/database";
 import { checkHistory } from "@/lib/data/history";
 import { recordLegalNotice } from "@/lib/data/legal-notices";
+import { readLetter } from "@/lib/data/letters";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { flagSafety, recordRemedy } from "@/lib/data/move-track";
+import { listRefundsToPay } from "@/lib/data/refunds-to-pay";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { listReturnQueue } from "@/lib/data/return-queue";
 import { readDealerReturn } from "@/lib/data/returns";
@@ -196,8 +198,8 @@ test("a refund is closed only once finance has paid it, and an objection takes t
       at,
     );
   let seenVersion = 0;
-  const promise = async (actor: SmallFleet["bench"], to: RemedyState) => {
-    const answer = await recordRemedy(actor, reference, { to, reason: "Told.", seenVersion }, now);
+  const promise = async (actor: SmallFleet["bench"], to: RemedyState, at = now) => {
+    const answer = await recordRemedy(actor, reference, { to, reason: "Told.", seenVersion }, at);
     expect(answer, to).toMatchObject({ ok: true });
     seenVersion += 1;
   };
@@ -221,6 +223,36 @@ test("a refund is closed only once finance has paid it, and an objection takes t
   });
   expect(await step(fleet.berlin, { name: "object", seenVersion: 6 })).toMatchObject({ ok: true });
   expect((await readRemedyView(fleet.bench, reference))?.state).toBe("objected");
+  seenVersion += 1;
+
+  // The new decision is the whole amount: the page of finance, the step and the letter tell and pay the rest alone.
+  const more = { ...refund, seenVersion: 7, refundMinor: 12000 } as const;
+  expect(await propose(fleet.bench2, reference, { ...more, refundCurrency: "CHF" }, now)).toMatchObject({
+    reason: "refund-in-other-currency",
+  });
+  expect(await propose(fleet.bench2, reference, { ...more, refundCurrency: "EUR" }, later)).toMatchObject({ ok: true });
+  expect(await approve(fleet.lead, reference, 8, later)).toMatchObject({ ok: true });
+  await promise(fleet.bench, "offered", later);
+  await promise(fleet.bench, "refund-agreed", later);
+  const toPay = (await listRefundsToPay(fleet.finance))?.filter((row) => row.reference === reference);
+  expect(toPay).toMatchObject([{ amount: "70.00 EUR", paidBefore: "50.00 EUR" }]);
+  expect((await readRemedyView(fleet.finance, reference))?.facts.refundOwed).toEqual({
+    kind: "owed",
+    minor: 7000,
+    currency: "EUR",
+    paidMinor: 5000,
+  });
+  await promise(fleet.finance, "refund-paid", later);
+  const paid = await asSystem((tx) =>
+    tx.trackMove.findMany({
+      where: { return: { reference }, to: "refund-paid" },
+      select: { facts: true },
+      orderBy: { at: "asc" },
+    }),
+  );
+  expect(paid).toMatchObject([{ facts: { paidMinor: 5000 } }, { facts: { paidMinor: 7000, paidCurrency: "EUR" } }]);
+  const letter = await readLetter(fleet.berlin, reference, "decision-letter", "en");
+  expect(JSON.stringify(letter)).toMatch(/We pay back 120\.00 EUR .*50\.00 EUR of it was paid back before/);
 });
 
 test("a disposal decided while the pack is at the dealer's is made there, and the record says that it is gone", async () => {

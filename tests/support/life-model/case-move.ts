@@ -131,7 +131,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     if (this.name === "solve-remotely") belief.proposed = "remote-fix";
     const isApproved = ["approve", "approve-as-second"].includes(this.name) && status === "decided";
     if (isApproved || this.name === "solve-remotely") {
-      const nothingDone = { workers: [], retest: new Map(), isReleased: false, refundsPaid: 0 };
+      const nothingDone = { workers: [], retest: new Map(), isReleased: false, isPaidUnderDecision: false };
       Object.assign(belief, nothingDone, { decided: belief.proposed });
     }
     const isCounter = belief.custody === "with-dealer" || belief.custody === "with-customer";

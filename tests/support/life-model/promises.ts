@@ -29,8 +29,12 @@ export class Promised implements fc.AsyncCommand<Belief, Real> {
     expect(belief.decided, `${this}`).not.toBeNull();
     if (this.to === "refund-agreed") expect(belief.decided, `${this}`).toBe("refund");
     if (this.to === "refund-paid") {
-      expect([this.who, belief.decided, belief.refundsPaid], `${this}: paid twice`).toEqual(["finance", "refund", 0]);
-      belief.refundsPaid += 1;
+      expect([this.who, belief.decided, belief.isPaidUnderDecision], `${this}: paid twice`).toEqual([
+        "finance",
+        "refund",
+        false,
+      ]);
+      belief.isPaidUnderDecision = true;
     }
     if (this.to === "sent" && belief.decided === "replace")
       expect(keptUnit(world, reference), `${this} without a pack kept`).not.toBeNull();

@@ -56,8 +56,8 @@ export interface Belief {
   isReleased: boolean;
   remedy: RemedyState;
   remedyVersion: number;
-  /** Refunds paid under the decision that stands. */
-  refundsPaid: number;
+  /** A refund is paid once under the decision that stands; of a later one the rest alone, which the tables are asked for. */
+  isPaidUnderDecision: boolean;
   line: {
     readonly id: string;
     readonly claimedBy: Who;

@@ -16,6 +16,7 @@ const facts = (over: Partial<LetterFacts> = {}): LetterFacts => ({
   serialShown: "QP-2402-0001-7",
   decidedOn: day("2026-10-20"),
   decision: "refuse",
+  refund: { minor: 4000, currency: "EUR", paidBeforeMinor: 0 },
   isGoodwill: false,
   concern: "Geht bei Vollgas aus.",
   toldOn: day("2026-10-02"),
@@ -76,6 +77,20 @@ test("every decision in every language, under every cover, reads without a code 
     }
     for (const fault of faults) expect(textOf({ language, faults: [fault] })).not.toContain(`: ${fault}`);
   }
+});
+
+test("a refund promises its amount and nothing more, and says what of it was paid before", () => {
+  expect(textOf({ decision: "refund" })).toMatch(/We pay back 40\.00 EUR for the pack QP-2402-0001-7\./);
+  expect(textOf({ decision: "refund" })).not.toMatch(/price|before\./);
+  const refund = { minor: 123450, currency: "EUR", paidBeforeMinor: 4000 };
+  expect(textOf({ language: "de", decision: "refund", refund })).toMatch(
+    /Wir erstatten 1\.234,50 EUR für den Akku .*\nDavon wurden 40,00 EUR schon früher erstattet\./,
+  );
+  expect(textOf({ language: "es", decision: "refund", refund })).toMatch(/1\.?234,50 EUR/);
+  expect(decisionLetter(facts({ decision: "refund", refund: null }))).toEqual({
+    kind: "incomplete",
+    missing: ["How much is paid back."],
+  });
 });
 
 test("what is given although it is not owed is named beside what it is", () => {

@@ -106,6 +106,7 @@ test("from every state of a remedy what was decided can be delivered, so that th
         unitIsStopped: false,
         isReleased: true,
         refundIsPaid: first === "refund-paid",
+        refundOwed: null,
       };
       const reached = new Set<RemedyState>([first]);
       for (const state of reached) {

@@ -495,6 +495,14 @@ const refused: readonly Case[] = [
     decision: returnAsIs,
     why: "look-first",
   },
+  // A refund is the whole of its complaint, in the currency in which a part of it was paid.
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, refundPaidIn: "CHF" } },
+    decision: { ...repair, remedy: "refund", refundMinor: 5000, refundCurrency: "EUR" },
+    why: "refund-in-other-currency",
+  },
   // A refund has begun before its return is ready, and only what happens to the pack itself calls it in once it is decided.
   {
     name: "ready-without-work",

@@ -184,6 +184,7 @@ const factsFor = (decidedRemedy: RemedyFacts["decidedRemedy"]): RemedyFacts => (
   unitIsStopped: false,
   isReleased: true,
   refundIsPaid: false,
+  refundOwed: null,
 });
 /** The decision under which a step is what was decided. */
 const decidedFor: Readonly<Partial<Record<RemedyState, RemedyFacts["decidedRemedy"]>>> = {
@@ -264,6 +265,13 @@ test.for<[string, RemedyState, RemedyState, Partial<RemedyFacts>, string]>([
     "refund-agreed",
     { decidedRemedy: "refund", refundIsPaid: true },
     "paid-before",
+  ],
+  [
+    "nothing is paid where part of it was paid in another currency",
+    "refund-agreed",
+    "refund-paid",
+    { decidedRemedy: "refund", refundOwed: { kind: "other-currency", paid: { minor: 1, currency: "CHF" } } },
+    "paid-in-other-currency",
   ],
   [
     "a refund is paid once",

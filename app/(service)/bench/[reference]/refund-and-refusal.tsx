@@ -9,7 +9,7 @@ export function RefundFields({ form }: { form: DecisionForm }) {
   const { errors } = formState;
   return (
     <div className="grid gap-4 sm:grid-cols-[1fr_8rem]">
-      <Field id="refund-amount" label="Amount" error={errors.refundMinor?.message}>
+      <Field id="refund-amount" label="Amount in all, with what was paid before" error={errors.refundMinor?.message}>
         {(wiring) => (
           <TextInput {...register("refundMinor", { shouldUnregister: true })} {...wiring} inputMode="decimal" />
         )}

@@ -5,6 +5,7 @@ import { LetterLinks } from "@/app/_remedy/letter-links";
 import type { RemedyView } from "@/lib/data/remedy-view";
 import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
 import { remedyLabels } from "@/lib/returns/decision.schema";
+import { sayMoney } from "@/lib/settlement/money";
 import { BenchSection } from "../bench-section";
 
 /** What was decided and why; with a refusal its term, evidence, alternatives and the way to object. */
@@ -31,7 +32,8 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
     );
   const given = [
     { term: "With revision", detail: decision.revisionCode },
-    { term: "Amount", detail: decision.refund },
+    { term: "Amount in all", detail: decision.refund },
+    ...refundLines(remedy),
     { term: "Term the refusal rests on", detail: decision.refusalTerm },
     { term: "Evidence", detail: decision.refusalEvidence },
     { term: "Other explanations looked at", detail: decision.refusalAlternatives },
@@ -51,4 +53,15 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
       )}
     </BenchSection>
   );
+}
+
+/** Beside a refund that was paid in part before: what the customer has, and what is left. */
+function refundLines({ facts: { refundOwed: owed } }: RemedyView) {
+  if (owed === null || (owed.kind === "owed" && owed.paidMinor === 0)) return [];
+  if (owed.kind === "other-currency")
+    return [{ term: "Paid before", detail: sayMoney(owed.paid.minor, owed.paid.currency) }];
+  return [
+    { term: "Paid before", detail: sayMoney(owed.paidMinor, owed.currency) },
+    { term: "Still to pay", detail: sayMoney(owed.minor, owed.currency) },
+  ];
 }
