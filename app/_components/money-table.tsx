@@ -48,5 +48,14 @@ export function MoneyTable<Row extends MoneyRow>({ caption, rows, whenEmpty, act
     },
     ...(actions === undefined ? [] : [{ head: "Next", cell: (row: Row) => actions(row) }]),
   ];
-  return <DataTable caption={caption} columns={columns} rows={rows} rowKey={({ id }) => id} whenEmpty={whenEmpty} />;
+  return (
+    <DataTable
+      entriesWhenNarrow
+      caption={caption}
+      columns={columns}
+      rows={rows}
+      rowKey={({ id }) => id}
+      whenEmpty={whenEmpty}
+    />
+  );
 }

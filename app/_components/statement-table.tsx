@@ -48,6 +48,7 @@ export function StatementTable({ rows, withDealer, actions }: StatementTableProp
   ];
   return (
     <DataTable
+      entriesWhenNarrow
       caption="Statements"
       captionHidden
       columns={columns}

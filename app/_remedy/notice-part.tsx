@@ -1,6 +1,7 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import type { RemedyView } from "@/lib/data/remedy-view";
+import { countryName } from "@/lib/transport/country-name";
 import { FOR_COUNSEL } from "@/lib/warranty/legal-clock";
 import { consumerChoiceWords, type LegalPrompt } from "@/lib/warranty/legal-prompts";
 import { noticeShownAction } from "./actions";
@@ -13,13 +14,13 @@ export function NoticePart({ remedy, mayRecord }: { remedy: Notices; mayRecord: 
   if (prompts.length === 0 && shown.length === 0)
     return (
       <p>
-        No notice before a remedy is on record here for this sale in {country}. {FOR_COUNSEL}
+        No notice before a remedy is on record here for this sale in {countryName(country)}. {FOR_COUNSEL}
       </p>
     );
   return (
     <div className="space-y-5">
       <p className="text-soft">
-        For a sale in {country}. {FOR_COUNSEL}
+        For a sale in {countryName(country)}. {FOR_COUNSEL}
       </p>
       {prompts.map((prompt) => (
         <OnePrompt key={prompt.kind} prompt={prompt} remedy={remedy} mayRecord={mayRecord} />

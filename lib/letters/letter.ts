@@ -97,6 +97,8 @@ export interface LetterWords {
   readonly object: string;
   readonly howToObject: string;
   readonly rights: string;
+  /** Under the line on which whoever sends it signs. */
+  readonly signHere: string;
   readonly finding: {
     readonly title: string;
     readonly found: string;

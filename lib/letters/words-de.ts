@@ -48,6 +48,7 @@ export const wordsDe: LetterWords = {
   howToObject: "Sagen Sie es dem Verkäufer; er gibt es an uns weiter und Ihnen unsere Antwort.",
   rights:
     "Dieser Brief betrifft die Garantie des Herstellers. Ihre gesetzlichen Rechte gegenüber dem Verkäufer bleiben unberührt und kosten Sie nichts.",
+  signHere: "Ort, Datum, Unterschrift",
   finding: {
     title: "Was wir am Akku gefunden haben: Rücksendung {reference}",
     found: "Das zeigt sich in den Messungen:",

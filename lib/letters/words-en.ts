@@ -44,6 +44,7 @@ export const wordsEn: LetterWords = {
   howToObject: "Tell the seller, who passes it on to us and gives you our answer.",
   rights:
     "This letter is about the maker's guarantee. Your legal rights against the seller are not affected by it and cost you nothing.",
+  signHere: "Place, date, signature",
   finding: {
     title: "What we found on the pack: return {reference}",
     found: "This shows in what was measured:",

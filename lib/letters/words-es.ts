@@ -45,6 +45,7 @@ export const wordsEs: LetterWords = {
   howToObject: "Dígaselo al vendedor, que nos lo transmite y le da nuestra respuesta.",
   rights:
     "Esta carta trata de la garantía del fabricante. Sus derechos legales frente al vendedor no se ven afectados y no le cuestan nada.",
+  signHere: "Lugar, fecha y firma",
   finding: {
     title: "Qué hemos encontrado en la batería: devolución {reference}",
     found: "Esto se ve en lo que se midió:",

@@ -2,7 +2,7 @@ import { type Actor, type Role, roleWords } from "@/lib/access/actor";
 import { whoMay } from "@/lib/access/may";
 import { caseMoves } from "./case-moves";
 import { type MoveName, moveLabels, moveNames } from "./move-names";
-import { moveRefusals } from "./move-refusal";
+import { type MoveRefusal, moveRefusals } from "./move-refusal";
 import { openMoves, whatStandsInTheWay } from "./return-moves";
 import type { ReturnStanding } from "./return-standing";
 import { fieldsOf, type StepField } from "./step-fields";
@@ -14,6 +14,8 @@ export interface OwnStep {
   readonly fields: readonly StepField[];
   /** Why it is shut whatever the form says; null where filling in the form is enough. */
   readonly whyNot: string | null;
+  /** The same as the table of refusals names it, for a page that knows where it is mended. */
+  readonly lack: MoveRefusal | null;
 }
 
 export interface OtherStep {
@@ -31,8 +33,9 @@ export function ownSteps(actor: Actor, standing: ReturnStanding): OwnStep[] {
       name,
       label: moveLabels[name],
       needsReason: caseMoves[name].needsReason,
-      fields: fieldsOf(name, standing.known),
+      fields: fieldsOf(name, standing.known, standing.decidedRemedy),
       whyNot: why === null ? null : moveRefusals[why],
+      lack: why,
     };
   });
 }

@@ -1,4 +1,5 @@
 import { sayFault } from "@/lib/diagnosis/fault-words";
+import type { DecidableRemedy } from "./decision.schema";
 import { confirmedFaults } from "./decision.schema";
 import type { MoveName } from "./move-names";
 import type { KnownFacts, StatedFacts } from "./return-facts";
@@ -12,6 +13,8 @@ export interface StepField {
   readonly choices?: readonly { readonly value: string; readonly label: string }[];
   /** The fact that makes the question superfluous where another part of the program knows it. */
   readonly unless?: keyof KnownFacts;
+  /** The decisions the question belongs to; with any other it is not asked. */
+  readonly onlyFor?: readonly DecidableRemedy[];
 }
 
 /** What the form of each move asks. A move that is not here asks for nothing but, where the table says so, a reason. */
@@ -61,11 +64,12 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
     },
   ],
   "start-work": [
-    { key: "partsAndPlan", label: "Parts and plan (for a repair or a disposal)", kind: "text" },
+    { key: "partsAndPlan", label: "Parts and plan", kind: "text", onlyFor: ["repair", "dispose"] },
     {
       key: "reservedSerial",
-      label: "Serial of the pack from stock to keep (for a replacement)",
+      label: "Serial of the pack from stock to keep",
       kind: "scan",
+      onlyFor: ["replace"],
       unless: "reservedSerial",
     },
   ],
@@ -76,8 +80,9 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
     { key: "releaseSignature", label: "Released by (full name)", kind: "text", unless: "isReleased" },
     {
       key: "takenAwayBy",
-      label: "Taken away at the dealer's by, and under which paper (for a disposal there)",
+      label: "Where it was taken away at the dealer's: by whom, and under which paper",
       kind: "text",
+      onlyFor: ["dispose"],
       unless: "isReleased",
     },
   ],
@@ -95,8 +100,10 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
 };
 
 /** The questions of a move's form that nobody in the program can answer. */
-export function fieldsOf(name: MoveName, known: KnownFacts): StepField[] {
+export function fieldsOf(name: MoveName, known: KnownFacts, decided: DecidableRemedy | null): StepField[] {
   return (fields[name] ?? []).filter(
-    ({ unless }) => unless === undefined || known[unless] === null || known[unless] === false,
+    ({ unless, onlyFor }) =>
+      (unless === undefined || known[unless] === null || known[unless] === false) &&
+      (onlyFor === undefined || (decided !== null && onlyFor.includes(decided))),
   );
 }

@@ -1,5 +1,6 @@
 import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import type { CoverOutcome } from "@/lib/warranty/cover";
+import { countryName } from "./country-name";
 import { fromMemory, readIn, type SourcedText } from "./sourced-text";
 import { unionAndArea } from "./union-and-area";
 
@@ -46,7 +47,7 @@ export function usedBatteryStatement(fromCountry: string): UsedBatteryStatement 
     title: "Used battery returned for repair under guarantee",
     forCounsel: unionAndArea.includes(fromCountry)
       ? "Draft for counsel: have this wording reviewed before it is used."
-      : `Draft for counsel: have this wording reviewed before it is used. It is written for authorities of the European Union; which papers ${fromCountry} asks for is not in it.`,
+      : `Draft for counsel: have this wording reviewed before it is used. It is written for authorities of the European Union; which papers ${countryName(fromCountry)} asks for is not in it.`,
     statements: [
       readIn(
         `${ANNEX}, point 2(a)`,

@@ -35,6 +35,7 @@ export function NothingOwedPart({ rows }: { rows: readonly ReturnWithoutLine[] }
         its time has come.
       </p>
       <DataTable
+        entriesWhenNarrow
         caption="Returns handed back without a line of money"
         captionHidden
         columns={columns}

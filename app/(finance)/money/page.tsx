@@ -48,6 +48,7 @@ export default async function MoneyPage() {
           <details className="space-y-3">
             <summary className="min-h-11 cursor-pointer py-2 font-semibold">Decided returns, the newest first</summary>
             <DataTable
+              entriesWhenNarrow
               caption="What was decided on each return, and how it stands under the maker's guarantee"
               columns={columns}
               rows={cases}

@@ -32,6 +32,7 @@ export function RatesPart({ rates, maySet }: { rates: readonly Rate[]; maySet: b
     <section className="space-y-4">
       <h2>Rates per country</h2>
       <DataTable
+        entriesWhenNarrow
         caption="Rates per country and first day"
         captionHidden
         columns={columns}

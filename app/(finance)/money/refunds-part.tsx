@@ -27,6 +27,7 @@ export function RefundsPart({ rows }: { rows: readonly RefundToPay[] }) {
     <section className="space-y-3">
       <h2>Refunds to pay</h2>
       <DataTable
+        entriesWhenNarrow
         caption="Refunds agreed with the customer and not paid yet"
         captionHidden
         columns={columns}

@@ -52,6 +52,7 @@ export default async function IncidentsPage() {
 function IncidentTable({ caption, rows }: { caption: string; rows: readonly IncidentView[] }) {
   return (
     <DataTable
+      entriesWhenNarrow
       caption={caption}
       columns={[
         {

@@ -13,6 +13,7 @@ import { queueRisk } from "@/lib/returns/queue-risk";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { turnWords } from "@/lib/returns/return-turn";
 import { symptomLabels } from "@/lib/returns/symptoms";
+import { countryName } from "@/lib/transport/country-name";
 import { queueColumns } from "./queue-columns";
 
 export function QueueRow({ row }: { row: QueueRowFacts }) {
@@ -93,10 +94,4 @@ function readingsSay({ findings, hasReadings }: QueueRowFacts): string {
     return `Readings point to: ${sayFault(first.fault)}${more}`;
   }
   return hasReadings ? "Readings point to nothing yet" : "No readings file";
-}
-
-const countries = new Intl.DisplayNames("en-GB", { type: "region" });
-
-function countryName(code: string): string {
-  return countries.of(code) ?? code;
 }

@@ -51,6 +51,7 @@ export function DoubtfulPart({ results }: { results: readonly DoubtfulResult[] }
         is proposed and no pack released on one.
       </p>
       <DataTable
+        entriesWhenNarrow
         caption="Results in doubt, newest first"
         columns={columns}
         rows={results}

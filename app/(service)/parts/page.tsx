@@ -33,6 +33,7 @@ export default async function PartsPage() {
         <h1>Parts on the shelf</h1>
         <div className="grid items-start gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-[minmax(0,1fr)_minmax(0,24rem)]">
           <DataTable
+            entriesWhenNarrow
             caption="Lots of parts, with what is left by the books"
             columns={columns}
             rows={parts}

@@ -16,6 +16,7 @@ export function PlaceCard({ place }: { place: PlaceView }) {
         {load.overPacks || load.overEnergy ? <strong> Over its limit.</strong> : null}
       </p>
       <DataTable
+        entriesWhenNarrow
         caption={`Packs in ${place.code}`}
         captionHidden
         columns={[

@@ -15,5 +15,5 @@ test("a repair under guarantee is stated only where the guarantee covers it and 
 
 test("from outside the Union and the area around it the sheet says for whose authorities it is written", () => {
   expect(usedBatteryStatement("DE").forCounsel).not.toContain("European Union");
-  expect(usedBatteryStatement("IN").forCounsel).toContain("European Union; which papers IN asks for");
+  expect(usedBatteryStatement("IN").forCounsel).toContain("European Union; which papers India asks for");
 });

@@ -17,6 +17,7 @@ export function RatesPart({ rates, maySet }: { readonly rates: readonly Exchange
     <section className="space-y-4">
       <h2>Rates between currencies</h2>
       <DataTable
+        entriesWhenNarrow
         caption="Rates by currency and first day"
         captionHidden
         columns={columns}

@@ -1,7 +1,8 @@
 import type { Letter, LetterPart } from "@/lib/letters/letter";
+import { letterWords } from "@/lib/letters/letter-words";
 
 /** The words of a letter: headings, sentences, and what is quoted set apart by a rule, so that it holds without colour. */
-export function LetterText({ letter: { title, parts } }: { letter: Letter }) {
+export function LetterText({ letter: { language, title, parts } }: { letter: Letter }) {
   return (
     <>
       <h1 className="sheet-heading-large">{title}</h1>
@@ -12,6 +13,7 @@ export function LetterText({ letter: { title, parts } }: { letter: Letter }) {
           goesOn={part.heading === parts[index - 1]?.heading}
         />
       ))}
+      <p className="sheet-sign">{letterWords[language].signHere}</p>
     </>
   );
 }

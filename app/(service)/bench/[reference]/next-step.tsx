@@ -3,6 +3,7 @@ import { ButtonLink } from "@/app/_components/button";
 import { StepForm } from "@/app/_components/step-form";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { mayComeIn } from "@/lib/returns/custody-track";
+import type { MoveRefusal } from "@/lib/returns/move-refusal";
 import { moveAction } from "./actions";
 import { BenchSection } from "./bench-section";
 import { DecisionCard } from "./decision-card";
@@ -11,6 +12,7 @@ import { OtherSteps } from "./other-steps";
 import { ProposalCard } from "./proposal-card";
 import { QuestionCard } from "./question-card";
 import { TurnLine } from "./turn-line";
+import { whereMended } from "./where-mended";
 
 /** Steps that carry the case forward stand open; the others are one tap away. */
 const mainSteps = [
@@ -45,8 +47,8 @@ export function NextStep({ page }: { page: BenchReturn }) {
   const forms = own.filter(({ name, whyNot }) => name !== "propose" && name !== "receive" && whyNot === null);
   const main = forms.filter(({ name }) => mainSteps.includes(name));
   const more = forms.filter(({ name }) => !mainSteps.includes(name));
-  const shut = own.flatMap(({ name, label, whyNot }) =>
-    whyNot === null || name === "receive" || name === "prove-sale" ? [] : [{ name, label, whyNot }],
+  const shut = own.flatMap(({ name, label, whyNot, lack }) =>
+    whyNot === null || name === "receive" || name === "prove-sale" ? [] : [{ name, label, whyNot, lack }],
   );
   return (
     <BenchSection title="Next step">
@@ -73,17 +75,9 @@ export function NextStep({ page }: { page: BenchReturn }) {
       {/* Why the step that would carry it on is shut has to be seen without looking for it. */}
       {shut
         .filter(({ name }) => mainSteps.includes(name))
-        .map(({ name, label, whyNot }) => (
+        .map(({ name, label, whyNot, lack }) => (
           <p key={name} className="border-l-4 border-edge bg-raised px-3 py-2">
-            <strong>{label}:</strong> {whyNot}{" "}
-            {name === "propose" ? (
-              <Link
-                href={`/bench/${reference}/tests`}
-                className="font-semibold text-accent underline underline-offset-4"
-              >
-                Tests and fault
-              </Link>
-            ) : null}
+            <strong>{label}:</strong> {whyNot} <WhereMended reference={reference} lack={lack} />
           </p>
         ))}
       <DecisionDesk
@@ -123,6 +117,16 @@ export function NextStep({ page }: { page: BenchReturn }) {
       ))}
       <OtherSteps shut={shut.filter(({ name }) => !mainSteps.includes(name))} others={others} />
     </BenchSection>
+  );
+}
+
+function WhereMended({ reference, lack }: { reference: string; lack: MoveRefusal | null }) {
+  const place = lack === null ? undefined : whereMended[lack];
+  if (place === undefined) return null;
+  return (
+    <Link href={`/bench/${reference}/${place.path}`} className="font-semibold text-accent underline underline-offset-4">
+      {place.label}
+    </Link>
   );
 }
 

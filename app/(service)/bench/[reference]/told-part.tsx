@@ -5,6 +5,7 @@ import type { BenchReturn } from "@/lib/data/bench-returns";
 import { conditionLabels } from "@/lib/returns/conditions";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { symptomLabels } from "@/lib/returns/symptoms";
+import { countryName } from "@/lib/transport/country-name";
 import { BenchSection } from "./bench-section";
 
 /** The complaint as it came in: customer's words first, unedited, in whatever language. */
@@ -38,10 +39,4 @@ export function ToldPart({ page }: { page: BenchReturn }) {
       />
     </BenchSection>
   );
-}
-
-const countries = new Intl.DisplayNames("en-GB", { type: "region" });
-
-function countryName(code: string): string {
-  return countries.of(code) ?? code;
 }

@@ -52,6 +52,7 @@ export default async function PostPage() {
             : "No mail server is set up: messages stand on the dealers' own pages only. Whoever runs this program names one with SMTP_URL and MAIL_FROM."}
         </p>
         <DataTable
+          entriesWhenNarrow
           caption="Letters in trouble"
           captionHidden
           columns={columns}

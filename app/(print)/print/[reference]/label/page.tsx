@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import { QrCode } from "@/app/_components/qr-code";
+import { countryName } from "@/lib/transport/country-name";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
@@ -35,7 +36,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
             </p>
           ))}
           <p className="sheet-small">
-            From {transport.dealer.name}, {transport.dealer.town}, {transport.dealer.country}
+            From {transport.dealer.name}, {transport.dealer.town}, {countryName(transport.dealer.country)}
           </p>
         </div>
         <div className="sheet-box">
@@ -53,7 +54,9 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
             is no mark: put the marks on the package itself.
           </p>
         </div>
-        <p className="sheet-no-air">DO NOT FLY. ROAD OR SEA ONLY.</p>
+        <p className="sheet-no-air">
+          <span>DO NOT FLY.</span> <span>ROAD OR SEA ONLY.</span>
+        </p>
       </div>
     </SheetFrame>
   );

@@ -8,7 +8,7 @@ import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Packing sheet" };
 
-const offered = ["a4", "letter"] as const;
+const offered = ["a4", "letter", "100x150"] as const;
 
 export default async function PackingSheetPage({ params, searchParams }: SheetPageProps) {
   const { found, back } = await openSheet({ params }, "packing-sheet");
@@ -20,6 +20,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
   }
   const paper = readPaper((await searchParams).paper, offered);
   const { packing, alone } = orders;
+  const isSmall = paper === "100x150";
   const contents = [packing.level, ...packing.contents, ...(alone === null ? [] : [alone])];
   return (
     <SheetFrame reference={transport.reference} sheet="packing-sheet" paper={paper} offered={offered} back={back}>
@@ -34,7 +35,11 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
             {orders.unNumber} {orders.properShippingName}, class 9; {orders.trackName}
           </p>
         </div>
-        <QrCode text={address} label={`QR code: the page of return ${transport.reference}`} sizeMm={28} />
+        <QrCode
+          text={address}
+          label={`QR code: the page of return ${transport.reference}`}
+          sizeMm={isSmall ? 20 : 28}
+        />
       </div>
       <p className="sheet-no-air">NOT BY AIR, POST OR PARCEL</p>
       <h2 className="sheet-heading">
@@ -43,13 +48,17 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
           ? ""
           : ` (${packing.largeInstruction} for one large battery in a large packaging)`}
       </h2>
-      <ul className="sheet-list">
-        {contents.map(({ text, mark }) => (
-          <li key={text}>
-            {text} <span className="sheet-source">[{sayMark(mark)}]</span>
-          </li>
-        ))}
-      </ul>
+      {isSmall ? (
+        <p>What that asks for stands on the sheet of A4 or Letter and on the page of the return. Read it first.</p>
+      ) : (
+        <ul className="sheet-list">
+          {contents.map(({ text, mark }) => (
+            <li key={text}>
+              {text} <span className="sheet-source">[{sayMark(mark)}]</span>
+            </li>
+          ))}
+        </ul>
+      )}
       <h2 className="sheet-heading">Marks on the package</h2>
       <ul className="sheet-list">
         {orders.marks.map(({ text, letterHeightMm, source }) => (

@@ -57,7 +57,7 @@ export default async function TravellerPage({ params, searchParams }: SheetPageP
       <table className="sheet-table">
         <thead>
           <tr>
-            <th>Station</th>
+            <th className="sheet-station">Station</th>
             <th>Day, time</th>
             <th>Name</th>
           </tr>

@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import { countryName } from "@/lib/transport/country-name";
 import { sayMark } from "@/lib/transport/sourced-text";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
 import { NothingPrinted } from "../nothing-printed";
@@ -35,7 +36,7 @@ export default async function StatementPage({ params, searchParams }: SheetPageP
         <div className="sheet-box">
           <p className="sheet-small">Holder, sends</p>
           <p>
-            {dealer.name}, {dealer.town}, {dealer.country}
+            {dealer.name}, {dealer.town}, {countryName(dealer.country)}
           </p>
         </div>
         <div className="sheet-box">
@@ -57,7 +58,9 @@ export default async function StatementPage({ params, searchParams }: SheetPageP
         {enclosures.map(({ text, mark }) => (
           <li key={text}>
             <span aria-hidden className="sheet-tick" />
-            {text}, reference: ____________________ <span className="sheet-source">[{sayMark(mark)}]</span>
+            <span>
+              {text}, reference: ____________________ <span className="sheet-source">[{sayMark(mark)}]</span>
+            </span>
           </li>
         ))}
       </ul>

@@ -74,6 +74,7 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
         </AnswerForm>
       ) : null}
       <DataTable
+        entriesWhenNarrow
         caption="Measurements to take"
         columns={[
           { head: "After", cell: (task: WatchTask) => `${task.afterHours} h` },
@@ -85,6 +86,7 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
         whenEmpty="None."
       />
       <DataTable
+        entriesWhenNarrow
         caption="Measured"
         columns={[
           { head: "At", cell: (row: (typeof readings)[number]) => <LocalTime at={row.at} /> },

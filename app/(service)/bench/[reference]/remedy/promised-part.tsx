@@ -47,8 +47,8 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
       {given.length === 0 ? null : <FactList columns={1} facts={given} />}
       {objectUntil === null ? null : (
         <p>
-          The dealer may object until <CalendarDay date={objectUntil} />, on the page of the return; somebody who had no
-          part in the decision looks at it then. Legal rights against the seller are not affected.
+          The dealer may object until <CalendarDay date={objectUntil} />, on the page of the return; somebody who did
+          not propose the decision looks at it then. Legal rights against the seller are not affected.
         </p>
       )}
     </BenchSection>

@@ -30,7 +30,7 @@ export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boo
           ) : (
             <>
               <p>Free in the store, oldest first:</p>
-              <ul className="flex flex-wrap gap-x-5 gap-y-1">
+              <ul id="unit-serial-choices" className="flex flex-wrap gap-x-5 gap-y-1">
                 {inStore.map(({ serialShown }) => (
                   <li key={serialShown}>
                     <SerialText>{serialShown}</SerialText>

@@ -7,6 +7,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readTransport } from "@/lib/data/transport";
+import { countryName } from "@/lib/transport/country-name";
 import { BenchSection } from "../bench-section";
 import { DeclareForm } from "./declare-form";
 import { OrdersPart } from "./orders-part";
@@ -33,7 +34,8 @@ export default async function TransportPage({ params }: TransportPageProps) {
           </h1>
           <p>
             {transport.modelName}, {transport.massKg} kg, {transport.energyWh} Wh; from {transport.dealer.town} (
-            {transport.dealer.country}). <Link href={`/bench/${transport.reference}`}>Back to the return</Link>
+            {countryName(transport.dealer.country)}).{" "}
+            <Link href={`/bench/${transport.reference}`}>Back to the return</Link>
           </p>
         </div>
         <Notice kind="danger" title="No returned pack goes by air, post or parcel">

@@ -64,6 +64,7 @@ export function ReleasePart({ page, mayRelease }: { page: WorkPage; mayRelease: 
         <p className="text-soft">No approved test plan holds for this pack.</p>
       ) : (
         <DataTable
+          entriesWhenNarrow
           caption={`Tests after work, by version ${retest.planVersion} of the plan`}
           columns={columns}
           rows={retest.standings.filter(({ test }) => test.isRetest)}

@@ -1,0 +1,24 @@
+import type { MoveRefusal } from "@/lib/returns/move-refusal";
+
+interface Place {
+  readonly path: string;
+  readonly label: string;
+}
+
+const tests: Place = { path: "tests", label: "Tests and fault" };
+const remedy: Place = { path: "remedy", label: "Remedy and notices" };
+
+/** The page of a return on which a condition that keeps a step shut is met. */
+export const whereMended: Readonly<Partial<Record<MoveRefusal, Place>>> = {
+  "tests-open": tests,
+  "coding-missing": tests,
+  "no-fault-untried": tests,
+  "no-fault-showed": tests,
+  "notices-missing": remedy,
+  "unit-missing": remedy,
+  "unit-stopped": remedy,
+  "refund-not-agreed": remedy,
+  "class-missing": { path: "transport", label: "Transport class" },
+  "quarantine-not-met": { path: "receiving", label: "Quarantine" },
+  "limits-not-passed": { path: "work", label: "Re-test and release" },
+};
