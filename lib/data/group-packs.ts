@@ -31,7 +31,7 @@ export interface GroupPacks extends KnownStarts {
   readonly failures: readonly FailedPack[];
   /**
    * Customers who got a pack of the group first, equal histories counted: watched from the sale (or where observation began)
-   * to the end of that pack's cover or the data date, with every return of it and of the packs that took its place.
+   * to the end of that pack's cover, the day on which they were left without a pack, or the data date, with every return of it and of the packs that took its place.
    */
   readonly places: readonly PlaceHistory[];
 }
@@ -118,10 +118,12 @@ const placesSql = (today: Prisma.Sql) => Prisma.sql`
     UNION ALL SELECT c."root", r."newPackId" FROM "chain" c JOIN "Replacement" r ON r."oldPackId" = c."pack"
   ),
   "coming" AS (
-    SELECT coalesce(c."root", t."pack") AS "root", t."told" FROM "told" t LEFT JOIN "chain" c ON c."pack" = t."pack"
+    SELECT coalesce(c."root", t."pack") AS "root", t."told", CASE WHEN t."leaves_none" THEN t."taken_in" END AS "left" FROM "told" t LEFT JOIN "chain" c ON c."pack" = t."pack"
   ),
   "place" AS (
-    SELECT l."id", l."entry" AS "from", ${today} + least(0, l."cover_left") - l."sold" AS "to",
+    SELECT l."id", l."entry" AS "from",
+      least(${today} + least(0, l."cover_left"), CASE WHEN min(m."left") IS NOT NULL THEN greatest(l."sold" + 1, min(m."left")) END)
+        - l."sold" AS "to",
       array_agg(greatest(1, m."told" - l."sold") ORDER BY m."told")
         FILTER (WHERE greatest(1, m."told" - l."sold") > l."entry" AND m."told" <= ${today} + least(0, l."cover_left")) AS "returns"
     FROM "life" l LEFT JOIN "coming" m ON m."root" = l."id"

@@ -59,7 +59,7 @@ export async function readJointLives(
   return rows.map((row) => jointLives(attributes, rowSchema.parse(row)));
 }
 
-const lifeStatuses = ["failed", "undecided", "replaced", "cover-ended", "running"] as const;
+const lifeStatuses = ["failed", "undecided", "out-of-use", "replaced", "cover-ended", "running"] as const;
 
 const rowSchema = z.object({
   groups: z.array(z.string()),

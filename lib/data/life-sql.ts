@@ -1,5 +1,6 @@
 import "server-only";
 import type { CompareBy, Stratum } from "@/lib/reliability/compare-by";
+import { placesOutOfUse, remediesOutOfUse, remediesWithoutPack } from "@/lib/reliability/exposure";
 import { MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
 import { Prisma } from "@/prisma/generated/client";
@@ -52,7 +53,8 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
   "chain_end" AS (SELECT unnest(${[...ends.packIds]}::uuid[]) AS "pack", unnest(${[...ends.packEnds]}::date[]) AS "ends"),
   "custody" AS (
     SELECT m."returnId" AS "return", min(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."from" = 'with-customer')::date AS "left_user",
-      max(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."to" = 'with-customer')::date AS "back_with_user"
+      max(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."to" = 'with-customer')::date AS "back_with_user",
+      (array_agg(m."to" ORDER BY m."at" DESC, m."sequence" DESC))[1] = ANY(${[...placesOutOfUse]}) AS "gone"
     FROM "TrackMove" m JOIN "Track" k ON k."id" = m."trackId"
     WHERE k."track" = 'custody' AND (m."at" AT TIME ZONE 'UTC')::date <= ${today} GROUP BY m."returnId"
   ),
@@ -61,15 +63,18 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
       CASE WHEN d."id" IS NULL THEN 'undecided' WHEN d."confirmedFailure" THEN 'confirmed'
         WHEN d."confirmedFault" = 'unknown' THEN 'unclassified' ELSE 'not-confirmed' END AS "outcome",
       d."confirmedFault" AS "fault",
-      CASE WHEN d."remedy" IN ('repair', 'return-as-is')
+      CASE WHEN d."remedy" IN ('repair', 'return-as-is') AND c."gone" IS NOT TRUE
         THEN coalesce(c."back_with_user", (d."decidedAt" AT TIME ZONE 'UTC')::date) END AS "handed_back",
-      coalesce(c."left_user", (t."lodgedAt" AT TIME ZONE 'UTC')::date) AS "taken_in"
+      coalesce(c."left_user", (t."lodgedAt" AT TIME ZONE 'UTC')::date) AS "taken_in",
+      d."id" IS NOT NULL AND (d."remedy" = ANY(${[...remediesOutOfUse]}) OR c."gone" IS TRUE) AS "for_good",
+      d."remedy" = ANY(${[...remediesWithoutPack]}) AS "leaves_none"
     FROM "Return" t LEFT JOIN ${decidedSql(today)} d ON d."returnId" = t."id" LEFT JOIN "custody" c ON c."return" = t."id"
     WHERE ${standsSql(today)}
   ),
   "event" AS (
     SELECT "pack", min("told") AS "first_told", min("told") FILTER (WHERE "outcome" = 'confirmed') AS "failed",
       min("told") FILTER (WHERE "outcome" = 'undecided') AS "open",
+      min("taken_in") FILTER (WHERE "for_good" AND "outcome" <> 'confirmed') AS "out_of_use",
       (array_agg("outcome" ORDER BY "told", "reference"))[1] AS "first_outcome",
       (array_agg("fault" ORDER BY "told", "reference") FILTER (WHERE "outcome" = 'confirmed'))[1] AS "fault",
       array_agg("taken_in") FILTER (WHERE "handed_back" IS NOT NULL AND "outcome" <> 'confirmed') AS "came_in",
@@ -80,7 +85,7 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
     SELECT p."id", p."serial", p."dispatchedOn" IS NOT NULL AS "dispatched", p."dispatchedOn", ${labels},
       coalesce(s."soldOn", came."deliveredOn") AS "sold", s."underObservationFrom" AS "observed",
       CASE WHEN gone."deliveredOn" <= ${today} THEN gone."deliveredOn" END AS "replaced",
-      coalesce(ce."ends", se."ends") AS "ends", e."first_told", e."failed", e."open", e."first_outcome", e."fault",
+      coalesce(ce."ends", se."ends") AS "ends", e."first_told", e."failed", e."open", e."out_of_use", e."first_outcome", e."fault",
       e."came_in", e."went_back"
     FROM "Pack" p JOIN "Revision" r ON r."id" = p."revisionId" JOIN "PackModel" m ON m."id" = r."modelId"
       LEFT JOIN "Sale" s ON s."packId" = p."id"
@@ -94,7 +99,7 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
   ),
   "ended" AS (
     SELECT *,
-      least("failed_in", "open", "replaced", "ended_cover", ${today}) AS "end_on",
+      least("failed_in", "open", "out_of_use", "replaced", "ended_cover", ${today}) AS "end_on",
       least("told_in", "replaced", "ended_cover", ${today}) AS "any_end_on",
       coalesce(greatest(0, "observed" - "sold"), 0) AS "entry"
     FROM (
@@ -107,7 +112,7 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
   "aged" AS (
     SELECT u.*,
       CASE WHEN "failed_in" = "end_on" THEN 'failed' WHEN "open" = "end_on" THEN 'undecided'
-        WHEN "replaced" = "end_on" THEN 'replaced' WHEN "ended_cover" = "end_on" THEN 'cover-ended' ELSE 'running' END AS "ending",
+        WHEN "out_of_use" = "end_on" THEN 'out-of-use' WHEN "replaced" = "end_on" THEN 'replaced' WHEN "ended_cover" = "end_on" THEN 'cover-ended' ELSE 'running' END AS "ending",
       CASE WHEN "told_in" = "any_end_on" THEN 'returned' WHEN "replaced" = "any_end_on" THEN 'replaced'
         WHEN "ended_cover" = "any_end_on" THEN 'cover-ended' ELSE 'running' END AS "any_ending",
       "end_on" - "sold" - CASE WHEN "came_in" IS NULL THEN 0 ELSE (

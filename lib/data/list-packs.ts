@@ -88,7 +88,7 @@ function ofList(list: PackList): Prisma.Sql {
     case "after-cover":
       return Prisma.sql`l."detail" = ${FAILED_AFTER_COVER}`;
     case "left-out":
-      return Prisma.sql`l."status" NOT IN ('failed', 'undecided', 'replaced', 'cover-ended', 'running', 'unsold')`;
+      return Prisma.sql`l."status" NOT IN ('failed', 'undecided', 'out-of-use', 'replaced', 'cover-ended', 'running', 'unsold')`;
     default: {
       const never: never = list;
       return never;

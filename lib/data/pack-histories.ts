@@ -1,6 +1,6 @@
 import "server-only";
 import { NOT_RECORDED } from "@/lib/reliability/compare-by";
-import type { LifeDates } from "@/lib/reliability/exposure";
+import { type LifeDates, placesOutOfUse, remediesOutOfUse } from "@/lib/reliability/exposure";
 import type { GroupedHistory } from "@/lib/reliability/tally-lives";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
@@ -41,7 +41,11 @@ const historySelect = {
       moves: { where: { to: { in: ["withdrawn", "merged"] } }, select: { to: true, at: true } },
       toldOn: true,
       lodgedAt: true,
-      trackMoves: { where: { track: { track: "custody" } }, select: { at: true, from: true, to: true } },
+      trackMoves: {
+        where: { track: { track: "custody" } },
+        select: { at: true, from: true, to: true },
+        orderBy: [{ at: "asc" }, { sequence: "asc" }],
+      },
       decisions: {
         select: { confirmedFailure: true, confirmedFault: true, remedy: true, decidedAt: true },
         orderBy: [{ decidedAt: "desc" }, { id: "desc" }],
@@ -98,7 +102,9 @@ function historyOf(
 function returnsOf(
   { returns }: HistoryRow,
   dataDate: CalendarDate,
-): Pick<LifeDates, "failure" | "openReturnToldOn" | "firstReturn" | "withUs"> & { faultFound: string | null } {
+): Pick<LifeDates, "failure" | "openReturnToldOn" | "outOfUseOn" | "firstReturn" | "withUs"> & {
+  faultFound: string | null;
+} {
   const known = returns
     .filter((one) => stoodOn(one, dataDate))
     .map(({ toldOn, lodgedAt, trackMoves, decisions }) => ({
@@ -117,8 +123,9 @@ function returnsOf(
     faultFound: counted?.decision?.confirmedFault ?? null,
     openReturnToldOn: known.find(({ decision }) => decision === null)?.toldOn ?? null,
     firstReturn: first === undefined ? null : { toldOn: first.toldOn, outcome: outcomeOf(first.decision) },
-    withUs: known.flatMap(({ lodgedOn, leftUserOn, backOn, decision }) =>
-      decision === null || decision.confirmedFailure || !wentBack(decision.remedy)
+    outOfUseOn: leftForGood(known),
+    withUs: known.flatMap(({ lodgedOn, leftUserOn, backOn, isGone, decision }) =>
+      decision === null || decision.confirmedFailure || isGone || !wentBack(decision.remedy)
         ? []
         : [{ from: leftUserOn ?? lodgedOn, until: backOn ?? fromDateColumn(decision.decidedAt) }],
     ),
@@ -138,7 +145,24 @@ function custodyDays(moves: HistoryRow["returns"][number]["trackMoves"], dataDat
       .map(({ at }) => fromDateColumn(at))
       .filter((day) => day <= dataDate)
       .sort();
-  return { leftUserOn: days("from")[0] ?? null, backOn: days("to").at(-1) ?? null };
+  const last = moves.findLast(({ at }) => fromDateColumn(at) <= dataDate);
+  const isGone = placesOutOfUse.some((place) => place === last?.to);
+  return { leftUserOn: days("from")[0] ?? null, backOn: days("to").at(-1) ?? null, isGone };
+}
+
+interface KnownReturn {
+  readonly lodgedOn: CalendarDate;
+  readonly leftUserOn: CalendarDate | null;
+  readonly isGone: boolean;
+  readonly decision: { readonly confirmedFailure: boolean; readonly remedy: string } | null;
+}
+
+function leftForGood(known: readonly KnownReturn[]): CalendarDate | null {
+  const days = known.flatMap(({ lodgedOn, leftUserOn, isGone, decision }) => {
+    if (decision === null || decision.confirmedFailure) return [];
+    return isGone || remediesOutOfUse.some((remedy) => remedy === decision.remedy) ? [leftUserOn ?? lodgedOn] : [];
+  });
+  return days.sort()[0] ?? null;
 }
 
 function outcomeOf(decision: HistoryRow["returns"][number]["decisions"][number] | null) {

@@ -40,7 +40,7 @@ export const compareByWords: Readonly<Record<CompareBy, Words>> = {
   "potting-batch": { name: "Potting batch", one: "potting batch", many: "potting batches" },
   "board-lot": { name: "Board lot", one: "board lot", many: "board lots" },
   "board-hardware": { name: "Board hardware", one: "board", many: "boards" },
-  firmware: { name: "Firmware as built", one: "firmware", many: "firmware versions" },
+  firmware: { name: "Firmware as built", one: "as-built firmware", many: "as-built firmware versions" },
   dealer: { name: "Dealer", one: "dealer", many: "dealers" },
   country: { name: "Country of sale", one: "country", many: "countries" },
 };

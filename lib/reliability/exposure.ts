@@ -16,6 +16,8 @@ export interface LifeDates {
   readonly firstReturn: { readonly toldOn: CalendarDate; readonly outcome: ReturnOutcome } | null;
   /** Times away from its user after which the pack went back to it: from the scan that took it, else lodging, to hand back. */
   readonly withUs: readonly Stay[];
+  /** Day on which it left its user for good after a return that confirmed no failure; null where it went back, or is still out there. */
+  readonly outOfUseOn: CalendarDate | null;
   /** Day on which the customer got another pack in its place. */
   readonly replacedOn: CalendarDate | null;
   /** Last day on which a complaint is within cover, that day and the days of grace included. */
@@ -30,7 +32,7 @@ export interface Stay {
   readonly until: CalendarDate;
 }
 
-export type ExposureStatus = "failed" | "undecided" | "replaced" | "cover-ended" | "running";
+export type ExposureStatus = "failed" | "undecided" | "out-of-use" | "replaced" | "cover-ended" | "running";
 
 export type ExclusionReason =
   | "unsold"
@@ -65,13 +67,14 @@ export type ReturnExposure = Life<"returned" | "replaced" | "cover-ended" | "run
  * Answers: for which ages was this pack in use and watched, and did it fail at the end of them?
  *
  * The clock starts at the sale, so time in stock is no time in use. Observation ends on the first of: confirmed failure
- * within cover, a return nobody has decided yet, replacement, end of cover, data date. On one and the same day the first
+ * within cover, a return nobody has decided yet, the day it left its user for good, replacement, end of cover, data date. On one and the same day the first
  * in this order counts. A pack without such a time is excluded with the reason; no date is guessed.
  */
 export function exposureOf(pack: LifeDates): Exposure {
   return observe(pack, [
     failureEnd(pack),
     endOn(pack.openReturnToldOn, "undecided"),
+    endOn(pack.outOfUseOn, "out-of-use"),
     endOn(pack.replacedOn, "replaced"),
     endOn(pack.coverEndsOn, "cover-ended"),
   ]);
@@ -168,6 +171,19 @@ function returnEnd({ firstReturn, coverEndsOn }: LifeDates): End<"returned"> | n
 function endOn<Status>(on: CalendarDate | null, status: Status): End<Status> | null {
   return on === null ? null : { on, status };
 }
+
+/**
+ * Decisions after which the pack does not go back to its user: with another pack or the money for it, kept apart, or disposed of.
+ * Without a confirmed failure such a pack has not failed, and it can no longer fail in use: letting it run on would count
+ * packs on a scrap heap as survivors.
+ */
+export const remediesOutOfUse = ["replace", "refund", "dispose", "isolate"] as const;
+
+/** Places from which a pack does not come back to its user; lost ones count so until they are found. */
+export const placesOutOfUse = ["recycler", "supplier", "missing"] as const;
+
+/** With these the customer is left without a pack: the place, too, is watched no longer. */
+export const remediesWithoutPack = ["refund", "dispose"] as const;
 
 /**
  * A pack that comes back on the very day of its sale is given one day of age, not zero: failures on the first day are

@@ -63,9 +63,14 @@ const plainFields = [
 ];
 
 /** Readings of packs without a day of sale; that they are left out is what the plain shares say. */
-const otherReadings = ["since-dispatch", "after-usual-delay"] as const satisfies readonly StartReading[];
+const otherReadings = [
+  "since-dispatch",
+  "failed-when-new",
+  "after-usual-delay",
+] as const satisfies readonly StartReading[];
 const startWords = {
   "since-dispatch": "those without a day of sale in use since dispatch",
+  "failed-when-new": "those without a day of sale sold the day before they failed, else never",
   "after-usual-delay": "those without a day of sale in use after the usual time on the shelf",
 } as const satisfies Record<(typeof otherReadings)[number], string>;
 

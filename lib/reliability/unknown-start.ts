@@ -9,6 +9,7 @@ import {
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import type { LifeCell } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
+import { inHundred } from "./plain-share";
 
 /** So many dispatched packs of which no day of sale is known, in days since their dispatch. */
 export interface UndatedPacks {
@@ -18,7 +19,7 @@ export interface UndatedPacks {
   readonly packs: number;
 }
 
-export type StartReading = "left-out" | "since-dispatch" | "after-usual-delay";
+export type StartReading = "left-out" | "since-dispatch" | "after-usual-delay" | "failed-when-new";
 
 export interface ReadStart {
   readonly reading: StartReading;
@@ -42,8 +43,8 @@ const FEWEST_DELAYS = 20;
 /**
  * Answers: how far could packs without a known day of sale move the shares failed?
  *
- * Three readings beside each other: such packs left out; all of them in use since their dispatch, the longest lives they
- * can have had; and in use since a sale as long after dispatch as of dated packs. That delay is estimated by the reverse
+ * Readings beside each other: such packs left out; all of them in use since their dispatch, the longest lives they can have
+ * had; those that failed sold the day before, and the others still on a shelf, the shortest lives; and in use since a sale as long after dispatch as of dated packs. That delay is estimated by the reverse
  * product limit, since of packs dispatched lately only the quickly sold ones have a date yet, and is dealt out to the
  * undated packs by its quantiles, not by chance: packs that would not be sold yet are on a shelf. Packs that came back are
  * dealt the delays that let them be sold before. Their cover is not ended, since its start is not known. Null where every dispatched pack has a date.
@@ -75,6 +76,8 @@ export function unknownStarts(
             };
           });
         });
+  // Whoever failed was sold the day before; of the others nobody has been in use.
+  const whenNew = sinceDispatch.map((one) => ({ ...one, age: 0, failedAfter: one.failedAfter === null ? null : 1 }));
   return {
     packs: concerned.reduce((sum, { packs }) => sum + packs, 0),
     failures: concerned.reduce((sum, { failedAfter, packs }) => sum + (failedAfter === null ? 0 : packs), 0),
@@ -82,6 +85,7 @@ export function unknownStarts(
     readings: [
       readingOf("left-out", dated, []),
       readingOf("since-dispatch", dated, sinceDispatch),
+      readingOf("failed-when-new", dated, whenNew),
       ...(distribution === null ? [] : [readingOf("after-usual-delay", dated, afterDelay)]),
     ],
   };
@@ -114,14 +118,40 @@ function readingOf(reading: StartReading, dated: readonly LifeCell[], guessed: r
 export const startReadingWords: Readonly<Record<StartReading, string>> = {
   "left-out": "Left out, as above",
   "since-dispatch": "In use since their dispatch",
+  "failed-when-new": "Sold the day before they failed, else never",
   "after-usual-delay": "In use after the usual time on the shelf",
 };
 
-export function unknownStartsSentence({ packs, failures, delay }: UnknownStarts): string {
+/** The lowest and the highest share failed by an age that any reading gives, single limits left aside. */
+export interface StartBounds {
+  readonly months: number;
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+/** For each milestone at which every reading can be told; the order of months is kept. */
+export function startBounds({ readings }: Pick<UnknownStarts, "readings">): StartBounds[] {
+  return MILESTONE_MONTHS.flatMap((months) => {
+    const shares = readings.flatMap(({ estimates }) => {
+      const at = estimates.find((estimate) => estimate.months === months);
+      return at?.kind === "estimate" ? [at.probability] : [];
+    });
+    if (shares.length < readings.length) return [];
+    return [{ months, lowest: Math.min(...shares), highest: Math.max(...shares) }];
+  });
+}
+
+export function unknownStartsSentence(starts: UnknownStarts): string {
+  const { packs, failures, delay } = starts;
+  const at = startBounds(starts).at(-1);
+  const bounds =
+    at === undefined
+      ? "At no age can the share failed be told under every reading yet."
+      : `By ${at.months} months the lowest of the readings is ${inHundred(at.lowest)} failed and the highest ${inHundred(at.highest)}.`;
   const who = `${packs === 1 ? "1 dispatched pack has" : `${packs} dispatched packs have`} no known day of sale; ${failures === 0 ? "none of them came" : failures === 1 ? "1 of them came" : `${failures} of them came`} back with a confirmed failure.`;
   const shelf =
     delay === null
       ? " How long packs lie on the shelf cannot be told yet from so few dated ones."
       : ` Half of the dated packs were sold within ${delay.medianDays} days of dispatch, 95 of 100 within ${delay.mostDays} (from ${delay.packs} packs, those not sold yet allowed for).`;
-  return `${who}${shelf} The readings show how far that could move the shares; none of them is known to be right.`;
+  return `${who}${shelf} The readings show how far that could move the shares; none of them is known to be right. ${bounds}`;
 }

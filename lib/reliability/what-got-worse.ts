@@ -22,6 +22,7 @@ export const watched = [
   "joining-job",
   "potting-batch",
   "board-lot",
+  "firmware",
   "dealer",
 ] as const satisfies readonly CompareBy[];
 

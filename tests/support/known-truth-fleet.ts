@@ -63,6 +63,7 @@ export function* knownTruthFleet(
       openReturnToldOn: null,
       firstReturn: toldOn === undefined ? null : { toldOn, outcome: "confirmed" },
       withUs: [],
+      outOfUseOn: null,
       replacedOn: null,
       coverEndsOn: null,
     };

@@ -76,12 +76,14 @@ function statements(packs: number): string[] {
        WHERE p."dispatchedToId" IS NOT NULL AND (s."id" IS NOT NULL OR ${chance('p."id"', 11)} < 0.1)) t) l
      WHERE "lodged" <= ${today}`,
     `INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
-       "decidedByName", "decidedAt")
+       "decidedByName", "decidedAt", "refundMinor", "refundCurrency")
      SELECT md5('decision' || "id"::text)::uuid, "id",
-       CASE WHEN "luck" < 0.25 OR "luck" > 0.95 THEN 'replace' WHEN "luck" < 0.7 THEN 'repair' WHEN "luck" < 0.75 THEN 'remote-fix' ELSE 'return-as-is' END,
+       CASE WHEN "luck" < 0.25 OR "luck" > 0.95 THEN 'replace' WHEN "luck" < 0.7 THEN 'repair' WHEN "luck" < 0.75 THEN 'remote-fix'
+         WHEN "luck" < 0.77 THEN 'refund' WHEN "luck" < 0.79 THEN 'dispose' WHEN "luck" < 0.8 THEN 'isolate' ELSE 'return-as-is' END,
        CASE WHEN "luck" < 0.4 THEN 'weak-cell' WHEN "luck" < 0.7 THEN 'sense-wire' WHEN "luck" < 0.72 THEN 'unknown'
          WHEN "luck" < 0.8 THEN 'outside-cause' ELSE 'no-fault-found' END,
-       "luck" < 0.7, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '1 day' * (2 + floor(20 * ${chance('"id"', 12)})::int)
+       "luck" < 0.7, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '1 day' * (2 + floor(20 * ${chance('"id"', 12)})::int),
+       CASE WHEN "luck" >= 0.75 AND "luck" < 0.77 THEN 65000 END, CASE WHEN "luck" >= 0.75 AND "luck" < 0.77 THEN 'EUR' END
      FROM (SELECT "id", "lodgedAt", ${chance('"id"', 13)} AS "luck" FROM "Return" WHERE "status" = 'closed') r`,
     // A pack that was handed back may come again.
     `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
@@ -103,9 +105,9 @@ function statements(packs: number): string[] {
     `INSERT INTO "TrackMove" ("id", "trackId", "returnId", "sequence", "at", "atLocal", "actorUserId", "actorName", "actorRole", "from", "to",
        "reason", "dataVersion", "form", "previousHash", "hash")
      SELECT md5('move' || step || "returnId"::text)::uuid, "trackId", "returnId", 2 * "n" + step, "at" + time '09:00', '', 'u', 'U', 'technician',
-       CASE step WHEN 0 THEN 'with-customer' ELSE 'with-dealer' END, CASE step WHEN 0 THEN 'with-dealer' ELSE 'with-customer' END,
+       CASE step WHEN 0 THEN 'with-customer' ELSE 'with-dealer' END, CASE step WHEN 0 THEN 'with-dealer' ELSE CASE WHEN "lost" THEN 'missing' ELSE 'with-customer' END END,
        'Scanned.', 2 * "n" + step, 'track-history-1', repeat('0', 64), repeat('0', 64)
-     FROM (SELECT k."id" AS "trackId", r."id" AS "returnId", r."toldOn" AS "out", d."decidedAt"::date + 4 AS "back",
+     FROM (SELECT k."id" AS "trackId", r."id" AS "returnId", r."toldOn" AS "out", d."decidedAt"::date + 4 AS "back", ${chance('r."id"', 18)} < 0.1 AS "lost",
          row_number() OVER (PARTITION BY r."packId" ORDER BY r."toldOn", r."reference") AS "n"
        FROM "Track" k JOIN "Return" r ON r."packId" = k."packId" JOIN "Decision" d ON d."returnId" = r."id") s,
        LATERAL (VALUES (0, "out"), (1, "back")) v(step, "at")`,
@@ -113,7 +115,7 @@ function statements(packs: number): string[] {
      SELECT md5('replacement' || o."packId"::text)::uuid, o."packId", n."id", o."on"
      FROM (SELECT r."packId", d."decidedAt"::date + 7 AS "on", row_number() OVER (ORDER BY r."reference") AS "n"
        FROM "Decision" d JOIN "Return" r ON r."id" = d."returnId"
-       WHERE d."remedy" = 'replace' AND d."decidedAt"::date + 7 <= ${today}) o
+       WHERE d."remedy" IN ('replace', 'remote-fix') AND d."decidedAt"::date + 7 <= ${today}) o
      JOIN (SELECT p."id", row_number() OVER (ORDER BY p."serial" DESC) AS "n" FROM "Pack" p
        WHERE p."dispatchedOn" IS NULL) n ON n."n" = o."n"`,
     // A replacement can fail too.

@@ -18,6 +18,7 @@ export function lifeDates(changes: Partial<LifeDates> = {}): LifeDates {
     openReturnToldOn: null,
     firstReturn: null,
     withUs: [],
+    outOfUseOn: null,
     replacedOn: null,
     coverEndsOn: null,
     ...changes,

@@ -1,7 +1,9 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
+import { fromDateColumn } from "@/lib/data/calendar-columns";
 import { readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, asSystem } from "@/lib/data/database";
+import { readGroupPacks } from "@/lib/data/group-packs";
 import { readJointLives, readLifeTable } from "@/lib/data/life-cells";
 import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
@@ -9,7 +11,7 @@ import { comparisons, strata } from "@/lib/reliability/compare-by";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { type LifeTable, sumPacks } from "@/lib/reliability/life-cell";
 import { tallyLives } from "@/lib/reliability/tally-lives";
-import { calendarDate } from "@/lib/warranty/calendar";
+import { calendarDate, daysBetween } from "@/lib/warranty/calendar";
 import { madeFleetDataDate, makeFleet } from "@/tests/support/made-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -38,7 +40,9 @@ test("the made fleet has every kind of life and every kind of contradiction that
     readLifeTable(tx, await readCoverEnds(tx, madeFleetDataDate), { by: "revision", within: "model" }),
   );
   const endings = new Set(table.cells.map(({ status }) => status));
-  expect(endings).toEqual(new Set(["failed", "undecided", "replaced", "cover-ended", "running", "returned"]));
+  expect(endings).toEqual(
+    new Set(["failed", "undecided", "out-of-use", "replaced", "cover-ended", "running", "returned"]),
+  );
   const reasons = new Set(table.excluded.map(({ reason }) => reason));
   expect(reasons).toEqual(
     new Set([
@@ -91,5 +95,47 @@ test("one reading for all attributes gives each attribute's own table, also with
         excluded: lots.excluded.filter(({ group }) => having(group)),
       }),
     );
+  });
+});
+
+test("a customer whose pack was refunded or disposed of is watched for further returns up to that day only", async () => {
+  await asActor(manager, async (tx) => {
+    const ends = await readCoverEnds(tx, madeFleetDataDate);
+    const without = await tx.return.findMany({
+      where: {
+        decision: { is: { remedy: { in: ["refund", "dispose"] }, confirmedFailure: false } },
+        status: "closed",
+        pack: { sale: { isNot: null }, replaces: null },
+      },
+      select: {
+        toldOn: true,
+        lodgedAt: true,
+        trackMoves: { where: { from: "with-customer" }, select: { at: true } },
+        pack: {
+          select: {
+            sale: { select: { soldOn: true, underObservationFrom: true } },
+            revision: { select: { code: true } },
+          },
+        },
+      },
+      orderBy: { reference: "asc" },
+    });
+    let seen = 0;
+    for (const { lodgedAt, trackMoves, pack } of without) {
+      const sale = pack.sale;
+      if (sale === null) continue;
+      const soldOn = fromDateColumn(sale.soldOn);
+      const left = fromDateColumn(trackMoves[0]?.at ?? lodgedAt);
+      const to = Math.max(1, daysBetween(soldOn, left));
+      const from =
+        sale.underObservationFrom === null ? 0 : daysBetween(soldOn, fromDateColumn(sale.underObservationFrom));
+      const { places } = await readGroupPacks(tx, ends, { by: "revision", within: "model", group: pack.revision.code });
+      const fits = places.some((place) => place.from === Math.max(0, from) && place.to === to);
+      // Cover that ended before, or a watch that began after, leaves no such place.
+      if (fits) seen += 1;
+      if (seen === 3) break;
+    }
+    expect(without.length).toBeGreaterThan(2);
+    expect(seen).toBeGreaterThan(1);
   });
 });

@@ -153,13 +153,14 @@ test("months of sale by months in service hold every failure once, and each cell
   }
 });
 
-test("a group's page reads packs without a day of sale in two ways, and counts a customer's returns", async () => {
+test("a group's page reads packs without a day of sale in three ways, and counts a customer's returns", async () => {
   const page = await readGroupPage(fleet.manager, dataDate, { by: "revision", group: "QP-A" });
   // One pack lies dispatched without a sale; eleven dated ones are too few to tell the usual time on the shelf.
   expect(page?.unknownStarts).toMatchObject({ packs: 1, failures: 0, delay: null });
   expect(page?.unknownStarts?.readings.map(({ reading, packs, failures }) => [reading, packs, failures])).toEqual([
     ["left-out", 11, 1],
     ["since-dispatch", 12, 1],
+    ["failed-when-new", 11, 1],
   ]);
   expect(page?.repeats).toMatchObject({ places: 11, returns: 2, returned: 2, returnedAgain: 0 });
 });

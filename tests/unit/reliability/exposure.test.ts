@@ -66,6 +66,18 @@ test("a replaced pack is watched until its replacement", () => {
   expect(exposureOf(lifeDates({ replacedOn: afterSale(50) }))).toMatchObject({ exitDays: 50, status: "replaced" });
 });
 
+test("a pack that left its user for good without a confirmed failure is at risk up to that day and no further", () => {
+  expect(exposureOf(lifeDates({ outOfUseOn: afterSale(40), replacedOn: afterSale(50) }))).toMatchObject({
+    kind: "exposure",
+    exitDays: 40,
+    status: "out-of-use",
+  });
+  expect(exposureOf(lifeDates({ outOfUseOn: afterSale(40), failure: failedAfter(40) }))).toMatchObject({
+    exitDays: 40,
+    status: "failed",
+  });
+});
+
 test("a failure replaced on the same day is a failure", () => {
   const dates = lifeDates({ failure: failedAfter(50), replacedOn: afterSale(50) });
   expect(exposureOf(dates)).toMatchObject({ exitDays: 50, status: "failed" });
@@ -156,6 +168,7 @@ test("every exposure is a life that can be counted, whatever the order of the da
         openReturnToldOn: maybe,
         firstReturn: fc.option(fc.record({ toldOn: day, outcome: fc.constant("undecided" as const) })),
         withUs: fc.array(fc.record({ from: day, until: day }), { maxLength: 2 }),
+        outOfUseOn: maybe,
         replacedOn: maybe,
         coverEndsOn: maybe,
       }),

@@ -4,7 +4,7 @@ import { correctedShareAt } from "@/lib/reliability/lag-corrected-curve";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { repeatReturns, repeatReturnsSentence } from "@/lib/reliability/repeat-returns";
 import { shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
-import { unknownStarts } from "@/lib/reliability/unknown-start";
+import { startBounds, unknownStarts, unknownStartsSentence } from "@/lib/reliability/unknown-start";
 
 function effect(group: string, observed: number, expected: number) {
   return { group, observed, expected, strata: ["M"], p: 0.5, adjustedP: 0.5, ratio: null };
@@ -64,7 +64,7 @@ function running(exitDays: number, packs: number, status: LifeCell["status"] = "
   return { ...kept, exitDays, status, detail: null, packs };
 }
 
-test("packs without a day of sale are read in three ways beside each other", () => {
+test("packs without a day of sale are read in four ways beside each other, and the lowest and the highest are named", () => {
   const dated = [running(400, 90), running(60, 10, "failed")];
   const undated = [
     { sinceDispatch: 500, failedAfter: null, packs: 10 },
@@ -78,6 +78,8 @@ test("packs without a day of sale are read in three ways beside each other", () 
   expect(starts?.readings.map(({ reading, packs, failures }) => [reading, packs, failures])).toEqual([
     ["left-out", 100, 10],
     ["since-dispatch", 115, 11],
+    // Only the failed one has been in use, for a day.
+    ["failed-when-new", 101, 11],
     // The four dispatched 20 days ago would not be sold yet.
     ["after-usual-delay", 111, 11],
   ]);
@@ -85,12 +87,20 @@ test("packs without a day of sale are read in three ways beside each other", () 
   const shares = starts?.readings.map(({ estimates: [at3] }) => at3?.kind === "estimate" && at3.probability);
   expect(shares?.[0]).toBeCloseTo(0.1, 12);
   expect(shares?.[1]).toBeCloseTo(10 / 111, 12);
+  expect(shares?.[2]).toBeCloseTo(1 - (100 / 101) * 0.9, 12);
+  if (starts == null) throw new Error("readings are expected");
+  const [by3] = startBounds(starts);
+  expect(by3?.months).toBe(3);
+  expect([by3?.lowest, by3?.highest]).toEqual([Math.min(...(shares ?? []).map(Number)), shares?.[2]]);
+  expect(unknownStartsSentence(starts)).toMatch(
+    /By 12 months the lowest of the readings is 9.9 in 100 failed and the highest 11 in 100\.$/,
+  );
   expect(unknownStarts(dated, [], delays)).toBeNull();
   const few = unknownStarts(dated, undated, [{ lag: 30, longest: 1000, count: 19 }]);
-  expect(few?.readings.map(({ reading }) => reading)).toEqual(["left-out", "since-dispatch"]);
+  expect(few?.readings.map(({ reading }) => reading)).toEqual(["left-out", "since-dispatch", "failed-when-new"]);
   const lagCorrected = { steps: [], endsBeforeAge: null };
   const about = { dataDate: "2026-11-01", by: "revision", group: "A", estimates: [], lagCorrected };
-  expect(groupCsv({ ...about, unknownStarts: starts }).split("\r\n")).toHaveLength(1 + 2 * 4);
+  expect(groupCsv({ ...about, unknownStarts: starts }).split("\r\n")).toHaveLength(1 + 3 * 4);
   expect(
     groupCsv({ ...about, unknownStarts: null })
       .trimEnd()

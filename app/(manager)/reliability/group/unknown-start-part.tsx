@@ -8,7 +8,7 @@ import {
   unknownStartsSentence,
 } from "@/lib/reliability/unknown-start";
 
-/** What packs without a known day of sale could change: three readings beside each other. */
+/** What packs without a known day of sale could change: readings beside each other, the lowest and the highest named. */
 export function UnknownStartPart({ starts }: { readonly starts: UnknownStarts }) {
   const months = starts.readings[0]?.estimates.map((estimate) => estimate.months) ?? [];
   const columns: readonly Column<ReadStart>[] = [
