@@ -217,6 +217,7 @@ async function keepReplacement(
   });
 }
 
+/** Names the pack of the return; the database writes the chain from the last pack of it, which the customer holds. */
 async function linkChain(tx: Transaction, { loaded, now }: CarriedMove, newPackId: string): Promise<void> {
   const deliveredOn = toDateColumn(civilDateAt(now, loaded.row.dealer.timeZone));
   await tx.replacement.createMany({ data: [{ oldPackId: loaded.row.packId, newPackId, deliveredOn }] });

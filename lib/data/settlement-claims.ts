@@ -11,6 +11,7 @@ import { type Rate, rateKinds, rateOn } from "@/lib/settlement/rates";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
+import { readJoinedReturns } from "./joined-returns";
 import { breaksUnique } from "./unique-violation";
 
 export type ClaimAnswer =
@@ -43,7 +44,12 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
       const { id: returnId, dealerId, dealer } = found;
       const repeated = await findLine(tx, dealerId, claim.clientKey);
       if (repeated !== null) return { ok: true, lineId: repeated, repeated: true };
-      const notOwed = whyNotOwed(readClaimedFor(found));
+      const isPaidWithJoined = await isPaidWithJoinedReturn(tx, returnId, {
+        ...claim,
+        state: "claimed",
+        claimedAt: now,
+      });
+      const notOwed = whyNotOwed({ ...readClaimedFor(found), isPaidWithJoined });
       if (notOwed !== null) return refused("reference", notOwedSentences[notOwed]);
       const today = civilDateAt(now, dealer.timeZone);
       const rate = rateOn(await readRates(tx, dealer.country), { ...claim, country: dealer.country }, today);
@@ -88,8 +94,31 @@ export const claimedForSelect = { status: true, decision: { select: { remedy: tr
 export function readClaimedFor(row: {
   readonly status: string;
   readonly decision: { readonly remedy: string } | null;
-}): ReturnClaimedFor {
+}): Omit<ReturnClaimedFor, "isPaidWithJoined"> {
   return { status: readReturnStatus(row.status), decidedRemedy: readDecidedRemedy(row.decision?.remedy ?? null) };
+}
+
+/** How far a line has come; of two for the same work the one that has come further is paid, of equal ones the first claimed. */
+const stagesOfPayment: readonly string[] = ["approved", "in-statement", "paid"];
+
+/** Whether the same work is approved or paid under a return joined with this one, and comes before the line asked about. */
+export async function isPaidWithJoinedReturn(
+  tx: Transaction,
+  returnId: string,
+  own: { readonly kind: string; readonly operation: string; readonly state: string; readonly claimedAt: Date },
+): Promise<boolean> {
+  const others = (await readJoinedReturns(tx, returnId)).filter((id) => id !== returnId);
+  if (others.length === 0) return false;
+  const work = { kind: own.kind, operation: own.kind === "labour" ? own.operation : "", reversedAt: null };
+  const rivals = await tx.settlementLine.findMany({
+    where: { returnId: { in: others }, ...work, state: { in: [...stagesOfPayment] } },
+    select: { state: true, claimedAt: true },
+  });
+  const ownStage = stagesOfPayment.indexOf(own.state);
+  return rivals.some(({ state, claimedAt }) => {
+    const stage = stagesOfPayment.indexOf(state);
+    return stage > ownStage || (stage === ownStage && claimedAt < own.claimedAt);
+  });
 }
 
 async function findLine(tx: Transaction, dealerId: string, clientKey: string): Promise<string | null> {

@@ -11,9 +11,9 @@ import {
   lineStates,
   refusalOfLineMove,
 } from "@/lib/settlement/line-moves";
-import { whyNotOwed } from "@/lib/settlement/owed-for";
+import { type NotOwed, whyNotOwed } from "@/lib/settlement/owed-for";
 import { asActor, type Transaction } from "./database";
-import { appendLineMove, claimedForSelect, readClaimedFor } from "./settlement-claims";
+import { appendLineMove, claimedForSelect, isPaidWithJoinedReturn, readClaimedFor } from "./settlement-claims";
 import { breaksUnique } from "./unique-violation";
 
 export type LineAnswer =
@@ -47,7 +47,7 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
           ...line,
           isReversed: line.reversedBy !== null,
           isReversal: line.kind === "reversal",
-          notOwed: whyNotOwed(line.claimedFor),
+          notOwed: await readNotOwed(tx, line),
         },
         { ...request, byUserId: actor.userId },
       );
@@ -60,6 +60,8 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
         data: { state: to, version, ...(request.reason === "" ? {} : { reason: request.reason }), ...approval },
       });
       if (count !== 1) return refuse("someone-changed-this");
+      if (to === "approved" && line.reversesLineId !== null)
+        await tx.settlementLine.update({ where: { id: line.reversesLineId }, data: { reversedAt: now } });
       await appendLineMove(tx, actor, {
         lineId: line.id,
         version,
@@ -105,6 +107,21 @@ async function reverseLine(
   return { ok: true };
 }
 
+/** Why nothing is owed for the return of a line now; null where something may be. */
+export async function readNotOwed(
+  tx: Transaction,
+  line: {
+    readonly returnId: string;
+    readonly kind: string;
+    readonly operation: string;
+    readonly state: string;
+    readonly claimedAt: Date;
+    readonly claimedFor: ReturnType<typeof readClaimedFor>;
+  },
+): Promise<NotOwed | null> {
+  return whyNotOwed({ ...line.claimedFor, isPaidWithJoined: await isPaidWithJoinedReturn(tx, line.returnId, line) });
+}
+
 async function readLine(tx: Transaction, lineId: string) {
   const line = await tx.settlementLine.findUnique({
     where: { id: lineId },
@@ -119,7 +136,9 @@ async function readLine(tx: Transaction, lineId: string) {
       currency: true,
       amountMinor: true,
       claimedByUserId: true,
+      claimedAt: true,
       reversedBy: { select: { id: true } },
+      reversesLineId: true,
       return: { select: claimedForSelect },
     },
   });

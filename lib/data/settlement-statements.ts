@@ -1,16 +1,36 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import {
+  type LineMoveName,
+  type LineRefusal,
+  lineRefusalSentences,
+  refusalOfLineMove,
+} from "@/lib/settlement/line-moves";
+import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import { queueNotice } from "./notices";
-import { appendLineMove } from "./settlement-claims";
+import { appendLineMove, claimedForSelect, readClaimedFor } from "./settlement-claims";
+import { readLineState, readNotOwed } from "./settlement-moves";
 import { breaksUnique } from "./unique-violation";
 
 export type StatementAnswer =
-  | { readonly ok: true; readonly number: number; readonly repeated: boolean }
+  | {
+      readonly ok: true;
+      readonly number: number;
+      readonly repeated: boolean;
+      /** Approved lines that were not put in because they are not owed now, one sentence each. */
+      readonly leftOut?: readonly string[];
+    }
   | {
       readonly ok: false;
-      readonly reason: "not-allowed" | "nothing-approved" | "not-found" | "paid-otherwise" | "reference-used";
+      readonly reason:
+        | "not-allowed"
+        | "nothing-approved"
+        | "not-found"
+        | "paid-otherwise"
+        | "reference-used"
+        | "not-owed";
       readonly sentence: string;
     };
 
@@ -28,14 +48,18 @@ export async function closeStatement(
   if (!may(actor, "check-money")) return refuse("not-allowed", "This is not yours to do.");
   return asActor(actor, async (tx) => {
     // Locked, so that two closings at once do not share lines and no sum is taken over a line that moves meanwhile.
-    const lines = await tx.$queryRaw<
-      { id: string; version: number; amountMinor: number; reference: string; returnId: string }[]
-    >`
-      SELECT l."id"::text, l."version", l."amountMinor", r."reference", l."returnId"::text
-      FROM "SettlementLine" l JOIN "Return" r ON r."id" = l."returnId"
+    const locked = await tx.$queryRaw<{ id: string }[]>`
+      SELECT l."id"::text AS "id" FROM "SettlementLine" l
       WHERE l."dealerId" = ${dealerId}::uuid AND l."currency" = ${currency} AND l."state" = 'approved'
-      ORDER BY l."claimedAt" FOR UPDATE OF l`;
-    if (lines.length === 0) return refuse("nothing-approved", "No approved line waits for a statement.");
+      ORDER BY l."claimedAt" FOR UPDATE`;
+    if (locked.length === 0) return refuse("nothing-approved", "No approved line waits for a statement.");
+    const { lines, leftOut } = await sortByOwed(
+      tx,
+      locked.map(({ id }) => id),
+      "put-in-statement",
+    );
+    if (lines.length === 0)
+      return refuse("nothing-approved", `Nothing that is approved is owed now: ${sayLeftOut(leftOut)}.`);
     const statement = await tx.settlementStatement.create({
       data: {
         dealerId,
@@ -56,13 +80,68 @@ export async function closeStatement(
       const move = { lineId: id, version: version + 1, from: "approved", to: "in-statement", reason, at: now };
       await appendLineMove(tx, actor, move);
     }
-    for (const { reference, returnId } of new Map(lines.map((line) => [line.returnId, line])).values()) {
+    for (const {
+      returnId,
+      return: { reference },
+    } of new Map(lines.map((line) => [line.returnId, line])).values()) {
       const occasion = `statement ${statement.number}`;
       await queueNotice(tx, { kind: "credited", reference, returnId, occasion, to: { dealerId } });
     }
-    return { ok: true, number: statement.number, repeated: false };
+    return { ok: true, number: statement.number, repeated: false, leftOut: leftOut.map(sayOneLeftOut) };
   });
 }
+
+const lineSelect = {
+  id: true,
+  returnId: true,
+  kind: true,
+  operation: true,
+  state: true,
+  version: true,
+  amountMinor: true,
+  claimedByUserId: true,
+  claimedAt: true,
+  reversedBy: { select: { id: true, state: true } },
+  return: { select: { reference: true, ...claimedForSelect } },
+} as const satisfies Prisma.SettlementLineSelect;
+
+type StatementLine = Prisma.SettlementLineGetPayload<{ select: typeof lineSelect }>;
+
+interface LeftOut {
+  readonly reference: string;
+  readonly why: LineRefusal;
+}
+
+/** The lines that may make a move now, by the table, and those that may not with the reason. */
+async function sortByOwed(
+  tx: Transaction,
+  ids: readonly string[],
+  name: Extract<LineMoveName, "put-in-statement" | "pay">,
+): Promise<{ readonly lines: readonly StatementLine[]; readonly leftOut: readonly LeftOut[] }> {
+  const rows = await tx.settlementLine.findMany({
+    where: { id: { in: [...ids] } },
+    select: lineSelect,
+    orderBy: { claimedAt: "asc" },
+  });
+  const lines: StatementLine[] = [];
+  const leftOut: LeftOut[] = [];
+  for (const row of rows) {
+    const standing = {
+      ...row,
+      state: readLineState(row.state),
+      isReversal: row.kind === "reversal",
+      isReversed: row.reversedBy !== null && row.reversedBy.state !== "refused",
+      notOwed: await readNotOwed(tx, { ...row, claimedFor: readClaimedFor(row.return) }),
+    };
+    const why = refusalOfLineMove(standing, { name, byUserId: "", seenVersion: row.version, reason: "" });
+    if (why === null) lines.push(row);
+    else leftOut.push({ reference: row.return.reference, why });
+  }
+  return { lines, leftOut };
+}
+
+const sayOneLeftOut = ({ reference, why }: LeftOut) => `${reference}: ${lineRefusalSentences[why]}`;
+const sayLeftOut = (leftOut: readonly LeftOut[]) => leftOut.map(sayOneLeftOut).join(" ").replace(/\.$/, "");
 
 /**
  * Records that a statement was paid, once: the same transfer again is the same answer, another transfer for a paid
@@ -84,6 +163,10 @@ export async function payStatement(
           ? { ok: true, number, repeated: true }
           : refuse("paid-otherwise", "This statement is paid already, by another transfer.");
       }
+      const ids = statement.lines.map(({ id }) => id);
+      const { leftOut } = await sortByOwed(tx, ids, "pay");
+      if (leftOut.length > 0)
+        return refuse("not-owed", `Reverse first what is not owed any more. ${sayLeftOut(leftOut)}.`);
       const { count } = await tx.settlementStatement.updateMany({
         where: { id: statement.id, paidAt: null },
         data: { paidAt: now, paymentReference, paidByUserId: actor.userId },

@@ -8,11 +8,12 @@ import type { rateSchema } from "@/lib/settlement/claim.schema";
 import type { LineState } from "@/lib/settlement/line-moves";
 import { minorDigits } from "@/lib/settlement/money";
 import { operationOf } from "@/lib/settlement/operations";
+import { whyNotOwed } from "@/lib/settlement/owed-for";
 import type { Rate } from "@/lib/settlement/rates";
 import { isCalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
-import { readRates } from "./settlement-claims";
+import { claimedForSelect, readClaimedFor, readRates } from "./settlement-claims";
 import { readLineState } from "./settlement-moves";
 import { breaksUnique } from "./unique-violation";
 
@@ -33,6 +34,8 @@ export interface LineView {
   readonly isOwnClaim: boolean;
   readonly isReversal: boolean;
   readonly isReversed: boolean;
+  /** Its return was refused, joined to another or given up. */
+  readonly isNotOwed: boolean;
   readonly statementNumber: number | null;
   readonly paidAt: Date | null;
 }
@@ -56,7 +59,7 @@ const lineSelect = {
   claimedAt: true,
   claimedByName: true,
   claimedByUserId: true,
-  return: { select: { reference: true } },
+  return: { select: { reference: true, ...claimedForSelect } },
   dealer: { select: { name: true } },
   rate: { select: { validFrom: true } },
   reversedBy: { select: { id: true } },
@@ -99,6 +102,7 @@ async function readLines(actor: Actor, where: { dealerId?: string }): Promise<Mo
     isOwnClaim: row.claimedByUserId === actor.userId,
     isReversal: kind === "reversal",
     isReversed: reversedBy !== null,
+    isNotOwed: whyNotOwed({ ...readClaimedFor(of), isPaidWithJoined: false }) !== null,
     statementNumber: statement?.number ?? null,
     paidAt: statement?.paidAt ?? null,
   }));

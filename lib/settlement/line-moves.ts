@@ -50,15 +50,31 @@ export const lineMoves: Readonly<Record<LineMoveName, LineMove>> = {
     byAnother: true,
     onlyWhatIsOwed: true,
   },
-  refuse: { from: ["claimed", "checked"], to: "refused", act: "approve-money", needsReason: true, byAnother: true },
+  // What is approved is refused only where it is not owed any more: its return was refused, joined or given up since.
+  refuse: {
+    from: ["claimed", "checked", "approved"],
+    to: "refused",
+    act: "approve-money",
+    needsReason: true,
+    byAnother: true,
+  },
   "put-in-statement": {
     from: ["approved"],
     to: "in-statement",
     act: "check-money",
     needsReason: false,
     byAnother: false,
+    onlyWhatIsOwed: true,
   },
-  pay: { from: ["in-statement"], to: "paid", act: "check-money", needsReason: false, byAnother: false },
+  // What is in a statement and not owed any more is paid with it only once its reversal was claimed.
+  pay: {
+    from: ["in-statement"],
+    to: "paid",
+    act: "check-money",
+    needsReason: false,
+    byAnother: false,
+    onlyWhatIsOwed: true,
+  },
   reverse: { from: ["in-statement", "paid"], to: null, act: "check-money", needsReason: true, byAnother: false },
 };
 
@@ -104,7 +120,13 @@ export function refusalOfLineMove(
   const { from, needsReason, byAnother, onlyWhatIsOwed } = lineMoves[move.name];
   if (move.seenVersion !== standing.version) return "someone-changed-this";
   if (!from.includes(standing.state)) return "not-from-here";
-  if (onlyWhatIsOwed && !standing.isReversal && standing.notOwed !== null) return standing.notOwed;
+  if (move.name === "refuse" && standing.state === "approved" && (standing.isReversal || standing.notOwed === null))
+    return "not-from-here";
+  const takesBack = standing.isReversal || (move.name === "pay" && standing.isReversed);
+  // What was approved before its return was joined to another is owed for the complaint that goes on there.
+  const isJoinedSince =
+    standing.notOwed === "return-merged" && (move.name === "put-in-statement" || move.name === "pay");
+  if (onlyWhatIsOwed && !takesBack && !isJoinedSince && standing.notOwed !== null) return standing.notOwed;
   if (move.name === "reverse" && standing.isReversal) return "reversal-of-a-reversal";
   if (move.name === "reverse" && standing.isReversed) return "reversed-already";
   if (needsReason && move.reason.trim() === "") return "reason-missing";

@@ -65,9 +65,12 @@ export async function stateNothingOwedAction(before: FormAnswer, form: FormData)
 function settled(
   before: FormAnswer,
   form: FormData,
-  answer: { readonly ok: true } | { readonly ok: false; readonly sentence: string },
+  answer:
+    | { readonly ok: true; readonly leftOut?: readonly string[] }
+    | { readonly ok: false; readonly sentence: string },
 ): FormAnswer {
   if (!answer.ok) return refusedForm(before, form, [{ field: "form", sentence: answer.sentence }]);
   revalidatePath("/money");
-  return { kind: "done", sentence: "Done." };
+  const leftOut = answer.leftOut ?? [];
+  return { kind: "done", sentence: leftOut.length === 0 ? "Done." : `Done. Left out: ${leftOut.join(" ")}` };
 }

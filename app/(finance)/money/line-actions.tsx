@@ -17,6 +17,7 @@ export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
   const open = steps.filter(({ name }) => {
     const { from, act, byAnother } = lineMoves[name];
     if (name === "reverse" && (line.isReversal || line.isReversed)) return false;
+    if (name === "refuse" && line.state === "approved" && !line.isNotOwed) return false;
     return may(actor, act) && from.includes(line.state) && !(byAnother && line.isOwnClaim);
   });
   if (open.length === 0) return <span className="text-soft">Nothing for you</span>;

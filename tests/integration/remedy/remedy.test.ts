@@ -136,6 +136,21 @@ test("the pack kept is the one handed over: the chain, the cover and the store f
   const answered = await lodgeReturn(fleet.berlin, { ...form, replacedBecause: "kept-by-customer" }, now);
   expect(answered).toMatchObject({ ok: true });
 
+  // Replaced once more under its old serial: the chain goes on from the pack that the customer holds.
+  const again = answered.ok ? answered.reference : "";
+  await takeAndDecide(fleet, again, replacement);
+  const startAgain = { ...start, stated: { reservedSerial: String(unit(2)) } };
+  const handOverAgain = { ...handOver, stated: { outgoingSerial: String(unit(2)) } };
+  expect(await move(fleet.bench, again, startAgain)).toMatchObject({ ok: true });
+  expect(await move(fleet.bench, again, finish)).toMatchObject({ ok: true });
+  expect(await move(fleet.berlin, again, handOverAgain)).toMatchObject({ ok: true });
+  const third = await asSystem((tx) =>
+    tx.pack.findUniqueOrThrow({ where: { serial: unit(2) }, include: { replaces: { include: { oldPack: true } } } }),
+  );
+  expect(third.replaces?.oldPack.serial).toBe(unit(1));
+  expect(third.dispatchedToId).toBe(fleet.berlin.dealerId);
+  expect((await cover(unit(2)))?.cover.startsOn).toBe(was?.cover.startsOn);
+
   // Back again it would close a loop; in the database nobody can do it either.
   const [oldId, newId] = [pack.replaces?.oldPackId ?? "", pack.id];
   const loop = asSystem((tx) =>

@@ -187,8 +187,15 @@ test("a reversal is a line of its own, once, and goes the whole way with two peo
   const other = claimer === finance2 ? fleet.finance : finance2;
   await move(claimer, reversal?.id ?? "", "check");
   expect(await move(claimer, reversal?.id ?? "", "approve")).toMatchObject({ reason: "same-person" });
+  const line = await asSystem((tx) => tx.settlementLine.findUniqueOrThrow({ where: { id: lineId } }));
+  const anew = labour({ operation: line.operation, minutes: 10 });
+  expect(await claimMoney(fleet.bench, anew, now)).toMatchObject({ ok: false, field: "operation" });
   expect(await move(other, reversal?.id ?? "", "approve")).toEqual({ ok: true });
   expect(await move(other, lineId, "reverse")).toMatchObject({ reason: "reversed-already" });
+  // A wrong reversal is put right as its sentence says: the work is claimed anew, once.
+  expect(await move(other, reversal?.id ?? "", "reverse")).toMatchObject({ reason: "not-from-here" });
+  expect(await claimMoney(fleet.bench, anew, now)).toMatchObject({ ok: true, repeated: false });
+  expect(await claimMoney(fleet.bench, { ...anew, clientKey: randomUUID() }, now)).toMatchObject({ ok: false });
 });
 
 test("a refused line carries its reason to the dealer and may be claimed again", async () => {
@@ -217,4 +224,63 @@ test("nothing is claimed for a return that was withdrawn", async () => {
   // What was claimed before is not checked, and finance refuses it.
   expect(await move(fleet.finance, lineIdOf(before), "check")).toMatchObject({ reason: "return-ended" });
   expect(await move(fleet.finance, lineIdOf(before), "refuse")).toEqual({ ok: true });
+});
+
+async function lodgedWithNext(position: number): Promise<string> {
+  const serial = fleet.others[position];
+  if (serial === undefined) throw new Error("the fleet has no pack left");
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  return lodged.reference;
+}
+
+async function approved(of: string, over: object = {}): Promise<string> {
+  const lineId = lineIdOf(await claimMoney(fleet.berlin, labour({ reference: of, ...over }), now));
+  expect(await move(fleet.finance, lineId, "check")).toEqual({ ok: true });
+  expect(await move(fleet.finance, lineId, "approve")).toEqual({ ok: true });
+  return lineId;
+}
+
+test("a line approved before its return was withdrawn goes into no statement, and one in a statement is reversed first", async () => {
+  const dealerId = fleet.berlin.dealerId ?? "";
+  const withdraw = { name: "withdraw", reason: "The customer changed the charger.", seenVersion: 1 } as const;
+  const [first, second] = [await lodgedWithNext(1), await lodgedWithNext(2)];
+  const [approvedLine] = [await approved(first), await approved(second)];
+  expect(await makeMove(fleet.berlin, first, withdraw, now)).toMatchObject({ ok: true });
+  const closed = await closeStatement(fleet.finance, dealerId, "EUR", now);
+  expect(closed).toMatchObject({ ok: true, leftOut: [expect.stringContaining(first)] });
+  expect(await lineNow(approvedLine)).toMatchObject({ state: "approved" });
+  expect(await move(fleet.finance, approvedLine, "refuse")).toEqual({ ok: true });
+
+  expect(await makeMove(fleet.berlin, second, withdraw, now)).toMatchObject({ ok: true });
+  const number = closed.ok ? closed.number : 0;
+  expect(await payStatement(fleet.finance, number, "TRANSFER-9", now)).toMatchObject({
+    reason: "not-owed",
+    sentence: expect.stringContaining(second),
+  });
+  const line = (await readMoney(fleet.finance))?.lines.find(({ reference: of }) => of === second);
+  expect(await move(fleet.finance, line?.id ?? "", "reverse")).toEqual({ ok: true });
+  expect(await payStatement(fleet.finance, number, "TRANSFER-9", now)).toMatchObject({ ok: true });
+});
+
+test("two returns of one complaint are paid for once, whichever of them was claimed for first", async () => {
+  const dealerId = fleet.berlin.dealerId ?? "";
+  const [joined, goesOn] = [await lodgedWithNext(3), await lodgedWithNext(4)];
+  const before = await approved(joined);
+  await asSystem(async (tx) => {
+    const [old, next] = await Promise.all(
+      [joined, goesOn].map((of) => tx.return.findUniqueOrThrow({ where: { reference: of }, select: { packId: true } })),
+    );
+    if (old === undefined || next === undefined) throw new Error("no return");
+    const deliveredOn = new Date("2026-09-01");
+    await tx.replacement.createMany({ data: [{ oldPackId: old.packId, newPackId: next.packId, deliveredOn }] });
+  });
+  const merge = { name: "merge", reason: "Lodged twice.", seenVersion: 1, stated: { duplicateOf: goesOn } } as const;
+  expect(await makeMove(fleet.bench, joined, merge, now)).toMatchObject({ ok: true });
+  expect(await claimMoney(fleet.berlin, labour({ reference: goesOn }), now)).toMatchObject({
+    ok: false,
+    sentence: expect.stringMatching(/one complaint/),
+  });
+  expect(await closeStatement(fleet.finance, dealerId, "EUR", now)).toMatchObject({ ok: true, leftOut: [] });
+  expect(await lineNow(before)).toMatchObject({ state: "in-statement" });
 });

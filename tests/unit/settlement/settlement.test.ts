@@ -27,7 +27,7 @@ const ask = (name: LineMoveName, state: LineState, by = "other", over: Partial<L
 test.for([
   ["check", ["claimed"]],
   ["approve", ["checked"]],
-  ["refuse", ["claimed", "checked"]],
+  ["refuse", ["claimed", "checked"]], // and "approved" once it is not owed any more, below
   ["put-in-statement", ["approved"]],
   ["pay", ["in-statement"]],
   ["reverse", ["in-statement", "paid"]],
@@ -55,7 +55,7 @@ test("a stale version, a missing reason, a second reversal and a reversal of a r
 // Common practice, no source: what is refused is not paid, and one complaint is not paid twice.
 test("nothing is claimed, checked or approved for a return that is refused or over, and every such line can be refused", () => {
   const why = (status: ReturnStatus, decidedRemedy: DecidableRemedy | null = null) =>
-    whyNotOwed({ status, decidedRemedy });
+    whyNotOwed({ status, decidedRemedy, isPaidWithJoined: false });
   expect([why("withdrawn"), why("lapsed"), why("merged")]).toEqual(["return-ended", "return-ended", "return-merged"]);
   expect(why("closed", "refuse")).toBe("return-refused");
   expect([why("sent-in"), why("closed", "repair"), why("solved-remotely", "remote-fix")]).toEqual([null, null, null]);
@@ -63,6 +63,17 @@ test("nothing is claimed, checked or approved for a return that is refused or ov
   expect(ask("check", "claimed", "a", refused)).toBe("return-refused");
   expect(ask("approve", "checked", "a", refused)).toBe("return-refused");
   expect(ask("refuse", "checked", "a", refused)).toBeNull();
+  expect(ask("refuse", "approved", "a", refused)).toBeNull();
+  // What is in a statement already is paid with it once its reversal was claimed.
+  expect(ask("put-in-statement", "approved", "a", refused)).toBe("return-refused");
+  expect(ask("pay", "in-statement", "a", refused)).toBe("return-refused");
+  expect(ask("pay", "in-statement", "a", { ...refused, isReversed: true })).toBeNull();
+  // Two returns of one complaint: what was approved before they were joined is paid, and once.
+  const joined = { status: "merged", decidedRemedy: null } as const;
+  expect(whyNotOwed({ ...joined, isPaidWithJoined: true })).toBe("paid-with-joined");
+  expect(ask("approve", "checked", "a", { notOwed: "return-merged" })).toBe("return-merged");
+  expect(ask("put-in-statement", "approved", "a", { notOwed: "return-merged" })).toBeNull();
+  expect(ask("put-in-statement", "approved", "a", { notOwed: "paid-with-joined" })).toBe("paid-with-joined");
   // What was paid before the refusal can be taken back, and taking it back goes the whole way.
   expect(ask("reverse", "paid", "a", refused)).toBeNull();
   expect(ask("check", "claimed", "a", { ...refused, isReversal: true })).toBeNull();
