@@ -8,6 +8,7 @@ import { lockPack, openTrack, readPackTracks, recordStep } from "@/lib/data/trac
 import type { SafetyClass } from "@/lib/diagnosis/finding";
 import { caseMoves } from "@/lib/returns/case-moves";
 import { dangerOf } from "@/lib/returns/danger-signs";
+import { deniesRemedy } from "@/lib/returns/decision.schema";
 import type { MoveName } from "@/lib/returns/move-names";
 import { type DatedReturnSettings, dueAt, settingsOn } from "@/lib/returns/return-settings.schema";
 import { type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
@@ -231,6 +232,7 @@ class JourneyWriter {
         confirmedFault: decision.confirmedFault,
         confirmedFailure: decision.confirmedFailure,
         reason: decision.reason,
+        ...(deniesRemedy(decision) ? named : {}),
         replacementRevisionId,
         suggestionId,
         seenVersion: this.version - 1,
@@ -245,3 +247,10 @@ class JourneyWriter {
     this.decidedSince = at;
   }
 }
+
+/** What a decision that leaves the customer without a remedy names; invented, like the story. */
+const named = {
+  refusalTerm: "The guarantee covers faults that the pack had when it was delivered.",
+  refusalEvidence: "The readings that were sent in and what was measured at the bench show no fault of the pack.",
+  refusalAlternatives: "A fault that shows under load alone: the pack was loaded to its limit, and none showed.",
+};

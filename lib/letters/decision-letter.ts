@@ -1,7 +1,7 @@
 import { sayDayIn } from "@/lib/notices/compose-notice";
 import { sayMoneyIn } from "@/lib/settlement/money";
 import { fillWords } from "./fill-words";
-import type { LetterFacts, LetterOutcome, LetterPart } from "./letter";
+import type { LetterDecision, LetterFacts, LetterOutcome, LetterPart } from "./letter";
 import { letterWords } from "./letter-words";
 
 /**
@@ -59,6 +59,9 @@ function decided({ language, decision, serialShown, refund }: LetterFacts): stri
   return paidBeforeMinor > 0 ? [said, fillWords(words.refundPaidBefore, before)] : [said];
 }
 
+/** Told to a customer who gets no remedy: each names what a refusal names. */
+const withoutRemedy: readonly LetterDecision[] = ["refuse", "returned-unchanged", "dispose-safely"];
+
 function whatIsMissing({
   decision,
   refund,
@@ -69,7 +72,7 @@ function whatIsMissing({
   objection,
   decidedOn,
 }: LetterFacts): string[] {
-  const isRefusal = decision === "refuse";
+  const isRefusal = withoutRemedy.includes(decision);
   const said = (lines: readonly string[]) => lines.some((line) => line.trim() !== "");
   return [
     ...(reason.trim() === "" ? ["The reason, in the words of whoever decided."] : []),

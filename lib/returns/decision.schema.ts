@@ -41,6 +41,22 @@ export function readDecidedRemedy(stored: string | null): DecidableRemedy | null
 export const confirmedFaults = [...faults, "unknown"] as const;
 export type ConfirmedFault = (typeof confirmedFaults)[number];
 
+/**
+ * Whether a decision leaves the customer without a remedy, whatever it is called: a refusal, a pack given back unchanged
+ * although something was found or nobody knows what, and a pack disposed of with nothing in its place. All of them name what
+ * a refusal names and need two people (common practice, no source).
+ */
+export function deniesRemedy({
+  remedy,
+  confirmedFault,
+}: {
+  readonly remedy: string;
+  readonly confirmedFault: string;
+}): boolean {
+  if (remedy === "return-as-is") return confirmedFault !== "no-fault-found";
+  return remedy === "refuse" || remedy === "dispose";
+}
+
 const blankAsMissing = (text: string) => (text.trim() === "" ? undefined : text);
 const optionalText = (most: number) =>
   z.string().max(most, `This is longer than ${most} characters.`).transform(blankAsMissing).optional();
@@ -108,14 +124,12 @@ export const decisionSchema = z
     when: whereSound("remedy", "refundMinor", "refundCurrency"),
     message: "Give the currency by its three letters, for example EUR.",
   })
-  .refine(
-    (form) => form.remedy !== "refuse" || !!(form.refusalTerm && form.refusalEvidence && form.refusalAlternatives),
-    {
-      path: ["refusalTerm"],
-      when: whereSound("remedy", "refusalTerm", "refusalEvidence", "refusalAlternatives"),
-      message: "A refusal names the term it relies on, the evidence, and which other explanations were looked at.",
-    },
-  )
+  .refine((form) => !deniesRemedy(form) || !!(form.refusalTerm && form.refusalEvidence && form.refusalAlternatives), {
+    path: ["refusalTerm"],
+    when: whereSound("remedy", "confirmedFault", "refusalTerm", "refusalEvidence", "refusalAlternatives"),
+    message:
+      "What leaves the customer without a remedy names the term it relies on, the evidence, and which other explanations were looked at.",
+  })
   .refine((form) => isAmountOf(form.refundMinor, form.refundCurrency ?? ""), {
     path: ["refundMinor"],
     when: whereSound("refundMinor", "refundCurrency"),

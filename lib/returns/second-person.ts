@@ -1,5 +1,5 @@
 import type { CoverOutcome } from "@/lib/warranty/cover";
-import type { Decision } from "./decision.schema";
+import { type Decision, deniesRemedy } from "./decision.schema";
 import type { ReturnSettings } from "./return-settings.schema";
 
 export type SecondPersonReason =
@@ -10,14 +10,14 @@ export type SecondPersonReason =
   | "against-the-suggestion";
 
 export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
-  refusal: "It refuses the customer something.",
+  refusal: "It leaves the customer without a remedy.",
   goodwill: "It gives more than is owed.",
   "beyond-the-guarantee": "The maker's guarantee does not cover this pack, or nobody can tell yet whether it does.",
   "refund-above-limit": "The refund is above the limit one person may agree to, or in another currency than the limit.",
   "against-the-suggestion": "It differs from what the readings suggest.",
 };
 
-type Weighed = Pick<Decision, "remedy" | "isGoodwill" | "refundMinor" | "refundCurrency">;
+type Weighed = Pick<Decision, "remedy" | "confirmedFault" | "isGoodwill" | "refundMinor" | "refundCurrency">;
 
 /**
  * Why a proposed decision needs a second approver besides the service lead; empty where one is enough. Common practice
@@ -34,7 +34,7 @@ export function whySecondPerson(
   if (remedy === "isolate") return [];
   const differs = suggested !== null && suggested !== "cannot-tell" && suggested !== remedy;
   return [
-    ...(remedy === "refuse" || remedy === "redirect" ? (["refusal"] as const) : []),
+    ...(deniesRemedy(proposal) || remedy === "redirect" ? (["refusal"] as const) : []),
     ...(proposal.isGoodwill ? (["goodwill"] as const) : []),
     ...(!proposal.isGoodwill && costsTheMaker(remedy) && !holds(cover) ? (["beyond-the-guarantee"] as const) : []),
     ...(remedy === "refund" && isAbove(proposal, limit) ? (["refund-above-limit"] as const) : []),

@@ -1,9 +1,12 @@
 import { type MoveAnswer, makeMove } from "@/lib/data/move-return";
 import { waiveNoFault } from "@/lib/data/no-fault";
-import type { Decision } from "@/lib/returns/decision.schema";
+import { type Decision, deniesRemedy } from "@/lib/returns/decision.schema";
 import type { SmallFleet } from "./small-fleet";
 
-/** Takes a return, proposes a decision at version 2 and has the lead approve it: the shortest honest way to "decided". */
+/**
+ * Takes a return, proposes a decision at version 2 and has the lead approve it, and a manager too where it leaves the customer
+ * without a remedy: the shortest honest way to "decided", at version 4, or 5 with two.
+ */
 export async function takeAndDecide(
   fleet: SmallFleet,
   reference: string,
@@ -14,6 +17,16 @@ export async function takeAndDecide(
   if (decision.confirmedFault === "no-fault-found") await leaveProtocolOut(fleet, reference);
   const proposed = await propose(fleet.bench, reference, { ...decision, seenVersion: 2 }, now);
   const approved = await approve(fleet.lead, reference, 3, now);
+  const needsTwo = deniesRemedy(decision);
+  if (needsTwo) {
+    const second = await makeMove(
+      fleet.manager,
+      reference,
+      { name: "approve-as-second", reason: "Looked at as well.", seenVersion: 4 },
+      now,
+    );
+    if (!second.ok) throw new Error(JSON.stringify(second));
+  }
   for (const answer of [take, proposed, approved]) if (!answer.ok) throw new Error(JSON.stringify(answer));
 }
 

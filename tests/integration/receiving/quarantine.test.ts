@@ -169,10 +169,10 @@ test("a pack handed back is with its dealer again, and its next return can be se
   await makeMove(
     fleet.bench,
     first,
-    { name: "ready-without-work", reason: "", seenVersion: 4, stated: safe },
+    { name: "ready-without-work", reason: "", seenVersion: 5, stated: safe },
     after(1),
   );
-  const handBack = { name: "hand-back", reason: "", seenVersion: 5, stated: { outgoingSerial } } as const;
+  const handBack = { name: "hand-back", reason: "", seenVersion: 6, stated: { outgoingSerial } } as const;
   expect(await makeMove(fleet.berlin, first, handBack, after(2))).toMatchObject({ ok: true });
   expect(await whereItIs(first)).toEqual({ status: "handed-back", place: "with-dealer" });
   const toCustomer = { to: "with-customer", reason: "Fetched.", seenVersion: 2 } as const;

@@ -260,9 +260,9 @@ test("a disposal decided while the pack is at the dealer's is made there, and th
   const disposal = { remedy: "dispose", confirmedFault: "unknown", reason: "Housing run over by a car." } as const;
   await takeAndDecide(fleet, reference, disposal, now);
   const stated = { partsAndPlan: "Fetched by a licensed carrier.", releaseSignature: "B. Bench" };
-  const start = { name: "start-work", reason: "", seenVersion: 4, stated } as const;
+  const start = { name: "start-work", reason: "", seenVersion: 5, stated } as const;
   expect(await makeMove(fleet.bench, reference, start, now)).toMatchObject({ ok: true });
-  const finish = { name: "finish-work", reason: "Fetched.", seenVersion: 5, stated } as const;
+  const finish = { name: "finish-work", reason: "Fetched.", seenVersion: 6, stated } as const;
   expect(await makeMove(fleet.bench, reference, finish, now)).toMatchObject({ reason: "outcome-missing" });
   const told = { ...finish, stated: { ...stated, takenAwayBy: "Licensed carrier, consignment note 17." } };
   expect(await makeMove(fleet.bench, reference, told, now)).toMatchObject({ ok: true });

@@ -67,6 +67,17 @@ test.for([
   if (outcome.kind === "incomplete") expect(outcome.missing.join(" ")).toMatch(missing);
 });
 
+test.for(["refuse", "returned-unchanged", "dispose-safely"] as const)(
+  "%s leaves the customer without a remedy, so its letter names what a refusal names",
+  (decision) => {
+    expect(decisionLetter(facts({ decision, term: null, alternatives: [] }))).toMatchObject({
+      kind: "incomplete",
+      missing: [expect.stringMatching(/term/), expect.stringMatching(/explanations/)],
+    });
+    expect(textOf({ decision })).toMatch(/A leaking seal/);
+  },
+);
+
 test("every decision in every language, under every cover, reads without a code or an overlong sentence", () => {
   for (const language of noticeLanguages) {
     for (const decision of letterDecisions) {

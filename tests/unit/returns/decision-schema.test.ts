@@ -28,6 +28,16 @@ test("a refusal names the term, the evidence and the other explanations; a refun
   const bare = { refusalTerm: "Section 4: damage from a fall", refusalEvidence: "Photograph 3 shows the dent." };
   expect(told({ remedy: "refuse", ...bare })).toEqual(["refusalTerm"]);
   expect(told({ remedy: "refuse", ...bare, refusalAlternatives: "No transport damage on arrival." })).toBeUndefined();
+  const named = { ...bare, refusalAlternatives: "No transport damage on arrival." };
+  for (const denied of [
+    { remedy: "dispose" },
+    { remedy: "return-as-is", confirmedFault: "unknown" },
+    { remedy: "return-as-is", confirmedFault: "outside-cause" },
+  ]) {
+    expect(told(denied), JSON.stringify(denied)).toEqual(["refusalTerm"]);
+    expect(told({ ...denied, ...named }), JSON.stringify(denied)).toBeUndefined();
+  }
+  expect(told({ remedy: "return-as-is", confirmedFault: "no-fault-found" })).toBeUndefined();
   expect(told({ remedy: "refund" })).toEqual(["refundMinor"]);
   expect(told({ remedy: "refund", refundMinor: "12,3,4", refundCurrency: "EUR" })).toEqual(["refundMinor"]);
   expect(told({ remedy: "refund", refundMinor: "1234,50" })).toEqual(["refundCurrency"]);

@@ -39,7 +39,19 @@ test.each([
 ] as const)("a free repair of a pack %s needs %j, called goodwill or not", (cover, why) => {
   for (const remedy of ["repair", "replace"] as const)
     expect(whySecondPerson({ ...repair, remedy }, { suggested: null, cover }, settings)).toEqual(why);
-  expect(whySecondPerson({ ...repair, remedy: "return-as-is" }, { suggested: null, cover }, settings)).toEqual([]);
+  const asIs = { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" } as const;
+  expect(whySecondPerson(asIs, { suggested: null, cover }, settings)).toEqual([]);
+});
+
+// A refusal is not avoided by another word for it.
+test.each([
+  ["return-as-is", "outside-cause", ["refusal"]],
+  ["return-as-is", "unknown", ["refusal"]],
+  ["return-as-is", "no-fault-found", []],
+  ["dispose", "mechanical-damage", ["refusal"]],
+  ["redirect", "outside-cause", ["refusal"]],
+] as const)("%s with %s as what was found, in cover, needs %j", (remedy, confirmedFault, why) => {
+  expect(whySecondPerson({ ...repair, remedy, confirmedFault }, covered(null), settings)).toEqual(why);
 });
 
 test("one is enough with the readings, without any, where they cannot tell, and for setting apart", () => {

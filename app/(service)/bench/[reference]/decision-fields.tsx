@@ -9,6 +9,7 @@ import {
   type Decision,
   type DecisionInput,
   decidableRemedies,
+  deniesRemedy,
   remedyLabels,
 } from "@/lib/returns/decision.schema";
 import { RefundFields, RefusalFields } from "./refund-and-refusal";
@@ -27,6 +28,7 @@ export function DecisionFields({ form, isSending, replacements, whyNoReplacement
   const { register, watch, formState } = form;
   const { errors } = formState;
   const remedy = watch("remedy");
+  const confirmedFault = watch("confirmedFault");
   return (
     <>
       <ChoiceList
@@ -56,7 +58,6 @@ export function DecisionFields({ form, isSending, replacements, whyNoReplacement
         />
       )}
       {remedy === "refund" ? <RefundFields form={form} /> : null}
-      {remedy === "refuse" ? <RefusalFields form={form} /> : null}
       <Field
         id="confirmed-fault"
         label="Which fault was found?"
@@ -76,6 +77,7 @@ export function DecisionFields({ form, isSending, replacements, whyNoReplacement
           </SelectInput>
         )}
       </Field>
+      {deniesRemedy({ remedy, confirmedFault }) ? <RefusalFields form={form} /> : null}
       <Field
         id="reason"
         label="Why?"

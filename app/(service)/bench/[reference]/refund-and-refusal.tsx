@@ -43,6 +43,9 @@ export function RefusalFields({ form }: { form: DecisionForm }) {
   const { errors } = formState;
   return (
     <div className="space-y-4">
+      <p className="font-semibold text-warn">
+        This leaves the customer without a remedy: it takes what a refusal takes, and two people.
+      </p>
       {refusalQuestions.map(({ name, id, label }) => (
         <Field key={name} id={id} label={label} error={errors[name]?.message}>
           {(wiring) => <TextArea {...register(name, { shouldUnregister: true })} {...wiring} rows={2} dir="auto" />}
