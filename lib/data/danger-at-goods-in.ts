@@ -4,7 +4,8 @@ import type { Arrival } from "@/lib/receiving/arrival.schema";
 import { dangerInHand } from "@/lib/receiving/danger-in-hand";
 import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
 import type { Transaction } from "./database";
-import { type FurtherNote, flagPack, openIncidentUnlessOpen } from "./raise-danger";
+import type { FurtherNote } from "./open-incident";
+import { flagPack, openIncidentUnlessOpen } from "./raise-danger";
 
 /** The return under which a pack lies at goods-in. */
 export interface PackAtGoodsIn {

@@ -6,7 +6,8 @@ import { serialSentence } from "@/lib/packs/serial-sentence";
 import { withoutGrouping } from "@/lib/packs/typed-code";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus } from "@/lib/returns/return-status";
-import { asActor } from "./database";
+import { isSetApart, readSafetyState } from "@/lib/returns/safety-track";
+import { asActor, type Transaction } from "./database";
 
 export type FoundReturn =
   | { readonly kind: "found"; readonly reference: string }
@@ -42,19 +43,34 @@ async function findByReference(actor: Actor, reference: string): Promise<FoundRe
 }
 
 async function findBySerial(actor: Actor, serial: Parameters<typeof groupSerial>[0]): Promise<FoundReturn> {
-  const pack = await asActor(actor, (tx) =>
-    tx.pack.findUnique({
+  const { pack, setApart } = await asActor(actor, async (tx) => {
+    const pack = await tx.pack.findUnique({
       where: { serial },
-      select: { returns: { select: { reference: true, status: true }, orderBy: { lodgedAt: "desc" } } },
-    }),
-  );
+      select: { id: true, returns: { select: { reference: true, status: true }, orderBy: { lodgedAt: "desc" } } },
+    });
+    return { pack, setApart: pack === null || pack.returns.length > 0 ? null : await whySetApart(tx, pack.id) };
+  });
   const shown = groupSerial(serial);
   if (pack === null) return notFound(`No pack with the serial ${shown} is known. Compare it with the label once more.`);
   const open = pack.returns.find(({ status }) => isOpenStatus(status));
   const chosen = open ?? pack.returns[0];
   return chosen === undefined
-    ? notFound(`The pack ${shown} is known, and no return of it was ever lodged.`)
+    ? notFound(`The pack ${shown} is known, and no return of it was ever lodged.${setApart ?? ""}`)
     : { kind: "found", reference: chosen.reference };
+}
+
+/** A danger can be known before a return is sent; then this is where the house reads it. */
+async function whySetApart(tx: Transaction, packId: string): Promise<string | null> {
+  const track = await tx.track.findFirst({
+    where: { packId, track: "safety" },
+    select: {
+      state: true,
+      moves: { orderBy: { sequence: "desc" }, take: 1, select: { reason: true, actorName: true } },
+    },
+  });
+  const [last] = track?.moves ?? [];
+  if (track === null || last === undefined || !isSetApart(readSafetyState(track.state))) return null;
+  return ` It is set apart: ${last.reason} By ${last.actorName}.`;
 }
 
 function notFound(sentence: string): FoundReturn {

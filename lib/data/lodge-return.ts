@@ -20,12 +20,12 @@ import { answerCover, type StatedSale, whatCoverSays } from "./cover";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
 import { queueNotice } from "./notices";
-import { openIncidentForReturn } from "./open-incident";
+import { type FurtherNote, openIncidentForReturn } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial, zoneOfDealer } from "./packs";
-import { tellOfDanger } from "./raise-danger";
+import { appendNote, tellOfDanger } from "./raise-danger";
 import { raiseWithReturn } from "./raise-with-return";
-import { takeDraft } from "./return-drafts";
+import { forgetSentDraft, takeDraft } from "./return-drafts";
 import { readReturnSettings } from "./return-settings";
 import { suggestAnew } from "./suggest-anew";
 import { readSuggestionContext } from "./suggestion-context";
@@ -114,14 +114,15 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
     return { ok: false, problems: [wasReplaced(pack.replacedOn)] };
 
   const danger = dangerOf(form.dangerSigns);
+  let further: FurtherNote | null = null;
   try {
-    return await asActor(actor, async (tx) => {
+    const lodged = await asActor(actor, async (tx): Promise<LodgeAnswer> => {
       const file = await takeReadingFile(tx, dealerId, form);
       if (file.kind === "problem") return { ok: false, problems: [file.problem] };
       await lockPack(tx, pack.packId);
       const zone = await zoneOfDealer(tx, dealerId);
       const settings = await readReturnSettings(tx, now, zone);
-      const { begunOnBehalfBy } = await takeDraft(tx, { dealerId, clientKey: form.clientKey });
+      const { begunOnBehalfBy, dangerSince } = await takeDraft(tx, { dealerId, clientKey: form.clientKey });
       const stored = await tx.return.create({
         data: {
           ...whatWasSaid(form, danger),
@@ -139,6 +140,7 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
         },
         select: { id: true, reference: true },
       });
+      await forgetSentDraft(tx, { dealerId, clientKey: form.clientKey });
       if (file.id !== null) {
         await suggestAnew(tx, file.id, { model: pack.model.facts, context, danger });
         await attachFile(tx, file.id, stored.id);
@@ -161,7 +163,7 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
       const raised = { returnId: stored.id, packId: pack.packId, danger, safetyClasses, at: now, zone };
       if (await raiseWithReturn(tx, actor, raised))
         await tellOfDanger(tx, { returnId: stored.id, reference: stored.reference, occasion: "lodged" });
-      await openIncidentForReturn(tx, actor, stored.id, now);
+      further = await openIncidentForReturn(tx, actor, stored.id, now, dangerSince);
       await appendMove(tx, actor, {
         returnId: stored.id,
         move: "lodge",
@@ -186,6 +188,8 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
       });
       return { ok: true, reference: stored.reference, repeated: false };
     });
+    if (further !== null) await appendNote(actor, further, now);
+    return lodged;
   } catch (error) {
     if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId"))
       return { ok: false, problems: [alreadyOpen] };

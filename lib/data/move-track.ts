@@ -10,7 +10,8 @@ import { graverOf, isSetApart, moveSafety, type SafetyState } from "@/lib/return
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
-import { appendNote, type FurtherNote, openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
+import type { FurtherNote } from "./open-incident";
+import { appendNote, openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
 import { readRemedyFacts } from "./remedy-facts";
 import {
   lockPack,

@@ -3,6 +3,8 @@ import type { Actor, Role } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { composeNotice } from "@/lib/notices/compose-notice";
 import { type NoticeKind, type NoticeLanguage, noticeKinds, noticeLanguageOf } from "@/lib/notices/notice-kinds";
+import { readSerial } from "@/lib/packs/serial";
+import { readIncidentReference } from "@/lib/safety/incident-reference";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromOptionalDateColumn, toOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
@@ -45,7 +47,10 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
 /** Where a notice leads: the page behind the sign-in, for a dealer or for the house. */
 export function noticePath(kind: NoticeKind, reference: string, isForDealer: boolean): string {
   if (kind === "credited" && isForDealer) return "/dealer/statement";
-  if (kind === "incident-call") return `/incidents/${encodeURIComponent(reference)}`;
+  if (readIncidentReference(reference) !== null && isForDealer) return "/dealer";
+  // Told before any return was sent: the desk's search says what became of the pack.
+  if (!isForDealer && readSerial(reference).kind === "serial") return `/bench?find=${encodeURIComponent(reference)}`;
+  if (readIncidentReference(reference) !== null) return `/incidents/${encodeURIComponent(reference)}`;
   return `/${isForDealer ? "dealer/returns" : "bench"}/${encodeURIComponent(reference)}`;
 }
 

@@ -10,12 +10,19 @@ import { queueNotice } from "./notices";
 
 export interface IncidentFacts {
   readonly packId: string;
-  readonly returnId: string;
+  /** Null where it became known before any return was sent. */
+  readonly returnId: string | null;
   readonly dealerId: string;
   readonly country: string;
   /** Empty where it was told in words alone. */
   readonly flags: readonly IncidentFlag[];
   readonly knowledge: readonly (Knowledge & { readonly note: string })[];
+}
+
+/** What is to be appended to an incident that is open already. */
+export interface FurtherNote {
+  readonly incidentId: string;
+  readonly facts: IncidentFacts;
 }
 
 /** Opens an incident with its first entries, in the transaction of whatever made it known. */
@@ -57,12 +64,22 @@ export function tellingsOf({ knowledge, flags }: Pick<IncidentFacts, "knowledge"
   ];
 }
 
-/** The dealer may have a duty of its own to tell an authority, whoever opened the incident. */
+/**
+ * The dealer may have a duty of its own to tell an authority, whoever opened the incident. Without a return nothing else
+ * tells the house of it.
+ */
 async function tellDealerOfIncident(
   tx: Transaction,
   { returnId, dealerId }: Pick<IncidentFacts, "returnId" | "dealerId">,
   occasion: string,
 ): Promise<void> {
+  if (returnId === null) {
+    const told = { reference: occasion, occasion: "opened" };
+    await queueNotice(tx, { kind: "safety", ...told, to: { dealerId } });
+    for (const role of ["safety-officer", "service-lead"] as const)
+      await queueNotice(tx, { kind: "danger-raised", ...told, to: { role } });
+    return;
+  }
   const { reference } = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: { reference: true } });
   await queueNotice(tx, { kind: "safety", reference, returnId, occasion, to: { dealerId } });
 }
@@ -124,14 +141,16 @@ export async function appendAfterLast(
 /**
  * Opens an incident for a return that is being lodged where the danger signs or the readings raise a flag. To be called
  * in the transaction of the lodging, when the readings file has its return. The reading of the file counts as knowledge
- * from the moment it was analysed, which lies before the form was sent.
+ * from the moment it was analysed, which lies before the form was sent, and so does a danger kept in the unsent return.
+ * An incident that was opened then becomes this return's; what comes back is to be appended to it after the transaction.
  */
 export async function openIncidentForReturn(
   tx: Transaction,
   actor: Pick<Actor, "userId" | "name">,
   returnId: string,
   now: Date,
-): Promise<string | null> {
+  toldSince: Date | null = null,
+): Promise<FurtherNote | null> {
   const row = await tx.return.findUniqueOrThrow({
     where: { id: returnId },
     select: {
@@ -147,32 +166,35 @@ export async function openIncidentForReturn(
   const { readingFile, dangerSigns, conditions } = row;
   const findings = readingFile?.findings ?? [];
   const flags = flagsIn({ dangerSigns, conditions, findings });
-  if (flags.length === 0) return null;
+  const early = { packId: row.packId, dealerId: row.dealerId, returnId: null, closing: null };
+  const opened = await tx.incident.findFirst({ where: early, select: { id: true }, orderBy: { openedAt: "asc" } });
+  if (opened === null && flags.length === 0) return null;
   const fileSpeaks = flagsIn({ dangerSigns: [], conditions: [], findings }).length > 0;
-  return openIncident(
-    tx,
-    actor,
-    {
-      packId: row.packId,
-      returnId,
-      dealerId: row.dealerId,
-      country: row.dealer.country,
-      flags,
-      knowledge: [
-        { kind: "dealer-entry", at: now, note: row.concern },
-        ...(fileSpeaks && readingFile !== null
-          ? [
-              {
-                kind: "file-analysis" as const,
-                at: readingFile.uploadedAt,
-                note: "Found when the readings file came in.",
-              },
-            ]
-          : []),
-      ],
-    },
-    now,
-  );
+  const facts: IncidentFacts = {
+    packId: row.packId,
+    returnId,
+    dealerId: row.dealerId,
+    country: row.dealer.country,
+    flags,
+    knowledge: [
+      { kind: "dealer-entry", at: toldSince ?? now, note: row.concern },
+      ...(fileSpeaks && readingFile !== null
+        ? [
+            {
+              kind: "file-analysis" as const,
+              at: readingFile.uploadedAt,
+              note: "Found when the readings file came in.",
+            },
+          ]
+        : []),
+    ],
+  };
+  if (opened !== null) {
+    await tx.incident.updateMany({ where: early, data: { returnId } });
+    return { incidentId: opened.id, facts };
+  }
+  await openIncident(tx, actor, facts, now);
+  return null;
 }
 
 async function nextReference(tx: Transaction, now: Date): Promise<string> {

@@ -8,13 +8,14 @@ import type { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "./database";
 import type { MoverName } from "./history";
 import { queueNotice } from "./notices";
-import { type IncidentFacts, openIncident, tellingsOf } from "./open-incident";
+import { type FurtherNote, type IncidentFacts, openIncident, tellingsOf } from "./open-incident";
 import { tellMore } from "./tell-more";
 import { lockPack, openTrack, readPackTracks, recordStep } from "./track-rows";
 
 export interface FlagToRaise {
   readonly packId: string;
-  readonly returnId: string;
+  /** Null where it became known before any return was sent. */
+  readonly returnId: string | null;
   readonly asked: SafetyState;
   readonly reason: string;
   readonly facts: Prisma.InputJsonObject;
@@ -112,11 +113,6 @@ export async function openIncidentUnlessOpen(
   if (open !== null) return { incidentId: open.id, facts };
   await openIncident(tx, actor, facts, now);
   return null;
-}
-
-export interface FurtherNote {
-  readonly incidentId: string;
-  readonly facts: IncidentFacts;
 }
 
 /** Appends to the incident that was open, outside every transaction; where it was closed meanwhile a new one is opened. */

@@ -1,7 +1,8 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { readSerial } from "@/lib/packs/serial";
+import { isGrave } from "@/lib/diagnosis/finding";
+import { readSerial, type Serial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
 import { readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
@@ -11,8 +12,11 @@ import { asActor, asSystem, type Transaction } from "./database";
 import { readDiagnosisFacts } from "./diagnosis-facts";
 import { keepFile, receiveFile, reopenFile } from "./file-store";
 import { type HeldUpload, holdUpload, pathOfHeld, releaseUpload, takeHeld } from "./held-upload";
+import type { FurtherNote } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial } from "./packs";
+import { type EarlyDanger, raiseBeforeReturn } from "./raise-before-return";
+import { appendNote } from "./raise-danger";
 import type { ReadingFileCard } from "./reading-file-card";
 import { type ReadAnswer, readingPool } from "./reading-worker/reading-pool";
 import type { ColumnKnowledge, ReadingProgress, ReadReport } from "./reading-worker/reading-task";
@@ -166,12 +170,41 @@ async function readHeld(
   await keepFile(temporaryPath, sha256);
   await sweepAbandonedUploads(actor, sha256);
   const facts = { actor, dealerId, serial, fileName, sha256, sizeBytes };
-  const file = await asActor(actor, async (tx) => {
+  const isGraveFile = answer.diagnosis.findings.some(({ safetyClass }) => isGrave(safetyClass));
+  // As the system where the file shows a danger: the flag of a pack without a return is no dealer's to write.
+  const run = isGraveFile ? asSystem : (work: StoringWork) => asActor(actor, work);
+  let further: FurtherNote | null = null;
+  const file = await run(async (tx) => {
+    if (isGraveFile) further = await raiseFromUpload(tx, actor, { ...facts, serial }, answer.diagnosis.findings);
     if (answers !== undefined && answer.shapeHash !== null)
       await rememberColumns(tx, { userId: actor.userId, dealerId }, answer.shapeHash, answers);
     return storeReadings(tx, { ...facts, columnAnswers: answer.answers }, withColumnRemark(answer));
   });
+  if (further !== null) await appendNote(actor, further, new Date());
   return { ok: true, file };
+}
+
+type StoringWork = (tx: Transaction) => Promise<ReadingFileCard>;
+
+/** The maker knows from now on what a file shows, whether its form is ever sent; the same bytes tell nothing new. */
+async function raiseFromUpload(
+  tx: Transaction,
+  actor: Actor,
+  { dealerId, serial, sha256 }: { readonly dealerId: string; readonly serial: Serial; readonly sha256: string },
+  findings: EarlyDanger["findings"],
+): Promise<FurtherNote | null> {
+  if ((await tx.readingFile.count({ where: { sha256, serial, dealerId } })) > 0) return null;
+  const now = new Date();
+  const told = {
+    dealerId,
+    serial,
+    danger: { kind: "none" },
+    findings,
+    how: "file-analysis",
+    firstKnownAt: now,
+  } as const;
+  const raised = await raiseBeforeReturn(tx, actor, told, now);
+  return typeof raised === "string" ? null : raised;
 }
 
 function withColumnRemark(report: ReadReport): ReadReport {

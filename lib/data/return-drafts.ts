@@ -1,9 +1,14 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { readSerial } from "@/lib/packs/serial";
+import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import { type DraftAnswers, draftAnswersSchema, isWorthKeeping } from "@/lib/returns/draft-answers.schema";
 import { Prisma } from "@/prisma/generated/client";
-import { asActor, type Transaction } from "./database";
+import { asActor, asSystem, type Transaction } from "./database";
+import type { FurtherNote } from "./open-incident";
+import { raiseBeforeReturn } from "./raise-before-return";
+import { appendNote } from "./raise-danger";
 import { breaksUnique } from "./unique-violation";
 
 export interface DraftToKeep {
@@ -13,6 +18,8 @@ export interface DraftToKeep {
   /** The version this device saw last; 0 before the first save. */
   readonly seenVersion: number;
 }
+
+type Work = (tx: Transaction) => Promise<DraftAnswer>;
 
 export type DraftAnswer =
   | { readonly ok: true; readonly version: number }
@@ -41,47 +48,60 @@ export async function keepDraft(actor: Actor, draft: DraftToKeep, now = new Date
   if (!isWorthKeeping(answers)) return refuse("nothing-answered");
   const key = { dealerId, clientKey: answers.clientKey };
   const kept = { answers, reading: draft.reading ?? Prisma.DbNull, savedByName: actor.name, savedAt: now };
+  const danger = dangerOf(answers.dangerSigns);
+  // As the system where a danger is told: the flag of a pack without a return is no dealer's to write. Every row is named by the dealer.
+  const run = danger.kind === "none" ? (work: Work) => asActor(actor, work) : asSystem;
+  let further: FurtherNote | null = null;
   try {
-    return await asActor(actor, async (tx) => {
+    const answer = await run(async (tx) => {
       if ((await tx.return.count({ where: key })) > 0) return refuse("sent-already");
       if (seenVersion === 0) {
         await tx.returnDraft.create({
           data: { ...key, ...kept, startedByUserId: actor.userId, startedByName: actor.name },
           select: { id: true },
         });
+        further = await tellDangerOfDraft(tx, actor, { ...key, serial: answers.serial, danger }, now);
         return { ok: true, version: 1 };
       }
       const version = seenVersion + 1;
       const { count } = await tx.returnDraft.updateMany({
-        where: { ...key, version: seenVersion },
+        where: { ...key, version: seenVersion, droppedAt: null },
         data: { ...kept, version },
       });
-      return count === 1 ? { ok: true, version } : refuse("someone-went-on");
+      if (count !== 1) return refuse("someone-went-on");
+      further = await tellDangerOfDraft(tx, actor, { ...key, serial: answers.serial, danger }, now);
+      return { ok: true, version };
     });
+    if (further !== null) await appendNote(actor, further, now);
+    return answer;
   } catch (error) {
     if (breaksUnique(error, "clientKey")) return refuse("someone-went-on");
     throw error;
   }
 }
 
-/** Begins a return for a dealer to finish and send: service heard of it first. False where there is no such dealer. */
+/**
+ * Begins a return for a dealer to finish and send: service heard of it first. A danger is never put off so: the house knows
+ * of it, and it is lodged now.
+ */
 export async function startDraftFor(
   actor: Actor,
   dealerCode: string,
   answers: DraftAnswers,
   now = new Date(),
-): Promise<boolean> {
-  if (!may(actor, "lodge-on-behalf")) return false;
+): Promise<"kept" | "no-dealer" | "danger-told"> {
+  if (!may(actor, "lodge-on-behalf")) return "no-dealer";
+  if (dangerOf(answers.dangerSigns).kind !== "none") return "danger-told";
   return asActor(actor, async (tx) => {
     const dealer = await tx.dealer.findUnique({ where: { code: dealerCode }, select: { id: true } });
-    if (dealer === null) return false;
+    if (dealer === null) return "no-dealer";
     const by = { startedByUserId: actor.userId, startedByName: actor.name, savedByName: actor.name, savedAt: now };
     await tx.returnDraft.createMany({
       data: { dealerId: dealer.id, clientKey: answers.clientKey, answers, isOnBehalf: true, ...by },
       // The second tap on the same form keeps nothing twice.
       skipDuplicates: true,
     });
-    return true;
+    return "kept";
   });
 }
 
@@ -113,7 +133,11 @@ export async function listDrafts(actor: Actor): Promise<DraftView[]> {
   const { dealerId } = actor;
   if (!may(actor, "lodge-return") || dealerId === null) return [];
   const rows = await asActor(actor, (tx) =>
-    tx.returnDraft.findMany({ where: { dealerId }, select: draftSelect, orderBy: { savedAt: "desc" } }),
+    tx.returnDraft.findMany({
+      where: { dealerId, droppedAt: null },
+      select: draftSelect,
+      orderBy: { savedAt: "desc" },
+    }),
   );
   return rows.map(viewOf);
 }
@@ -123,7 +147,10 @@ export async function readDraft(actor: Actor, clientKey: string): Promise<DraftV
   const { dealerId } = actor;
   if (!may(actor, "lodge-return") || dealerId === null) return null;
   const row = await asActor(actor, (tx) =>
-    tx.returnDraft.findUnique({ where: { dealerId_clientKey: { dealerId, clientKey } }, select: draftSelect }),
+    tx.returnDraft.findUnique({
+      where: { dealerId_clientKey: { dealerId, clientKey }, droppedAt: null },
+      select: draftSelect,
+    }),
   );
   return row === null ? null : viewOf(row);
 }
@@ -132,23 +159,65 @@ function viewOf({ answers, ...row }: Prisma.ReturnDraftGetPayload<{ select: type
   return { ...row, answers: { ...draftAnswersSchema.parse(answers), clientKey: row.clientKey } };
 }
 
-/** Throws a return away that was never sent. */
-export async function dropDraft(actor: Actor, clientKey: string): Promise<void> {
+/** Throws a return away that was never sent. One in which a danger was told leaves the list and is kept: it is first knowledge. */
+export async function dropDraft(actor: Actor, clientKey: string, now = new Date()): Promise<void> {
   const { dealerId } = actor;
   if (!may(actor, "lodge-return") || dealerId === null) return;
-  await asActor(actor, (tx) => tx.returnDraft.deleteMany({ where: { dealerId, clientKey } }));
+  await asActor(actor, async (tx) => {
+    await tx.returnDraft.deleteMany({ where: { dealerId, clientKey, dangerSince: null } });
+    await tx.returnDraft.updateMany({ where: { dealerId, clientKey }, data: { droppedAt: now } });
+  });
 }
 
-/** The draft goes with the sending; who began it on behalf of the dealer is named in the history. */
+/** Who began the draft on behalf of the dealer, for the history, and since when a danger was told in it. */
 export async function takeDraft(
   tx: Transaction,
   key: { readonly dealerId: string; readonly clientKey: string },
-): Promise<{ readonly begunOnBehalfBy: string | null }> {
+): Promise<{ readonly begunOnBehalfBy: string | null; readonly dangerSince: Date | null }> {
   const draft = await tx.returnDraft.findUnique({
     where: { dealerId_clientKey: key },
-    select: { isOnBehalf: true, startedByName: true },
+    select: { isOnBehalf: true, startedByName: true, dangerSince: true },
   });
-  if (draft === null) return { begunOnBehalfBy: null };
+  if (draft === null) return { begunOnBehalfBy: null, dangerSince: null };
+  return { begunOnBehalfBy: draft.isOnBehalf ? draft.startedByName : null, dangerSince: draft.dangerSince };
+}
+
+/** The draft is gone once its return is written, which then says what was told in it. */
+export async function forgetSentDraft(
+  tx: Transaction,
+  key: { readonly dealerId: string; readonly clientKey: string },
+): Promise<void> {
   await tx.returnDraft.deleteMany({ where: key });
-  return { begunOnBehalfBy: draft.isOnBehalf ? draft.startedByName : null };
+}
+
+interface DraftWithDanger {
+  readonly dealerId: string;
+  readonly clientKey: string;
+  readonly serial: string;
+  readonly danger: Danger;
+}
+
+/** The maker knows what its server keeps: a danger in an unsent return is told once for each pack and sign, since the first save. */
+async function tellDangerOfDraft(
+  tx: Transaction,
+  actor: Actor,
+  { serial, danger, ...key }: DraftWithDanger,
+  now: Date,
+): Promise<FurtherNote | null> {
+  if (danger.kind === "none") return null;
+  const where = { dealerId_clientKey: key };
+  const select = { dangerSince: true, toldSerial: true, toldSigns: true };
+  const draft = await tx.returnDraft.findUniqueOrThrow({ where, select });
+  const firstKnownAt = draft.dangerSince ?? now;
+  await tx.returnDraft.updateMany({ where: key, data: { dangerSince: firstKnownAt } });
+  const read = readSerial(serial);
+  if (read.kind !== "serial") return null;
+  const told = draft.toldSerial === read.serial ? draft.toldSigns : [];
+  if (danger.signs.every((sign) => told.includes(sign))) return null;
+  const early = { dealerId: key.dealerId, serial: read.serial, danger, findings: [], how: "dealer-entry" as const };
+  const raised = await raiseBeforeReturn(tx, actor, { ...early, firstKnownAt }, now);
+  if (raised === "no-such-pack") return null;
+  const toldSigns = [...new Set([...told, ...danger.signs])];
+  await tx.returnDraft.updateMany({ where: key, data: { toldSerial: read.serial, toldSigns } });
+  return raised === "raised" ? null : raised;
 }

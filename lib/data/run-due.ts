@@ -99,11 +99,11 @@ function endOf({ standing }: LoadedStanding): Date {
   return new Date(ends);
 }
 
-/** A draft is nobody's evidence: what was not sent and not touched for so long is deleted. */
+/** What was not sent and not touched for so long is deleted, unless a danger was told in it. */
 async function deleteOldDrafts(tx: Transaction, now: Date): Promise<number> {
   const { draftKeptDays } = await readReturnSettings(tx, now, "UTC");
   const { count } = await tx.returnDraft.deleteMany({
-    where: { savedAt: { lt: new Date(now.getTime() - draftKeptDays * DAY_MS) } },
+    where: { dangerSince: null, savedAt: { lt: new Date(now.getTime() - draftKeptDays * DAY_MS) } },
   });
   return count;
 }

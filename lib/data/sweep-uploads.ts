@@ -1,5 +1,6 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
+import { isGrave, safetyClasses } from "@/lib/diagnosis/finding";
 import { asActor, asSystem } from "./database";
 import { neighboursOf, removeIncomingBefore, removeKeptFile } from "./file-store";
 
@@ -23,7 +24,12 @@ export async function sweepAbandonedUploads(actor: Actor, justKept: string, now 
   const abandonedBefore = new Date(now.getTime() - ABANDONED_AFTER_HOURS * HOUR_MS);
   const abandoned = await asActor(actor, async (tx) => {
     const files = await tx.readingFile.findMany({
-      where: { returnId: null, uploadedAt: { lt: abandonedBefore } },
+      // A file that shows a danger is what the house knew it by: it stays.
+      where: {
+        returnId: null,
+        uploadedAt: { lt: abandonedBefore },
+        findings: { none: { safetyClass: { in: safetyClasses.filter(isGrave) } } },
+      },
       select: { id: true, sha256: true },
     });
     await tx.readingFile.deleteMany({ where: { id: { in: files.map(({ id }) => id) }, returnId: null } });

@@ -1,10 +1,15 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
-import { asActor } from "@/lib/data/database";
+import { asActor, asSystem } from "@/lib/data/database";
+import { findReturn } from "@/lib/data/find-return";
+import { listIncidents, openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
 import { lodgeOnBehalf, lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { noticePath } from "@/lib/data/notices";
 import { dropDraft, keepDraft, listDrafts, readDraft, startDraftFor } from "@/lib/data/return-drafts";
 import { readDealerReturn } from "@/lib/data/returns";
+import { runDueAsSystem } from "@/lib/data/run-due";
+import { groupSerial } from "@/lib/packs/serial";
 import { type DraftAnswers, draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
 import { approve, propose } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
@@ -74,9 +79,11 @@ test("sending takes the draft along, and a late save of another device keeps not
 test("service begins a return for a dealer, and the dealer finishes and sends it", async () => {
   const form = filledForm(fleet.unsold, { soldOnStated: "2026-09-01", soldOnEvidence: "customer-says" });
   const answers = answersOf({ clientKey: form.clientKey });
-  expect(await startDraftFor(fleet.berlin, "B", answers, now)).toBe(false);
-  expect(await startDraftFor(fleet.bench, "nobody", answers, now)).toBe(false);
-  expect(await startDraftFor(fleet.bench, "B", answers, now)).toBe(true);
+  expect(await startDraftFor(fleet.berlin, "B", answers, now)).toBe("no-dealer");
+  expect(await startDraftFor(fleet.bench, "nobody", answers, now)).toBe("no-dealer");
+  expect(await startDraftFor(fleet.bench, "B", answers, now)).toBe("kept");
+  const hot = answersOf({ dangerSigns: ["hot"] });
+  expect(await startDraftFor(fleet.bench, "B", hot, now)).toBe("danger-told");
   expect(await listDrafts(fleet.berlin)).toMatchObject([{ isOnBehalf: true, startedByName: "Benno" }]);
   expect(await listDrafts(fleet.sydney)).toEqual([]);
   const sent = await lodgeReturn(fleet.berlin, form, now);
@@ -106,4 +113,61 @@ test("service lodges on behalf of a dealer: it is the dealer's return, and whoev
     seenVersion: 2,
   });
   expect(await approve(fleet.lead, sent.reference, 3)).toMatchObject({ reason: "own-return" });
+});
+
+test("a danger told in an unsent return is known from its first save on: pack set apart, incident, notices, and never deleted", async () => {
+  const form = filledForm(fleet.others[1] ?? fleet.unsold, { dangerSigns: ["someone-hurt"] });
+  const answers = answersOf({ clientKey: form.clientKey, dangerSigns: ["someone-hurt"] });
+  const later = new Date(now.getTime() + 60_000);
+  expect(await keepDraft(fleet.berlin, kept(answers, 0), now)).toEqual({ ok: true, version: 1 });
+  expect(await keepDraft(fleet.berlin, kept({ ...answers, serial: form.serial }, 1), later)).toMatchObject({
+    ok: true,
+  });
+  expect(await keepDraft(fleet.berlin, kept({ ...answers, serial: form.serial }, 2), later)).toMatchObject({
+    ok: true,
+  });
+  const [opened, ...more] = (await listIncidents(fleet.safetyOfficer, later))?.open ?? [];
+  expect(more).toEqual([]);
+  expect(opened?.state).toMatchObject({
+    flags: ["burn-shock-or-injury"],
+    firstKnown: { kind: "dealer-entry", at: now },
+  });
+  const told = await asSystem((tx) =>
+    tx.notice.findMany({
+      where: { reference: opened?.reference ?? "" },
+      orderBy: { key: "asc" },
+      select: { kind: true },
+    }),
+  );
+  expect(told.map(({ kind }) => kind)).toEqual(["danger-raised", "danger-raised", "safety"]);
+
+  await dropDraft(fleet.berlin, answers.clientKey);
+  expect(await listDrafts(fleet.berlin)).toEqual([]);
+  await expect(asSystem((tx) => tx.returnDraft.deleteMany())).rejects.toThrow(/a danger was told/);
+  const old = new Date(now.getTime() + 400 * 86_400_000);
+  expect((await runDueAsSystem(old)).draftsDeleted).toBe(0);
+
+  const sent = await lodgeReturn(fleet.berlin, form, later);
+  if (!sent.ok) throw new Error(JSON.stringify(sent));
+  expect(await openIncidentsOfReturn(fleet.berlin, sent.reference)).toEqual([opened?.reference]);
+  expect((await readIncident(fleet.safetyOfficer, opened?.reference ?? "", later))?.state.firstKnown.at).toEqual(now);
+  expect(await asSystem((tx) => tx.returnDraft.count({ where: { clientKey: form.clientKey } }))).toBe(0);
+});
+
+test("a fall told in an unsent return sets its pack apart, and the desk reads it under the serial", async () => {
+  const serial = fleet.others[2] ?? fleet.unsold;
+  const answers = answersOf({ dangerSigns: ["impact-or-water"], serial });
+  expect(await keepDraft(fleet.berlin, kept(answers, 0), now)).toMatchObject({ ok: true });
+  expect(await findReturn(fleet.lead, serial)).toMatchObject({
+    sentence: expect.stringMatching(
+      /no return of it was ever lodged.*set apart: Told in a return that is not sent yet.*By Berta/,
+    ),
+  });
+  const [told] = await asSystem((tx) =>
+    tx.notice.findMany({
+      where: { kind: "danger-raised", audienceRole: "safety-officer" },
+      orderBy: { queuedAt: "desc" },
+    }),
+  );
+  expect(noticePath("danger-raised", told?.reference ?? "", false)).toBe(`/bench?find=${groupSerial(serial)}`);
 });

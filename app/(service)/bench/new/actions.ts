@@ -15,6 +15,12 @@ const whomSchema = z.object({
   how: z.enum(["send", "keep"], "Choose what happens with it."),
 });
 
+const whyNotBegun = {
+  "no-dealer": "There is no such dealer.",
+  "danger-told":
+    "A danger was told: lodge it now, because the maker knows of it from this call on. Where the serial is not known, ring the safety officer.",
+} as const;
+
 /** Lodges what a dealer told by telephone, or begins it for the dealer to finish. A readings file comes from the dealer's own page. */
 export async function lodgeOnBehalfAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   const actor = await requireActor("lodge-on-behalf");
@@ -25,8 +31,8 @@ export async function lodgeOnBehalfAction(_before: AnswerState, form: FormData):
   if (whom.data.how === "keep") {
     // The first question of the form is the one that may not be skipped, also where the dealer finishes it.
     if (answers.dangerSigns.length === 0) return { kind: "refused", sentences: ["Ask for danger signs first."] };
-    if (!(await startDraftFor(actor, whom.data.dealerCode, draftAnswersSchema.parse(answers))))
-      return { kind: "refused", sentences: ["There is no such dealer."] };
+    const begun = await startDraftFor(actor, whom.data.dealerCode, draftAnswersSchema.parse(answers));
+    if (begun !== "kept") return { kind: "refused", sentences: [whyNotBegun[begun]] };
     return { kind: "done", sentence: "The dealer finds it under “Not sent yet” and sends it. Nothing is lodged yet." };
   }
   const read = lodgeReturnSchema.safeParse({ ...answers, readingFileId: "" });

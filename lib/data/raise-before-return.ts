@@ -1,0 +1,60 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { groupSerial, type Serial } from "@/lib/packs/serial";
+import { type Danger, dangerLabels } from "@/lib/returns/danger-signs";
+import type { KnowledgeKind } from "@/lib/safety/first-knowledge";
+import type { FlagEvidence } from "@/lib/safety/incident-flags";
+import { flagsIn } from "@/lib/safety/incident-flags";
+import type { Transaction } from "./database";
+import { queueNotice } from "./notices";
+import type { FurtherNote } from "./open-incident";
+import { openIncidentUnlessOpen, raiseFlag } from "./raise-danger";
+import { lockPack } from "./track-rows";
+
+/** A danger that became known although no return was sent. */
+export interface EarlyDanger {
+  readonly dealerId: string;
+  readonly serial: Serial;
+  readonly danger: Danger;
+  readonly findings: FlagEvidence["findings"];
+  readonly how: KnowledgeKind;
+  readonly firstKnownAt: Date;
+}
+
+/**
+ * Sets a pack apart for what was told or read before any return was sent, and tells the house of it: with an incident where
+ * a return would open one, else by the serial, because nobody of the house sees an unsent return. To be called in a system transaction: a pack without a return shows its flag to no
+ * dealer. What comes back is to be appended once the transaction is over.
+ */
+export async function raiseBeforeReturn(
+  tx: Transaction,
+  actor: Pick<Actor, "userId" | "name" | "role">,
+  { dealerId, serial, danger, findings, how, firstKnownAt }: EarlyDanger,
+  now: Date,
+): Promise<FurtherNote | "raised" | "no-such-pack"> {
+  const pack = await tx.pack.findUnique({ where: { serial }, select: { id: true } });
+  if (pack === null) return "no-such-pack";
+  const { country, timeZone: zone } = await tx.dealer.findUniqueOrThrow({
+    where: { id: dealerId },
+    select: { country: true, timeZone: true },
+  });
+  await lockPack(tx, pack.id);
+  const signs = danger.kind === "none" ? [] : [...danger.signs];
+  const note =
+    signs.length === 0
+      ? "The readings sent before the return was show a danger."
+      : `Told in a return that is not sent yet: ${signs.map((sign) => dangerLabels[sign]).join("; ")}.`;
+  const asked = danger.kind === "keep-away" ? "do-not-move" : "isolate";
+  await raiseFlag(tx, actor, { packId: pack.id, returnId: null, asked, reason: note, facts: { signs }, at: now, zone });
+  const flags = flagsIn({ dangerSigns: signs, conditions: [], findings });
+  if (flags.length === 0) {
+    for (const role of ["safety-officer", "service-lead"] as const) {
+      const told = { kind: "danger-raised", reference: groupSerial(serial), occasion: note } as const;
+      await queueNotice(tx, { ...told, to: { role } });
+    }
+    return "raised";
+  }
+  const knowledge = [{ kind: how, at: firstKnownAt, note }];
+  const facts = { packId: pack.id, returnId: null, dealerId, country, flags, knowledge };
+  return (await openIncidentUnlessOpen(tx, actor, facts, now)) ?? "raised";
+}
