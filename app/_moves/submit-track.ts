@@ -20,13 +20,20 @@ const trackFormSchema = z.discriminatedUnion("track", [
   z.object({ ...common, track: z.literal("hold"), to: z.enum(holdStates, "Choose what it is to be.") }),
 ]);
 
-/** Moves a track of a return: the safety flag of its pack, its place, a legal hold, the remedy. */
-export async function submitTrack(actor: Actor, form: FormData): Promise<MoveState> {
+type Track = z.output<typeof trackFormSchema>["track"];
+
+/** Moves a track of a return, one of those its page offers: the safety flag of its pack, its place, a legal hold, the remedy. */
+export async function submitTrack(
+  actor: Actor,
+  form: FormData,
+  tracks: readonly Track[] = ["safety", "custody", "remedy", "hold"],
+): Promise<MoveState> {
   const typed = Object.fromEntries(
     [...form].flatMap(([key, value]) => (typeof value === "string" ? [[key, value]] : [])),
   );
   const read = trackFormSchema.safeParse(typed);
   if (!read.success) return refused(read.error.issues[0]?.message ?? "Reload the page.", typed);
+  if (!tracks.includes(read.data.track)) return refused("This is not recorded here.", typed);
   const answer = await carry(actor, read.data);
   if (!answer.ok) return refused(answer.sentence, typed);
   revalidatePath("/bench", "layout");

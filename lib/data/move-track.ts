@@ -1,6 +1,6 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import { type CustodyPlace, moveCustody } from "@/lib/returns/custody-track";
+import { type CustodyPlace, scanCustody } from "@/lib/returns/custody-track";
 import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { type HoldState, moveHold } from "@/lib/returns/legal-hold";
 import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
@@ -11,6 +11,7 @@ import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused }
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import type { FurtherNote } from "./open-incident";
+import { readQuarantineMet } from "./quarantine-met";
 import { appendNote, openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
 import { readRemedyFacts } from "./remedy-facts";
 import {
@@ -86,12 +87,18 @@ async function tellOfFlag(
 
 /** Records by scan where the pack of a return is now. */
 export function scanPack(actor: Actor, reference: string, request: TrackRequest<CustodyPlace>, now = new Date()) {
-  return step(actor, reference, request.reason, now, ({ packId, tracks, decidedRemedy }) => ({
+  return step(actor, reference, request.reason, now, async ({ returnId, packId, tracks, decidedRemedy }, tx) => ({
     row: tracks.custody,
     subject: { track: "custody", packId },
-    outcome: moveCustody(
+    outcome: scanCustody(
       actor,
-      { ...tracks.custody, safety: tracks.handledAs, isOnHold: tracks.hold.state === "held", decidedRemedy },
+      {
+        ...tracks.custody,
+        safety: tracks.handledAs,
+        isOnHold: tracks.hold.state === "held",
+        decidedRemedy,
+        quarantineMet: await readQuarantineMet(tx, returnId),
+      },
       request,
     ),
   }));

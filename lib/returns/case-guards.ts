@@ -253,11 +253,16 @@ export function packItselfGoesOut(remedy: DecidableRemedy | null): boolean {
   return remedy !== "replace" && remedy !== "refund" && remedy !== "dispose";
 }
 
-/** Giving a pack back that is set apart is never in order, nor is destroying what is held; what goes out in its place may. */
+/**
+ * Giving a pack back that is set apart is never in order, nor one that still lies in quarantine unfollowed, nor is destroying
+ * what is held; what goes out in its place may.
+ */
 export const whatGoesOutIsSafe: Guard = (move) => {
-  const { decidedRemedy } = move.standing;
+  const { decidedRemedy, custody, known } = move.standing;
   if (decidedRemedy === "dispose") return mayBeDestroyed(move);
-  return packItselfGoesOut(decidedRemedy) ? packIsNotSetApart(move) : null;
+  if (!packItselfGoesOut(decidedRemedy)) return null;
+  const isFollowed = custody !== "quarantine" || known.quarantineMet !== false;
+  return packIsNotSetApart(move) ?? unless(isFollowed, "quarantine-not-met");
 };
 
 export const remedyIsDelivered: Guard = ({ standing, stated }) =>

@@ -87,16 +87,37 @@ export interface CustodyStanding extends TrackStanding<CustodyPlace> {
   readonly decidedRemedy: DecidableRemedy | null;
 }
 
+export interface ScanStanding extends CustodyStanding {
+  /** Whether the stay in quarantine was ended there, by the rules of that stay; null where no arrival is on record. */
+  readonly quarantineMet: boolean | null;
+}
+
+/** Ways that a move of the return opens, never a scan alone: what has to come before is asked there. */
+const byMoveOnly: readonly string[] = ["with-dealer with-carrier-in"];
+
 /** Decisions after which the pack is nobody's to have back. */
 const givesThePackUp: readonly DecidableRemedy[] = ["dispose", "replace", "refund"];
 
 /** Where the pack could be scanned to next by this person, were it safe. */
 export function nextPlaces(actor: Actor, place: CustodyPlace): CustodyPlace[] {
-  return ways[place].filter((to) => isTheirs(actor, place, to));
+  return ways[place].filter((to) => isTheirs(actor, place, to) && !byMoveOnly.includes(`${place} ${to}`));
+}
+
+/** Moves a pack by a scan alone. Out of quarantine only once its stay is ended there. */
+export function scanCustody(
+  actor: Actor,
+  { quarantineMet, ...standing }: ScanStanding,
+  request: TrackRequest<CustodyPlace>,
+): TrackOutcome<CustodyPlace> {
+  const outcome = moveCustody(actor, standing, request);
+  if (outcome.kind === "refused") return outcome;
+  if (byMoveOnly.includes(`${outcome.from} ${outcome.to}`)) return trackRefused("not-by-scan");
+  if (outcome.from === "quarantine" && quarantineMet !== true) return trackRefused("quarantine-not-met");
+  return outcome;
 }
 
 /**
- * Moves a pack by scan. A pack set apart goes nowhere but into quarantine, and one nobody may move not even there; what
+ * Moves a pack, with a step of its return or by scan. One set apart goes nowhere but into quarantine, and one nobody may move not even there; what
  * arrives is always recorded, because a pack on the way is not made safer by not being counted.
  */
 export function moveCustody(

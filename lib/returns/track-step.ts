@@ -19,6 +19,8 @@ export type TrackRefusal =
   | "reason-missing"
   | "set-apart"
   | "on-hold"
+  | "quarantine-not-met"
+  | "not-by-scan"
   | "undecided"
   | "not-what-was-decided"
   | "notices-missing"
@@ -40,6 +42,9 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "reason-missing": "Write the reason: the next reader has only this.",
   "set-apart": "The pack is set apart for safety. The safety officer has to lower that first.",
   "on-hold": "A legal hold lies on this pack: nothing of it may be destroyed or given away.",
+  "quarantine-not-met":
+    "It lies in quarantine. Its stay ends on the page of goods-in, once hours, measurements, identity and photographs are there; then it goes on.",
+  "not-by-scan": "It goes to the carrier with the step “Hand it to the carrier”: class, label and packing come before.",
   undecided: "Nothing is decided yet that this could follow from.",
   "not-what-was-decided": "This is not what was decided on the return.",
   "notices-missing": "The notices that the place of sale asks for have to be shown first. They stand on this page.",

@@ -20,6 +20,7 @@ import { restartWatch } from "@/lib/data/restart-watch";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { packedViews } from "@/lib/receiving/pack-faces";
 import { takeAndDecide } from "@/tests/support/decide-return";
+import { lieInQuarantine } from "@/tests/support/lie-in-quarantine";
 import { packForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -108,6 +109,8 @@ test("a pack that is sent in a second time is received again, and lies again bef
   await recordWatch(fleet.bench, reference, watch(0.1, 20));
   await recordWatch(fleet.bench, reference, watch(1.1, 20));
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
+  const early = { to: "store", reason: "Room on the shelf.", seenVersion: 1 } as const;
+  expect(await scanPack(fleet.bench, reference, early, after(25))).toMatchObject({ reason: "quarantine-not-met" });
   expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
   for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {
     const scan = { to, reason: "Not called for: it goes back.", seenVersion: index + 1 };
@@ -164,6 +167,9 @@ test("a pack handed back is with its dealer again, and its next return can be se
   const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
   expect(await recordArrival(fleet.bench, first, arrival, now)).toMatchObject({ ok: true });
   expect(await whereItIs(first)).toEqual({ status: "decided", place: "quarantine" });
+  const lying = { name: "ready-without-work", reason: "", seenVersion: 4, stated: { packIsSafe: true } } as const;
+  expect(await makeMove(fleet.bench, first, lying, after(1))).toMatchObject({ reason: "quarantine-not-met" });
+  await lieInQuarantine(first, now);
   const safe = { packIsSafe: true };
   const outgoingSerial = String(serial);
   await makeMove(

@@ -6,8 +6,10 @@ import {
   custodyPlaces,
   mayComeIn,
   moveCustody,
+  nextPlaces,
   placeWhenLodged,
   recordPlace,
+  scanCustody,
 } from "@/lib/returns/custody-track";
 import { type DecidableRemedy, decidableRemedies } from "@/lib/returns/decision.schema";
 import { moveHold } from "@/lib/returns/legal-hold";
@@ -86,6 +88,21 @@ test("a pack set apart is taken to quarantine only, and one that nobody may move
     why: "set-apart",
   });
   expect(moveCustody(bench, custody("with-carrier-in", "incident-open"), ask("quarantine")).kind).toBe("moved");
+});
+
+test("no scan takes a pack out of quarantine before its stay is ended there, nor from the dealer past class and label", () => {
+  const bench = actorOf("technician");
+  for (const to of ["bench", "store", "with-carrier-out"] as const) {
+    for (const quarantineMet of [false, null]) {
+      const lies = { ...custody("quarantine"), quarantineMet };
+      expect(scanCustody(bench, lies, ask(to)), to).toMatchObject({ why: "quarantine-not-met" });
+    }
+    expect(scanCustody(bench, { ...custody("quarantine"), quarantineMet: true }, ask(to)).kind, to).toBe("moved");
+  }
+  const atTheDealer = { ...custody("with-dealer"), quarantineMet: null };
+  expect(scanCustody(actorOf("dealer"), atTheDealer, ask("with-carrier-in"))).toMatchObject({ why: "not-by-scan" });
+  expect(nextPlaces(actorOf("dealer"), "with-dealer")).toEqual(["with-customer"]);
+  expect(scanCustody(bench, { ...custody("bench"), quarantineMet: null }, ask("store")).kind).toBe("moved");
 });
 
 test("nothing is recycled or given to a supplier undecided or under a legal hold", () => {

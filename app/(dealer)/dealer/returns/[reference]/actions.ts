@@ -14,7 +14,7 @@ export async function moveAction(_before: MoveState, form: FormData): Promise<Mo
 }
 
 export async function trackAction(_before: MoveState, form: FormData): Promise<MoveState> {
-  return submitTrack(await requireActor("raise-safety"), form);
+  return submitTrack(await requireActor("raise-safety"), form, ["safety", "remedy"]);
 }
 
 const tickSchema = z.object({
