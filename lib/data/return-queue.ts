@@ -25,6 +25,8 @@ export interface QueueRow {
   readonly coverOutcome: string;
   /** Most likely first; empty where no file was sent or nothing was found. */
   readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
+  /** Null where no file was sent. */
+  readonly suggestedRemedy: string | null;
   readonly hasReadings: boolean;
   readonly remedy: string | null;
   readonly turn: WhoseTurn;
@@ -118,7 +120,10 @@ const queueSelect = {
   dealer: { select: { name: true, country: true } },
   decision: { select: { remedy: true } },
   readingFile: {
-    select: { findings: { select: { fault: true, safetyClass: true }, orderBy: { rank: "asc" } } },
+    select: {
+      findings: { select: { fault: true, safetyClass: true }, orderBy: { rank: "asc" } },
+      suggestion: { select: { remedy: true } },
+    },
   },
 } as const satisfies Prisma.ReturnSelect;
 
@@ -138,6 +143,7 @@ function queueRow(row: Prisma.ReturnGetPayload<{ select: typeof queueSelect }>, 
     dealerName: dealer.name,
     country: dealer.country,
     findings: readingFile?.findings ?? [],
+    suggestedRemedy: readingFile?.suggestion?.remedy ?? null,
     hasReadings: readingFile !== null,
     remedy: decision?.remedy ?? null,
   };

@@ -34,19 +34,21 @@ export function classToHandleBy(stored: readonly string[], suggestedRemedy: stri
 
 /**
  * What a row of the queue says about the risk, in three words: danger signs told by the dealer outrank whatever a file
- * shows, so does a flag raised since, and a return without findings is one that cannot be judged, never a harmless one.
+ * shows, so does a flag raised since, and a return without findings, or whose readings do not say what is to be done, is one
+ * that cannot be judged, never a harmless one. A pack the readings set apart is said to be critical whatever its class.
  */
 export function queueRisk(
   dangerSigns: readonly string[],
   safetyClasses: readonly string[],
   flag: SafetyState,
+  suggestedRemedy: string | null,
 ): QueueRisk {
   const danger = dangerOf(dangerAnswers.filter((answer) => dangerSigns.includes(answer)));
-  const worst = worstSafetyClass(safetyClasses);
+  const worst = classToHandleBy(safetyClasses, suggestedRemedy);
   if (danger.kind === "keep-away") return { tone: "danger", words: "Danger signs, going on now" };
   if (mayNotBeMoved(flag)) return { tone: "danger", words: "Flagged: do not move" };
   if (worst === "A0") return shortWords.A0;
   if (danger.kind === "set-apart") return { tone: "danger", words: "Danger signs told" };
   if (isSetApart(flag)) return { tone: "danger", words: "Flagged: set apart" };
-  return shortWords[worst ?? "U"];
+  return shortWords[suggestedRemedy === "isolate" ? "A1" : worst];
 }

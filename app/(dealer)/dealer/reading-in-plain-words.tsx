@@ -1,4 +1,5 @@
 import { FactList } from "@/app/_components/fact-list";
+import { suggestedTestCaution } from "@/lib/bench-tests/next-test-caution";
 import { sayFault, sayRemedy, saySafetyClass } from "@/lib/diagnosis/fault-words";
 import { plainCautions } from "@/lib/diagnosis/plain-reasons";
 import { classToHandleBy } from "@/lib/returns/queue-risk";
@@ -32,6 +33,7 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
   const { fileName, sizeBytes, rows, groups, rejectedRows, rejected, remarks, findings, suggestion } = summary;
   const [first] = findings;
   const classes = findings.map(({ safetyClass }) => safetyClass);
+  const caution = suggestion === null ? null : suggestedTestCaution(suggestion.remedy, findings);
   return (
     <div className="space-y-4">
       <FactList
@@ -69,6 +71,11 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
       {first === undefined ? null : (
         <details>
           <summary className={foldLook}>The measurements behind it</summary>
+          {caution === null ? null : (
+            <p className="font-semibold text-warn">
+              A test named here is for the bench, not for the counter: do not try it. {caution}
+            </p>
+          )}
           <SentenceList sentences={[...new Set([...first.evidenceFor, ...(suggestion?.reasons ?? [])])]} />
         </details>
       )}

@@ -18,7 +18,7 @@ import { queueColumns } from "./queue-columns";
 
 export function QueueRow({ row }: { row: QueueRowFacts }) {
   const safetyClasses = row.findings.map(({ safetyClass }) => safetyClass);
-  const risk = queueRisk(row.dangerSigns, safetyClasses, row.flag);
+  const risk = queueRisk(row.dangerSigns, safetyClasses, row.flag, row.suggestedRemedy);
   return (
     <li className="card relative hover:border-ink has-focus-visible:border-ink xl:rounded-none xl:border-t-0">
       <dl className={`grid grid-cols-2 gap-x-4 gap-y-2 p-3 ${queueColumns}`}>

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { openCircuitCurve, slopeAtSoc, socAtVoltage, voltageAtSoc } from "@/lib/readings/measure/open-circuit";
-import { readCheckTable } from "../../support/check-table";
+import { type CheckRow, numberIn, readCheckTable } from "../../support/check-table";
 import { plainModel } from "../../support/plain-model";
 
 // Half-cell fits as coded in PyBaMM @7c9f5bd (BSD-3), parameter sets Chen2020 and Ecker2015, solved between 2.5 and 4.2 V by an
@@ -8,11 +8,13 @@ import { plainModel } from "../../support/plain-model";
 const chen = readCheckTable("readings/data/ocv_soc_chen2020.csv");
 const ecker = readCheckTable("readings/data/ocv_soc_ecker2015.csv");
 
+/** Charge in % and voltage in V of one row of a table. */
+function knotOf(row: CheckRow): [number, number] {
+  return [numberIn(row, "soc_percent"), numberIn(row, "ocv_volt")];
+}
+
 function curveOf(table: typeof chen) {
-  const openCircuit = (table ?? []).map((row): [number, number] => [
-    Number(row["soc_percent"]),
-    Number(row["ocv_volt"]),
-  ]);
+  const openCircuit = (table ?? []).map(knotOf);
   const curve = openCircuitCurve({ ...plainModel, openCircuit });
   if (curve === null) throw new Error("no curve");
   return curve;
@@ -35,9 +37,9 @@ test.skipIf(chen === null || ecker === null)(
 
 test.skipIf(chen === null)("every knot of the table comes back in both directions", () => {
   const curve = curveOf(chen);
-  for (const row of chen ?? []) {
-    expect(voltageAtSoc(curve, Number(row["soc_percent"]))).toBeCloseTo(Number(row["ocv_volt"]), 9);
-    expect(socAtVoltage(curve, Number(row["ocv_volt"]))).toBeCloseTo(Number(row["soc_percent"]), 9);
+  for (const [percent, volt] of (chen ?? []).map(knotOf)) {
+    expect(voltageAtSoc(curve, percent)).toBeCloseTo(volt, 9);
+    expect(socAtVoltage(curve, volt)).toBeCloseTo(percent, 9);
   }
 });
 

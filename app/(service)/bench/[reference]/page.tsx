@@ -86,7 +86,7 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
             <ReadingsPart page={page} />
           </BenchColumn>
           <BenchColumn id="next" title="What to do next">
-            <SuggestionPart suggestion={page.readings?.suggestion ?? null} />
+            <SuggestionPart suggestion={page.readings?.suggestion ?? null} findings={page.readings?.findings ?? []} />
             <KnownIssues known={page.check.known} />
             <ReplacementPart replacement={page.check.replacement} />
             <NextStep page={page} />

@@ -1,3 +1,4 @@
+import { suggestedTestCaution } from "@/lib/bench-tests/next-test-caution";
 import { sayRemedy } from "@/lib/diagnosis/fault-words";
 import { BenchSection } from "./bench-section";
 
@@ -8,10 +9,13 @@ interface SuggestionPartProps {
     readonly wouldChange: readonly string[];
     readonly ruleVersion: string;
   } | null;
+  /** Most likely first. */
+  readonly findings: readonly { readonly fault: string }[];
 }
 
 /** What the rules make of the readings. Dashed, because nothing here was decided by anybody. */
-export function SuggestionPart({ suggestion }: SuggestionPartProps) {
+export function SuggestionPart({ suggestion, findings }: SuggestionPartProps) {
+  const caution = suggestion === null ? null : suggestedTestCaution(suggestion.remedy, findings);
   return (
     <BenchSection title="What the readings suggest">
       {suggestion === null ? (
@@ -20,6 +24,9 @@ export function SuggestionPart({ suggestion }: SuggestionPartProps) {
         <div className="space-y-2 border-2 border-dashed border-edge p-3">
           <p className="caption-print">A suggestion, not a decision</p>
           <p className="font-semibold">{sayRemedy(suggestion.remedy)}</p>
+          {caution === null ? null : (
+            <p className="text-sm font-semibold text-warn">Before the test named here: {caution}</p>
+          )}
           <ul className="list-disc pl-5">
             {suggestion.reasons.map((sentence) => (
               <li key={sentence}>{sentence}</li>

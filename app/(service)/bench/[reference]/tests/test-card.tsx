@@ -2,6 +2,7 @@ import { TriangleAlert } from "lucide-react";
 import { QuestionForm } from "@/app/_components/question-form";
 import { Stamp } from "@/app/_components/status-line";
 import { instrumentKindWords } from "@/lib/bench-tests/instrument-kinds";
+import { planTestCaution } from "@/lib/bench-tests/next-test-caution";
 import { limitSourceWords, type TestDefinition } from "@/lib/bench-tests/test-definition.schema";
 import { sayLimits } from "@/lib/bench-tests/verdict";
 import type { BenchTestView, InstrumentChoice } from "@/lib/data/bench-test-page";
@@ -24,6 +25,7 @@ interface TestCardProps {
 export function TestCard({ view, reference, planId, instruments, mayTest, isNext }: TestCardProps) {
   const { test, state, stop, results, waivers, built, readings } = view;
   const { word, tone } = stampOf(state);
+  const caution = planTestCaution(test);
   const hidden = { reference, planId, testKey: test.key };
   const questions = resultQuestions(test, instruments);
   const correctable = state.kind === "done" ? state.resultId : null;
@@ -38,12 +40,12 @@ export function TestCard({ view, reference, planId, instruments, mayTest, isNext
         </summary>
         <div className="space-y-3 border-t border-rule p-4">
           <p>{test.shows}</p>
-          {test.caution === "" ? null : (
+          {caution === "" ? null : (
             <p className="flex items-start gap-2 text-sm font-semibold text-warn">
               <TriangleAlert aria-hidden size={18} className="mt-0.5 shrink-0" />
               <span>
                 <span className="sr-only">Caution: </span>
-                {test.caution}
+                {caution}
               </span>
             </p>
           )}
