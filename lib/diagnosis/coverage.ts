@@ -3,11 +3,14 @@ import { judgeHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { type NotSeen, notSeen } from "@/lib/diagnosis/not-seen";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
+import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { sayFall, watchedFalls } from "@/lib/diagnosis/watched-drift";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
-import { median } from "@/lib/readings/measure/median";
+import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
+import { median, quantile } from "@/lib/readings/measure/median";
+import { switchHeating } from "@/lib/readings/measure/switch-heating";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
 export interface Coverage {
@@ -58,7 +61,12 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
   missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
-  missing.push(...unexplained(evidence), ...smallCapacities(evidence), ...unprovenResistances(evidence));
+  missing.push(
+    ...pressedCapacity(evidence),
+    ...unexplained(evidence),
+    ...smallCapacities(evidence),
+    ...unprovenResistances(evidence),
+  );
   const heat = judgeHeat(evidence);
   missing.push(...heat.missing, ...wholePack.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
@@ -71,6 +79,8 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...sentences(unseen),
       ...watchedGroups(evidence),
       ...watchedDrift(evidence),
+      ...watchedSwitches(evidence),
+      ...doubtfulCurrent(evidence),
       ...heat.remarks,
       ...wholePack.remarks,
     ],
@@ -136,6 +146,58 @@ function watchedDrift(evidence: Evidence): string[] {
     (fall) =>
       `Watch ${sayFall(fall)} at rest: faster than is usual, slower than a fault. Repeat the rest before it is called sound.`,
   );
+}
+
+/** Little came out of the pack, but under a peak or in the cold: neither worn out nor sound. */
+function pressedCapacity(evidence: Evidence): string[] {
+  const { fullDischarge, model, settings } = evidence;
+  if (fullDischarge === null) return [];
+  const share = fullDischarge.capacityAh / model.ratedCapacityAh;
+  const why = share < settings.verdict.wornOutCapacity ? whyNoCapacity(evidence, fullDischarge) : null;
+  if (why === null) return [];
+  return [
+    `From full to the first group at its cut-off the pack gave ${inDigits(share * 100, 0)} % of rated capacity, but ${why}: repeat it warm and at C/5.`,
+  ];
+}
+
+/** Standard errors by which an efficiency must miss its range. Engineering default. */
+const efficiencySigmas = 2;
+
+/** More charge out than in, or far less: the current sensor is in question, or a slow log that missed the load between its rows. */
+function doubtfulCurrent({ survey, curve, settings }: Evidence): string[] {
+  const loop = curve?.source === "pack model" ? coulombicEfficiency(survey, curve) : null;
+  if (loop === null) return [];
+  const [low, high] = settings.verdict.coulombicEfficiency;
+  const { efficiency, error } = loop;
+  if (efficiency + efficiencySigmas * error >= low && efficiency - efficiencySigmas * error <= high) return [];
+  return [
+    `Watch the current: between two rests ${inDigits(efficiency * 100, 1)} % of the charge put in came out (± ${inDigits(error * 100, 1)}): outside ${inDigits(low * 100, 0)} to ${inDigits(high * 100, 0)} % the current sensor is in question first, unless the log is too slow for the load. Hold it against a clamp meter.`,
+  ];
+}
+
+/** Switches warmer than usual, short of a fault, and switches that warm more at the end of the log than at its start. */
+function watchedSwitches({ survey, settings, probeFaults }: Evidence): string[] {
+  const { switchWatchC, switchFaultC, switchHeatingGrowthPercent } = settings.verdict;
+  const column = survey.log.mosfetTemperatureC;
+  const hottest = column === null ? null : quantile(column, 0.999);
+  const warm =
+    hottest !== null && hottest >= switchWatchC && hottest < switchFaultC
+      ? [`Watch the switches: they reached ${inDigits(hottest, 0)} degC.`]
+      : [];
+  const sound = survey.log.temperatures.filter(({ name }) => !probeFaults.some(({ probe }) => probe === name));
+  const heating = switchHeating(
+    survey,
+    sound.map(({ valuesC }) => valuesC),
+  );
+  const [first, second] = heating?.halves ?? [0, 0];
+  const growth = first > 0 ? (second / first - 1) * 100 : 0;
+  const doubt = heating === null ? Number.POSITIVE_INFINITY : (200 * heating.error) / heating.kelvinPer1000A2;
+  return growth - efficiencySigmas * doubt >= switchHeatingGrowthPercent
+    ? [
+        ...warm,
+        `Watch the switches: they warm ${inDigits(growth, 0)} % more at the same load in the second half of the log.`,
+      ]
+    : warm;
 }
 
 /** Share of the rows in which a group must give a sensible value to be judged at all. Engineering default. */

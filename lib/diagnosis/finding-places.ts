@@ -1,5 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
+import type { AbuseKind } from "@/lib/readings/measure/abuse-events";
+import { median } from "@/lib/readings/measure/median";
 
 /** Where in the log a finding can be seen. Rows count from 0 as in the log; times from its first row. */
 export interface FindingPlace {
@@ -49,18 +51,21 @@ function stretchesOf(evidence: Evidence, { fault, groups }: Finding): Stretch[] 
     case "acute-event":
       return evidence.acute.slice(0, MOST_PLACES).map(({ row }) => ({ fromRow: row, toRow: row, says: "the event" }));
     case "sense-wire":
-      return evidence.taps
-        .filter((tap) => tap.groups.some((group) => groups.includes(group)))
-        .map(({ firstRow, lastRow }) => ({
-          fromRow: firstRow,
-          toRow: lastRow,
-          says: "first to last row with the signature",
-        }));
+      return [...unsteadyTaps(evidence, groups), ...nearZero(evidence, groups), ...throughout(evidence, groups)];
     case "measurement-fault":
       return [
         ...evidence.shifts.map(({ row }) => ({ fromRow: row, toRow: row, says: "the step" })),
-        ...evidence.frozen.map(({ fromRow, toRow }) => ({ fromRow, toRow, says: "values that do not move" })),
+        ...[...evidence.frozen, ...evidence.frozenLog].map(({ fromRow, toRow }) => ({
+          fromRow,
+          toRow,
+          says: "values that do not move",
+        })),
+        ...throughout(evidence, groups),
       ];
+    case "temperature-sensor":
+      return shiftedProbes(evidence);
+    case "water-ingress":
+      return [...unsteadyTaps(evidence, []), ...longestRest(evidence), ...shiftedProbes(evidence)];
     case "self-discharge":
       return longestRest(evidence);
     case "high-resistance-cell":
@@ -73,15 +78,66 @@ function stretchesOf(evidence: Evidence, { fault, groups }: Finding): Stretch[] 
     case "imbalance":
       return lowestGroup(evidence, groups);
     case "over-discharge":
+      return [...nearZero(evidence, groups), ...abuse(evidence, drained)];
     case "outside-cause":
-      return evidence.abuse.map(({ firstS, lastS, kind }) => ({
-        fromRow: rowAt(evidence, firstS),
-        toRow: rowAt(evidence, lastS),
-        says: kind,
-      }));
+      return abuse(
+        evidence,
+        evidence.abuse.flatMap(({ kind }) => (drained.includes(kind) ? [] : [kind])),
+      );
     default:
       return [];
   }
+}
+
+const drained: readonly AbuseKind[] = ["deep over-discharge", "over-discharge"];
+
+function abuse(evidence: Evidence, kinds: readonly AbuseKind[]): Stretch[] {
+  return evidence.abuse
+    .filter(({ kind }) => kinds.includes(kind))
+    .map(({ firstS, lastS, kind }) => ({
+      fromRow: rowAt(evidence, firstS),
+      toRow: rowAt(evidence, lastS),
+      says: kind,
+    }));
+}
+
+/** Of these groups; of all where none is named. */
+function unsteadyTaps({ taps }: Evidence, groups: readonly number[]): Stretch[] {
+  return taps
+    .filter((tap) => groups.length === 0 || tap.groups.some((group) => groups.includes(group)))
+    .map(({ firstRow, lastRow }) => ({
+      fromRow: firstRow,
+      toRow: lastRow,
+      says: "first to last row with the signature",
+    }));
+}
+
+function nearZero(evidence: Evidence, groups: readonly number[]): Stretch[] {
+  return evidence.nearZero
+    .filter(({ group }) => groups.includes(group))
+    .map(({ firstRow, lastRow }) => ({ fromRow: firstRow, toRow: lastRow, says: "near zero volts" }));
+}
+
+/** A reading that is off from the first row to the last. */
+function throughout({ standing, survey }: Evidence, groups: readonly number[]): Stretch[] {
+  const told = standing.some((one) => one.groups.some((group) => groups.includes(group)));
+  return told ? [{ fromRow: 0, toRow: survey.log.rows - 1, says: "off at every charge" }] : [];
+}
+
+/** First to last row in which a probe at fault reads farthest from the middle of the others. */
+function shiftedProbes({ probeFaults, survey }: Evidence): Stretch[] {
+  const { temperatures } = survey.log;
+  return probeFaults.flatMap(({ probe, kind }) => {
+    const own = temperatures.find(({ name }) => name === probe)?.valuesC;
+    if (own === undefined) return [];
+    const others = temperatures.filter(({ name }) => name !== probe).map(({ valuesC }) => valuesC);
+    const apartK = own.map((warm, row) =>
+      Math.abs(warm - (median(others.map((one) => one[row] ?? Number.NaN)) ?? warm)),
+    );
+    const farthest = apartK.reduce((most, apart) => Math.max(most, Number.isNaN(apart) ? 0 : apart), 0);
+    const isFar = (apart: number) => farthest > 0 && apart >= farthest / 2;
+    return [{ fromRow: apartK.findIndex(isFar), toRow: apartK.findLastIndex(isFar), says: `${probe}: ${kind}` }];
+  });
 }
 
 function rowAt({ survey }: Pick<Evidence, "survey">, seconds: number): number {

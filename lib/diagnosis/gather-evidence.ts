@@ -11,8 +11,9 @@ import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { packSum } from "@/lib/readings/measure/pack-sum";
 import { raisedFlags } from "@/lib/readings/measure/raised-flags";
-import { surveyRows } from "@/lib/readings/measure/row-survey";
+import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
 import { type StandingReading, standingReadings } from "@/lib/readings/measure/standing-readings";
+import { rangeOf } from "@/lib/readings/measure/value-range";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 
 /**
@@ -40,7 +41,7 @@ export function gatherEvidence(
     settings,
   );
   const cells = analyseCells(survey, curve, model);
-  const standing = otherStanding(cells.states, faults.doubtfulGroups, settings);
+  const standing = otherStanding(survey, cells.states, faults.doubtfulGroups, model, settings);
   const doubtfulGroups = new Set([...faults.doubtfulGroups, ...standing.flatMap(({ groups }) => groups)]);
   return {
     model,
@@ -63,14 +64,24 @@ export function gatherEvidence(
   };
 }
 
-/** What the charge of the cells shows of their readings: a fault of measurement that stage 6 can only see against a pack voltage. */
+/**
+ * What the charge of the cells shows of their readings: a fault of measurement that stage 6 can only see against a pack voltage.
+ * A group that reads drained or overcharged is never excused as one that only reads so: a dead group stands off by the
+ * same volts throughout as well.
+ */
 function otherStanding(
+  survey: RowSurvey,
   states: GroupStateFit | null,
   known: ReadonlySet<number>,
-  { verdict }: DiagnosisSettings,
+  model: PackModel,
+  { verdict, abuse }: DiagnosisSettings,
 ): StandingReading[] {
   if (states === null) return [];
-  return standingReadings(states, verdict.standingReadingV).filter(
-    ({ groups }) => !groups.some((group) => known.has(group)),
+  const isWithin = (group: number) => {
+    const { lowest, highest } = rangeOf(survey.log.cellVoltagesV[group - 1] ?? new Float64Array());
+    return lowest > abuse.overDischargeV && highest < model.cellMaxV + abuse.criticalOverV;
+  };
+  return standingReadings(states, verdict.standingReadingV).filter(({ groups }) =>
+    groups.every((group) => !known.has(group) && isWithin(group)),
   );
 }

@@ -12,25 +12,49 @@ export interface MainQuestion {
   readonly unseen: readonly NotSeen[];
 }
 
-const loadAndLog = "Log a ride with hard load, all values in one row.";
-const sweepAndLog = "Log a ride from nearly full to nearly empty, with the current.";
+/** What the test of an hour asks beyond the least: steps of load, % of charge, minutes of rest, seconds of a step. Engineering defaults. */
+const testSteps = 30;
+const testBeyondPercent = 10;
+const testRestMinutes = 20;
+const testPulseS = 10;
+/** 1/h. Mean load of the test, so that it takes about an hour. */
+const testPerHour = 0.5;
+
+/**
+ * What would answer both questions at once, as an order for the bench or a rider: load in steps, over enough charge, and a
+ * rest at either end. With its amperes, because "hard load" means something else for every model.
+ */
+export function testOfAnHour({ model, settings }: Pick<Evidence, "model" | "settings">): string {
+  const { loadShare, capacityWindowPercent } = settings.verdict;
+  const ampere = Math.ceil(
+    Math.max(1.2 * loadShare * model.continuousDischargeA, 2 * testPerHour * model.ratedCapacityAh),
+  );
+  const percent = capacityWindowPercent + testBeyondPercent;
+  return (
+    `Test of about an hour: from 80 % of charge or more rest ${testRestMinutes} min, then draw about ${ampere} A on and off, ${testPulseS} s each, ` +
+    `${testSteps} times and more, on until ${percent} % of charge is out, then rest ${testRestMinutes} min. Log current, all group voltages and temperatures together, every 1 to 2 s.`
+  );
+}
 
 /** Whether resistance could be judged: asks for load of some size, and for groups and current sampled together. */
 export function underLoad(evidence: Evidence): MainQuestion {
   const { survey, model, settings, resistance, largestLoadA } = evidence;
   const loadNeededA = settings.verdict.loadShare * model.continuousDischargeA;
   if (!survey.log.currentA.some(Number.isFinite))
-    return resistanceUnseen("No current was logged: resistance and capacity cannot be judged.");
+    return resistanceUnseen(evidence, "No current was logged: resistance and capacity cannot be judged.");
   if (largestLoadA < loadNeededA) {
     return resistanceUnseen(
+      evidence,
       `Current never exceeded ${inDigits(Math.max(largestLoadA, 0), 0)} A (${inDigits(loadNeededA, 0)} A are needed): resistance cannot be judged.`,
     );
   }
-  if (resistance.outcome === "refused") return resistanceUnseen(`Resistance cannot be judged: ${resistance.reason}.`);
+  if (resistance.outcome === "refused")
+    return resistanceUnseen(evidence, `Resistance cannot be judged: ${resistance.reason}.`);
   const { excessErrorMilliohm, medianMilliohm, pairs } = resistance.resistance;
   const worst = Math.max(...excessErrorMilliohm.filter(Number.isFinite)) / medianMilliohm;
   if (worst > settings.verdict.resistanceKnownShare) {
     return resistanceUnseen(
+      evidence,
       `Resistance of a group is known only to ${inDigits(worst * 100, 0)} %: a raised one could hide.`,
     );
   }
@@ -40,38 +64,41 @@ export function underLoad(evidence: Evidence): MainQuestion {
   };
 }
 
-function resistanceUnseen(because: string): MainQuestion {
+function resistanceUnseen(evidence: Evidence, because: string): MainQuestion {
+  const next = testOfAnHour(evidence);
   return {
     judged: null,
     unseen: [
-      { fault: "high-resistance-cell", because, next: loadAndLog },
-      { fault: "high-resistance-joint", because, next: loadAndLog },
+      { fault: "high-resistance-cell", because, next },
+      { fault: "high-resistance-joint", because, next },
     ],
   };
 }
 
 /** Whether capacity and state of charge could be judged: asks for a sweep of charge, and for a curve to read it from. */
-export function overCharge({ charge, states, settings }: Evidence): MainQuestion {
+export function overCharge(evidence: Evidence): MainQuestion {
+  const { charge, states, settings } = evidence;
+  const next = testOfAnHour(evidence);
   const limits = settings.verdict;
   if (charge === null || states === null) {
     const because = "State of charge cannot be followed: no open-circuit curve serves, or current is missing.";
     return {
       judged: null,
       unseen: [
-        { fault: "weak-cell", because, next: sweepAndLog },
-        { fault: "imbalance", because, next: sweepAndLog },
+        { fault: "weak-cell", because, next },
+        { fault: "imbalance", because, next },
       ],
     };
   }
   const swept = charge.window[1] - charge.window[0];
   if (swept < limits.capacityWindowPercent) {
     const because = `Only ${inDigits(swept, 0)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`;
-    return { judged: null, unseen: [{ fault: "weak-cell", because, next: sweepAndLog }] };
+    return { judged: null, unseen: [{ fault: "weak-cell", because, next }] };
   }
   const worst = capacitySigmas * Math.max(...states.groups.map((state) => state?.shortfall.sd ?? 0));
   if (worst > 1 / limits.weakCapacityRatio - 1 + limits.capacityKnownBeyond) {
     const because = `Capacity of a group is known only to ${inDigits(worst * 100, 0)} % from this log: a weak one could hide.`;
-    return { judged: null, unseen: [{ fault: "weak-cell", because, next: sweepAndLog }] };
+    return { judged: null, unseen: [{ fault: "weak-cell", because, next }] };
   }
   return { judged: `Capacity and charge of all groups alike over ${inDigits(swept, 0)} % of charge.`, unseen: [] };
 }

@@ -17,6 +17,8 @@ const explanations: readonly (readonly [Fault, Fault, number])[] = [
   ["over-discharge", "outside-cause", 0.8],
   ["sense-wire", "measurement-fault", 0.7],
   ["power-stage-fault", "outside-cause", 0.8],
+  // Terminals that are cut off tell nothing of the leads.
+  ["power-stage-fault", "main-lead", 0.2],
 ];
 
 /** Findings this unlikely are noise beside others. Engineering default. */

@@ -50,7 +50,7 @@ export function suggest(
       coverage.missing.length > 0
         ? coverage.missing
         : ["Nothing in the log supports a finding, and not everything could be judged."];
-    return answer("cannot-tell", [...why, unsound], {
+    return answer("cannot-tell", [...why, unsound, ...doNext(coverage.unseen)], {
       plain: ["The readings do not show enough to say what is wrong.", plainRemedy["cannot-tell"]],
       wouldChange: whatTheFileLacks(missing),
       missing,
@@ -85,6 +85,18 @@ export function suggest(
       : [];
   if (behind.length > 0) return complaintNotSeen(leading, behind, missing);
   return forFinding(leading, findings, missing, context);
+}
+
+/** Classes whose tests answer what keeps a pack from being told at all, the widest first. */
+const answersMost: readonly Fault[] = ["high-resistance-cell", "weak-cell", "temperature-sensor"];
+const fullCycle =
+  "Full cycle at C/5 with rests of two hours at both ends, current, all group voltages and temperatures logged together.";
+
+/** The test that would let it be told, never "cannot tell" alone. */
+function doNext(unseen: readonly NotSeen[]): string[] {
+  const tests = answersMost.flatMap((fault) => unseen.filter((one) => one.fault === fault).map(({ next }) => next));
+  const wanted = [...new Set(tests)];
+  return [`To be able to tell: ${wanted.length > 0 ? wanted.join(" ") : fullCycle}`];
 }
 
 /** The file is sound in all it shows, but what the customer complains of it could not have shown. */
@@ -147,13 +159,14 @@ function forFinding(
     remedy,
     [
       ...charging.reasons,
+      ...(isOpen(leading) ? because : []),
       ...leading.evidenceFor.slice(0, 2),
       ...(leading.fault === "no-fault-found" && missing.length > 0 ? [`Not shown: ${missing.join(" ")}`] : []),
-      ...because,
+      ...(isOpen(leading) ? [] : because),
       ...around.reasons,
       ...besides.map(alsoFound),
       rival === undefined
-        ? `To confirm: ${leading.nextTest}`
+        ? `${isOpen(leading) ? "To be able to tell" : "To confirm"}: ${leading.nextTest}`
         : `Not settled against ${faultWords[rival.fault].toLowerCase()} (confidence ${rival.confidence.toFixed(2)}). To separate them: ${leading.nextTest}`,
     ],
     {
@@ -171,6 +184,11 @@ function forFinding(
       missing,
     },
   );
+}
+
+/** Nothing found, and not enough seen to call the cells sound. */
+function isOpen({ fault, safetyClass }: Finding): boolean {
+  return fault === "no-fault-found" && safetyClass !== "C";
 }
 
 /** Faults with which charging can hurt: protection of a group is gone, or charge goes where it should not. */

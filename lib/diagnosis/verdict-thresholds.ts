@@ -88,6 +88,18 @@ export interface VerdictThresholds {
   readonly timeCoverage: number;
   /** Smallest confidence a suggestion other than cannot-tell rests on. */
   readonly suggestConfidence: number;
+  /** 1/h and degC. A full discharge tells the whole pack's capacity where the cut-off is reached at no larger load and no colder. */
+  readonly capacityLoadPerHour: number;
+  readonly capacityWarmC: number;
+  /** K either way within which a pack counts as evenly warm through a rest. */
+  readonly driftWarmthK: number;
+  /** degC of the switches from which they are to be watched, and from which they are at fault (case; junctions are hotter). */
+  readonly switchWatchC: number;
+  readonly switchFaultC: number;
+  /** Coulombic efficiency of a closed loop outside which the current sensor is in question, lowest and highest. */
+  readonly coulombicEfficiency: readonly [number, number];
+  /** % by which heating of the switches may grow within a log. */
+  readonly switchHeatingGrowthPercent: number;
   /** Share of rated capacity under which the whole pack is called weak. */
   readonly wornOutCapacity: number;
   /** Share of rated capacity, of the pack or of a group's neighbours', under which a weak one counts as damaged. */
@@ -145,6 +157,13 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   leadUnremarkableShare: 0.1,
   timeCoverage: 0.8,
   suggestConfidence: 0.5,
+  capacityLoadPerHour: 1,
+  capacityWarmC: 10,
+  driftWarmthK: 2,
+  switchWatchC: 90,
+  switchFaultC: 110,
+  coulombicEfficiency: [0.97, 1.01],
+  switchHeatingGrowthPercent: 30,
   wornOutCapacity: 0.7,
   damagedCapacity: 0.6,
 };

@@ -24,7 +24,8 @@ function byRegression(evidence: Evidence): Measurement[] {
     group: index + 1,
     value: milliohm,
     unit: "mOhm",
-    uncertainty: resistance.excessErrorMilliohm[index] ?? null,
+    // A group is the median group and its excess: what both are known to.
+    uncertainty: Math.hypot(resistance.excessErrorMilliohm[index] ?? Number.NaN, resistance.medianErrorMilliohm ?? 0),
     method,
     conditions,
   }));

@@ -2,7 +2,8 @@ import { driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
-import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import { unlikePatterns } from "@/lib/diagnosis/unlike-pattern";
+import { confidence, inDigits, inMillivolt, namedGroups } from "@/lib/diagnosis/wording";
 import { balancingHours } from "@/lib/readings/measure/balancing-hours";
 import { gridSlope } from "@/lib/readings/measure/curve-grid";
 import { type GroupStateFit, poorlyFitted } from "@/lib/readings/measure/group-state-fit";
@@ -33,7 +34,34 @@ export function imbalance(evidence: Evidence): Finding[] {
   const pattern = fromPattern(evidence, states, charge, judgedCapacity);
   const found = pattern.length > 0 ? pattern : fromRests(evidence);
   const worst = found.toSorted((a, b) => Math.abs(b.percent) - Math.abs(a.percent))[0];
-  return worst === undefined ? [] : [toFinding(evidence, found, worst, judgedCapacity, swept)];
+  return worst === undefined ? fromShape(evidence) : [toFinding(evidence, found, worst, judgedCapacity, swept)];
+}
+
+/** Belief in an offset told by its shape alone, no fit behind it. Engineering default. */
+const byShape = 0.4;
+
+/** No fit holds, but the groups stay behind only where the pack is fullest. */
+function fromShape(evidence: Evidence): Finding[] {
+  const behind = unlikePatterns(evidence).filter(({ likely }) => likely === "imbalance");
+  const worst = behind.toSorted((a, b) => a.highV - b.highV)[0];
+  if (worst === undefined) return [];
+  return [
+    {
+      fault: "imbalance",
+      groups: behind.map(({ group }) => group),
+      confidence: confidence(byShape),
+      safetyClass: "U",
+      evidenceFor: [
+        `Group ${worst.group} lies ${inMillivolt(worst.highV)} from the median group where the pack is fullest and ${inMillivolt(worst.lowV)} where it is emptiest: it is not as full as the others.`,
+      ],
+      evidenceAgainst: [
+        "No offset could be fitted to it: the curve is too flat, or unknown, to place its charge.",
+        "No rest that excludes a slow leak was logged.",
+      ],
+      nextTest:
+        "Rest of 7 days with balancing off, voltages once a day: a group that keeps falling leaks. Balance nothing before.",
+    },
+  ];
 }
 
 function fromPattern(

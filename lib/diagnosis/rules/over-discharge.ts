@@ -2,9 +2,6 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { confidence, inDigits, inTime, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 
-/** V. Below it copper is held to have dissolved; from memory, engineering default. */
-const criticalV = 1.5;
-
 /**
  * F9: groups that were drained below what a cell survives unharmed. A group that reads near zero volts with nothing to say
  * that its volts are still there counts as one: dead or shorted until a meter has told it from a lost wire.
@@ -20,13 +17,13 @@ export function overDischarge(evidence: Evidence): Finding[] {
   const worst = dead.length > 0 ? 0 : (event?.worst ?? 0);
   const atRest = (event?.restRows ?? 0) > 0 || dead.length > 0;
   const onlyUntold = event === undefined && confirmed.length === 0;
-  const belief = onlyUntold ? 0.65 : worst < 2 ? 0.92 : atRest ? 0.82 : 0.62;
+  const belief = onlyUntold ? 0.65 : worst < evidence.settings.abuse.deepV ? 0.92 : atRest ? 0.82 : 0.62;
   return [
     {
       fault: "over-discharge",
       groups,
       confidence: confidence(belief),
-      safetyClass: worst < criticalV ? "A1" : "B",
+      safetyClass: worst < evidence.settings.abuse.lethalV ? "A1" : "B",
       evidenceFor: [
         ...(untold.length > 0
           ? [

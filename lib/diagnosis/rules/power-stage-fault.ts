@@ -3,9 +3,6 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
 import { quantile } from "@/lib/readings/measure/median";
 
-/** degC. Field failures show junctions above 145; the case reads less. Engineering default. */
-const switchTooHotC = 110;
-
 /** F7: switches that conduct while off, or do not while on; or run far too hot. */
 export function powerStageFault(evidence: Evidence): Finding[] {
   const found = evidence.switches.map((fault): Finding => {
@@ -30,7 +27,7 @@ export function powerStageFault(evidence: Evidence): Finding[] {
   });
   const hottest =
     evidence.survey.log.mosfetTemperatureC === null ? null : quantile(evidence.survey.log.mosfetTemperatureC, 0.999);
-  if (found.length === 0 && hottest !== null && hottest >= switchTooHotC && hottest < 200) {
+  if (found.length === 0 && hottest !== null && hottest >= evidence.settings.verdict.switchFaultC && hottest < 200) {
     found.push({
       fault: "power-stage-fault",
       groups: [],

@@ -87,6 +87,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
             ...(warming === "no witness"
               ? ["Whether it warms could not be seen: too few temperatures through the rest."]
               : []),
+            ...warmthAgainst(drift, evidence.settings.verdict.driftWarmthK),
             "Electronics that draw from one group look the same in a log.",
             ...(drift.days < 1.8 ? ["The rest was shorter than two days: relaxation may still play a part."] : []),
           ],
@@ -95,6 +96,13 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
       ];
     },
   );
+}
+
+/** Volts at rest move with warmth, and groups are not warm alike. */
+function warmthAgainst({ warmthMovedK }: RestDrift, steadyK: number): string[] {
+  if (warmthMovedK === null) return ["No temperature was logged: a change of warmth may play a part."];
+  if (warmthMovedK <= 2 * steadyK) return [];
+  return [`The pack's warmth moved by ${inDigits(warmthMovedK, 0)} K meanwhile: part of the drift may be that.`];
 }
 
 function warmingAtRest({ survey, probeFaults }: Evidence): ReturnType<typeof restWarming> {

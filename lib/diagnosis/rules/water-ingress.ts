@@ -12,7 +12,8 @@ export function waterIngress(evidence: Evidence): Finding[] {
   const wet = [...leakToCase(evidence), ...drainedRun(evidence)];
   const odd = oddities(evidence);
   const resets = evidence.survey.log.segment.at(-1) ?? 0;
-  const manyOdd = evidence.taps.length + evidence.probeFaults.length >= 3 && resets > 0;
+  const manyOdd =
+    evidence.taps.length + evidence.probeFaults.length >= unrelatedSigns && (resets > 0 || isUnrelated(evidence));
   if (!(wet.length > 0 && wet.length + odd.length >= signsNeeded) && !manyOdd) return [];
   return [
     {
@@ -26,6 +27,15 @@ export function waterIngress(evidence: Evidence): Finding[] {
         "Insulation resistance, then open the lid: moisture indicator, corrosion at the lowest point. Do not dry and return.",
     },
   ];
+}
+
+/** Taps and probes at fault together from which no dry cause is likely. Engineering default. */
+const unrelatedSigns = 3;
+
+/** Two taps side by side and two probes in different ways: no one plug, board or probe explains them. */
+function isUnrelated({ taps, probeFaults }: Evidence): boolean {
+  const ways = new Set(probeFaults.map(({ kind }) => kind));
+  return taps.length >= 2 && ways.size >= 2;
 }
 
 /** Rows a ground fault must be flagged in to count. Engineering default. */

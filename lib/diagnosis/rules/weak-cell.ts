@@ -1,8 +1,11 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { soundProbes } from "@/lib/diagnosis/heat-spread";
+import { unlikePatterns } from "@/lib/diagnosis/unlike-pattern";
 import { falls } from "@/lib/diagnosis/watched-drift";
-import { confidence, inDigits, namedGroups } from "@/lib/diagnosis/wording";
+import { confidence, inDigits, inMillivolt, namedGroups } from "@/lib/diagnosis/wording";
+import type { DischargeCapacity } from "@/lib/readings/measure/discharge-capacity";
 import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
 import { possiblePercent } from "@/lib/readings/measure/reference-charge";
@@ -11,6 +14,9 @@ import { possiblePercent } from "@/lib/readings/measure/reference-charge";
 export function weakCell(evidence: Evidence): Finding[] {
   const found = [...fromPattern(evidence)];
   for (const finding of fromRests(evidence)) {
+    if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
+  }
+  for (const finding of fromShape(evidence)) {
     if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
   }
   return found.length > 0 ? found : wornOut(evidence);
@@ -104,12 +110,47 @@ function fromRests(evidence: Evidence): Finding[] {
   });
 }
 
+/** Why a full discharge says nothing of the whole pack's capacity: a peak or the cold reaches the cut-off early. */
+export function whyNoCapacity(evidence: Evidence, { loadAtCutOffA, fromRow, toRow }: DischargeCapacity): string | null {
+  const { capacityLoadPerHour, capacityWarmC } = evidence.settings.verdict;
+  const mostA = capacityLoadPerHour * evidence.model.ratedCapacityAh;
+  if (loadAtCutOffA > mostA)
+    return `the first group reached its cut-off under ${inDigits(loadAtCutOffA, 0)} A, and capacity is told at no more than ${inDigits(mostA, 0)} A`;
+  const middles = soundProbes(evidence).flatMap(({ valuesC }) => median(valuesC.slice(fromRow, toRow + 1)) ?? []);
+  const warmC = median(middles);
+  return warmC !== null && warmC < capacityWarmC
+    ? `the pack was at ${inDigits(warmC, 0)} degC, and capacity is told at ${capacityWarmC} degC and more`
+    : null;
+}
+
+/** Belief in a class told by its shape alone, no fit behind it: enough to be named, not to act on. Engineering default. */
+const byShape = 0.4;
+
+/** No fit holds, but the group falls away only as the pack empties. */
+function fromShape(evidence: Evidence): Finding[] {
+  return unlikePatterns(evidence)
+    .filter(({ likely }) => likely === "weak-cell")
+    .map(({ group, lowV, highV }) => ({
+      fault: "weak-cell" as const,
+      groups: [group],
+      confidence: confidence(byShape),
+      safetyClass: "U" as const,
+      evidenceFor: [
+        `Group ${group} lies ${inMillivolt(lowV)} from the median group where the pack is emptiest and ${inMillivolt(highV)} where it is fullest: it falls behind as the pack empties.`,
+      ],
+      evidenceAgainst: [
+        "No capacity could be fitted to it: the curve is too flat, or unknown, to place its charge. An offset of charge may look alike.",
+      ],
+      nextTest: `Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests; compare ${namedGroups([group])}.`,
+    }));
+}
+
 /** All groups alike but little left: no single cell, yet no sound pack either. */
 function wornOut(evidence: Evidence): Finding[] {
   const { fullDischarge, model, settings } = evidence;
   if (fullDischarge === null) return [];
   const share = fullDischarge.capacityAh / model.ratedCapacityAh;
-  if (share >= settings.verdict.wornOutCapacity) return [];
+  if (share >= settings.verdict.wornOutCapacity || whyNoCapacity(evidence, fullDischarge) !== null) return [];
   return [
     {
       fault: "weak-cell",

@@ -6,15 +6,19 @@ export interface DischargeCapacity {
   /** First row at or below the cut-off: included. */
   readonly toRow: number;
   readonly meanCurrentA: number;
+  /** A, the load at which the first group reached its cut-off: a peak reaches it early. */
+  readonly loadAtCutOffA: number;
 }
 
 /** V below the charge limit that still counts as full, and the charge that may flow back meanwhile (share). */
 const fullWithinV = 0.03;
 const leastShare = 0.3;
+/** 1/h. A charge has tapered, or is over, where no more than this share of rated capacity still flows in. Engineering default. */
+const taperedPerHour = 0.1;
 
 /**
- * Full discharges in the log: from the last row with every group near the charge limit to the first row with a group at
- * its cut-off, without an unknown stretch between. The last such discharge is returned.
+ * Full discharges in the log: from the last row in which the median group stands near the charge limit and the charge has tapered, to
+ * the first row with a group at its cut-off, without an unknown stretch between. The last such discharge is returned.
  *
  * End rule: the first row at or below the cut-off is included. With it the published capacities of NASA PCoE B0005 are met;
  * stopping one row earlier reads 0.6 % low.
@@ -24,7 +28,8 @@ export function fullDischarge(survey: RowSurvey, cellMaxV: number, cellMinV: num
   let fullRow = -1;
   let found: DischargeCapacity | null = null;
   for (let row = 0; row < log.rows; row += 1) {
-    if ((referenceV[row] ?? 0) >= cellMaxV - fullWithinV) fullRow = row;
+    const tapered = (log.currentA[row] ?? Number.NaN) <= taperedPerHour * survey.ratedCapacityAh;
+    if ((referenceV[row] ?? 0) >= cellMaxV - fullWithinV && tapered) fullRow = row;
     if (fullRow >= 0 && stretch[row] !== stretch[fullRow]) fullRow = -1;
     if (
       fullRow < 0 ||
@@ -35,7 +40,13 @@ export function fullDischarge(survey: RowSurvey, cellMaxV: number, cellMinV: num
     const capacityAh = (chargeAh[fullRow] ?? 0) - (chargeAh[row] ?? 0);
     const hours = ((log.timeS[row] ?? 0) - (log.timeS[fullRow] ?? 0)) / 3600;
     if (capacityAh > leastShare * survey.ratedCapacityAh && hours > 0) {
-      found = { capacityAh, fromRow: fullRow, toRow: row, meanCurrentA: -capacityAh / hours };
+      found = {
+        capacityAh,
+        fromRow: fullRow,
+        toRow: row,
+        meanCurrentA: -capacityAh / hours,
+        loadAtCutOffA: -(log.currentA[row] ?? 0),
+      };
     }
     fullRow = -1;
   }

@@ -70,9 +70,13 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): Grou
   const readingSd = widths(readingPriors, ohm);
   const referenceV = Float64Array.from(charge.rows, (row) => survey.referenceV[row] ?? 0);
   const openV = charge.socPercent.map((soc) => gridVoltage(charge.grid, soc));
-  const frame = { centrePercent, days, priorSd, referenceV, openV };
+  const mask = survey.log.balancingMask;
+  const masks = mask === null ? null : Float64Array.from(charge.rows, (row) => mask[row] ?? 0);
+  const frame = { masks, centrePercent, days, priorSd, referenceV, openV };
   const level: Start = { shortfall: 0, offset: 0 };
-  const groups = survey.log.cellVoltagesV.map((column) => fitOne(survey, charge, column, frame, level, passes));
+  const groups = survey.log.cellVoltagesV.map((column, index) =>
+    fitOne(survey, charge, column, index, frame, level, passes),
+  );
   const usual = median(groups.map((state) => state?.misfit ?? Number.NaN)) ?? 0;
   return {
     centrePercent,
@@ -82,14 +86,14 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): Grou
       const isPoor = state.misfit >= poorFit * usual;
       // A group far from the others bends the curve past where one start finds it: other starts are tried.
       const tries = isPoor
-        ? otherStarts.map((start) => fitOne(survey, charge, column, frame, start, passesFromAfar))
+        ? otherStarts.map((start) => fitOne(survey, charge, column, index, frame, start, passesFromAfar))
         : [];
       const asCharge = tries.reduce<GroupState>(
         (best, one) => (one !== null && one.misfit < best.misfit ? one : best),
         state,
       );
       if (!isPoor && Math.abs(asCharge.offsetPercent.estimate) < askedFromPercent) return asCharge;
-      const asReading = fitOne(survey, charge, column, { ...frame, priorSd: readingSd }, level, passesFromAfar);
+      const asReading = fitOne(survey, charge, column, index, { ...frame, priorSd: readingSd }, level, passesFromAfar);
       if (asReading === null) return asCharge;
       return asReading.misfit < readingWinsBelow * asCharge.misfit ? asReading : asCharge;
     }),
@@ -134,6 +138,8 @@ interface Start {
 }
 
 interface Frame {
+  /** Groups whose balancers draw at each row, bit 0 the first; null where that is not logged. */
+  readonly masks: Float64Array | null;
   readonly centrePercent: number;
   readonly days: Float64Array;
   /** Median group, as measured and on the curve at its charge, V: the same for every group and every pass. */
@@ -146,6 +152,7 @@ function fitOne(
   survey: RowSurvey,
   charge: ReferenceCharge,
   column: Float64Array,
+  index: number,
   frame: Frame,
   start: Start,
   passesOfStart: number,
@@ -156,6 +163,7 @@ function fitOne(
   const residuals = new Float64Array(charge.rows.length);
   const predictors = new Float64Array(6);
   let sd = Float64Array.from(frame.priorSd);
+  const bled = bledRows(frame.masks, index);
   let noiseV = 0.01;
   let misfit = 0;
   for (let pass = 0; pass <= passesOfStart; pass += 1) {
@@ -166,7 +174,7 @@ function fitOne(
       const row = charge.rows[place] ?? 0;
       residuals[place] = Number.NaN;
       const volt = column[row] ?? Number.NaN;
-      if (!(volt >= low && volt <= high)) continue;
+      if (!(volt >= low && volt <= high) || bled?.[place] === 1) continue;
       const soc = charge.socPercent[place] ?? 0;
       const along = (soc - frame.centrePercent) / 100;
       const day = frame.days[place] ?? 0;
@@ -227,6 +235,20 @@ function fitOne(
     misfit,
     noiseV: (scaledMad(differences(residuals)) ?? noiseV) / Math.SQRT2,
   };
+}
+
+/** Share of the rows that must be left without those in which a balancer draws. Engineering default. */
+const unbledShare = 0.6;
+
+/** Rows in which the group's balancer or a neighbour's draws through a shared lead; null where hardly any other row is left. */
+function bledRows(masks: Float64Array | null, index: number): Uint8Array | null {
+  if (masks === null) return null;
+  const near = [index - 1, index, index + 1].filter((one) => one >= 0).map((one) => 2 ** one);
+  const bled = Uint8Array.from(masks, (bits) =>
+    bits > 0 && near.some((bit) => Math.floor(bits / bit) % 2 === 1) ? 1 : 0,
+  );
+  const count = bled.reduce((sum, one) => sum + one, 0);
+  return count > 0 && count <= (1 - unbledShare) * bled.length ? bled : null;
 }
 
 /** (1 - r) / (1 + r) of the lag-1 autocorrelation r of the residuals: the share of rows that count as independent. */

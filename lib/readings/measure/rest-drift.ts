@@ -19,6 +19,8 @@ export interface RestDrift {
   /** Median group at the end, V. */
   readonly referenceV: number;
   readonly scaledMad: number;
+  /** K by which the pack's warmth moved over the rows counted; null where none was logged. */
+  readonly warmthMovedK: number | null;
 }
 
 /** Points a rest is thinned to before the robust slope; enough for hourly points over six days. */
@@ -28,7 +30,8 @@ const points = 150;
  * Drift of every group against the median group while the pack rests: what a leak inside a cell looks like.
  *
  * Only rows after `waitS` of rest count (relaxation looks like a leak of hundreds of mV per day), rests must then last
- * `windowS` more; slopes are Theil-Sen, several rests are averaged by their length. `null` where no rest is that long.
+ * `windowS` more; slopes are Theil-Sen, several rests are averaged by their length. Rows in which a balancer draws are left
+ * out, and for an hour after: a bled group falls as a leaking one does. `null` where no rest is that long.
  */
 export function restDrift(
   survey: RowSurvey,
@@ -47,7 +50,8 @@ export function driftOfRests(survey: RowSurvey, waitS: number, windowS: number):
     const rows = rowsAfterWait(survey, rest.startRow, rest.endRow, waitS);
     const at = rows.map((row) => (survey.log.timeS[row] ?? 0) / 86400);
     const days = (at.at(-1) ?? 0) - (at[0] ?? 0);
-    if (rows.length < 6 || days <= 0) return [];
+    // What balancing leaves of a rest must still be long enough.
+    if (rows.length < 6 || days * 86400 < balancedLeaves * windowS) return [];
     const half = rows.length >> 1;
     const columns = survey.log.cellVoltagesV.map((column, index) => {
       const off = rows.map((row) => 1000 * smoothed(survey, column, row));
@@ -72,9 +76,28 @@ export function driftOfRests(survey: RowSurvey, waitS: number, windowS: number):
         rests: 1,
         referenceV: rest.referenceV,
         scaledMad: scaledMad(millivoltPerDay) ?? 0,
+        warmthMovedK: warmthMovedK(survey, rows),
       },
     ];
   });
+}
+
+/** Share of the window that must be left once balancing is taken out, and s a bled group takes to settle. Engineering defaults. */
+const balancedLeaves = 0.95;
+const settlesS = 3600;
+
+/** Largest range of the median probe over the rows, K. */
+function warmthMovedK({ log, gates }: RowSurvey, rows: readonly number[]): number | null {
+  const [low, high] = gates.temperaturePlausibleC;
+  const typical = rows.flatMap((row) => {
+    const here = log.temperatures.flatMap(({ valuesC }) => {
+      const warm = valuesC[row] ?? Number.NaN;
+      return warm >= low && warm <= high ? [warm] : [];
+    });
+    const middle = median(here);
+    return middle === null ? [] : [middle];
+  });
+  return typical.length < 2 ? null : Math.max(...typical) - Math.min(...typical);
 }
 
 /**
@@ -107,6 +130,10 @@ export function driftOverAll(rests: readonly RestDrift[]): RestDrift | null {
     secondHalf: perDay((rest) => rest.secondHalf),
     days,
     rests: rests.length,
+    warmthMovedK: rests.reduce<number | null>(
+      (most, { warmthMovedK: moved }) => (moved === null ? most : Math.max(most ?? 0, moved)),
+      null,
+    ),
     scaledMad: scaledMad(millivoltPerDay) ?? 0,
   };
 }
@@ -115,9 +142,11 @@ function rowsAfterWait(survey: RowSurvey, startRow: number, endRow: number, wait
   const startS = (survey.log.timeS[endRow] ?? 0) - (survey.restingS[endRow] ?? 0) + waitS;
   const endS = survey.log.timeS[endRow] ?? 0;
   const rows: number[] = [];
+  const mask = survey.log.balancingMask;
   let nextS = startS;
   for (let row = startRow; row <= endRow; row += 1) {
     const timeS = survey.log.timeS[row] ?? 0;
+    if (mask !== null && (mask[row] ?? 0) > 0) nextS = Math.max(nextS, timeS + settlesS);
     if (timeS < nextS || !Number.isFinite(survey.referenceV[row])) continue;
     rows.push(row);
     nextS = timeS + (endS - startS) / points;

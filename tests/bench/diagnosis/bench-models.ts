@@ -10,7 +10,7 @@ export interface BenchModel {
   readonly chemistry: Chemistry;
 }
 
-export type Chemistry = "nickel-rich" | "high-power" | "manganese blend" | "iron phosphate";
+export type Chemistry = "mid-nickel" | "high-power" | "manganese blend" | "iron phosphate";
 
 interface Cell {
   readonly cellV: readonly [number, number];
@@ -18,13 +18,14 @@ interface Cell {
 }
 
 /**
- * Rest voltages at 0, 5 … 100 %. Nickel-rich: LG M50, Chen et al. 2020 as coded in PyBaMM (BSD-3, commit 7c9f5bd);
- * high-power: Ecker et al. 2015, same place. Manganese blend and iron phosphate: invented in the manner of the chemistry.
+ * Rest voltages at 0, 5 … 100 %. Mid-nickel: a graphite/NMC532 pouch, Mohtat et al. 2020, computed from the half-cell
+ * fits and stoichiometries as coded in PyBaMM (BSD-3, commit 1b01e77) between 2.8 and 4.2 V (4.97 Ah; the set states 5.0), and in no way
+ * the curve the diagnosis falls back on. High-power: Ecker et al. 2015, same place. Manganese blend and iron phosphate: invented in the manner of the chemistry.
  */
 const volts: Readonly<Record<Chemistry, readonly number[]>> = {
-  "nickel-rich": [
-    2.5, 3.1094, 3.2959, 3.4339, 3.4852, 3.5286, 3.5814, 3.629, 3.667, 3.7054, 3.7509, 3.7983, 3.8406, 3.8896, 3.9479,
-    3.9943, 4.0421, 4.0809, 4.0967, 4.1236, 4.2,
+  "mid-nickel": [
+    2.8, 3.462, 3.5107, 3.5395, 3.5847, 3.6202, 3.6389, 3.6538, 3.671, 3.6914, 3.7155, 3.7446, 3.7968, 3.8399, 3.8797,
+    3.9232, 3.9705, 4.0216, 4.0767, 4.136, 4.2,
   ],
   "high-power": [
     2.5, 3.2938, 3.4586, 3.5277, 3.587, 3.6565, 3.7094, 3.743, 3.77, 3.7805, 3.7873, 3.7979, 3.8155, 3.8417, 3.8823,
@@ -48,8 +49,8 @@ function cellOf(chemistry: Chemistry): Cell {
 /** A pack model nobody tuned for: 13 to 24 groups, 10 to 60 Ah, its curve and resistance told or not. */
 export function someModel(chance: Chance): BenchModel {
   const chemistry = chance.pick<Chemistry>([
-    "nickel-rich",
-    "nickel-rich",
+    "mid-nickel",
+    "mid-nickel",
     "high-power",
     "high-power",
     "manganese blend",

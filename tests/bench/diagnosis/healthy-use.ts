@@ -17,8 +17,15 @@ export const healthyUses = [
   "old pack",
   "ridden to empty",
   "many short rides",
+  "days and nights",
+  "current sensor off",
+  "balancing at rest",
+  "alarm from outside",
 ] as const;
 export type HealthyUse = (typeof healthyUses)[number];
+
+/** Event bits of the open SunSpec battery models: COMMUNICATION_ERROR 0, FAN_ERROR 21, OPEN_DOOR_ERROR 23, OTHER_ALARM 25. */
+const outsideAlarms = [1 << 0, 1 << 21, 1 << 23, 1 << 25] as const;
 
 export function healthyScript(
   use: HealthyUse,
@@ -86,6 +93,21 @@ export function healthyScript(
       ];
       return { ...sound, script: { ...ordinary, acts } };
     }
+    case "days and nights": {
+      const parked = parkedUse(model, chance, chance.between(2.5, 9));
+      return { ...sound, script: { ...parked, swingK: chance.between(3, 9) } };
+    }
+    case "current sensor off": {
+      const currentOffsetA = chance.pick([-1, 1]) * chance.between(0.004, 0.015) * model.ratedCapacityAh;
+      const currentGain = 1 + chance.pick([-1, 1]) * chance.between(0.015, 0.04);
+      return { ...sound, monitor: { ...monitor, currentOffsetA, currentGain } };
+    }
+    case "balancing at rest": {
+      const acts = [rest(0.2), ride(chance, minutesFor(model, 45), 20), charge(model, chance), rest(50)];
+      return { ...sound, script: { ...ordinary, acts, balancesAtRest: true } };
+    }
+    case "alarm from outside":
+      return { ...sound, script: { ...ordinary, alarms: chance.pick(outsideAlarms) } };
     case "many short rides": {
       const acts = Array.from({ length: chance.integer(3, 7) }, () => [
         ride(chance, chance.between(3, 9), 12),

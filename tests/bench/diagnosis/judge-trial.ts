@@ -77,8 +77,12 @@ export function judgeTrial(trial: Trial, raw = false): Verdict {
       : // The class itself: what a fault brings about besides has another remedy, and naming it surely would be wrong.
         trial.planted.some((planted) => isOf(finding, planted)),
   );
+  const besides = trueBesides(trial);
   const falseFindings = findings.filter(
-    (finding) => finding.fault !== "no-fault-found" && !trial.planted.some((planted) => isExplained(finding, planted)),
+    ({ fault, ...finding }) =>
+      fault !== "no-fault-found" &&
+      !(trial.planted.length > 0 && besides.has(fault)) &&
+      !trial.planted.some((planted) => isExplained({ fault, ...finding }, planted)),
   );
   return {
     seed,
@@ -92,6 +96,20 @@ export function judgeTrial(trial: Trial, raw = false): Verdict {
     falseFindings,
     right,
   };
+}
+
+/** % of charge below empty at which a group is over-discharged, and V over its limit at which nothing cut a charge off. */
+const drainedPercent = -3;
+const uncutV = 0.15;
+
+/** What a planted fault truly brought about in the simulated pack, whatever was meant. */
+function trueBesides(trial: Trial): ReadonlySet<Fault> {
+  const drained = trial.truth.some(({ percent }) => percent.some((one) => one < drainedPercent));
+  const uncut = trial.highestGroupV > trial.bench.model.cellMaxV + uncutV;
+  return new Set<Fault>([
+    ...(drained ? (["over-discharge"] as const) : []),
+    ...(uncut ? (["measurement-fault"] as const) : []),
+  ]);
 }
 
 function sharesGroup(finding: Finding, planted: PlantedFault): boolean {

@@ -17,10 +17,13 @@ export function plantOutsideCause(request: PlantRequest): OutsideCause {
     "charged in the cold",
     "current too high",
     "stored empty",
+    "charged in the heat",
+    "stored hot",
   ]);
   const excessV = kind === "charger voltage too high" ? 0.06 * model.groups * (1 + 2 * severity) : 0;
   const chargeA = kind === "charger current too high" ? model.chargeMaxA * (1.2 + severity) : 0.8 * model.chargeMaxA;
   const colder = kind === "charged in the cold" ? -2 - 12 * severity : null;
+  const hotterC = kind === "charged in the heat" ? 49 + 8 * severity : kind === "stored hot" ? 61 + 6 * severity : null;
   const acts = script.acts.map((act): Act => {
     if (act.act === "charge") return { ...act, excessV, currentA: chargeA };
     if (act.act !== "ride" || kind !== "current too high") return act;
@@ -35,7 +38,9 @@ export function plantOutsideCause(request: PlantRequest): OutsideCause {
           startPercent: 9,
           acts: [{ act: "ride", minutes: 20, style: quiet, stopPercent: 2.5 }, rest(24 * emptyDays)],
         }
-      : { ...script, ambientC: colder ?? script.ambientC, acts };
+      : kind === "stored hot"
+        ? { ...script, ambientC: hotterC ?? script.ambientC, acts: [rest(3 + 20 * severity)] }
+        : { ...script, ambientC: colder ?? hotterC ?? script.ambientC, acts };
   const size =
     kind === "charger voltage too high"
       ? excessV
@@ -45,7 +50,7 @@ export function plantOutsideCause(request: PlantRequest): OutsideCause {
           ? (colder ?? 0)
           : kind === "stored empty"
             ? emptyDays
-            : 1.25 + severity;
+            : (hotterC ?? 1.25 + severity);
   return {
     script: used,
     planted: {
@@ -55,8 +60,13 @@ export function plantOutsideCause(request: PlantRequest): OutsideCause {
       kind,
       size: sized(1, size, size),
       unit:
-        { "charger voltage too high": "V", "charged in the cold": "degC", "stored empty": "days" }[kind] ??
-        "times the limit",
+        {
+          "charger voltage too high": "V",
+          "charged in the cold": "degC",
+          "charged in the heat": "degC",
+          "stored hot": "degC",
+          "stored empty": "days",
+        }[kind] ?? "times the limit",
       alsoTrue: kind === "stored empty" ? ["over-discharge"] : kind === "current too high" ? ["power-stage-fault"] : [],
       mischief: {
         start(run) {

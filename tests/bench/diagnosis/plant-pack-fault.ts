@@ -91,14 +91,16 @@ export function plantWater({ severity, group, chance, bench }: PlantRequest): Pl
   };
 }
 
-/** An emergency: always late in the log, at rest or in a ride. */
+/** An emergency: late in the log, at rest or in a ride, once the logger wakes, or from its first row on. */
 export function plantAcute({ severity, group, chance, bench }: PlantRequest): PlantedFault {
   const kind = chance.pick(["short inside", "short inside", "cells lost one by one", "heats at rest", "hot probe"]);
   const { groups } = bench.model;
   const order = [group, group < groups ? group + 1 : group - 1, group < groups - 1 ? group + 2 : group - 2].filter(
     (one) => one >= 1 && one <= groups,
   );
-  const at = chance.between(0.86, 0.93);
+  // Most logs end in it; some wake up into it, and some begin with it.
+  const when = chance.pick(["late", "late", "late", "after a sleep", "from the first row"]);
+  const at = when === "from the first row" ? 0 : chance.between(0.86, 0.93);
   const sinceS = { now: -1 };
   const collapseS = chance.between(3, 60);
   const concerned = kind === "cells lost one by one" ? order : kind === "short inside" ? [group] : [];
@@ -106,12 +108,13 @@ export function plantAcute({ severity, group, chance, bench }: PlantRequest): Pl
     fault: "acute-event",
     groups: concerned,
     severity,
-    kind,
+    kind: when === "late" ? kind : `${kind}, ${when}`,
     size: kind === "short inside" ? 0.3 + 0.7 * severity : sized(severity, 30, 400),
     unit: kind === "short inside" ? "of its voltage lost" : "W of heat",
     alsoTrue: ["over-discharge", "self-discharge", "imbalance", "sense-wire", "measurement-fault"],
     mischief: {
       step(run, seconds) {
+        run.asleep = when === "after a sleep" && run.progress > at - 0.06 && run.progress < at;
         if (run.progress < at) return;
         sinceS.now = sinceS.now < 0 ? 0 : sinceS.now + seconds;
         const since = sinceS.now;

@@ -37,8 +37,16 @@ export function plantSenseWire({ severity, group, chance, bench }: PlantRequest)
 }
 
 export function plantMeasurementFault({ severity, group, chance, bench }: PlantRequest): PlantedFault {
-  const kind = chance.pick(["block steps", "block steps", "block from the start", "one channel freezes"]);
+  const kind = chance.pick([
+    "block steps",
+    "block steps",
+    "block from the start",
+    "one channel freezes",
+    "log stands still",
+  ]);
   const { groups } = bench.model;
+  const stillS = sized(severity, 30, 900);
+  if (kind === "log stands still") return logStandsStill(severity, stillS, at0(chance));
   const width = kind === "one channel freezes" ? 1 : chance.integer(3, Math.max(3, Math.floor(groups / 3)));
   const from = Math.min(group, groups - width + 1);
   const concerned = Array.from({ length: width }, (_, n) => from + n);
@@ -61,6 +69,31 @@ export function plantMeasurementFault({ severity, group, chance, bench }: PlantR
           return;
         }
         for (const one of concerned) run.channelV[one - 1] = on ? errorV : 0;
+      },
+    },
+  };
+}
+
+/** Share of the log after which the logger may stop. */
+const at0 = (chance: PlantRequest["chance"]) => chance.between(0.1, 0.5);
+
+/** The logger repeats its last row while the pack is ridden on. */
+function logStandsStill(severity: number, stillS: number, from: number): PlantedFault {
+  let since = -1;
+  return {
+    fault: "measurement-fault",
+    groups: [],
+    severity,
+    kind: "log stands still",
+    size: stillS,
+    unit: "s of riding",
+    alsoTrue: [],
+    mischief: {
+      step(run, seconds) {
+        const loaded = Math.abs(run.rows.at(-1)?.currentA ?? 0) > 1;
+        if (since < 0 && run.progress > from && run.riding && loaded) since = 0;
+        if (since >= 0) since += seconds;
+        run.standsStill = since >= 0 && since < stillS;
       },
     },
   };

@@ -34,6 +34,14 @@ function printRecall(verdicts: readonly Verdict[], cases: readonly Case[]): void
       `  ${name.padEnd(22)} named ${sayShare(named, visible.length).padEnd(42)} leads ${sayShare(leads, visible.length)}`,
     );
   }
+  console.log("  In the band between the trade's limit of a class and a clear case, named:");
+  for (const name of plantedClasses) {
+    const band = cases.filter(({ fault }) => fault.planted.fault === name && fault.visibility === "in the band");
+    if (band.length > 0)
+      console.log(
+        `  ${name.padEnd(22)} named ${sayShare(band.filter(({ fault }) => fault.named).length, band.length)}`,
+      );
+  }
   const acute = cases.filter(({ fault }) => fault.planted.fault === "acute-event" && fault.visibility === "visible");
   const missed = acute.filter(({ verdict }) => verdict.findings.some(({ fault }) => fault === "no-fault-found"));
   console.log(`  acute files called "no fault found": ${missed.length} of ${acute.length}`);

@@ -27,6 +27,14 @@ export interface Run {
   commandedOff: boolean;
   protects: boolean;
   balances: boolean;
+  /** The balancer also works while the pack rests near full. */
+  balancesAtRest: boolean;
+  /** The logger sleeps: nothing is written. */
+  asleep: boolean;
+  /** The logger repeats its last row. */
+  standsStill: boolean;
+  /** Protection flags the board raises besides its own cut-offs. */
+  alarms: number;
   insulationKiloohm: number;
   timeS: number;
   /** Share of the script's acts that are over, 0 to 1. */
@@ -78,8 +86,10 @@ const ratingShareAtRest = 0.02;
 
 /** Plays the script and fills `rows` and `truth`. */
 export function playScript(run: Run, script: UseScript, mischiefs: readonly Mischief[]): void {
+  run.balancesAtRest = script.balancesAtRest === true;
+  run.alarms = script.alarms ?? 0;
   for (const one of mischiefs) one.start?.(run);
-  const player = new Player(run, mischiefs);
+  const player = new Player(run, mischiefs, script);
   for (const [place, act] of script.acts.entries()) {
     run.progress = place / script.acts.length;
     player.play(act, (place + 1) / script.acts.length);
@@ -102,7 +112,10 @@ class Player {
   private readonly run: Run;
   private readonly mischiefs: readonly Mischief[];
 
-  constructor(run: Run, mischiefs: readonly Mischief[]) {
+  private readonly script: UseScript;
+
+  constructor(run: Run, mischiefs: readonly Mischief[], script: UseScript) {
+    this.script = script;
     this.run = run;
     this.mischiefs = mischiefs;
     this.soc = run.pack.percent.reduce((sum, one) => sum + one, 0) / run.pack.groups;
@@ -159,6 +172,8 @@ class Player {
   private advanceBy(currentA: number, seconds: number, intervalS: number): void {
     const { run } = this;
     const { pack, monitor, chance } = run;
+    const { ambientC, swingK = 0 } = this.script;
+    pack.ambientC = ambientC + swingK * Math.sin((2 * Math.PI * run.timeS) / 86400);
     advance(pack, currentA, run.bleedA, seconds);
     run.timeS += seconds;
     this.restedS = Math.abs(currentA) <= ratingShareAtRest * pack.ratedAh ? this.restedS + seconds : 0;
@@ -216,6 +231,13 @@ class Player {
   private log(read: Float64Array, packV: number, readA: number, currentA: number): void {
     const { run } = this;
     const { pack, monitor, chance } = run;
+    if (run.asleep) return;
+    const last = run.rows.at(-1);
+    if (run.standsStill && last !== undefined) {
+      run.rows.push({ ...last, timeS: run.timeS });
+      this.noteTruth(currentA);
+      return;
+    }
     const cellV = Array.from(read, (volt, k) => {
       if (run.blank[k] === 1) return Number.NaN;
       const held = run.heldV[k] ?? Number.NaN;
@@ -236,7 +258,7 @@ class Player {
       chargeOn: this.chargeOff && run.protects ? 0 : 1,
       dischargeOn: (this.dischargeOff && run.protects) || run.commandedOff ? 0 : 1,
       mask: run.bleedA.reduce((mask, amp, k) => mask + (amp > 0 ? 2 ** k : 0), 0),
-      flags: (this.chargeOff ? 1 << 9 : 0) | (this.dischargeOff ? 1 << 11 : 0),
+      flags: (this.chargeOff ? 1 << 9 : 0) | (this.dischargeOff ? 1 << 11 : 0) | run.alarms,
       soc: Math.round(Math.min(100, Math.max(0, this.soc)) * 10) / 10,
       insulationKiloohm: Math.round(run.insulationKiloohm * chance.between(0.97, 1.03)),
     });
@@ -288,7 +310,8 @@ class Player {
     else if (highest < model.cellMaxV - 0.08) this.chargeOff = false;
     if (lowest < model.cellMinV - 0.05) this.dischargeOff = true;
     else if (lowest > model.cellMinV + 0.3) this.dischargeOff = false;
-    const nearFull = currentA > ratingShareAtRest * model.ratedCapacityAh && run.balances;
+    const charges = currentA > ratingShareAtRest * model.ratedCapacityAh;
+    const nearFull = run.balances && (charges || (run.balancesAtRest && currentA === 0));
     for (const [k, volt] of cellV.entries()) {
       run.bleedA[k] = nearFull && volt > model.cellMaxV - 0.15 && volt > lowest + 0.008 ? run.monitor.bleedA : 0;
     }
@@ -314,6 +337,10 @@ export function newRun(bench: BenchModel, pack: Pack, monitor: Monitor, chance: 
     commandedOff: false,
     protects: true,
     balances: true,
+    balancesAtRest: false,
+    asleep: false,
+    standsStill: false,
+    alarms: 0,
     insulationKiloohm: chance.between(800, 5000),
     timeS: 0,
     progress: 0,

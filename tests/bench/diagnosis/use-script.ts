@@ -28,6 +28,11 @@ export interface UseScript {
   readonly startPercent: number;
   readonly ambientC: number;
   readonly acts: readonly Act[];
+  /** K by which the air is warmer by day and colder by night than `ambientC`. */
+  readonly swingK?: number;
+  readonly balancesAtRest?: boolean;
+  /** Protection flags raised for a reason outside the pack. */
+  readonly alarms?: number;
 }
 
 export function someStyle(chance: Chance): RideStyle {

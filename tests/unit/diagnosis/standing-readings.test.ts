@@ -35,3 +35,15 @@ test("groups that really hold another charge remain an imbalance", () => {
   const offsetPercent = { 5: -8, 6: -8, 7: -8, 12: 7 };
   expect(shifted({}, { ...soundPack, offsetPercent })).toEqual([{ fault: "imbalance", groups: [5, 6, 7, 12] }]);
 });
+
+test("a group that lies drained far below the others is over-discharged, not a reading that is off", () => {
+  const log = simulatePack({ ...soundPack, acts: fullUse });
+  const cellVoltagesV = log.cellVoltagesV.map((column, index) =>
+    index === 5 ? column.map((volt) => Math.max(0.8, volt - 2.9)) : column,
+  );
+  const packVoltageV = log.packVoltageV.map((volt) => volt - 2.9);
+  const drained = { ...log, cellVoltagesV, packVoltageV };
+  const { findings } = diagnose({ log: drained, summary: summaryOf(drained), model: plainModel });
+  expect(findings.map(({ fault }) => fault)).not.toContain("measurement-fault");
+  expect(findings).toContainEqual(expect.objectContaining({ fault: "over-discharge", groups: [6], safetyClass: "A1" }));
+});
