@@ -2,6 +2,7 @@ import "server-only";
 import { z } from "zod";
 import { notSeenSchema } from "@/lib/diagnosis/not-seen";
 import { transportInput } from "@/lib/diagnosis/stages/transport-input";
+import { modelThresholdsSchema } from "@/lib/packs/pack-model";
 import { handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import type { PackEvidence } from "@/lib/transport/propose-class";
 import type { Prisma } from "@/prisma/generated/client";
@@ -32,7 +33,7 @@ export const transportSelect = {
     select: {
       coverage: true,
       findings: { select: { fault: true, safetyClass: true } },
-      suggestion: { select: { remedy: true, unseen: true } },
+      suggestion: { select: { remedy: true, unseen: true, thresholds: true } },
     },
   },
   declarations: {
@@ -79,7 +80,11 @@ export function packEvidence(row: TransportRow): PackEvidence {
             readingFile.coverage,
             suggestion === null
               ? null
-              : { remedy: suggestion.remedy, unseen: z.array(notSeenSchema).parse(suggestion.unseen) },
+              : {
+                  remedy: suggestion.remedy,
+                  unseen: z.array(notSeenSchema).parse(suggestion.unseen),
+                  thresholds: modelThresholdsSchema.safeParse(suggestion.thresholds ?? {}).data ?? {},
+                },
           ),
     signsInHand: handSigns
       .filter((sign) => found.includes(sign))

@@ -14,6 +14,8 @@ export type DriftPicture =
       readonly rests: number;
       /** mV per day below which a fall is called self-discharge: the limit that was used for a rest of this length. */
       readonly limitMillivoltPerDay: number;
+      /** mV per day up to which a fall is usual; missing in drawings of earlier rules. */
+      readonly usualMillivoltPerDay?: number | undefined;
       readonly isShort: boolean;
     }
   | { readonly outcome: "cannot"; readonly because: string };
@@ -61,6 +63,7 @@ export function driftPicture(evidence: Evidence): DriftPicture {
     })),
     restDays: rounded(used.days, 3) ?? 0,
     rests: used.rests,
+    usualMillivoltPerDay: evidence.settings.verdict.driftWatchMillivoltPerDay,
     limitMillivoltPerDay:
       drift === null ? settings.verdict.shortDriftMillivoltPerDay : settings.verdict.driftMillivoltPerDay,
     isShort: drift === null,

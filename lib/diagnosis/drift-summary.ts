@@ -4,9 +4,6 @@ import { normal95 } from "@/lib/diagnosis/group-dot";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { inTime } from "@/lib/diagnosis/wording";
 
-/** The band between it and the limit of a fault is watched; drawings keep the limit alone. */
-const usualMillivoltPerDay = defaultVerdictThresholds.driftWatchMillivoltPerDay;
-
 type Drawn = Extract<DriftPicture, { readonly outcome: "drawn" }>;
 
 /** The slope of every group with its limits; one that falls faster than the limit in use is marked. */
@@ -33,6 +30,8 @@ export function driftSentence(drift: Drawn): string {
   if (worst === undefined) return "No group could be followed through the rest.";
   const over = `over ${inTime(drift.restDays * 86_400)} of rest`;
   const limits = worst.limits === null ? "" : ` (${fall(worst.limits[1])} to ${fall(worst.limits[0])})`;
+  // Drawings of earlier rules kept the limit of a fault alone.
+  const usualMillivoltPerDay = drift.usualMillivoltPerDay ?? defaultVerdictThresholds.driftWatchMillivoltPerDay;
   const verdict = worst.isMarked
     ? `beyond ${drift.limitMillivoltPerDay} mV per day, from which a group is said to lose charge by itself`
     : worst.value < -usualMillivoltPerDay

@@ -1,10 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { rangeOf } from "@/lib/readings/measure/value-range";
 
-/** 1/h: load from which a gradient counts as one under load; s of rest from which as one at rest. Engineering defaults. */
-export const loadPerHour = 0.5;
-export const atRestS = 3600;
-
 /** Rows a difference must be held in: single frames are no heat. Engineering default. */
 const rowsHeld = 5;
 
@@ -28,15 +24,15 @@ export function heatSpread(evidence: Evidence): HeatSpread {
   const found = {
     probes: columns.length,
     underLoadK: heldSpreadK(columns, (row) => isLoaded(evidence, row)),
-    atRestK: heldSpreadK(columns, (row) => (survey.restingS[row] ?? -1) >= atRestS),
+    atRestK: heldSpreadK(columns, (row) => (survey.restingS[row] ?? -1) >= evidence.settings.verdict.evenedOutS),
     highestC: highest.length === 0 ? null : Math.max(...highest),
   };
   known.set(evidence, found);
   return found;
 }
 
-export function isLoaded({ survey }: Evidence, row: number): boolean {
-  return Math.abs(survey.log.currentA[row] ?? 0) >= loadPerHour * survey.ratedCapacityAh;
+export function isLoaded({ survey, settings }: Evidence, row: number): boolean {
+  return Math.abs(survey.log.currentA[row] ?? 0) >= settings.verdict.loadedPerHour * survey.ratedCapacityAh;
 }
 
 export interface SoundProbe {

@@ -17,6 +17,7 @@ const drift = z.discriminatedUnion("outcome", [
     restDays: z.number(),
     rests: z.int(),
     limitMillivoltPerDay: z.number().positive(),
+    usualMillivoltPerDay: z.number().positive().optional(),
     isShort: z.boolean(),
   }),
   z.object({ outcome: z.literal("cannot"), because: z.string() }),

@@ -30,6 +30,9 @@ export const measureFields: FieldsOf<MeasureGates> = {
     "Open cell measurements (SINTEF): relaxation reads as -190 to -270 mV a day before.",
   ),
   driftWindowS: field("Length of rest a drift needs", "s", [86_400, 604_800]),
+  restForShortDriftS: field("Rest before the first point of a strong drift", "s", [3600, 21_600]),
+  shortDriftWindowS: field("Length of rest a strong drift needs", "s", [14_400, 86_400]),
+  switchContradictionS: field("Switch: how long current flows against its command", "s", [1, 30]),
   balanceCurrentA: field("Balancing current of the board", "A", [0.01, 1], "Common practice, no source."),
   currentGainShare: field("How far a current sensor may be off", "share", [0.002, 0.05]),
 };
@@ -50,6 +53,11 @@ export const acuteFields: FieldsOf<AcuteGates> = {
     [60, 85],
     "Decomposition of the anode film is reported to begin between 80 and 120 °C (secondary source).",
   ),
+  fallSettledS: field("Rest before the fall of one group is looked for", "s", [60, 300]),
+  impossibleFallK: field("Fall between two rows by which nothing cools", "K", [3, 10]),
+  notBelievedS: field("A probe is not believed after such a fall for", "s", [600, 3600]),
+  leadsBeyondC: field("Warm enough that a value beyond the probe's range is heat", "°C", [50, 70]),
+  noTemperatureC: field("Above it a value is no temperature", "°C", [800, 1500]),
   probeStepK: field("Step between two rows that is a fault of the probe, not heat", "K", [8, 20]),
   probeRailC: field("Reading from which a probe may be shorted rather than hot", "°C", [120, 150]),
 };

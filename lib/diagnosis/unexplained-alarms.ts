@@ -27,8 +27,7 @@ const explains: Readonly<Partial<Record<ProtectionFlag, readonly Fault[]>>> = {
   CONFIGURATION_ALARM: [],
 };
 
-/** V from the limit of the model, and rows around the moment, within which a cut-off is the ordinary end of a charge or ride. Engineering defaults. */
-const atLimitV = 0.1;
+/** Rows around the moment within which a cut-off is the ordinary end of a charge or ride. Engineering default. */
 const rowsAround = 5;
 
 /**
@@ -48,10 +47,18 @@ export function unexplainedAlarms(evidence: Evidence, faults: readonly Pick<Find
   });
 }
 
-function isOrdinaryEnd({ survey, model }: Evidence, flag: ProtectionFlag, row: number): boolean {
+function isOrdinaryEnd({ survey, model, settings }: Evidence, flag: ProtectionFlag, row: number): boolean {
   for (let at = Math.max(0, row - rowsAround); at <= row + 1; at += 1) {
-    if (flag === "OVER_VOLT_ALARM" && (survey.highestV[at] ?? Number.NaN) >= model.cellMaxV - atLimitV) return true;
-    if (flag === "UNDER_VOLT_ALARM" && (survey.lowestV[at] ?? Number.NaN) <= model.cellMinV + atLimitV) return true;
+    if (
+      flag === "OVER_VOLT_ALARM" &&
+      (survey.highestV[at] ?? Number.NaN) >= model.cellMaxV - settings.verdict.alarmAtLimitV
+    )
+      return true;
+    if (
+      flag === "UNDER_VOLT_ALARM" &&
+      (survey.lowestV[at] ?? Number.NaN) <= model.cellMinV + settings.verdict.alarmAtLimitV
+    )
+      return true;
   }
   return false;
 }

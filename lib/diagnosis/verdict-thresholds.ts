@@ -100,6 +100,46 @@ export interface VerdictThresholds {
   readonly coulombicEfficiency: readonly [number, number];
   /** % by which heating of the switches may grow within a log. */
   readonly switchHeatingGrowthPercent: number;
+  /** mV per day that each of three neighbours must lose at rest to count as drained by water. */
+  readonly wetDrainMillivoltPerDay: number;
+  /** mV per day. Scatter of drift between sound groups never taken smaller. */
+  readonly driftLeastScatterMillivoltPerDay: number;
+  /** mV against the median group above which a falling group may be bled on purpose. */
+  readonly balancedAboveMillivolt: number;
+  /** mV per day under which the field noise floor (worst of 88 groups 1.16) hides a leak however flat the curve. */
+  readonly driftFlatMillivoltPerDay: number;
+  /** V, and twice the resolution besides: an offset must have moved a reading by so much somewhere. */
+  readonly imbalanceClearV: number;
+  /** % of charge. An offset known no better, of a group the fit does not describe, says nothing. */
+  readonly imbalancePoorPercent: number;
+  /** milliohm. A part of the log that knows the resistance outside the groups no better says nothing. */
+  readonly leadDoubtfulMilliohm: number;
+  /** 1/h of rated capacity from which a difference between probes counts as one under load. */
+  readonly loadedPerHour: number;
+  /** s of rest from which a difference between probes counts as one at rest. */
+  readonly evenedOutS: number;
+  /** s of over-voltage of the whole pack from which it is a cause. */
+  readonly overVoltageCauseS: number;
+  /** s of charging below the window from which it is a cause. */
+  readonly coldChargeCauseS: number;
+  /** s of charging above the window from which it is a cause. */
+  readonly hotChargeCauseS: number;
+  /** s of heat in use from which it is a cause. */
+  readonly hotCauseS: number;
+  /** s over a discharge rating from which it is a cause. */
+  readonly dischargeCurrentCauseS: number;
+  /** s over the charge rating from which it is a cause. */
+  readonly chargeCurrentCauseS: number;
+  /** s above the end voltage from which the charger is a cause. */
+  readonly chargerVoltageCauseS: number;
+  /** s over the continuous current, pulses of the allowed length left out, that is a cause by itself. */
+  readonly longOverloadS: number;
+  /** K below the window that a cause must reach at its worst: a probe is good to one or two. */
+  readonly coldByK: number;
+  /** K above the window that a cause must reach at its worst. */
+  readonly hotByK: number;
+  /** V from the limit of the model within which a cut-off is the ordinary end of a charge or ride. */
+  readonly alarmAtLimitV: number;
   /** Share of rated capacity under which the whole pack is called weak. */
   readonly wornOutCapacity: number;
   /** Share of rated capacity, of the pack or of a group's neighbours', under which a weak one counts as damaged. */
@@ -164,6 +204,26 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   switchFaultC: 110,
   coulombicEfficiency: [0.97, 1.01],
   switchHeatingGrowthPercent: 30,
+  wetDrainMillivoltPerDay: 2,
+  driftLeastScatterMillivoltPerDay: 0.25,
+  balancedAboveMillivolt: -1,
+  driftFlatMillivoltPerDay: 1.25,
+  imbalanceClearV: 0.004,
+  imbalancePoorPercent: 1,
+  leadDoubtfulMilliohm: 3,
+  loadedPerHour: 0.5,
+  evenedOutS: 3600,
+  overVoltageCauseS: 60,
+  coldChargeCauseS: 60,
+  hotChargeCauseS: 1800,
+  hotCauseS: 900,
+  dischargeCurrentCauseS: 60,
+  chargeCurrentCauseS: 120,
+  chargerVoltageCauseS: 60,
+  longOverloadS: 600,
+  coldByK: 1,
+  hotByK: 3,
+  alarmAtLimitV: 0.1,
   wornOutCapacity: 0.7,
   damagedCapacity: 0.6,
 };

@@ -85,7 +85,7 @@ function gapsIn({ readings, noFileReason }: PackEvidence): string[] {
   }
   const gaps: string[] = [];
   if (readings.findings.length === 0) gaps.push("The readings gave no finding, not even that nothing is wrong.");
-  if (!(readings.timeCoverage >= defaultVerdictThresholds.timeCoverage)) {
+  if (!(readings.timeCoverage >= (readings.leastTimeCoverage ?? defaultVerdictThresholds.timeCoverage))) {
     gaps.push(`Only ${Math.floor(100 * (readings.timeCoverage || 0))} % of the time is covered by readings.`);
   }
   if (readings.suggestedRemedy === null || readings.suggestedRemedy === "cannot-tell") {

@@ -1,6 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
-import { atRestS, isLoaded, loadPerHour, soundProbes } from "@/lib/diagnosis/heat-spread";
+import { isLoaded, soundProbes } from "@/lib/diagnosis/heat-spread";
 import { roundingOf } from "@/lib/readings/measure/resolution";
 import { steepestRiseKPerMin, widestTemperatureSpreadK } from "@/lib/readings/measure/temperature-rates";
 import { rangeOf } from "@/lib/readings/measure/value-range";
@@ -9,6 +9,7 @@ import { rangeOf } from "@/lib/readings/measure/value-range";
 export function heatMeasurements(evidence: Evidence): Measurement[] {
   const { survey } = evidence;
   const { log } = survey;
+  const limits = evidence.settings.verdict;
   const sound = soundProbes(evidence);
   const columns = sound.map(({ valuesC }) => valuesC);
   const roundingK = Math.max(0, ...sound.map((probe) => roundingOf(probe.valuesC)));
@@ -48,10 +49,14 @@ export function heatMeasurements(evidence: Evidence): Measurement[] {
   });
   const hottest = columns.map((column) => rangeOf(column).highest).filter(Number.isFinite);
   return [
-    ...spread("temperature-gradient-load", `|I| of at least ${loadPerHour} / h of rated capacity`, (row) =>
+    ...spread("temperature-gradient-load", `|I| of at least ${limits.loadedPerHour} / h of rated capacity`, (row) =>
       isLoaded(evidence, row),
     ),
-    ...spread("temperature-gradient-rest", "after an hour of rest", (row) => (survey.restingS[row] ?? -1) >= atRestS),
+    ...spread(
+      "temperature-gradient-rest",
+      "after an hour of rest",
+      (row) => (survey.restingS[row] ?? -1) >= limits.evenedOutS,
+    ),
     ...rates,
     ...(hottest.length === 0
       ? []

@@ -10,12 +10,8 @@ import { type GroupStateFit, poorlyFitted } from "@/lib/readings/measure/group-s
 import { median } from "@/lib/readings/measure/median";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 
-/** V, and steps of the resolution: an offset must have moved a reading by so much somewhere. A flat curve makes much of little. */
-const clearV = 0.004;
+/** Steps of the resolution by which an offset must have moved a reading besides: a flat curve makes much of little. */
 const clearSteps = 2;
-
-/** %. An offset known no better than this, of a group the fit does not describe, says nothing. Engineering default. */
-const poorOffsetPercent = 1;
 
 interface Offset {
   readonly group: number;
@@ -73,13 +69,13 @@ function fromPattern(
   const limits = evidence.settings.verdict;
   const middleShortfall = median(states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN)) ?? 0;
   const steepest = charge.socPercent.reduce((most, percent) => Math.max(most, gridSlope(charge.grid, percent)), 0);
-  const leastV = clearV + clearSteps * (median(evidence.survey.resolutionV) ?? 0);
+  const leastV = limits.imbalanceClearV + clearSteps * (median(evidence.survey.resolutionV) ?? 0);
   const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
   const errors = states.groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
   const poor = poorlyFitted(states);
   return compareGroups(evidence, offsets, errors, limits.imbalanceLeastScatterPercent).flatMap((one): Offset[] => {
     // An offset that describes the group badly is not what ails it.
-    if (poor.has(one.group) && one.standardError > poorOffsetPercent) return [];
+    if (poor.has(one.group) && one.standardError > limits.imbalancePoorPercent) return [];
     const shortfall = (states.groups[one.group - 1]?.shortfall.estimate ?? 0) - middleShortfall;
     const atHigh = one.excess + shortfall * (charge.window[1] - states.centrePercent);
     const atLow = one.excess + shortfall * (charge.window[0] - states.centrePercent);

@@ -18,12 +18,12 @@ export function mainLead(evidence: Evidence): Finding[] {
   if (sumIsDoubtful(evidence)) return [];
   const limits = settings.verdict;
   if ((evidence.sumCorrelation ?? 0) < synchronousAtAll) return [];
-  const change = contactChange(sum.pieces);
+  const change = contactChange(sum.pieces, limits.leadDoubtfulMilliohm / 1000);
   const changed =
     change !== null &&
     change.high - change.low >= Math.max(limits.leadChangeMilliohm, sigmas * change.error) &&
     change.high >= limits.leadChangeRatio * Math.max(change.low, 0.5);
-  const unrest = contactUnrest(sum.pieces);
+  const unrest = contactUnrest(sum.pieces, limits.leadDoubtfulMilliohm / 1000);
   const unsteady =
     unrest !== null &&
     unrest.high - unrest.low >= Math.max(limits.leadChangeMilliohm, sigmas * unrest.error) &&
@@ -34,7 +34,7 @@ export function mainLead(evidence: Evidence): Finding[] {
     scatter.overNoise >= limits.leadScatterOverNoise &&
     scatter.scatterOhm * 1000 >=
       Math.max(limits.leadChangeMilliohm, limits.leadScatterShare * resistance.resistance.sumMilliohm);
-  const restless = contactRestlessness(sum.pieces);
+  const restless = contactRestlessness(sum.pieces, limits.leadDoubtfulMilliohm / 1000);
   const wanders =
     restless !== null &&
     restless.chiSquare >= limits.leadUnrestChiSquare &&
@@ -98,6 +98,7 @@ const partsNeeded = 6;
  */
 function contactRestlessness(
   pieces: readonly PackSumPiece[],
+  doubtfulOhm: number,
 ): { chiSquare: number; spreadMilliohm: number; meanMilliohm: number } | null {
   const told = pieces.filter((piece) => piece.outsideErrorOhm < doubtfulOhm && piece.outsideErrorOhm > 0);
   if (told.length < partsNeeded) return null;
@@ -117,7 +118,10 @@ function contactRestlessness(
 }
 
 /** Lower and higher level of the best split of the log in two, milliohm, and the error of their difference. */
-function contactChange(pieces: readonly PackSumPiece[]): { low: number; high: number; error: number } | null {
+function contactChange(
+  pieces: readonly PackSumPiece[],
+  doubtfulOhm: number,
+): { low: number; high: number; error: number } | null {
   const told = pieces.filter((piece) => piece.outsideErrorOhm < doubtfulOhm && piece.outsideErrorOhm > 0);
   let best: { low: number; high: number; error: number } | null = null;
   for (let cut = 1; cut < told.length; cut += 1) {
@@ -131,9 +135,6 @@ function contactChange(pieces: readonly PackSumPiece[]): { low: number; high: nu
   return best;
 }
 
-/** ohm. A piece known no better says nothing. Engineering default. */
-const doubtfulOhm = 0.003;
-
 function weighted(pieces: readonly PackSumPiece[]): { mean: number; error: number } {
   let total = 0;
   let sum = 0;
@@ -146,7 +147,10 @@ function weighted(pieces: readonly PackSumPiece[]): { mean: number; error: numbe
 }
 
 /** Spread of the pieces where the contact comes and goes all the time: 10 and 90 % quantile, milliohm. */
-function contactUnrest(pieces: readonly PackSumPiece[]): { low: number; high: number; error: number } | null {
+function contactUnrest(
+  pieces: readonly PackSumPiece[],
+  doubtfulOhm: number,
+): { low: number; high: number; error: number } | null {
   const told = pieces.filter((piece) => piece.outsideErrorOhm < doubtfulOhm / 4 && piece.outsideErrorOhm > 0);
   if (told.length < 8) return null;
   const values = Float64Array.from(told, (piece) => piece.outsideOhm * 1000);

@@ -1,27 +1,34 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
+import type { VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { confidence, counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { AbuseEvents, AbuseKind } from "@/lib/readings/measure/abuse-events";
 
-/** s. Shorter use outside the limits is listed as a measurement, not called a cause. Engineering default. */
-const worthNamingS: Readonly<Record<AbuseKind, number>> = {
-  "over-discharge": Number.POSITIVE_INFINITY,
-  "deep over-discharge": Number.POSITIVE_INFINITY,
-  "over-voltage": 60,
-  "critical over-voltage": 0,
-  "cold charge": 60,
-  "hot charge": 1800,
-  hot: 900,
-  "over-current discharge": 60,
-  "over-current charge": 120,
-  "charger voltage too high": 60,
-  "stored empty": 0,
-};
-/** K below the window that a cause must reach at its worst: a probe is good to one or two. Engineering default. */
-const coldByK = 1;
-/** K above the window, and share of the peak current, that a cause must reach at its worst. Engineering defaults. */
-const hotByK = 3;
-const overPeak = 1.1;
+/** s from which use outside the limits is named as a cause; shorter is listed as a measurement. */
+function worthNamingS(kind: AbuseKind, limits: VerdictThresholds): number {
+  switch (kind) {
+    case "over-discharge":
+    case "deep over-discharge":
+      return Number.POSITIVE_INFINITY;
+    case "critical over-voltage":
+    case "stored empty":
+      return 0;
+    case "over-voltage":
+      return limits.overVoltageCauseS;
+    case "cold charge":
+      return limits.coldChargeCauseS;
+    case "hot charge":
+      return limits.hotChargeCauseS;
+    case "hot":
+      return limits.hotCauseS;
+    case "over-current discharge":
+      return limits.dischargeCurrentCauseS;
+    case "over-current charge":
+      return limits.chargeCurrentCauseS;
+    case "charger voltage too high":
+      return limits.chargerVoltageCauseS;
+  }
+}
 
 /** F13: use, charger or settings outside the limits. Facts first; events the monitor should have prevented point at it too. */
 export function outsideCause(evidence: Evidence): Finding[] {
@@ -53,28 +60,28 @@ function doesHarm({ kind, worst }: AbuseEvents, { model, settings }: Evidence): 
 function isWorthNaming({ kind, totalS, worst }: AbuseEvents, { settings }: Evidence): boolean {
   // So hot that no use explains it: even a probe that only says so is looked at.
   if (kind === "hot" && worst >= settings.acute.hotC) return true;
-  return totalS >= worthNamingS[kind];
+  return totalS >= worthNamingS(kind, settings.verdict);
 }
 
 /** Whether an event is large enough, and of the whole pack: one group beyond a limit is its own trouble, not the user's. */
-function isCause(event: AbuseEvents, { model, survey }: Evidence): boolean {
+function isCause(event: AbuseEvents, { model, survey, settings }: Evidence): boolean {
   switch (event.kind) {
     case "over-voltage":
     case "critical over-voltage":
       return event.groups.length > survey.groups / 2;
     case "hot charge":
-      return event.worst >= model.chargeMaxTemperatureC + hotByK;
+      return event.worst >= model.chargeMaxTemperatureC + settings.verdict.hotByK;
     case "cold charge":
-      return event.worst <= model.chargeMinTemperatureC - coldByK;
+      return event.worst <= model.chargeMinTemperatureC - settings.verdict.coldByK;
     case "over-current discharge":
-      return event.worst >= overPeak * model.peakDischargeA || event.totalS >= longOverloadS;
+      return (
+        event.worst >= settings.abuse.overCurrent * model.peakDischargeA ||
+        event.totalS >= settings.verdict.longOverloadS
+      );
     default:
       return true;
   }
 }
-
-/** s over the continuous current, pulses of the allowed length left out, that is a cause by itself. Engineering default. */
-const longOverloadS = 600;
 
 function sentence(event: AbuseEvents): string {
   const where = event.groups.length > 0 ? ` (groups ${event.groups.join(", ")})` : "";

@@ -8,12 +8,6 @@ import { slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import { restWarming } from "@/lib/readings/measure/rest-warming";
 
-/** mV per day and mV: scatter between sound groups never taken smaller; a group above the others may be bleeding down on purpose. */
-const leastScatter = 0.25;
-const balancedAboveMillivolt = -1;
-/** mV per day. Under it the field noise floor (worst of 88 groups 1.16) hides a leak however flat the curve. */
-const leastFlatMillivolt = 1.25;
-
 /** What a drift must reach: mV per day, multiple of its error, % of charge per day; and the belief it earns. Engineering defaults. */
 interface Demands {
   readonly limit: number;
@@ -43,59 +37,63 @@ export function selfDischarge(evidence: Evidence): Finding[] {
 }
 
 function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastPercent, belief }: Demands): Finding[] {
-  const quarantine = evidence.settings.verdict.driftQuarantineMillivoltPerDay;
+  const limits = evidence.settings.verdict;
+  const quarantine = limits.driftQuarantineMillivoltPerDay;
   const warming = warmingAtRest(evidence);
-  return compareGroups(evidence, drift.millivoltPerDay, drift.errorMillivoltPerDay, leastScatter).flatMap(
-    (one): Finding[] => {
-      const loss = -one.excess;
-      const inPercent = driftInPercent(evidence, drift, loss);
-      // Where the curve is flat a few millivolts are much charge.
-      const flatButClear =
-        inPercent !== null &&
-        drift.days >= 1.8 &&
-        loss >= leastFlatMillivolt &&
-        inPercent >= evidence.settings.verdict.driftPercentPerDay;
-      if (!(loss >= limit || flatButClear) || -one.z < 5 || loss < sigmas * one.standardError) return [];
-      if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
-      const end = drift.endMillivolt[one.group - 1] ?? 0;
-      if (end > balancedAboveMillivolt) return [];
-      const first = -(drift.firstHalf[one.group - 1] ?? 0);
-      const second = -(drift.secondHalf[one.group - 1] ?? 0);
-      const accelerating = second > 2 * Math.max(first, 0.5) && second > 2 * limit;
-      const critical = loss >= quarantine || accelerating || typeof warming === "object";
-      return [
-        {
-          fault: "self-discharge",
-          groups: [one.group],
-          confidence: confidence(belief + 0.02 * Math.min(10, Math.max(0, loss - limit))),
-          safetyClass: critical ? "A1" : "B",
-          evidenceFor: [
-            `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the median group (z ${inDigits(one.z, 1)}), over ${inTime(drift.days * 86400)} after relaxation.`,
-            ...leakSentence(evidence, drift, loss),
-            ...(accelerating
-              ? [
-                  `It accelerates: ${inDigits(first, 1)} mV per day in the first half, ${inDigits(second, 1)} in the second.`,
-                ]
-              : []),
-            ...(typeof warming === "object"
-              ? [
-                  `${warming.probe} stays ${inDigits(warming.aboveK, 1)} K above what lies beside it while the pack rests, and ${inDigits(warming.grewK, 1)} K more at the end than at the beginning: a leak that warms.`,
-                ]
-              : []),
-          ],
-          evidenceAgainst: [
-            ...(warming === "no witness"
-              ? ["Whether it warms could not be seen: too few temperatures through the rest."]
-              : []),
-            ...warmthAgainst(drift, evidence.settings.verdict.driftWarmthK),
-            "Electronics that draw from one group look the same in a log.",
-            ...(drift.days < 1.8 ? ["The rest was shorter than two days: relaxation may still play a part."] : []),
-          ],
-          nextTest: "Rest of 7 to 14 days near half charge with the monitor unplugged, voltages once a day.",
-        },
-      ];
-    },
-  );
+  return compareGroups(
+    evidence,
+    drift.millivoltPerDay,
+    drift.errorMillivoltPerDay,
+    limits.driftLeastScatterMillivoltPerDay,
+  ).flatMap((one): Finding[] => {
+    const loss = -one.excess;
+    const inPercent = driftInPercent(evidence, drift, loss);
+    // Where the curve is flat a few millivolts are much charge.
+    const flatButClear =
+      inPercent !== null &&
+      drift.days >= 1.8 &&
+      loss >= limits.driftFlatMillivoltPerDay &&
+      inPercent >= evidence.settings.verdict.driftPercentPerDay;
+    if (!(loss >= limit || flatButClear) || -one.z < 5 || loss < sigmas * one.standardError) return [];
+    if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
+    const end = drift.endMillivolt[one.group - 1] ?? 0;
+    if (end > limits.balancedAboveMillivolt) return [];
+    const first = -(drift.firstHalf[one.group - 1] ?? 0);
+    const second = -(drift.secondHalf[one.group - 1] ?? 0);
+    const accelerating = second > 2 * Math.max(first, 0.5) && second > 2 * limit;
+    const critical = loss >= quarantine || accelerating || typeof warming === "object";
+    return [
+      {
+        fault: "self-discharge",
+        groups: [one.group],
+        confidence: confidence(belief + 0.02 * Math.min(10, Math.max(0, loss - limit))),
+        safetyClass: critical ? "A1" : "B",
+        evidenceFor: [
+          `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the median group (z ${inDigits(one.z, 1)}), over ${inTime(drift.days * 86400)} after relaxation.`,
+          ...leakSentence(evidence, drift, loss),
+          ...(accelerating
+            ? [
+                `It accelerates: ${inDigits(first, 1)} mV per day in the first half, ${inDigits(second, 1)} in the second.`,
+              ]
+            : []),
+          ...(typeof warming === "object"
+            ? [
+                `${warming.probe} stays ${inDigits(warming.aboveK, 1)} K above what lies beside it while the pack rests, and ${inDigits(warming.grewK, 1)} K more at the end than at the beginning: a leak that warms.`,
+              ]
+            : []),
+        ],
+        evidenceAgainst: [
+          ...(warming === "no witness"
+            ? ["Whether it warms could not be seen: too few temperatures through the rest."]
+            : []),
+          ...warmthAgainst(drift, evidence.settings.verdict.driftWarmthK),
+          "Electronics that draw from one group look the same in a log.",
+          ...(drift.days < 1.8 ? ["The rest was shorter than two days: relaxation may still play a part."] : []),
+        ],
+        nextTest: "Rest of 7 to 14 days near half charge with the monitor unplugged, voltages once a day.",
+      },
+    ];
+  });
 }
 
 /** Volts at rest move with warmth, and groups are not warm alike. */

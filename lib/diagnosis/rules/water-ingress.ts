@@ -3,8 +3,7 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import { confidence, counted, inDigits, namedGroups } from "@/lib/diagnosis/wording";
 import { quantile } from "@/lib/readings/measure/median";
 
-/** Engineering defaults: drain of each group of a run, mV per day; resets; signs that must come together. */
-const drainMillivoltPerDay = 2;
+/** Engineering default: signs that must come together. */
 const signsNeeded = 2;
 
 /** F11, as far as a log can show it: several unrelated electrical oddities at once. One alone is never called water. */
@@ -65,7 +64,7 @@ function drainedGroups(evidence: Evidence): number[] {
   let run: number[] = [];
   let best: number[] = [];
   for (const [index, rate] of drift.millivoltPerDay.entries()) {
-    run = rate <= -drainMillivoltPerDay ? [...run, index + 1] : [];
+    run = rate <= -evidence.settings.verdict.wetDrainMillivoltPerDay ? [...run, index + 1] : [];
     if (run.length > best.length) best = run;
   }
   return best.length >= 3 ? best : [];

@@ -26,15 +26,11 @@ export interface CellsAndJoints {
 }
 
 /**
- * s. A strong leak shows over a shorter rest than the standard one. Two hours of wait instead of four are enough for it:
- * relaxation is common to all groups and falls out against the median one, and the limit is twice as high. What is left
- * of it can only set a sound pack apart, never clear a leaking one.
+ * Stage 7: charge, capacity and drift of every group, and whether the switches obey. Resistance came out of the gate before. A strong
+ * leak shows over a shorter rest as well; what relaxation is left in it can only set a sound pack apart, never clear a leaking one.
  */
-const shortRest = { waitS: 2 * 3600, windowS: 8 * 3600 };
-
-/** Stage 7: charge, capacity and drift of every group, and whether the switches obey. Resistance came out of the gate before. */
 export function analyseCells(survey: RowSurvey, curve: OpenCircuitCurve | null, model: PackModel): CellsAndJoints {
-  const restDrifts = driftOfRests(survey, shortRest.waitS, shortRest.windowS);
+  const restDrifts = driftOfRests(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS);
   const charge = curve === null ? null : referenceCharge(survey, curve);
   return {
     charge,

@@ -18,6 +18,14 @@ export interface AcuteGates {
   readonly heatSpreadS: number;
   /** degC. Decomposition of the anode film is reported to begin between 80 and 120 degC (secondary source). */
   readonly hotC: number;
+  /** s of rest before a fall of one group is looked for: earlier, the load is still fading. */
+  readonly fallSettledS: number;
+  /** K between two rows by which nothing cools, and s for which a probe is not believed after such a fall. */
+  readonly impossibleFallK: number;
+  readonly notBelievedS: number;
+  /** degC. From a believed reading this warm on, a value beyond what a probe can read is heat, not a sentinel; and above the second it is no temperature. */
+  readonly leadsBeyondC: number;
+  readonly noTemperatureC: number;
   /** K between two rows: more with no rows between is an electrical fault of the probe rather than heat. */
   readonly probeStepK: number;
   /** degC. From here on a probe alone may be shorted rather than hot. */
@@ -34,6 +42,11 @@ export const defaultAcuteGates: AcuteGates = {
   heatingS: 180,
   heatSpreadS: 900,
   hotC: 80,
+  fallSettledS: 120,
+  impossibleFallK: 5,
+  notBelievedS: 3600,
+  leadsBeyondC: 60,
+  noTemperatureC: 1200,
   probeStepK: 10,
   probeRailC: 125,
 };

@@ -6,10 +6,6 @@ import { heldHeat } from "@/lib/readings/measure/held-heat";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { SlidingLowest } from "@/lib/readings/measure/sliding-lowest";
 
-/** K. A fall by this much between two rows is no cooling: the probe is not believed for a while. */
-const impossibleFallK = 5;
-/** s. For how long after such a fall. Engineering default. */
-const notBelievedS = 3600;
 /** K. A step down by more than noise ends a rise. */
 const noiseK = 0.3;
 /** s, and sampling intervals: the longest stretch over which one rise is followed. */
@@ -17,10 +13,6 @@ const longestRiseS = 600;
 const longestRiseIntervals = 5;
 /** Multiple of a probe's own row-to-row noise a rise must exceed. Engineering default. */
 const noiseMultiple = 6;
-/** degC. From a believed reading this warm on, a value beyond what a probe can read is heat, not a sentinel. Engineering default. */
-const leadsBeyondC = 60;
-/** degC. Hotter than burning cells are: no temperature. Engineering default. */
-const noTemperatureC = 1200;
 /** Multiple of what the pack's own losses can do: cells age, and a joint or a probe may sit in the warmest place. Engineering default. */
 const lossMultiple = 3;
 
@@ -52,7 +44,7 @@ function firstHeat(
   const longestS = Math.max(longestRiseS, longestRiseIntervals * survey.medianIntervalS);
   // Lowest reading of the stretch looked back over: under it no rise can be large, and the walk back is spared.
   const lowest = new SlidingLowest(valuesC);
-  const leastRiseK = Math.min(impossibleFallK, (gates.restHeatingKPerMin * gates.heatingS) / 60);
+  const leastRiseK = Math.min(gates.impossibleFallK, (gates.restHeatingKPerMin * gates.heatingS) / 60);
   const leastOverNoiseK = noiseMultiple * probeNoiseK(valuesC, low, high);
   let runStart = 0;
   let beforeRow = -1;
@@ -66,12 +58,16 @@ function firstHeat(
     lowest.take(row);
     if ((intervalS[row] ?? 0) === 0 && timeS !== log.timeS[row - 1]) joined = false;
     const beyond =
-      warm > high && warm <= noTemperatureC && beforeC >= leadsBeyondC && beforeC < gates.probeRailC && joined;
+      warm > high &&
+      warm <= gates.noTemperatureC &&
+      beforeC >= gates.leadsBeyondC &&
+      beforeC < gates.probeRailC &&
+      joined;
     if (!(warm >= low && warm <= high) && !beyond) continue;
     const step = warm - beforeC;
     const segment = log.segment[row] ?? 0;
     if (segment !== beforeSegment) believedFromS = Number.NEGATIVE_INFINITY;
-    if (step <= -impossibleFallK && joined) believedFromS = timeS + notBelievedS;
+    if (step <= -gates.impossibleFallK && joined) believedFromS = timeS + gates.notBelievedS;
     if (!(step >= -noiseK) || segment !== beforeSegment) runStart = row;
     beforeC = warm;
     beforeSegment = segment;
@@ -106,7 +102,7 @@ function kindOf(
     const settled = resting - rise.overS >= gates.heatSpreadS;
     if (rate >= (settled ? gates.restHeatingKPerMin : gates.freshRestHeatingKPerMin)) return "rest-heating";
   }
-  if (warm >= gates.hotC && rise.riseK >= impossibleFallK) return "hot";
+  if (warm >= gates.hotC && rise.riseK >= gates.impossibleFallK) return "hot";
   if (rate < gates.loadHeatingKPerMin) return null;
   return rate >= gates.loadHeatingKPerMin + lossMultiple * expected(row) ? "load-heating" : null;
 }

@@ -2,8 +2,6 @@ import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
-/** s of rest before a fall is looked for: earlier, the load is still fading. */
-const settledS = 120;
 /** Rows in which the fall must be seen to last, where the log goes on. */
 const rowsAfter = 3;
 /** Share of the fall a real collapse shows in the pack voltage, and a wiring fault does not. */
@@ -24,7 +22,7 @@ export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: Acut
   const signs: AcuteSign[] = [];
   let back = 0;
   for (let row = 1; row < log.rows; row += 1) {
-    if (!((restingS[row] ?? -1) >= settledS) || !Number.isFinite(referenceV[row])) continue;
+    if (!((restingS[row] ?? -1) >= gates.fallSettledS) || !Number.isFinite(referenceV[row])) continue;
     const timeS = log.timeS[row] ?? 0;
     while (
       back < row - 1 &&

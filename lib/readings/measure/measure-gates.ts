@@ -29,6 +29,11 @@ export interface MeasureGates {
   readonly restForDriftS: number;
   /** s. Window a rest drift needs: with the wait before it a pack must have stood for two days. */
   readonly driftWindowS: number;
+  /** s. The same two for a strong leak: half the wait, because relaxation is common to all groups and its limit is twice as high. */
+  readonly restForShortDriftS: number;
+  readonly shortDriftWindowS: number;
+  /** s a contradiction between a switch's command and the current must last. */
+  readonly switchContradictionS: number;
   /** A. Balance current of the board: turns a drop while balancing into a lead resistance. 50 mA is common practice, no source. */
   readonly balanceCurrentA: number;
   /** Share by which a current sensor may be off where nothing better is known: what every counted charge is known to. */
@@ -49,6 +54,9 @@ export const defaultMeasureGates: MeasureGates = {
   staleShare: 0.2,
   restForDriftS: 4 * 3600,
   driftWindowS: 44 * 3600,
+  restForShortDriftS: 2 * 3600,
+  shortDriftWindowS: 8 * 3600,
+  switchContradictionS: 5,
   balanceCurrentA: 0.05,
   currentGainShare: 0.01,
 };

@@ -9,9 +9,8 @@ export interface SwitchFault {
   readonly worst: number;
 }
 
-/** Engineering defaults: rows and s a contradiction must last, and the share of the sum that counts as no output. */
+/** Engineering defaults: rows a contradiction must last besides the gate's seconds, and the share of the sum that counts as no output. */
 const rowsNeeded = 3;
-const secondsNeeded = 5;
 const noOutput = 0.2;
 
 /**
@@ -62,7 +61,7 @@ function longestRun(survey: RowSurvey, holds: (row: number) => boolean, measure:
     }
     if (start >= 0) {
       const durationS = (survey.log.timeS[row - 1] ?? 0) - (survey.log.timeS[start] ?? 0);
-      const enough = row - start >= rowsNeeded && durationS >= secondsNeeded;
+      const enough = row - start >= rowsNeeded && durationS >= survey.gates.switchContradictionS;
       if (enough && (best === null || durationS > best.durationS)) best = { rows: row - start, durationS, worst };
     }
     start = -1;

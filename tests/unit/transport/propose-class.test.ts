@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { faults, safetyClasses } from "@/lib/diagnosis/finding";
+import { transportInput } from "@/lib/diagnosis/stages/transport-input";
 import { conditions } from "@/lib/returns/conditions";
 import { dangerSigns } from "@/lib/returns/danger-signs";
 import { noFileReasons } from "@/lib/returns/no-file-reasons";
@@ -133,4 +134,12 @@ test("the criteria of special provision 376 that something speaks to are named",
     proposeClass({ ...sound, readings: { ...readings, findings: [{ fault: "sense-wire", safetyClass: "B" }] } })
       .criteria,
   ).toEqual(["internal-safety-components"]);
+});
+
+test("the share of the time a file must cover is the one its model was judged by", () => {
+  const suggestion = { remedy: "return-as-is", unseen: [], thresholds: { verdict: { timeCoverage: 0.95 } } };
+  const strict = transportInput([{ fault: "no-fault-found", safetyClass: "C" }], 0.9, suggestion);
+  const usual = transportInput([{ fault: "no-fault-found", safetyClass: "C" }], 0.9, { ...suggestion, thresholds: {} });
+  expect(proposeClass({ ...sound, readings: strict }).safetyClass).toBe("U");
+  expect(proposeClass({ ...sound, readings: usual }).safetyClass).toBe("C");
 });
