@@ -1,5 +1,16 @@
 import type { ExclusionReason } from "./exposure";
 
+/** Every reason for which a pack is not counted. */
+export const exclusionReasons = [
+  "unsold",
+  "returned-without-sale-date",
+  "return-before-sale",
+  "not-yet-in-use",
+  "observation-not-begun",
+  "ended-before-observation",
+  "serial-twice",
+] as const satisfies readonly ExclusionReason[];
+
 /** Why packs are not counted, for a reader who wonders where they went. */
 export const exclusionWords: Readonly<Record<ExclusionReason, string>> = {
   unsold: "not sold yet, as far as is known: a pack on a shelf cannot fail in use",

@@ -1,4 +1,4 @@
-import Papa from "papaparse";
+import { csvTable } from "@/lib/settlement/csv-table";
 import { costFieldNames, costFields } from "./cost-fields";
 import type { PricedForecast } from "./priced-forecast";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
@@ -20,7 +20,7 @@ export function forecastCsv(dataDate: string, groups: readonly PricedForecast[])
       ...costFields(cost, costs[one.months]),
     ]),
   );
-  return Papa.unparse({ fields, data }, { escapeFormulae: true, newline: "\r\n" });
+  return csvTable(fields, data);
 }
 
 const fields = [

@@ -1,4 +1,4 @@
-import Papa from "papaparse";
+import { csvTable } from "@/lib/settlement/csv-table";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { FailureEstimate } from "./failure-estimate";
 import { correctedShareAt } from "./lag-corrected-curve";
@@ -42,7 +42,7 @@ export function groupCsv({ dataDate, by, group, estimates, lagCorrected, unknown
       its.map((estimate) => [...about, "confirmed failures", reading, ...shareFields(estimate)]),
     ),
   ];
-  return Papa.unparse({ fields, data }, { escapeFormulae: true, newline: "\r\n" });
+  return csvTable(fields, data);
 }
 
 function shareFields(estimate: FailureEstimate): (string | number)[] {

@@ -1,4 +1,4 @@
-import Papa from "papaparse";
+import { csvTable } from "@/lib/settlement/csv-table";
 import type { MonthTriangle, SaleMonthRow } from "./month-triangle";
 import { grouped } from "./plain-share";
 import type { ReportingLag } from "./reporting-lag";
@@ -49,7 +49,7 @@ export function monthTriangleCsv(
       isComplete ? "yes" : "no",
     ]),
   );
-  return Papa.unparse({ fields, data }, { escapeFormulae: true, newline: "\r\n" });
+  return csvTable(fields, data);
 }
 
 const fields = [

@@ -1,29 +1,70 @@
-import Papa from "papaparse";
+import { z } from "zod";
+import { sayFault } from "@/lib/diagnosis/fault-words";
+import { csvTable } from "@/lib/settlement/csv-table";
+import { exclusionReasons, exclusionWords } from "./exclusion-words";
+import { grouped } from "./plain-share";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 
 /** Lists of packs that stand behind the numbers of a group. */
 export const packLists = [
+  "built",
+  "dispatched",
+  "in-service",
   "failures",
   "undecided",
   "returns",
   "unclassified",
   "running",
+  "at-risk",
   "not-sold",
+  "unknown-start",
   "after-cover",
   "left-out",
 ] as const;
 export type PackList = (typeof packLists)[number];
 
 export const packListWords: Readonly<Record<PackList, string>> = {
+  built: "packs built",
+  dispatched: "packs dispatched",
+  "in-service": "packs that came into use and were watched",
   failures: "confirmed failures within cover",
   undecided: "returns still undecided",
   returns: "packs that came back within cover, whatever was found",
   unclassified: "first returns still undecided or with the fault unknown",
   running: "packs in use, watched and not failed",
+  "at-risk": "packs at risk",
   "not-sold": "packs not known to be sold",
+  "unknown-start": "dispatched packs without a known day of sale",
   "after-cover": "packs found faulty after the end of cover",
   "left-out": "packs left out because their dates contradict themselves or nothing was watched",
 };
+
+/** No pack of this trade is older: a hundred years in days. */
+const MOST_DAYS = 36_525;
+
+/** What narrows a list to the packs of one number. */
+export const packListFilterSchema = z.object({
+  /** Only with this fault found. */
+  fault: z.string().min(1).max(80).optional(),
+  /** Only lives that ended by this age; of packs at risk, the age itself. */
+  byDays: z.coerce.number().positive().max(MOST_DAYS).optional(),
+  /** Only of this model. */
+  model: z.string().min(1).max(80).optional(),
+  /** Of packs left out: only for this reason. */
+  reason: z.enum(exclusionReasons).optional(),
+});
+export type PackListFilter = z.output<typeof packListFilterSchema>;
+
+/** "confirmed failures within cover: loose or broken sense wire, by 183 days in use". */
+export function packListTitle(list: PackList, { fault, byDays, model, reason }: PackListFilter): string {
+  const narrowed = [
+    ...(fault === undefined ? [] : [sayFault(fault).toLowerCase()]),
+    ...(reason === undefined ? [] : [exclusionWords[reason]]),
+    ...(model === undefined ? [] : [`model ${model}`]),
+    ...(byDays === undefined ? [] : [`${list === "at-risk" ? "at" : "by"} ${grouped(Math.floor(byDays))} days in use`]),
+  ];
+  return [packListWords[list], ...(narrowed.length === 0 ? [] : [narrowed.join(", ")])].join(": ");
+}
 
 export interface ListedPack {
   readonly serial: string;
@@ -38,34 +79,28 @@ export interface ListedPack {
   readonly reference: string | null;
 }
 
-/**
- * The list as CSV, the data date and the version of the counting rules in every row. Text that a spreadsheet would take
- * for a formula is made plain (OWASP, "CSV Injection").
- */
+/** The list as CSV, the data date and the version of the counting rules in every row. */
 export function packListCsv(
-  list: { readonly dataDate: string; readonly by: string; readonly group: string; readonly list: PackList },
+  list: { readonly dataDate: string; readonly by: string; readonly group: string; readonly title: string },
   packs: readonly ListedPack[],
 ): string {
   const fields = ["data date", "counting rules", "grouped by", "group", "list", "serial", "model", "entry age in days"];
   const more = ["exit age in days", "status", "detail", "return"];
-  return Papa.unparse(
-    {
-      fields: [...fields, ...more],
-      data: packs.map((pack) => [
-        list.dataDate,
-        COUNTING_RULES_VERSION,
-        list.by,
-        list.group,
-        packListWords[list.list],
-        pack.serial,
-        pack.stratum,
-        pack.entryDays ?? "",
-        pack.exitDays ?? "",
-        pack.status,
-        pack.detail,
-        pack.reference ?? "",
-      ]),
-    },
-    { escapeFormulae: true, newline: "\r\n" },
+  return csvTable(
+    [...fields, ...more],
+    packs.map((pack) => [
+      list.dataDate,
+      COUNTING_RULES_VERSION,
+      list.by,
+      list.group,
+      list.title,
+      pack.serial,
+      pack.stratum,
+      pack.entryDays ?? "",
+      pack.exitDays ?? "",
+      pack.status,
+      pack.detail,
+      pack.reference ?? "",
+    ]),
   );
 }

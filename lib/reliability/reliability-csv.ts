@@ -1,4 +1,4 @@
-import Papa from "papaparse";
+import { csvTable } from "@/lib/settlement/csv-table";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
 import type { GroupEffect } from "./compare-strata";
@@ -22,21 +22,18 @@ export interface ExportedGroup extends GroupReport {
  * is made plain text (OWASP, "CSV Injection": fields that begin with =, +, -, @, tab or carriage return).
  */
 export function reliabilityCsv(dataDate: string, by: CompareBy, groups: readonly ExportedGroup[]): string {
-  return Papa.unparse(
-    {
-      fields: [
-        ...plainFields,
-        ...MILESTONE_MONTHS.flatMap(fieldsAt),
-        ...MILESTONE_MONTHS.flatMap((months) => shareFields(months, "late reports allowed for")),
-        "dispatched packs without a day of sale",
-        "confirmed failures of those",
-        ...otherReadings.flatMap((reading) =>
-          MILESTONE_MONTHS.flatMap((months) => shareFields(months, startWords[reading])),
-        ),
-      ],
-      data: groups.map((row) => cells(dataDate, by, row)),
-    },
-    { escapeFormulae: true, newline: "\r\n" },
+  return csvTable(
+    [
+      ...plainFields,
+      ...MILESTONE_MONTHS.flatMap(fieldsAt),
+      ...MILESTONE_MONTHS.flatMap((months) => shareFields(months, "late reports allowed for")),
+      "dispatched packs without a day of sale",
+      "confirmed failures of those",
+      ...otherReadings.flatMap((reading) =>
+        MILESTONE_MONTHS.flatMap((months) => shareFields(months, startWords[reading])),
+      ),
+    ],
+    groups.map((row) => cells(dataDate, by, row)),
   );
 }
 

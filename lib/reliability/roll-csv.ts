@@ -1,4 +1,4 @@
-import Papa from "papaparse";
+import { csvTable } from "@/lib/settlement/csv-table";
 import { plainAmount } from "@/lib/settlement/money";
 import type { Limits, ReserveSteps, RollForward } from "./roll-forward";
 import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
@@ -40,7 +40,7 @@ export function rollCsv({ from, to, currency, countingRules, forecastRules, revi
     "sentence" in paid ? "" : amount(paid.amountMinor),
     "sentence" in paid ? paid.sentence : "",
   ]);
-  return Papa.unparse({ fields, data }, { escapeFormulae: true, newline: "\r\n" });
+  return csvTable(fields, data);
 }
 
 const stepNames = ["opening", "arisen", "changeOfNumber", "changeOfCost", "soldSince", "closing"] as const;
