@@ -23,6 +23,8 @@ export interface ForecastPage {
   readonly lag: ReportingLag | null;
   /** How long it takes until a failure told is confirmed; null where that cannot be estimated. */
   readonly confirmation: ReportingLag | null;
+  /** The laws rest on what was told so many days before the data date or earlier. */
+  readonly lawSettledDays: number;
   /** Returns that nobody has decided on: neither failures nor running packs. */
   readonly undecided: number;
   readonly unsold: number;
@@ -38,6 +40,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const ends = await readCoverEnds(tx, dataDate);
   const lag = reportingLag(await readReportingLags(tx, dataDate));
   const confirmation = reportingLag(await readConfirmationLags(tx, dataDate));
+  const lawSettledDays = confirmation?.mostDays ?? lag?.mostDays ?? 0;
   const { cells, excluded } = await readLifeTable(tx, ends, { by: "revision", within: "model" });
   const running = await readRunning(tx, ends);
   const byGroup = cellsByGroup(cells.filter(({ line }) => line === "confirmed"));
@@ -52,17 +55,13 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     dataDate,
     lag,
     confirmation,
+    lawSettledDays,
     undecided: count(cells.filter(({ line, status }) => line === "confirmed" && status === "undecided")),
     unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
     currency: book.reportingCurrency,
     revisions: revisions.map(({ code, model }) => {
       const cells = byGroup.get(code) ?? [];
-      const forecast = forecastGroup(
-        cells,
-        running.get(code) ?? [],
-        lag?.reporting ?? knownAtOnce,
-        confirmation?.mostDays ?? lag?.mostDays ?? 0,
-      );
+      const forecast = forecastGroup(cells, running.get(code) ?? [], lag?.reporting ?? knownAtOnce, lawSettledDays);
       const cost = failureCost(model.code, decided.get(model.code) ?? { failures: [], others: [] }, book);
       return priced({ group: code, model: model.code }, forecast, cost);
     }),

@@ -2,7 +2,7 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { ListedPack, PackList } from "@/lib/reliability/pack-lists";
+import type { ListedPack, PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
@@ -34,7 +34,11 @@ const rowSchema = z.object({
  */
 export async function listPacks(
   actor: Actor,
-  question: LifeQuestion & { readonly dataDate: CalendarDate; readonly group: string },
+  question: LifeQuestion & {
+    readonly dataDate: CalendarDate;
+    readonly group: string;
+    readonly filter?: PackListFilter;
+  },
   list: PackList,
   limit: number,
 ): Promise<PackListPage | null> {
@@ -46,8 +50,8 @@ export async function listPacks(
       SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail", count(*) OVER () AS "total",
         (SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND ${ofReturn(list)}
           ORDER BY t."told", t."reference" LIMIT 1) AS "reference"
-      FROM ${list === "returns" || list === "unclassified" ? Prisma.sql`"any_life"` : Prisma.sql`"confirmed_life"`} l
-      WHERE ${ofList(list)}
+      FROM ${lifeOf(list)} l
+      WHERE ${ofList(list, question.dataDate)}${narrowedBy(list, question.filter ?? {})}
       ORDER BY l."exit", l."serial" LIMIT ${limit}`;
     const packs = z.array(rowSchema).parse(rows);
     return {
@@ -57,7 +61,7 @@ export async function listPacks(
         serialShown: shownSerial(serial),
         stratum,
         entryDays: entry,
-        exitDays: list === "not-sold" ? null : exit,
+        exitDays: status === "unsold" ? null : exit,
         status,
         detail: detail ?? "",
         reference,
@@ -71,8 +75,22 @@ export async function exportPacks(...asked: Parameters<typeof listPacks>): Promi
   return may(asked[0], "export-reliability") ? listPacks(...asked) : null;
 }
 
-function ofList(list: PackList): Prisma.Sql {
+function lifeOf(list: PackList): Prisma.Sql {
+  if (list === "returns" || list === "unclassified") return Prisma.sql`"any_life"`;
+  return list === "unknown-start" ? Prisma.sql`"life"` : Prisma.sql`"confirmed_life"`;
+}
+
+function ofList(list: PackList, dataDate: CalendarDate): Prisma.Sql {
   switch (list) {
+    case "built":
+      return Prisma.sql`true`;
+    case "dispatched":
+      return Prisma.sql`l."dispatched"`;
+    case "in-service":
+    case "at-risk":
+      return Prisma.sql`l."slack" IS NOT NULL`;
+    case "unknown-start":
+      return Prisma.sql`l."sold" IS NULL AND l."dispatchedOn" < ${dataDate}::date`;
     case "failures":
       return Prisma.sql`l."status" = 'failed'`;
     case "undecided":
@@ -88,12 +106,25 @@ function ofList(list: PackList): Prisma.Sql {
     case "after-cover":
       return Prisma.sql`l."detail" = ${FAILED_AFTER_COVER}`;
     case "left-out":
-      return Prisma.sql`l."status" NOT IN ('failed', 'undecided', 'out-of-use', 'replaced', 'cover-ended', 'running', 'unsold')`;
+      return Prisma.sql`l."slack" IS NULL AND l."status" <> 'unsold'`;
     default: {
       const never: never = list;
       return never;
     }
   }
+}
+
+function narrowedBy(list: PackList, { fault, byDays, model, reason, settledDays }: PackListFilter): Prisma.Sql {
+  const age =
+    list === "at-risk" ? Prisma.sql`l."entry" < ${byDays}::float8 AND l."exit" >= ` : Prisma.sql`l."exit" <= `;
+  const conditions = [
+    ...(fault === undefined ? [] : [Prisma.sql`coalesce(l."detail", 'unknown') = ${fault}`]),
+    ...(byDays === undefined ? [] : [Prisma.sql`${age}${byDays}::float8`]),
+    ...(settledDays === undefined ? [] : [Prisma.sql`l."slack" >= ${settledDays}::int`]),
+    ...(model === undefined ? [] : [Prisma.sql`l."stratum" = ${model}`]),
+    ...(reason === undefined ? [] : [Prisma.sql`l."status" = ${reason}`]),
+  ];
+  return conditions.length === 0 ? Prisma.empty : Prisma.sql` AND ${Prisma.join(conditions, " AND ")}`;
 }
 
 function ofReturn(list: PackList): Prisma.Sql {

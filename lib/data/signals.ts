@@ -26,3 +26,8 @@ export async function readSignals(actor: Actor, dataDate: CalendarDate): Promise
     return { signals: earlySignals(tables, lag?.reporting ?? knownAtOnce), lag };
   });
 }
+
+/** The same for a file that leaves the house: asked for as an act of its own. */
+export async function exportSignals(...asked: Parameters<typeof readSignals>): Promise<SignalsPage | null> {
+  return may(asked[0], "export-reliability") ? readSignals(...asked) : null;
+}

@@ -14,6 +14,13 @@ export const comparisons = [
 ] as const;
 export type CompareBy = (typeof comparisons)[number];
 
+/** A name as an address may bring it; control characters are in no name, and no database takes them. */
+export const groupNameSchema = z
+  .string()
+  .min(1)
+  .max(200)
+  .regex(/^\P{Cc}*$/u);
+
 /** What groups are compared within. The model always counts: packs of two models are never held against each other. */
 export const strata = ["model", "model-and-country"] as const;
 export type Stratum = (typeof strata)[number];

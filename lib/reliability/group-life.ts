@@ -1,6 +1,7 @@
 import { CauseTally } from "@/lib/stats/cause-tally";
 import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
 import { type DefectiveFraction, fitDefectiveFraction } from "@/lib/stats/defective-fraction";
+import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
 import type { Limits } from "@/lib/stats/survival-limits";
@@ -8,10 +9,17 @@ import { type Weibayes, weibayes } from "@/lib/stats/weibayes";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullLimits } from "@/lib/stats/weibull-limits";
 import type { Reporting } from "./early-signals";
+import {
+  type CannotTellReason,
+  type FailureEstimate,
+  FEWEST_AT_RISK,
+  failureEstimate,
+  LARGEST_RELATIVE_STANDARD_ERROR,
+} from "./failure-estimate";
 import { FEWEST_FOR_LAW, PART_BELOW } from "./failure-law";
 import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { countCells, type LifeCell } from "./life-cell";
-import { DAYS_PER_MONTH, daysAtMonths, MILESTONE_MONTHS } from "./months-in-service";
+import { DAYS_PER_MONTH, MILESTONE_MONTHS } from "./months-in-service";
 import { weibullRefusal } from "./refusal-sentences";
 
 export interface FaultShare extends Limits {
@@ -21,6 +29,11 @@ export interface FaultShare extends Limits {
   /** Share of packs that have failed of it by `months`, other faults coming first allowed for. */
   readonly share: number;
   readonly months: number;
+  readonly ageDays: number;
+  /** Packs at risk at that age, whatever they may fail of. */
+  readonly atRisk: number;
+  /** Why the share is not to be relied on; null where it is. */
+  readonly doubt: CannotTellReason | null;
 }
 
 export type LifeModel =
@@ -59,23 +72,46 @@ export function groupLife(cells: readonly LifeCell[], likes: readonly LifeCell[]
   };
 }
 
-/** At the oldest milestone that a pack has reached, each fault's own share: together they add up to the curve. */
+/**
+ * Each fault's own share at one age: together they add up to the curve there. The age is the oldest milestone at which enough
+ * packs are at risk, else the oldest that a pack has reached. A share is doubted by the limits that the curve itself has.
+ */
 function faultShares(cells: readonly LifeCell[]): FaultShare[] {
+  const curve = kaplanMeier(countCells(cells, "confirmed"));
+  const at = milestoneForFaults(curve);
   const tally = new CauseTally();
   for (const { entryDays, exitDays, status, detail, packs } of cells) {
     tally.add(entryDays, exitDays, status === "failed" ? (detail ?? "unknown") : null, packs);
   }
-  const oldest = cells.reduce((most, { exitDays }) => Math.max(most, exitDays), 0);
-  const months = MILESTONE_MONTHS.findLast((milestone) => daysAtMonths(milestone) <= oldest) ?? MILESTONE_MONTHS[0];
+  const ofAll = at.kind === "cannot-tell" && at.reason !== "few-failures" ? at.reason : null;
   return cumulativeIncidence(tally.counts())
-    .flatMap(({ cause, steps }) => {
-      const reached = steps.filter(({ age }) => age <= daysAtMonths(months));
+    .flatMap(({ cause, steps }): FaultShare[] => {
+      const reached = steps.filter(({ age }) => age <= at.ageDays);
       const last = reached.at(-1);
       if (last === undefined) return [];
-      const failures = reached.reduce((sum, step) => sum + step.failures, 0);
-      return [{ fault: cause, failures, share: last.incidence, lower: last.lower, upper: last.upper, months }];
+      const { incidence, standardError, lower, upper } = last;
+      const isFew = standardError > LARGEST_RELATIVE_STANDARD_ERROR * incidence;
+      return [
+        {
+          fault: cause,
+          failures: reached.reduce((sum, step) => sum + step.failures, 0),
+          share: incidence,
+          lower,
+          upper,
+          months: at.months,
+          ageDays: at.ageDays,
+          atRisk: at.atRisk,
+          doubt: ofAll ?? (isFew ? "few-failures" : null),
+        },
+      ];
     })
     .sort((a, b) => b.share - a.share);
+}
+
+function milestoneForFaults(curve: KaplanMeierCurve): FailureEstimate {
+  const all = MILESTONE_MONTHS.map((months) => failureEstimate(curve, months));
+  const first = failureEstimate(curve, MILESTONE_MONTHS[0]);
+  return all.findLast(({ atRisk }) => atRisk >= FEWEST_AT_RISK) ?? all.findLast(({ atRisk }) => atRisk > 0) ?? first;
 }
 
 function lifeModel(cells: readonly LifeCell[], likes: readonly LifeCell[]): LifeModel {

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { csvTable } from "@/lib/settlement/csv-table";
+import { groupNameSchema } from "./compare-by";
 import { exclusionReasons, exclusionWords } from "./exclusion-words";
 import { grouped } from "./plain-share";
 import { COUNTING_RULES_VERSION } from "./rule-version";
@@ -45,22 +46,25 @@ const MOST_DAYS = 36_525;
 /** What narrows a list to the packs of one number. */
 export const packListFilterSchema = z.object({
   /** Only with this fault found. */
-  fault: z.string().min(1).max(80).optional(),
+  fault: groupNameSchema.optional(),
   /** Only lives that ended by this age; of packs at risk, the age itself. */
   byDays: z.coerce.number().positive().max(MOST_DAYS).optional(),
   /** Only of this model. */
-  model: z.string().min(1).max(80).optional(),
+  model: groupNameSchema.optional(),
+  /** Only lives that ended so many days before the data date or earlier. */
+  settledDays: z.coerce.number().int().positive().max(MOST_DAYS).optional(),
   /** Of packs left out: only for this reason. */
   reason: z.enum(exclusionReasons).optional(),
 });
 export type PackListFilter = z.output<typeof packListFilterSchema>;
 
 /** "confirmed failures within cover: loose or broken sense wire, by 183 days in use". */
-export function packListTitle(list: PackList, { fault, byDays, model, reason }: PackListFilter): string {
+export function packListTitle(list: PackList, { fault, byDays, model, reason, settledDays }: PackListFilter): string {
   const narrowed = [
     ...(fault === undefined ? [] : [sayFault(fault).toLowerCase()]),
     ...(reason === undefined ? [] : [exclusionWords[reason]]),
     ...(model === undefined ? [] : [`model ${model}`]),
+    ...(settledDays === undefined ? [] : [`told ${grouped(settledDays)} days ago or earlier`]),
     ...(byDays === undefined ? [] : [`${list === "at-risk" ? "at" : "by"} ${grouped(Math.floor(byDays))} days in use`]),
   ];
   return [packListWords[list], ...(narrowed.length === 0 ? [] : [narrowed.join(", ")])].join(": ");

@@ -1,12 +1,11 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupLine } from "@/lib/data/watch";
 import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
-import { grouped } from "@/lib/reliability/plain-share";
 import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
+import { PacksLink } from "./packs/packs-link";
 
 const columns: readonly Column<GroupLine>[] = [
-  { head: "Failures", numeric: true, cell: ({ effect }) => (effect === null ? "none" : grouped(effect.observed)) },
   {
     head: "To be expected",
     numeric: true,
@@ -51,11 +50,17 @@ export function EffectTable({ by, caption, lines }: EffectTableProps) {
       </GroupLink>
     ),
   };
+  const failures: Column<GroupLine> = {
+    head: "Failures",
+    numeric: true,
+    cell: ({ group, effect }) =>
+      effect === null ? "none" : <PacksLink by={by} group={group} list="failures" count={effect.observed} />,
+  };
   return (
     <DataTable
       entriesWhenNarrow
       caption={caption}
-      columns={[name, ...columns]}
+      columns={[name, failures, ...columns]}
       rows={lines}
       rowKey={({ group }) => group}
       whenEmpty="There is no group to compare."

@@ -99,7 +99,7 @@ function LineTables({ modelName, page, lines }: ModelPartProps) {
         caption={`${modelName} by ${one}, up to ${page.dataDate}`}
         nameHead={name}
         reports={lines}
-        hrefOf={(group, list) => packListHref(choice.by, group, list)}
+        hrefOf={(group, list, filter) => packListHref(choice.by, group, list, filter)}
         {...(page.lag !== null && { corrected: new Map(lines.map((line) => [line.group, line.lagCorrected])) })}
       />
       <EffectTable by={choice.by} caption={`${modelName}: each of its ${many} against the others`} lines={lines} />

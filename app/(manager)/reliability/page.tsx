@@ -71,7 +71,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
             lines={lines.filter((line) => line.modelNames.includes(modelName))}
           />
         ))}
-        {lines.length === 0 ? null : <RankingPart by={choice.by} ranking={page.chosen.ranking} />}
+        {lines.length === 0 ? null : <RankingPart choice={choice} ranking={page.chosen.ranking} />}
         {lines.length === 0 ? null : (
           <p>
             <DownloadLink href={`/reliability/export?${new URLSearchParams(choice)}`}>

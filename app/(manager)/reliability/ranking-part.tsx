@@ -1,13 +1,14 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
-import { grouped } from "@/lib/reliability/plain-share";
+import { DownloadLink } from "@/app/_components/download-link";
+import { type ComparisonChoice, compareByWords } from "@/lib/reliability/compare-by";
 import { rankingRefusal } from "@/lib/reliability/refusal-sentences";
 import type { RankedGroup, ShrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
+import { PacksLink } from "./packs/packs-link";
 
 interface RankingPartProps {
-  readonly by: CompareBy;
+  readonly choice: ComparisonChoice;
   readonly ranking: ShrunkenRanking;
 }
 
@@ -15,7 +16,8 @@ interface RankingPartProps {
 const MOST_SHOWN = 15;
 
 /** In which order to look at many small groups, luck allowed for. */
-export function RankingPart({ by, ranking }: RankingPartProps) {
+export function RankingPart({ choice, ranking }: RankingPartProps) {
+  const { by } = choice;
   const { many } = compareByWords[by];
   const columns: readonly Column<RankedGroup>[] = [
     {
@@ -28,7 +30,11 @@ export function RankingPart({ by, ranking }: RankingPartProps) {
     },
     { head: "Times the average, drawn in", numeric: true, cell: ({ shrunken }) => sayRatio(shrunken) },
     { head: "95 % limits", numeric: true, cell: ({ lower, upper }) => `${sayRatio(lower)} to ${sayRatio(upper)}` },
-    { head: "Failures", numeric: true, cell: ({ observed }) => grouped(observed) },
+    {
+      head: "Failures",
+      numeric: true,
+      cell: ({ group, observed }) => <PacksLink by={by} group={group} list="failures" count={observed} />,
+    },
     { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
     { head: "As counted", numeric: true, cell: ({ raw }) => sayRatio(raw) },
   ];
@@ -57,6 +63,11 @@ export function RankingPart({ by, ranking }: RankingPartProps) {
           />
           <p className="max-w-4xl text-soft">
             The limits take the spread among {many} as known, so with few of them they are somewhat short.
+          </p>
+          <p>
+            <DownloadLink href={`/reliability/export?${new URLSearchParams({ ...choice, table: "ranking" })}`}>
+              {`All ${ranking.groups.length} as a table file (CSV)`}
+            </DownloadLink>
           </p>
         </>
       )}

@@ -4,10 +4,12 @@ import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { type CorrectedShare, correctedEstimate } from "@/lib/reliability/lag-corrected-curve";
 import { MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
-import type { PackList } from "@/lib/reliability/pack-lists";
+import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { Limits } from "@/lib/stats/survival-limits";
+
+type HrefOf = (group: string, list: PackList, filter?: PackListFilter) => string;
 
 interface SurvivalTableProps {
   readonly caption: string;
@@ -15,7 +17,7 @@ interface SurvivalTableProps {
   readonly nameHead?: string;
   readonly reports: readonly GroupReport[];
   /** Where the packs behind a number stand; without it the numbers are plain. */
-  readonly hrefOf?: (group: string, list: PackList) => string;
+  readonly hrefOf?: HrefOf;
   /** Curves with late reports allowed for, by group; without them their shares are not shown. */
   readonly corrected?: ReadonlyMap<string, LagWeightedCurve>;
 }
@@ -29,9 +31,9 @@ export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf,
   });
   const columns: Column<GroupReport>[] = [
     { head: nameHead, cell: (report) => report.group },
-    { head: "Built", numeric: true, cell: (report) => grouped(report.packsBuilt) },
-    { head: "Dispatched", numeric: true, cell: (report) => grouped(report.packsDispatched) },
-    { head: "In service", numeric: true, cell: (report) => grouped(report.packsInService) },
+    opened("Built", "built", ({ packsBuilt }) => packsBuilt),
+    opened("Dispatched", "dispatched", ({ packsDispatched }) => packsDispatched),
+    opened("In service", "in-service", ({ packsInService }) => packsInService),
     opened("Confirmed failures", "failures", ({ failures }) => failures),
     opened("All returns", "returns", ({ allReturns }) => allReturns.returns),
     opened("Unclassified returns", "unclassified", ({ allReturns }) => allReturns.unclassified),
@@ -41,7 +43,11 @@ export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf,
         short: true,
         cell: (report) => (
           <div className="min-w-32">
-            <EstimateCell estimate={report.estimates[i]} corrected={corrected?.get(report.group)} />
+            <EstimateCell
+              estimate={report.estimates[i]}
+              corrected={corrected?.get(report.group)}
+              hrefOf={(list, filter) => hrefOf?.(report.group, list, filter)}
+            />
           </div>
         ),
       }),
@@ -73,9 +79,10 @@ function OpenedCount({ count, href }: { count: number; href: string | undefined 
 interface EstimateCellProps {
   readonly estimate: FailureEstimate | undefined;
   readonly corrected: LagWeightedCurve | undefined;
+  readonly hrefOf: (list: PackList, filter: PackListFilter) => string | undefined;
 }
 
-function EstimateCell({ estimate, corrected }: EstimateCellProps) {
+function EstimateCell({ estimate, corrected, hrefOf }: EstimateCellProps) {
   if (estimate === undefined) return null;
   const share = corrected === undefined ? null : correctedEstimate(corrected, estimate);
   if (estimate.kind === "cannot-tell") {
@@ -94,7 +101,8 @@ function EstimateCell({ estimate, corrected }: EstimateCellProps) {
       {inHundredBetween(estimate.lower, estimate.upper)}
       <br />
       <span className="text-soft">
-        {grouped(estimate.failures)} failures, {grouped(estimate.atRisk)} at risk
+        <OpenedCount count={estimate.failures} href={hrefOf("failures", { byDays: estimate.ageDays })} /> failures,{" "}
+        <OpenedCount count={estimate.atRisk} href={hrefOf("at-risk", { byDays: estimate.ageDays })} /> at risk
       </span>
       {share === null ? null : (
         <span className="block text-soft">Late reports allowed for: {correctedWords(estimate, share)}</span>

@@ -99,7 +99,15 @@ test.each(packLists)("the list of %s has as many packs as the number it stands b
   const question = { dataDate, by: "revision", within: "model", group: "QP-A" } as const;
   const page = await listPacks(fleet.manager, question, list, 100);
   const line = await lineOf("QP-A");
+  const inService = line.packsInService;
   const numbers = {
+    built: line.packsBuilt,
+    dispatched: line.packsDispatched,
+    "in-service": inService,
+    // With no age asked for, all that were ever at risk.
+    "at-risk": inService,
+    // The one pack without a day of sale.
+    "unknown-start": 1,
     failures: line.failures,
     undecided: line.undecidedReturns,
     returns: line.allReturns.returns,

@@ -43,7 +43,7 @@ test.each<[string, LifeCell[]]>([
   );
   const shown = renderToStaticMarkup(
     <>
-      <ForecastTable revisions={revisions} totals={totals} dataDate="2026-11-25" linked />
+      <ForecastTable revisions={revisions} totals={totals} dataDate="2026-11-25" lawSettledDays={29} linked />
       <ReserveTable
         revisions={revisions}
         total={totalForecast(revisions, "cover-end")}

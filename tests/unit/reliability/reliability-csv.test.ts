@@ -76,7 +76,7 @@ test("what cannot be told is an empty field, not a zero", () => {
   expect(row?.["packs at risk at 24 months"]).toBe("0");
 });
 
-test.each(["=1+1", "+1", "-1", "@A1", "\t=1", "\r=1"])(
+test.each(["=1+1", "+1", "-1+2", "@A1", "\t=1", "\r=1"])(
   "a text that begins like a formula is made plain: %j",
   (text) => {
     expect(rowsOf(text)[0]?.model?.startsWith("'")).toBe(true);

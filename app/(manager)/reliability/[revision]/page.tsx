@@ -1,12 +1,12 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { z } from "zod";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { Stamp } from "@/app/_components/status-line";
 import { requireActor } from "@/lib/auth/session";
 import { readGroupPage } from "@/lib/data/group-page";
 import { listRevisionIssues } from "@/lib/data/revision-issues";
+import { groupNameSchema } from "@/lib/reliability/compare-by";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupHead } from "../group/group-head";
 import { GroupParts } from "../group/group-parts";
@@ -19,16 +19,14 @@ interface RevisionPageProps {
   readonly params: Promise<{ readonly revision: string }>;
 }
 
-const codeSchema = z.string().max(40);
-
 export async function generateMetadata({ params }: RevisionPageProps): Promise<Metadata> {
-  const code = codeSchema.safeParse((await params).revision);
+  const code = groupNameSchema.safeParse((await params).revision);
   return { title: code.success ? `Revision ${code.data}` : "Not found" };
 }
 
 export default async function RevisionPage({ params }: RevisionPageProps) {
   const actor = await requireActor("read-reliability");
-  const code = codeSchema.safeParse((await params).revision);
+  const code = groupNameSchema.safeParse((await params).revision);
   if (!code.success) notFound();
   const page = await readGroupPage(actor, civilDateAt(new Date(), "UTC"), { by: "revision", group: code.data });
   const issues = await listRevisionIssues(actor, code.data);
@@ -40,7 +38,7 @@ export default async function RevisionPage({ params }: RevisionPageProps) {
         <div className="space-y-2">
           <GroupHead page={page} />
           <p>
-            <Stamp tone={current ? "good" : "plain"}>{current ? "Built today" : "No longer built"}</Stamp> Built since{" "}
+            <Stamp tone="plain">{current ? "Built today" : "No longer built"}</Stamp> Built since{" "}
             <CalendarDay date={introducedOn} />
           </p>
         </div>

@@ -1,22 +1,23 @@
+import { csvDownload, noDownload } from "@/app/_components/csv-download";
 import { currentActor } from "@/lib/auth/session";
 import { exportWatch } from "@/lib/data/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
+import { rankingCsv } from "@/lib/reliability/ranking-csv";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 
 /** The table of the failure rates as a file, with the data date in its name and in every row. */
 export async function GET(request: Request): Promise<Response> {
   const actor = await currentActor();
-  const choice = comparisonChoiceSchema.parse(Object.fromEntries(new URL(request.url).searchParams));
+  const asked = new URL(request.url).searchParams;
+  const choice = comparisonChoiceSchema.parse(Object.fromEntries(asked));
   const exported = actor === null ? null : await exportWatch(actor, civilDateAt(new Date(), "UTC"), choice);
-  if (exported === null) return new Response(null, { status: 404 });
+  if (exported === null) return noDownload();
   const { page, lines } = exported;
-  return new Response(reliabilityCsv(page.dataDate, choice.by, lines), {
-    headers: {
-      "Content-Type": "text/csv; charset=utf-8",
-      "Content-Disposition": `attachment; filename="failure-rates-${choice.by}-${page.dataDate}.csv"`,
-      "X-Content-Type-Options": "nosniff",
-      "Cache-Control": "private, no-store",
-    },
-  });
+  if (asked.get("table") === "ranking")
+    return csvDownload(
+      `where-to-look-first-${choice.by}-${page.dataDate}`,
+      rankingCsv(page.dataDate, choice, page.chosen.ranking),
+    );
+  return csvDownload(`failure-rates-${choice.by}-${page.dataDate}`, reliabilityCsv(page.dataDate, choice.by, lines));
 }

@@ -8,8 +8,10 @@ import {
   sayExpected,
 } from "@/lib/reliability/forecast-sentences";
 import type { ForecastTotal } from "@/lib/reliability/forecast-total";
+import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
+import { PacksLink } from "../packs/packs-link";
 import { RevisionName } from "../revision-name";
 
 export interface HorizonTotal {
@@ -22,6 +24,8 @@ interface ForecastTableProps {
   readonly revisions: readonly PricedForecast[];
   readonly totals: readonly HorizonTotal[];
   readonly dataDate: string;
+  /** Failures told later than so many days before the data date are not in the law. */
+  readonly lawSettledDays: number;
   /** Whether the reader may open the page of a revision. */
   readonly linked: boolean;
 }
@@ -29,12 +33,12 @@ interface ForecastTableProps {
 type Row = PricedForecast | { readonly group: null; readonly totals: readonly HorizonTotal[] };
 
 /** Every revision at every horizon, failures and cost with limits, or why nothing can be told. */
-export function ForecastTable({ revisions, totals, dataDate, linked }: ForecastTableProps) {
+export function ForecastTable({ revisions, totals, dataDate, lawSettledDays, linked }: ForecastTableProps) {
   return (
     <DataTable
       entriesWhenNarrow
       caption={`Confirmed failures to be expected within cover and what they will cost, from ${dataDate}, with 95 % limits`}
-      columns={columnsFor(linked)}
+      columns={columnsFor(linked, lawSettledDays)}
       rows={[...revisions, { group: null, totals }]}
       rowKey={({ group }) => group ?? "all"}
       whenEmpty="No revision is on record."
@@ -42,7 +46,10 @@ export function ForecastTable({ revisions, totals, dataDate, linked }: ForecastT
   );
 }
 
-function columnsFor(linked: boolean): readonly Column<Row>[] {
+function columnsFor(linked: boolean, lawSettledDays: number): readonly Column<Row>[] {
+  const opened = (group: string, list: PackList, count: number, filter: PackListFilter = {}) =>
+    linked ? <PacksLink by="revision" group={group} list={list} filter={filter} count={count} /> : grouped(count);
+  const ofTheLaw = lawSettledDays === 0 ? {} : { settledDays: lawSettledDays };
   return [
     {
       head: "Revision",
@@ -51,9 +58,13 @@ function columnsFor(linked: boolean): readonly Column<Row>[] {
     {
       head: "In use under cover",
       numeric: true,
-      cell: (row) => (row.group === null ? "" : grouped(row.packsUnderCover)),
+      cell: (row) => (row.group === null ? "" : opened(row.group, "running", row.packsUnderCover)),
     },
-    { head: "Failures it rests on", numeric: true, cell: (row) => (row.group === null ? "" : grouped(row.failures)) },
+    {
+      head: "Failures it rests on",
+      numeric: true,
+      cell: (row) => (row.group === null ? "" : opened(row.group, "failures", row.failures, ofTheLaw)),
+    },
     {
       head: "Cost of one failure",
       cell: (row) => <div className="min-w-48">{row.group === null ? "" : meanOf(row)}</div>,

@@ -68,6 +68,7 @@ export default async function ForecastPage() {
           revisions={revisions}
           totals={totals}
           dataDate={dataDate}
+          lawSettledDays={page.lawSettledDays}
           linked={may(actor, "read-reliability")}
         />
         <p>

@@ -1,21 +1,30 @@
 import { FactList } from "@/app/_components/fact-list";
+import type { CompareBy } from "@/lib/reliability/compare-by";
 import { exclusionWords } from "@/lib/reliability/exclusion-words";
 import type { GroupReport } from "@/lib/reliability/group-report";
-import { grouped, packsInWords } from "@/lib/reliability/plain-share";
+import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
+import { PacksLink } from "../packs/packs-link";
 
-/** From packs built down to failures counted, so that no pack goes missing between two numbers. */
-export function CountsPart({ line }: { line: GroupReport }) {
-  const { packsBuilt, packsDispatched, packsInService, failures, undecidedReturns, naive, excluded } = line;
+/** From packs built down to failures counted, so that no pack goes missing between two numbers; each opens to its packs. */
+export function CountsPart({ by, line }: { readonly by: CompareBy; readonly line: GroupReport }) {
+  const { group, packsBuilt, packsDispatched, packsInService, failures, undecidedReturns, allReturns, excluded } = line;
+  const opened = (list: PackList, count: number, filter?: PackListFilter) => (
+    <PacksLink by={by} group={group} list={list} count={count} {...(filter !== undefined && { filter })} />
+  );
   return (
     <>
       <FactList
         facts={[
-          { term: "Built", detail: grouped(packsBuilt) },
-          { term: "Dispatched", detail: grouped(packsDispatched) },
-          { term: "In use and watched", detail: grouped(packsInService) },
-          { term: "Packs that came back at least once", detail: grouped(naive.returns) },
-          { term: "Confirmed failures", detail: grouped(failures) },
-          { term: "Returns still undecided", detail: grouped(undecidedReturns) },
+          { term: "Built", detail: opened("built", packsBuilt) },
+          { term: "Dispatched", detail: opened("dispatched", packsDispatched) },
+          { term: "In use and watched", detail: opened("in-service", packsInService) },
+          { term: "Came back within cover at least once", detail: opened("returns", allReturns.returns) },
+          { term: "Confirmed failures", detail: opened("failures", failures) },
+          { term: "Returns still undecided", detail: opened("undecided", undecidedReturns) },
+          {
+            term: "Found faulty after the end of cover, not counted",
+            detail: opened("after-cover", line.failedAfterCover),
+          },
         ]}
       />
       {excluded.length === 0 ? (
@@ -26,7 +35,8 @@ export function CountsPart({ line }: { line: GroupReport }) {
           <ul className="list-disc pl-5">
             {excluded.map(({ reason, packs }) => (
               <li key={reason}>
-                {packsInWords(packs)}: {exclusionWords[reason]}
+                {reason === "unsold" ? opened("not-sold", packs) : opened("left-out", packs, { reason })}:{" "}
+                {exclusionWords[reason]}
               </li>
             ))}
           </ul>

@@ -2,6 +2,7 @@ import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import type { GroupPage } from "@/lib/data/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
+import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
 
 /** Way back, name and answer of a page about one group. */
@@ -25,7 +26,7 @@ export function GroupHead({ page: { by, line, modelNames, dataDate, effect, test
           {line.group}
         </h1>
         <p className="text-soft">
-          All that was told up to <CalendarDay date={dataDate} />
+          All that was told up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}
         </p>
       </div>
       <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>

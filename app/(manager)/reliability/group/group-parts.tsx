@@ -2,9 +2,12 @@ import type { ReactNode } from "react";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { DownloadLink } from "@/app/_components/download-link";
 import type { GroupPage } from "@/lib/data/group-page";
+import type { GroupTable } from "@/lib/reliability/group-tables-csv";
 import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
+import { packListFileHref } from "../packs/pack-list-address";
 import { CountsPart } from "./counts-part";
 import { FailedPackTable } from "./failed-pack-table";
+import { groupTableHref } from "./group-address";
 import { LifePart } from "./life-part";
 import { PointTable } from "./point-table";
 import { RepeatPart } from "./repeat-part";
@@ -21,6 +24,9 @@ interface GroupPartsProps {
 /** What is said of a group of packs whatever it is grouped by: curve, counts, faults, law and the packs behind it. */
 export function GroupParts({ page, children }: GroupPartsProps) {
   const { line, dataDate, life, lag, plot, failures, unknownStarts, repeats } = page;
+  const file = (table: GroupTable, what: string) => (
+    <DownloadLink href={groupTableHref(page.by, line.group, table)}>{`${what} as a table file (CSV)`}</DownloadLink>
+  );
   return (
     <>
       <div className="grid grid-cols-1 gap-x-8 gap-y-8 xl:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
@@ -32,37 +38,56 @@ export function GroupParts({ page, children }: GroupPartsProps) {
             highlighted={[line.group]}
             corrected={new Map(lag === null ? [] : [[line.group, correctedPoints(life.lagCorrected)]])}
           />
-          <PointTable line={line} lagCorrected={lag === null ? null : life.lagCorrected} dataDate={dataDate} />
+          <PointTable
+            by={page.by}
+            line={line}
+            lagCorrected={lag === null ? null : life.lagCorrected}
+            dataDate={dataDate}
+          />
         </TitledSection>
         <div className="min-w-0 space-y-8">
           {children}
           <TitledSection title="What is counted and what is not">
-            <CountsPart line={line} />
+            <CountsPart by={page.by} line={line} />
           </TitledSection>
         </div>
       </div>
-      <p>
-        <DownloadLink href={`/reliability/group/export?${new URLSearchParams({ by: page.by, group: line.group })}`}>
-          These shares as a table file (CSV)
-        </DownloadLink>
-      </p>
+      <TableFiles>
+        {file("shares", "The shares failed")}
+        {file("curve", "Every point of the curve")}
+      </TableFiles>
       {unknownStarts === null ? null : (
         <TitledSection title="Packs without a known day of sale">
-          <UnknownStartPart starts={unknownStarts} />
+          <UnknownStartPart by={page.by} group={line.group} starts={unknownStarts} />
         </TitledSection>
       )}
       <TitledSection title="Which faults, and by what law">
-        <LifePart life={life} lag={lag} />
+        <LifePart by={page.by} group={line.group} life={life} lag={lag} />
+        <TableFiles>
+          {file("faults", "The faults found")}
+          {file("law", "The law")}
+        </TableFiles>
       </TitledSection>
       <TitledSection title="Does one law hold for all its failures?">
         <WeibullPart plot={plot} group={line.group} />
+        <TableFiles>{file("law-points", "The points and the line")}</TableFiles>
       </TitledSection>
       <TitledSection title="Who comes back more than once?">
         <RepeatPart repeats={repeats} group={line.group} />
+        <TableFiles>{file("repeats", "Returns by age")}</TableFiles>
       </TitledSection>
       <TitledSection title="The packs behind the number">
         <FailedPackTable failures={failures} group={line.group} dataDate={dataDate} />
+        <TableFiles>
+          <DownloadLink href={packListFileHref(page.by, line.group, "failures")}>
+            These packs as a table file (CSV)
+          </DownloadLink>
+        </TableFiles>
       </TitledSection>
     </>
   );
+}
+
+function TableFiles({ children }: { readonly children: ReactNode }) {
+  return <p className="flex flex-wrap gap-x-8">{children}</p>;
 }

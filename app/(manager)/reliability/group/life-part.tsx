@@ -1,27 +1,36 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { sayFault } from "@/lib/diagnosis/fault-words";
+import type { CompareBy } from "@/lib/reliability/compare-by";
 import type { GroupLife } from "@/lib/reliability/group-life";
+import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { lagCorrectedSentence, lawSentence, rateSentence } from "@/lib/reliability/law-sentences";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import { confirmationSentence, type ReportingLag } from "@/lib/reliability/reporting-lag";
+import { PacksLink } from "../packs/packs-link";
 
 type Fault = GroupLife["faults"][number];
 
-const columns: readonly Column<Fault>[] = [
-  { head: "Fault found", cell: ({ fault }) => sayFault(fault) },
-  { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
-  { head: "Share failed of it", numeric: true, cell: ({ share }) => inHundred(share) },
-  { head: "95 % limits", numeric: true, cell: ({ lower, upper }) => inHundredBetween(lower, upper) },
-  { head: "By", numeric: true, cell: ({ months }) => `${months} months` },
-];
+interface LifePartProps {
+  readonly by: CompareBy;
+  readonly group: string;
+  readonly life: GroupLife;
+  readonly lag: ReportingLag | null;
+}
 
 /** Which faults, by what law, how often a month, and what is still on its way. */
-export function LifePart({ life, lag }: { readonly life: GroupLife; readonly lag: ReportingLag | null }) {
+export function LifePart({ by, group, life, lag }: LifePartProps) {
+  const [first] = life.faults;
   return (
     <div className="space-y-4">
+      {first === undefined ? null : (
+        <p className="max-w-4xl">
+          By {first.months} months in use, with {grouped(first.atRisk)} packs at risk at that age: for each fault the
+          share of packs that has failed of it first. Together the shares add up to the curve at that age.
+        </p>
+      )}
       <DataTable
-        caption="By the fault that was found; together they add up to the curve"
-        columns={columns}
+        caption={`Failures of ${group} by the fault that was found`}
+        columns={columnsFor(by, group)}
         rows={life.faults}
         rowKey={({ fault }) => fault}
         whenEmpty="No failure has been confirmed by then, so there is nothing to tell apart."
@@ -32,5 +41,41 @@ export function LifePart({ life, lag }: { readonly life: GroupLife; readonly lag
         {confirmationSentence(lag)} {lag === null ? "" : lagCorrectedSentence(life)}
       </p>
     </div>
+  );
+}
+
+function columnsFor(by: CompareBy, group: string): readonly Column<Fault>[] {
+  return [
+    { head: "Fault found", cell: ({ fault }) => sayFault(fault) },
+    { head: "By", cell: ({ months }) => `${months} months` },
+    {
+      head: "Failures",
+      numeric: true,
+      cell: ({ fault, failures, ageDays }) => (
+        <PacksLink by={by} group={group} list="failures" filter={{ fault, byDays: ageDays }} count={failures} />
+      ),
+    },
+    {
+      head: "Packs at risk",
+      numeric: true,
+      cell: ({ atRisk, ageDays }) => (
+        <PacksLink by={by} group={group} list="at-risk" filter={{ byDays: ageDays }} count={atRisk} />
+      ),
+    },
+    { head: "Share failed of it, 95 % limits", cell: (fault) => <Share {...fault} /> },
+  ];
+}
+
+function Share({ share, lower, upper, doubt, atRisk, failures }: Fault) {
+  if (doubt === null)
+    return (
+      <>
+        <strong>{inHundred(share)}</strong>, {inHundredBetween(lower, upper)}
+      </>
+    );
+  return (
+    <span className="text-soft">
+      cannot tell yet: {cannotTellClause(doubt, atRisk, failures)}. So far {inHundredBetween(lower, upper)}.
+    </span>
   );
 }

@@ -1,10 +1,13 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
+import type { CompareBy } from "@/lib/reliability/compare-by";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { correctedEstimate } from "@/lib/reliability/lag-corrected-curve";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
+import type { PackList } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
+import { PacksLink } from "../packs/packs-link";
 
 type Point = GroupReport["points"][number];
 
@@ -24,6 +27,7 @@ const columns: readonly Column<Point>[] = [
 ];
 
 interface PointTableProps {
+  readonly by: CompareBy;
   readonly line: GroupReport;
   /** Null where the lag cannot be estimated. */
   readonly lagCorrected: LagWeightedCurve | null;
@@ -31,10 +35,10 @@ interface PointTableProps {
 }
 
 /** Every point of the curve: one a failure age, and where the curve turns grey or ends. */
-export function PointTable({ line, lagCorrected, dataDate }: PointTableProps) {
+export function PointTable({ by, line, lagCorrected, dataDate }: PointTableProps) {
   return (
     <>
-      <FailureCounts line={line} lagCorrected={lagCorrected} />
+      <FailureCounts by={by} line={line} lagCorrected={lagCorrected} />
       <details>
         <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
           All {line.points.length} points of the curve
@@ -73,11 +77,9 @@ const estimateColumns: readonly Column<Estimate>[] = [
         : `so far ${inHundredBetween(estimate.soFar.lower, estimate.soFar.upper)}`;
     },
   },
-  { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
-  { head: "Packs at risk", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
 ];
 
-function FailureCounts({ line, lagCorrected }: Omit<PointTableProps, "dataDate">) {
+function FailureCounts({ by, line, lagCorrected }: Omit<PointTableProps, "dataDate">) {
   const corrected: Column<Estimate> = {
     head: "With late reports allowed for",
     cell: (estimate) => {
@@ -86,10 +88,17 @@ function FailureCounts({ line, lagCorrected }: Omit<PointTableProps, "dataDate">
       return `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`;
     },
   };
+  const counts: readonly Column<Estimate>[] = [
+    { head: "Failures", numeric: true, cell: ({ failures, ageDays }) => opened("failures", failures, ageDays) },
+    { head: "Packs at risk", numeric: true, cell: ({ atRisk, ageDays }) => opened("at-risk", atRisk, ageDays) },
+  ];
+  function opened(list: PackList, count: number, byDays: number) {
+    return <PacksLink by={by} group={line.group} list={list} filter={{ byDays }} count={count} />;
+  }
   return (
     <DataTable
       caption="At the ages at which groups are set side by side"
-      columns={[...estimateColumns, corrected]}
+      columns={[...estimateColumns, ...counts, corrected]}
       rows={line.estimates}
       rowKey={({ months }) => String(months)}
       whenEmpty="Nothing can be told yet."

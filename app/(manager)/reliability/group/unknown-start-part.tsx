@@ -1,4 +1,5 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
+import type { CompareBy } from "@/lib/reliability/compare-by";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import {
@@ -7,9 +8,16 @@ import {
   type UnknownStarts,
   unknownStartsSentence,
 } from "@/lib/reliability/unknown-start";
+import { PacksLink } from "../packs/packs-link";
+
+interface UnknownStartPartProps {
+  readonly by: CompareBy;
+  readonly group: string;
+  readonly starts: UnknownStarts;
+}
 
 /** What packs without a known day of sale could change: readings beside each other, the lowest and the highest named. */
-export function UnknownStartPart({ starts }: { readonly starts: UnknownStarts }) {
+export function UnknownStartPart({ by, group, starts }: UnknownStartPartProps) {
   const months = starts.readings[0]?.estimates.map((estimate) => estimate.months) ?? [];
   const columns: readonly Column<ReadStart>[] = [
     { head: "Such packs are", cell: ({ reading }) => startReadingWords[reading] },
@@ -25,6 +33,9 @@ export function UnknownStartPart({ starts }: { readonly starts: UnknownStarts })
   return (
     <>
       <p className="max-w-4xl">{unknownStartsSentence(starts)}</p>
+      <p>
+        Such packs: <PacksLink by={by} group={group} list="unknown-start" count={starts.packs} />
+      </p>
       <DataTable
         caption="The share failed under each reading"
         columns={columns}

@@ -11,3 +11,12 @@ export const monthCellAddressSchema = groupAddressSchema.extend({
 export function monthCellHref({ month, ...asked }: MonthCellAsked): string {
   return `/reliability/months/packs?${new URLSearchParams({ ...asked, month: String(month) })}`;
 }
+
+/** The same packs as a file. */
+export function monthCellFileHref(asked: MonthCellAsked): string {
+  return monthCellHref(asked).replace("/packs?", "/packs/export?");
+}
+
+export function monthCellTitle({ soldIn, month }: Pick<MonthCellAsked, "soldIn" | "month">): string {
+  return `sold in ${soldIn}, month ${month} in service`;
+}

@@ -6,12 +6,13 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { listPacks } from "@/lib/data/list-packs";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { packListWords } from "@/lib/reliability/pack-lists";
+import { packListTitle } from "@/lib/reliability/pack-lists";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
+import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
 import { ListedPackTable } from "./listed-pack-table";
-import { packListAddressSchema } from "./pack-list-address";
+import { packListAddressSchema, packListFileHref } from "./pack-list-address";
 
 export const metadata: Metadata = { title: "Packs behind a number" };
 
@@ -27,11 +28,12 @@ export default async function PacksPage({ searchParams }: PacksPageProps) {
   const actor = await requireActor("read-reliability");
   const asked = packListAddressSchema.safeParse(await searchParams);
   if (!asked.success) notFound();
-  const { by, group, list } = asked.data;
+  const { by, group, list, ...filter } = asked.data;
   const dataDate = civilDateAt(new Date(), "UTC");
-  const page = await listPacks(actor, { dataDate, by, within: "model", group }, list, MOST_SHOWN);
+  const page = await listPacks(actor, { dataDate, by, within: "model", group, filter }, list, MOST_SHOWN);
   if (page === null) notFound();
-  const file = `/reliability/packs/export?${new URLSearchParams(asked.data)}`;
+  const file = packListFileHref(by, group, list, filter);
+  const title = `${group}: ${packListTitle(list, filter)}`;
   return (
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-6">
@@ -42,16 +44,16 @@ export default async function PacksPage({ searchParams }: PacksPageProps) {
         </p>
         <h1>
           <span className="caption-print block">{compareByWords[by].name}</span>
-          {group}: {packListWords[list]}
+          {title}
         </h1>
         <p className="text-soft">
-          {packsInWords(page.total)}, up to <CalendarDay date={dataDate} />
+          {packsInWords(page.total)}, up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}
           {page.total > page.packs.length
             ? `; the first ${grouped(page.packs.length)} by age are shown, the file has all`
             : ""}
           .
         </p>
-        <ListedPackTable caption={`${group}: ${packListWords[list]}`} packs={page.packs} />
+        <ListedPackTable caption={title} packs={page.packs} />
         {page.total === 0 ? null : <DownloadLink href={file}>This list as a table file (CSV)</DownloadLink>}
       </div>
     </HouseFrame>

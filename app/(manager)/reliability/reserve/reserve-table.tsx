@@ -4,6 +4,7 @@ import { forecastRefusalClause, sayBeyond, sayExpected } from "@/lib/reliability
 import type { ForecastTotal } from "@/lib/reliability/forecast-total";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
+import { PacksLink } from "../packs/packs-link";
 import { RevisionName } from "../revision-name";
 
 interface ReserveTableProps {
@@ -28,7 +29,7 @@ export function ReserveTable({ revisions, total, cost, dataDate, linked }: Reser
     {
       head: "In use under cover",
       numeric: true,
-      cell: (row) => (row.group === null ? "" : grouped(row.packsUnderCover)),
+      cell: (row) => (row.group === null ? "" : underCover(row.group, row.packsUnderCover, linked)),
     },
     { head: "Failures still to come", cell: (row) => <div className="min-w-48">{countOf(row)}</div> },
     { head: "Their cost", cell: (row) => <div className="min-w-56">{costOf(row)}</div> },
@@ -44,6 +45,10 @@ export function ReserveTable({ revisions, total, cost, dataDate, linked }: Reser
       whenEmpty="No revision is on record."
     />
   );
+}
+
+function underCover(group: string, count: number, linked: boolean) {
+  return linked ? <PacksLink by="revision" group={group} list="running" count={count} /> : grouped(count);
 }
 
 function countOf(row: Row) {

@@ -2,9 +2,8 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
-import { type Column, DataTable } from "@/app/_components/data-table";
+import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
-import { Stamp } from "@/app/_components/status-line";
 import { requireActor } from "@/lib/auth/session";
 import { readSignals } from "@/lib/data/signals";
 import { compareByWords } from "@/lib/reliability/compare-by";
@@ -13,8 +12,8 @@ import { grouped } from "@/lib/reliability/plain-share";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { GroupLink } from "../group-link";
 import { packListHref } from "../packs/pack-list-address";
+import { countedBy, SignalTable } from "./signal-table";
 
 export const metadata: Metadata = { title: "Early signals" };
 
@@ -61,7 +60,7 @@ export default async function SignalsPage() {
                 <li key={`${state.by} ${state.group} ${state.stratum}`}>
                   <p className="text-lg font-semibold">{whySentence(state)}</p>
                   <Link
-                    href={packListHref(state.by, state.group, "failures")}
+                    href={packListHref(state.by, state.group, "failures", countedBy(state))}
                     prefetch={false}
                     className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
                   >
@@ -73,31 +72,36 @@ export default async function SignalsPage() {
           )}
         </section>
         <p className="max-w-4xl">
-          {watchedGroups} groups are watched every day: revisions, lots, joining jobs, potting batches, board lots and
-          dealers, each against the others of its model, failures in the first {WATCH_DAYS} days in use, all faults
-          together. Were all alike, the chance that any of them ever gives a false signal is about{" "}
-          {FALSE_ALARM_CHANCE * 100} in 100, shared equally over the groups of today; about, because what is to be
-          expected of a group is itself estimated from its likes. A signal stands as long as the numbers of the day give
-          it; it is not kept. {grouped(unwatchable)} more cannot be watched yet: their likes have failed too seldom to
-          say what is to be expected. Groups that share packs signal together. For a group that will have more than{" "}
-          {MOST_EXPECTED} failures to be expected the level for a signal is that of {MOST_EXPECTED}, so its own chance
-          of a false signal is a little higher than its share.
-        </p>
-        <p className="max-w-4xl">
           No signal is not an all-clear. Because one may look every day at so many groups, a signal needs much more than
           the comparison of failure rates does: a group that fails twice as often may be named there long before it
           signals here. The table says from how many failures a group would signal today, and how many returns are still
           undecided: were all of them failures, so many would be added to its count.
         </p>
         <p className="max-w-4xl text-soft">{confirmationSentence(page.lag)}</p>
-        <DataTable
-          entriesWhenNarrow
-          caption="Nearest to a signal first"
-          columns={columns}
-          rows={states.slice(0, MOST_SHOWN)}
-          rowKey={({ by, group, stratum }) => `${by} ${group} ${stratum}`}
-          whenEmpty="No group can be watched yet."
-        />
+        <SignalTable states={states.slice(0, MOST_SHOWN)} />
+        {states.length === 0 ? null : (
+          <p>
+            <DownloadLink href="/reliability/signals/export">
+              {`All ${grouped(states.length)} groups as a table file (CSV)`}
+            </DownloadLink>
+          </p>
+        )}
+        <details>
+          <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
+            How groups are watched, and how often a signal is false
+          </summary>
+          <p className="max-w-4xl">
+            {watchedGroups} groups are watched every day: revisions, lots, joining jobs, potting batches, board lots and
+            dealers, each against the others of its model, failures in the first {WATCH_DAYS} days in use, all faults
+            together. Were all alike, the chance that any of them ever gives a false signal is about{" "}
+            {FALSE_ALARM_CHANCE * 100} in 100, shared equally over the groups of today; about, because what is to be
+            expected of a group is itself estimated from its likes. A signal stands as long as the numbers of the day
+            give it; it is not kept. {grouped(unwatchable)} more cannot be watched yet: their likes have failed too
+            seldom to say what is to be expected. Groups that share packs signal together. For a group that will have
+            more than {MOST_EXPECTED} failures to be expected the level for a signal is that of {MOST_EXPECTED}, so its
+            own chance of a false signal is a little higher than its share.
+          </p>
+        </details>
       </div>
     </HouseFrame>
   );
@@ -107,23 +111,3 @@ function whySentence({ by, group, observed, undecided, expected }: WatchState): 
   const open = undecided === 0 ? "" : ` ${grouped(observed + undecided)}, were all its undecided returns failures.`;
   return `${compareByWords[by].name} ${group}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now.${open}`;
 }
-
-const columns: readonly Column<WatchState>[] = [
-  {
-    head: "Group",
-    cell: ({ by, group }) => (
-      <GroupLink by={by} group={group}>
-        {compareByWords[by].name} {group}
-      </GroupLink>
-    ),
-  },
-  { head: "Model", cell: ({ stratum }) => stratum },
-  { head: "Signal", cell: ({ alarm }) => <Stamp tone={alarm ? "warn" : "plain"}>{alarm ? "Signal" : "none"}</Stamp> },
-  { head: "Packs in use", numeric: true, cell: ({ packsInUse }) => grouped(packsInUse) },
-  { head: "Failures", numeric: true, cell: ({ observed }) => grouped(observed) },
-  { head: "Undecided returns, not counted", numeric: true, cell: ({ undecided }) => grouped(undecided) },
-  { head: "To be expected by now", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
-  { head: "A signal from", numeric: true, cell: ({ alarmAt }) => `${grouped(alarmAt)} failures` },
-  { head: "Evidence", numeric: true, cell: ({ evidence }) => evidence.toFixed(2) },
-  { head: "Evidence for a signal", numeric: true, cell: ({ threshold }) => threshold.toFixed(2) },
-];

@@ -1,3 +1,4 @@
+import { csvDownload, noDownload } from "@/app/_components/csv-download";
 import { currentActor } from "@/lib/auth/session";
 import { readOwnMoney } from "@/lib/data/settlement";
 import { lineStateWords } from "@/lib/settlement/line-moves";
@@ -8,7 +9,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 export async function GET(): Promise<Response> {
   const actor = await currentActor();
   const page = actor === null ? null : await readOwnMoney(actor);
-  if (page === null) return new Response(null, { status: 404 });
+  if (page === null) return noDownload();
   const asOf = civilDateAt(new Date(), "UTC");
   const rows = page.lines.map((line) => ({
     ...line,
@@ -16,12 +17,5 @@ export async function GET(): Promise<Response> {
     claimedOn: civilDateAt(line.claimedAt, "UTC"),
     paidOn: line.paidAt === null ? null : civilDateAt(line.paidAt, "UTC"),
   }));
-  return new Response(statementCsv(asOf, rows), {
-    headers: {
-      "Content-Type": "text/csv; charset=utf-8",
-      "Content-Disposition": `attachment; filename="statement-${asOf}.csv"`,
-      "X-Content-Type-Options": "nosniff",
-      "Cache-Control": "private, no-store",
-    },
-  });
+  return csvDownload(`statement-${asOf}`, statementCsv(asOf, rows));
 }

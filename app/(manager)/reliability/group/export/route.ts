@@ -1,25 +1,59 @@
+import { csvDownload, noDownload } from "@/app/_components/csv-download";
 import { currentActor } from "@/lib/auth/session";
-import { exportGroupPage } from "@/lib/data/group-page";
+import { exportGroupPage, type GroupPage } from "@/lib/data/group-page";
 import { groupCsv } from "@/lib/reliability/group-csv";
+import {
+  curveCsv,
+  faultsCsv,
+  type GroupTable,
+  lawCsv,
+  lawPointsCsv,
+  repeatsCsv,
+} from "@/lib/reliability/group-tables-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { groupAddressSchema } from "../group-address";
+import { groupTableAddressSchema } from "../group-address";
 
-/** The shares failed of one group as a file, with the data date in its name and in every row. */
+/** One table of one group as a file, with the data date in its name and in every row. */
 export async function GET(request: Request): Promise<Response> {
   const actor = await currentActor();
-  const asked = groupAddressSchema.safeParse(Object.fromEntries(new URL(request.url).searchParams));
-  if (actor === null || !asked.success) return new Response(null, { status: 404 });
-  const page = await exportGroupPage(actor, civilDateAt(new Date(), "UTC"), asked.data);
-  if (page === null) return new Response(null, { status: 404 });
-  const { dataDate, line, life, lag, unknownStarts } = page;
-  const lagCorrected = lag === null ? null : life.lagCorrected;
-  const shares = { dataDate, ...asked.data, estimates: line.estimates, lagCorrected, unknownStarts };
-  return new Response(groupCsv(shares), {
-    headers: {
-      "Content-Type": "text/csv; charset=utf-8",
-      "Content-Disposition": `attachment; filename="shares-failed-${dataDate}.csv"`,
-      "X-Content-Type-Options": "nosniff",
-      "Cache-Control": "private, no-store",
-    },
-  });
+  const asked = groupTableAddressSchema.safeParse(Object.fromEntries(new URL(request.url).searchParams));
+  if (actor === null || !asked.success) return noDownload();
+  const { table, ...group } = asked.data;
+  const page = await exportGroupPage(actor, civilDateAt(new Date(), "UTC"), group);
+  if (page === null) return noDownload();
+  return csvDownload(`${fileNames[table]}-${page.dataDate}`, tableCsv(table, page));
+}
+
+const fileNames: Readonly<Record<GroupTable, string>> = {
+  shares: "shares-failed",
+  curve: "curve-of-failures",
+  faults: "faults-found",
+  law: "law-of-lives",
+  "law-points": "points-of-the-law",
+  repeats: "returns-of-one-customer",
+};
+
+function tableCsv(table: GroupTable, page: GroupPage): string {
+  const { dataDate, by, line, life, lag, unknownStarts, plot, repeats } = page;
+  const about = { dataDate, by, group: line.group };
+  switch (table) {
+    case "shares": {
+      const lagCorrected = lag === null ? null : life.lagCorrected;
+      return groupCsv({ ...about, estimates: line.estimates, lagCorrected, unknownStarts });
+    }
+    case "curve":
+      return curveCsv(about, line.points);
+    case "faults":
+      return faultsCsv(about, life.faults);
+    case "law":
+      return lawCsv(about, life.model);
+    case "law-points":
+      return lawPointsCsv(about, plot);
+    case "repeats":
+      return repeatsCsv(about, repeats);
+    default: {
+      const never: never = table;
+      return never;
+    }
+  }
 }

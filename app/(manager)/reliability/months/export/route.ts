@@ -1,3 +1,4 @@
+import { csvDownload, noDownload } from "@/app/_components/csv-download";
 import { currentActor } from "@/lib/auth/session";
 import { exportMonthTriangle } from "@/lib/data/month-triangle";
 import { monthTriangleCsv } from "@/lib/reliability/month-triangle-words";
@@ -8,16 +9,12 @@ import { groupAddressSchema } from "../../group/group-address";
 export async function GET(request: Request): Promise<Response> {
   const actor = await currentActor();
   const asked = groupAddressSchema.safeParse(Object.fromEntries(new URL(request.url).searchParams));
-  if (actor === null || !asked.success) return new Response(null, { status: 404 });
+  if (actor === null || !asked.success) return noDownload();
   const page = await exportMonthTriangle(actor, civilDateAt(new Date(), "UTC"), asked.data);
-  if (page === null) return new Response(null, { status: 404 });
+  if (page === null) return noDownload();
   const { dataDate, triangle } = page;
-  return new Response(monthTriangleCsv({ dataDate, of: `${asked.data.by} ${asked.data.group}` }, triangle.rows), {
-    headers: {
-      "Content-Type": "text/csv; charset=utf-8",
-      "Content-Disposition": `attachment; filename="months-of-sale-${dataDate}.csv"`,
-      "X-Content-Type-Options": "nosniff",
-      "Cache-Control": "private, no-store",
-    },
-  });
+  return csvDownload(
+    `months-of-sale-${dataDate}`,
+    monthTriangleCsv({ dataDate, of: `${asked.data.by} ${asked.data.group}` }, triangle.rows),
+  );
 }

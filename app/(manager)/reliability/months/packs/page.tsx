@@ -2,14 +2,16 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
+import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { listMonthPacks } from "@/lib/data/month-triangle";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { packsInWords } from "@/lib/reliability/plain-share";
+import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { ListedPackTable } from "../../packs/listed-pack-table";
-import { monthCellAddressSchema } from "../month-cell-address";
+import { monthCellAddressSchema, monthCellFileHref, monthCellTitle } from "../month-cell-address";
 
 export const metadata: Metadata = { title: "Packs of one cell" };
 
@@ -25,11 +27,11 @@ export default async function MonthPacksPage({ searchParams }: MonthPacksPagePro
   const actor = await requireActor("read-reliability");
   const asked = monthCellAddressSchema.safeParse(await searchParams);
   if (!asked.success) notFound();
-  const { by, group, soldIn, month } = asked.data;
+  const { by, group } = asked.data;
   const dataDate = civilDateAt(new Date(), "UTC");
   const packs = await listMonthPacks(actor, dataDate, asked.data);
   if (packs === null) notFound();
-  const title = `${group}: sold in ${soldIn}, month ${month} in service`;
+  const title = `${group}: ${monthCellTitle(asked.data)}`;
   return (
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-6">
@@ -47,9 +49,12 @@ export default async function MonthPacksPage({ searchParams }: MonthPacksPagePro
         </h1>
         <p className="text-soft">
           {packsInWords(packs.length)} at risk, those that failed in this month of their life first; up to{" "}
-          <CalendarDay date={dataDate} />.
+          <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}.
         </p>
         <ListedPackTable caption={title} packs={packs.slice(0, MOST_SHOWN)} />
+        {packs.length === 0 ? null : (
+          <DownloadLink href={monthCellFileHref(asked.data)}>This list as a table file (CSV)</DownloadLink>
+        )}
       </div>
     </HouseFrame>
   );

@@ -1,6 +1,7 @@
+import { csvDownload, noDownload } from "@/app/_components/csv-download";
 import { currentActor } from "@/lib/auth/session";
 import { exportPacks } from "@/lib/data/list-packs";
-import { packListCsv } from "@/lib/reliability/pack-lists";
+import { packListCsv, packListTitle } from "@/lib/reliability/pack-lists";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packListAddressSchema } from "../pack-list-address";
 
@@ -11,17 +12,13 @@ const MOST_EXPORTED = 1_000_000;
 export async function GET(request: Request): Promise<Response> {
   const actor = await currentActor();
   const asked = packListAddressSchema.safeParse(Object.fromEntries(new URL(request.url).searchParams));
-  if (actor === null || !asked.success) return new Response(null, { status: 404 });
-  const { by, group, list } = asked.data;
+  if (actor === null || !asked.success) return noDownload();
+  const { by, group, list, ...filter } = asked.data;
   const dataDate = civilDateAt(new Date(), "UTC");
-  const page = await exportPacks(actor, { dataDate, by, within: "model", group }, list, MOST_EXPORTED);
-  if (page === null) return new Response(null, { status: 404 });
-  return new Response(packListCsv({ dataDate, by, group, list }, page.packs), {
-    headers: {
-      "Content-Type": "text/csv; charset=utf-8",
-      "Content-Disposition": `attachment; filename="packs-${list}-${dataDate}.csv"`,
-      "X-Content-Type-Options": "nosniff",
-      "Cache-Control": "private, no-store",
-    },
-  });
+  const page = await exportPacks(actor, { dataDate, by, within: "model", group, filter }, list, MOST_EXPORTED);
+  if (page === null) return noDownload();
+  return csvDownload(
+    `packs-${list}-${dataDate}`,
+    packListCsv({ dataDate, by, group, title: packListTitle(list, filter) }, page.packs),
+  );
 }

@@ -1,3 +1,4 @@
+import { csvDownload, noDownload } from "@/app/_components/csv-download";
 import { currentActor } from "@/lib/auth/session";
 import { exportRollForward } from "@/lib/data/roll-forwards";
 import { rollCsv } from "@/lib/reliability/roll-csv";
@@ -14,13 +15,6 @@ export async function GET(_: Request, { params }: Context): Promise<Response> {
   const actor = await currentActor();
   const today = civilDateAt(new Date(), "UTC");
   const page = actor === null || !isCalendarDate(dataDate) ? null : await exportRollForward(actor, dataDate, today);
-  if (page === null) return new Response(null, { status: 404 });
-  return new Response(rollCsv(page), {
-    headers: {
-      "Content-Type": "text/csv; charset=utf-8",
-      "Content-Disposition": `attachment; filename="forecast-of-${page.from}-at-${page.to}.csv"`,
-      "X-Content-Type-Options": "nosniff",
-      "Cache-Control": "private, no-store",
-    },
-  });
+  if (page === null) return noDownload();
+  return csvDownload(`forecast-of-${page.from}-at-${page.to}`, rollCsv(page));
 }

@@ -1,0 +1,127 @@
+import { csvTable } from "@/lib/settlement/csv-table";
+import type { FailureCurvePoint } from "./failure-curve";
+import type { FaultShare, LifeModel } from "./group-life";
+import type { RepeatReturns } from "./repeat-returns";
+import { COUNTING_RULES_VERSION } from "./rule-version";
+import type { WeibullPlot } from "./weibull-plot";
+
+/** Tables of one group that leave the house beside its shares at the milestones. */
+export const groupTables = ["shares", "curve", "faults", "law", "law-points", "repeats"] as const;
+export type GroupTable = (typeof groupTables)[number];
+
+/** What every row says: the day of the data, and the group. */
+export interface GroupAbout {
+  readonly dataDate: string;
+  readonly by: string;
+  readonly group: string;
+}
+
+type Cell = string | number;
+
+function tableOf({ dataDate, by, group }: GroupAbout, fields: readonly string[], data: readonly (readonly Cell[])[]) {
+  const about = [dataDate, COUNTING_RULES_VERSION, by, group];
+  return csvTable(
+    ["data date", "counting rules", "grouped by", "group", ...fields],
+    data.map((row) => [...about, ...row]),
+  );
+}
+
+const limits = ["lower 95 % limit", "upper 95 % limit"];
+
+/** Every point of the curve; `reliable` is "no" where the picture is grey. */
+export function curveCsv(about: GroupAbout, points: readonly FailureCurvePoint[]): string {
+  return tableOf(
+    about,
+    ["age in days", "packs at risk after it", "share failed", ...limits, "reliable"],
+    points.map(({ ageDays, atRisk, probability, lower, upper, grey, fewFailures }) => {
+      return [ageDays, atRisk, probability, lower, upper, grey || fewFailures ? "no" : "yes"];
+    }),
+  );
+}
+
+/** Each fault's share of packs failed of it, others coming first allowed for; "cannot rely on it because" names the doubt. */
+export function faultsCsv(about: GroupAbout, faults: readonly FaultShare[]): string {
+  return tableOf(
+    about,
+    [
+      "fault found",
+      "months in use",
+      "failures",
+      "packs at risk",
+      "share failed of it",
+      ...limits,
+      "cannot rely on it because",
+    ],
+    faults.map(({ fault, months, failures, atRisk, share, lower, upper, doubt }) => {
+      return [fault, months, failures, atRisk, share, lower, upper, doubt ?? ""];
+    }),
+  );
+}
+
+/** The law of the lives in one row: Weibull, Weibull of a part, Weibull with an assumed shape, or why there is none. */
+export function lawCsv(about: GroupAbout, model: LifeModel): string {
+  return tableOf(
+    about,
+    [
+      "law",
+      "failures",
+      "shape",
+      ...limits.map((words) => `${words} of the shape`),
+      "scale in days",
+      ...limits.map((words) => `${words} of the scale`),
+      "share that can fail",
+      ...limits.map((words) => `${words} of that share`),
+      "remark",
+    ],
+    [lawRow(model)],
+  );
+}
+
+function lawRow(model: LifeModel): Cell[] {
+  switch (model.kind) {
+    case "weibull": {
+      const { failures, shape, scale, limits: its } = model;
+      const { shape: s, scale: e } = its;
+      return ["Weibull", failures, shape, s.lower, s.upper, scale, e.lower, e.upper, "", "", "", "by likelihood ratio"];
+    }
+    case "part-can-fail": {
+      const { share, shareLimits, shape, scale, p } = model.fit;
+      const part = [share, shareLimits.lower, shareLimits.upper];
+      return ["Weibull of a part", model.failures, shape, "", "", scale, "", "", ...part, `p ${p.toPrecision(2)}`];
+    }
+    case "assumed-shape": {
+      const { fit, shapeFrom } = model;
+      const scale = [fit.scale ?? "", fit.lower, fit.upper ?? ""];
+      const remark = `shape from ${shapeFrom}; one-sided lower 95 % limit of the scale ${fit.lowerOneSided.toFixed(1)}`;
+      return ["Weibull with assumed shape", fit.failures, fit.shape, "", "", ...scale, "", "", "", remark];
+    }
+    case "refused":
+      return ["none", "", "", "", "", "", "", "", "", "", "", model.sentence];
+    default: {
+      const never: never = model;
+      return never;
+    }
+  }
+}
+
+/** The points on Weibull paper and the line at each. */
+export function lawPointsCsv(about: GroupAbout, plot: WeibullPlot): string {
+  return tableOf(
+    about,
+    ["age in days", "failures", "packs at risk", "drawn at", "line at this age", "no line because"],
+    plot.kind === "refused"
+      ? [["", "", "", "", "", plot.sentence]]
+      : plot.points.map(({ ageDays, failures, atRisk, plotted, fitted }) => {
+          return [ageDays, failures, atRisk, plotted, fitted, ""];
+        }),
+  );
+}
+
+/** Mean number of returns of a customer by age of the first pack, at every age with a return. */
+export function repeatsCsv(about: GroupAbout, { steps }: RepeatReturns): string {
+  return tableOf(
+    about,
+    ["age in days", "customers watched so long", "returns at this age", "mean number of returns by then", ...limits],
+    steps.map(({ age, atRisk, events, mean, lower, upper }) => [age, atRisk, events, mean, lower, upper]),
+  );
+}

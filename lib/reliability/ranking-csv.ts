@@ -1,0 +1,34 @@
+import { csvTable } from "@/lib/settlement/csv-table";
+import type { ComparisonChoice } from "./compare-by";
+import { rankingRefusal } from "./refusal-sentences";
+import { COUNTING_RULES_VERSION } from "./rule-version";
+import type { ShrunkenRanking } from "./shrunken-ranking";
+
+/** Groups in the order in which to look at them, luck allowed for; one row that says why where there is no ranking. */
+export function rankingCsv(dataDate: string, { by, within }: ComparisonChoice, ranking: ShrunkenRanking): string {
+  const about = [dataDate, COUNTING_RULES_VERSION, by, within];
+  return csvTable(
+    fields,
+    ranking.kind === "refused"
+      ? [[...about, "", "", "", "", "", "", "", "", rankingRefusal(ranking.reason)]]
+      : ranking.groups.map(({ group, observed, expected, raw, shrunken, lower, upper }, i) => {
+          return [...about, i + 1, group, observed, expected, raw, shrunken, lower, upper, ""];
+        }),
+  );
+}
+
+const fields = [
+  "data date",
+  "counting rules",
+  "grouped by",
+  "held against its likes",
+  "place",
+  "group",
+  "confirmed failures",
+  "failures to be expected",
+  "times the average, as counted",
+  "times the average, drawn in",
+  "lower 95 % limit",
+  "upper 95 % limit",
+  "no ranking because",
+];

@@ -1,0 +1,43 @@
+import { csvTable } from "@/lib/settlement/csv-table";
+import { type EarlySignals, WATCH_DAYS } from "./early-signals";
+import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "./rule-version";
+
+/** Every group watched, nearest to a signal first; data date and rules in every row. */
+export function signalsCsv(dataDate: string, { states }: EarlySignals): string {
+  return csvTable(
+    fields,
+    states.map((state) => [
+      dataDate,
+      COUNTING_RULES_VERSION,
+      SIGNAL_RULES_VERSION,
+      state.by,
+      state.group,
+      state.stratum,
+      state.alarm ? "signal" : "none",
+      state.packsInUse,
+      state.observed,
+      state.undecided,
+      state.expected,
+      state.alarmAt,
+      state.evidence,
+      state.threshold,
+    ]),
+  );
+}
+
+const fields = [
+  "data date",
+  "counting rules",
+  "signal rules",
+  "grouped by",
+  "group",
+  "model",
+  "signal",
+  "packs in use",
+  `confirmed failures in the first ${WATCH_DAYS} days in use`,
+  "undecided returns, not counted",
+  "failures to be expected by now",
+  "a signal from so many failures",
+  "evidence as log likelihood ratio",
+  "evidence for a signal",
+];
