@@ -24,12 +24,12 @@ export function naiveTrapSentence(
     })
     .toSorted((a, b) => b.ratios.lower - b.ratios.higher - (a.ratios.lower - a.ratios.higher));
   if (trap === undefined) {
-    return "Returns divided by dispatched packs mislead: packs in stock and packs sold last week count as packs that lasted, so the youngest revision always looks best.";
+    return "Packs in stock and packs sold last week count as packs that lasted, so whatever is youngest looks best.";
   }
   const { higher, lower, months, apart, ratios } = trap;
   const unsure = apart ? "" : ", although their limits overlap";
   return (
-    `Returns divided by dispatched packs mislead: by that ratio ${higher.group} (${inHundred(ratios.higher)}) ` +
+    `By that ratio ${higher.group} (${inHundred(ratios.higher)}) ` +
     `looks better than ${lower.group} (${inHundred(ratios.lower)}), because its packs are younger. By ${months} months in ` +
     `use it is the other way round: ${inHundred(higher.estimate.probability)} against ${inHundred(lower.estimate.probability)}${unsure}.`
   );

@@ -10,6 +10,13 @@ export function whatSentence({ by, effect }: Pick<Worse, "by" | "effect">, curre
   return `${capital(one)} ${effect.group}${today} fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}.`;
 }
 
+/** All that stands out, in one line for a reader who reads nothing else; empty for a single finding, which says so itself. */
+export function standOutSentence(leading: readonly Pick<Worse, "by" | "effect">[]): string {
+  if (leading.length < 2) return "";
+  const names = leading.map(({ by, effect }) => `${compareByWords[by].one} ${effect.group}`);
+  return `${grouped(leading.length)} groups of packs stand out, the surest first: ${names.join(", ")}.`;
+}
+
 /** A group against the others of its models, whatever comes out. */
 export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested: number): string {
   const { many } = compareByWords[by];

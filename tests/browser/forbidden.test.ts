@@ -6,6 +6,7 @@ const browser = withBrowser();
 const ofD01 = demoStory.returns.find(({ dealerCode }) => dealerCode === "D01")?.reference ?? "";
 
 /** The demo keeps one forecast, as if 90 days ago. */
+const packsConcerned = "/reliability/affected?by=revision&group=GW-C";
 const keptForecast = `/reliability/kept/${new Date(Date.now() - 90 * 86_400_000).toISOString().slice(0, 10)}`;
 
 const pages = [
@@ -42,6 +43,7 @@ const pages = [
   keptForecast,
   "/reliability/costs",
   "/reliability/months?by=revision&group=none",
+  packsConcerned,
   "/policies",
   "/policies/replay",
   "/policies/periods",
@@ -73,7 +75,8 @@ const bench = [
 const desk = [...bench, "/bench/new"];
 /** A new version of a test plan or of thresholds is proposed by the lead or a manager. */
 const proposals = ["/test-plans/GW", "/thresholds/replay"];
-const incidents = ["/incidents", "/transport-rules", "/transport-rules/propose", "/holidays"];
+/** Whoever may propose a set of affected packs sees them, too. */
+const incidents = ["/incidents", "/transport-rules", "/transport-rules/propose", "/holidays", packsConcerned];
 const toCome = [
   "/reliability/forecast",
   "/reliability/reserve",

@@ -1,6 +1,7 @@
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { packsToTry } from "@/seed/packs-to-try";
+import { badCellLotCode } from "@/seed/scenario/lots";
 import { desk, lookAt, people, phone, withBrowser } from "@/tests/support/browser";
 import { demoStory, noticedOn, toldOn } from "@/tests/support/demo-story";
 
@@ -27,9 +28,17 @@ async function failuresOf(page: Page, revision: string): Promise<number> {
   return Number(((await row.getByRole("cell").nth(3).textContent()) ?? "").replace(/\D/g, ""));
 }
 
+/** What the manager reads first: the cause planted in a cell lot, then the one in the young revision. */
+async function firstFindings(page: Page): Promise<string[]> {
+  const findings = page.getByRole("region", { name: "What got worse" }).getByRole("listitem");
+  const texts = await findings.evaluateAll((items) => items.map((item) => item.querySelector("p")?.textContent ?? ""));
+  return texts.slice(0, 2).map((text) => text.replace(/ fails .*$/, ""));
+}
+
 test("dealer, technician and manager each do their job once", async () => {
   const manager = await browser.openAs(people.manager);
   const before = await failuresOf(manager, "GW-C");
+  expect(await firstFindings(manager)).toEqual([`Cell lot ${badCellLotCode}`, "Revision GW-C, which is built today,"]);
   await lookAt(manager, "manager-before");
 
   await dealerLodges();

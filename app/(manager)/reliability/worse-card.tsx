@@ -10,9 +10,11 @@ import {
   furtherSentence,
   packsSentence,
   shareSentence,
+  standOutSentence,
   sureSentence,
   whatSentence,
 } from "@/lib/reliability/worse-sentences";
+import { affectedHref } from "./affected/affected-address";
 import { GroupLink } from "./group-link";
 import { packListHref } from "./packs/pack-list-address";
 
@@ -27,20 +29,23 @@ export function WorseCard({ page }: { page: WatchPage }) {
       {leading.length === 0 ? (
         <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">{nothingSentence(tested)}</p>
       ) : (
-        <ol className="mt-1 space-y-6">
-          {leading.map((worse) => (
-            <li key={`${worse.by} ${worse.effect.group}`} className="max-w-4xl space-y-2">
-              <p className="text-xl font-semibold leading-snug">{whatSentence(worse, worse.current)}</p>
-              <p>
-                {sureSentence(worse)} {apartSentence(worse)}
-              </p>
-              <p>{shareSentence(worse)}</p>
-              <p>{packsSentence(worse)}</p>
-              <p className="font-semibold">{decideSentence(worse, worse.current)}</p>
-              <Ways worse={worse} />
-            </li>
-          ))}
-        </ol>
+        <>
+          {leading.length < 2 ? null : <p className="mt-1 max-w-4xl">{standOutSentence(leading)}</p>}
+          <ol className="mt-2 grid gap-x-8 gap-y-6 xl:grid-cols-2">
+            {leading.map((worse) => (
+              <li key={`${worse.by} ${worse.effect.group}`} className="max-w-4xl space-y-2">
+                <p className="text-xl font-semibold leading-snug">{whatSentence(worse, worse.current)}</p>
+                <p>
+                  {sureSentence(worse)} {apartSentence(worse)}
+                </p>
+                <p>{shareSentence(worse)}</p>
+                <p>{packsSentence(worse)}</p>
+                <p className="font-semibold">{decideSentence(worse, worse.current)}</p>
+                <Ways worse={worse} />
+              </li>
+            ))}
+          </ol>
+        </>
       )}
       {further.length === 0 ? null : <p className="mt-4 max-w-4xl font-semibold">{furtherSentence(further)}</p>}
       {explained.length === 0 ? null : (
@@ -59,6 +64,8 @@ function nothingSentence(tested: number): string {
     : `Nothing stands out: none of the ${tested} revisions, lots and dealers looked at fails more than the others of its model by more than chance explains.`;
 }
 
+const linkClass = "inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4";
+
 function Ways({ worse: { by, effect, packsNotSold } }: { worse: WatchPage["leading"][number] }) {
   const lists: readonly (readonly [PackList, string])[] = [
     ["failures", "The packs that failed"],
@@ -70,13 +77,11 @@ function Ways({ worse: { by, effect, packsNotSold } }: { worse: WatchPage["leadi
       <GroupLink by={by} group={effect.group}>
         {by === "revision" ? `What changed in ${effect.group}` : `All about ${effect.group}`}
       </GroupLink>
+      <Link href={affectedHref({ by, group: effect.group })} prefetch={false} className={linkClass}>
+        Packs concerned, and where they are
+      </Link>
       {lists.map(([list, words]) => (
-        <Link
-          key={list}
-          href={packListHref(by, effect.group, list)}
-          prefetch={false}
-          className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
-        >
+        <Link key={list} href={packListHref(by, effect.group, list)} prefetch={false} className={linkClass}>
           {words}
         </Link>
       ))}

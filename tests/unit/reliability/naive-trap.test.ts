@@ -19,7 +19,7 @@ const apart = compareAtEqualAge([
 
 test("a pair that the ratio puts the wrong way round is the example", () => {
   expect(naiveTrapSentence(counted(20), apart)).toBe(
-    "Returns divided by dispatched packs mislead: by that ratio B (2 in 100) looks better than A (6 in 100), because " +
+    "By that ratio B (2 in 100) looks better than A (6 in 100), because " +
       "its packs are younger. By 6 months in use it is the other way round: 4 in 100 against 1 in 100.",
   );
 });
@@ -33,11 +33,11 @@ test("where the limits overlap the sentence says so", () => {
 });
 
 test("without such a pair the sentence gives the reason alone", () => {
-  expect(naiveTrapSentence(counted(90), apart)).toMatch(/the youngest revision always looks best\.$/);
-  expect(naiveTrapSentence([], [])).toMatch(/the youngest revision always looks best\.$/);
+  expect(naiveTrapSentence(counted(90), apart)).toMatch(/whatever is youngest looks best\.$/);
+  expect(naiveTrapSentence([], [])).toMatch(/whatever is youngest looks best\.$/);
 });
 
 test("a revision of which nothing was dispatched is no example", () => {
   const none = [...counted(20).slice(0, 1), { group: "B", naive: naive(0, 0) }];
-  expect(naiveTrapSentence(none, apart)).toMatch(/the youngest revision always looks best\.$/);
+  expect(naiveTrapSentence(none, apart)).toMatch(/whatever is youngest looks best\.$/);
 });

@@ -5,7 +5,12 @@ import { sayFault } from "@/lib/diagnosis/fault-words";
 
 /** What the maker knows to be wrong with packs of this revision or of a lot in them, open and closed. */
 export function IssueList({ issues }: { issues: readonly RevisionIssue[] }) {
-  if (issues.length === 0) return <p className="text-soft">Nothing is known to be wrong with it.</p>;
+  if (issues.length === 0)
+    return (
+      <p className="text-soft">
+        No known issue is on record. Whether it fails more than the others stands at the top of this page.
+      </p>
+    );
   return (
     <ul className="space-y-3">
       {issues.map((issue) => (

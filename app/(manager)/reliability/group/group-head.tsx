@@ -4,6 +4,7 @@ import type { GroupPage } from "@/lib/data/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
+import { affectedHref } from "../affected/affected-address";
 
 /** Way back, name and answer of a page about one group. */
 export function GroupHead({ page: { by, line, modelNames, dataDate, effect, tested } }: { readonly page: GroupPage }) {
@@ -31,13 +32,20 @@ export function GroupHead({ page: { by, line, modelNames, dataDate, effect, test
       </div>
       <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>
       <p className="max-w-4xl">{effectSentence(by, effect, tested)}</p>
-      <p>
+      <p className="flex flex-wrap gap-x-8">
         <Link
           href={`/reliability/months?${new URLSearchParams({ by, group: line.group })}`}
           prefetch={false}
           className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
         >
           Its failures by month of sale
+        </Link>
+        <Link
+          href={affectedHref({ by, group: line.group })}
+          prefetch={false}
+          className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+        >
+          Packs concerned, and where they are
         </Link>
       </p>
     </>

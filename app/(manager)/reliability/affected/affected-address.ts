@@ -1,0 +1,12 @@
+import type { AffectedDefinition } from "@/lib/reliability/affected-packs";
+
+/** The way to the packs that share a cause. */
+export function affectedHref({ by, group, from = "", to = "" }: AffectedDefinition): string {
+  const range = { ...(from !== "" && { from }), ...(to !== "" && { to }) };
+  return `/reliability/affected?${new URLSearchParams({ by, group, ...range })}`;
+}
+
+/** The same packs as a file. */
+export function affectedFileHref(definition: AffectedDefinition): string {
+  return affectedHref(definition).replace("/affected?", "/affected/export?");
+}

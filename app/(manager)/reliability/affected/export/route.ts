@@ -1,0 +1,16 @@
+import { csvDownload, noDownload } from "@/app/_components/csv-download";
+import { currentActor } from "@/lib/auth/session";
+import { exportAffectedPacks } from "@/lib/data/affected-packs";
+import { affectedCsv, affectedDefinitionSchema } from "@/lib/reliability/affected-packs";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+
+/** The packs that share a cause as a file, with the day and what they share in every row. */
+export async function GET(request: Request): Promise<Response> {
+  const actor = await currentActor();
+  const asked = affectedDefinitionSchema.safeParse(Object.fromEntries(new URL(request.url).searchParams));
+  if (actor === null || !asked.success) return noDownload();
+  const found = await exportAffectedPacks(actor, asked.data);
+  if (found?.kind !== "packs") return noDownload();
+  const today = civilDateAt(new Date(), "UTC");
+  return csvDownload(`packs-concerned-${today}`, affectedCsv(today, asked.data, found.packs));
+}
