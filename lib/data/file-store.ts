@@ -82,9 +82,11 @@ export async function neighboursOf(sha256: string): Promise<string[]> {
 }
 
 /** Removes what broken-off uploads left on the way in, where the program ended before it could tidy up itself. */
-export async function removeIncomingBefore(moment: Date): Promise<void> {
+export async function removeIncomingBefore(moment: Date, except: ReadonlySet<string>): Promise<void> {
   const folder = incomingFolder();
-  for (const name of await readdir(folder)) removeIfOlder(path.join(folder, name), moment);
+  for (const name of await readdir(folder)) {
+    if (!except.has(name.replace(/\.json$/, ""))) removeIfOlder(path.join(folder, name), moment);
+  }
 }
 
 function removeIfOlder(file: string, moment: Date): void {

@@ -1,5 +1,5 @@
 import "server-only";
-import { readFile, rename, writeFile } from "node:fs/promises";
+import { readdir, readFile, rename, writeFile } from "node:fs/promises";
 import path from "node:path";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
@@ -39,6 +39,18 @@ export async function takeHeld(actor: Actor, id: string): Promise<HeldUpload | n
   return { id, ...facts.data };
 }
 
+/** Every upload that waits to be read, whoever sent it: what may not be swept away is told by its serial. */
+export async function listHeld(): Promise<{ readonly id: string; readonly serial: string }[]> {
+  const held = [];
+  for (const name of await readdir(incomingFolder())) {
+    if (!name.endsWith(".json")) continue;
+    const note = await readFile(path.join(incomingFolder(), name), "utf8").catch(() => null);
+    const facts = note === null ? null : heldUploadSchema.safeParse(readJson(note));
+    if (facts?.success) held.push({ id: path.basename(name, ".json"), serial: facts.data.serial });
+  }
+  return held;
+}
+
 /** Lets the bytes and the note go; bytes that were kept meanwhile lie elsewhere. */
 export async function releaseUpload(id: string): Promise<void> {
   await discardFile(pathOfHeld(id));
@@ -51,4 +63,14 @@ export function pathOfHeld(id: string): string {
 
 function noteOf(id: string): string {
   return `${pathOfHeld(id)}.json`;
+}
+
+/** A note that broke off while it was written is no note. */
+function readJson(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    if (error instanceof SyntaxError) return null;
+    throw error;
+  }
 }

@@ -6,6 +6,7 @@ import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import { type DraftAnswers, draftAnswersSchema, isWorthKeeping } from "@/lib/returns/draft-answers.schema";
 import { Prisma } from "@/prisma/generated/client";
 import { asActor, asSystem, type Transaction } from "./database";
+import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import type { FurtherNote } from "./open-incident";
 import { raiseBeforeReturn } from "./raise-before-return";
 import { appendNote } from "./raise-danger";
@@ -159,13 +160,24 @@ function viewOf({ answers, ...row }: Prisma.ReturnDraftGetPayload<{ select: type
   return { ...row, answers: { ...draftAnswersSchema.parse(answers), clientKey: row.clientKey } };
 }
 
-/** Throws a return away that was never sent. One in which a danger was told leaves the list and is kept: it is first knowledge. */
+/**
+ * Throws a return away that was never sent. One in which a danger was told, or whose pack stands in the record of an incident,
+ * leaves the list and is kept: nothing of that is erased.
+ */
 export async function dropDraft(actor: Actor, clientKey: string, now = new Date()): Promise<void> {
   const { dealerId } = actor;
   if (!may(actor, "lodge-return") || dealerId === null) return;
+  const key = { dealerId, clientKey };
+  const draft = await asActor(actor, (tx) =>
+    tx.returnDraft.findUnique({ where: { dealerId_clientKey: key }, select: { answers: true } }),
+  );
+  if (draft === null) return;
+  const serial = serialOfDraft(draft.answers);
+  // As the system: the incident may have become known at another dealer.
+  const isEvidence = (await asSystem((tx) => readSerialsKeptAsEvidence(tx, [serial]))).has(serial);
   await asActor(actor, async (tx) => {
-    await tx.returnDraft.deleteMany({ where: { dealerId, clientKey, dangerSince: null } });
-    await tx.returnDraft.updateMany({ where: { dealerId, clientKey }, data: { droppedAt: now } });
+    if (!isEvidence) await tx.returnDraft.deleteMany({ where: { ...key, dangerSince: null } });
+    await tx.returnDraft.updateMany({ where: key, data: { droppedAt: now } });
   });
 }
 

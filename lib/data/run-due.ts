@@ -4,6 +4,7 @@ import { dueMove, endsSoon, statusesThatTimeMoves } from "@/lib/returns/due-move
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asSystem, closeDatabase, type Transaction } from "./database";
 import { callSafetyOfficerAsSystem, sendPagerCallsAsSystem } from "./incident-calls";
+import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import { makeDueMoveAsSystem } from "./move-return";
 import { queueNotice } from "./notices";
 import { readReturnSettings } from "./return-settings";
@@ -99,11 +100,23 @@ function endOf({ standing }: LoadedStanding): Date {
   return new Date(ends);
 }
 
-/** What was not sent and not touched for so long is deleted, unless a danger was told in it. */
+/**
+ * What was not sent and not touched for so long is deleted, unless a danger was told in it or its pack stands in the record of an
+ * incident.
+ */
 async function deleteOldDrafts(tx: Transaction, now: Date): Promise<number> {
   const { draftKeptDays } = await readReturnSettings(tx, now, "UTC");
-  const { count } = await tx.returnDraft.deleteMany({
+  const old = await tx.returnDraft.findMany({
     where: { dangerSince: null, savedAt: { lt: new Date(now.getTime() - draftKeptDays * DAY_MS) } },
+    select: { id: true, answers: true },
+  });
+  const drafts = old.map(({ id, answers }) => ({ id, serial: serialOfDraft(answers) }));
+  const evidence = await readSerialsKeptAsEvidence(
+    tx,
+    drafts.map(({ serial }) => serial),
+  );
+  const { count } = await tx.returnDraft.deleteMany({
+    where: { id: { in: drafts.flatMap(({ id, serial }) => (evidence.has(serial) ? [] : [id])) } },
   });
   return count;
 }

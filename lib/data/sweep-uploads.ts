@@ -3,6 +3,8 @@ import type { Actor } from "@/lib/access/actor";
 import { isGrave, safetyClasses } from "@/lib/diagnosis/finding";
 import { asActor, asSystem } from "./database";
 import { neighboursOf, removeIncomingBefore, removeKeptFile } from "./file-store";
+import { listHeld } from "./held-upload";
+import { readSerialsKeptAsEvidence } from "./kept-as-evidence";
 
 const HOUR_MS = 3_600_000;
 
@@ -18,20 +20,25 @@ const UNNAMED_AFTER_HOURS = 1;
 /**
  * Sweeps, with every upload, what earlier ones left: this dealer's uploads that were never sent with a form, unnamed
  * bytes among their files and among the neighbours of the file just kept (so that the cost stays small, and a failed
- * upload that is tried again meets its own remains), and broken-off files on the way in.
+ * upload that is tried again meets its own remains), and broken-off files on the way in. What belongs to a pack that stands
+ * in the record of an incident is left alone, sent with a form or not.
  */
 export async function sweepAbandonedUploads(actor: Actor, justKept: string, now = new Date()): Promise<void> {
   const abandonedBefore = new Date(now.getTime() - ABANDONED_AFTER_HOURS * HOUR_MS);
+  // A file that shows a danger is what the house knew it by: it stays.
+  const showsNoDanger = { none: { safetyClass: { in: safetyClasses.filter(isGrave) } } };
+  const old = { returnId: null, uploadedAt: { lt: abandonedBefore }, findings: showsNoDanger };
+  const found = await asActor(actor, (tx) =>
+    tx.readingFile.findMany({ where: old, select: { id: true, sha256: true, serial: true } }),
+  );
+  const evidence = await asSystem((tx) =>
+    readSerialsKeptAsEvidence(
+      tx,
+      found.map(({ serial }) => serial),
+    ),
+  );
+  const files = found.filter(({ serial }) => !evidence.has(serial));
   const abandoned = await asActor(actor, async (tx) => {
-    const files = await tx.readingFile.findMany({
-      // A file that shows a danger is what the house knew it by: it stays.
-      where: {
-        returnId: null,
-        uploadedAt: { lt: abandonedBefore },
-        findings: { none: { safetyClass: { in: safetyClasses.filter(isGrave) } } },
-      },
-      select: { id: true, sha256: true },
-    });
     await tx.readingFile.deleteMany({ where: { id: { in: files.map(({ id }) => id) }, returnId: null } });
     return files.map(({ sha256 }) => sha256);
   });
@@ -39,7 +46,19 @@ export async function sweepAbandonedUploads(actor: Actor, justKept: string, now 
     [...new Set([...abandoned, ...(await neighboursOf(justKept))])],
     new Date(now.getTime() - UNNAMED_AFTER_HOURS * HOUR_MS),
   );
-  await removeIncomingBefore(abandonedBefore);
+  await removeIncomingBefore(abandonedBefore, await heldAsEvidence());
+}
+
+/** Uploads that wait to be read and are about a pack in the record of an incident. */
+async function heldAsEvidence(): Promise<ReadonlySet<string>> {
+  const held = await listHeld();
+  const evidence = await asSystem((tx) =>
+    readSerialsKeptAsEvidence(
+      tx,
+      held.map(({ serial }) => serial),
+    ),
+  );
+  return new Set(held.filter(({ serial }) => evidence.has(serial)).map(({ id }) => id));
 }
 
 async function removeUnnamed(candidates: readonly string[], unlessSentAfter: Date): Promise<void> {

@@ -37,6 +37,22 @@ export function verifyHistory(
   return { kind: "sound", rows: rows.length, lastHash };
 }
 
+/**
+ * Whether something stands where its chain says: same state, same version, and a mark outside the chain wherever there are
+ * rows. A state that was edited past the program has no row, and rows that were deleted leave a version behind. Null where
+ * it does, else why not.
+ */
+export function whyItStandsElsewhere(
+  last: Pick<StoredHistoryRow, "to" | "dataVersion"> | null,
+  standing: { readonly state: string; readonly version: number; readonly lastHash: string | null },
+): string | null {
+  if (last === null)
+    return standing.version === 0 && standing.lastHash === null ? null : "It has moved, and its rows are gone.";
+  if (standing.lastHash === null) return "The mark kept outside the chain is gone.";
+  if (last.to !== standing.state) return "It stands elsewhere than its last row says.";
+  return last.dataVersion === standing.version ? null : "Its version is not the one its last row says.";
+}
+
 function whatIsWrong(
   row: StoredHistoryRow,
   before: StoredHistoryRow | null,

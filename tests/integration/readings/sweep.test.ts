@@ -6,9 +6,10 @@ import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
 import { keepFile, receiveFile } from "@/lib/data/file-store";
+import { lodgeReturn } from "@/lib/data/lodge-return";
 import { keepReadings } from "@/lib/data/readings";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
-import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
 withTestDatabase();
@@ -102,4 +103,22 @@ test("a file that broke off on its way in more than a day ago is removed, one of
   }
   expect(await upload(logOf(75))).toMatchObject({ ok: true });
   expect([existsSync(old), existsSync(young)]).toEqual([false, true]);
+});
+
+// Evidence is never erased while a record of an incident exists, open or closed (lib/safety/freeze-facts.ts).
+test("an upload that was never sent stays where its pack stands in the record of an incident", async () => {
+  const first = await upload(logOf(75));
+  if (!first.ok) throw new Error(first.sentence);
+  const longAgo = { uploadedAt: new Date(Date.now() - 100 * 3_600_000) };
+  await asSystem((tx) => tx.readingFile.updateMany({ where: { returnId: null }, data: longAgo }));
+  const lodged = await lodgeReturn(
+    fleet.berlin,
+    filledForm(fleet.soldInBerlin, { dangerSigns: ["fire-or-damage-nearby"] }),
+    new Date("2026-10-05T09:00:00Z"),
+  );
+  expect(lodged).toMatchObject({ ok: true });
+  const other = { serial: fleet.unsold, fileName: "other.csv", chunks: streamOf(logOf(76)) };
+  expect(await keepReadings(fleet.berlin, other)).toMatchObject({ ok: true });
+  expect(await asSystem((tx) => tx.readingFile.count({ where: { id: first.file.id } }))).toBe(1);
+  expect(existsSync(kept(first.file.sha256))).toBe(true);
 });

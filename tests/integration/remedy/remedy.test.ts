@@ -337,6 +337,13 @@ test("every chain of a history and of a track is found whole, and one row change
   await asSystem((tx) =>
     tx.track.updateMany({ where: { track: "remedy", return: { reference } }, data: { lastHash: "0".repeat(64) } }),
   );
+  // A status that was edited: the trigger lets no step without a version through, and the chain has no row for this one.
+  const untouched = await decided({ ...replacement });
+  const edited = { status: "work-in-progress", version: { increment: 1 } };
+  await asSystem((tx) => tx.return.update({ where: { reference: untouched }, data: edited }));
   const { broken } = await verifyEveryChain();
-  expect(broken).toMatchObject([{ chain: expect.stringMatching(/^remedy /), sentence: expect.stringMatching(/end/) }]);
+  expect(broken).toMatchObject([
+    { chain: untouched, sentence: "It stands elsewhere than its last row says." },
+    { chain: expect.stringMatching(/^remedy /), sentence: expect.stringMatching(/end/) },
+  ]);
 });

@@ -1,7 +1,12 @@
 import { createHash } from "node:crypto";
 import { expect, test } from "vitest";
 import { canonicalHistoryText } from "@/lib/returns/history-entry";
-import { FIRST_PREVIOUS_HASH, type StoredHistoryRow, verifyHistory } from "@/lib/returns/verify-history";
+import {
+  FIRST_PREVIOUS_HASH,
+  type StoredHistoryRow,
+  verifyHistory,
+  whyItStandsElsewhere,
+} from "@/lib/returns/verify-history";
 
 const sha256 = (text: string) => createHash("sha256").update(text, "utf8").digest("hex");
 
@@ -60,4 +65,16 @@ test("a row written anew with a fitting hash is still found by the one after it"
   const forged = { ...second, reason: "Forged." };
   const hash = sha256(canonicalHistoryText(forged.previousHash, forged, forged.form));
   expect(check(with_(1, { reason: "Forged.", hash }))).toMatchObject({ kind: "broken", sequence: 3 });
+});
+
+test("what stands elsewhere than its last row says is found, and so are rows that are gone altogether", () => {
+  const end = rows.at(-1) ?? null;
+  const stands = { state: "decided", version: 4, lastHash: last };
+  expect(whyItStandsElsewhere(end, stands)).toBeNull();
+  expect(whyItStandsElsewhere(end, { ...stands, state: "closed" })).toMatch(/elsewhere/);
+  expect(whyItStandsElsewhere(end, { ...stands, version: 5 })).toMatch(/version/);
+  expect(whyItStandsElsewhere(end, { ...stands, lastHash: null })).toMatch(/mark/);
+  expect(whyItStandsElsewhere(null, { ...stands, lastHash: null })).toMatch(/rows are gone/);
+  // A track that was opened and has not moved.
+  expect(whyItStandsElsewhere(null, { state: "normal", version: 0, lastHash: null })).toBeNull();
 });
