@@ -2,14 +2,17 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
+import type { MoveName } from "@/lib/returns/move-names";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import type { Claim } from "@/lib/settlement/claim.schema";
 import { labourAmount } from "@/lib/settlement/money";
-import { notOwedSentences, type ReturnClaimedFor, whyNotOwed } from "@/lib/settlement/owed-for";
+import { isOutsideSettlement, notOwedSentences, type ReturnClaimedFor, whyNotOwed } from "@/lib/settlement/owed-for";
 import { type Rate, rateKinds, rateOn } from "@/lib/settlement/rates";
+import { readCoverOutcome } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { fromDateColumn } from "./calendar-columns";
+import type { Prisma } from "@/prisma/generated/client";
+import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { readJoinedReturns } from "./joined-returns";
 import { breaksUnique } from "./unique-violation";
@@ -49,7 +52,7 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
         state: "claimed",
         claimedAt: now,
       });
-      const notOwed = whyNotOwed({ ...readClaimedFor(found), isPaidWithJoined });
+      const notOwed = whyNotOwed({ ...readClaimedFor(found), isPaidWithJoined }, claim);
       if (notOwed !== null) return refused("reference", notOwedSentences[notOwed]);
       const today = civilDateAt(now, dealer.timeZone);
       const rate = rateOn(await readRates(tx, dealer.country), { ...claim, country: dealer.country }, today);
@@ -89,13 +92,44 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
 }
 
 /** What of a return says whether anything may be owed for it. */
-export const claimedForSelect = { status: true, decision: { select: { remedy: true } } } as const;
+export const claimedForSelect = {
+  status: true,
+  decision: { select: { remedy: true } },
+  moves: { where: { move: { in: ["hand-to-carrier", "receive", "help"] } }, select: { move: true } },
+  reservations: { where: { ending: "handed-over" }, select: { id: true }, take: 1 },
+} as const satisfies Prisma.ReturnSelect;
 
-export function readClaimedFor(row: {
-  readonly status: string;
-  readonly decision: { readonly remedy: string } | null;
-}): Omit<ReturnClaimedFor, "isPaidWithJoined"> {
-  return { status: readReturnStatus(row.status), decidedRemedy: readDecidedRemedy(row.decision?.remedy ?? null) };
+type ClaimedForRow = Prisma.ReturnGetPayload<{ select: typeof claimedForSelect }>;
+
+export function readClaimedFor(row: ClaimedForRow): Omit<ReturnClaimedFor, "isPaidWithJoined"> {
+  const wasMade = (name: MoveName) => row.moves.some(({ move }) => move === name);
+  return {
+    status: readReturnStatus(row.status),
+    decidedRemedy: readDecidedRemedy(row.decision?.remedy ?? null),
+    done: {
+      packWasSent: wasMade("hand-to-carrier"),
+      packWasReceived: wasMade("receive"),
+      packWasExchanged: row.reservations.length > 0,
+      helpWasGiven: wasMade("help"),
+    },
+  };
+}
+
+/** What of a return says whether it is paid for by the rules between maker and dealer. */
+export const settlementWindowSelect = {
+  coverOutcome: true,
+  coverSettlementEndsOn: true,
+  toldOn: true,
+} as const satisfies Prisma.ReturnSelect;
+
+export function readIsOutsideSettlement(
+  row: Prisma.ReturnGetPayload<{ select: typeof settlementWindowSelect }>,
+): boolean {
+  return isOutsideSettlement({
+    outcome: readCoverOutcome(row.coverOutcome),
+    settlementEndsOn: fromOptionalDateColumn(row.coverSettlementEndsOn),
+    toldOn: fromDateColumn(row.toldOn),
+  });
 }
 
 /** How far a line has come; of two for the same work the one that has come further is paid, of equal ones the first claimed. */

@@ -13,7 +13,14 @@ import {
 } from "@/lib/settlement/line-moves";
 import { type NotOwed, whyNotOwed } from "@/lib/settlement/owed-for";
 import { asActor, type Transaction } from "./database";
-import { appendLineMove, claimedForSelect, isPaidWithJoinedReturn, readClaimedFor } from "./settlement-claims";
+import {
+  appendLineMove,
+  claimedForSelect,
+  isPaidWithJoinedReturn,
+  readClaimedFor,
+  readIsOutsideSettlement,
+  settlementWindowSelect,
+} from "./settlement-claims";
 import { breaksUnique } from "./unique-violation";
 
 export type LineAnswer =
@@ -48,6 +55,7 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
           isReversed: line.reversedBy !== null,
           isReversal: line.kind === "reversal",
           notOwed: await readNotOwed(tx, line),
+          isOutsideSettlement: line.isOutsideSettlement,
         },
         { ...request, byUserId: actor.userId },
       );
@@ -119,7 +127,8 @@ export async function readNotOwed(
     readonly claimedFor: ReturnType<typeof readClaimedFor>;
   },
 ): Promise<NotOwed | null> {
-  return whyNotOwed({ ...line.claimedFor, isPaidWithJoined: await isPaidWithJoinedReturn(tx, line.returnId, line) });
+  const isPaidWithJoined = await isPaidWithJoinedReturn(tx, line.returnId, line);
+  return whyNotOwed({ ...line.claimedFor, isPaidWithJoined }, line);
 }
 
 async function readLine(tx: Transaction, lineId: string) {
@@ -139,12 +148,17 @@ async function readLine(tx: Transaction, lineId: string) {
       claimedAt: true,
       reversedBy: { select: { id: true } },
       reversesLineId: true,
-      return: { select: claimedForSelect },
+      return: { select: { ...claimedForSelect, ...settlementWindowSelect } },
     },
   });
   if (line === null) return null;
   const { return: of, ...row } = line;
-  return { ...row, state: readLineState(line.state), claimedFor: readClaimedFor(of) };
+  return {
+    ...row,
+    state: readLineState(line.state),
+    claimedFor: readClaimedFor(of),
+    isOutsideSettlement: readIsOutsideSettlement(of),
+  };
 }
 
 export function readLineState(stored: string): LineState {

@@ -131,6 +131,8 @@ async function sortByOwed(
       state: readLineState(row.state),
       isReversal: row.kind === "reversal",
       isReversed: row.reversedBy !== null && row.reversedBy.state !== "refused",
+      // Asked when it was approved, and answered there.
+      isOutsideSettlement: false,
       notOwed: await readNotOwed(tx, { ...row, claimedFor: readClaimedFor(row.return) }),
     };
     const why = refusalOfLineMove(standing, { name, byUserId: "", seenVersion: row.version, reason: "" });

@@ -13,7 +13,13 @@ import type { Rate } from "@/lib/settlement/rates";
 import { isCalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
-import { claimedForSelect, readClaimedFor, readRates } from "./settlement-claims";
+import {
+  claimedForSelect,
+  readClaimedFor,
+  readIsOutsideSettlement,
+  readRates,
+  settlementWindowSelect,
+} from "./settlement-claims";
 import { readLineState } from "./settlement-moves";
 import { breaksUnique } from "./unique-violation";
 
@@ -36,6 +42,8 @@ export interface LineView {
   readonly isReversed: boolean;
   /** Its return was refused, joined to another or given up. */
   readonly isNotOwed: boolean;
+  /** The complaint came after the time that counts between maker and dealer. */
+  readonly isOutsideSettlement: boolean;
   readonly statementNumber: number | null;
   readonly paidAt: Date | null;
 }
@@ -59,7 +67,7 @@ const lineSelect = {
   claimedAt: true,
   claimedByName: true,
   claimedByUserId: true,
-  return: { select: { reference: true, ...claimedForSelect } },
+  return: { select: { reference: true, ...claimedForSelect, ...settlementWindowSelect } },
   dealer: { select: { name: true } },
   rate: { select: { validFrom: true } },
   reversedBy: { select: { id: true } },
@@ -102,7 +110,9 @@ async function readLines(actor: Actor, where: { dealerId?: string }): Promise<Mo
     isOwnClaim: row.claimedByUserId === actor.userId,
     isReversal: kind === "reversal",
     isReversed: reversedBy !== null,
-    isNotOwed: whyNotOwed({ ...readClaimedFor(of), isPaidWithJoined: false }) !== null,
+    isNotOwed:
+      whyNotOwed({ ...readClaimedFor(of), isPaidWithJoined: false }, { kind, operation: row.operation }) !== null,
+    isOutsideSettlement: readIsOutsideSettlement(of),
     statementNumber: statement?.number ?? null,
     paidAt: statement?.paidAt ?? null,
   }));

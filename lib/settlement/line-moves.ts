@@ -86,6 +86,8 @@ export interface LineStanding {
   readonly isReversal: boolean;
   /** Why nothing is owed for its return now; null where something may be. */
   readonly notOwed: NotOwed | null;
+  /** The complaint came after the time that counts between maker and dealer. */
+  readonly isOutsideSettlement: boolean;
 }
 
 export type LineRefusal =
@@ -93,6 +95,7 @@ export type LineRefusal =
   | "not-from-here"
   | "reason-missing"
   | "same-person"
+  | "outside-settlement"
   | "reversed-already"
   | "reversal-of-a-reversal"
   | NotOwed;
@@ -102,6 +105,8 @@ export const lineRefusalSentences: Readonly<Record<LineRefusal, string>> = {
   "someone-changed-this": "Somebody moved this line while you had it open. Look at it as it is now.",
   "not-from-here": "The line has moved on, so this step is no longer open.",
   "reason-missing": "Write the reason: the dealer reads it.",
+  "outside-settlement":
+    "The complaint came after the time that counts between maker and dealer. Write why it is paid all the same.",
   "same-person": "Whoever claimed a line does not approve it. Ask a colleague.",
   "reversed-already": "This line is reversed already.",
   "reversal-of-a-reversal": "A reversal is not reversed: let the work be claimed anew.",
@@ -129,6 +134,8 @@ export function refusalOfLineMove(
   if (onlyWhatIsOwed && !takesBack && !isJoinedSince && standing.notOwed !== null) return standing.notOwed;
   if (move.name === "reverse" && standing.isReversal) return "reversal-of-a-reversal";
   if (move.name === "reverse" && standing.isReversed) return "reversed-already";
+  const isPaidAllTheSame = move.name === "approve" && standing.isOutsideSettlement && !standing.isReversal;
+  if (isPaidAllTheSame && move.reason.trim() === "") return "outside-settlement";
   if (needsReason && move.reason.trim() === "") return "reason-missing";
   return byAnother && move.byUserId === standing.claimedByUserId ? "same-person" : null;
 }

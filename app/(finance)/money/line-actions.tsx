@@ -30,9 +30,16 @@ export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
           hidden={{ lineId: line.id, name, seenVersion: String(line.version) }}
           button={button}
           spoken={`${button}: ${line.what}, ${line.reference}`}
-          {...(asks === undefined ? {} : { asks })}
+          {...asked(name, line, asks)}
         />
       ))}
     </div>
   );
+}
+
+/** Beside the reasons that are always asked: why a complaint is paid that came after the time between maker and dealer. */
+function asked(name: string, line: LineView, asks: string | undefined): { asks?: string } {
+  if (asks !== undefined) return { asks };
+  const isPaidAllTheSame = name === "approve" && line.isOutsideSettlement && !line.isReversal;
+  return isPaidAllTheSame ? { asks: "Told after the time between maker and dealer: why is it paid?" } : {};
 }

@@ -130,6 +130,21 @@ function usualWay(chosen: Decision["remedy"]): Command[] {
   ];
 }
 
+/** Decided anew after an objection, by people who had no part in the decision before as far as there are any. */
+function decidedAnew(chosen: Decision["remedy"]): Command[] {
+  const move = (person: Who, name: MoveName) => new CaseMove(person, name, false, chosen);
+  return [
+    ...madeSafe(),
+    move("bench2", "propose"),
+    move("bench", "propose"),
+    move("lead", "approve"),
+    move("manager", "approve"),
+    move("manager", "approve-as-second"),
+    ...madeSafe(),
+    ...afterwards(chosen, move),
+  ];
+}
+
 /** The safety officer and the manager take away what chance has laid on the pack. */
 function madeSafe(): Command[] {
   return [
@@ -196,17 +211,26 @@ function afterwards(chosen: Decision["remedy"], move: (person: Who, name: MoveNa
 }
 
 /** The usual way with, before every second step or so, one other command. */
-const withChance = (chosen: Decision["remedy"]) =>
+const withChance = (way: readonly Command[]) =>
   fc
-    .tuple(...usualWay(chosen).map((step) => fc.array(anything, { maxLength: 1 }).map((before) => [...before, step])))
+    .tuple(...way.map((step) => fc.array(anything, { maxLength: 1 }).map((before) => [...before, step])))
     .map((parts) => parts.flat());
 
 /** What has to have been done on the way there: a run that goes nowhere proves nothing. */
-const done: readonly (readonly [Decision["remedy"], readonly string[]])[] = [
-  ["repair", ["start-test", "propose from under-test", "approve", "work", "measure-bad", "release", "finish-work"]],
-  ["replace", ["keep", "start-work", "hand-back"]],
-  ["refund", ["refund-paid", "approve", "pay", "ready-without-work"]],
-  ["return-as-is", ["find-nothing", "ready-without-work", "object"]],
+const done: readonly (readonly [string, readonly Command[], readonly string[]])[] = [
+  [
+    "repair",
+    usualWay("repair"),
+    ["start-test", "propose from under-test", "approve", "work", "measure-bad", "release", "finish-work"],
+  ],
+  ["replace", usualWay("replace"), ["keep", "start-work", "hand-back"]],
+  ["refund", usualWay("refund"), ["refund-paid", "approve", "pay", "ready-without-work"]],
+  ["return-as-is", usualWay("return-as-is"), ["find-nothing", "ready-without-work", "object"]],
+  [
+    "refund, and more of it after an objection",
+    [...usualWay("refund"), ...decidedAnew("refund")],
+    ["refund 2", "object", "propose from in-review", "hand-back after refund"],
+  ],
 ];
 
 test.each(done)(
@@ -214,9 +238,9 @@ test.each(done)(
   {
     timeout: 240_000,
   },
-  async (chosen, steps) => {
+  async (_, way, steps) => {
     world.made.clear();
-    await fc.assert(fc.asyncProperty(withChance(chosen), walk), { numRuns: 1, seed: 20261125, endOnFailure: true });
+    await fc.assert(fc.asyncProperty(withChance(way), walk), { numRuns: 1, seed: 20261125, endOnFailure: true });
     expect([...world.made]).toEqual(expect.arrayContaining([...steps]));
   },
 );
@@ -275,6 +299,7 @@ async function freshBelief(reference: string): Promise<Belief> {
     remedy: "none-yet",
     remedyVersion: 0,
     isPaidUnderDecision: false,
+    refundsPaid: 0,
     line: null,
   };
 }

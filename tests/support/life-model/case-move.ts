@@ -18,8 +18,8 @@ function decisionOf(remedy: Decision["remedy"], seenVersion: number): Decision {
     reason: "As measured on the bench.",
     seenVersion,
     ...(remedy === "replace" ? { replacementRevisionCode: "QP-B" } : {}),
-    // Below what one person may agree to.
-    ...(remedy === "refund" ? { refundMinor: 5000, refundCurrency: "EUR" } : {}),
+    // Below what one person may agree to; a later decision gives more, so that paying each in full would show.
+    ...(remedy === "refund" ? { refundMinor: 5000 + 100 * seenVersion, refundCurrency: "EUR" } : {}),
   };
 }
 
@@ -84,6 +84,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     if (arrives) await lieInQuarantine(reference, new Date());
     if (this.name === "receive") expect(arrives, "received past goods-in").toBe(true);
     world.made.add(this.name === "propose" ? `propose from ${belief.status}` : this.name);
+    if (this.name === "hand-back") world.made.add(`hand-back after ${belief.decided}`);
     const { from, to } = caseMoves[this.name];
     expect(this.stale, `${this} on a stale version`).toBe(false);
     expect(from, `${this}`).toContain(belief.status);

@@ -35,6 +35,8 @@ export class Promised implements fc.AsyncCommand<Belief, Real> {
         false,
       ]);
       belief.isPaidUnderDecision = true;
+      belief.refundsPaid += 1;
+      world.made.add(`refund ${belief.refundsPaid}`);
     }
     if (this.to === "sent" && belief.decided === "replace")
       expect(keptUnit(world, reference), `${this} without a pack kept`).not.toBeNull();

@@ -58,6 +58,8 @@ export interface Belief {
   remedyVersion: number;
   /** A refund is paid once under the decision that stands; of a later one the rest alone, which the tables are asked for. */
   isPaidUnderDecision: boolean;
+  /** Under all decisions. */
+  refundsPaid: number;
   line: {
     readonly id: string;
     readonly claimedBy: Who;

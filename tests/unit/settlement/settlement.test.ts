@@ -14,12 +14,19 @@ import {
   refusalOfLineMove,
 } from "@/lib/settlement/line-moves";
 import { labourAmount, plainAmount, sayMoney } from "@/lib/settlement/money";
-import { whyNotOwed } from "@/lib/settlement/owed-for";
+import { isOutsideSettlement, whyNotOwed } from "@/lib/settlement/owed-for";
 import { type Rate, rateOn } from "@/lib/settlement/rates";
 import { statementCsv } from "@/lib/settlement/statement-csv";
 import { calendarDate as day } from "@/lib/warranty/calendar";
 
-const standing = { version: 3, claimedByUserId: "lodger", isReversed: false, isReversal: false, notOwed: null };
+const standing = {
+  version: 3,
+  claimedByUserId: "lodger",
+  isReversed: false,
+  isReversal: false,
+  notOwed: null,
+  isOutsideSettlement: false,
+};
 const ask = (name: LineMoveName, state: LineState, by = "other", over: Partial<LineStanding> = {}) =>
   refusalOfLineMove({ ...standing, ...over, state }, { name, byUserId: by, seenVersion: 3, reason: "because" });
 
@@ -52,10 +59,42 @@ test("a stale version, a missing reason, a second reversal and a reversal of a r
   expect(ask("reverse", "paid", "x", { isReversal: true })).toBe("reversal-of-a-reversal");
 });
 
+const nothingDone = { packWasSent: false, packWasReceived: false, packWasExchanged: false, helpWasGiven: false };
+const takeIn = { kind: "labour", operation: "take-in" };
+
+// Rule of this house: what is claimed has to have happened by the history of the return.
+test.for([
+  ["freight", "", "not-received", "packWasReceived"],
+  ["labour", "pack-for-carrier", "not-sent", "packWasSent"],
+  ["labour", "pack-for-carrier", "not-sent", "packWasReceived"],
+  ["labour", "exchange", "not-exchanged", "packWasExchanged"],
+  ["labour", "remote-fix", "no-help", "helpWasGiven"],
+  ["labour", "take-in", null, "packWasSent"],
+  ["labour", "read-out", null, "packWasSent"],
+  ["reversal", "exchange", null, "packWasSent"],
+] as const)("%s %s is %j until %s", ([kind, operation, why, fact]) => {
+  const of = { status: "sent-in", decidedRemedy: null, isPaidWithJoined: false } as const;
+  expect(whyNotOwed({ ...of, done: nothingDone }, { kind, operation })).toBe(why);
+  expect(whyNotOwed({ ...of, done: { ...nothingDone, [fact]: true } }, { kind, operation })).toBeNull();
+});
+
+test("what came after the time between maker and dealer is approved with a reason only", () => {
+  const approve = { name: "approve", byUserId: "a", seenVersion: 3 } as const;
+  const late = { ...standing, state: "checked", isOutsideSettlement: true } as const;
+  expect(refusalOfLineMove(late, { ...approve, reason: " " })).toBe("outside-settlement");
+  expect(refusalOfLineMove(late, { ...approve, reason: "Agreed with the dealer." })).toBeNull();
+  const told = { toldOn: day("2026-03-16"), settlementEndsOn: day("2026-03-15") };
+  expect(isOutsideSettlement({ ...told, outcome: "in-cover" })).toBe(true);
+  expect(isOutsideSettlement({ ...told, outcome: "covered-by-field-action" })).toBe(false);
+  expect(isOutsideSettlement({ ...told, outcome: "in-cover", settlementEndsOn: day("2026-03-16") })).toBe(false);
+  expect(isOutsideSettlement({ ...told, outcome: "in-cover", settlementEndsOn: null })).toBe(false);
+  expect(isOutsideSettlement({ ...told, outcome: "outside-makers-guarantee", settlementEndsOn: null })).toBe(true);
+});
+
 // Common practice, no source: what is refused is not paid, and one complaint is not paid twice.
 test("nothing is claimed, checked or approved for a return that is refused or over, and every such line can be refused", () => {
   const why = (status: ReturnStatus, decidedRemedy: DecidableRemedy | null = null) =>
-    whyNotOwed({ status, decidedRemedy, isPaidWithJoined: false });
+    whyNotOwed({ status, decidedRemedy, isPaidWithJoined: false, done: nothingDone }, takeIn);
   expect([why("withdrawn"), why("lapsed"), why("merged")]).toEqual(["return-ended", "return-ended", "return-merged"]);
   expect(why("closed", "refuse")).toBe("return-refused");
   expect([why("sent-in"), why("closed", "repair"), why("solved-remotely", "remote-fix")]).toEqual([null, null, null]);
@@ -69,8 +108,8 @@ test("nothing is claimed, checked or approved for a return that is refused or ov
   expect(ask("pay", "in-statement", "a", refused)).toBe("return-refused");
   expect(ask("pay", "in-statement", "a", { ...refused, isReversed: true })).toBeNull();
   // Two returns of one complaint: what was approved before they were joined is paid, and once.
-  const joined = { status: "merged", decidedRemedy: null } as const;
-  expect(whyNotOwed({ ...joined, isPaidWithJoined: true })).toBe("paid-with-joined");
+  const joined = { status: "merged", decidedRemedy: null, done: nothingDone } as const;
+  expect(whyNotOwed({ ...joined, isPaidWithJoined: true }, takeIn)).toBe("paid-with-joined");
   expect(ask("approve", "checked", "a", { notOwed: "return-merged" })).toBe("return-merged");
   expect(ask("put-in-statement", "approved", "a", { notOwed: "return-merged" })).toBeNull();
   expect(ask("put-in-statement", "approved", "a", { notOwed: "paid-with-joined" })).toBe("paid-with-joined");
