@@ -10,12 +10,12 @@ export type ChainFacts = Required<Pick<CoverFacts, "earlierReturns" | "fieldActi
 
 /**
  * What happened to a pack and to those it replaced: earlier returns with what was done, stays out of the customer's
- * hands, and the field actions open today. Give it a system transaction: the returns may be another dealer's.
+ * hands, and the field actions open when it was told or today. Give it a system transaction: the returns may be another dealer's.
  */
 export async function readChainFacts(
   tx: Transaction,
-  pack: Pick<PackFacts, "packId" | "revision">,
-  toldOn: CalendarDate,
+  pack: Pick<PackFacts, "packId" | "revision" | "saleZone">,
+  { toldOn, today = toldOn }: { readonly toldOn: CalendarDate; readonly today?: CalendarDate | undefined },
 ): Promise<ChainFacts> {
   const packIds = await readChainPackIds(tx, pack.packId);
   const returns = await tx.return.findMany({
@@ -24,31 +24,34 @@ export async function readChainFacts(
       toldOn: true,
       lodgedAt: true,
       symptom: true,
+      status: true,
+      dealer: { select: { timeZone: true } },
       decision: { select: { remedy: true, decidedAt: true } },
       moves: { where: { move: "hand-back" }, orderBy: { at: "desc" }, take: 1, select: { at: true } },
     },
     orderBy: { toldOn: "asc" },
   });
   const fieldActions = await tx.knownIssue.findMany({
-    where: { coversWhateverTheDate: true, ...openFor(pack, toldOn) },
+    where: { coversWhateverTheDate: true, ...openFor(pack, toldOn, today) },
     select: { title: true },
     orderBy: { openedOn: "asc" },
   });
   return {
-    earlierReturns: returns.map(({ symptom, decision, ...row }) => ({
+    earlierReturns: returns.map(({ symptom, decision, moves, ...row }) => ({
       toldOn: fromDateColumn(row.toldOn),
       symptom,
       remedy: decision?.remedy ?? null,
+      isCarriedOut: moves.length > 0 || row.status === "solved-remotely",
     })),
     fieldActions,
-    absences: returns.flatMap(({ lodgedAt, decision, moves }) => {
-      const [handedBack] = moves;
-      return stayWithMaker({
-        lodgedOn: fromDateColumn(lodgedAt),
-        decided: decision === null ? null : { remedy: decision.remedy, decidedOn: fromDateColumn(decision.decidedAt) },
-        handedBackOn: handedBack === undefined ? null : fromDateColumn(handedBack.at),
-      });
-    }),
+    absences: returns.flatMap(({ lodgedAt, decision, moves, dealer }) =>
+      stayWithMaker({
+        lodgedAt,
+        decided: decision,
+        handedBackAt: moves[0]?.at ?? null,
+        zone: pack.saleZone ?? dealer.timeZone,
+      }),
+    ),
   };
 }
 
@@ -63,12 +66,18 @@ async function readChainPackIds(tx: Transaction, packId: string): Promise<string
   return rows.map((row) => row.packId);
 }
 
-/** Known issues bound to the pack's revision, to one of its lots, or to both, that are open on a day. */
-function openFor(pack: Pick<PackFacts, "packId" | "revision">, on: CalendarDate) {
-  return {
+/**
+ * Known issues bound to the pack's revision, to one of its lots, or to both, that are open on one of the days: what was
+ * opened since the complaint covers it too, and what was closed since still does.
+ */
+function openFor(pack: Pick<PackFacts, "packId" | "revision">, ...days: readonly CalendarDate[]) {
+  const isOpenOn = (on: CalendarDate) => ({
     openedOn: { lte: toDateColumn(on) },
+    OR: [{ closedOn: null }, { closedOn: { gt: toDateColumn(on) } }],
+  });
+  return {
     AND: [
-      { OR: [{ closedOn: null }, { closedOn: { gt: toDateColumn(on) } }] },
+      { OR: days.map(isOpenOn) },
       { OR: [{ revisionId: null }, { revisionId: pack.revision.id }] },
       { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
     ],

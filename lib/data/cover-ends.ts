@@ -51,7 +51,7 @@ export function coveredPack(pack: StartRow & { readonly id: string }, links: Cha
     link = links.get(link.oldPackId);
   }
   return {
-    builtOn: fromDateColumn(pack.builtOn),
+    rootBuiltOn: fromDateColumn(root.builtOn),
     start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn)),
     replacements,
   };
@@ -92,7 +92,7 @@ export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Pr
     for (let day = fromDateColumn(span._min.soldOn); day <= last; day = plusDays(day, 1)) saleDays.push(day);
   }
   const saleEnds = saleDays.map((soldOn) =>
-    lastCoveredDay({ builtOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] }, dataDate, policies),
+    lastCoveredDay({ rootBuiltOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] }, dataDate, policies),
   );
   const links = await readChainLinks(tx);
   const replacements = await tx.pack.findMany({

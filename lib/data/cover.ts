@@ -29,7 +29,7 @@ export interface StatedSale {
   readonly proven: boolean;
 }
 
-export type CoveredPack = Pick<PackFacts, "builtOn" | "start" | "replacements"> &
+export type CoveredPack = Pick<PackFacts, "rootBuiltOn" | "start" | "replacements"> &
   Partial<Pick<PackFacts, "saleCountry" | "buyerKind">>;
 
 interface Complaint {
@@ -47,16 +47,16 @@ export interface CoverAnswer {
 }
 
 /**
- * The cover of a pack for a complaint told on a day, under the policy in force when the pack was sold (or built, where
- * no sale is known). What the dealer states counts beside what is recorded. Give it a system transaction, because the
+ * The cover of a pack for a complaint told on a day, under the policy in force when the first pack of the chain was sold (or
+ * built, where no sale is known). What the dealer states counts beside what is recorded. Give it a system transaction, because the
  * chain's earlier returns and the field actions are not this dealer's to see; only the answer drawn from them is.
  */
 export async function answerCover(
   tx: Transaction,
-  pack: CoveredPack & Pick<PackFacts, "packId" | "revision">,
+  pack: CoveredPack & Pick<PackFacts, "packId" | "revision" | "saleZone">,
   complaint: Complaint,
 ): Promise<CoverAnswer> {
-  const chain = await readChainFacts(tx, pack, complaint.toldOn);
+  const chain = await readChainFacts(tx, pack, complaint);
   const holidays = await readHolidayRules(tx, pack.saleCountry, complaint.today ?? complaint.toldOn);
   const facts = { ...factsOf(pack, complaint, chain), ...(holidays.length === 0 ? {} : { holidays }) };
   const policy = policyFor(await readPolicies(tx), pack, facts);
@@ -81,7 +81,7 @@ function factsOf(pack: CoveredPack, complaint: Complaint, chain: ChainFacts): Co
 }
 
 function policyFor(policies: readonly WarrantyPolicy[], pack: CoveredPack, { start }: CoverFacts): WarrantyPolicy {
-  const soldOn = start.deliveryReceiptOn ?? start.registration?.deliveredOn ?? start.statedOn ?? pack.builtOn;
+  const soldOn = start.deliveryReceiptOn ?? start.registration?.deliveredOn ?? start.statedOn ?? pack.rootBuiltOn;
   return policyForSale(policies, soldOn);
 }
 

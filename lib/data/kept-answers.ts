@@ -4,7 +4,7 @@ import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
-import { type KeptAnswer, type Replay, replay } from "@/lib/warranty/replay";
+import { graceOf, type KeptAnswer, type Replay, replay } from "@/lib/warranty/replay";
 import { fromOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { policyForSale, readPolicies } from "./policy-columns";
@@ -17,11 +17,20 @@ const keptSelect = {
   coverPolicyVersion: true,
   coverRulesVersion: true,
   coverFacts: true,
+  coverSettlementStartsOn: true,
+  coverSettlementEndsOn: true,
 } as const;
 
 /** Every answer that stands, with the facts it was drawn from; one replaced by a proof of sale binds nobody any more. */
 export async function readKeptAnswers(tx: Transaction): Promise<KeptAnswer[]> {
-  return (await tx.return.findMany({ select: keptSelect })).map(toKept);
+  const policies = await readPolicies(tx);
+  return (await tx.return.findMany({ select: keptSelect })).map(toKept).map((kept) => withGrace(kept, policies));
+}
+
+/** The end of grace is not kept; the same facts under the version they were answered by give it again, if the counting rules stand. */
+function withGrace(kept: KeptAnswer, policies: readonly WarrantyPolicy[]): KeptAnswer {
+  const again = underItsVersion(kept, policies);
+  return again.kind === "replayed" && !again.rulesChanged ? { ...kept, graceEndsOn: graceOf(again.cover) } : kept;
 }
 
 function toKept(row: {
@@ -32,8 +41,13 @@ function toKept(row: {
   coverPolicyVersion: string;
   coverRulesVersion: string | null;
   coverFacts: unknown;
+  coverSettlementStartsOn: Date | null;
+  coverSettlementEndsOn: Date | null;
 }): KeptAnswer {
+  const from = fromOptionalDateColumn(row.coverSettlementStartsOn);
+  const to = fromOptionalDateColumn(row.coverSettlementEndsOn);
   return {
+    settlement: from === null || to === null ? null : { startsOn: from, endsOn: to },
     outcome: row.coverOutcome,
     startsOn: fromOptionalDateColumn(row.coverStartsOn),
     endsOn: fromOptionalDateColumn(row.coverEndsOn),
@@ -113,7 +127,7 @@ function replayedAnswer(
   inForce: WarrantyPolicy,
 ): ReplayedAnswer {
   const { facts: _, ...shown } = kept;
-  return { kept: shown, thatDay: underItsVersion(kept, policies), today: replay(kept, inForce) };
+  return { kept: shown, thatDay: underItsVersion(kept, policies), today: replay(withGrace(kept, policies), inForce) };
 }
 
 function underItsVersion(kept: KeptAnswer, policies: readonly WarrantyPolicy[]): Replay {

@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { coverFactsSchema } from "@/lib/warranty/cover-facts.schema";
+import { deliveryDay } from "@/lib/warranty/legal-clock";
 import {
   type ConsumerChoice,
   type LegalPrompt,
@@ -18,6 +19,7 @@ const promptSelect = {
   coverFacts: true,
   coverStartsOn: true,
   coverEvidence: true,
+  coverOutcome: true,
   dealer: { select: { country: true } },
   legalNotices: { select: { kind: true, choice: true } },
 } as const;
@@ -40,11 +42,14 @@ export async function readLegalPrompts(
 ): Promise<LegalPromptsRead> {
   const row = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: promptSelect });
   const facts = coverFactsSchema.safeParse(row.coverFacts);
-  const isDelivery = row.coverEvidence !== null && row.coverEvidence !== "dispatch-plus-shelf-limit";
   const country = (facts.success ? facts.data.saleCountry : undefined) ?? row.dealer.country;
   const prompts = promptsBeforeRemedy({
     country,
-    soldOn: isDelivery ? fromOptionalDateColumn(row.coverStartsOn) : null,
+    soldOn: deliveryDay({
+      outcome: row.coverOutcome,
+      evidence: row.coverEvidence,
+      startsOn: fromOptionalDateColumn(row.coverStartsOn),
+    }),
     buyerKind: facts.success ? facts.data.buyerKind : undefined,
     ...remedy,
   });

@@ -15,6 +15,8 @@ export interface PackFacts {
   readonly packId: string;
   readonly serial: string;
   readonly builtOn: CalendarDate;
+  /** When the first pack of its chain was built: the guarantee counts from that one. */
+  readonly rootBuiltOn: CalendarDate;
   readonly model: { readonly name: string; readonly facts: PackModel };
   readonly revision: {
     readonly id: string;
@@ -99,6 +101,7 @@ export async function readPackFacts(tx: Transaction, serial: Serial, now = new D
     packId: pack.id,
     serial: pack.serial,
     builtOn: fromDateColumn(pack.builtOn),
+    rootBuiltOn: fromDateColumn(root.builtOn),
     model: { name: model.name, facts: packModelOf({ ...model, diagnosis }) },
     revision: {
       id: pack.revision.id,

@@ -2,7 +2,7 @@ import "server-only";
 import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
 import type { RemedyFacts } from "@/lib/returns/remedy-track";
 import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
-import { type ConsumerChoice, consumerChoices } from "@/lib/warranty/legal-prompts";
+import { type ConsumerChoice, lastChoice } from "@/lib/warranty/legal-prompts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
 import { readRefundOwed } from "./refund-payments";
@@ -36,8 +36,7 @@ export async function readRemedyFacts(tx: Transaction, returnId: string): Promis
   const { prompts, missing } = await readLegalPrompts(tx, returnId, { remedy: decidedRemedy ?? "" });
   const kept = await readKeptUnit(tx, returnId);
   const unitStop = kept === null ? null : await whyKeptUnitIsStopped(tx, returnId);
-  const given = row.legalNotices.find(({ kind, choice }) => kind === "choice-and-extension" && choice !== null);
-  const choice = consumerChoices.find((known) => known === given?.choice) ?? null;
+  const choice = lastChoice(row.legalNotices);
   const asksForChoice = prompts.some(({ kind }) => kind === "choice-and-extension");
   return {
     facts: {

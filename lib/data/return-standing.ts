@@ -6,6 +6,7 @@ import type { ReturnStanding } from "@/lib/returns/return-standing";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { whySecondPerson } from "@/lib/returns/second-person";
 import { readCoverOutcome } from "@/lib/warranty/cover";
+import { lastChoice } from "@/lib/warranty/legal-prompts";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { readKnownFacts } from "./known-facts";
@@ -35,6 +36,7 @@ const standingSelect = {
     },
   },
   decision: { select: { remedy: true, replacementRevision: { select: { code: true } } } },
+  legalNotices: { select: { kind: true, choice: true }, orderBy: { shownAt: "desc" } },
   readingFile: {
     select: {
       findings: { select: { fault: true, confidence: true } },
@@ -88,7 +90,8 @@ export async function loadStanding(
     hasReadings: row.readingFile !== null,
     decidedRemedy,
     isHandedBack: past.handedBackAt !== null,
-    proposedRemedy: past.proposal?.decision.remedy ?? null,
+    // Help from a distance ends without a proposal: what it would end with is a repair.
+    proposedRemedy: past.proposal?.decision.remedy ?? (row.status === "remote-help" ? "remote-fix" : null),
     revisionCode: row.pack.revision.code,
     modelCode: row.pack.revision.model.code,
     moves: row.moves,
@@ -113,7 +116,11 @@ export async function loadStanding(
       secondPerson:
         past.proposal === null
           ? []
-          : whySecondPerson(past.proposal.decision, { suggested, cover: readCoverOutcome(row.coverOutcome) }, settings),
+          : whySecondPerson(
+              past.proposal.decision,
+              { suggested, cover: readCoverOutcome(row.coverOutcome), choice: lastChoice(row.legalNotices) },
+              settings,
+            ),
       settings,
       now,
     },

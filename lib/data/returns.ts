@@ -262,6 +262,7 @@ function readStoredCover(row: ReturnRow): CoverView {
     because: row.coverBecause,
     wouldChange: row.coverWouldChange,
     clocks: otherClocks({
+      outcome,
       facts: row.coverFacts,
       startsOn,
       endsOn,

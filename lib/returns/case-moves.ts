@@ -94,7 +94,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "solved-remotely",
     act: "help-remotely",
     needsReason: true,
-    guards: [guard.dealerConfirmed, guard.remedyFitsSafety, guard.noFaultIsTried],
+    // What is put right at the dealer's is a repair, so the customer is told of the choice before it.
+    guards: [guard.dealerConfirmed, guard.remedyFitsSafety, guard.noFaultIsTried, guard.noticesAreGiven],
   },
   "reopen-solved": {
     from: ["solved-remotely"],

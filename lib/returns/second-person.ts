@@ -1,4 +1,5 @@
 import type { CoverOutcome } from "@/lib/warranty/cover";
+import type { ConsumerChoice } from "@/lib/warranty/legal-prompts";
 import { type Decision, deniesRemedy } from "./decision.schema";
 import type { ReturnSettings } from "./return-settings.schema";
 
@@ -7,7 +8,8 @@ export type SecondPersonReason =
   | "goodwill"
   | "beyond-the-guarantee"
   | "refund-above-limit"
-  | "against-the-suggestion";
+  | "against-the-suggestion"
+  | "against-the-choice";
 
 export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
   refusal: "It leaves the customer without a remedy.",
@@ -15,7 +17,16 @@ export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
   "beyond-the-guarantee": "The maker's guarantee does not cover this pack, or nobody can tell yet whether it does.",
   "refund-above-limit": "The refund is above the limit one person may agree to, or in another currency than the limit.",
   "against-the-suggestion": "It differs from what the readings suggest.",
+  "against-the-choice":
+    "It differs from what the customer chose between repair and replacement, which the law may give.",
 };
+
+interface WeighedBeside {
+  readonly suggested: string | null;
+  readonly cover: CoverOutcome;
+  /** What the customer chose after the notice was shown; null where nothing was recorded. */
+  readonly choice: ConsumerChoice | null;
+}
 
 type Weighed = Pick<Decision, "remedy" | "confirmedFault" | "isGoodwill" | "refundMinor" | "refundCurrency">;
 
@@ -27,7 +38,7 @@ type Weighed = Pick<Decision, "remedy" | "confirmedFault" | "isGoodwill" | "refu
  */
 export function whySecondPerson(
   proposal: Weighed,
-  { suggested, cover }: { readonly suggested: string | null; readonly cover: CoverOutcome },
+  { suggested, cover, choice }: WeighedBeside,
   limit: Pick<ReturnSettings, "refundLimitMinor" | "refundLimitCurrency">,
 ): SecondPersonReason[] {
   const { remedy } = proposal;
@@ -39,7 +50,15 @@ export function whySecondPerson(
     ...(!proposal.isGoodwill && costsTheMaker(remedy) && !holds(cover) ? (["beyond-the-guarantee"] as const) : []),
     ...(remedy === "refund" && isAbove(proposal, limit) ? (["refund-above-limit"] as const) : []),
     ...(differs ? (["against-the-suggestion"] as const) : []),
+    ...(isAgainst(remedy, choice) ? (["against-the-choice"] as const) : []),
   ];
+}
+
+/** What is put right at the dealer's is a repair; money back is neither of the two. */
+function isAgainst(remedy: Decision["remedy"], choice: ConsumerChoice | null): boolean {
+  if (choice === null || choice === "no-choice") return false;
+  const given = { repair: ["repair", "remote-fix"], replacement: ["replace"], refurbished: ["replace"] }[choice];
+  return !given.some((fits) => fits === remedy);
 }
 
 function costsTheMaker(remedy: Decision["remedy"]): boolean {

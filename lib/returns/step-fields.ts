@@ -57,6 +57,12 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
   ],
   "solve-remotely": [
     {
+      key: "noticesGiven",
+      label: "The notices that the place of sale asks for were shown and answered",
+      kind: "yes",
+      unless: "noticesGiven",
+    },
+    {
       key: "confirmedFault",
       label: "Which fault was found?",
       kind: "choice",

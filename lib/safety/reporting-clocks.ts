@@ -11,7 +11,7 @@ const ACL = "productsafety.gov.au, mandatory reporting";
  * a duty exists is for counsel and a named person to say, never for this program.
  */
 export const reportingClocks = clockSetSchema.parse({
-  version: "2026-1",
+  version: "2026-2",
   validFrom: "2026-01-01",
   owner: "the maker's counsel, per country",
   clocks: [
@@ -50,6 +50,43 @@ export const reportingClocks = clockSetSchema.parse({
       startsWith: "first-knowledge",
       authority: "Market surveillance authorities",
       zone: "Europe/Brussels",
+    },
+    // Northern Ireland has no country code of its own beside GB; "XI" is the Union's. Whether the event belongs there a person says.
+    {
+      id: "xi-accident",
+      place: "United Kingdom (Northern Ireland)",
+      name: "Accident caused by a product, where Northern Ireland is concerned (GPSR, Article 20)",
+      countries: ["GB", "XI"],
+      trigger: fromMemory(
+        "Windsor Framework, Annex 2, with Regulation (EU) 2023/988, Article 20",
+        "The accident happened in Northern Ireland, or the product was placed on the market there; otherwise as in the Union.",
+      ),
+      limit: { kind: "at-once" },
+      limitInWords: fromMemory(
+        "Regulation (EU) 2023/988, Article 20(1), as it applies in Northern Ireland",
+        "Without undue delay from knowledge of the accident.",
+      ),
+      startsWith: "first-knowledge",
+      authority: "Market surveillance authority in Northern Ireland or OPSS",
+      zone: "Europe/London",
+    },
+    {
+      id: "xi-dangerous-product",
+      place: "United Kingdom (Northern Ireland)",
+      name: "Dangerous product, where Northern Ireland is concerned",
+      countries: ["GB", "XI"],
+      trigger: fromMemory(
+        "Windsor Framework, Annex 2, with Regulation (EU) 2023/988, Article 9",
+        "A product that was placed on the market in Northern Ireland presents a risk.",
+      ),
+      limit: { kind: "at-once" },
+      limitInWords: fromMemory(
+        "Regulation (EU) 2023/988, Article 9, as it applies in Northern Ireland",
+        "Immediately.",
+      ),
+      startsWith: "first-knowledge",
+      authority: "Market surveillance authority in Northern Ireland or OPSS",
+      zone: "Europe/London",
     },
     {
       id: "us-cpsc-report",

@@ -1,4 +1,5 @@
 import { type CalendarDate, compareDates, daysBetween, laterOf, plusDays } from "./calendar";
+import { civilDateAt } from "./place-of-sale";
 
 /** A stay of the pack out of the customer's hands. */
 export interface Absence {
@@ -51,11 +52,14 @@ const AWAY_FOR = ["repair", "replace", "return-as-is"];
  * hand-over is on record it ends with the decision, which rather understates it.
  */
 export function stayWithMaker(past: {
-  readonly lodgedOn: CalendarDate;
-  readonly decided: { readonly remedy: string; readonly decidedOn: CalendarDate } | null;
-  readonly handedBackOn: CalendarDate | null;
+  readonly lodgedAt: Date;
+  readonly decided: { readonly remedy: string; readonly decidedAt: Date } | null;
+  readonly handedBackAt: Date | null;
+  /** IANA zone of the place of sale: its calendar counts the days, as it does for the complaint. */
+  readonly zone: string;
 }): Absence[] {
-  const { lodgedOn, decided, handedBackOn } = past;
+  const { lodgedAt, decided, handedBackAt, zone } = past;
   if (decided === null || !AWAY_FOR.includes(decided.remedy)) return [];
-  return [{ handedOverOn: lodgedOn, backOn: handedBackOn ?? decided.decidedOn }];
+  const back = handedBackAt ?? decided.decidedAt;
+  return [{ handedOverOn: civilDateAt(lodgedAt, zone), backOn: civilDateAt(back, zone) }];
 }

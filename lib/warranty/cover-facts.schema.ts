@@ -37,7 +37,15 @@ export const coverFactsSchema = z.object({
   ),
   /** Returns of the chain told before. */
   earlierReturns: mayBeMissing(
-    z.array(z.object({ toldOn: dateText("toldOn"), symptom: z.string(), remedy: z.string().nullable() })),
+    z.array(
+      z.object({
+        toldOn: dateText("toldOn"),
+        symptom: z.string(),
+        remedy: z.string().nullable(),
+        /** The pack was handed back after what was decided, or put right where it was. */
+        isCarriedOut: z.boolean().optional(),
+      }),
+    ),
   ),
   /** Rules of the public holidays of the country of sale that hold today, as they are written; without them weekends alone count. */
   holidays: mayBeMissing(z.array(z.string().max(40))),

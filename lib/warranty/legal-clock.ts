@@ -1,5 +1,6 @@
 import { type CalendarDate, compareDates, plusDays } from "./calendar";
 import { type LegalSource, legalDutyOn } from "./legal-duties";
+import type { StartEvidence } from "./policy.schema";
 import { sayDate, sayDays, sayMonths } from "./say-date";
 import { windowEnd } from "./window-end";
 
@@ -15,6 +16,30 @@ export interface LegalFacts {
   readonly buyerKind?: string | undefined;
   /** Repairs that were carried out on the pack before this complaint. */
   readonly repairsBefore: number;
+}
+
+/** Evidence of a delivery to a customer; what is estimated from other days starts no legal clock. */
+const deliveryEvidence: readonly string[] = [
+  "delivery-receipt",
+  "registration-before-complaint",
+  "statement-at-complaint",
+] satisfies StartEvidence[];
+
+/**
+ * The day of delivery that the law counts from, as an answer on cover knows it; null where that answer could not tell, or
+ * rests on an estimate: a guess is not told to anybody as the day of their purchase.
+ */
+export function deliveryDay({
+  outcome,
+  evidence,
+  startsOn,
+}: {
+  readonly outcome: string;
+  readonly evidence: string | null;
+  readonly startsOn: CalendarDate | null;
+}): CalendarDate | null {
+  const isKnown = outcome !== "cannot-tell-yet" && evidence !== null && deliveryEvidence.includes(evidence);
+  return isKnown ? startsOn : null;
 }
 
 export interface LegalClock {

@@ -43,23 +43,52 @@ const noFixedTime = {
 } as const;
 
 interface UnionTerms {
+  /** First day of the older directive in the country: its own day, or the accession. */
+  readonly olderFrom?: string;
+  readonly olderMonths?: number;
   readonly months?: number;
   readonly burdenMonths?: number;
   readonly national?: readonly LegalSource[];
 }
 
+/** Accessions after the older directive was due (1 January 2002); from memory: verify. Its rows begin with the accession. */
+const accessions: Readonly<Record<string, string>> = {
+  CY: "2004-05-01",
+  CZ: "2004-05-01",
+  EE: "2004-05-01",
+  HU: "2004-05-01",
+  LT: "2004-05-01",
+  LV: "2004-05-01",
+  MT: "2004-05-01",
+  PL: "2004-05-01",
+  SI: "2004-05-01",
+  SK: "2004-05-01",
+  BG: "2007-01-01",
+  RO: "2007-01-01",
+  HR: "2013-07-01",
+};
+
 /** Rows of a member state: the older directive, the directive of 2019, and what was added on 31 July 2026. */
-function unionRows(country: string, { months = 24, burdenMonths = 12, national = [] }: UnionTerms = {}): LegalDuty[] {
+function unionRows(
+  country: string,
+  {
+    months = 24,
+    burdenMonths = 12,
+    national = [],
+    olderFrom = accessions[country] ?? "2002-01-01",
+    olderMonths = 24,
+  }: UnionTerms = {},
+): LegalDuty[] {
   const common = { country, insteadOfMonths: null, rejectDays: null };
   const plain = { monthsAfterRepair: 0, informBeforeRemedy: false, refurbishedOnRequest: false };
   return [
     {
       ...common,
       ...plain,
-      validFrom: calendarDate("2002-01-01"),
-      months: 24,
+      validFrom: calendarDate(olderFrom),
+      months: olderMonths,
       burdenMonths: 6,
-      sources: [olderDirective],
+      sources: [olderDirective, ...(olderMonths === 24 ? [] : national)],
     },
     {
       ...common,
@@ -119,7 +148,14 @@ export const legalDuties: readonly LegalDuty[] = [
     national: [memory("Real Decreto Legislativo 1/2007, Art. 120 and 121")],
   }),
   ...unionRows("PT", { months: 36, burdenMonths: 24, national: [memory("Decreto-Lei 84/2021, Art. 12 and 13")] }),
-  ...unionRows("SE", { months: 36, burdenMonths: 24, national: [memory("Konsumentköplag (2022:260)")] }),
+  // Three years in Sweden since 1 April 2005 already (from memory: verify).
+  ...unionRows("SE", {
+    olderFrom: "2005-04-01",
+    olderMonths: 36,
+    months: 36,
+    burdenMonths: 24,
+    national: [memory("Konsumentköplag (1990:932), 23 §, and konsumentköplag (2022:260)")],
+  }),
   {
     ...noFixedTime,
     country: "GB",
@@ -187,4 +223,9 @@ export function legalDutyOn(
     (latest, duty) => (latest === null || compareDates(latest.validFrom, duty.validFrom) < 0 ? duty : latest),
     null,
   );
+}
+
+/** The directive's own terms on a day, for a state whose national law is not held here; null before the first of them. */
+export function directiveDutyOn(soldOn: CalendarDate): LegalDuty | null {
+  return legalDutyOn("EU", soldOn, unionRows("EU"));
 }

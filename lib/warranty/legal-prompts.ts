@@ -1,5 +1,6 @@
+import { unionAndArea } from "@/lib/transport/union-and-area";
 import { type CalendarDate, calendarDate } from "./calendar";
-import { legalDutyOn } from "./legal-duties";
+import { directiveDutyOn, legalDutyOn } from "./legal-duties";
 
 export const legalPromptKinds = ["choice-and-extension", "refurbished-on-request"] as const;
 export type LegalPromptKind = (typeof legalPromptKinds)[number];
@@ -46,12 +47,20 @@ export interface RemedyFacts {
 }
 
 /**
+ * Remedies before which the consumer is told of the choice. What is put right at the dealer's is a repair, and money back may
+ * be given only where the choice was there first (Directive (EU) 2019/771, Art. 13; to be confirmed by counsel).
+ */
+const PUTS_RIGHT: readonly string[] = ["repair", "replace", "remote-fix", "refund"];
+
+/**
  * The prompts that must be shown before this remedy. Where the day of sale is not known the consumer is told, because
- * telling too much harms nobody; a business buyer is not prompted.
+ * telling too much harms nobody, and so is one in a state of the Union or its economic area whose own law is not held here;
+ * a business buyer is not prompted.
  */
 export function promptsBeforeRemedy({ country, soldOn, buyerKind, remedy, isRefurbished }: RemedyFacts): LegalPrompt[] {
-  if (buyerKind === "business" || (remedy !== "repair" && remedy !== "replace")) return [];
-  const duty = legalDutyOn(country, soldOn ?? FAR_FUTURE);
+  if (buyerKind === "business" || !PUTS_RIGHT.includes(remedy)) return [];
+  const on = soldOn ?? FAR_FUTURE;
+  const duty = legalDutyOn(country, on) ?? (unionAndArea.includes(country) ? directiveDutyOn(on) : null);
   if (duty === null) return [];
   const kinds: LegalPromptKind[] = [
     ...(duty.informBeforeRemedy ? (["choice-and-extension"] as const) : []),
@@ -65,6 +74,12 @@ export function promptsBeforeRemedy({ country, soldOn, buyerKind, remedy, isRefu
 export interface ShownPrompt {
   readonly kind: string;
   readonly choice: string | null;
+}
+
+/** What the customer chose last between repair and replacement, the newest record first; null where nothing was answered. */
+export function lastChoice(shown: readonly ShownPrompt[]): ConsumerChoice | null {
+  const answered = shown.find(({ kind, choice }) => kind === "choice-and-extension" && choice !== null);
+  return consumerChoices.find((known) => known === answered?.choice) ?? null;
 }
 
 /** What still stands in the way of a remedy: prompts not shown, and a refurbished pack nobody asked for. For the guard of the decision. */

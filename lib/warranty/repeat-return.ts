@@ -15,7 +15,8 @@ export interface Repeat {
   readonly sentence: string;
 }
 
-const ATTEMPTS = ["repair", "replace"];
+/** What is put right at the dealer's is a repair. */
+const ATTEMPTS = ["repair", "replace", "remote-fix"];
 
 /**
  * Whether a repair or a replacement was tried before on this pack or one it replaced. After a failed one the consumer

@@ -1,5 +1,5 @@
 import type { CalendarDate } from "./calendar";
-import { COVER_RULES_VERSION, type Cover, coverOf } from "./cover";
+import { COVER_RULES_VERSION, type Cover, coverOf, type SettlementWindow } from "./cover";
 import { coverFactsSchema } from "./cover-facts.schema";
 import type { WarrantyPolicy } from "./policy.schema";
 
@@ -9,6 +9,10 @@ export interface KeptAnswer {
   readonly startsOn: CalendarDate | null;
   readonly endsOn: CalendarDate | null;
   readonly evidence: string | null;
+  /** The window between maker and dealer alone; null where it is the customer's. Undefined where it was not kept. */
+  readonly settlement?: Pick<SettlementWindow, "startsOn" | "endsOn"> | null | undefined;
+  /** Last day of grace; undefined where nothing tells it. */
+  readonly graceEndsOn?: CalendarDate | null | undefined;
   readonly policyVersion: string;
   /** Version of the counting rules it was given under; null where it was not kept. */
   readonly rulesVersion: string | null;
@@ -17,7 +21,14 @@ export interface KeptAnswer {
 }
 
 export interface Difference {
-  readonly what: "outcome" | "startsOn" | "endsOn" | "evidence";
+  readonly what:
+    | "outcome"
+    | "startsOn"
+    | "endsOn"
+    | "graceEndsOn"
+    | "evidence"
+    | "settlementStartsOn"
+    | "settlementEndsOn";
   readonly before: string | null;
   readonly after: string | null;
 }
@@ -41,7 +52,11 @@ export function replay(kept: KeptAnswer, policy: WarrantyPolicy): Replay {
     { what: "outcome", before: kept.outcome, after: cover.outcome },
     { what: "startsOn", before: kept.startsOn, after: cover.startsOn },
     { what: "endsOn", before: kept.endsOn, after: cover.endsOn },
+    ...(kept.graceEndsOn === undefined
+      ? []
+      : [{ what: "graceEndsOn" as const, before: kept.graceEndsOn, after: graceOf(cover) }]),
     { what: "evidence", before: kept.evidence, after: cover.evidence },
+    ...settlementPairs(kept.settlement, cover.settlement),
   ];
   return {
     kind: "replayed",
@@ -51,6 +66,19 @@ export function replay(kept: KeptAnswer, policy: WarrantyPolicy): Replay {
   };
 }
 
+/** The last day of grace of an answer; null where it has none. */
+export function graceOf(cover: Cover): CalendarDate | null {
+  return cover.outcome === "cannot-tell-yet" ? null : cover.graceEndsOn;
+}
+
+function settlementPairs(before: KeptAnswer["settlement"], after: SettlementWindow | null): Difference[] {
+  if (before === undefined) return [];
+  return [
+    { what: "settlementStartsOn", before: before?.startsOn ?? null, after: after?.startsOn ?? null },
+    { what: "settlementEndsOn", before: before?.endsOn ?? null, after: after?.endsOn ?? null },
+  ];
+}
+
 export interface ShadowRun {
   /** Past answers whose facts are kept. */
   readonly answers: number;
@@ -58,6 +86,8 @@ export interface ShadowRun {
   readonly outcomeChanged: number;
   /** Same outcome, another last day. */
   readonly onlyEndChanged: number;
+  /** Same outcome and last day, but another end of grace or another window between maker and dealer. */
+  readonly onlyRestChanged: number;
   /** How many went from one outcome to another, most first. */
   readonly moves: readonly { readonly from: string; readonly to: string; readonly answers: number }[];
 }
@@ -66,6 +96,7 @@ export interface ShadowRun {
 export function shadowRun(kept: readonly KeptAnswer[], proposed: WarrantyPolicy): ShadowRun {
   let answers = 0;
   let onlyEndChanged = 0;
+  let onlyRestChanged = 0;
   const moves = new Map<string, { from: string; to: string; answers: number }>();
   for (const answer of kept) {
     const again = replay(answer, proposed);
@@ -73,7 +104,10 @@ export function shadowRun(kept: readonly KeptAnswer[], proposed: WarrantyPolicy)
     answers += 1;
     const to = again.cover.outcome;
     if (to === answer.outcome) {
-      onlyEndChanged += Number(again.differences.some(({ what }) => what === "endsOn"));
+      const changed = new Set<string>(again.differences.map(({ what }) => what));
+      const isRest = ["graceEndsOn", "settlementStartsOn", "settlementEndsOn"].some((what) => changed.has(what));
+      if (changed.has("endsOn")) onlyEndChanged += 1;
+      else if (isRest) onlyRestChanged += 1;
       continue;
     }
     const key = `${answer.outcome} ${to}`;
@@ -86,15 +120,26 @@ export function shadowRun(kept: readonly KeptAnswer[], proposed: WarrantyPolicy)
     withoutFacts: kept.length - answers,
     outcomeChanged: sorted.reduce((sum, move) => sum + move.answers, 0),
     onlyEndChanged,
+    onlyRestChanged,
     moves: sorted,
   };
 }
 
 /** "would change 3 of 120 past answers", with the count of those that cannot be asked again. */
-export function shadowSentence({ answers, withoutFacts, outcomeChanged, onlyEndChanged }: ShadowRun): string {
+export function shadowSentence({
+  answers,
+  withoutFacts,
+  outcomeChanged,
+  onlyEndChanged,
+  onlyRestChanged,
+}: ShadowRun): string {
   if (answers === 0) return "No past answer has its facts kept, so nothing can be compared yet.";
   const changed = `Had it been in force, this version would have changed ${outcomeChanged} of the ${answers} past answers`;
   const ends = onlyEndChanged === 0 ? "" : `, and moved the last day of ${onlyEndChanged} more`;
+  const rest =
+    onlyRestChanged === 0
+      ? ""
+      : `, and moved the end of grace or the days between maker and dealer of ${onlyRestChanged} more`;
   const without = withoutFacts === 0 ? "" : ` ${withoutFacts} older answers have no facts kept and were not compared.`;
-  return `${changed}${ends}. Past answers stay as they were given.${without}`;
+  return `${changed}${ends}${rest}. Past answers stay as they were given.${without}`;
 }

@@ -1,6 +1,6 @@
 import type { CalendarDate } from "./calendar";
 import { coverFactsSchema } from "./cover-facts.schema";
-import { type LegalClock, legalClock } from "./legal-clock";
+import { deliveryDay, type LegalClock, legalClock } from "./legal-clock";
 import { sayDate } from "./say-date";
 
 /** The two clocks beside the maker's guarantee, which must never be mistaken for it. */
@@ -10,7 +10,19 @@ export interface OtherClocks {
   readonly settlement: string;
 }
 
+/** A repair that was decided and never carried out lengthens nothing; kept answers of before this was asked count as carried out. */
+function isRepairMade({
+  remedy,
+  isCarriedOut,
+}: {
+  readonly remedy: string | null;
+  readonly isCarriedOut?: boolean | undefined;
+}) {
+  return (remedy === "repair" || remedy === "remote-fix") && isCarriedOut !== false;
+}
+
 interface ClockInput {
+  readonly outcome: string;
   /** What the answer was drawn from, as stored or as given. */
   readonly facts: unknown;
   readonly startsOn: CalendarDate | null;
@@ -26,14 +38,13 @@ interface ClockInput {
 export function otherClocks(input: ClockInput): OtherClocks {
   const read = coverFactsSchema.safeParse(input.facts);
   const facts = read.success ? read.data : null;
-  const isDelivery = input.evidence !== null && input.evidence !== "dispatch-plus-shelf-limit";
   return {
     legal: legalClock({
       country: facts?.saleCountry ?? input.dealerCountry,
-      soldOn: isDelivery ? input.startsOn : null,
+      soldOn: deliveryDay(input),
       toldOn: input.toldOn,
       buyerKind: facts?.buyerKind,
-      repairsBefore: facts?.earlierReturns?.filter(({ remedy }) => remedy === "repair").length ?? 0,
+      repairsBefore: facts?.earlierReturns?.filter(isRepairMade).length ?? 0,
     }),
     settlement: settlementSentence(input),
   };

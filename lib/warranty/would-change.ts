@@ -1,4 +1,4 @@
-import { type CalendarDate, daysBetween, plusDays } from "./calendar";
+import { type CalendarDate, compareDates, daysBetween, plusDays } from "./calendar";
 import { type Cover, coverOf } from "./cover";
 import type { CoverFacts } from "./cover-facts.schema";
 import type { WarrantyPolicy } from "./policy.schema";
@@ -43,31 +43,55 @@ function weakEvidence({ evidence }: Cover): string[] {
 function earlierProof(facts: CoverFacts, policy: WarrantyPolicy, cover: Cover): string[] {
   if (cover.evidence === "delivery-receipt") return [];
   const back = plusDays(facts.toldOn, -366 - 31 * policy.months);
-  const first = firstCovered(facts, policy, back, facts.toldOn);
+  const first = firstCovered(facts, policy, back);
   if (first === null || first === back) return [];
+  const isOut = withProofOf(facts, policy, plusDays(first, -1)).outcome === "outside-makers-guarantee";
   return [
-    `A proof of purchase that shows delivery before ${sayDate(first)} would put it outside the maker's guarantee.`,
+    `A proof of purchase that shows delivery before ${sayDate(first)} would put it outside the maker's guarantee${isOut ? "" : CLEARED_FIRST}.`,
   ];
 }
 
 function laterProof(facts: CoverFacts, policy: WarrantyPolicy, startsOn: CalendarDate): string[] {
-  const first = firstCovered(facts, policy, startsOn, facts.toldOn);
+  const first = firstCovered(facts, policy, startsOn);
   if (first === null) return [];
-  return [`A proof of purchase that shows delivery on or after ${sayDate(first)} would bring it into cover.`];
+  const cleared = isIn(withProofOf(facts, policy, first)) ? "" : CLEARED_FIRST;
+  const until = firstReplacement(facts);
+  const notAfter = until === null ? "" : `, and not after ${sayDate(until)}, when it was first replaced,`;
+  return [
+    `A proof of purchase that shows delivery on or after ${sayDate(first)}${notAfter} would bring it into cover${cleared}.`,
+  ];
 }
 
-/** The first day of delivery from which the complaint is in cover; halving, because a later start never ends earlier. */
-function firstCovered(
-  facts: CoverFacts,
-  policy: WarrantyPolicy,
-  from: CalendarDate,
-  to: CalendarDate,
-): CalendarDate | null {
-  // Replacements and stays count as they are; whether they fit the imagined start is not the question here.
+/** Where the proof and what is on record beside it are further apart than the policy bears, somebody has to ask first. */
+const CLEARED_FIRST = ", once what is on record beside it is cleared up";
+
+/** The answer once a proof of purchase shows this day, beside all that is known. */
+function withProofOf(facts: CoverFacts, policy: WarrantyPolicy, deliveryReceiptOn: CalendarDate): Cover {
+  return coverOf({ ...facts, start: { ...facts.start, deliveryReceiptOn }, fieldActions: [] }, policy);
+}
+
+function isIn({ outcome }: Cover): boolean {
+  return outcome === "in-cover" || outcome === "in-cover-by-grace";
+}
+
+/** The day of the first replacement: nobody was given the pack after it was replaced. */
+function firstReplacement({ replacements = [] }: CoverFacts): CalendarDate | null {
+  return replacements.reduce<CalendarDate | null>(
+    (first, { deliveredOn }) => (first === null || compareDates(deliveredOn, first) < 0 ? deliveredOn : first),
+    null,
+  );
+}
+
+/**
+ * The first day of delivery from which the complaint is in cover, up to the day it was told and the first replacement;
+ * halving, because within these a later start never ends earlier.
+ */
+function firstCovered(facts: CoverFacts, policy: WarrantyPolicy, from: CalendarDate): CalendarDate | null {
+  const replaced = firstReplacement(facts);
+  const to = replaced !== null && compareDates(replaced, facts.toldOn) < 0 ? replaced : facts.toldOn;
   const isCovered = (days: number) => {
     const start = { deliveryReceiptOn: plusDays(from, days) };
-    const { outcome } = coverOf({ ...facts, start, replacements: [], fieldActions: [] }, policy);
-    return outcome === "in-cover" || outcome === "in-cover-by-grace";
+    return isIn(coverOf({ ...facts, start, fieldActions: [] }, policy));
   };
   let outside = -1;
   let inside = daysBetween(from, to);

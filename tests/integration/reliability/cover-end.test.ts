@@ -7,7 +7,7 @@ import { readGroupPage } from "@/lib/data/group-page";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
 import { readPackHistories } from "@/lib/data/pack-histories";
-import { readPolicies } from "@/lib/data/policy-columns";
+import { policyForSale, readPolicies } from "@/lib/data/policy-columns";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { calendarDate, plusDays } from "@/lib/warranty/calendar";
@@ -99,6 +99,25 @@ test("the third pack of a chain is counted from the first pack's sale", async ()
 test("the policy of the first sale holds for the whole chain, whatever is promised later", async () => {
   expect(await coverEndOf(spare(3))).toBe("2026-03-15");
   expect(await coverEndOf(spare(4))).toBe("2026-03-15");
+});
+
+test("without a sale the policy is of the day on which the first pack of the chain was built", async () => {
+  const old = { serial: makeSerial({ model: "QP", buildYear: 2024, buildWeek: 23, sequence: 90 }), id: randomUUID() };
+  await asSystem(async (tx) => {
+    const revision = await tx.revision.findUniqueOrThrow({ where: { code: "QP-B" } });
+    await tx.pack.create({ data: { ...old, revisionId: revision.id, builtOn: day("2024-06-03") } });
+  });
+  await replace(old.serial, spare(5), "2025-09-01");
+  const answer = await asSystem(async (tx) => {
+    const pack = await readPackFacts(tx, spare(5));
+    if (pack === null) throw new Error("no pack");
+    const { cover } = await answerCover(tx, pack, { toldOn: dataDate, today: dataDate, stated: null });
+    const policies = await readPolicies(tx);
+    const of = (date: string) => policyForSale(policies, calendarDate(date)).version;
+    return { is: cover.policyVersion, root: of("2024-06-03"), own: of("2025-03-04") };
+  });
+  expect(answer.root).not.toBe(answer.own);
+  expect(answer.is).toBe(answer.root);
 });
 
 test("the last day of exposure is the last day on which the cover says yes", async () => {

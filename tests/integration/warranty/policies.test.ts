@@ -1,4 +1,6 @@
 import { beforeAll, expect, test } from "vitest";
+import { fromDateColumn } from "@/lib/data/calendar-columns";
+import { readChainFacts } from "@/lib/data/chain-facts";
 import { asActor, asSystem } from "@/lib/data/database";
 import { replayAll, replayReturn } from "@/lib/data/kept-answers";
 import { readLegalPrompts, recordLegalNotice } from "@/lib/data/legal-notices";
@@ -6,6 +8,7 @@ import { lodgeReturn } from "@/lib/data/lodge-return";
 import { lookUpPack } from "@/lib/data/packs";
 import { listPolicies, proposePolicy, settlePolicy, shadowRunOf } from "@/lib/data/policies";
 import { readDealerReturn } from "@/lib/data/returns";
+import { type CalendarDate, calendarDate as day, plusDays } from "@/lib/warranty/calendar";
 import { type PolicyProposalInput, policyProposalSchema } from "@/lib/warranty/policy-proposal.schema";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -105,7 +108,10 @@ test("a past answer comes out as it was given under its day's version, and its d
   expect(then).toMatchObject({
     todayVersion: "2027-01",
     thatDay: { kind: "replayed", differences: [], rulesChanged: false },
-    today: { kind: "replayed", differences: [{ what: "outcome", after: "in-cover" }, { what: "endsOn" }] },
+    today: {
+      kind: "replayed",
+      differences: [{ what: "outcome", after: "in-cover" }, { what: "endsOn" }, { what: "graceEndsOn" }],
+    },
   });
   expect(await replayReturn(fleet.berlin, outsideReference, now)).toBeNull();
   expect(await replayAll(fleet.manager)).toEqual({ answers: 2, withoutFacts: 0, differing: [] });
@@ -124,6 +130,19 @@ test("a field action covers a pack whatever its dates say, from the day it is op
   await asSystem((tx) => tx.knownIssue.updateMany({ data: { coversWhateverTheDate: true } }));
   const look = await lookUpPack(fleet.sydney, fleet.soldInSydney);
   expect(look).toMatchObject({ pack: { cover: { outcome: "covered-by-field-action" } } });
+  // Opened between the day it was told and today, or closed since: it covers either way.
+  const { id: packId, revision } = await asSystem((tx) =>
+    tx.pack.findUniqueOrThrow({ where: { serial: fleet.soldInSydney }, select: { id: true, revision: true } }),
+  );
+  const pack = { packId, revision: { ...revision, introducedOn: day("2024-01-01"), changes: [] }, saleZone: null };
+  const opened = await asSystem((tx) =>
+    tx.knownIssue.findFirstOrThrow({ where: { coversWhateverTheDate: true }, orderBy: { openedOn: "asc" } }),
+  );
+  const openedOn = fromDateColumn(opened.openedOn);
+  const on = async (toldOn: CalendarDate, today: CalendarDate) =>
+    (await asSystem((tx) => readChainFacts(tx, pack, { toldOn, today }))).fieldActions?.length ?? 0;
+  expect(await on(plusDays(openedOn, -9), plusDays(openedOn, -1))).toBe(0);
+  expect(await on(plusDays(openedOn, -9), openedOn)).toBeGreaterThan(0);
   await asSystem((tx) => tx.knownIssue.updateMany({ data: { coversWhateverTheDate: false } }));
 });
 

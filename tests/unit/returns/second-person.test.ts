@@ -4,7 +4,7 @@ import { settingsOn } from "@/lib/returns/return-settings.schema";
 import { whySecondPerson } from "@/lib/returns/second-person";
 import { repair, settings } from "./any-standing";
 
-const covered = (suggested: string | null) => ({ suggested, cover: "in-cover" as const });
+const covered = (suggested: string | null) => ({ suggested, cover: "in-cover" as const, choice: null });
 
 const refund = (refundMinor: number, refundCurrency = "EUR"): Decision => ({
   ...repair,
@@ -38,9 +38,9 @@ test.each([
   ["covered-by-field-action", []],
 ] as const)("a free repair of a pack %s needs %j, called goodwill or not", (cover, why) => {
   for (const remedy of ["repair", "replace"] as const)
-    expect(whySecondPerson({ ...repair, remedy }, { suggested: null, cover }, settings)).toEqual(why);
+    expect(whySecondPerson({ ...repair, remedy }, { suggested: null, cover, choice: null }, settings)).toEqual(why);
   const asIs = { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" } as const;
-  expect(whySecondPerson(asIs, { suggested: null, cover }, settings)).toEqual([]);
+  expect(whySecondPerson(asIs, { suggested: null, cover, choice: null }, settings)).toEqual([]);
 });
 
 // A refusal is not avoided by another word for it.
@@ -52,6 +52,21 @@ test.each([
   ["redirect", "outside-cause", ["refusal"]],
 ] as const)("%s with %s as what was found, in cover, needs %j", (remedy, confirmedFault, why) => {
   expect(whySecondPerson({ ...repair, remedy, confirmedFault }, covered(null), settings)).toEqual(why);
+});
+
+// Directive (EU) 2019/771, Art. 13(2): the choice is the consumer's.
+test.each([
+  ["repair", "replace", true],
+  ["repair", "refund", true],
+  ["repair", "repair", false],
+  ["repair", "remote-fix", false],
+  ["replacement", "repair", true],
+  ["refurbished", "replace", false],
+  ["no-choice", "replace", false],
+  [null, "replace", false],
+] as const)("where the customer chose %s, %s needs a second person: %j", (choice, remedy, needs) => {
+  const why = whySecondPerson({ ...refund(1), remedy }, { ...covered(null), choice }, settings);
+  expect(why.includes("against-the-choice")).toBe(needs);
 });
 
 test("one is enough with the readings, without any, where they cannot tell, and for setting apart", () => {

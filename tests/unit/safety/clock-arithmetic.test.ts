@@ -84,8 +84,12 @@ test("clocks without a date say that every hour counts and are never over or gon
   expect(running.filter(({ state }) => state === "every-hour-counts").map(({ clock }) => clock.id)).toEqual([
     "eu-accident",
     "eu-dangerous-product",
+    "xi-accident",
+    "xi-dangerous-product",
     "uk-unsafe-product",
   ]);
+  // Regulation (EU) 2023/988 applies in Northern Ireland too (Windsor Framework, Annex 2; from memory: verify).
+  expect(clockOf("xi-accident").limitInWords.mark.kind).toBe("from-memory");
 });
 
 // Source: productsafety.gov.au (events overseas count); Canada Consumer Product Safety Act, section 14(1)(a) ("in Canada or elsewhere").

@@ -101,6 +101,7 @@ test("after one repair or replacement in the chain a refund may be due, and afte
     coverOf(sold("2025-06-01", { symptom: "short-range", earlierReturns: earlier(remedy) }), policy());
   expect(ask("repair").repeat).toMatchObject({ attempts: 1, isSameSymptom: true });
   expect(ask("repair").because.join(" ")).toMatch(/second attempt: a refund may be due; ask\. The same symptom/);
+  expect(ask("remote-fix").repeat).toMatchObject({ attempts: 1 });
   expect(ask("return-as-is").repeat).toBeNull();
   expect(ask(null).repeat).toBeNull();
 });
@@ -140,6 +141,55 @@ test("what is said to change the answer does change it", () => {
       }
     }),
   );
+});
+
+// The day named is taken at its word: put on a proof of purchase, beside all that is known, it gives what was said.
+test("whatever was replaced and stated, a day named as changing the answer gives the answer named", () => {
+  const monthNames = "January February March April May June July August September October November December".split(" ");
+  const dayIn = (text: string) => {
+    const [date = "", month = "", year = ""] = text.split(" ");
+    const number = String(monthNames.indexOf(month) + 1).padStart(2, "0");
+    return day(`${year}-${number}-${date.padStart(2, "0")}`);
+  };
+  const rule = fc.constantFrom("remainder", "minimum", "restart");
+  const delays = fc.array(fc.integer({ min: 0, max: 1200 }), { maxLength: 3 });
+  let named = 0;
+  fc.assert(
+    fc.property(
+      anyDate,
+      fc.integer({ min: 0, max: 1500 }),
+      rule,
+      delays,
+      fc.boolean(),
+      (soldOn, days, rules, after, stops) => {
+        const toldOn = plusDays(soldOn, days);
+        const replacements = after.filter((one) => one <= days).map((one) => ({ deliveredOn: plusDays(soldOn, one) }));
+        const terms = policy({
+          replacementRule: rules,
+          ...(rules === "minimum" ? { minimumDays: 90 } : {}),
+          ...(stops ? { clockStop: "while-with-us" } : {}),
+        });
+        const absences = replacements.map(({ deliveredOn }) => ({
+          handedOverOn: plusDays(deliveredOn, -12),
+          backOn: deliveredOn,
+        }));
+        const facts = { start: { statedOn: soldOn }, toldOn, replacements, absences };
+        for (const sentence of whatWouldChange(facts, terms, coverOf(facts, terms))) {
+          // Cleared up, what was stated before is not on record beside the proof any more.
+          const recorded = sentence.includes("cleared up") ? {} : facts.start;
+          const on = (receipt: ReturnType<typeof day>) =>
+            coverOf({ ...facts, start: { ...recorded, deliveryReceiptOn: receipt } }, terms).outcome;
+          const before = /delivery before (\d+ \w+ \d{4})/.exec(sentence)?.[1];
+          const onOrAfter = /delivery on or after (\d+ \w+ \d{4})/.exec(sentence)?.[1];
+          if (before !== undefined) expect(on(plusDays(dayIn(before), -1)), sentence).toBe("outside-makers-guarantee");
+          if (onOrAfter !== undefined) expect(on(dayIn(onOrAfter)), sentence).toMatch(/^in-cover/);
+          named += Number(before !== undefined || onOrAfter !== undefined);
+        }
+      },
+    ),
+    { numRuns: 300 },
+  );
+  expect(named).toBeGreaterThan(30);
 });
 
 test("a later proof named by the answer brings it into cover, and the day before does not", () => {

@@ -1,8 +1,10 @@
 import { expect, test } from "vitest";
+import { unionAndArea } from "@/lib/transport/union-and-area";
 import { calendarDate as day } from "@/lib/warranty/calendar";
-import { legalClock } from "@/lib/warranty/legal-clock";
+import { deliveryDay, legalClock } from "@/lib/warranty/legal-clock";
 import { legalDuties, legalDutyOn } from "@/lib/warranty/legal-duties";
 import { missingPrompts, promptsBeforeRemedy } from "@/lib/warranty/legal-prompts";
+import { otherClocks } from "@/lib/warranty/three-clocks";
 
 const facts = (over: object = {}) => ({
   country: "DE",
@@ -77,6 +79,63 @@ test("before a repair or replacement in the Union the consumer is told of the ch
   expect(kinds({ remedy: "return-as-is" })).toEqual([]);
   expect(kinds({ buyerKind: "business" })).toEqual([]);
   expect(kinds({ country: "US" })).toEqual([]);
+  // What is put right at the dealer's is a repair, and money back may be given only where the choice was there first.
+  expect(kinds({ remedy: "remote-fix" })).toEqual(["choice-and-extension"]);
+  expect(kinds({ remedy: "refund" })).toEqual(["choice-and-extension"]);
+});
+
+// Directive (EU) 2019/771 as amended by 2024/1799: every member state and, once taken over, the economic area.
+test.each(unionAndArea.map((country) => [country]))(
+  "a consumer in %s is told of the choice, whether or not its own law is held here",
+  (country) => {
+    const kinds = (soldOn: string) =>
+      promptsBeforeRemedy({ country, soldOn: day(soldOn), remedy: "repair" }).map(({ kind }) => kind);
+    expect(kinds("2026-07-31")).toEqual(["choice-and-extension"]);
+    expect(kinds("2026-07-30")).toEqual([]);
+  },
+);
+
+// Acts of accession and the Swedish law of 2005: from memory, to be confirmed by counsel.
+test.each([
+  ["SE", "2010-05-01", 36],
+  ["SE", "2005-03-31", null],
+  ["BG", "2006-12-31", null],
+  ["BG", "2007-01-01", 24],
+  ["RO", "2006-12-31", null],
+  ["HR", "2013-06-30", null],
+  ["HR", "2013-07-01", 24],
+  ["PL", "2004-04-30", null],
+  ["DE", "2002-01-01", 24],
+])("in %s a sale on %s has %j months", (country, soldOn, months) => {
+  expect(legalDutyOn(country, day(soldOn))?.months ?? null).toBe(months);
+});
+
+test("a guess starts no legal clock, and a repair lengthens it only where it was carried out", () => {
+  const told = { startsOn: day("2026-08-01"), outcome: "in-cover" };
+  expect(deliveryDay({ ...told, evidence: "delivery-receipt" })).toBe("2026-08-01");
+  for (const evidence of ["distributor-sale", "dispatch-plus-shelf-limit", null])
+    expect(deliveryDay({ ...told, evidence }), String(evidence)).toBeNull();
+  expect(deliveryDay({ ...told, outcome: "cannot-tell-yet", evidence: "delivery-receipt" })).toBeNull();
+  const clock = (earlier: object) =>
+    otherClocks({
+      outcome: "in-cover",
+      startsOn: day("2026-08-01"),
+      endsOn: day("2028-08-01"),
+      evidence: "delivery-receipt",
+      toldOn: day("2027-01-01"),
+      settlement: null,
+      dealerCountry: "DE",
+      facts: {
+        start: {},
+        toldOn: "2027-01-01",
+        earlierReturns: [{ toldOn: "2026-09-01", symptom: "dead", ...earlier }],
+      },
+    }).legal.endsOn;
+  expect(clock({ remedy: "repair", isCarriedOut: false })).toBe("2028-08-01");
+  expect(clock({ remedy: "repair", isCarriedOut: true })).toBe("2029-08-01");
+  expect(clock({ remedy: "remote-fix", isCarriedOut: true })).toBe("2029-08-01");
+  // Answers kept before this was asked.
+  expect(clock({ remedy: "repair" })).toBe("2029-08-01");
 });
 
 test("a refurbished pack needs the consumer's own request; the other notice needs only to have been shown", () => {

@@ -3,15 +3,26 @@ import { calendarDate as day } from "@/lib/warranty/calendar";
 import { COVER_RULES_VERSION, coverOf } from "@/lib/warranty/cover";
 import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
 import { type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
-import { type KeptAnswer, replay, shadowRun, shadowSentence } from "@/lib/warranty/replay";
+import { graceOf, type KeptAnswer, replay, shadowRun, shadowSentence } from "@/lib/warranty/replay";
 
 const policy = (over: Record<string, unknown> = {}): WarrantyPolicy =>
   warrantyPolicySchema.parse({ version: "old", validFrom: "2020-01-01", months: 24, ...over });
 
 function kept(facts: CoverFacts, under = policy()): KeptAnswer {
-  const { outcome, startsOn, endsOn, evidence, policyVersion } = coverOf(facts, under);
+  const cover = coverOf(facts, under);
+  const { outcome, startsOn, endsOn, evidence, policyVersion, settlement } = cover;
   const stored: unknown = JSON.parse(JSON.stringify(facts));
-  return { outcome, startsOn, endsOn, evidence, policyVersion, rulesVersion: COVER_RULES_VERSION, facts: stored };
+  return {
+    outcome,
+    startsOn,
+    endsOn,
+    evidence,
+    policyVersion,
+    settlement,
+    graceEndsOn: graceOf(cover),
+    rulesVersion: COVER_RULES_VERSION,
+    facts: stored,
+  };
 }
 
 const told = (toldOn: string): CoverFacts => ({ start: { deliveryReceiptOn: day("2024-03-15") }, toldOn: day(toldOn) });
@@ -27,8 +38,31 @@ test("under another policy the differences are listed by name", () => {
     differences: [
       { what: "outcome", before: "outside-makers-guarantee", after: "in-cover" },
       { what: "endsOn", before: "2026-03-15", after: "2027-03-15" },
+      { what: "graceEndsOn", before: "2026-03-15", after: "2027-03-15" },
     ],
   });
+});
+
+test("a limit to the time on the shelf, or grace alone, is a difference too, in the list and in the sentence two people approve by", () => {
+  const facts: CoverFacts = {
+    start: { deliveryReceiptOn: day("2024-03-15"), dispatchedOn: day("2023-01-10") },
+    toldOn: day("2025-03-10"),
+  };
+  const limited = policy({ stockAgeCapMonths: 6 });
+  expect(replay(kept(facts), limited)).toMatchObject({
+    differences: [
+      { what: "settlementStartsOn", before: null, after: "2023-07-10" },
+      { what: "settlementEndsOn", before: null, after: "2025-07-10" },
+    ],
+  });
+  expect(shadowRun([kept(facts)], limited)).toMatchObject({ outcomeChanged: 0, onlyEndChanged: 0, onlyRestChanged: 1 });
+  expect(shadowSentence(shadowRun([kept(facts)], limited))).toMatch(/between maker and dealer of 1 more/);
+  expect(replay(kept(facts), policy({ graceDays: 7 }))).toMatchObject({
+    differences: [{ what: "graceEndsOn", before: "2026-03-15", after: "2026-03-22" }],
+  });
+  // What was not kept is not compared.
+  const { settlement: _, graceEndsOn: __, ...older } = kept(facts);
+  expect(replay(older, limited)).toMatchObject({ differences: [] });
 });
 
 test("an answer whose facts were not kept, or cannot be read, is not given again", () => {
@@ -49,10 +83,11 @@ test("the shadow run counts what a proposal would have changed, and what it coul
     withoutFacts: 1,
     outcomeChanged: 1,
     onlyEndChanged: 0,
+    onlyRestChanged: 2,
     moves: [{ from: "outside-makers-guarantee", to: "in-cover-by-grace", answers: 1 }],
   });
   expect(shadowSentence(run)).toBe(
-    "Had it been in force, this version would have changed 1 of the 3 past answers. Past answers stay as they were given. 1 older answers have no facts kept and were not compared.",
+    "Had it been in force, this version would have changed 1 of the 3 past answers, and moved the end of grace or the days between maker and dealer of 2 more. Past answers stay as they were given. 1 older answers have no facts kept and were not compared.",
   );
   expect(shadowRun(answers, policy({ months: 25 })).onlyEndChanged).toBe(1);
 });

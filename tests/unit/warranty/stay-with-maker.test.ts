@@ -1,17 +1,35 @@
 import { expect, test } from "vitest";
-import { stayWithMaker } from "@/lib/warranty/absences";
+import { stayWithMaker, stopTheClock } from "@/lib/warranty/absences";
 import { calendarDate as day } from "@/lib/warranty/calendar";
+
+const at = (text: string) => new Date(text);
+const zone = "Europe/Berlin";
 
 // Common practice, no source: the clock stands still until the customer has it back, not until somebody decided.
 test("the time with the maker ends when the pack is handed back, and with the decision only where nothing tells when", () => {
-  const lodgedOn = day("2026-03-01");
-  const decided = { remedy: "repair", decidedOn: day("2026-03-11") };
-  expect(stayWithMaker({ lodgedOn, decided, handedBackOn: day("2026-03-29") })).toEqual([
-    { handedOverOn: lodgedOn, backOn: "2026-03-29" },
+  const lodgedAt = at("2026-03-01T09:00:00Z");
+  const decided = { remedy: "repair", decidedAt: at("2026-03-11T09:00:00Z") };
+  expect(stayWithMaker({ lodgedAt, decided, handedBackAt: at("2026-03-29T09:00:00Z"), zone })).toEqual([
+    { handedOverOn: "2026-03-01", backOn: "2026-03-29" },
   ]);
-  expect(stayWithMaker({ lodgedOn, decided, handedBackOn: null })).toEqual([
-    { handedOverOn: lodgedOn, backOn: "2026-03-11" },
+  expect(stayWithMaker({ lodgedAt, decided, handedBackAt: null, zone })).toEqual([
+    { handedOverOn: "2026-03-01", backOn: "2026-03-11" },
   ]);
-  expect(stayWithMaker({ lodgedOn, decided: null, handedBackOn: null })).toEqual([]);
-  expect(stayWithMaker({ lodgedOn, decided: { ...decided, remedy: "remote-fix" }, handedBackOn: null })).toEqual([]);
+  expect(stayWithMaker({ lodgedAt, decided: null, handedBackAt: null, zone })).toEqual([]);
+  const remote = { ...decided, remedy: "remote-fix" };
+  expect(stayWithMaker({ lodgedAt, decided: remote, handedBackAt: null, zone })).toEqual([]);
+});
+
+// Calendar dates in the zone of the place of sale, never UTC: the rule of the window, with its two cities.
+test.each([
+  // Lodged 8:10 in the morning of 2 March in Sydney, still 1 March in UTC; back at 16:00 on the 12th.
+  ["Australia/Sydney", "2026-03-01T21:10:00Z", "2026-03-12T05:00:00Z", "2026-03-02", "2026-03-12", 10],
+  // Lodged at noon of 2 March in Los Angeles; back at 17:30 on the 12th, already the 13th in UTC.
+  ["America/Los_Angeles", "2026-03-02T20:00:00Z", "2026-03-13T00:30:00Z", "2026-03-02", "2026-03-12", 10],
+])("in %s the days away are those of its own calendar", (place, lodged, back, handedOverOn, backOn, days) => {
+  const decided = { remedy: "repair", decidedAt: at(back) };
+  const stays = stayWithMaker({ lodgedAt: at(lodged), decided, handedBackAt: at(back), zone: place });
+  expect(stays).toEqual([{ handedOverOn, backOn }]);
+  const period = { startsOn: day("2024-03-15"), endsOn: day("2026-03-15") };
+  expect(stopTheClock(period, stays, day("2026-03-25")).days).toBe(days);
 });

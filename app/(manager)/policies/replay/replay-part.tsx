@@ -10,6 +10,9 @@ const whatWords: Readonly<Record<Difference["what"], string>> = {
   outcome: "The answer",
   startsOn: "The start",
   endsOn: "The last day",
+  graceEndsOn: "The last day of grace",
+  settlementStartsOn: "The start between maker and dealer",
+  settlementEndsOn: "The last day between maker and dealer",
   evidence: "The evidence",
 };
 
