@@ -7,6 +7,7 @@ import type { IncidentView } from "@/lib/data/incidents";
 import { reportingDecisionLabels } from "@/lib/safety/incident-decision";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { countriesWithoutClock, type RunningClock } from "@/lib/safety/run-clocks";
+import { countryName } from "@/lib/transport/country-name";
 import { DecideForm } from "./decide-form";
 
 const states: Readonly<Record<RunningClock["state"], { tone: "danger" | "warn" | "plain"; words: string }>> = {
@@ -29,7 +30,7 @@ export function ClocksPart({ incident, mayKeep }: { incident: IncidentView; mayK
         in each country, bicycle product or vehicle equipment: counsel says.
       </p>
       {unheld.length === 0 ? null : (
-        <Notice kind="caution" title={`No clock is held for ${unheld.join(", ")}: ask counsel`}>
+        <Notice kind="caution" title={`No clock is held for ${unheld.map(countryName).join(", ")}: ask counsel`}>
           <p>That says nothing about whether a duty to report exists there, or how short its time is.</p>
         </Notice>
       )}

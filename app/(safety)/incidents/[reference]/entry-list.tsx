@@ -4,6 +4,7 @@ import { reportingDecisionLabels } from "@/lib/safety/incident-decision";
 import type { IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { namedPatternLabels } from "@/lib/safety/pattern-flags";
+import { countryName } from "@/lib/transport/country-name";
 
 /** Everything that was written, in its order; nothing here is ever changed. */
 export function EntryList({ entries }: { entries: readonly IncidentEntryRow[] }) {
@@ -33,7 +34,7 @@ function entryWords(content: IncidentEntryContent): string {
     case "flags":
       return `Signs: ${content.flags.map((flag) => incidentFlagLabels[flag]).join("; ")}.`;
     case "place":
-      return `Country concerned: ${content.country}.`;
+      return `Country concerned: ${countryName(content.country)}.`;
     case "checklist":
       return `Done: ${content.line}.`;
     case "pattern":

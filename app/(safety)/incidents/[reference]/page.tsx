@@ -12,6 +12,7 @@ import { requireActor } from "@/lib/auth/session";
 import { type IncidentView, readIncident } from "@/lib/data/incidents";
 import { knowledgeKindLabels } from "@/lib/safety/first-knowledge";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
+import { countryName } from "@/lib/transport/country-name";
 import { acknowledgeAction } from "../actions";
 import { ChecklistPart } from "./checklist-part";
 import { ClocksPart } from "./clocks-part";
@@ -110,7 +111,7 @@ function IncidentFacts({ incident }: { incident: IncidentView }) {
           detail: returnReference === null ? "None" : <Link href={`/bench/${returnReference}`}>{returnReference}</Link>,
         },
         { term: "Dealer", detail: `${dealer.name}, ${dealer.town}` },
-        { term: "Countries concerned", detail: state.countries.join(", ") },
+        { term: "Countries concerned", detail: state.countries.map(countryName).join(", ") },
       ]}
     />
   );

@@ -47,8 +47,12 @@ export function NextStep({ page }: { page: BenchReturn }) {
   const forms = own.filter(({ name, whyNot }) => name !== "propose" && name !== "receive" && whyNot === null);
   const main = forms.filter(({ name }) => mainSteps.includes(name));
   const more = forms.filter(({ name }) => !mainSteps.includes(name));
+  const mayBeSecond = forms.some(({ name }) => name === "approve-as-second");
   const shut = own.flatMap(({ name, label, whyNot, lack }) =>
-    whyNot === null || name === "receive" || name === "prove-sale" ? [] : [{ name, label, whyNot, lack }],
+    // Whoever may approve as the second person is not told besides that the first one comes first: that is done.
+    whyNot === null || name === "receive" || name === "prove-sale" || (name === "approve" && mayBeSecond)
+      ? []
+      : [{ name, label, whyNot, lack }],
   );
   return (
     <BenchSection title="Next step">

@@ -49,7 +49,10 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
           : ` (${packing.largeInstruction} for one large battery in a large packaging)`}
       </h2>
       {isSmall ? (
-        <p>What that asks for stands on the sheet of A4 or Letter and on the page of the return. Read it first.</p>
+        <p>
+          What that asks for stands on the sheet of A4 or Letter, with the source of every sentence, and on the page of
+          the return. Read it first.
+        </p>
       ) : (
         <ul className="sheet-list">
           {contents.map(({ text, mark }) => (
