@@ -1,4 +1,4 @@
-import { mkdirSync } from "node:fs";
+import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { AxeBuilder } from "@axe-core/playwright";
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
@@ -14,6 +14,8 @@ export const people = {
   service: "jorun.halfvarden@bench.example",
   lead: "samira.oskendal@bench.example",
   manager: "odile.fennimarck@bench.example",
+  portugueseDealer: "duarte.vilarinhaes@duasmargens.example",
+  secondTechnician: "mirela.stoykova@bench.example",
   secondManager: "casper.nordhagel@bench.example",
   safetyOfficer: "ruta.salvendis@bench.example",
   finance: "noor.tasselbrink@bench.example",
@@ -41,17 +43,34 @@ export function withBrowser() {
   });
   return {
     /** A page nobody is signed in on. */
-    async open(viewport = desk): Promise<Page> {
-      const context = await browser.newContext({ viewport, baseURL: inject("demoAddress"), locale: "en-GB" });
+    async open(viewport = desk, signedIn?: string): Promise<Page> {
+      const context = await browser.newContext({
+        viewport,
+        baseURL: inject("demoAddress"),
+        locale: "en-GB",
+        ...(signedIn === undefined ? {} : { storageState: signedIn }),
+      });
       contexts.push(context);
       return context.newPage();
     },
+    /** The first page of somebody. Whoever signed in before, in any file, is let in by what the browser kept of it. */
     async openAs(email: string, viewport = desk): Promise<Page> {
-      const page = await this.open(viewport);
-      await signIn(page, email);
+      const kept = path.join(inject("signInFolder"), `${email}.json`);
+      const page = await this.open(viewport, existsSync(kept) ? kept : undefined);
+      await page.goto("/");
+      if (new URL(page.url()).pathname.startsWith("/sign-in")) {
+        await signIn(page, email);
+        await page.context().storageState({ path: kept });
+      }
       return page;
     },
   };
+}
+
+/** Sets the demo's clock this much ahead of the right time; the server looks at it anew within a moment. */
+export async function runClockAhead(hours: number): Promise<void> {
+  writeFileSync(inject("clockFile"), String(hours * 3_600_000));
+  await new Promise((resolve) => setTimeout(resolve, 150));
 }
 
 export async function signIn(page: Page, email: string, password: string = DEMO_PASSWORD): Promise<void> {

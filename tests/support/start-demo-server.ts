@@ -10,6 +10,10 @@ declare module "vitest" {
   interface ProvidedContext {
     /** Address of the running demo. */
     demoAddress: string;
+    /** Holds by how many milliseconds the demo's clock runs ahead (tests/support/movable-clock.cjs). */
+    clockFile: string;
+    /** Where the sign-ins of the people are kept, so that each signs in once for all files. */
+    signInFolder: string;
   }
 }
 
@@ -24,17 +28,27 @@ const patienceMs = 15 * 60_000;
 export default async function startDemoServer(project: TestProject): Promise<() => Promise<void>> {
   // While a test is being written, a demo that already runs spares the minutes of a fresh one.
   const running = process.env.DEMO_ADDRESS;
+  const folder = mkdtempSync(path.join(os.tmpdir(), "returns-bench-browser-"));
+  const clockFile = process.env.CLOCK_FILE ?? path.join(folder, "clock-runs-ahead-ms");
+  project.provide("clockFile", clockFile);
+  project.provide("signInFolder", folder);
   if (running) {
     project.provide("demoAddress", running);
-    return async () => undefined;
+    return async () => rmSync(folder, { recursive: true, force: true });
   }
-  const folder = mkdtempSync(path.join(os.tmpdir(), "returns-bench-browser-"));
   const port = await freePort();
   const [program, script] = manifest.scripts.demo.split(" ");
   if (program !== "node" || script === undefined) throw new Error("npm run demo is not one script any more");
   const server = spawn(process.execPath, [path.join(root, script), "--fresh"], {
     cwd: root,
-    env: { ...process.env, NODE_ENV: "production", PORT: String(port), DATA_DIR: path.join(folder, "demo") },
+    env: {
+      ...process.env,
+      NODE_ENV: "production",
+      PORT: String(port),
+      DATA_DIR: path.join(folder, "demo"),
+      CLOCK_FILE: clockFile,
+      NODE_OPTIONS: `${process.env.NODE_OPTIONS ?? ""} --require ${path.join(root, "tests/support/movable-clock.cjs")}`,
+    },
     stdio: ["ignore", "pipe", "pipe"],
   });
   await ready(server);
