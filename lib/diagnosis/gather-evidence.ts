@@ -41,7 +41,9 @@ export function gatherEvidence(
     settings,
   );
   const cells = analyseCells(survey, curve, model);
-  const standing = otherStanding(survey, cells.states, faults.doubtfulGroups, model, settings);
+  // A generic curve bends elsewhere than the pack's own: with it an offset of charge may look like a shifted reading.
+  const standing =
+    curve?.source !== "pack model" ? [] : otherStanding(survey, cells.states, faults.doubtfulGroups, model, settings);
   const doubtfulGroups = new Set([...faults.doubtfulGroups, ...standing.flatMap(({ groups }) => groups)]);
   return {
     model,

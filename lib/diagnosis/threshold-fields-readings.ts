@@ -107,6 +107,8 @@ export const abuseFields: FieldsOf<AbuseGates> = {
   criticalOverV: field("Over the charge limit from which even seconds count", "V", [0.05, 0.2]),
   temperatureMarginK: field("Outside the model's charge window", "K", [0, 5]),
   hotC: field("Hot in use", "°C", [45, 70]),
+  hotFullC: field("Hot while nearly full", "°C", [35, 60]),
+  hotFullPercent: field("Nearly full: charge", "% of charge", [80, 100]),
   overCurrent: field("Over a rated current", "ratio", [1, 1.5]),
   chargerExcessV: field("Wrong charger: over the pack's charge limit", "V", [0.2, 2]),
   emptyV: field("Stored empty: volts of the median group", "V", [2, 3.3]),

@@ -1,9 +1,12 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { soundProbes } from "@/lib/diagnosis/heat-spread";
 import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { AbuseEvents } from "@/lib/readings/measure/abuse-events";
 import { equivalentFullCycles } from "@/lib/readings/measure/equivalent-full-cycles";
+import { harmfulUse } from "@/lib/readings/measure/harmful-use";
 import { median } from "@/lib/readings/measure/median";
+import { voltageAtSoc } from "@/lib/readings/measure/open-circuit";
 import { roundingOf } from "@/lib/readings/measure/resolution";
 
 /** How the pack was used in this log: cycles, largest load, use outside the limits. */
@@ -31,6 +34,7 @@ export function useMeasurements(evidence: Evidence): Measurement[] {
       conditions: "this log only",
     },
     ...cyclesLogged(evidence),
+    ...harmful(evidence),
     ...evidence.abuse.map((event) => ({
       name: event.kind.replaceAll(" ", "-"),
       group: event.groups[0] ?? null,
@@ -41,6 +45,43 @@ export function useMeasurements(evidence: Evidence): Measurement[] {
       conditions: `${counted(event.count, "time")}, ${inTime(event.totalS)} in all, from ${inDigits(event.firstS, 0)} to ${inDigits(event.lastS, 0)} s${event.groups.length > 1 ? `, groups ${event.groups.join(", ")}` : ""}`,
     })),
   ];
+}
+
+/** Charge in the frost and hours hot near full: what ages cells without breaking a limit for long. Left out where there was none. */
+function harmful(evidence: Evidence): Measurement[] {
+  const { survey, model, settings, curve } = evidence;
+  const { hotFullC, hotFullPercent } = settings.abuse;
+  const found = harmfulUse(
+    survey,
+    soundProbes(evidence).map(({ valuesC }) => valuesC),
+    {
+      chargeMinTemperatureC: model.chargeMinTemperatureC,
+      hotC: hotFullC,
+      fullPercent: hotFullPercent,
+      fullV: curve === null ? Number.POSITIVE_INFINITY : voltageAtSoc(curve, hotFullPercent),
+    },
+  );
+  if (found === null) return [];
+  const conditions = "this log only, gaps not bridged: the least that happened";
+  const cold: Measurement = {
+    name: "cold-charge-moved",
+    group: null,
+    value: found.coldChargeAh,
+    unit: "Ah",
+    uncertainty: settings.measure.currentGainShare * found.coldChargeAh,
+    method: `charge put in while the coldest probe read below ${model.chargeMinTemperatureC} degC`,
+    conditions,
+  };
+  const hot: Measurement = {
+    name: "hot-and-full",
+    group: null,
+    value: found.hotAndFullS / 86_400,
+    unit: "days",
+    uncertainty: survey.medianIntervalS / 86_400,
+    method: `time with a probe above ${hotFullC} degC while the pack held ${hotFullPercent} % of charge or more`,
+    conditions,
+  };
+  return [...(found.coldChargeAh > 0 ? [cold] : []), ...(found.hotAndFullS > 0 ? [hot] : [])];
 }
 
 /** The counter as the file carries it: some monitors count starts, so it is no more than what the pack says of itself. */

@@ -3,7 +3,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
-import { leakCurrentA } from "@/lib/readings/measure/leak-current";
+import { leakCurrentA, shortOhm } from "@/lib/readings/measure/leak-current";
 import { slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import { restWarming } from "@/lib/readings/measure/rest-warming";
@@ -118,6 +118,6 @@ function leakSentence(evidence: Evidence, drift: RestDrift, lossMillivolt: numbe
   const leakA = leakCurrentA(evidence.model.ratedCapacityAh, lossMillivolt / 1000, slope);
   if (leakA === null) return [];
   return [
-    `At ${inDigits(percent, 0)} % of charge that is ${inDigits(lossMillivolt / 1000 / slope, 2)} % per day, a leak of about ${inDigits(1000 * leakA, 1)} mA.`,
+    `At ${inDigits(percent, 0)} % of charge that is ${inDigits(lossMillivolt / 1000 / slope, 2)} % per day, a leak of about ${inDigits(1000 * leakA, 1)} mA, as ${inDigits(shortOhm(drift.referenceV, leakA), 0)} ohm across the group would draw.`,
   ];
 }

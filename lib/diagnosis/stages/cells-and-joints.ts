@@ -34,7 +34,7 @@ export function analyseCells(survey: RowSurvey, curve: OpenCircuitCurve | null, 
   const charge = curve === null ? null : referenceCharge(survey, curve);
   return {
     charge,
-    states: charge === null ? null : fitGroupStates(survey, charge),
+    states: charge === null ? null : fitGroupStates(survey, charge, curve?.source === "pack model"),
     restCapacity: curve === null ? null : capacityBetweenRests(survey, curve),
     restOffsets: curve === null ? null : restOffsets(survey, curve),
     fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV),

@@ -14,6 +14,9 @@ export interface AbuseGates {
   readonly temperatureMarginK: number;
   /** degC. */
   readonly hotC: number;
+  /** degC and % of charge: so warm while so full for long ages cells, without being too hot. */
+  readonly hotFullC: number;
+  readonly hotFullPercent: number;
   /** Share over a rated current. */
   readonly overCurrent: number;
   /** V over groups · charge limit at which a pack held by its charger shows a wrong charger. */
@@ -32,6 +35,8 @@ export const defaultAbuseGates: AbuseGates = {
   criticalOverV: 0.15,
   temperatureMarginK: 1,
   hotC: 60,
+  hotFullC: 45,
+  hotFullPercent: 90,
   overCurrent: 1.1,
   chargerExcessV: 0.5,
   emptyV: 3,

@@ -60,8 +60,9 @@ const noiseFromAfarV = 0.01;
  * charge shows where U is steep, a capacity shortfall grows along z, a resistance follows the current, a reading error
  * follows nothing. Gauss-Newton from zero, Huber-weighted rows; errors widened for correlated residuals. A group whose offset
  * is large is fitted once more as one whose reading alone is off: an offset of charge moves the volts with the curve's slope.
+ * `asksReadings` false leaves that out: where the model's own curve is not known, its bends prove nothing.
  */
-export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): GroupStateFit {
+export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge, asksReadings = true): GroupStateFit {
   const centrePercent = (charge.window[0] + charge.window[1]) / 2;
   const ohm = Math.max(charge.fastOhm + charge.slowOhm, 0.0002);
   const middleS = survey.log.timeS[survey.log.rows >> 1] ?? 0;
@@ -92,6 +93,7 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge): Grou
         (best, one) => (one !== null && one.misfit < best.misfit ? one : best),
         state,
       );
+      if (!asksReadings) return asCharge;
       if (!isPoor && Math.abs(asCharge.offsetPercent.estimate) < askedFromPercent) return asCharge;
       const asReading = fitOne(survey, charge, column, index, { ...frame, priorSd: readingSd }, level, passesFromAfar);
       if (asReading === null) return asCharge;

@@ -6,3 +6,8 @@ export function leakCurrentA(capacityAh: number, fallVPerDay: number, slopeVPerP
   if (!(slopeVPerPercent > 0)) return null;
   return ((fallVPerDay / slopeVPerPercent / 100) * capacityAh) / 24;
 }
+
+/** Ohm across a group that would draw this leak at this voltage: V over A. */
+export function shortOhm(groupV: number, leakA: number): number {
+  return groupV / leakA;
+}

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { diagnose } from "@/lib/diagnosis/diagnose";
+import type { ReadingLog } from "@/lib/readings/reading-log";
 import { summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
 import { type PlainPack, simulatePack } from "../../support/plain-pack";
@@ -46,4 +47,19 @@ test("a group that lies drained far below the others is over-discharged, not a r
   const { findings } = diagnose({ log: drained, summary: summaryOf(drained), model: plainModel });
   expect(findings.map(({ fault }) => fault)).not.toContain("measurement-fault");
   expect(findings).toContainEqual(expect.objectContaining({ fault: "over-discharge", groups: [6], safetyClass: "A1" }));
+});
+
+test("where the curve of the model is not known, its bends prove nothing and no reading is said to be off", () => {
+  const { openCircuit: _untold, ...untold } = plainModel;
+  const offsetPercent = { 2: -11 };
+  const log = simulatePack({ ...soundPack, offsetPercent });
+  const faultsOf = (cellVoltagesV: ReadingLog["cellVoltagesV"]) => {
+    const file = { ...log, cellVoltagesV, packVoltageV: new Float64Array(log.rows).fill(Number.NaN) };
+    return diagnose({ log: file, summary: summaryOf(file), model: untold }).findings.map(({ fault }) => fault);
+  };
+  expect(faultsOf(log.cellVoltagesV)).toContain("imbalance");
+  const shiftedBlock = log.cellVoltagesV.map((column, index) =>
+    index >= 4 && index <= 7 ? column.map((volt) => volt + 0.1) : column,
+  );
+  expect(faultsOf(shiftedBlock)).not.toContain("measurement-fault");
 });
