@@ -27,7 +27,7 @@ const changedMeanwhile: ReceivingAnswer = {
   reason: "someone-changed-this",
   sentence: "Somebody did this at the same moment. Look again.",
 };
-const notReceived: ReceivingAnswer = {
+export const notReceived: ReceivingAnswer = {
   ok: false,
   reason: "not-received",
   sentence: "Record first that the pack came in.",
@@ -72,32 +72,12 @@ export async function recordArrival(
 }
 
 /** Thrown inside the transaction, so that no arrival stays whose return could not move with it. */
-class NotMoved extends Error {
+export class NotMoved extends Error {
   readonly answer: ReceivingAnswer;
   constructor(answer: ReceivingAnswer) {
     super("the return did not move with its pack");
     this.answer = answer;
   }
-}
-
-/** Records who settled which pack lies there, and how, after a mismatch. */
-export function settleIdentity(
-  actor: Actor,
-  reference: string,
-  how: string,
-  now = new Date(),
-): Promise<ReceivingAnswer> {
-  return inReturn(actor, reference, async (tx, row) => {
-    const [arrival] = row.arrivals;
-    if (arrival === undefined) return notReceived;
-    if (arrival.identity === "match" || arrival.settlement !== null) {
-      return { ok: false, reason: "settled", sentence: "There is nothing left to settle." };
-    }
-    await tx.identitySettlement.create({
-      data: { arrivalId: arrival.id, how, settledAt: now, settledByUserId: actor.userId, settledByName: actor.name },
-    });
-    return { ok: true };
-  });
 }
 
 /** Lays the pack into a quarantine place, or into another one where its hours begin anew, within its limits. The place is locked, so that two packs cannot share the last room. */
@@ -225,6 +205,7 @@ const receivingSelect = {
       id: true,
       arrivedAt: true,
       identity: true,
+      foundSerial: true,
       settlement: { select: { arrivalId: true } },
       measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true } },
       restarts: { select: { restartedAt: true } },
@@ -252,9 +233,10 @@ function readRow(tx: Transaction, reference: string) {
   return tx.return.findUnique({ where: { reference }, select: receivingSelect });
 }
 
-type ReceivedRow = NonNullable<Awaited<ReturnType<typeof readRow>>>;
+export type ReceivedRow = NonNullable<Awaited<ReturnType<typeof readRow>>>;
 
-async function inReturn(
+/** Runs something of goods-in on one return, in one transaction; a refused move of the return is its answer. */
+export async function inReturn(
   actor: Actor,
   typedReference: string,
   run: (tx: Transaction, row: ReceivedRow) => Promise<ReceivingAnswer>,

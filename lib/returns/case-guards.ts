@@ -101,6 +101,8 @@ export const isPackedAsTold: Guard = ({ standing }) => unless(standing.known.pac
 
 export const arrivalIsRecorded: Guard = ({ standing }) => unless(standing.known.hasArrived, "arrival-missing");
 
+export const wasAnotherPack: Guard = ({ standing }) => unless(standing.known.wasAnotherPack, "mismatch-open");
+
 export const sendingIsOpen: Guard = ({ standing: { known, now } }) =>
   unless(known.sendingEndsAt === null || new Date(known.sendingEndsAt) >= now, "sending-ended");
 

@@ -150,6 +150,13 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     guards: [guard.arrivalIsRecorded, guard.identityIsScanned],
     custodyTo: "quarantine",
   },
+  "await-again": {
+    from: ["at-the-works"],
+    to: "return-expected",
+    act: "receive-pack",
+    needsReason: true,
+    guards: [guard.wasAnotherPack],
+  },
   "start-test": {
     // Looked at anew while the pack lies here, it is tested again.
     from: ["at-the-works", "in-review"],

@@ -23,6 +23,7 @@ export const moveRefusals = {
   "sending-ended": "The permission to send has ended. Ask service to renew it.",
   "sending-still-open": "The permission to send has not ended yet.",
   "arrival-missing": "A pack is received at goods-in: the entry there moves the return.",
+  "mismatch-open": "That another pack came in is settled at goods-in: the entry there moves the return.",
   "scan-missing": "Scan the serial of the pack that is really here.",
   "wrong-pack": "This is another pack than the return is about. Record the mismatch in words, or take the right pack.",
   "wrong-unit": "This is not the pack that goes out with this return. Take the right one.",

@@ -60,6 +60,8 @@ export interface KnownFacts {
   readonly packedAsTold: boolean;
   /** The pack was recorded at goods-in, in the same transaction: nothing else receives it. */
   readonly hasArrived: boolean;
+  /** It was settled at goods-in, in the same transaction, that the pack which came in is another one. */
+  readonly wasAnotherPack: boolean;
   /** A photograph of a proof of purchase was kept that no answer on cover rests on yet. */
   readonly hasProof: boolean;
   /** Instant at which the permission to send ends. */
@@ -97,6 +99,7 @@ export const nothingKnown: KnownFacts = {
   labelPrinted: false,
   packedAsTold: false,
   hasArrived: false,
+  wasAnotherPack: false,
   hasProof: false,
   sendingEndsAt: null,
   quarantineMet: null,

@@ -9,14 +9,9 @@ import { readQuarantineBoard } from "@/lib/data/quarantine-board";
 import { readQuarantineMet } from "@/lib/data/quarantine-met";
 import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
 import { readReceivedPack } from "@/lib/data/received-pack";
-import {
-  placeInQuarantine,
-  recordArrival,
-  recordWatch,
-  releaseFromQuarantine,
-  settleIdentity,
-} from "@/lib/data/receiving";
+import { placeInQuarantine, recordArrival, recordWatch, releaseFromQuarantine } from "@/lib/data/receiving";
 import { restartWatch } from "@/lib/data/restart-watch";
+import { settleIdentity } from "@/lib/data/settle-identity";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { packedViews } from "@/lib/receiving/pack-faces";
 import { takeAndDecide } from "@/tests/support/decide-return";
@@ -30,6 +25,7 @@ withTestDatabase();
 
 const now = new Date("2026-10-05T09:00:00Z");
 const after = (hours: number) => new Date(now.getTime() + hours * 3_600_000);
+const sameAfterAll = (how: string) => ({ outcome: "same-pack", how }) as const;
 let fleet: SmallFleet;
 let nextPack = 0;
 
@@ -126,7 +122,9 @@ test("a pack that is sent in a second time is received again, and lies again bef
   expect(await whereItIs(reference)).toEqual({ status: "at-the-works", place: "quarantine" });
   const test = { name: "start-test", reason: "", seenVersion: 5, stated: { quarantineMet: true } } as const;
   expect(await makeMove(fleet.bench, reference, test, after(31))).toMatchObject({ reason: "quarantine-not-met" });
-  expect(await settleIdentity(fleet.bench, reference, "Label torn; board identity read.")).toEqual({ ok: true });
+  expect(await settleIdentity(fleet.bench, reference, sameAfterAll("Label torn; board identity read."))).toEqual({
+    ok: true,
+  });
   expect(await placeInQuarantine(fleet.bench, reference, "Q1", after(31))).toEqual({ ok: true });
   await recordWatch(fleet.bench, reference, watch(30.1, 20));
   await recordWatch(fleet.bench, reference, watch(31.1, 20));
@@ -328,11 +326,34 @@ test("another pack in the box is recorded as it was scanned and holds the return
   const received = await readReceivedPack(fleet.bench, reference, now);
   expect(received?.arrival).toMatchObject({ identity: "other-pack", scanned: fleet.soldInSydney, settlement: null });
   expect(
-    await settleIdentity(fleet.bench, reference, "The labels of two boxes were exchanged; both corrected."),
+    await settleIdentity(fleet.bench, reference, sameAfterAll("The label was that of the box beside it.")),
   ).toEqual({
     ok: true,
   });
-  expect(await settleIdentity(fleet.bench, reference, "Once more, to be sure.")).toMatchObject({ reason: "settled" });
+  expect(await settleIdentity(fleet.bench, reference, sameAfterAll("Once more, to be sure."))).toMatchObject({
+    reason: "settled",
+  });
+});
+
+test("another pack that is another pack leaves its return waiting, the lodged one where it was, and lies here itself", async () => {
+  const serial = fleet.others[nextPack++] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  await sendIn(reference, 1, now);
+  const wrong = arrivalSchema.parse({ scanned: fleet.unsold, boxCondition: "sound", noSigns: true });
+  expect(await recordArrival(fleet.bench, reference, wrong, after(1))).toMatchObject({ ok: true });
+  expect(await whereItIs(reference)).toEqual({ status: "at-the-works", place: "quarantine" });
+  const other = { outcome: "other-pack", how: "The dealer packed the wrong one." } as const;
+  expect(await settleIdentity(fleet.bench, reference, other, after(2))).toEqual({ ok: true });
+  expect(await whereItIs(reference)).toEqual({ status: "return-expected", place: "with-carrier-in" });
+  const found = await asSystem((tx) =>
+    tx.track.findFirst({ where: { track: "custody", pack: { serial: fleet.unsold } }, select: { state: true } }),
+  );
+  expect(found?.state).toBe("quarantine");
+  const right = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
+  expect(await recordArrival(fleet.bench, reference, right, after(50))).toMatchObject({ ok: true });
+  expect(await whereItIs(reference)).toEqual({ status: "at-the-works", place: "quarantine" });
 });
 
 test("a dealer and finance see nothing of goods-in, in the program or past it", async () => {

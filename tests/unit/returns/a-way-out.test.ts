@@ -33,7 +33,14 @@ function late(over: Partial<ReturnStanding>): ReturnStanding {
   const reservedSerial = made.decidedRemedy === "replace" ? "QP2402000025" : null;
   return {
     ...made,
-    known: { ...made.known, hasArrived: false, reservedSerial, tests: "open", faultCoding: "missing" },
+    known: {
+      ...made.known,
+      hasArrived: false,
+      wasAnotherPack: false,
+      reservedSerial,
+      tests: "open",
+      faultCoding: "missing",
+    },
   };
 }
 

@@ -75,6 +75,7 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
       labelPrinted: true,
       packedAsTold: true,
       hasArrived: true,
+      wasAnotherPack: true,
       hasProof: true,
       isReleased: true,
       refundIsAgreed: true,

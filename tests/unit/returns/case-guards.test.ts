@@ -27,6 +27,7 @@ const known = {
   labelPrinted: true,
   packedAsTold: true,
   hasArrived: true,
+  wasAnotherPack: true,
   faultCoding: "set",
   noFaultProtocol: "done",
   refundIsAgreed: true,
@@ -176,6 +177,12 @@ const refused: readonly Case[] = [
     at: { status: "return-expected" },
     stated: { scannedSerial: "QP2402000025" },
     why: "wrong-pack",
+  },
+  {
+    name: "await-again",
+    role: "technician",
+    at: { status: "at-the-works", known: { ...known, wasAnotherPack: false } },
+    why: "mismatch-open",
   },
   { name: "start-test", role: "technician", at: { status: "at-the-works", safety: "isolate" }, why: "safety-open" },
   {

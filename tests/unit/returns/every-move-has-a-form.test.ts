@@ -26,6 +26,7 @@ const elsewhere: Readonly<Partial<Record<MoveName, readonly { readonly page: str
     { page: "/bench/new", act: "lodge-on-behalf" },
   ],
   receive: [{ page: "/bench/[reference]/receiving", act: "receive-pack" }],
+  "await-again": [{ page: "/bench/[reference]/receiving", act: "receive-pack" }],
   "prove-sale": [
     { page: "/dealer/returns/[reference], cover", act: "read-own-returns" },
     { page: "/bench/[reference], cover", act: "read-queue" },

@@ -30,6 +30,8 @@ const mainSteps = [
   "hand-back",
   "close",
 ];
+/** Made by an entry at goods-in, never by a form here. */
+const atGoodsIn = ["receive", "await-again"];
 const reasonLabels: Readonly<Record<string, string>> = {
   ask: "What do you need to know?",
   answer: "The answer",
@@ -44,13 +46,13 @@ export function NextStep({ page }: { page: BenchReturn }) {
   // A pack is received at goods-in, where the same entry records how it came in and moves the return.
   const isReceived = own.some(({ name }) => name === "receive");
   const isExpected = isReceived && page.status === "return-expected";
-  const forms = own.filter(({ name, whyNot }) => name !== "propose" && name !== "receive" && whyNot === null);
+  const forms = own.filter(({ name, whyNot }) => name !== "propose" && !atGoodsIn.includes(name) && whyNot === null);
   const main = forms.filter(({ name }) => mainSteps.includes(name));
   const more = forms.filter(({ name }) => !mainSteps.includes(name));
   const mayBeSecond = forms.some(({ name }) => name === "approve-as-second");
   const shut = own.flatMap(({ name, label, whyNot, lack }) =>
     // Whoever may approve as the second person is not told besides that the first one comes first: that is done.
-    whyNot === null || name === "receive" || name === "prove-sale" || (name === "approve" && mayBeSecond)
+    whyNot === null || atGoodsIn.includes(name) || name === "prove-sale" || (name === "approve" && mayBeSecond)
       ? []
       : [{ name, label, whyNot, lack }],
   );

@@ -10,23 +10,15 @@ import {
   recordArrival,
   recordWatch,
   releaseFromQuarantine,
-  settleIdentity,
 } from "@/lib/data/receiving";
 import { restartWatch } from "@/lib/data/restart-watch";
+import { settleIdentity } from "@/lib/data/settle-identity";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
+import { settlementSchema } from "@/lib/receiving/settle-identity.schema";
 import { watchFormSchema, watchRestartSchema } from "@/lib/receiving/watch-form.schema";
-import { storableText } from "@/lib/returns/storable-text";
 
 const reference = z.string().max(40);
-const settleSchema = z.object({
-  reference,
-  how: storableText({
-    least: 10,
-    most: 2000,
-    tooShort: "Write who settled it and how.",
-    tooLong: "At most 2000 characters.",
-  }),
-});
+const settleSchema = z.intersection(z.object({ reference }), settlementSchema);
 const placeSchema = z.object({ reference, place: z.string("Choose a place.").min(1, "Choose a place.").max(20) });
 const watchSchema = z.intersection(z.object({ reference }), watchFormSchema);
 const restartSchema = z.intersection(z.object({ reference }), watchRestartSchema);
@@ -56,7 +48,11 @@ export async function settleIdentityAction(_before: AnswerState, form: FormData)
   const actor = await requireActor("receive-pack");
   const read = settleSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
-  return after(await settleIdentity(actor, read.data.reference, read.data.how), "It is settled.");
+  const done =
+    read.data.outcome === "same-pack"
+      ? "It is settled."
+      : "It is settled: this return waits for its pack again. Record the one that came under its own return.";
+  return after(await settleIdentity(actor, read.data.reference, read.data), done);
 }
 
 export async function placeAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

@@ -7,6 +7,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import type { ReceivedPack } from "@/lib/data/received-pack";
 import { boxConditionLabels, boxConditions, handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
+import { settledOutcomeLabels, settledOutcomes } from "@/lib/receiving/settle-identity.schema";
 import { BenchSection } from "../bench-section";
 import { recordArrivalAction, settleIdentityAction } from "./actions";
 
@@ -27,7 +28,14 @@ export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayRecei
           {mayReceive ? (
             <AnswerForm action={settleIdentityAction} submit="It is settled">
               <input type="hidden" name="reference" value={reference} />
-              <Field id="how" label="Which pack it is, and how that was settled">
+              <ChoiceList
+                id="outcome"
+                type="radio"
+                legend="Which pack it is"
+                choices={settledOutcomes.map((value) => ({ value, label: settledOutcomeLabels[value] }))}
+                control={{ name: "outcome", required: true }}
+              />
+              <Field id="how" label="Who settled it, and how">
                 {(wiring) => <TextArea {...wiring} name="how" required rows={3} />}
               </Field>
             </AnswerForm>
