@@ -1,5 +1,6 @@
 import { mintActor, type Role } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
+import { makeMove } from "@/lib/data/move-return";
 import { openIncidentForReturn } from "@/lib/data/open-incident";
 import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
 import { placeInQuarantine, recordArrival, recordWatch, releaseFromQuarantine } from "@/lib/data/receiving";
@@ -73,15 +74,23 @@ export async function loadSafety(people: ReadonlyMap<string, Person>): Promise<v
     tx.return.findMany({
       where: { status: { in: ["sent-in", "in-review"] } },
       orderBy: { lodgedAt: "desc" },
-      select: { id: true, reference: true, lodgedAt: true, dangerSigns: true, pack: { select: { serial: true } } },
+      select: {
+        id: true,
+        reference: true,
+        status: true,
+        version: true,
+        lodgedAt: true,
+        dangerSigns: true,
+        pack: { select: { serial: true } },
+      },
     }),
   );
   for (const { id, lodgedAt } of open) {
     await asSystem((tx) => openIncidentForReturn(tx, { userId: "scenario", name: "Dealer's form" }, id, lodgedAt));
   }
   const calm = open.filter(({ dangerSigns }) => dangerSigns.length === 0);
-  for (const { reference } of calm.slice(0, 3)) {
-    await declareTransportClass(
+  for (const [index, { reference, status, version }] of calm.slice(0, 3).entries()) {
+    const declared = await declareTransportClass(
       lead,
       reference,
       {
@@ -93,10 +102,22 @@ export async function loadSafety(people: ReadonlyMap<string, Person>): Promise<v
       },
       now,
     );
+    // The last has its class and waits for leave: a class alone is no permission.
+    if (!declared.ok || index === 2) continue;
+    const taken = { name: "take", reason: "", seenVersion: version } as const;
+    if (status === "sent-in") await makeMove(bench, reference, taken, now);
+    const seenVersion = status === "sent-in" ? version + 1 : version;
+    const leave = { name: "approve-return", reason: "To be tested here.", seenVersion } as const;
+    const approved = await makeMove(lead, reference, leave, now);
+    if (!approved.ok) throw new Error(`${reference}: ${approved.sentence}`);
   }
   const sentIn = await asSystem((tx) =>
     tx.return.findMany({
-      where: { status: { in: ["return-expected", "at-the-works", "under-test"] } },
+      // One that fell or was in water is watched for 72 hours, longer than the story takes to the bench.
+      where: {
+        status: { in: ["return-expected", "at-the-works", "under-test"] },
+        NOT: [{ dangerSigns: { has: "impact-or-water" } }, { conditions: { has: "after-crash-or-drop" } }],
+      },
       orderBy: { lodgedAt: "desc" },
       select: {
         reference: true,
@@ -125,7 +146,7 @@ export async function loadSafety(people: ReadonlyMap<string, Person>): Promise<v
       ...(testedAt === null ? [] : [[24.1, 18.8] as const]),
     ] as const) {
       const at = new Date(arrivedAt.getTime() + hours * HOUR_MS);
-      await recordWatch(bench, reference, { at, surfaceC, ambientC: 18.5, terminalV: 52.3 });
+      await recordWatch(bench, reference, { at, surfaceC, ambientC: 18.5, terminalV: 52.3, noVoltageBecause: null });
     }
     if (testedAt === null) continue;
     const released = await releaseFromQuarantine(bench, reference, testedAt);

@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import type { Arrival } from "@/lib/receiving/arrival.schema";
 import { dangerInHand } from "@/lib/receiving/danger-in-hand";
+import { LEAST_WATCH_HOURS } from "@/lib/receiving/watch-hours";
 import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
 import type { Transaction } from "./database";
 import type { FurtherNote } from "./open-incident";
@@ -47,8 +48,8 @@ export async function raiseOnAlarm(
   before: readonly WatchReading[],
   reading: WatchReading,
 ): Promise<void> {
-  const known = watchVerdict(before);
-  const verdict = watchVerdict([...before, reading]);
+  const known = watchVerdict(before, LEAST_WATCH_HOURS);
+  const verdict = watchVerdict([...before, reading], LEAST_WATCH_HOURS);
   if (verdict.kind !== "alarm") return;
   const fresh = verdict.because.filter((sentence) => known.kind !== "alarm" || !known.because.includes(sentence));
   if (fresh.length === 0) return;

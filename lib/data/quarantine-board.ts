@@ -1,7 +1,8 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { isOverdue, loadOf, type PlaceLoad } from "@/lib/receiving/quarantine";
+import { hoursToStay, isOverdue, loadOf, type PlaceLoad } from "@/lib/receiving/quarantine";
+import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import {
   currentWatch,
   type WatchReading,
@@ -63,10 +64,15 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
             arrival: {
               select: {
                 arrivedAt: true,
+                signs: true,
                 identity: true,
                 settlement: { select: { arrivalId: true } },
-                return: { select: { reference: true, pack: { select: { serial: true } } } },
-                measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true } },
+                return: {
+                  select: { reference: true, dangerSigns: true, conditions: true, pack: { select: { serial: true } } },
+                },
+                measurements: {
+                  select: { at: true, surfaceC: true, ambientC: true, terminalV: true, noVoltageBecause: true },
+                },
                 restarts: { select: { restartedAt: true } },
               },
             },
@@ -83,7 +89,7 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
       serialShown: shownSerial(arrival.return.pack.serial),
       energyKwh,
       placedAt,
-      earliestOut: new Date(placedAt.getTime() + place.minimumHours * 3_600_000),
+      earliestOut: new Date(placedAt.getTime() + hoursToStay(place, neededHoursOf(arrival)) * 3_600_000),
       overdue: isOverdue({ ...place, overdueAfterHours }, placedAt, now),
       ...watchNow(arrival, now),
       identityOpen: arrival.identity !== "match" && arrival.settlement === null,
@@ -94,14 +100,22 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
 
 interface WatchedArrival {
   readonly arrivedAt: Date;
+  readonly signs: readonly string[];
+  readonly return: { readonly dangerSigns: readonly string[]; readonly conditions: readonly string[] };
   readonly measurements: readonly WatchReading[];
   readonly restarts: readonly { readonly restartedAt: Date }[];
 }
 
-function watchNow({ arrivedAt, measurements, restarts }: WatchedArrival, now: Date) {
+function neededHoursOf({ return: told, signs }: Pick<WatchedArrival, "return" | "signs">): number {
+  return neededWatchHours({ ...told, handSigns: signs });
+}
+
+function watchNow(arrival: WatchedArrival, now: Date) {
+  const { arrivedAt, measurements, restarts } = arrival;
+  const neededHours = neededHoursOf(arrival);
   const begun = restarts.map(({ restartedAt }) => restartedAt);
   const { startedAt, readings } = currentWatch(arrivedAt, begun, measurements);
-  return { tasks: watchTasks(startedAt, readings, now), verdict: watchVerdict(readings) };
+  return { tasks: watchTasks(startedAt, readings, neededHours, now), verdict: watchVerdict(readings, neededHours) };
 }
 
 function alarmsOf(places: readonly PlaceView[]): QuarantineBoard["alarms"] {

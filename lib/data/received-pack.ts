@@ -2,6 +2,8 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { missingFaces } from "@/lib/receiving/pack-faces";
+import { hoursToStay } from "@/lib/receiving/quarantine";
+import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import {
   currentWatch,
   type WatchReading,
@@ -41,6 +43,9 @@ export interface ReceivedPack {
     readonly readings: readonly (WatchReading & { readonly byName: string })[];
     /** Each time the watch began anew, the oldest first; tasks and verdict are of the last one. */
     readonly restarts: readonly { readonly restartedAt: Date; readonly reason: string; readonly byName: string }[];
+    /** How long it is watched, by what happened to it, and when that ends for the watch that runs. */
+    readonly neededHours: number;
+    readonly watchedUntil: Date;
     readonly tasks: readonly WatchTask[];
     readonly verdict: WatchVerdict;
     readonly stay: {
@@ -69,6 +74,8 @@ export async function readReceivedPack(
         reference: true,
         status: true,
         packId: true,
+        dangerSigns: true,
+        conditions: true,
         pack: {
           select: {
             serial: true,
@@ -83,7 +90,14 @@ export async function readReceivedPack(
             settlement: { select: { how: true, settledByName: true } },
             measurements: {
               orderBy: { at: "asc" },
-              select: { at: true, surfaceC: true, ambientC: true, terminalV: true, byName: true },
+              select: {
+                at: true,
+                surfaceC: true,
+                ambientC: true,
+                terminalV: true,
+                noVoltageBecause: true,
+                byName: true,
+              },
             },
             restarts: {
               orderBy: { restartedAt: "asc" },
@@ -109,6 +123,7 @@ export async function readReceivedPack(
     const { model } = row.pack.revision;
     const [arrival] = row.arrivals;
     const [stay] = arrival?.stays ?? [];
+    const neededHours = neededWatchHours({ ...row, handSigns: arrival?.signs ?? [] });
     const begun = arrival?.restarts.map(({ restartedAt }) => restartedAt) ?? [];
     const watch = currentWatch(arrival?.arrivedAt ?? now, begun, arrival?.measurements ?? []);
     return {
@@ -135,15 +150,17 @@ export async function readReceivedPack(
               settlement: arrival.settlement,
               readings: arrival.measurements,
               restarts: arrival.restarts,
-              tasks: watchTasks(watch.startedAt, watch.readings, now),
-              verdict: watchVerdict(watch.readings),
+              watchedUntil: new Date(watch.startedAt.getTime() + neededHours * 3_600_000),
+              neededHours,
+              tasks: watchTasks(watch.startedAt, watch.readings, neededHours, now),
+              verdict: watchVerdict(watch.readings, neededHours),
               stay:
                 stay === undefined
                   ? null
                   : {
                       placeCode: stay.place.code,
                       placedAt: stay.placedAt,
-                      minimumHours: stay.place.minimumHours,
+                      minimumHours: hoursToStay(stay.place, neededHours),
                       releasedAt: stay.releasedAt,
                       releasedByName: stay.releasedByName,
                     },

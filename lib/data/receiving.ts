@@ -4,6 +4,7 @@ import { may } from "@/lib/access/may";
 import type { Arrival } from "@/lib/receiving/arrival.schema";
 import { checkIdentity, type IdentityCheck } from "@/lib/receiving/identity-check";
 import { mayPlace, mayRelease } from "@/lib/receiving/quarantine";
+import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import { currentWatch, type Watch, type WatchReading, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { mayNotBeMoved } from "@/lib/returns/safety-track";
@@ -167,12 +168,14 @@ export function releaseFromQuarantine(actor: Actor, reference: string, now = new
       return { ok: false, reason: "not-there", sentence: "It lies in no quarantine place." };
     }
     const { startedAt, readings } = watchOf(arrival);
+    const neededHours = neededWatchHours({ ...row, handSigns: arrival.signs });
     const release = mayRelease(
       {
         place: stay.place,
         placedAt: stay.placedAt,
-        verdict: watchVerdict(readings),
-        tasks: watchTasks(startedAt, readings, now),
+        neededHours,
+        verdict: watchVerdict(readings, neededHours),
+        tasks: watchTasks(startedAt, readings, neededHours, now),
         frozenBecause: (await readFreeze(tx, row.packId)).because,
         flag: (await readPackTracks(tx, row.packId)).safety.state,
         identityOpen: arrival.identity !== "match" && arrival.settlement === null,
@@ -191,6 +194,8 @@ const receivingSelect = {
   status: true,
   version: true,
   packId: true,
+  dangerSigns: true,
+  conditions: true,
   dealer: { select: { id: true, country: true, timeZone: true } },
   pack: {
     select: {
@@ -204,10 +209,11 @@ const receivingSelect = {
     select: {
       id: true,
       arrivedAt: true,
+      signs: true,
       identity: true,
       foundSerial: true,
       settlement: { select: { arrivalId: true } },
-      measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true } },
+      measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true, noVoltageBecause: true } },
       restarts: { select: { restartedAt: true } },
       stays: {
         select: {

@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import { currentWatch, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor, asSystem, type Transaction } from "./database";
@@ -45,17 +46,23 @@ async function restart(
     select: {
       id: true,
       arrivedAt: true,
-      measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true } },
+      signs: true,
+      return: { select: { dangerSigns: true, conditions: true } },
+      measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true, noVoltageBecause: true } },
       restarts: { select: { restartedAt: true } },
     },
   });
   if (arrival === null) return refuse("not-received", "Record first that the pack came in.");
   const begun = arrival.restarts.map(({ restartedAt }) => restartedAt);
   const { startedAt, readings } = currentWatch(arrival.arrivedAt, begun, arrival.measurements);
-  const afterAlarm = watchVerdict(readings).kind === "alarm";
+  const neededHours = neededWatchHours({ ...arrival.return, handSigns: arrival.signs });
+  const verdict = watchVerdict(readings, neededHours);
+  const afterAlarm = verdict.kind === "alarm";
   if (afterAlarm && !mayJudge)
     return refuse("alarm", "It gave an alarm. Only the safety officer or a deputy begins the watch anew.");
-  const isMissed = watchTasks(startedAt, readings, now).some(({ state }) => state === "overdue");
+  const isMissed =
+    verdict.kind === "no-voltage" ||
+    watchTasks(startedAt, readings, neededHours, now).some(({ state }) => state === "overdue");
   if (!afterAlarm && !isMissed) return refuse("watch-goes-on", "Nothing was missed: go on measuring.");
   await tx.watchRestart.createMany({
     data: { arrivalId: arrival.id, afterAlarm, reason, restartedAt: now, byUserId: actor.userId, byName: actor.name },

@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { readReturnStatus } from "@/lib/returns/return-status";
 import { authorisationEnd, type SendingState, sendingState } from "@/lib/transport/authorisation";
 import { type ClassDeclaration, declareClass } from "@/lib/transport/declare-class";
 import { type PackingOrders, packingOrders } from "@/lib/transport/packing-orders";
@@ -93,6 +94,7 @@ function transportView(
   const transportClass = last === undefined ? null : readTransportClass(last.transportClass);
   const sending = sendingState(
     {
+      status: readReturnStatus(row.status),
       transportClass,
       rulesInForce: last?.ruleFingerprint === rules.fingerprint,
       authorisedAt: leave?.givenAt ?? null,

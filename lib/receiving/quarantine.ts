@@ -63,6 +63,8 @@ export function mayPlace(place: QuarantinePlace, staying: readonly StayingPack[]
 export interface ReleaseFacts {
   readonly place: Pick<QuarantinePlace, "minimumHours">;
   readonly placedAt: Date;
+  /** Of watching, by what happened to the pack. */
+  readonly neededHours: number;
   readonly verdict: WatchVerdict;
   readonly tasks: readonly WatchTask[];
   readonly frozenBecause: readonly string[];
@@ -86,9 +88,14 @@ export type Release =
       readonly sentence: string;
     };
 
+/** How long it stays there: the time of the place or of its watch, whichever is longer. */
+export function hoursToStay(place: Pick<QuarantinePlace, "minimumHours">, neededHours: number): number {
+  return Math.max(place.minimumHours, neededHours);
+}
+
 /** Whether a pack may leave quarantine for the bench. What keeps people safe is said first. */
 export function mayRelease(
-  { place, placedAt, verdict, tasks, frozenBecause, flag, identityOpen }: ReleaseFacts,
+  { place, placedAt, neededHours, verdict, tasks, frozenBecause, flag, identityOpen }: ReleaseFacts,
   now: Date,
 ): Release {
   if (verdict.kind === "alarm") {
@@ -107,19 +114,25 @@ export function mayRelease(
     return { kind: "refused", why: "identity-open", sentence: "Nobody has settled yet which pack this is." };
   }
   const hours = (now.getTime() - placedAt.getTime()) / HOUR_MS;
-  if (hours < place.minimumHours) {
-    const left = Math.ceil(place.minimumHours - hours);
+  const staysHours = hoursToStay(place, neededHours);
+  if (hours < staysHours) {
+    const left = Math.ceil(staysHours - hours);
     return {
       kind: "refused",
       why: "too-early",
-      sentence: `It stays at least ${place.minimumHours} hours; ${left === 1 ? "about an hour is" : `about ${left} hours are`} left.`,
+      sentence: `It stays at least ${staysHours} hours; ${left === 1 ? "about an hour is" : `about ${left} hours are`} left.`,
     };
+  }
+  if (verdict.kind === "no-voltage") {
+    const sentence =
+      "The voltage was not measured at the beginning and the end, and nobody said why it was not safe to. Begin the watch anew.";
+    return { kind: "refused", why: "not-watched", sentence };
   }
   if (verdict.kind !== "steady") {
     return {
       kind: "refused",
       why: "not-watched",
-      sentence: "Temperature and voltage were not followed for a day, so nobody can say that it is steady.",
+      sentence: `Temperature and voltage were not followed for ${neededHours} hours, so nobody can say that it is steady.`,
     };
   }
   const missed = tasks.filter(({ state }) => state !== "done").map(({ afterHours }) => `${afterHours} h`);

@@ -12,15 +12,30 @@ function decimal(question: string) {
 }
 
 /** One measurement in quarantine, as the form sends it. Bounds: what a thermometer and a meter of the bench can show. */
-export const watchFormSchema = z.object({
-  surfaceC: decimal("Give the surface temperature.").pipe(z.number().min(-60).max(1200)),
-  ambientC: decimal("Give the temperature of the room.").pipe(z.number().min(-60).max(80)),
-  terminalV: z
-    .string()
-    .trim()
-    .transform((typed) => (typed === "" ? null : Number(typed.replace(",", "."))))
-    .refine((volts) => volts === null || (volts >= 0 && volts <= 2000), "A voltage, or nothing."),
-});
+export const watchFormSchema = z
+  .object({
+    surfaceC: decimal("Give the surface temperature.").pipe(z.number().min(-60).max(1200)),
+    ambientC: decimal("Give the temperature of the room.").pipe(z.number().min(-60).max(80)),
+    terminalV: z
+      .string()
+      .trim()
+      .transform((typed) => (typed === "" ? null : Number(typed.replace(",", "."))))
+      .refine((volts) => volts === null || (volts >= 0 && volts <= 2000), "A voltage, or nothing."),
+    noVoltageBecause: storableText({
+      least: 0,
+      most: 500,
+      tooShort: "",
+      tooLong: "At most 500 characters.",
+    }).default(""),
+  })
+  .refine(({ terminalV, noVoltageBecause }) => terminalV !== null || noVoltageBecause.length >= 5, {
+    path: ["noVoltageBecause"],
+    message: "Measure the voltage, or say why it was not safe to connect.",
+  })
+  .transform(({ noVoltageBecause, ...measured }) => ({
+    ...measured,
+    noVoltageBecause: measured.terminalV === null ? noVoltageBecause : null,
+  }));
 
 /** Why a watch begins anew. */
 export const watchRestartSchema = z.object({

@@ -1,3 +1,5 @@
+import { LEAST_WATCH_HOURS, measuringHours } from "./watch-hours";
+
 /** Surface temperature and terminal voltage, measured while a pack lies in quarantine. */
 export interface WatchReading {
   readonly at: Date;
@@ -5,19 +7,21 @@ export interface WatchReading {
   readonly ambientC: number;
   /** At the terminals; null where it was not safe or not possible to connect. */
   readonly terminalV: number | null;
+  /** Said by whoever measured no voltage; null where one was measured. */
+  readonly noVoltageBecause: string | null;
 }
 
-/** Hours after arrival at which the pack is measured. Common practice, no source. */
-export const WATCH_HOURS = [0, 1, 24] as const;
-
-/** A measurement may be this late before it is called overdue, in hours, for each of the above. Engineering default. */
-const LATE_AFTER_HOURS = [0.5, 0.5, 3] as const;
+/** A measurement may be this late before it is called overdue, in hours: the first two, and those a day or more after. Engineering default. */
+const LATE_AFTER_HOURS = { early: 0.5, later: 3 } as const;
 
 /** Rise over the room, or since the first measurement over the room, that counts as warming. Engineering default. */
 export const RISE_LIMIT_KELVIN = 3;
 
 /** Fall of the terminal voltage since the first measurement that counts, as a share of it. Engineering default. */
 export const FALL_LIMIT_SHARE = 0.01;
+
+/** The first measurement is taken while the pack is unpacked, not at the stroke. Engineering default. */
+const SPAN_GRACE_HOURS = 1;
 
 const HOUR_MS = 3_600_000;
 
@@ -31,13 +35,20 @@ export interface WatchTask {
  * The measurements to take and whether each was taken. A reading serves the latest task that was due when it was taken, so
  * that one late reading never passes for an early one.
  */
-export function watchTasks(arrivedAt: Date, readings: readonly WatchReading[], now: Date): WatchTask[] {
-  return WATCH_HOURS.map((afterHours, index) => {
+export function watchTasks(
+  arrivedAt: Date,
+  readings: readonly WatchReading[],
+  neededHours: number,
+  now: Date,
+): WatchTask[] {
+  const hours = measuringHours(neededHours);
+  return hours.map((afterHours, index) => {
     const dueAt = new Date(arrivedAt.getTime() + afterHours * HOUR_MS);
-    const next = WATCH_HOURS[index + 1];
+    const next = hours[index + 1];
     const endMs = next === undefined ? Number.POSITIVE_INFINITY : arrivedAt.getTime() + next * HOUR_MS;
     const done = readings.some(({ at }) => at.getTime() >= dueAt.getTime() && at.getTime() < endMs);
-    const lateMs = dueAt.getTime() + (LATE_AFTER_HOURS[index] ?? 0) * HOUR_MS;
+    const mayBeLate = afterHours < LEAST_WATCH_HOURS ? LATE_AFTER_HOURS.early : LATE_AFTER_HOURS.later;
+    const lateMs = dueAt.getTime() + mayBeLate * HOUR_MS;
     const open = now.getTime() > lateMs ? "overdue" : now >= dueAt ? "due" : "later";
     return { afterHours, dueAt, state: done ? "done" : open };
   });
@@ -59,15 +70,18 @@ export function currentWatch(arrivedAt: Date, restartedAt: readonly Date[], read
 export type WatchVerdict =
   | { readonly kind: "nothing-measured" }
   | { readonly kind: "alarm"; readonly because: readonly string[] }
+  /** Long enough and no warmer, and nobody measured the voltage at both ends or said why not. */
+  | { readonly kind: "no-voltage"; readonly overHours: number }
   | { readonly kind: "steady"; readonly overHours: number }
   | { readonly kind: "too-short"; readonly overHours: number };
 
 /**
  * The rise rule: a pack whose surface is more than 3 K above the room, or gained more than 3 K over the room since the
- * first reading, or whose terminal voltage fell by more than 1 % gives an alarm. "Steady" needs a span of 24 hours less
- * an hour of grace; anything shorter cannot tell yet. Limits: engineering defaults, no authority.
+ * first reading, or whose terminal voltage fell by more than 1 % gives an alarm. "Steady" needs the span asked
+ * for less an hour of grace, and at both its ends a voltage or the reason why it was not safe to connect; anything less
+ * cannot tell yet. Limits: engineering defaults, no authority.
  */
-export function watchVerdict(readings: readonly WatchReading[]): WatchVerdict {
+export function watchVerdict(readings: readonly WatchReading[], neededHours: number): WatchVerdict {
   const inOrder = [...readings].sort((a, b) => a.at.getTime() - b.at.getTime());
   const [first] = inOrder;
   const last = inOrder.at(-1);
@@ -75,7 +89,12 @@ export function watchVerdict(readings: readonly WatchReading[]): WatchVerdict {
   const because = inOrder.flatMap((reading) => alarmsOf(first, reading));
   if (because.length > 0) return { kind: "alarm", because: [...new Set(because)] };
   const overHours = (last.at.getTime() - first.at.getTime()) / HOUR_MS;
-  return { kind: overHours >= 23 ? "steady" : "too-short", overHours };
+  if (overHours < neededHours - SPAN_GRACE_HOURS) return { kind: "too-short", overHours };
+  return { kind: [first, last].every(isVoltageAnswered) ? "steady" : "no-voltage", overHours };
+}
+
+function isVoltageAnswered({ terminalV, noVoltageBecause }: WatchReading): boolean {
+  return terminalV !== null || noVoltageBecause !== null;
 }
 
 function alarmsOf(first: WatchReading, reading: WatchReading): string[] {

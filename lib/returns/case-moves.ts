@@ -142,8 +142,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     guards: [guard.lapsedBeforeSending, guard.packMayBeMoved, guard.classIsDeclared, place.packIsWithThem],
   },
   receive: {
-    // The others are packs that came in unannounced.
-    from: ["return-expected", "return-approved", "in-review", "remote-help", "lapsed"],
+    from: ["return-expected", "return-approved", "in-review", "remote-help", "lapsed"], // The others: unannounced.
     to: "at-the-works",
     act: "receive-pack",
     needsReason: false,

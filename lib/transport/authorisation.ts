@@ -1,6 +1,8 @@
+import type { ReturnStatus } from "@/lib/returns/return-status";
 import type { TransportClass } from "./transport-class";
 
 export interface AuthorisationFacts {
+  readonly status: ReturnStatus;
   /** The class in force; null while nobody declared one. */
   readonly transportClass: TransportClass | null;
   /** The rules that the class was declared under are still those in force. */
@@ -19,7 +21,25 @@ export type SendingState =
   | { readonly kind: "do-not-ship" }
   | { readonly kind: "frozen"; readonly because: readonly string[] }
   | { readonly kind: "rules-changed" }
-  | { readonly kind: "expired"; readonly since: Date };
+  | { readonly kind: "expired"; readonly since: Date }
+  /** The return was not allowed to be sent yet: a class alone is no permission. */
+  | { readonly kind: "not-approved" }
+  /** The return has moved on, or ended: its reference leads a pack nowhere. */
+  | { readonly kind: "not-any-more" };
+
+/** Allowed to be sent, or on the way, where a lost label may be printed again. */
+const mayBeUnderWay: readonly ReturnStatus[] = ["return-approved", "return-expected"];
+/** From these it may still be allowed. */
+const beforeApproval: readonly ReturnStatus[] = [
+  "draft",
+  "sent-in",
+  "more-information-needed",
+  "in-review",
+  "remote-help",
+  "decision-proposed",
+  "decided",
+  "lapsed",
+];
 
 const DAY_MS = 86_400_000;
 
@@ -37,7 +57,8 @@ export function sendingState(facts: AuthorisationFacts, now: Date): SendingState
   if (facts.transportClass === "do-not-ship") return { kind: "do-not-ship" };
   if (!facts.rulesInForce) return { kind: "rules-changed" };
   if (now >= facts.expiresAt) return { kind: "expired", since: facts.expiresAt };
-  return { kind: "may-send", until: facts.expiresAt };
+  if (mayBeUnderWay.includes(facts.status)) return { kind: "may-send", until: facts.expiresAt };
+  return { kind: beforeApproval.includes(facts.status) ? "not-approved" : "not-any-more" };
 }
 
 /** Why nothing is printed, in a sentence. */
@@ -53,6 +74,10 @@ export function whyNotSent(state: Exclude<SendingState, { kind: "may-send" }>): 
       return "The transport rules have changed since the class was declared. Declare it anew under the rules in force.";
     case "expired":
       return "The leave to send this pack has run out. The service desk can give it anew.";
+    case "not-approved":
+      return "The service desk has not allowed this return to be sent yet. Until then nothing is printed, packed or sent.";
+    case "not-any-more":
+      return "This return is not to be sent any more, so nothing is printed. Ask the service desk before a pack leaves.";
     default: {
       const never: never = state;
       return never;

@@ -30,7 +30,7 @@ let fleet: SmallFleet;
 let nextPack = 0;
 
 beforeAll(async () => {
-  fleet = await createSmallFleet();
+  fleet = await createSmallFleet({ packs: 16 });
   const settings = quarantinePlaceSchema.parse({
     code: "q1",
     whereItIs: "Yard, behind the wall",
@@ -74,7 +74,13 @@ async function calledFor(reference: string) {
   return rows.map(({ audienceRole }) => audienceRole);
 }
 
-const watch = (hours: number, surfaceC: number) => ({ at: after(hours), surfaceC, ambientC: 20, terminalV: 54 });
+const watch = (hours: number, surfaceC: number) => ({
+  at: after(hours),
+  surfaceC,
+  ambientC: 20,
+  terminalV: 54,
+  noVoltageBecause: null,
+});
 
 test("a pack lies its hours, is followed, and then goes to the bench; before that it does not", async () => {
   const reference = await arrived();
@@ -165,7 +171,7 @@ test("a pack handed back is with its dealer again, and its next return can be se
   const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
   expect(await recordArrival(fleet.bench, first, arrival, now)).toMatchObject({ ok: true });
   expect(await whereItIs(first)).toEqual({ status: "decided", place: "quarantine" });
-  const lying = { name: "ready-without-work", reason: "", seenVersion: 4, stated: { packIsSafe: true } } as const;
+  const lying = { name: "ready-without-work", reason: "", seenVersion: 5, stated: { packIsSafe: true } } as const;
   expect(await makeMove(fleet.bench, first, lying, after(1))).toMatchObject({ reason: "quarantine-not-met" });
   await lieInQuarantine(first, now);
   const safe = { packIsSafe: true };

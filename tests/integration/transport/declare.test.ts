@@ -45,6 +45,16 @@ function declaration(transportClass: string, answer: CriterionAnswer = "no-sign"
   });
 }
 
+/** As far as its approval, as a row: that it is approved as it should be is tried with the moves. */
+const allowed = (reference: string) =>
+  asSystem((tx) =>
+    tx.return.update({
+      where: { reference },
+      data: { status: "return-approved", version: { increment: 1 } },
+      select: { id: true },
+    }),
+  );
+
 test("without a declared class nothing is printed but the traveller, for dealer and house alike", async () => {
   const reference = await lodged();
   expect((await readTransport(fleet.lead, reference, now))?.proposal).toMatchObject({ transportClass: "damaged" });
@@ -59,6 +69,9 @@ test("without a declared class nothing is printed but the traveller, for dealer 
 test("a lead declares, the dealer prints its own label, and no other dealer sees any of it", async () => {
   const reference = await lodged();
   expect(await declareTransportClass(fleet.lead, reference, declaration("damaged"))).toEqual({ ok: true });
+  // A class alone is no permission.
+  expect(await readSheet(fleet.berlin, reference, "label")).toMatchObject({ kind: "refused" });
+  await allowed(reference);
   expect(await readSheet(fleet.berlin, reference, "label")).toMatchObject({
     kind: "printable",
     transport: { orders: { kind: "pack", packing: { instruction: "P908" } }, declaration: { declaredByName: "Lenka" } },
@@ -149,6 +162,7 @@ test("leave to send runs out and is given anew by service; of two declarations a
     declareTransportClass(fleet.manager, reference, declaration("damaged"), now),
   ]);
   expect(answers.filter(({ ok }) => ok)).toHaveLength(1);
+  await allowed(reference);
   expect((await readTransport(fleet.berlin, reference, days(13)))?.sending.kind).toBe("may-send");
   expect((await readTransport(fleet.berlin, reference, days(15)))?.sending.kind).toBe("expired");
   expect(await reviveSendingLeave(fleet.berlin, reference, days(15))).toMatchObject({ ok: false });
@@ -179,6 +193,7 @@ test("a declaration is never changed or removed", async () => {
 test("rules are changed by two people; a class declared before keeps its rules and is declared anew before anything is printed", async () => {
   const reference = await lodged();
   await declareTransportClass(fleet.lead, reference, declaration("damaged"), now);
+  await allowed(reference);
   const before = (await readRulesInForce(fleet.lead, now)).rules;
   const typed = {
     ...Object.fromEntries(ruleFields(before, BLANK_TRACKS).map(({ name, text }) => [name, text])),

@@ -8,6 +8,7 @@ import { missingFaces } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, laplacianSharpness } from "@/lib/receiving/photo-legibility";
 import { isOverdue, mayPlace, mayRelease } from "@/lib/receiving/quarantine";
 import { watchFormSchema } from "@/lib/receiving/watch-form.schema";
+import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import { currentWatch, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
 import { isSetApart } from "@/lib/returns/safety-track";
 
@@ -19,6 +20,7 @@ const reading = (hours: number, surfaceC: number, terminalV: number | null = 54,
   surfaceC,
   ambientC,
   terminalV,
+  noVoltageBecause: null as string | null,
 });
 
 test("the pack in the box is the pack of the return, another one, or cannot be told", () => {
@@ -37,6 +39,7 @@ test("a reading serves the task that was due when it was taken, and no other", (
     watchTasks(
       arrivedAt,
       hours.map((hour) => reading(hour, 21)),
+      24,
       after(now),
     ).map(({ state }) => state);
   expect(states([], 0.2)).toEqual(["due", "later", "later"]);
@@ -47,14 +50,14 @@ test("a reading serves the task that was due when it was taken, and no other", (
 });
 
 test("the rise rule: warmth over the room, a gain, or a fall of the voltage gives an alarm", () => {
-  expect(watchVerdict([reading(0, 23)]).kind).toBe("too-short");
-  expect(watchVerdict([reading(0, 23.1)]).kind).toBe("alarm");
-  expect(watchVerdict([reading(0, 18), reading(1, 21.5)]).kind).toBe("alarm");
-  expect(watchVerdict([reading(0, 20), reading(24, 21, 53)]).kind).toBe("alarm");
-  expect(watchVerdict([reading(0, 20), reading(24, 21, 53.6)]).kind).toBe("steady");
+  expect(watchVerdict([reading(0, 23)], 24).kind).toBe("too-short");
+  expect(watchVerdict([reading(0, 23.1)], 24).kind).toBe("alarm");
+  expect(watchVerdict([reading(0, 18), reading(1, 21.5)], 24).kind).toBe("alarm");
+  expect(watchVerdict([reading(0, 20), reading(24, 21, 53)], 24).kind).toBe("alarm");
+  expect(watchVerdict([reading(0, 20), reading(24, 21, 53.6)], 24).kind).toBe("steady");
   // A warm room is not a warm pack.
-  expect(watchVerdict([reading(0, 20), reading(24, 30, 54, 29)]).kind).toBe("steady");
-  expect(watchVerdict([]).kind).toBe("nothing-measured");
+  expect(watchVerdict([reading(0, 20), reading(24, 30, 54, 29)], 24).kind).toBe("steady");
+  expect(watchVerdict([], 24).kind).toBe("nothing-measured");
 });
 
 const place = { code: "Q1", maxPacks: 2, maxEnergyKwh: 5, minimumHours: 24, overdueAfterHours: 72 };
@@ -71,7 +74,7 @@ test("a pack leaves quarantine when its hours are over and it was steady, and ne
   const flag = "normal" as const;
   const done = { afterHours: 1, dueAt: after(1), state: "done" } as const;
   const now = { frozenBecause: [], flag, identityOpen: false, tasks: [done] };
-  const facts = { place, placedAt: arrivedAt, verdict: steady, ...now };
+  const facts = { place, placedAt: arrivedAt, neededHours: 24, verdict: steady, ...now };
   expect(mayRelease(facts, after(24)).kind).toBe("released");
   expect(mayRelease(facts, after(23.9))).toMatchObject({ why: "too-early" });
   expect(mayRelease({ ...facts, verdict: { kind: "too-short", overHours: 2 } }, after(30))).toMatchObject({
@@ -135,12 +138,88 @@ test("a watch begun anew counts from then, with what is measured from then on", 
   expect(currentWatch(arrivedAt, [], readings)).toEqual({ startedAt: arrivedAt, readings });
   const anew = currentWatch(arrivedAt, [after(25), after(24.5)], readings);
   expect(anew).toEqual({ startedAt: after(25), readings: [reading(26, 20)] });
-  expect(watchVerdict(anew.readings).kind).toBe("too-short");
+  expect(watchVerdict(anew.readings, 24).kind).toBe("too-short");
 });
 
 test("a decimal comma in a measurement is read as the point, and an empty voltage as none", () => {
   const typed = { surfaceC: "21,5", ambientC: "20.0", terminalV: "" };
-  expect(watchFormSchema.parse(typed)).toEqual({ surfaceC: 21.5, ambientC: 20, terminalV: null });
+  const why = { noVoltageBecause: "The terminals are wet." };
+  expect(watchFormSchema.parse({ ...typed, ...why })).toEqual({
+    surfaceC: 21.5,
+    ambientC: 20,
+    terminalV: null,
+    ...why,
+  });
+  expect(watchFormSchema.safeParse(typed).success).toBe(false);
+  expect(watchFormSchema.parse({ ...typed, ...why, terminalV: "52" }).noVoltageBecause).toBeNull();
   expect(watchFormSchema.parse({ ...typed, terminalV: "52,31" }).terminalV).toBe(52.31);
   expect(watchFormSchema.safeParse({ ...typed, surfaceC: "warm" }).success).toBe(false);
+});
+
+test("steady needs a voltage at the beginning and the end, or the reason why it was not safe to connect", () => {
+  const ends = (first: number | null, last: number | null) => [
+    reading(0, 20, first),
+    reading(1, 20),
+    reading(24, 20, last),
+  ];
+  for (const [first, last] of [
+    [null, 54],
+    [54, null],
+    [null, null],
+  ] as const) {
+    expect(watchVerdict(ends(first, last), 24).kind).toBe("no-voltage");
+    const said = ends(first, last).map((one) => ({ ...one, noVoltageBecause: one.terminalV === null ? "Wet." : null }));
+    expect(watchVerdict(said, 24).kind).toBe("steady");
+  }
+  const facts = {
+    place,
+    placedAt: arrivedAt,
+    neededHours: 24,
+    frozenBecause: [],
+    flag: "normal",
+    identityOpen: false,
+    tasks: [],
+  } as const;
+  expect(mayRelease({ ...facts, verdict: watchVerdict(ends(null, null), 24) }, after(30))).toMatchObject({
+    why: "not-watched",
+    sentence: expect.stringContaining("voltage was not measured"),
+  });
+});
+
+// "Watch at least 24 h (72 h after immersion/impact)": reference/diagnostics.md 3.6, [D], an engineering default.
+test.each([
+  ["nothing of the kind", { dangerSigns: ["swollen"], conditions: ["in-the-wet"], handSigns: ["warm"] }, 24],
+  [
+    "a fall, crash or water told by the dealer",
+    { dangerSigns: ["impact-or-water"], conditions: [], handSigns: [] },
+    72,
+  ],
+  ["the complaint began with a crash", { dangerSigns: [], conditions: ["after-crash-or-drop"], handSigns: [] }, 72],
+  ["a broken case seen at goods-in", { dangerSigns: [], conditions: [], handSigns: ["case-broken"] }, 72],
+  ["water seen inside at goods-in", { dangerSigns: [], conditions: [], handSigns: ["wet-inside"] }, 72],
+])("a pack is watched as long as what happened to it asks: %s", (_what, signs, hours) => {
+  expect(neededWatchHours(signs)).toBe(hours);
+});
+
+test("a pack that fell is measured at 72 hours too, and does not leave before", () => {
+  expect(watchTasks(arrivedAt, [], 72, after(0)).map(({ afterHours }) => afterHours)).toEqual([0, 1, 24, 72]);
+  const day = [reading(0, 20), reading(1, 20), reading(24, 20)];
+  expect(watchVerdict(day, 72).kind).toBe("too-short");
+  expect(watchVerdict([...day, reading(72, 20)], 72).kind).toBe("steady");
+  const steady = { kind: "steady", overHours: 72 } as const;
+  const facts = {
+    place,
+    placedAt: arrivedAt,
+    neededHours: 72,
+    verdict: steady,
+    frozenBecause: [],
+    flag: "normal",
+    identityOpen: false,
+    tasks: [],
+  } as const;
+  expect(mayRelease(facts, after(71))).toMatchObject({
+    why: "too-early",
+    sentence: expect.stringContaining("72 hours"),
+  });
+  expect(mayRelease(facts, after(72)).kind).toBe("released");
 });

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { type ReturnStatus, returnStatuses } from "@/lib/returns/return-status";
 import { authorisationEnd, sendingState, whyNotSent } from "@/lib/transport/authorisation";
 import { type CriterionAnswer, criteria } from "@/lib/transport/criteria";
 import { classDeclarationSchema, type DeclarationStanding, declareClass } from "@/lib/transport/declare-class";
@@ -76,11 +77,36 @@ test("neither a dealer nor a technician declares, and of two people at once the 
   });
 });
 
+test("a class alone is no permission: only an approved return prints, and one under way prints again", () => {
+  const authorisedAt = new Date("2026-10-05T09:00:00Z");
+  const expiresAt = authorisationEnd(authorisedAt, 14);
+  const facts = { transportClass: "damaged" as const, rulesInForce: true, authorisedAt, expiresAt, frozenBecause: [] };
+  const kinds = Object.fromEntries(
+    returnStatuses.map((status) => [status, sendingState({ ...facts, status }, authorisedAt).kind]),
+  );
+  const of = (kind: string) => returnStatuses.filter((status) => kinds[status] === kind).join(" ");
+  expect(of("may-send")).toBe("return-approved return-expected");
+  expect(of("not-approved")).toBe(
+    "draft sent-in more-information-needed in-review remote-help decision-proposed decided lapsed",
+  );
+  expect(kinds).toMatchObject({ withdrawn: "not-any-more", merged: "not-any-more", closed: "not-any-more" });
+  for (const kind of ["not-approved", "not-any-more"] as const)
+    expect(whyNotSent({ kind })).toMatch(/nothing is printed/);
+});
+
 test("leave to send ends with its days, and only leave that runs lets anything be printed", () => {
   const authorisedAt = new Date("2026-10-05T09:00:00Z");
   const expiresAt = authorisationEnd(authorisedAt, 14);
   expect(expiresAt.toISOString()).toBe("2026-10-19T09:00:00.000Z");
-  const facts = { transportClass: "damaged" as const, rulesInForce: true, authorisedAt, expiresAt, frozenBecause: [] };
+  const status = "return-approved" as ReturnStatus;
+  const facts = {
+    status,
+    transportClass: "damaged" as const,
+    rulesInForce: true,
+    authorisedAt,
+    expiresAt,
+    frozenBecause: [],
+  };
   expect(sendingState(facts, new Date("2026-10-19T08:59:59Z")).kind).toBe("may-send");
   const cases = [
     sendingState(facts, expiresAt),

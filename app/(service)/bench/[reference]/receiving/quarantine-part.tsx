@@ -5,6 +5,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import { SelectInput } from "@/app/_components/select-input";
 import type { ReceivedPack } from "@/lib/data/received-pack";
+import { LEAST_WATCH_HOURS } from "@/lib/receiving/watch-hours";
 import type { WatchTask, WatchVerdict } from "@/lib/receiving/watch-readings";
 import { BenchSection } from "../bench-section";
 import { placeAction, recordWatchAction, releaseAction } from "./actions";
@@ -27,10 +28,18 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
       </BenchSection>
     );
   }
-  const { stay, tasks, verdict, readings, restarts } = arrival;
+  const { stay, tasks, verdict, readings, restarts, neededHours, watchedUntil } = arrival;
   return (
     <BenchSection title="3. Quarantine">
       <VerdictNotice verdict={verdict} />
+      {neededHours === LEAST_WATCH_HOURS ? null : (
+        <Notice kind="caution" title={`It is watched for ${neededHours} hours: it fell, was hit, or was under water`}>
+          <p>
+            The watch ends on <LocalTime at={watchedUntil} />. The number of hours is a default of this house; whoever
+            answers for the place may ask for more.
+          </p>
+        </Notice>
+      )}
       {restarts.map(({ restartedAt, reason, byName }) => (
         <p key={restartedAt.toISOString()}>
           The watch began anew on <LocalTime at={restartedAt} />, {byName}: {reason}
@@ -92,7 +101,11 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
           { head: "At", cell: (row: (typeof readings)[number]) => <LocalTime at={row.at} /> },
           { head: "Surface, °C", cell: (row) => row.surfaceC.toFixed(1), numeric: true },
           { head: "Room, °C", cell: (row) => row.ambientC.toFixed(1), numeric: true },
-          { head: "Terminals, V", cell: (row) => row.terminalV?.toFixed(2) ?? "not measured", numeric: true },
+          {
+            head: "Terminals, V",
+            cell: (row) => row.terminalV?.toFixed(2) ?? row.noVoltageBecause ?? "not measured",
+            numeric: true,
+          },
         ]}
         rows={readings}
         rowKey={(row) => row.at.toISOString()}
@@ -107,15 +120,22 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
           <Field id="ambient" label="Room, °C">
             {(wiring) => <TextInput {...wiring} name="ambientC" inputMode="decimal" required />}
           </Field>
-          <Field id="terminal" label="Terminals, V" hint="Leave empty where it is not safe to connect.">
+          <Field
+            id="terminal"
+            label="Terminals, V"
+            hint="Leave empty where it is not safe to connect, and say why below."
+          >
             {(wiring) => <TextInput {...wiring} name="terminalV" inputMode="decimal" />}
+          </Field>
+          <Field id="no-voltage" label="Why no voltage" hint="Only where none was measured.">
+            {(wiring) => <TextInput {...wiring} name="noVoltageBecause" maxLength={500} />}
           </Field>
         </AnswerForm>
       ) : null}
       <RestartForm
         reference={reference}
         isAlarm={verdict.kind === "alarm"}
-        isMissed={tasks.some(({ state }) => state === "overdue")}
+        isMissed={verdict.kind === "no-voltage" || tasks.some(({ state }) => state === "overdue")}
         mayReceive={mayReceive}
         mayJudge={mayJudge}
       />
@@ -148,6 +168,8 @@ function VerdictNotice({ verdict }: { verdict: WatchVerdict }) {
       );
     case "steady":
       return <p>Steady over {verdict.overHours.toFixed(0)} hours of measurements.</p>;
+    case "no-voltage":
+      return <p>Its voltage was not followed to the end, and nobody said why: begin the watch anew.</p>;
     case "too-short":
       return <p>Measured over {verdict.overHours.toFixed(1)} hours: nobody can say yet that it is steady.</p>;
     case "nothing-measured":

@@ -1,0 +1,40 @@
+import type { Condition } from "@/lib/returns/conditions";
+import type { DangerSign } from "@/lib/returns/danger-signs";
+import type { HandSign } from "./arrival.schema";
+
+/** Hours of watching that every pack gets. reference/diagnostics.md 3.6, marked [D]: an engineering default, no authority. */
+export const LEAST_WATCH_HOURS = 24;
+
+/** After immersion or impact, from the same place and with the same mark [D]. */
+export const WATCH_HOURS_AFTER_IMPACT_OR_WATER = 72;
+
+/** What the dealer told with the return and what goods-in saw with the pack in hand. */
+export interface WatchSigns {
+  readonly dangerSigns: readonly string[];
+  readonly conditions: readonly string[];
+  readonly handSigns: readonly string[];
+}
+
+const impactOrWater: {
+  readonly told: readonly DangerSign[];
+  readonly conditions: readonly Condition[];
+  readonly seen: readonly HandSign[];
+} = {
+  told: ["impact-or-water"],
+  conditions: ["after-crash-or-drop"],
+  seen: ["case-broken", "wet-inside"],
+};
+
+/** How long a pack is watched before it leaves quarantine. */
+export function neededWatchHours({ dangerSigns, conditions, handSigns }: WatchSigns): number {
+  const isHit =
+    impactOrWater.told.some((sign) => dangerSigns.includes(sign)) ||
+    impactOrWater.conditions.some((condition) => conditions.includes(condition)) ||
+    impactOrWater.seen.some((sign) => handSigns.includes(sign));
+  return isHit ? WATCH_HOURS_AFTER_IMPACT_OR_WATER : LEAST_WATCH_HOURS;
+}
+
+/** Hours after arrival at which the pack is measured: at 0, 1 and 24, and at the end. Common practice, no source. */
+export function measuringHours(neededHours: number): readonly number[] {
+  return [...new Set([0, 1, LEAST_WATCH_HOURS, neededHours])];
+}
