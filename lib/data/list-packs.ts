@@ -114,12 +114,16 @@ function ofList(list: PackList, dataDate: CalendarDate): Prisma.Sql {
   }
 }
 
-function narrowedBy(list: PackList, { fault, byDays, model, reason, settledDays }: PackListFilter): Prisma.Sql {
+function narrowedBy(
+  list: PackList,
+  { fault, fromDays, byDays, model, reason, settledDays }: PackListFilter,
+): Prisma.Sql {
   const age =
     list === "at-risk" ? Prisma.sql`l."entry" < ${byDays}::float8 AND l."exit" >= ` : Prisma.sql`l."exit" <= `;
   const conditions = [
     ...(fault === undefined ? [] : [Prisma.sql`coalesce(l."detail", 'unknown') = ${fault}`]),
     ...(byDays === undefined ? [] : [Prisma.sql`${age}${byDays}::float8`]),
+    ...(fromDays === undefined ? [] : [Prisma.sql`l."exit" >= ${fromDays}::float8`]),
     ...(settledDays === undefined ? [] : [Prisma.sql`l."slack" >= ${settledDays}::int`]),
     ...(model === undefined ? [] : [Prisma.sql`l."stratum" = ${model}`]),
     ...(reason === undefined ? [] : [Prisma.sql`l."status" = ${reason}`]),

@@ -4,6 +4,7 @@ import { dueMove, endsSoon, statusesThatTimeMoves } from "@/lib/returns/due-move
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asSystem, closeDatabase, type Transaction } from "./database";
 import { callSafetyOfficerAsSystem, sendPagerCallsAsSystem } from "./incident-calls";
+import { keepSignalsAsSystem } from "./keep-signals";
 import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import { makeDueMoveAsSystem } from "./move-return";
 import { queueNotice } from "./notices";
@@ -21,6 +22,8 @@ export interface DueRound {
   readonly calls: number;
   readonly pagerSent: number;
   readonly pagerFailed: number;
+  /** Early signals that came for the first time with the day that is over. */
+  readonly signalsRaised: number;
 }
 
 /** Returns looked at in one round, so that a long list never holds the one connection of the embedded database for long. */
@@ -37,6 +40,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
   const pager = await sendPagerCallsAsSystem(now);
   const quarantineAlarms = await asSystem((tx) => alarmOverdueStays(tx, now));
   const draftsDeleted = await asSystem((tx) => deleteOldDrafts(tx, now));
+  const signalsRaised = await keepSignalsAsSystem(now);
   let moved = 0;
   let refused = 0;
   let endingSoon = 0;
@@ -55,6 +59,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
     calls,
     pagerSent: pager.sent,
     pagerFailed: pager.failed,
+    signalsRaised,
   };
 }
 

@@ -1,33 +1,89 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { type EarlySignals, earlySignals } from "@/lib/reliability/early-signals";
+import { type CompareBy, comparisons } from "@/lib/reliability/compare-by";
+import { type EarlySignals, earlySignals, type WatchState } from "@/lib/reliability/early-signals";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
 import { type WatchedTable, watched } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { fromDateColumn } from "./calendar-columns";
 import { readCoverEnds } from "./cover-ends";
-import { asActor } from "./database";
+import { asActor, type Transaction } from "./database";
 import { readJointLives } from "./life-cells";
 import { readConfirmationLags } from "./reporting-lags";
+
+/** A signal as it was when it first came. */
+export interface KeptSignal
+  extends Pick<
+    WatchState,
+    "by" | "group" | "stratum" | "fault" | "observed" | "expected" | "countedFromDays" | "countedUpToDays"
+  > {
+  readonly dataDate: CalendarDate;
+  readonly signalRules: string;
+  readonly sharedOver: number;
+  /** Whether the numbers of the day asked about would give it again; null where it is not watched now. */
+  readonly standsNow: boolean | null;
+}
 
 export interface SignalsPage {
   readonly signals: EarlySignals;
   readonly lag: ReportingLag | null;
+  /** All signals ever kept, the newest first. */
+  readonly kept: readonly KeptSignal[];
 }
 
 /** Early signals of all groups watched on a day; null for whoever may not read failure rates. */
 export async function readSignals(actor: Actor, dataDate: CalendarDate): Promise<SignalsPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
-    const lag = reportingLag(await readConfirmationLags(tx, dataDate));
-    const tables = watched.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
-    return { signals: earlySignals(tables, lag?.reporting ?? knownAtOnce), lag };
+    const { signals, lag } = await signalsOn(tx, dataDate);
+    return { signals, lag, kept: await readKeptSignals(tx, signals.states) };
   });
 }
 
 /** The same for a file that leaves the house: asked for as an act of its own. */
 export async function exportSignals(...asked: Parameters<typeof readSignals>): Promise<SignalsPage | null> {
   return may(asked[0], "export-reliability") ? readSignals(...asked) : null;
+}
+
+export async function signalsOn(tx: Transaction, dataDate: CalendarDate): Promise<Omit<SignalsPage, "kept">> {
+  const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
+  const lag = reportingLag(await readConfirmationLags(tx, dataDate));
+  const tables = watched.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
+  return { signals: earlySignals(tables, lag?.reporting ?? knownAtOnce), lag };
+}
+
+async function readKeptSignals(tx: Transaction, states: readonly WatchState[]): Promise<KeptSignal[]> {
+  const rows = await tx.signalAlarm.findMany({
+    select: {
+      by: true,
+      group: true,
+      stratum: true,
+      fault: true,
+      observed: true,
+      expected: true,
+      countedFromDays: true,
+      countedUpToDays: true,
+      signalRules: true,
+      round: { select: { dataDate: true, sharedOver: true } },
+    },
+    orderBy: [{ round: { dataDate: "desc" } }, { evidence: "desc" }],
+  });
+  return rows.map(({ by: stored, fault: storedFault, round, ...row }) => {
+    const by = comparedBy(stored);
+    const fault = storedFault === "" ? null : storedFault;
+    const now = states.find(
+      (state) => state.by === by && state.group === row.group && state.stratum === row.stratum && state.fault === fault,
+    );
+    const { sharedOver } = round;
+    const dataDate = fromDateColumn(round.dataDate);
+    return { ...row, by, fault, dataDate, sharedOver, standsNow: now?.alarm ?? null };
+  });
+}
+
+function comparedBy(stored: string): CompareBy {
+  const by = comparisons.find((known) => known === stored);
+  if (by === undefined) throw new RangeError(`signal: ${stored} is unknown`);
+  return by;
 }

@@ -1,13 +1,18 @@
-import { criticalRatio, sequentialRatio } from "@/lib/stats/maximised-sequential-ratio";
+import { conditionalRatio, criticalRatio } from "@/lib/stats/maximised-sequential-ratio";
 import type { CompareBy } from "./compare-by";
 import { cellsByGroup, type LifeCell, type LifeTable, sumPacks } from "./life-cell";
 import { visibleAtRisk } from "./visible-exposure";
 
 /**
- * Chance that any of all groups watched ever gives a false alarm, were what is to be expected of them known. It is estimated
- * from their likes, so the chance is only about that. Engineering default, no authority.
+ * Chance that any of all groups watched ever gives a false alarm: what the thresholds are set for. How often it happens is measured
+ * (`signal-measurements.ts`). Engineering default, no authority.
  */
 export const FALSE_ALARM_CHANCE = 0.05;
+/**
+ * The chance is shared over so many groups, and over the next power of two where more are watched: a share fixed in advance, so that
+ * the level of a group does not move with every new lot. Engineering default, no authority.
+ */
+export const FEWEST_GROUPS_SHARED_OVER = 256;
 /** A baseline of fewer failures is no baseline. Engineering default, no authority. */
 const FEWEST_BASELINE_FAILURES = 20;
 /**
@@ -33,7 +38,14 @@ export interface WatchState {
   readonly by: CompareBy;
   readonly group: string;
   readonly stratum: string;
+  /** The fault watched by itself; null for all faults together. */
+  readonly fault: string | null;
   readonly packsInUse: number;
+  /** Ages at which failures are counted, in days: of the watch, as far as its likes have been watched at them. */
+  readonly countedFromDays: number;
+  readonly countedUpToDays: number;
+  /** Failures of its likes that the expected number rests on, those at ages that weigh much counting more. */
+  readonly baseline: number;
   /** Failures at ages up to the end of the watch at which likes were watched too. */
   readonly observed: number;
   /** Returns at ages up to the end of the watch that nobody has decided yet: they are in no count. */
@@ -51,8 +63,10 @@ export interface WatchState {
 
 export interface EarlySignals {
   readonly states: readonly WatchState[];
-  /** Groups watched, over which the chance of a false alarm is shared. */
+  /** Groups watched, a revision once more for each fault of which there are enough. */
   readonly watchedGroups: number;
+  /** Over so many the chance of a false alarm is shared. */
+  readonly sharedOver: number;
   /** Groups whose likes have failed too seldom to say what is to be expected. */
   readonly unwatchable: number;
 }
@@ -64,37 +78,49 @@ export interface EarlySignals {
  * Expected failures by today = sum over ages of the others' hazard times the group's packs at risk, both counted with the
  * chance that a failure would be known by now. The evidence is compared with the exact threshold of the Poisson maximised
  * sequential probability ratio, so that one may look every day; the chance of a false alarm is shared equally by all
- * groups watched (Bonferroni). The others' hazard is taken as known, so a baseline of few failures is refused, and the chance
- * holds about only. An alarm is of one day: it is not kept, and the share of each group follows today's number of groups.
+ * groups watched (Bonferroni), revisions being watched for each fault by itself as well. What is to be expected is estimated from
+ * the likes, which the evidence allows for by conditioning on the failures of both; a baseline of few failures is refused.
  * Source: Kulldorff et al., Sequential Analysis 30 (2011) 58-78.
  */
 export function earlySignals(
   tables: readonly { readonly by: CompareBy; readonly table: LifeTable }[],
   reporting: Reporting,
+  shareOver: (watchedGroups: number) => number = groupsSharedOver,
 ): EarlySignals {
   const all = tables.flatMap(({ by, table }) => expectations(by, table, reporting));
   const watched = all.flatMap((one) => (one.kind === "watched" ? [one] : []));
+  const sharedOver = shareOver(watched.length);
   const states = watched
-    .map(({ expectedAtEnd, ...state }) => ({
+    .map(({ kind: _, expectedAtEnd, ...state }) => ({
       ...state,
-      ...judge(state.observed, state.expected, expectedAtEnd, watched.length),
+      ...judge(state.observed, state.expected, expectedAtEnd, sharedOver, state.baseline),
     }))
     .sort((a, b) => b.evidence - b.threshold - (a.evidence - a.threshold));
-  return { states, watchedGroups: watched.length, unwatchable: all.length - watched.length };
+  return { states, watchedGroups: watched.length, sharedOver, unwatchable: all.length - watched.length };
 }
 
-/** Whether so many failures, where so many were expected, are an alarm. */
-export function judge(observed: number, expected: number, expectedAtEnd: number, watchedGroups: number) {
-  const evidence = expected > 0 ? sequentialRatio(observed, expected) : 0;
-  const threshold = thresholdFor(expectedAtEnd, FALSE_ALARM_CHANCE / watchedGroups);
-  const alarmAt = failuresForAlarm(expected, threshold);
+export function groupsSharedOver(watchedGroups: number): number {
+  return Math.max(FEWEST_GROUPS_SHARED_OVER, 2 ** Math.ceil(Math.log2(Math.max(1, watchedGroups))));
+}
+
+/** Whether so many failures, where so many were expected by a baseline of so many, are an alarm. */
+export function judge(
+  observed: number,
+  expected: number,
+  expectedAtEnd: number,
+  sharedOver: number,
+  baseline = Number.POSITIVE_INFINITY,
+) {
+  const evidence = expected > 0 ? conditionalRatio(observed, expected, baseline) : 0;
+  const threshold = thresholdFor(expectedAtEnd, FALSE_ALARM_CHANCE / sharedOver);
+  const alarmAt = failuresForAlarm(expected, threshold, baseline);
   return { evidence, threshold, alarmAt, alarm: observed >= FEWEST_FAILURES && evidence >= threshold };
 }
 
 /** The evidence rises with every failure above the expected number, so the first number that reaches the threshold is it. */
-function failuresForAlarm(expected: number, threshold: number): number {
+function failuresForAlarm(expected: number, threshold: number, baseline: number): number {
   let failures = Math.max(FEWEST_FAILURES, Math.ceil(expected));
-  while (expected > 0 && sequentialRatio(failures, expected) < threshold) failures += 1;
+  while (expected > 0 && conditionalRatio(failures, expected, baseline) < threshold) failures += 1;
   return failures;
 }
 
@@ -113,7 +139,7 @@ function thresholdFor(expectedAtEnd: number, alpha: number): number {
 }
 
 type Expectation =
-  | (Pick<WatchState, "by" | "group" | "stratum" | "packsInUse" | "observed" | "undecided" | "expected"> & {
+  | (Omit<WatchState, "evidence" | "threshold" | "alarmAt" | "alarm"> & {
       readonly kind: "watched";
       readonly expectedAtEnd: number;
     })
@@ -123,46 +149,88 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
   const strata = [...new Set(table.cells.map(({ stratum }) => stratum))];
   return strata.flatMap((stratum) => {
     const cells = table.cells.filter((cell) => cell.line === "confirmed" && cell.stratum === stratum);
-    const failedAt = failuresByAge(cells);
-    const ages = [...failedAt.keys()].filter((age) => age <= WATCH_DAYS).sort((a, b) => a - b);
+    const failures = failuresByFaultAndAge(cells);
+    const ages = [...(failures.get(ALL_FAULTS) ?? new Map<number, number>()).keys()]
+      .filter((age) => age <= WATCH_DAYS)
+      .sort((a, b) => a - b);
     const atRiskOf = (some: readonly LifeCell[]) =>
       visibleAtRisk(some, ages, reporting.shareKnown, reporting.longestLagDays);
     const atRiskOfAll = atRiskOf(cells);
-    return [...cellsByGroup(cells)].map(([group, own]): Expectation => {
-      const ownFailedAt = failuresByAge(own);
-      const atRisk = atRiskOf(own);
-      const packsBuilt = sumPacks(own) + notYetInUse(table, group, stratum);
-      // Observed and expected are of the same ages, or the count would drift away from what it is held against.
-      let [observed, expected, baseline, hazardToEnd] = [0, 0, 0, 0];
-      for (const [i, age] of ages.entries()) {
-        const others = (atRiskOfAll[i] ?? 0) - (atRisk[i] ?? 0);
-        if (!(others >= FEWEST_LIKES_AT_RISK)) continue;
-        const ownFailed = ownFailedAt.get(age) ?? 0;
-        const othersFailed = (failedAt.get(age) ?? 0) - ownFailed;
-        observed += ownFailed;
-        expected += ((atRisk[i] ?? 0) * othersFailed) / others;
-        baseline += othersFailed;
-        hazardToEnd += othersFailed / others;
-      }
-      if (baseline < FEWEST_BASELINE_FAILURES) return { kind: "no-baseline" };
-      const expectedAtEnd = Math.max(expected, packsBuilt * hazardToEnd);
+    // Of a lot or a dealer every fault by itself would be far too many watches: the share of each would see nothing.
+    const faults = by === "revision" ? [...failures.keys()] : [ALL_FAULTS];
+    return [...cellsByGroup(cells)].flatMap(([group, own]) => {
       const packsInUse = sumPacks(own);
+      const packsBuilt = packsInUse + notYetInUse(table, group, stratum);
+      const ownFailures = failuresByFaultAndAge(own);
+      const atRisk = atRiskOf(own);
       const undecided = sumPacks(
         own.filter(({ status, exitDays }) => status === "undecided" && exitDays <= WATCH_DAYS),
       );
-      return { kind: "watched", by, group, stratum, packsInUse, observed, undecided, expected, expectedAtEnd };
+      return faults.flatMap((fault): Expectation[] => {
+        const held = holdAgainst(ages, { atRisk, atRiskOfAll }, ownFailures.get(fault), failures.get(fault));
+        if (held.likesFailed < FEWEST_BASELINE_FAILURES) return fault === ALL_FAULTS ? [{ kind: "no-baseline" }] : [];
+        const { observed, expected, variance, countedFromDays, countedUpToDays } = held;
+        const expectedAtEnd = Math.max(expected, packsBuilt * held.hazardToEnd);
+        const baseline = variance > 0 ? (expected * expected) / variance : Number.POSITIVE_INFINITY;
+        const about = { by, group, stratum, fault: fault === ALL_FAULTS ? null : fault, packsInUse, undecided };
+        return [
+          { kind: "watched", ...about, observed, expected, baseline, countedFromDays, countedUpToDays, expectedAtEnd },
+        ];
+      });
     });
   });
+}
+
+/** Observed and expected are of the same ages, or the count would drift away from what it is held against. */
+function holdAgainst(
+  ages: readonly number[],
+  { atRisk, atRiskOfAll }: { readonly atRisk: Float64Array; readonly atRiskOfAll: Float64Array },
+  ownFailed: ReadonlyMap<number, number> = new Map(),
+  allFailed: ReadonlyMap<number, number> = new Map(),
+) {
+  let [observed, expected, variance, likesFailed, hazardToEnd] = [0, 0, 0, 0, 0];
+  let [countedFromDays, countedUpToDays, isBegun] = [0, WATCH_DAYS, false];
+  for (const [i, age] of ages.entries()) {
+    const others = (atRiskOfAll[i] ?? 0) - (atRisk[i] ?? 0);
+    if (!(others >= FEWEST_LIKES_AT_RISK)) {
+      // Before the first age its likes were watched at, and beyond the last they have reached, nothing can be expected.
+      if (!isBegun) {
+        countedFromDays = age + 1;
+        continue;
+      }
+      countedUpToDays = age - 1;
+      break;
+    }
+    isBegun = true;
+    const own = ownFailed.get(age) ?? 0;
+    const theirs = (allFailed.get(age) ?? 0) - own;
+    const weight = (atRisk[i] ?? 0) / others;
+    observed += own;
+    expected += weight * theirs;
+    // Of a weighted sum of Poisson counts.
+    variance += weight * weight * theirs;
+    likesFailed += theirs;
+    hazardToEnd += theirs / others;
+  }
+  return { observed, expected, variance, likesFailed, hazardToEnd, countedFromDays, countedUpToDays };
 }
 
 function notYetInUse(table: LifeTable, group: string, stratum: string): number {
   return sumPacks(table.excluded.filter((cell) => cell.group === group && cell.stratum === stratum));
 }
 
-function failuresByAge(cells: readonly LifeCell[]): Map<number, number> {
-  const byAge = new Map<number, number>();
-  for (const { status, exitDays, packs } of cells) {
-    if (status === "failed") byAge.set(exitDays, (byAge.get(exitDays) ?? 0) + packs);
+const ALL_FAULTS = "";
+
+/** Failures by age, for all faults together and for each by itself. */
+function failuresByFaultAndAge(cells: readonly LifeCell[]): Map<string, Map<number, number>> {
+  const byFault = new Map<string, Map<number, number>>();
+  for (const { status, exitDays, detail, packs } of cells) {
+    if (status !== "failed") continue;
+    for (const fault of new Set([ALL_FAULTS, detail ?? ALL_FAULTS])) {
+      const byAge = byFault.get(fault) ?? new Map<number, number>();
+      byFault.set(fault, byAge);
+      byAge.set(exitDays, (byAge.get(exitDays) ?? 0) + packs);
+    }
   }
-  return byAge;
+  return byFault;
 }

@@ -49,6 +49,8 @@ export const packListFilterSchema = z.object({
   fault: groupNameSchema.optional(),
   /** Only lives that ended by this age; of packs at risk, the age itself. */
   byDays: z.coerce.number().positive().max(MOST_DAYS).optional(),
+  /** Only lives that ended at this age or later. */
+  fromDays: z.coerce.number().positive().max(MOST_DAYS).optional(),
   /** Only of this model. */
   model: groupNameSchema.optional(),
   /** Only lives that ended so many days before the data date or earlier. */
@@ -59,12 +61,16 @@ export const packListFilterSchema = z.object({
 export type PackListFilter = z.output<typeof packListFilterSchema>;
 
 /** "confirmed failures within cover: loose or broken sense wire, by 183 days in use". */
-export function packListTitle(list: PackList, { fault, byDays, model, reason, settledDays }: PackListFilter): string {
+export function packListTitle(
+  list: PackList,
+  { fault, fromDays, byDays, model, reason, settledDays }: PackListFilter,
+): string {
   const narrowed = [
     ...(fault === undefined ? [] : [sayFault(fault).toLowerCase()]),
     ...(reason === undefined ? [] : [exclusionWords[reason]]),
     ...(model === undefined ? [] : [`model ${model}`]),
     ...(settledDays === undefined ? [] : [`told ${grouped(settledDays)} days ago or earlier`]),
+    ...(fromDays === undefined ? [] : [`from ${grouped(Math.ceil(fromDays))} days in use`]),
     ...(byDays === undefined ? [] : [`${list === "at-risk" ? "at" : "by"} ${grouped(Math.floor(byDays))} days in use`]),
   ];
   return [packListWords[list], ...(narrowed.length === 0 ? [] : [narrowed.join(", ")])].join(": ");

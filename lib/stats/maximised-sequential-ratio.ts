@@ -13,6 +13,21 @@ export function sequentialRatio(count: number, expected: number): number {
 }
 
 /**
+ * The same where what is to be expected was itself estimated from `baseline` failures: given how many events there are in both
+ * together, the count is binomial with share expected / (expected + baseline). Smaller than with a known expectation, and the same
+ * as `baseline` grows without end. Domain: whole count from 0, expected and baseline above 0, else a RangeError.
+ * Source: Li & Kulldorff, Statistics in Medicine 29 (2010) 284-295 (the conditional maximised ratio; quoted from memory).
+ */
+export function conditionalRatio(count: number, expected: number, baseline: number): number {
+  if (!(baseline > 0)) throw new RangeError(`baseline must be above 0, got ${baseline}`);
+  const known = sequentialRatio(count, expected);
+  if (known === 0 || baseline === Number.POSITIVE_INFINITY) return known;
+  // count ln(count / expected) + (count + baseline) ln((expected + baseline) / (count + baseline)), kept exact for a large baseline.
+  const all = count + baseline;
+  return Math.max(0, count * Math.log(count / expected) + all * Math.log1p((expected - count) / all));
+}
+
+/**
  * Probability that the ratio reaches `criticalValue` at any moment until `expectedAtEnd` events would have been expected, if
  * events come `rateRatio` times as often as expected: the false alarm rate for 1, the power for more.
  *

@@ -9,6 +9,8 @@ const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   "forecast-coverage": () => import("./reliability/forecast-coverage"),
   "side-by-side": () => import("./reliability/side-by-side"),
   page: () => import("./reliability/page"),
+  "signal-rates": () => import("./reliability/signal-rates"),
+  "young-bad-bound": () => import("./reliability/young-bad-bound"),
 };
 
 export interface Bench {

@@ -24,5 +24,6 @@ test("one round of what belongs to time runs as a command, prints one document a
     calls: 0,
     pagerSent: 0,
     pagerFailed: 0,
+    signalsRaised: 0,
   });
 });

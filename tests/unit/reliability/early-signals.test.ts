@@ -1,8 +1,10 @@
 import { expect, test } from "vitest";
-import { earlySignals, FALSE_ALARM_CHANCE, judge } from "@/lib/reliability/early-signals";
+import { earlySignals, FALSE_ALARM_CHANCE, groupsSharedOver, judge } from "@/lib/reliability/early-signals";
 import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
 import { visibleAtRisk } from "@/lib/reliability/visible-exposure";
+import { conditionalRatio, sequentialRatio } from "@/lib/stats/maximised-sequential-ratio";
 import { seededRandom } from "@/tests/support/seeded-random";
+import { signalHistory } from "@/tests/support/signal-histories";
 
 const life = { line: "confirmed", stratum: "M", entryDays: 0, slackDays: 0, dispatched: true, detail: null } as const;
 const allKnown = { shareKnown: () => 1, longestLagDays: 0 };
@@ -23,9 +25,9 @@ function group(name: string, failures: number, running: number, exitDays = 400):
 
 const fleet = (...cells: LifeCell[][]): LifeTable => ({ cells: cells.flat(), excluded: [] });
 
-test("a young group with three times the failures of its likes raises an alarm, its likes do not", () => {
+test("a young group with six times the failures of its likes raises an alarm, its likes do not", () => {
   const { states, watchedGroups } = earlySignals(
-    [{ by: "revision", table: fleet(group("A", 40, 1960), group("B", 40, 1960), group("C", 15, 885, 100)) }],
+    [{ by: "revision", table: fleet(group("A", 40, 1960), group("B", 40, 1960), group("C", 28, 872, 100)) }],
     allKnown,
   );
   expect(watchedGroups).toBe(3);
@@ -133,31 +135,32 @@ test("likes that failed only after the end of the watch are no baseline", () => 
   expect(earlySignals([{ by: "revision", table }], allKnown)).toMatchObject({ states: [], unwatchable: 2 });
 });
 
-test("with what is to be expected estimated from the likes, a false signal comes about as rarely as is said", () => {
-  const random = seededRandom(43);
-  const [histories, groups, packs] = [60, 5, 120];
-  let signalled = 0;
-  for (let history = 0; history < histories; history++) {
-    // Groups are sold one after the other, half overlapping; one pack in four fails within a year.
-    const fleetSold = Array.from({ length: groups * packs }, (_, i) => ({
-      group: `G${Math.floor(i / packs)}`,
-      soldOn: Math.floor(60 * (Math.floor(i / packs) + 2 * random())),
-      failsAfter: Math.ceil(-1269 * Math.log(1 - random())),
-    }));
-    for (let today = 90; today <= 720; today += 90) {
-      const cells = fleetSold.flatMap(({ group: of, soldOn, failsAfter }): LifeCell[] => {
-        const age = today - soldOn;
-        if (age <= 0) return [];
-        const [status, exitDays] = failsAfter <= age ? (["failed", failsAfter] as const) : (["running", age] as const);
-        return [{ ...life, group: of, exitDays, slackDays: Math.min(92, age - exitDays), status, packs: 1 }];
-      });
-      const { states } = earlySignals([{ by: "revision", table: fleet(cells) }], allKnown);
-      if (states.some(({ alarm }) => alarm)) {
-        signalled += 1;
-        break;
-      }
-    }
-  }
-  // Looked at every three months only; three standard errors of a share of 5 in 100 of 60 histories.
-  expect(signalled / histories).toBeLessThan(FALSE_ALARM_CHANCE + 3 * Math.sqrt((0.05 * 0.95) / histories));
+test("a baseline of few failures weakens the evidence, one without end leaves it as it is", () => {
+  // By hand: 12 ln((12 / 32) / (5 / 25)) + 20 ln((20 / 32) / (20 / 25)) for 12 failures where 5 were expected from 20.
+  const byHand = 12 * Math.log(12 / 32 / (5 / 25)) + 20 * Math.log(20 / 32 / (20 / 25));
+  expect(conditionalRatio(12, 5, 20)).toBeCloseTo(byHand, 12);
+  expect(conditionalRatio(12, 5, 20)).toBeLessThan(sequentialRatio(12, 5));
+  expect(conditionalRatio(12, 5, 1e12)).toBeCloseTo(sequentialRatio(12, 5), 6);
+  expect(conditionalRatio(5, 5, 20)).toBe(0);
+});
+
+test("the chance is shared over a number fixed beforehand, which a new lot does not move", () => {
+  expect([1, 12, 201, 256].map(groupsSharedOver)).toEqual([256, 256, 256, 256]);
+  expect([257, 512, 513].map(groupsSharedOver)).toEqual([512, 512, 1024]);
+});
+
+test("a revision is watched for each fault of which there are enough by itself too, a dealer is not", () => {
+  const table = fleet(group("A", 40, 1960), group("B", 40, 1960), group("C", 15, 885, 100));
+  const cells = table.cells.map((cell, i) =>
+    cell.status === "failed" ? { ...cell, detail: i % 2 === 0 ? "sense-wire" : "weak-cell" } : cell,
+  );
+  const watchedFor = (by: "revision" | "dealer") =>
+    new Set(earlySignals([{ by, table: { cells, excluded: [] } }], allKnown).states.map(({ fault }) => fault));
+  expect(watchedFor("revision")).toEqual(new Set([null, "weak-cell", "sense-wire"]));
+  expect(watchedFor("dealer")).toEqual(new Set([null]));
+});
+
+test("fleets looked at with lag and baseline estimated go as they went when the simulation was written", () => {
+  expect(signalHistory(1, false)).toEqual({ isFalse: false, found: null });
+  expect(signalHistory(1_000_001, true)).toEqual({ isFalse: false, found: { days: 279, failures: 22 } });
 });

@@ -11,8 +11,10 @@ import { FALSE_ALARM_CHANCE, MOST_EXPECTED, WATCH_DAYS, type WatchState } from "
 import { grouped } from "@/lib/reliability/plain-share";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { faultWords, measuredSentence } from "@/lib/reliability/signal-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packListHref } from "../packs/pack-list-address";
+import { KeptSignalTable } from "./kept-signal-table";
 import { countedBy, SignalTable } from "./signal-table";
 
 export const metadata: Metadata = { title: "Early signals" };
@@ -26,7 +28,7 @@ export default async function SignalsPage() {
   const dataDate = civilDateAt(new Date(), "UTC");
   const page = await readSignals(actor, dataDate);
   if (page === null) notFound();
-  const { states, watchedGroups, unwatchable } = page.signals;
+  const { states, watchedGroups, sharedOver, unwatchable } = page.signals;
   const alarms = states.filter(({ alarm }) => alarm);
   return (
     <HouseFrame actor={actor} current="/reliability">
@@ -57,7 +59,7 @@ export default async function SignalsPage() {
           ) : (
             <ul className="mt-1 max-w-4xl space-y-3">
               {alarms.map((state) => (
-                <li key={`${state.by} ${state.group} ${state.stratum}`}>
+                <li key={`${state.by} ${state.group} ${state.stratum} ${state.fault ?? ""}`}>
                   <p className="text-lg font-semibold">{whySentence(state)}</p>
                   <Link
                     href={packListHref(state.by, state.group, "failures", countedBy(state))}
@@ -86,17 +88,18 @@ export default async function SignalsPage() {
             </DownloadLink>
           </p>
         )}
+        <KeptSignalTable kept={page.kept} />
         <details>
           <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
             How groups are watched, and how often a signal is false
           </summary>
           <p className="max-w-4xl">
-            {watchedGroups} groups are watched every day: revisions, lots, joining jobs, potting batches, board lots and
-            dealers, each against the others of its model, failures in the first {WATCH_DAYS} days in use, all faults
-            together. Were all alike, the chance that any of them ever gives a false signal is about{" "}
-            {FALSE_ALARM_CHANCE * 100} in 100, shared equally over the groups of today; about, because what is to be
-            expected of a group is itself estimated from its likes. A signal stands as long as the numbers of the day
-            give it; it is not kept. {grouped(unwatchable)} more cannot be watched yet: their likes have failed too
+            {watchedGroups} watches run every day: revisions, lots, joining jobs, potting batches, board lots, firmware
+            as built and dealers, each against the others of its model, failures in the first {WATCH_DAYS} days in use,
+            all faults together; revisions also for each fault by itself. The chance of a false signal,{" "}
+            {FALSE_ALARM_CHANCE * 100} in 100 for all of them, is shared over {sharedOver}: a number fixed beforehand,
+            not that of today. What is to be expected is estimated from the likes, and the level allows for that.{" "}
+            {measuredSentence()} {grouped(unwatchable)} more groups cannot be watched yet: their likes have failed too
             seldom to say what is to be expected. Groups that share packs signal together. For a group that will have
             more than {MOST_EXPECTED} failures to be expected the level for a signal is that of {MOST_EXPECTED}, so its
             own chance of a false signal is a little higher than its share.
@@ -107,7 +110,7 @@ export default async function SignalsPage() {
   );
 }
 
-function whySentence({ by, group, observed, undecided, expected }: WatchState): string {
+function whySentence({ by, group, fault, observed, undecided, expected }: WatchState): string {
   const open = undecided === 0 ? "" : ` ${grouped(observed + undecided)}, were all its undecided returns failures.`;
-  return `${compareByWords[by].name} ${group}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now.${open}`;
+  return `${compareByWords[by].name} ${group}${fault === null ? "" : `, ${faultWords(fault)}`}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now.${open}`;
 }

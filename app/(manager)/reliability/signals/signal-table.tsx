@@ -4,6 +4,7 @@ import { compareByWords } from "@/lib/reliability/compare-by";
 import { WATCH_DAYS, type WatchState } from "@/lib/reliability/early-signals";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
+import { faultWords } from "@/lib/reliability/signal-sentences";
 import { GroupLink } from "../group-link";
 import { PacksLink } from "../packs/packs-link";
 
@@ -15,15 +16,22 @@ export function SignalTable({ states }: { readonly states: readonly WatchState[]
       caption="Nearest to a signal first"
       columns={columns}
       rows={states}
-      rowKey={({ by, group, stratum }) => `${by} ${group} ${stratum}`}
+      rowKey={({ by, group, stratum, fault }) => `${by} ${group} ${stratum} ${fault ?? ""}`}
       whenEmpty="No group can be watched yet."
     />
   );
 }
 
-/** A signal counts what happened in the first year in use, of packs of one model. */
-export function countedBy({ stratum }: WatchState): PackListFilter {
-  return { model: stratum, byDays: WATCH_DAYS };
+type Counted = Pick<WatchState, "stratum" | "fault" | "countedFromDays" | "countedUpToDays">;
+
+/** A signal counts failures of one model at the ages its likes have been watched at, and of one fault where that is watched. */
+export function countedBy({ stratum, fault, countedFromDays, countedUpToDays }: Counted): PackListFilter {
+  return {
+    model: stratum,
+    byDays: countedUpToDays,
+    ...(countedFromDays > 0 && { fromDays: countedFromDays }),
+    ...(fault !== null && { fault }),
+  };
 }
 
 function opened({ by, group }: WatchState, list: PackList, count: number, filter: PackListFilter) {
@@ -40,6 +48,7 @@ const columns: readonly Column<WatchState>[] = [
     ),
   },
   { head: "Model", cell: ({ stratum }) => stratum },
+  { head: "Fault", cell: ({ fault }) => faultWords(fault) },
   { head: "Signal", cell: ({ alarm }) => (alarm ? <Stamp tone="warn">Signal</Stamp> : "none") },
   {
     head: "Packs in use",
@@ -50,7 +59,7 @@ const columns: readonly Column<WatchState>[] = [
   {
     head: "Undecided returns, not counted",
     numeric: true,
-    cell: (state) => opened(state, "undecided", state.undecided, countedBy(state)),
+    cell: (state) => opened(state, "undecided", state.undecided, { model: state.stratum, byDays: WATCH_DAYS }),
   },
   { head: "To be expected by now", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
   { head: "A signal from", numeric: true, cell: ({ alarmAt }) => `${grouped(alarmAt)} failures` },

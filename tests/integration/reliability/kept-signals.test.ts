@@ -1,0 +1,80 @@
+import { beforeAll, expect, test } from "vitest";
+import { mintActor } from "@/lib/access/actor";
+import { asSystem } from "@/lib/data/database";
+import { keepSignalsAsSystem } from "@/lib/data/keep-signals";
+import { listPacks } from "@/lib/data/list-packs";
+import { readSignals } from "@/lib/data/signals";
+import { SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { plusDays } from "@/lib/warranty/calendar";
+import { madeFleetDataDate, makeFleet } from "@/tests/support/made-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+
+withTestDatabase();
+
+const manager = mintActor({ userId: "m", name: "M", role: "manager", dealerId: null });
+const dealer = mintActor({ userId: "d", name: "D", role: "dealer", dealerId: "00000000-0000-0000-0000-000000000001" });
+/** The round that runs on the day after looks at the data date. */
+const dayAfter = (days: number) => new Date(`${plusDays(madeFleetDataDate, days)}T02:00:00Z`);
+
+beforeAll(async () => {
+  await asSystem((tx) => makeFleet(tx, 3000));
+});
+
+test("the signals of a day are those of the packs, and each opens to exactly the failures it counts", async () => {
+  const page = await readSignals(manager, madeFleetDataDate);
+  const states = page?.signals.states ?? [];
+  expect(states.length).toBeGreaterThan(10);
+  expect(new Set(states.map(({ by }) => by))).toContain("revision");
+  const inTwo = [...states.filter(({ by }) => by === "revision").slice(0, 3), ...states.slice(0, 2)];
+  for (const { by, group, stratum, fault, countedFromDays, countedUpToDays, observed } of inTwo) {
+    const filter = {
+      model: stratum,
+      byDays: countedUpToDays,
+      ...(countedFromDays > 0 && { fromDays: countedFromDays }),
+      ...(fault !== null && { fault }),
+    };
+    const question = { dataDate: madeFleetDataDate, by, within: "model", group, filter } as const;
+    const list = await listPacks(manager, question, "failures", 10_000);
+    expect(list?.total, `${by} ${group} ${fault}`).toBe(observed);
+  }
+  expect(await readSignals(dealer, madeFleetDataDate)).toBeNull();
+});
+
+test("a signal is kept once when it first comes, and stays when the numbers move", async () => {
+  // One revision's young packs fail by the dozen: told and confirmed within the last weeks.
+  await asSystem(async (tx) => {
+    await tx.$executeRawUnsafe(`WITH young AS (
+        SELECT p."id", s."dealerId", s."soldOn", row_number() OVER (ORDER BY p."serial") AS n FROM "Pack" p
+        JOIN "Revision" r ON r."id" = p."revisionId" JOIN "Sale" s ON s."packId" = p."id"
+        WHERE r."code" = 'MA-2' AND NOT EXISTS (SELECT 1 FROM "Return" t WHERE t."packId" = p."id") AND s."soldOn" < '2025-09-01' LIMIT 60)
+      , made AS (INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
+        "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+      SELECT md5('burst' || n)::uuid, 'BURST-' || n, "id", "dealerId", md5('burst' || n)::uuid, 'x', 'closed', "soldOn" + 40 + n::int,
+        "soldOn" + 40 + n::int, ("soldOn" + 41 + n::int) + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}' FROM young RETURNING "id", "lodgedAt")
+      INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
+        "decidedByName", "decidedAt") SELECT md5('burst' || "id"::text)::uuid, "id", 'repair', 'weak-cell', true, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '9 days' FROM made`);
+  });
+  const raised = await keepSignalsAsSystem(dayAfter(1));
+  expect(raised).toBeGreaterThan(0);
+  expect(await keepSignalsAsSystem(dayAfter(1))).toBe(0);
+  // The next day brings nothing new: what signalled already is not kept again.
+  expect(await keepSignalsAsSystem(dayAfter(2))).toBe(0);
+  const kept = (await readSignals(manager, madeFleetDataDate))?.kept ?? [];
+  expect(kept).toHaveLength(raised);
+  const [first] = kept;
+  if (first === undefined) throw new Error("a signal is expected");
+  expect(first).toMatchObject({ dataDate: madeFleetDataDate, signalRules: SIGNAL_RULES_VERSION, standsNow: true });
+  // All of them turn out to have been nothing: today's numbers give the signal no longer, and it still stands in the list.
+  await asSystem((tx) =>
+    tx.return.updateMany({
+      where: { reference: { startsWith: "BURST" } },
+      data: { status: "withdrawn", version: { increment: 1 } },
+    }),
+  );
+  const later = await readSignals(manager, madeFleetDataDate);
+  const { by, group, observed } = first;
+  expect(later?.signals.states.some((state) => state.by === by && state.group === group && state.alarm)).toBe(false);
+  expect(later?.kept.find((one) => one.by === by && one.group === group)).toMatchObject({ observed });
+  expect(later?.kept.every(({ standsNow }) => standsNow !== true)).toBe(true);
+  await expect(asSystem((tx) => tx.signalAlarm.deleteMany({}))).rejects.toThrow();
+});
