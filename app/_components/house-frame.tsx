@@ -15,7 +15,8 @@ interface HouseFrameProps {
     | "/reliability/forecast"
     | "/policies"
     | "/money"
-    | "/accounts";
+    | "/accounts"
+    | "/danger";
   readonly children: ReactNode;
 }
 
@@ -36,6 +37,7 @@ export function HouseFrame({ actor, current, children }: HouseFrameProps) {
     ...(may(actor, "manage-staff-accounts") || may(actor, "manage-all-accounts")
       ? [{ href: "/accounts", label: "Accounts" }]
       : []),
+    ...(may(actor, "raise-safety") ? [{ href: "/danger", label: "Danger" }] : []),
   ];
   return (
     <PageFrame

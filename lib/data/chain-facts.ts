@@ -28,6 +28,11 @@ export async function readChainFacts(
       dealer: { select: { timeZone: true } },
       decision: { select: { remedy: true, decidedAt: true } },
       moves: { where: { move: "hand-back" }, orderBy: { at: "desc" }, take: 1, select: { at: true } },
+      trackMoves: {
+        where: { track: { track: "custody" } },
+        select: { at: true, from: true, to: true },
+        orderBy: [{ at: "asc" }, { sequence: "asc" }],
+      },
     },
     orderBy: { toldOn: "asc" },
   });
@@ -44,11 +49,13 @@ export async function readChainFacts(
       isCarriedOut: moves.length > 0 || row.status === "solved-remotely",
     })),
     fieldActions,
-    absences: returns.flatMap(({ lodgedAt, decision, moves, dealer }) =>
+    absences: returns.flatMap(({ lodgedAt, decision, moves, trackMoves, dealer }) =>
       stayWithMaker({
         lodgedAt,
         decided: decision,
         handedBackAt: moves[0]?.at ?? null,
+        leftUserAt: trackMoves.find(({ from }) => from === "with-customer")?.at,
+        backWithUserAt: trackMoves.findLast(({ to }) => to === "with-customer")?.at,
         zone: pack.saleZone ?? dealer.timeZone,
       }),
     ),

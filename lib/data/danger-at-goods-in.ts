@@ -3,7 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import type { Arrival } from "@/lib/receiving/arrival.schema";
 import { dangerInHand } from "@/lib/receiving/danger-in-hand";
 import { LEAST_WATCH_HOURS } from "@/lib/receiving/watch-hours";
-import { type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
+import { alarmFlags, type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
 import type { Transaction } from "./database";
 import type { FurtherNote } from "./open-incident";
 import { flagPack, openIncidentUnlessOpen } from "./raise-danger";
@@ -40,19 +40,30 @@ export async function raiseAtGoodsIn(
   return openIncidentUnlessOpen(tx, actor, facts, now);
 }
 
-/** Sets a pack apart whose new measurement says something alarming that those before it did not, and tells of it. */
+/**
+ * Sets a pack apart whose new measurement says something alarming that those before it did not, tells of it, and opens an
+ * incident known since the measurement. What comes back is to be appended to the one that is open already, once the
+ * transaction is over.
+ */
 export async function raiseOnAlarm(
   tx: Transaction,
   actor: Actor,
   row: PackAtGoodsIn,
   before: readonly WatchReading[],
   reading: WatchReading,
-): Promise<void> {
+  now: Date,
+): Promise<FurtherNote | null> {
   const known = watchVerdict(before, LEAST_WATCH_HOURS);
   const verdict = watchVerdict([...before, reading], LEAST_WATCH_HOURS);
-  if (verdict.kind !== "alarm") return;
+  if (verdict.kind !== "alarm") return null;
   const fresh = verdict.because.filter((sentence) => known.kind !== "alarm" || !known.because.includes(sentence));
-  if (fresh.length === 0) return;
-  const flag = { asked: "isolate", reason: `Alarm in quarantine. ${fresh.join(" ")}`, facts: {} } as const;
-  await flagPack(tx, actor, row, { ...flag, occasion: `watch ${reading.at.toISOString()}` }, reading.at);
+  if (fresh.length === 0) return null;
+  const reason = `Alarm in quarantine. ${fresh.join(" ")}`;
+  const flag = { asked: "isolate", reason, facts: {}, occasion: `watch ${reading.at.toISOString()}` } as const;
+  await flagPack(tx, actor, row, flag, reading.at);
+  const flags = alarmFlags([...before, reading], reading);
+  const { id: returnId, packId, dealer } = row;
+  const knowledge = [{ kind: "bench-note" as const, at: reading.at, note: reason }];
+  const facts = { packId, returnId, dealerId: dealer.id, country: dealer.country, flags, knowledge };
+  return openIncidentUnlessOpen(tx, actor, facts, now);
 }

@@ -66,7 +66,7 @@ async function callIfDue(tx: Transaction, incidentId: string, now: Date): Promis
       pages: { orderBy: { number: "desc" }, take: 1, select: { number: true, pagedAt: true } },
     },
   });
-  const { callAgainMinutes } = await readReturnSettings(tx, now, incident.dealer.timeZone);
+  const { callAgainMinutes } = await readReturnSettings(tx, now, incident.dealer?.timeZone ?? "UTC");
   const [last] = incident.pages;
   if (last !== undefined && now.getTime() < last.pagedAt.getTime() + callAgainMinutes * MINUTE_MS) return false;
   const number = (last?.number ?? 0) + 1;

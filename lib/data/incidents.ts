@@ -42,7 +42,7 @@ export interface IncidentView {
   readonly modelName: string;
   readonly revisionCode: string;
   readonly lotCodes: readonly string[];
-  readonly dealer: { readonly name: string; readonly town: string; readonly country: string };
+  readonly dealer: { readonly name: string; readonly town: string; readonly country: string } | null;
   readonly state: IncidentState;
   readonly entries: readonly IncidentEntryRow[];
   /** The most pressing first. */

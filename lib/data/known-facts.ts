@@ -14,6 +14,7 @@ import { readSendingFacts } from "./sending-facts";
 import { readRemedyTrack } from "./track-rows";
 
 interface WhatTheReturnSays extends TestedReturn {
+  readonly now: Date;
   readonly hasReadings: boolean;
   readonly decidedRemedy: DecidableRemedy | null;
   readonly isHandedBack: boolean;
@@ -27,9 +28,9 @@ interface WhatTheReturnSays extends TestedReturn {
  */
 export async function readKnownFacts(
   tx: Transaction,
-  { returnId, hasReadings, decidedRemedy, proposedRemedy, isHandedBack, ...tested }: WhatTheReturnSays,
+  { returnId, now, hasReadings, decidedRemedy, proposedRemedy, isHandedBack, ...tested }: WhatTheReturnSays,
 ): Promise<KnownFacts> {
-  const sending = await readSendingFacts(tx, returnId);
+  const sending = await readSendingFacts(tx, returnId, now);
   const lines = await tx.settlementLine.findMany({ where: { returnId }, select: { state: true } });
   const kept = await readKeptUnit(tx, returnId);
   const remedy = await readRemedyTrack(tx, returnId);

@@ -58,17 +58,22 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
     FROM "TrackMove" m JOIN "Track" k ON k."id" = m."trackId"
     WHERE k."track" = 'custody' AND (m."at" AT TIME ZONE 'UTC')::date <= ${today} GROUP BY m."returnId"
   ),
+  "handed" AS (
+    SELECT v."returnId" AS "return", max((v."at" AT TIME ZONE 'UTC')::date) AS "on" FROM "ReturnMove" v
+    WHERE v."to" = 'handed-back' AND v."from" <> 'handed-back' AND (v."at" AT TIME ZONE 'UTC')::date <= ${today} GROUP BY v."returnId"
+  ),
   "told" AS (
     SELECT t."packId" AS "pack", t."reference", t."toldOn" AS "told", (t."lodgedAt" AT TIME ZONE 'UTC')::date AS "lodged",
       CASE WHEN d."id" IS NULL THEN 'undecided' WHEN d."confirmedFailure" THEN 'confirmed'
         WHEN d."confirmedFault" = 'unknown' THEN 'unclassified' ELSE 'not-confirmed' END AS "outcome",
       d."confirmedFault" AS "fault",
       CASE WHEN d."remedy" IN ('repair', 'return-as-is') AND c."gone" IS NOT TRUE
-        THEN coalesce(c."back_with_user", (d."decidedAt" AT TIME ZONE 'UTC')::date) END AS "handed_back",
+        THEN coalesce(c."back_with_user", h."on", (d."decidedAt" AT TIME ZONE 'UTC')::date) END AS "handed_back",
       coalesce(c."left_user", (t."lodgedAt" AT TIME ZONE 'UTC')::date) AS "taken_in",
       d."id" IS NOT NULL AND (d."remedy" = ANY(${[...remediesOutOfUse]}) OR c."gone" IS TRUE) AS "for_good",
       d."remedy" = ANY(${[...remediesWithoutPack]}) AS "leaves_none"
     FROM "Return" t LEFT JOIN ${decidedSql(today)} d ON d."returnId" = t."id" LEFT JOIN "custody" c ON c."return" = t."id"
+      LEFT JOIN "handed" h ON h."return" = t."id"
     WHERE ${standsSql(today)}
   ),
   "event" AS (

@@ -10,9 +10,10 @@ import { queueNotice } from "./notices";
 
 export interface IncidentFacts {
   readonly packId: string;
-  /** Null where it became known before any return was sent. */
+  /** Null where it became known before any return was sent, or to somebody who knows of none. */
   readonly returnId: string | null;
-  readonly dealerId: string;
+  /** Null where the pack was at no dealer's. */
+  readonly dealerId: string | null;
   readonly country: string;
   /** Empty where it was told in words alone. */
   readonly flags: readonly IncidentFlag[];
@@ -75,11 +76,12 @@ async function tellDealerOfIncident(
 ): Promise<void> {
   if (returnId === null) {
     const told = { reference: occasion, occasion: "opened" };
-    await queueNotice(tx, { kind: "safety", ...told, to: { dealerId } });
+    if (dealerId !== null) await queueNotice(tx, { kind: "safety", ...told, to: { dealerId } });
     for (const role of ["safety-officer", "service-lead"] as const)
       await queueNotice(tx, { kind: "danger-raised", ...told, to: { role } });
     return;
   }
+  if (dealerId === null) return;
   const { reference } = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: { reference: true } });
   await queueNotice(tx, { kind: "safety", reference, returnId, occasion, to: { dealerId } });
 }

@@ -2,11 +2,13 @@ import "server-only";
 import { NOT_RECORDED } from "@/lib/reliability/compare-by";
 import { type LifeDates, placesOutOfUse, remediesOutOfUse } from "@/lib/reliability/exposure";
 import type { GroupedHistory } from "@/lib/reliability/tally-lives";
+import { timeWithUs } from "@/lib/warranty/absences";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { type ChainLinks, coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
+import { custodyDays } from "./custody-days";
 import type { Transaction } from "./database";
 import type { LifeQuestion } from "./life-sql";
 
@@ -38,7 +40,10 @@ const historySelect = {
     select: {
       reference: true,
       status: true,
-      moves: { where: { to: { in: ["withdrawn", "merged"] } }, select: { to: true, at: true } },
+      moves: {
+        where: { to: { in: ["withdrawn", "merged", "handed-back"] } },
+        select: { from: true, to: true, at: true },
+      },
       toldOn: true,
       lodgedAt: true,
       trackMoves: {
@@ -107,10 +112,12 @@ function returnsOf(
 } {
   const known = returns
     .filter((one) => stoodOn(one, dataDate))
-    .map(({ toldOn, lodgedAt, trackMoves, decisions }) => ({
+    .map(({ toldOn, lodgedAt, trackMoves, moves, decisions }) => ({
       toldOn: fromDateColumn(toldOn),
       lodgedOn: fromDateColumn(lodgedAt),
-      ...custodyDays(trackMoves, dataDate),
+      custody: custodyDays(trackMoves, dataDate),
+      handedBackOn: lastHandBack(moves, dataDate),
+      isGone: isGoneBy(trackMoves, dataDate),
       decision: decisions.find(({ decidedAt }) => fromDateColumn(decidedAt) <= dataDate) ?? null,
     }))
     .filter(({ toldOn, lodgedOn }) => toldOn <= dataDate && lodgedOn <= dataDate);
@@ -124,11 +131,12 @@ function returnsOf(
     openReturnToldOn: known.find(({ decision }) => decision === null)?.toldOn ?? null,
     firstReturn: first === undefined ? null : { toldOn: first.toldOn, outcome: outcomeOf(first.decision) },
     outOfUseOn: leftForGood(known),
-    withUs: known.flatMap(({ lodgedOn, leftUserOn, backOn, isGone, decision }) =>
-      decision === null || decision.confirmedFailure || isGone || !wentBack(decision.remedy)
-        ? []
-        : [{ from: leftUserOn ?? lodgedOn, until: backOn ?? fromDateColumn(decision.decidedAt) }],
-    ),
+    withUs: known.flatMap(({ lodgedOn, custody, handedBackOn, isGone, decision }) => {
+      if (decision === null || decision.confirmedFailure || isGone || !wentBack(decision.remedy)) return [];
+      const decidedOn = fromDateColumn(decision.decidedAt);
+      const { handedOverOn, backOn } = timeWithUs({ ...custody, lodgedOn, handedBackOn, decidedOn });
+      return [{ from: handedOverOn, until: backOn }];
+    }),
   };
 }
 
@@ -137,30 +145,33 @@ function stoodOn({ status, moves }: HistoryRow["returns"][number], dataDate: Cal
   return moves.some(({ to, at }) => to === status && fromDateColumn(at) > dataDate);
 }
 
-/** Where scans say when the pack left its user and when it was back, they count; else lodging and decision stand for them. */
-function custodyDays(moves: HistoryRow["returns"][number]["trackMoves"], dataDate: CalendarDate) {
-  const days = (of: "from" | "to") =>
-    moves
-      .filter((move) => move[of] === "with-customer")
-      .map(({ at }) => fromDateColumn(at))
+function lastHandBack(moves: HistoryRow["returns"][number]["moves"], dataDate: CalendarDate): CalendarDate | null {
+  const days = moves.filter(({ from, to }) => to === "handed-back" && from !== to).map(({ at }) => fromDateColumn(at));
+  return (
+    days
       .filter((day) => day <= dataDate)
-      .sort();
+      .sort()
+      .at(-1) ?? null
+  );
+}
+
+/** Whether the last scan by a day says that the pack is nobody's to have back. */
+function isGoneBy(moves: HistoryRow["returns"][number]["trackMoves"], dataDate: CalendarDate): boolean {
   const last = moves.findLast(({ at }) => fromDateColumn(at) <= dataDate);
-  const isGone = placesOutOfUse.some((place) => place === last?.to);
-  return { leftUserOn: days("from")[0] ?? null, backOn: days("to").at(-1) ?? null, isGone };
+  return placesOutOfUse.some((place) => place === last?.to);
 }
 
 interface KnownReturn {
   readonly lodgedOn: CalendarDate;
-  readonly leftUserOn: CalendarDate | null;
+  readonly custody: ReturnType<typeof custodyDays>;
   readonly isGone: boolean;
   readonly decision: { readonly confirmedFailure: boolean; readonly remedy: string } | null;
 }
 
 function leftForGood(known: readonly KnownReturn[]): CalendarDate | null {
-  const days = known.flatMap(({ lodgedOn, leftUserOn, isGone, decision }) => {
+  const days = known.flatMap(({ lodgedOn, custody, isGone, decision }) => {
     if (decision === null || decision.confirmedFailure) return [];
-    return isGone || remediesOutOfUse.some((remedy) => remedy === decision.remedy) ? [leftUserOn ?? lodgedOn] : [];
+    return isGone || remediesOutOfUse.some((remedy) => remedy === decision.remedy) ? [custody.leftUserOn ?? lodgedOn] : [];
   });
   return days.sort()[0] ?? null;
 }

@@ -141,17 +141,25 @@ async function lockPlace(tx: Transaction, code: string) {
   });
 }
 
-/** Adds one measurement of the pack in quarantine; an alarm sets it apart and is told at once. */
-export function recordWatch(actor: Actor, reference: string, reading: WatchReading): Promise<ReceivingAnswer> {
-  return inReturn(actor, reference, async (tx, row) => {
+/** Adds one measurement of the pack in quarantine; an alarm sets it apart, is told at once, and makes an incident known since it. */
+export async function recordWatch(
+  actor: Actor,
+  reference: string,
+  reading: WatchReading,
+  now = new Date(),
+): Promise<ReceivingAnswer> {
+  let further: FurtherNote | null = null;
+  const answer = await inReturn(actor, reference, async (tx, row) => {
     const [arrival] = row.arrivals;
     if (arrival === undefined) return notReceived;
     await tx.watchMeasurement.create({
       data: { ...reading, arrivalId: arrival.id, byUserId: actor.userId, byName: actor.name },
     });
-    await raiseOnAlarm(tx, actor, row, watchOf(arrival).readings, reading);
+    further = await raiseOnAlarm(tx, actor, row, watchOf(arrival).readings, reading, now);
     return { ok: true };
   });
+  if (answer.ok && further !== null) await appendNote(actor, further, now);
+  return answer;
 }
 
 function endStay(tx: Transaction, actor: Actor, id: string, now: Date) {

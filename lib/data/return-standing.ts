@@ -87,6 +87,7 @@ export async function loadStanding(
   const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
   const read = await readKnownFacts(tx, {
     returnId: row.id,
+    now,
     hasReadings: row.readingFile !== null,
     decidedRemedy,
     isHandedBack: past.handedBackAt !== null,

@@ -1,3 +1,4 @@
+import type { IncidentFlag } from "@/lib/safety/incident-flags";
 import { LEAST_WATCH_HOURS, measuringHours } from "./watch-hours";
 
 /** Surface temperature and terminal voltage, measured while a pack lies in quarantine. */
@@ -95,6 +96,14 @@ export function watchVerdict(readings: readonly WatchReading[], neededHours: num
 
 function isVoltageAnswered({ terminalV, noVoltageBecause }: WatchReading): boolean {
   return terminalV !== null || noVoltageBecause !== null;
+}
+
+/** What the newest measurement says that always makes an incident: heat of a pack nobody uses. A fall of the voltage is told in words. */
+export function alarmFlags(readings: readonly WatchReading[], newest: WatchReading): IncidentFlag[] {
+  const first = readings.reduce((earliest, one) => (one.at < earliest.at ? one : earliest), newest);
+  const overRoomK = newest.surfaceC - newest.ambientC;
+  const gainedK = overRoomK - (first.surfaceC - first.ambientC);
+  return Math.max(overRoomK, gainedK) > RISE_LIMIT_KELVIN ? ["heat-without-load"] : [];
 }
 
 function alarmsOf(first: WatchReading, reading: WatchReading): string[] {

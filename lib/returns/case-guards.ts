@@ -1,5 +1,4 @@
 import type { Mover } from "@/lib/access/actor";
-import { may } from "@/lib/access/may";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { atTheWorks, outOfReach } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
@@ -87,12 +86,11 @@ export const solvedLately: Guard = ({ standing: { past, settings, now, timeZone 
 
 // Sending and receiving ---------------------------------------------------------------------------------------------
 
-/** The class that was declared; a statement with the move counts from those who may declare one. */
-export const classIsDeclared: Guard = ({ actor, standing, stated }) => {
-  const byMove = may(actor, "set-transport-class") ? (stated.transportClass ?? null) : null;
-  const declared = standing.known.transportClass ?? byMove;
-  if (declared === null) return "class-missing";
-  return unless(declared !== "do-not-ship", "do-not-ship");
+/** A named person declared the class, on the page of transport and nowhere else, under the rules that are still in force. */
+export const classIsDeclared: Guard = ({ standing: { known } }) => {
+  if (known.transportClass === null) return "class-missing";
+  if (known.transportClass === "do-not-ship") return "do-not-ship";
+  return unless(known.rulesStand, "rules-changed");
 };
 
 export const labelIsPrinted: Guard = ({ standing }) => unless(standing.known.labelPrinted, "label-missing");
@@ -172,10 +170,15 @@ export const isNotTheProposer: Guard = ({ actor, standing }) =>
 export const isNotTheLodger: Guard = ({ actor, standing }) =>
   unless(standing.past.lodgedByUserId !== actor.userId, "own-return");
 
-/** The service lead gives the first approval; where the lead proposed, a manager does. */
-export const isLeadOrStandsInForOne: Guard = ({ actor, standing }) =>
+/**
+ * The service lead gives the first approval; a manager does where the lead proposed, and where a decision was objected to, in
+ * which the lead of a small house had a part.
+ */
+export const isLeadOrStandsInForOne: Guard = ({ actor, standing: { past } }) =>
   unless(
-    actor.role === "service-lead" || standing.past.proposal?.proposedByRole === "service-lead",
+    actor.role === "service-lead" ||
+      past.proposal?.proposedByRole === "service-lead" ||
+      past.formerReviewerIds.length > 0,
     "first-approval-missing",
   );
 

@@ -119,6 +119,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     needsReason: false,
     guards: [
       guard.packIsNotSetApart,
+      guard.classIsDeclared,
       guard.sendingIsOpen,
       guard.labelIsPrinted,
       guard.isPackedAsTold,

@@ -110,7 +110,7 @@ function whatChanges(
     case "approve":
     case "approve-as-second":
       return row.to === "decided"
-        ? { proposal: null, decidedAt: at, reviewerIds: [proposal?.proposedByUserId ?? row.actorUserId] }
+        ? { proposal: null, decidedAt: at, reviewerIds: partsIn(proposal, row) }
         : { proposal: proposal === null ? null : withFirstApproval(proposal, row) };
     case "send-back":
     case "veto":
@@ -133,6 +133,12 @@ function whatChanges(
 }
 
 type Proposal = NonNullable<ReturnPast["proposal"]>;
+
+/** Whoever proposed the decision, approved it first, or approved it last: the letter promises a reviewer who is none of them. */
+function partsIn(proposal: Proposal | null, { actorUserId }: RecordedMove): string[] {
+  const earlier = proposal === null ? [] : [proposal.proposedByUserId, proposal.firstApprovalByUserId];
+  return [...new Set([...earlier.filter((id) => id !== null), actorUserId])];
+}
 
 function proposed(row: RecordedMove, from: ReturnStatus, decision: Decision): Proposal {
   return {

@@ -18,6 +18,8 @@ export const moveRefusals = {
   "dealer-has-not-confirmed": "The dealer has to confirm first that it helped.",
   "class-missing": "A named person has to declare the transport class first.",
   "do-not-ship": "This pack is not to be shipped: it is collected by specialists or judged where it is.",
+  "rules-changed":
+    "The transport rules have changed since the class was declared. It is declared anew under the rules in force first.",
   "label-missing": "Print the return label first: a pack without it cannot be told from another.",
   "not-packed": "Go through the packing checklist and photograph the packed box first.",
   "sending-ended": "The permission to send has ended. Ask service to renew it.",

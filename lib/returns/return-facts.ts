@@ -19,7 +19,6 @@ export const statedFactsSchema = z
   .object({
     /** Day by which the dealer is asked to answer. */
     dueOn: day,
-    transportClass: text(40),
     /** Day of delivery to the first customer, as a proof of purchase shows it that came later. */
     provenSoldOn: day,
     /** Serial read off the pack that really arrived. */
@@ -55,6 +54,8 @@ export type StatedFactsInput = z.input<typeof statedFactsSchema>;
 export interface KnownFacts {
   /** The class a named person declared; "do-not-ship" shuts the way. */
   readonly transportClass: string | null;
+  /** The rules that the class was declared under are those in force. */
+  readonly rulesStand: boolean;
   readonly labelPrinted: boolean;
   /** Packing checklist ticked by a named person, and the packed box photographed open and closed. */
   readonly packedAsTold: boolean;
@@ -96,6 +97,7 @@ export interface KnownFacts {
 
 export const nothingKnown: KnownFacts = {
   transportClass: null,
+  rulesStand: false,
   labelPrinted: false,
   packedAsTold: false,
   hasArrived: false,

@@ -96,7 +96,6 @@ function everythingStated({ serial, decidedRemedy, known }: ReturnStanding): Sta
   return {
     dueOn: "9999-12-31",
     provenSoldOn: "2000-01-01",
-    transportClass: "stated",
     scannedSerial: serial,
     quarantineMet: true,
     tests: "done",

@@ -99,3 +99,13 @@ export function isBackInUse(stored: string, remedy: string | null): boolean {
     !openStatuses.includes(status) || status === "handed-back" || remedy === "return-as-is" || remedy === "remote-fix"
   );
 }
+
+/** Statuses at which the pack lies at the dealer's and somebody may still want to send it. */
+export const mayStillBeSent: readonly ReturnStatus[] = [
+  "sent-in",
+  "more-information-needed",
+  "in-review",
+  "remote-help",
+  "return-approved",
+  "decided",
+];

@@ -3,7 +3,6 @@ import type { DecidableRemedy } from "./decision.schema";
 import { confirmedFaults } from "./decision.schema";
 import type { MoveName } from "./move-names";
 import type { KnownFacts, StatedFacts } from "./return-facts";
-import { transportFieldChoices } from "./transport-choices";
 
 /** One question of the form of a move, besides the reason. */
 export interface StepField {
@@ -21,24 +20,6 @@ export interface StepField {
 const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
   ask: [{ key: "dueOn", label: "Answer wanted by", kind: "day" }],
   help: [{ key: "logWasAskedFor", label: "I have asked for the readings", kind: "yes", unless: "hasReadings" }],
-  "approve-return": [
-    {
-      key: "transportClass",
-      label: "Transport class, as I declare it by my name",
-      kind: "choice",
-      choices: transportFieldChoices,
-      unless: "transportClass",
-    },
-  ],
-  "renew-approval": [
-    {
-      key: "transportClass",
-      label: "Transport class, as I declare it by my name",
-      kind: "choice",
-      choices: transportFieldChoices,
-      unless: "transportClass",
-    },
-  ],
   "start-test": [
     {
       key: "quarantineMet",

@@ -47,19 +47,50 @@ export function stopTheClock(
 /** Remedies for which the customer was without the pack. */
 const AWAY_FOR = ["repair", "replace", "return-as-is"];
 
+/** What is on record of a pack's way back to its user. */
+export interface WayBack {
+  /** Days on which custody was scanned as leaving the customer first, and as being with the customer again last. */
+  readonly leftUserOn: CalendarDate | null;
+  readonly backWithUserOn: CalendarDate | null;
+  readonly lodgedOn: CalendarDate;
+  /** Day of the move that handed the pack, or its replacement, over. */
+  readonly handedBackOn: CalendarDate | null;
+  readonly decidedOn: CalendarDate;
+}
+
 /**
- * The stay of an earlier return: from the day it was lodged until the pack, or its replacement, was handed back. Where no
- * hand-over is on record it ends with the decision, which rather understates it.
+ * The time a pack was with us, for cover and for exposure alike: from the scan that took it from its user, else from the day
+ * of lodging, until the scan that brought it back, else until it was handed back. Where neither is on record it ends with
+ * the decision, which rather understates it. `lib/data/life-sql.ts` says the same in SQL. Rule of this house.
+ */
+export function timeWithUs(way: WayBack): Absence & { readonly backOn: CalendarDate } {
+  const { leftUserOn, backWithUserOn, lodgedOn, handedBackOn, decidedOn } = way;
+  return { handedOverOn: leftUserOn ?? lodgedOn, backOn: backWithUserOn ?? handedBackOn ?? decidedOn };
+}
+
+/**
+ * The stay of an earlier return, if its remedy took the pack from its customer: `timeWithUs` on the calendar of the place of sale.
  */
 export function stayWithMaker(past: {
   readonly lodgedAt: Date;
   readonly decided: { readonly remedy: string; readonly decidedAt: Date } | null;
   readonly handedBackAt: Date | null;
+  /** Scans that say when the pack left its user first and was back last. */
+  readonly leftUserAt?: Date | undefined;
+  readonly backWithUserAt?: Date | undefined;
   /** IANA zone of the place of sale: its calendar counts the days, as it does for the complaint. */
   readonly zone: string;
 }): Absence[] {
-  const { lodgedAt, decided, handedBackAt, zone } = past;
+  const { lodgedAt, decided, handedBackAt, leftUserAt, backWithUserAt, zone } = past;
   if (decided === null || !AWAY_FOR.includes(decided.remedy)) return [];
-  const back = handedBackAt ?? decided.decidedAt;
-  return [{ handedOverOn: civilDateAt(lodgedAt, zone), backOn: civilDateAt(back, zone) }];
+  const dayOf = (at: Date | null | undefined) => (at ? civilDateAt(at, zone) : null);
+  return [
+    timeWithUs({
+      leftUserOn: dayOf(leftUserAt),
+      backWithUserOn: dayOf(backWithUserAt),
+      lodgedOn: civilDateAt(lodgedAt, zone),
+      handedBackOn: dayOf(handedBackAt),
+      decidedOn: civilDateAt(decided.decidedAt, zone),
+    }),
+  ];
 }

@@ -75,16 +75,7 @@ function comesIn({ decision }: ScenarioReturn): boolean {
 function broughtIn(one: ScenarioReturn, reviewer: string, from: number, to: number): Step[] {
   const at = (part: number) => from + ((to - from) * part) / 5;
   return [
-    {
-      ...step(
-        "approve-return",
-        "return-approved",
-        leadEmail,
-        at(0),
-        "Diagnosed from the log; it is to be opened here.",
-      ),
-      facts: { stated: { transportClass: "not-damaged" } },
-    },
+    step("approve-return", "return-approved", leadEmail, at(0), "Diagnosed from the log; it is to be opened here."),
     {
       ...step("hand-to-carrier", "return-expected", "lodger", at(1), ""),
       facts: { stated: { packedAsTold: true } },

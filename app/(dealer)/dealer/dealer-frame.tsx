@@ -9,6 +9,7 @@ const ways = [
   { href: "/dealer/returns/new", label: "New return" },
   { href: "/dealer/notices", label: "Messages" },
   { href: "/dealer/statement", label: "Statement" },
+  { href: "/danger", label: "Danger" },
 ] as const;
 const accounts = { href: "/dealer/accounts", label: "Accounts" } as const;
 

@@ -67,7 +67,7 @@ function IncidentTable({ caption, rows }: { caption: string; rows: readonly Inci
         { head: "Known since", cell: (row) => <LocalTime at={row.state.firstKnown.at} /> },
         { head: "Next clock", cell: nextClock },
         { head: "Pack", cell: (row) => `${row.serialShown}, ${row.revisionCode}` },
-        { head: "Where", cell: (row) => `${row.dealer.name} (${row.state.countries.join(", ")})` },
+        { head: "Where", cell: (row) => `${row.dealer?.name ?? "At no dealer's"} (${row.state.countries.join(", ")})` },
       ]}
       rows={rows}
       rowKey={(row) => row.reference}

@@ -1,6 +1,8 @@
 import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
+import { openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
+import { closeIncident, decideOnClock } from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { flagSafety, scanPack } from "@/lib/data/move-track";
@@ -65,6 +67,16 @@ async function flagOf(reference: string) {
     }),
   );
   return { state: track?.state, reason: track?.moves[0]?.reason };
+}
+
+/** Every clock decided by the safety officer, and the incident closed. */
+async function closeIncidentOf(reference: string, at: Date): Promise<void> {
+  const [incident = ""] = await openIncidentsOfReturn(fleet.bench, reference);
+  const reason = "Counsel's letter goes through every element of it.";
+  const decision = { decision: "not-reported", until: undefined, reason, lawyerReference: "Letter 12" } as const;
+  for (const { clock } of (await readIncident(fleet.safetyOfficer, incident, at))?.clocks ?? [])
+    await decideOnClock(fleet.safetyOfficer, incident, { ...decision, clockId: clock.id }, at);
+  expect(await closeIncident(fleet.safetyOfficer, incident, reason, at)).toMatchObject({ ok: true });
 }
 
 /** The roles of the house that were called about a danger, in the order of their names. */
@@ -285,6 +297,9 @@ test("a warming pack gives an alarm on the board and stays, whatever its hours",
   await recordWatch(fleet.bench, reference, watch(80.2, 20));
   await recordWatch(fleet.bench, reference, watch(104.5, 20));
   const lower = { to: "normal", reason: "It was the radiator.", seenVersion: 1 } as const;
+  // The alarm made an incident, which holds the pack until the safety officer has closed it.
+  expect(await releaseFromQuarantine(fleet.bench, reference, after(105))).toMatchObject({ reason: "frozen" });
+  await closeIncidentOf(reference, after(105));
   expect(await releaseFromQuarantine(fleet.bench, reference, after(105))).toMatchObject({ reason: "set-apart" });
   expect(await flagSafety(fleet.safetyOfficer, reference, lower, after(105))).toMatchObject({ ok: true });
   // The measurement after an hour was missed: whoever receives packs begins anew, and measures all three.

@@ -22,6 +22,7 @@ import type { MoveRequest } from "@/lib/returns/return-moves";
 import { dueFieldOf, readSettingsProposal, statusesWithDueDays } from "@/lib/returns/settings-proposal.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { leaveProtocolOut } from "@/tests/support/decide-return";
+import { packForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -116,7 +117,10 @@ test("a question without an answer is repeated, proposed to lapse, and let lapse
 test("a permission that was not used ends, the dealer is told, and service may renew it", async () => {
   const reference = await lodged();
   await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
-  const allow = { reason: "To the bench.", stated: { transportClass: "not-damaged" } };
+  const allow = { reason: "To the bench." };
+  const unsaid = await makeMove(fleet.lead, reference, { name: "approve-return", seenVersion: 2, ...allow }, now);
+  expect(unsaid).toMatchObject({ reason: "class-missing" });
+  await packForSending(fleet.lead, reference, now);
   await move(fleet.lead, reference, { name: "approve-return", seenVersion: 2, ...allow });
   expect((await runDueAsSystem(days(13))).moved).toBe(0);
   expect((await runDueAsSystem(days(15))).moved).toBe(1);

@@ -17,10 +17,13 @@ import { lodgeReturn } from "@/lib/data/lodge-return";
 import { flagSafety } from "@/lib/data/move-track";
 import { readFreezeAsSystem } from "@/lib/data/pack-freeze";
 import { addKnowledge, raiseIncident } from "@/lib/data/raise-incident";
-import { recordArrival } from "@/lib/data/receiving";
+import { recordArrival, recordWatch } from "@/lib/data/receiving";
+import { restartWatch } from "@/lib/data/restart-watch";
 import { listReturnQueue } from "@/lib/data/return-queue";
+import { tellDanger } from "@/lib/data/tell-danger";
 import { arrivalSchema, type HandSign } from "@/lib/receiving/arrival.schema";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
+import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { holidayProposalSchema } from "@/lib/warranty/holiday-calendar";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
@@ -368,4 +371,106 @@ test("a leaking pack at goods-in is set apart, told of and held by an incident; 
   expect(await flagOf(reference)).toBe("do-not-move");
   expect(await openIncidentsOfReturn(fleet.bench, reference)).toEqual([opened]);
   expect((await readIncident(fleet.lead, opened, later))?.state.flags).toEqual(["venting", "leak"]);
+});
+
+const tell = (about: string, change: object = {}) =>
+  toldDangerSchema.parse({ about, note: "The customer rang: it smokes in the cellar.", flags: ["smoke"], ...change });
+
+test("finance, the administrator and a dealer tell a danger on any pack: incident, flag and calls, and nothing of the case comes back", async () => {
+  const [, , , , byFinance, byAdministrator, byDealer] = fleet.others;
+  if (!byFinance || !byAdministrator || !byDealer) throw new Error("the fleet has too few packs");
+  const knownAt = "2026-10-08T07:30";
+  const told = await tellDanger(fleet.finance, tell(byFinance, { how: "telephone", knownAt }), now);
+  expect(told).toMatchObject({ ok: true });
+  const incident = await readIncident(fleet.lead, told.ok ? told.incident : "", now);
+  expect(incident).toMatchObject({ returnReference: null, openedByName: fleet.finance.name });
+  expect(incident?.state).toMatchObject({
+    flags: ["smoke"],
+    firstKnown: { kind: "telephone", at: new Date("2026-10-08T07:30:00Z") },
+  });
+  const calls = await asSystem((tx) =>
+    tx.notice.findMany({ where: { reference: incident?.reference ?? "" }, select: { kind: true, audienceRole: true } }),
+  );
+  expect(calls).toEqual(
+    expect.arrayContaining([
+      { kind: "incident-call", audienceRole: "safety-officer" },
+      { kind: "incident-call", audienceRole: "service-lead" },
+    ]),
+  );
+  // Told again by somebody else: the same incident, with one more entry.
+  expect(await tellDanger(fleet.administrator, tell(byFinance, { flags: [] }), now)).toEqual(told);
+  expect(await tellDanger(fleet.administrator, tell(byAdministrator), now)).toMatchObject({ ok: true });
+  // In Sydney it is ten hours later than in UTC on this day, eleven from October on.
+  const bySydney = await tellDanger(fleet.sydney, tell(byDealer, { flags: [], knownAt: "2026-10-08T19:30" }), now);
+  const atSydney = await readIncident(fleet.lead, bySydney.ok ? bySydney.incident : "", now);
+  expect(atSydney).toMatchObject({ dealer: { country: "AU" } });
+  expect(atSydney?.state.firstKnown).toMatchObject({ kind: "dealer-entry", at: new Date("2026-10-08T08:30:00Z") });
+  const flags = await asSystem((tx) =>
+    tx.track.findMany({
+      where: { track: "safety", pack: { serial: { in: [byFinance, byDealer] } } },
+      select: { state: true },
+      orderBy: { state: "asc" },
+    }),
+  );
+  expect(flags).toEqual([{ state: "do-not-move" }, { state: "isolate" }]);
+});
+
+test("a danger told on a return leads the queue; a dealer tells it on no other dealer's return, and nobody from the future", async () => {
+  const serial = fleet.others[7] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  expect(await tellDanger(fleet.sydney, tell(lodged.reference), now)).toMatchObject({ ok: false, field: "about" });
+  expect(await tellDanger(fleet.finance, tell("QP24-0000-1"), now)).toMatchObject({ ok: false, field: "about" });
+  const later = tell(lodged.reference, { knownAt: "2026-10-09T09:00" });
+  expect(await tellDanger(fleet.finance, later, now)).toMatchObject({ ok: false, field: "knownAt" });
+  // By serial another dealer is heard, and learns nothing of the return.
+  expect(await tellDanger(fleet.sydney, tell(serial), now)).toMatchObject({ ok: true });
+  expect(await tellDanger(fleet.finance, tell(lodged.reference), now)).toMatchObject({ ok: true });
+  const rows = (await listReturnQueue(fleet.lead, "open", 1, now))?.rows ?? [];
+  expect(rows.find((row) => row.reference === lodged.reference)?.flag).toBe("do-not-move");
+  expect(await toldOf(lodged.reference)).toMatchObject([
+    { kind: "danger-raised", audienceRole: "safety-officer" },
+    { kind: "danger-raised", audienceRole: "service-lead" },
+  ]);
+});
+
+test("an alarm in quarantine opens an incident known since the measurement, and the next one adds to it", async () => {
+  const serial = fleet.others[8] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
+  expect(await recordArrival(fleet.bench, reference, arrival, now)).toMatchObject({ ok: true });
+  const hour = (hours: number) => new Date(now.getTime() + hours * 3_600_000);
+  const measured = (hours: number, surfaceC: number) => ({ at: hour(hours), surfaceC, ambientC: 20, terminalV: 54 });
+  await recordWatch(fleet.bench, reference, measured(0.1, 20), hour(0.1));
+  expect(await openIncidentsOfReturn(fleet.bench, reference)).toEqual([]);
+  // Written down an hour after it was read off.
+  await recordWatch(fleet.bench, reference, measured(1, 25), hour(2));
+  const [opened = "", ...more] = await openIncidentsOfReturn(fleet.bench, reference);
+  expect(more).toEqual([]);
+  const incident = await readIncident(fleet.lead, opened, hour(2));
+  expect(incident?.state).toMatchObject({
+    flags: ["heat-without-load"],
+    firstKnown: { kind: "bench-note", at: hour(1) },
+  });
+  await recordWatch(fleet.bench, reference, measured(3, 27), hour(3));
+  expect(await openIncidentsOfReturn(fleet.bench, reference)).toEqual([opened]);
+  const after = await readIncident(fleet.lead, opened, hour(3));
+  expect(after?.entries.length).toBeGreaterThan(incident?.entries.length ?? 0);
+});
+
+test("a deputy of the safety officer judges an alarm and lowers the flag; without the office nobody does", async () => {
+  const serial = fleet.others[8] ?? fleet.unsold;
+  const [{ reference } = { reference: "" }] = await asSystem((tx) =>
+    tx.return.findMany({ where: { pack: { serial } }, select: { reference: true } }),
+  );
+  const deputy = mintActor({ ...fleet.lead, isSafetyDeputy: true });
+  const at = new Date(now.getTime() + 4 * 3_600_000);
+  const why = "A lamp shone on it; looked at from all sides.";
+  expect(await restartWatch(fleet.lead, reference, why, at)).toMatchObject({ reason: "alarm" });
+  expect(await restartWatch(deputy, reference, why, at)).toEqual({ ok: true });
+  const lower = { to: "caution", reason: "It was the lamp.", seenVersion: 1 } as const;
+  expect(await flagSafety(fleet.lead, reference, lower, at)).toMatchObject({ ok: false });
+  expect(await flagSafety(deputy, reference, lower, at)).toMatchObject({ ok: true });
 });

@@ -63,7 +63,6 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
           decision: sentWith(this.name, this.remedy, seenVersion),
           stated: {
             dueOn: "2126-10-12",
-            transportClass: "damaged",
             scannedSerial: serial,
             outgoingSerial: outgoing,
             quarantineMet: true,

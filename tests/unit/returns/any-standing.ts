@@ -72,6 +72,8 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
     known: {
       ...nothingKnown,
       hasReadings: true,
+      transportClass: "damaged",
+      rulesStand: true,
       labelPrinted: true,
       packedAsTold: true,
       hasArrived: true,
@@ -93,7 +95,6 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
 export const allStated: StatedFacts = {
   dueOn: "2026-10-12",
   provenSoldOn: "2025-11-03",
-  transportClass: "not-damaged",
   scannedSerial: "QP2402000017",
   quarantineMet: true,
   tests: "done",

@@ -24,6 +24,8 @@ interface Case {
 const known = {
   ...nothingKnown,
   hasReadings: true,
+  transportClass: "damaged",
+  rulesStand: true,
   labelPrinted: true,
   packedAsTold: true,
   hasArrived: true,
@@ -96,11 +98,39 @@ const refused: readonly Case[] = [
   {
     name: "approve-return",
     role: "service-lead",
-    at: { status: "in-review" },
-    without: "transportClass",
+    at: { status: "in-review", known: { ...known, transportClass: null } },
     why: "class-missing",
   },
-  { name: "approve-return", role: "technician", at: { status: "in-review" }, why: "class-missing" },
+  {
+    name: "approve-return",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, rulesStand: false } },
+    why: "rules-changed",
+  },
+  ...(["approve-return", "renew-approval"] as const).flatMap((name) =>
+    (["class-missing", "do-not-ship"] as const).map((why) => ({
+      name,
+      role: "service-lead" as const,
+      at: {
+        status: name === "renew-approval" ? ("lapsed" as const) : ("remote-help" as const),
+        known: { ...known, transportClass: why === "do-not-ship" ? why : null },
+      },
+      why,
+    })),
+  ),
+  // Declared anew, or under rules that have changed, after the permission was given.
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
+    at: { status: "return-approved", known: { ...known, rulesStand: false } },
+    why: "rules-changed",
+  },
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
+    at: { status: "return-approved", known: { ...known, transportClass: "do-not-ship" } },
+    why: "do-not-ship",
+  },
   {
     name: "approve-return",
     role: "technician",

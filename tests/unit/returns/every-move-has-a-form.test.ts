@@ -60,7 +60,7 @@ const notWithUs: readonly MoveName[] = [
 ];
 
 /** A standing from which the move goes on, with nothing known by the program: everything has to come from the form. */
-function ready(name: MoveName, role: Role, status: ReturnStanding["status"]): ReturnStanding {
+function ready(name: MoveName, status: ReturnStanding["status"]): ReturnStanding {
   const second = { ...proposal, firstApprovalByUserId: "a lead", firstApprovalByName: "A lead" };
   const isSecond = name === "approve-as-second";
   return standing({
@@ -71,8 +71,9 @@ function ready(name: MoveName, role: Role, status: ReturnStanding["status"]): Re
       // Label, checklist and photographs are made on the page of the return, not in the form of the move.
       labelPrinted: true,
       packedAsTold: true,
-      // Whoever may not declare a class finds it declared.
-      transportClass: may({ role }, "set-transport-class") ? null : "damaged",
+      // A class is declared on the page of transport, /bench/[reference]/transport; no form of a move stands in for that.
+      transportClass: "damaged",
+      rulesStand: true,
       // A repaired pack is released on the page of the work, /bench/[reference]/work; no form of the move stands in for that.
       isReleased: name === "finish-work" ? true : null,
     },
@@ -97,7 +98,7 @@ test.for(moveNames.filter((name) => caseMoves[name].act !== null).map((name) => 
       const page = role === "dealer" || role === "dealer-admin" ? pageOfReturn.dealer : pageOfReturn.house;
       expect(may({ role }, page), `${role} opens the page of the return`).toBe(true);
       for (const status of caseMoves[name].from) {
-        const here = ready(name, role, status);
+        const here = ready(name, status);
         const step = ownSteps(actorOf(role), here).find((own) => own.name === name);
         if (step === undefined) throw new Error(`${role} finds no step ${name} at ${status}`);
         expect(step.whyNot, `${role} at ${status}`).toBeNull();

@@ -64,11 +64,11 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   "confirm-help": { from: "remote-help", to: "remote-help", who: "d a" },
   "solve-remotely": { from: "remote-help", to: "solved-remotely", who: "t l" },
   "reopen-solved": { from: "solved-remotely", to: "in-review", who: "d a t l" },
-  // A technician sends once a lead, a manager or the safety officer has declared the class.
-  "approve-return": { from: "in-review remote-help decided", to: "return-approved", who: "l" },
+  // Once a lead, a manager or the safety officer has declared the class.
+  "approve-return": { from: "in-review remote-help decided", to: "return-approved", who: "t l" },
   "hand-to-carrier": { from: "return-approved", to: "return-expected", who: "d a" },
   "lapse-approval": { from: "return-approved", to: "lapsed", who: "t l" },
-  "renew-approval": { from: "lapsed", to: "return-approved", who: "l" },
+  "renew-approval": { from: "lapsed", to: "return-approved", who: "t l" },
   // The others are packs that came in unannounced.
   receive: { from: "return-expected return-approved in-review remote-help lapsed", to: "at-the-works", who: "t l" },
   // By the entry at goods-in that settles which pack came.

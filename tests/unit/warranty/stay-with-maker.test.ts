@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { stayWithMaker, stopTheClock } from "@/lib/warranty/absences";
+import { stayWithMaker, stopTheClock, timeWithUs } from "@/lib/warranty/absences";
 import { calendarDate as day } from "@/lib/warranty/calendar";
 
 const at = (text: string) => new Date(text);
@@ -32,4 +32,23 @@ test.each([
   expect(stays).toEqual([{ handedOverOn, backOn }]);
   const period = { startsOn: day("2024-03-15"), endsOn: day("2026-03-15") };
   expect(stopTheClock(period, stays, day("2026-03-25")).days).toBe(days);
+});
+
+const way = {
+  leftUserOn: null,
+  backWithUserOn: null,
+  lodgedOn: day("2026-03-01"),
+  handedBackOn: day("2026-03-29"),
+  decidedOn: day("2026-03-11"),
+};
+
+// Common practice, no source: the clock stands still until the customer has it back, not until somebody decided.
+test("the time with us ends when the pack is handed back, and with the decision only where nothing tells when", () => {
+  expect(timeWithUs(way)).toEqual({ handedOverOn: "2026-03-01", backOn: "2026-03-29" });
+  expect(timeWithUs({ ...way, handedBackOn: null })).toEqual({ handedOverOn: "2026-03-01", backOn: "2026-03-11" });
+});
+
+test("scans of custody say more exactly when it left its user and when it was back", () => {
+  const scanned = { ...way, leftUserOn: day("2026-02-27"), backWithUserOn: day("2026-04-02") };
+  expect(timeWithUs(scanned)).toEqual({ handedOverOn: "2026-02-27", backOn: "2026-04-02" });
 });

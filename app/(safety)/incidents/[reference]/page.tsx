@@ -110,7 +110,10 @@ function IncidentFacts({ incident }: { incident: IncidentView }) {
           term: "Return",
           detail: returnReference === null ? "None" : <Link href={`/bench/${returnReference}`}>{returnReference}</Link>,
         },
-        { term: "Dealer", detail: `${dealer.name}, ${dealer.town}` },
+        {
+          term: "Dealer",
+          detail: dealer === null ? "None: the pack was at no dealer's" : `${dealer.name}, ${dealer.town}`,
+        },
         { term: "Countries concerned", detail: state.countries.map(countryName).join(", ") },
       ]}
     />

@@ -19,7 +19,7 @@ import { readTransport } from "@/lib/data/transport";
 import { readDealerScripts } from "@/lib/data/transport-rules";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { isBackInUse, returnStatusWords } from "@/lib/returns/return-status";
+import { isBackInUse, mayStillBeSent, returnStatusWords } from "@/lib/returns/return-status";
 import { DealerFrame } from "../../dealer-frame";
 import { DecisionCard } from "./decision-card";
 import { PackFactList } from "./pack-fact-list";
@@ -85,7 +85,8 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
         </div>
         <JoinedReturns under="/dealer/returns" into={page.joinedInto} from={page.joinedFrom} />
         <IncidentBanner open={incidents} linked={false} />
-        {transport?.declaration === null || transport === null ? null : (
+        {transport === null ||
+        (transport.declaration === null && !mayStillBeSent.some((status) => status === page.status)) ? null : (
           <SendingPart transport={transport} packing={packing} said={said} />
         )}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}

@@ -17,9 +17,10 @@ interface SendingPartProps {
 
 /** Whether and how the pack may be sent, and what to print for it. Without a printer the reference goes on the box by hand. */
 export function SendingPart({ transport, packing, said }: SendingPartProps) {
-  const { declaration, sending, reference, orders, rules } = transport;
-  if (declaration === null) return null;
-  const { transportClass } = declaration;
+  const { declaration, sending, reference, orders, rules, proposal } = transport;
+  const transportClass =
+    declaration?.transportClass ?? (proposal.transportClass === "do-not-ship" ? "do-not-ship" : null);
+  if (transportClass === null) return null;
   return (
     <ReturnSection title="Sending the pack">
       <p>
@@ -60,7 +61,7 @@ export function SendingPart({ transport, packing, said }: SendingPartProps) {
       ) : (
         <p className="font-semibold">
           {sending.kind !== "may-send"
-            ? whyNotSent(sending)
+            ? whyNotSent(sending.kind === "no-class" ? { kind: "do-not-ship" } : sending)
             : orders?.kind === "no-rules-for-country"
               ? orders.sentence
               : null}

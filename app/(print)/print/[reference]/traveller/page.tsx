@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import { QrCode } from "@/app/_components/qr-code";
-import { transportClassLabels } from "@/lib/transport/transport-class";
+import { classOnPaper } from "@/lib/transport/class-on-paper";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
@@ -17,7 +17,6 @@ export default async function TravellerPage({ params, searchParams }: SheetPageP
   if (found.kind === "refused") return <NothingPrinted sentence={found.sentence} back={back} />;
   const { transport, address } = found;
   const paper = readPaper((await searchParams).paper, offered);
-  const declared = transport.declaration?.transportClass;
   return (
     <SheetFrame reference={transport.reference} sheet="traveller" paper={paper} offered={offered} back={back}>
       <p className="sheet-small">Traveller: stays with the pack</p>
@@ -40,9 +39,7 @@ export default async function TravellerPage({ params, searchParams }: SheetPageP
       </div>
       <div className="sheet-box">
         <p className="sheet-strong">
-          {declared === undefined
-            ? "No transport class declared: treat it as damaged"
-            : `Transport class: ${transportClassLabels[declared]}`}
+          {classOnPaper(transport.declaration?.transportClass ?? null, transport.proposal.transportClass)}
         </p>
         {transport.frozenBecause.map((sentence) => (
           <p key={sentence} className="sheet-strong">

@@ -1,0 +1,20 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { type AnswerState, unreadForm } from "@/app/_components/answer-state";
+import { requireActor } from "@/lib/auth/session";
+import { tellDanger } from "@/lib/data/tell-danger";
+import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
+
+export async function tellDangerAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("raise-safety");
+  const read = toldDangerSchema.safeParse({ ...Object.fromEntries(form), flags: form.getAll("flags") });
+  if (!read.success) return unreadForm(read.error);
+  const answer = await tellDanger(actor, read.data);
+  if (!answer.ok) return { kind: "refused", sentences: [answer.sentence] };
+  revalidatePath("/", "layout");
+  return {
+    kind: "done",
+    sentence: `It is told. The safety officer and the service lead are called, the pack is set apart, and incident ${answer.incident} keeps your words.`,
+  };
+}

@@ -1,0 +1,24 @@
+import "server-only";
+import type { WayBack } from "@/lib/warranty/absences";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import { fromDateColumn } from "./calendar-columns";
+
+interface CustodyMove {
+  readonly at: Date;
+  readonly from: string;
+  readonly to: string;
+}
+
+/** When scans say that the pack of a return left its user first and was back last, by a day where one is given; days in UTC. */
+export function custodyDays(
+  moves: readonly CustodyMove[],
+  by?: CalendarDate,
+): Pick<WayBack, "leftUserOn" | "backWithUserOn"> {
+  const days = (of: "from" | "to") =>
+    moves
+      .filter((move) => move[of] === "with-customer")
+      .map(({ at }) => fromDateColumn(at))
+      .filter((day) => by === undefined || day <= by)
+      .sort();
+  return { leftUserOn: days("from")[0] ?? null, backWithUserOn: days("to").at(-1) ?? null };
+}

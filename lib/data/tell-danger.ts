@@ -1,0 +1,139 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { readSerial } from "@/lib/packs/serial";
+import { serialSentence } from "@/lib/packs/serial-sentence";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { isOpenStatus } from "@/lib/returns/return-status";
+import type { SafetyState } from "@/lib/returns/safety-track";
+import type { IncidentFlag } from "@/lib/safety/incident-flags";
+import { firstHadAt, type ToldDanger } from "@/lib/safety/told-danger.schema";
+import { asSystem, type Transaction } from "./database";
+import { queueNotice } from "./notices";
+import { openIncident } from "./open-incident";
+import { appendNoteIn, raiseFlag, rankAnew, tellOfDanger } from "./raise-danger";
+import { lockPack } from "./track-rows";
+
+export type ToldAnswer =
+  | { readonly ok: true; readonly incident: string }
+  | { readonly ok: false; readonly field: keyof ToldDanger; readonly sentence: string };
+
+/** With these nobody goes near the pack; with any other, and with words alone, it is set apart. */
+const goingOn: readonly IncidentFlag[] = ["fire", "smoke", "venting", "explosion", "heat-without-load"];
+
+/**
+ * Takes a danger that anybody tells about any pack: sets the pack apart, opens an incident or adds to the one that is open, and
+ * calls the safety officer and the service lead. As the system, because whoever tells it need not see the case: finance, the
+ * administrator, a dealer at whose counter another dealer's customer stands. Of the case nothing comes back.
+ */
+export async function tellDanger(actor: Actor, told: ToldDanger, now = new Date()): Promise<ToldAnswer> {
+  if (!may(actor, "raise-safety")) return { ok: false, field: "about", sentence: "This is not yours to do." };
+  return asSystem(async (tx) => {
+    const found = await findPack(tx, actor, told.about);
+    if (typeof found === "string") return { ok: false, field: "about", sentence: found };
+    const { pack, row, teller } = found;
+    const at = firstHadAt(told.knownAt, teller?.timeZone ?? "UTC", now);
+    if (at === null)
+      return { ok: false, field: "knownAt", sentence: "Nobody can have known it in the future. Give day and time." };
+    const dealer = teller ?? row?.dealer ?? pack.sale?.dealer ?? pack.dispatchedTo;
+    const country = told.country === "" ? (dealer?.country ?? "") : told.country;
+    if (country === "")
+      return { ok: false, field: "country", sentence: "Say in which country the pack is, in two letters." };
+    await lockPack(tx, pack.id);
+    const asked: SafetyState = told.flags.some((flag) => goingOn.includes(flag)) ? "do-not-move" : "isolate";
+    const returnId = row?.id ?? null;
+    const zone = dealer?.timeZone ?? "UTC";
+    await raiseFlag(tx, actor, { packId: pack.id, returnId, asked, reason: told.note, facts: {}, at: now, zone });
+    if (row !== null) await rankAnew(tx, row.id, { from: asked, to: asked });
+    const how = actor.dealerId === null ? told.how : "dealer-entry";
+    const incident = await keepIncident(
+      tx,
+      actor,
+      { packId: pack.id, returnId, dealer, country },
+      { told, how, at },
+      now,
+    );
+    await call(tx, row, incident, `told ${now.toISOString()} by ${actor.userId}`);
+    return { ok: true, incident };
+  });
+}
+
+const dealerSelect = { select: { id: true, country: true, timeZone: true } } as const;
+const packSelect = {
+  id: true,
+  dispatchedTo: dealerSelect,
+  sale: { select: { dealer: dealerSelect } },
+  returns: {
+    select: { id: true, reference: true, status: true, dealerId: true, dealer: dealerSelect },
+    orderBy: { lodgedAt: "desc" },
+  },
+} as const;
+
+/** The pack that is meant, and the return it is told on: of a dealer's own returns alone where a dealer tells it. */
+async function findPack(tx: Transaction, actor: Actor, typed: string) {
+  const { dealerId } = actor;
+  const teller =
+    dealerId === null ? null : await tx.dealer.findUniqueOrThrow({ where: { id: dealerId }, ...dealerSelect });
+  const isTheirs = (row: { readonly dealerId: string }) => dealerId === null || row.dealerId === dealerId;
+  const byReference = readReturnReference(typed);
+  if (byReference.kind === "reference") {
+    const { reference } = byReference;
+    const named = await tx.return.findUnique({ where: { reference }, select: { pack: { select: packSelect } } });
+    const row = named?.pack.returns.find((one) => one.reference === reference) ?? null;
+    if (named === null || row === null || !isTheirs(row))
+      return "There is no such return for you. Give the serial from the label of the pack.";
+    return { pack: named.pack, row, teller };
+  }
+  const bySerial = readSerial(typed);
+  if (bySerial.kind !== "serial") return serialSentence(bySerial);
+  const pack = await tx.pack.findUnique({ where: { serial: bySerial.serial }, select: packSelect });
+  if (pack === null)
+    return "No pack with this serial is known. Compare it with the label once more, and telephone meanwhile.";
+  const theirs = pack.returns.filter(isTheirs);
+  return { pack, row: theirs.find(({ status }) => isOpenStatus(status)) ?? theirs[0] ?? null, teller };
+}
+
+interface Where {
+  readonly packId: string;
+  readonly returnId: string | null;
+  readonly dealer: { readonly id: string } | null;
+  readonly country: string;
+}
+
+interface Known {
+  readonly told: ToldDanger;
+  readonly how: ToldDanger["how"] | "dealer-entry";
+  readonly at: Date;
+}
+
+async function keepIncident(
+  tx: Transaction,
+  actor: Actor,
+  { packId, returnId, dealer, country }: Where,
+  { told: { flags, note }, how, at }: Known,
+  now: Date,
+): Promise<string> {
+  const open = await tx.incident.findFirst({
+    where: { packId, closing: null },
+    select: { id: true, reference: true },
+    orderBy: { openedAt: "asc" },
+  });
+  if (open !== null) {
+    await appendNoteIn(tx, actor, { incidentId: open.id, how, note, flags, knownAt: at }, now);
+    return open.reference;
+  }
+  const knowledge = [{ kind: how, at, note }];
+  return openIncident(tx, actor, { packId, returnId, dealerId: dealer?.id ?? null, country, flags, knowledge }, now);
+}
+
+/** Where a return is known the call leads to it; else to the incident itself. */
+async function call(
+  tx: Transaction,
+  row: { readonly id: string; readonly reference: string } | null,
+  incident: string,
+  occasion: string,
+): Promise<void> {
+  if (row !== null) return tellOfDanger(tx, { returnId: row.id, reference: row.reference, occasion });
+  for (const role of ["safety-officer", "service-lead"] as const)
+    await queueNotice(tx, { kind: "incident-call", reference: incident, occasion, to: { role } });
+}

@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "Incident" ALTER COLUMN "dealerId" DROP NOT NULL;
