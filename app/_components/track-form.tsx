@@ -39,6 +39,35 @@ export function TrackForm({ track, reference, version, label, button, choices, a
           </SelectInput>
         )}
       </Field>
+      {track === "custody" ? (
+        <>
+          <Field
+            id={`${id}-scanned`}
+            label="Scan the label of the pack, or the code of its traveller"
+            hint="A scanner that types works here. A pack that is missing needs no scan."
+          >
+            {(wiring) => (
+              <TextInput
+                {...wiring}
+                name="scanned"
+                maxLength={300}
+                autoComplete="off"
+                defaultValue={typed.scanned ?? ""}
+              />
+            )}
+          </Field>
+          <label className="flex min-h-11 cursor-pointer items-start gap-3 py-1">
+            <input
+              type="checkbox"
+              name="cannotBeRead"
+              value="true"
+              defaultChecked={typed.cannotBeRead === "true"}
+              className="mt-0.5 size-6 shrink-0 accent-accent"
+            />
+            <span>The code cannot be read; below I write how I know which pack it is</span>
+          </label>
+        </>
+      ) : null}
       <Field id={`${id}-reason`} label="Why?">
         {(wiring) => (
           <TextInput

@@ -15,7 +15,13 @@ const common = {
 };
 const trackFormSchema = z.discriminatedUnion("track", [
   z.object({ ...common, track: z.literal("safety"), to: z.enum(safetyStates, "Choose what it is to be.") }),
-  z.object({ ...common, track: z.literal("custody"), to: z.enum(custodyPlaces, "Choose where it is.") }),
+  z.object({
+    ...common,
+    track: z.literal("custody"),
+    to: z.enum(custodyPlaces, "Choose where it is."),
+    scanned: z.string().trim().max(300, "This is no code of a pack.").default(""),
+    cannotBeRead: z.stringbool().default(false),
+  }),
   z.object({ ...common, track: z.literal("remedy"), to: z.enum(remedyStates, "Choose what is to be recorded.") }),
   z.object({ ...common, track: z.literal("hold"), to: z.enum(holdStates, "Choose what it is to be.") }),
 ]);
@@ -47,7 +53,12 @@ function carry(actor: Actor, form: z.output<typeof trackFormSchema>): Promise<Tr
     case "safety":
       return flagSafety(actor, reference, { to: form.to, reason, seenVersion });
     case "custody":
-      return scanPack(actor, reference, { to: form.to, reason, seenVersion });
+      return scanPack(actor, reference, {
+        to: form.to,
+        reason,
+        seenVersion,
+        scan: { scanned: form.scanned, cannotBeRead: form.cannotBeRead },
+      });
     case "remedy":
       return recordRemedy(actor, reference, { to: form.to, reason, seenVersion });
     case "hold":

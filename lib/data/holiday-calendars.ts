@@ -2,18 +2,24 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type ProposalRefusal, proposalSentences, type Verdict } from "@/lib/access/two-people";
-import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import {
   type DatedHolidays,
   type HolidayList,
   type HolidayProposal,
   holidayListSchema,
 } from "@/lib/warranty/holiday-calendar";
-import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
-import { firstDayIsOver, peopleSelect, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
-import { breaksUnique } from "./unique-violation";
+import {
+  firstDayIsOver,
+  keepProposal,
+  peopleSelect,
+  proposedBy,
+  settleProposal,
+  type TwoPeople,
+  twoPeople,
+} from "./two-people";
 
 export interface HolidayCalendarView extends TwoPeople {
   readonly version: string;
@@ -87,19 +93,13 @@ export async function proposeHolidays(
 ): Promise<HolidayAnswer> {
   if (!may(actor, "propose-holidays")) return refuse("not-allowed");
   const { version, country, validFrom, holidays, why } = proposal;
-  if (compareDates(validFrom, civilDateAt(now, "UTC")) < 0) return refuse("day-past");
-  try {
-    await asActor(actor, (tx) =>
-      tx.holidayCalendar.create({
-        data: { version, country, validFrom: toDateColumn(validFrom), holidays, why, ...proposedBy(actor, now) },
-        select: { id: true },
-      }),
-    );
-    return { ok: true };
-  } catch (error) {
-    if (breaksUnique(error, "version")) return refuse("version-taken");
-    throw error;
-  }
+  const refused = await keepProposal(actor, validFrom, now, (tx) =>
+    tx.holidayCalendar.create({
+      data: { version, country, validFrom: toDateColumn(validFrom), holidays, why, ...proposedBy(actor, now) },
+      select: { id: true },
+    }),
+  );
+  return refused === null ? { ok: true } : refuse(refused);
 }
 
 export async function settleHolidays(

@@ -7,6 +7,7 @@ import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { graverOf, isSetApart, moveSafety, type SafetyState } from "@/lib/returns/safety-track";
+import { type ScanOfPack, whyNotThisPack } from "@/lib/returns/scan-of-pack";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
@@ -36,6 +37,7 @@ interface Place {
   readonly returnId: string;
   readonly reference: string;
   readonly packId: string;
+  readonly serial: string;
   readonly dealer: { readonly id: string; readonly country: string };
   readonly zone: string;
   /** What was decided on the return and stands. */
@@ -85,12 +87,16 @@ async function tellOfFlag(
   return openIncidentUnlessOpen(tx, actor, { packId, returnId, dealerId, country, flags: [], knowledge }, now);
 }
 
-/** Records by scan where the pack of a return is now. */
-export function scanPack(actor: Actor, reference: string, request: TrackRequest<CustodyPlace>, now = new Date()) {
-  return step(actor, reference, request.reason, now, async ({ returnId, packId, tracks, decidedRemedy }, tx) => ({
-    row: tracks.custody,
-    subject: { track: "custody", packId },
-    outcome: scanCustody(
+/** Records by scan where the pack of a return is now; one that is missing has nothing to scan. */
+export function scanPack(
+  actor: Actor,
+  reference: string,
+  { scan, ...request }: TrackRequest<CustodyPlace> & { readonly scan: ScanOfPack },
+  now = new Date(),
+) {
+  return step(actor, reference, request.reason, now, async (place, tx) => {
+    const { returnId, packId, serial, tracks, decidedRemedy } = place;
+    const moved = scanCustody(
       actor,
       {
         ...tracks.custody,
@@ -100,8 +106,16 @@ export function scanPack(actor: Actor, reference: string, request: TrackRequest<
         quarantineMet: await readQuarantineMet(tx, returnId),
       },
       request,
-    ),
-  }));
+    );
+    const isMissing = request.to === "missing";
+    const why = isMissing ? null : whyNotThisPack(scan, { serial, reference: place.reference });
+    return {
+      row: tracks.custody,
+      subject: { track: "custody", packId },
+      outcome: moved.kind === "moved" && why !== null ? trackRefused(why) : moved,
+      facts: isMissing ? {} : scan.scanned === "" ? { cannotBeRead: true } : { scanned: scan.scanned },
+    };
+  });
 }
 
 /** Lays a legal hold on the pack of a return, or takes it off. */
@@ -189,6 +203,7 @@ async function readPlace(tx: Transaction, reference: string): Promise<Place | nu
   const select = {
     id: true,
     packId: true,
+    pack: { select: { serial: true } },
     status: true,
     decision: { select: { remedy: true } },
     dealer: { select: { id: true, country: true, timeZone: true } },
@@ -201,6 +216,7 @@ async function readPlace(tx: Transaction, reference: string): Promise<Place | nu
     reference,
     dealer: found.dealer,
     packId: found.packId,
+    serial: found.pack.serial,
     zone: found.dealer.timeZone,
     decidedRemedy: decisionStands(readReturnStatus(found.status))
       ? readDecidedRemedy(found.decision?.remedy ?? null)

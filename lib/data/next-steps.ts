@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { type CustodyPlace, nextPlaces } from "@/lib/returns/custody-track";
 import type { HoldState } from "@/lib/returns/legal-hold";
+import { moveLabels } from "@/lib/returns/move-names";
 import { type OtherStep, type OwnStep, otherSteps, ownSteps } from "@/lib/returns/next-steps";
 import type { ReturnPast } from "@/lib/returns/return-standing";
 import { readTurn, type WhoseTurn } from "@/lib/returns/return-turn";
@@ -51,9 +52,13 @@ export async function readNextSteps(
   const { standing, row, tracks } = loaded;
   const { proposal, question } = standing.past;
   const isSettled = row.settledBefore;
+  const own = ownSteps(actor, standing).map((step) =>
+    // After an objection it is nobody's: whoever takes it takes it from no one.
+    step.name === "take-over" && row.takenByUserId === null ? { ...step, label: moveLabels.take } : step,
+  );
   const dueAt = isSettled ? null : row.dueAt;
   return {
-    own: isSettled ? ownSteps(actor, standing).filter(({ name }) => name === "reopen") : ownSteps(actor, standing),
+    own: isSettled ? own.filter(({ name }) => name === "reopen") : own,
     others: isSettled ? [] : otherSteps(actor, standing),
     turn: readTurn(row.turn),
     dueAt,

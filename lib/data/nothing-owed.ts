@@ -53,7 +53,7 @@ export async function listReturnsWithoutLine(actor: Actor): Promise<ReturnWithou
 }
 
 function mayState(actor: Actor): boolean {
-  return may(actor, "close-return") || may(actor, "check-money");
+  return may(actor, "state-nothing-owed");
 }
 
 export type NothingOwedAnswer = { readonly ok: true } | { readonly ok: false; readonly sentence: string };

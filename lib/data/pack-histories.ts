@@ -171,7 +171,9 @@ interface KnownReturn {
 function leftForGood(known: readonly KnownReturn[]): CalendarDate | null {
   const days = known.flatMap(({ lodgedOn, custody, isGone, decision }) => {
     if (decision === null || decision.confirmedFailure) return [];
-    return isGone || remediesOutOfUse.some((remedy) => remedy === decision.remedy) ? [custody.leftUserOn ?? lodgedOn] : [];
+    return isGone || remediesOutOfUse.some((remedy) => remedy === decision.remedy)
+      ? [custody.leftUserOn ?? lodgedOn]
+      : [];
   });
   return days.sort()[0] ?? null;
 }

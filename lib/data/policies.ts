@@ -2,16 +2,14 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type ProposalRefusal, proposalSentences, type Verdict } from "@/lib/access/two-people";
-import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
-import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { PolicyProposal } from "@/lib/warranty/policy-proposal.schema";
 import { policyInWords } from "@/lib/warranty/policy-words";
 import { type ShadowRun, shadowRun, shadowSentence } from "@/lib/warranty/replay";
 import { asActor } from "./database";
 import { readKeptAnswers } from "./kept-answers";
 import { termColumns, toPolicy } from "./policy-columns";
-import { firstDayIsOver, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
-import { breaksUnique } from "./unique-violation";
+import { firstDayIsOver, keepProposal, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 
 export interface PolicyView extends TwoPeople {
   readonly version: string;
@@ -56,18 +54,10 @@ export async function listPolicies(actor: Actor): Promise<PolicyView[] | null> {
 export async function proposePolicy(actor: Actor, proposal: PolicyProposal, now = new Date()): Promise<PolicyAnswer> {
   if (!may(actor, "propose-policy")) return refuse("not-allowed");
   const { why, ...terms } = proposal;
-  if (compareDates(terms.validFrom, civilDateAt(now, "UTC")) < 0) return refuse("day-past");
-  try {
-    await asActor(actor, (tx) =>
-      tx.warrantyPolicy.create({
-        data: { ...termColumns(terms), why, ...proposedBy(actor, now) },
-      }),
-    );
-    return { ok: true };
-  } catch (error) {
-    if (breaksUnique(error, "version")) return refuse("version-taken");
-    throw error;
-  }
+  const refused = await keepProposal(actor, terms.validFrom, now, (tx) =>
+    tx.warrantyPolicy.create({ data: { ...termColumns(terms), why, ...proposedBy(actor, now) } }),
+  );
+  return refused === null ? { ok: true } : refuse(refused);
 }
 
 /** What a proposed version would have answered to every past complaint whose facts are kept. Null where there is none. */

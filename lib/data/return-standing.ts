@@ -22,6 +22,7 @@ const standingSelect = {
   version: true,
   dueAt: true,
   pausedMinutesLeft: true,
+  takenByUserId: true,
   settledBefore: true,
   turn: true,
   lastMoveHash: true,

@@ -5,12 +5,11 @@ import { type ProposalRefusal, proposalSentences, type Verdict } from "@/lib/acc
 import { type ReturnSettings, returnSettingsSchema } from "@/lib/returns/return-settings.schema";
 import type { SettingsProposal } from "@/lib/returns/settings-proposal.schema";
 import { settingsChanged, settingsInWords } from "@/lib/returns/settings-words";
-import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
-import { firstDayIsOver, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
-import { breaksUnique } from "./unique-violation";
+import { firstDayIsOver, keepProposal, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
 
 export interface SettingsVersion extends TwoPeople {
   readonly version: string;
@@ -70,19 +69,13 @@ export async function proposeSettings(
   now = new Date(),
 ): Promise<SettingsAnswer> {
   if (!may(actor, "propose-policy")) return refuse("not-allowed");
-  if (compareDates(validFrom, civilDateAt(now, "UTC")) < 0) return refuse("day-past");
-  try {
-    await asActor(actor, (tx) =>
-      tx.returnSetting.create({
-        data: { version, validFrom: toDateColumn(validFrom), values, why, ...proposedBy(actor, now) },
-        select: { id: true },
-      }),
-    );
-    return { ok: true };
-  } catch (error) {
-    if (breaksUnique(error, "version")) return refuse("version-taken");
-    throw error;
-  }
+  const refused = await keepProposal(actor, validFrom, now, (tx) =>
+    tx.returnSetting.create({
+      data: { version, validFrom: toDateColumn(validFrom), values, why, ...proposedBy(actor, now) },
+      select: { id: true },
+    }),
+  );
+  return refused === null ? { ok: true } : refuse(refused);
 }
 
 /** Approves or drops a proposal; whoever proposed it never approves it. */

@@ -10,8 +10,15 @@ import type { IncidentFlag } from "@/lib/safety/incident-flags";
 import { firstHadAt, type ToldDanger } from "@/lib/safety/told-danger.schema";
 import { asSystem, type Transaction } from "./database";
 import { queueNotice } from "./notices";
-import { openIncident } from "./open-incident";
-import { appendNoteIn, raiseFlag, rankAnew, tellOfDanger } from "./raise-danger";
+import {
+  appendNote,
+  type FlaggedPack,
+  type FurtherNote,
+  flagPack,
+  openIncidentUnlessOpen,
+  type PackFlag,
+  raiseFlag,
+} from "./raise-danger";
 import { lockPack } from "./track-rows";
 
 export type ToldAnswer =
@@ -28,7 +35,8 @@ const goingOn: readonly IncidentFlag[] = ["fire", "smoke", "venting", "explosion
  */
 export async function tellDanger(actor: Actor, told: ToldDanger, now = new Date()): Promise<ToldAnswer> {
   if (!may(actor, "raise-safety")) return { ok: false, field: "about", sentence: "This is not yours to do." };
-  return asSystem(async (tx) => {
+  let further: FurtherNote | null = null;
+  const answer = await asSystem(async (tx): Promise<ToldAnswer> => {
     const found = await findPack(tx, actor, told.about);
     if (typeof found === "string") return { ok: false, field: "about", sentence: found };
     const { pack, row, teller } = found;
@@ -39,23 +47,26 @@ export async function tellDanger(actor: Actor, told: ToldDanger, now = new Date(
     const country = told.country === "" ? (dealer?.country ?? "") : told.country;
     if (country === "")
       return { ok: false, field: "country", sentence: "Say in which country the pack is, in two letters." };
-    await lockPack(tx, pack.id);
     const asked: SafetyState = told.flags.some((flag) => goingOn.includes(flag)) ? "do-not-move" : "isolate";
-    const returnId = row?.id ?? null;
-    const zone = dealer?.timeZone ?? "UTC";
-    await raiseFlag(tx, actor, { packId: pack.id, returnId, asked, reason: told.note, facts: {}, at: now, zone });
-    if (row !== null) await rankAnew(tx, row.id, { from: asked, to: asked });
-    const how = actor.dealerId === null ? told.how : "dealer-entry";
-    const incident = await keepIncident(
-      tx,
-      actor,
-      { packId: pack.id, returnId, dealer, country },
-      { told, how, at },
-      now,
-    );
-    await call(tx, row, incident, `told ${now.toISOString()} by ${actor.userId}`);
+    const flag = { asked, reason: told.note, facts: {} } as const;
+    const occasion = `told ${now.toISOString()} by ${actor.userId}`;
+    const here = { packId: pack.id, dealer: { timeZone: dealer?.timeZone ?? "UTC" } };
+    // First, so that nobody hands the pack over meanwhile: the incident is seen by whoever waits for the lock.
+    if (row === null) await flagPackAlone(tx, actor, here, flag, now);
+    else await flagPack(tx, actor, { ...row, ...here }, { ...flag, occasion }, now);
+    const knowledge = [{ kind: actor.dealerId === null ? told.how : ("dealer-entry" as const), at, note: told.note }];
+    const which = { packId: pack.id, returnId: row?.id ?? null, dealerId: dealer?.id ?? null };
+    further = await openIncidentUnlessOpen(tx, actor, { ...which, country, flags: told.flags, knowledge }, now);
+    const { reference: incident } = await tx.incident.findFirstOrThrow({
+      where: { packId: pack.id, closing: null },
+      orderBy: { openedAt: "asc" },
+      select: { reference: true },
+    });
+    if (row === null) await callToIncident(tx, incident, occasion);
     return { ok: true, incident };
   });
+  if (answer.ok && further !== null) await appendNote(actor, further, now);
+  return answer;
 }
 
 const dealerSelect = { select: { id: true, country: true, timeZone: true } } as const;
@@ -93,47 +104,20 @@ async function findPack(tx: Transaction, actor: Actor, typed: string) {
   return { pack, row: theirs.find(({ status }) => isOpenStatus(status)) ?? theirs[0] ?? null, teller };
 }
 
-interface Where {
-  readonly packId: string;
-  readonly returnId: string | null;
-  readonly dealer: { readonly id: string } | null;
-  readonly country: string;
-}
-
-interface Known {
-  readonly told: ToldDanger;
-  readonly how: ToldDanger["how"] | "dealer-entry";
-  readonly at: Date;
-}
-
-async function keepIncident(
+/** Without a return there is none to put at the head of the queue. */
+async function flagPackAlone(
   tx: Transaction,
   actor: Actor,
-  { packId, returnId, dealer, country }: Where,
-  { told: { flags, note }, how, at }: Known,
-  now: Date,
-): Promise<string> {
-  const open = await tx.incident.findFirst({
-    where: { packId, closing: null },
-    select: { id: true, reference: true },
-    orderBy: { openedAt: "asc" },
-  });
-  if (open !== null) {
-    await appendNoteIn(tx, actor, { incidentId: open.id, how, note, flags, knownAt: at }, now);
-    return open.reference;
-  }
-  const knowledge = [{ kind: how, at, note }];
-  return openIncident(tx, actor, { packId, returnId, dealerId: dealer?.id ?? null, country, flags, knowledge }, now);
+  { packId, dealer }: Pick<FlaggedPack, "packId" | "dealer">,
+  flag: Omit<PackFlag, "occasion">,
+  at: Date,
+): Promise<void> {
+  await lockPack(tx, packId);
+  await raiseFlag(tx, actor, { ...flag, packId, returnId: null, at, zone: dealer.timeZone });
 }
 
-/** Where a return is known the call leads to it; else to the incident itself. */
-async function call(
-  tx: Transaction,
-  row: { readonly id: string; readonly reference: string } | null,
-  incident: string,
-  occasion: string,
-): Promise<void> {
-  if (row !== null) return tellOfDanger(tx, { returnId: row.id, reference: row.reference, occasion });
+/** Where no return is known the call leads to the incident itself. */
+async function callToIncident(tx: Transaction, reference: string, occasion: string): Promise<void> {
   for (const role of ["safety-officer", "service-lead"] as const)
-    await queueNotice(tx, { kind: "incident-call", reference: incident, occasion, to: { role } });
+    await queueNotice(tx, { kind: "incident-call", reference, occasion, to: { role } });
 }

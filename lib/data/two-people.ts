@@ -8,7 +8,7 @@ import {
   type Verdict,
   whyNotSettled,
 } from "@/lib/access/two-people";
-import { compareDates } from "@/lib/warranty/calendar";
+import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
@@ -60,6 +60,26 @@ export function twoPeople(actor: Actor, row: PeopleRow): TwoPeople {
 /** The columns of a fresh proposal. */
 export function proposedBy(actor: Actor, now: Date) {
   return { state: "proposed", proposedByUserId: actor.userId, proposedByName: actor.name, proposedAt: now } as const;
+}
+
+/**
+ * Keeps a fresh proposal of a version that begins on a day, today in UTC at the earliest; `create` writes the row. The name of a
+ * version is given once.
+ */
+export async function keepProposal(
+  actor: Actor,
+  validFrom: CalendarDate,
+  now: Date,
+  create: (tx: Transaction) => Promise<unknown>,
+): Promise<"day-past" | "version-taken" | null> {
+  if (compareDates(validFrom, civilDateAt(now, "UTC")) < 0) return "day-past";
+  try {
+    await asActor(actor, create);
+    return null;
+  } catch (error) {
+    if (breaksUnique(error, "version")) return "version-taken";
+    throw error;
+  }
 }
 
 interface SettledColumns {

@@ -35,7 +35,15 @@ export const arrivalSchema = z
     /** "None of these" is an answer, never the absence of one. */
     noSigns: z.boolean().default(false),
     insulationMegaohm: z
-      .union([z.literal("").transform(() => undefined), z.coerce.number("A number in megaohm.").min(0).max(100_000)])
+      .union([
+        z.literal("").transform(() => undefined),
+        // A decimal comma is read as the point: most keyboards of the bench have one.
+        z
+          .string("A number in megaohm.")
+          .or(z.number("A number in megaohm."))
+          .transform((typed) => Number(String(typed).trim().replace(",", ".")))
+          .pipe(z.number("A number in megaohm.").min(0, "Nothing below 0.").max(100_000, "At most 100,000 megaohm.")),
+      ])
       .optional(),
     note: storableText({ least: 0, most: 2000, tooShort: "", tooLong: "This is longer than 2000 characters." }).default(
       "",

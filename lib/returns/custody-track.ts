@@ -117,7 +117,7 @@ export function scanCustody(
 }
 
 /**
- * Moves a pack, with a step of its return or by scan. One set apart goes nowhere but into quarantine, and one nobody may move not even there; what
+ * Moves a pack, with a step of its return or by scan (`scan-of-pack.ts` says whether it is the right one). One set apart goes nowhere but into quarantine, and one nobody may move not even there; what
  * arrives is always recorded, because a pack on the way is not made safer by not being counted.
  */
 export function moveCustody(

@@ -31,13 +31,20 @@ export function ownSteps(actor: Actor, standing: ReturnStanding): OwnStep[] {
     const why = whatStandsInTheWay(actor, standing, name);
     return {
       name,
-      label: moveLabels[name],
+      label: labelOf(name, standing),
       needsReason: caseMoves[name].needsReason,
       fields: fieldsOf(name, standing.known, standing.decidedRemedy),
       whyNot: why === null ? null : moveRefusals[why],
       lack: why,
     };
   });
+}
+
+/** What a step is called where its usual name would say that something is handed back although nothing is. */
+function labelOf(name: MoveName, { decidedRemedy }: ReturnStanding): string {
+  if (name !== "hand-back") return moveLabels[name];
+  if (decidedRemedy === "dispose") return "Confirm the disposal";
+  return decidedRemedy === "refund" ? "Confirm the refund" : moveLabels[name];
 }
 
 /** What could happen from here by the hand of others. */

@@ -1,4 +1,4 @@
-import { type Guard, packIsNotSetApart, packItselfGoesOut, unless } from "./case-guards";
+import { type Guard, packItselfGoesOut, unless } from "./case-guards";
 import { atTheDealers, atTheWorks, isWithTheMaker, outOfReach } from "./custody-track";
 import type { DecidableRemedy } from "./decision.schema";
 import { isSetApart } from "./safety-track";
@@ -22,12 +22,10 @@ export const packIsCalledFor: Guard = ({ standing: { status, decidedRemedy } }) 
 /** Of these something is done with the returned pack itself. */
 const happensToThePack: readonly DecidableRemedy[] = ["repair", "dispose", "isolate"];
 
-/** A pack disposed of at the dealer's is gone with this move: who took it is written down, and it was judged before. */
-export const disposalThereIsRecorded: Guard = (move) => {
-  const { decidedRemedy, custody, isOnHold } = move.standing;
+/** A pack disposed of at the dealer's is gone with this move: who took it is written down. Hold and flag are asked by `whatGoesOutIsSafe`. */
+export const disposalThereIsRecorded: Guard = ({ standing: { decidedRemedy, custody }, stated }) => {
   if (decidedRemedy !== "dispose" || atTheWorks.includes(custody) || custody === "recycler") return null;
-  if (isOnHold) return "on-hold";
-  return packIsNotSetApart(move) ?? unless(move.stated.takenAwayBy !== undefined, "outcome-missing");
+  return unless(stated.takenAwayBy !== undefined, "outcome-missing");
 };
 
 /** A decision under way is taken up again where it cannot be carried out: the pack is set apart, held, or out of reach. */

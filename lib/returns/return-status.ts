@@ -84,8 +84,16 @@ export function readReturnStatus(stored: string): ReturnStatus {
   return status;
 }
 
-export function returnStatusWords(stored: string): string {
-  return statusWords[readReturnStatus(stored)];
+/** With a disposal or a refund nothing is handed back, whatever the status is called otherwise. */
+const wordsWithoutHandingBack: Readonly<Partial<Record<ReturnStatus, Readonly<Record<string, string>>>>> = {
+  "ready-to-hand-back": { dispose: "Disposed of, to be confirmed", refund: "Refund agreed, to be confirmed" },
+  "handed-back": { dispose: "Disposal confirmed", refund: "Refund confirmed" },
+};
+
+/** The status in words; on a return that is decided give the remedy, because not every remedy gives something back. */
+export function returnStatusWords(stored: string, remedy: string | null = null): string {
+  const status = readReturnStatus(stored);
+  return wordsWithoutHandingBack[status]?.[remedy ?? ""] ?? statusWords[status];
 }
 
 /**

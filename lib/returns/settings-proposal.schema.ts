@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { readAmount, typedAmount } from "@/lib/settlement/money";
 import { dateText } from "@/lib/warranty/date-text";
 import { type ReturnSettings, returnSettingsSchema } from "./return-settings.schema";
@@ -26,7 +27,7 @@ const headSchema = z.object({
     .trim()
     .regex(/^[0-9A-Za-z][0-9A-Za-z .-]{1,38}$/, "A short name such as returns-2027-01."),
   validFrom: dateText("The first day"),
-  why: z.string().trim().min(10, "Write why, in a sentence: the approver has only this.").max(1000),
+  why: whyProposed,
 });
 
 const numbersSchema = z
@@ -48,7 +49,7 @@ const numbersSchema = z
     context.addIssue({
       code: "custom",
       path: ["refundLimitMinor"],
-      message: "This currency has no smaller unit: write the amount without decimals.",
+      message: "This currency has fewer decimals: write the amount as it is paid.",
     });
     return z.NEVER;
   });

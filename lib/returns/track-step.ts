@@ -28,6 +28,8 @@ export type TrackRefusal =
   | "unit-missing"
   | "unit-stopped"
   | "not-released"
+  | "scan-missing"
+  | "scan-other-pack"
   | "paid-before"
   | "paid-in-other-currency";
 
@@ -51,6 +53,9 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "choice-missing": "Record first what the customer chose between repair and replacement.",
   "unit-missing": "No pack is kept for this return yet. Keep one first.",
   "unit-stopped": "The pack kept for this return must not go out. Give it up and keep another.",
+  "scan-missing":
+    "Scan the label of the pack. Where the code cannot be read, say so, and write below how you know which pack it is.",
+  "scan-other-pack": "This is another pack, or no code of ours. Nothing was moved: take the right pack.",
   "not-released":
     "The repaired pack is not released yet: it has to pass the limits of a new build, and somebody signs.",
   "paid-before": "The refund of this decision is paid already. More money needs a new decision.",

@@ -1,12 +1,21 @@
-/** Currencies whose smallest unit is the unit itself (ISO 4217, minor unit 0; from memory: verify); all others here have two digits. */
-const WITHOUT_MINOR_UNIT = ["JPY", "KRW", "ISK", "CLP", "VND"];
+/**
+ * Digits behind the point by ISO 4217, table A.1, where they are not two (from memory: verify). `Intl` is no source for them: it
+ * counts what people write, and gives the Iraqi dinar and the forint none.
+ */
+const MINOR_DIGITS: readonly { readonly digits: 0 | 3; readonly currencies: readonly string[] }[] = [
+  {
+    digits: 0,
+    currencies: "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX VND VUV XAF XOF XPF".split(" "),
+  },
+  { digits: 3, currencies: "BHD IQD JOD KWD LYD OMR TND".split(" ") },
+];
 
-export function minorDigits(currency: string): 0 | 2 {
-  return WITHOUT_MINOR_UNIT.includes(currency) ? 0 : 2;
+export function minorDigits(currency: string): 0 | 2 | 3 {
+  return MINOR_DIGITS.find(({ currencies }) => currencies.includes(currency))?.digits ?? 2;
 }
 
-/** An amount as people write it, with a point or a comma: 1234.50, 1234,5 or 1234. */
-export const typedAmount = /^[0-9]{1,7}([.,][0-9]{1,2})?$/;
+/** An amount as people write it, with a point or a comma: 1234.50, 1234,5 or 1234; three decimals where the currency has them. */
+export const typedAmount = /^[0-9]{1,7}([.,][0-9]{1,3})?$/;
 
 /** What was typed, in the smallest unit; null where it is no amount of this currency: 12.50 yen is none. */
 export function readAmount(typed: string, currency: string): number | null {

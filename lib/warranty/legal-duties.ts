@@ -113,6 +113,24 @@ function unionRows(
 
 const memory = (named: string): LegalSource => ({ named, mark: "from memory: verify" });
 
+interface NationalTerms {
+  readonly insteadOfMonths: string;
+  readonly rejectDays?: number;
+  readonly national: readonly LegalSource[];
+}
+
+/** Rows of a member state whose own law names no fixed time: the directive's Art. 10(3) lets it go further than two years. */
+function nationalTimeRows(country: string, { national, insteadOfMonths, rejectDays }: NationalTerms): LegalDuty[] {
+  return unionRows(country, { national }).map((row) => ({
+    ...row,
+    months: null,
+    insteadOfMonths,
+    rejectDays:
+      rejectDays !== undefined && compareDates(row.validFrom, calendarDate("2022-01-01")) >= 0 ? rejectDays : null,
+    sources: [...row.sources.filter((source) => !national.includes(source)), ...national],
+  }));
+}
+
 const takenAtTheMinimum = memory("That national law adds nothing to the directive here");
 
 /** Member states whose terms are taken to be the directive's own minimum; national law may go further. */
@@ -155,6 +173,19 @@ export const legalDuties: readonly LegalDuty[] = [
     months: 36,
     burdenMonths: 24,
     national: [memory("Konsumentköplag (1990:932), 23 §, and konsumentköplag (2022:260)")],
+  }),
+  ...nationalTimeRows("IE", {
+    insteadOfMonths: "The law names no fixed time for a fault to appear; a claim can be brought for six years.",
+    rejectDays: 30,
+    national: [memory("Consumer Rights Act 2022, Part 2; Statute of Limitations 1957, s. 11")],
+  }),
+  ...nationalTimeRows("NL", {
+    insteadOfMonths: "The law names no fixed time: the goods must last as long as a buyer may expect of such goods.",
+    national: [memory("Burgerlijk Wetboek, Boek 7, art. 17, 18a, 21 and 23")],
+  }),
+  ...nationalTimeRows("FI", {
+    insteadOfMonths: "The law names no fixed time: the goods must last as long as is usually expected of such goods.",
+    national: [memory("Kuluttajansuojalaki (38/1978), chapter 5")],
   }),
   {
     ...noFixedTime,

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { dateText } from "./date-text";
 import { policyTerms, startEvidences } from "./policy.schema";
 
@@ -37,7 +38,7 @@ export const policyProposalSchema = z.object({
     .transform((text) => text.split(","))
     .pipe(policyTerms.evidenceOrder)
     .default([...startEvidences]),
-  why: z.string().trim().min(10, "Write why, in a sentence: the approver has only this.").max(1000),
+  why: whyProposed,
 });
 
 export type PolicyProposal = z.output<typeof policyProposalSchema>;

@@ -190,7 +190,7 @@ function afterDecision(one: ScenarioReturn, replacedBy: Place | null): Step[] {
       ...(comesIn(one) ? { custody: "with-dealer" as const } : {}),
     },
     {
-      ...step("close", "closed", leadEmail, handedBackAt + 15 * DAY_MS, ""),
+      ...step("close", "closed", managerEmail, handedBackAt + 15 * DAY_MS, ""),
       facts: { stated: { remedyDelivered: true, moneySettled: true } },
     },
   ];

@@ -56,7 +56,7 @@ export async function setRateAction(before: FormAnswer, form: FormData): Promise
 }
 
 export async function stateNothingOwedAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
-  const actor = await requireActor("close-return", "check-money");
+  const actor = await requireActor("state-nothing-owed");
   const read = nothingOwedSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
   return settled(before, form, await stateNothingOwed(actor, read.data));

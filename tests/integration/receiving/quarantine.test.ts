@@ -74,8 +74,10 @@ async function closeIncidentOf(reference: string, at: Date): Promise<void> {
   const [incident = ""] = await openIncidentsOfReturn(fleet.bench, reference);
   const reason = "Counsel's letter goes through every element of it.";
   const decision = { decision: "not-reported", until: undefined, reason, lawyerReference: "Letter 12" } as const;
-  for (const { clock } of (await readIncident(fleet.safetyOfficer, incident, at))?.clocks ?? [])
-    await decideOnClock(fleet.safetyOfficer, incident, { ...decision, clockId: clock.id }, at);
+  const seen = await readIncident(fleet.safetyOfficer, incident, at);
+  const seenEntries = seen?.entries.at(-1)?.sequence ?? 0;
+  for (const { clock } of seen?.clocks ?? [])
+    await decideOnClock(fleet.safetyOfficer, incident, { ...decision, clockId: clock.id, seenEntries }, at);
   expect(await closeIncident(fleet.safetyOfficer, incident, reason, at)).toMatchObject({ ok: true });
 }
 
@@ -85,6 +87,8 @@ async function calledFor(reference: string) {
   const rows = await asSystem((tx) => tx.notice.findMany({ where, orderBy: { audienceRole: "asc" } }));
   return rows.map(({ audienceRole }) => audienceRole);
 }
+
+const unreadable = { scanned: "", cannotBeRead: true };
 
 const watch = (hours: number, surfaceC: number) => ({
   at: after(hours),
@@ -127,7 +131,7 @@ test("a pack that is sent in a second time is received again, and lies again bef
   expect(await scanPack(fleet.bench, reference, early, after(25))).toMatchObject({ reason: "quarantine-not-met" });
   expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
   for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {
-    const scan = { to, reason: "Not called for: it goes back.", seenVersion: index + 1 };
+    const scan = { to, reason: "Not called for: it goes back.", seenVersion: index + 1, scan: unreadable };
     expect(await scanPack(fleet.bench, reference, scan, after(26))).toMatchObject({ ok: true });
   }
   await sendIn(reference, 1, after(27));
@@ -197,7 +201,11 @@ test("a pack handed back is with its dealer again, and its next return can be se
   const handBack = { name: "hand-back", reason: "", seenVersion: 6, stated: { outgoingSerial } } as const;
   expect(await makeMove(fleet.berlin, first, handBack, after(2))).toMatchObject({ ok: true });
   expect(await whereItIs(first)).toEqual({ status: "handed-back", place: "with-dealer" });
-  const toCustomer = { to: "with-customer", reason: "Fetched.", seenVersion: 2 } as const;
+  const toCustomer = { to: "with-customer", reason: "Fetched.", seenVersion: 2, scan: unreadable } as const;
+  const wrongPack = { ...toCustomer, scan: { scanned: fleet.soldInSydney, cannotBeRead: false } };
+  expect(await scanPack(fleet.berlin, first, wrongPack, after(3))).toMatchObject({ reason: "scan-other-pack" });
+  const unscanned = { ...toCustomer, scan: { scanned: "", cannotBeRead: false } };
+  expect(await scanPack(fleet.berlin, first, unscanned, after(3))).toMatchObject({ reason: "scan-missing" });
   expect(await scanPack(fleet.berlin, first, toCustomer, after(3))).toMatchObject({ ok: true });
   const second = await lodge(after(4));
   expect(await whereItIs(second)).toEqual({ status: "sent-in", place: "with-dealer" });

@@ -204,14 +204,14 @@ test("rules are changed by two people; a class declared before keeps its rules a
   };
   for (const actor of [fleet.bench, fleet.finance, fleet.berlin])
     expect(await proposeTransportRules(actor, typed, now)).toMatchObject({ reason: "not-allowed" });
-  expect(await proposeTransportRules(fleet.lead, { ...typed, air: "" }, now)).toMatchObject({
+  expect(await proposeTransportRules(fleet.manager, { ...typed, air: "" }, now)).toMatchObject({
     problems: [{ field: "air" }],
   });
-  expect(await proposeTransportRules(fleet.lead, { ...typed, validFrom: "2026-10-04" }, now)).toMatchObject({
+  expect(await proposeTransportRules(fleet.manager, { ...typed, validFrom: "2026-10-04" }, now)).toMatchObject({
     reason: "day-past",
   });
   expect(await proposeTransportRules(fleet.safetyOfficer, typed, now)).toEqual({ ok: true });
-  expect(await proposeTransportRules(fleet.lead, typed, now)).toMatchObject({ reason: "version-taken" });
+  expect(await proposeTransportRules(fleet.manager, typed, now)).toMatchObject({ reason: "version-taken" });
   expect(await settleTransportRules(fleet.safetyOfficer, "2026-2", "approved", now)).toMatchObject({
     reason: "same-person",
   });

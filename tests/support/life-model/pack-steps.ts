@@ -51,8 +51,9 @@ export class Scan implements fc.AsyncCommand<Belief, Real> {
   check() {
     return true;
   }
-  async run(belief: Belief, { world, reference }: Real) {
-    const request = { to: this.to, reason: "Scanned.", seenVersion: belief.custodyVersion };
+  async run(belief: Belief, { world, reference, serial }: Real) {
+    const scan = { scanned: serial, cannotBeRead: false };
+    const request = { to: this.to, reason: "Scanned.", seenVersion: belief.custodyVersion, scan };
     const answer = await scanPack(actorOf(world, this.who), reference, request);
     if (!answer.ok) return;
     const arrives =

@@ -479,7 +479,7 @@ const refused: readonly Case[] = [
   },
   {
     name: "close",
-    role: "service-lead",
+    role: "manager",
     at: { status: "handed-back", past: { ...past, handedBackAt: "2026-10-01T00:00:00Z" } },
     why: "too-early",
   },

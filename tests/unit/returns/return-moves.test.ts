@@ -87,7 +87,7 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   "ready-without-work": { from: "decided", to: "ready-to-hand-back", who: "t l" },
   "finish-work": { from: "work-in-progress", to: "ready-to-hand-back", who: "t l" },
   "hand-back": { from: "ready-to-hand-back", to: "handed-back", who: "d a t l" },
-  close: { from: "handed-back", to: "closed", who: "l m" },
+  close: { from: "handed-back", to: "closed", who: "m" },
   object: { from: "decided work-in-progress ready-to-hand-back handed-back closed", to: "in-review", who: "d a t l" },
   reopen: { from: "closed decided ready-to-hand-back", to: "in-review", who: "l m" },
   merge: { from: "sent-in in-review", to: "merged", who: "t l" },

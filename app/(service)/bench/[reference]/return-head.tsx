@@ -18,7 +18,9 @@ export function ReturnHead({ page }: { page: BenchReturn }) {
       <div className="space-y-1 sm:text-right">
         <p className="flex flex-wrap gap-2 sm:justify-end">
           <Stamp tone={risk.tone}>{risk.words}</Stamp>
-          <Stamp tone={page.status === "decided" ? "good" : "plain"}>{returnStatusWords(page.status)}</Stamp>
+          <Stamp tone={page.status === "decided" ? "good" : "plain"}>
+            {returnStatusWords(page.status, page.decision?.remedy ?? null)}
+          </Stamp>
         </p>
         <p className="text-soft">
           {page.takenByName === null ? "Nobody has it yet" : `${page.takenByName} has it`}; sent in on{" "}

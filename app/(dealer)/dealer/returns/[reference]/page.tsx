@@ -68,7 +68,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
             <SerialText large>{page.reference}</SerialText>
           </h1>
           <StatusLine
-            status={returnStatusWords(page.status)}
+            status={returnStatusWords(page.status, page.decision?.remedy ?? null)}
             tone={page.status === "decided" ? "good" : "plain"}
             turn={page.turn}
             next={page.next}
