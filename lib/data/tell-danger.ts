@@ -9,11 +9,10 @@ import type { SafetyState } from "@/lib/returns/safety-track";
 import type { IncidentFlag } from "@/lib/safety/incident-flags";
 import { firstHadAt, type ToldDanger } from "@/lib/safety/told-danger.schema";
 import { asSystem, type Transaction } from "./database";
-import { queueNotice } from "./notices";
+import type { FurtherNote } from "./open-incident";
 import {
   appendNote,
   type FlaggedPack,
-  type FurtherNote,
   flagPack,
   openIncidentUnlessOpen,
   type PackFlag,
@@ -62,7 +61,6 @@ export async function tellDanger(actor: Actor, told: ToldDanger, now = new Date(
       orderBy: { openedAt: "asc" },
       select: { reference: true },
     });
-    if (row === null) await callToIncident(tx, incident, occasion);
     return { ok: true, incident };
   });
   if (answer.ok && further !== null) await appendNote(actor, further, now);
@@ -114,10 +112,4 @@ async function flagPackAlone(
 ): Promise<void> {
   await lockPack(tx, packId);
   await raiseFlag(tx, actor, { ...flag, packId, returnId: null, at, zone: dealer.timeZone });
-}
-
-/** Where no return is known the call leads to the incident itself. */
-async function callToIncident(tx: Transaction, reference: string, occasion: string): Promise<void> {
-  for (const role of ["safety-officer", "service-lead"] as const)
-    await queueNotice(tx, { kind: "incident-call", reference, occasion, to: { role } });
 }

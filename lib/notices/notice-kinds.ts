@@ -19,6 +19,7 @@ export const noticeKinds = [
   "solved",
   "lapsed",
   "merged",
+  "old-pack",
   "objected",
   "invitation",
 ] as const;
@@ -49,6 +50,7 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   solved: "Solved from a distance",
   lapsed: "Lapsed without an answer",
   merged: "Joined to another return",
+  "old-pack": "What becomes of the old pack",
   objected: "Objection to a decision",
   invitation: "Invitation",
 };
@@ -59,6 +61,7 @@ export const kindsWithDay: readonly NoticeKind[] = [
   "approved",
   "expiry-reminder",
   "question-overdue",
+  "old-pack",
   "invitation",
 ];
 

@@ -159,6 +159,14 @@ export const textsDe: NoticeLanguageText = {
         "Wie es damit steht: {link}",
       ],
     },
+    "old-pack": {
+      subject: "{reference}: was mit dem alten Akku geschieht",
+      paragraphs: [
+        "Der alte Akku der Rücksendung {reference} liegt noch bei Ihnen. Bis {until} soll er auf dem Weg sein, wie es auf der Seite der Rücksendung steht.",
+        "Lassen Sie ihn bis dahin, wie er ist: nicht laden, benutzen, öffnen oder verpacken. Versenden Sie nichts, bevor eine Transportklasse festgelegt ist; örtliche Regeln und geschulte Personen gehen vor.",
+        "Wie es steht: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: neu anzusehen",
       paragraphs: [

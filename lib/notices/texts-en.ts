@@ -156,6 +156,14 @@ export const textsEn: NoticeLanguageText = {
         "How it stands: {link}",
       ],
     },
+    "old-pack": {
+      subject: "{reference}: what becomes of the old pack",
+      paragraphs: [
+        "The old pack of the return {reference} still lies with you. By {until} it should be on its way, as the page of the return says.",
+        "Until then keep it as it is: do not charge, use, open or pack it. Ship nothing before a transport class is declared; local rules and trained people come first.",
+        "How it stands: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: to be looked at anew",
       paragraphs: [

@@ -159,6 +159,14 @@ export const textsEs: NoticeLanguageText = {
         "En qué punto está: {link}",
       ],
     },
+    "old-pack": {
+      subject: "{reference}: qué pasa con la batería antigua",
+      paragraphs: [
+        "La batería antigua de la devolución {reference} sigue en su taller. Antes del {until} debe estar en camino, como dice la página de la devolución.",
+        "Hasta entonces déjela como está: no la cargue, use, abra ni embale. No envíe nada antes de que se declare una clase de transporte; las normas locales y las personas formadas van primero.",
+        "En qué punto está: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: hay que mirarla de nuevo",
       paragraphs: [

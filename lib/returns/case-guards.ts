@@ -1,5 +1,6 @@
 import type { Mover } from "@/lib/access/actor";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { classRefusal } from "./class-refusal";
 import { atTheWorks, outOfReach } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
@@ -87,11 +88,7 @@ export const solvedLately: Guard = ({ standing: { past, settings, now, timeZone 
 // Sending and receiving ---------------------------------------------------------------------------------------------
 
 /** A named person declared the class, on the page of transport and nowhere else, under the rules that are still in force. */
-export const classIsDeclared: Guard = ({ standing: { known } }) => {
-  if (known.transportClass === null) return "class-missing";
-  if (known.transportClass === "do-not-ship") return "do-not-ship";
-  return unless(known.rulesStand, "rules-changed");
-};
+export const classIsDeclared: Guard = ({ standing: { known } }) => classRefusal(known);
 
 export const labelIsPrinted: Guard = ({ standing }) => unless(standing.known.labelPrinted, "label-missing");
 

@@ -127,7 +127,7 @@ test("a pack that is sent in a second time is received again, and lies again bef
   await recordWatch(fleet.bench, reference, watch(0.1, 20));
   await recordWatch(fleet.bench, reference, watch(1.1, 20));
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
-  const early = { to: "store", reason: "Room on the shelf.", seenVersion: 1 } as const;
+  const early = { to: "store", reason: "Room on the shelf.", seenVersion: 1, scan: unreadable } as const;
   expect(await scanPack(fleet.bench, reference, early, after(25))).toMatchObject({ reason: "quarantine-not-met" });
   expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
   for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {

@@ -393,8 +393,8 @@ test("finance, the administrator and a dealer tell a danger on any pack: inciden
   );
   expect(calls).toEqual(
     expect.arrayContaining([
-      { kind: "incident-call", audienceRole: "safety-officer" },
-      { kind: "incident-call", audienceRole: "service-lead" },
+      { kind: "danger-raised", audienceRole: "safety-officer" },
+      { kind: "danger-raised", audienceRole: "service-lead" },
     ]),
   );
   // Told again by somebody else: the same incident, with one more entry.

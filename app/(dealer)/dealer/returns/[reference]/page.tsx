@@ -9,9 +9,11 @@ import { SerialText } from "@/app/_components/serial-text";
 import { StatusLine } from "@/app/_components/status-line";
 import { ProofPart } from "@/app/_cover/proof-part";
 import { HandlingCard } from "@/app/_handling/handling-card";
+import { LeavePart } from "@/app/_old-pack/leave-part";
 import { requireActor } from "@/lib/auth/session";
 import { readCoverProofs } from "@/lib/data/cover-proof";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
+import { readOldPack } from "@/lib/data/old-pack";
 import { readPackingOf } from "@/lib/data/packing-check";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { readDealerReturn } from "@/lib/data/returns";
@@ -49,7 +51,9 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const incidents = await openIncidentsOfReturn(actor, page.reference);
   const transport = await readTransport(actor, page.reference);
   // Once it left, the photographs stand as they are.
-  const packing = page.status === "return-approved" ? await readPackingOf(actor, page.reference) : null;
+  const old = await readOldPack(actor, page.reference);
+  const isToBePacked = page.status === "return-approved" || old?.ordered?.order === "send-in";
+  const packing = isToBePacked ? await readPackingOf(actor, page.reference) : null;
   const said = saidIn(await searchParams);
   const proofs = await readCoverProofs(actor, page.reference);
   const remedy = await readRemedyView(actor, page.reference);
@@ -96,6 +100,11 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
           <YourSteps page={page} />
         </ReturnSection>
         {isDanger ? null : handling}
+        {old === null ? null : (
+          <ReturnSection title="The old pack">
+            <LeavePart reference={page.reference} old={old} />
+          </ReturnSection>
+        )}
         {remedy === null ? null : (
           <ReturnSection title="What the customer gets">
             <RemedyPart remedy={remedy} />

@@ -3,11 +3,13 @@ import Link from "next/link";
 import { notFound } from "next/navigation";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { SerialText } from "@/app/_components/serial-text";
+import { OrderPart } from "@/app/_old-pack/order-part";
 import { LoanPart } from "@/app/_remedy/loan-part";
 import { NoticePart } from "@/app/_remedy/notice-part";
 import { RemedySteps } from "@/app/_remedy/remedy-steps";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
+import { readOldPack } from "@/lib/data/old-pack";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { BenchSection } from "../bench-section";
@@ -26,6 +28,7 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
   const remedy = await readRemedyView(actor, (await params).reference);
   if (remedy === null) notFound();
   const { reference, status } = remedy;
+  const old = may(actor, "read-queue") ? await readOldPack(actor, reference) : null;
   const mayWork = may(actor, "work-on-pack");
   const seesBench = may(actor, "read-build-record");
   return (
@@ -52,6 +55,11 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
             <BenchSection title="To be shown before the remedy">
               <NoticePart remedy={remedy} mayRecord={may(actor, "answer-question") && remedy.isOpen} />
             </BenchSection>
+            {old === null ? null : (
+              <BenchSection title="The old pack">
+                <OrderPart reference={reference} old={old} mayOrder={may(actor, "approve-return")} />
+              </BenchSection>
+            )}
             {seesBench ? <UnitPart remedy={remedy} mayKeep={mayWork} /> : null}
             <BenchSection title="Pack lent meanwhile">
               <LoanPart remedy={remedy} mayLend={mayWork} />

@@ -1,0 +1,52 @@
+import { OneStepForm } from "@/app/_components/one-step-form";
+import { QuestionForm } from "@/app/_components/question-form";
+import type { OldPackPage } from "@/lib/data/old-pack";
+import { recycleOldPackAction, sendOldPackAction } from "./actions";
+import { OrderedLine } from "./ordered-line";
+
+/** For the dealer: what the old pack waits for, and the one step that records that it left. */
+export function LeavePart({ reference, old: { ordered, whyItStays } }: { reference: string; old: OldPackPage }) {
+  if (ordered === null)
+    return (
+      <p>Keep the old pack as it is, set apart. The service desk tells you here what becomes of it, and by when.</p>
+    );
+  return (
+    <div className="space-y-4">
+      <OrderedLine ordered={ordered} />
+      {ordered.order === "recycle-there" ? (
+        <p>
+          Undiagnosed or damaged lithium packs go by road to a licensed recycler only in the packing that the transport
+          rules name, never by post, parcel or air. Ask the recycler to fetch it; local rules and trained people come
+          before anything on this page.
+        </p>
+      ) : null}
+      {whyItStays === null ? (
+        ordered.order === "send-in" ? (
+          <OneStepForm
+            action={sendOldPackAction}
+            hidden={{ reference }}
+            button="Handed to the carrier"
+            spoken={`The old pack of ${reference} was handed to the carrier`}
+            weight="main"
+          />
+        ) : (
+          <QuestionForm
+            id="old-pack-gone"
+            action={recycleOldPackAction}
+            hidden={{ reference }}
+            questions={[
+              {
+                name: "certificate",
+                label: "Who took it away, when, and the number of the disposal certificate",
+                kind: "long",
+              },
+            ]}
+            button="It was taken away"
+          />
+        )
+      ) : (
+        <p className="font-semibold">It cannot leave yet: {whyItStays}</p>
+      )}
+    </div>
+  );
+}
