@@ -279,7 +279,7 @@ test("a plan is changed by two people; what is on the bench keeps the plan it be
   expect(await proposeTestPlan(fleet.lead, proposal, { ...typed, "rest-spread.limits.upper": "low" })).toMatchObject({
     problems: [{ field: "rest-spread.limits.upper" }],
   });
-  expect(await proposeTestPlan(fleet.lead, proposal, typed, after(1))).toEqual({ ok: true });
+  expect(await proposeTestPlan(fleet.manager2, proposal, typed, after(1))).toEqual({ ok: true });
   expect(await proposeTestPlan(fleet.manager, proposal, typed)).toMatchObject({ reason: "proposal-open" });
   const proposed = async () => (await listPlanScopes(fleet.bench))?.find(({ scope }) => scope === "QP")?.plans[0];
   const { id = "", changes } = (await proposed()) ?? {};
@@ -287,7 +287,8 @@ test("a plan is changed by two people; what is on the bench keeps the plan it be
     expect.stringMatching(/limits from 30 mV or less .* to 25 mV or less/),
     expect.stringMatching(/no longer mandatory/),
   ]);
-  expect(await settleTestPlan(fleet.lead, id, "approved")).toMatchObject({ reason: "same-person" });
+  expect(await settleTestPlan(fleet.lead, id, "approved")).toMatchObject({ reason: "not-allowed" });
+  expect(await settleTestPlan(fleet.manager2, id, "approved")).toMatchObject({ reason: "same-person" });
   expect(await settleTestPlan(fleet.manager, id, "approved", after(2))).toEqual({ ok: true });
   expect((await proposed())?.state).toBe("approved");
   for (const key of ["outside", "log-saved", "insulation", "rest-spread"])

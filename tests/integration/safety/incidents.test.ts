@@ -442,7 +442,13 @@ test("an alarm in quarantine opens an incident known since the measurement, and 
   const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
   expect(await recordArrival(fleet.bench, reference, arrival, now)).toMatchObject({ ok: true });
   const hour = (hours: number) => new Date(now.getTime() + hours * 3_600_000);
-  const measured = (hours: number, surfaceC: number) => ({ at: hour(hours), surfaceC, ambientC: 20, terminalV: 54, noVoltageBecause: null });
+  const measured = (hours: number, surfaceC: number) => ({
+    at: hour(hours),
+    surfaceC,
+    ambientC: 20,
+    terminalV: 54,
+    noVoltageBecause: null,
+  });
   await recordWatch(fleet.bench, reference, measured(0.1, 20), hour(0.1));
   expect(await openIncidentsOfReturn(fleet.bench, reference)).toEqual([]);
   // Written down an hour after it was read off.
