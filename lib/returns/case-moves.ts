@@ -1,19 +1,9 @@
 import * as guard from "./case-guards";
 import type { CaseMove } from "./case-move";
+import { afterDecision, beforeDecision, undecided } from "./case-stages";
 import type { MoveName } from "./move-names";
 import * as place from "./place-guards";
 import * as proof from "./proof-guards";
-
-const beforeDecision = ["sent-in", "in-review", "remote-help", "under-test"] as const;
-const undecided = [
-  ...beforeDecision,
-  "more-information-needed",
-  "return-approved",
-  "return-expected",
-  "at-the-works",
-  "decision-proposed",
-] as const;
-const afterDecision = ["decided", "work-in-progress", "ready-to-hand-back", "handed-back", "closed"] as const;
 
 /**
  * The one table of the moves of a return: the life of a case in the trade (common practice, no single source). Whatever

@@ -1,11 +1,11 @@
 import { CirclePlus } from "lucide-react";
 import type { Metadata } from "next";
 import { ButtonLink } from "@/app/_components/button";
+import { DealerFrame } from "@/app/_components/dealer-frame";
 import { EmptyState } from "@/app/_components/empty-state";
 import { requireActor } from "@/lib/auth/session";
 import { listDrafts } from "@/lib/data/return-drafts";
 import { listDealerReturns } from "@/lib/data/returns";
-import { DealerFrame } from "./dealer-frame";
 import { DraftList } from "./draft-list";
 import { ReturnRow } from "./return-row";
 import { UnsentReturn } from "./unsent-return";

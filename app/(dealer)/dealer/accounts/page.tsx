@@ -1,10 +1,10 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { AccountDesk } from "@/app/_accounts/account-desk";
+import { DealerFrame } from "@/app/_components/dealer-frame";
 import { rolesToGive } from "@/lib/access/account-rules";
 import { requireActor } from "@/lib/auth/session";
 import { listAccounts } from "@/lib/data/users";
-import { DealerFrame } from "../dealer-frame";
 import { closeAction, editAction, inviteAction, inviteAgainAction, openAgainAction } from "./actions";
 
 export const metadata: Metadata = { title: "Accounts" };

@@ -1,10 +1,10 @@
 import type { Metadata } from "next";
 import Link from "next/link";
+import { DealerFrame } from "@/app/_components/dealer-frame";
 import { EmptyState } from "@/app/_components/empty-state";
 import { LocalTime } from "@/app/_components/local-time";
 import { requireActor } from "@/lib/auth/session";
 import { listDealerNotices } from "@/lib/data/notices";
-import { DealerFrame } from "../dealer-frame";
 
 export const metadata: Metadata = { title: "Messages" };
 

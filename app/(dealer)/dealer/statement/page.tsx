@@ -1,13 +1,13 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { BalanceList } from "@/app/_components/balance-list";
+import { DealerFrame } from "@/app/_components/dealer-frame";
 import { DownloadLink } from "@/app/_components/download-link";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
 import { StatementTable } from "@/app/_components/statement-table";
 import { requireActor } from "@/lib/auth/session";
 import { listStatements, newClaimKey, readOwnMoney } from "@/lib/data/settlement";
 import { operations } from "@/lib/settlement/operations";
-import { DealerFrame } from "../dealer-frame";
 import { claimMoneyAction } from "./actions";
 import { LineList } from "./line-list";
 

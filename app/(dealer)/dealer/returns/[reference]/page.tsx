@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { CoverAnswer } from "@/app/_components/cover-answer";
+import { DealerFrame } from "@/app/_components/dealer-frame";
 import { IncidentBanner } from "@/app/_components/incident-banner";
 import { JoinedReturns } from "@/app/_components/joined-returns";
 import { LocalTime } from "@/app/_components/local-time";
@@ -22,7 +23,6 @@ import { readDealerScripts } from "@/lib/data/transport-rules";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse, mayStillBeSent, returnStatusWords } from "@/lib/returns/return-status";
-import { DealerFrame } from "../../dealer-frame";
 import { DecisionCard } from "./decision-card";
 import { PackFactList } from "./pack-fact-list";
 import { ReadingsPart } from "./readings-part";
