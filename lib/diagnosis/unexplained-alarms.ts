@@ -47,18 +47,30 @@ export function unexplainedAlarms(evidence: Evidence, faults: readonly Pick<Find
   });
 }
 
+/**
+ * How far the median group may still be from its limit when the first one reaches it, in multiples of `alarmAtLimitV`; and the
+ * first one beyond it. An alarm at which the others stand in the middle of their range is one group's, not the pack's end. A
+ * ride ends on the steep foot of the curve and under load, so its groups lie further apart. Engineering defaults.
+ */
+const othersAtEndOfCharge = 1.5;
+const othersAtEndOfRide = 5;
+const beyondLimit = 2;
+
 function isOrdinaryEnd({ survey, model, settings }: Evidence, flag: ProtectionFlag, row: number): boolean {
+  const near = settings.verdict.alarmAtLimitV;
   for (let at = Math.max(0, row - rowsAround); at <= row + 1; at += 1) {
-    if (
-      flag === "OVER_VOLT_ALARM" &&
-      (survey.highestV[at] ?? Number.NaN) >= model.cellMaxV - settings.verdict.alarmAtLimitV
-    )
-      return true;
-    if (
-      flag === "UNDER_VOLT_ALARM" &&
-      (survey.lowestV[at] ?? Number.NaN) <= model.cellMinV + settings.verdict.alarmAtLimitV
-    )
-      return true;
+    const othersV = survey.referenceV[at] ?? Number.NaN;
+    const highestV = survey.highestV[at] ?? Number.NaN;
+    const lowestV = survey.lowestV[at] ?? Number.NaN;
+    const isFull =
+      highestV >= model.cellMaxV - near &&
+      highestV <= model.cellMaxV + beyondLimit * near &&
+      othersV >= model.cellMaxV - othersAtEndOfCharge * near;
+    const isEmpty =
+      lowestV <= model.cellMinV + near &&
+      lowestV >= model.cellMinV - beyondLimit * near &&
+      othersV <= model.cellMinV + othersAtEndOfRide * near;
+    if ((flag === "OVER_VOLT_ALARM" && isFull) || (flag === "UNDER_VOLT_ALARM" && isEmpty)) return true;
   }
   return false;
 }

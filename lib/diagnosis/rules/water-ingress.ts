@@ -57,6 +57,18 @@ function insulation(evidence: Evidence): string[] {
   return [`Insulation falls to ${inDigits(low, 0)} kOhm (usually ${inDigits(high, 0)} kOhm).`];
 }
 
+/**
+ * A low insulation that is no finding, as a whole sentence. One sign alone is not called water, and a pack whose case may be
+ * live is not called sound either: a hand is at risk.
+ */
+export function insulationAlone(evidence: Evidence, faults: readonly Pick<Finding, "fault">[]): string[] {
+  if (faults.some(({ fault }) => fault === "water-ingress")) return [];
+  return insulation(evidence).map(
+    (low) =>
+      `${low} From ${inDigits(evidence.settings.verdict.insulationKiloohm, 0)} kOhm down the case may be live: do not open or touch it bare-handed before a qualified person has measured the insulation.`,
+  );
+}
+
 /** The longest run of three or more neighbours that all lose charge at rest. */
 function drainedGroups(evidence: Evidence): number[] {
   const drift = evidence.drift ?? evidence.shortDrift;

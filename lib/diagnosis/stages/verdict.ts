@@ -17,7 +17,7 @@ import { powerStageFault } from "@/lib/diagnosis/rules/power-stage-fault";
 import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
 import { senseWire } from "@/lib/diagnosis/rules/sense-wire";
 import { temperatureSensor } from "@/lib/diagnosis/rules/temperature-sensor";
-import { waterIngress } from "@/lib/diagnosis/rules/water-ingress";
+import { insulationAlone, waterIngress } from "@/lib/diagnosis/rules/water-ingress";
 import { weakCell } from "@/lib/diagnosis/rules/weak-cell";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
@@ -68,7 +68,10 @@ export function reachVerdict({ evidence, measurements, coverage, baseline, conte
   const { calibration, verdict } = evidence.settings;
   const found = rules.flatMap((rule) => rule(evidence));
   const faults = rankFindings(weighAgainstBuilt(found, measurements, baseline));
-  const told = { ...coverage, missing: [...coverage.missing, ...unexplainedAlarms(evidence, faults)] };
+  const told = {
+    ...coverage,
+    missing: [...coverage.missing, ...insulationAlone(evidence, faults), ...unexplainedAlarms(evidence, faults)],
+  };
   const findings = calibrateFindings([...faults, ...noFaultFound(evidence, told, faults)], calibration);
   return { findings, suggestion: suggest(findings, told, verdict.suggestConfidence, context) };
 }

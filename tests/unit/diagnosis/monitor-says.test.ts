@@ -85,6 +85,35 @@ test("a cut-off at the end of a charge and a warning are ordinary", () => {
   for (const log of [full, warned]) expect(judged(log).findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
 });
 
+test("an alarm of one group while the others stand in the middle is no ordinary end, nor one far over the limit", () => {
+  const middle = (plainModel.cellMaxV + plainModel.cellMinV) / 2;
+  const row = soundLog().cellVoltagesV[0]?.findIndex((volt) => volt > middle + 0.05 && volt < middle + 0.3) ?? -1;
+  expect(row).toBeGreaterThan(0);
+  const oneLow = flagged("UNDER_VOLT_ALARM", (_, at) => at >= row && at < row + 8);
+  oneLow.cellVoltagesV[2]?.fill(plainModel.cellMinV + 0.05, row, row + 8);
+  const oneHigh = flagged("OVER_VOLT_ALARM", (_, at) => at >= row && at < row + 3);
+  oneHigh.cellVoltagesV[2]?.fill(plainModel.cellMaxV + 0.1, row, row + 3);
+  for (const [log, flag] of [
+    [oneLow, "UNDER_VOLT_ALARM"],
+    [oneHigh, "OVER_VOLT_ALARM"],
+  ] as const) {
+    const { findings, suggestion } = judged(log);
+    const said = findings.some(({ fault }) => fault !== "no-fault-found");
+    expect(said || suggestion.missing.join(" ").includes(`The monitor raised ${flag}`), flag).toBe(true);
+    expect(suggestion.remedy, flag).not.toBe("return-as-is");
+  }
+});
+
+test("an insulation that is lost is never a sound pack, and whoever reads it is told not to touch it", () => {
+  const log = { ...soundLog(), insulationKiloohm: constant(soundLog().rows, 1) };
+  const { findings, suggestion } = judged(log);
+  expect(findings.map(({ fault }) => fault)).not.toContain("no-fault-found");
+  expect(suggestion.remedy).toBe("cannot-tell");
+  expect(suggestion.missing.join(" ")).toMatch(/Insulation falls to 1 kOhm .*do not open or touch it bare-handed/);
+  const dry = { ...soundLog(), insulationKiloohm: constant(soundLog().rows, 5000) };
+  expect(judged(dry).findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
+});
+
 test("a ground fault that the monitor flags is a sign of water beside another oddity, alone it is not", () => {
   const log = flagged("GROUND_FAULT", (_, row) => row >= 100 && row < 110);
   log.temperatures[0]?.valuesC.fill(21.5);

@@ -145,17 +145,32 @@ test("a finding that is not sound, behind one that is put right from afar, keeps
   expect(suggest([outside, unjudged], NOTHING_MISSING, LEAST).remedy).toBe("cannot-tell");
 });
 
-test.each(["sense-wire", "measurement-fault", "over-discharge", "self-discharge"] as const)(
-  "wherever %s is among the findings, not to charge comes first, at the counter as well",
-  (fault) => {
-    for (const first of [0.9, 0.3]) {
-      const list = [found("outside-cause", { confidence: first }), found(fault, { safetyClass: "B", confidence: 0.1 })];
-      const { reasons, plainReasons } = suggest(list, NOTHING_MISSING, LEAST);
-      expect(reasons[0]).toMatch(/^Do not charge it/);
-      expect(plainReasons).toContain("Do not charge it.");
-    }
-  },
-);
+test.each([
+  "sense-wire",
+  "measurement-fault",
+  "over-discharge",
+  "self-discharge",
+  "temperature-sensor",
+  "main-lead",
+  "high-resistance-joint",
+] as const)("wherever %s is among the findings, not to charge comes first, at the counter as well", (fault) => {
+  for (const first of [0.9, 0.3]) {
+    const list = [found("outside-cause", { confidence: first }), found(fault, { safetyClass: "B", confidence: 0.1 })];
+    const { reasons, plainReasons } = suggest(list, NOTHING_MISSING, LEAST);
+    expect(reasons[0]).toMatch(/^Do not charge it/);
+    expect(plainReasons).toContain("Do not charge it.");
+  }
+});
+
+test("use that may have harmed the cells is not charged on; harmless use, a joint and a lead of class C say nothing of it", () => {
+  expect(suggest([found("outside-cause", { safetyClass: "B" })], NOTHING_MISSING, LEAST).reasons[0]).toMatch(
+    /^Do not charge it/,
+  );
+  for (const fault of ["outside-cause", "main-lead", "high-resistance-joint"] as const) {
+    const { reasons } = suggest([found(fault, { safetyClass: "C" })], NOTHING_MISSING, LEAST);
+    expect(reasons.join(" "), fault).not.toContain("Do not charge");
+  }
+});
 
 test("use that may have harmed the cells leaves no sound pack at the counter", () => {
   const { plainReasons } = suggest([found("outside-cause", { safetyClass: "B" })], NOTHING_MISSING, LEAST);
