@@ -76,7 +76,9 @@ const desk = [...bench, "/bench/new"];
 /** A new version of a test plan or of thresholds is proposed by the lead or a manager. */
 const proposals = ["/test-plans/GW", "/thresholds/replay"];
 /** Whoever may propose a set of affected packs sees them, too. */
-const incidents = ["/incidents", "/transport-rules", "/transport-rules/propose", "/holidays", packsConcerned];
+const incidents = ["/incidents", "/transport-rules", "/holidays", packsConcerned];
+/** Rules of transport are kept by managers and the safety officer. */
+const rules = "/transport-rules/propose";
 const toCome = [
   "/reliability/forecast",
   "/reliability/reserve",
@@ -93,11 +95,12 @@ const allowed = {
   dealerAdmin: [...dealerOwn, "/dealer/accounts"],
   service: desk,
   lead: [...desk, ...proposals, ...incidents, "/money"],
-  safetyOfficer: [...bench, ...incidents],
+  safetyOfficer: [...bench, ...incidents, rules],
   manager: [
     ...bench,
     ...proposals,
     ...incidents,
+    rules,
     ...rates,
     "/policies",
     "/policies/replay",
