@@ -1,4 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
+import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { rangeOf } from "@/lib/readings/measure/value-range";
 
 /** Rows a difference must be held in: single frames are no heat. Engineering default. */
@@ -12,24 +13,18 @@ export interface HeatSpread {
   readonly highestC: number | null;
 }
 
-const known = new WeakMap<Evidence, HeatSpread>();
-
 /** Differences between sound probes held in at least five rows, under load and after an hour of rest, and the highest reading. */
-export function heatSpread(evidence: Evidence): HeatSpread {
-  const before = known.get(evidence);
-  if (before !== undefined) return before;
+export const heatSpread = oncePerEvidence((evidence): HeatSpread => {
   const { survey } = evidence;
   const columns = soundProbes(evidence).map(({ valuesC }) => valuesC);
   const highest = columns.map((column) => rangeOf(column).highest).filter(Number.isFinite);
-  const found = {
+  return {
     probes: columns.length,
     underLoadK: heldSpreadK(columns, (row) => isLoaded(evidence, row)),
     atRestK: heldSpreadK(columns, (row) => (survey.restingS[row] ?? -1) >= evidence.settings.verdict.evenedOutS),
     highestC: highest.length === 0 ? null : Math.max(...highest),
   };
-  known.set(evidence, found);
-  return found;
-}
+});
 
 export function isLoaded({ survey, settings }: Evidence, row: number): boolean {
   return Math.abs(survey.log.currentA[row] ?? 0) >= settings.verdict.loadedPerHour * survey.ratedCapacityAh;
@@ -41,19 +36,12 @@ export interface SoundProbe {
   readonly valuesC: Float64Array;
 }
 
-const knownProbes = new WeakMap<Evidence, readonly SoundProbe[]>();
-
 /** Probes that are not at fault. */
-export function soundProbes(evidence: Evidence): readonly SoundProbe[] {
-  const before = knownProbes.get(evidence);
-  if (before !== undefined) return before;
-  const { survey, probeFaults } = evidence;
-  const found = survey.log.temperatures
+export const soundProbes = oncePerEvidence<readonly SoundProbe[]>(({ survey, probeFaults }) =>
+  survey.log.temperatures
     .filter(({ name }) => !probeFaults.some((fault) => fault.probe === name))
-    .map(({ name, valuesC }) => ({ name, valuesC: within(valuesC, survey.gates.temperaturePlausibleC) }));
-  knownProbes.set(evidence, found);
-  return found;
-}
+    .map(({ name, valuesC }) => ({ name, valuesC: within(valuesC, survey.gates.temperaturePlausibleC) })),
+);
 
 function heldSpreadK(columns: readonly Float64Array[], counts: (row: number) => boolean): number | null {
   if (columns.length < 2) return null;

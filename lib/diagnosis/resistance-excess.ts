@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { contactJumps } from "@/lib/readings/measure/contact-jumps";
 import { type ContactScatter, contactBasis, contactScatter } from "@/lib/readings/measure/contact-scatter";
 import { median } from "@/lib/readings/measure/median";
@@ -35,17 +36,11 @@ export interface ResistanceExcess {
 /** Agreement of a neighbour's lack with this group's excess. Engineering default. */
 const mirrorShare = 0.5;
 
-/** Worked out once for each log: two rules and the coverage ask for it, and it walks over every load step of every group. */
-const known = new WeakMap<Evidence, readonly ResistanceExcess[]>();
-
-/** Groups of high resistance, worst first. Empty where resistance could not be judged. */
-export function resistanceExcesses(evidence: Evidence): readonly ResistanceExcess[] {
-  const before = known.get(evidence);
-  if (before !== undefined) return before;
-  const found = findExcesses(evidence);
-  known.set(evidence, found);
-  return found;
-}
+/**
+ * Groups of high resistance, worst first. Empty where resistance could not be judged. Once for each log: two rules and the
+ * coverage ask for it, and it walks over every load step of every group.
+ */
+export const resistanceExcesses = oncePerEvidence<readonly ResistanceExcess[]>(findExcesses);
 
 function findExcesses(evidence: Evidence): ResistanceExcess[] {
   if (evidence.resistance.outcome === "refused") return [];
