@@ -5,7 +5,7 @@ import { may } from "@/lib/access/may";
 import { readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import { type AffectedDefinition, type AffectedPack, affectedPlaces } from "@/lib/reliability/affected-packs";
-import type { CompareBy } from "@/lib/reliability/compare-by";
+import { isLot, lotKinds } from "@/lib/reliability/compare-by";
 import { atTheWorks, outOfReach } from "@/lib/returns/custody-track";
 import { Prisma } from "@/prisma/generated/client";
 import { asSystem } from "./database";
@@ -113,18 +113,6 @@ const placeSql = Prisma.sql`CASE
 
 /** First what can still be held back, then what somebody rides on. */
 const placeOrderSql = Prisma.sql`array_position(${[...affectedPlaces]}::text[], ${placeSql})`;
-
-type LotBy = Extract<CompareBy, "cell-lot" | "joining-job" | "potting-batch" | "board-lot">;
-const lotKinds: Readonly<Record<LotBy, string>> = {
-  "cell-lot": "cell",
-  "joining-job": "joining",
-  "potting-batch": "potting",
-  "board-lot": "board",
-};
-
-function isLot(by: CompareBy): by is LotBy {
-  return by in lotKinds;
-}
 
 /** A pack with cells of two lots has each of them; a pair is named by both. */
 function sharesSql({ by, group }: AffectedDefinition, when: "now" | "built"): Prisma.Sql {

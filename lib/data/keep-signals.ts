@@ -27,21 +27,19 @@ export async function keepSignalsAsSystem(now = new Date()): Promise<number> {
       const { count } = await tx.signalAlarm.createMany({
         data: states
           .filter(({ alarm }) => alarm)
-          .map(({ by, group, stratum, fault, observed, expected, baseline, evidence, threshold, ...ages }) => ({
-            ...{
-              roundId: round.id,
-              by,
-              group,
-              stratum,
-              fault: fault ?? "",
-              observed,
-              expected,
-              baseline,
-              evidence,
-              threshold,
-            },
-            countedFromDays: ages.countedFromDays,
-            countedUpToDays: ages.countedUpToDays,
+          .map((state) => ({
+            roundId: round.id,
+            by: state.by,
+            group: state.group,
+            stratum: state.stratum,
+            fault: state.fault ?? "",
+            observed: state.observed,
+            expected: state.expected,
+            baseline: state.baseline,
+            evidence: state.evidence,
+            threshold: state.threshold,
+            countedFromDays: state.countedFromDays,
+            countedUpToDays: state.countedUpToDays,
             signalRules: SIGNAL_RULES_VERSION,
           })),
         skipDuplicates: true,

@@ -1,5 +1,5 @@
 import "server-only";
-import { type CompareBy, NOT_RECORDED, type Stratum } from "@/lib/reliability/compare-by";
+import { type CompareBy, isLot, type LotBy, lotKinds, NOT_RECORDED, type Stratum } from "@/lib/reliability/compare-by";
 import { Prisma } from "@/prisma/generated/client";
 
 // The parts of a query that name a pack's group and stratum; p, r, m and s are its pack, revision, model and sale.
@@ -38,14 +38,7 @@ export function groupSql(by: CompareBy): Prisma.Sql {
   }
 }
 
-type LotKind = "cell" | "joining" | "potting" | "board";
-
-const lotKinds: Readonly<Partial<Record<CompareBy, LotKind>>> = {
-  "cell-lot": "cell",
-  "joining-job": "joining",
-  "potting-batch": "potting",
-  "board-lot": "board",
-};
+type LotKind = (typeof lotKinds)[LotBy];
 
 /** A pack mostly has one lot of a kind; only where it has more are their codes put together. */
 function lotSql(kind: LotKind): Prisma.Sql {
@@ -62,7 +55,7 @@ function lotColumns(kind: LotKind) {
 
 /** What the given attributes of a pack are read from, each table once. */
 export function joinSql(attributes: readonly CompareBy[], within: Stratum): Prisma.Sql {
-  const kinds = attributes.flatMap((by) => lotKinds[by] ?? []);
+  const kinds = attributes.filter(isLot).map((by) => lotKinds[by]);
   const needsDealer = attributes.some((by) => by === "dealer" || by === "country") || within === "model-and-country";
   const joins = [
     ...(kinds.length === 0 ? [] : [lotJoin(kinds)]),

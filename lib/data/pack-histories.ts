@@ -1,5 +1,5 @@
 import "server-only";
-import { NOT_RECORDED } from "@/lib/reliability/compare-by";
+import { lotKinds, NOT_RECORDED } from "@/lib/reliability/compare-by";
 import { type LifeDates, placesOutOfUse, remediesOutOfUse } from "@/lib/reliability/exposure";
 import type { GroupedHistory } from "@/lib/reliability/tally-lives";
 import { timeWithUs } from "@/lib/warranty/absences";
@@ -11,13 +11,6 @@ import { type ChainLinks, coveredPack, lastCoveredDay, readChainLinks, startSele
 import { custodyDays } from "./custody-days";
 import type { Transaction } from "./database";
 import type { LifeQuestion } from "./life-sql";
-
-const lotKindOf = {
-  "cell-lot": "cell",
-  "joining-job": "joining",
-  "potting-batch": "potting",
-  "board-lot": "board",
-} as const;
 
 const historySelect = {
   ...startSelect,
@@ -207,7 +200,7 @@ function groupOf({ revision, build, lots, sale }: HistoryRow, { by }: LifeQuesti
     case "country":
       return sale?.dealer.country ?? NOT_RECORDED;
     default: {
-      const codes = lots.filter(({ lot }) => lot.kind === lotKindOf[by]).map(({ lot }) => lot.code);
+      const codes = lots.filter(({ lot }) => lot.kind === lotKinds[by]).map(({ lot }) => lot.code);
       return codes.length === 0 ? NOT_RECORDED : codes.sort().join(" + ");
     }
   }

@@ -50,7 +50,11 @@ export interface CountryRow {
 /** How many packs lie where, one row a country, the country with most packs first. */
 export function packsByCountry(packs: readonly AffectedPack[]): CountryRow[] {
   const byCountry = new Map<string | null, AffectedPack[]>();
-  for (const pack of packs) byCountry.set(pack.country, [...(byCountry.get(pack.country) ?? []), pack]);
+  for (const pack of packs) {
+    const its = byCountry.get(pack.country);
+    if (its === undefined) byCountry.set(pack.country, [pack]);
+    else its.push(pack);
+  }
   return [...byCountry]
     .map(([country, its]): CountryRow => ({ country, packs: countByPlace(its), total: its.length }))
     .sort((a, b) => b.total - a.total);

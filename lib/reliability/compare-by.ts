@@ -59,3 +59,16 @@ export const stratumWords: Readonly<Record<Stratum, string>> = {
 
 /** Group of the packs of which the attribute is not recorded: compared like any other, never left out in silence. */
 export const NOT_RECORDED = "not recorded";
+
+/** What kind of lot of the build record stands behind each attribute that is a lot. */
+export const lotKinds = {
+  "cell-lot": "cell",
+  "joining-job": "joining",
+  "potting-batch": "potting",
+  "board-lot": "board",
+} as const satisfies Partial<Record<CompareBy, string>>;
+export type LotBy = keyof typeof lotKinds;
+
+export function isLot(by: CompareBy): by is LotBy {
+  return by in lotKinds;
+}

@@ -1,7 +1,7 @@
 import { holm } from "@/lib/stats/adjusted-p";
 import { empiricalBayesRates, poissonHomogeneity } from "@/lib/stats/empirical-bayes-rates";
 import { hazardRatio } from "@/lib/stats/hazard-ratio";
-import { lifeExposure } from "@/lib/stats/life-counts";
+import { countFailures, lifeExposure } from "@/lib/stats/life-counts";
 import { compareGroups, type GroupComparison, type GroupLives } from "./group-comparison";
 import { rankingRefusal } from "./refusal-sentences";
 import type { Refused } from "./weibull-document";
@@ -39,7 +39,7 @@ export function comparisonDocument(groups: readonly GroupLives[]): ComparisonDoc
   const byHolm = holm(comparison.groups.map(({ p }) => p).filter((p) => p !== null)).values();
   const members = groups.flatMap(({ group, counts }) => {
     const exposure = lifeExposure(counts);
-    const count = counts.reduce((sum, { failed }) => sum + failed, 0);
+    const count = countFailures(counts);
     return exposure > 0 ? [{ group, count, exposure }] : [];
   });
   const homogeneity = poissonHomogeneity(members);

@@ -1,3 +1,4 @@
+import { countFailures } from "@/lib/stats/life-counts";
 import type { Reporting } from "./early-signals";
 import { type FailureLaw, failureLaw } from "./failure-law";
 import { cutBack, type HiddenDay, hiddenDays } from "./hidden-exposure";
@@ -36,7 +37,7 @@ export function coverBasis(
   const fitted = failureLaw(counts);
   const law = "refused" in fitted ? { refused: fitted.refused } : fitted;
   return {
-    failures: counts.reduce((sum, { failed }) => sum + failed, 0),
+    failures: countFailures(counts),
     law: packsRunning(running) === 0 ? { refused: "nothing-running" } : law,
     running,
     hidden: hiddenDays(cells, reporting),

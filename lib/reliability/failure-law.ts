@@ -1,5 +1,5 @@
-import { fitDefectiveFraction } from "@/lib/stats/defective-fraction";
-import type { LifeCount } from "@/lib/stats/life-counts";
+import { type DefectiveFraction, fitDefectiveFraction } from "@/lib/stats/defective-fraction";
+import { countFailures, type LifeCount } from "@/lib/stats/life-counts";
 import { type WeibullCovariance, weibullCovariance } from "@/lib/stats/weibull-covariance";
 import { fitWeibull, type WeibullFit, type WeibullRefusal } from "@/lib/stats/weibull-fit";
 
@@ -36,15 +36,31 @@ export type LawRefusal =
  * for a part of them while the others never fail of this cause. Both are refused below `FEWEST_FOR_LAW` failures.
  */
 export function failureLaw(counts: readonly LifeCount[]): FailureLaw | LawRefusal {
-  const failures = counts.reduce((sum, { failed }) => sum + failed, 0);
-  if (failures < FEWEST_FOR_LAW) return { refused: "too-few-failures" };
-  const fit = fitWeibull(counts);
-  if (fit.kind === "refused") return { refused: "no-law", because: fit.reason };
-  const plain = plainLaw(fit);
-  const part = fitDefectiveFraction(counts);
-  if (part.kind === "refused" || part.p >= PART_BELOW) return plain;
-  const { shape, scale, share, covariance } = part;
+  const { preferred } = preferredFit(counts);
+  if ("refused" in preferred) return preferred;
+  const plain = plainLaw(preferred.plain);
+  if (preferred.part === null) return plain;
+  const { shape, scale, share, covariance } = preferred.part;
   return { ...plain, shape, scale, part: { share, doubt: covariance } };
+}
+
+/** The fits behind a law: of all units, and of a part of them where that is preferred. */
+export interface PreferredFit {
+  readonly plain: WeibullFit;
+  readonly part: DefectiveFraction | null;
+}
+
+/** Which of the two laws these failures prefer, with their number; or why none is taken. */
+export function preferredFit(counts: readonly LifeCount[]): {
+  readonly failures: number;
+  readonly preferred: PreferredFit | LawRefusal;
+} {
+  const failures = countFailures(counts);
+  if (failures < FEWEST_FOR_LAW) return { failures, preferred: { refused: "too-few-failures" } };
+  const plain = fitWeibull(counts);
+  if (plain.kind === "refused") return { failures, preferred: { refused: "no-law", because: plain.reason } };
+  const part = fitDefectiveFraction(counts);
+  return { failures, preferred: { plain, part: part.kind === "fit" && part.p < PART_BELOW ? part : null } };
 }
 
 export function plainLaw(fit: WeibullFit): FailureLaw {

@@ -1,6 +1,6 @@
 import { CauseTally } from "@/lib/stats/cause-tally";
 import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
-import { type DefectiveFraction, fitDefectiveFraction } from "@/lib/stats/defective-fraction";
+import type { DefectiveFraction } from "@/lib/stats/defective-fraction";
 import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
@@ -16,7 +16,7 @@ import {
   failureEstimate,
   LARGEST_RELATIVE_STANDARD_ERROR,
 } from "./failure-estimate";
-import { FEWEST_FOR_LAW, PART_BELOW } from "./failure-law";
+import { FEWEST_FOR_LAW, preferredFit } from "./failure-law";
 import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { countCells, type LifeCell } from "./life-cell";
 import { DAYS_PER_MONTH, MILESTONE_MONTHS } from "./months-in-service";
@@ -116,12 +116,14 @@ function milestoneForFaults(curve: KaplanMeierCurve): FailureEstimate {
 
 function lifeModel(cells: readonly LifeCell[], likes: readonly LifeCell[]): LifeModel {
   const counts = countCells(cells, "confirmed");
-  const fit = fitWeibull(counts);
-  const failures = counts.reduce((sum, { failed }) => sum + failed, 0);
-  if (failures < FEWEST_FOR_LAW) return withShapeOfLikes(counts, likes);
-  if (fit.kind === "refused") return { kind: "refused", sentence: weibullRefusal(fit.reason) };
-  const part = fitDefectiveFraction(counts);
-  if (part.kind === "fit" && part.p < PART_BELOW) return { kind: "part-can-fail", failures, fit: part };
+  const { failures, preferred } = preferredFit(counts);
+  if ("refused" in preferred) {
+    return preferred.refused === "too-few-failures"
+      ? withShapeOfLikes(counts, likes)
+      : { kind: "refused", sentence: weibullRefusal(preferred.because) };
+  }
+  const { plain: fit, part } = preferred;
+  if (part !== null) return { kind: "part-can-fail", failures, fit: part };
   const limits = weibullLimits(fit);
   if (limits === null) return { kind: "refused", sentence: weibullRefusal("limits-unbounded") };
   return { kind: "weibull", failures, shape: fit.shape, scale: fit.scale, limits };

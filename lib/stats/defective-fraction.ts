@@ -1,5 +1,5 @@
 import { chiSquareTail } from "./chi-square-tail";
-import type { LifeCount } from "./life-counts";
+import { countFailures, type LifeCount } from "./life-counts";
 import { newtonMaximum, type Slopes, type Summit } from "./newton-maximum";
 import { twoSidedNormalQuantile } from "./normal-quantile";
 import type { Limits } from "./survival-limits";
@@ -44,7 +44,7 @@ export function fitDefectiveFraction(
   counts: readonly LifeCount[],
   confidence = 0.95,
 ): DefectiveFraction | { readonly kind: "refused"; readonly reason: DefectiveFractionRefusal } {
-  const failures = counts.reduce((sum, { failed }) => sum + failed, 0);
+  const failures = countFailures(counts);
   if (failures < FEWEST_FAILURES) return { kind: "refused", reason: "too-few-failures" };
   const plain = fitWeibull(counts);
   if (plain.kind === "refused") return { kind: "refused", reason: "no-plain-fit" };

@@ -25,6 +25,11 @@ export function lifeProblem(entryAge: number, exitAge: number): LifeProblem | nu
   return exitAge > entryAge ? null : "exit-not-after-entry";
 }
 
+/** Failures at all ages together. */
+export function countFailures(counts: readonly Pick<LifeCount, "failed">[]): number {
+  return counts.reduce((sum, { failed }) => sum + failed, 0);
+}
+
 /**
  * Number of units at risk at `age`: entered before it and not gone before it (entry < age <= exit). A unit last seen
  * running at exactly this age is still at risk at it: it was running when the failures of that age happened.
