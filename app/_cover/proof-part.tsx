@@ -2,6 +2,7 @@ import { Button } from "@/app/_components/button";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { coverLabels } from "@/app/_components/cover-labels";
 import { Field } from "@/app/_components/field";
+import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
@@ -43,7 +44,9 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
           <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">A proof of sale came</summary>
           <div className="space-y-4 border-t border-rule p-3">
             {said === null ? null : <Notice kind="info" title={said} />}
-            {photo === null ? null : <Proof photos={photos} id={photo.id} />}
+            {photo === null ? null : (
+              <KeptPhoto src={`${photos}/${photo.id}`} alt="The proof of sale" className="max-h-80" />
+            )}
             <form action={photos} method="post" encType="multipart/form-data" className="space-y-3">
               <input type="hidden" name="view" value="proof-of-sale" />
               <Field
@@ -80,13 +83,6 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
   );
 }
 
-function Proof({ photos, id }: { photos: string; id: string }) {
-  return (
-    // biome-ignore lint/performance/noImgElement: served only to its own people, so no cache may optimise it
-    <img src={`${photos}/${id}`} alt="The proof of sale" loading="lazy" className="max-h-80 w-full object-contain" />
-  );
-}
-
 function Earlier({ answer, photos }: { answer: EarlierCoverView; photos: string }) {
   const { outcome, policyVersion, because, provenSoldOn, proofId, why, replacedAt, replacedByName } = answer;
   return (
@@ -104,7 +100,7 @@ function Earlier({ answer, photos }: { answer: EarlierCoverView; photos: string 
         Replaced by a proof that shows delivery on <CalendarDay date={provenSoldOn} />, kept by {replacedByName}:{" "}
         <span dir="auto">{why}</span>
       </p>
-      <Proof photos={photos} id={proofId} />
+      <KeptPhoto src={`${photos}/${proofId}`} alt="The proof of sale" className="max-h-80" />
     </li>
   );
 }

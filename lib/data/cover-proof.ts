@@ -41,18 +41,21 @@ export interface CoverProofs {
   readonly earlier: readonly EarlierCoverView[];
 }
 
-const freshProof = { view: "proof-of-sale", replacedCover: null } as const;
+/** The newest photograph of a proof that no answer rests on yet; null where none was kept. */
+function newestProof(tx: Transaction, returnId: string) {
+  return tx.packPhoto.findFirst({
+    where: { returnId, view: "proof-of-sale", replacedCover: null },
+    orderBy: { takenAt: "desc" },
+    select: photoSelect,
+  });
+}
 
 /** What has come of proofs of sale for a return; null where this person may not see it. */
 export function readCoverProofs(actor: Actor, reference: string): Promise<CoverProofs | null> {
   return asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({ where: { reference }, select: { id: true, status: true } });
     if (row === null) return null;
-    const photo = await tx.packPhoto.findFirst({
-      where: { returnId: row.id, ...freshProof },
-      orderBy: { takenAt: "desc" },
-      select: photoSelect,
-    });
+    const photo = await newestProof(tx, row.id);
     const earlier = await tx.earlierCover.findMany({ where: { returnId: row.id }, orderBy: { number: "asc" } });
     const { act, from } = caseMoves["prove-sale"];
     return {
@@ -108,11 +111,7 @@ async function proveIn(
   now: Date,
 ): Promise<MoveAnswer> {
   const row = await tx.return.findUniqueOrThrow({ where: { reference }, include: { dealer: true, pack: true } });
-  const photo = await tx.packPhoto.findFirst({
-    where: { returnId: row.id, ...freshProof },
-    orderBy: { takenAt: "desc" },
-    select: { id: true },
-  });
+  const photo = await newestProof(tx, row.id);
   const request = { name: "prove-sale", reason: why, seenVersion, stated: { provenSoldOn } } as const;
   const pack = await packOf(tx, row.pack.serial);
   const wrongDay = whyNotThatDay(row, pack, provenSoldOn, now);

@@ -5,7 +5,7 @@ import { dangerInHand } from "@/lib/receiving/danger-in-hand";
 import { LEAST_WATCH_HOURS } from "@/lib/receiving/watch-hours";
 import { alarmFlags, type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
 import type { Transaction } from "./database";
-import type { FurtherNote } from "./open-incident";
+import type { FurtherNote, IncidentFacts } from "./open-incident";
 import { flagPack, openIncidentUnlessOpen } from "./raise-danger";
 
 /** The return under which a pack lies at goods-in. */
@@ -33,11 +33,8 @@ export async function raiseAtGoodsIn(
   const occasion = `arrival ${now.toISOString()}`;
   await flagPack(tx, actor, row, { asked: flag, reason: sentence, facts: { signs: [...signs] }, occasion }, now);
   if (flags.length === 0) return null;
-  const told = { how: "bench-note" as const, note: note === "" ? sentence : `${sentence} ${note}` };
-  const { id: returnId, packId, dealer } = row;
-  const knowledge = [{ kind: told.how, at: now, note: told.note }];
-  const facts = { packId, returnId, dealerId: dealer.id, country: dealer.country, flags, knowledge };
-  return openIncidentUnlessOpen(tx, actor, facts, now);
+  const told = note === "" ? sentence : `${sentence} ${note}`;
+  return openIncidentUnlessOpen(tx, actor, noted(row, flags, now, told), now);
 }
 
 /**
@@ -62,8 +59,16 @@ export async function raiseOnAlarm(
   const flag = { asked: "isolate", reason, facts: {}, occasion: `watch ${reading.at.toISOString()}` } as const;
   await flagPack(tx, actor, row, flag, reading.at);
   const flags = alarmFlags([...before, reading], reading);
-  const { id: returnId, packId, dealer } = row;
-  const knowledge = [{ kind: "bench-note" as const, at: reading.at, note: reason }];
-  const facts = { packId, returnId, dealerId: dealer.id, country: dealer.country, flags, knowledge };
-  return openIncidentUnlessOpen(tx, actor, facts, now);
+  return openIncidentUnlessOpen(tx, actor, noted(row, flags, reading.at, reason), now);
+}
+
+/** What the bench has seen or measured, as an incident keeps it. */
+function noted(
+  { id: returnId, packId, dealer }: PackAtGoodsIn,
+  flags: IncidentFacts["flags"],
+  at: Date,
+  note: string,
+): IncidentFacts {
+  const knowledge = [{ kind: "bench-note" as const, at, note }];
+  return { packId, returnId, dealerId: dealer.id, country: dealer.country, flags, knowledge };
 }

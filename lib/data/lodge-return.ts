@@ -23,12 +23,13 @@ import { queueNotice } from "./notices";
 import { type FurtherNote, openIncidentForReturn } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial, zoneOfDealer } from "./packs";
-import { appendNote, tellOfDanger } from "./raise-danger";
+import { appendNote } from "./raise-danger";
 import { raiseWithReturn } from "./raise-with-return";
 import { forgetSentDraft, takeDraft } from "./return-drafts";
 import { readReturnSettings } from "./return-settings";
 import { suggestAnew } from "./suggest-anew";
 import { readSuggestionContext } from "./suggestion-context";
+import { tellOfDanger } from "./tell-of-danger";
 import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 

@@ -13,8 +13,9 @@ import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import type { FurtherNote } from "./open-incident";
 import { readQuarantineMet } from "./quarantine-met";
-import { appendNote, openIncidentUnlessOpen, rankAnew, tellOfDanger } from "./raise-danger";
+import { appendNote, openIncidentUnlessOpen, rankAnew } from "./raise-danger";
 import { readRemedyFacts } from "./remedy-facts";
+import { tellOfDanger } from "./tell-of-danger";
 import {
   lockPack,
   openTrack,

@@ -7,6 +7,7 @@ import { flagsIn, type IncidentFlag } from "@/lib/safety/incident-flags";
 import { makeIncidentReference } from "@/lib/safety/incident-reference";
 import type { Transaction } from "./database";
 import { queueNotice } from "./notices";
+import { tellOfDanger } from "./tell-of-danger";
 
 export interface IncidentFacts {
   readonly packId: string;
@@ -77,8 +78,7 @@ async function tellDealerOfIncident(
   if (returnId === null) {
     const told = { reference: occasion, occasion: "opened" };
     if (dealerId !== null) await queueNotice(tx, { kind: "safety", ...told, to: { dealerId } });
-    for (const role of ["safety-officer", "service-lead"] as const)
-      await queueNotice(tx, { kind: "danger-raised", ...told, to: { role } });
+    await tellOfDanger(tx, told);
     return;
   }
   if (dealerId === null) return;

@@ -6,9 +6,9 @@ import type { KnowledgeKind } from "@/lib/safety/first-knowledge";
 import type { FlagEvidence } from "@/lib/safety/incident-flags";
 import { flagsIn } from "@/lib/safety/incident-flags";
 import type { Transaction } from "./database";
-import { queueNotice } from "./notices";
 import type { FurtherNote } from "./open-incident";
 import { openIncidentUnlessOpen, raiseFlag } from "./raise-danger";
+import { tellOfDanger } from "./tell-of-danger";
 import { lockPack } from "./track-rows";
 
 /** A danger that became known although no return was sent. */
@@ -23,8 +23,9 @@ export interface EarlyDanger {
 
 /**
  * Sets a pack apart for what was told or read before any return was sent, and tells the house of it: with an incident where
- * a return would open one, else by the serial, because nobody of the house sees an unsent return. To be called in a system transaction: a pack without a return shows its flag to no
- * dealer. What comes back is to be appended once the transaction is over.
+ * a return would open one, else by the serial, because nobody of the house sees an unsent return. To be called in a system
+ * transaction: a pack without a return shows its flag to no dealer. What comes back is to be appended once the transaction
+ * is over.
  */
 export async function raiseBeforeReturn(
   tx: Transaction,
@@ -48,10 +49,7 @@ export async function raiseBeforeReturn(
   await raiseFlag(tx, actor, { packId: pack.id, returnId: null, asked, reason: note, facts: { signs }, at: now, zone });
   const flags = flagsIn({ dangerSigns: signs, conditions: [], findings });
   if (flags.length === 0) {
-    for (const role of ["safety-officer", "service-lead"] as const) {
-      const told = { kind: "danger-raised", reference: groupSerial(serial), occasion: note } as const;
-      await queueNotice(tx, { ...told, to: { role } });
-    }
+    await tellOfDanger(tx, { reference: groupSerial(serial), occasion: note });
     return "raised";
   }
   const knowledge = [{ kind: how, at: firstKnownAt, note }];

@@ -7,9 +7,9 @@ import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "./database";
 import type { MoverName } from "./history";
-import { queueNotice } from "./notices";
 import { type FurtherNote, type IncidentFacts, openIncident, tellingsOf } from "./open-incident";
 import { tellMore } from "./tell-more";
+import { tellOfDanger } from "./tell-of-danger";
 import { lockPack, openTrack, readPackTracks, recordStep } from "./track-rows";
 
 export interface FlagToRaise {
@@ -42,20 +42,6 @@ export interface FlaggedPack {
   readonly reference: string;
   readonly packId: string;
   readonly dealer: { readonly timeZone: string };
-}
-
-/** A return whose pack somebody flagged. */
-export interface FlaggedReturn {
-  readonly returnId: string;
-  readonly reference: string;
-  /** What made it known, so that the same occasion is told once. */
-  readonly occasion: string;
-}
-
-/** Tells the safety officer and the service desk that a pack was flagged, in the transaction that flags it. */
-export async function tellOfDanger(tx: Transaction, flagged: FlaggedReturn): Promise<void> {
-  for (const role of ["safety-officer", "service-lead"] as const)
-    await queueNotice(tx, { kind: "danger-raised", ...flagged, to: { role } });
 }
 
 /** Puts a return into the queue anew after the flag of its pack moved: raised to the head, lowered back to where it was. */

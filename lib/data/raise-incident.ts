@@ -6,7 +6,7 @@ import type { FurtherKnowledge, IncidentEntryContent } from "@/lib/safety/incide
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
 import { asActor } from "./database";
-import { openIncident } from "./open-incident";
+import { type IncidentFacts, openIncident, tellingsOf } from "./open-incident";
 import { flagPack } from "./raise-danger";
 import { tellMore } from "./tell-more";
 
@@ -53,7 +53,7 @@ export async function raiseIncident(
         dealerId: row.dealerId,
         country: known.country === "" ? row.dealer.country : known.country,
         flags: known.flags,
-        knowledge: [{ kind: known.how, at: known.knownAt, note: known.note }],
+        knowledge: [knowledgeOf(known)],
       },
       now,
     );
@@ -77,13 +77,16 @@ export async function addKnowledge(
   const incident = await asActor(actor, (tx) => tx.incident.findUnique({ where: { reference }, select: { id: true } }));
   if (incident === null) return notFound;
   const contents: IncidentEntryContent[] = [
-    { kind: "knowledge", how: known.how, knownAt: known.knownAt.toISOString(), note: known.note },
-    ...(known.flags.length === 0 ? [] : [{ kind: "flags" as const, flags: known.flags }]),
+    ...tellingsOf({ knowledge: [knowledgeOf(known)], flags: known.flags }),
     ...(known.country === "" ? [] : [{ kind: "place" as const, country: known.country }]),
   ];
   // As the system: whoever tells something may not read the entries it is appended to, and its number follows the last.
   const isKept = await tellMore(actor, incident.id, contents, now);
   return isKept ? { ok: true, reference } : closedBefore;
+}
+
+function knowledgeOf({ how, knownAt, note }: FurtherKnowledge): IncidentFacts["knowledge"][number] {
+  return { kind: how, at: knownAt, note };
 }
 
 export const closedBefore: IncidentAnswer = {

@@ -7,6 +7,7 @@ import { readProposedThresholds, type ThresholdProposal } from "@/lib/diagnosis/
 import type { ModelThresholds } from "@/lib/packs/pack-model";
 import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { packModelOf } from "./pack-facts";
@@ -62,21 +63,19 @@ function refuse(reason: Reason, sentence: string, field = "why"): ThresholdAnswe
 
 type ModelRow = NonNullable<Awaited<ReturnType<typeof readModel>>>;
 
+const withVersions = {
+  thresholdVersions: { orderBy: [{ validFrom: "asc" }, { proposedAt: "asc" }] },
+} satisfies Prisma.PackModelInclude;
+
 function readModel(tx: Transaction, code: string) {
-  return tx.packModel.findUnique({
-    where: { code },
-    include: { thresholdVersions: { orderBy: [{ validFrom: "asc" }, { proposedAt: "asc" }] } },
-  });
+  return tx.packModel.findUnique({ where: { code }, include: withVersions });
 }
 
 /** Every model by code; null where the person may not ask. */
 export async function listThresholdModels(actor: Actor, now = new Date()): Promise<ModelThresholdHistory[] | null> {
   if (!may(actor, "read-build-record")) return null;
   return asActor(actor, async (tx) => {
-    const models = await tx.packModel.findMany({
-      include: { thresholdVersions: { orderBy: [{ validFrom: "asc" }, { proposedAt: "asc" }] } },
-      orderBy: { code: "asc" },
-    });
+    const models = await tx.packModel.findMany({ include: withVersions, orderBy: { code: "asc" } });
     return models.map((model) => historyOf(actor, model, now));
   });
 }

@@ -1,3 +1,4 @@
+import { afterDecision } from "./case-stages";
 import { classRefusal } from "./class-refusal";
 import { atTheDealers, type CustodyPlace } from "./custody-track";
 import type { DecidableRemedy } from "./decision.schema";
@@ -33,17 +34,14 @@ export interface OldPackStanding {
 
 /** With these the customer is served without the old pack; with every other decision the case itself says where it goes. */
 const leavesAnOldPack: readonly (DecidableRemedy | null)[] = ["replace", "refund"];
-const afterDecision: readonly ReturnStatus[] = [
-  "decided",
-  "work-in-progress",
-  "ready-to-hand-back",
-  "handed-back",
-  "closed",
-];
 
 /** Whether there is an old pack at the dealer's that somebody has to say something of. */
 export function leavesOldPack({ status, decidedRemedy, custody }: OldPackStanding): boolean {
-  return afterDecision.includes(status) && leavesAnOldPack.includes(decidedRemedy) && atTheDealers.includes(custody);
+  return (
+    afterDecision.some((stage) => stage === status) &&
+    leavesAnOldPack.includes(decidedRemedy) &&
+    atTheDealers.includes(custody)
+  );
 }
 
 /** Why an old pack may not leave the dealer's as it was ordered, in a sentence; null where it may. */

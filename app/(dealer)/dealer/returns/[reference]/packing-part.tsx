@@ -1,5 +1,6 @@
 import { AnswerForm } from "@/app/_components/answer-form";
 import { Button } from "@/app/_components/button";
+import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
@@ -48,12 +49,10 @@ export function PackingPart({ reference, packing, checklist, declarations, said 
         <ul className="grid grid-cols-2 gap-3">
           {photos.map(({ id, view, takenByName, takenAt }) => (
             <li key={id} className="card p-2">
-              {/* biome-ignore lint/performance/noImgElement: served only to its own people, so no cache may optimise it */}
-              <img
+              <KeptPhoto
                 src={`/dealer/returns/${reference}/photos/${id}`}
                 alt={`${labelOf(photoViewLabels, view)}, ${reference}`}
-                loading="lazy"
-                className="aspect-[4/3] w-full object-contain"
+                className="aspect-[4/3]"
               />
               <p className="text-sm">
                 {labelOf(photoViewLabels, view)}, {takenByName}, <LocalTime at={takenAt} />

@@ -1,5 +1,6 @@
 import { Button } from "@/app/_components/button";
 import { Field } from "@/app/_components/field";
+import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
@@ -54,12 +55,10 @@ export function PhotographsPart({ pack, mayReceive, said }: PhotographsPartProps
         <ul className="grid grid-cols-2 gap-3">
           {photos.map((photo) => (
             <li key={photo.id} className="card p-2">
-              {/* biome-ignore lint/performance/noImgElement: served only to the signed-in bench, so no cache may optimise it */}
-              <img
+              <KeptPhoto
                 src={`/bench/${reference}/photos/${photo.id}`}
                 alt={`${labelOf(photoViewLabels, photo.view)} of the pack of ${reference}`}
-                loading="lazy"
-                className="aspect-[4/3] w-full object-contain"
+                className="aspect-[4/3]"
               />
               <p className="text-sm">
                 {labelOf(photoViewLabels, photo.view)}, {photo.takenByName}, <LocalTime at={photo.takenAt} />
