@@ -3,7 +3,9 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { Arrival } from "@/lib/receiving/arrival.schema";
 import { checkIdentity, type IdentityCheck } from "@/lib/receiving/identity-check";
+import { missingFaces, photoViewLabels } from "@/lib/receiving/pack-faces";
 import { mayPlace, mayRelease } from "@/lib/receiving/quarantine";
+import type { StayToEnd } from "@/lib/receiving/watch-form.schema";
 import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import { currentWatch, type Watch, type WatchReading, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
@@ -162,13 +164,18 @@ export async function recordWatch(
   return answer;
 }
 
-function endStay(tx: Transaction, actor: Actor, id: string, now: Date) {
-  const data = { releasedAt: now, releasedByUserId: actor.userId, releasedByName: actor.name };
+function endStay(tx: Transaction, actor: Actor, id: string, now: Date, noFacesBecause: string | null = null) {
+  const data = { releasedAt: now, releasedByUserId: actor.userId, releasedByName: actor.name, noFacesBecause };
   return tx.quarantineStay.update({ where: { id }, data, select: { id: true } });
 }
 
-/** Lets the pack out of quarantine, for the bench. */
-export function releaseFromQuarantine(actor: Actor, reference: string, now = new Date()): Promise<ReceivingAnswer> {
+/** Lets the pack out of quarantine, for the bench, where it may be opened. */
+export function releaseFromQuarantine(
+  actor: Actor,
+  reference: string,
+  { noFacesBecause }: StayToEnd,
+  now = new Date(),
+): Promise<ReceivingAnswer> {
   return inReturn(actor, reference, async (tx, row) => {
     const [arrival] = row.arrivals;
     const stay = arrival?.stays.find(({ releasedAt }) => releasedAt === null);
@@ -176,6 +183,7 @@ export function releaseFromQuarantine(actor: Actor, reference: string, now = new
       return { ok: false, reason: "not-there", sentence: "It lies in no quarantine place." };
     }
     const { startedAt, readings } = watchOf(arrival);
+    const faces = missingFaces(row.photos.map(({ view }) => view));
     const neededHours = neededWatchHours({ ...row, handSigns: arrival.signs });
     const release = mayRelease(
       {
@@ -187,11 +195,13 @@ export function releaseFromQuarantine(actor: Actor, reference: string, now = new
         frozenBecause: (await readFreeze(tx, row.packId)).because,
         flag: (await readPackTracks(tx, row.packId)).safety.state,
         identityOpen: arrival.identity !== "match" && arrival.settlement === null,
+        missingFaces: faces.map((face) => photoViewLabels[face].toLowerCase()),
+        noFacesBecause,
       },
       now,
     );
     if (release.kind === "refused") return { ok: false, reason: release.why, sentence: release.sentence };
-    await endStay(tx, actor, stay.id, now);
+    await endStay(tx, actor, stay.id, now, faces.length === 0 ? null : noFacesBecause);
     return { ok: true };
   });
 }
@@ -204,6 +214,7 @@ const receivingSelect = {
   packId: true,
   dangerSigns: true,
   conditions: true,
+  photos: { select: { view: true } },
   dealer: { select: { id: true, country: true, timeZone: true } },
   pack: {
     select: {

@@ -71,6 +71,10 @@ export interface ReleaseFacts {
   /** The safety flag of the pack, which signs seen at goods-in raise. */
   readonly flag: SafetyState;
   readonly identityOpen: boolean;
+  /** Faces of which no photograph was taken: after this the pack may be opened, and how it came is gone. */
+  readonly missingFaces: readonly string[];
+  /** Why they were not taken; null where nobody says so. */
+  readonly noFacesBecause: string | null;
 }
 
 export type Release =
@@ -84,7 +88,8 @@ export type Release =
         | "alarm"
         | "frozen"
         | "set-apart"
-        | "identity-open";
+        | "identity-open"
+        | "faces-missing";
       readonly sentence: string;
     };
 
@@ -95,7 +100,18 @@ export function hoursToStay(place: Pick<QuarantinePlace, "minimumHours">, needed
 
 /** Whether a pack may leave quarantine for the bench. What keeps people safe is said first. */
 export function mayRelease(
-  { place, placedAt, neededHours, verdict, tasks, frozenBecause, flag, identityOpen }: ReleaseFacts,
+  {
+    place,
+    placedAt,
+    neededHours,
+    verdict,
+    tasks,
+    frozenBecause,
+    flag,
+    identityOpen,
+    missingFaces,
+    noFacesBecause,
+  }: ReleaseFacts,
   now: Date,
 ): Release {
   if (verdict.kind === "alarm") {
@@ -139,6 +155,10 @@ export function mayRelease(
   if (missed.length > 0) {
     const sentence = `Not measured after ${missed.join(" and ")}. Begin the watch anew, with the reason why it was missed.`;
     return { kind: "refused", why: "measurement-missed", sentence };
+  }
+  if (missingFaces.length > 0 && noFacesBecause === null) {
+    const sentence = `Photograph these faces before it can be opened, or say why not: ${missingFaces.join(", ")}.`;
+    return { kind: "refused", why: "faces-missing", sentence };
   }
   return { kind: "released" };
 }

@@ -37,6 +37,22 @@ export const watchFormSchema = z
     noVoltageBecause: measured.terminalV === null ? noVoltageBecause : null,
   }));
 
+/** With the end of a stay: why faces of the pack were not photographed, where some are missing. */
+export const releaseFormSchema = z.object({
+  noFacesBecause: z
+    .union([
+      z.literal("").transform(() => null),
+      storableText({
+        least: 10,
+        most: 500,
+        tooShort: "Write in a sentence why they were not photographed.",
+        tooLong: "At most 500 characters.",
+      }),
+    ])
+    .default(null),
+});
+export type StayToEnd = z.output<typeof releaseFormSchema>;
+
 /** Why a watch begins anew. */
 export const watchRestartSchema = z.object({
   why: storableText({

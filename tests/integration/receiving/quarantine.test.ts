@@ -27,6 +27,7 @@ withTestDatabase();
 
 const now = new Date("2026-10-05T09:00:00Z");
 const after = (hours: number) => new Date(now.getTime() + hours * 3_600_000);
+const noPhotographs = { noFacesBecause: "Photographs are tried further below." };
 const sameAfterAll = (how: string) => ({ outcome: "same-pack", how }) as const;
 let fleet: SmallFleet;
 let nextPack = 0;
@@ -102,8 +103,12 @@ test("a pack lies its hours, is followed, and then goes to the bench; before tha
   const reference = await arrived();
   expect(await placeInQuarantine(fleet.bench, reference, "Q1", now)).toEqual({ ok: true });
   expect(await placeInQuarantine(fleet.bench, reference, "Q1", now)).toMatchObject({ reason: "lies-already" });
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(2))).toMatchObject({ reason: "too-early" });
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toMatchObject({ reason: "not-watched" });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(2))).toMatchObject({
+    reason: "too-early",
+  });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(25))).toMatchObject({
+    reason: "not-watched",
+  });
   await recordWatch(fleet.bench, reference, watch(0.1, 20));
   await recordWatch(fleet.bench, reference, watch(1.1, 20));
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
@@ -113,9 +118,13 @@ test("a pack lies its hours, is followed, and then goes to the bench; before tha
       return readQuarantineMet(tx, id);
     });
   expect(await met()).toBe(false);
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
+  const unsaid = await releaseFromQuarantine(fleet.bench, reference, { noFacesBecause: null }, after(25));
+  expect(unsaid).toMatchObject({ reason: "faces-missing", sentence: expect.stringContaining("bottom") });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(25))).toEqual({ ok: true });
   expect(await met()).toBe(true);
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(26))).toMatchObject({ reason: "not-there" });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(26))).toMatchObject({
+    reason: "not-there",
+  });
 });
 
 test("a pack that is sent in a second time is received again, and lies again before it goes to the bench", async () => {
@@ -129,7 +138,7 @@ test("a pack that is sent in a second time is received again, and lies again bef
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
   const early = { to: "store", reason: "Room on the shelf.", seenVersion: 1, scan: unreadable } as const;
   expect(await scanPack(fleet.bench, reference, early, after(25))).toMatchObject({ reason: "quarantine-not-met" });
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(25))).toEqual({ ok: true });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(25))).toEqual({ ok: true });
   for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {
     const scan = { to, reason: "Not called for: it goes back.", seenVersion: index + 1, scan: unreadable };
     expect(await scanPack(fleet.bench, reference, scan, after(26))).toMatchObject({ ok: true });
@@ -151,7 +160,7 @@ test("a pack that is sent in a second time is received again, and lies again bef
   await recordWatch(fleet.bench, reference, watch(30.1, 20));
   await recordWatch(fleet.bench, reference, watch(31.1, 20));
   await recordWatch(fleet.bench, reference, watch(55.5, 20));
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(56))).toEqual({ ok: true });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(56))).toEqual({ ok: true });
   // The pack goes along with the case, to the bench.
   expect(await makeMove(fleet.bench, reference, test, after(57))).toMatchObject({ ok: true });
   expect(await whereItIs(reference)).toEqual({ status: "under-test", place: "bench" });
@@ -285,7 +294,9 @@ test("a warming pack gives an alarm on the board and stays, whatever its hours",
   const board = await readQuarantineBoard(fleet.bench, after(80));
   expect(board?.alarms[0]).toMatchObject({ reference, grave: true, sentence: expect.stringContaining("4.0 K") });
   expect(board?.alarms.some(({ sentence }) => sentence.includes("longer than"))).toBe(true);
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(80))).toMatchObject({ reason: "alarm" });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(80))).toMatchObject({
+    reason: "alarm",
+  });
   expect(await flagOf(reference)).toMatchObject({ state: "isolate", reason: expect.stringContaining("4.0 K") });
   expect(await calledFor(reference)).toEqual(["safety-officer", "service-lead"]);
   // The same alarm again is no news.
@@ -306,12 +317,12 @@ test("a warming pack gives an alarm on the board and stays, whatever its hours",
   await recordWatch(fleet.bench, reference, watch(104.5, 20));
   const lower = { to: "normal", reason: "It was the radiator.", seenVersion: 1 } as const;
   // The alarm made an incident, which holds the pack until the safety officer has closed it.
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(105))).toMatchObject({ reason: "frozen" });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(105))).toMatchObject({ reason: "frozen" });
   await closeIncidentOf(reference, after(105));
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(105))).toMatchObject({ reason: "set-apart" });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(105))).toMatchObject({ reason: "set-apart" });
   expect(await flagSafety(fleet.safetyOfficer, reference, lower, after(105))).toMatchObject({ ok: true });
   // The measurement after an hour was missed: whoever receives packs begins anew, and measures all three.
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(105))).toMatchObject({
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(105))).toMatchObject({
     reason: "measurement-missed",
     sentence: expect.stringContaining("after 1 h"),
   });
@@ -320,7 +331,7 @@ test("a warming pack gives an alarm on the board and stays, whatever its hours",
     ok: true,
   });
   for (const hours of [105.1, 106.1, 129.2]) await recordWatch(fleet.bench, reference, watch(hours, 20));
-  expect(await releaseFromQuarantine(fleet.bench, reference, after(130))).toEqual({ ok: true });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(130))).toEqual({ ok: true });
   // It goes back, and its energy counts in the place again.
   expect(await placeInQuarantine(fleet.bench, reference, "Q1", after(131))).toEqual({ ok: true });
 });

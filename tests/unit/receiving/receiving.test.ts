@@ -73,7 +73,7 @@ test("a pack leaves quarantine when its hours are over and it was steady, and ne
   const steady = { kind: "steady", overHours: 24 } as const;
   const flag = "normal" as const;
   const done = { afterHours: 1, dueAt: after(1), state: "done" } as const;
-  const now = { frozenBecause: [], flag, identityOpen: false, tasks: [done] };
+  const now = { frozenBecause: [], flag, identityOpen: false, missingFaces: [], noFacesBecause: null, tasks: [done] };
   const facts = { place, placedAt: arrivedAt, neededHours: 24, verdict: steady, ...now };
   expect(mayRelease(facts, after(24)).kind).toBe("released");
   expect(mayRelease(facts, after(23.9))).toMatchObject({ why: "too-early" });
@@ -90,6 +90,12 @@ test("a pack leaves quarantine when its hours are over and it was steady, and ne
   });
   expect(mayRelease({ ...facts, flag: "caution" }, after(30)).kind).toBe("released");
   expect(mayRelease({ ...facts, identityOpen: true }, after(30))).toMatchObject({ why: "identity-open" });
+  const unseen = { ...facts, missingFaces: ["top", "left side"] };
+  expect(mayRelease(unseen, after(30))).toMatchObject({
+    why: "faces-missing",
+    sentence: expect.stringContaining("top, left side"),
+  });
+  expect(mayRelease({ ...unseen, noFacesBecause: "The camera was broken." }, after(30)).kind).toBe("released");
   expect([isOverdue(place, arrivedAt, after(72)), isOverdue(place, arrivedAt, after(72.1))]).toEqual([false, true]);
 });
 
@@ -178,6 +184,8 @@ test("steady needs a voltage at the beginning and the end, or the reason why it 
     frozenBecause: [],
     flag: "normal",
     identityOpen: false,
+    missingFaces: [],
+    noFacesBecause: null,
     tasks: [],
   } as const;
   expect(mayRelease({ ...facts, verdict: watchVerdict(ends(null, null), 24) }, after(30))).toMatchObject({
@@ -215,6 +223,8 @@ test("a pack that fell is measured at 72 hours too, and does not leave before", 
     frozenBecause: [],
     flag: "normal",
     identityOpen: false,
+    missingFaces: [],
+    noFacesBecause: null,
     tasks: [],
   } as const;
   expect(mayRelease(facts, after(71))).toMatchObject({

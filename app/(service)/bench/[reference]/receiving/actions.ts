@@ -15,12 +15,13 @@ import { restartWatch } from "@/lib/data/restart-watch";
 import { settleIdentity } from "@/lib/data/settle-identity";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { settlementSchema } from "@/lib/receiving/settle-identity.schema";
-import { watchFormSchema, watchRestartSchema } from "@/lib/receiving/watch-form.schema";
+import { releaseFormSchema, watchFormSchema, watchRestartSchema } from "@/lib/receiving/watch-form.schema";
 
 const reference = z.string().max(40);
 const settleSchema = z.intersection(z.object({ reference }), settlementSchema);
 const placeSchema = z.object({ reference, place: z.string("Choose a place.").min(1, "Choose a place.").max(20) });
 const watchSchema = z.intersection(z.object({ reference }), watchFormSchema);
+const releaseSchema = z.intersection(z.object({ reference }), releaseFormSchema);
 const restartSchema = z.intersection(z.object({ reference }), watchRestartSchema);
 
 function after(answer: ReceivingAnswer, done: string): AnswerState {
@@ -79,7 +80,7 @@ export async function restartWatchAction(_before: AnswerState, form: FormData): 
 
 export async function releaseAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   const actor = await requireActor("receive-pack");
-  const read = reference.safeParse(form.get("reference"));
+  const read = releaseSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
-  return after(await releaseFromQuarantine(actor, read.data), "It may go to the bench.");
+  return after(await releaseFromQuarantine(actor, read.data.reference, read.data), "It may go to the bench.");
 }

@@ -142,6 +142,15 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
       {mayReceive && stay !== null && stay.releasedAt === null ? (
         <AnswerForm action={releaseAction} submit="Let it go to the bench">
           <input type="hidden" name="reference" value={reference} />
+          {pack.missingFaces.length === 0 ? null : (
+            <Field
+              id="no-faces"
+              label="Why faces are not photographed"
+              hint="How it came in can be seen until it is opened, and never again. Photograph them above, or say why not."
+            >
+              {(wiring) => <TextInput {...wiring} name="noFacesBecause" maxLength={500} />}
+            </Field>
+          )}
         </AnswerForm>
       ) : null}
     </BenchSection>
