@@ -317,9 +317,13 @@ test("a warming pack gives an alarm on the board and stays, whatever its hours",
   await recordWatch(fleet.bench, reference, watch(104.5, 20));
   const lower = { to: "normal", reason: "It was the radiator.", seenVersion: 1 } as const;
   // The alarm made an incident, which holds the pack until the safety officer has closed it.
-  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(105))).toMatchObject({ reason: "frozen" });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(105))).toMatchObject({
+    reason: "frozen",
+  });
   await closeIncidentOf(reference, after(105));
-  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(105))).toMatchObject({ reason: "set-apart" });
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(105))).toMatchObject({
+    reason: "set-apart",
+  });
   expect(await flagSafety(fleet.safetyOfficer, reference, lower, after(105))).toMatchObject({ ok: true });
   // The measurement after an hour was missed: whoever receives packs begins anew, and measures all three.
   expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(105))).toMatchObject({
