@@ -7,7 +7,7 @@ import { forecastGroup } from "@/lib/reliability/cover-forecast";
 import { failureCost } from "@/lib/reliability/failure-cost";
 import { cellsByGroup } from "@/lib/reliability/life-cell";
 import { type PricedForecast, priced } from "@/lib/reliability/priced-forecast";
-import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { readCostBook, readDecidedReturns } from "./cost-book";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
@@ -20,9 +20,9 @@ export interface ForecastPage {
   readonly dataDate: CalendarDate;
   readonly currency: string;
   readonly revisions: readonly PricedForecast[];
-  readonly lag: ReportingLag | null;
-  /** How long it takes until a failure told is confirmed; null where that cannot be estimated. */
-  readonly confirmation: ReportingLag | null;
+  readonly lag: LagEstimate;
+  /** How long it takes until a failure told is confirmed. */
+  readonly confirmation: LagEstimate;
   /** The laws rest on what was told so many days before the data date or earlier. */
   readonly lawSettledDays: number;
   /** Returns that nobody has decided on: neither failures nor running packs. */
@@ -40,7 +40,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const ends = await readCoverEnds(tx, dataDate);
   const lag = reportingLag(await readReportingLags(tx, dataDate));
   const confirmation = reportingLag(await readConfirmationLags(tx, dataDate));
-  const lawSettledDays = confirmation?.mostDays ?? lag?.mostDays ?? 0;
+  const lawSettledDays = settledAfterDays(confirmation);
   const { cells, excluded } = await readLifeTable(tx, ends, { by: "revision", within: "model" });
   const running = await readRunning(tx, ends);
   const byGroup = cellsByGroup(cells.filter(({ line }) => line === "confirmed"));
@@ -61,7 +61,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     currency: book.reportingCurrency,
     revisions: revisions.map(({ code, model }) => {
       const cells = byGroup.get(code) ?? [];
-      const forecast = forecastGroup(cells, running.get(code) ?? [], lag?.reporting ?? knownAtOnce, lawSettledDays);
+      const forecast = forecastGroup(cells, running.get(code) ?? [], reportingOf(lag), lawSettledDays);
       const cost = failureCost(model.code, decided.get(model.code) ?? { failures: [], others: [] }, book);
       return priced({ group: code, model: model.code }, forecast, cost);
     }),

@@ -6,11 +6,9 @@ import type { CompareBy } from "@/lib/reliability/compare-by";
 import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "@/lib/reliability/compare-strata";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
-import { countCells } from "@/lib/reliability/life-cell";
 import { type RepeatReturns, repeatReturns } from "@/lib/reliability/repeat-returns";
-import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
-import { type WeibullPlot, weibullPlot } from "@/lib/reliability/weibull-plot";
 import { testedGroups } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
@@ -41,8 +39,7 @@ export interface GroupPage {
   readonly effect: GroupEffect | null;
   readonly tested: number;
   readonly life: GroupLife;
-  readonly lag: ReportingLag | null;
-  readonly plot: WeibullPlot;
+  readonly lag: LagEstimate;
   readonly failures: readonly FailedPack[];
   /** What packs without a known day of sale could change; null where there is none. */
   readonly unknownStarts: UnknownStarts | null;
@@ -63,7 +60,7 @@ export async function readGroupPage(
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
     const lag = reportingLag(await readConfirmationLags(tx, dataDate));
-    const reporting = lag?.reporting ?? knownAtOnce;
+    const reporting = reportingOf(lag);
     const question = { by, within: "model" } as const;
     const ends = await readCoverEnds(tx, dataDate);
     const table = await readLifeTable(tx, ends, question);
@@ -83,9 +80,8 @@ export async function readGroupPage(
       line: groupReport(by, group, { cells: own, excluded }),
       effect: withRatios(comparison, table, reporting, isIt).groups.find(isIt) ?? null,
       tested: testedGroups(comparison),
-      life: groupLife(own, likes, reporting),
+      life: groupLife(own, likes, reporting, settledAfterDays(lag)),
       lag,
-      plot: weibullPlot(countCells(own, "confirmed")),
       failures,
       unknownStarts: unknownStarts(own, undated, delays),
       repeats: repeatReturns(places),

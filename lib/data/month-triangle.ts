@@ -6,7 +6,7 @@ import type { CompareBy } from "@/lib/reliability/compare-by";
 import { type MonthTriangle, monthTriangle } from "@/lib/reliability/month-triangle";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import type { ListedPack } from "@/lib/reliability/pack-lists";
-import { type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
@@ -22,7 +22,7 @@ export interface GroupAsked {
 export interface MonthTrianglePage {
   readonly dataDate: CalendarDate;
   readonly triangle: MonthTriangle;
-  readonly lag: ReportingLag | null;
+  readonly lag: LagEstimate;
 }
 
 const lifeSchema = z.object({
@@ -47,7 +47,11 @@ export async function readMonthTriangle(
       SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",
         count(*)::int AS "packs"
       FROM "confirmed_life" WHERE "slack" IS NOT NULL GROUP BY 1, 2, 3, 4`;
-    return { dataDate, lag, triangle: monthTriangle(z.array(lifeSchema).parse(rows), dataDate, lag?.mostDays ?? 0) };
+    return {
+      dataDate,
+      lag,
+      triangle: monthTriangle(z.array(lifeSchema).parse(rows), dataDate, lag.kind === "lag" ? lag.mostDays : 0),
+    };
   });
 }
 

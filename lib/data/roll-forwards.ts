@@ -4,7 +4,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { ForetoldCost } from "@/lib/reliability/cost-forecast";
 import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
-import { knownAtOnce, meanLagDays } from "@/lib/reliability/reporting-lag";
+import { meanLagDays, reportingOf } from "@/lib/reliability/reporting-lag";
 import { type Arisen, type Limits, type RollForward, rollForward } from "@/lib/reliability/roll-forward";
 import { convert } from "@/lib/settlement/exchange";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
@@ -72,7 +72,7 @@ export async function readRollForward(
     const arisen = await readArisen(tx, ends, from);
     const paid = await readPaid(tx, from, to, kept.currency);
     const days = daysBetween(from, to);
-    const lagDays = meanLagDays(today.lag?.reporting ?? knownAtOnce);
+    const lagDays = meanLagDays(reportingOf(today.lag));
     const currencyChanged = today.currency !== kept.currency;
     const { keptByName, currency, countingRules, forecastRules } = kept;
     return {

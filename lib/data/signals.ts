@@ -4,7 +4,7 @@ import { may } from "@/lib/access/may";
 import { type CompareBy, comparisons } from "@/lib/reliability/compare-by";
 import { type EarlySignals, earlySignals, type WatchState } from "@/lib/reliability/early-signals";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
-import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { type WatchedTable, watched } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
@@ -28,7 +28,7 @@ export interface KeptSignal
 
 export interface SignalsPage {
   readonly signals: EarlySignals;
-  readonly lag: ReportingLag | null;
+  readonly lag: LagEstimate;
   /** All signals ever kept, the newest first. */
   readonly kept: readonly KeptSignal[];
 }
@@ -51,7 +51,7 @@ export async function signalsOn(tx: Transaction, dataDate: CalendarDate): Promis
   const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
   const lag = reportingLag(await readConfirmationLags(tx, dataDate));
   const tables = watched.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
-  return { signals: earlySignals(tables, lag?.reporting ?? knownAtOnce), lag };
+  return { signals: earlySignals(tables, reportingOf(lag)), lag };
 }
 
 async function readKeptSignals(tx: Transaction, states: readonly WatchState[]): Promise<KeptSignal[]> {

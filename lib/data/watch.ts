@@ -8,7 +8,7 @@ import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
 import { lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { cellsByGroup, type LifeTable } from "@/lib/reliability/life-cell";
-import { knownAtOnce, type ReportingLag, reportingLag } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { type Explained, separateCauses } from "@/lib/reliability/separate-causes";
 import { type ShrunkenRanking, shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
@@ -52,8 +52,8 @@ export interface WatchPage {
   readonly explained: readonly Explained[];
   /** What fails more even then, but is too many to be told one by one. */
   readonly further: readonly SetApart[];
-  /** What the comparisons allow for; null where it cannot be estimated. */
-  readonly lag: ReportingLag | null;
+  /** What the comparisons allow for, or why nothing. */
+  readonly lag: LagEstimate;
   /** Groups tested on this page, over everything that is watched. */
   readonly tested: number;
   readonly chosen: {
@@ -87,7 +87,7 @@ async function watchOn(
   const question = { attributes, within: choice.within };
   const lives = await readJointLives(tx, ends, question);
   const lag = reportingLag(await readConfirmationLags(tx, dataDate));
-  const reporting = lag?.reporting ?? knownAtOnce;
+  const reporting = reportingOf(lag);
   const tables = attributes.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
   const comparisons = compareWatched(tables, reporting, choice.by);
   const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
@@ -133,7 +133,7 @@ export async function exportWatch(
     const cells = cellsByGroup(table.cells);
     const lines = page.chosen.lines.map((line): ExportedLine => {
       const { undated, delays } = starts.get(line.group) ?? { undated: [], delays: [] };
-      const lagCorrected = page.lag === null ? null : line.lagCorrected;
+      const lagCorrected = page.lag.kind === "no-lag" ? null : line.lagCorrected;
       return { ...line, lagCorrected, unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays) };
     });
     return { page, lines };

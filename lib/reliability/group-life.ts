@@ -17,10 +17,12 @@ import {
   LARGEST_RELATIVE_STANDARD_ERROR,
 } from "./failure-estimate";
 import { FEWEST_FOR_LAW, preferredFit } from "./failure-law";
+import { cutBack } from "./hidden-exposure";
 import { lagCorrectedCurve } from "./lag-corrected-curve";
-import { countCells, type LifeCell } from "./life-cell";
+import { countCells, type LifeCell, sumPacks } from "./life-cell";
 import { DAYS_PER_MONTH, MILESTONE_MONTHS } from "./months-in-service";
 import { weibullRefusal } from "./refusal-sentences";
+import { type WeibullPlot, weibullPlot } from "./weibull-plot";
 
 export interface FaultShare extends Limits {
   /** Fault found, as the decision names it. */
@@ -48,9 +50,21 @@ export type LifeModel =
   | { readonly kind: "assumed-shape"; readonly fit: Weibayes; readonly shapeFrom: string }
   | { readonly kind: "refused"; readonly sentence: string };
 
+/** What a law, its picture and a rate rest on: lives cut back so far that hardly any failure before the cut is missing. */
+export interface SettledLives {
+  /** Days before the data date that are cut off. */
+  readonly days: number;
+  /** Failures told by then, and those told since, which are left out. */
+  readonly failures: number;
+  readonly failuresLeftOut: number;
+}
+
 export interface GroupLife {
   readonly faults: readonly FaultShare[];
+  readonly settled: SettledLives;
   readonly model: LifeModel;
+  /** The same failures on Weibull paper. */
+  readonly plot: WeibullPlot;
   /** Failures per 1,000 pack-months with exact limits; null without exposure. */
   readonly rate: RateEstimate | null;
   readonly lagCorrected: LagWeightedCurve;
@@ -60,16 +74,38 @@ export interface GroupLife {
  * What more can be said of one group than its curve: which faults, by what law, how often a month, and the curve with the
  * failures that are still on their way allowed for.
  *
+ * Law, picture and rate take the lives cut back: no weight stands for what is on its way in their likelihoods, so the missing
+ * last weeks would read as packs that fail less of late, or as a part of them that cannot fail.
+ *
  * @param cells of the group, line of confirmed failures. @param likes cells of the others of its model, for the shape.
+ * @param settledDays days before the data date from which on not everything is confirmed yet.
  */
-export function groupLife(cells: readonly LifeCell[], likes: readonly LifeCell[], reporting: Reporting): GroupLife {
+export function groupLife(
+  cells: readonly LifeCell[],
+  likes: readonly LifeCell[],
+  reporting: Reporting,
+  settledDays: number,
+): GroupLife {
   const confirmed = cells.filter(({ line }) => line === "confirmed");
+  const settled = cutBack(confirmed, settledDays);
+  const failures = failuresOf(settled);
   return {
     faults: faultShares(confirmed),
-    model: lifeModel(confirmed, likes),
-    rate: monthlyRate(confirmed),
+    settled: { days: settledDays, failures, failuresLeftOut: failuresOf(confirmed) - failures },
+    model: settledLaw(confirmed, likes, settledDays),
+    plot: weibullPlot(countCells(settled, "confirmed")),
+    rate: monthlyRate(settled),
     lagCorrected: lagCorrectedCurve(confirmed, reporting),
   };
+}
+
+/** The law of the lives as they were so many days ago; with too few failures of their own, with the shape of their likes. */
+export function settledLaw(cells: readonly LifeCell[], likes: readonly LifeCell[], settledDays: number): LifeModel {
+  return lifeModel(cutBack(cells, settledDays), cutBack(likes, settledDays));
+}
+
+function failuresOf(cells: readonly LifeCell[]): number {
+  return sumPacks(cells.filter(({ status }) => status === "failed"));
 }
 
 /**

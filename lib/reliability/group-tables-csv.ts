@@ -1,4 +1,5 @@
 import { csvTable } from "@/lib/settlement/csv-table";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { FailureCurvePoint } from "./failure-curve";
 import type { FaultShare, LifeModel } from "./group-life";
 import type { RepeatReturns } from "./repeat-returns";
@@ -25,6 +26,9 @@ function tableOf({ dataDate, by, group }: GroupAbout, fields: readonly string[],
     data.map((row) => [...about, ...row]),
   );
 }
+
+/** What came later is left out: not all of it is confirmed yet. */
+const TOLD_UP_TO = "rests on what was told up to";
 
 const limits = ["lower 95 % limit", "upper 95 % limit"];
 
@@ -59,7 +63,7 @@ export function faultsCsv(about: GroupAbout, faults: readonly FaultShare[]): str
 }
 
 /** The law of the lives in one row: Weibull, Weibull of a part, Weibull with an assumed shape, or why there is none. */
-export function lawCsv(about: GroupAbout, model: LifeModel): string {
+export function lawCsv(about: GroupAbout, model: LifeModel, settledOn: CalendarDate): string {
   return tableOf(
     about,
     [
@@ -72,8 +76,9 @@ export function lawCsv(about: GroupAbout, model: LifeModel): string {
       "share that can fail",
       ...limits.map((words) => `${words} of that share`),
       "remark",
+      TOLD_UP_TO,
     ],
-    [lawRow(model)],
+    [[...lawRow(model), settledOn]],
   );
 }
 
@@ -105,14 +110,14 @@ function lawRow(model: LifeModel): Cell[] {
 }
 
 /** The points on Weibull paper and the line at each. */
-export function lawPointsCsv(about: GroupAbout, plot: WeibullPlot): string {
+export function lawPointsCsv(about: GroupAbout, plot: WeibullPlot, settledOn: CalendarDate): string {
   return tableOf(
     about,
-    ["age in days", "failures", "packs at risk", "drawn at", "line at this age", "no line because"],
+    ["age in days", "failures", "packs at risk", "drawn at", "line at this age", "no line because", TOLD_UP_TO],
     plot.kind === "refused"
-      ? [["", "", "", "", "", plot.sentence]]
+      ? [["", "", "", "", "", plot.sentence, settledOn]]
       : plot.points.map(({ ageDays, failures, atRisk, plotted, fitted }) => {
-          return [ageDays, failures, atRisk, plotted, fitted, ""];
+          return [ageDays, failures, atRisk, plotted, fitted, "", settledOn];
         }),
   );
 }

@@ -1,5 +1,6 @@
 import type { Limits } from "@/lib/stats/survival-limits";
-import type { GroupLife, LifeModel } from "./group-life";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
+import type { GroupLife, LifeModel, SettledLives } from "./group-life";
 import { DAYS_PER_MONTH, daysAtMonths, MILESTONE_MONTHS } from "./months-in-service";
 import { grouped, inHundred, inHundredBetween } from "./plain-share";
 
@@ -43,6 +44,13 @@ export function hazardWords({ lower, upper }: Limits): string {
   if (lower > 1) return "Packs fail more often the older they get.";
   if (upper < 1) return "Packs fail most often when new, then less.";
   return "Whether packs fail more or less often as they age cannot be told yet.";
+}
+
+/** On what law, picture and rate rest, and why not on all that is known. */
+export function settledLawSentence({ days, failures, failuresLeftOut }: SettledLives, dataDate: CalendarDate): string {
+  if (days === 0) return "";
+  const all = grouped(failures + failuresLeftOut);
+  return `Law, picture and rate rest on what was told up to ${plusDays(dataDate, -days)}, ${grouped(days)} days before the last data: ${grouped(failures)} of ${all} failures. What was told later is not all confirmed yet and would read as packs that fail less of late.`;
 }
 
 function between({ lower, upper }: Limits, digits: number): string {

@@ -1,7 +1,7 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import type { MonthTriangle, SaleMonthRow } from "./month-triangle";
 import { grouped } from "./plain-share";
-import type { ReportingLag } from "./reporting-lag";
+import type { LagEstimate } from "./reporting-lag";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 import { sayRatio } from "./worse-sentences";
 
@@ -19,8 +19,8 @@ export function saleMonthSentence({ rows }: MonthTriangle): string {
 }
 
 /** When a cell counts as settled. */
-export function settledSentence(lag: ReportingLag | null): string {
-  return lag === null
+export function settledSentence(lag: LagEstimate): string {
+  return lag.kind === "no-lag"
     ? "How late failures are confirmed cannot be estimated yet, so a cell is taken as settled as soon as its last pack has passed it."
     : `95 of 100 failures are confirmed within ${lag.mostDays} ${lag.mostDays === 1 ? "day" : "days"} of being told. Nothing is corrected for it here: a cell is hatched until so long after its last pack has passed it.`;
 }

@@ -12,44 +12,78 @@ import { MOST_SLACK_DAYS } from "./life-cell";
 const FEWEST_LAGS = 20;
 
 export interface ReportingLag {
+  readonly kind: "lag";
   readonly distribution: LagDistribution;
   readonly returns: number;
   /** Returns with a longer lag than is waited for: they are not in the distribution. */
   readonly tooLate: number;
-  /** Days after which half, and 95 of 100, of what comes within `MOST_SLACK_DAYS` is known. */
+  /** The shortest lag that is left out; `MOST_SLACK_DAYS` + 1, or less where too few returns are old enough for it. */
+  readonly leftOutFromDays: number;
+  /** Days after which half, and 95 of 100, of what is waited for is known. */
   readonly medianDays: number;
   readonly mostDays: number;
   readonly reporting: Reporting;
 }
 
+/** `few-returns`: fewer than are worth using. `none-old-enough`: too few are so old that a long lag could have been seen of them. */
+export interface NoLag {
+  readonly kind: "no-lag";
+  readonly reason: "few-returns" | "none-old-enough";
+  readonly returns: number;
+}
+
+export type LagEstimate = ReportingLag | NoLag;
+
 /**
  * How long it takes from the day a customer tells the dealer until the return is lodged, or confirmed as a failure: by the
- * reverse product limit, because of what was told lately only the quick part is known. Null for fewer than 20 returns: then
- * nothing is corrected, and the page says so. Lags longer than a quarter of a year are not waited for, but told of.
+ * reverse product limit, because of what was told lately only the quick part is known. With fewer than 20 returns nothing is
+ * corrected, and the page says so. Lags longer than a quarter of a year are not waited for, but told of; nor are those from
+ * which on hardly any return is old enough: where all that are old enough had just this lag, the share of the shorter ones
+ * would come out as 0, so the distribution is cut just below.
  */
-export function reportingLag(lags: readonly TruncatedLag[]): ReportingLag | null {
-  const short = lags.filter(({ lag }) => lag <= MOST_SLACK_DAYS);
-  const returns = countLags(short);
-  if (returns < FEWEST_LAGS) return null;
-  const distribution = reverseProductLimit(short);
-  const medianDays = lagQuantile(distribution, 0.5);
-  const mostDays = lagQuantile(distribution, 0.95);
-  if (medianDays === null || mostDays === null || distribution.exhaustedAtLag !== null) return null;
+export function reportingLag(lags: readonly TruncatedLag[]): LagEstimate {
+  let leftOutFromDays = MOST_SLACK_DAYS + 1;
+  for (;;) {
+    const waitedFor = lags.filter(({ lag }) => lag < leftOutFromDays);
+    const returns = countLags(waitedFor);
+    if (returns < FEWEST_LAGS) {
+      const all = countLags(lags);
+      return { kind: "no-lag", reason: all < FEWEST_LAGS ? "few-returns" : "none-old-enough", returns: all };
+    }
+    const distribution = reverseProductLimit(waitedFor);
+    const medianDays = lagQuantile(distribution, 0.5);
+    const mostDays = lagQuantile(distribution, 0.95);
+    if (distribution.exhaustedAtLag === null && medianDays !== null && mostDays !== null) {
+      const tooLate = countLags(lags) - returns;
+      const reporting = reportingBy(distribution);
+      return { kind: "lag", distribution, returns, tooLate, leftOutFromDays, medianDays, mostDays, reporting };
+    }
+    leftOutFromDays = distribution.exhaustedAtLag ?? 0;
+  }
+}
+
+function reportingBy(distribution: LagDistribution): Reporting {
   const shares = Array.from(
     { length: distribution.longestLag + 1 },
     (_, lag) => shareKnownAfter(distribution, lag)?.share ?? 1,
   );
   return {
-    distribution,
-    returns,
-    tooLate: countLags(lags) - returns,
-    medianDays,
-    mostDays,
-    reporting: {
-      shareKnown: (lagDays) => shares[Math.max(0, Math.floor(lagDays))] ?? 1,
-      longestLagDays: distribution.longestLag,
-    },
+    shareKnown: (lagDays) => shares[Math.max(0, Math.floor(lagDays))] ?? 1,
+    longestLagDays: distribution.longestLag,
   };
+}
+
+/** What comparisons and curves allow for. */
+export function reportingOf(lag: LagEstimate): Reporting {
+  return lag.kind === "lag" ? lag.reporting : knownAtOnce;
+}
+
+/**
+ * Days before the data date from which on laws and rates take nothing: the longest lag that is waited for, or, where none can
+ * be estimated, the longest that ever is. What was told later is known in part only, and would read as failing less of late.
+ */
+export function settledAfterDays(lag: LagEstimate): number {
+  return lag.kind === "lag" ? lag.reporting.longestLagDays : MOST_SLACK_DAYS;
 }
 
 /** Where the lag cannot be estimated everything counts as known at once. */
@@ -62,21 +96,37 @@ export function meanLagDays({ shareKnown, longestLagDays }: Reporting): number {
   return days;
 }
 
-export function lagSentence(lag: ReportingLag | null): string {
-  if (lag === null) return "How late returns reach us cannot be estimated yet, so nothing is corrected for it.";
+export function lagSentence(lag: LagEstimate): string {
+  if (lag.kind === "no-lag")
+    return `How late returns reach us cannot be estimated yet${becauseClause(lag, "returns")}, so nothing is corrected for it.`;
   const { medianDays, mostDays, returns } = lag;
   return `Half of what customers tell a dealer reaches us within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} returns, those still on their way allowed for${tooLateClause(lag)}). What has not reached us is allowed for by that.`;
 }
 
 /** The same of failures confirmed: what comparisons, shares and signals count. */
-export function confirmationSentence(lag: ReportingLag | null): string {
-  if (lag === null)
-    return `How long it takes until a failure is confirmed cannot be estimated from fewer than ${FEWEST_LAGS} of them, so nothing is corrected for it: young packs look better than they are.`;
+export function confirmationSentence(lag: LagEstimate): string {
+  if (lag.kind === "no-lag")
+    return `How long it takes until a failure is confirmed cannot be estimated yet${becauseClause(lag, "confirmed failures")}, so no share is corrected for it: young packs look better than they are. Laws and rates leave out what was told in the last ${days(MOST_SLACK_DAYS)}.`;
   const { medianDays, mostDays, returns } = lag;
   return `Half of the failures told to a dealer are confirmed at the bench within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} confirmed failures, those on their way or undecided allowed for${tooLateClause(lag)}). The latest ages are corrected for it; were decisions slower lately than before, the newest packs still look better than they are.`;
 }
 
-function tooLateClause({ tooLate }: ReportingLag): string {
+function becauseClause({ reason, returns }: NoLag, what: string): string {
+  switch (reason) {
+    case "few-returns":
+      return ` from fewer than ${FEWEST_LAGS} ${what}`;
+    case "none-old-enough":
+      return `: of ${returns} ${what} hardly any was told so long ago that a long delay could have been seen of it`;
+    default: {
+      const never: never = reason;
+      return never;
+    }
+  }
+}
+
+function tooLateClause({ tooLate, leftOutFromDays }: ReportingLag): string {
+  if (leftOutFromDays <= MOST_SLACK_DAYS)
+    return `; ${tooLate} that took ${days(leftOutFromDays)} or more are left out, since hardly any other is old enough to tell how many take so long`;
   return tooLate === 0 ? "" : `; ${tooLate} that took more than ${days(MOST_SLACK_DAYS)} are left out`;
 }
 

@@ -2,7 +2,7 @@ import { compareStrata, withRatios } from "@/lib/reliability/compare-strata";
 import { groupLife } from "@/lib/reliability/group-life";
 import { correctedShareAt } from "@/lib/reliability/lag-corrected-curve";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
-import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
+import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { empiricalBayesRates } from "@/lib/stats/empirical-bayes-rates";
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
 import { LifeTally } from "@/lib/stats/life-tally";
@@ -61,7 +61,7 @@ export const shareFailed: CoverageTrial = (random) => {
 /** The same with 600 packs whose latest reports are still on their way, corrected by the lag estimated from the fleet. */
 export const correctedShare: CoverageTrial = (random) => {
   const { cells, lags } = fleetOf(random, [{ group: "A", meanLife: -YEAR / Math.log(0.9), packs: 600 }]);
-  const { lagCorrected } = groupLife(cells, [], reportingLag(lags)?.reporting ?? knownAtOnce);
+  const { lagCorrected } = groupLife(cells, [], reportingOf(reportingLag(lags)), 0);
   const share = correctedShareAt(lagCorrected, YEAR);
   return share === null ? null : holds(share, 0.1);
 };
@@ -71,7 +71,7 @@ export const ratioAgainstOthers: CoverageTrial = (random) => {
   const others = ["B", "C", "D"].map((group) => ({ group, meanLife: 3000, packs: 300 }));
   const { cells, lags } = fleetOf(random, [{ group: "A", meanLife: 3000 / 1.8, packs: 300 }, ...others]);
   const table = { cells, excluded: [] };
-  const reporting = reportingLag(lags)?.reporting ?? knownAtOnce;
+  const reporting = reportingOf(reportingLag(lags));
   const compared = withRatios(compareStrata(table, reporting), table, reporting, ({ group }) => group === "A");
   const ratio = compared.groups.find(({ group }) => group === "A")?.ratio ?? null;
   return ratio === null ? null : holds(ratio, 1.8);

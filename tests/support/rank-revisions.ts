@@ -1,6 +1,6 @@
 import { compareStrata } from "@/lib/reliability/compare-strata";
 import { type LifeTable, sumPacks } from "@/lib/reliability/life-cell";
-import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
+import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 
 /**
@@ -8,7 +8,7 @@ import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
  * with more failures than expected at equal ages the surest, the reporting lag estimated and allowed for.
  */
 export function worstTwo(table: LifeTable, lags: readonly TruncatedLag[]) {
-  const { groups } = compareStrata(table, reportingLag(lags)?.reporting ?? knownAtOnce);
+  const { groups } = compareStrata(table, reportingOf(reportingLag(lags)));
   const inUse = (group: string) => sumPacks(table.cells.filter((cell) => cell.group === group));
   const byRatio = groups.toSorted((a, b) => b.observed / inUse(b.group) - a.observed / inUse(a.group));
   const byComparison = groups

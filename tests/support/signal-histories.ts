@@ -1,6 +1,6 @@
 import { earlySignals, WATCH_DAYS } from "@/lib/reliability/early-signals";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
-import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
+import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { seededRandom } from "@/tests/support/seeded-random";
 
 const GROUPS = 12;
@@ -71,7 +71,7 @@ function lookOn(today: number, packs: readonly Pack[]) {
       ? [{ ...about, exitDays: failsAfter, slackDays: Math.min(MOST_SLACK_DAYS, age - failsAfter), status: "failed" }]
       : [{ ...about, exitDays: age, slackDays: 0, status: "running" }];
   });
-  const reporting = reportingLag(lags)?.reporting ?? knownAtOnce;
+  const reporting = reportingOf(reportingLag(lags));
   // By dealer, so that every group is watched once: for all faults together.
   return earlySignals([{ by: "dealer", table: { cells, excluded: [] } }], reporting, () => GROUPS);
 }

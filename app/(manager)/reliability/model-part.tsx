@@ -43,7 +43,9 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
           reports={drawn}
           highlighted={highlighted(drawn)}
           corrected={
-            new Map(page.lag === null ? [] : drawn.map((line) => [line.group, correctedPoints(line.lagCorrected)]))
+            new Map(
+              page.lag.kind === "no-lag" ? [] : drawn.map((line) => [line.group, correctedPoints(line.lagCorrected)]),
+            )
           }
         />
         <div className="min-w-0 space-y-3">
@@ -100,7 +102,7 @@ function LineTables({ modelName, page, lines }: ModelPartProps) {
         nameHead={name}
         reports={lines}
         hrefOf={(group, list, filter) => packListHref(choice.by, group, list, filter)}
-        {...(page.lag !== null && { corrected: new Map(lines.map((line) => [line.group, line.lagCorrected])) })}
+        {...(page.lag.kind === "lag" && { corrected: new Map(lines.map((line) => [line.group, line.lagCorrected])) })}
       />
       <EffectTable by={choice.by} caption={`${modelName}: each of its ${many} against the others`} lines={lines} />
     </div>

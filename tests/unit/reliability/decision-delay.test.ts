@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { compareStrata } from "@/lib/reliability/compare-strata";
 import { earlySignals } from "@/lib/reliability/early-signals";
 import type { LifeCell } from "@/lib/reliability/life-cell";
-import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
+import { knownAtOnce, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import { seededRandom } from "@/tests/support/seeded-random";
 
@@ -21,7 +21,7 @@ function fleetOf(random: () => number) {
     const status = isDecided ? "failed" : "undecided";
     return { ...life, group, exitDays: fails, slackDays: Math.min(92, age - fails), status };
   });
-  return { table: { cells, excluded: [] }, confirmation: reportingLag(lags)?.reporting ?? knownAtOnce };
+  return { table: { cells, excluded: [] }, confirmation: reportingOf(reportingLag(lags)) };
 }
 
 test("young packs look neither good nor bad while their returns wait for a decision", () => {

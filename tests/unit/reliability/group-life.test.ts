@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { groupLife } from "@/lib/reliability/group-life";
 import type { LifeCell } from "@/lib/reliability/life-cell";
-import { confirmationSentence, knownAtOnce, lagSentence, reportingLag } from "@/lib/reliability/reporting-lag";
+import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 
 const life = {
   line: "confirmed",
@@ -32,7 +32,7 @@ const nist = [...[54, 187, 216, 240, 244, 335, 361, 373, 375, 386].map((age) => 
 
 test("the law is the maximum-likelihood Weibull with likelihood-ratio limits", () => {
   // Shape 1.7207, scale 606.53 (NIST 8.4.1.3); LR limits of the shape 0.905645 to 2.885738: R 4.2.2, survreg.
-  const { model } = groupLife(nist, [], knownAtOnce);
+  const { model } = groupLife(nist, [], knownAtOnce, 0);
   if (model.kind !== "weibull") throw new Error(`a Weibull fit is expected, got ${model.kind}`);
   expect(model.shape).toBeCloseTo(1.720797, 5);
   expect(model.limits.shape.lower).toBeCloseTo(0.905645, 4);
@@ -40,7 +40,7 @@ test("the law is the maximum-likelihood Weibull with likelihood-ratio limits", (
 });
 
 test("with few failures the shape is borrowed from the others of the model, and said to be", () => {
-  const { model } = groupLife([failed(90), running(200, 50)], nist, knownAtOnce);
+  const { model } = groupLife([failed(90), running(200, 50)], nist, knownAtOnce, 0);
   expect(model).toMatchObject({ kind: "assumed-shape", shapeFrom: "the 10 failures of the others of its model" });
 });
 
@@ -51,7 +51,7 @@ test.each([
   ["all failed at one age", [failed(10, "weak-cell", 9)]],
   ["no failure", [running(400, 100)]],
 ] as const)("%s gives a named refusal or a defined result, never a broken number", (_, cells) => {
-  const result = groupLife(cells, [], knownAtOnce);
+  const result = groupLife(cells, [], knownAtOnce, 0);
   expect(JSON.stringify(result)).not.toMatch(/NaN|Infinity/);
   expect(result.model.kind).toBe("refused");
 });
@@ -61,6 +61,7 @@ test("the shares of the faults add up to the share failed of any", () => {
     [failed(50, "sense-wire", 3), failed(90, "weak-cell", 5), running(400, 92)],
     [],
     knownAtOnce,
+    0,
   );
   expect(faults.map(({ fault, failures }) => [fault, failures])).toEqual([
     ["weak-cell", 5],
@@ -75,6 +76,7 @@ test("the rate has exact limits: none in 1,000 pack-months is up to 3.69 in 1,00
     [running(304.375, 100)].map((cell) => ({ ...cell, exitDays: 304.375 })),
     [],
     knownAtOnce,
+    0,
   );
   expect(rate?.rate).toBe(0);
   expect(rate?.upper).toBeCloseTo(3.688879, 5);
@@ -83,26 +85,8 @@ test("the rate has exact limits: none in 1,000 pack-months is up to 3.69 in 1,00
 test("the lag curve lifts the share failed at the latest ages only", () => {
   const reporting = { shareKnown: (lag: number) => (lag >= 30 ? 1 : 0.5), longestLagDays: 30 };
   const cells = [failed(50), failed(95), running(100, 98)];
-  const plain = groupLife(cells, [], knownAtOnce).lagCorrected.steps;
-  const corrected = groupLife(cells, [], reporting).lagCorrected.steps;
+  const plain = groupLife(cells, [], knownAtOnce, 0).lagCorrected.steps;
+  const corrected = groupLife(cells, [], reporting, 0).lagCorrected.steps;
   expect(corrected[0]?.survival).toBeCloseTo(plain[0]?.survival ?? 0, 12);
   expect(1 - (corrected[1]?.survival ?? 1)).toBeGreaterThan(1 - (plain[1]?.survival ?? 0));
-});
-
-test("the reporting lag allows for what is still on its way, and refuses few returns", () => {
-  const lags = Array.from({ length: 60 }, (_, i) => ({ lag: i % 10, longest: 5 + 10 * i })).filter(
-    ({ lag, longest }) => lag <= longest,
-  );
-  expect(reportingLag(lags)?.mostDays).toBe(9);
-  expect(reportingLag(lags.slice(0, 5))).toBeNull();
-  expect(lagSentence(null)).toMatch(/nothing is corrected/);
-  expect(confirmationSentence(null)).toMatch(/young packs look better than they are/);
-  const clipped = reportingLag([...lags, { lag: 93, longest: 400, count: 3 }]);
-  expect(clipped).toMatchObject({ returns: lags.length, tooLate: 3, mostDays: 9 });
-  expect(confirmationSentence(clipped)).toMatch(
-    /95 of 100 within 9 days .*; 3 that took more than 92 days are left out\)/,
-  );
-  expect(lagSentence(reportingLag(lags))).toMatch(
-    /^Half of what customers tell a dealer reaches us within [0-9]+ days, 95 of 100 within 9 days/,
-  );
 });

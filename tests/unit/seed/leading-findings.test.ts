@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { type JointLives, lifeTableBy } from "@/lib/reliability/joint-lives";
-import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
+import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { separateCauses } from "@/lib/reliability/separate-causes";
 import { allWorse, compareWatched } from "@/lib/reliability/what-got-worse";
 import { calendarDate, daysBetween } from "@/lib/warranty/calendar";
@@ -53,7 +53,7 @@ test("the bad cell lot and the young bad revision are what the manager's page na
     const lag = decision?.confirmedFailure ? daysBetween(toldOn, calendarDate(decision.decidedAt.slice(0, 10))) : -1;
     return lag < 0 ? [] : [{ lag, longest: daysBetween(toldOn, scenario.asOf) }];
   });
-  const reporting = reportingLag(lags)?.reporting ?? knownAtOnce;
+  const reporting = reportingOf(reportingLag(lags));
   const tables = kinds.map((by) => ({ by, table: lifeTableBy(lives, by) }));
   const { leading } = separateCauses(allWorse(tables, compareWatched(tables, reporting, "revision")), lives, reporting);
   expect(leading.slice(0, 2).map(({ effect }) => effect.group)).toEqual([badCellLotCode, "GW-C"]);

@@ -4,6 +4,7 @@ import { DownloadLink } from "@/app/_components/download-link";
 import type { GroupPage } from "@/lib/data/group-page";
 import type { GroupTable } from "@/lib/reliability/group-tables-csv";
 import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
+import { settledLawSentence } from "@/lib/reliability/law-sentences";
 import { packListFileHref } from "../packs/pack-list-address";
 import { CountsPart } from "./counts-part";
 import { FailedPackTable } from "./failed-pack-table";
@@ -23,7 +24,8 @@ interface GroupPartsProps {
 
 /** What is said of a group of packs whatever it is grouped by: curve, counts, faults, law and the packs behind it. */
 export function GroupParts({ page, children }: GroupPartsProps) {
-  const { line, dataDate, life, lag, plot, failures, unknownStarts, repeats } = page;
+  const { line, dataDate, life, lag, failures, unknownStarts, repeats } = page;
+  const restsOn = settledLawSentence(life.settled, dataDate);
   const file = (table: GroupTable, what: string) => (
     <DownloadLink href={groupTableHref(page.by, line.group, table)}>{`${what} as a table file (CSV)`}</DownloadLink>
   );
@@ -36,12 +38,12 @@ export function GroupParts({ page, children }: GroupPartsProps) {
             title={`${line.group}: share of packs failed by age, up to ${dataDate}`}
             reports={[line]}
             highlighted={[line.group]}
-            corrected={new Map(lag === null ? [] : [[line.group, correctedPoints(life.lagCorrected)]])}
+            corrected={new Map(lag.kind === "no-lag" ? [] : [[line.group, correctedPoints(life.lagCorrected)]])}
           />
           <PointTable
             by={page.by}
             line={line}
-            lagCorrected={lag === null ? null : life.lagCorrected}
+            lagCorrected={lag.kind === "no-lag" ? null : life.lagCorrected}
             dataDate={dataDate}
           />
         </TitledSection>
@@ -62,14 +64,15 @@ export function GroupParts({ page, children }: GroupPartsProps) {
         </TitledSection>
       )}
       <TitledSection title="Which faults, and by what law">
-        <LifePart by={page.by} group={line.group} life={life} lag={lag} />
+        <LifePart by={page.by} group={line.group} life={life} lag={lag} restsOn={restsOn} />
         <TableFiles>
           {file("faults", "The faults found")}
           {file("law", "The law")}
         </TableFiles>
       </TitledSection>
       <TitledSection title="Does one law hold for all its failures?">
-        <WeibullPart plot={plot} group={line.group} />
+        <p className="max-w-4xl">{restsOn}</p>
+        <WeibullPart plot={life.plot} group={line.group} />
         <TableFiles>{file("law-points", "The points and the line")}</TableFiles>
       </TitledSection>
       <TitledSection title="Who comes back more than once?">

@@ -5,7 +5,7 @@ import type { GroupLife } from "@/lib/reliability/group-life";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { lagCorrectedSentence, lawSentence, rateSentence } from "@/lib/reliability/law-sentences";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import { confirmationSentence, type ReportingLag } from "@/lib/reliability/reporting-lag";
+import { confirmationSentence, type LagEstimate } from "@/lib/reliability/reporting-lag";
 import { PacksLink } from "../packs/packs-link";
 
 type Fault = GroupLife["faults"][number];
@@ -14,18 +14,21 @@ interface LifePartProps {
   readonly by: CompareBy;
   readonly group: string;
   readonly life: GroupLife;
-  readonly lag: ReportingLag | null;
+  readonly lag: LagEstimate;
+  /** What the law and the rate rest on. */
+  readonly restsOn: string;
 }
 
 /** Which faults, by what law, how often a month, and what is still on its way. */
-export function LifePart({ by, group, life, lag }: LifePartProps) {
+export function LifePart({ by, group, life, lag, restsOn }: LifePartProps) {
   const [first] = life.faults;
   return (
     <div className="space-y-4">
       {first === undefined ? null : (
         <p className="max-w-4xl">
           By {first.months} months in use, with {grouped(first.atRisk)} packs at risk at that age: for each fault the
-          share of packs that has failed of it first. Together the shares add up to the curve at that age.
+          share of packs confirmed so far to have failed of it first. Together the shares add up to the curve at that
+          age.
         </p>
       )}
       <DataTable
@@ -35,10 +38,12 @@ export function LifePart({ by, group, life, lag }: LifePartProps) {
         rowKey={({ fault }) => fault}
         whenEmpty="No failure has been confirmed by then, so there is nothing to tell apart."
       />
-      <p className="max-w-4xl">{lawSentence(life.model)}</p>
+      <p className="max-w-4xl">
+        {lawSentence(life.model)} {restsOn}
+      </p>
       <p className="max-w-4xl">{rateSentence(life)}</p>
       <p className="max-w-4xl">
-        {confirmationSentence(lag)} {lag === null ? "" : lagCorrectedSentence(life)}
+        {confirmationSentence(lag)} {lag.kind === "no-lag" ? "" : lagCorrectedSentence(life)}
       </p>
     </div>
   );

@@ -10,6 +10,7 @@ import {
   lawPointsCsv,
   repeatsCsv,
 } from "@/lib/reliability/group-tables-csv";
+import { plusDays } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { groupTableAddressSchema } from "../group-address";
 
@@ -34,11 +35,12 @@ const fileNames: Readonly<Record<GroupTable, string>> = {
 };
 
 function tableCsv(table: GroupTable, page: GroupPage): string {
-  const { dataDate, by, line, life, lag, unknownStarts, plot, repeats } = page;
+  const { dataDate, by, line, life, lag, unknownStarts, repeats } = page;
   const about = { dataDate, by, group: line.group };
+  const settledOn = plusDays(dataDate, -life.settled.days);
   switch (table) {
     case "shares": {
-      const lagCorrected = lag === null ? null : life.lagCorrected;
+      const lagCorrected = lag.kind === "no-lag" ? null : life.lagCorrected;
       return groupCsv({ ...about, estimates: line.estimates, lagCorrected, unknownStarts });
     }
     case "curve":
@@ -46,9 +48,9 @@ function tableCsv(table: GroupTable, page: GroupPage): string {
     case "faults":
       return faultsCsv(about, life.faults);
     case "law":
-      return lawCsv(about, life.model);
+      return lawCsv(about, life.model, settledOn);
     case "law-points":
-      return lawPointsCsv(about, plot);
+      return lawPointsCsv(about, life.plot, settledOn);
     case "repeats":
       return repeatsCsv(about, repeats);
     default: {
