@@ -3,12 +3,18 @@ import Papa from "papaparse";
 import { createUnitGroups, type UnitGroup } from "@/lib/reliability/unit-groups";
 import { readUnitHeader, readUnitRow, type UnitColumns } from "@/lib/reliability/unit-row";
 
+export interface UnitsAsked {
+  readonly asksForUnits: boolean;
+  /** Time before the day of the data that laws leave out; needs a column named since. */
+  readonly cutBack?: number;
+}
+
 export type UnitsReading =
   | { readonly kind: "groups"; readonly groups: readonly UnitGroup[] }
   | { readonly kind: "unusable"; readonly sentence: string };
 
 /** Streams a units file through the counting; memory follows the number of distinct ages, not of rows, unless units are asked for. */
-export function readUnits(file: string, asksForUnits: boolean): Promise<UnitsReading> {
+export function readUnits(file: string, { asksForUnits, cutBack = 0 }: UnitsAsked): Promise<UnitsReading> {
   let groups = createUnitGroups();
   let columns: UnitColumns | null = null;
   let line = 0;
@@ -22,9 +28,12 @@ export function readUnits(file: string, asksForUnits: boolean): Promise<UnitsRea
       const header = readUnitHeader(fields);
       if (header.kind === "unusable") return header.reason;
       columns = header.columns;
+      if (cutBack > 0 && columns.since === undefined)
+        return "a time can be cut off only where a column named since says how long before the day of the data each life ended";
       groups = createUnitGroups({
         hasCauses: columns.cause !== undefined,
         keepsUnits: asksForUnits && columns.unit !== undefined,
+        cutBack,
       });
       return null;
     }

@@ -5,13 +5,16 @@ import { readUnits } from "./read-units";
 
 const UNUSABLE_INPUT = 2;
 const USAGE =
-  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--modes] [--repeats] [--forecast DAYS [--cost MEAN,SD,CURRENCY[,ERROR]]]";
+  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--settled TIME] [--modes] [--repeats] [--forecast DAYS [--cost MEAN,SD,CURRENCY[,ERROR]]]";
 
 /** `npm run -s reliability -- UNITS.csv …`: rows of group,entry,exit,status in, one document of curves out. */
 async function main(): Promise<void> {
   const call = readCall(process.argv.slice(2));
   if (call === null) return refuse(USAGE);
-  const reading = await readUnits(call.file, call.request.repeats === true);
+  const reading = await readUnits(call.file, {
+    asksForUnits: call.request.repeats === true,
+    cutBack: call.request.cutBack ?? 0,
+  });
   if (reading.kind === "unusable") return refuse(reading.sentence);
   process.stdout.write(`${JSON.stringify(unitsDocument(reading.groups, call.request))}\n`);
 }
@@ -26,6 +29,7 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
         compare: { type: "boolean" },
         weibull: { type: "boolean" },
         shape: { type: "string" },
+        settled: { type: "string" },
         modes: { type: "boolean" },
         repeats: { type: "boolean" },
         forecast: { type: "string" },
@@ -35,13 +39,17 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
     const [file, ...others] = positionals;
     const forecastHorizon = positiveOrNull(values.forecast);
     const assumedShape = positiveOrNull(values.shape);
-    if (file === undefined || others.length > 0 || forecastHorizon === "unusable" || assumedShape === "unusable")
-      return null;
+    const cutBack = positiveOrNull(values.settled);
+    if (file === undefined || others.length > 0 || cutBack === "unusable") return null;
+    if (forecastHorizon === "unusable" || assumedShape === "unusable") return null;
     const costOfOne = values.cost === undefined ? null : readCostOption(values.cost);
     // A cost without a forecast has nothing to be the cost of.
     if (values.cost !== undefined && (costOfOne === null || forecastHorizon === null)) return null;
     const { compare = false, weibull = false, modes = false, repeats = false } = values;
-    return { file, request: { compare, weibull, modes, repeats, assumedShape, forecastHorizon, costOfOne } };
+    return {
+      file,
+      request: { compare, weibull, modes, repeats, assumedShape, cutBack: cutBack ?? 0, forecastHorizon, costOfOne },
+    };
   } catch {
     // parseArgs throws on options it does not know and on a missing value.
     return null;

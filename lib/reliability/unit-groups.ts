@@ -15,6 +15,8 @@ export interface Refusal {
 export interface UnitGroup {
   readonly group: string;
   readonly counts: readonly LifeCount[];
+  /** The same lives as they were `cutBack` before the day of the data: what laws and rates rest on. */
+  readonly settled: readonly LifeCount[];
   /** The same lives with their failures told apart; null where the file names no causes. */
   readonly byCause: CauseCounts | null;
   readonly refusals: ReadonlyMap<LifeProblem, Refusal>;
@@ -36,18 +38,25 @@ export interface UnitGroups {
 }
 
 /** Counts the rows of a units file group by group while it streams by. */
-export function createUnitGroups({ hasCauses = false, keepsUnits = false } = {}): UnitGroups {
+export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBack = 0 } = {}): UnitGroups {
   const groups = new Map<string, OpenGroup>();
 
   return {
     add(row, line) {
       let group = groups.get(row.group);
       if (group === undefined) {
-        group = { lives: new LifeTally(), causes: new CauseTally(), refusals: new Map(), units: new Map() };
+        group = {
+          lives: new LifeTally(),
+          settled: new LifeTally(),
+          causes: new CauseTally(),
+          refusals: new Map(),
+          units: new Map(),
+        };
         groups.set(row.group, group);
       }
       if (row.kind === "unit") {
         group.lives.add(row.entryAge, row.exitAge, row.failed);
+        if (cutBack > 0) addCutBack(group.settled, row, cutBack);
         if (hasCauses) group.causes.add(row.entryAge, row.exitAge, row.cause ?? null);
         if (keepsUnits && row.unit !== undefined) {
           const spans = group.units.get(row.unit) ?? [];
@@ -62,16 +71,27 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false } = {})
       group.refusals.set(row.problem, refusal);
     },
     finish() {
-      return [...groups].map(([group, { lives, causes, refusals, units }]) => {
+      return [...groups].map(([group, { lives, settled, causes, refusals, units }]) => {
         const byCause = hasCauses ? causes.counts() : null;
-        return { group, counts: lives.counts(), byCause, refusals, units: keepsUnits ? units : null };
+        const counts = lives.counts();
+        const settledCounts = cutBack > 0 ? settled.counts() : counts;
+        return { group, counts, settled: settledCounts, byCause, refusals, units: keepsUnits ? units : null };
       });
     },
   };
 }
 
+/** As `cutBack` of cells: what happened since is cut off, lives that began after it are left out. */
+function addCutBack(settled: LifeTally, row: Extract<UnitRowReading, { kind: "unit" }>, cutBack: number): void {
+  const { entryAge, exitAge, failed, since = 0 } = row;
+  if (since >= cutBack) settled.add(entryAge, exitAge, failed);
+  else if (exitAge + since - cutBack > entryAge) settled.add(entryAge, exitAge + since - cutBack, false);
+}
+
 interface OpenGroup {
   readonly lives: LifeTally;
+  /** Filled only where a time is cut off. */
+  readonly settled: LifeTally;
   /** Filled only where the file names causes. */
   readonly causes: CauseTally;
   readonly refusals: Map<LifeProblem, { rows: number; lines: number[] }>;

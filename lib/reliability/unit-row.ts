@@ -11,6 +11,8 @@ export interface UnitColumns {
   readonly cause?: number;
   /** Absent where the file does not name its units: then each row is one of its own. */
   readonly unit?: number;
+  /** Absent where the file does not say how long ago each life ended. */
+  readonly since?: number;
 }
 
 export type HeaderReading =
@@ -20,7 +22,7 @@ export type HeaderReading =
 /** What a failure is put down to where the file has a column for it and leaves it empty. */
 const CAUSE_NOT_STATED = "not stated";
 
-/** Finds the columns group, entry, exit, status and, if there, cause and unit by name, in any order, case and company. */
+/** Finds the columns group, entry, exit, status and, if there, cause, unit and since by name, in any order, case and company. */
 export function readUnitHeader(fields: readonly string[]): HeaderReading {
   const names = fields.map((field) =>
     field
@@ -35,13 +37,13 @@ export function readUnitHeader(fields: readonly string[]): HeaderReading {
       reason: `the header names no column ${missing.join(", ")}; it reads: ${names.join(", ")}`,
     };
   }
-  const repeated = ["group", "entry", "exit", "status", "cause", "unit"].filter(
+  const repeated = ["group", "entry", "exit", "status", "cause", "unit", "since"].filter(
     (name) => names.indexOf(name) !== names.lastIndexOf(name),
   );
   if (repeated.length > 0) return { kind: "unusable", reason: `the header names ${repeated.join(", ")} twice` };
   const entry = names.indexOf("entry");
   const [group, exit, status] = [names.indexOf("group"), names.indexOf("exit"), names.indexOf("status")];
-  const [cause, unit] = [names.indexOf("cause"), names.indexOf("unit")];
+  const [cause, unit, since] = [names.indexOf("cause"), names.indexOf("unit"), names.indexOf("since")];
   return {
     kind: "columns",
     columns: {
@@ -52,6 +54,7 @@ export function readUnitHeader(fields: readonly string[]): HeaderReading {
       status,
       ...(cause >= 0 && { cause }),
       ...(unit >= 0 && { unit }),
+      ...(since >= 0 && { since }),
     },
   };
 }
@@ -67,6 +70,8 @@ export type UnitRowReading =
       readonly cause?: string;
       /** Where the file names its units. */
       readonly unit?: string;
+      /** Time from the exit to the day of the data, where the file says so. */
+      readonly since?: number;
     }
   /** A readable row whose ages cannot be true: left out, counted and named. */
   | { readonly kind: "refused"; readonly group: string; readonly problem: LifeProblem }
@@ -105,9 +110,24 @@ export function readUnitRow(columns: UnitColumns, fields: readonly string[], del
   const failed = statusText === "1";
   const unit = columns.unit === undefined ? undefined : (fields[columns.unit]?.trim() ?? "");
   if (unit === "") return unusable("its unit is empty");
-  const life = { kind: "unit", group, entryAge, exitAge, failed, ...(unit !== undefined && { unit }) } as const;
+  const since = sinceExit(columns, fields, decimalNumber);
+  if (since === null) return unusable("its since is no number from 0");
+  const named = { ...(unit !== undefined && { unit }), ...(since !== undefined && { since }) };
+  const life = { kind: "unit", group, entryAge, exitAge, failed, ...named } as const;
   if (columns.cause === undefined || !failed) return life;
   return { ...life, cause: fields[columns.cause]?.trim() || CAUSE_NOT_STATED };
+}
+
+/** Empty means 0: the life was watched up to the day of the data. Undefined without such a column, null where it is no age. */
+function sinceExit(
+  columns: UnitColumns,
+  fields: readonly string[],
+  decimalNumber: (text: string) => number | null,
+): number | null | undefined {
+  if (columns.since === undefined) return undefined;
+  const text = fields[columns.since]?.trim() ?? "";
+  const since = text === "" ? 0 : decimalNumber(text);
+  return since === null || since < 0 ? null : since;
 }
 
 function unusable(reason: string): UnitRowReading {

@@ -1,6 +1,6 @@
 import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
 import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
-import { lifeExposure } from "@/lib/stats/life-counts";
+import { countFailures, lifeExposure } from "@/lib/stats/life-counts";
 import { twoSidedNormalQuantile } from "@/lib/stats/normal-quantile";
 import { poissonRate } from "@/lib/stats/poisson-limits";
 import { survivalQuantile } from "@/lib/stats/survival-quantile";
@@ -37,6 +37,8 @@ export interface UnitsRequest {
   readonly repeats?: boolean;
   /** A Weibull shape to assume; null for none. */
   readonly assumedShape?: number | null;
+  /** Time before the day of the data that laws, rates and forecasts leave out, because not all of it is reported; 0 for none. */
+  readonly cutBack?: number;
   /** In the unit of the ages; null for no forecast. */
   readonly forecastHorizon: number | null;
   /** Cost of one failure, for the cost of the forecast; null or missing for none. */
@@ -68,6 +70,8 @@ export interface GroupDocument {
   readonly median: { readonly age: number | null; readonly lower: number | null; readonly upper: number | null };
   /** Failures per unit of time at risk with exact limits; null where nobody was watched. Fair only for a constant hazard. */
   readonly rate: RateDocument | null;
+  /** What rate, law and forecast rest on; only where a time was cut off. */
+  readonly settled?: { readonly cutBack: number; readonly failures: number; readonly failuresLeftOut: number };
   readonly weibull?: WeibullDocument | Refused;
   readonly weibayes?: readonly WeibayesDocument[];
   readonly modes?: readonly ModeDocument[] | Refused;
@@ -136,9 +140,11 @@ export function unitsDocument(groups: readonly UnitGroup[], request: UnitsReques
 }
 
 function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocument {
-  const { group, counts, refusals } = unitGroup;
+  const { group, counts, settled, refusals } = unitGroup;
+  const { cutBack = 0 } = request;
   const curve = kaplanMeier(counts);
-  const assumed = weibayesDocument(counts, curve.failures, request.assumedShape ?? null);
+  const settledFailures = countFailures(settled);
+  const assumed = weibayesDocument(settled, settledFailures, request.assumedShape ?? null);
   const asksForShape = request.weibull || (request.assumedShape ?? null) !== null;
   return {
     group,
@@ -155,8 +161,11 @@ function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocume
     })),
     nelsonAalen: hazardSteps(curve),
     median: survivalQuantile(curve, 0.5),
-    rate: rateDocument(unitGroup, curve.failures),
-    ...(request.weibull && { weibull: weibullDocument(counts) }),
+    rate: rateDocument(settled, settledFailures),
+    ...(cutBack > 0 && {
+      settled: { cutBack, failures: settledFailures, failuresLeftOut: curve.failures - settledFailures },
+    }),
+    ...(request.weibull && { weibull: weibullDocument(settled) }),
     ...(asksForShape && assumed !== null && { weibayes: assumed }),
     ...(request.modes && { modes: modesDocument(unitGroup) }),
     ...(request.repeats && { repeats: repeatsDocument(unitGroup.units) }),
@@ -173,7 +182,7 @@ function hazardSteps({ steps, confidence }: KaplanMeierCurve): GroupDocument["ne
   });
 }
 
-function rateDocument({ counts }: UnitGroup, failures: number): RateDocument | null {
+function rateDocument(counts: UnitGroup["settled"], failures: number): RateDocument | null {
   const exposure = lifeExposure(counts);
   if (!(exposure > 0)) return null;
   const { rate, lower, upper } = poissonRate(failures, exposure);
@@ -186,11 +195,11 @@ function modesDocument({ byCause }: UnitGroup): ModeDocument[] | Refused {
 }
 
 function forecastDocument(
-  { group, counts }: UnitGroup,
+  { group, counts, settled }: UnitGroup,
   horizon: number,
   costOfOne: GivenCost | null,
 ): ForecastDocument {
-  const law = failureLaw(counts);
+  const law = failureLaw(settled);
   if ("refused" in law) {
     const refused = law.refused === "no-law" ? weibullRefusal(law.because) : forecastRefusal(law.refused);
     return { group, refused };

@@ -231,3 +231,30 @@ test("a cost that makes no sense is none", () => {
   ])
     expect(readCostOption(text), text).toBeNull();
 });
+
+test("a law rests on what is settled where the file says how long ago each life ended", () => {
+  // NIST/SEMATECH e-Handbook, 8.4.1.3: shape 1.7207, scale 606.53. Seen 60 days later three more have failed and reports are missing.
+  const nist = [54, 187, 216, 240, 244, 335, 361, 373, 375, 386];
+  const groups = createUnitGroups({ cutBack: 60 });
+  const later = { ...columns, width: 5, since: 4 };
+  const rows = [
+    ...nist.map((age) => `A,,${age},1,${560 - age}`),
+    ...["A,,510,1,50", "A,,520,1,40", "A,,555,1,5"],
+    ...Array.from({ length: 7 }, () => "A,,560,0,"),
+  ];
+  for (const [i, text] of rows.entries()) {
+    const row = readUnitRow(later, text.split(","));
+    if (row.kind === "unusable") throw new Error(row.reason);
+    groups.add(row, i + 2);
+  }
+  const [group] = unitsDocument(groups.finish(), { ...nothingElse, weibull: true, cutBack: 60 }).groups;
+  expect(group).toMatchObject({ failures: 13, settled: { cutBack: 60, failures: 10, failuresLeftOut: 3 } });
+  if (group?.weibull === undefined || "refused" in group.weibull) throw new Error("a fit is expected");
+  expect(group.weibull.shape).toBeCloseTo(1.720797, 5);
+  expect(group.weibull.scale).toBeCloseTo(606.52756, 3);
+  expect(group.rate?.exposure).toBe(nist.reduce((sum, age) => sum + age, 0) + 10 * 500);
+});
+
+test("a negative time since the exit makes the file unusable", () => {
+  expect(readUnitRow({ ...columns, width: 5, since: 4 }, "A,,5,0,-1".split(","))).toMatchObject({ kind: "unusable" });
+});
