@@ -1,6 +1,7 @@
 import type { Limits } from "@/lib/stats/survival-limits";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import type { GroupLife, LifeModel, SettledLives } from "./group-life";
+import { hazardWords } from "./hazard-words";
 import { DAYS_PER_MONTH, daysAtMonths, MILESTONE_MONTHS } from "./months-in-service";
 import { grouped, inHundred, inHundredBetween } from "./plain-share";
 
@@ -37,13 +38,6 @@ export function lawSentence(model: LifeModel): string {
       return never;
     }
   }
-}
-
-/** Only what the limits of the shape bear out. */
-export function hazardWords({ lower, upper }: Limits): string {
-  if (lower > 1) return "Packs fail more often the older they get.";
-  if (upper < 1) return "Packs fail most often when new, then less.";
-  return "Whether packs fail more or less often as they age cannot be told yet.";
 }
 
 /** On what law, picture and rate rest, and why not on all that is known. */

@@ -4,7 +4,7 @@ import type { Limits } from "@/lib/stats/survival-limits";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullFailed, weibullLimits } from "@/lib/stats/weibull-limits";
 import { FEWEST_FOR_LAW } from "./failure-law";
-import { hazardWords } from "./law-sentences";
+import { hazardWords } from "./hazard-words";
 import { weibullRefusal } from "./refusal-sentences";
 
 export interface WeibullPoint {
