@@ -9,7 +9,8 @@ import { sayFall, watchedFalls } from "@/lib/diagnosis/watched-drift";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
-import { median, quantile } from "@/lib/readings/measure/median";
+import { median } from "@/lib/readings/measure/median";
+import { switchHeat } from "@/lib/readings/measure/switch-heat";
 import { switchHeating } from "@/lib/readings/measure/switch-heating";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
@@ -177,13 +178,10 @@ function doubtfulCurrent({ survey, curve, settings }: Evidence): string[] {
 
 /** Switches warmer than usual, short of a fault, and switches that warm more at the end of the log than at its start. */
 function watchedSwitches({ survey, settings, probeFaults }: Evidence): string[] {
-  const { switchWatchC, switchFaultC, switchHeatingGrowthPercent } = settings.verdict;
-  const column = survey.log.mosfetTemperatureC;
-  const hottest = column === null ? null : quantile(column, 0.999);
-  const warm =
-    hottest !== null && hottest >= switchWatchC && hottest < switchFaultC
-      ? [`Watch the switches: they reached ${inDigits(hottest, 0)} degC.`]
-      : [];
+  const { switchWatchC, switchFaultC, switchHotRows, switchHeatingGrowthPercent } = settings.verdict;
+  const heat = switchHeat(survey, settings.acute, switchWatchC, switchHotRows);
+  const isFault = switchHeat(survey, settings.acute, switchFaultC, switchHotRows) !== null;
+  const warm = heat === null || isFault ? [] : [`Watch the switches: they reached ${inDigits(heat.highestC, 0)} degC.`];
   const sound = survey.log.temperatures.filter(({ name }) => !probeFaults.some(({ probe }) => probe === name));
   const heating = switchHeating(
     survey,

@@ -36,6 +36,8 @@ export interface Evidence {
   readonly sum: PackSum;
   readonly taps: readonly TapError[];
   readonly probeFaults: readonly ProbeFault[];
+  /** The probe on the switches gives what is no temperature. */
+  readonly switchProbe: ProbeFault | null;
   readonly frozen: readonly FrozenRun[];
   /** Rows in which the whole log stands still; they are void in `survey`. */
   readonly frozenLog: readonly FrozenLogRun[];

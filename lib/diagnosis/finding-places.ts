@@ -2,6 +2,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import type { AbuseKind } from "@/lib/readings/measure/abuse-events";
 import { median } from "@/lib/readings/measure/median";
+import { switchHeat } from "@/lib/readings/measure/switch-heat";
 
 /** Where in the log a finding can be seen. Rows count from 0 as in the log; times from its first row. */
 export interface FindingPlace {
@@ -73,7 +74,7 @@ function stretchesOf(evidence: Evidence, { fault, groups }: Finding): Stretch[] 
     case "main-lead":
       return hardestLoad(evidence);
     case "power-stage-fault":
-      return againstCommand(evidence);
+      return [...againstCommand(evidence), ...hotSwitches(evidence)];
     case "weak-cell":
     case "imbalance":
       return lowestGroup(evidence, groups);
@@ -182,6 +183,12 @@ function againstCommand({ survey }: Evidence): Stretch[] {
   return fromRow < 0
     ? []
     : [{ fromRow, toRow, says: "first to last row in which current flows through a switch that is commanded off" }];
+}
+
+function hotSwitches({ survey, settings }: Evidence): Stretch[] {
+  const { switchFaultC, switchHotRows } = settings.verdict;
+  const heat = switchHeat(survey, settings.acute, switchFaultC, switchHotRows);
+  return heat === null ? [] : [{ fromRow: heat.fromRow, toRow: heat.toRow, says: "the switches too hot" }];
 }
 
 function lowestGroup({ survey }: Evidence, groups: readonly number[]): Stretch[] {

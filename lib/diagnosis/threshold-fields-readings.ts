@@ -60,6 +60,17 @@ export const acuteFields: FieldsOf<AcuteGates> = {
   noTemperatureC: field("Above it a value is no temperature", "°C", [800, 1500]),
   probeStepK: field("Step between two rows that is a fault of the probe, not heat", "K", [8, 20]),
   probeRailC: field("Reading from which a probe may be shorted rather than hot", "°C", [120, 150]),
+  switchHotC: field(
+    "Switches: hot in itself",
+    "°C",
+    [120, 175],
+    "From memory: most switches are rated to 150 or 175 °C within.",
+  ),
+  switchNoTemperatureC: field(
+    "Switches: above it a reading is no temperature, unless heat led up to it",
+    "°C",
+    [180, 250],
+  ),
 };
 
 const openPacks = "Engineering default; 0 rows in 95,872 of three open vehicle packs meet it.";

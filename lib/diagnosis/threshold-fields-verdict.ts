@@ -91,6 +91,7 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
     [90, 140],
     "Engineering default; junctions above 145 °C were found in field failures (one published case).",
   ),
+  switchHotRows: field("Switches at fault or watched: rows so hot one after another", "count", [1, 10]),
   coulombicEfficiency: field("Coulombic efficiency of a sound current sensor, from and to", "ratio", [0.9, 1.05]),
   switchHeatingGrowthPercent: field("Heating of the switches: growth within a log", "%", [10, 100]),
   wetDrainMillivoltPerDay: field("Water: what each of three neighbours loses at rest", "mV a day", [0.5, 6]),

@@ -96,6 +96,8 @@ export interface VerdictThresholds {
   /** degC of the switches from which they are to be watched, and from which they are at fault (case; junctions are hotter). */
   readonly switchWatchC: number;
   readonly switchFaultC: number;
+  /** Rows one after another in which the switches must be so hot. One alone counts in a slow log that was warm before it. */
+  readonly switchHotRows: number;
   /** Coulombic efficiency of a closed loop outside which the current sensor is in question, lowest and highest. */
   readonly coulombicEfficiency: readonly [number, number];
   /** % by which heating of the switches may grow within a log. */
@@ -202,6 +204,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   driftWarmthK: 2,
   switchWatchC: 90,
   switchFaultC: 110,
+  switchHotRows: 3,
   coulombicEfficiency: [0.97, 1.01],
   switchHeatingGrowthPercent: 30,
   wetDrainMillivoltPerDay: 2,

@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
-import { quantile } from "@/lib/readings/measure/median";
+import { confidence, counted, inDigits, inTime } from "@/lib/diagnosis/wording";
+import { switchHeat } from "@/lib/readings/measure/switch-heat";
 
 /** F7: switches that conduct while off, or do not while on; or run far too hot. */
 export function powerStageFault(evidence: Evidence): Finding[] {
@@ -25,18 +25,33 @@ export function powerStageFault(evidence: Evidence): Finding[] {
         : "Continuity of fuse, contactor and pre-charge; then a gate test of the switches.",
     };
   });
-  const hottest =
-    evidence.survey.log.mosfetTemperatureC === null ? null : quantile(evidence.survey.log.mosfetTemperatureC, 0.999);
-  if (found.length === 0 && hottest !== null && hottest >= evidence.settings.verdict.switchFaultC && hottest < 200) {
-    found.push({
+  return [...found, ...hot(evidence)];
+}
+
+/** By rows and time, also beside another fault of the switches. So hot that silicon may have failed, it often fails shut. */
+function hot({ survey, settings, lineOfRow }: Evidence): Finding[] {
+  const { switchFaultC, switchHotRows } = settings.verdict;
+  const heat = switchHeat(survey, settings.acute, switchFaultC, switchHotRows);
+  if (heat === null) return [];
+  const mayBeShut = heat.highestC >= settings.acute.switchHotC;
+  return [
+    {
       fault: "power-stage-fault",
       groups: [],
-      confidence: confidence(0.55),
-      safetyClass: "B",
-      evidenceFor: [`The switches reached ${inDigits(hottest, 0)} degC.`],
+      confidence: confidence(mayBeShut ? 0.75 : 0.6),
+      safetyClass: mayBeShut ? "A1" : "B",
+      evidenceFor: [
+        `From line ${lineOfRow(heat.fromRow)} on the switches stood at ${inDigits(switchFaultC, 0)} degC and more for ${inTime(heat.overS)} (${counted(heat.rows, "row")}), ${inDigits(heat.highestC, 0)} degC at most.`,
+        ...(mayBeShut
+          ? [
+              "Switches that became so hot often fail shut: until they are tested nothing may cut off a charge or a ride.",
+            ]
+          : []),
+      ],
       evidenceAgainst: ["Heat alone does not show whether a switch, its joint or the load is at fault."],
-      nextTest: "Temperature of the switches at half the rated current against a sound board at the same ambient.",
-    });
-  }
-  return found;
+      nextTest: mayBeShut
+        ? "Leakage of the switches while off, with a current-limited source; look for burnt board and solder. Until then do not charge or use it."
+        : "Temperature of the switches at half the rated current against a sound board at the same ambient.",
+    },
+  ];
 }

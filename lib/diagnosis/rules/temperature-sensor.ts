@@ -12,7 +12,9 @@ const toldOneByOne = 3;
  */
 export function temperatureSensor(evidence: Evidence): Finding[] {
   const kinds = [...new Set(evidence.probeFaults.map(({ kind }) => kind))];
-  return kinds.map((kind) => {
+  return [...kinds.map(alike), ...(evidence.switchProbe === null ? [] : [ofSwitches(evidence.switchProbe)])];
+
+  function alike(kind: ProbeFault["kind"]): Finding {
     const faults = evidence.probeFaults.filter((fault) => fault.kind === kind);
     const probes = faults.map(({ probe }) => probe);
     const rest = probes.slice(toldOneByOne);
@@ -32,8 +34,25 @@ export function temperatureSensor(evidence: Evidence): Finding[] {
           ? `Resistance of ${probes.join(" and ")} at the connector against the others at the same temperature; then swap it.`
           : "Resistance of the probes at their common connector against a thermometer; then swap the board.",
     };
-  });
+  }
 }
+
+/** Heat of the switches goes unwatched; a board without that probe reads the same in every row. */
+function ofSwitches(fault: ProbeFault): Finding {
+  return {
+    fault: "temperature-sensor",
+    groups: [],
+    confidence: confidence(switchBelief),
+    safetyClass: "B",
+    evidenceFor: [`${sentence(fault)} No warming led up to it, so heat of the switches is not watched.`],
+    evidenceAgainst: ["A board that carries no such probe reads the same in every row."],
+    nextTest:
+      "Resistance of the probe on the switches at the board against the others at the same temperature; then swap the board.",
+  };
+}
+
+/** Engineering default: less than of a cell's probe, because not every board has this one. */
+const switchBelief = 0.7;
 
 const beliefs = { open: 0.93, short: 0.93, stuck: 0.85, jumping: 0.85, offset: 0.6 } as const;
 

@@ -7,6 +7,7 @@ import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import type { PackSum } from "@/lib/readings/measure/pack-sum";
 import { type ReadingShift, readingShifts } from "@/lib/readings/measure/reading-shifts";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { switchProbeFault } from "@/lib/readings/measure/switch-heat";
 import { type TapError, tapErrors } from "@/lib/readings/measure/tap-errors";
 import { type ProbeFault, probeFaults } from "@/lib/readings/measure/temperature-probes";
 
@@ -15,6 +16,8 @@ export interface MeasurementFaults {
   readonly frozen: readonly FrozenRun[];
   readonly shifts: readonly ReadingShift[];
   readonly probeFaults: readonly ProbeFault[];
+  /** The probe on the switches gives what is no temperature. */
+  readonly switchProbe: ProbeFault | null;
   /** Groups whose readings are void: no verdict on their cells. */
   readonly doubtfulGroups: ReadonlySet<number>;
   /** Readings of the probes that are not at fault, degC. */
@@ -47,6 +50,7 @@ export function screenMeasurements(
     frozen,
     shifts,
     probeFaults: faultyProbes,
+    switchProbe: switchProbeFault(survey, settings.acute, settings.probe),
     doubtfulGroups: new Set([
       ...taps.flatMap((tap) => tap.groups),
       ...frozen.map((run) => run.group),

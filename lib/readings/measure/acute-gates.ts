@@ -30,6 +30,10 @@ export interface AcuteGates {
   readonly probeStepK: number;
   /** degC. From here on a probe alone may be shorted rather than hot. */
   readonly probeRailC: number;
+  /** degC of the switches from which board and solder may burn and a switch is no switch any more: most silicon is rated to 150 or 175 (from memory). */
+  readonly switchHotC: number;
+  /** degC. Above it a reading of the switches is no temperature, unless heat led up to it. */
+  readonly switchNoTemperatureC: number;
 }
 
 export const defaultAcuteGates: AcuteGates = {
@@ -49,4 +53,6 @@ export const defaultAcuteGates: AcuteGates = {
   noTemperatureC: 1200,
   probeStepK: 10,
   probeRailC: 125,
+  switchHotC: 150,
+  switchNoTemperatureC: 200,
 };

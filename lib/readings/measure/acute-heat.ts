@@ -5,6 +5,8 @@ import { lasts, probeNoiseK, riseUpTo, steepRise } from "@/lib/readings/measure/
 import { heldHeat } from "@/lib/readings/measure/held-heat";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { SlidingLowest } from "@/lib/readings/measure/sliding-lowest";
+import { switchProbe } from "@/lib/readings/measure/switch-heat";
+import type { TemperatureColumn } from "@/lib/readings/reading-log";
 
 /** K. A step down by more than noise ends a rise. */
 const noiseK = 0.3;
@@ -22,25 +24,51 @@ const lossMultiple = 3;
  *
  * At rest for less than the spreading time the higher trigger applies, because heat of the load is still on its way.
  * The rise must be made of several samples and must last in the rows after. A probe that falls as nothing can cool is
- * not believed for an hour; a fall over a gap is cooling.
+ * not believed for an hour; a fall over a gap is cooling. The probe on the switches is asked by limits of its own.
  */
 export function acuteHeat(survey: RowSurvey, gates: AcuteGates, pack: HeatingPack): AcuteSign[] {
   const expected = (row: number) => expectedHeatingKPerMin(survey, pack, gates.heatSpreadS, row);
-  return survey.log.temperatures.flatMap((probe, place) => {
-    const signs = [firstHeat(survey, probe.name, probe.valuesC, gates, expected), heldHeat(survey, place, gates)];
-    return signs.filter((sign) => sign !== null).toSorted((a, b) => a.row - b.row)[0] ?? [];
+  const { log } = survey;
+  const [low, high] = survey.gates.temperaturePlausibleC;
+  const ofCells = log.temperatures.flatMap((probe, place) => {
+    const others = log.temperatures.filter((_, at) => at !== place).map(({ valuesC }) => valuesC);
+    return firstOf(firstHeat(survey, probe, [low, high], gates, expected), heldHeat(survey, probe, others, gates));
   });
+  if (log.mosfetTemperatureC === null) return ofCells;
+  const stage = { name: switchProbe, valuesC: log.mosfetTemperatureC };
+  const own = gatesOfSwitches(gates);
+  const cells = log.temperatures.map(({ valuesC }) => valuesC);
+  const plausible = [low, gates.switchNoTemperatureC] as const;
+  const ofSwitches = firstOf(firstHeat(survey, stage, plausible, own, expected), heldHeat(survey, stage, cells, own));
+  return [...ofCells, ...ofSwitches];
+}
+
+/** Switches follow the load within a minute: how fast they warm under it, or just after, says nothing; how hot they get does. */
+function gatesOfSwitches(gates: AcuteGates): AcuteGates {
+  return {
+    ...gates,
+    hotC: gates.switchHotC,
+    probeRailC: gates.switchNoTemperatureC,
+    freshRestHeatingKPerMin: Number.POSITIVE_INFINITY,
+    loadHeatingKPerMin: Number.POSITIVE_INFINITY,
+  };
+}
+
+function firstOf(...signs: readonly (AcuteSign | null)[]): AcuteSign[] {
+  return signs
+    .filter((sign) => sign !== null)
+    .toSorted((a, b) => a.row - b.row)
+    .slice(0, 1);
 }
 
 function firstHeat(
   survey: RowSurvey,
-  name: string,
-  valuesC: Float64Array,
+  { name, valuesC }: TemperatureColumn,
+  [low, high]: readonly [number, number],
   gates: AcuteGates,
   expected: (row: number) => number,
 ): AcuteSign | null {
   const { log, restingS, intervalS } = survey;
-  const [low, high] = survey.gates.temperaturePlausibleC;
   const longestS = Math.max(longestRiseS, longestRiseIntervals * survey.medianIntervalS);
   // Lowest reading of the stretch looked back over: under it no rise can be large, and the walk back is spared.
   const lowest = new SlidingLowest(valuesC);

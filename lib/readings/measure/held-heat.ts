@@ -1,6 +1,7 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import type { TemperatureColumn } from "@/lib/readings/reading-log";
 
 /** Rows and s a probe must stand hot. Engineering defaults. */
 const rowsHeld = 5;
@@ -16,11 +17,12 @@ const jumpWithinS = 20;
  * probe alone is an unconfirmed sign. Not believed: a probe on its rail, and one that jumped up between two close rows
  * while the others stay as they were.
  */
-export function heldHeat(survey: RowSurvey, place: number, gates: AcuteGates): AcuteSign | null {
-  const { log, intervalS } = survey;
-  const probe = log.temperatures[place];
-  if (probe === undefined) return null;
-  const others = log.temperatures.filter((_, at) => at !== place).map(({ valuesC }) => valuesC);
+export function heldHeat(
+  { log, intervalS }: RowSurvey,
+  probe: TemperatureColumn,
+  others: readonly Float64Array[],
+  gates: AcuteGates,
+): AcuteSign | null {
   let start = -1;
   let held = 0;
   let jumped = false;

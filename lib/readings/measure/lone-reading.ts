@@ -6,7 +6,7 @@ const rowsBack = 5;
 const packShare = 0.5;
 const neighbourShare = 0.5;
 /** s between rows from which a single reading may be all there is of an event. Engineering default. */
-const slowSamplingS = 10;
+export const sparseS = 10;
 
 /**
  * Whether one low reading of a group is more than a bad frame: the pack voltage fell with it. Where none was logged,
@@ -16,7 +16,7 @@ export function isBorneOut(survey: RowSurvey, index: number, row: number): boole
   const { log, referenceV, medianIntervalS } = survey;
   const column = log.cellVoltagesV[index];
   const before = lastSoundRow(survey, index, row);
-  if (column === undefined || before < 0) return medianIntervalS >= slowSamplingS;
+  if (column === undefined || before < 0) return medianIntervalS >= sparseS;
   const commonV = (referenceV[before] ?? Number.NaN) - (referenceV[row] ?? Number.NaN);
   const ownV = (column[before] ?? Number.NaN) - (column[row] ?? Number.NaN) - commonV;
   const packV = (log.packVoltageV[before] ?? Number.NaN) - (log.packVoltageV[row] ?? Number.NaN);
@@ -25,7 +25,7 @@ export function isBorneOut(survey: RowSurvey, index: number, row: number): boole
     const neighbour = log.cellVoltagesV[at];
     return (neighbour?.[row] ?? Number.NaN) - (neighbour?.[before] ?? Number.NaN) + commonV || 0;
   });
-  return Math.max(...given) <= neighbourShare * ownV && medianIntervalS >= slowSamplingS;
+  return Math.max(...given) <= neighbourShare * ownV && medianIntervalS >= sparseS;
 }
 
 /** -1 where the group has no sensible reading in the few rows before. */

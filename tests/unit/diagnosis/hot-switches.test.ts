@@ -1,0 +1,85 @@
+import { expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import type { ReadingLog } from "@/lib/readings/reading-log";
+import { summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+import { simulatePack } from "../../support/plain-pack";
+import { fullUse } from "../../support/use-of-a-pack";
+
+// Limits: 110 degC is a fault (reference, engineering default); 150 degC is what most silicon is rated to (from memory).
+
+const everyTwoSeconds = simulatePack({ seed: 8, model: plainModel, acts: fullUse, intervalS: 2 });
+const everyHalfMinute = simulatePack({ seed: 8, model: plainModel, acts: fullUse, intervalS: 30 });
+
+function withSwitches(readC: (row: number, log: ReadingLog) => number, log = everyTwoSeconds) {
+  const judged = { ...log, mosfetTemperatureC: Float64Array.from(log.timeS, (_, row) => readC(row, log)) };
+  return { log, ...diagnose({ log: judged, summary: summaryOf(judged), model: plainModel }) };
+}
+
+const named = ({ findings }: ReturnType<typeof withSwitches>) => findings.map(({ fault }) => fault);
+
+test("switches at 40 degC leave a sound pack sound", () => {
+  expect(named(withSwitches(() => 40))).toEqual(["no-fault-found"]);
+});
+
+test("a log of any length whose last rows climb to 190 degC is never a sound pack", () => {
+  const climbs = (row: number, log: ReadingLog) => {
+    const left = log.rows - row;
+    return left > 8 ? 40 : 60 + ((8 - left) * 130) / 7;
+  };
+  for (const log of [everyTwoSeconds, everyHalfMinute]) {
+    const { findings, suggestion } = withSwitches(climbs, log);
+    expect(findings[0]).toMatchObject({ fault: "acute-event", safetyClass: "A0" });
+    expect(suggestion.remedy).toBe("isolate");
+  }
+});
+
+test("switches seen at 160 degC for a few seconds are set apart: silicon that hot often fails shut", () => {
+  const { findings, suggestion } = withSwitches((row) => (row >= 500 && row < 504 ? 160 : 60));
+  expect(findings[0]).toMatchObject({ fault: "power-stage-fault", safetyClass: "A1" });
+  expect(suggestion.remedy).toBe("isolate");
+});
+
+test("three rows above 110 degC are a fault of the switches however long the log is, one row is none", () => {
+  const during = (rows: number) => withSwitches((row) => (row >= 500 && row < 500 + rows ? 118 : 60));
+  expect(during(3).log.rows).toBeGreaterThan(4000);
+  const { findings } = during(3);
+  expect(findings.map(({ fault, safetyClass }) => [fault, safetyClass])).toEqual([["power-stage-fault", "B"]]);
+  expect(findings[0]?.evidenceFor[0]).toContain("110 degC and more for 4 s (3 rows), 118 degC at most");
+  expect(named(during(1))).toEqual(["no-fault-found"]);
+});
+
+test("one warm row is all a slow log can show of it", () => {
+  expect(named(withSwitches((row) => (row === 60 ? 118 : row === 59 ? 85 : 60), everyHalfMinute))).toEqual([
+    "power-stage-fault",
+  ]);
+  expect(named(withSwitches((row) => (row === 60 ? 118 : 40), everyHalfMinute))).toEqual(["no-fault-found"]);
+});
+
+test("heat is said beside another fault of the switches", () => {
+  const log = everyTwoSeconds;
+  const off = Float64Array.from(log.currentA, (ampere) => (ampere < -20 ? 0 : 1));
+  const hot = Float64Array.from(log.currentA, (ampere) => (ampere < -20 ? 125 : 60));
+  const judged = { ...log, dischargeSwitch: off, mosfetTemperatureC: hot };
+  const { findings } = diagnose({ log: judged, summary: summaryOf(judged), model: plainModel });
+  const ofSwitches = findings.filter(({ fault }) => fault === "power-stage-fault");
+  expect(ofSwitches.flatMap(({ evidenceFor }) => evidenceFor).join(" ")).toMatch(/commanded off.*110 degC and more/);
+});
+
+test("a reading of 210 degC that no warmth led up to is a probe at fault, and no pack is called sound over it", () => {
+  for (const readC of [() => 210, (row: number) => (row % 50 === 0 ? 255 : 40)]) {
+    const found = withSwitches(readC);
+    expect(found.findings.map(({ fault, safetyClass }) => [fault, safetyClass])).toEqual([["temperature-sensor", "B"]]);
+    expect(found.findings[0]?.evidenceFor[0]).toContain("Switch temperature reads");
+  }
+  expect(named(withSwitches(() => -40))).toEqual(["temperature-sensor"]);
+});
+
+test("switches that warm while nothing flows are an emergency", () => {
+  // The last 40 minutes of the log rest; from 20 minutes before its end on 3 K a minute.
+  const { findings } = withSwitches((row, log) => {
+    const left = (log.timeS[log.rows - 1] ?? 0) - (log.timeS[row] ?? 0);
+    return left > 1200 ? 25 : 25 + (3 * (1200 - left)) / 60;
+  });
+  expect(findings[0]).toMatchObject({ fault: "acute-event", safetyClass: "A0" });
+});
