@@ -7,7 +7,8 @@ import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { sayFall, watchedFalls } from "@/lib/diagnosis/watched-drift";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
-import { counted, inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
+import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
+import { isBrief } from "@/lib/readings/measure/abuse-events";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { median } from "@/lib/readings/measure/median";
 import { switchHeat } from "@/lib/readings/measure/switch-heat";
@@ -221,7 +222,17 @@ function silentGroups({ survey }: Evidence): string[] {
 }
 
 /** One or few groups above the limit without a cause: not the charger's doing, and not sound. */
-function loneOverVoltage({ abuse, survey }: Evidence): string[] {
+function loneOverVoltage({ abuse, survey, settings }: Evidence): string[] {
+  const critical = abuse.find((one) => one.kind === "critical over-voltage");
+  if (
+    critical !== undefined &&
+    isBrief(critical, survey, settings.abuse) &&
+    critical.groups.length <= survey.groups / 2
+  ) {
+    return [
+      `${namedGroupsFirst(critical.groups)} read ${inDigits(critical.worst, 3)} V, ${lasting(critical.totalS)}, and the pack voltage bears it out: too short to say what it was, and too high to pass over.`,
+    ];
+  }
   const event = abuse.find((one) => one.kind === "over-voltage");
   if (event === undefined || event.totalS < 60 || event.groups.length > survey.groups / 2) return [];
   return [

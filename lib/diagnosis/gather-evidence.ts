@@ -6,6 +6,7 @@ import { screenMeasurements } from "@/lib/diagnosis/stages/measurement-faults";
 import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
 import { useOutsideLimits } from "@/lib/diagnosis/stages/use-outside-limits";
 import type { PackModel } from "@/lib/packs/pack-model";
+import { dischargeLimits } from "@/lib/readings/measure/abuse-gates";
 import { frozenLogRuns, withoutFrozenRows } from "@/lib/readings/measure/frozen-log";
 import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
@@ -81,7 +82,7 @@ function otherStanding(
   if (states === null) return [];
   const isWithin = (group: number) => {
     const { lowest, highest } = rangeOf(survey.log.cellVoltagesV[group - 1] ?? new Float64Array());
-    return lowest > abuse.overDischargeV && highest < model.cellMaxV + abuse.criticalOverV;
+    return lowest > dischargeLimits(model, abuse).overV && highest < model.cellMaxV + abuse.criticalOverV;
   };
   return standingReadings(states, verdict.standingReadingV).filter(({ groups }) =>
     groups.every((group) => !known.has(group) && isWithin(group)),

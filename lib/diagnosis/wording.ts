@@ -22,7 +22,12 @@ export function inTime(seconds: number): string {
   return `${(seconds / 86400).toFixed(1)} days`;
 }
 
-/** The same at the start of a sentence. */
+/** How long rows beyond a limit lasted; one row alone has no length. */
+export function lasting(seconds: number): string {
+  return seconds > 0 ? inTime(seconds) : "one row at a time";
+}
+
+/** The same groups at the start of a sentence. */
 export function namedGroupsFirst(groups: readonly number[]): string {
   const text = namedGroups(groups);
   return text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,6 +1,15 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { confidence, inDigits, inMillivolt, inTime, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
+import {
+  confidence,
+  inDigits,
+  inMillivolt,
+  inTime,
+  lasting,
+  namedGroups,
+  namedGroupsFirst,
+} from "@/lib/diagnosis/wording";
+import { isBrief } from "@/lib/readings/measure/abuse-events";
 
 /**
  * F6: the monitor reads wrongly, or does not do what its readings ask for: a block of neighbours shifted together, one
@@ -106,7 +115,8 @@ function standingStill({ frozenLog, lineOfRow }: Evidence): Finding[] {
 /** Few groups far above their limit: either they truly were and nothing cut the charge off, or they only read so. */
 function overcharged({ abuse, survey, model, settings }: Evidence): Finding[] {
   const event = abuse.find(({ kind }) => kind === "critical over-voltage");
-  if (event === undefined || event.groups.length > survey.groups / 2) return [];
+  if (event === undefined || event.groups.length > survey.groups / 2 || isBrief(event, survey, settings.abuse))
+    return [];
   const { groups } = event;
   const limitV = model.cellMaxV + settings.abuse.criticalOverV;
   return [
@@ -116,7 +126,7 @@ function overcharged({ abuse, survey, model, settings }: Evidence): Finding[] {
       confidence: confidence(0.7),
       safetyClass: "B",
       evidenceFor: [
-        `${namedGroupsFirst(groups)} stood above ${inDigits(limitV, 2)} V for ${inTime(event.totalS)} (worst ${inDigits(event.worst, 3)} V), and nothing cut the charge off.`,
+        `${namedGroupsFirst(groups)} stood above ${inDigits(limitV, 2)} V for ${lasting(event.totalS)} (worst ${inDigits(event.worst, 3)} V), and nothing cut the charge off.`,
       ],
       evidenceAgainst: [
         "The readings cannot tell a cell that was overcharged from a channel that reads too high: either way the protection cannot be relied on.",

@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import type { VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
-import { confidence, counted, inDigits, inTime } from "@/lib/diagnosis/wording";
+import { confidence, counted, inDigits, lasting } from "@/lib/diagnosis/wording";
 import type { AbuseEvents, AbuseKind } from "@/lib/readings/measure/abuse-events";
 
 /** s from which use outside the limits is named as a cause; shorter is listed as a measurement. */
@@ -85,5 +85,5 @@ function isCause(event: AbuseEvents, { model, survey, settings }: Evidence): boo
 
 function sentence(event: AbuseEvents): string {
   const where = event.groups.length > 0 ? ` (groups ${event.groups.join(", ")})` : "";
-  return `${event.kind.charAt(0).toUpperCase()}${event.kind.slice(1)}${where}: ${counted(event.count, "time")}, ${inTime(event.totalS)} in all, worst ${inDigits(event.worst, event.unit === "V" ? 3 : 1)} ${event.unit}.`;
+  return `${event.kind.charAt(0).toUpperCase()}${event.kind.slice(1)}${where}: ${counted(event.count, "time")}, ${lasting(event.totalS)} in all, worst ${inDigits(event.worst, event.unit === "V" ? 3 : 1)} ${event.unit}.`;
 }

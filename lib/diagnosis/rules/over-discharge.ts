@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { confidence, inDigits, inTime, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
+import { confidence, inDigits, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
+import { dischargeLimits } from "@/lib/readings/measure/abuse-gates";
 
 /**
  * F9: groups that were drained below what a cell survives unharmed. A group that reads near zero volts with nothing to say
@@ -17,13 +18,15 @@ export function overDischarge(evidence: Evidence): Finding[] {
   const worst = dead.length > 0 ? 0 : (event?.worst ?? 0);
   const atRest = (event?.restRows ?? 0) > 0 || dead.length > 0;
   const onlyUntold = event === undefined && confirmed.length === 0;
-  const belief = onlyUntold ? 0.65 : worst < evidence.settings.abuse.deepV ? 0.92 : atRest ? 0.82 : 0.62;
+  const limits = dischargeLimits(evidence.model, evidence.settings.abuse);
+  const isDeep = event !== undefined && event === deep;
+  const belief = onlyUntold ? 0.65 : isDeep || worst === 0 ? 0.92 : atRest ? 0.82 : 0.62;
   return [
     {
       fault: "over-discharge",
       groups,
       confidence: confidence(belief),
-      safetyClass: worst < evidence.settings.abuse.lethalV ? "A1" : "B",
+      safetyClass: worst < limits.lethalV ? "A1" : "B",
       evidenceFor: [
         ...(untold.length > 0
           ? [
@@ -36,7 +39,7 @@ export function overDischarge(evidence: Evidence): Finding[] {
         ...(event === undefined
           ? []
           : [
-              `${namedGroupsFirst(event.groups)} fell to ${inDigits(event.worst, 3)} V, ${inTime(event.totalS)} in all, ${atRest ? "at rest as well" : "under load"}.`,
+              `${namedGroupsFirst(event.groups)} fell to ${inDigits(event.worst, 3)} V, ${lasting(event.totalS)} in all, ${isDeep ? "at rest" : atRest ? "at rest as well" : "under load only"}.`,
             ]),
       ],
       evidenceAgainst: [
@@ -48,7 +51,7 @@ export function overDischarge(evidence: Evidence): Finding[] {
       nextTest:
         untold.length > 0
           ? `Do not charge. Read ${namedGroups(untold)} with a meter at the cells and at the monitor's connector; look for swelling.`
-          : "Look for swelling. Do not charge; between 2.0 and 2.5 V only at C/20, supervised, at the bench.",
+          : `Look for swelling. Do not charge; between ${inDigits(limits.deepV, 1)} and ${inDigits(limits.overV, 1)} V only at C/20, supervised, at the bench.`,
     },
   ];
 }

@@ -1,5 +1,5 @@
 import type { PackModel } from "@/lib/packs/pack-model";
-import { type AbuseGates, defaultAbuseGates } from "@/lib/readings/measure/abuse-gates";
+import { type AbuseGates, defaultAbuseGates, dischargeLimits } from "@/lib/readings/measure/abuse-gates";
 import { isBorneOut } from "@/lib/readings/measure/lone-reading";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
@@ -31,6 +31,15 @@ export interface AbuseEvents {
   readonly restRows: number;
 }
 
+/** So short that a single reading may be all of it, though the rows lie close enough to show more. */
+export function isBrief(
+  { totalS }: AbuseEvents,
+  { medianIntervalS }: RowSurvey,
+  { overVoltageS }: AbuseGates,
+): boolean {
+  return totalS <= overVoltageS && medianIntervalS <= overVoltageS;
+}
+
 /** Use outside the model's limits: counted, timed and with its worst value. Facts first; whose doing it was comes later. */
 export function abuseEvents(
   survey: RowSurvey,
@@ -41,7 +50,7 @@ export function abuseEvents(
   emptyBelowV = gates.emptyV,
 ): AbuseEvents[] {
   const rated = survey.ratedCapacityAh;
-  const lowLimitV = Math.min(gates.overDischargeV, model.cellMinV - 0.1);
+  const low = dischargeLimits(model, gates);
   const coldest = (row: number) => extreme(probes, row, Math.min, survey.gates.temperaturePlausibleC);
   const warmest = (row: number) => extreme(probes, row, Math.max, survey.gates.temperaturePlausibleC);
   // One probe of three that alone is hot may be at fault; a cell plates where it is coldest, so the coldest sound probe counts.
@@ -52,22 +61,30 @@ export function abuseEvents(
   // Most packs were never cold or hot: then no row has to be asked.
   const ranges = probes.map(rangeOf);
   const groupRange = { lowest: rangeOf(survey.lowestV).lowest, highest: rangeOf(survey.highestV).highest };
+  const overV = model.cellMaxV + gates.overVoltageV;
+  const criticalV = model.cellMaxV + gates.criticalOverV;
+  const ofGroups = (limit: GroupLimit) => groupEvents(survey, groupRange, doubtful, limit);
   const current = (row: number) => survey.log.currentA[row] ?? Number.NaN;
   const charging = (row: number) => current(row) > 0.02 * rated;
   const pulseS = Math.max(model.peakSeconds, survey.medianIntervalS);
   const events = [
-    groupEvents(survey, groupRange, "over-discharge", doubtful, lowLimitV, "below", 1),
-    groupEvents(survey, groupRange, "deep over-discharge", doubtful, gates.deepV, "below", 1, gates.lethalV),
-    groupEvents(survey, groupRange, "over-voltage", doubtful, model.cellMaxV + gates.overVoltageV, "above", 5),
-    groupEvents(
-      survey,
-      groupRange,
-      "critical over-voltage",
-      doubtful,
-      model.cellMaxV + gates.criticalOverV,
-      "above",
-      5,
-    ),
+    ofGroups({ kind: "over-discharge", side: "below", limitV: low.overV, longerThanS: 1 }),
+    ofGroups({
+      kind: "deep over-discharge",
+      side: "below",
+      limitV: low.deepV,
+      longerThanS: gates.deepS,
+      atRest: true,
+      aloneV: low.lethalV,
+    }),
+    ofGroups({ kind: "over-voltage", side: "above", limitV: overV, longerThanS: gates.overVoltageS }),
+    ofGroups({
+      kind: "critical over-voltage",
+      side: "above",
+      limitV: criticalV,
+      longerThanS: gates.overVoltageS,
+      aloneV: criticalV,
+    }),
     ranges.some(({ lowest }) => tooCold(lowest) > 0)
       ? runs(survey, "cold charge", "degC", 60, (row) => (charging(row) ? tooCold(coldest(row)) : -1), coldest)
       : null,
@@ -167,6 +184,16 @@ function extreme(
   return found;
 }
 
+/** Whether a row goes on from the one before it: a gap tells nothing of what happened in it. */
+function isJoined({ intervalS }: RowSurvey, row: number): boolean {
+  return row > 0 && (intervalS[row] ?? 0) > 0;
+}
+
+/** The same through one rest: a logger that slept meanwhile ends no rest. */
+function rests({ restingS }: RowSurvey, row: number): boolean {
+  return row > 0 && (restingS[row] ?? -1) > 0 && (restingS[row - 1] ?? -1) >= 0;
+}
+
 /** Runs of rows in which `excess` is positive and that last longer than `longerThanS`, or hold a row that counts alone. */
 function runs(
   survey: RowSurvey,
@@ -176,6 +203,7 @@ function runs(
   excess: (row: number) => number,
   level: (row: number) => number,
   countsAlone: (row: number) => boolean = () => false,
+  joins = isJoined,
 ): AbuseEvents | null {
   let count = 0;
   let totalS = 0;
@@ -187,8 +215,7 @@ function runs(
   let alone = false;
   for (let row = 0; row <= survey.log.rows; row += 1) {
     const now = row < survey.log.rows ? excess(row) : -1;
-    const joined = row > 0 && (survey.intervalS[row] ?? 0) > 0;
-    if (now > 0 && (start < 0 || joined)) {
+    if (now > 0 && (start < 0 || joins(survey, row))) {
       if (start < 0) start = row;
       alone ||= countsAlone(row);
       continue;
@@ -213,19 +240,25 @@ function runs(
   return count === 0 ? null : { kind, groups: [], count, firstS, lastS, totalS, worst, unit, restRows: 0 };
 }
 
+interface GroupLimit {
+  readonly kind: AbuseKind;
+  readonly side: "below" | "above";
+  readonly limitV: number;
+  readonly longerThanS: number;
+  /** Time under load does not count, time in which the logger slept through a rest does. */
+  readonly atRest?: boolean;
+  /** V from which one row counts that is borne out. */
+  readonly aloneV?: number;
+}
+
 function groupEvents(
   survey: RowSurvey,
   range: { readonly lowest: number; readonly highest: number },
-  kind: AbuseKind,
   doubtful: ReadonlySet<number>,
-  limitV: number,
-  side: "below" | "above",
-  longerThanS: number,
-  aloneBelowV = Number.NEGATIVE_INFINITY,
+  { kind, side, limitV, longerThanS, atRest = false, aloneV }: GroupLimit,
 ): AbuseEvents | null {
-  const extremeV = side === "below" ? range.lowest : range.highest;
-  const beyond = (volt: number) => (side === "below" ? volt < limitV : volt > limitV);
-  if (!beyond(extremeV)) return null;
+  const isBeyond = (volt: number, ofV: number) => (side === "below" ? volt < ofV : volt > ofV);
+  if (!isBeyond(side === "below" ? range.lowest : range.highest, limitV)) return null;
   const found: AbuseEvents[] = [];
   let restRows = 0;
   const [low, high] = survey.gates.cellPlausibleV;
@@ -233,9 +266,12 @@ function groupEvents(
     if (doubtful.has(index + 1)) continue;
     const level = (row: number) => column[row] ?? Number.NaN;
     const excess = (row: number) =>
-      level(row) >= low && level(row) <= high && beyond(level(row)) ? Math.abs(level(row) - limitV) : -1;
-    const countsAlone = (row: number) => level(row) < aloneBelowV && isBorneOut(survey, index, row);
-    const event = runs(survey, kind, "V", longerThanS, excess, level, countsAlone);
+      level(row) >= low && level(row) <= high && isBeyond(level(row), limitV) ? Math.abs(level(row) - limitV) : -1;
+    const countsAlone = (row: number) =>
+      aloneV !== undefined && isBeyond(level(row), aloneV) && isBorneOut(survey, index, row, side);
+    const counted = (row: number) =>
+      atRest && !((survey.restingS[row] ?? -1) >= 0) && !countsAlone(row) ? -1 : excess(row);
+    const event = runs(survey, kind, "V", longerThanS, counted, level, countsAlone, atRest ? rests : isJoined);
     if (event === null) continue;
     found.push({ ...event, groups: [index + 1] });
     for (let row = 0; row < survey.log.rows; row += 1)

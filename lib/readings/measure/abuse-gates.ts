@@ -1,15 +1,21 @@
+import type { PackModel } from "@/lib/packs/pack-model";
+
 /** Triggers. Engineering defaults unless a source is named. */
 export interface AbuseGates {
   /** V. "Should not be discharged below 2.50 V/cell" (cell data sheets); lower where the model's own limit is. */
   readonly overDischargeV: number;
-  /** V. Copper of the anode collector is reported to dissolve when held below (Sci. Rep. 6:30248; akori.fr for the figure). */
+  /** V. Copper of the anode collector is reported to dissolve when held below (Sci. Rep. 6:30248; akori.fr for the figure). Lower where the model's own limit is. */
   readonly deepV: number;
+  /** s of rest below it: under load, or for less, it is an over-discharge and no deep one. */
+  readonly deepS: number;
   /** V. One reading below it counts, however short (from memory: copper is held to have dissolved). */
   readonly lethalV: number;
   /** V above the model's charge limit. */
   readonly overVoltageV: number;
   /** V above the model's charge limit from which even seconds count: 4.35 V for a cell charged to 4.2 V. */
   readonly criticalOverV: number;
+  /** s above either limit that count; where rows lie further apart, one row that the pack voltage bears out. */
+  readonly overVoltageS: number;
   /** K above the model's charge window; below it there is no margin. */
   readonly temperatureMarginK: number;
   /** degC. */
@@ -27,12 +33,26 @@ export interface AbuseGates {
   readonly emptyS: number;
 }
 
+/** V under the model's own discharge limit where cells of that chemistry are over-discharged, deeply, and past saving. Engineering defaults. */
+const underLimitV = { over: 0.1, deep: 0.3, lethal: 0.5 };
+
+/** V. The figures hold for cells that end at 2.5 V and more; cells of a lower limit are used down to it, so theirs lie below it. */
+export function dischargeLimits({ cellMinV }: Pick<PackModel, "cellMinV">, gates: AbuseGates) {
+  return {
+    overV: Math.min(gates.overDischargeV, cellMinV - underLimitV.over),
+    deepV: Math.min(gates.deepV, cellMinV - underLimitV.deep),
+    lethalV: Math.min(gates.lethalV, cellMinV - underLimitV.lethal),
+  };
+}
+
 export const defaultAbuseGates: AbuseGates = {
   overDischargeV: 2.5,
   deepV: 2,
+  deepS: 3600,
   lethalV: 1.5,
   overVoltageV: 0.05,
   criticalOverV: 0.15,
+  overVoltageS: 5,
   temperatureMarginK: 1,
   hotC: 60,
   hotFullC: 45,

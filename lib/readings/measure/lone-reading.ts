@@ -2,30 +2,36 @@ import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /** Rows looked back over for the reading before. Engineering default. */
 const rowsBack = 5;
-/** Share of a group's own fall that the pack voltage must show; share the neighbours may give back. Engineering defaults. */
+/** Share of a group's own move that the pack voltage must show; share the neighbours may give back. Engineering defaults. */
 const packShare = 0.5;
 const neighbourShare = 0.5;
 /** s between rows from which a single reading may be all there is of an event. Engineering default. */
 export const sparseS = 10;
 
 /**
- * Whether one low reading of a group is more than a bad frame: the pack voltage fell with it. Where none was logged,
- * the neighbours must not have risen in its stead, and the rows must lie so far apart that no more than one could show it.
+ * Whether one reading of a group beyond a limit is more than a bad frame: the pack voltage moved with it. Where none was
+ * logged, the neighbours must not have moved the other way in its stead, and the rows must lie so far apart that no more than one
+ * could show it. Where all groups moved alike, the pack voltage must have gone with them.
  */
-export function isBorneOut(survey: RowSurvey, index: number, row: number): boolean {
+export function isBorneOut(survey: RowSurvey, index: number, row: number, side: "below" | "above"): boolean {
   const { log, referenceV, medianIntervalS } = survey;
   const column = log.cellVoltagesV[index];
   const before = lastSoundRow(survey, index, row);
-  if (column === undefined || before < 0) return medianIntervalS >= sparseS;
-  const commonV = (referenceV[before] ?? Number.NaN) - (referenceV[row] ?? Number.NaN);
-  const ownV = (column[before] ?? Number.NaN) - (column[row] ?? Number.NaN) - commonV;
-  const packV = (log.packVoltageV[before] ?? Number.NaN) - (log.packVoltageV[row] ?? Number.NaN);
-  if (Number.isFinite(packV + commonV)) return packV - survey.groups * commonV >= packShare * ownV;
-  const given = [index - 1, index + 1].map((at) => {
-    const neighbour = log.cellVoltagesV[at];
-    return (neighbour?.[row] ?? Number.NaN) - (neighbour?.[before] ?? Number.NaN) + commonV || 0;
-  });
-  return Math.max(...given) <= neighbourShare * ownV && medianIntervalS >= sparseS;
+  const sparse = medianIntervalS >= sparseS;
+  if (column === undefined || before < 0) return sparse;
+  const towards = side === "below" ? -1 : 1;
+  const moved = (of: Float64Array | undefined) => towards * ((of?.[row] ?? Number.NaN) - (of?.[before] ?? Number.NaN));
+  const commonV = moved(referenceV);
+  const ownV = moved(column) - commonV;
+  const packV = moved(log.packVoltageV);
+  const alike = ownV < commonV;
+  if (Number.isFinite(packV + commonV)) {
+    const commonOfPackV = survey.groups * commonV;
+    return alike ? packV >= packShare * commonOfPackV : packV - commonOfPackV >= packShare * ownV;
+  }
+  if (alike) return sparse;
+  const given = [index - 1, index + 1].map((at) => commonV - moved(log.cellVoltagesV[at]) || 0);
+  return Math.max(...given) <= neighbourShare * ownV && sparse;
 }
 
 /** -1 where the group has no sensible reading in the few rows before. */

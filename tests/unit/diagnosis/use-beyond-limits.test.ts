@@ -6,8 +6,13 @@ import { plainModel } from "../../support/plain-model";
 
 const rows = 300;
 
-/** Sixteen groups of a resting pack, `change` made to it; one row every 60 s unless told. */
 function judged(change: (log: ReadingLog) => void, intervalS = 60) {
+  const log = resting(change, intervalS);
+  return diagnose({ log, summary: summaryOf(log), model: plainModel });
+}
+
+/** Sixteen groups of a resting pack, `change` made to it; one row every 60 s unless told. */
+function resting(change: (log: ReadingLog) => void, intervalS = 60): ReadingLog {
   const log = buildLog({
     timeS: evenTimes(rows, intervalS),
     currentA: constant(rows, 0),
@@ -16,7 +21,7 @@ function judged(change: (log: ReadingLog) => void, intervalS = 60) {
     temperatures: [1, 2, 3].map((number) => probe(`Temperature T${number}`, constant(rows, 24))),
   });
   change(log);
-  return diagnose({ log, summary: summaryOf(log), model: plainModel });
+  return log;
 }
 
 function read(log: ReadingLog, group: number, from: number, to: number, volt: number): void {
@@ -77,4 +82,54 @@ test("a whole pack above 4.35 V is overcharged from outside and at least damaged
     log.currentA.fill(10, 140, 152);
   }, 10);
   expect(findings.find(({ fault }) => fault === "outside-cause")).toMatchObject({ safetyClass: "B" });
+});
+
+test("one row above 4.35 V is all a slow log shows of it, and counts where the pack voltage bears it out", () => {
+  const read480 = (group: number, packV: number, intervalS: number) =>
+    judged((log) => {
+      for (const row of [100, 200]) {
+        read(log, group, row, row + 1, 4.8);
+        log.packVoltageV[row] = packV;
+      }
+    }, intervalS);
+  const over = (packV: number, intervalS: number) => read480(7, packV, intervalS);
+  const { findings } = over(16 * 3.6 + 1.2, 60);
+  expect(findings[0]).toMatchObject({ fault: "measurement-fault", groups: [7], safetyClass: "B" });
+  expect(findings[0]?.evidenceFor[0]).toContain("one row at a time (worst 4.800 V)");
+  // Rows a second apart would have shown more of it: named as seen, no finding, and no sound pack.
+  const brief = over(16 * 3.6 + 1.2, 1);
+  expect(brief.findings).toEqual([]);
+  expect(brief.suggestion.missing.join(" ")).toContain("Group 7 read 4.800 V");
+  expect(brief.measurements.find(({ name }) => name === "critical-over-voltage")).toMatchObject({ value: 4.8 });
+  // A bad frame: the pack voltage stayed.
+  expect(over(16 * 3.6, 60).measurements.map(({ name }) => name)).not.toContain("critical-over-voltage");
+});
+
+test("a whole pack that reads 4.8 V in one row of a slow log was overcharged from outside", () => {
+  const { findings } = judged((log) => {
+    for (let group = 1; group <= 16; group += 1) read(log, group, 150, 151, 4.8);
+    log.packVoltageV.fill(16 * 4.8, 150, 151);
+  });
+  expect(findings.find(({ fault }) => fault === "outside-cause")).toMatchObject({ safetyClass: "B" });
+});
+
+test("how deep a discharge counts follows the chemistry, and the deep class asks for an hour at rest", () => {
+  // Low from the first row on, because a fall at rest is an emergency. Data sheets of iron phosphate cells end at 2.0 V; the figure of 2.0 V for an hour is for cells that end at 2.5 V and more.
+  const drained = (volt: number, lastingRows: number, cellMinV: number, currentA = 0) => {
+    const log = resting((one) => {
+      read(one, 4, 0, lastingRows, volt);
+      one.packVoltageV.fill(16 * 3.6 + volt - 3.6, 0, lastingRows);
+      one.currentA.fill(currentA, 0, lastingRows);
+    });
+    const found = diagnose({ log, summary: summaryOf(log), model: { ...plainModel, cellMinV } });
+    const deep = found.measurements.some(({ name }) => name === "deep-over-discharge");
+    return { deep, finding: found.findings.find(({ fault }) => fault === "over-discharge") };
+  };
+  expect(drained(1.95, 3, 2, -60)).toEqual({ deep: false, finding: undefined });
+  expect(drained(1.95, 90, 2.8).deep).toBe(true);
+  expect(drained(1.95, 30, 2.8)).toMatchObject({ deep: false, finding: { groups: [4], safetyClass: "B" } });
+  const underLoad = drained(1.85, 15, 2.8, -60);
+  expect(underLoad.deep).toBe(false);
+  expect(underLoad.finding?.evidenceFor[0]).toContain("under load only");
+  expect(drained(1.65, 90, 2).deep).toBe(true);
 });

@@ -35,7 +35,7 @@ test("places on the trace belong to the finding: a drained group's to its own ev
   );
   const { findings, drawings } = judged({ ...log, cellVoltagesV, packVoltageV, temperatures });
   const placesOf = (fault: string) => drawings.places.filter(({ finding }) => findings[finding]?.fault === fault);
-  expect(placesOf("over-discharge").map(({ says }) => says)).toEqual(["over-discharge", "deep over-discharge"]);
+  expect(placesOf("over-discharge").map(({ says }) => says)).toEqual(["over-discharge"]);
   expect(placesOf("temperature-sensor")[0]).toMatchObject({ says: "Temperature T1: open", fromRow: 0 });
 });
 
