@@ -5,14 +5,15 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type Balance, balances } from "@/lib/settlement/balance";
 import type { rateSchema } from "@/lib/settlement/claim.schema";
-import type { LineState } from "@/lib/settlement/line-moves";
+import { type LineState, waitingLineStates } from "@/lib/settlement/line-moves";
 import { minorDigits } from "@/lib/settlement/money";
 import { operationOf } from "@/lib/settlement/operations";
 import { whyNotOwed } from "@/lib/settlement/owed-for";
 import type { Rate } from "@/lib/settlement/rates";
 import { isCalendarDate } from "@/lib/warranty/calendar";
+import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
-import { asActor } from "./database";
+import { asActor, type Transaction } from "./database";
 import {
   claimedForSelect,
   readClaimedFor,
@@ -49,7 +50,13 @@ export interface LineView {
 }
 
 export interface MoneyPage {
-  readonly lines: readonly LineView[];
+  /** Claimed, checked or approved: all of them, the one that waits longest first. */
+  readonly waiting: readonly LineView[];
+  /** In a statement, paid or refused: the newest. */
+  readonly done: readonly LineView[];
+  /** How many are done in all; `done` holds at most DONE_SHOWN of them. */
+  readonly doneInAll: number;
+  /** Of every line there is, shown or not. */
   readonly balances: readonly Balance[];
 }
 
@@ -74,26 +81,61 @@ const lineSelect = {
   statement: { select: { number: true, paidAt: true } },
 } as const;
 
-/** Longer ledgers belong to the file. */
-const LIST_LIMIT = 500;
+/** Lines that are done and shown on the page, the newest; the file holds all. */
+const DONE_SHOWN = 100;
+/** Statements shown, the newest. */
+const STATEMENTS_SHOWN = 500;
 
 /** The dealer's own lines and balance. Null where the person may not ask. */
 export function readOwnMoney(actor: Actor): Promise<MoneyPage | null> {
   if (!may(actor, "read-own-money") || actor.dealerId === null) return Promise.resolve(null);
-  return readLines(actor, { dealerId: actor.dealerId });
+  return readPage(actor, { dealerId: actor.dealerId });
+}
+
+/** Every line of the dealer's own, the newest first: what the file is made of. Null where the person may not ask. */
+export function readOwnLines(actor: Actor): Promise<LineView[] | null> {
+  if (!may(actor, "read-own-money") || actor.dealerId === null) return Promise.resolve(null);
+  const { dealerId } = actor;
+  return asActor(actor, (tx) => readLines(tx, actor, { where: { dealerId }, orderBy: { claimedAt: "desc" } }));
 }
 
 /** Every dealer's lines, what must be done first on top. Null where the person may not ask. */
 export function readMoney(actor: Actor): Promise<MoneyPage | null> {
   if (!may(actor, "read-money")) return Promise.resolve(null);
-  return readLines(actor, {});
+  return readPage(actor, {});
 }
 
-async function readLines(actor: Actor, where: { dealerId?: string }): Promise<MoneyPage> {
-  const rows = await asActor(actor, (tx) =>
-    tx.settlementLine.findMany({ where, select: lineSelect, orderBy: { claimedAt: "desc" }, take: LIST_LIMIT }),
-  );
-  const lines = rows.map(({ return: of, dealer, rate, reversedBy, statement, kind, ...row }) => ({
+function readPage(actor: Actor, whose: { dealerId?: string }): Promise<MoneyPage> {
+  const isWaiting = { ...whose, state: { in: [...waitingLineStates] } };
+  const isDone = { ...whose, state: { notIn: [...waitingLineStates] } };
+  return asActor(actor, async (tx) => {
+    const sums = await tx.settlementLine.groupBy({
+      by: ["currency", "state"],
+      where: whose,
+      _sum: { amountMinor: true },
+      _count: true,
+    });
+    return {
+      waiting: await readLines(tx, actor, { where: isWaiting, orderBy: { claimedAt: "asc" } }),
+      done: await readLines(tx, actor, { where: isDone, orderBy: { claimedAt: "desc" }, take: DONE_SHOWN }),
+      doneInAll: await tx.settlementLine.count({ where: isDone }),
+      balances: balances(
+        sums.map(({ currency, state, _sum, _count }) => ({
+          currency,
+          state: readLineState(state),
+          amountMinor: _sum.amountMinor ?? 0,
+          lines: _count,
+        })),
+      ),
+    };
+  });
+}
+
+type LineQuery = Pick<Prisma.SettlementLineFindManyArgs, "where" | "orderBy" | "take">;
+
+async function readLines(tx: Transaction, actor: Actor, query: LineQuery): Promise<LineView[]> {
+  const rows = await tx.settlementLine.findMany({ ...query, select: lineSelect });
+  return rows.map(({ return: of, dealer, rate, reversedBy, statement, kind, ...row }) => ({
     id: row.id,
     reference: of.reference,
     dealerId: row.dealerId,
@@ -116,7 +158,6 @@ async function readLines(actor: Actor, where: { dealerId?: string }): Promise<Mo
     statementNumber: statement?.number ?? null,
     paidAt: statement?.paidAt ?? null,
   }));
-  return { lines, balances: balances(lines) };
 }
 
 function whatOf(kind: string, operation: string, minutes: number | null): string {
@@ -154,7 +195,7 @@ export async function listStatements(actor: Actor): Promise<StatementView[]> {
         dealer: { select: { name: true } },
       },
       orderBy: { number: "desc" },
-      take: LIST_LIMIT,
+      take: STATEMENTS_SHOWN,
     }),
   );
   return rows.map(({ dealer, ...row }) => ({ ...row, dealerName: dealer.name }));

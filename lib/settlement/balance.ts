@@ -1,9 +1,11 @@
 import type { LineState } from "./line-moves";
 
-export interface BalanceLine {
+/** Lines of one currency that stand alike, added up. */
+export interface StateSum {
   readonly currency: string;
   readonly amountMinor: number;
   readonly state: LineState;
+  readonly lines: number;
 }
 
 /** What stands between maker and dealer in one currency, all in its smallest unit. */
@@ -18,9 +20,9 @@ export interface Balance {
 }
 
 /** The balance per currency: amounts of different currencies are never added. Refused lines count for nothing. */
-export function balances(lines: readonly BalanceLine[]): Balance[] {
+export function balances(sums: readonly StateSum[]): Balance[] {
   const byCurrency = new Map<string, Balance>();
-  for (const { currency, amountMinor, state } of lines) {
+  for (const { currency, amountMinor, state, lines } of sums) {
     const sum = byCurrency.get(currency) ?? { currency, openMinor: 0, owedMinor: 0, paidMinor: 0, lines: 0 };
     const isOpen = state === "claimed" || state === "checked";
     const isOwed = state === "approved" || state === "in-statement";
@@ -29,7 +31,7 @@ export function balances(lines: readonly BalanceLine[]): Balance[] {
       openMinor: sum.openMinor + (isOpen ? amountMinor : 0),
       owedMinor: sum.owedMinor + (isOwed ? amountMinor : 0),
       paidMinor: sum.paidMinor + (state === "paid" ? amountMinor : 0),
-      lines: sum.lines + Number(state !== "refused"),
+      lines: sum.lines + (state === "refused" ? 0 : lines),
     });
   }
   return [...byCurrency.values()].sort((one, other) => (one.currency < other.currency ? -1 : 1));

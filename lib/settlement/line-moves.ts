@@ -5,6 +5,9 @@ import { type NotOwed, notOwedSentences } from "./owed-for";
 export const lineStates = ["claimed", "checked", "approved", "in-statement", "paid", "refused"] as const;
 export type LineState = (typeof lineStates)[number];
 
+/** States in which a line waits for somebody of the house. */
+export const waitingLineStates = ["claimed", "checked", "approved"] as const satisfies readonly LineState[];
+
 /** States after which nothing of a line is outstanding. */
 export const settledLineStates = ["paid", "refused"] as const satisfies readonly LineState[];
 

@@ -14,7 +14,7 @@ interface LedgerPartProps {
   readonly statements: readonly StatementView[];
 }
 
-/** Lines in the order of what must be done, the statements to close and to pay, and the balance per currency. */
+/** The lines that wait, what is done with behind them, the statements to close and to pay, and the balance per currency. */
 export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
   const mayClose = may(actor, "check-money");
   return (
@@ -23,13 +23,13 @@ export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
         <h2>What is claimed</h2>
         <BalanceList balances={page.balances} />
         <MoneyTable
-          caption="Lines, the newest first"
-          rows={page.lines}
-          whenEmpty="No dealer has claimed anything yet."
+          caption="What waits for somebody, the longest first"
+          rows={page.waiting}
+          whenEmpty="Nothing waits to be checked, approved or put in a statement."
           actions={(line) => <LineActions actor={actor} line={line} />}
         />
         {mayClose
-          ? readyToClose(page.lines).map(({ dealerId, dealerName, currency }) => (
+          ? readyToClose(page.waiting).map(({ dealerId, dealerName, currency }) => (
               <OneStepForm
                 key={`${dealerId} ${currency}`}
                 action={closeStatementAction}
@@ -39,6 +39,17 @@ export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
               />
             ))
           : null}
+        {page.doneInAll === 0 ? null : (
+          <details className="space-y-3">
+            <summary className="min-h-11 cursor-pointer py-2 font-semibold">{shownOf(page)}</summary>
+            <MoneyTable
+              caption="In a statement, paid or refused, the newest first"
+              rows={page.done}
+              whenEmpty=""
+              actions={(line) => <LineActions actor={actor} line={line} />}
+            />
+          </details>
+        )}
       </section>
       <section className="space-y-3">
         <h2>Statements</h2>
@@ -63,6 +74,11 @@ export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
       </section>
     </>
   );
+}
+
+function shownOf({ done, doneInAll }: MoneyPage): string {
+  const all = doneInAll === 1 ? "1 line" : `${doneInAll} lines`;
+  return `${all} in a statement, paid or refused${done.length < doneInAll ? `, the newest ${done.length}` : ""}`;
 }
 
 function readyToClose(lines: readonly LineView[]) {

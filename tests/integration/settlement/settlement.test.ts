@@ -4,7 +4,7 @@ import { mintActor } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
-import { listStatements, readMoney, readOwnMoney, setRate } from "@/lib/data/settlement";
+import { listStatements, type MoneyPage, readMoney, readOwnLines, readOwnMoney, setRate } from "@/lib/data/settlement";
 import { type ClaimAnswer, claimMoney } from "@/lib/data/settlement-claims";
 import { moveLine } from "@/lib/data/settlement-moves";
 import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
@@ -52,11 +52,11 @@ const rate = (over: object = {}) =>
     validFrom: "2026-01-01",
     ...over,
   });
+const linesOf = (page: MoneyPage | null) => (page === null ? [] : [...page.waiting, ...page.done]);
 const lineIdOf = (answer: ClaimAnswer) => (answer.ok ? answer.lineId : JSON.stringify(answer));
 
 async function lineNow(lineId: string) {
-  const page = await readMoney(fleet.finance);
-  const line = page?.lines.find(({ id }) => id === lineId);
+  const line = linesOf(await readMoney(fleet.finance)).find(({ id }) => id === lineId);
   if (line === undefined) throw new Error(`no line ${lineId}`);
   return line;
 }
@@ -72,7 +72,7 @@ test("without a rate a claim is refused at the field and nothing is written", as
     field: "kind",
     sentence: "No rate for labour is set for DE on 5 October 2026. Ask finance to set one first.",
   });
-  expect((await readOwnMoney(fleet.berlin))?.lines).toEqual([]);
+  expect(linesOf(await readOwnMoney(fleet.berlin))).toEqual([]);
 });
 
 test("rates are set by finance alone, once a day, and never changed", async () => {
@@ -110,7 +110,9 @@ test("a claim is one line however often it is sent, and one piece of work is cla
   expect(new Set(answers.map(lineIdOf)).size).toBe(1);
   expect(await claimMoney(fleet.berlin, labour(), now)).toMatchObject({ ok: false, field: "operation" });
   const own = await readOwnMoney(fleet.berlin);
-  expect(own?.lines).toMatchObject([{ amountMinor: 2067, currency: "EUR", rateFrom: "2026-01-01", state: "claimed" }]);
+  expect(own?.waiting).toMatchObject([
+    { amountMinor: 2067, currency: "EUR", rateFrom: "2026-01-01", state: "claimed" },
+  ]);
 });
 
 test("another dealer neither claims on it nor sees it", async () => {
@@ -118,14 +120,14 @@ test("another dealer neither claims on it nor sees it", async () => {
     ok: false,
     field: "reference",
   });
-  expect((await readOwnMoney(fleet.sydney))?.lines).toEqual([]);
+  expect(linesOf(await readOwnMoney(fleet.sydney))).toEqual([]);
   expect(await asActor(fleet.sydney, (tx) => tx.settlementLine.count())).toBe(0);
   expect(await readOwnMoney(fleet.bench)).toBeNull();
   expect(await readMoney(fleet.berlin)).toBeNull();
 });
 
 test("a dealer cannot move its own line, not even past the functions", async () => {
-  const own = (await readOwnMoney(fleet.berlin))?.lines[0];
+  const own = linesOf(await readOwnMoney(fleet.berlin))[0];
   expect(
     await moveLine(fleet.berlin, { lineId: own?.id ?? "", name: "check", seenVersion: 1, reason: "" }),
   ).toMatchObject({
@@ -196,7 +198,7 @@ test("a reversal is a line of its own, once, and goes the whole way with two peo
   const both = await Promise.all([move(fleet.finance, lineId, "reverse"), move(finance2, lineId, "reverse")]);
   expect(both.filter(({ ok }) => ok)).toHaveLength(1);
   expect(await lineNow(lineId)).toMatchObject({ state: "paid", amountMinor: before.amountMinor, isReversed: true });
-  const reversal = (await readMoney(fleet.finance))?.lines.find(({ isReversal }) => isReversal);
+  const reversal = linesOf(await readMoney(fleet.finance)).find(({ isReversal }) => isReversal);
   expect(reversal).toMatchObject({ amountMinor: -before.amountMinor, state: "claimed", reason: "Looked at." });
   const claimer = reversal?.claimedByName === "Frida" ? finance2 : fleet.finance;
   const other = claimer === finance2 ? fleet.finance : finance2;
@@ -214,12 +216,12 @@ test("a reversal is a line of its own, once, and goes the whole way with two peo
 });
 
 test("a refused line carries its reason to the dealer and may be claimed again", async () => {
-  const [taken] = (await readOwnMoney(fleet.berlin))?.lines.filter(({ what }) => what.startsWith("Taking in")) ?? [];
+  const [taken] = linesOf(await readOwnMoney(fleet.berlin)).filter(({ what }) => what.startsWith("Taking in"));
   expect(
     await moveLine(fleet.finance, { lineId: taken?.id ?? "", name: "refuse", seenVersion: 1, reason: " " }),
   ).toMatchObject({ reason: "reason-missing" });
   expect(await move(fleet.finance, taken?.id ?? "", "refuse")).toEqual({ ok: true });
-  expect((await readOwnMoney(fleet.berlin))?.lines.find(({ id }) => id === taken?.id)).toMatchObject({
+  expect(linesOf(await readOwnMoney(fleet.berlin)).find(({ id }) => id === taken?.id)).toMatchObject({
     state: "refused",
     reason: "Looked at.",
   });
@@ -273,7 +275,7 @@ test("a line approved before its return was withdrawn goes into no statement, an
     reason: "not-owed",
     sentence: expect.stringContaining(second),
   });
-  const line = (await readMoney(fleet.finance))?.lines.find(({ reference: of }) => of === second);
+  const line = linesOf(await readMoney(fleet.finance)).find(({ reference: of }) => of === second);
   expect(await move(fleet.finance, line?.id ?? "", "reverse")).toEqual({ ok: true });
   expect(await payStatement(fleet.finance, number, "TRANSFER-9", now)).toMatchObject({ ok: true });
 });
@@ -298,4 +300,23 @@ test("two returns of one complaint are paid for once, whichever of them was clai
   });
   expect(await closeStatement(fleet.finance, dealerId, "EUR", now)).toMatchObject({ ok: true, leftOut: [] });
   expect(await lineNow(before)).toMatchObject({ state: "in-statement" });
+});
+
+test("the balance counts every line, and the file holds them all, however long the ledger grows", async () => {
+  const before = await readMoney(fleet.finance);
+  // Written past the program: six hundred refusals by hand say nothing more than six hundred rows.
+  await asSystem(async (tx) => {
+    const row = await tx.settlementLine.findFirstOrThrow({ where: { state: "refused", kind: "labour" } });
+    const late = { claimedAt: new Date("2026-10-06T09:00:00Z"), reason: "Claimed twice." };
+    await tx.settlementLine.createMany({
+      data: Array.from({ length: 600 }, () => ({ ...row, ...late, id: randomUUID(), clientKey: randomUUID() })),
+    });
+  });
+  const after = await readMoney(fleet.finance);
+  expect(before?.balances.some(({ paidMinor }) => paidMinor > 0)).toBe(true);
+  expect(after?.balances).toEqual(before?.balances);
+  expect(after?.waiting).toEqual(before?.waiting);
+  expect(after?.done).toHaveLength(100);
+  expect(after?.doneInAll).toBe((before?.doneInAll ?? 0) + 600);
+  expect((await readOwnLines(fleet.berlin))?.filter(({ state }) => state === "paid").length).toBeGreaterThan(0);
 });

@@ -203,7 +203,12 @@ test("amounts are written with their currency by code", () => {
 });
 
 test("amounts of different currencies are never added, and a reversal takes back exactly what was paid", () => {
-  const line = (amountMinor: number, state: LineState, currency = "EUR") => ({ amountMinor, state, currency });
+  const line = (amountMinor: number, state: LineState, currency = "EUR") => ({
+    amountMinor,
+    state,
+    currency,
+    lines: 1,
+  });
   expect(
     balances([
       line(100, "claimed"),

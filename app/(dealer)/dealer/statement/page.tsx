@@ -54,9 +54,15 @@ export default async function StatementPage() {
         <BalanceList balances={page.balances} />
         <section className="space-y-3">
           <h2>Line by line</h2>
-          <LineList lines={page.lines} />
-          {page.lines.length === 0 ? null : (
-            <DownloadLink href="/dealer/statement/export">These lines as a table file (CSV)</DownloadLink>
+          <LineList lines={[...page.waiting, ...page.done]} />
+          {page.done.length < page.doneInAll ? (
+            <p>
+              Of {page.doneInAll} lines in a statement, paid or refused, the newest {page.done.length} stand here. The
+              file holds all.
+            </p>
+          ) : null}
+          {page.waiting.length + page.doneInAll === 0 ? null : (
+            <DownloadLink href="/dealer/statement/export">All lines as a table file (CSV)</DownloadLink>
           )}
         </section>
         <section className="space-y-3">
