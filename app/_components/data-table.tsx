@@ -20,10 +20,15 @@ interface DataTableProps<Row> {
   readonly whenEmpty: string;
   /**
    * On a phone each row is an entry of a card, every cell with its head as a small caption above it: for rows that have to be read
-   * whole. Without it a wide table scrolls within itself.
+   * whole; the later ones of a long list on request. Without it a wide table scrolls within itself.
    */
   readonly entriesWhenNarrow?: boolean;
 }
+
+/** Entries a telephone shows before it is asked for the rest: some five screens of them. */
+const ENTRIES_IN_SIGHT = 20;
+/** Rows that are not worth a question. */
+const FEW_MORE = 5;
 
 /** A table that scrolls within itself when it is wider than its place; the page never scrolls sideways. */
 export function DataTable<Row>({
@@ -37,10 +42,11 @@ export function DataTable<Row>({
 }: DataTableProps<Row>) {
   const narrow = entriesWhenNarrow ? entryClasses : plainClasses;
   if (rows.length === 0) return <p className="text-soft">{whenEmpty}</p>;
+  const isLong = entriesWhenNarrow && rows.length > ENTRIES_IN_SIGHT + FEW_MORE;
   return (
     // A region that scrolls must be reachable by keyboard (WCAG 2.1.1).
     // biome-ignore lint/a11y/noNoninteractiveTabindex: see above
-    <section aria-label={caption} tabIndex={0} className="card overflow-x-auto">
+    <section aria-label={caption} tabIndex={0} className="group/table card overflow-x-auto">
       <table className={`w-full border-collapse text-left ${narrow.block}`}>
         <caption className={captionHidden ? "sr-only" : `caption-print px-3 py-2 text-left ${narrow.block}`}>
           {caption}
@@ -55,8 +61,11 @@ export function DataTable<Row>({
           </tr>
         </thead>
         <tbody className={narrow.block}>
-          {rows.map((row) => (
-            <tr key={rowKey(row)} className={`border-t border-rule align-top ${narrow.row}`}>
+          {rows.map((row, index) => (
+            <tr
+              key={rowKey(row)}
+              className={`border-t border-rule align-top ${narrow.row} ${isLong && index >= ENTRIES_IN_SIGHT ? narrow.later : ""}`}
+            >
               {columns.map((column, position) => {
                 const cell = column.cell(row);
                 return position === 0 ? (
@@ -85,11 +94,17 @@ export function DataTable<Row>({
           ))}
         </tbody>
       </table>
+      {isLong ? (
+        <label className="flex min-h-12 cursor-pointer items-center gap-3 border-t border-rule px-3 font-semibold sm:hidden">
+          <input type="checkbox" data-all-entries className="size-5" />
+          Show all {rows.length}
+        </label>
+      ) : null}
     </section>
   );
 }
 
-const plainClasses = { block: "", heads: "", row: "", whole: "", half: "", none: "" };
+const plainClasses = { block: "", heads: "", row: "", whole: "", half: "", none: "", later: "" };
 const entryClasses = {
   block: "max-sm:block",
   heads: "max-sm:sr-only",
@@ -97,6 +112,7 @@ const entryClasses = {
   whole: "max-sm:col-span-2 max-sm:py-1",
   half: "max-sm:py-1 max-sm:text-left max-sm:whitespace-normal",
   none: "max-sm:hidden",
+  later: "max-sm:group-not-has-[[data-all-entries]:checked]/table:hidden",
 };
 
 function align<Row>({ numeric }: Column<Row>): string {

@@ -1,11 +1,7 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
+import { type Destination, MainWays } from "./main-ways";
 import { SignOutButton } from "./sign-out-button";
-
-export interface Destination {
-  readonly href: string;
-  readonly label: string;
-}
 
 interface PageFrameProps {
   readonly person: string;
@@ -47,19 +43,8 @@ export function PageFrame({ person, forWhom, nav, current, width = "column", chi
               <span className="block text-soft">{forWhom}</span>
             </p>
           </div>
-          <div className="flex items-center justify-between sm:contents">
-            <nav aria-label="Main" className="-ml-3 flex flex-wrap whitespace-nowrap sm:order-1 sm:ml-0 sm:flex-nowrap">
-              {nav.map(({ href, label }) => (
-                <Link
-                  key={href}
-                  href={href}
-                  aria-current={href === current ? "page" : undefined}
-                  className="flex min-h-12 items-center border-b-4 border-transparent px-3 pt-1 font-semibold hover:border-rule aria-[current=page]:border-accent"
-                >
-                  {label}
-                </Link>
-              ))}
-            </nav>
+          <div className="flex items-start justify-between sm:contents">
+            <MainWays nav={nav} {...(current === undefined ? {} : { current })} />
             <div className="-mr-2 sm:order-3">
               <SignOutButton />
             </div>

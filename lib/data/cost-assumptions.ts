@@ -49,7 +49,7 @@ export async function listCosts(actor: Actor): Promise<CostView[] | null> {
 
 export interface ModelCosts {
   readonly currency: string;
-  readonly models: readonly { readonly model: string; readonly cost: FailureCost }[];
+  readonly models: readonly { readonly model: string; readonly name: string; readonly cost: FailureCost }[];
   readonly rates: readonly ExchangeRate[];
 }
 
@@ -59,12 +59,13 @@ export async function readModelCosts(actor: Actor, on: CalendarDate): Promise<Mo
   return asActor(actor, async (tx) => {
     const book = await readCostBook(tx, on);
     const decided = await readDecidedReturns(tx, on);
-    const models = await tx.packModel.findMany({ select: { code: true }, orderBy: { code: "asc" } });
+    const models = await tx.packModel.findMany({ select: { code: true, name: true }, orderBy: { code: "asc" } });
     return {
       currency: book.reportingCurrency,
       rates: book.rates,
-      models: models.map(({ code }) => ({
+      models: models.map(({ code, name }) => ({
         model: code,
+        name,
         cost: failureCost(code, decided.get(code) ?? { failures: [], others: [] }, book),
       })),
     };

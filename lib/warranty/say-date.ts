@@ -15,10 +15,15 @@ const MONTHS = [
   "December",
 ] as const;
 
+/** The name of a month, 1 for January. */
+export function monthName(month: number): string {
+  return MONTHS[month - 1] ?? "";
+}
+
 /** A date as a sentence says it, the month in words so that no reader can swap day and month: 5 March 2026. */
 export function sayDate(date: CalendarDate): string {
   const [year, month, day] = date.split("-").map(Number);
-  return `${day} ${MONTHS[(month ?? 1) - 1]} ${year}`;
+  return `${day} ${monthName(month ?? 1)} ${year}`;
 }
 
 /** "1 day", "3 days". */

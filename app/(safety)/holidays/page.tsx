@@ -1,14 +1,13 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { HouseFrame } from "@/app/_components/house-frame";
-import { markedLines } from "@/app/_components/marked-lines";
-import { MarkedList } from "@/app/_components/marked-list";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
 import { VersionCard } from "@/app/_two-people/version-card";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { listHolidayCalendars } from "@/lib/data/holiday-calendars";
 import { proposeHolidaysAction, settleHolidaysAction } from "./actions";
+import { HolidayList } from "./holiday-list";
 
 export const metadata: Metadata = { title: "Public holidays" };
 
@@ -49,10 +48,7 @@ export default async function HolidaysPage() {
             another="another person"
             action={settleHolidaysAction}
           >
-            <p className="font-semibold">{row.country}</p>
-            <MarkedList
-              lines={markedLines(row.holidays.map(({ rule, name }) => ({ ...name, text: `${rule}: ${name.text}` })))}
-            />
+            <HolidayList country={row.country} holidays={row.holidays} isProposed={row.state === "proposed"} />
           </VersionCard>
         ))}
         {may(actor, "propose-holidays") ? (

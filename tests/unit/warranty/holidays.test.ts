@@ -3,6 +3,7 @@ import { calendarDate as day } from "@/lib/warranty/calendar";
 import { holidayProposalSchema, holidaysInYear, writeHolidays } from "@/lib/warranty/holiday-calendar";
 import { easterSunday, holidayIn, readHolidayRule } from "@/lib/warranty/holiday-rules";
 import { lastDay } from "@/lib/warranty/last-day";
+import { sayWrittenHolidayRule } from "@/lib/warranty/say-holiday-rule";
 
 const dayOf = (written: string, year: number) => {
   const rule = readHolidayRule(written);
@@ -27,6 +28,16 @@ test("a rule gives a day of the year, a day from Easter, a weekday of a month, o
   expect(dayOf("2026-10-05", 2027)).toBeNull();
   for (const wrong of ["13-01", "02-30", "easter+", "fifth monday 01", "third monday 13", "", "Christmas"])
     expect(readHolidayRule(wrong), wrong).toBeNull();
+});
+
+test("a rule is told to a reader in words", () => {
+  expect(sayWrittenHolidayRule("12-25")).toBe("25 December");
+  expect(sayWrittenHolidayRule("easter-2")).toBe("2 days before Easter Sunday");
+  expect(sayWrittenHolidayRule("easter+1")).toBe("1 day after Easter Sunday");
+  expect(sayWrittenHolidayRule("easter")).toBe("Easter Sunday");
+  expect(sayWrittenHolidayRule("third monday 01")).toBe("third Monday of January");
+  expect(sayWrittenHolidayRule("last monday 05")).toBe("last Monday of May");
+  expect(sayWrittenHolidayRule("2026-10-03")).toBe("3 October 2026");
 });
 
 // Regulation (EEC, Euratom) No 1182/71, Art. 3(4): a period that ends on a holiday, Sunday or Saturday ends with the

@@ -8,11 +8,20 @@ import { remedyLabels } from "@/lib/returns/decision.schema";
 import { costParts, costPartWords } from "@/lib/settlement/cost-assumption";
 import { sayRoundMoney } from "@/lib/settlement/money";
 
+interface ModelCostsProps {
+  /** Its code, as the sentences and the list of costs name it. */
+  readonly model: string;
+  readonly name: string;
+  readonly cost: FailureCost;
+}
+
 /** What one failure of a model costs: the sentences, and the remedies it is put together from. */
-export function ModelCosts({ model, cost }: { readonly model: string; readonly cost: FailureCost }) {
+export function ModelCosts({ model, name, cost }: ModelCostsProps) {
   return (
     <section className="space-y-3">
-      <h3>{model}</h3>
+      <h3>
+        {name} ({model})
+      </h3>
       {cost.kind === "unknown" ? (
         <>
           <p className="font-semibold">Cannot tell yet. Forecasts show its failures only.</p>
@@ -29,10 +38,10 @@ export function ModelCosts({ model, cost }: { readonly model: string; readonly c
           <details>
             <summary className="min-h-11 cursor-pointer py-2 font-semibold">How it is put together</summary>
             <div className="space-y-3">
-              <LineTable caption={`Decided failures of ${model}`} lines={cost.lines} currency={cost.currency} />
+              <LineTable caption={`Decided failures of ${name}`} lines={cost.lines} currency={cost.currency} />
               {cost.beside.kind === "known" ? (
                 <LineTable
-                  caption={`Decided returns of ${model} without a confirmed failure`}
+                  caption={`Decided returns of ${name} without a confirmed failure`}
                   lines={cost.beside.lines}
                   currency={cost.currency}
                 />

@@ -32,7 +32,7 @@ export async function LetterPage({ params, searchParams, kind }: SheetPageProps 
     <>
       {/* The one thing a style sheet cannot know beforehand: which paper was chosen. */}
       <style>{`@page { size: ${size}; margin: ${marginMm}mm; }`}</style>
-      <div className="screen-only flex flex-wrap items-center gap-x-5 gap-y-2 border-b-2 border-ink bg-raised p-4">
+      <header className="screen-only flex flex-wrap items-center gap-x-5 gap-y-2 border-b-2 border-ink bg-raised p-4">
         <PrintNow />
         <nav aria-label="Language" className="flex flex-wrap gap-x-4">
           {noticeLanguages.map((one) => (
@@ -62,7 +62,7 @@ export async function LetterPage({ params, searchParams, kind }: SheetPageProps 
         <Link href={back} className={link}>
           Back
         </Link>
-      </div>
+      </header>
       <main lang={language} className={`sheet sheet-on-${paper}`} style={{ width, padding: `${marginMm}mm` }}>
         <LetterText letter={outcome.letter} />
       </main>

@@ -22,7 +22,7 @@ export function SheetFrame({ reference, sheet, paper, offered, back, children }:
     <>
       {/* The one thing a style sheet cannot know beforehand: which paper was chosen. */}
       <style>{`@page { size: ${size}; margin: ${marginMm}mm; }`}</style>
-      <div className="screen-only flex flex-wrap items-center gap-x-5 gap-y-2 border-b-2 border-ink bg-raised p-4">
+      <header className="screen-only flex flex-wrap items-center gap-x-5 gap-y-2 border-b-2 border-ink bg-raised p-4">
         <PrintButton reference={reference} sheet={sheet} />
         <nav aria-label="Paper" className="flex flex-wrap gap-x-4">
           {offered.map((one) => (
@@ -39,7 +39,7 @@ export function SheetFrame({ reference, sheet, paper, offered, back, children }:
         <Link href={back} className="flex min-h-11 items-center underline underline-offset-4">
           Back
         </Link>
-      </div>
+      </header>
       <main className={`sheet sheet-${sheet} sheet-on-${paper}`} style={{ width, padding: `${marginMm}mm` }}>
         {children}
       </main>
