@@ -1,6 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
-import { falls, sayFall } from "@/lib/diagnosis/watched-drift";
+import { falls, sayFall, whyLeakHides } from "@/lib/diagnosis/watched-drift";
 import { inDigits, inMillivolt, inTime } from "@/lib/diagnosis/wording";
 import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 
@@ -110,7 +110,7 @@ const capacitySigmas = 2;
 export function atRest(evidence: Evidence): MainQuestion {
   const { drift, settings } = evidence;
   const [fastest] = falls(evidence);
-  if (drift === null || fastest === undefined) return { judged: null, unseen: [] };
+  if (drift === null || fastest === undefined || whyLeakHides(evidence) !== null) return { judged: null, unseen: [] };
   return {
     judged: `No group falls by more than ${settings.verdict.driftMillivoltPerDay} mV per day over ${inTime(drift.days * 86400)} of rest; fastest ${sayFall(fastest)}.`,
     unseen: [],

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
+import { whyLeakHides } from "@/lib/diagnosis/watched-drift";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import type { Symptom } from "@/lib/returns/symptoms";
@@ -65,7 +66,7 @@ function ofRest(evidence: Evidence): NotSeen[] {
       ? shortDrift === null
         ? "no rest of two days was logged"
         : "the longest rest tells a strong leak only, not a slow one"
-      : flatRest(evidence, drift);
+      : (whyLeakHides(evidence) ?? flatRest(evidence, drift));
   if (why === null) return [];
   const dry =
     survey.log.insulationKiloohm === null ? [unseen("water-ingress", `${why}, and no insulation`, parkAndLog)] : [];

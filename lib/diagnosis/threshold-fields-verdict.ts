@@ -43,6 +43,12 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
     [4, 12],
     fieldLogs,
   ),
+  driftQuarantinePercentPerDay: field(
+    "Self-discharge from which a pack is set apart, in charge",
+    "% of charge a day",
+    [0.4, 1.5],
+    "10 mV a day at half charge of a layered oxide, worked out.",
+  ),
   driftPercentPerDay: field(
     "Self-discharge where the curve is flat",
     "% of charge a day",

@@ -48,6 +48,8 @@ export interface VerdictThresholds {
   /** mV per day against the median group: self-discharge, and quarantine. Field noise floor 0.08 (median), 1.16 (worst of 88). */
   readonly driftMillivoltPerDay: number;
   readonly driftQuarantineMillivoltPerDay: number;
+  /** % of charge per day that is quarantine whatever the curve: 10 mV per day at half charge of a layered oxide. */
+  readonly driftQuarantinePercentPerDay: number;
   /** % of charge per day that is self-discharge where the curve is flat: 3 mV per day at half charge of a layered oxide. */
   readonly driftPercentPerDay: number;
   /** % of charge per day that may hide behind the drift limit before the rest is called too flat to show a leak. */
@@ -176,6 +178,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   driftWatchMillivoltPerDay: 1,
   driftMillivoltPerDay: 3,
   driftQuarantineMillivoltPerDay: 10,
+  driftQuarantinePercentPerDay: 1,
   driftPercentPerDay: 0.3,
   driftHiddenPercentPerDay: 1,
   shortDriftMillivoltPerDay: 6,

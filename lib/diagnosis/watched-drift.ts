@@ -1,6 +1,8 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { Fault } from "@/lib/diagnosis/finding";
 import { normal95 } from "@/lib/diagnosis/group-dot";
-import { inDigits } from "@/lib/diagnosis/wording";
+import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 
 /** How fast a group falls against the median group at rest, mV per day, positive; with one standard error. */
 export interface Fall {
@@ -35,9 +37,84 @@ export function watchedFalls(evidence: Evidence): Fall[] {
   );
 }
 
+/** Standard errors by which a leak must be known before it is found over rests of days. Engineering default. */
+export const leakSigmas = 5;
+
+/**
+ * Why a leak at the limit would not have shown in rests of days, as half a sentence; null where it would have. A group is known where the
+ * limit is so many standard errors, and free of a leak where its upper limit lies under it.
+ */
+export function whyLeakHides(evidence: Evidence): string | null {
+  const { drift, settings } = evidence;
+  const limit = settings.verdict.driftMillivoltPerDay;
+  const followed = falls(evidence);
+  const blurred = followed.filter(({ error }) => !(leakSigmas * error <= limit));
+  const over = drift === null ? "" : `over ${inTime(drift.days * 86400)} of rest`;
+  if (blurred.length > 0) {
+    const worst = Math.max(...blurred.map(({ error }) => error));
+    const known = Number.isFinite(worst)
+      ? `is known only to ${inDigits(worst, 1)} mV per day ${over} (one standard error)`
+      : `is not known at all, for no voltage ever moved`;
+    return `the drift of ${blurred.length} of ${followed.length} groups ${known}, and a leak begins at ${inDigits(limit, 0)}`;
+  }
+  const open = followed.find((fall) => (normal95(fall.millivoltPerDay, fall.error)?.[1] ?? limit) >= limit);
+  return open === undefined
+    ? null
+    : `group ${open.group} falls by ${sayPace(open)} ${over}, and a leak begins at ${inDigits(limit, 0)}`;
+}
+
+/** Share of its pace in the first half under which a fall in the second has ended. Engineering default. */
+const endedShare = 0.3;
+
+/** Whether a balancer may be what lowers a group: it stands no lower than the others at the end, and no command of one was logged. */
+export function mayBeBled({ survey, settings }: Evidence, drift: RestDrift, group: number): boolean {
+  const end = drift.endMillivolt[group - 1] ?? 0;
+  return survey.log.balancingMask === null && end > settings.verdict.balancedAboveMillivolt;
+}
+
+/** A balancer stops where it has done its work, a leak does not. */
+function hasEnded({ halves }: RestDrift, group: number): boolean {
+  const last = halves.at(-1);
+  const first = -(last?.firstHalf[group - 1] ?? Number.NaN);
+  const second = -(last?.secondHalf[group - 1] ?? Number.NaN);
+  return second < endedShare * first;
+}
+
+/**
+ * Groups that fall as a leaking one does, and no finding says so: a whole sentence each. Too unsteady among their neighbours, or
+ * still above them, where a balancer would lower them as well. Such a pack is neither leaking for certain nor sound.
+ */
+export function untoldFalls(
+  evidence: Evidence,
+  faults: readonly { fault: Fault; groups: readonly number[] }[],
+): string[] {
+  const { drift, settings } = evidence;
+  if (drift === null) return [];
+  const limit = settings.verdict.driftMillivoltPerDay;
+  return falls(evidence).flatMap((fall) => {
+    const { group, millivoltPerDay, error } = fall;
+    const isTold = faults.some(({ fault, groups }) => tellOfLeaks.has(fault) && groups.includes(group));
+    if (isTold || millivoltPerDay < limit || millivoltPerDay < sigmas * error) return [];
+    const bled = mayBeBled(evidence, drift, group);
+    if (bled && hasEnded(drift, group)) return [];
+    const why = bled
+      ? "it stands no lower than the others, so a balancer may be doing it, or a leak"
+      : "it is not proven to be a leak";
+    return [
+      `At rest group ${group} falls by ${sayPace(fall)}, and a leak begins at ${inDigits(limit, 0)}: ${why}. Repeat the rest for 7 days with balancing off.`,
+    ];
+  });
+}
+
+const tellOfLeaks: ReadonlySet<Fault> = new Set(["self-discharge", "water-ingress"]);
+
 /** "group 7, 0.42 mV per day (95 % limits 0.30 to 0.54)". */
-export function sayFall({ group, millivoltPerDay, error }: Fall): string {
+export function sayFall(fall: Fall): string {
+  return `group ${fall.group}, ${sayPace(fall)}`;
+}
+
+function sayPace({ millivoltPerDay, error }: Fall): string {
   const limits = normal95(millivoltPerDay, error);
   const within = limits === null ? "" : ` (95 % limits ${inDigits(limits[0], 2)} to ${inDigits(limits[1], 2)})`;
-  return `group ${group}, ${inDigits(millivoltPerDay, 2)} mV per day${within}`;
+  return `${inDigits(millivoltPerDay, 2)} mV per day${within}`;
 }

@@ -1,7 +1,8 @@
-import { driftInPercent } from "@/lib/diagnosis/drift-percent";
+import { driftByAnyCurve, driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
 import { leakCurrentA, shortOhm } from "@/lib/readings/measure/leak-current";
 import { slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
@@ -16,7 +17,7 @@ interface Demands {
   readonly belief: number;
 }
 
-/** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others. */
+/** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others, and where its commands were logged it is out of question. */
 export function selfDischarge(evidence: Evidence): Finding[] {
   const { driftMillivoltPerDay, shortDriftMillivoltPerDay, driftPercentPerDay } = evidence.settings.verdict;
   const long = { limit: driftMillivoltPerDay, sigmas: 5, leastPercent: 0, belief: 0.75 };
@@ -56,12 +57,14 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
       inPercent >= evidence.settings.verdict.driftPercentPerDay;
     if (!(loss >= limit || flatButClear) || -one.z < 5 || loss < sigmas * one.standardError) return [];
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
-    const end = drift.endMillivolt[one.group - 1] ?? 0;
-    if (end > limits.balancedAboveMillivolt) return [];
-    const first = -(drift.firstHalf[one.group - 1] ?? 0);
-    const second = -(drift.secondHalf[one.group - 1] ?? 0);
-    const accelerating = second > 2 * Math.max(first, 0.5) && second > 2 * limit;
-    const critical = loss >= quarantine || accelerating || typeof warming === "object";
+    if (mayBeBled(evidence, drift, one.group)) return [];
+    const faster = speedingUp(drift, one.group, limit);
+    const lostPercent = driftByAnyCurve(evidence, drift, loss) ?? 0;
+    const critical =
+      loss >= quarantine ||
+      lostPercent >= limits.driftQuarantinePercentPerDay ||
+      faster !== null ||
+      typeof warming === "object";
     return [
       {
         fault: "self-discharge",
@@ -71,11 +74,11 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
         evidenceFor: [
           `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the median group (z ${inDigits(one.z, 1)}), over ${inTime(drift.days * 86400)} after relaxation.`,
           ...leakSentence(evidence, drift, loss),
-          ...(accelerating
-            ? [
-                `It accelerates: ${inDigits(first, 1)} mV per day in the first half, ${inDigits(second, 1)} in the second.`,
-              ]
-            : []),
+          ...(faster === null
+            ? []
+            : [
+                `It accelerates: ${inDigits(faster.first, 1)} mV per day in the first half of a rest, ${inDigits(faster.second, 1)} in the second.`,
+              ]),
           ...(typeof warming === "object"
             ? [
                 `${warming.probe} stays ${inDigits(warming.aboveK, 1)} K above what lies beside it while the pack rests, and ${inDigits(warming.grewK, 1)} K more at the end than at the beginning: a leak that warms.`,
@@ -95,6 +98,18 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     ];
   });
 }
+
+/** mV per day lost in either half of a rest in which a group falls more than twice as fast at the end; null where it does not. */
+function speedingUp(drift: RestDrift, group: number, limit: number): { first: number; second: number } | null {
+  const lost = drift.halves.map(({ firstHalf, secondHalf }) => ({
+    first: -(firstHalf[group - 1] ?? 0),
+    second: -(secondHalf[group - 1] ?? 0),
+  }));
+  return lost.find(({ first, second }) => second > 2 * Math.max(first, leastPace) && second > 2 * limit) ?? null;
+}
+
+/** mV per day. A first half is never taken slower. Engineering default. */
+const leastPace = 0.5;
 
 /** Volts at rest move with warmth, and groups are not warm alike. */
 function warmthAgainst({ warmthMovedK }: RestDrift, steadyK: number): string[] {

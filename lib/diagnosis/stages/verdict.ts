@@ -22,6 +22,7 @@ import { weakCell } from "@/lib/diagnosis/rules/weak-cell";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import { unexplainedAlarms } from "@/lib/diagnosis/unexplained-alarms";
+import { untoldFalls } from "@/lib/diagnosis/watched-drift";
 import { weighAgainstBuilt } from "@/lib/diagnosis/weigh-against-built";
 
 /** One rule per class of fault a log can show; "no fault found" comes after them, and damage to the case is a person's to see. */
@@ -70,7 +71,12 @@ export function reachVerdict({ evidence, measurements, coverage, baseline, conte
   const faults = rankFindings(weighAgainstBuilt(found, measurements, baseline));
   const told = {
     ...coverage,
-    missing: [...coverage.missing, ...insulationAlone(evidence, faults), ...unexplainedAlarms(evidence, faults)],
+    missing: [
+      ...coverage.missing,
+      ...insulationAlone(evidence, faults),
+      ...unexplainedAlarms(evidence, faults),
+      ...untoldFalls(evidence, faults),
+    ],
   };
   const findings = calibrateFindings([...faults, ...noFaultFound(evidence, told, faults)], calibration);
   return { findings, suggestion: suggest(findings, told, verdict.suggestConfidence, context) };

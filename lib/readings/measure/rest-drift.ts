@@ -8,9 +8,8 @@ export interface RestDrift {
   /** Per group against the median group, mV per day, over all rests long enough. */
   readonly millivoltPerDay: Float64Array;
   readonly errorMillivoltPerDay: Float64Array;
-  /** Same over the first and second half, for whether it accelerates. */
-  readonly firstHalf: Float64Array;
-  readonly secondHalf: Float64Array;
+  /** Same over the first and second half of each rest alone, for whether it accelerates: rests at other charge do not compare. */
+  readonly halves: readonly RestHalves[];
   /** Deviation from the median group at the end, mV. */
   readonly endMillivolt: Float64Array;
   /** Days counted, without the relaxation before. */
@@ -21,6 +20,11 @@ export interface RestDrift {
   readonly scaledMad: number;
   /** K by which the pack's warmth moved over the rows counted; null where none was logged. */
   readonly warmthMovedK: number | null;
+}
+
+export interface RestHalves {
+  readonly firstHalf: Float64Array;
+  readonly secondHalf: Float64Array;
 }
 
 /** Points a rest is thinned to before the robust slope; enough for hourly points over six days. */
@@ -45,7 +49,7 @@ export function restDrift(
 export function driftOfRests(survey: RowSurvey, waitS: number, windowS: number): RestDrift[] {
   const rests = restPeriods(survey, waitS + windowS);
   if (rests.length === 0) return [];
-  const stepMillivolt = survey.log.cellVoltagesV.map((column) => 1000 * columnResolution(column));
+  const stepV = steps(survey);
   return rests.flatMap((rest): RestDrift[] => {
     const rows = rowsAfterWait(survey, rest.startRow, rest.endRow, waitS);
     const at = rows.map((row) => (survey.log.timeS[row] ?? 0) / 86400);
@@ -58,7 +62,7 @@ export function driftOfRests(survey: RowSurvey, waitS: number, windowS: number):
       const slope = theilSenSlope(at, off) ?? Number.NaN;
       return {
         slope,
-        error: slopeError(off, slope, at, days, stepMillivolt[index] ?? 0),
+        error: slopeError(off, slope, at, days, 1000 * (stepV[index] ?? Number.NaN)),
         first: theilSenSlope(at.slice(0, half), off.slice(0, half)) ?? Number.NaN,
         second: theilSenSlope(at.slice(half), off.slice(half)) ?? Number.NaN,
         end: median(off.slice(-10)) ?? Number.NaN,
@@ -69,8 +73,12 @@ export function driftOfRests(survey: RowSurvey, waitS: number, windowS: number):
       {
         millivoltPerDay,
         errorMillivoltPerDay: Float64Array.from(columns, ({ error }) => error),
-        firstHalf: Float64Array.from(columns, ({ first }) => first),
-        secondHalf: Float64Array.from(columns, ({ second }) => second),
+        halves: [
+          {
+            firstHalf: Float64Array.from(columns, ({ first }) => first),
+            secondHalf: Float64Array.from(columns, ({ second }) => second),
+          },
+        ],
         endMillivolt: Float64Array.from(columns, ({ end }) => end),
         days,
         rests: 1,
@@ -101,12 +109,26 @@ function warmthMovedK({ log, gates }: RowSurvey, rows: readonly number[]): numbe
 }
 
 /**
+ * Resolution of every group, V. A group that never moves has the step of the others, for one board logs them alike; where none
+ * moves the step between their values stands for it. NaN where nothing tells: a slope without a known error.
+ */
+function steps({ resolutionV, log }: RowSurvey): Float64Array {
+  const known = resolutionV.filter((step) => step > 0);
+  const alike = known.length > 0 ? Math.min(...known) : columnResolution(firstRow(log.cellVoltagesV));
+  return resolutionV.map((step) => (step > 0 ? step : alike > 0 ? alike : Number.NaN));
+}
+
+function firstRow(columns: readonly Float64Array[]): Float64Array {
+  return Float64Array.from(columns, (column) => column[0] ?? Number.NaN);
+}
+
+/**
  * Standard error of a slope over an even series: sigma · sqrt(12 / n) / span. Where the readings stand still within their
  * resolution nothing averages out, and the slope is known to a step's rounding (step / sqrt(12) at either end).
  */
 function slopeError(off: number[], slope: number, at: number[], days: number, stepMillivolt: number): number {
   const scatter = scaledMad(off.map((value, place) => value - slope * (at[place] ?? 0))) ?? 0;
-  const rounding = scatter < stepMillivolt / 2 ? stepMillivolt / Math.sqrt(6) : 0;
+  const rounding = scatter >= stepMillivolt / 2 ? 0 : stepMillivolt / Math.sqrt(6);
   return Math.max(scatter * Math.sqrt(12 / off.length), rounding) / days;
 }
 
@@ -115,19 +137,16 @@ export function driftOverAll(rests: readonly RestDrift[]): RestDrift | null {
   const last = rests.at(-1);
   if (last === undefined) return null;
   const days = rests.reduce((sum, rest) => sum + rest.days, 0);
-  const perDay = (of: (rest: RestDrift) => Float64Array) =>
-    last.millivoltPerDay.map(
-      (_, index) => rests.reduce((sum, rest) => sum + (of(rest)[index] ?? Number.NaN) * rest.days, 0) / days,
-    );
-  const millivoltPerDay = perDay((rest) => rest.millivoltPerDay);
+  const millivoltPerDay = last.millivoltPerDay.map(
+    (_, index) => rests.reduce((sum, rest) => sum + (rest.millivoltPerDay[index] ?? Number.NaN) * rest.days, 0) / days,
+  );
   return {
     ...last,
     millivoltPerDay,
     errorMillivoltPerDay: last.errorMillivoltPerDay.map((_, index) =>
       Math.max(...rests.map((rest) => rest.errorMillivoltPerDay[index] ?? Number.NaN)),
     ),
-    firstHalf: perDay((rest) => rest.firstHalf),
-    secondHalf: perDay((rest) => rest.secondHalf),
+    halves: rests.flatMap(({ halves }) => halves),
     days,
     rests: rests.length,
     warmthMovedK: rests.reduce<number | null>(

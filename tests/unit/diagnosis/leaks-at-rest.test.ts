@@ -1,0 +1,112 @@
+import { expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import type { ReadingLog } from "@/lib/readings/reading-log";
+import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+import { seededRandom } from "../../support/seeded-random";
+
+// diagnostics.md 1.11, engineering defaults without a source: up to 1 mV per day usual, from 3 a leak, from 10 quarantine.
+
+interface Parked {
+  readonly stepV: number;
+  readonly millivoltPerDay: number;
+  readonly standsMillivolt?: number;
+  readonly restV?: number;
+  readonly noiseV?: number;
+  readonly hours?: number;
+}
+
+/** Sixteen groups at rest, logged every ten minutes in steps of the board; group 7 falls. */
+function parked({ stepV, millivoltPerDay, standsMillivolt = 0, restV = 3.75, noiseV = 0.001, hours = 49 }: Parked) {
+  const rows = hours * 6 + 1;
+  const timeS = evenTimes(rows, 600);
+  const random = seededRandom(7);
+  const cellVoltagesV = Array.from({ length: 16 }, (_, index) =>
+    timeS.map((at) => {
+      const own = index === 6 ? (standsMillivolt - (millivoltPerDay * at) / 86_400) / 1000 : 0;
+      const volt = restV + ((index % 5) - 2) * 0.0017 + own + noiseV * (random() - 0.5);
+      return Math.round(volt / stepV) * stepV;
+    }),
+  );
+  return buildLog({
+    timeS,
+    currentA: constant(rows, 0),
+    packVoltageV: timeS.map((_, row) => cellVoltagesV.reduce((sum, column) => sum + (column[row] ?? 0), 0)),
+    cellVoltagesV,
+    temperatures: [probe("Temperature T1", constant(rows, 22)), probe("Temperature T2", constant(rows, 22))],
+  });
+}
+
+function judged(log: ReadingLog, model = plainModel) {
+  const diagnosis = diagnose({ log, summary: summaryOf(log), model });
+  const leak = diagnosis.findings.find(({ fault }) => fault === "self-discharge");
+  const missing = diagnosis.suggestion.missing.join(" ");
+  const drift = diagnosis.measurements.find(({ name, group }) => name === "rest-drift" && group === 7);
+  return { ...diagnosis, leak, missing, drift };
+}
+
+test("steps of 10 mV hide a leak of 6 mV per day in two days: it is said that none would show, and no certainty is printed", () => {
+  const { leak, missing, unseen, drift } = judged(parked({ stepV: 0.01, millivoltPerDay: 6, noiseV: 0 }));
+  expect(leak).toBeUndefined();
+  expect(unseen.map(({ fault }) => fault)).toContain("self-discharge");
+  expect(missing).toMatch(
+    /A slow leak cannot be seen here: the drift of 16 of 16 groups is known only to 2\.\d mV per day/,
+  );
+  expect(drift?.uncertainty).toBeGreaterThan(2);
+  expect(missing).not.toContain("No group falls by more than");
+});
+
+test("where no reading ever moves, the step between the groups is the resolution, not zero", () => {
+  const { drift, unseen } = judged(parked({ stepV: 0.01, millivoltPerDay: 0, noiseV: 0, restV: 3.7542 }));
+  expect(drift).toMatchObject({ value: 0 });
+  expect(drift?.uncertainty).toBeGreaterThan(2);
+  expect(unseen.map(({ fault }) => fault)).toContain("self-discharge");
+  const { missing } = judged(parked({ stepV: 0.02, millivoltPerDay: 0, noiseV: 0, restV: 3.76 }));
+  expect(missing).toContain("the drift of 16 of 16 groups is not known at all, for no voltage ever moved");
+});
+
+test("steps of 1 mV tell a leak in the same two days", () => {
+  expect(judged(parked({ stepV: 0.001, millivoltPerDay: 6 })).leak).toMatchObject({ groups: [7] });
+});
+
+test("a group that stands high and falls steadily is neither a certain leak nor sound; with the balancer's commands logged it leaks", () => {
+  const log = parked({ stepV: 0.001, millivoltPerDay: 8, standsMillivolt: 30 });
+  const { leak, missing, suggestion, findings } = judged(log);
+  expect(leak).toBeUndefined();
+  expect(missing).toMatch(
+    /At rest group 7 falls by 8\.\d\d mV per day \(95 % limits 7\.\d\d to 8\.\d\d\), and a leak begins at 3/,
+  );
+  expect(findings).toEqual([]);
+  expect(suggestion.remedy).toBe("cannot-tell");
+  const watched = judged({ ...log, balancingMask: constant(log.rows, 0) });
+  expect(watched.leak).toMatchObject({ groups: [7] });
+});
+
+test("a group that was lowered to the others and then stays is no leak, and nothing is held against it", () => {
+  const log = parked({ stepV: 0.001, millivoltPerDay: 0 });
+  const bled = log.cellVoltagesV.map((column, index) =>
+    index !== 6
+      ? column
+      : column.map(
+          (volt, row) => volt + 0.002 + 0.001 * Math.round(Math.max(0, 14 - (14 * (log.timeS[row] ?? 0)) / 97_200)),
+        ),
+  );
+  const { leak, missing } = judged({ ...log, cellVoltagesV: bled });
+  expect(leak).toBeUndefined();
+  expect(missing).not.toContain("a leak begins at 3: ");
+});
+
+test("9 mV per day at 90 % of charge are beyond 1 % of charge per day and set the pack apart, as 10 at half charge do", () => {
+  const openCircuit: [number, number][] = [
+    [0, 2.5],
+    [85, 4.0809],
+    [90, 4.0967],
+    [95, 4.1236],
+    [100, 4.2],
+  ]; // Chen2020, diagnostics.md 1.8: about 3 to 4 mV per % here.
+  const high = judged(parked({ stepV: 0.001, millivoltPerDay: 9, restV: 4.09 }), { ...plainModel, openCircuit });
+  expect(high.leak).toMatchObject({ groups: [7], safetyClass: "A1" });
+  expect(high.suggestion.remedy).toBe("isolate");
+  // Ecker2015 between 75 and 80 %: 9.4 mV per %.
+  expect(judged(parked({ stepV: 0.001, millivoltPerDay: 5, restV: 3.96 })).leak).toMatchObject({ safetyClass: "B" });
+});
