@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { judgeHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
+import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
 import { type NotSeen, notSeen } from "@/lib/diagnosis/not-seen";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
@@ -69,6 +70,8 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
     ...smallCapacities(evidence),
     ...unprovenResistances(evidence),
   );
+  const current = missingCurrent(evidence);
+  missing.push(...current.missing, ...standingDraws(evidence));
   const heat = judgeHeat(evidence);
   missing.push(...heat.missing, ...wholePack.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
@@ -83,6 +86,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...watchedDrift(evidence),
       ...watchedSwitches(evidence),
       ...doubtfulCurrent(evidence),
+      ...current.remarks,
       ...heat.remarks,
       ...wholePack.remarks,
     ],

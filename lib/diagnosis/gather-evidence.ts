@@ -13,6 +13,7 @@ import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { packSum } from "@/lib/readings/measure/pack-sum";
 import { raisedFlags } from "@/lib/readings/measure/raised-flags";
 import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
+import { withStandingDraws } from "@/lib/readings/measure/standing-draw";
 import { type StandingReading, standingReadings } from "@/lib/readings/measure/standing-readings";
 import { rangeOf } from "@/lib/readings/measure/value-range";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
@@ -33,9 +34,9 @@ export function gatherEvidence(
   const rawSum = packSum(raw);
   const { acute, nearZero, before } = screenForDanger(raw, rawSum, model, settings);
   const frozenLog = frozenLogRuns(before);
-  const survey = withoutFrozenRows(before, frozenLog);
-  const sum = survey === raw ? rawSum : packSum(survey);
   const curve = openCircuitCurve(model);
+  const survey = withStandingDraws(withoutFrozenRows(before, frozenLog), curve);
+  const sum = survey === raw ? rawSum : packSum(survey);
   const together = gateSynchrony(survey);
   const { soundProbes, ...faults } = screenMeasurements(
     { survey, resistance: together.resistance, sum, curve, nearZero },

@@ -64,7 +64,9 @@ function ofRest(evidence: Evidence): NotSeen[] {
   const why =
     drift === null
       ? shortDrift === null
-        ? "no rest of two days was logged"
+        ? survey.standingDraws.length > 0
+          ? "a current flowed while the pack stood"
+          : "no rest of two days was logged"
         : "the longest rest tells a strong leak only, not a slow one"
       : (whyLeakHides(evidence) ?? flatRest(evidence, drift));
   if (why === null) return [];

@@ -57,6 +57,7 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   ),
   driftHiddenPercentPerDay: field("Leak that may hide before a rest is called too flat", "% of charge a day", [0.3, 2]),
   shortDriftMillivoltPerDay: field("Self-discharge seen in too short a rest", "mV a day", [3, 12]),
+  standingDrawPercentPerDay: field("Whole pack that empties while it stands", "% of charge a day", [1, 10]),
   leadChangeMilliohm: field("Lead, fuse or switch: change of resistance within one log", "mΩ", [0.5, 8]),
   leadChangeRatio: field("Lead, fuse or switch: change as a ratio", "ratio", [1.1, 3]),
   leadHighMilliohm: field("Lead, fuse or switch: resistance high in itself", "mΩ", [1, 20]),

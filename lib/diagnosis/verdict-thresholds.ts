@@ -56,6 +56,8 @@ export interface VerdictThresholds {
   readonly driftHiddenPercentPerDay: number;
   /** mV per day with a rest too short for the first figure. */
   readonly shortDriftMillivoltPerDay: number;
+  /** % of charge per day by which a whole pack may empty while it stands: a month from full to empty. */
+  readonly standingDrawPercentPerDay: number;
   /** milliohm and ratio by which the resistance outside the groups must change within one log. */
   readonly leadChangeMilliohm: number;
   readonly leadChangeRatio: number;
@@ -182,6 +184,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   driftPercentPerDay: 0.3,
   driftHiddenPercentPerDay: 1,
   shortDriftMillivoltPerDay: 6,
+  standingDrawPercentPerDay: 3,
   leadChangeMilliohm: 2,
   leadChangeRatio: 1.5,
   leadHighMilliohm: 6,

@@ -11,7 +11,7 @@ export interface CountedCharge {
   readonly dischargedAh: number;
   /** Time integrated over, s. */
   readonly coveredS: number;
-  /** Steps left out because they were longer than `longestStepS` or lacked a current. */
+  /** Steps from one row with a current to the next that were left out because they were longer than `longestStepS`. */
   readonly stepsLeftOut: number;
 }
 
@@ -19,7 +19,8 @@ export interface CountedCharge {
  * Charge through the pack, Ah.
  *
  * Method: trapezoid within a segment. Steps longer than `longestStepS` are left out, not bridged (pass Infinity to bridge every gap,
- * `gapLimitS` for the usual rule); so are steps with a missing current at either end, and steps across a change of segment.
+ * `gapLimitS` for the usual rule); so are steps across a change of segment. Rows without a current are passed over: the step goes from
+ * the last row with one to the next, and is left out where it is too long.
  * Sums are compensated (Neumaier 1974), so that a million small steps lose nothing.
  * Units: s, A (positive when charging), Ah. Domain: arrays of one length; time not decreasing within a segment is not required, so
  * that an unrepaired clock can be counted for comparison. An empty or one-row range counts 0.
@@ -37,10 +38,15 @@ export function coulombCountAh(
   const discharged = new CompensatedSum();
   let coveredS = 0;
   let stepsLeftOut = 0;
-  for (let row = fromRow + 1; row <= toRow; row++) {
-    const stepS = (timeS[row] ?? Number.NaN) - (timeS[row - 1] ?? Number.NaN);
-    if (segment !== null && segment[row] !== segment[row - 1]) continue;
-    const partAs = (((currentA[row] ?? Number.NaN) + (currentA[row - 1] ?? Number.NaN)) / 2) * stepS;
+  let known = -1;
+  for (let row = fromRow; row <= toRow; row++) {
+    const now = currentA[row] ?? Number.NaN;
+    if (!Number.isFinite(now)) continue;
+    const before = known;
+    known = row;
+    if (before < 0 || (segment !== null && segment[row] !== segment[before])) continue;
+    const stepS = (timeS[row] ?? Number.NaN) - (timeS[before] ?? Number.NaN);
+    const partAs = ((now + (currentA[before] ?? Number.NaN)) / 2) * stepS;
     if (stepS > longestStepS || !Number.isFinite(partAs)) {
       stepsLeftOut++;
       continue;

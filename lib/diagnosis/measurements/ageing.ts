@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { lackingCurrent } from "@/lib/diagnosis/missing-current";
 import { healthBand, stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
@@ -91,7 +92,8 @@ const coarseDoubt = 0.3;
 function energy({ survey, settings }: Evidence): Measurement[] {
   const found = energyThroughput(survey);
   if (found === null) return [];
-  const doubt = Math.hypot(settings.measure.currentGainShare, coarseDoubt * found.coarseShare);
+  const lacking = lackingCurrent(survey);
+  const doubt = Math.hypot(settings.measure.currentGainShare, coarseDoubt * found.coarseShare, lacking.doubtShare);
   const one = (name: string, value: number): Measurement => ({
     name,
     group: null,
@@ -99,7 +101,7 @@ function energy({ survey, settings }: Evidence): Measurement[] {
     unit: "Wh",
     uncertainty: doubt * value,
     method: `trapezoid of ${found.from} times current`,
-    conditions: `this log only, gaps not bridged; ${inDigits(found.coarseShare * 100, 0)} % of it in steps where the load changed by more than half`,
+    conditions: `this log only, gaps not bridged; ${inDigits(found.coarseShare * 100, 0)} % of it in steps where the load changed by more than half${lacking.words}`,
   });
   return [one("energy-charged", found.chargedWh), one("energy-discharged", found.dischargedWh)];
 }

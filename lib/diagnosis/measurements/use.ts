@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { soundProbes } from "@/lib/diagnosis/heat-spread";
+import { lackingCurrent } from "@/lib/diagnosis/missing-current";
 import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { AbuseEvents } from "@/lib/readings/measure/abuse-events";
 import { equivalentFullCycles } from "@/lib/readings/measure/equivalent-full-cycles";
@@ -13,6 +14,7 @@ import { roundingOf } from "@/lib/readings/measure/resolution";
 export function useMeasurements(evidence: Evidence): Measurement[] {
   const { survey, model, settings } = evidence;
   const { currentGainShare } = settings.measure;
+  const lacking = lackingCurrent(survey);
   const cycles = equivalentFullCycles(survey.log, model.ratedCapacityAh);
   return [
     {
@@ -20,9 +22,9 @@ export function useMeasurements(evidence: Evidence): Measurement[] {
       group: null,
       value: cycles,
       unit: "1",
-      uncertainty: currentGainShare * cycles,
+      uncertainty: Math.hypot(currentGainShare, lacking.doubtShare) * cycles,
       method: "charge moved either way over twice the rated capacity",
-      conditions: "this log only",
+      conditions: `this log only${lacking.words}`,
     },
     {
       name: "largest-discharge",

@@ -1,4 +1,5 @@
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { gapLimitS } from "@/lib/readings/time-gaps";
 
 export interface EnergyThroughput {
   readonly chargedWh: number;
@@ -13,22 +14,29 @@ export interface EnergyThroughput {
 const coarse = 0.5;
 
 /**
- * Energy through the terminals, Wh: trapezoid of V · I over the usable intervals; gaps are not bridged. `null` where no
- * row has both a voltage and a current.
+ * Energy through the terminals, Wh: trapezoid of V · I over the usable intervals; gaps are not bridged, rows that lack one of
+ * the two are up to the length of a gap. `null` where no row has both a voltage and a current.
  */
-export function energyThroughput({ log, intervalS, sumV }: RowSurvey): EnergyThroughput | null {
+export function energyThroughput({ log, sumV }: RowSurvey): EnergyThroughput | null {
   const packLogged = log.packVoltageV.some((volt) => volt > 0);
   const volts = packLogged ? log.packVoltageV : sumV;
   let chargedJ = 0;
   let dischargedJ = 0;
   let coarseJ = 0;
   let counted = 0;
-  for (let row = 1; row < log.rows; row += 1) {
-    const before = log.currentA[row - 1] ?? Number.NaN;
+  const gapS = gapLimitS(log.timeS, log.segment);
+  let last = -1;
+  for (let row = 0; row < log.rows; row += 1) {
     const now = log.currentA[row] ?? Number.NaN;
-    const joule = (((volts[row - 1] ?? 0) * before + (volts[row] ?? 0) * now) / 2) * (intervalS[row] ?? 0);
-    if (!Number.isFinite(joule)) continue;
+    const watt = (volts[row] ?? Number.NaN) * now;
+    if (!Number.isFinite(watt)) continue;
     counted += 1;
+    const from = last;
+    last = row;
+    const seconds = from < 0 ? 0 : (log.timeS[row] ?? 0) - (log.timeS[from] ?? 0);
+    if (from < 0 || seconds > gapS || log.segment[row] !== log.segment[from]) continue;
+    const before = log.currentA[from] ?? Number.NaN;
+    const joule = (((volts[from] ?? 0) * before + watt) / 2) * seconds;
     if (joule > 0) chargedJ += joule;
     else dischargedJ -= joule;
     if (Math.abs(now - before) > coarse * Math.max(Math.abs(now), Math.abs(before))) coarseJ += Math.abs(joule);

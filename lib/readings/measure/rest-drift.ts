@@ -35,7 +35,8 @@ const points = 150;
  *
  * Only rows after `waitS` of rest count (relaxation looks like a leak of hundreds of mV per day), rests must then last
  * `windowS` more; slopes are Theil-Sen, several rests are averaged by their length. Rows in which a balancer draws are left
- * out, and for an hour after: a bled group falls as a leaking one does. `null` where no rest is that long.
+ * out, and for an hour after: a bled group falls as a leaking one does; so are rests through which a current flowed, under which a
+ * smaller group falls faster. `null` where no rest is that long.
  */
 export function restDrift(
   survey: RowSurvey,
@@ -47,7 +48,9 @@ export function restDrift(
 
 /** The same of each rest alone: rests at different charge read one leak as different millivolts, and a flat one hides it. */
 export function driftOfRests(survey: RowSurvey, waitS: number, windowS: number): RestDrift[] {
-  const rests = restPeriods(survey, waitS + windowS);
+  const rests = restPeriods(survey, waitS + windowS).filter(
+    ({ endRow }) => !survey.standingDraws.some((draw) => draw.endRow === endRow),
+  );
   if (rests.length === 0) return [];
   const stepV = steps(survey);
   return rests.flatMap((rest): RestDrift[] => {

@@ -6,6 +6,17 @@ import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 import { gapLimitS } from "@/lib/readings/time-gaps";
 
+/** A rest that was none: something drew from the pack while it stood, or trickled into it. */
+export interface StandingDraw {
+  readonly startRow: number;
+  readonly endRow: number;
+  /** Mean logged current after relaxation, A; null where none was logged. */
+  readonly currentA: number | null;
+  readonly days: number;
+  /** Change of the median group's charge by its voltage, % of charge per day; negative where it empties. */
+  readonly percentPerDay: number;
+}
+
 /** What every measurement needs to know about each row, worked out once. */
 export interface RowSurvey {
   readonly log: ReadingLog;
@@ -31,11 +42,15 @@ export interface RowSurvey {
   readonly chargeAh: Float64Array;
   /** Rows of one stretch hang together by charge: no unknown use lies between them. */
   readonly stretch: Int32Array;
+  /** Share of the usable time in which no current was logged and none can be told: a count of charge lacks that. */
+  readonly currentMissingShare: number;
+  /** Rests through which a current truly flowed; empty before it was looked for (`standing-draw.ts`). */
+  readonly standingDraws: readonly StandingDraw[];
 }
 
 /** One pass over the rows and one over the groups; O(rows · groups). */
 export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = defaultMeasureGates): RowSurvey {
-  const intervalS = usableIntervals(log);
+  const { gapS, ...intervals } = usableIntervals(log);
   const reference = readPlausibleRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV);
   const restCurrentA = restCurrent(log.currentA, gates.restCurrentPerHour * ratedCapacityAh);
   return {
@@ -43,11 +58,12 @@ export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = def
     gates,
     groups: log.cellVoltagesV.length,
     ratedCapacityAh,
-    ...intervalS,
+    ...intervals,
     ...reference,
     resolutionV: Float64Array.from(log.cellVoltagesV, columnResolution),
     restCurrentA,
-    ...followCharge(log, intervalS.intervalS, reference.referenceV, restCurrentA, gates.parkedChangeV),
+    ...followCharge(log, { ...intervals, gapS }, reference.referenceV, restCurrentA, gates.parkedChangeV),
+    standingDraws: [],
   };
 }
 
@@ -81,7 +97,7 @@ function usableIntervals(log: ReadingLog) {
   const sampled = everyNth(intervalS, Math.ceil(log.rows / intervalsLookedAt)).map((seconds) =>
     seconds > 0 ? seconds : Number.NaN,
   );
-  return { intervalS, medianIntervalS: median(sampled) ?? 0 };
+  return { gapS, intervalS, medianIntervalS: median(sampled) ?? 0 };
 }
 
 /** Intervals looked at for the usual one. Engineering default. */
@@ -102,9 +118,13 @@ function quietChange(referenceV: Float64Array): number {
   return Math.min(raisedAtMost * quietV, Math.max(quietV, noiseMultiple * scatterV));
 }
 
+/**
+ * Row by row: how long the pack has rested, what was counted, and where the count breaks off. A row without a current among others is
+ * counted through up to the length of a gap; a longer silence ends the stretch, unless the pack stood still on both sides of it.
+ */
 function followCharge(
   log: ReadingLog,
-  intervalS: Float64Array,
+  { intervalS, gapS }: { readonly intervalS: Float64Array; readonly gapS: number },
   referenceV: Float64Array,
   restCurrentA: number,
   parkedChangeV: number,
@@ -112,31 +132,56 @@ function followCharge(
   const restingS = new Float64Array(log.rows).fill(-1);
   const chargeAh = new Float64Array(log.rows);
   const stretch = new Int32Array(log.rows);
+  // s of usable intervals, and s of them whose current nothing tells.
+  let coveredS = 0;
+  let untoldS = 0;
   const currentKnown = log.currentA.some(Number.isFinite);
   const quiet = currentKnown ? quietV : quietChange(referenceV);
   let lastVoltage = Number.NaN;
+  // The last row with a current, its voltage, and the usable time since; without any current every row counts as one.
+  let known = -1;
+  let knownV = Number.NaN;
+  let sinceS = 0;
   for (let row = 0; row < log.rows; row += 1) {
     const current = log.currentA[row] ?? Number.NaN;
     const voltage = referenceV[row] ?? Number.NaN;
-    // Without a current the voltage must do: a pack under changing load does not keep it.
-    const resting = currentKnown ? Math.abs(current) <= restCurrentA : Math.abs(voltage - lastVoltage) <= quiet;
-    if (row === 0) {
-      restingS[row] = resting ? 0 : -1;
-    } else {
-      const before = log.currentA[row - 1] ?? Number.NaN;
-      const seconds = intervalS[row] ?? 0;
-      const elapsed = (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0);
-      const rested = restingS[row - 1] ?? -1;
-      const sameClock = log.segment[row] === log.segment[row - 1];
-      // A logger that slept while the pack was parked: charge is unchanged although the interval is a gap.
-      const parked = sameClock && resting && rested >= 0 && !(Math.abs(voltage - lastVoltage) > parkedChangeV);
-      const joined = seconds > 0 || elapsed === 0 || parked;
-      const moved = seconds > 0 && !parked ? (((before + current) / 2) * seconds) / 3600 : 0;
-      chargeAh[row] = joined ? (chargeAh[row - 1] ?? 0) + (Number.isFinite(moved) ? moved : 0) : 0;
-      stretch[row] = (stretch[row - 1] ?? 0) + (joined ? 0 : 1);
-      restingS[row] = resting ? (rested >= 0 && (seconds > 0 || parked) ? rested + elapsed : 0) : -1;
+    const seconds = intervalS[row] ?? 0;
+    coveredS += seconds;
+    sinceS += seconds;
+    if (Number.isFinite(current) || !currentKnown) {
+      // Without a current the voltage must do: a pack under changing load does not keep it.
+      const resting = currentKnown ? Math.abs(current) <= restCurrentA : Math.abs(voltage - lastVoltage) <= quiet;
+      if (known < 0) {
+        restingS[row] = resting ? 0 : -1;
+        untoldS += sinceS;
+      } else {
+        const elapsed = (log.timeS[row] ?? 0) - (log.timeS[known] ?? 0);
+        const rested = restingS[known] ?? -1;
+        const sameClock = log.segment[row] === log.segment[known];
+        // What lies between is counted on where no longer than a gap may be: a row without a current among others is none.
+        const near = sameClock && sinceS > 0 && elapsed <= gapS;
+        // A logger that slept while the pack was parked: charge is unchanged although the interval is a gap.
+        const parked = sameClock && resting && rested >= 0 && !(Math.abs(voltage - knownV) > parkedChangeV);
+        // At rest a sensor reads its own offset: it is counted only where the voltages bear it out (`standing-draw.ts`).
+        const moved = near && !parked ? (((log.currentA[known] ?? 0) + current) / 2) * (elapsed / 3600) : 0;
+        const joined = near || elapsed === 0 || parked;
+        if (!joined && row - known > 1) untoldS += sinceS;
+        chargeAh[row] = joined ? (chargeAh[known] ?? 0) + (Number.isFinite(moved) ? moved : 0) : 0;
+        stretch[row] = (stretch[known] ?? 0) + (joined ? 0 : 1);
+        const restsOn = resting && rested >= 0 && (near || parked);
+        restingS[row] = restsOn ? rested + elapsed : resting ? 0 : -1;
+        for (let at = known + 1; at < row && restsOn; at += 1)
+          restingS[at] = rested + (log.timeS[at] ?? 0) - (log.timeS[known] ?? 0);
+      }
+      known = row;
+      knownV = voltage;
+      sinceS = 0;
+    } else if (known >= 0) {
+      chargeAh[row] = chargeAh[known] ?? 0;
+      stretch[row] = stretch[known] ?? 0;
     }
     if (Number.isFinite(voltage)) lastVoltage = voltage;
   }
-  return { restingS, chargeAh, stretch };
+  if (known < log.rows - 1) untoldS += sinceS;
+  return { restingS, chargeAh, stretch, currentMissingShare: coveredS > 0 ? untoldS / coveredS : 0 };
 }

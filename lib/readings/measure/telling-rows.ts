@@ -38,7 +38,9 @@ export function tellingRows(survey: RowSurvey, wanted: number): TellingRows {
   let variance = 0;
   let slow = 0;
   let counted = 0;
+  // The last current of this stretch and the usable time since: a row without one among others is counted through.
   let before = Number.NaN;
+  let sinceS = 0;
   let lastElapsedS = Number.NaN;
   let follows = 0;
   for (let row = 0; row < log.rows; row += 1) {
@@ -48,16 +50,20 @@ export function tellingRows(survey: RowSurvey, wanted: number): TellingRows {
     // Most intervals of a log are alike, and an exponential costs more than all the rest of the row.
     if (elapsedS !== lastElapsedS) follows = 1 - Math.exp(-elapsedS / slowS);
     lastElapsedS = elapsedS;
+    const breaks = row > 0 && stretch[row] !== stretch[row - 1];
+    sinceS = breaks || seconds === 0 ? 0 : sinceS + seconds;
+    if (breaks) before = Number.NaN;
     if (Number.isFinite(current)) {
       slow += (current - slow) * follows;
-      if (seconds > 0 && Number.isFinite(before)) {
-        counted += (((current + before) / 2) * seconds) / 3600;
-        variance += ((betweenSamples * Math.abs(current - before) * seconds) / 3600) ** 2;
+      if (sinceS > 0 && Number.isFinite(before)) {
+        counted += (((current + before) / 2) * sinceS) / 3600;
+        variance += ((betweenSamples * Math.abs(current - before) * sinceS) / 3600) ** 2;
       }
+      before = current;
+      sinceS = 0;
     }
     variance += (wanderPerRootHour * survey.ratedCapacityAh) ** 2 * (Math.min(elapsedS, 86400) / 3600);
-    if (row > 0 && stretch[row] !== stretch[row - 1]) variance += (unknownUse * survey.ratedCapacityAh) ** 2;
-    before = current;
+    if (breaks) variance += (unknownUse * survey.ratedCapacityAh) ** 2;
     progress += perRow + (Math.abs(current) * seconds * perAs || 0);
     if (progress < next || !Number.isFinite(referenceV[row]) || !Number.isFinite(current)) continue;
     rows.push(row);

@@ -1,0 +1,73 @@
+import { median } from "@/lib/readings/measure/median";
+import { type OpenCircuitCurve, socAtVoltage } from "@/lib/readings/measure/open-circuit";
+import { meanCurrentA } from "@/lib/readings/measure/rest-current-offset";
+import { type RestPeriod, restPeriods } from "@/lib/readings/measure/rest-periods";
+import type { RowSurvey, StandingDraw } from "@/lib/readings/measure/row-survey";
+
+/** s of relaxation passed over at the start of a rest, and s that must follow. Engineering defaults. */
+const settlesS = 2 * 3600;
+const leastS = 4 * 3600;
+/** Rows whose median stands for a voltage. */
+const rowsRead = 15;
+/** V and % by which the median group must have moved to be more than relaxation and warmth. Engineering defaults. */
+const movedV = 0.008;
+const movedPercent = 0.5;
+/** Charge read from the voltages over charge counted within which the count is believed: a curve is good to no more. Engineering default. */
+const bornOut = [0.5, 2] as const;
+/** % of charge per day by which the median group must move where no current was logged, over a day and more. Engineering default. */
+const unloggedPercentPerDay = 3;
+const unloggedS = 86_400;
+
+/**
+ * Small currents at rest are the sensor's own offset or a true draw, and only the voltages tell them apart: a true one moves the whole
+ * pack along its open-circuit curve. Where it does, its charge is counted and the rest is no longer one in which a leak may be looked for:
+ * a smaller group falls faster under a common draw.
+ */
+export function withStandingDraws(survey: RowSurvey, curve: OpenCircuitCurve | null): RowSurvey {
+  if (curve === null) return survey;
+  const standingDraws = restPeriods(survey, settlesS + leastS).flatMap((rest) => drawOf(survey, curve, rest));
+  return standingDraws.length === 0
+    ? survey
+    : { ...survey, standingDraws, chargeAh: countedThrough(survey, standingDraws) };
+}
+
+function drawOf(survey: RowSurvey, curve: OpenCircuitCurve, rest: RestPeriod): StandingDraw[] {
+  const { log, referenceV } = survey;
+  const { endRow } = rest;
+  const endS = log.timeS[endRow] ?? 0;
+  const startS = endS - rest.restedS + settlesS;
+  let fromRow = rest.startRow;
+  while (fromRow < endRow && (log.timeS[fromRow] ?? 0) < startS) fromRow += 1;
+  const seconds = endS - (log.timeS[fromRow] ?? 0);
+  const startV = median(referenceV.subarray(fromRow, Math.min(endRow, fromRow + rowsRead)));
+  if (startV === null || seconds < leastS) return [];
+  const moved = socAtVoltage(curve, rest.referenceV) - socAtVoltage(curve, startV);
+  if (Math.abs(rest.referenceV - startV) < movedV || Math.abs(moved) < movedPercent) return [];
+  const currentA = meanCurrentA(log.currentA.subarray(fromRow, endRow + 1));
+  const days = seconds / 86_400;
+  const counted = ((currentA ?? 0) * days * 24 * 100) / survey.ratedCapacityAh;
+  const share = moved / counted;
+  const isCounted = share >= bornOut[0] && share <= bornOut[1];
+  const isUnlogged = seconds >= unloggedS && moved / days <= -unloggedPercentPerDay;
+  if (!isCounted && !isUnlogged) return [];
+  return [{ startRow: rest.startRow, endRow, currentA, days, percentPerDay: moved / days }];
+}
+
+/** The count of charge with what flowed during these rests; gaps within them are bridged, for the voltages speak for them as well. */
+function countedThrough({ log, chargeAh, stretch }: RowSurvey, draws: readonly StandingDraw[]): Float64Array {
+  const counted = chargeAh.slice();
+  let more = 0;
+  let place = 0;
+  for (let row = 1; row < log.rows; row += 1) {
+    if (stretch[row] !== stretch[row - 1]) more = 0;
+    while (place < draws.length && (draws[place]?.endRow ?? 0) < row) place += 1;
+    const draw = draws[place];
+    if (draw !== undefined && row > draw.startRow) {
+      const mean = ((log.currentA[row - 1] ?? Number.NaN) + (log.currentA[row] ?? Number.NaN)) / 2;
+      const seconds = (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0);
+      more += ((Number.isFinite(mean) ? mean : (draw.currentA ?? 0)) * seconds) / 3600;
+    }
+    counted[row] = (counted[row] ?? 0) + more;
+  }
+  return counted;
+}

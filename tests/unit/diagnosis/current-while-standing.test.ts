@@ -1,0 +1,105 @@
+import { expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import { surveyRows } from "@/lib/readings/measure/row-survey";
+import { withStandingDraws } from "@/lib/readings/measure/standing-draw";
+import type { ReadingLog } from "@/lib/readings/reading-log";
+import { summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+import { type Act, type PlainPack, simulatePack } from "../../support/plain-pack";
+import { fullUse, parkedUse } from "../../support/use-of-a-pack";
+
+function judged(log: ReadingLog) {
+  const diagnosis = diagnose({ log, summary: summaryOf(log), model: plainModel });
+  const faults = diagnosis.findings.map(({ fault }) => fault);
+  return { ...diagnosis, faults, missing: diagnosis.suggestion.missing.join(" ") };
+}
+
+/** A ride, then a current of under C/100 until so little is left, as a lamp or an alarm would draw it. */
+const drawnDown: readonly Act[] = [
+  { act: "rest", hours: 0.5 },
+  { act: "ride", minutes: 8, meanA: 32, peakA: 150 },
+  { act: "discharge", currentA: 0.4, toPercent: 30 },
+];
+const pack: PlainPack = { seed: 8, model: plainModel, acts: drawnDown, intervalS: 60 };
+
+test("under a small steady draw a smaller group falls behind: it is no leak, and the draw is named", () => {
+  const { faults, missing, suggestion } = judged(simulatePack({ ...pack, capacityFactor: { 7: 0.88 } }));
+  expect(faults).not.toContain("self-discharge");
+  expect(suggestion.remedy).not.toBe("isolate");
+  expect(missing).toMatch(
+    /While the pack stood for 1\.\d days 0\.40 A flowed out of it, and all groups fell by 2\d\.\d % of charge per day/,
+  );
+  // The draw swept the charge: what the smaller group holds is seen.
+  expect(missing).toMatch(/Group 7 seems to hold 8[78] % of the median group's capacity/);
+});
+
+test("the charge of a small steady draw is counted, and equal groups under it are not called sound", () => {
+  const log = simulatePack(pack);
+  const survey = withStandingDraws(surveyRows(log, 40), openCircuitCurve(plainModel));
+  const { startRow, endRow } = survey.standingDraws[0] ?? { startRow: 0, endRow: 0 };
+  const hours = ((log.timeS[endRow] ?? 0) - (log.timeS[startRow] ?? 0)) / 3600;
+  const countedAh = (survey.chargeAh[startRow] ?? 0) - (survey.chargeAh[endRow] ?? 0);
+  expect(hours).toBeGreaterThan(40);
+  // 0.4 A over these hours, by hand.
+  expect(countedAh / (0.4 * hours)).toBeCloseTo(1, 2);
+  expect(judged(log).findings).toEqual([]);
+});
+
+test("an empty current column beside voltages that all fall for days does not make the pack sound", () => {
+  const log = simulatePack(pack);
+  const unlogged = { ...log, currentA: log.currentA.map((ampere) => (Math.abs(ampere) < 1 ? 0 : ampere)) };
+  const { findings, missing } = judged(unlogged);
+  expect(findings).toEqual([]);
+  expect(missing).toContain("no current out of it was logged, and yet all groups fell by");
+});
+
+test("a sensor that reads 0.3 A while nothing flows ends no rest: the voltages stay, and a leak is still found", () => {
+  const parked: PlainPack = { ...pack, acts: parkedUse, currentOffsetA: -0.3 };
+  const sound = judged(simulatePack(parked));
+  expect(sound.missing).not.toContain("While the pack stood");
+  expect(sound.faults).not.toContain("self-discharge");
+  expect(judged(simulatePack({ ...parked, leakA: { 6: 0.012 } })).findings).toContainEqual(
+    expect.objectContaining({ fault: "self-discharge", groups: [6] }),
+  );
+});
+
+/** The log with the current blank in these rows. */
+function blank(log: ReadingLog, isBlank: (row: number) => boolean): ReadingLog {
+  return { ...log, currentA: log.currentA.map((ampere, row) => (isBlank(row) ? Number.NaN : ampere)) };
+}
+
+function read(log: ReadingLog, name: string) {
+  const found = judged(log).measurements.find((one) => one.name === name && one.group === null);
+  if (found === undefined) throw new Error(`${name} was not measured`);
+  return found;
+}
+
+test("a current missing for half a ride is said, widens every sum, and no capacity is counted across it", () => {
+  const log = simulatePack({ ...pack, acts: fullUse, intervalS: 5 });
+  // The ride lasts from minute 30 to minute 92.
+  const half = blank(log, (row) => row > 12 * 45 && row < 12 * 80);
+  for (const name of ["equivalent-full-cycles", "energy-discharged"]) {
+    const whole = read(log, name);
+    const part = read(half, name);
+    expect(part.value).toBeLessThan(0.9 * whole.value);
+    expect(part.conditions).toMatch(/current missing in 1\d % of the time, so it is the least that flowed/);
+    expect(part.uncertainty ?? 0).toBeGreaterThan(0.1 * part.value);
+  }
+  const { measurements, findings, suggestion } = judged(half);
+  expect(surveyRows(half, 40).stretch.at(-1)).toBe(1);
+  const capacity = measurements.find(({ name, group }) => name === "capacity-between-rests" && group === 3);
+  // The pack was made with 40 Ah a group; counted across the silence it would read about a quarter less.
+  expect(Math.abs((capacity?.value ?? 0) - 40)).toBeLessThan(3);
+  const said = [...suggestion.missing, ...findings.flatMap(({ evidenceAgainst }) => evidenceAgainst)].join(" ");
+  expect(said).toMatch(/Current is missing in 1\d % of the time/);
+});
+
+test("a board that logs the current in every second row loses no charge", () => {
+  const log = simulatePack({ ...pack, acts: fullUse, intervalS: 5 });
+  const every = blank(log, (row) => row % 2 === 1);
+  const [whole, part] = [read(log, "equivalent-full-cycles"), read(every, "equivalent-full-cycles")];
+  expect(part.value / whole.value).toBeCloseTo(1, 1);
+  expect(part.conditions).toBe("this log only");
+  expect(surveyRows(every, 40).stretch.at(-1)).toBe(0);
+});
