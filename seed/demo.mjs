@@ -18,6 +18,7 @@ const env = {
   DATA_DIR: dataDir,
   DATABASE_URL: "",
   APP_URL: address,
+  MAKER_COUNTRY: "DE",
   RETURN_ADDRESS: "Returns of the demo maker | Goods-in, gate 3 | Beispielweg 7 | 00000 Musterstadt | Germany",
   NEXT_TELEMETRY_DISABLED: "1",
   NODE_ENV: "production",

@@ -1,10 +1,10 @@
 import { mintActor, type Role } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
+import { declareTransportClass } from "@/lib/data/declare-transport";
 import { makeMove } from "@/lib/data/move-return";
 import { openIncidentForReturn } from "@/lib/data/open-incident";
 import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
 import { placeInQuarantine, recordArrival, recordWatch, releaseFromQuarantine } from "@/lib/data/receiving";
-import { declareTransportClass } from "@/lib/data/transport";
 import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-rules";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 
@@ -100,6 +100,8 @@ export async function loadSafety(people: ReadonlyMap<string, Person>): Promise<v
         transportClass: "damaged",
         criteria: nothingExamined,
         inEquipment: false,
+        leg: "to-maker",
+        consignee: "",
         reason: "Judged from the form and the readings; nobody here had it in hand.",
         seenDeclarations: 0,
       },

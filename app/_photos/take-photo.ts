@@ -9,13 +9,13 @@ const FORM_OVERHEAD_BYTES = 64 * 1024;
 export async function takePhoto(
   request: Request,
   reference: string,
-  backTo: (view: string) => string,
+  backTo: (view: string, leg: string) => string,
 ): Promise<Response> {
   // A form on another site could otherwise make a signed-in browser send bytes here.
   if (request.headers.get("sec-fetch-site") === "cross-site") return new Response(null, { status: 403 });
   const actor = await currentActor();
   if (actor === null) return new Response(null, { status: 401 });
-  const elsewhere = backTo("");
+  const elsewhere = backTo("", "");
   const length = Number(request.headers.get("content-length") ?? Number.NaN);
   if (!(length <= MAX_PHOTO_BYTES + FORM_OVERHEAD_BYTES)) {
     return back(elsewhere, "This is larger than 25 MB. Take it again with a smaller picture size.");
@@ -23,7 +23,7 @@ export async function takePhoto(
   const form = await request.formData().catch(() => null);
   const photo = form?.get("photo");
   const view = String(form?.get("view") ?? "");
-  const page = backTo(view);
+  const page = backTo(view, String(form?.get("leg") ?? ""));
   if (!(photo instanceof File) || photo.size === 0) return back(page, "Choose a photograph.");
   const bytes = new Uint8Array(await photo.arrayBuffer());
   const answer = await keepPackPhoto(actor, reference, view, bytes);

@@ -101,3 +101,16 @@ export function retestStanding(standings: readonly TestStanding[]): RetestStandi
   const cannotTell = withVerdict("cannot-tell");
   return outside.length + cannotTell.length === 0 ? { kind: "passed" } : { kind: "failed", outside, cannotTell };
 }
+
+/** Whether every mandatory test was made and came out inside its limits, beyond doubt. One left out was not made. */
+export function allMandatoryInside(standings: readonly TestStanding[]): boolean {
+  const mandatory = standings.filter(({ test }) => test.isMandatory);
+  return mandatory.length > 0 && mandatory.every(({ state }) => state.kind === "done" && state.verdict === "inside");
+}
+
+/** Whether a test that destroys was made: the pack is not what it was. */
+export function wasOpened(standings: readonly TestStanding[]): boolean {
+  return standings.some(
+    ({ test, state }) => test.isDestructive && (state.kind === "done" || state.kind === "in-doubt"),
+  );
+}

@@ -8,7 +8,13 @@ import {
 } from "@/lib/bench-tests/no-fault-protocol";
 import { testPurposes } from "@/lib/bench-tests/test-definition.schema";
 import { type DatedMove, testRound } from "@/lib/bench-tests/test-rounds";
-import { type KeptResult, type KeptWaiver, mandatoryTests, testStandings } from "@/lib/bench-tests/test-standing";
+import {
+  type KeptResult,
+  type KeptWaiver,
+  mandatoryTests,
+  type TestStanding,
+  testStandings,
+} from "@/lib/bench-tests/test-standing";
 import { verdicts } from "@/lib/bench-tests/verdict";
 import type { KnownFacts } from "@/lib/returns/return-facts";
 import type { Transaction } from "./database";
@@ -32,21 +38,29 @@ export async function readBenchTestFacts(
 ): Promise<Pick<KnownFacts, "tests" | "faultCoding" | "noFaultProtocol">> {
   const round = testRound(moves);
   const began = round.testsBeganAt;
-  const plan = began === null ? null : await readPlanInForce(tx, { revisionCode, modelCode }, began);
-  const kept = plan === null ? null : await readKeptTests(tx, returnId);
+  const standings = await readFindingStandings(tx, { returnId, revisionCode, modelCode, moves });
   const coding = await tx.faultCoding.findFirst({
     where: { returnId, ...(began === null ? {} : { at: { gte: began } }) },
     orderBy: { version: "desc" },
     select: { fault: true },
   });
   return {
-    tests:
-      plan === null || kept === null
-        ? null
-        : mandatoryTests(testStandings(plan.tests, kept.results, kept.waivers, { purpose: "finding", since: began })),
+    tests: standings === null ? null : mandatoryTests(standings),
     faultCoding: coding === null ? "missing" : coding.fault === "no-fault-found" ? "set-nothing-found" : "set",
     noFaultProtocol: protocolWord(noFaultStanding(await readNoFaultEntries(tx, returnId, round.reviewedAnewAt))),
   };
+}
+
+/** Where the tests of the plan stand since the pack last came to the bench; null where it never did, or no plan was in force. */
+export async function readFindingStandings(
+  tx: Transaction,
+  { returnId, revisionCode, modelCode, moves }: TestedReturn,
+): Promise<TestStanding[] | null> {
+  const began = testRound(moves).testsBeganAt;
+  const plan = began === null ? null : await readPlanInForce(tx, { revisionCode, modelCode }, began);
+  if (plan === null) return null;
+  const { results, waivers } = await readKeptTests(tx, returnId);
+  return testStandings(plan.tests, results, waivers, { purpose: "finding", since: began });
 }
 
 /** Results and waivers of a return, oldest first. */

@@ -20,6 +20,11 @@ const environmentSchema = z.object({
   APP_URL: z.url().default("http://localhost:3000"),
   /** Where returned packs go, as printed on the label; lines are parted by a bar: Name | Street | Town | Country. */
   RETURN_ADDRESS: z.string().max(400).optional(),
+  /** Country that packs leave from on the way out, two letters of ISO 3166-1: its transport rules hold. Without it none leaves. */
+  MAKER_COUNTRY: z
+    .string()
+    .regex(/^[A-Z]{2}$/)
+    .optional(),
   /** Currency in which costs to come are told (ISO 4217); others are converted at dated rates. */
   REPORTING_CURRENCY: z
     .string()
@@ -38,6 +43,8 @@ export interface Environment {
   readonly pagerUrl: string | null;
   /** Lines of the address on the return label; empty where nobody set one, and then no label is printed. */
   readonly returnAddress: readonly string[];
+  /** Null where nobody set it, and then nothing is packed on a way out. */
+  readonly makerCountry: string | null;
   readonly reportingCurrency: string;
 }
 
@@ -56,6 +63,7 @@ export function readEnvironment(): Environment {
     RETURN_ADDRESS,
     REPORTING_CURRENCY,
     PAGER_URL,
+    MAKER_COUNTRY,
   } = parsed.data;
   if (SMTP_URL !== undefined && MAIL_FROM === undefined)
     throw new Error("The environment cannot be used:\nMAIL_FROM: needed with SMTP_URL.");
@@ -72,6 +80,7 @@ export function readEnvironment(): Environment {
       .split("|")
       .map((line) => line.trim())
       .filter((line) => line !== ""),
+    makerCountry: MAKER_COUNTRY ?? null,
     reportingCurrency: REPORTING_CURRENCY,
   };
 }

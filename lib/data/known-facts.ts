@@ -6,6 +6,7 @@ import { settledLineStates } from "@/lib/settlement/line-moves";
 import { readBenchTestFacts, type TestedReturn } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
+import { readLeaving } from "./outgoing-sending";
 import { isPackedAsTold, readPacking } from "./packing-check";
 import { readQuarantineMet } from "./quarantine-met";
 import { readRefundsPaid } from "./refund-payments";
@@ -17,7 +18,10 @@ interface WhatTheReturnSays extends TestedReturn {
   readonly now: Date;
   readonly hasReadings: boolean;
   readonly decidedRemedy: DecidableRemedy | null;
+  readonly reference: string;
   readonly isHandedBack: boolean;
+  /** Somebody is about to hand over what goes out. */
+  readonly isReadyToHandBack: boolean;
   /** What waits for approval; null where nothing does. */
   readonly proposedRemedy: DecidableRemedy | null;
 }
@@ -28,7 +32,17 @@ interface WhatTheReturnSays extends TestedReturn {
  */
 export async function readKnownFacts(
   tx: Transaction,
-  { returnId, now, hasReadings, decidedRemedy, proposedRemedy, isHandedBack, ...tested }: WhatTheReturnSays,
+  {
+    returnId,
+    reference,
+    now,
+    hasReadings,
+    decidedRemedy,
+    proposedRemedy,
+    isHandedBack,
+    isReadyToHandBack,
+    ...tested
+  }: WhatTheReturnSays,
 ): Promise<KnownFacts> {
   const sending = await readSendingFacts(tx, returnId, now);
   const lines = await tx.settlementLine.findMany({ where: { returnId }, select: { state: true } });
@@ -40,6 +54,9 @@ export async function readKnownFacts(
     ...sending,
     ...(await readBenchTestFacts(tx, { returnId, ...tested })),
     packedAsTold: isPackedAsTold(await readPacking(tx, returnId)),
+    outgoing: isReadyToHandBack
+      ? (await readLeaving(tx, { id: returnId, reference }, "to-dealer", now)).why
+      : nothingKnown.outgoing,
     quarantineMet: await readQuarantineMet(tx, returnId),
     reservedSerial: kept?.serial ?? null,
     isReleased: decidedRemedy === "repair" ? await isReleased(tx, returnId) : null,

@@ -11,6 +11,7 @@ import { appendMove } from "./history";
 import { takeRemedyAlong } from "./look-anew";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
+import { readLeaving } from "./outgoing-sending";
 import { whyKeptUnitIsStopped } from "./replacement-units";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, recordCustody } from "./track-rows";
@@ -49,7 +50,7 @@ export async function makeMove(
 ): Promise<MoveAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return notFound;
-  const told = request.name === "hand-back" ? await readOutgoingStop(reading.reference) : {};
+  const told = request.name === "hand-back" ? await readOutgoing(reading.reference, now) : {};
   return answering(() => asActor(actor, (tx) => makeMoveIn(tx, actor, reading.reference, request, now, told)));
 }
 
@@ -129,13 +130,15 @@ export function refusedMove(error: unknown): MoveAnswer | null {
 }
 
 /**
- * Whether the pack kept for a return must not go out. As the system: the dealer who hands it over may see neither the lots
- * nor what is known of them, and only yes or no comes out.
+ * What keeps a pack from going out with the hand-over. As the system: the dealer who hands it over may see neither lots, tests
+ * and flags nor what is known of them, and only yes or no and one of a few reasons come out.
  */
-function readOutgoingStop(reference: string): Promise<{ outgoingIsStopped?: boolean }> {
+function readOutgoing(reference: string, now: Date): Promise<Partial<KnownFacts>> {
   return asSystem(async (tx) => {
-    const found = await tx.return.findUnique({ where: { reference }, select: { id: true } });
-    return found === null ? {} : { outgoingIsStopped: (await whyKeptUnitIsStopped(tx, found.id)) !== null };
+    const found = await tx.return.findUnique({ where: { reference }, select: { id: true, reference: true } });
+    if (found === null) return {};
+    const { why } = await readLeaving(tx, found, "to-dealer", now);
+    return { outgoingIsStopped: (await whyKeptUnitIsStopped(tx, found.id)) !== null, outgoing: why };
   });
 }
 

@@ -1,6 +1,6 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import { type CustodyPlace, scanCustody } from "@/lib/returns/custody-track";
+import { type CustodyPlace, leadsOut, scanCustody } from "@/lib/returns/custody-track";
 import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { type HoldState, moveHold } from "@/lib/returns/legal-hold";
 import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
@@ -12,6 +12,7 @@ import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused }
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import type { FurtherNote } from "./open-incident";
+import { type Leaving, readLeaving } from "./outgoing-sending";
 import { readQuarantineMet } from "./quarantine-met";
 import { appendNote, openIncidentUnlessOpen, rankAnew } from "./raise-danger";
 import { readRemedyFacts } from "./remedy-facts";
@@ -26,6 +27,7 @@ import {
   type TrackRow,
   type TrackSubject,
 } from "./track-rows";
+import { legOfPlace } from "./travelling-pack";
 import { breaksUnique } from "./unique-violation";
 
 export type TrackAnswer =
@@ -97,6 +99,9 @@ export function scanPack(
 ) {
   return step(actor, reference, request.reason, now, async (place, tx) => {
     const { returnId, packId, serial, tracks, decidedRemedy } = place;
+    const leaving = leadsOut(request.to)
+      ? await readLeaving(tx, { id: returnId, reference: place.reference }, legOfPlace[request.to], now, serial)
+      : null;
     const moved = scanCustody(
       actor,
       {
@@ -105,6 +110,7 @@ export function scanPack(
         isOnHold: tracks.hold.state === "held",
         decidedRemedy,
         quarantineMet: await readQuarantineMet(tx, returnId),
+        outgoing: leaving?.why ?? null,
       },
       request,
     );
@@ -114,7 +120,10 @@ export function scanPack(
       row: tracks.custody,
       subject: { track: "custody", packId },
       outcome: moved.kind === "moved" && why !== null ? trackRefused(why) : moved,
-      facts: isMissing ? {} : scan.scanned === "" ? { cannotBeRead: true } : { scanned: scan.scanned },
+      facts: {
+        ...(isMissing ? {} : scan.scanned === "" ? { cannotBeRead: true } : { scanned: scan.scanned }),
+        ...declaredWith(leaving),
+      },
     };
   });
 }
@@ -131,7 +140,7 @@ export function setLegalHold(actor: Actor, reference: string, request: TrackRequ
 /** Records what the customer of a return was promised or has received. */
 export function recordRemedy(actor: Actor, reference: string, request: TrackRequest<RemedyState>, now = new Date()) {
   return step(actor, reference, request.reason, now, async ({ returnId, remedy }, tx) => {
-    const { facts, shown } = await readRemedyFacts(tx, returnId);
+    const { facts, shown, leaving } = await readRemedyFacts(tx, returnId, now);
     return {
       row: remedy,
       subject: { track: "remedy", returnId },
@@ -139,12 +148,19 @@ export function recordRemedy(actor: Actor, reference: string, request: TrackRequ
       facts: {
         choice: shown.choice,
         serial: shown.serial,
+        ...(request.to === "sent" ? declaredWith(leaving) : {}),
         ...(request.to === "refund-paid" && facts.refundOwed?.kind === "owed"
           ? { paidMinor: facts.refundOwed.minor, paidCurrency: facts.refundOwed.currency }
           : {}),
       },
     };
   });
+}
+
+/** The class that a pack left under, kept with the step. */
+function declaredWith(leaving: Leaving | null): Prisma.InputJsonObject {
+  if (leaving === null || leaving.declarationId === null) return {};
+  return { declarationId: leaving.declarationId, transportClass: leaving.transportClass };
 }
 
 interface Decided<State extends string> {

@@ -47,7 +47,9 @@ export async function readNextSteps(
   reference: string,
   now: Date,
 ): Promise<NextSteps | null> {
-  const loaded = await loadStanding(tx, reference, now);
+  // What class, paper and packing of the way out rest on is the house's own: a dealer is told when it hands over.
+  const told = actor.dealerId === null ? {} : { outgoing: null };
+  const loaded = await loadStanding(tx, reference, now, told);
   if (loaded === null) return null;
   const { standing, row, tracks } = loaded;
   const { proposal, question } = standing.past;

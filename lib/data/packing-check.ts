@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type PhotoView, packedViews } from "@/lib/receiving/pack-faces";
+import type { Leg } from "@/lib/transport/leg";
 import type { Transaction } from "./database";
 import { asActor } from "./database";
 import { type PhotoCard, photoCard, photoSelect } from "./pack-photos";
@@ -18,9 +19,9 @@ export interface Packing {
 const nothingPacked: Packing = { check: null, photos: [], missingViews: packedViews };
 
 /** A class declared anew is packed anew: ticks and photographs from before it do not count. */
-export async function readPacking(tx: Transaction, returnId: string): Promise<Packing> {
+export async function readPacking(tx: Transaction, returnId: string, leg: Leg = "to-maker"): Promise<Packing> {
   const last = await tx.classDeclaration.findFirst({
-    where: { returnId },
+    where: { returnId, leg },
     orderBy: { sequence: "desc" },
     select: { declaredAt: true, packingCheck: { select: { checkedByName: true, checkedAt: true } } },
   });
@@ -39,10 +40,10 @@ export function isPackedAsTold({ check, missingViews }: Packing): boolean {
 }
 
 /** The packing of one return as its dealer and the house see it; null where the return is not theirs. */
-export function readPackingOf(actor: Actor, reference: string): Promise<Packing | null> {
+export function readPackingOf(actor: Actor, reference: string, leg: Leg = "to-maker"): Promise<Packing | null> {
   return asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({ where: { reference }, select: { id: true } });
-    return row === null ? null : readPacking(tx, row.id);
+    return row === null ? null : readPacking(tx, row.id, leg);
   });
 }
 
@@ -57,11 +58,17 @@ const refuse = (sentence: string): PackingAnswer => ({ ok: false, sentence });
 export async function recordPackingCheck(
   actor: Actor,
   reference: string,
-  { ticked, seenDeclarations }: { readonly ticked: readonly number[]; readonly seenDeclarations: number },
+  {
+    ticked,
+    seenDeclarations,
+    leg = "to-maker",
+  }: { readonly ticked: readonly number[]; readonly seenDeclarations: number; readonly leg?: Leg },
   now = new Date(),
 ): Promise<PackingAnswer> {
-  if (!may(actor, "confirm-at-counter")) return refuse("Whoever packs ticks the checklist.");
-  const transport = await readTransport(actor, reference, now);
+  // On the way to us the dealer packs, on the ways out the bench.
+  if (!may(actor, leg === "to-maker" ? "confirm-at-counter" : "work-on-pack"))
+    return refuse("Whoever packs ticks the checklist.");
+  const transport = await readTransport(actor, reference, now, leg);
   if (transport === null) return refuse("There is no such return for you.");
   const { declaration, sending, orders, declarations } = transport;
   if (declaration === null || sending.kind !== "may-send" || orders?.kind !== "pack")

@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { whyNotSent } from "@/lib/transport/authorisation";
+import type { Leg } from "@/lib/transport/leg";
 import { type StatedReturn, whyNoStatement } from "@/lib/transport/used-battery-statement";
 import { readCoverOutcome } from "@/lib/warranty/cover";
 import { asActor } from "./database";
@@ -26,8 +27,13 @@ export type PrintableSheet =
  * A sheet to print, or why there is none. Label, packing sheet and statement need a declared class and leave that runs;
  * the traveller stays with the pack in the house and needs neither. Null where the return is not theirs.
  */
-export async function readSheet(actor: Actor, reference: string, sheet: SheetKind): Promise<PrintableSheet | null> {
-  const transport = await readTransport(actor, reference);
+export async function readSheet(
+  actor: Actor,
+  reference: string,
+  sheet: SheetKind,
+  leg: Leg = "to-maker",
+): Promise<PrintableSheet | null> {
+  const transport = await readTransport(actor, reference, new Date(), leg);
   if (transport === null) return null;
   const { appUrl, returnAddress } = readEnvironment();
   const printable = {
@@ -50,6 +56,10 @@ export async function readSheet(actor: Actor, reference: string, sheet: SheetKin
     return { kind: "refused", reference: transport.reference, sentence };
   }
   if (sheet === "used-battery-statement") {
+    if (leg !== "to-maker") {
+      const sentence = "This sheet states a return to the maker for repair, and this pack goes the other way.";
+      return { kind: "refused", reference: transport.reference, sentence };
+    }
     const sentence = whyNoStatement(await readStatedReturn(actor, transport.reference));
     if (sentence !== null) return { kind: "refused", reference: transport.reference, sentence };
   }
@@ -76,8 +86,9 @@ export async function recordPrint(
   reference: string,
   sheet: SheetKind,
   now = new Date(),
+  leg: Leg = "to-maker",
 ): Promise<{ readonly ok: boolean }> {
-  const found = await readSheet(actor, reference, sheet);
+  const found = await readSheet(actor, reference, sheet, leg);
   const declarationId = found?.kind === "printable" ? found.transport.declaration?.id : undefined;
   // A traveller without a class is no transport document, so nothing is noted of it.
   if (declarationId === undefined) return { ok: found?.kind === "printable" };

@@ -1,15 +1,20 @@
 import "server-only";
 import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
+import { travelsOut } from "@/lib/returns/place-guards";
 import type { RemedyFacts } from "@/lib/returns/remedy-track";
 import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { type ConsumerChoice, lastChoice } from "@/lib/warranty/legal-prompts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
+import { type Leaving, readLeaving } from "./outgoing-sending";
 import { readRefundOwed } from "./refund-payments";
 import { readKeptUnit, whyKeptUnitIsStopped } from "./replacement-units";
+import { readPackTracks } from "./track-rows";
 
 export interface RemedyFactsRead {
   readonly facts: RemedyFacts;
+  /** The class and paper that what is carried out leaves under; null where nothing is. */
+  readonly leaving: Leaving | null;
   /** What is kept with a step and shown beside it. */
   readonly shown: {
     readonly decidedRemedy: DecidableRemedy | null;
@@ -22,10 +27,13 @@ export interface RemedyFactsRead {
 }
 
 /** What the promise to the customer of a return rests on. */
-export async function readRemedyFacts(tx: Transaction, returnId: string): Promise<RemedyFactsRead> {
+export async function readRemedyFacts(tx: Transaction, returnId: string, now: Date): Promise<RemedyFactsRead> {
   const row = await tx.return.findUniqueOrThrow({
     where: { id: returnId },
     select: {
+      id: true,
+      reference: true,
+      packId: true,
       status: true,
       decision: { select: { remedy: true, decidedAt: true, refundMinor: true, refundCurrency: true } },
       legalNotices: { select: { kind: true, choice: true }, orderBy: { shownAt: "desc" } },
@@ -37,6 +45,8 @@ export async function readRemedyFacts(tx: Transaction, returnId: string): Promis
   const kept = await readKeptUnit(tx, returnId);
   const unitStop = kept === null ? null : await whyKeptUnitIsStopped(tx, returnId);
   const choice = lastChoice(row.legalNotices);
+  const { custody } = await readPackTracks(tx, row.packId);
+  const leaving = travelsOut(decidedRemedy, custody.state) ? await readLeaving(tx, row, "to-dealer", now) : null;
   const asksForChoice = prompts.some(({ kind }) => kind === "choice-and-extension");
   return {
     facts: {
@@ -45,10 +55,12 @@ export async function readRemedyFacts(tx: Transaction, returnId: string): Promis
       choiceIsMissing: asksForChoice && choice === null,
       hasUnit: kept !== null,
       unitIsStopped: unitStop !== null,
+      outgoing: leaving?.why ?? null,
       isReleased: await isReleased(tx, returnId),
       refundOwed: decidedRemedy === "refund" ? await readRefundOwed(tx, returnId, row.decision) : null,
       refundIsPaid: row.decision !== null && (await wasRefunded(tx, returnId, row.decision.decidedAt)),
     },
+    leaving,
     shown: { decidedRemedy, choice, serial: kept?.serial ?? null, unitStop },
   };
 }

@@ -91,7 +91,7 @@ export async function readRemedyView(
     const loaded = row === null ? null : await loadStanding(tx, reading.reference, now);
     if (row === null || loaded === null) return null;
     const track = await readRemedyTrack(tx, row.id);
-    const { facts, shown } = await readRemedyFacts(tx, row.id);
+    const { facts, shown } = await readRemedyFacts(tx, row.id, now);
     const kept = await readKeptUnit(tx, row.id);
     const isHouse = may(actor, "read-build-record");
     const law = await readLegalPrompts(tx, row.id, { remedy: facts.decidedRemedy ?? "repair" });

@@ -88,6 +88,8 @@ export async function loadStanding(
   const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
   const read = await readKnownFacts(tx, {
     returnId: row.id,
+    reference: row.reference,
+    isReadyToHandBack: row.status === "ready-to-hand-back",
     now,
     hasReadings: row.readingFile !== null,
     decidedRemedy,

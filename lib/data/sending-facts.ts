@@ -13,7 +13,7 @@ export interface SendingFacts {
 
 export async function readSendingFacts(tx: Transaction, returnId: string, now: Date): Promise<SendingFacts> {
   const last = await tx.classDeclaration.findFirst({
-    where: { returnId },
+    where: { returnId, leg: "to-maker" },
     orderBy: { sequence: "desc" },
     select: {
       transportClass: true,

@@ -4,64 +4,71 @@ import { notSeenSchema } from "@/lib/diagnosis/not-seen";
 import { transportInput } from "@/lib/diagnosis/stages/transport-input";
 import { modelThresholdsSchema } from "@/lib/packs/pack-model";
 import { handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
+import type { Leg } from "@/lib/transport/leg";
 import type { PackEvidence } from "@/lib/transport/propose-class";
 import type { Prisma } from "@/prisma/generated/client";
 
-/** Everything the proposal of a transport class and the packing orders rest on. */
-export const transportSelect = {
-  id: true,
-  reference: true,
-  packId: true,
-  status: true,
-  dangerSigns: true,
-  conditions: true,
-  noFileReason: true,
-  dealer: { select: { name: true, town: true, country: true, timeZone: true } },
-  pack: {
+/** A pack as its labels and packing orders name it. */
+export const packOnPaper = {
+  serial: true,
+  revision: {
     select: {
-      serial: true,
-      revision: {
-        select: {
-          code: true,
-          testSummaryReference: true,
-          model: { select: { name: true, massKg: true, ratedCapacityAh: true, ratedVoltageV: true } },
-        },
-      },
+      code: true,
+      testSummaryReference: true,
+      model: { select: { code: true, name: true, massKg: true, ratedCapacityAh: true, ratedVoltageV: true } },
     },
   },
-  readingFile: {
-    select: {
-      coverage: true,
-      findings: { select: { fault: true, safetyClass: true } },
-      suggestion: { select: { remedy: true, unseen: true, thresholds: true } },
-    },
-  },
-  declarations: {
-    orderBy: { sequence: "desc" },
-    select: {
-      id: true,
-      sequence: true,
-      transportClass: true,
-      proposedClass: true,
-      criteria: true,
-      inEquipment: true,
-      reason: true,
-      ruleVersion: true,
-      ruleFingerprint: true,
-      declaredByName: true,
-      declaredAt: true,
-      leaves: {
-        orderBy: { givenAt: "desc" },
-        take: 1,
-        select: { givenAt: true, expiresAt: true, givenByName: true },
-      },
-      prints: { select: { kind: true, printedAt: true, printedByName: true }, orderBy: { printedAt: "desc" } },
-    },
-  },
-  arrivals: { orderBy: { arrivedAt: "desc" }, take: 1, select: { signs: true } },
-} as const satisfies Prisma.ReturnSelect;
+} as const satisfies Prisma.PackSelect;
 
-export type TransportRow = Prisma.ReturnGetPayload<{ select: typeof transportSelect }>;
+/** Everything the proposal of a transport class and the packing orders of one way rest on. */
+export const transportSelect = (leg: Leg) =>
+  ({
+    id: true,
+    reference: true,
+    packId: true,
+    status: true,
+    dangerSigns: true,
+    conditions: true,
+    noFileReason: true,
+    dealer: { select: { name: true, town: true, country: true, timeZone: true } },
+    pack: { select: packOnPaper },
+    readingFile: {
+      select: {
+        coverage: true,
+        findings: { select: { fault: true, safetyClass: true } },
+        suggestion: { select: { remedy: true, unseen: true, thresholds: true } },
+      },
+    },
+    declarations: {
+      where: { leg },
+      orderBy: { sequence: "desc" },
+      select: {
+        id: true,
+        sequence: true,
+        stockPackId: true,
+        consignee: true,
+        proposedSafety: true,
+        transportClass: true,
+        proposedClass: true,
+        criteria: true,
+        inEquipment: true,
+        reason: true,
+        ruleVersion: true,
+        ruleFingerprint: true,
+        declaredByName: true,
+        declaredAt: true,
+        leaves: {
+          orderBy: { givenAt: "desc" },
+          take: 1,
+          select: { givenAt: true, expiresAt: true, givenByName: true },
+        },
+        prints: { select: { kind: true, printedAt: true, printedByName: true }, orderBy: { printedAt: "desc" } },
+      },
+    },
+    arrivals: { orderBy: { arrivedAt: "desc" }, take: 1, select: { signs: true } },
+  }) as const satisfies Prisma.ReturnSelect;
+
+export type TransportRow = Prisma.ReturnGetPayload<{ select: ReturnType<typeof transportSelect> }>;
 
 /** The stored return as the proposal reads it. Signs that goods-in found count like those the dealer told. */
 export function packEvidence(row: TransportRow): PackEvidence {

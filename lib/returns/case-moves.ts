@@ -248,7 +248,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "confirm-at-counter",
     orAct: "work-on-pack",
     needsReason: false,
-    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.outgoingIsScanned],
+    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.outgoingIsScanned, place.outgoingMayTravel],
   },
   close: {
     from: ["handed-back"],

@@ -2,6 +2,7 @@ import type { Actor } from "@/lib/access/actor";
 import { isDealerRole } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { DecidableRemedy } from "./decision.schema";
+import type { OutgoingRefusal } from "./outgoing-refusal";
 import { isSetApart, mayNotBeMoved, type SafetyState } from "./safety-track";
 import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
 
@@ -90,6 +91,15 @@ export interface CustodyStanding extends TrackStanding<CustodyPlace> {
 export interface ScanStanding extends CustodyStanding {
   /** Whether the stay in quarantine was ended there, by the rules of that stay; null where no arrival is on record. */
   readonly quarantineMet: boolean | null;
+  /** Why the pack may not be given to a carrier on the way asked for; null where it may, or the way does not lead out. */
+  readonly outgoing: OutgoingRefusal | null;
+}
+
+/** Places to which a pack leaves the house with a carrier: class, label and packing come before. */
+export const leavesTheHouse = ["with-carrier-out", "supplier"] as const satisfies readonly CustodyPlace[];
+
+export function leadsOut(place: CustodyPlace): place is (typeof leavesTheHouse)[number] {
+  return leavesTheHouse.some((out) => out === place);
 }
 
 /** Ways that a move of the return opens, never a scan alone: what has to come before is asked there. */
@@ -106,13 +116,14 @@ export function nextPlaces(actor: Actor, place: CustodyPlace): CustodyPlace[] {
 /** Moves a pack by a scan alone. Out of quarantine only once its stay is ended there. */
 export function scanCustody(
   actor: Actor,
-  { quarantineMet, ...standing }: ScanStanding,
+  { quarantineMet, outgoing, ...standing }: ScanStanding,
   request: TrackRequest<CustodyPlace>,
 ): TrackOutcome<CustodyPlace> {
   const outcome = moveCustody(actor, standing, request);
   if (outcome.kind === "refused") return outcome;
   if (byMoveOnly.includes(`${outcome.from} ${outcome.to}`)) return trackRefused("not-by-scan");
   if (outcome.from === "quarantine" && quarantineMet !== true) return trackRefused("quarantine-not-met");
+  if (leadsOut(outcome.to) && outgoing !== null) return trackRefused(outgoing);
   return outcome;
 }
 

@@ -1,3 +1,5 @@
+import { outgoingRefusals } from "./outgoing-refusal";
+
 /** Why a move is not made. Each is one sentence for the person who tried. */
 export const moveRefusals = {
   "not-allowed": "This is not yours to do.",
@@ -67,6 +69,7 @@ export const moveRefusals = {
   "too-early": "The time in which the dealer may still object is not over.",
   "too-late": "The time for this is over.",
   "duplicate-missing": "Name the other return that this is a duplicate of.",
+  ...outgoingRefusals,
 } as const;
 
 export type MoveRefusal = keyof typeof moveRefusals;

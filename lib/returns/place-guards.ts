@@ -1,5 +1,5 @@
 import { type Guard, packItselfGoesOut, unless } from "./case-guards";
-import { atTheDealers, atTheWorks, isWithTheMaker, outOfReach } from "./custody-track";
+import { atTheDealers, atTheWorks, type CustodyPlace, isWithTheMaker, outOfReach } from "./custody-track";
 import type { DecidableRemedy } from "./decision.schema";
 import { isSetApart } from "./safety-track";
 
@@ -21,6 +21,15 @@ export const packIsCalledFor: Guard = ({ standing: { status, decidedRemedy } }) 
 
 /** Of these something is done with the returned pack itself. */
 const happensToThePack: readonly DecidableRemedy[] = ["repair", "dispose", "isolate"];
+
+/** What is carried out is in order for a carrier: the returned pack where it still lies here, or the one kept in its place. */
+export const outgoingMayTravel: Guard = ({ standing: { decidedRemedy, custody, known } }) =>
+  travelsOut(decidedRemedy, custody) ? known.outgoing : null;
+
+/** Whether something is carried out with the hand-over that no scan has asked of: one scanned to a carrier was asked there. */
+export function travelsOut(remedy: DecidableRemedy | null, custody: CustodyPlace): boolean {
+  return remedy === "replace" || (remedy !== null && packItselfGoesOut(remedy) && atTheWorks.includes(custody));
+}
 
 /** A pack disposed of at the dealer's is gone with this move: who took it is written down. Hold and flag are asked by `whatGoesOutIsSafe`. */
 export const disposalThereIsRecorded: Guard = ({ standing: { decidedRemedy, custody }, stated }) => {

@@ -1,6 +1,7 @@
 import { type Actor, isDealerRole } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { DecidableRemedy } from "./decision.schema";
+import type { OutgoingRefusal } from "./outgoing-refusal";
 import type { RefundOwed } from "./refund-owed";
 import {
   type TrackOutcome,
@@ -119,6 +120,8 @@ export interface RemedyFacts {
   /** A pack from stock is kept for the return. */
   readonly hasUnit: boolean;
   readonly unitIsStopped: boolean;
+  /** Why what would be sent may not be given to a carrier yet; null where it may, or nothing is to be carried. */
+  readonly outgoing: OutgoingRefusal | null;
   /** The repaired pack was released; counts for a repair alone. */
   readonly isReleased: boolean;
   /** A refund was paid under the decision that stands. */
@@ -157,10 +160,9 @@ function whatIsMissing(to: RemedyState, facts: RemedyFacts): TrackRefusal | null
       if (decidedRemedy === "refund") return "not-what-was-decided";
       if (decidedRemedy === "replace") {
         if (!facts.hasUnit) return "unit-missing";
-        return facts.unitIsStopped ? "unit-stopped" : null;
-      }
-      if (decidedRemedy === "repair" && !facts.isReleased) return "not-released";
-      return whyNotPromised(decidedRemedy);
+        if (facts.unitIsStopped) return "unit-stopped";
+      } else if (decidedRemedy === "repair" && !facts.isReleased) return "not-released";
+      return whyNotPromised(decidedRemedy) ?? (to === "sent" ? facts.outgoing : null);
     case "refund-agreed":
     case "refund-paid":
       if (decidedRemedy === null) return "undecided";

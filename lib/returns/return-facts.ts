@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { readSerial } from "@/lib/packs/serial";
 import { confirmedFaults } from "./decision.schema";
+import type { OutgoingRefusal } from "./outgoing-refusal";
 
 const said = z.stringbool().or(z.boolean());
 const text = (most: number) => z.string().trim().min(1).max(most);
@@ -65,6 +66,8 @@ export interface KnownFacts {
   readonly wasAnotherPack: boolean;
   /** A photograph of a proof of purchase was kept that no answer on cover rests on yet. */
   readonly hasProof: boolean;
+  /** Why the pack that goes out may not be given to a carrier yet: class, label, checklist and photographs of the way out. */
+  readonly outgoing: OutgoingRefusal | null;
   /** Instant at which the permission to send ends. */
   readonly sendingEndsAt: string | null;
   /** The waiting time of the quarantine slot is over and every re-measurement was made. */
@@ -103,6 +106,7 @@ export const nothingKnown: KnownFacts = {
   hasArrived: false,
   wasAnotherPack: false,
   hasProof: false,
+  outgoing: "outgoing-no-class",
   sendingEndsAt: null,
   quarantineMet: null,
   tests: null,

@@ -1,3 +1,5 @@
+import { type OutgoingRefusal, outgoingRefusals } from "./outgoing-refusal";
+
 /** One thing followed beside the case: a pack's place, its safety, a remedy, a hold. */
 export interface TrackStanding<State extends string> {
   readonly state: State;
@@ -31,7 +33,8 @@ export type TrackRefusal =
   | "scan-missing"
   | "scan-other-pack"
   | "paid-before"
-  | "paid-in-other-currency";
+  | "paid-in-other-currency"
+  | OutgoingRefusal;
 
 export type TrackOutcome<State extends string> =
   | { readonly kind: "moved"; readonly from: State; readonly to: State; readonly version: number }
@@ -61,6 +64,7 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "paid-before": "The refund of this decision is paid already. More money needs a new decision.",
   "paid-in-other-currency":
     "Part of this was paid in another currency, so nobody can tell what is left. Have it decided anew in that currency.",
+  ...outgoingRefusals,
 };
 
 export function trackRefused(why: TrackRefusal): { kind: "refused"; why: TrackRefusal; sentence: string } {

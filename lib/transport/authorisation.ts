@@ -1,12 +1,16 @@
 import type { ReturnStatus } from "@/lib/returns/return-status";
+import type { Leg } from "./leg";
 import type { TransportClass } from "./transport-class";
 
 export interface AuthorisationFacts {
+  readonly leg: Leg;
   readonly status: ReturnStatus;
   /** The class in force; null while nobody declared one. */
   readonly transportClass: TransportClass | null;
   /** The rules that the class was declared under are still those in force. */
   readonly rulesInForce: boolean;
+  /** Nothing that is known today asks for a stricter class than was proposed when this one was declared. */
+  readonly evidenceStands: boolean;
   /** When leave to send was last given; null while it was not. */
   readonly authorisedAt: Date | null;
   readonly expiresAt: Date | null;
@@ -21,6 +25,8 @@ export type SendingState =
   | { readonly kind: "do-not-ship" }
   | { readonly kind: "frozen"; readonly because: readonly string[] }
   | { readonly kind: "rules-changed" }
+  /** What is known of the pack today proposes a stricter class than when this one was declared. */
+  | { readonly kind: "evidence-changed" }
   | { readonly kind: "expired"; readonly since: Date }
   /** The return was not allowed to be sent yet: a class alone is no permission. */
   | { readonly kind: "not-approved" }
@@ -56,8 +62,11 @@ export function sendingState(facts: AuthorisationFacts, now: Date): SendingState
   }
   if (facts.transportClass === "do-not-ship") return { kind: "do-not-ship" };
   if (!facts.rulesInForce) return { kind: "rules-changed" };
+  if (!facts.evidenceStands) return { kind: "evidence-changed" };
   if (now >= facts.expiresAt) return { kind: "expired", since: facts.expiresAt };
-  if (mayBeUnderWay.includes(facts.status)) return { kind: "may-send", until: facts.expiresAt };
+  // On the way out the moves of the pack ask whether it may leave; its class and paper may be made ready before.
+  if (facts.leg !== "to-maker" || mayBeUnderWay.includes(facts.status))
+    return { kind: "may-send", until: facts.expiresAt };
   return { kind: beforeApproval.includes(facts.status) ? "not-approved" : "not-any-more" };
 }
 
@@ -72,6 +81,8 @@ export function whyNotSent(state: Exclude<SendingState, { kind: "may-send" }>): 
       return `Nothing is printed while this pack is held. ${state.because.join(" ")}`;
     case "rules-changed":
       return "The transport rules have changed since the class was declared. Declare it anew under the rules in force.";
+    case "evidence-changed":
+      return "More is known of this pack than when its class was declared, and it asks for a stricter one. Declare it anew.";
     case "expired":
       return "The leave to send this pack has run out. The service desk can give it anew.";
     case "not-approved":

@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { storableText } from "@/lib/returns/storable-text";
 import { criteria, criterionAnswers } from "./criteria";
+import { legs } from "./leg";
 import type { ClassProposal } from "./propose-class";
 import { isStricter, type TransportClass, transportClasses } from "./transport-class";
 
@@ -20,6 +21,14 @@ export const classDeclarationSchema = z.object({
     "internal-safety-components": answer,
   }),
   inEquipment: z.boolean().default(false),
+  leg: z.enum(legs).default("to-maker"),
+  /** Name and address of the supplier a sample goes to; the other ways end at an address the program knows. */
+  consignee: storableText({
+    least: 0,
+    most: 400,
+    tooShort: "",
+    tooLong: "This is longer than 400 characters. Keep to name and address.",
+  }).default(""),
   reason: storableText({
     least: 10,
     most: 2000,
@@ -35,6 +44,8 @@ export interface DeclarationStanding {
   readonly proposal: ClassProposal;
   readonly rulesConfirmed: boolean;
   readonly declarations: number;
+  /** Another pack goes out in place of the returned one, and none is kept for it yet. */
+  readonly unitIsMissing: boolean;
   /** Facts that stop anything from being sent, in a sentence each. */
   readonly frozenBecause: readonly string[];
 }
@@ -47,6 +58,8 @@ export type DeclarationRefusal =
   | "criterion-open"
   | "acute-hazard-found"
   | "critical-proposed"
+  | "consignee-missing"
+  | "unit-missing"
   | "frozen";
 
 export type DeclarationOutcome =
@@ -66,6 +79,8 @@ const sentences: Readonly<Record<DeclarationRefusal, string>> = {
     "With a sign of acute hazard the pack is not shipped: isolate it and have a specialist collect it.",
   "critical-proposed":
     "Something says that this pack may react dangerously. “Damaged” can be declared only after every criterion was examined.",
+  "consignee-missing": "Write the name and the address of the supplier that the sample goes to.",
+  "unit-missing": "No pack from stock is kept for this return yet, so there is nothing to declare for the way out.",
   frozen: "A safety incident holds this pack: it may only be classed as not to be shipped.",
 };
 
@@ -86,11 +101,13 @@ export function declareClass(
 
 function refusalOf(
   actor: Actor,
-  { proposal, rulesConfirmed, declarations, frozenBecause }: DeclarationStanding,
+  { proposal, rulesConfirmed, declarations, unitIsMissing, frozenBecause }: DeclarationStanding,
   declared: ClassDeclaration,
 ): DeclarationRefusal | null {
   if (!may(actor, "set-transport-class")) return "not-allowed";
   if (declared.seenDeclarations !== declarations) return "someone-changed-this";
+  if (unitIsMissing) return "unit-missing";
+  if (declared.leg === "to-supplier" && declared.consignee.trim() === "") return "consignee-missing";
   if (declared.transportClass === "do-not-ship") return null;
   if (frozenBecause.length > 0) return "frozen";
   const answers = criteria.map((criterion) => declared.criteria[criterion]);

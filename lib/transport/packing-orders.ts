@@ -6,8 +6,8 @@ export interface Shipment {
   readonly transportClass: TransportClass;
   /** Net mass of the pack. */
   readonly massKg: number;
-  /** Country the pack leaves from, ISO 3166-1 alpha-2. */
-  readonly fromCountry: string;
+  /** Country the pack leaves from, ISO 3166-1 alpha-2; null where nobody said which. */
+  readonly fromCountry: string | null;
   readonly inEquipment: boolean;
 }
 
@@ -33,7 +33,7 @@ export type PackingOrders =
       readonly checklist: readonly SourcedText[];
     }
   | { readonly kind: "do-not-ship"; readonly rules: readonly SourcedText[]; readonly air: readonly SourcedText[] }
-  | { readonly kind: "no-rules-for-country"; readonly country: string; readonly sentence: string };
+  | { readonly kind: "no-rules-for-country"; readonly sentence: string };
 
 /**
  * The packing orders for one pack under one version of the rules. A country without a track gets none: an adviser must
@@ -41,16 +41,19 @@ export type PackingOrders =
  * of the rule it is the law that says so, and its sentence is shown.
  */
 export function packingOrders(rules: TransportRules, shipment: Shipment): PackingOrders {
-  const track = rules.tracks.find(({ countries }) => countries.includes(shipment.fromCountry));
+  const { fromCountry } = shipment;
+  const track = rules.tracks.find(({ countries }) => fromCountry !== null && countries.includes(fromCountry));
   if (shipment.transportClass === "do-not-ship") {
     return { kind: "do-not-ship", rules: (track ?? firstTrack(rules)).critical, air: rules.air };
   }
   if (track === undefined) {
-    const country = shipment.fromCountry;
+    if (fromCountry === null) {
+      const sentence = "Nobody has set the country that packs leave from (MAKER_COUNTRY), so nothing is printed.";
+      return { kind: "no-rules-for-country", sentence };
+    }
     return {
       kind: "no-rules-for-country",
-      country,
-      sentence: `The rules of version ${rules.version} hold no track for packs that leave from ${country}. Nothing is printed until ${rules.owner} has named one.`,
+      sentence: `The rules of version ${rules.version} hold no track for packs that leave from ${fromCountry}. Nothing is printed until ${rules.owner} has named one.`,
     };
   }
   const packing = shipment.transportClass === "damaged" ? track.damaged : track.notDamaged;

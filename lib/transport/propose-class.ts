@@ -47,7 +47,7 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
     ...(crashed(evidence) ? (["use-or-misuse", "physical-damage"] as const) : []),
   ]);
   return {
-    transportClass: safetyClass === "C" ? "not-damaged" : isGrave(safetyClass) ? "do-not-ship" : "damaged",
+    transportClass: classOfSafety(safetyClass),
     safetyClass,
     reasons: [
       ...reasonsFor(safetyClass, warnings, found, notDiagnosed),
@@ -56,6 +56,12 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
     notDiagnosed,
     criteria: criteria.filter((criterion) => touched.has(criterion)),
   };
+}
+
+/** The transport class that a class of the diagnosis comes to. */
+export function classOfSafety(safetyClass: SafetyClass): TransportClass {
+  if (safetyClass === "C") return "not-damaged";
+  return isGrave(safetyClass) ? "do-not-ship" : "damaged";
 }
 
 interface ReadFinding {
@@ -139,7 +145,8 @@ function classOf(
   return unknown ? "U" : "C";
 }
 
-const verdicts: Readonly<Record<SafetyClass, string>> = {
+/** What each class of the diagnosis says of a pack before it travels. */
+export const safetyVerdicts: Readonly<Record<SafetyClass, string>> = {
   A0: "Something dangerous is going on or went on in this pack.",
   A1: "It may react dangerously on the way.",
   B: "It counts as damaged or defective.",
@@ -155,7 +162,7 @@ function reasonsFor(
 ): string[] {
   const grave = found.filter((one) => one.safetyClass !== "C").length;
   return [
-    verdicts[safetyClass],
+    safetyVerdicts[safetyClass],
     ...warnings,
     ...(grave === 0
       ? []

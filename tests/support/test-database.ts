@@ -22,6 +22,7 @@ export function withTestDatabase(options: { demo?: boolean } = {}): void {
     process.env.DATABASE_URL = server;
     process.env.DEMO = options.demo ? "1" : "0";
     process.env.AUTH_SECRET = "a secret for tests only, long enough";
+    process.env.MAKER_COUNTRY = "DE";
     process.env.RETURN_ADDRESS = "Goods-in | 1 Test Road | Testville";
     const mode = options.demo ? "demo" : "live";
     const migrated = inject("migratedFolders");

@@ -139,6 +139,9 @@ test("a pack that is sent in a second time is received again, and lies again bef
   const early = { to: "store", reason: "Room on the shelf.", seenVersion: 1, scan: unreadable } as const;
   expect(await scanPack(fleet.bench, reference, early, after(25))).toMatchObject({ reason: "quarantine-not-met" });
   expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(25))).toEqual({ ok: true });
+  const unclassed = { to: "with-carrier-out", reason: "It goes back.", seenVersion: 1, scan: unreadable } as const;
+  expect(await scanPack(fleet.bench, reference, unclassed, after(25))).toMatchObject({ reason: "outgoing-no-class" });
+  await packForSending(fleet.lead, reference, after(25), "to-dealer");
   for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {
     const scan = { to, reason: "Not called for: it goes back.", seenVersion: index + 1, scan: unreadable };
     expect(await scanPack(fleet.bench, reference, scan, after(26))).toMatchObject({ ok: true });
@@ -208,6 +211,8 @@ test("a pack handed back is with its dealer again, and its next return can be se
     after(1),
   );
   const handBack = { name: "hand-back", reason: "", seenVersion: 6, stated: { outgoingSerial } } as const;
+  expect(await makeMove(fleet.berlin, first, handBack, after(2))).toMatchObject({ reason: "outgoing-no-class" });
+  await packForSending(fleet.lead, first, after(2), "to-dealer");
   expect(await makeMove(fleet.berlin, first, handBack, after(2))).toMatchObject({ ok: true });
   expect(await whereItIs(first)).toEqual({ status: "handed-back", place: "with-dealer" });
   const toCustomer = { to: "with-customer", reason: "Fetched.", seenVersion: 2, scan: unreadable } as const;

@@ -19,6 +19,7 @@ import { BenchWork, benchWorks } from "@/tests/support/life-model/bench-work";
 import { CaseMove } from "@/tests/support/life-model/case-move";
 import { Flag, Hold, Scan } from "@/tests/support/life-model/pack-steps";
 import { Money, moneySteps, Promised } from "@/tests/support/life-model/promises";
+import { SendOff } from "@/tests/support/life-model/send-off";
 import { Keep, Workshop, workshopSteps } from "@/tests/support/life-model/workshop";
 import { type Belief, mandatory, people, type Real, type Who, type World } from "@/tests/support/life-model/world";
 import { packForSending } from "@/tests/support/pack-for-sending";
@@ -173,6 +174,8 @@ function afterwards(chosen: Decision["remedy"], move: (person: Who, name: MoveNa
         inWorkshop("bench", "work"),
         move("bench", "finish-work"),
         move("berlin", "hand-back"),
+        new SendOff(),
+        move("berlin", "hand-back"),
       ];
     case "replace":
       return [
@@ -184,6 +187,8 @@ function afterwards(chosen: Decision["remedy"], move: (person: Who, name: MoveNa
         promised("bench", "sent"),
         move("bench", "start-work"),
         move("lead", "finish-work"),
+        move("berlin", "hand-back"),
+        new SendOff(),
         move("berlin", "hand-back"),
         new Keep("bench2", "keep", true, 0),
       ];
@@ -206,7 +211,12 @@ function afterwards(chosen: Decision["remedy"], move: (person: Who, name: MoveNa
         move("berlin", "hand-back"),
       ];
     default:
-      return [move("bench", "start-work"), move("bench", "ready-without-work"), move("berlin", "hand-back")];
+      return [
+        move("bench", "start-work"),
+        move("bench", "ready-without-work"),
+        new SendOff(),
+        move("berlin", "hand-back"),
+      ];
   }
 }
 

@@ -1,16 +1,15 @@
 import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
+import { declareTransportClass, reviveSendingLeave } from "@/lib/data/declare-transport";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
 import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
-import { declareTransportClass, readTransport, reviveSendingLeave } from "@/lib/data/transport";
+import { readTransport } from "@/lib/data/transport";
 import { proposeTransportRules, settleTransportRules } from "@/lib/data/transport-rule-versions";
 import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-rules";
-import { type CriterionAnswer, criteria } from "@/lib/transport/criteria";
-import { classDeclarationSchema } from "@/lib/transport/declare-class";
 import { ruleFields } from "@/lib/transport/rule-fields";
 import { BLANK_TRACKS } from "@/lib/transport/rule-proposal";
 import { writeSourced } from "@/lib/transport/rule-text";
@@ -18,6 +17,7 @@ import { packForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
+import { declaration } from "@/tests/unit/transport/declared";
 
 withTestDatabase();
 
@@ -34,15 +34,6 @@ async function lodged(changes: Parameters<typeof filledForm>[1] = {}): Promise<s
   const answer = await lodgeReturn(fleet.berlin, filledForm(fleet.others[nextPack++] ?? fleet.unsold, changes), now);
   if (!answer.ok) throw new Error(JSON.stringify(answer));
   return answer.reference;
-}
-
-function declaration(transportClass: string, answer: CriterionAnswer = "no-sign", seenDeclarations = 0) {
-  return classDeclarationSchema.parse({
-    transportClass,
-    criteria: Object.fromEntries(criteria.map((criterion) => [criterion, answer])),
-    reason: "Looked at from all sides at the counter.",
-    seenDeclarations,
-  });
 }
 
 /** As far as its approval, as a row: that it is approved as it should be is tried with the moves. */
@@ -229,7 +220,12 @@ test("rules are changed by two people; a class declared before keeps its rules a
   expect(after?.rules.version).toBe("2026-2");
   expect(after?.orders?.kind === "pack" ? after.orders.checklist : []).toHaveLength(before.checklist.length);
   expect((await readTransport(fleet.berlin, reference, days(1)))?.declaration?.ruleVersion).toBe("2026-1");
-  await declareTransportClass(fleet.lead, reference, declaration("damaged", "no-sign", 1), days(1));
+  await declareTransportClass(
+    fleet.lead,
+    reference,
+    declaration("damaged", "no-sign", { seenDeclarations: 1 }),
+    days(1),
+  );
   const anew = await readTransport(fleet.lead, reference, days(1));
   expect(anew?.orders?.kind === "pack" ? anew.orders.checklist : []).toHaveLength(before.checklist.length + 1);
 });
@@ -286,7 +282,12 @@ test("a class declared anew is packed anew", async () => {
   const reference = await lodged();
   await packForSending(fleet.lead, reference, now);
   expect((await readPackingOf(fleet.lead, reference))?.missingViews).toEqual([]);
-  await declareTransportClass(fleet.lead, reference, declaration("damaged", "no-sign", 1), days(1));
+  await declareTransportClass(
+    fleet.lead,
+    reference,
+    declaration("damaged", "no-sign", { seenDeclarations: 1 }),
+    days(1),
+  );
   expect(await readPackingOf(fleet.lead, reference)).toMatchObject({
     check: null,
     missingViews: ["packed-open", "packed-closed"],

@@ -9,6 +9,7 @@ import type { MoveName } from "@/lib/returns/move-names";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { lieInQuarantine } from "@/tests/support/lie-in-quarantine";
+import { mayLeave } from "./send-off";
 import { actorOf, type Belief, keptUnit, mandatory, type Real, type Who, whereItStands } from "./world";
 
 function decisionOf(remedy: Decision["remedy"], seenVersion: number): Decision {
@@ -33,6 +34,11 @@ function sentWith(name: MoveName, remedy: Decision["remedy"], seenVersion: numbe
 /** With these the returned pack itself does not go back to anybody. */
 const keepsThePack: readonly (Decision["remedy"] | null)[] = ["replace", "refund", "dispose"];
 
+/** Something is carried to the dealer with the hand-over: another pack, or the returned one that still lies at the works. */
+const travels = ({ decided, custody }: Belief) =>
+  decided === "replace" ||
+  (!keepsThePack.includes(decided) && ["quarantine", "bench", "store", "workshop"].includes(custody));
+
 export class CaseMove implements fc.AsyncCommand<Belief, Real> {
   readonly who: Who;
   readonly name: MoveName;
@@ -51,6 +57,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     const seenVersion = this.stale ? belief.version - 1 : belief.version;
     const kept = keptUnit(world, reference);
     const outgoing = belief.decided === "replace" && kept !== null ? kept : serial;
+    const packedBefore = this.name === "hand-back" ? await mayLeave(reference) : false;
     // A pack that is expected comes in by the entry at goods-in and by nothing else.
     const arrives = this.name === "receive" && belief.status === "return-expected" && !this.stale;
     const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
@@ -76,6 +83,8 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
           },
         });
     const after = await whereItStands(reference);
+    if (this.name === "hand-back" && answer.ok && travels(belief))
+      expect(packedBefore, `${this} without class, label and packing`).toBe(true);
     if (!answer.ok) {
       expect([after.status, after.version]).toEqual([belief.status, belief.version]);
       return;

@@ -4,6 +4,7 @@ import { flagSafety, scanPack, setLegalHold } from "@/lib/data/move-track";
 import type { CustodyPlace } from "@/lib/returns/custody-track";
 import type { HoldState } from "@/lib/returns/legal-hold";
 import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
+import { mayLeave } from "./send-off";
 import { actorOf, type Belief, type Real, type Who } from "./world";
 
 export class Flag implements fc.AsyncCommand<Belief, Real> {
@@ -54,8 +55,11 @@ export class Scan implements fc.AsyncCommand<Belief, Real> {
   async run(belief: Belief, { world, reference, serial }: Real) {
     const scan = { scanned: serial, cannotBeRead: false };
     const request = { to: this.to, reason: "Scanned.", seenVersion: belief.custodyVersion, scan };
+    const leaves = this.to === "with-carrier-out" ? await mayLeave(reference) : null;
     const answer = await scanPack(actorOf(world, this.who), reference, request);
     if (!answer.ok) return;
+    expect(leaves, `${this} without class, label and packing`).not.toBe(false);
+    expect(this.to, "nobody declares the class of a sample here").not.toBe("supplier");
     const arrives =
       belief.custody.startsWith("with-carrier") ||
       ["missing", "with-customer"].includes(belief.custody) ||

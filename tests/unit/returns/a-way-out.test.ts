@@ -111,6 +111,7 @@ test("from every state of a remedy what was decided can be delivered, so that th
         choiceIsMissing: false,
         hasUnit: true,
         unitIsStopped: false,
+        outgoing: null,
         isReleased: true,
         refundIsPaid: first === "refund-paid",
         refundOwed: null,

@@ -23,6 +23,7 @@ interface Case {
 
 const known = {
   ...nothingKnown,
+  outgoing: null,
   hasReadings: true,
   transportClass: "damaged",
   rulesStand: true,
@@ -436,6 +437,24 @@ const refused: readonly Case[] = [
     role: "dealer",
     at: { status: "ready-to-hand-back", decidedRemedy: "replace", known: { ...known, reservedSerial: "QP2402000025" } },
     why: "wrong-unit",
+  },
+  {
+    name: "hand-back",
+    role: "dealer",
+    at: { status: "ready-to-hand-back", known: { ...known, outgoing: "outgoing-no-class" } },
+    why: "outgoing-no-class",
+  },
+  {
+    name: "hand-back",
+    role: "technician",
+    at: {
+      status: "ready-to-hand-back",
+      decidedRemedy: "replace",
+      custody: "with-dealer",
+      known: { ...known, reservedSerial: "QP2402000025", outgoing: "outgoing-not-packed" },
+    },
+    stated: { outgoingSerial: "QP2402000025" },
+    why: "outgoing-not-packed",
   },
   {
     name: "hand-back",

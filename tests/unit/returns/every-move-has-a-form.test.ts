@@ -74,6 +74,7 @@ function ready(name: MoveName, status: ReturnStanding["status"]): ReturnStanding
       // A class is declared on the page of transport, /bench/[reference]/transport; no form of a move stands in for that.
       transportClass: "damaged",
       rulesStand: true,
+      outgoing: null,
       // A repaired pack is released on the page of the work, /bench/[reference]/work; no form of the move stands in for that.
       isReleased: name === "finish-work" ? true : null,
     },

@@ -4,6 +4,7 @@ import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
 import {
   type CustodyPlace,
   custodyPlaces,
+  leadsOut,
   mayComeIn,
   moveCustody,
   nextPlaces,
@@ -13,6 +14,7 @@ import {
 } from "@/lib/returns/custody-track";
 import { type DecidableRemedy, decidableRemedies } from "@/lib/returns/decision.schema";
 import { moveHold } from "@/lib/returns/legal-hold";
+import { type OutgoingRefusal, outgoingRefusals } from "@/lib/returns/outgoing-refusal";
 import {
   moveRemedy,
   type RemedyFacts,
@@ -94,15 +96,41 @@ test("no scan takes a pack out of quarantine before its stay is ended there, nor
   const bench = actorOf("technician");
   for (const to of ["bench", "store", "with-carrier-out"] as const) {
     for (const quarantineMet of [false, null]) {
-      const lies = { ...custody("quarantine"), quarantineMet };
+      const lies = { ...custody("quarantine"), quarantineMet, outgoing: null };
       expect(scanCustody(bench, lies, ask(to)), to).toMatchObject({ why: "quarantine-not-met" });
     }
-    expect(scanCustody(bench, { ...custody("quarantine"), quarantineMet: true }, ask(to)).kind, to).toBe("moved");
+    expect(
+      scanCustody(bench, { ...custody("quarantine"), quarantineMet: true, outgoing: null }, ask(to)).kind,
+      to,
+    ).toBe("moved");
   }
-  const atTheDealer = { ...custody("with-dealer"), quarantineMet: null };
+  const atTheDealer = { ...custody("with-dealer"), quarantineMet: null, outgoing: null };
   expect(scanCustody(actorOf("dealer"), atTheDealer, ask("with-carrier-in"))).toMatchObject({ why: "not-by-scan" });
   expect(nextPlaces(actorOf("dealer"), "with-dealer")).toEqual(["with-customer"]);
-  expect(scanCustody(bench, { ...custody("bench"), quarantineMet: null }, ask("store")).kind).toBe("moved");
+  expect(scanCustody(bench, { ...custody("bench"), quarantineMet: null, outgoing: null }, ask("store")).kind).toBe(
+    "moved",
+  );
+});
+
+test("no scan gives a pack to a carrier or a supplier without class, label and packing of the way out", () => {
+  const bench = actorOf("technician");
+  const ready = { ...custody("store"), quarantineMet: true };
+  for (const to of ["with-carrier-out", "supplier"] as const) {
+    for (const why of Object.keys(outgoingRefusals) as OutgoingRefusal[])
+      expect(scanCustody(bench, { ...ready, outgoing: why }, ask(to)), to).toMatchObject({ why });
+    expect(scanCustody(bench, { ...ready, outgoing: null }, ask(to)).kind, to).toBe("moved");
+  }
+  // Inside the house nothing is asked.
+  expect(scanCustody(bench, { ...ready, outgoing: "outgoing-no-class" }, ask("bench")).kind).toBe("moved");
+  expect(custodyPlaces.filter(leadsOut)).toEqual(["with-carrier-out", "supplier"]);
+});
+
+test("nothing is called sent that may not be given to a carrier yet", () => {
+  const facts = { ...factsFor("replace"), outgoing: "outgoing-not-packed" as const };
+  const kept = { state: "reserved" as const, version: 1, facts };
+  const request = { to: "sent" as const, reason: "On the road.", seenVersion: 1 };
+  expect(moveRemedy(actorOf("technician"), kept, request)).toMatchObject({ why: "outgoing-not-packed" });
+  expect(moveRemedy(actorOf("technician"), { ...kept, facts: factsFor("replace") }, request).kind).toBe("moved");
 });
 
 test("nothing is recycled or given to a supplier undecided or under a legal hold", () => {
@@ -199,6 +227,7 @@ const factsFor = (decidedRemedy: RemedyFacts["decidedRemedy"]): RemedyFacts => (
   choiceIsMissing: false,
   hasUnit: true,
   unitIsStopped: false,
+  outgoing: null,
   isReleased: true,
   refundIsPaid: false,
   refundOwed: null,

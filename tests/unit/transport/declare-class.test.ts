@@ -1,10 +1,10 @@
 import { expect, test } from "vitest";
 import { type ReturnStatus, returnStatuses } from "@/lib/returns/return-status";
 import { authorisationEnd, sendingState, whyNotSent } from "@/lib/transport/authorisation";
-import { type CriterionAnswer, criteria } from "@/lib/transport/criteria";
-import { classDeclarationSchema, type DeclarationStanding, declareClass } from "@/lib/transport/declare-class";
+import { type DeclarationStanding, declareClass } from "@/lib/transport/declare-class";
 import { proposeClass } from "@/lib/transport/propose-class";
 import { actorOf } from "@/tests/unit/returns/any-actor";
+import { declaration } from "./declared";
 
 const lead = actorOf("service-lead");
 const readings = {
@@ -18,20 +18,19 @@ const standing: DeclarationStanding = {
   proposal: proposeClass({ ...told, readings }),
   rulesConfirmed: true,
   declarations: 0,
+  unitIsMissing: false,
   frozenBecause: [],
 };
 const undiagnosed = { ...standing, proposal: proposeClass({ ...told, readings: null }) };
 const dangerous = { ...standing, proposal: proposeClass({ ...told, readings, dangerSigns: ["swollen"] }) };
 
-function declaration(transportClass: string, answer: CriterionAnswer = "no-sign", change: object = {}) {
-  return classDeclarationSchema.parse({
-    transportClass,
-    criteria: Object.fromEntries(criteria.map((criterion) => [criterion, answer])),
-    reason: "Looked at from all sides; log read.",
-    seenDeclarations: 0,
-    ...change,
-  });
-}
+const sent = {
+  leg: "to-maker",
+  transportClass: "damaged",
+  rulesInForce: true,
+  evidenceStands: true,
+  frozenBecause: [],
+} as const;
 
 test("a diagnosed pack is called not damaged by a named person who examined every criterion", () => {
   expect(declareClass(lead, standing, declaration("not-damaged"))).toMatchObject({ kind: "declared" });
@@ -80,7 +79,7 @@ test("neither a dealer nor a technician declares, and of two people at once the 
 test("a class alone is no permission: only an approved return prints, and one under way prints again", () => {
   const authorisedAt = new Date("2026-10-05T09:00:00Z");
   const expiresAt = authorisationEnd(authorisedAt, 14);
-  const facts = { transportClass: "damaged" as const, rulesInForce: true, authorisedAt, expiresAt, frozenBecause: [] };
+  const facts = { ...sent, authorisedAt, expiresAt };
   const kinds = Object.fromEntries(
     returnStatuses.map((status) => [status, sendingState({ ...facts, status }, authorisedAt).kind]),
   );
@@ -99,22 +98,18 @@ test("leave to send ends with its days, and only leave that runs lets anything b
   const expiresAt = authorisationEnd(authorisedAt, 14);
   expect(expiresAt.toISOString()).toBe("2026-10-19T09:00:00.000Z");
   const status = "return-approved" as ReturnStatus;
-  const facts = {
-    status,
-    transportClass: "damaged" as const,
-    rulesInForce: true,
-    authorisedAt,
-    expiresAt,
-    frozenBecause: [],
-  };
+  const facts = { ...sent, status, authorisedAt, expiresAt };
   expect(sendingState(facts, new Date("2026-10-19T08:59:59Z")).kind).toBe("may-send");
   const cases = [
     sendingState(facts, expiresAt),
     sendingState({ ...facts, transportClass: null }, authorisedAt),
     sendingState({ ...facts, transportClass: "do-not-ship" }, authorisedAt),
     sendingState({ ...facts, rulesInForce: false }, authorisedAt),
+    sendingState({ ...facts, evidenceStands: false }, authorisedAt),
     sendingState({ ...facts, frozenBecause: ["An incident is open."] }, authorisedAt),
   ];
-  expect(cases.map(({ kind }) => kind)).toEqual(["expired", "no-class", "do-not-ship", "rules-changed", "frozen"]);
+  expect(cases.map(({ kind }) => kind).join(" ")).toBe(
+    "expired no-class do-not-ship rules-changed evidence-changed frozen",
+  );
   for (const state of cases) expect(state.kind === "may-send" ? "" : whyNotSent(state)).toMatch(/\.$/);
 });

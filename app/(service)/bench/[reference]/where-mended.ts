@@ -1,4 +1,5 @@
 import type { MoveRefusal } from "@/lib/returns/move-refusal";
+import { outgoingRefusals } from "@/lib/returns/outgoing-refusal";
 
 interface Place {
   readonly path: string;
@@ -7,6 +8,8 @@ interface Place {
 
 const tests: Place = { path: "tests", label: "Tests and fault" };
 const remedy: Place = { path: "remedy", label: "Remedy and notices" };
+
+const wayOut: Place = { path: "transport/to-dealer", label: "Transport to the dealer" };
 
 /** The page of a return on which a condition that keeps a step shut is met. */
 export const whereMended: Readonly<Partial<Record<MoveRefusal, Place>>> = {
@@ -19,6 +22,7 @@ export const whereMended: Readonly<Partial<Record<MoveRefusal, Place>>> = {
   "unit-stopped": remedy,
   "refund-not-agreed": remedy,
   "class-missing": { path: "transport", label: "Transport class" },
+  ...Object.fromEntries(Object.keys(outgoingRefusals).map((why) => [why, wayOut])),
   "quarantine-not-met": { path: "receiving", label: "Quarantine" },
   "limits-not-passed": { path: "work", label: "Re-test and release" },
 };

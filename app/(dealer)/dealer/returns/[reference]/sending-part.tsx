@@ -1,11 +1,12 @@
 import { ButtonLink } from "@/app/_components/button";
 import { LocalTime } from "@/app/_components/local-time";
 import { Stamp } from "@/app/_components/status-line";
+import { PackingPart } from "@/app/_packing/packing-part";
 import type { Packing } from "@/lib/data/packing-check";
 import type { TransportView } from "@/lib/data/transport";
 import { whyNotSent } from "@/lib/transport/authorisation";
 import { transportClassLabels } from "@/lib/transport/transport-class";
-import { PackingPart } from "./packing-part";
+import { tickPackingAction } from "./actions";
 import { ReturnSection } from "./return-section";
 
 interface SendingPartProps {
@@ -51,6 +52,9 @@ export function SendingPart({ transport, packing, said }: SendingPartProps) {
           {packing === null ? null : (
             <PackingPart
               reference={reference}
+              leg="to-maker"
+              photosAt={`/dealer/returns/${reference}/photos`}
+              tick={tickPackingAction}
               packing={packing}
               checklist={orders.checklist}
               declarations={transport.declarations}

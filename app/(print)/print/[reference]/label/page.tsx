@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import { QrCode } from "@/app/_components/qr-code";
-import { countryName } from "@/lib/transport/country-name";
+import { addressesOf } from "../addresses";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
@@ -11,14 +11,15 @@ export const metadata: Metadata = { title: "Label" };
 const offered = ["100x150", "a4", "letter"] as const;
 
 export default async function LabelPage({ params, searchParams }: SheetPageProps) {
-  const { found, back } = await openSheet({ params }, "label");
+  const { found, leg, back } = await openSheet({ params, searchParams }, "label");
   if (found.kind === "refused") return <NothingPrinted sentence={found.sentence} back={back} />;
-  const { transport, address, returnAddress } = found;
+  const { transport, address } = found;
+  const { from, to } = addressesOf(found);
   const { orders } = transport;
   if (orders?.kind !== "pack") return <NothingPrinted sentence="There are no packing orders." back={back} />;
   const paper = readPaper((await searchParams).paper, offered);
   return (
-    <SheetFrame reference={transport.reference} sheet="label" paper={paper} offered={offered} back={back}>
+    <SheetFrame reference={transport.reference} sheet="label" leg={leg} paper={paper} offered={offered} back={back}>
       <div className="sheet-label">
         <div className="sheet-row">
           <div>
@@ -30,14 +31,12 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
         </div>
         <div className="sheet-box">
           <p className="sheet-small">To</p>
-          {returnAddress.map((line) => (
+          {to.map((line) => (
             <p key={line} className="sheet-strong">
               {line}
             </p>
           ))}
-          <p className="sheet-small">
-            From {transport.dealer.name}, {transport.dealer.town}, {countryName(transport.dealer.country)}
-          </p>
+          <p className="sheet-small">From {from.join(", ")}</p>
         </div>
         <div className="sheet-box">
           <p className="sheet-small">Marks that must stand on the package</p>

@@ -11,7 +11,7 @@ export const metadata: Metadata = { title: "Packing sheet" };
 const offered = ["a4", "letter", "100x150"] as const;
 
 export default async function PackingSheetPage({ params, searchParams }: SheetPageProps) {
-  const { found, back } = await openSheet({ params }, "packing-sheet");
+  const { found, leg, back } = await openSheet({ params, searchParams }, "packing-sheet");
   if (found.kind === "refused") return <NothingPrinted sentence={found.sentence} back={back} />;
   const { transport, address } = found;
   const { orders, declaration } = transport;
@@ -23,7 +23,14 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
   const isSmall = paper === "100x150";
   const contents = [packing.level, ...packing.contents, ...(alone === null ? [] : [alone])];
   return (
-    <SheetFrame reference={transport.reference} sheet="packing-sheet" paper={paper} offered={offered} back={back}>
+    <SheetFrame
+      reference={transport.reference}
+      sheet="packing-sheet"
+      leg={leg}
+      paper={paper}
+      offered={offered}
+      back={back}
+    >
       <div className="sheet-row">
         <div>
           <p className="sheet-small">Packing sheet for return</p>

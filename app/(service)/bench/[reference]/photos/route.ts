@@ -1,4 +1,5 @@
 import { takePhoto } from "@/app/_photos/take-photo";
+import { legAsked } from "@/lib/transport/leg";
 
 interface PhotosRoute {
   readonly params: Promise<{ readonly reference: string }>;
@@ -7,7 +8,9 @@ interface PhotosRoute {
 export async function POST(request: Request, { params }: PhotosRoute): Promise<Response> {
   const { reference } = await params;
   const page = `/bench/${encodeURIComponent(reference)}`;
-  return takePhoto(request, reference, (view) =>
-    view === "proof-of-sale" ? `${page}#proof` : `${page}/receiving#photographs`,
-  );
+  return takePhoto(request, reference, (view, leg) => {
+    if (view === "proof-of-sale") return `${page}#proof`;
+    // The box that goes out is photographed where it is packed, one that came in at goods-in.
+    return leg === "" ? `${page}/receiving#photographs` : `${page}/transport/${legAsked(leg)}#packing`;
+  });
 }

@@ -3,12 +3,15 @@
 import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
+import { submitTicks } from "@/app/_packing/submit-ticks";
 import { requireActor } from "@/lib/auth/session";
-import { declareTransportClass, reviveSendingLeave } from "@/lib/data/transport";
+import { declareTransportClass, reviveSendingLeave } from "@/lib/data/declare-transport";
 import { criteria } from "@/lib/transport/criteria";
 import { classDeclarationSchema } from "@/lib/transport/declare-class";
+import { legs } from "@/lib/transport/leg";
 
 const reference = z.string().max(40);
+const leg = z.enum(legs).default("to-maker");
 
 export async function declareClassAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   const actor = await requireActor("set-transport-class");
@@ -27,9 +30,13 @@ export async function declareClassAction(_before: AnswerState, form: FormData): 
 
 export async function reviveLeaveAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   const actor = await requireActor("approve-return", "set-transport-class");
-  const read = reference.safeParse(form.get("reference"));
+  const read = z.object({ reference, leg }).safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
-  const answer = await reviveSendingLeave(actor, read.data);
+  const answer = await reviveSendingLeave(actor, read.data.reference, new Date(), read.data.leg);
   if (answer.ok) revalidatePath("/bench", "layout");
   return answerState(answer, "Leave to send is given anew.");
+}
+
+export async function tickOutgoingAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  return submitTicks(await requireActor("work-on-pack"), form);
 }

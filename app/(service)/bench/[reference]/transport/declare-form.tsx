@@ -18,6 +18,7 @@ export function DeclareForm({ transport }: { transport: TransportView }) {
   return (
     <AnswerForm action={declareClassAction} submit="Declare this class in my name">
       <input type="hidden" name="reference" value={transport.reference} />
+      <input type="hidden" name="leg" value={transport.leg} />
       <input type="hidden" name="seenDeclarations" value={transport.declarations} />
       <p className="text-soft">
         Say for each criterion of special provision 376 what was found. “Not damaged” needs each of them examined.
@@ -50,6 +51,13 @@ export function DeclareForm({ transport }: { transport: TransportView }) {
         <input type="checkbox" name="inEquipment" value="yes" className="size-6 accent-accent" />
         It travels inside its equipment (UN 3481)
       </label>
+      {transport.leg === "to-supplier" ? (
+        <Field id="consignee" label="Name and address of the supplier">
+          {(wiring) => (
+            <TextArea {...wiring} name="consignee" required maxLength={400} defaultValue={transport.consignee ?? ""} />
+          )}
+        </Field>
+      ) : null}
       <Field id="reason" label="What the class rests on">
         {(wiring) => <TextArea {...wiring} name="reason" required minLength={10} maxLength={2000} />}
       </Field>

@@ -11,7 +11,9 @@ import { classTones } from "./proposal-part";
 
 /** The class that counts, who declared it, whether it may be sent now, and what can be printed. */
 export function SendingPart({ transport, mayRevive }: { transport: TransportView; mayRevive: boolean }) {
-  const { declaration, sending, reference } = transport;
+  const { declaration, sending, reference, leg } = transport;
+  const sheets = `/print/${reference}`;
+  const way = leg === "to-maker" ? "" : `?leg=${leg}`;
   return (
     <BenchSection title="Declared class and leave to send">
       {declaration === null ? null : (
@@ -37,23 +39,26 @@ export function SendingPart({ transport, mayRevive }: { transport: TransportView
       {sending.kind === "expired" && mayRevive ? (
         <AnswerForm action={reviveLeaveAction} submit="Give leave to send anew" weight="second">
           <input type="hidden" name="reference" value={reference} />
+          <input type="hidden" name="leg" value={leg} />
         </AnswerForm>
       ) : null}
       <div className="flex flex-wrap gap-3">
-        <ButtonLink weight="second" href={`/print/${reference}/traveller`}>
+        <ButtonLink weight="second" href={`${sheets}/traveller`}>
           Traveller for the pack
         </ButtonLink>
         {sending.kind === "may-send" ? (
           <>
-            <ButtonLink weight="second" href={`/print/${reference}/label`}>
+            <ButtonLink weight="second" href={`${sheets}/label${way}`}>
               Label
             </ButtonLink>
-            <ButtonLink weight="second" href={`/print/${reference}/packing-sheet`}>
+            <ButtonLink weight="second" href={`${sheets}/packing-sheet${way}`}>
               Packing sheet
             </ButtonLink>
-            <ButtonLink weight="second" href={`/print/${reference}/used-battery-statement`}>
-              Statement for a used battery
-            </ButtonLink>
+            {leg === "to-maker" ? (
+              <ButtonLink weight="second" href={`${sheets}/used-battery-statement`}>
+                Statement for a used battery
+              </ButtonLink>
+            ) : null}
           </>
         ) : null}
       </div>

@@ -1,4 +1,5 @@
 import { AnswerForm } from "@/app/_components/answer-form";
+import type { AnswerState } from "@/app/_components/answer-state";
 import { Button } from "@/app/_components/button";
 import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
@@ -6,11 +7,15 @@ import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import type { Packing } from "@/lib/data/packing-check";
 import { photoViewLabels } from "@/lib/receiving/pack-faces";
+import type { Leg } from "@/lib/transport/leg";
 import type { SourcedText } from "@/lib/transport/sourced-text";
-import { tickPackingAction } from "./actions";
 
 interface PackingPartProps {
   readonly reference: string;
+  readonly leg: Leg;
+  /** Where photographs of this return are kept and shown. */
+  readonly photosAt: string;
+  readonly tick: (before: AnswerState, form: FormData) => Promise<AnswerState>;
   readonly packing: Packing;
   readonly checklist: readonly SourcedText[];
   readonly declarations: number;
@@ -19,14 +24,24 @@ interface PackingPartProps {
 }
 
 /** Before the box leaves: every point ticked by somebody, and two photographs of the box. */
-export function PackingPart({ reference, packing, checklist, declarations, said }: PackingPartProps) {
+export function PackingPart({
+  reference,
+  leg,
+  photosAt,
+  tick,
+  packing,
+  checklist,
+  declarations,
+  said,
+}: PackingPartProps) {
   const { check, photos, missingViews } = packing;
   return (
     <div id="packing" className="space-y-4">
       <h3>Before it is handed over</h3>
       {check === null ? (
-        <AnswerForm action={tickPackingAction} submit="Every point is so">
+        <AnswerForm action={tick} submit="Every point is so">
           <input type="hidden" name="reference" value={reference} />
+          <input type="hidden" name="leg" value={leg} />
           <input type="hidden" name="seenDeclarations" value={declarations} />
           <ul className="space-y-1">
             {checklist.map(({ text }, index) => (
@@ -50,7 +65,7 @@ export function PackingPart({ reference, packing, checklist, declarations, said 
           {photos.map(({ id, view, takenByName, takenAt }) => (
             <li key={id} className="card p-2">
               <KeptPhoto
-                src={`/dealer/returns/${reference}/photos/${id}`}
+                src={`${photosAt}/${id}`}
                 alt={`${labelOf(photoViewLabels, view)}, ${reference}`}
                 className="aspect-[4/3]"
               />
@@ -62,14 +77,9 @@ export function PackingPart({ reference, packing, checklist, declarations, said 
         </ul>
       )}
       {missingViews.map((view) => (
-        <form
-          key={view}
-          action={`/dealer/returns/${reference}/photos`}
-          method="post"
-          encType="multipart/form-data"
-          className="card space-y-3 p-3"
-        >
+        <form key={view} action={photosAt} method="post" encType="multipart/form-data" className="card space-y-3 p-3">
           <input type="hidden" name="view" value={view} />
+          <input type="hidden" name="leg" value={leg} />
           <label className="block">
             <span className="block font-semibold">{photoViewLabels[view]}</span>
             <input

@@ -1,0 +1,137 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { authorisationEnd } from "@/lib/transport/authorisation";
+import { type ClassDeclaration, declareClass } from "@/lib/transport/declare-class";
+import type { Leg } from "@/lib/transport/leg";
+import type { TransportRules } from "@/lib/transport/rule-set.schema";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { asActor, type Transaction } from "./database";
+import { readFreeze } from "./pack-freeze";
+import { lastFor } from "./transport";
+import { type TransportRow, transportSelect } from "./transport-evidence";
+import { rulesInForce } from "./transport-rules";
+import { readTravelling } from "./travelling-pack";
+import { breaksUnique } from "./unique-violation";
+
+export type TransportAnswer =
+  | { readonly ok: true }
+  | { readonly ok: false; readonly reason: string; readonly sentence: string };
+
+const notFound: TransportAnswer = { ok: false, reason: "not-found", sentence: "There is no such return for you." };
+
+/**
+ * Declares the transport class of the pack on one way of a return in a named person's name, beside what was proposed at that
+ * moment. Any class but "do not ship" carries leave to send, for the days of the rule set.
+ */
+export async function declareTransportClass(
+  actor: Actor,
+  typedReference: string,
+  declared: ClassDeclaration,
+  now = new Date(),
+): Promise<TransportAnswer> {
+  const { leg } = declared;
+  return inReturn(actor, typedReference, leg, async (tx, row) => {
+    const rules = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
+    const { packId, stockPackId, proposal, unitIsMissing } = await readTravelling(tx, row, leg);
+    const declarations = row.declarations[0]?.sequence ?? 0;
+    const frozenBecause = (await readFreeze(tx, packId)).because;
+    const rulesConfirmed = rules.confirmation !== null;
+    const outcome = declareClass(
+      actor,
+      { proposal, rulesConfirmed, declarations, unitIsMissing, frozenBecause },
+      declared,
+    );
+    if (outcome.kind === "refused") return { ok: false, reason: outcome.why, sentence: outcome.sentence };
+    const { id } = await tx.classDeclaration.create({
+      data: {
+        returnId: row.id,
+        leg,
+        stockPackId,
+        consignee: leg === "to-supplier" ? declared.consignee.trim() : null,
+        sequence: declarations + 1,
+        transportClass: outcome.transportClass,
+        proposedClass: proposal.transportClass,
+        proposedSafety: proposal.safetyClass,
+        proposedReasons: [...proposal.reasons],
+        notDiagnosed: [...proposal.notDiagnosed],
+        criteria: declared.criteria,
+        inEquipment: declared.inEquipment,
+        reason: declared.reason,
+        ruleVersion: rules.version,
+        ruleFingerprint: rules.fingerprint,
+        declaredByUserId: actor.userId,
+        declaredByName: actor.name,
+        declaredByRole: actor.role,
+        declaredAt: now,
+      },
+      select: { id: true },
+    });
+    if (outcome.transportClass !== "do-not-ship") await giveLeave(tx, actor, id, rules.rules, now);
+    return { ok: true };
+  });
+}
+
+/** Gives leave to send anew where it ran out; the class and the rules it rests on must still stand. */
+export async function reviveSendingLeave(
+  actor: Actor,
+  typedReference: string,
+  now = new Date(),
+  leg: Leg = "to-maker",
+): Promise<TransportAnswer> {
+  if (!may(actor, "approve-return") && !may(actor, "set-transport-class")) {
+    return { ok: false, reason: "not-allowed", sentence: "The service desk gives leave to send anew." };
+  }
+  return inReturn(actor, typedReference, leg, async (tx, row) => {
+    const travelling = await readTravelling(tx, row, leg);
+    const last = lastFor(row, travelling);
+    const { rules, fingerprint } = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
+    const frozen = await readFreeze(tx, travelling.packId);
+    if (frozen.noShip) return { ok: false, reason: "frozen", sentence: frozen.because.join(" ") };
+    if (last === null || last.transportClass === "do-not-ship" || last.ruleFingerprint !== fingerprint) {
+      return {
+        ok: false,
+        reason: "no-class",
+        sentence: "There is no class under the rules in force that this pack could be sent by. Declare one first.",
+      };
+    }
+    await giveLeave(tx, actor, last.id, rules, now);
+    return { ok: true };
+  });
+}
+
+function giveLeave(tx: Transaction, actor: Actor, declarationId: string, rules: TransportRules, now: Date) {
+  return tx.sendingLeave.create({
+    data: {
+      declarationId,
+      givenAt: now,
+      expiresAt: authorisationEnd(now, rules.authorisationDays),
+      givenByUserId: actor.userId,
+      givenByName: actor.name,
+    },
+  });
+}
+
+async function inReturn(
+  actor: Actor,
+  typedReference: string,
+  leg: Leg,
+  run: (tx: Transaction, row: TransportRow) => Promise<TransportAnswer>,
+): Promise<TransportAnswer> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference" || !may(actor, "read-build-record")) return notFound;
+  try {
+    return await asActor(actor, async (tx) => {
+      const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: transportSelect(leg) });
+      return row === null ? notFound : run(tx, row);
+    });
+  } catch (error) {
+    if (!breaksUnique(error, "sequence")) throw error;
+    return {
+      ok: false,
+      reason: "someone-changed-this",
+      sentence: "Somebody declared a class while you had this open. Look at it as it is now, then declare again.",
+    };
+  }
+}

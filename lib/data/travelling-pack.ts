@@ -1,0 +1,110 @@
+import "server-only";
+import { allMandatoryInside, wasOpened } from "@/lib/bench-tests/test-standing";
+import { confirmedFaults } from "@/lib/returns/decision.schema";
+import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
+import { isSetApart } from "@/lib/returns/safety-track";
+import type { Leg, OutgoingLeg } from "@/lib/transport/leg";
+import { type ClassProposal, proposeClass } from "@/lib/transport/propose-class";
+import { proposeOutgoingClass, type ReturnedPackEvidence } from "@/lib/transport/propose-outgoing";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { readFindingStandings } from "./bench-test-facts";
+import type { Transaction } from "./database";
+import { readKeptUnit } from "./replacement-units";
+import { readPackTracks } from "./track-rows";
+import { packEvidence, packOnPaper, type TransportRow } from "./transport-evidence";
+
+/** The pack that a return sends along one of its ways, and what is proposed for it today. */
+export interface Travelling {
+  readonly packId: string;
+  /** The pack from stock; null where the returned pack itself travels. */
+  readonly stockPackId: string | null;
+  readonly pack: TransportRow["pack"];
+  readonly proposal: ClassProposal;
+  /** Another pack goes out in place of the returned one, and none is kept for it yet. */
+  readonly unitIsMissing: boolean;
+}
+
+/** To the dealer goes the pack kept in its place where a replacement was decided; else it is the returned pack that travels. */
+export async function readTravelling(tx: Transaction, row: TransportRow, leg: Leg): Promise<Travelling> {
+  const itself = { packId: row.packId, stockPackId: null, pack: row.pack, unitIsMissing: false };
+  if (leg === "to-maker") return { ...itself, proposal: proposeClass(packEvidence(row)) };
+  const decision = await readDecision(tx, row);
+  if (leg === "to-dealer" && decision?.remedy === "replace") {
+    const kept = await readKeptUnit(tx, row.id);
+    if (kept !== null) return stockPack(tx, kept.packId);
+  }
+  const unitIsMissing = leg === "to-dealer" && decision?.remedy === "replace";
+  const pack = await returnedPack(tx, row, decision);
+  return { ...itself, unitIsMissing, proposal: proposeOutgoingClass({ leg, pack }) };
+}
+
+async function stockPack(tx: Transaction, packId: string): Promise<Travelling> {
+  const { returns, build, ...pack } = await tx.pack.findUniqueOrThrow({
+    where: { id: packId },
+    select: {
+      ...packOnPaper,
+      build: { select: { vibrationPassed: true } },
+      returns: { take: 1, select: { id: true } },
+    },
+  });
+  const { handledAs } = await readPackTracks(tx, packId);
+  const proposal = proposeOutgoingClass({
+    leg: "to-dealer",
+    pack: {
+      kind: "from-stock",
+      hasBuildRecord: build !== null,
+      vibrationPassed: build?.vibrationPassed ?? false,
+      wasReturned: returns.length > 0,
+      isFlagged: handledAs !== "normal",
+    },
+  });
+  return { packId, stockPackId: packId, pack, proposal, unitIsMissing: false };
+}
+
+type StandingDecision = Awaited<ReturnType<typeof readDecision>>;
+
+/** The decision that stands, with the release made under it. */
+async function readDecision(tx: Transaction, row: TransportRow) {
+  if (!decisionStands(readReturnStatus(row.status))) return null;
+  const { decision } = await tx.return.findUniqueOrThrow({
+    where: { id: row.id },
+    select: {
+      decision: {
+        select: { remedy: true, confirmedFault: true, release: { select: { byName: true, at: true } } },
+      },
+    },
+  });
+  return decision;
+}
+
+async function returnedPack(
+  tx: Transaction,
+  row: TransportRow,
+  decision: StandingDecision,
+): Promise<ReturnedPackEvidence> {
+  const { moves } = await tx.return.findUniqueOrThrow({
+    where: { id: row.id },
+    select: { moves: { select: { move: true, at: true }, orderBy: { sequence: "asc" } } },
+  });
+  const { code, model } = row.pack.revision;
+  const tested = { returnId: row.id, revisionCode: code, modelCode: model.code, moves };
+  const standings = (await readFindingStandings(tx, tested)) ?? [];
+  const { handledAs } = await readPackTracks(tx, row.packId);
+  const release = decision?.release ?? null;
+  return {
+    kind: "returned",
+    told: packEvidence(row),
+    isSetApart: isSetApart(handledAs),
+    isCautioned: handledAs === "caution" || handledAs === "incident-closed",
+    release: release === null ? null : { byName: release.byName, on: civilDateAt(release.at, row.dealer.timeZone) },
+    allTestsInside: allMandatoryInside(standings),
+    wasOpened: wasOpened(standings),
+    confirmedFault: confirmedFaults.find((known) => known === decision?.confirmedFault) ?? null,
+  };
+}
+
+/** The ways out on which the returned pack itself can be scanned away. */
+export const legOfPlace: Readonly<Record<"with-carrier-out" | "supplier", OutgoingLeg>> = {
+  "with-carrier-out": "to-dealer",
+  supplier: "to-supplier",
+};
