@@ -24,6 +24,7 @@ export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date
 /** What the program proposes, or a dealer does not accept, waits for the service desk. */
 function whatServiceIsTold(name: MoveName): NoticeKind | null {
   if (name === "propose-lapse") return "lapse-proposed";
+  if (name === "prove-sale") return "cover-anew";
   return name === "object" || name === "reopen-solved" ? "objected" : null;
 }
 
@@ -53,6 +54,8 @@ function whatToTell({ request, outcome, loaded, now }: CarriedMove, dueAt: Date 
       const until = ends === null ? dueDay : civilDateAt(new Date(ends), row.dealer.timeZone);
       return until === undefined ? null : { kind: "approved", until };
     }
+    case "prove-sale":
+      return { kind: "cover-anew" };
     case "lapse-approval":
       return { kind: "approval-ended" };
     case "receive":

@@ -5,6 +5,7 @@ import { composeNotice } from "@/lib/notices/compose-notice";
 import { type NoticeKind, type NoticeLanguage, noticeKinds, noticeLanguageOf } from "@/lib/notices/notice-kinds";
 import { readSerial } from "@/lib/packs/serial";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
+import { isUnsentReference } from "@/lib/safety/unsent-danger";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromOptionalDateColumn, toOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
@@ -50,6 +51,7 @@ export function noticePath(kind: NoticeKind, reference: string, isForDealer: boo
   if (readIncidentReference(reference) !== null && isForDealer) return "/dealer";
   // Told before any return was sent: the desk's search says what became of the pack.
   if (!isForDealer && readSerial(reference).kind === "serial") return `/bench?find=${encodeURIComponent(reference)}`;
+  if (isUnsentReference(reference)) return "/incidents#unsent";
   if (readIncidentReference(reference) !== null) return `/incidents/${encodeURIComponent(reference)}`;
   return `/${isForDealer ? "dealer/returns" : "bench"}/${encodeURIComponent(reference)}`;
 }

@@ -4,12 +4,14 @@ import { may } from "@/lib/access/may";
 import { readSerial } from "@/lib/packs/serial";
 import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import { type DraftAnswers, draftAnswersSchema, isWorthKeeping } from "@/lib/returns/draft-answers.schema";
+import { unsentReference } from "@/lib/safety/unsent-danger";
 import { Prisma } from "@/prisma/generated/client";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import type { FurtherNote } from "./open-incident";
 import { raiseBeforeReturn } from "./raise-before-return";
 import { appendNote } from "./raise-danger";
+import { tellOfDanger } from "./tell-of-danger";
 import { breaksUnique } from "./unique-violation";
 
 export interface DraftToKeep {
@@ -223,13 +225,20 @@ async function tellDangerOfDraft(
   const firstKnownAt = draft.dangerSince ?? now;
   await tx.returnDraft.updateMany({ where: key, data: { dangerSince: firstKnownAt } });
   const read = readSerial(serial);
-  if (read.kind !== "serial") return null;
-  const told = draft.toldSerial === read.serial ? draft.toldSigns : [];
+  const known = read.kind === "serial" && (await tx.pack.count({ where: { serial: read.serial } })) > 0;
+  // Without a pack to flag it is told by its dealer, so that somebody rings there.
+  const toldSerial = known ? read.serial : "";
+  const told = draft.toldSerial === toldSerial ? draft.toldSigns : [];
   if (danger.signs.every((sign) => told.includes(sign))) return null;
+  const toldSigns = [...new Set([...told, ...danger.signs])];
+  await tx.returnDraft.updateMany({ where: key, data: { toldSerial, toldSigns } });
+  if (!known) {
+    const { code } = await tx.dealer.findUniqueOrThrow({ where: { id: key.dealerId }, select: { code: true } });
+    const occasion = `${key.clientKey} ${toldSigns.join(" ")}`;
+    await tellOfDanger(tx, { reference: unsentReference(code), occasion });
+    return null;
+  }
   const early = { dealerId: key.dealerId, serial: read.serial, danger, findings: [], how: "dealer-entry" as const };
   const raised = await raiseBeforeReturn(tx, actor, { ...early, firstKnownAt }, now);
-  if (raised === "no-such-pack") return null;
-  const toldSigns = [...new Set([...told, ...danger.signs])];
-  await tx.returnDraft.updateMany({ where: key, data: { toldSerial: read.serial, toldSigns } });
-  return raised === "raised" ? null : raised;
+  return raised === "raised" || raised === "no-such-pack" ? null : raised;
 }

@@ -21,6 +21,7 @@ export const noticeKinds = [
   "merged",
   "old-pack",
   "objected",
+  "cover-anew",
   "invitation",
 ] as const;
 export type NoticeKind = (typeof noticeKinds)[number];
@@ -52,6 +53,7 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   merged: "Joined to another return",
   "old-pack": "What becomes of the old pack",
   objected: "Objection to a decision",
+  "cover-anew": "Cover answered anew",
   invitation: "Invitation",
 };
 

@@ -174,6 +174,13 @@ export const textsDe: NoticeLanguageText = {
         "Jetzt sieht jemand darauf, der diese Entscheidung nicht vorgeschlagen hat: {link}",
       ],
     },
+    "cover-anew": {
+      subject: "{reference}: Garantie neu beantwortet",
+      paragraphs: [
+        "Zu {reference} kam ein Kaufbeleg, und die Frage nach der Garantie ist nach dem Tag darauf neu beantwortet.",
+        "Die neue Antwort, worauf sie beruht und die vorige stehen hier: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: Ihr Zugang zur Rücksendestelle",
       paragraphs: [

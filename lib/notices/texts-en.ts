@@ -171,6 +171,13 @@ export const textsEn: NoticeLanguageText = {
         "Somebody who did not propose that decision looks at it now: {link}",
       ],
     },
+    "cover-anew": {
+      subject: "{reference}: cover answered anew",
+      paragraphs: [
+        "A proof of sale came for {reference}, and the answer on cover was given anew from the day it shows.",
+        "The new answer, what it rests on and the one before stand here: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: your account at the returns desk",
       paragraphs: [

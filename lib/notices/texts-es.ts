@@ -174,6 +174,13 @@ export const textsEs: NoticeLanguageText = {
         "Ahora la mira alguien que no propuso esa decisión: {link}",
       ],
     },
+    "cover-anew": {
+      subject: "{reference}: nueva respuesta sobre la garantía",
+      paragraphs: [
+        "Llegó un comprobante de compra para {reference}, y se respondió de nuevo sobre la garantía según el día que muestra.",
+        "La nueva respuesta, en qué se basa y la anterior están aquí: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: su cuenta en el servicio de devoluciones",
       paragraphs: [

@@ -10,9 +10,11 @@ import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { listHolidays } from "@/lib/data/clock-holidays";
 import { type IncidentView, listIncidents } from "@/lib/data/incidents";
+import { listUnsentDangers } from "@/lib/data/unsent-dangers";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { HolidaysPart } from "./holidays-part";
 import { PatternsPart } from "./patterns-part";
+import { UnsentPart } from "./unsent-part";
 
 export const metadata: Metadata = { title: "Incidents" };
 
@@ -31,6 +33,7 @@ export default async function IncidentsPage() {
             <Link href="/holidays">Public holidays by country</Link>
           </p>
         </Notice>
+        <UnsentPart unsent={await listUnsentDangers(actor)} />
         {page.open.length === 0 ? (
           <EmptyState title="No incident is open">
             <p>

@@ -9,6 +9,7 @@ import { noticePath } from "@/lib/data/notices";
 import { dropDraft, keepDraft, listDrafts, readDraft, startDraftFor } from "@/lib/data/return-drafts";
 import { readDealerReturn } from "@/lib/data/returns";
 import { runDueAsSystem } from "@/lib/data/run-due";
+import { listUnsentDangers } from "@/lib/data/unsent-dangers";
 import { groupSerial } from "@/lib/packs/serial";
 import { type DraftAnswers, draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
 import { approve, propose } from "@/tests/support/decide-return";
@@ -170,4 +171,41 @@ test("a fall told in an unsent return sets its pack apart, and the desk reads it
     }),
   );
   expect(noticePath("danger-raised", told?.reference ?? "", false)).toBe(`/bench?find=${groupSerial(serial)}`);
+});
+
+test("a danger told without a serial, or with one nobody knows, reaches those who answer, by its dealer and once a sign", async () => {
+  const answers = answersOf({ dangerSigns: ["swollen"] });
+  const unsent = () =>
+    asSystem((tx) =>
+      tx.notice.findMany({
+        where: { kind: "danger-raised", reference: "unsent return of B", key: { contains: answers.clientKey } },
+        orderBy: { key: "asc" },
+        select: { audienceRole: true, reference: true },
+      }),
+    );
+  expect(await keepDraft(fleet.berlin, kept(answers, 0), now)).toMatchObject({ ok: true });
+  expect((await unsent()).map(({ audienceRole }) => audienceRole)).toEqual(["safety-officer", "service-lead"]);
+  await keepDraft(fleet.berlin, kept({ ...answers, serial: "QP 24 smudged" }, 1), now);
+  expect(await unsent()).toHaveLength(2);
+  const worse = answersOf({ ...answers, dangerSigns: ["swollen", "leaking"], serial: "QP 24 smudged" });
+  await keepDraft(fleet.berlin, kept(worse, 2), now);
+  expect(await unsent()).toHaveLength(4);
+  expect(noticePath("danger-raised", "unsent return of B", false)).toBe("/incidents#unsent");
+
+  const found = (actor: SmallFleet["bench"]) =>
+    listUnsentDangers(actor).then((all) => all.filter(({ serialTyped }) => serialTyped === "QP 24 smudged"));
+  expect(await found(fleet.lead)).toMatchObject([
+    { dealer: { town: "Berlin" }, signs: ["swollen", "leaking"], since: now, savedByName: "Berta", isDropped: false },
+  ]);
+  for (const actor of [fleet.bench, fleet.finance, fleet.berlin, fleet.sydney]) expect(await found(actor)).toEqual([]);
+  await dropDraft(fleet.berlin, answers.clientKey);
+  expect(await found(fleet.safetyOfficer)).toMatchObject([{ isDropped: true }]);
+
+  // Once the pack can be named it is flagged like any other, and known since the first save.
+  const serial = fleet.others[3] ?? fleet.unsold;
+  const named = answersOf({ dangerSigns: ["swollen"] });
+  await keepDraft(fleet.berlin, kept(named, 0), now);
+  await keepDraft(fleet.berlin, kept({ ...named, serial }, 1), new Date(now.getTime() + 60_000));
+  const flagged = await asSystem((tx) => tx.track.findFirst({ where: { track: "safety", pack: { serial } } }));
+  expect(flagged?.state).toBe("isolate");
 });

@@ -92,6 +92,16 @@ test("a proof gives the answer anew; the one before stays with its proof, and th
     tx.returnMove.findMany({ where: { return: { reference } }, orderBy: { sequence: "desc" }, take: 1 }),
   );
   expect(last).toMatchObject({ move: "prove-sale", facts: { stated: { provenSoldOn: "2026-02-03" } } });
+  const told = await asSystem((tx) =>
+    tx.notice.findMany({ where: { reference, kind: "cover-anew" }, select: { dealerId: true, audienceRole: true } }),
+  );
+  expect(told).toEqual(
+    expect.arrayContaining([
+      { dealerId: fleet.berlin.dealerId, audienceRole: null },
+      { dealerId: null, audienceRole: "service-lead" },
+    ]),
+  );
+  expect(told).toHaveLength(2);
   expect(await verifyEveryChain()).toMatchObject({ broken: [] });
 });
 

@@ -1,0 +1,51 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { type DangerSign, dangerSigns } from "@/lib/returns/danger-signs";
+import { draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
+import { asSystem } from "./database";
+
+/** A danger told in a return that is not sent, of a pack nobody can name: all that the house needs to ring its dealer. */
+export interface UnsentDanger {
+  readonly id: string;
+  readonly dealer: { readonly name: string; readonly town: string; readonly country: string };
+  readonly signs: readonly DangerSign[];
+  /** What was typed for the serial; empty where nothing was. */
+  readonly serialTyped: string;
+  readonly since: Date;
+  readonly savedByName: string;
+  readonly savedAt: Date;
+  /** Thrown away by the dealer, and kept for the danger. */
+  readonly isDropped: boolean;
+}
+
+/**
+ * Unsent returns in which a danger was told and whose pack nobody knows, the latest first, for those who answer incidents. As
+ * the system, because an unsent return is its dealer's: nothing of the customer's words comes out, only what was told of danger.
+ */
+export async function listUnsentDangers(actor: Actor): Promise<readonly UnsentDanger[]> {
+  if (!may(actor, "read-incidents")) return [];
+  const rows = await asSystem((tx) =>
+    tx.returnDraft.findMany({
+      where: { toldSerial: "", dangerSince: { not: null } },
+      orderBy: { dangerSince: "desc" },
+      select: {
+        id: true,
+        dealer: { select: { name: true, town: true, country: true } },
+        answers: true,
+        toldSigns: true,
+        dangerSince: true,
+        savedByName: true,
+        savedAt: true,
+        droppedAt: true,
+      },
+    }),
+  );
+  return rows.map(({ answers, toldSigns, dangerSince, droppedAt, ...row }) => ({
+    ...row,
+    signs: dangerSigns.filter((sign) => toldSigns.includes(sign)),
+    serialTyped: draftAnswersSchema.parse(answers).serial,
+    since: dangerSince ?? row.savedAt,
+    isDropped: droppedAt !== null,
+  }));
+}
