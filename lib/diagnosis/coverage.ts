@@ -52,6 +52,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   if (summary.coverage < settings.verdict.timeCoverage) {
     missing.push(`Only ${inDigits(summary.coverage * 100, 0)} % of the time is covered by readings.`);
   }
+  if (!evidence.directionKnown) missing.push(noDirection);
   const ofCells = [underLoad(evidence), overCharge(evidence)];
   const questions = [...ofCells, atRest(evidence)];
   const unanswered = questions.flatMap(({ unseen }) => unseen);
@@ -94,6 +95,9 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
     misfit,
   };
 }
+
+const noDirection =
+  "It is not known which way the current counts: charging and discharging cannot be told apart, so capacity, charger and switches are not judged. Say which way it counts when the file is sent, and it is judged anew.";
 
 /** Several classes may be hidden by one cause: it is said once. */
 function sentences(unseen: readonly NotSeen[]): string[] {
@@ -170,8 +174,8 @@ function pressedCapacity(evidence: Evidence): string[] {
 const efficiencySigmas = 2;
 
 /** More charge out than in, or far less: the current sensor is in question, or a slow log that missed the load between its rows. */
-function doubtfulCurrent({ survey, curve, settings }: Evidence): string[] {
-  const loop = curve?.source === "pack model" ? coulombicEfficiency(survey, curve) : null;
+function doubtfulCurrent({ survey, curve, settings, directionKnown }: Evidence): string[] {
+  const loop = directionKnown && curve?.source === "pack model" ? coulombicEfficiency(survey, curve) : null;
   if (loop === null) return [];
   const [low, high] = settings.verdict.coulombicEfficiency;
   const { efficiency, error } = loop;

@@ -69,6 +69,8 @@ export interface Evidence {
   readonly abuse: readonly AbuseEvents[];
   readonly switches: readonly SwitchFault[];
   readonly largestLoadA: number;
+  /** False where current flows and nobody knows which way it counts: nothing here rests on its direction then. */
+  readonly directionKnown: boolean;
   /** Line of a row of the whole log in the original file. */
   lineOfRow(row: number): number;
 }

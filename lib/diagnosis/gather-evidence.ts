@@ -2,6 +2,7 @@ import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { screenForDanger } from "@/lib/diagnosis/stages/acute-screen";
 import { analyseCells } from "@/lib/diagnosis/stages/cells-and-joints";
+import { isDirectionKnown, toldWithoutDirection, withoutDirection } from "@/lib/diagnosis/stages/direction";
 import { screenMeasurements } from "@/lib/diagnosis/stages/measurement-faults";
 import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
 import { useOutsideLimits } from "@/lib/diagnosis/stages/use-outside-limits";
@@ -42,11 +43,14 @@ export function gatherEvidence(
     { survey, resistance: together.resistance, sum, curve, nearZero },
     settings,
   );
-  const cells = analyseCells(survey, curve, model);
+  const analysed = analyseCells(survey, curve, model);
+  const directionKnown = isDirectionKnown(summary, survey);
+  const cells = directionKnown ? analysed : withoutDirection(analysed);
   // A generic curve bends elsewhere than the pack's own: with it an offset of charge may look like a shifted reading.
   const standing =
     curve?.source !== "pack model" ? [] : otherStanding(survey, cells.states, faults.doubtfulGroups, model, settings);
   const doubtfulGroups = new Set([...faults.doubtfulGroups, ...standing.flatMap(({ groups }) => groups)]);
+  const use = useOutsideLimits(survey, { doubtfulGroups, soundProbes }, curve, model, settings);
   return {
     model,
     summary,
@@ -63,7 +67,9 @@ export function gatherEvidence(
     frozenLog,
     flags: raisedFlags(survey.log),
     ...cells,
-    ...useOutsideLimits(survey, { doubtfulGroups, soundProbes }, curve, model, settings),
+    ...use,
+    abuse: directionKnown ? use.abuse : toldWithoutDirection(use.abuse),
+    directionKnown,
     lineOfRow: (row) => log.line[row] ?? 0,
   };
 }

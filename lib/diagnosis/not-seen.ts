@@ -185,7 +185,11 @@ function plausibleRangeK(valuesC: Float64Array, [low, high]: readonly [number, n
 /** s of charging before charger and charging are judged. Engineering default. */
 const chargedS = 600;
 
-function ofCharging({ survey }: Evidence): NotSeen[] {
+function ofCharging({ survey, directionKnown }: Evidence): NotSeen[] {
+  if (!directionKnown) {
+    const unknown = "it is not known which way the current counts";
+    return [unseen("outside-cause", unknown, "Say which way the current of this file counts.")];
+  }
   const { log, intervalS, restCurrentA } = survey;
   let seconds = 0;
   // By index: an iterator of pairs makes two objects a row.

@@ -8,7 +8,8 @@ import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
 
 /** What the pack still holds, what it gives back of a charge, and what has gone through it. */
 export function ageingMeasurements(evidence: Evidence): Measurement[] {
-  return [...health(evidence), ...efficiency(evidence), ...energy(evidence)];
+  const counted = evidence.directionKnown ? [...efficiency(evidence), ...energy(evidence)] : [];
+  return [...health(evidence), ...counted];
 }
 
 interface FoundCapacity {

@@ -26,15 +26,7 @@ export function useMeasurements(evidence: Evidence): Measurement[] {
       method: "charge moved either way over twice the rated capacity",
       conditions: `this log only${lacking.words}`,
     },
-    {
-      name: "largest-discharge",
-      group: null,
-      value: evidence.largestLoadA,
-      unit: "A",
-      uncertainty: currentGainShare * evidence.largestLoadA,
-      method: "99.9 % quantile of the discharge current",
-      conditions: "this log only",
-    },
+    ...(evidence.directionKnown ? [largestDischarge(evidence)] : []),
     ...cyclesLogged(evidence),
     ...harmful(evidence),
     ...evidence.abuse.map((event) => ({
@@ -47,6 +39,18 @@ export function useMeasurements(evidence: Evidence): Measurement[] {
       conditions: `${counted(event.count, "time")}, ${inTime(event.totalS)} in all, from ${inDigits(event.firstS, 0)} to ${inDigits(event.lastS, 0)} s${event.groups.length > 1 ? `, groups ${event.groups.join(", ")}` : ""}`,
     })),
   ];
+}
+
+function largestDischarge({ largestLoadA, settings }: Evidence): Measurement {
+  return {
+    name: "largest-discharge",
+    group: null,
+    value: largestLoadA,
+    unit: "A",
+    uncertainty: settings.measure.currentGainShare * largestLoadA,
+    method: "99.9 % quantile of the discharge current",
+    conditions: "this log only",
+  };
 }
 
 /** Charge in the frost and hours hot near full: what ages cells without breaking a limit for long. Left out where there was none. */
@@ -83,7 +87,8 @@ function harmful(evidence: Evidence): Measurement[] {
     method: `time with a probe above ${hotFullC} degC while the pack held ${hotFullPercent} % of charge or more`,
     conditions,
   };
-  return [...(found.coldChargeAh > 0 ? [cold] : []), ...(found.hotAndFullS > 0 ? [hot] : [])];
+  const countsCold = evidence.directionKnown && found.coldChargeAh > 0;
+  return [...(countsCold ? [cold] : []), ...(found.hotAndFullS > 0 ? [hot] : [])];
 }
 
 /** The counter as the file carries it: some monitors count starts, so it is no more than what the pack says of itself. */
