@@ -10,6 +10,7 @@ import { sayFall, watchedFalls } from "@/lib/diagnosis/watched-drift";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 import { isBrief } from "@/lib/readings/measure/abuse-events";
+import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { median } from "@/lib/readings/measure/median";
 import { switchHeat } from "@/lib/readings/measure/switch-heat";
@@ -88,6 +89,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...watchedSwitches(evidence),
       ...doubtfulCurrent(evidence),
       ...current.remarks,
+      ...doubtfulCycles(evidence),
       ...heat.remarks,
       ...wholePack.remarks,
     ],
@@ -183,6 +185,14 @@ function doubtfulCurrent({ survey, curve, settings, directionKnown }: Evidence):
   return [
     `Watch the current: between two rests ${inDigits(efficiency * 100, 1)} % of the charge put in came out (± ${inDigits(error * 100, 1)}): outside ${inDigits(low * 100, 0)} to ${inDigits(high * 100, 0)} % the current sensor is in question first, unless the log is too slow for the load. Hold it against a clamp meter.`,
   ];
+}
+
+/** A counter that counts something else than cycles says nothing of the pack's age. */
+function doubtfulCycles({ survey, model, summary }: Evidence): string[] {
+  const counted = countedCycles(survey, model, summary.builtUnixS ?? null);
+  return counted === null || counted.doubt === null
+    ? []
+    : [`The pack's own counter says ${Number(counted.cycles.toFixed(2))} cycles, ${counted.doubt}: it is left out.`];
 }
 
 /** Switches warmer than usual, short of a fault, and switches that warm more at the end of the log than at its start. */

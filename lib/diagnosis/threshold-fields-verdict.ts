@@ -138,5 +138,10 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   gradientLoadK: field("Difference between sound probes under load that is looked into", "K", [4, 25]),
   gradientRestK: field("Difference between sound probes after an hour of rest that is looked into", "K", [2, 15]),
   wholePackRatio: field("Resistance of the middle group over that of sound packs", "ratio", [1.1, 2.5]),
+  packCapacityKnownShare: field(
+    "How closely the Ah of a pack must be known to class a weak group",
+    "share",
+    [0.03, 0.2],
+  ),
   damagedCapacity: field("Capacity under which a weak group counts as damaged", "share", [0.4, 0.8]),
 };

@@ -150,6 +150,8 @@ export interface VerdictThresholds {
   readonly wornOutCapacity: number;
   /** Share of rated capacity, of the pack or of a group's neighbours', under which a weak one counts as damaged. */
   readonly damagedCapacity: number;
+  /** Share to which the median group's Ah must be known before a weak group's share of it says what it has left of its rating. */
+  readonly packCapacityKnownShare: number;
 }
 
 export const defaultVerdictThresholds: VerdictThresholds = {
@@ -235,4 +237,5 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   alarmAtLimitV: 0.1,
   wornOutCapacity: 0.7,
   damagedCapacity: 0.6,
+  packCapacityKnownShare: 0.1,
 };

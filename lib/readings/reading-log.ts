@@ -66,6 +66,8 @@ export interface ReadingFileSummary {
   readonly timeRepairs: number;
   /** Serial named inside the file (preamble or column), if any: checked against the pack by the caller. */
   readonly serialInFile: string | null;
+  /** Day the pack was built, Unix s at its start, as whoever handed the file over knows it; not from the file. */
+  readonly builtUnixS?: number | null;
   /** Plain sentences: what was assumed, converted or repaired, and what a reader must know. */
   readonly remarks: readonly string[];
 }

@@ -3,6 +3,7 @@ import type { Measurement } from "@/lib/diagnosis/finding";
 import { lackingCurrent } from "@/lib/diagnosis/missing-current";
 import { healthBand, stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
 
@@ -50,13 +51,14 @@ function health(evidence: Evidence): Measurement[] {
   if (found === null) return [];
   const { model, survey } = evidence;
   const rated = model.ratedCapacityAh;
-  const cycles = survey.log.cycleCount?.findLast(Number.isFinite) ?? null;
+  const counted = countedCycles(survey, model, evidence.summary.builtUnixS ?? null);
+  const cycles = counted === null || counted.doubt !== null ? null : counted.cycles;
   const { share } = stateOfHealth({ ...found, builtAh: rated, cycles, cyclesTo80Percent: model.cyclesTo80Percent });
-  const band = cycles === null || cycles < 0 ? null : healthBand(cycles, model.cyclesTo80Percent);
+  const band = cycles === null ? null : healthBand(cycles, model.cyclesTo80Percent);
   const expected =
     band === null
-      ? "no cycle count was logged, so no expectation"
-      : `expected at ${inDigits(cycles ?? 0, 0)} cycles: ${inDigits(band[0] * 100, 0)} to ${inDigits(band[1] * 100, 0)} %`;
+      ? `no cycle count ${counted === null ? "was logged" : "can be believed"}, so no expectation`
+      : `expected at ${inDigits(cycles ?? 0, 0)} cycles by its own counter: ${inDigits(band[0] * 100, 0)} to ${inDigits(band[1] * 100, 0)} %`;
   return [
     {
       name: "state-of-health",

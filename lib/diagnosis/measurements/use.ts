@@ -4,6 +4,7 @@ import { soundProbes } from "@/lib/diagnosis/heat-spread";
 import { lackingCurrent } from "@/lib/diagnosis/missing-current";
 import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { AbuseEvents } from "@/lib/readings/measure/abuse-events";
+import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { equivalentFullCycles } from "@/lib/readings/measure/equivalent-full-cycles";
 import { harmfulUse } from "@/lib/readings/measure/harmful-use";
 import { median } from "@/lib/readings/measure/median";
@@ -92,12 +93,20 @@ function harmful(evidence: Evidence): Measurement[] {
 }
 
 /** The counter as the file carries it: some monitors count starts, so it is no more than what the pack says of itself. */
-function cyclesLogged({ survey }: Evidence): Measurement[] {
-  const last = survey.log.cycleCount?.findLast(Number.isFinite);
-  if (last === undefined) return [];
+function cyclesLogged({ survey, model, summary }: Evidence): Measurement[] {
+  const counted = countedCycles(survey, model, summary.builtUnixS ?? null);
+  if (counted === null || counted.doubt !== null) return [];
   const method = "last value of the pack's own counter";
   return [
-    { name: "cycle-count", group: null, value: last, unit: "1", uncertainty: null, method, conditions: "as logged" },
+    {
+      name: "cycle-count",
+      group: null,
+      value: counted.cycles,
+      unit: "1",
+      uncertainty: null,
+      method,
+      conditions: "as logged",
+    },
   ];
 }
 

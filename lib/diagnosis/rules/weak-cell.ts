@@ -70,6 +70,7 @@ function fromPattern(evidence: Evidence): Finding[] {
           ...(contradicted
             ? [`Two rests give ${inDigits(rest.ratio * 100, 0)} % of the median capacity, which is normal.`]
             : []),
+          ...howManyAh(evidence, ratio, one.group),
           ...(curve.source === "generic NMC"
             ? ["The open-circuit curve of this pack model is unknown; a generic one was used."]
             : []),
@@ -169,16 +170,44 @@ function wornOut(evidence: Evidence): Finding[] {
 /** Standard errors by which a fall at rest must be known to count. Engineering default. */
 const fallSigmas = 3;
 
-/** Damaged where so little is left, of the group or of the pack, or where the group also falls behind while it rests. */
-function classOf(evidence: Evidence, share: number, group: number | null): "B" | "C" {
-  const { fullDischarge, model, settings } = evidence;
-  const ofPack = fullDischarge === null ? 1 : fullDischarge.capacityAh / model.ratedCapacityAh;
+/**
+ * Damaged where so little is left, of the group or of the pack, or where the group also falls behind while it rests. A share of the
+ * median group says nothing of what the median group has left: where no Ah of it are known, neither is the class.
+ */
+function classOf(evidence: Evidence, share: number, group: number | null): "B" | "U" | "C" {
+  const { settings } = evidence;
   const fall = falls(evidence).find((one) => one.group === group);
   const grows =
     fall !== undefined &&
     fall.millivoltPerDay > settings.verdict.driftWatchMillivoltPerDay &&
     fall.millivoltPerDay >= fallSigmas * fall.error;
-  return Math.min(share, ofPack) < settings.verdict.damagedCapacity || grows ? "B" : "C";
+  const ofRated = sharesOfRated(evidence, share, group);
+  if (grows || Math.min(share, ...ofRated) < settings.verdict.damagedCapacity) return "B";
+  return ofRated.length === 0 ? "U" : "C";
+}
+
+/** What a group has left of rated capacity, in every way this log tells it: by full discharge, by two rests, by the charge of the median group. */
+function sharesOfRated(evidence: Evidence, share: number, group: number | null): number[] {
+  const { fullDischarge, restCapacity, charge, curve, model, settings } = evidence;
+  const rated = model.ratedCapacityAh;
+  const ofPack = fullDischarge === null ? [] : [fullDischarge.capacityAh / rated];
+  if (group === null || curve?.source !== "pack model") return ofPack;
+  const atRest = (restCapacity?.capacityAh[group - 1] ?? Number.NaN) / rated;
+  const known =
+    charge !== null && charge.percentPerAhError <= settings.verdict.packCapacityKnownShare * charge.percentPerAh;
+  return [
+    ...ofPack,
+    ...(Number.isFinite(atRest) ? [atRest] : []),
+    ...(known ? [(share * 100) / charge.percentPerAh / rated] : []),
+  ];
+}
+
+/** Said against a weak group whose class is open. */
+function howManyAh(evidence: Evidence, share: number, group: number): string[] {
+  if (sharesOfRated(evidence, share, group).length > 0) return [];
+  return [
+    `How many Ah the pack still holds is not told by this log, so it may be less than ${inDigits(evidence.settings.verdict.damagedCapacity * 100, 0)} % of its rating: it is treated as damaged until that is known.`,
+  ];
 }
 
 function restRatio(evidence: Evidence, group: number): { ratio: number; error: number } | null {
