@@ -8,6 +8,7 @@ const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   reliability: () => import("./reliability/rows"),
   "forecast-coverage": () => import("./reliability/forecast-coverage"),
   "side-by-side": () => import("./reliability/side-by-side"),
+  serving: () => import("./serving/rows"),
   page: () => import("./reliability/page"),
   "signal-rates": () => import("./reliability/signal-rates"),
   "young-bad-bound": () => import("./reliability/young-bad-bound"),

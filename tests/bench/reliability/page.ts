@@ -4,16 +4,13 @@ import path from "node:path";
 import { mintActor } from "@/lib/access/actor";
 import { readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, closeDatabase } from "@/lib/data/database";
-import { databaseTarget } from "@/lib/data/database-target";
 import { readGroupPage } from "@/lib/data/group-page";
 import { readJointLives } from "@/lib/data/life-cells";
 import { lifeSql } from "@/lib/data/life-sql";
-import { openDatabase } from "@/lib/data/open-database";
 import { readWatch } from "@/lib/data/watch";
 import { watched } from "@/lib/reliability/what-got-worse";
-import { PrismaClient } from "@/prisma/generated/client";
-import { applyMigrations, chooseMode } from "@/prisma/migrate";
-import { madeFleetDataDate as dataDate, makeFleet } from "@/tests/support/made-fleet";
+import { madeFleetDataDate as dataDate } from "@/tests/support/made-fleet";
+import { prepareFleet } from "../prepare-fleet";
 import { compare } from "../side-by-side";
 import { RSession } from "./r-session";
 
@@ -21,9 +18,6 @@ import { RSession } from "./r-session";
 const PACKS = 200_000;
 /** A revision that truly fails more often than the others of its model. */
 const REVISION = "MB-4";
-
-/** A busy machine takes minutes to make the fleet. */
-const LONGEST_MAKING_MS = 600_000;
 
 const manager = mintActor({ userId: "m", name: "M", role: "manager", dealerId: null });
 
@@ -38,7 +32,7 @@ export async function* rows([packs = String(PACKS)]: readonly string[]): AsyncIt
   process.env.DATA_DIR = folder;
   const r = new RSession();
   try {
-    await prepare(Number(packs));
+    await prepareFleet(Number(packs));
     await r.run("suppressMessages(library(survival))");
     const aggregate = () => seconds(() => joined(watched));
     const oneAggregate = () => seconds(() => joined(["revision"]));
@@ -59,23 +53,6 @@ export async function* rows([packs = String(PACKS)]: readonly string[]): AsyncIt
     await closeDatabase();
     rmSync(folder, { recursive: true, force: true });
   }
-}
-
-async function prepare(packs: number): Promise<void> {
-  const database = await openDatabase(databaseTarget());
-  await applyMigrations(database.adapter);
-  await chooseMode(database.adapter, "live");
-  const client = new PrismaClient({ adapter: database.adapter });
-  await client.$transaction(
-    async (tx) => {
-      await tx.$queryRaw`SELECT set_config('bench.role', 'system', true)`;
-      await makeFleet(tx, packs);
-    },
-    { timeout: LONGEST_MAKING_MS },
-  );
-  await client.$executeRawUnsafe("ANALYZE");
-  await client.$disconnect();
-  await database.close();
 }
 
 async function seconds(run: () => Promise<unknown>): Promise<number> {
