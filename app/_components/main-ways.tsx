@@ -29,7 +29,7 @@ export function MainWays({ nav, current }: MainWaysProps) {
       {folded.length === 0 ? null : (
         <details className="open:basis-full sm:hidden">
           <summary className="flex min-h-12 cursor-pointer items-center px-3 pt-1 font-semibold text-accent underline underline-offset-4">
-            More pages
+            More
           </summary>
           <div className="flex flex-wrap">
             {folded.map((way) => (

@@ -6,7 +6,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { LineView, MoneyPage, StatementView } from "@/lib/data/settlement";
 import { closeStatementAction, payStatementAction } from "./actions";
-import { LineActions } from "./line-actions";
+import { LineActions, ownFirst } from "./line-actions";
 
 interface LedgerPartProps {
   readonly actor: Actor;
@@ -23,8 +23,8 @@ export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
         <h2>What is claimed</h2>
         <BalanceList balances={page.balances} />
         <MoneyTable
-          caption="What waits for somebody, the longest first"
-          rows={page.waiting}
+          caption="What waits: for you, then for others, the longest first"
+          rows={ownFirst(actor, page.waiting)}
           whenEmpty="Nothing waits to be checked, approved or put in a statement."
           actions={(line) => <LineActions actor={actor} line={line} />}
         />

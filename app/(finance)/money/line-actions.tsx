@@ -12,14 +12,24 @@ const steps = [
   { name: "reverse", button: "Reverse", asks: "Why, for the dealer" },
 ] as const;
 
-/** The steps of the table that are open to this person on this line. */
-export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
-  const open = steps.filter(({ name }) => {
+function openSteps(actor: Actor, line: LineView) {
+  return steps.filter(({ name }) => {
     const { from, act, byAnother } = lineMoves[name];
     if (name === "reverse" && (line.isReversal || line.isReversed)) return false;
     if (name === "refuse" && line.state === "approved" && !line.isNotOwed) return false;
     return may(actor, act) && from.includes(line.state) && !(byAnother && line.isOwnClaim);
   });
+}
+
+/** Lines this person can do something with before the others, each in the order they came. */
+export function ownFirst(actor: Actor, lines: readonly LineView[]): LineView[] {
+  const isOwn = (line: LineView) => openSteps(actor, line).length > 0;
+  return [...lines.filter(isOwn), ...lines.filter((line) => !isOwn(line))];
+}
+
+/** The steps of the table that are open to this person on this line. */
+export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
+  const open = openSteps(actor, line);
   if (open.length === 0) return <span className="text-soft">Nothing for you</span>;
   return (
     <div className="space-y-2">
