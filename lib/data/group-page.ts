@@ -6,6 +6,7 @@ import type { CompareBy } from "@/lib/reliability/compare-by";
 import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "@/lib/reliability/compare-strata";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
+import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { type RepeatReturns, repeatReturns } from "@/lib/reliability/repeat-returns";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
@@ -38,6 +39,9 @@ export interface GroupPage {
   /** The group against the others of its models, and how many groups were tested with it. */
   readonly effect: GroupEffect | null;
   readonly tested: number;
+  /** Returns undecided for so many days or more are allowed for by nothing; the group as if its were failures, null where it has none. */
+  readonly waitedDays: number;
+  readonly ifFailures: IfFailures | null;
   readonly life: GroupLife;
   readonly lag: LagEstimate;
   readonly failures: readonly FailedPack[];
@@ -71,6 +75,14 @@ export async function readGroupPage(
     const strata = new Set([...own, ...excluded].map(({ stratum }) => stratum));
     const likes = table.cells.filter((cell) => cell.group !== group && strata.has(cell.stratum));
     const comparison = adjustFamily(compareStrata(table, reporting));
+    const waitedDays = settledAfterDays(lag);
+    const asFailures = ifFailures(
+      [{ by, table }],
+      [{ by, comparison }],
+      reporting,
+      waitedDays,
+      (_, asked) => asked === group,
+    );
     const { failures, undated, delays, places } = await readGroupPacks(tx, ends, { ...question, group });
     const isIt = (effect: GroupEffect) => effect.group === group;
     return {
@@ -80,7 +92,9 @@ export async function readGroupPage(
       line: groupReport(by, group, { cells: own, excluded }),
       effect: withRatios(comparison, table, reporting, isIt).groups.find(isIt) ?? null,
       tested: testedGroups(comparison),
-      life: groupLife(own, likes, reporting, settledAfterDays(lag)),
+      waitedDays,
+      ifFailures: asFailures.find((one) => one.group === group) ?? null,
+      life: groupLife(own, likes, reporting, waitedDays),
       lag,
       failures,
       unknownStarts: unknownStarts(own, undated, delays),

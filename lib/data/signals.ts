@@ -3,8 +3,9 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type CompareBy, comparisons } from "@/lib/reliability/compare-by";
 import { type EarlySignals, earlySignals, type WatchState } from "@/lib/reliability/early-signals";
+import { type SignalIfFailures, signalsIfFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
-import { type LagEstimate, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type WatchedTable, watched } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
@@ -29,6 +30,9 @@ export interface KeptSignal
 export interface SignalsPage {
   readonly signals: EarlySignals;
   readonly lag: LagEstimate;
+  /** Returns undecided for so many days or more are allowed for by nothing: watches that have such, as if they were failures. */
+  readonly waitedDays: number;
+  readonly ifFailures: readonly SignalIfFailures[];
   /** All signals ever kept, the newest first. */
   readonly kept: readonly KeptSignal[];
 }
@@ -37,8 +41,10 @@ export interface SignalsPage {
 export async function readSignals(actor: Actor, dataDate: CalendarDate): Promise<SignalsPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const { signals, lag } = await signalsOn(tx, dataDate);
-    return { signals, lag, kept: await readKeptSignals(tx, signals.states) };
+    const { tables, signals, lag } = await signalsOn(tx, dataDate);
+    const waitedDays = settledAfterDays(lag);
+    const ifFailures = signalsIfFailures(tables, signals, reportingOf(lag), waitedDays);
+    return { signals, lag, waitedDays, ifFailures, kept: await readKeptSignals(tx, signals.states) };
   });
 }
 
@@ -47,11 +53,11 @@ export async function exportSignals(...asked: Parameters<typeof readSignals>): P
   return may(asked[0], "export-reliability") ? readSignals(...asked) : null;
 }
 
-export async function signalsOn(tx: Transaction, dataDate: CalendarDate): Promise<Omit<SignalsPage, "kept">> {
+export async function signalsOn(tx: Transaction, dataDate: CalendarDate) {
   const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
   const lag = reportingLag(await readConfirmationLags(tx, dataDate));
   const tables = watched.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
-  return { signals: earlySignals(tables, reportingOf(lag)), lag };
+  return { tables, signals: earlySignals(tables, reportingOf(lag)), lag };
 }
 
 async function readKeptSignals(tx: Transaction, states: readonly WatchState[]): Promise<KeptSignal[]> {

@@ -5,10 +5,11 @@ import type { CompareBy, ComparisonChoice } from "@/lib/reliability/compare-by";
 import type { GroupEffect } from "@/lib/reliability/compare-strata";
 import type { Reporting } from "@/lib/reliability/early-signals";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
+import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
 import { lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { cellsByGroup, type LifeTable } from "@/lib/reliability/life-cell";
-import { type LagEstimate, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type Explained, separateCauses } from "@/lib/reliability/separate-causes";
 import { type ShrunkenRanking, shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
@@ -54,6 +55,9 @@ export interface WatchPage {
   readonly further: readonly SetApart[];
   /** What the comparisons allow for, or why nothing. */
   readonly lag: LagEstimate;
+  /** Returns undecided for so many days or more are allowed for by nothing: groups that have such, as if they were failures. */
+  readonly waitedDays: number;
+  readonly ifFailures: readonly IfFailures[];
   /** Groups tested on this page, over everything that is watched. */
   readonly tested: number;
   readonly chosen: {
@@ -88,6 +92,7 @@ async function watchOn(
   const lives = await readJointLives(tx, ends, question);
   const lag = reportingLag(await readConfirmationLags(tx, dataDate));
   const reporting = reportingOf(lag);
+  const waitedDays = settledAfterDays(lag);
   const tables = attributes.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
   const comparisons = compareWatched(tables, reporting, choice.by);
   const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
@@ -103,6 +108,8 @@ async function watchOn(
     explained,
     further,
     lag,
+    waitedDays,
+    ifFailures: ifFailures(tables, comparisons, reporting, waitedDays, (by) => by === choice.by),
     tested,
     chosen: {
       choice,

@@ -2,7 +2,7 @@ import { countFailures } from "@/lib/stats/life-counts";
 import type { Reporting } from "./early-signals";
 import { type FailureLaw, failureLaw } from "./failure-law";
 import { cutBack, type HiddenDay, hiddenDays } from "./hidden-exposure";
-import { countCells, type LifeCell } from "./life-cell";
+import { countCells, type LifeCell, type Line } from "./life-cell";
 
 /** So many packs of one group that run under cover, with the same age and the same time until the cover ends. */
 export interface RunningCell {
@@ -25,22 +25,24 @@ export interface CoverBasis {
 
 /**
  * The law of a group (for all of its packs, or for a part where that is preferred) fitted to its lives cut
- * back by the lag within which 95 of 100 failures are confirmed, so that young packs do not look good, with the packs it is to be applied to and the days of which not everything is known.
+ * back by the longest lag that is waited for, so that young packs do not look good, with the packs it is to be applied to and
+ * the days of which not everything is known. Of failures confirmed, or of first returns whatever came of them.
  */
 export function coverBasis(
   cells: readonly LifeCell[],
   running: readonly RunningCell[],
   reporting: Reporting,
-  lagMostDays: number,
+  settledDays: number,
+  line: Line = "confirmed",
 ): CoverBasis {
-  const counts = countCells(cutBack(cells, lagMostDays), "confirmed");
+  const counts = countCells(cutBack(cells, settledDays), line);
   const fitted = failureLaw(counts);
   const law = "refused" in fitted ? { refused: fitted.refused } : fitted;
   return {
     failures: countFailures(counts),
     law: packsRunning(running) === 0 ? { refused: "nothing-running" } : law,
     running,
-    hidden: hiddenDays(cells, reporting),
+    hidden: hiddenDays(cells, reporting, line),
   };
 }
 

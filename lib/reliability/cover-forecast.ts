@@ -4,7 +4,7 @@ import { type CoverBasis, coverBasis, type NoLaw, packsRunning, type RunningCell
 import { type CoverReserve, coverReserve } from "./cover-reserve";
 import { cutAtOldest, hiddenSums, spanDistribution, spanSums, type TimeBeyond } from "./cover-spans";
 import type { Reporting } from "./early-signals";
-import type { LifeCell } from "./life-cell";
+import type { LifeCell, Line } from "./life-cell";
 import { daysAtMonths } from "./months-in-service";
 
 /** Months ahead for which failures are foretold. Common practice, no source. */
@@ -49,12 +49,12 @@ export interface GroupForecast {
 }
 
 /**
- * Answers: how many confirmed failures are to be expected of the packs now in use within their cover, in the next 3, 6 and
+ * Answers: how many confirmed failures (or first returns, whatever comes of them) are to be expected of the packs now in use within their cover, in the next 3, 6 and
  * 12 months and until their cover ends, those included that have happened and not reached us yet?
  *
  * Expected = sum over packs of [F(min(age + horizon, age at the end of cover)) - F(age)] / [1 - F(age)], plus the hidden
- * exposure of the last days times the hazard. F is the law preferred for the lives cut back by the lag within which 95 of 100
- * failures are confirmed, so that young packs do not look good: a Weibull distribution for all packs or for a part of them. A pack
+ * exposure of the last days times the hazard. F is the law preferred for the lives cut back by the longest lag
+ * that is waited for, so that young packs do not look good: a Weibull distribution for all packs or for a part of them. A pack
  * is followed up to the oldest age seen; what lies beyond is told as time. The 95 % limits hold chance and doubt about the law. Packs not yet sold and returns not yet decided are not in it. Ages in days.
  *
  * Sources: Meeker & Escobar, Statistical Methods for Reliability Data (1998), sections 12.5 to 12.7; Kalbfleisch, Lawless &
@@ -64,9 +64,10 @@ export function forecastGroup(
   cells: readonly LifeCell[],
   running: readonly RunningCell[],
   reporting: Reporting,
-  lagMostDays: number,
+  settledDays: number,
+  line: Line = "confirmed",
 ): GroupForecast {
-  const basis = coverBasis(cells, running, reporting, lagMostDays);
+  const basis = coverBasis(cells, running, reporting, settledDays, line);
   return {
     packsUnderCover: packsRunning(running),
     failures: basis.failures,

@@ -1,5 +1,5 @@
 import type { Reporting } from "./early-signals";
-import type { LifeCell } from "./life-cell";
+import type { LifeCell, Line } from "./life-cell";
 
 /** Packs that passed this day of age without a known failure, each with the chance that one would not be known yet. */
 export interface HiddenDay {
@@ -12,10 +12,14 @@ export interface HiddenDay {
  * Answers: over which days of age may packs have failed without our knowing? A failure told `lag` days ago is unknown with
  * the chance 1 - shareKnown(lag). Counted over packs that run or whose cover ended lately; others' ends are known.
  */
-export function hiddenDays(cells: readonly LifeCell[], { shareKnown, longestLagDays }: Reporting): HiddenDay[] {
+export function hiddenDays(
+  cells: readonly LifeCell[],
+  { shareKnown, longestLagDays }: Reporting,
+  asked: Line = "confirmed",
+): HiddenDay[] {
   const byAge = new Map<number, number>();
   for (const { line, status, entryDays, exitDays, slackDays, packs } of cells) {
-    if (line !== "confirmed" || (status !== "running" && status !== "cover-ended")) continue;
+    if (line !== asked || (status !== "running" && status !== "cover-ended")) continue;
     for (let lag = slackDays; lag < longestLagDays; lag++) {
       const ageDays = exitDays - (lag - slackDays);
       if (ageDays <= entryDays) break;

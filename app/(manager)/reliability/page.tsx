@@ -15,6 +15,7 @@ import { sayP } from "@/lib/reliability/worse-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { CompareForm } from "./compare-form";
 import { HowToRead } from "./how-to-read";
+import { LongUndecidedPart } from "./long-undecided-part";
 import { ModelPart } from "./model-part";
 import { RankingPart } from "./ranking-part";
 import { WorseCard } from "./worse-card";
@@ -50,6 +51,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
         ) : (
           <WorseCard page={page} />
         )}
+        <LongUndecidedPart all={page.ifFailures} waitedDays={page.waitedDays} />
         <HowToRead />
         <p className="flex flex-wrap gap-x-8">
           <Link href="/reliability/signals" prefetch={false} className={linkClass}>

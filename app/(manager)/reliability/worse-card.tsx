@@ -1,5 +1,6 @@
 import Link from "next/link";
 import type { WatchPage } from "@/lib/data/watch";
+import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import type { PackList } from "@/lib/reliability/pack-lists";
 import { watched } from "@/lib/reliability/what-got-worse";
 import {
@@ -40,6 +41,7 @@ export function WorseCard({ page }: { page: WatchPage }) {
                 </p>
                 <p>{shareSentence(worse)}</p>
                 <p>{packsSentence(worse)}</p>
+                <Waiting worse={worse} page={page} />
                 <p className="font-semibold">{decideSentence(worse, worse.current)}</p>
                 <Ways worse={worse} />
               </li>
@@ -56,6 +58,12 @@ export function WorseCard({ page }: { page: WatchPage }) {
       <p className="mt-4 max-w-4xl text-soft">{familiesSentence(watched.length)}</p>
     </section>
   );
+}
+
+/** What the returns that have been undecided for too long could change of it. */
+function Waiting({ worse: { by, effect }, page }: { worse: WatchPage["leading"][number]; page: WatchPage }) {
+  const waiting = page.ifFailures.find((one) => one.by === by && one.group === effect.group);
+  return waiting === undefined ? null : <p>{ifFailuresSentence(waiting, page.waitedDays)}</p>;
 }
 
 function nothingSentence(tested: number): string {

@@ -2,10 +2,12 @@ import { renderToStaticMarkup } from "react-dom/server";
 import { beforeAll, expect, test } from "vitest";
 import { ForecastTable } from "@/app/(manager)/reliability/forecast/forecast-table";
 import { GroupParts } from "@/app/(manager)/reliability/group/group-parts";
+import { LongUndecidedPart } from "@/app/(manager)/reliability/long-undecided-part";
 import { ModelPart } from "@/app/(manager)/reliability/model-part";
 import { packListAddressSchema } from "@/app/(manager)/reliability/packs/pack-list-address";
 import { RankingPart } from "@/app/(manager)/reliability/ranking-part";
 import { ReserveTable } from "@/app/(manager)/reliability/reserve/reserve-table";
+import { LongUndecidedSignals } from "@/app/(manager)/reliability/signals/long-undecided-signals";
 import { SignalTable } from "@/app/(manager)/reliability/signals/signal-table";
 import { mintActor } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
@@ -93,6 +95,24 @@ test("every number of the early signals opens to as many packs", async () => {
   const { checked, wrong } = await wrongLists(renderToStaticMarkup(<SignalTable states={shown} />));
   expect(wrong).toEqual([]);
   expect(checked).toBeGreaterThan(12);
+});
+
+test("returns undecided for too long open to as many packs, of a comparison and of a signal", async () => {
+  const [page, signals] = [
+    await readWatch(manager, dataDate, { by: "revision", within: "model" }),
+    await readSignals(manager, dataDate),
+  ];
+  if (page === null || signals === null) throw new Error("a manager may read it");
+  const { checked, wrong } = await wrongLists(
+    renderToStaticMarkup(
+      <>
+        <LongUndecidedPart all={page.ifFailures} waitedDays={page.waitedDays} />
+        <LongUndecidedSignals all={signals.ifFailures} waitedDays={signals.waitedDays} />
+      </>,
+    ),
+  );
+  expect(wrong).toEqual([]);
+  expect(checked).toBeGreaterThan(4);
 });
 
 test("packs under cover and the failures a law rests on open to as many packs", async () => {

@@ -2,12 +2,14 @@ import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import type { GroupPage } from "@/lib/data/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
+import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
 import { affectedHref } from "../affected/affected-address";
 
 /** Way back, name and answer of a page about one group. */
-export function GroupHead({ page: { by, line, modelNames, dataDate, effect, tested } }: { readonly page: GroupPage }) {
+export function GroupHead({ page }: { readonly page: GroupPage }) {
+  const { by, line, modelNames, dataDate, effect, tested, ifFailures, waitedDays } = page;
   const { one, many } = compareByWords[by];
   return (
     <>
@@ -32,6 +34,7 @@ export function GroupHead({ page: { by, line, modelNames, dataDate, effect, test
       </div>
       <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>
       <p className="max-w-4xl">{effectSentence(by, effect, tested)}</p>
+      {ifFailures === null ? null : <p className="max-w-4xl">{ifFailuresSentence(ifFailures, waitedDays)}</p>}
       <p className="flex flex-wrap gap-x-8">
         <Link
           href={`/reliability/months?${new URLSearchParams({ by, group: line.group })}`}

@@ -15,6 +15,7 @@ import { faultWords, measuredSentence } from "@/lib/reliability/signal-sentences
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packListHref } from "../packs/pack-list-address";
 import { KeptSignalTable } from "./kept-signal-table";
+import { LongUndecidedSignals } from "./long-undecided-signals";
 import { countedBy, SignalTable } from "./signal-table";
 
 export const metadata: Metadata = { title: "Early signals" };
@@ -88,6 +89,7 @@ export default async function SignalsPage() {
             </DownloadLink>
           </p>
         )}
+        <LongUndecidedSignals all={page.ifFailures} waitedDays={page.waitedDays} />
         <KeptSignalTable kept={page.kept} />
         <details>
           <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">

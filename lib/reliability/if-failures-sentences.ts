@@ -1,0 +1,35 @@
+import { compareByWords } from "./compare-by";
+import type { IfFailures } from "./if-failures";
+import { grouped } from "./plain-share";
+import { ratioBetween, sayP, sayRatio } from "./worse-sentences";
+
+/** "2 of its returns have been undecided for 41 days or more …" and what would follow, were they failures. */
+export function ifFailuresSentence({ by, undecided, effect }: IfFailures, waitedDays: number): string {
+  const one = undecided === 1;
+  const waiting = `${grouped(undecided)} of its returns ${one ? "has" : "have"} been undecided for ${grouped(waitedDays)} days or more, longer than any delay that is allowed for, and ${one ? "counts" : "count"} as no failure anywhere above.`;
+  return `${waiting} Were ${one ? "it a failure" : "they failures, as all others of that kind"}, it would fail ${timesWords(effect)} the other ${compareByWords[by].many} of its model${limitWords(effect)}.`;
+}
+
+/** All groups that stand out only then, in one line; empty where there is none. */
+export function wouldStandOutSentence(all: readonly IfFailures[], waitedDays: number): string {
+  const names = all
+    .filter(({ isWorse, wouldBeWorse }) => wouldBeWorse && !isWorse)
+    .map(({ by, group, undecided, effect }) => {
+      const ratio = effect.ratio ? `, ${timesWords(effect)} the others${limitWords(effect)}` : "";
+      return `${compareByWords[by].one} ${group} (${grouped(undecided)}${ratio})`;
+    });
+  if (names.length === 0) return "";
+  return `Were all returns that have been undecided for ${grouped(waitedDays)} days or more failures, ${names.length === 1 ? "this would stand out as well" : "these would stand out as well"}: ${names.join("; ")}.`;
+}
+
+function timesWords(effect: IfFailures["effect"]): string {
+  const ratio = effect.ratio?.ratio ?? null;
+  return ratio === null ? "more or less often, which cannot be told yet, than" : `${sayRatio(ratio)} times as often as`;
+}
+
+function limitWords(effect: IfFailures["effect"]): string {
+  const limits = effect.ratio === null ? [] : [`95 % limits ${ratioBetween(effect.ratio)}`];
+  const adjusted = effect.adjustedP === null ? [] : [`adjusted ${sayP(effect.adjustedP)}`];
+  const words = [...limits, ...adjusted].join(", ");
+  return words === "" ? "" : ` (${words})`;
+}

@@ -1,0 +1,90 @@
+import type { CompareBy } from "./compare-by";
+import { adjustFamily, compareStrata, type GroupEffect, withRatios, worseGroups } from "./compare-strata";
+import { type EarlySignals, earlySignals, type Reporting, WATCH_DAYS, type WatchState } from "./early-signals";
+import { cellsByGroup } from "./life-cell";
+import { countLongUndecided, tableTakenAsFailures } from "./long-undecided";
+import type { WatchedComparison, WatchedTable } from "./what-got-worse";
+
+/** A group of which returns have long been undecided, compared once more as if they were failures. */
+export interface IfFailures {
+  readonly by: CompareBy;
+  readonly group: string;
+  readonly undecided: number;
+  /** Against the others of its strata, in which they count as failures as well; its p is null where it can be held against none. */
+  readonly effect: GroupEffect;
+  /** Whether it is called worse as things stand, and were they failures. */
+  readonly isWorse: boolean;
+  readonly wouldBeWorse: boolean;
+}
+
+/**
+ * Answers: would another answer be given, were the returns that have been undecided for too long failures?
+ *
+ * The whole comparison again, tests, ratios and adjustment alike, with those returns as failures in every group. Empty where
+ * there is no such return. Groups whose call would change come first, then by the number of returns. How many times as often
+ * is worked out for those asked about and those that would be worse.
+ */
+export function ifFailures(
+  tables: readonly WatchedTable[],
+  comparisons: readonly WatchedComparison[],
+  reporting: Reporting,
+  waitedDays: number,
+  isAsked: (by: CompareBy, group: string) => boolean,
+): IfFailures[] {
+  return tables
+    .flatMap(({ by, table }): IfFailures[] => {
+      const undecided = new Map(
+        [...cellsByGroup(table.cells)].map(([group, own]) => [group, countLongUndecided(own, waitedDays)]),
+      );
+      if ([...undecided.values()].every((count) => count === 0)) return [];
+      const taken = tableTakenAsFailures(table, waitedDays);
+      const comparison = adjustFamily(compareStrata(taken, reporting));
+      const then = new Set(worseGroups(comparison).map(({ group }) => group));
+      const now = comparisons.find((one) => one.by === by)?.comparison;
+      const worse = new Set((now === undefined ? [] : worseGroups(now)).map(({ group }) => group));
+      const isConcerned = ({ group }: GroupEffect) => (undecided.get(group) ?? 0) > 0;
+      const isShown = (effect: GroupEffect) =>
+        isConcerned(effect) && (isAsked(by, effect.group) || then.has(effect.group));
+      return withRatios(comparison, taken, reporting, isShown)
+        .groups.filter(isConcerned)
+        .map((effect) => {
+          const { group } = effect;
+          const own = undecided.get(group) ?? 0;
+          return { by, group, undecided: own, effect, isWorse: worse.has(group), wouldBeWorse: then.has(group) };
+        });
+    })
+    .sort((a, b) => Number(changes(b)) - Number(changes(a)) || b.undecided - a.undecided);
+}
+
+function changes({ isWorse, wouldBeWorse }: IfFailures): boolean {
+  return isWorse !== wouldBeWorse;
+}
+
+/** A watch of which returns have long been undecided, as it stands and as it would were they failures. */
+export interface SignalIfFailures {
+  readonly now: WatchState;
+  readonly then: WatchState;
+  readonly undecided: number;
+}
+
+/** The same of early signals, all faults together, the chance shared over as many; those nearest to a signal first. */
+export function signalsIfFailures(
+  tables: readonly WatchedTable[],
+  { states, sharedOver }: EarlySignals,
+  reporting: Reporting,
+  waitedDays: number,
+): SignalIfFailures[] {
+  const concerned = tables.filter(({ table }) => countLongUndecided(table.cells, waitedDays) > 0);
+  const taken = concerned.map(({ by, table }) => ({ by, table: tableTakenAsFailures(table, waitedDays) }));
+  return earlySignals(taken, reporting, () => sharedOver).states.flatMap((then) => {
+    const { by, group, stratum, fault } = then;
+    const table = concerned.find((one) => one.by === by)?.table;
+    const now = states.find((one) => one.by === by && one.group === group && one.stratum === stratum && !one.fault);
+    if (fault !== null || table === undefined || now === undefined) return [];
+    const own = table.cells.filter(
+      (cell) => cell.group === group && cell.stratum === stratum && cell.exitDays <= WATCH_DAYS,
+    );
+    const undecided = countLongUndecided(own, waitedDays);
+    return undecided === 0 ? [] : [{ now, then, undecided }];
+  });
+}

@@ -1,0 +1,69 @@
+import { expect, test } from "vitest";
+import { adjustFamily, compareStrata } from "@/lib/reliability/compare-strata";
+import { earlySignals } from "@/lib/reliability/early-signals";
+import { ifFailures, signalsIfFailures } from "@/lib/reliability/if-failures";
+import { ifFailuresSentence, wouldStandOutSentence } from "@/lib/reliability/if-failures-sentences";
+import type { LifeCell } from "@/lib/reliability/life-cell";
+import { countLongUndecided, takenAsFailures } from "@/lib/reliability/long-undecided";
+import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+
+const WAITED_DAYS = 40;
+const life = { line: "confirmed", stratum: "M", entryDays: 0, dispatched: true, detail: null } as const;
+const cell = (group: string, status: LifeCell["status"], exitDays: number, slackDays: number, packs = 1): LifeCell => ({
+  ...life,
+  group,
+  status,
+  exitDays,
+  slackDays,
+  packs,
+});
+
+/** Of 300 packs of lot B twelve were told 50 days ago or earlier and wait, one was told last week; the others fail as usual. */
+const cells = [
+  ...Array.from({ length: 30 }, (_, i) => cell("A", "failed", 10 + 8 * i, 92)),
+  cell("A", "running", 300, 0, 1500),
+  ...Array.from({ length: 12 }, (_, i) => cell("B", "undecided", 20 + 15 * i, i % 2 === 0 ? 92 : 50)),
+  cell("B", "undecided", 100, 7),
+  ...[60, 130, 200].map((age) => cell("B", "failed", age, 92)),
+  cell("B", "running", 300, 0, 284),
+];
+const table = { cells, excluded: [] };
+const tables = [{ by: "cell-lot", table }] as const;
+const comparison = adjustFamily(compareStrata(table));
+
+test("a return told too lately to be long undecided is none, and lives of the other line stay as they are", () => {
+  expect(countLongUndecided(cells, WAITED_DAYS)).toBe(12);
+  expect(countLongUndecided(cells, 60)).toBe(6);
+  expect(countLongUndecided([{ ...cell("B", "returned", 20, 92), line: "any-return" }], WAITED_DAYS)).toBe(0);
+  expect(takenAsFailures(cells, WAITED_DAYS).filter(({ status }) => status === "undecided")).toHaveLength(1);
+});
+
+test("a lot whose returns nobody decides on looks sound until they are taken for failures", () => {
+  const asked = () => true;
+  const [found, ...others] = ifFailures(tables, [{ by: "cell-lot", comparison }], knownAtOnce, WAITED_DAYS, asked);
+  expect(others).toEqual([]);
+  expect(found).toMatchObject({ group: "B", undecided: 12, isWorse: false, wouldBeWorse: true });
+  // 15 failures among 300 packs beside 30 among 1,530 at equal ages: a little more than 15 / 300 over 30 / 1,530.
+  expect(found?.effect.ratio?.ratio).toBeGreaterThan(2.4);
+  expect(found?.effect.ratio?.ratio).toBeLessThan(2.8);
+  if (found === undefined) throw new Error("a group is expected");
+  expect(ifFailuresSentence(found, WAITED_DAYS)).toMatch(
+    /^12 of its returns have been undecided for 40 days or more.*would fail 2\.[4-8] times as often as the other cell lots/,
+  );
+  expect(wouldStandOutSentence([found], WAITED_DAYS)).toMatch(
+    /this would stand out as well: cell lot B \(12, 2\.[4-8] times/,
+  );
+});
+
+test("the early signal that they would give is told beside the one that is missing", () => {
+  const signals = earlySignals(tables, knownAtOnce, () => 1);
+  const [found] = signalsIfFailures(tables, signals, knownAtOnce, WAITED_DAYS);
+  expect(found?.now).toMatchObject({ group: "B", observed: 3, alarm: false });
+  expect(found?.then).toMatchObject({ observed: 15, alarm: true, threshold: found?.now.threshold });
+  expect(found?.undecided).toBe(12);
+});
+
+test("without such returns nothing is compared twice", () => {
+  expect(ifFailures(tables, [], knownAtOnce, 93, () => true)).toEqual([]);
+  expect(signalsIfFailures(tables, earlySignals(tables, knownAtOnce), knownAtOnce, 93)).toEqual([]);
+});
