@@ -2,13 +2,15 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { type BesideForecast, besideForecast } from "@/lib/reliability/beside-forecast";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
 import { failureCost } from "@/lib/reliability/failure-cost";
-import { cellsByGroup } from "@/lib/reliability/life-cell";
+import { cellsByGroup, type Line } from "@/lib/reliability/life-cell";
 import { type PricedForecast, priced } from "@/lib/reliability/priced-forecast";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { Prisma } from "@/prisma/generated/client";
 import { readCostBook, readDecidedReturns } from "./cost-book";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
@@ -20,6 +22,8 @@ export interface ForecastPage {
   readonly dataDate: CalendarDate;
   readonly currency: string;
   readonly revisions: readonly PricedForecast[];
+  /** Of the same revisions in the same order: first returns, and failures were those undecided for too long failures. */
+  readonly beside: readonly BesideForecast[];
   readonly lag: LagEstimate;
   /** How long it takes until a failure told is confirmed. */
   readonly confirmation: LagEstimate;
@@ -43,7 +47,8 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const lawSettledDays = settledAfterDays(confirmation);
   const { cells, excluded } = await readLifeTable(tx, ends, { by: "revision", within: "model" });
   const running = await readRunning(tx, ends);
-  const byGroup = cellsByGroup(cells.filter(({ line }) => line === "confirmed"));
+  const runningWithoutReturn = await readRunning(tx, ends, { line: "any-return" });
+  const byGroup = cellsByGroup(cells);
   const revisions = await tx.revision.findMany({
     select: { code: true, model: { select: { code: true } } },
     orderBy: [{ model: { code: "asc" } }, { ordinal: "asc" }],
@@ -59,6 +64,17 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     undecided: count(cells.filter(({ line, status }) => line === "confirmed" && status === "undecided")),
     unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
     currency: book.reportingCurrency,
+    beside: revisions.map(({ code }) =>
+      besideForecast({
+        group: code,
+        cells: byGroup.get(code) ?? [],
+        running: running.get(code) ?? [],
+        runningWithoutReturn: runningWithoutReturn.get(code) ?? [],
+        reporting: reportingOf(lag),
+        confirmedAfterDays: lawSettledDays,
+        lodgedAfterDays: settledAfterDays(lag),
+      }),
+    ),
     revisions: revisions.map(({ code, model }) => {
       const cells = byGroup.get(code) ?? [];
       const forecast = forecastGroup(cells, running.get(code) ?? [], reportingOf(lag), lawSettledDays);
@@ -80,15 +96,19 @@ const rowSchema = z.object({
   packs: z.number(),
 });
 
-/** Packs that run under cover on the data date, by revision, age and days of cover left; those alone that were sold after a day. */
+/**
+ * Packs that run under cover on the data date, by revision, age and days of cover left; those alone that were sold after a day,
+ * or that never came back.
+ */
 export async function readRunning(
   tx: Transaction,
   ends: CoverEnds,
-  soldAfter: CalendarDate | null = null,
+  { line = "confirmed", soldAfter = null }: { readonly line?: Line; readonly soldAfter?: CalendarDate | null } = {},
 ): Promise<Map<string, RunningCell[]>> {
+  const life = Prisma.raw(line === "confirmed" ? `"confirmed_life"` : `"any_life"`);
   const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
-    SELECT "grp", "exit" AS "age", "cover_left" AS "left", count(*)::int AS "packs" FROM "confirmed_life"
-    WHERE "status" = 'running' AND (${soldAfter}::date IS NULL OR "sold" > ${soldAfter}::date) GROUP BY "grp", "exit", "cover_left"`;
+    SELECT "grp", "exit" AS "age", "cover_left" AS "left", count(*)::int AS "packs" FROM ${life}
+    WHERE "status" = 'running' AND "exit" IS NOT NULL AND (${soldAfter}::date IS NULL OR "sold" > ${soldAfter}::date) GROUP BY "grp", "exit", "cover_left"`;
   const byGroup = new Map<string, RunningCell[]>();
   for (const row of rows) {
     const { grp, age, left, packs } = rowSchema.parse(row);

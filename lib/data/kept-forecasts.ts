@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { BesideForecast } from "@/lib/reliability/beside-forecast";
 import type { ForetoldCost } from "@/lib/reliability/cost-forecast";
 import { countAt, type Horizon, horizons } from "@/lib/reliability/forecast-horizon";
 import { totalForecast } from "@/lib/reliability/forecast-total";
@@ -25,7 +26,7 @@ export async function keepForecast(actor: Actor, now = new Date()): Promise<Keep
   const dataDate = civilDateAt(now, "UTC");
   try {
     await asActor(actor, async (tx) => {
-      const { revisions, currency } = await foretellAll(tx, dataDate);
+      const { revisions, beside, currency } = await foretellAll(tx, dataDate);
       const ids = new Map(
         (await tx.revision.findMany({ select: { id: true, code: true } })).map((r) => [r.code, r.id]),
       );
@@ -39,7 +40,7 @@ export async function keepForecast(actor: Actor, now = new Date()): Promise<Keep
           keptAt: now,
           keptByUserId: actor.userId,
           keptByName: actor.name,
-          revisions: { create: revisions.map((one) => revisionRow(one, idOf(one.group))) },
+          revisions: { create: revisions.map((one, i) => revisionRow(one, beside[i], idOf(one.group))) },
           lines: {
             create: [
               ...revisions.flatMap((one) => horizons.map((horizon) => lineRow(one, horizon, idOf(one.group)))),
@@ -56,14 +57,18 @@ export async function keepForecast(actor: Actor, now = new Date()): Promise<Keep
   }
 }
 
-function revisionRow({ group, packsUnderCover, failures, basis, cost }: PricedForecast, revisionId: string | null) {
+function revisionRow(
+  { group, packsUnderCover, failures, basis, cost }: PricedForecast,
+  beside: BesideForecast | undefined,
+  revisionId: string | null,
+) {
   if (revisionId === null) throw new RangeError(`revision ${group} is gone`);
   return {
     revisionId,
     packsUnderCover,
     failures,
     // Parsed before it is written, so that what is kept is what can be read back, and no more.
-    basis: keptBasisSchema.parse(basis),
+    basis: keptBasisSchema.parse({ ...basis, returns: beside?.returns.basis }),
     ...(cost.kind === "cost" ? { cost: keptCostSchema.parse(cost) } : {}),
   };
 }

@@ -28,7 +28,7 @@ export function lifeSql(ends: CoverEnds, { by, within }: LifeQuestion, group: st
       CASE WHEN "slack" IS NOT NULL THEN "entry" END AS "entry" FROM "life"
   ),
   "any_life" AS (
-    SELECT "id", "serial", "grp", "stratum", "dispatched", "entry", "any_status" AS "status", "any_exit" AS "exit",
+    SELECT "id", "serial", "grp", "stratum", "dispatched", "sold", "any_end_on" AS "end_on", "cover_left", "entry", "any_status" AS "status", "any_exit" AS "exit",
       "any_slack" AS "slack", "any_detail" AS "detail" FROM "life"
   )`;
 }

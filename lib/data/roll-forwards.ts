@@ -68,8 +68,9 @@ export async function readRollForward(
     if (kept === null) return null;
     const today = await foretellAll(tx, to);
     const ends = await readCoverEnds(tx, to);
-    const soldSince = await readRunning(tx, ends, from);
+    const soldSince = await readRunning(tx, ends, { soldAfter: from });
     const arisen = await readArisen(tx, ends, from);
+    const cameBack = await readCameBack(tx, ends, from);
     const paid = await readPaid(tx, from, to, kept.currency);
     const days = daysBetween(from, to);
     const lagDays = meanLagDays(reportingOf(today.lag));
@@ -81,8 +82,11 @@ export async function readRollForward(
       revisions: kept.revisions.flatMap(({ basis, cost, revisionId, revision: { code } }) => {
         const closing = today.revisions.find(({ group }) => group === code);
         if (closing === undefined) return [];
+        const opening = keptBasisSchema.parse(basis);
         const rolled = rollForward({
-          opening: keptBasisSchema.parse(basis),
+          opening,
+          openingReturns: opening.returns ?? null,
+          cameBack: cameBack.get(code) ?? 0,
           openingMean: cost === null ? null : keptCostSchema.parse(cost).mean,
           closing: closing.basis,
           closingMean: currencyChanged || closing.cost.kind === "unknown" ? null : closing.cost.mean,
@@ -143,6 +147,20 @@ async function readArisen(tx: Transaction, ends: CoverEnds, from: CalendarDate):
       return [grp, arisen];
     }),
   );
+}
+
+/**
+ * Packs the forecast was about, sold by its day and without a return lodged by then, whose first return reached us since:
+ * whatever came of it.
+ */
+async function readCameBack(tx: Transaction, ends: CoverEnds, from: CalendarDate): Promise<Map<string, number>> {
+  const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
+    SELECT l."grp", count(*)::int AS "packs" FROM "any_life" l
+    WHERE l."status" = 'returned' AND l."exit" IS NOT NULL AND l."sold" <= ${from}::date
+      AND NOT EXISTS (SELECT 1 FROM "told" t WHERE t."pack" = l."id" AND t."lodged" <= ${from}::date)
+    GROUP BY l."grp"`;
+  const rowSchema = z.object({ grp: z.string(), packs: z.number() });
+  return new Map(rows.map((row) => rowSchema.parse(row)).map(({ grp, packs }) => [grp, packs]));
 }
 
 const paidSchema = z.object({ grp: z.string(), currency: z.string(), amountMinor: z.number() });

@@ -2,8 +2,7 @@ import { z } from "zod";
 
 const covariance = z.object({ varianceMu: z.number(), varianceLogSigma: z.number(), covariance: z.number() });
 
-/** What a forecast rested on, as it is kept: enough to tell from it again what was expected of any period since. */
-export const keptBasisSchema = z.object({
+const coverBasisSchema = z.object({
   failures: z.number(),
   law: z.union([
     z.object({
@@ -19,6 +18,12 @@ export const keptBasisSchema = z.object({
   running: z.array(z.object({ ageDays: z.number(), coverLeftDays: z.number().nullable(), packs: z.number() })),
   hidden: z.array(z.object({ ageDays: z.number(), packs: z.number() })),
 });
+
+/**
+ * What a forecast rested on, as it is kept: enough to tell from it again what was expected of any period since. `returns` is what
+ * first returns were foretold from; missing in forecasts kept before they were.
+ */
+export const keptBasisSchema = coverBasisSchema.extend({ returns: coverBasisSchema.nullish() });
 
 /** The cost of one failure as it was held to be; amounts in the smallest unit of the forecast's currency. */
 export const keptCostSchema = z.object({

@@ -1,10 +1,16 @@
 import { csvTable } from "@/lib/settlement/csv-table";
+import { besideFieldNames, besideFields } from "./beside-fields";
+import type { BesideForecast } from "./beside-forecast";
 import { costFieldNames, costFields } from "./cost-fields";
 import type { PricedForecast } from "./priced-forecast";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
 
 /** What is still to come until the end of cover as CSV: one row a group, empty fields where nothing can be told. */
-export function reserveCsv(dataDate: string, groups: readonly PricedForecast[]): string {
+export function reserveCsv(
+  dataDate: string,
+  groups: readonly PricedForecast[],
+  beside: readonly BesideForecast[],
+): string {
   const data = groups.map(({ group, packsUnderCover, failures, reserve, cost, costs }) => [
     dataDate,
     COUNTING_RULES_VERSION,
@@ -25,6 +31,7 @@ export function reserveCsv(dataDate: string, groups: readonly PricedForecast[]):
         ]
       : ["", "", "", "", "", "", "", reserve.reason]),
     ...costFields(cost, costs["cover-end"]),
+    ...besideFields(beside, group, "cover-end"),
   ]);
   return csvTable(fields, data);
 }
@@ -45,4 +52,5 @@ const fields = [
   "packs without a known end of cover",
   "cannot tell because",
   ...costFieldNames,
+  ...besideFieldNames,
 ];

@@ -19,27 +19,34 @@ interface RolledForecast {
 /** A forecast rolled forward as CSV: one row a revision, both dates and both sets of rules in every row. */
 export function rollCsv({ from, to, currency, countingRules, forecastRules, revisions }: RolledForecast): string {
   const amount = (minor: number) => plainAmount(Math.round(minor), currency);
-  const data = revisions.map(({ group, arisen, period, verdict, failures, limits, cost, costLimits, paid }) => [
-    from,
-    to,
-    countingRules,
-    forecastRules,
-    COUNTING_RULES_VERSION,
-    FORECAST_RULES_VERSION,
-    COST_RULES_VERSION,
-    group,
-    arisen.confirmed,
-    arisen.undecided,
-    ...(period === null ? ["", "", ""] : [period.expected, period.lower, period.upper]),
-    verdict ?? "",
-    ...stepFields(failures, (number) => number),
-    ...limitFields(limits, (number) => number),
-    currency,
-    ...stepFields(cost, amount),
-    ...limitFields(costLimits, amount),
-    "sentence" in paid ? "" : amount(paid.amountMinor),
-    "sentence" in paid ? paid.sentence : "",
-  ]);
+  const data = revisions.map(
+    ({ group, arisen, period, verdict, failures, limits, cost, costLimits, paid, returns }) => [
+      from,
+      to,
+      countingRules,
+      forecastRules,
+      COUNTING_RULES_VERSION,
+      FORECAST_RULES_VERSION,
+      COST_RULES_VERSION,
+      group,
+      arisen.confirmed,
+      arisen.undecided,
+      ...(period === null ? ["", "", ""] : [period.expected, period.lower, period.upper]),
+      verdict ?? "",
+      ...stepFields(failures, (number) => number),
+      ...limitFields(limits, (number) => number),
+      currency,
+      ...stepFields(cost, amount),
+      ...limitFields(costLimits, amount),
+      "sentence" in paid ? "" : amount(paid.amountMinor),
+      "sentence" in paid ? paid.sentence : "",
+      returns?.came ?? "",
+      returns?.period?.expected ?? "",
+      returns?.period?.lower ?? "",
+      returns?.period?.upper ?? "",
+      returns?.verdict ?? "",
+    ],
+  );
   return csvTable(fields, data);
 }
 
@@ -91,4 +98,9 @@ const fields = [
   ...limitWords.map((words) => `cost: ${words}`),
   "paid to dealers since",
   "paid unknown because",
+  "first returns since",
+  "first returns expected in the period",
+  "first returns: lower 95 % limit",
+  "first returns: upper 95 % limit",
+  "first returns: what came lies",
 ];

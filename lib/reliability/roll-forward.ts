@@ -23,6 +23,9 @@ export interface RollForwardQuestion {
   readonly closing: CoverBasis;
   readonly soldSince: CoverBasis["running"];
   readonly arisen: Arisen;
+  /** What first returns were foretold from, null where that was not kept, and packs that came back for the first time since. */
+  readonly openingReturns?: CoverBasis | null;
+  readonly cameBack?: number;
   /** Days from the data date then to today, and by how many of them a return is late on average. */
   readonly days: number;
   readonly meanLagDays: number;
@@ -55,6 +58,12 @@ export interface RollForward {
   /** 95 % limits of the opening and of the closing number of failures; null with `failures`. */
   readonly limits: { readonly opening: Limits; readonly closing: Limits } | null;
   readonly cost: ReserveSteps | null;
+  /** First returns, whatever came of them, against what was foretold; null where the kept forecast held none. */
+  readonly returns: {
+    readonly came: number;
+    readonly period: ForetoldFailures | null;
+    readonly verdict: Verdict | null;
+  } | null;
 }
 
 /**
@@ -68,14 +77,15 @@ export interface RollForward {
  */
 export function rollForward(question: RollForwardQuestion): RollForward {
   const { opening, closing, soldSince, arisen, openingMean, closingMean } = question;
-  const foretold = foretell(opening, Math.max(0, question.days - question.meanLagDays), MOST_BEYOND_OBSERVED);
-  const period = foretold.kind === "forecast" ? foretold : null;
+  const days = Math.max(0, question.days - question.meanLagDays);
+  const period = foretoldIn(opening, days);
+  const returns = returnsSince(question, days);
   const before = coverReserve(opening);
   const after = coverReserve(closing);
   const ofNew = coverReserve({ ...closing, running: soldSince, hidden: [] });
   const verdict = period === null ? null : verdictOn(arisen, period);
   if (before.kind === "refused" || after.kind === "refused")
-    return { arisen, period, verdict, failures: null, limits: null, cost: null };
+    return { arisen, period, verdict, returns, failures: null, limits: null, cost: null };
   const numbers = {
     opening: before.expected,
     closing: after.expected,
@@ -84,7 +94,19 @@ export function rollForward(question: RollForwardQuestion): RollForward {
   };
   const cost = openingMean === null || closingMean === null ? null : steps(numbers, openingMean, closingMean);
   const limits = { opening: limitsOf(before), closing: limitsOf(after) };
-  return { arisen, period, verdict, failures: steps(numbers, 1, 1), limits, cost };
+  return { arisen, period, verdict, returns, failures: steps(numbers, 1, 1), limits, cost };
+}
+
+function foretoldIn(basis: CoverBasis, days: number): ForetoldFailures | null {
+  const foretold = foretell(basis, days, MOST_BEYOND_OBSERVED);
+  return foretold.kind === "forecast" ? foretold : null;
+}
+
+function returnsSince({ openingReturns, cameBack = 0 }: RollForwardQuestion, days: number): RollForward["returns"] {
+  if (openingReturns == null) return null;
+  const period = foretoldIn(openingReturns, days);
+  const verdict = period === null ? null : verdictOn({ confirmed: cameBack, undecided: 0 }, period);
+  return { came: cameBack, period, verdict };
 }
 
 function limitsOf({ lower, upper }: Limits): Limits {

@@ -17,6 +17,14 @@ export function saySoFar({ arisen, period, verdict }: Pick<RollForward, "arisen"
   return `${came}; expected ${sayExpected(period.expected)}, between ${grouped(period.lower)} and ${grouped(period.upper)}: ${verdictWords[verdict]}${because}`;
 }
 
+/** The same of first returns, whatever came of them. */
+export function sayReturned(returns: RollForward["returns"]): string {
+  if (returns === null) return "not kept with this forecast";
+  const { came, period, verdict } = returns;
+  if (period === null || verdict === null) return `${grouped(came)}; nothing was foretold to hold it against`;
+  return `${grouped(came)}; expected ${sayExpected(period.expected)}, between ${grouped(period.lower)} and ${grouped(period.upper)}: ${verdictWords[verdict]}`;
+}
+
 export function sayArisen({ confirmed, undecided }: Arisen): string {
   const open = undecided === 0 ? "" : `, and ${grouped(undecided)} not decided`;
   return `${grouped(confirmed)} confirmed${open}`;

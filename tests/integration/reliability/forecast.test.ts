@@ -169,6 +169,7 @@ test("what reached us since is counted for the packs the forecast was about, and
   expect(page?.revisions.find(({ group }) => group === "QP-A")).toMatchObject({
     arisen: { confirmed: 0, undecided: 2 },
     period: null,
+    returns: { came: 2, period: null, verdict: null },
     failures: null,
     paid: { amountMinor: 0 },
   });

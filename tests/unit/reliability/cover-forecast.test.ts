@@ -138,7 +138,7 @@ test("no sentence and no field of the file holds what is not a number", () => {
     priced({ group: "C", model: "M" }, forecastGroup([cell(5, "failed", 40)], young, knownAtOnce, 0), unknown),
   ];
   const texts = [
-    forecastCsv("2026-11-25", groups),
+    forecastCsv("2026-11-25", groups, []),
     forecastSentence(totalForecast(groups, 12), 12),
     forecastSentence(null, 3),
   ];

@@ -22,7 +22,8 @@ export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGrounds
       <ul className="list-disc space-y-1 pl-5">
         <li>
           Returns not decided yet: {grouped(undecided)}. They are neither failures nor packs in use, so they are not in
-          it: were all of them failures, so many would come on top.
+          it: were all of them failures, so many would come on top, and the law itself would be another: that is told
+          above for those which wait for longer than is allowed for.
         </li>
         <li>
           Packs dispatched and not known to be sold: {grouped(unsold)}. Failures of these and of later sales come on

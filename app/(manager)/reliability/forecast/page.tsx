@@ -7,6 +7,8 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
+import { totalIfFailures, totalReturns } from "@/lib/reliability/beside-forecast";
+import { rangeSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costSentence } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS } from "@/lib/reliability/cover-forecast";
 import { forecastSentence } from "@/lib/reliability/forecast-sentences";
@@ -15,6 +17,7 @@ import { totalCost } from "@/lib/reliability/priced-forecast";
 import { confirmationSentence, lagSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { BesideTable } from "../beside-table";
 import { CostMissing } from "../cost-missing";
 import { ForecastNav } from "../forecast-nav";
 import { ForecastGrounds } from "./forecast-grounds";
@@ -29,7 +32,7 @@ export default async function ForecastPage() {
   const actor = await requireActor("read-forecast");
   const page = await readForecast(actor, civilDateAt(new Date(), "UTC"));
   if (page === null) notFound();
-  const { dataDate, revisions } = page;
+  const { dataDate, revisions, beside } = page;
   const totals = FORECAST_MONTHS.map((months) => ({
     months,
     total: totalForecast(revisions, months),
@@ -71,6 +74,25 @@ export default async function ForecastPage() {
           lawSettledDays={page.lawSettledDays}
           linked={may(actor, "read-reliability")}
         />
+        <section aria-labelledby="beside" className="space-y-3">
+          <h2 id="beside">Beside the confirmed failures</h2>
+          <p className="max-w-4xl">
+            {returnsSentence(totalReturns(beside, DRAWN_MONTHS), `in the next ${DRAWN_MONTHS} months`)}{" "}
+            {rangeSentence(
+              drawn?.total ?? null,
+              totalIfFailures(revisions, beside, DRAWN_MONTHS),
+              beside,
+              page.lawSettledDays,
+            )}
+          </p>
+          <BesideTable
+            beside={beside}
+            horizons={FORECAST_MONTHS}
+            waitedDays={page.lawSettledDays}
+            dataDate={dataDate}
+            linked={may(actor, "read-reliability")}
+          />
+        </section>
         <p>
           <DownloadLink href="/reliability/forecast/export">These numbers as a table file (CSV)</DownloadLink>
         </p>

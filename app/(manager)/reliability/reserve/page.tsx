@@ -6,6 +6,8 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
+import { totalIfFailures, totalReturns } from "@/lib/reliability/beside-forecast";
+import { rangeSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costSentence } from "@/lib/reliability/cost-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { grouped } from "@/lib/reliability/plain-share";
@@ -14,6 +16,7 @@ import { lagSentence } from "@/lib/reliability/reporting-lag";
 import { beyondSentence, reserveSentence } from "@/lib/reliability/reserve-sentences";
 import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { BesideTable } from "../beside-table";
 import { CostMissing } from "../cost-missing";
 import { ForecastNav } from "../forecast-nav";
 import { ReserveTable } from "./reserve-table";
@@ -24,7 +27,7 @@ export default async function ReservePage() {
   const actor = await requireActor("read-forecast");
   const page = await readForecast(actor, civilDateAt(new Date(), "UTC"));
   if (page === null) notFound();
-  const { revisions, dataDate } = page;
+  const { revisions, beside, dataDate } = page;
   const total = totalForecast(revisions, "cover-end");
   const cost = totalCost(revisions, "cover-end");
   const mayReadRates = may(actor, "read-reliability");
@@ -45,6 +48,20 @@ export default async function ReservePage() {
         <p className="max-w-4xl">{beyondSentence(revisions)}</p>
         <CostMissing revisions={revisions} />
         <ReserveTable revisions={revisions} total={total} cost={cost} dataDate={dataDate} linked={mayReadRates} />
+        <section aria-labelledby="beside" className="space-y-3">
+          <h2 id="beside">Beside the confirmed failures</h2>
+          <p className="max-w-4xl">
+            {returnsSentence(totalReturns(beside, "cover-end"), "until the end of their cover")}{" "}
+            {rangeSentence(total, totalIfFailures(revisions, beside, "cover-end"), beside, page.lawSettledDays)}
+          </p>
+          <BesideTable
+            beside={beside}
+            horizons={["cover-end"]}
+            waitedDays={page.lawSettledDays}
+            dataDate={dataDate}
+            linked={mayReadRates}
+          />
+        </section>
         <p>
           <DownloadLink href="/reliability/reserve/export">These numbers as a table file (CSV)</DownloadLink>
         </p>

@@ -9,5 +9,5 @@ export async function GET(): Promise<Response> {
   const actor = await currentActor();
   const page = actor === null ? null : await exportForecast(actor, civilDateAt(new Date(), "UTC"));
   if (page === null) return noDownload();
-  return csvDownload(`failures-to-come-${page.dataDate}`, forecastCsv(page.dataDate, page.revisions));
+  return csvDownload(`failures-to-come-${page.dataDate}`, forecastCsv(page.dataDate, page.revisions, page.beside));
 }

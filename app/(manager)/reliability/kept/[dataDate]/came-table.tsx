@@ -1,6 +1,6 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { RevisionRollForward } from "@/lib/data/roll-forwards";
-import { saySoFar } from "@/lib/reliability/roll-sentences";
+import { sayReturned, saySoFar } from "@/lib/reliability/roll-sentences";
 import { sayRoundMoney } from "@/lib/settlement/money";
 import { RevisionName } from "../../revision-name";
 
@@ -17,6 +17,10 @@ export function CameTable({ revisions, currency, linked }: CameTableProps) {
     {
       head: "Returns since, against what was expected",
       cell: (one) => <div className="min-w-64">{saySoFar(one)}</div>,
+    },
+    {
+      head: "First returns since, whatever came of them",
+      cell: ({ returns }) => <div className="min-w-64">{sayReturned(returns)}</div>,
     },
     {
       head: "Paid to dealers since",

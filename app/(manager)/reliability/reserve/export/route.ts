@@ -9,5 +9,5 @@ export async function GET(): Promise<Response> {
   const actor = await currentActor();
   const page = actor === null ? null : await exportForecast(actor, civilDateAt(new Date(), "UTC"));
   if (page === null) return noDownload();
-  return csvDownload(`until-end-of-cover-${page.dataDate}`, reserveCsv(page.dataDate, page.revisions));
+  return csvDownload(`until-end-of-cover-${page.dataDate}`, reserveCsv(page.dataDate, page.revisions, page.beside));
 }

@@ -1,0 +1,67 @@
+import { type Column, DataTable } from "@/app/_components/data-table";
+import type { BesideForecast } from "@/lib/reliability/beside-forecast";
+import { sayForetold } from "@/lib/reliability/beside-sentences";
+import type { Horizon } from "@/lib/reliability/forecast-horizon";
+import { grouped } from "@/lib/reliability/plain-share";
+import { PacksLink } from "./packs/packs-link";
+import { RevisionName } from "./revision-name";
+
+interface BesideTableProps {
+  readonly beside: readonly BesideForecast[];
+  readonly horizons: readonly Horizon[];
+  readonly waitedDays: number;
+  readonly dataDate: string;
+  /** Whether the reader may open the page of a revision. */
+  readonly linked: boolean;
+}
+
+/** First returns to be expected whatever comes of them, and the failures were all returns that wait for too long failures. */
+export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: BesideTableProps) {
+  const columns: readonly Column<BesideForecast>[] = [
+    { head: "Revision", cell: ({ group }) => <RevisionName code={group} linked={linked} /> },
+    ...horizons.map(
+      (horizon): Column<BesideForecast> => ({
+        head: `First returns, ${horizonWords(horizon)}`,
+        cell: ({ returns }) => <div className="min-w-48">{sayForetold(returns, horizon)}</div>,
+      }),
+    ),
+    {
+      head: `Undecided for ${waitedDays} days or more`,
+      numeric: true,
+      cell: ({ group, longUndecided }) =>
+        linked ? (
+          <PacksLink
+            by="revision"
+            group={group}
+            list="undecided"
+            filter={{ settledDays: waitedDays }}
+            count={longUndecided}
+          />
+        ) : (
+          grouped(longUndecided)
+        ),
+    },
+    ...horizons.map(
+      (horizon): Column<BesideForecast> => ({
+        head: `Failures were they failures, ${horizonWords(horizon)}`,
+        cell: ({ ifFailures }) => (
+          <div className="min-w-48">{ifFailures === null ? "as above" : sayForetold(ifFailures, horizon)}</div>
+        ),
+      }),
+    ),
+  ];
+  return (
+    <DataTable
+      entriesWhenNarrow
+      caption={`Beside the confirmed failures, from ${dataDate}, with 95 % limits`}
+      columns={columns}
+      rows={beside}
+      rowKey={({ group }) => group}
+      whenEmpty="No revision is on record."
+    />
+  );
+}
+
+function horizonWords(horizon: Horizon): string {
+  return horizon === "cover-end" ? "until the end of cover" : `next ${horizon} months`;
+}

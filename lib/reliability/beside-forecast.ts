@@ -1,0 +1,66 @@
+import type { RunningCell } from "./cover-basis";
+import { forecastGroup, type GroupForecast } from "./cover-forecast";
+import type { Reporting } from "./early-signals";
+import type { Horizon } from "./forecast-horizon";
+import { type ForecastTotal, totalForecast } from "./forecast-total";
+import type { LifeCell } from "./life-cell";
+import { countLongUndecided, takenAsFailures } from "./long-undecided";
+
+/** What stands beside the confirmed failures foretold of a group: the other bound of them, and what comes to the workshop. */
+export interface BesideForecast {
+  readonly group: string;
+  /** Returns undecided for so long that nothing allows for them, and the forecast were they failures; null where there is none. */
+  readonly longUndecided: number;
+  readonly ifFailures: GroupForecast | null;
+  /** First returns within cover of packs that have had none, whatever comes of them. */
+  readonly returns: GroupForecast;
+}
+
+export interface BesideQuestion {
+  readonly group: string;
+  /** Lives of the group, both lines. */
+  readonly cells: readonly LifeCell[];
+  readonly running: readonly RunningCell[];
+  readonly runningWithoutReturn: readonly RunningCell[];
+  /** From told to lodged: what has not reached us. */
+  readonly reporting: Reporting;
+  /** Days that the law of failures, and that of first returns, leave out: not all is confirmed, or lodged, yet. */
+  readonly confirmedAfterDays: number;
+  readonly lodgedAfterDays: number;
+}
+
+/**
+ * Answers: what would be foretold, were the returns that have been undecided for too long failures, and how many first returns
+ * of any kind are to be expected? The first is fitted with them as failures on the days they were told: left as they are, they are
+ * neither failures of the law nor packs in use. The second is what the workshop has to cope with; a pack that has been back once
+ * is not in it.
+ */
+export function besideForecast(question: BesideQuestion): BesideForecast {
+  const { group, cells, running, runningWithoutReturn, reporting, confirmedAfterDays, lodgedAfterDays } = question;
+  const longUndecided = countLongUndecided(cells, confirmedAfterDays);
+  const taken = takenAsFailures(cells, confirmedAfterDays);
+  return {
+    group,
+    longUndecided,
+    ifFailures: longUndecided === 0 ? null : forecastGroup(taken, running, reporting, confirmedAfterDays),
+    returns: forecastGroup(cells, runningWithoutReturn, reporting, lodgedAfterDays, "any-return"),
+  };
+}
+
+/** All groups at a horizon were those returns failures; null where none has such a return, or nothing can be told. */
+export function totalIfFailures(
+  forecasts: readonly (GroupForecast & { readonly group: string })[],
+  beside: readonly BesideForecast[],
+  horizon: Horizon,
+): ForecastTotal | null {
+  if (beside.every(({ longUndecided }) => longUndecided === 0)) return null;
+  const all = forecasts.map((forecast) => beside.find(({ group }) => group === forecast.group)?.ifFailures ?? forecast);
+  return totalForecast(all, horizon);
+}
+
+export function totalReturns(beside: readonly BesideForecast[], horizon: Horizon): ForecastTotal | null {
+  return totalForecast(
+    beside.map(({ returns }) => returns),
+    horizon,
+  );
+}

@@ -1,0 +1,118 @@
+import { expect, test } from "vitest";
+import { besideFields } from "@/lib/reliability/beside-fields";
+import { besideForecast, totalIfFailures, totalReturns } from "@/lib/reliability/beside-forecast";
+import { rangeSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
+import type { RunningCell } from "@/lib/reliability/cover-basis";
+import { forecastGroup } from "@/lib/reliability/cover-forecast";
+import { totalForecast } from "@/lib/reliability/forecast-total";
+import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
+import type { LifeCell, Line } from "@/lib/reliability/life-cell";
+import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { rollForward } from "@/lib/reliability/roll-forward";
+import { sayReturned } from "@/lib/reliability/roll-sentences";
+import { chanceOfFailing } from "@/lib/stats/part-weibull";
+
+const WAITED_DAYS = 40;
+const SCALE_DAYS = 3000;
+
+function cell(line: Line, status: LifeCell["status"], exitDays: number, slackDays: number, packs = 1): LifeCell {
+  const kept = { group: "A", stratum: "M", dispatched: true, entryDays: 0, detail: null } as const;
+  return { ...kept, line, status, exitDays, slackDays, packs };
+}
+
+/** Ages at which 5,000 packs come back at a constant hazard of 1 in 3,000 a day, seen for 730 days. */
+const returnedAges = Array.from({ length: 5000 }, (_, i) =>
+  Math.max(1, Math.round(-SCALE_DAYS * Math.log(1 - (i + 0.5) / 5000))),
+).filter((age) => age <= 730);
+/** Every second return is a confirmed failure, every tenth has waited long for a decision, the others were found sound. */
+const kinds = returnedAges.map((_, i) => (i % 10 === 1 ? "undecided" : i % 2 === 0 ? "failed" : "sound"));
+const cells = [
+  ...returnedAges.map((age) => cell("any-return", "returned", age, 92)),
+  cell("any-return", "running", 730, 0, 5000 - returnedAges.length),
+  ...returnedAges.flatMap((age, i) => {
+    const kind = kinds[i];
+    return kind === "failed" || kind === "undecided" ? [cell("confirmed", kind, age, 92)] : [];
+  }),
+  cell("confirmed", "running", 730, 0, 5000 - kinds.filter((kind) => kind !== "sound").length),
+];
+const running: RunningCell[] = [{ ageDays: 200, coverLeftDays: null, packs: 2000 }];
+const question = {
+  group: "A",
+  cells,
+  running,
+  runningWithoutReturn: [{ ageDays: 200, coverLeftDays: null, packs: 1500 }],
+  reporting: knownAtOnce,
+  confirmedAfterDays: WAITED_DAYS,
+  lodgedAfterDays: 0,
+};
+const beside = besideForecast(question);
+
+function at(forecast: ReturnType<typeof forecastGroup> | null, months: number) {
+  const found = forecast?.forecasts.find((one) => one.months === months);
+  if (found?.kind !== "forecast") throw new Error("a forecast is expected");
+  return found;
+}
+
+test("first returns of any kind are foretold by their own law, for packs that have not been back", () => {
+  const chance = chanceOfFailing(1, 200 / SCALE_DAYS, (200 + 6 * 30.4375) / SCALE_DAYS);
+  const { expected, lower, upper } = at(beside.returns, 6);
+  // The law is known; 1,080 returns leave 3 in 100 of doubt.
+  expect(Math.abs(expected / (1500 * chance) - 1)).toBeLessThan(0.05);
+  expect(lower).toBeLessThan(1500 * chance);
+  expect(upper).toBeGreaterThan(1500 * chance);
+  expect(returnsSentence(totalReturns([beside], 6), "in the next 6 months")).toMatch(
+    /packs are to be expected back for the first/,
+  );
+});
+
+test("were the returns that wait for too long failures, the law itself foretells more", () => {
+  const plain = forecastGroup(cells, running, knownAtOnce, WAITED_DAYS);
+  const waiting = kinds.filter((kind) => kind === "undecided").length;
+  expect(beside.longUndecided).toBe(waiting);
+  // A fifth more failures in the law, and a fifth more foretold of the same packs.
+  const failures = kinds.filter((kind) => kind === "failed").length;
+  const ratio = at(beside.ifFailures, 6).expected / at(plain, 6).expected;
+  expect(Math.abs(ratio / (1 + waiting / failures) - 1)).toBeLessThan(0.02);
+  const named = [{ ...plain, group: "A" }];
+  const total = totalIfFailures(named, [beside], 6);
+  expect(total?.expected).toBeCloseTo(at(beside.ifFailures, 6).expected, 9);
+  expect(rangeSentence(totalForecast([plain], 6), total, [beside], WAITED_DAYS)).toMatch(
+    /^[0-9]+ returns have been undecided for 40 days or more and are in no law as failures: were all of them, [0-9]+, between [0-9]+ and [0-9]+ would be to come instead of [0-9]+\.$/,
+  );
+  expect(besideFields([beside], "A", "cover-end")).toHaveLength(7);
+  expect(besideFields([beside], "A", 6)[3]).toBe(waiting);
+});
+
+test("nothing waits for too long: there is no other bound", () => {
+  const none = besideForecast({ ...question, confirmedAfterDays: 93 });
+  expect(none).toMatchObject({ longUndecided: 0, ifFailures: null });
+  expect(totalIfFailures([], [none], 6)).toBeNull();
+});
+
+test("first returns that came are held against what was foretold of them when the forecast was kept", () => {
+  const basis = forecastGroup(cells, running, knownAtOnce, WAITED_DAYS).basis;
+  const kept = keptBasisSchema.parse(JSON.parse(JSON.stringify({ ...basis, returns: beside.returns.basis })));
+  const rolled = (cameBack: number, openingReturns = kept.returns ?? null) =>
+    rollForward({
+      ...{
+        opening: kept,
+        openingReturns,
+        cameBack,
+        openingMean: null,
+        closingMean: null,
+        closing: basis,
+        soldSince: [],
+      },
+      ...{ arisen: { confirmed: 0, undecided: 0 }, days: 100, meanLagDays: 10 },
+    }).returns;
+  // 1,500 packs for 90 days at 1 in 3,000 a day: 44.
+  expect(rolled(44)?.period?.expected).toBeGreaterThan(42);
+  expect(rolled(44)?.period?.expected).toBeLessThan(47);
+  expect(rolled(44)?.verdict).toBe("inside");
+  expect(rolled(90)?.verdict).toBe("above");
+  expect(sayReturned(rolled(10))).toMatch(
+    /^10; expected [0-9]+, between [0-9]+ and [0-9]+: fewer than the limits allow$/,
+  );
+  // Of a forecast kept before first returns were foretold.
+  expect(sayReturned(rolled(10, null))).toBe("not kept with this forecast");
+});
