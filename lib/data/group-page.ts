@@ -89,7 +89,7 @@ export async function readGroupPage(
       dataDate,
       by,
       modelNames: revision === null ? await readModelNames(tx, [...strata]) : [revision.modelName],
-      line: groupReport(by, group, { cells: own, excluded }),
+      line: groupReport(by, group, { cells: own, excluded }, reporting),
       effect: withRatios(comparison, table, reporting, isIt).groups.find(isIt) ?? null,
       tested: testedGroups(comparison),
       waitedDays,

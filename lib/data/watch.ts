@@ -7,7 +7,6 @@ import type { Reporting } from "@/lib/reliability/early-signals";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
-import { lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { cellsByGroup, type LifeTable } from "@/lib/reliability/life-cell";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type Explained, separateCauses } from "@/lib/reliability/separate-causes";
@@ -34,8 +33,6 @@ export interface GroupLine extends GroupReport {
   /** Built today; for revisions only. */
   readonly current: boolean;
   readonly effect: GroupEffect | null;
-  /** Its curve with late reports allowed for; the curve itself where the lag cannot be estimated. */
-  readonly lagCorrected: LagWeightedCurve;
 }
 
 /** A line as it leaves the house: with what packs without a known day of sale could change. */
@@ -96,7 +93,7 @@ async function watchOn(
   const tables = attributes.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
   const comparisons = compareWatched(tables, reporting, choice.by);
   const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
-  const { leading, explained, further } = separateCauses(allWorse(tables, comparisons), lives, reporting);
+  const { leading, explained, further } = separateCauses(allWorse(tables, comparisons, reporting), lives, reporting);
   const revisions = await readRevisionFacts(tx);
   const isCurrent = ({ by, group }: SetApart) =>
     by === "revision" && revisions.some(({ code, supersededOn }) => code === group && supersededOn === null);
@@ -154,7 +151,6 @@ function linesOf(
   effects: readonly GroupEffect[],
   reporting: Reporting,
 ): GroupLine[] {
-  const cells = cellsByGroup(table.cells);
   const strataOf = new Map<string, Set<string>>();
   for (const { group, stratum } of [...table.cells, ...table.excluded]) {
     strataOf.set(group, (strataOf.get(group) ?? new Set()).add(stratum));
@@ -163,7 +159,7 @@ function linesOf(
     choice.by === "revision"
       ? revisions.map(({ code }) => code)
       : [...strataOf.keys()].sort((a, b) => a.localeCompare(b, "en", { numeric: true }));
-  return groupReports(choice.by, names, table).map((report) => {
+  return groupReports(choice.by, names, table, reporting).map((report) => {
     const revision = choice.by === "revision" ? revisions.find(({ code }) => code === report.group) : undefined;
     const models = [...(strataOf.get(report.group) ?? [])].map((stratum) => stratum.split(", ")[0] ?? stratum);
     const modelNames = revisions.flatMap(({ model }) => (models.includes(model.code) ? [model.name] : []));
@@ -172,7 +168,6 @@ function linesOf(
       modelNames: revision === undefined ? [...new Set(modelNames)] : [revision.model.name],
       current: revision?.supersededOn === null,
       effect: effects.find(({ group }) => group === report.group) ?? null,
-      lagCorrected: lagCorrectedCurve(cells.get(report.group) ?? [], reporting),
     };
   });
 }

@@ -1,11 +1,10 @@
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
 import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
-import type { LifeCount } from "@/lib/stats/life-counts";
 import { logRankOfRiskSets } from "@/lib/stats/log-rank";
 import type { RiskSet } from "@/lib/stats/risk-sets";
 import type { Reporting } from "./early-signals";
-import { cellsByGroup, countCells, type LifeCell, type LifeTable } from "./life-cell";
+import { cellsByGroup, type LifeCell, type LifeTable } from "./life-cell";
 import { knownAtOnce } from "./reporting-lag";
 import { visibleRiskSets } from "./visible-risk-sets";
 
@@ -119,12 +118,9 @@ function riskSetsByStratum(table: LifeTable, reporting: Reporting) {
   return { groups, strata };
 }
 
-/** Counts of all packs of the group's strata that are not of the group: what it is held against, drawn as one curve. */
-export function othersOf(table: LifeTable, { group, strata }: Pick<GroupEffect, "group" | "strata">): LifeCount[] {
-  return countCells(
-    table.cells.filter((cell) => cell.group !== group && strata.includes(cell.stratum)),
-    "confirmed",
-  );
+/** Cells of all packs of the group's strata that are not of the group: what it is held against. */
+export function cellsOfOthers(table: LifeTable, { group, strata }: Pick<GroupEffect, "group" | "strata">): LifeCell[] {
+  return table.cells.filter((cell) => cell.group !== group && strata.includes(cell.stratum));
 }
 
 /**

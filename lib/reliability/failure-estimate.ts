@@ -19,6 +19,7 @@ export type CannotTellReason =
   | "nobody-watched-at-this-age"
   | "early-packs-used-up"
   | "few-at-risk"
+  | "too-little-known"
   | "few-failures";
 
 export type FailureEstimate =

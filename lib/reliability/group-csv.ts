@@ -1,7 +1,5 @@
 import { csvTable } from "@/lib/settlement/csv-table";
-import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { FailureEstimate } from "./failure-estimate";
-import { correctedShareAt } from "./lag-corrected-curve";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 import type { ReadStart, UnknownStarts } from "./unknown-start";
 
@@ -10,8 +8,8 @@ interface GroupShares {
   readonly by: string;
   readonly group: string;
   readonly estimates: readonly FailureEstimate[];
-  /** Null where the lag cannot be estimated: then nothing is corrected, and the fields stay empty. */
-  readonly lagCorrected: LagWeightedCurve | null;
+  /** With late reports allowed for; null where the lag cannot be estimated: then the fields stay empty. */
+  readonly headline: readonly FailureEstimate[] | null;
   readonly unknownStarts: UnknownStarts | null;
 }
 
@@ -19,15 +17,14 @@ interface GroupShares {
  * Shares failed of one group as CSV: one row a reading and age, data date and counting rules in every row, empty fields
  * where nothing can be told. Readings of packs without a known day of sale stand in it where there are such packs.
  */
-export function groupCsv({ dataDate, by, group, estimates, lagCorrected, unknownStarts }: GroupShares): string {
+export function groupCsv({ dataDate, by, group, estimates, headline, unknownStarts }: GroupShares): string {
   const about = [dataDate, COUNTING_RULES_VERSION, by, group];
   const readings = unknownStarts?.readings.filter(({ reading }) => reading !== "left-out") ?? [];
   const data = [
     ...estimates.map((estimate) => [...about, "confirmed failures", "left-out", ...shareFields(estimate)]),
     ...estimates.map((estimate) => {
-      const share =
-        lagCorrected && estimate.kind === "estimate" ? correctedShareAt(lagCorrected, estimate.ageDays) : null;
-      const numbers = share === null ? ["", "", ""] : [share.probability, share.lower, share.upper];
+      const share = headline?.find(({ months }) => months === estimate.months);
+      const numbers = share?.kind === "estimate" ? [share.probability, share.lower, share.upper] : ["", "", ""];
       return [
         ...about,
         "late reports allowed for",

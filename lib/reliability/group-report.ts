@@ -1,12 +1,16 @@
 import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
+import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
+import type { Reporting } from "./early-signals";
 import type { ExclusionReason } from "./exposure";
 import { type FailureCurvePoint, failureCurve } from "./failure-curve";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import { groupSentence } from "./group-sentence";
 import { cellsByGroup, countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
+import { knownAtOnce } from "./reporting-lag";
 import { FAILED_AFTER_COVER } from "./tally-lives";
+import { correctedShares } from "./visible-estimate";
 
 export interface GroupReport {
   readonly group: string;
@@ -21,6 +25,9 @@ export interface GroupReport {
   readonly excluded: readonly { readonly reason: ExclusionReason; readonly packs: number }[];
   /** Share failed by 3, 6, 12 and 24 months in use. */
   readonly estimates: readonly FailureEstimate[];
+  /** The same with what is on its way or undecided allowed for: what is said first. The plain ones where no delay is known. */
+  readonly headline: readonly FailureEstimate[];
+  readonly lagCorrected: LagWeightedCurve;
   readonly allReturns: ReturnLine;
   readonly naive: NaiveReturnRatio;
   readonly sentence: string;
@@ -58,20 +65,30 @@ export interface NaiveReturnRatio {
  * Estimated from the counts of equal lives by Kaplan-Meier with 95 % limits, so that the cost does not grow with the
  * number of packs. Reports come in the order of `groups`; one without packs is a report of noughts.
  */
-export function groupReports(by: CompareBy, groups: readonly string[], table: LifeTable): GroupReport[] {
+export function groupReports(
+  by: CompareBy,
+  groups: readonly string[],
+  table: LifeTable,
+  reporting: Reporting = knownAtOnce,
+): GroupReport[] {
   const cells = cellsByGroup(table.cells);
   const excluded = cellsByGroup(table.excluded);
   return groups.map((group) =>
-    groupReport(by, group, { cells: cells.get(group) ?? [], excluded: excluded.get(group) ?? [] }),
+    groupReport(by, group, { cells: cells.get(group) ?? [], excluded: excluded.get(group) ?? [] }, reporting),
   );
 }
 
 /** The same for one group, given its own cells alone. */
-export function groupReport(by: CompareBy, group: string, { cells, excluded }: LifeTable): GroupReport {
+export function groupReport(
+  by: CompareBy,
+  group: string,
+  { cells, excluded }: LifeTable,
+  reporting: Reporting = knownAtOnce,
+): GroupReport {
   const confirmed = cells.filter(({ line }) => line === "confirmed");
   const inService = sumPacks(confirmed);
-  const curve = kaplanMeier(countCells(cells, "confirmed"));
-  const estimates = MILESTONE_MONTHS.map((months) => failureEstimate(curve, months));
+  const { curve, estimates, headline, lagCorrected } = correctedShares(confirmed, reporting);
+  const allowsForDelay = reporting.longestLagDays > 0;
   const undecidedReturns = sumPacks(confirmed.filter(({ status }) => status === "undecided"));
   const dispatched =
     sumPacks(confirmed.filter((cell) => cell.dispatched)) + sumPacks(excluded.filter((cell) => cell.dispatched));
@@ -86,13 +103,23 @@ export function groupReport(by: CompareBy, group: string, { cells, excluded }: L
     failedAfterCover: sumPacks(confirmed.filter(({ detail }) => detail === FAILED_AFTER_COVER)),
     excluded: byReason(excluded),
     estimates,
+    headline,
+    lagCorrected,
     allReturns,
     naive: {
       returns: allReturns.returns,
       dispatched,
       ratio: dispatched > 0 ? allReturns.returns / dispatched : null,
     },
-    sentence: groupSentence({ by, group, inService, failures: curve.failures, undecidedReturns, estimates }),
+    sentence: groupSentence({
+      by,
+      group,
+      inService,
+      failures: curve.failures,
+      undecidedReturns,
+      estimates: headline,
+      allowsForDelay,
+    }),
     points: failureCurve(curve),
     curve,
   };

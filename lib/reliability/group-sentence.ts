@@ -8,7 +8,9 @@ interface GroupFacts {
   readonly inService: number;
   readonly failures: number;
   readonly undecidedReturns: number;
+  /** With what is not confirmed yet allowed for, where a delay is known of. */
   readonly estimates: readonly FailureEstimate[];
+  readonly allowsForDelay: boolean;
 }
 
 /**
@@ -42,19 +44,22 @@ function undecided({ undecidedReturns }: GroupFacts): string[] {
 /** Beyond a year a young revision has little to say; a year is what revisions are most often asked about. */
 const HEADLINE_MONTHS = 12;
 
-function outlook({ estimates }: GroupFacts): string[] {
+function outlook({ estimates, allowsForDelay }: GroupFacts): string[] {
   const asked = estimates.filter((estimate) => estimate.months <= HEADLINE_MONTHS);
   const tellable = asked.findLast((estimate) => estimate.kind === "estimate") ?? asked[0];
   if (tellable === undefined) return [];
-  return [tellable.kind === "estimate" ? estimateSentence(tellable) : cannotTellSentence(tellable)];
+  return [tellable.kind === "estimate" ? estimateSentence(tellable, allowsForDelay) : cannotTellSentence(tellable)];
 }
 
 /** "By 12 months in use about 2.4 in 100 fail (…)" */
-export function estimateSentence(estimate: Extract<FailureEstimate, { kind: "estimate" }>): string {
+export function estimateSentence(
+  estimate: Extract<FailureEstimate, { kind: "estimate" }>,
+  allowsForDelay: boolean,
+): string {
   const { months, probability, lower, upper, atRisk } = estimate;
   const share = probability < 0.0005 ? inHundred(probability) : `about ${inHundred(probability)}`;
   const watched = `${packsInWords(atRisk)} ${atRisk === 1 ? "has" : "have"} reached that age`;
-  return `By ${months} months in use ${share} fail (with 95 % confidence ${inHundredBetween(lower, upper)}; ${watched}).`;
+  return `By ${months} months in use ${share} fail (with 95 % confidence ${inHundredBetween(lower, upper)}; ${watched}${allowsForDelay ? "; what is not confirmed yet is allowed for" : ""}).`;
 }
 
 /** "It is too early to say what share fails by 12 months in use: …" */
@@ -79,6 +84,8 @@ export function cannotTellClause(reason: CannotTellReason, atRisk: number, failu
       return "the few packs watched from the start have all failed, and those watched later cannot stand in for them";
     case "few-at-risk":
       return atRisk === 1 ? "only 1 pack has reached that age" : `only ${atRisk} packs have reached that age`;
+    case "too-little-known":
+      return "of most packs that have reached that age a failure there would not be confirmed yet";
     case "few-failures":
       if (failures === 0) return "none of the packs watched so far has failed";
       return failures === 1 ? "it rests on a single failure" : `it rests on only ${failures} failures`;

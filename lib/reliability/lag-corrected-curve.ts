@@ -1,6 +1,5 @@
 import { type LagWeightedCurve, lagWeightedSurvival } from "@/lib/stats/lag-weighted-survival";
 import type { Reporting } from "./early-signals";
-import type { FailureEstimate } from "./failure-estimate";
 import type { LifeCell } from "./life-cell";
 
 export interface CorrectedShare {
@@ -34,16 +33,4 @@ export function correctedPoints({ steps }: LagWeightedCurve): CorrectedShare[] {
       return { ageDays: age, probability: 1 - survival, lower: 1 - upper, upper: 1 - lower };
     }),
   ];
-}
-
-/** The corrected share beside an estimate; null where the estimate itself cannot be told. */
-export function correctedEstimate(curve: LagWeightedCurve, { kind, ageDays }: FailureEstimate): CorrectedShare | null {
-  return kind === "estimate" ? correctedShareAt(curve, ageDays) : null;
-}
-
-/** The share failed by an age with late reports allowed for; null where too little is known yet at that age to correct. */
-export function correctedShareAt(curve: LagWeightedCurve, ageDays: number): CorrectedShare | null {
-  if (curve.endsBeforeAge !== null && ageDays >= curve.endsBeforeAge) return null;
-  const last = correctedPoints(curve).findLast((point) => point.ageDays <= ageDays);
-  return last === undefined || last.probability === 0 ? null : last;
 }

@@ -3,12 +3,11 @@ import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
 import type { GroupEffect } from "./compare-strata";
 import type { GroupReport } from "./group-report";
-import { correctedEstimate } from "./lag-corrected-curve";
 import { MILESTONE_MONTHS } from "./months-in-service";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 import type { StartReading, UnknownStarts } from "./unknown-start";
 
-export interface ExportedGroup extends GroupReport {
+export interface ExportedGroup extends Omit<GroupReport, "lagCorrected"> {
   readonly modelNames: readonly string[];
   readonly effect: GroupEffect | null;
   /** Null where the lag cannot be estimated: then nothing is corrected, and the fields stay empty. */
@@ -129,8 +128,8 @@ function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | n
     effect?.p ?? "",
     effect?.adjustedP ?? "",
     ...estimates,
-    ...row.estimates.flatMap((estimate) =>
-      shareCells(row.lagCorrected && correctedEstimate(row.lagCorrected, estimate)),
+    ...row.headline.flatMap((estimate) =>
+      shareCells(row.lagCorrected !== null && estimate.kind === "estimate" ? estimate : null),
     ),
     row.unknownStarts?.packs ?? 0,
     row.unknownStarts?.failures ?? 0,

@@ -1,19 +1,18 @@
-import { kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { CompareBy } from "./compare-by";
 import {
   adjustFamily,
+  cellsOfOthers,
   compareStrata,
   type GroupEffect,
-  othersOf,
   type StrataComparison,
   withRatios,
   worseGroups,
 } from "./compare-strata";
 import type { Reporting } from "./early-signals";
-import { type FailureEstimate, failureEstimate } from "./failure-estimate";
+import type { FailureEstimate } from "./failure-estimate";
 import type { SetApart } from "./joint-lives";
-import { cellsOfGroup, countCells, type LifeTable, sumPacks } from "./life-cell";
-import { MILESTONE_MONTHS } from "./months-in-service";
+import { cellsOfGroup, type LifeCell, type LifeTable, sumPacks } from "./life-cell";
+import { correctedShares } from "./visible-estimate";
 
 /** What is looked at on the manager's first page, whatever is chosen to be shown below: each a family of tests of its own. */
 export const watched = [
@@ -53,6 +52,8 @@ export interface Worse {
   readonly atOneAge: {
     readonly its: Extract<FailureEstimate, { kind: "estimate" }>;
     readonly others: Extract<FailureEstimate, { kind: "estimate" }>;
+    /** Whether a delay is known, so that what is not confirmed yet is allowed for. */
+    readonly allowsForDelay: boolean;
   } | null;
 }
 
@@ -79,18 +80,22 @@ export function testedGroups({ groups }: StrataComparison): number {
 }
 
 /** All groups of all comparisons that fail more than their likes, surest first. */
-export function allWorse(tables: readonly WatchedTable[], comparisons: readonly WatchedComparison[]): Worse[] {
+export function allWorse(
+  tables: readonly WatchedTable[],
+  comparisons: readonly WatchedComparison[],
+  reporting: Reporting,
+): Worse[] {
   return comparisons
     .flatMap(({ by, comparison }) => {
       const table = tables.find((one) => one.by === by)?.table;
       return table === undefined
         ? []
-        : worseGroups(comparison).map((effect) => worseOf(by, effect, testedGroups(comparison), table));
+        : worseGroups(comparison).map((effect) => worseOf(by, effect, testedGroups(comparison), table, reporting));
     })
     .sort((a, b) => (a.effect.p ?? 1) - (b.effect.p ?? 1));
 }
 
-function worseOf(by: CompareBy, effect: GroupEffect, tested: number, table: LifeTable): Worse {
+function worseOf(by: CompareBy, effect: GroupEffect, tested: number, table: LifeTable, reporting: Reporting): Worse {
   const own = cellsOfGroup(table, effect.group);
   const confirmed = own.cells.filter(({ line }) => line === "confirmed");
   const with_ = (status: string) => sumPacks(confirmed.filter((cell) => cell.status === status));
@@ -104,17 +109,21 @@ function worseOf(by: CompareBy, effect: GroupEffect, tested: number, table: Life
     packsRunning: with_("running"),
     undecidedReturns: with_("undecided"),
     // Pooled over strata the shares would contradict the stratified ratio beside them.
-    atOneAge:
-      effect.strata.length > 1 ? null : sharesAtOneAge(countCells(own.cells, "confirmed"), othersOf(table, effect)),
+    atOneAge: effect.strata.length > 1 ? null : sharesAtOneAge(own.cells, cellsOfOthers(table, effect), reporting),
   };
 }
 
-function sharesAtOneAge(own: Parameters<typeof kaplanMeier>[0], others: typeof own): Worse["atOneAge"] {
-  const [itsCurve, othersCurve] = [kaplanMeier(own), kaplanMeier(others)];
-  for (const months of [...MILESTONE_MONTHS].reverse()) {
-    const its = failureEstimate(itsCurve, months);
-    const theirs = failureEstimate(othersCurve, months);
-    if (its.kind === "estimate" && theirs.kind === "estimate") return { its, others: theirs };
+/** With what is not confirmed yet allowed for, as the ratio beside them has it. */
+function sharesAtOneAge(
+  own: readonly LifeCell[],
+  others: readonly LifeCell[],
+  reporting: Reporting,
+): Worse["atOneAge"] {
+  const allowsForDelay = reporting.longestLagDays > 0;
+  const [itsShares, othersShares] = [correctedShares(own, reporting), correctedShares(others, reporting)];
+  for (const its of itsShares.headline.toReversed()) {
+    const theirs = othersShares.headline.find(({ months }) => months === its.months);
+    if (its.kind === "estimate" && theirs?.kind === "estimate") return { its, others: theirs, allowsForDelay };
   }
   return null;
 }

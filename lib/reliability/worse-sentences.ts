@@ -66,9 +66,10 @@ export function shareSentence({ atOneAge, effect }: Pick<Worse, "atOneAge" | "ef
   if (effect.strata.length > 1)
     return "Its packs are of several models or countries, which fail differently: a share over all of them would compare unlike with unlike, so none is given.";
   if (atOneAge === null) return "At no single age can its share failed be told with confidence yet.";
-  const { its, others } = atOneAge;
+  const { its, others, allowsForDelay } = atOneAge;
+  const failed = allowsForDelay ? "have failed, those not confirmed yet allowed for" : "are confirmed to have failed";
   return (
-    `By ${its.months} months in use about ${inHundred(its.probability)} are confirmed to have failed ` +
+    `By ${its.months} months in use about ${inHundred(its.probability)} ${failed} ` +
     `(${inHundredBetween(its.lower, its.upper)}; ${packsInWords(its.atRisk)} at risk), against ` +
     `${inHundred(others.probability)} (${inHundredBetween(others.lower, others.upper)}) of the others.`
   );

@@ -1,6 +1,5 @@
 import { compareStrata, withRatios } from "@/lib/reliability/compare-strata";
-import { groupLife } from "@/lib/reliability/group-life";
-import { correctedShareAt } from "@/lib/reliability/lag-corrected-curve";
+import { correctedPoints, lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { empiricalBayesRates } from "@/lib/stats/empirical-bayes-rates";
@@ -61,9 +60,9 @@ export const shareFailed: CoverageTrial = (random) => {
 /** The same with 600 packs whose latest reports are still on their way, corrected by the lag estimated from the fleet. */
 export const correctedShare: CoverageTrial = (random) => {
   const { cells, lags } = fleetOf(random, [{ group: "A", meanLife: -YEAR / Math.log(0.9), packs: 600 }]);
-  const { lagCorrected } = groupLife(cells, [], reportingOf(reportingLag(lags)), 0);
-  const share = correctedShareAt(lagCorrected, YEAR);
-  return share === null ? null : holds(share, 0.1);
+  const { steps } = lagCorrectedCurve(cells, reportingOf(reportingLag(lags)));
+  const share = correctedPoints({ steps, endsBeforeAge: null }).findLast(({ ageDays }) => ageDays <= YEAR);
+  return share === undefined || share.probability === 0 ? null : holds(share, 0.1);
 };
 
 /** A group of 300 packs with 1.8 times the hazard of the 900 others, late reports allowed for: the comparison's limits. */

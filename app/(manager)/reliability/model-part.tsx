@@ -30,7 +30,7 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
   const id = `model-${modelName.replaceAll(/[^A-Za-z0-9]/g, "-")}`;
   const drawn = worthDrawing(lines);
   const others = lines.filter((line) => !drawn.includes(line));
-  const comparisons = compareAtEqualAge(drawn.map((line) => ({ ...line, modelName })));
+  const comparisons = compareAtEqualAge(drawn.map((line) => ({ ...line, estimates: line.headline, modelName })));
   return (
     <section aria-labelledby={id} className="space-y-4">
       <h2 id={id} className="border-b-2 border-ink pb-1">
@@ -102,7 +102,7 @@ function LineTables({ modelName, page, lines }: ModelPartProps) {
         nameHead={name}
         reports={lines}
         hrefOf={(group, list, filter) => packListHref(choice.by, group, list, filter)}
-        {...(page.lag.kind === "lag" && { corrected: new Map(lines.map((line) => [line.group, line.lagCorrected])) })}
+        allowsForDelay={page.lag.kind === "lag"}
       />
       <EffectTable by={choice.by} caption={`${modelName}: each of its ${many} against the others`} lines={lines} />
     </div>

@@ -2,11 +2,9 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { FailureEstimate } from "@/lib/reliability/failure-estimate";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
-import { type CorrectedShare, correctedEstimate } from "@/lib/reliability/lag-corrected-curve";
 import { MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { Limits } from "@/lib/stats/survival-limits";
 
 type HrefOf = (group: string, list: PackList, filter?: PackListFilter) => string;
@@ -18,12 +16,18 @@ interface SurvivalTableProps {
   readonly reports: readonly GroupReport[];
   /** Where the packs behind a number stand; without it the numbers are plain. */
   readonly hrefOf?: HrefOf;
-  /** Curves with late reports allowed for, by group; without them their shares are not shown. */
-  readonly corrected?: ReadonlyMap<string, LagWeightedCurve>;
+  /** Whether the shares with late reports allowed for are told beside those of what is known. */
+  readonly allowsForDelay?: boolean;
 }
 
 /** The numbers of the survival chart, all three lines, and the naive ratio under its own name, one row per group. */
-export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf, corrected }: SurvivalTableProps) {
+export function SurvivalTable({
+  caption,
+  nameHead = "Revision",
+  reports,
+  hrefOf,
+  allowsForDelay = false,
+}: SurvivalTableProps) {
   const opened = (head: string, list: PackList, count: (report: GroupReport) => number): Column<GroupReport> => ({
     head,
     numeric: true,
@@ -45,7 +49,7 @@ export function SurvivalTable({ caption, nameHead = "Revision", reports, hrefOf,
           <div className="min-w-32">
             <EstimateCell
               estimate={report.estimates[i]}
-              corrected={corrected?.get(report.group)}
+              corrected={allowsForDelay ? report.headline[i] : undefined}
               hrefOf={(list, filter) => hrefOf?.(report.group, list, filter)}
             />
           </div>
@@ -78,13 +82,13 @@ function OpenedCount({ count, href }: { count: number; href: string | undefined 
 
 interface EstimateCellProps {
   readonly estimate: FailureEstimate | undefined;
-  readonly corrected: LagWeightedCurve | undefined;
+  /** With late reports allowed for; undefined where nothing is. */
+  readonly corrected: FailureEstimate | undefined;
   readonly hrefOf: (list: PackList, filter: PackListFilter) => string | undefined;
 }
 
 function EstimateCell({ estimate, corrected, hrefOf }: EstimateCellProps) {
   if (estimate === undefined) return null;
-  const share = corrected === undefined ? null : correctedEstimate(corrected, estimate);
   if (estimate.kind === "cannot-tell") {
     const { reason, atRisk, failures, soFar } = estimate;
     return (
@@ -104,17 +108,19 @@ function EstimateCell({ estimate, corrected, hrefOf }: EstimateCellProps) {
         <OpenedCount count={estimate.failures} href={hrefOf("failures", { byDays: estimate.ageDays })} /> failures,{" "}
         <OpenedCount count={estimate.atRisk} href={hrefOf("at-risk", { byDays: estimate.ageDays })} /> at risk
       </span>
-      {share === null ? null : (
-        <span className="block text-soft">Late reports allowed for: {correctedWords(estimate, share)}</span>
+      {corrected === undefined ? null : (
+        <span className="block text-soft">Late reports allowed for: {correctedWords(estimate, corrected)}</span>
       )}
     </>
   );
 }
 
 /** Mostly late reports change nothing that can be seen, and then the same numbers need not be read twice. */
-function correctedWords(estimate: Limits & { readonly probability: number }, share: CorrectedShare): string {
+function correctedWords(estimate: Limits & { readonly probability: number }, corrected: FailureEstimate): string {
+  if (corrected.kind === "cannot-tell")
+    return `cannot tell yet: ${cannotTellClause(corrected.reason, corrected.atRisk, corrected.failures)}`;
   const words = (one: typeof estimate) => `${inHundred(one.probability)}, ${inHundredBetween(one.lower, one.upper)}`;
-  return words(share) === words(estimate) ? "the same" : words(share);
+  return words(corrected) === words(estimate) ? "the same" : words(corrected);
 }
 
 function NaiveCell({ naive }: { naive: GroupReport["naive"] }) {

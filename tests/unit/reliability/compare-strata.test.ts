@@ -2,14 +2,13 @@ import { expect, test } from "vitest";
 import {
   adjustFamily,
   CALLED_BELOW,
+  cellsOfOthers,
   compareStrata,
-  othersOf,
   withRatios,
   worseGroups,
 } from "@/lib/reliability/compare-strata";
 import { compareGroups } from "@/lib/reliability/group-comparison";
-import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
-import { countCells } from "@/lib/reliability/life-cell";
+import { countCells, type LifeCell, type LifeTable } from "@/lib/reliability/life-cell";
 import { seededRandom } from "@/tests/support/seeded-random";
 
 function cell(group: string, exitDays: number, status: LifeCell["status"], packs: number, stratum = "M"): LifeCell {
@@ -138,7 +137,7 @@ test("with more groups tested the same difference counts for less", () => {
 
 test("the others of a group are the packs of its strata that are not its own", () => {
   const table = tableOf(cell("A", 10, "failed", 1), cell("B", 20, "failed", 2), cell("C", 20, "failed", 4, "N"));
-  expect(othersOf(table, { group: "A", strata: ["M"] })).toEqual([
+  expect(countCells(cellsOfOthers(table, { group: "A", strata: ["M"] }), "confirmed")).toEqual([
     { age: 0, entered: 2, failed: 0, censored: 0 },
     { age: 20, entered: 0, failed: 2, censored: 0 },
   ]);

@@ -1,6 +1,5 @@
 import { expect, test } from "vitest";
 import { groupCsv } from "@/lib/reliability/group-csv";
-import { correctedShareAt } from "@/lib/reliability/lag-corrected-curve";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { repeatReturns, repeatReturnsSentence } from "@/lib/reliability/repeat-returns";
 import { shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
@@ -98,28 +97,11 @@ test("packs without a day of sale are read in four ways beside each other, and t
   expect(unknownStarts(dated, [], delays)).toBeNull();
   const few = unknownStarts(dated, undated, [{ lag: 30, longest: 1000, count: 19 }]);
   expect(few?.readings.map(({ reading }) => reading)).toEqual(["left-out", "since-dispatch", "failed-when-new"]);
-  const lagCorrected = { steps: [], endsBeforeAge: null };
-  const about = { dataDate: "2026-11-01", by: "revision", group: "A", estimates: [], lagCorrected };
+  const about = { dataDate: "2026-11-01", by: "revision", group: "A", estimates: [], headline: [] };
   expect(groupCsv({ ...about, unknownStarts: starts }).split("\r\n")).toHaveLength(1 + 3 * 4);
   expect(
     groupCsv({ ...about, unknownStarts: null })
       .trimEnd()
       .split("\r\n"),
   ).toHaveLength(1);
-});
-
-test("a corrected share is given only where enough is known to correct", () => {
-  const step = {
-    age: 60,
-    failures: 3,
-    weightedAtRisk: 50,
-    survival: 0.94,
-    standardError: 0.03,
-    lower: 0.8,
-    upper: 0.98,
-  };
-  const curve = { steps: [step], endsBeforeAge: 200 };
-  expect(correctedShareAt(curve, 59)).toBeNull();
-  expect(correctedShareAt(curve, 199)?.probability).toBeCloseTo(0.06, 12);
-  expect(correctedShareAt(curve, 200)).toBeNull();
 });

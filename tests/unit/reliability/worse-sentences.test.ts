@@ -39,7 +39,7 @@ const table: LifeTable = {
 
 function worse(of: LifeTable = table) {
   const tables = [{ by: "revision" as const, table: of }];
-  return allWorse(tables, compareWatched(tables, knownAtOnce, "revision"));
+  return allWorse(tables, compareWatched(tables, knownAtOnce, "revision"), knownAtOnce);
 }
 
 test("the answer says what fails more, how sure that is, how many packs it concerns and what is to be decided", () => {
@@ -158,7 +158,7 @@ test("a fifth and a sixth finding are named beyond the four that are told", () =
     ];
   });
   const tables = [{ by: "cell-lot" as const, table: lifeTableBy(lives, "cell-lot") }];
-  const all = allWorse(tables, compareWatched(tables, knownAtOnce, "cell-lot"));
+  const all = allWorse(tables, compareWatched(tables, knownAtOnce, "cell-lot"), knownAtOnce);
   const { leading, further } = separateCauses(all, lives, knownAtOnce);
   expect(leading).toHaveLength(4);
   expect(further).toHaveLength(2);

@@ -55,6 +55,10 @@ test("the bad cell lot and the young bad revision are what the manager's page na
   });
   const reporting = reportingOf(reportingLag(lags));
   const tables = kinds.map((by) => ({ by, table: lifeTableBy(lives, by) }));
-  const { leading } = separateCauses(allWorse(tables, compareWatched(tables, reporting, "revision")), lives, reporting);
+  const { leading } = separateCauses(
+    allWorse(tables, compareWatched(tables, reporting, "revision"), reporting),
+    lives,
+    reporting,
+  );
   expect(leading.slice(0, 2).map(({ effect }) => effect.group)).toEqual([badCellLotCode, "GW-C"]);
 });

@@ -40,12 +40,7 @@ export function GroupParts({ page, children }: GroupPartsProps) {
             highlighted={[line.group]}
             corrected={new Map(lag.kind === "no-lag" ? [] : [[line.group, correctedPoints(life.lagCorrected)]])}
           />
-          <PointTable
-            by={page.by}
-            line={line}
-            lagCorrected={lag.kind === "no-lag" ? null : life.lagCorrected}
-            dataDate={dataDate}
-          />
+          <PointTable by={page.by} line={line} allowsForDelay={lag.kind === "lag"} dataDate={dataDate} />
         </TitledSection>
         <div className="min-w-0 space-y-8">
           {children}

@@ -2,11 +2,9 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import type { GroupReport } from "@/lib/reliability/group-report";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
-import { correctedEstimate } from "@/lib/reliability/lag-corrected-curve";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import type { PackList } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { PacksLink } from "../packs/packs-link";
 
 type Point = GroupReport["points"][number];
@@ -29,16 +27,16 @@ const columns: readonly Column<Point>[] = [
 interface PointTableProps {
   readonly by: CompareBy;
   readonly line: GroupReport;
-  /** Null where the lag cannot be estimated. */
-  readonly lagCorrected: LagWeightedCurve | null;
+  /** Whether the delay is known, so that something can be allowed for. */
+  readonly allowsForDelay: boolean;
   readonly dataDate: string;
 }
 
 /** Every point of the curve: one a failure age, and where the curve turns grey or ends. */
-export function PointTable({ by, line, lagCorrected, dataDate }: PointTableProps) {
+export function PointTable({ by, line, allowsForDelay, dataDate }: PointTableProps) {
   return (
     <>
-      <FailureCounts by={by} line={line} lagCorrected={lagCorrected} />
+      <FailureCounts by={by} line={line} allowsForDelay={allowsForDelay} />
       <details>
         <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
           All {line.points.length} points of the curve
@@ -79,13 +77,19 @@ const estimateColumns: readonly Column<Estimate>[] = [
   },
 ];
 
-function FailureCounts({ by, line, lagCorrected }: Omit<PointTableProps, "dataDate">) {
+function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "dataDate">) {
   const corrected: Column<Estimate> = {
     head: "With late reports allowed for",
-    cell: (estimate) => {
-      const share = lagCorrected && correctedEstimate(lagCorrected, estimate);
-      if (share === null) return "cannot tell yet";
-      return `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`;
+    cell: ({ months }) => {
+      const share = line.headline.find((one) => one.months === months);
+      if (!allowsForDelay || share === undefined) return "cannot tell yet";
+      return share.kind === "cannot-tell" ? (
+        <span className="text-soft">
+          cannot tell yet: {cannotTellClause(share.reason, share.atRisk, share.failures)}
+        </span>
+      ) : (
+        `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`
+      );
     },
   };
   const counts: readonly Column<Estimate>[] = [

@@ -40,8 +40,8 @@ function tableCsv(table: GroupTable, page: GroupPage): string {
   const settledOn = plusDays(dataDate, -life.settled.days);
   switch (table) {
     case "shares": {
-      const lagCorrected = lag.kind === "no-lag" ? null : life.lagCorrected;
-      return groupCsv({ ...about, estimates: line.estimates, lagCorrected, unknownStarts });
+      const headline = lag.kind === "no-lag" ? null : line.headline;
+      return groupCsv({ ...about, estimates: line.estimates, headline, unknownStarts });
     }
     case "curve":
       return curveCsv(about, line.points);
