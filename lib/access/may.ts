@@ -36,6 +36,9 @@ const allowed = {
   // The customer's contact, kept apart from the return
   "read-own-contact": dealers,
   "reveal-contact": ["service-lead", "safety-officer"],
+  /** Who looked at a contact, and which files left the house: for whoever answers for both. */
+  "read-reveals": [...lead, ...manager, ...safetyOfficer],
+  "read-exports": [...manager, ...administrator],
   // The way of a return
   "take-return": service,
   "ask-dealer": service,

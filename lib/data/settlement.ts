@@ -99,6 +99,12 @@ export function readOwnLines(actor: Actor): Promise<LineView[] | null> {
   return asActor(actor, (tx) => readLines(tx, actor, { where: { dealerId }, orderBy: { claimedAt: "desc" } }));
 }
 
+/** Every dealer's lines for a file, for whoever may take them out of the house. Null where the person may not. */
+export function exportLines(actor: Actor): Promise<LineView[] | null> {
+  if (!may(actor, "export-money")) return Promise.resolve(null);
+  return asActor(actor, (tx) => readLines(tx, actor, { where: {}, orderBy: { claimedAt: "desc" } }));
+}
+
 /** Every dealer's lines, what must be done first on top. Null where the person may not ask. */
 export function readMoney(actor: Actor): Promise<MoneyPage | null> {
   if (!may(actor, "read-money")) return Promise.resolve(null);

@@ -70,5 +70,34 @@ export async function readStops(
     select: { title: true, lot: { select: { code: true } } },
     orderBy: { openedOn: "asc" },
   });
-  return issues.map(({ title, lot }) => ({ title, lotCode: lot?.code ?? null }));
+  return [
+    ...issues.map(({ title, lot }) => ({ title, lotCode: lot?.code ?? null })),
+    ...(await readHeldBack(tx, pack.packId)),
+  ];
+}
+
+/** Sets of packs that share a cause, whose packs somebody holds back. */
+async function readHeldBack(tx: Transaction, packId: string): Promise<StopOnPack[]> {
+  const sets = await tx.affectedSetPack.findMany({
+    where: { packId },
+    select: {
+      set: {
+        select: {
+          number: true,
+          why: true,
+          // Of these two the last says whether its packs are held back.
+          events: {
+            where: { kind: { in: ["stopped", "let-go"] } },
+            orderBy: { sequence: "desc" },
+            take: 1,
+            select: { kind: true },
+          },
+        },
+      },
+    },
+    orderBy: { setId: "asc" },
+  });
+  return sets
+    .filter(({ set }) => set.events[0]?.kind === "stopped")
+    .map(({ set }) => ({ title: `held back with set ${set.number}: ${set.why}`, lotCode: null }));
 }

@@ -49,6 +49,8 @@ const pages = [
   "/policies/periods",
   "/money",
   "/accounts",
+  "/exports",
+  "/reliability/affected/sets",
 ];
 
 const dealerOwn = [
@@ -76,7 +78,7 @@ const desk = [...bench, "/bench/new"];
 /** A new version of a test plan or of thresholds is proposed by the lead or a manager. */
 const proposals = ["/test-plans/GW", "/thresholds/replay"];
 /** Whoever may propose a set of affected packs sees them, too. */
-const incidents = ["/incidents", "/transport-rules", "/holidays", packsConcerned];
+const incidents = ["/incidents", "/transport-rules", "/holidays", packsConcerned, "/reliability/affected/sets"];
 /** Rules of transport are kept by managers and the safety officer. */
 const rules = "/transport-rules/propose";
 const toCome = [
@@ -107,9 +109,10 @@ const allowed = {
     "/policies/periods",
     "/money",
     "/accounts",
+    "/exports",
   ],
   finance: [`/bench/${ofD01}/remedy`, ...toCome, "/money"],
-  administrator: ["/accounts"],
+  administrator: ["/accounts", "/exports"],
 } as const;
 
 // What hangs on one return: who sees the return as the house or as its dealer gets the sheets, the bench alone the rest.
@@ -121,7 +124,7 @@ const subpages: Readonly<Record<string, readonly (keyof typeof allowed)[]>> = {
     ]),
   ),
   ...Object.fromEntries(
-    ["receiving", "transport", "incident"].map((part) => [
+    ["receiving", "transport", "transport/to-dealer", "incident"].map((part) => [
       `/bench/${ofD01}/${part}`,
       ["service", "lead", "safetyOfficer", "manager"] as const,
     ]),

@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { notFound } from "next/navigation";
 import { AccountDesk } from "@/app/_accounts/account-desk";
 import { HouseFrame } from "@/app/_components/house-frame";
@@ -18,6 +19,11 @@ export default async function AccountsPage() {
   return (
     <HouseFrame actor={actor} current="/accounts">
       <h1 className="mb-5">Accounts</h1>
+      {may(actor, "read-exports") ? (
+        <p className="mb-5">
+          <Link href="/exports">Files that somebody took</Link>
+        </p>
+      ) : null}
       <AccountDesk
         accounts={accounts}
         roles={rolesToGive(actor)}

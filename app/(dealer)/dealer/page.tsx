@@ -2,6 +2,7 @@ import { CirclePlus } from "lucide-react";
 import type { Metadata } from "next";
 import { ButtonLink } from "@/app/_components/button";
 import { DealerFrame } from "@/app/_components/dealer-frame";
+import { DownloadLink } from "@/app/_components/download-link";
 import { EmptyState } from "@/app/_components/empty-state";
 import { requireActor } from "@/lib/auth/session";
 import { listDrafts } from "@/lib/data/return-drafts";
@@ -32,11 +33,16 @@ export default async function DealerHome() {
           </p>
         </EmptyState>
       ) : (
-        <ul className="space-y-3">
-          {returns.map((row) => (
-            <ReturnRow key={row.reference} row={row} />
-          ))}
-        </ul>
+        <>
+          <ul className="space-y-3">
+            {returns.map((row) => (
+              <ReturnRow key={row.reference} row={row} />
+            ))}
+          </ul>
+          <p className="mt-4">
+            <DownloadLink href="/dealer/returns/export">My returns as a table file (CSV)</DownloadLink>
+          </p>
+        </>
       )}
     </DealerFrame>
   );

@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { coverLabels } from "@/app/_components/cover-labels";
 import { type Column, DataTable } from "@/app/_components/data-table";
+import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
@@ -42,6 +43,11 @@ export default async function MoneyPage() {
         <h1>Money between the maker and its dealers</h1>
         {refunds === null || refunds.length === 0 ? null : <RefundsPart rows={refunds} />}
         <LedgerPart actor={actor} page={page} statements={await listStatements(actor)} />
+        {may(actor, "export-money") ? (
+          <p>
+            <DownloadLink href="/money/export">All lines as a table file (CSV)</DownloadLink>
+          </p>
+        ) : null}
         {withoutLine === null ? null : <NothingOwedPart rows={withoutLine} />}
         <RatesPart rates={await listRates(actor)} maySet={may(actor, "set-rates")} />
         {cases === null ? null : (

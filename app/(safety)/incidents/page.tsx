@@ -30,7 +30,8 @@ export default async function IncidentsPage() {
           <p>
             That is for counsel and a named person to say. Sentences marked “from memory” have not been compared with
             their source. <Link href="/transport-rules">The transport rules and their confirmation</Link>{" "}
-            <Link href="/holidays">Public holidays by country</Link>
+            <Link href="/holidays">Public holidays by country</Link>{" "}
+            <Link href="/reliability/affected/sets">Packs held back</Link>
           </p>
         </Notice>
         <UnsentPart unsent={await listUnsentDangers(actor)} />

@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound, redirect } from "next/navigation";
 import { ButtonLink } from "@/app/_components/button";
+import { DownloadLink } from "@/app/_components/download-link";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
@@ -68,6 +69,11 @@ export default async function BenchQueue({ searchParams }: QueuePageProps) {
       ) : (
         <QueueList rows={queue.rows} />
       )}
+      {may(actor, "export-returns") ? (
+        <p className="mt-4">
+          <DownloadLink href="/bench/export">All returns as a table file (CSV)</DownloadLink>
+        </p>
+      ) : null}
       <PageLinks show={show} page={queue.page} pages={queue.pages} />
       <nav aria-label="Of the bench" className="screen-only mt-8 flex flex-wrap gap-x-6 border-t border-rule pt-2">
         {benchPages.map(({ href, label }) => (

@@ -28,6 +28,8 @@ const expected: Readonly<Record<Act, string>> = {
   "export-returns": "- - - l m s - -",
   "read-own-contact": "d a - - - - - -",
   "reveal-contact": "- - - l - s - -",
+  "read-reveals": "- - - l m s - -",
+  "read-exports": "- - - - m - - x",
   "take-return": "- - t l - - - -",
   "ask-dealer": "- - t l - - - -",
   "help-remotely": "- - t l - - - -",

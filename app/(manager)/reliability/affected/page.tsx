@@ -13,6 +13,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
 import { affectedFileHref } from "./affected-address";
 import { AffectedTable, CountryTable } from "./affected-tables";
+import { BeginSet } from "./begin-set";
 import { RangeForm } from "./range-form";
 
 export const metadata: Metadata = { title: "Packs concerned" };
@@ -62,15 +63,16 @@ export default async function AffectedPage({ searchParams }: AffectedPageProps) 
           <>
             <CountryTable packs={found.packs} />
             <p className="max-w-4xl">
-              This list stops nothing and tells nobody. Whether packs are held back, called back or looked at is decided
-              by a manager or the safety officer; a fault that can hurt somebody goes to the safety officer at once, and
-              a call-back is subject to the law of each country named above.
+              This list alone stops nothing and tells nobody. Whether packs are held back, called back or looked at is
+              decided by a manager or the safety officer; a fault that can hurt somebody goes to the safety officer at
+              once, and a call-back is subject to the law of each country named above.
             </p>
             {found.packs.length > MOST_SHOWN ? (
               <p className="text-soft">
                 The first {grouped(MOST_SHOWN)} are shown, the file has all {grouped(found.packs.length)}.
               </p>
             ) : null}
+            <BeginSet actor={actor} definition={asked.data} />
             <AffectedTable packs={found.packs.slice(0, MOST_SHOWN)} />
             <DownloadLink href={affectedFileHref(asked.data)}>All of them as a table file (CSV)</DownloadLink>
           </>

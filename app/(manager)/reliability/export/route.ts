@@ -1,4 +1,5 @@
-import { csvDownload, noDownload } from "@/app/_components/csv-download";
+import { noDownload } from "@/app/_components/csv-download";
+import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportWatch } from "@/lib/data/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
@@ -12,12 +13,19 @@ export async function GET(request: Request): Promise<Response> {
   const asked = new URL(request.url).searchParams;
   const choice = comparisonChoiceSchema.parse(Object.fromEntries(asked));
   const exported = actor === null ? null : await exportWatch(actor, civilDateAt(new Date(), "UTC"), choice);
-  if (exported === null) return noDownload();
+  if (actor === null || exported === null) return noDownload();
   const { page, lines } = exported;
   if (asked.get("table") === "ranking")
-    return csvDownload(
+    return fileLeaves(
+      actor,
+      choiceOf(request),
       `where-to-look-first-${choice.by}-${page.dataDate}`,
       rankingCsv(page.dataDate, choice, page.chosen.ranking),
     );
-  return csvDownload(`failure-rates-${choice.by}-${page.dataDate}`, reliabilityCsv(page.dataDate, choice.by, lines));
+  return fileLeaves(
+    actor,
+    choiceOf(request),
+    `failure-rates-${choice.by}-${page.dataDate}`,
+    reliabilityCsv(page.dataDate, choice.by, lines),
+  );
 }

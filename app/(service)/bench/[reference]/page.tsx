@@ -5,12 +5,14 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { IncidentBanner } from "@/app/_components/incident-banner";
 import { JoinedReturns } from "@/app/_components/joined-returns";
 import { MoveList } from "@/app/_components/move-list";
+import { HouseContact } from "@/app/_contacts/house-contact";
 import { ProofPart } from "@/app/_cover/proof-part";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { type BenchReturn, readBenchReturn } from "@/lib/data/bench-returns";
 import { readCoverProofs } from "@/lib/data/cover-proof";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
+import { readSafetyContact } from "@/lib/data/safety-contact";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse } from "@/lib/returns/return-status";
@@ -51,6 +53,7 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
   const proofs = await readCoverProofs(actor, page.reference);
   const typed = (await searchParams).said;
   const said = typeof typed === "string" ? typed.slice(0, 200) : null;
+  const contact = await readSafetyContact(actor, page.reference);
   const caution = cautionFor(page);
   return (
     <HouseFrame actor={actor} current="/bench">
@@ -91,6 +94,11 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
             <ReplacementPart replacement={page.check.replacement} />
             <NextStep page={page} />
             <TracksPart actor={actor} page={page} />
+            {contact === null ? null : (
+              <BenchSection title="The customer, for a safety notice">
+                <HouseContact reference={page.reference} view={contact} />
+              </BenchSection>
+            )}
             <BenchSection title="History">
               <MoveList moves={page.moves} withVersions />
               <HistoryCheckLine check={page.next.history} />

@@ -8,6 +8,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { MoveList } from "@/app/_components/move-list";
 import { SerialText } from "@/app/_components/serial-text";
 import { StatusLine } from "@/app/_components/status-line";
+import { OwnContact } from "@/app/_contacts/own-contact";
 import { ProofPart } from "@/app/_cover/proof-part";
 import { HandlingCard } from "@/app/_handling/handling-card";
 import { LeavePart } from "@/app/_old-pack/leave-part";
@@ -18,6 +19,7 @@ import { readOldPack } from "@/lib/data/old-pack";
 import { readPackingOf } from "@/lib/data/packing-check";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { readDealerReturn } from "@/lib/data/returns";
+import { readSafetyContact } from "@/lib/data/safety-contact";
 import { readTransport } from "@/lib/data/transport";
 import { readDealerScripts } from "@/lib/data/transport-rules";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
@@ -56,6 +58,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const packing = isToBePacked ? await readPackingOf(actor, page.reference) : null;
   const said = saidIn(await searchParams);
   const proofs = await readCoverProofs(actor, page.reference);
+  const contact = await readSafetyContact(actor, page.reference);
   const remedy = await readRemedyView(actor, page.reference);
   const scripts = await readDealerScripts(actor);
   const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
@@ -122,6 +125,11 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
             />
           )}
         </ReturnSection>
+        {contact === null ? null : (
+          <ReturnSection title="The customer, for a safety notice">
+            <OwnContact reference={page.reference} view={contact} />
+          </ReturnSection>
+        )}
         <ReturnSection title="Readings">
           <ReadingsPart readings={page.readings} noFileReason={page.noFileReason} />
         </ReturnSection>

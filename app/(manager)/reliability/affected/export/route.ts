@@ -1,4 +1,5 @@
-import { csvDownload, noDownload } from "@/app/_components/csv-download";
+import { noDownload } from "@/app/_components/csv-download";
+import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportAffectedPacks } from "@/lib/data/affected-packs";
 import { affectedCsv, affectedDefinitionSchema } from "@/lib/reliability/affected-packs";
@@ -12,5 +13,5 @@ export async function GET(request: Request): Promise<Response> {
   const found = await exportAffectedPacks(actor, asked.data);
   if (found?.kind !== "packs") return noDownload();
   const today = civilDateAt(new Date(), "UTC");
-  return csvDownload(`packs-concerned-${today}`, affectedCsv(today, asked.data, found.packs));
+  return fileLeaves(actor, choiceOf(request), `packs-concerned-${today}`, affectedCsv(today, asked.data, found.packs));
 }

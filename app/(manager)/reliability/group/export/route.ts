@@ -1,4 +1,5 @@
-import { csvDownload, noDownload } from "@/app/_components/csv-download";
+import { noDownload } from "@/app/_components/csv-download";
+import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportGroupPage, type GroupPage } from "@/lib/data/group-page";
 import { groupCsv } from "@/lib/reliability/group-csv";
@@ -22,7 +23,7 @@ export async function GET(request: Request): Promise<Response> {
   const { table, ...group } = asked.data;
   const page = await exportGroupPage(actor, civilDateAt(new Date(), "UTC"), group);
   if (page === null) return noDownload();
-  return csvDownload(`${fileNames[table]}-${page.dataDate}`, tableCsv(table, page));
+  return fileLeaves(actor, choiceOf(request), `${fileNames[table]}-${page.dataDate}`, tableCsv(table, page));
 }
 
 const fileNames: Readonly<Record<GroupTable, string>> = {

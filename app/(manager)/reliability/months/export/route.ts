@@ -1,4 +1,5 @@
-import { csvDownload, noDownload } from "@/app/_components/csv-download";
+import { noDownload } from "@/app/_components/csv-download";
+import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportMonthTriangle } from "@/lib/data/month-triangle";
 import { monthTriangleCsv } from "@/lib/reliability/month-triangle-words";
@@ -13,7 +14,9 @@ export async function GET(request: Request): Promise<Response> {
   const page = await exportMonthTriangle(actor, civilDateAt(new Date(), "UTC"), asked.data);
   if (page === null) return noDownload();
   const { dataDate, triangle } = page;
-  return csvDownload(
+  return fileLeaves(
+    actor,
+    choiceOf(request),
     `months-of-sale-${dataDate}`,
     monthTriangleCsv({ dataDate, of: `${asked.data.by} ${asked.data.group}` }, triangle.rows),
   );

@@ -1,4 +1,5 @@
-import { csvDownload, noDownload } from "@/app/_components/csv-download";
+import { noDownload } from "@/app/_components/csv-download";
+import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportPacks } from "@/lib/data/list-packs";
 import { packListCsv, packListTitle } from "@/lib/reliability/pack-lists";
@@ -17,7 +18,9 @@ export async function GET(request: Request): Promise<Response> {
   const dataDate = civilDateAt(new Date(), "UTC");
   const page = await exportPacks(actor, { dataDate, by, within: "model", group, filter }, list, MOST_EXPORTED);
   if (page === null) return noDownload();
-  return csvDownload(
+  return fileLeaves(
+    actor,
+    choiceOf(request),
     `packs-${list}-${dataDate}`,
     packListCsv({ dataDate, by, group, title: packListTitle(list, filter) }, page.packs),
   );

@@ -1,4 +1,5 @@
-import { csvDownload, noDownload } from "@/app/_components/csv-download";
+import { noDownload } from "@/app/_components/csv-download";
+import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportRollForward } from "@/lib/data/roll-forwards";
 import { rollCsv } from "@/lib/reliability/roll-csv";
@@ -10,11 +11,11 @@ interface Context {
 }
 
 /** A kept forecast held against what happened, as a file with both dates in its name and in every row. */
-export async function GET(_: Request, { params }: Context): Promise<Response> {
+export async function GET(request: Request, { params }: Context): Promise<Response> {
   const { dataDate } = await params;
   const actor = await currentActor();
   const today = civilDateAt(new Date(), "UTC");
   const page = actor === null || !isCalendarDate(dataDate) ? null : await exportRollForward(actor, dataDate, today);
-  if (page === null) return noDownload();
-  return csvDownload(`forecast-of-${page.from}-at-${page.to}`, rollCsv(page));
+  if (actor === null || page === null) return noDownload();
+  return fileLeaves(actor, choiceOf(request), `forecast-of-${page.from}-at-${page.to}`, rollCsv(page));
 }

@@ -1,4 +1,5 @@
-import { csvDownload, noDownload } from "@/app/_components/csv-download";
+import { noDownload } from "@/app/_components/csv-download";
+import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportMonthPacks } from "@/lib/data/month-triangle";
 import { packListCsv } from "@/lib/reliability/pack-lists";
@@ -14,7 +15,9 @@ export async function GET(request: Request): Promise<Response> {
   const packs = await exportMonthPacks(actor, dataDate, asked.data);
   if (packs === null) return noDownload();
   const { by, group } = asked.data;
-  return csvDownload(
+  return fileLeaves(
+    actor,
+    choiceOf(request),
     `packs-of-a-month-${dataDate}`,
     packListCsv({ dataDate, by, group, title: monthCellTitle(asked.data) }, packs),
   );

@@ -1,0 +1,6 @@
+import { linesFile } from "@/app/_exports/lines-file";
+import { exportLines } from "@/lib/data/settlement";
+
+export async function GET(): Promise<Response> {
+  return linesFile(exportLines, "money-lines");
+}

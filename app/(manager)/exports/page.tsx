@@ -1,0 +1,39 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { DataTable } from "@/app/_components/data-table";
+import { HouseFrame } from "@/app/_components/house-frame";
+import { labelOf } from "@/app/_components/label-of";
+import { LocalTime } from "@/app/_components/local-time";
+import { roleWords } from "@/lib/access/actor";
+import { requireActor } from "@/lib/auth/session";
+import { type ExportEntry, listExports } from "@/lib/data/exports-taken";
+
+export const metadata: Metadata = { title: "Files taken" };
+
+/** Which files left the house, and who took them. */
+export default async function ExportsPage() {
+  const actor = await requireActor("read-exports");
+  const entries = await listExports(actor);
+  if (entries === null) notFound();
+  return (
+    <HouseFrame actor={actor}>
+      <div className="space-y-6">
+        <h1>Files taken, the latest first</h1>
+        <p>Every table that somebody took as a file, by dealers too. An entry is written before the file leaves.</p>
+        <DataTable
+          entriesWhenNarrow
+          caption="Files taken"
+          columns={[
+            { head: "When", cell: ({ at }: ExportEntry) => <LocalTime at={at} /> },
+            { head: "File", cell: ({ what }) => what },
+            { head: "Chosen by", cell: ({ choice }) => (choice === "" ? "All of it" : choice) },
+            { head: "Who", cell: ({ byName, byRole }) => `${byName} (${labelOf(roleWords, byRole)})` },
+          ]}
+          rows={entries}
+          rowKey={({ id }) => id}
+          whenEmpty="Nobody took a file yet."
+        />
+      </div>
+    </HouseFrame>
+  );
+}

@@ -1,0 +1,36 @@
+import { AnswerForm } from "@/app/_components/answer-form";
+import { Field, TextInput } from "@/app/_components/field";
+import { LocalTime } from "@/app/_components/local-time";
+import type { ContactView } from "@/lib/data/safety-contact";
+import { revealContactAction } from "./actions";
+import { RevealList } from "./reveal-list";
+
+/** The house sees that there is a contact; whoever may see it says why, and the dealer reads who looked. */
+export function HouseContact({ reference, view }: { reference: string; view: ContactView }) {
+  return (
+    <div className="space-y-3">
+      {view.isKept && view.givenAt !== null ? (
+        <p>
+          A contact for safety notices is kept, given by {view.givenByName} on <LocalTime at={view.givenAt} />. It is
+          sealed.
+        </p>
+      ) : (
+        <p className="text-soft">No contact of the customer is kept.</p>
+      )}
+      {view.mayReveal ? (
+        <details className="card">
+          <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">Show it, for a safety notice</summary>
+          <div className="border-t border-rule p-3">
+            <AnswerForm action={revealContactAction} submit="Show it and leave an entry in my name" weight="second">
+              <input type="hidden" name="reference" value={reference} />
+              <Field id="reveal-why" label="For which safety notice">
+                {(wiring) => <TextInput {...wiring} name="why" required minLength={10} maxLength={500} />}
+              </Field>
+            </AnswerForm>
+          </div>
+        </details>
+      ) : null}
+      {view.isKept || view.reveals.length > 0 ? <RevealList reveals={view.reveals} /> : null}
+    </div>
+  );
+}

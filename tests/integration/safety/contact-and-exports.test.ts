@@ -1,0 +1,110 @@
+import { beforeAll, expect, test } from "vitest";
+import { asActor, asSystem } from "@/lib/data/database";
+import { exportReturns } from "@/lib/data/export-returns";
+import { listExports, recordExport } from "@/lib/data/exports-taken";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import {
+  eraseSafetyContact,
+  keepSafetyContact,
+  readSafetyContact,
+  revealSafetyContact,
+} from "@/lib/data/safety-contact";
+import { exportLines } from "@/lib/data/settlement";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+import { expectWrittenOnce } from "@/tests/support/written-once";
+
+withTestDatabase();
+
+const now = new Date("2026-10-05T09:00:00Z");
+const number = "+49 30 1234567";
+const why = "Safety notice 3 of October.";
+let fleet: SmallFleet;
+let reference = "";
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(fleet.others[0] ?? fleet.unsold), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  reference = lodged.reference;
+});
+
+test("a customer's contact is its dealer's; lead and safety officer see it for a reason, which the dealer reads", async () => {
+  expect((await readSafetyContact(fleet.berlin, reference))?.isKept).toBe(false);
+  for (const actor of [fleet.lead, fleet.bench, fleet.manager])
+    expect(await keepSafetyContact(actor, reference, number, now), actor.role).toMatchObject({ reason: "not-allowed" });
+  expect(await keepSafetyContact(fleet.sydney, reference, number, now)).toMatchObject({ reason: "not-found" });
+  expect(await keepSafetyContact(fleet.berlin, reference, number, now)).toEqual({ ok: true });
+  expect((await readSafetyContact(fleet.berlin, reference))?.own).toBe(number);
+
+  // Nothing of it lies in the database in plain.
+  const { sealed } = await asSystem((tx) => tx.safetyContact.findFirstOrThrow());
+  expect(Buffer.from(sealed, "base64").toString("latin1")).not.toContain("1234567");
+  for (const actor of [fleet.bench, fleet.finance, fleet.administrator, fleet.sydney])
+    expect(await readSafetyContact(actor, reference), actor.role).toBeNull();
+  expect(await readSafetyContact(fleet.lead, reference)).toMatchObject({ isKept: true, own: null, mayReveal: true });
+  expect(await readSafetyContact(fleet.manager, reference)).toMatchObject({
+    isKept: false,
+    own: null,
+    mayReveal: false,
+  });
+  // The house reads no key, whoever asks past the program.
+  for (const actor of [fleet.lead, fleet.safetyOfficer, fleet.manager, fleet.bench])
+    expect(await asActor(actor, (tx) => tx.safetyContactKey.count()), actor.role).toBe(0);
+
+  for (const actor of [fleet.bench, fleet.manager, fleet.finance, fleet.administrator, fleet.berlin])
+    expect(await revealSafetyContact(actor, reference, why, now), actor.role).toMatchObject({ ok: false });
+  // Without a reason no entry can be written, and without the entry nothing comes out.
+  await expect(revealSafetyContact(fleet.lead, reference, "So.", now)).rejects.toThrow(/SafetyContactReveal_why/);
+  for (const actor of [fleet.lead, fleet.safetyOfficer])
+    expect(await revealSafetyContact(actor, reference, why, now)).toEqual({ ok: true, contact: number });
+  expect((await readSafetyContact(fleet.berlin, reference))?.reveals).toMatchObject([{ why }, { why }]);
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.safetyContactReveal.findMany({ orderBy: { byName: "asc" } })),
+    () => asSystem((tx) => tx.safetyContactReveal.updateMany({ data: { why: "something else" } })),
+  );
+
+  expect(await eraseSafetyContact(fleet.berlin, reference, now)).toEqual({ ok: true });
+  expect(await revealSafetyContact(fleet.lead, reference, why, now)).toMatchObject({ reason: "not-found" });
+  expect(await asSystem((tx) => tx.safetyContactKey.count())).toBe(0);
+  expect((await readSafetyContact(fleet.berlin, reference))?.reveals).toHaveLength(2);
+});
+
+test("returns in bulk are a dealer's own, and the house's for those who may take them; money is finance's", async () => {
+  const other = await lodgeReturn(fleet.sydney, filledForm(fleet.soldInSydney), now);
+  if (!other.ok) throw new Error(JSON.stringify(other));
+  expect((await exportReturns(fleet.berlin))?.map((row) => row.reference)).toEqual([reference]);
+  for (const actor of [fleet.lead, fleet.manager, fleet.safetyOfficer])
+    expect(await exportReturns(actor), actor.role).toHaveLength(2);
+  for (const actor of [fleet.bench, fleet.finance, fleet.administrator])
+    expect(await exportReturns(actor), actor.role).toBeNull();
+  expect(await exportLines(fleet.finance)).toEqual([]);
+  for (const actor of [fleet.lead, fleet.manager, fleet.berlin])
+    expect(await exportLines(actor), actor.role).toBeNull();
+});
+
+test("whoever takes a file leaves an entry, and only those in charge read it", async () => {
+  await recordExport(fleet.berlin, "returns-2026-10-05", {}, now);
+  await recordExport(fleet.lead, "packs-concerned-2026-10-05", { by: "revision", group: "QP-B" }, now);
+  for (const actor of [fleet.manager, fleet.administrator])
+    expect((await listExports(actor))?.map(({ byName, choice }) => [byName, choice])).toEqual(
+      expect.arrayContaining([
+        ["Berta", ""],
+        ["Lenka", "by: revision, group: QP-B"],
+      ]),
+    );
+  for (const actor of [fleet.berlin, fleet.bench, fleet.lead, fleet.finance, fleet.safetyOfficer]) {
+    expect(await listExports(actor), actor.role).toBeNull();
+    expect(await asActor(actor, (tx) => tx.exportTaken.count()), actor.role).toBe(0);
+  }
+  // No one leaves an entry in a dealer's name.
+  const entry = { what: "x", choice: {}, byUserId: "x", byName: "x", byRole: "x", at: now };
+  const asOther = { ...entry, dealerId: fleet.sydney.dealerId };
+  await expect(asActor(fleet.berlin, (tx) => tx.exportTaken.createMany({ data: [asOther] }))).rejects.toThrow(
+    /row-level security/,
+  );
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.exportTaken.findMany({ orderBy: { what: "asc" } })),
+    () => asSystem((tx) => tx.exportTaken.updateMany({ data: { what: "other" } })),
+  );
+});

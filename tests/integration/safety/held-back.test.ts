@@ -1,0 +1,111 @@
+import { beforeAll, expect, test } from "vitest";
+import { beginAffectedSet, listAffectedSets, stepAffectedSet } from "@/lib/data/affected-sets";
+import { asActor, asSystem } from "@/lib/data/database";
+import { keepUnitFor } from "@/lib/data/keep-unit";
+import { lodgeReturn } from "@/lib/data/lodge-return";
+import { whyKeptUnitIsStopped } from "@/lib/data/replacement-units";
+import { newSetSchema, type SetStep } from "@/lib/reliability/affected-set";
+import { takeAndDecide } from "@/tests/support/decide-return";
+import { packInStore } from "@/tests/support/pack-in-store";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
+import { withTestDatabase } from "@/tests/support/test-database";
+import { expectWrittenOnce } from "@/tests/support/written-once";
+
+withTestDatabase();
+
+const now = new Date("2026-10-05T09:00:00Z");
+let fleet: SmallFleet;
+
+beforeAll(async () => {
+  fleet = await createSmallFleet();
+});
+
+const setOf = (as: "proposed" | "frozen" | "stopped", group = "QP-B") =>
+  newSetSchema.parse({ by: "revision", group, why: "Leads came loose on two packs.", as });
+const stepOf = (number: number, step: SetStep["step"], seenEvents: number): SetStep => ({
+  number,
+  step,
+  seenEvents,
+  why: "Looked at with the cell maker.",
+});
+
+test("who proposes, freezes, holds back and lets go, by role", async () => {
+  for (const actor of [fleet.bench, fleet.berlin, fleet.finance, fleet.administrator]) {
+    for (const as of ["proposed", "frozen", "stopped"] as const)
+      expect(await beginAffectedSet(actor, setOf(as), now), actor.role).toMatchObject({ reason: "not-allowed" });
+    expect(await listAffectedSets(actor)).toBeNull();
+  }
+  for (const as of ["frozen", "stopped"] as const)
+    expect(await beginAffectedSet(fleet.lead, setOf(as), now)).toMatchObject({ reason: "not-allowed" });
+  expect(await beginAffectedSet(fleet.manager, setOf("frozen", "QP-Z"), now)).toMatchObject({
+    reason: "names-no-pack",
+  });
+
+  const proposed = await beginAffectedSet(fleet.lead, setOf("proposed", "QP-A"), now);
+  if (!proposed.ok) throw new Error(proposed.sentence);
+  const { number } = proposed;
+  // The lead proposed and settles nothing; nothing is held back that is not frozen.
+  expect(await stepAffectedSet(fleet.lead, stepOf(number, "frozen", 1), now)).toMatchObject({ reason: "not-allowed" });
+  expect(await stepAffectedSet(fleet.manager, stepOf(number, "stopped", 1), now)).toMatchObject({
+    reason: "not-from-here",
+  });
+  const both = await Promise.all(
+    [fleet.manager, fleet.safetyOfficer].map((actor) => stepAffectedSet(actor, stepOf(number, "frozen", 1), now)),
+  );
+  expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+  expect(await stepAffectedSet(fleet.safetyOfficer, stepOf(number, "stopped", 2), now)).toMatchObject({ ok: true });
+  expect(await stepAffectedSet(fleet.lead, stepOf(number, "let-go", 3), now)).toMatchObject({ reason: "not-allowed" });
+  expect(await stepAffectedSet(fleet.safetyOfficer, stepOf(number, "let-go", 3), now)).toMatchObject({
+    reason: "same-person",
+  });
+  expect(await stepAffectedSet(fleet.manager, stepOf(number, "let-go", 3), now)).toMatchObject({ ok: true });
+  const set = (await listAffectedSets(fleet.lead))?.find((one) => one.number === number);
+  expect(set?.events.map(({ kind }) => kind)).toEqual(["proposed", "frozen", "stopped", "let-go"]);
+  expect(set?.standing).toMatchObject({ state: "frozen", isStopped: false });
+  expect(set?.steps).toEqual([]);
+
+  // Past the program: the lead writes no event but a proposal, a dealer and finance see and write none.
+  const { id } = await asSystem((tx) => tx.affectedSet.findUniqueOrThrow({ where: { number }, select: { id: true } }));
+  const event = { setId: id, sequence: 9, why: "Past the program.", byUserId: "x", byName: "x", byRole: "x", at: now };
+  await expect(
+    asActor(fleet.lead, (tx) => tx.affectedSetEvent.createMany({ data: [{ ...event, kind: "stopped" }] })),
+  ).rejects.toThrow(/row-level security/);
+  for (const actor of [fleet.berlin, fleet.finance])
+    expect(await asActor(actor, (tx) => tx.affectedSetPack.count())).toBe(0);
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.affectedSetEvent.findMany({ orderBy: { sequence: "asc" } })),
+    () => asSystem((tx) => tx.affectedSetEvent.updateMany({ data: { why: "other words" } })),
+  );
+});
+
+test("what is held back goes out neither as a replacement nor once it is kept, until it is let go; what is built later is not in it", async () => {
+  const [kept, other] = [await packInStore("QP-B", 41), await packInStore("QP-B", 42)];
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(fleet.others[0] ?? fleet.unsold), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  await takeAndDecide(fleet, reference, {
+    remedy: "replace",
+    confirmedFault: "weak-cell",
+    reason: "Group 7 holds two thirds of the others.",
+    replacementRevisionCode: "QP-B",
+  });
+  expect(await keepUnitFor(fleet.bench, reference, kept)).toMatchObject({ ok: true });
+  const { id } = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } }));
+  const stop = () => asSystem((tx) => whyKeptUnitIsStopped(tx, id));
+  expect(await stop()).toBeNull();
+  const began = await beginAffectedSet(fleet.safetyOfficer, setOf("stopped"), now);
+  if (!began.ok) throw new Error(began.sentence);
+  expect(await stop()).toContain(`held back with set ${began.number}`);
+  const second = await lodgeReturn(fleet.berlin, filledForm(fleet.others[1] ?? fleet.unsold), now);
+  if (!second.ok) throw new Error(JSON.stringify(second));
+  await takeAndDecide(fleet, second.reference, {
+    remedy: "replace",
+    confirmedFault: "weak-cell",
+    reason: "Group 7 holds two thirds of the others.",
+    replacementRevisionCode: "QP-B",
+  });
+  expect(await keepUnitFor(fleet.bench, second.reference, other)).toMatchObject({ reason: "is-stopped" });
+  expect(await keepUnitFor(fleet.bench, second.reference, await packInStore("QP-B", 43))).toMatchObject({ ok: true });
+  await stepAffectedSet(fleet.manager, stepOf(began.number, "let-go", 2), now);
+  expect(await stop()).toBeNull();
+});
