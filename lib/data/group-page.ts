@@ -4,6 +4,7 @@ import { may } from "@/lib/access/may";
 import { type OwnThreshold, ownThresholds } from "@/lib/diagnosis/settings-for-model";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "@/lib/reliability/compare-strata";
+import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
@@ -18,7 +19,7 @@ import { asActor, type Transaction } from "./database";
 import { type FailedPack, readGroupPacks } from "./group-packs";
 import { readLifeTable } from "./life-cells";
 import { type RevisionChange, readChanges } from "./pack-facts";
-import { readConfirmationLags } from "./reporting-lags";
+import { readConfirmationLags, readGroupLags } from "./reporting-lags";
 import { readThresholdsInForce } from "./thresholds-in-force";
 
 export interface RevisionFacts {
@@ -44,6 +45,8 @@ export interface GroupPage {
   readonly ifFailures: IfFailures | null;
   readonly life: GroupLife;
   readonly lag: LagEstimate;
+  /** Delays of the groups of its attribute, where they may have such of their own; else null. */
+  readonly delays: GroupLags | null;
   readonly failures: readonly FailedPack[];
   /** What packs without a known day of sale could change; null where there is none. */
   readonly unknownStarts: UnknownStarts | null;
@@ -64,7 +67,8 @@ export async function readGroupPage(
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
     const lag = reportingLag(await readConfirmationLags(tx, dataDate));
-    const reporting = reportingOf(lag);
+    const groupDelays = await readGroupLags(tx, dataDate, by, lag);
+    const reporting = groupDelays?.reporting ?? reportingOf(lag);
     const question = { by, within: "model" } as const;
     const ends = await readCoverEnds(tx, dataDate);
     const table = await readLifeTable(tx, ends, question);
@@ -75,7 +79,9 @@ export async function readGroupPage(
     const strata = new Set([...own, ...excluded].map(({ stratum }) => stratum));
     const likes = table.cells.filter((cell) => cell.group !== group && strata.has(cell.stratum));
     const comparison = adjustFamily(compareStrata(table, reporting));
-    const waitedDays = settledAfterDays(lag);
+    // A slow dealer is waited for longer than the others.
+    const ownDays = groupDelays?.own.get(group)?.longestLagDays ?? 0;
+    const waitedDays = Math.max(ownDays, settledAfterDays(lag));
     const asFailures = ifFailures(
       [{ by, table }],
       [{ by, comparison }],
@@ -96,6 +102,7 @@ export async function readGroupPage(
       ifFailures: asFailures.find((one) => one.group === group) ?? null,
       life: groupLife(own, likes, reporting, waitedDays),
       lag,
+      delays: groupDelays,
       failures,
       unknownStarts: unknownStarts(own, undated, delays),
       repeats: repeatReturns(places),

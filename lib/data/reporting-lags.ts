@@ -1,8 +1,12 @@
 import "server-only";
+import type { CompareBy } from "@/lib/reliability/compare-by";
+import { type DelayedBy, type GroupLags, groupLags, hasOwnDelays } from "@/lib/reliability/group-lags";
+import type { LagEstimate } from "@/lib/reliability/reporting-lag";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
+import { groupSql } from "./life-groups";
 import { decidedSql, standsSql } from "./returns-as-of";
 
 /** Days from told to lodged of every return that stood on the data date, with the longest that could be known; equal ones counted. */
@@ -19,12 +23,41 @@ export async function readReportingLags(tx: Transaction, dataDate: CalendarDate)
  * only then is it counted as one. With the longest that could be known; equal ones counted.
  */
 export async function readConfirmationLags(tx: Transaction, dataDate: CalendarDate): Promise<TruncatedLag[]> {
-  const day = Prisma.sql`${dataDate}::date`;
   return tx.$queryRaw<TruncatedLag[]>`
-    SELECT "lag", "longest", count(*)::int AS "count" FROM (
-      SELECT greatest(0, (SELECT min(f."decidedAt" AT TIME ZONE 'UTC')::date FROM "Decision" f
-          WHERE f."returnId" = t."id" AND f."confirmedFailure") - t."toldOn") AS "lag", ${day} - t."toldOn" AS "longest"
-      FROM "Return" t JOIN ${decidedSql(day)} d ON d."returnId" = t."id"
-      WHERE d."confirmedFailure" AND ${standsSql(day)}
-    ) "lags" GROUP BY "lag", "longest"`;
+    SELECT "lag", "longest", count(*)::int AS "count" FROM (${confirmationLagsSql(dataDate)}) "lags" GROUP BY "lag", "longest"`;
+}
+
+/** The same by dealer or country of the sale of the pack, as comparisons group packs. */
+export async function readConfirmationLagsBy(
+  tx: Transaction,
+  dataDate: CalendarDate,
+  by: DelayedBy,
+): Promise<Map<string, TruncatedLag[]>> {
+  const rows = await tx.$queryRaw<(TruncatedLag & { grp: string })[]>`
+    SELECT ${groupSql(by)} AS "grp", "lag", "longest", count(*)::int AS "count"
+    FROM (${confirmationLagsSql(dataDate)}) "lags" LEFT JOIN "Sale" s ON s."packId" = "lags"."pack"
+      LEFT JOIN "Dealer" dl ON dl."id" = s."dealerId"
+    GROUP BY 1, 2, 3`;
+  const byGroup = new Map<string, TruncatedLag[]>();
+  for (const { grp, ...lag } of rows) byGroup.set(grp, [...(byGroup.get(grp) ?? []), lag]);
+  return byGroup;
+}
+
+/** What comparisons of an attribute allow for: that of all, or, of dealers and countries, their own where they differ. */
+export async function readGroupLags(
+  tx: Transaction,
+  dataDate: CalendarDate,
+  by: CompareBy,
+  ofAll: LagEstimate,
+): Promise<GroupLags | null> {
+  return hasOwnDelays(by) ? groupLags(by, await readConfirmationLagsBy(tx, dataDate, by), ofAll) : null;
+}
+
+function confirmationLagsSql(dataDate: CalendarDate): Prisma.Sql {
+  const day = Prisma.sql`${dataDate}::date`;
+  return Prisma.sql`
+    SELECT t."packId" AS "pack", greatest(0, (SELECT min(f."decidedAt" AT TIME ZONE 'UTC')::date FROM "Decision" f
+        WHERE f."returnId" = t."id" AND f."confirmedFailure") - t."toldOn") AS "lag", ${day} - t."toldOn" AS "longest"
+    FROM "Return" t JOIN ${decidedSql(day)} d ON d."returnId" = t."id"
+    WHERE d."confirmedFailure" AND ${standsSql(day)}`;
 }

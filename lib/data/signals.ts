@@ -12,7 +12,7 @@ import { fromDateColumn } from "./calendar-columns";
 import { readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readJointLives } from "./life-cells";
-import { readConfirmationLags } from "./reporting-lags";
+import { readConfirmationLags, readGroupLags } from "./reporting-lags";
 
 /** A signal as it was when it first came. */
 export interface KeptSignal
@@ -56,7 +56,11 @@ export async function exportSignals(...asked: Parameters<typeof readSignals>): P
 export async function signalsOn(tx: Transaction, dataDate: CalendarDate) {
   const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
   const lag = reportingLag(await readConfirmationLags(tx, dataDate));
-  const tables = watched.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
+  const tables: WatchedTable[] = [];
+  for (const by of watched) {
+    const own = await readGroupLags(tx, dataDate, by, lag);
+    tables.push({ by, table: lifeTableBy(lives, by), reporting: own?.reporting });
+  }
   return { tables, signals: earlySignals(tables, reportingOf(lag)), lag };
 }
 

@@ -4,6 +4,7 @@ import { may } from "@/lib/access/may";
 import type { CompareBy, ComparisonChoice } from "@/lib/reliability/compare-by";
 import type { GroupEffect } from "@/lib/reliability/compare-strata";
 import type { Reporting } from "@/lib/reliability/early-signals";
+import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
@@ -26,7 +27,7 @@ import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readStartsByGroup } from "./group-packs";
 import { readJointLives } from "./life-cells";
-import { readConfirmationLags } from "./reporting-lags";
+import { readConfirmationLags, readGroupLags } from "./reporting-lags";
 
 export interface GroupLine extends GroupReport {
   readonly modelNames: readonly string[];
@@ -52,6 +53,8 @@ export interface WatchPage {
   readonly further: readonly SetApart[];
   /** What the comparisons allow for, or why nothing. */
   readonly lag: LagEstimate;
+  /** Delays of the groups shown, where they may have such of their own; else null. */
+  readonly delays: GroupLags | null;
   /** Returns undecided for so many days or more are allowed for by nothing: groups that have such, as if they were failures. */
   readonly waitedDays: number;
   readonly ifFailures: readonly IfFailures[];
@@ -90,10 +93,17 @@ async function watchOn(
   const lag = reportingLag(await readConfirmationLags(tx, dataDate));
   const reporting = reportingOf(lag);
   const waitedDays = settledAfterDays(lag);
-  const tables = attributes.map((by): WatchedTable => ({ by, table: lifeTableBy(lives, by) }));
+  const tables: WatchedTable[] = [];
+  const delays = new Map<CompareBy, GroupLags>();
+  for (const by of attributes) {
+    const own = await readGroupLags(tx, dataDate, by, lag);
+    if (own !== null) delays.set(by, own);
+    tables.push({ by, table: lifeTableBy(lives, by), reporting: own?.reporting });
+  }
+  const reportingBy = (by: CompareBy) => delays.get(by)?.reporting ?? reporting;
   const comparisons = compareWatched(tables, reporting, choice.by);
   const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
-  const { leading, explained, further } = separateCauses(allWorse(tables, comparisons, reporting), lives, reporting);
+  const { leading, explained, further } = separateCauses(allWorse(tables, comparisons, reporting), lives, reportingBy);
   const revisions = await readRevisionFacts(tx);
   const isCurrent = ({ by, group }: SetApart) =>
     by === "revision" && revisions.some(({ code, supersededOn }) => code === group && supersededOn === null);
@@ -105,6 +115,7 @@ async function watchOn(
     explained,
     further,
     lag,
+    delays: delays.get(choice.by) ?? null,
     waitedDays,
     ifFailures: ifFailures(tables, comparisons, reporting, waitedDays, (by) => by === choice.by),
     tested,
@@ -112,7 +123,7 @@ async function watchOn(
       choice,
       global: comparison?.global ?? null,
       ranking: shrunkenRanking(comparison?.groups ?? []),
-      lines: linesOf(table, choice, revisions, comparison?.groups ?? [], reporting),
+      lines: linesOf(table, choice, revisions, comparison?.groups ?? [], reportingBy(choice.by)),
     },
   };
   return { page, table };

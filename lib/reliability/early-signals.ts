@@ -32,6 +32,8 @@ const FEWEST_FAILURES = 2;
 export interface Reporting {
   readonly shareKnown: (lagDays: number) => number;
   readonly longestLagDays: number;
+  /** Of one group, where groups are confirmed at different speeds; missing where one delay stands for all. */
+  readonly ofGroup?: (group: string) => Reporting;
 }
 
 export interface WatchState {
@@ -83,11 +85,15 @@ export interface EarlySignals {
  * Source: Kulldorff et al., Sequential Analysis 30 (2011) 58-78.
  */
 export function earlySignals(
-  tables: readonly { readonly by: CompareBy; readonly table: LifeTable }[],
+  tables: readonly {
+    readonly by: CompareBy;
+    readonly table: LifeTable;
+    readonly reporting?: Reporting | undefined;
+  }[],
   reporting: Reporting,
   shareOver: (watchedGroups: number) => number = groupsSharedOver,
 ): EarlySignals {
-  const all = tables.flatMap(({ by, table }) => expectations(by, table, reporting));
+  const all = tables.flatMap(({ by, table, reporting: own }) => expectations(by, table, own ?? reporting));
   const watched = all.flatMap((one) => (one.kind === "watched" ? [one] : []));
   const sharedOver = shareOver(watched.length);
   const states = watched
@@ -153,8 +159,7 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
     const ages = [...(failures.get(ALL_FAULTS) ?? new Map<number, number>()).keys()]
       .filter((age) => age <= WATCH_DAYS)
       .sort((a, b) => a - b);
-    const atRiskOf = (some: readonly LifeCell[]) =>
-      visibleAtRisk(some, ages, reporting.shareKnown, reporting.longestLagDays);
+    const atRiskOf = (some: readonly LifeCell[]) => visibleAtRisk(some, ages, reporting);
     const atRiskOfAll = atRiskOf(cells);
     // Of a lot or a dealer every fault by itself would be far too many watches: the share of each would see nothing.
     const faults = by === "revision" ? [...failures.keys()] : [ALL_FAULTS];

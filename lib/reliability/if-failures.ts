@@ -32,25 +32,26 @@ export function ifFailures(
   isAsked: (by: CompareBy, group: string) => boolean,
 ): IfFailures[] {
   return tables
-    .flatMap(({ by, table }): IfFailures[] => {
+    .flatMap(({ by, table, reporting: own }): IfFailures[] => {
+      const delays = own ?? reporting;
       const undecided = new Map(
         [...cellsByGroup(table.cells)].map(([group, own]) => [group, countLongUndecided(own, waitedDays)]),
       );
       if ([...undecided.values()].every((count) => count === 0)) return [];
       const taken = tableTakenAsFailures(table, waitedDays);
-      const comparison = adjustFamily(compareStrata(taken, reporting));
+      const comparison = adjustFamily(compareStrata(taken, delays));
       const then = new Set(worseGroups(comparison).map(({ group }) => group));
       const now = comparisons.find((one) => one.by === by)?.comparison;
       const worse = new Set((now === undefined ? [] : worseGroups(now)).map(({ group }) => group));
       const isConcerned = ({ group }: GroupEffect) => (undecided.get(group) ?? 0) > 0;
       const isShown = (effect: GroupEffect) =>
         isConcerned(effect) && (isAsked(by, effect.group) || then.has(effect.group));
-      return withRatios(comparison, taken, reporting, isShown)
+      return withRatios(comparison, taken, delays, isShown)
         .groups.filter(isConcerned)
         .map((effect) => {
           const { group } = effect;
-          const own = undecided.get(group) ?? 0;
-          return { by, group, undecided: own, effect, isWorse: worse.has(group), wouldBeWorse: then.has(group) };
+          const waiting = undecided.get(group) ?? 0;
+          return { by, group, undecided: waiting, effect, isWorse: worse.has(group), wouldBeWorse: then.has(group) };
         });
     })
     .sort((a, b) => Number(changes(b)) - Number(changes(a)) || b.undecided - a.undecided);
@@ -75,7 +76,7 @@ export function signalsIfFailures(
   waitedDays: number,
 ): SignalIfFailures[] {
   const concerned = tables.filter(({ table }) => countLongUndecided(table.cells, waitedDays) > 0);
-  const taken = concerned.map(({ by, table }) => ({ by, table: tableTakenAsFailures(table, waitedDays) }));
+  const taken = concerned.map((one) => ({ ...one, table: tableTakenAsFailures(one.table, waitedDays) }));
   return earlySignals(taken, reporting, () => sharedOver).states.flatMap((then) => {
     const { by, group, stratum, fault } = then;
     const table = concerned.find((one) => one.by === by)?.table;

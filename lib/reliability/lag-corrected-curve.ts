@@ -9,9 +9,15 @@ export interface CorrectedShare {
   readonly upper: number;
 }
 
-/** The curve of confirmed failures with those that are on their way to us or undecided allowed for. */
-export function lagCorrectedCurve(cells: readonly LifeCell[], { shareKnown }: Reporting): LagWeightedCurve {
+/**
+ * The curve of confirmed failures with those that are on their way to us or undecided allowed for. Cells of one group are
+ * weighed by its own delay where there is one, cells of several by that of all.
+ */
+export function lagCorrectedCurve(cells: readonly LifeCell[], reporting: Reporting): LagWeightedCurve {
   const lives = cells.filter(({ line }) => line === "confirmed");
+  const [first] = lives;
+  const isOneGroup = first !== undefined && lives.every(({ group }) => group === first.group);
+  const { shareKnown } = (isOneGroup ? reporting.ofGroup?.(first.group) : null) ?? reporting;
   return lagWeightedSurvival(
     lives.map(({ entryDays, exitDays, slackDays, status, packs }) => ({
       entry: entryDays,

@@ -1,3 +1,4 @@
+import type { CompareBy } from "./compare-by";
 import { compareStrata, type GroupEffect, withRatios } from "./compare-strata";
 import type { Reporting } from "./early-signals";
 import { type JointLives, lifeTableBy, type SetApart } from "./joint-lives";
@@ -20,7 +21,7 @@ export interface Explained extends SetApart {
 export function separateCauses(
   all: readonly Worse[],
   lives: readonly JointLives[],
-  reporting: Reporting,
+  reportingBy: (by: CompareBy) => Reporting,
 ): { readonly leading: Worse[]; readonly explained: Explained[]; readonly further: SetApart[] } {
   const leading: Worse[] = [];
   const explained: Explained[] = [];
@@ -35,7 +36,7 @@ export function separateCauses(
       const table = lifeTableBy(lives, by, apart);
       const ofThis = others.filter((one) => one.by === by);
       const isAsked = ({ group }: GroupEffect) => ofThis.some(({ effect }) => effect.group === group);
-      const setApart = withRatios(compareStrata(table, reporting), table, reporting, isAsked);
+      const setApart = withRatios(compareStrata(table, reportingBy(by)), table, reportingBy(by), isAsked);
       for (const worse of ofThis) {
         const { group } = worse.effect;
         const effect = setApart.groups.find((one) => one.group === group);

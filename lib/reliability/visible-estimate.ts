@@ -40,7 +40,7 @@ export function correctedShares(cells: readonly LifeCell[], reporting: Reporting
   const lagCorrected = lagCorrectedCurve(confirmed, reporting);
   const estimates = MILESTONE_MONTHS.map((months) => failureEstimate(curve, months));
   const ages = estimates.map(({ ageDays }) => ageDays);
-  const visible = visibleAtRisk(confirmed, ages, reporting.shareKnown, reporting.longestLagDays);
+  const visible = visibleAtRisk(confirmed, ages, reporting);
   const headline = estimates.map((plain, i) => correctedEstimate(plain, lagCorrected, visible[i] ?? 0));
   return { curve, lagCorrected, estimates, headline };
 }

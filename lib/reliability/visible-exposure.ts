@@ -1,19 +1,34 @@
-import type { LifeCell } from "./life-cell";
+import type { Reporting } from "./early-signals";
+import { cellsByGroup, type LifeCell } from "./life-cell";
 
 /**
  * Packs at risk at each of the given ages (rising), each counted with the chance that a failure at that age would be known
  * today: an age reached yesterday has hardly been reported on yet, and counting it in full would make young packs look
  * good.
  *
- * @param shareKnown share of failures known so many days after they were told, rising to 1.
- * @param longestLagDays from this lag on all are known; at most the cells' `MOST_SLACK_DAYS`.
+ * @param reporting share of failures known so many days after they were told, rising to 1 at a lag of at most the cells'
+ * `MOST_SLACK_DAYS`; where groups have delays of their own, each pack by that of its group.
  * Days with us shift the link between age and calendar by their number; they are ignored here, being few.
  */
 export function visibleAtRisk(
   cells: readonly LifeCell[],
   agesDays: readonly number[],
-  shareKnown: (lagDays: number) => number,
-  longestLagDays: number,
+  reporting: Reporting,
+): Float64Array {
+  const { ofGroup } = reporting;
+  if (ofGroup === undefined) return visibleByOneDelay(cells, agesDays, reporting);
+  const sum = new Float64Array(agesDays.length);
+  for (const [group, own] of cellsByGroup(cells)) {
+    for (const [i, atRisk] of visibleByOneDelay(own, agesDays, ofGroup(group)).entries())
+      sum[i] = (sum[i] ?? 0) + atRisk;
+  }
+  return sum;
+}
+
+function visibleByOneDelay(
+  cells: readonly LifeCell[],
+  agesDays: readonly number[],
+  { shareKnown, longestLagDays }: Reporting,
 ): Float64Array {
   const change = new Float64Array(agesDays.length + 1);
   const hidden = new Float64Array(agesDays.length);

@@ -9,18 +9,16 @@ import { visibleAtRisk } from "./visible-exposure";
  *
  * @param groups cells of confirmed failures of one stratum, group by group.
  */
-export function visibleRiskSets(
-  groups: readonly (readonly LifeCell[])[],
-  { shareKnown, longestLagDays }: Reporting,
-): RiskSet[] {
+export function visibleRiskSets(groups: readonly (readonly LifeCell[])[], reporting: Reporting): RiskSet[] {
   const failedCells = groups.map((cells) => cells.filter(({ status }) => status === "failed"));
   const ages = [...new Set(Float64Array.from(failedCells.flat(), ({ exitDays }) => exitDays).sort())];
   const position = new Map(ages.map((age, i) => [age, i]));
-  const atRisk = groups.map((cells) => visibleAtRisk(cells, ages, shareKnown, longestLagDays));
+  const atRisk = groups.map((cells) => visibleAtRisk(cells, ages, reporting));
   const failed = groups.map(() => new Float64Array(ages.length));
   const failedWeight = groups.map(() => new Float64Array(ages.length));
   for (const [g, cells] of failedCells.entries()) {
-    for (const { exitDays, slackDays, packs } of cells) {
+    for (const { group, exitDays, slackDays, packs } of cells) {
+      const { shareKnown, longestLagDays } = reporting.ofGroup?.(group) ?? reporting;
       const i = position.get(exitDays) ?? -1;
       addAt(failed[g], i, packs);
       addAt(failedWeight[g], i, packs * (slackDays >= longestLagDays ? 1 : shareKnown(slackDays)));

@@ -28,6 +28,8 @@ export const watched = [
 export interface WatchedTable {
   readonly by: CompareBy;
   readonly table: LifeTable;
+  /** Where groups of this attribute are confirmed at different speeds; missing where the delay of all is taken. */
+  readonly reporting?: Reporting | undefined;
 }
 
 export interface WatchedComparison {
@@ -66,11 +68,12 @@ export function compareWatched(
   reporting: Reporting,
   chosen: CompareBy,
 ): WatchedComparison[] {
-  return tables.map(({ by, table }) => {
-    const comparison = adjustFamily(compareStrata(table, reporting));
+  return tables.map(({ by, table, reporting: own }) => {
+    const delays = own ?? reporting;
+    const comparison = adjustFamily(compareStrata(table, delays));
     const worse = new Set(worseGroups(comparison).map(({ group }) => group));
     const isShown = ({ group }: GroupEffect) => by === chosen || worse.has(group);
-    return { by, comparison: withRatios(comparison, table, reporting, isShown) };
+    return { by, comparison: withRatios(comparison, table, delays, isShown) };
   });
 }
 
@@ -87,10 +90,12 @@ export function allWorse(
 ): Worse[] {
   return comparisons
     .flatMap(({ by, comparison }) => {
-      const table = tables.find((one) => one.by === by)?.table;
+      const { table, reporting: own } = tables.find((one) => one.by === by) ?? {};
       return table === undefined
         ? []
-        : worseGroups(comparison).map((effect) => worseOf(by, effect, testedGroups(comparison), table, reporting));
+        : worseGroups(comparison).map((effect) =>
+            worseOf(by, effect, testedGroups(comparison), table, own ?? reporting),
+          );
     })
     .sort((a, b) => (a.effect.p ?? 1) - (b.effect.p ?? 1));
 }

@@ -9,6 +9,7 @@ import { requireActor } from "@/lib/auth/session";
 import { readWatch, type WatchPage } from "@/lib/data/watch";
 import { compareByWords, comparisonChoiceSchema, stratumWords } from "@/lib/reliability/compare-by";
 import { CALLED_BELOW } from "@/lib/reliability/compare-strata";
+import { groupLagsSentence } from "@/lib/reliability/group-lags";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { sayP } from "@/lib/reliability/worse-sentences";
@@ -63,7 +64,8 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
         </p>
         <CompareForm choice={choice} />
         <p className="max-w-4xl">
-          {globalSentence(page)} {confirmationSentence(page.lag)}
+          {globalSentence(page)} {confirmationSentence(page.lag)}{" "}
+          {page.delays === null ? null : groupLagsSentence(page.delays)}
         </p>
         {models.map((modelName) => (
           <ModelPart

@@ -44,7 +44,9 @@ test("where the likes have hardly failed nothing can be expected, and the group 
 test("packs at risk are counted with the chance that their failure would be known", () => {
   const cells = [{ ...life, group: "A", exitDays: 100, status: "running" as const, packs: 10 }];
   const half = (lag: number) => (lag >= 20 ? 1 : 0.5);
-  expect([...visibleAtRisk(cells, [50, 80, 81, 100, 101], half, 20)]).toEqual([10, 10, 5, 5, 0]);
+  expect([...visibleAtRisk(cells, [50, 80, 81, 100, 101], { shareKnown: half, longestLagDays: 20 })]).toEqual([
+    10, 10, 5, 5, 0,
+  ]);
 });
 
 test("slow reporting lowers what is to be expected by now, so that an alarm does not come late", () => {

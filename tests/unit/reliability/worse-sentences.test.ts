@@ -159,7 +159,7 @@ test("a fifth and a sixth finding are named beyond the four that are told", () =
   });
   const tables = [{ by: "cell-lot" as const, table: lifeTableBy(lives, "cell-lot") }];
   const all = allWorse(tables, compareWatched(tables, knownAtOnce, "cell-lot"), knownAtOnce);
-  const { leading, further } = separateCauses(all, lives, knownAtOnce);
+  const { leading, further } = separateCauses(all, lives, () => knownAtOnce);
   expect(leading).toHaveLength(4);
   expect(further).toHaveLength(2);
   expect([...leading.map(({ effect }) => effect.group), ...further.map(({ group }) => group)].sort()).toEqual(

@@ -58,7 +58,7 @@ test("the bad cell lot and the young bad revision are what the manager's page na
   const { leading } = separateCauses(
     allWorse(tables, compareWatched(tables, reporting, "revision"), reporting),
     lives,
-    reporting,
+    () => reporting,
   );
   expect(leading.slice(0, 2).map(({ effect }) => effect.group)).toEqual([badCellLotCode, "GW-C"]);
 });

@@ -2,6 +2,7 @@ import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import type { GroupPage } from "@/lib/data/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
+import { groupLagsSentence } from "@/lib/reliability/group-lags";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
@@ -9,7 +10,7 @@ import { affectedHref } from "../affected/affected-address";
 
 /** Way back, name and answer of a page about one group. */
 export function GroupHead({ page }: { readonly page: GroupPage }) {
-  const { by, line, modelNames, dataDate, effect, tested, ifFailures, waitedDays } = page;
+  const { by, line, modelNames, dataDate, effect, tested, ifFailures, waitedDays, delays } = page;
   const { one, many } = compareByWords[by];
   return (
     <>
@@ -34,6 +35,7 @@ export function GroupHead({ page }: { readonly page: GroupPage }) {
       </div>
       <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>
       <p className="max-w-4xl">{effectSentence(by, effect, tested)}</p>
+      {delays === null ? null : <p className="max-w-4xl text-soft">{groupLagsSentence(delays)}</p>}
       {ifFailures === null ? null : <p className="max-w-4xl">{ifFailuresSentence(ifFailures, waitedDays)}</p>}
       <p className="flex flex-wrap gap-x-8">
         <Link

@@ -1,0 +1,90 @@
+import { expect, test } from "vitest";
+import { adjustFamily, compareStrata } from "@/lib/reliability/compare-strata";
+import { earlySignals } from "@/lib/reliability/early-signals";
+import { groupLags, groupLagsSentence } from "@/lib/reliability/group-lags";
+import type { LifeCell } from "@/lib/reliability/life-cell";
+import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
+import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
+import { seededRandom } from "@/tests/support/seeded-random";
+
+/** Packs sold within the last 160 days that fail alike; those of D1 are confirmed after 10 to 20 days, those of D2 after 55 to 65. */
+function fleetOf(random: () => number, slowDays = 55) {
+  const lagsOf = new Map<string, TruncatedLag[]>([
+    ["D1", []],
+    ["D2", []],
+  ]);
+  const life = { line: "confirmed", stratum: "M", entryDays: 0, dispatched: true, detail: null, packs: 1 } as const;
+  const cells = Array.from({ length: 4000 }, (_, i): LifeCell => {
+    const group = i % 2 === 0 ? "D1" : "D2";
+    const today = 1 + Math.floor(160 * random());
+    const fails = Math.max(1, Math.ceil(-700 * Math.log(1 - random())));
+    if (fails > today) return { ...life, group, exitDays: today, slackDays: 0, status: "running" };
+    const lag = (group === "D1" ? 10 : slowDays) + Math.floor(10 * random());
+    const isConfirmed = fails + lag <= today;
+    if (isConfirmed) lagsOf.get(group)?.push({ lag, longest: today - fails });
+    const slackDays = Math.min(92, today - fails);
+    return { ...life, group, exitDays: fails, slackDays, status: isConfirmed ? "failed" : "undecided" };
+  });
+  const all = reportingLag([...lagsOf.values()].flat());
+  return { table: { cells, excluded: [] }, all, lagsOf, lags: groupLags("dealer", lagsOf, all) };
+}
+
+test("a dealer whose packs reach the bench late looks neither better nor worse than one whose packs come at once", () => {
+  const random = seededRandom(21);
+  let [observed, expected, expectedByOne, bySignal] = [0, 0, 0, 0];
+  for (let i = 0; i < 8; i++) {
+    const { table, all, lags } = fleetOf(random);
+    const slow = (reporting: typeof lags.reporting) =>
+      compareStrata(table, reporting).groups.find(({ group }) => group === "D2");
+    observed += slow(lags.reporting)?.observed ?? 0;
+    expected += slow(lags.reporting)?.expected ?? 0;
+    expectedByOne += slow(reportingOf(all))?.expected ?? 0;
+    const { states } = earlySignals([{ by: "dealer", table, reporting: lags.reporting }], reportingOf(all));
+    bySignal += states.find(({ group }) => group === "D2")?.expected ?? 0;
+  }
+  // Some 600 failures of D2 are confirmed: 4 in 100 of chance.
+  expect(Math.abs(observed / expected - 1)).toBeLessThan(0.12);
+  expect(Math.abs(observed / bySignal - 1)).toBeLessThan(0.15);
+  // By the delay of all together it would look far better than it is.
+  expect(observed / expectedByOne).toBeLessThan(0.85);
+});
+
+test("where dealers differ each has its own delay, and the sentence names those that have none", () => {
+  const { lagsOf, all } = fleetOf(seededRandom(2));
+  lagsOf.set("D3", [{ lag: 60, longest: 100, count: 3 }]);
+  const lags = groupLags("dealer", lagsOf, all);
+  expect([...lags.own.keys()]).toEqual(["D1", "D2"]);
+  expect(lags.own.get("D1")?.longestLagDays).toBeLessThan(20);
+  expect(lags.withoutOwn).toEqual(["D3"]);
+  expect(lags.reporting.ofGroup?.("D3").longestLagDays).toBe(reportingOf(all).longestLagDays);
+  expect(groupLagsSentence(lags)).toMatch(
+    /^Failures of some dealers are confirmed later than those of others .*p below 0\.001.*each of 2 dealers is given its own; for D3, of which too few failures are confirmed/,
+  );
+});
+
+test("where they do not differ, or nothing can be tested, the delay of all is taken and that is said", () => {
+  const alike = fleetOf(seededRandom(6), 10).lags;
+  expect(alike.own.size).toBe(0);
+  expect(alike.reporting.ofGroup).toBeUndefined();
+  expect(groupLagsSentence(alike)).toMatch(/^The dealers give no sign that failures of some are confirmed later/);
+  const alone = groupLags("country", new Map([["DE", [{ lag: 3, longest: 9 }]]]), reportingLag([]));
+  expect(groupLagsSentence(alone)).toMatch(
+    /cannot be told yet: one delay is taken for all, and a slow country looks better/,
+  );
+});
+
+test("two dealers of which one is slow are not called different for it", () => {
+  const random = seededRandom(33);
+  let calledByOne = 0;
+  let called = 0;
+  const fleets = 20;
+  for (let i = 0; i < fleets; i++) {
+    const { table, all, lags } = fleetOf(random);
+    const isCalled = (reporting: typeof lags.reporting) =>
+      adjustFamily(compareStrata(table, reporting)).groups.some(({ adjustedP }) => (adjustedP ?? 1) < 0.05);
+    if (isCalled(lags.reporting)) called += 1;
+    if (isCalled(reportingOf(all))) calledByOne += 1;
+  }
+  expect(calledByOne).toBeGreaterThan(10);
+  expect(called).toBeLessThanOrEqual(4);
+});
