@@ -1,10 +1,10 @@
 import type { RunningCell } from "./cover-basis";
 import { forecastGroup, type GroupForecast } from "./cover-forecast";
-import type { Reporting } from "./early-signals";
 import type { Horizon } from "./forecast-horizon";
 import { type ForecastTotal, totalForecast } from "./forecast-total";
 import type { LifeCell } from "./life-cell";
 import { countLongUndecided, takenAsFailures } from "./long-undecided";
+import type { Reporting } from "./reporting";
 
 /** What stands beside the confirmed failures foretold of a group: the other bound of them, and what comes to the workshop. */
 export interface BesideForecast {

@@ -3,8 +3,8 @@ import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
 import { logRankOfRiskSets } from "@/lib/stats/log-rank";
 import type { RiskSet } from "@/lib/stats/risk-sets";
-import type { Reporting } from "./early-signals";
 import { cellsByGroup, type LifeCell, type LifeTable } from "./life-cell";
+import type { Reporting } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
 import { visibleRiskSets } from "./visible-risk-sets";
 

@@ -1,8 +1,8 @@
 import { countFailures } from "@/lib/stats/life-counts";
-import type { Reporting } from "./early-signals";
 import { type FailureLaw, failureLaw } from "./failure-law";
 import { cutBack, type HiddenDay, hiddenDays } from "./hidden-exposure";
 import { countCells, type LifeCell, type Line } from "./life-cell";
+import type { Reporting } from "./reporting";
 
 /** So many packs of one group that run under cover, with the same age and the same time until the cover ends. */
 export interface RunningCell {

@@ -3,9 +3,9 @@ import { valuesOf } from "./count-distribution";
 import { type CoverBasis, coverBasis, type NoLaw, packsRunning, type RunningCell } from "./cover-basis";
 import { type CoverReserve, coverReserve } from "./cover-reserve";
 import { cutAtOldest, hiddenSums, spanDistribution, spanSums, type TimeBeyond } from "./cover-spans";
-import type { Reporting } from "./early-signals";
 import type { LifeCell, Line } from "./life-cell";
 import { daysAtMonths } from "./months-in-service";
+import type { Reporting } from "./reporting";
 
 /** Months ahead for which failures are foretold. Common practice, no source. */
 export const FORECAST_MONTHS = [3, 6, 12] as const;

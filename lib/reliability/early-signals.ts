@@ -1,6 +1,7 @@
 import { conditionalRatio, criticalRatio } from "@/lib/stats/maximised-sequential-ratio";
 import type { CompareBy } from "./compare-by";
 import { cellsByGroup, type LifeCell, type LifeTable, sumPacks } from "./life-cell";
+import type { Reporting } from "./reporting";
 import { visibleAtRisk } from "./visible-exposure";
 
 /**
@@ -28,13 +29,6 @@ const LEAST_EXPECTED = 0.1;
 export const MOST_EXPECTED = 200;
 /** Fewer failures never raise an alarm, however few were expected. Kulldorff et al. (2011) call it M; common practice. */
 const FEWEST_FAILURES = 2;
-
-export interface Reporting {
-  readonly shareKnown: (lagDays: number) => number;
-  readonly longestLagDays: number;
-  /** Of one group, where groups are confirmed at different speeds; missing where one delay stands for all. */
-  readonly ofGroup?: (group: string) => Reporting;
-}
 
 export interface WatchState {
   readonly by: CompareBy;

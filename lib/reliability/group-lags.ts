@@ -2,8 +2,8 @@ import { compareLags } from "@/lib/stats/compare-lags";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import { type CompareBy, compareByWords } from "./compare-by";
 import { CALLED_BELOW } from "./compare-strata";
-import type { Reporting } from "./early-signals";
 import { grouped } from "./plain-share";
+import type { Reporting } from "./reporting";
 import { type LagEstimate, reportingLag, reportingOf } from "./reporting-lag";
 import { sayP } from "./worse-sentences";
 

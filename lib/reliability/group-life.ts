@@ -8,7 +8,6 @@ import type { Limits } from "@/lib/stats/survival-limits";
 import { type Weibayes, weibayes } from "@/lib/stats/weibayes";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullLimits } from "@/lib/stats/weibull-limits";
-import type { Reporting } from "./early-signals";
 import {
   type CannotTellReason,
   type FailureEstimate,
@@ -22,6 +21,7 @@ import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { countCells, type LifeCell, sumPacks } from "./life-cell";
 import { DAYS_PER_MONTH, MILESTONE_MONTHS } from "./months-in-service";
 import { weibullRefusal } from "./refusal-sentences";
+import type { Reporting } from "./reporting";
 import { type WeibullPlot, weibullPlot } from "./weibull-plot";
 
 export interface FaultShare extends Limits {

@@ -1,13 +1,13 @@
 import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
-import type { Reporting } from "./early-signals";
 import type { ExclusionReason } from "./exposure";
 import { type FailureCurvePoint, failureCurve } from "./failure-curve";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import { groupSentence } from "./group-sentence";
 import { cellsByGroup, countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
+import type { Reporting } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
 import { FAILED_AFTER_COVER } from "./tally-lives";
 import { correctedShares } from "./visible-estimate";

@@ -1,5 +1,5 @@
-import type { Reporting } from "./early-signals";
 import type { LifeCell, Line } from "./life-cell";
+import type { Reporting } from "./reporting";
 
 /** Packs that passed this day of age without a known failure, each with the chance that one would not be known yet. */
 export interface HiddenDay {

@@ -1,8 +1,9 @@
 import type { CompareBy } from "./compare-by";
 import { adjustFamily, compareStrata, type GroupEffect, withRatios, worseGroups } from "./compare-strata";
-import { type EarlySignals, earlySignals, type Reporting, WATCH_DAYS, type WatchState } from "./early-signals";
+import { type EarlySignals, earlySignals, WATCH_DAYS, type WatchState } from "./early-signals";
 import { cellsByGroup } from "./life-cell";
 import { countLongUndecided, tableTakenAsFailures } from "./long-undecided";
+import type { Reporting } from "./reporting";
 import type { WatchedComparison, WatchedTable } from "./what-got-worse";
 
 /** A group of which returns have long been undecided, compared once more as if they were failures. */

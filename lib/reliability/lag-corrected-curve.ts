@@ -1,6 +1,6 @@
 import { type LagWeightedCurve, lagWeightedSurvival } from "@/lib/stats/lag-weighted-survival";
-import type { Reporting } from "./early-signals";
 import type { LifeCell } from "./life-cell";
+import type { Reporting } from "./reporting";
 
 export interface CorrectedShare {
   readonly ageDays: number;

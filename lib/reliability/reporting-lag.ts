@@ -5,8 +5,8 @@ import {
   shareKnownAfter,
   type TruncatedLag,
 } from "@/lib/stats/reverse-product-limit";
-import type { Reporting } from "./early-signals";
 import { MOST_SLACK_DAYS } from "./life-cell";
+import type { Reporting } from "./reporting";
 
 /** With fewer lags no distribution is worth using. Engineering default, no authority. */
 const FEWEST_LAGS = 20;

@@ -1,7 +1,7 @@
 import type { CompareBy } from "./compare-by";
 import { compareStrata, type GroupEffect, withRatios } from "./compare-strata";
-import type { Reporting } from "./early-signals";
 import { type JointLives, lifeTableBy, type SetApart } from "./joint-lives";
+import type { Reporting } from "./reporting";
 import { standsAlone, type Worse } from "./what-got-worse";
 
 /** More findings than a page of answers can hold; what follows stands in the tables. Engineering default, no authority. */

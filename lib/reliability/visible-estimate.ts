@@ -1,7 +1,6 @@
 import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { lowerLimitWithoutFailures } from "@/lib/stats/survival-limits";
-import type { Reporting } from "./early-signals";
 import {
   type FailureEstimate,
   type FailureProbability,
@@ -12,6 +11,7 @@ import {
 import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { countCells, type LifeCell } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
+import type { Reporting } from "./reporting";
 import { visibleAtRisk } from "./visible-exposure";
 
 /** Where of a failure at an age less than half would be known, the correction is most of the answer. Engineering default, no authority. */

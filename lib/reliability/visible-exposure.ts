@@ -1,5 +1,5 @@
-import type { Reporting } from "./early-signals";
 import { cellsByGroup, type LifeCell } from "./life-cell";
+import type { Reporting } from "./reporting";
 
 /**
  * Packs at risk at each of the given ages (rising), each counted with the chance that a failure at that age would be known

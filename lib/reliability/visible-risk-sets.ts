@@ -1,6 +1,6 @@
 import type { RiskSet } from "@/lib/stats/risk-sets";
-import type { Reporting } from "./early-signals";
 import type { LifeCell } from "./life-cell";
+import type { Reporting } from "./reporting";
 import { visibleAtRisk } from "./visible-exposure";
 
 /**

@@ -8,10 +8,10 @@ import {
   withRatios,
   worseGroups,
 } from "./compare-strata";
-import type { Reporting } from "./early-signals";
 import type { FailureEstimate } from "./failure-estimate";
 import type { SetApart } from "./joint-lives";
 import { cellsOfGroup, type LifeCell, type LifeTable, sumPacks } from "./life-cell";
+import type { Reporting } from "./reporting";
 import { correctedShares } from "./visible-estimate";
 
 /** What is looked at on the manager's first page, whatever is chosen to be shown below: each a family of tests of its own. */
