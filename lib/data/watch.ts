@@ -2,7 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { CompareBy, ComparisonChoice } from "@/lib/reliability/compare-by";
-import type { GroupEffect } from "@/lib/reliability/compare-strata";
+import { compareAtOnce, type GlobalTest, type GroupEffect } from "@/lib/reliability/compare-strata";
 import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
@@ -16,6 +16,7 @@ import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-sta
 import {
   allWorse,
   compareWatched,
+  isWatched,
   testedGroups,
   type WatchedTable,
   type Worse,
@@ -64,7 +65,7 @@ export interface WatchPage {
     readonly choice: ComparisonChoice;
     readonly lines: readonly GroupLine[];
     readonly ranking: ShrunkenRanking;
-    readonly global: { readonly chiSquare: number; readonly degreesOfFreedom: number; readonly p: number } | null;
+    readonly global: GlobalTest | null;
   };
 }
 
@@ -102,7 +103,9 @@ async function watchOn(
   }
   const reportingBy = (by: CompareBy) => delays.get(by)?.reporting ?? reporting;
   const comparisons = compareWatched(tables, reporting, choice.by);
-  const tested = comparisons.reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
+  const tested = comparisons
+    .filter(({ by }) => isWatched(by))
+    .reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
   const { leading, explained, further } = separateCauses(allWorse(tables, comparisons, reporting), lives, reportingBy);
   const revisions = await readRevisionFacts(tx);
   const isCurrent = ({ by, group }: SetApart) =>
@@ -121,7 +124,7 @@ async function watchOn(
     tested,
     chosen: {
       choice,
-      global: comparison?.global ?? null,
+      global: compareAtOnce(table, reportingBy(choice.by)),
       ranking: shrunkenRanking(comparison?.groups ?? []),
       lines: linesOf(table, choice, revisions, comparison?.groups ?? [], reportingBy(choice.by)),
     },

@@ -1,8 +1,9 @@
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
+import { drawnHomogeneity, isSparse } from "@/lib/stats/drawn-homogeneity";
 import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
 import { logRankOfRiskSets } from "@/lib/stats/log-rank";
-import type { RiskSet } from "@/lib/stats/risk-sets";
+import { countsAtSharedAges, type RiskSet } from "@/lib/stats/risk-sets";
 import { cellsByGroup, type LifeCell, type LifeTable } from "./life-cell";
 import type { Reporting } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
@@ -11,9 +12,12 @@ import { visibleRiskSets } from "./visible-risk-sets";
 export interface GroupEffect {
   readonly group: string;
   readonly strata: readonly string[];
+  /** Failures at ages at which others of its strata were watched too: what is compared. */
   readonly observed: number;
-  /** Failures it would have had, had all groups of its strata failed alike at equal ages. */
+  /** Failures it would have had at these ages, had all groups of its strata failed alike. */
   readonly expected: number;
+  /** Failures at ages at which none of the others was watched: they say nothing for or against it. */
+  readonly alone: number;
   /** Of this group against the others of its strata, exact mid-p; null where it shares no failure age with them. */
   readonly p: number | null;
   /** Adjusted for all groups of the attribute; null where p is. */
@@ -22,9 +26,18 @@ export interface GroupEffect {
   readonly ratio: HazardRatio | null;
 }
 
+/** Of all groups at once. */
+export interface GlobalTest {
+  /** Log-rank. */
+  readonly chiSquare: number;
+  readonly degreesOfFreedom: number;
+  /** Of the log-rank test, or drawn where some groups have too little to expect for that (`drawnHomogeneity`). */
+  readonly p: number;
+  /** Fleets drawn; null where the chi-square distribution was taken. */
+  readonly draws: number | null;
+}
+
 export interface StrataComparison {
-  /** Of all groups at once; null where no two of one stratum can be compared. */
-  readonly global: { readonly chiSquare: number; readonly degreesOfFreedom: number; readonly p: number } | null;
   readonly groups: readonly GroupEffect[];
 }
 
@@ -34,45 +47,46 @@ export const CALLED_BELOW = 0.05;
 /**
  * Answers: do the groups fail alike at equal ages within their strata, which of them does not, and by how much?
  *
- * One global stratified log-rank test; each group against all others of its strata together by the exact distribution of
- * the same count, because many lots have far less than one failure to expect; the size of the difference as a hazard ratio
- * with likelihood-ratio limits. Tests and limits come from one likelihood (Cox's partial one: the log-rank test is its slope
+ * Each group against all others of its strata together by the exact distribution of the log-rank count, because many lots have
+ * far less than one failure to expect; the size of the difference as a hazard ratio with likelihood-ratio limits. Tests and limits come from one likelihood (Cox's partial one: the log-rank test is its slope
  * at ratio 1), in which each pack counts with the chance that a failure at its age would be known by now, so that young
- * groups do not look good. `adjustedP` is left to `adjustFamily`, ratios to `withRatios`.
+ * groups do not look good. `adjustedP` is left to `adjustFamily`, ratios to `withRatios`, the test of all
+ * groups at once to `compareAtOnce`.
  */
 export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOnce): StrataComparison {
   const { groups, strata } = riskSetsByStratum(table, reporting);
   const cellsOf = cellsByGroup(table.cells.filter(({ line }) => line === "confirmed"));
-  const test =
-    groups.length < 2
-      ? null
-      : logRankOfRiskSets(
-          strata.map(({ sets }) => sets),
-          groups.length,
-        );
-  const found = test === null || test.kind === "no-comparison" ? null : test;
-  const exact =
-    found &&
-    exactAgainstOthers(
-      strata.map(({ sets }) => sets),
-      groups.length,
-    );
+  const sets = strata.map((stratum) => stratum.sets);
+  const exact = exactAgainstOthers(sets, groups.length);
+  const shared = countsAtSharedAges(sets, groups.length);
   return {
-    global: found && { chiSquare: found.chiSquare, degreesOfFreedom: found.degreesOfFreedom, p: found.p },
     groups: groups.map((group, g) => {
       const cells = cellsOf.get(group) ?? [];
       const failures = cells.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
+      const { observed, expected } = shared[g] ?? { observed: 0, expected: 0 };
       return {
         group,
         strata: [...new Set(cells.map(({ stratum }) => stratum))],
-        observed: found?.groups[g]?.observed ?? failures,
-        expected: found?.groups[g]?.expected ?? failures,
-        p: exact?.[g] ?? null,
+        observed,
+        expected,
+        alone: failures - observed,
+        p: exact[g] ?? null,
         adjustedP: null,
         ratio: null,
       };
     }),
   };
+}
+
+/** All groups at once; null where no two of one stratum can be compared. Costly where it has to be drawn, so asked for by itself. */
+export function compareAtOnce(table: LifeTable, reporting: Reporting = knownAtOnce): GlobalTest | null {
+  const { groups, strata } = riskSetsByStratum(table, reporting);
+  const sets = strata.map((stratum) => stratum.sets);
+  const test = groups.length < 2 ? null : logRankOfRiskSets(sets, groups.length);
+  if (test === null || test.kind === "no-comparison") return null;
+  const { chiSquare, degreesOfFreedom, p } = test;
+  const drawn = isSparse(countsAtSharedAges(sets, groups.length)) ? drawnHomogeneity(sets, groups.length) : null;
+  return { chiSquare, degreesOfFreedom, p: drawn?.p ?? p, draws: drawn?.draws ?? null };
 }
 
 /** Adds how many times as often each of the groups wanted fails as the others of its strata: costly, so not for all. */

@@ -10,9 +10,9 @@ export function rankingCsv(dataDate: string, { by, within }: ComparisonChoice, r
   return csvTable(
     fields,
     ranking.kind === "refused"
-      ? [[...about, "", "", "", "", "", "", "", "", rankingRefusal(ranking.reason)]]
-      : ranking.groups.map(({ group, observed, expected, raw, shrunken, lower, upper }, i) => {
-          return [...about, i + 1, group, observed, expected, raw, shrunken, lower, upper, ""];
+      ? [[...about, "", "", "", "", "", "", "", "", "", rankingRefusal(ranking.reason)]]
+      : ranking.groups.map(({ group, failures, observed, expected, raw, shrunken, lower, upper }, i) => {
+          return [...about, i + 1, group, failures, observed, expected, raw, shrunken, lower, upper, ""];
         }),
   );
 }
@@ -25,9 +25,10 @@ const fields = [
   "place",
   "group",
   "confirmed failures",
+  "failures at ages at which others were watched",
   "failures to be expected",
-  "times the average, as counted",
-  "times the average, drawn in",
+  "times the average of all, itself included, as counted",
+  "times the average of all, itself included, drawn in",
   "lower 95 % limit",
   "upper 95 % limit",
   "no ranking because",

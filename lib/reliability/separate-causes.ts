@@ -1,8 +1,8 @@
 import type { CompareBy } from "./compare-by";
-import { compareStrata, type GroupEffect, withRatios } from "./compare-strata";
+import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "./compare-strata";
 import { type JointLives, lifeTableBy, type SetApart } from "./joint-lives";
 import type { Reporting } from "./reporting";
-import { standsAlone, type Worse } from "./what-got-worse";
+import { standsAlone, testedGroups, type Worse } from "./what-got-worse";
 
 /** More findings than a page of answers can hold; what follows stands in the tables. Engineering default, no authority. */
 const MOST_LEADING = 4;
@@ -15,7 +15,9 @@ export interface Explained extends SetApart {
 /**
  * Packs of one lot are also packs of a revision, of a joining job and of a board lot of the same weeks, so one cause
  * raises several groups. The surest leads; what remains is compared again with the leader's packs set apart as strata of
- * their own, and so on: the surest then comes next. `explained` are the groups that are not shown to fail
+ * their own, and so on: the surest then comes next. That a group was called once is no evidence then, since it can be the
+ * leader's doing: it has to stand out anew among all groups of its attribute. Adjusting for those only that were called would not
+ * do, since they were chosen by the failures that are asked again. `explained` are the groups that are not shown to fail
  * more then; `further` are those that do, beyond what a page of answers can hold.
  */
 export function separateCauses(
@@ -36,12 +38,14 @@ export function separateCauses(
       const table = lifeTableBy(lives, by, apart);
       const ofThis = others.filter((one) => one.by === by);
       const isAsked = ({ group }: GroupEffect) => ofThis.some(({ effect }) => effect.group === group);
-      const setApart = withRatios(compareStrata(table, reportingBy(by)), table, reportingBy(by), isAsked);
+      const setApart = adjustFamily(compareStrata(table, reportingBy(by)));
+      const { groups } = withRatios(setApart, table, reportingBy(by), isAsked);
       for (const worse of ofThis) {
         const { group } = worse.effect;
-        const effect = setApart.groups.find((one) => one.group === group);
-        if (standsAlone(effect)) remaining.push({ ...worse, apart: { effect, from: apart } });
-        else explained.push({ by, group, remains: effect ?? null });
+        const effect = groups.find((one) => one.group === group) ?? null;
+        if (standsAlone(effect))
+          remaining.push({ ...worse, apart: { effect, from: apart, tested: testedGroups(setApart) } });
+        else explained.push({ by, group, remains: effect });
       }
     }
     remaining.sort((a, b) => (a.apart?.effect.p ?? 1) - (b.apart?.effect.p ?? 1));

@@ -4,6 +4,8 @@ import type { GroupEffect } from "./compare-strata";
 
 export interface RankedGroup extends Limits {
   readonly group: string;
+  /** All its failures; `observed` and `expected` are of the ages at which others were watched too. */
+  readonly failures: number;
   readonly observed: number;
   readonly expected: number;
   /** Failures over those to be expected at equal ages, as it is. */
@@ -20,18 +22,20 @@ export type ShrunkenRanking =
  * Answers: in which order should many small groups be looked at, when the extremes are mostly luck?
  *
  * Gamma-Poisson model on failures over those expected at equal ages, so that old and young groups can stand in one list:
- * (shape + observed) / (rate + expected), highest first, with 95 % credible limits. Refused where the groups differ by no
+ * (shape + observed) / (rate + expected), highest first, with 95 % credible limits. The average holds the group itself, so that
+ * every group is measured by one yardstick: a group with most of the failures stands nearer to 1 here than against the others
+ * only (`GroupEffect.ratio`), and whoever shows both has to say so (`averageSentence`). Refused where the groups differ by no
  * more than chance, or are fewer than three. The limits take the spread among groups as known.
  */
 export function shrunkenRanking(effects: readonly GroupEffect[]): ShrunkenRanking {
   const members = effects.filter(({ expected, p }) => p !== null && expected > 0);
   const fit = empiricalBayesRates(members.map(({ observed, expected }) => ({ count: observed, exposure: expected })));
   if (fit.kind === "refused") return fit;
-  const groups = members.map(({ group, observed, expected }, i): RankedGroup => {
+  const groups = members.map(({ group, observed, expected, alone }, i): RankedGroup => {
     const rate = fit.rates[i];
     if (rate === undefined) throw new Error(`no rate of ${group}`);
     const { raw, shrunken, lower, upper } = rate;
-    return { group, observed, expected, raw, shrunken, lower, upper };
+    return { group, failures: observed + alone, observed, expected, raw, shrunken, lower, upper };
   });
   return { kind: "ranking", groups: groups.toSorted((a, b) => b.shrunken - a.shrunken) };
 }

@@ -1,3 +1,4 @@
+import { firstAbove } from "@/lib/stats/first-above";
 import { cellsByGroup, type LifeCell } from "./life-cell";
 import type { Reporting } from "./reporting";
 
@@ -49,15 +50,4 @@ function visibleByOneDelay(
     atRisk += change[i] ?? 0;
     return atRisk - missing;
   });
-}
-
-/** Position of the first of rising numbers that is above the bound. */
-function firstAbove(rising: readonly number[], bound: number): number {
-  let [low, high] = [0, rising.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((rising[middle] ?? 0) > bound) high = middle;
-    else low = middle + 1;
-  }
-  return low;
 }

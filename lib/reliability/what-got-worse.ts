@@ -1,6 +1,7 @@
 import type { CompareBy } from "./compare-by";
 import {
   adjustFamily,
+  CALLED_BELOW,
   cellsOfOthers,
   compareStrata,
   type GroupEffect,
@@ -25,6 +26,10 @@ export const watched = [
   "dealer",
 ] as const satisfies readonly CompareBy[];
 
+export function isWatched(by: CompareBy): boolean {
+  return watched.some((one) => one === by);
+}
+
 export interface WatchedTable {
   readonly by: CompareBy;
   readonly table: LifeTable;
@@ -41,7 +46,12 @@ export interface Worse {
   readonly by: CompareBy;
   readonly effect: GroupEffect;
   /** The same with the packs of what leads before it set apart; null for the first, and for what has not been held apart yet. */
-  readonly apart: { readonly effect: GroupEffect; readonly from: readonly SetApart[] } | null;
+  readonly apart: {
+    readonly effect: GroupEffect;
+    readonly from: readonly SetApart[];
+    /** Groups of its attribute that could be tested again. */
+    readonly tested: number;
+  } | null;
   /** Groups of its attribute that were tested with it. */
   readonly tested: number;
   readonly packsInUse: number;
@@ -82,13 +92,17 @@ export function testedGroups({ groups }: StrataComparison): number {
   return groups.filter(({ p }) => p !== null).length;
 }
 
-/** All groups of all comparisons that fail more than their likes, surest first. */
+/**
+ * All groups of what is watched that fail more than their likes, surest first. An attribute that is only chosen to be shown
+ * below adds nothing here: the families tested for the answer are fixed in advance.
+ */
 export function allWorse(
   tables: readonly WatchedTable[],
   comparisons: readonly WatchedComparison[],
   reporting: Reporting,
 ): Worse[] {
   return comparisons
+    .filter(({ by }) => isWatched(by))
     .flatMap(({ by, comparison }) => {
       const { table, reporting: own } = tables.find((one) => one.by === by) ?? {};
       return table === undefined
@@ -133,14 +147,11 @@ function sharesAtOneAge(
   return null;
 }
 
-/** Of a single test of a group called already. Common practice, no source. */
-const STANDS_ALONE_BELOW = 0.05;
-
 /**
  * A group that fails more only because it shares packs with a worse one is not a second finding. Given its comparison with
- * the packs of the leading groups set apart as strata of their own, says whether it still fails more there: at the plain 5 %
- * level, since it was called once already.
+ * the packs of the leading groups set apart as strata of their own, adjusted anew for all groups of its attribute, says whether it
+ * still fails more there.
  */
-export function standsAlone(effect: GroupEffect | undefined, level = STANDS_ALONE_BELOW): effect is GroupEffect {
-  return effect !== undefined && effect.p !== null && effect.p < level && effect.observed > effect.expected;
+export function standsAlone(effect: GroupEffect | null): effect is GroupEffect {
+  return effect?.adjustedP != null && effect.adjustedP < CALLED_BELOW && effect.observed > effect.expected;
 }

@@ -22,8 +22,16 @@ export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested
   const { many } = compareByWords[by];
   if (effect === null || effect.p === null)
     return `It cannot be held against the other ${many} of its model yet: no failure happened at an age that both have reached.`;
-  const { observed, expected, adjustedP } = effect;
-  return `It fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${grouped(observed)} failures, where ${expected.toFixed(1)} were to be expected had all failed alike (exact test over all ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(adjustedP ?? 1)}).`;
+  return `It fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${comparedWords(effect)} (exact test over all ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(effect.adjustedP ?? 1)}).`;
+}
+
+/** What the ratio and its test rest on: ages at which others were watched too; failures at other ages are named apart. */
+function comparedWords({ observed, expected, alone }: GroupEffect): string {
+  const beyond =
+    alone === 0
+      ? ""
+      : `, and ${grouped(alone)} more at ${alone === 1 ? "an age" : "ages"} at which none of the others was watched, ${alone === 1 ? "which counts" : "which count"} for nothing here`;
+  return `${grouped(observed)} ${observed === 1 ? "failure" : "failures"}, where ${expected.toFixed(1)} were to be expected had all failed alike${beyond}`;
 }
 
 function ratioWords({ ratio }: GroupEffect): string {
@@ -47,9 +55,8 @@ export function sayRatio(ratio: number): string {
 
 /** How sure that is, for a reader who has never heard of a p-value. */
 export function sureSentence({ by, effect, tested }: Pick<Worse, "by" | "effect" | "tested">): string {
-  const counts = `${grouped(effect.observed)} failures, where ${effect.expected.toFixed(1)} were to be expected had all failed alike.`;
   const p = effect.adjustedP ?? 1;
-  return `${counts} ${chanceWords(p)} (exact test over all ages, adjusted for the ${grouped(tested)} ${compareByWords[by].many} tested: ${sayP(p)}).`;
+  return `${comparedWords(effect)}. ${chanceWords(p)} (exact test over all ages, adjusted for the ${grouped(tested)} ${compareByWords[by].many} tested: ${sayP(p)}).`;
 }
 
 function chanceWords(p: number): string {
@@ -77,10 +84,11 @@ export function shareSentence({ atOneAge, effect }: Pick<Worse, "atOneAge" | "ef
 
 /** How many packs it concerns. */
 export function packsSentence({ effect, packsInUse, packsRunning, packsNotSold, undecidedReturns }: Worse): string {
+  const failures = effect.observed + effect.alone;
   const open =
     undecidedReturns === 0
       ? ""
-      : ` ${grouped(undecidedReturns)} of its returns ${undecidedReturns === 1 ? "is" : "are"} still undecided and not counted: were ${undecidedReturns === 1 ? "it a failure" : "all of them failures"}, it would have ${grouped(effect.observed + undecidedReturns)} instead of ${grouped(effect.observed)}.`;
+      : ` ${grouped(undecidedReturns)} of its returns ${undecidedReturns === 1 ? "is" : "are"} still undecided and not counted: were ${undecidedReturns === 1 ? "it a failure" : "all of them failures"}, it would have ${grouped(failures + undecidedReturns)} instead of ${grouped(failures)}.`;
   return `It concerns ${packsInWords(packsInUse)} that came into use, ${grouped(packsRunning)} of them still running under cover, and ${packsInWords(packsNotSold)} not known to be sold.${open}`;
 }
 
@@ -106,11 +114,11 @@ export function decideSentence({ by, effect, packsRunning, packsNotSold }: Worse
 /** What remains of it once what is named before it is set apart; empty where none of its packs is in that. */
 export function apartSentence({ by, effect, apart }: Pick<Worse, "by" | "effect" | "apart">): string {
   if (apart === null || apart.effect.strata.length === effect.strata.length) return "";
-  const { ratio, p } = apart.effect;
+  const { ratio, adjustedP } = apart.effect;
   const names = apart.from.map(({ by: of, group }) => `${compareByWords[of].one} ${group}`).join(", ");
   const times = ratio?.ratio == null ? "more often than" : `${sayRatio(ratio.ratio)} times as often as`;
   const limits = ratio === null ? "" : `95 % limits ${ratioBetween(ratio)}; `;
-  return `Part of that is the doing of what stands above: with the packs of ${names} held against each other only, it fails ${times} the other ${compareByWords[by].many} (${limits}by itself ${sayP(p ?? 1)}).`;
+  return `Part of that is the doing of what stands above: with the packs of ${names} held against each other only, it fails ${times} the other ${compareByWords[by].many} (${limits}adjusted for the ${grouped(apart.tested)} ${compareByWords[by].many} tested again: ${sayP(adjustedP ?? 1)}).`;
 }
 
 /** Why further groups are not named as findings of their own. */
@@ -137,7 +145,7 @@ export function furtherSentence(further: readonly { readonly by: CompareBy; read
 /** The families of tests share no level: what that means for a page on which nothing is wrong. */
 export function familiesSentence(families: number): string {
   const falsePages = Math.round(100 * (1 - (1 - CALLED_BELOW) ** families));
-  return `Each of the ${families} kinds of group is tested by itself: were all packs alike, up to ${falsePages} in 100 pages like this would still name something.`;
+  return `Each of the ${families} kinds of group is tested by itself: were all packs alike, up to ${falsePages} in 100 pages like this would still name something. Beside something that truly fails more, up to ${Math.round(100 * CALLED_BELOW)} in 100 would name something else that only shares its packs.`;
 }
 
 function capital(text: string): string {

@@ -28,3 +28,30 @@ export function* riskSets(groups: readonly (readonly LifeCount[])[]): Generator<
     yield { age, atRisk: [...atRisk], failed };
   }
 }
+
+/**
+ * Of each group its failures, and those it would have had, had all failed alike, at the ages at which others were at risk too.
+ * At all other ages it is held against nobody: what it had there is what was to be expected, and says nothing.
+ */
+export function countsAtSharedAges(
+  strata: readonly Iterable<RiskSet>[],
+  groupCount: number,
+): { readonly observed: number; readonly expected: number }[] {
+  const counts = Array.from({ length: groupCount }, () => ({ observed: 0, expected: 0 }));
+  for (const sets of strata) {
+    for (const { atRisk, failed } of sets) {
+      const [all, ties] = [sum(atRisk), sum(failed)];
+      for (const [g, count] of counts.entries()) {
+        const own = atRisk[g] ?? 0;
+        if (!(own > 0 && all - own > 0)) continue;
+        count.observed += failed[g] ?? 0;
+        count.expected += (ties * own) / all;
+      }
+    }
+  }
+  return counts;
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
+}

@@ -1,11 +1,17 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupLine } from "@/lib/data/watch";
 import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
+import { grouped } from "@/lib/reliability/plain-share";
 import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
 import { PacksLink } from "./packs/packs-link";
 
 const columns: readonly Column<GroupLine>[] = [
+  {
+    head: "Of these compared",
+    numeric: true,
+    cell: ({ effect }) => (effect === null || effect.p === null ? "" : grouped(effect.observed)),
+  },
   {
     head: "To be expected",
     numeric: true,
@@ -54,7 +60,11 @@ export function EffectTable({ by, caption, lines }: EffectTableProps) {
     head: "Failures",
     numeric: true,
     cell: ({ group, effect }) =>
-      effect === null ? "none" : <PacksLink by={by} group={group} list="failures" count={effect.observed} />,
+      effect === null ? (
+        "none"
+      ) : (
+        <PacksLink by={by} group={group} list="failures" count={effect.observed + effect.alone} />
+      ),
   };
   return (
     <DataTable

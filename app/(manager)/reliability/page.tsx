@@ -6,13 +6,12 @@ import { DownloadLink } from "@/app/_components/download-link";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { readWatch, type WatchPage } from "@/lib/data/watch";
-import { compareByWords, comparisonChoiceSchema, stratumWords } from "@/lib/reliability/compare-by";
-import { CALLED_BELOW } from "@/lib/reliability/compare-strata";
+import { readWatch } from "@/lib/data/watch";
+import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
+import { globalSentence } from "@/lib/reliability/comparison-sentences";
 import { groupLagsSentence } from "@/lib/reliability/group-lags";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
-import { sayP } from "@/lib/reliability/worse-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { CompareForm } from "./compare-form";
 import { HowToRead } from "./how-to-read";
@@ -64,7 +63,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
         </p>
         <CompareForm choice={choice} />
         <p className="max-w-4xl">
-          {globalSentence(page)} {confirmationSentence(page.lag)}{" "}
+          {globalSentence(page.chosen.choice, page.chosen.global)} {confirmationSentence(page.lag)}{" "}
           {page.delays === null ? null : groupLagsSentence(page.delays)}
         </p>
         {models.map((modelName) => (
@@ -86,15 +85,4 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
       </div>
     </HouseFrame>
   );
-}
-
-/** Whether the groups shown differ at all, before any single one is looked at. */
-function globalSentence({ chosen: { choice, global } }: WatchPage): string {
-  const { many } = compareByWords[choice.by];
-  if (global === null) return `No two ${many} can be held against each other ${stratumWords[choice.within]} yet.`;
-  const { p, chiSquare, degreesOfFreedom } = global;
-  const test = `(log-rank test of all at once, chi-square ${chiSquare.toFixed(1)} on ${degreesOfFreedom} degrees of freedom, ${sayP(p)})`;
-  return p < CALLED_BELOW
-    ? `The ${many} do not all fail alike ${stratumWords[choice.within]} ${test}.`
-    : `All ${many} together give no sign that they fail differently ${stratumWords[choice.within]} ${test}.`;
 }

@@ -1,6 +1,8 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { DownloadLink } from "@/app/_components/download-link";
 import { type ComparisonChoice, compareByWords } from "@/lib/reliability/compare-by";
+import { averageSentence } from "@/lib/reliability/comparison-sentences";
+import { grouped } from "@/lib/reliability/plain-share";
 import { rankingRefusal } from "@/lib/reliability/refusal-sentences";
 import type { RankedGroup, ShrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { sayRatio } from "@/lib/reliability/worse-sentences";
@@ -28,13 +30,14 @@ export function RankingPart({ choice, ranking }: RankingPartProps) {
         </GroupLink>
       ),
     },
-    { head: "Times the average, drawn in", numeric: true, cell: ({ shrunken }) => sayRatio(shrunken) },
+    { head: "Times the average of all, drawn in", numeric: true, cell: ({ shrunken }) => sayRatio(shrunken) },
     { head: "95 % limits", numeric: true, cell: ({ lower, upper }) => `${sayRatio(lower)} to ${sayRatio(upper)}` },
     {
       head: "Failures",
       numeric: true,
-      cell: ({ group, observed }) => <PacksLink by={by} group={group} list="failures" count={observed} />,
+      cell: ({ group, failures }) => <PacksLink by={by} group={group} list="failures" count={failures} />,
     },
+    { head: "Of these compared", numeric: true, cell: ({ observed }) => grouped(observed) },
     { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
     { head: "As counted", numeric: true, cell: ({ raw }) => sayRatio(raw) },
   ];
@@ -62,7 +65,8 @@ export function RankingPart({ choice, ranking }: RankingPartProps) {
             whenEmpty="There is no group to rank."
           />
           <p className="max-w-4xl text-soft">
-            The limits take the spread among {many} as known, so with few of them they are somewhat short.
+            {averageSentence(choice.by)} The limits take the spread among {many} as known, so with few of them they are
+            somewhat short.
           </p>
           <p>
             <DownloadLink href={`/reliability/export?${new URLSearchParams({ ...choice, table: "ranking" })}`}>

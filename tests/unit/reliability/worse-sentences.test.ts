@@ -1,12 +1,14 @@
 import { expect, test } from "vitest";
+import { compareStrata, withRatios } from "@/lib/reliability/compare-strata";
 import { type JointLives, lifeTableBy } from "@/lib/reliability/joint-lives";
 import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { separateCauses } from "@/lib/reliability/separate-causes";
-import { allWorse, compareWatched, standsAlone } from "@/lib/reliability/what-got-worse";
+import { allWorse, compareWatched, standsAlone, watched } from "@/lib/reliability/what-got-worse";
 import {
   apartSentence,
   decideSentence,
+  effectSentence,
   explainedSentence,
   familiesSentence,
   furtherSentence,
@@ -67,6 +69,29 @@ test("the answer says what fails more, how sure that is, how many packs it conce
   );
 });
 
+test("failures at ages that no other has reached are named apart and are in no comparison", () => {
+  // A is in use for two years, the others for 200 days: of its 34 failures four can be held against them.
+  const old = (days: readonly number[]) => days.map((exitDays) => ({ ...life, group: "A", exitDays, packs: 1 }));
+  const failed = old([...[20, 60, 100, 140], ...Array.from({ length: 30 }, (_, i) => 210 + 15 * i)]);
+  const lives: LifeCell[] = [
+    ...failed.map((one) => ({ ...one, status: "failed" as const })),
+    { ...life, group: "A", exitDays: 730, status: "running", packs: 100 },
+    { ...life, group: "B", exitDays: 90, status: "failed", packs: 1 },
+    { ...life, group: "B", exitDays: 200, status: "running", packs: 300 },
+  ];
+  const compared = withRatios(compareStrata({ cells: lives, excluded: [] }), { cells: lives, excluded: [] });
+  const [a] = compared.groups;
+  if (a === undefined) throw new Error("A is compared");
+  expect(a).toMatchObject({ observed: 4, alone: 30 });
+  // At each of the five shared ages A has 134 to 130 of 434 at risk.
+  expect(a.expected).toBeCloseTo(134 / 435 + 133 / 434 + 132 / 433 + 132 / 432 + 131 / 431, 10);
+  expect(a.expected).toBeLessThan(1.6);
+  const told = effectSentence("revision", { ...a, adjustedP: a.p }, 2);
+  expect(told).toMatch(
+    /: 4 failures, where 1\.5 were to be expected .*, and 30 more at ages at which none of the others was watched, which count for nothing here \(exact/,
+  );
+});
+
 test("groups that fail alike give no finding", () => {
   expect(worse({ cells: [...cells("A", 10, 990), ...cells("B", 11, 889)], excluded: [] })).toEqual([]);
 });
@@ -77,23 +102,41 @@ test("a ratio without an upper limit says so", () => {
 });
 
 test("what comes second says what remains of it once the first is set apart, and nothing where they share no pack", () => {
-  const effect = { group: "R", strata: ["M"], observed: 48, expected: 35, p: 0.004, adjustedP: 0.02, ratio: null };
+  const effect = {
+    group: "R",
+    strata: ["M"],
+    observed: 48,
+    expected: 35,
+    alone: 0,
+    p: 0.004,
+    adjustedP: 0.02,
+    ratio: null,
+  };
   const from = [{ by: "cell-lot", group: "L" }] as const;
-  const sharing = { ...effect, strata: ["M, of it", "M, not of it"], expected: 39, p: 0.036 };
-  expect(apartSentence({ by: "revision", effect, apart: { effect: sharing, from } })).toMatch(
-    /with the packs of cell lot L held against each other only, it fails more often than the other revisions \(by itself p = 0\.036\)\.$/,
+  const sharing = { ...effect, strata: ["M, of it", "M, not of it"], expected: 39, p: 0.012, adjustedP: 0.036 };
+  expect(apartSentence({ by: "revision", effect, apart: { effect: sharing, from, tested: 3 } })).toMatch(
+    /with the packs of cell lot L held against each other only, it fails more often than the other revisions \(adjusted for the 3 revisions tested again: p = 0\.036\)\.$/,
   );
   const elsewhere = { ...effect, strata: ["M, not of it"] };
-  expect(apartSentence({ by: "revision", effect, apart: { effect: elsewhere, from } })).toBe("");
+  expect(apartSentence({ by: "revision", effect, apart: { effect: elsewhere, from, tested: 3 } })).toBe("");
   expect(apartSentence({ by: "revision", effect, apart: null })).toBe("");
 });
 
 test("a group that fails more only through the packs it shares with a worse one does not stand alone", () => {
-  const effect = { group: "J", strata: ["M"], observed: 9, expected: 8.5, p: 0.6, adjustedP: null, ratio: null };
+  const effect = {
+    group: "J",
+    strata: ["M"],
+    observed: 9,
+    expected: 8.5,
+    alone: 0,
+    p: 0.6,
+    adjustedP: null,
+    ratio: null,
+  };
   expect(standsAlone(effect)).toBe(false);
-  expect(standsAlone({ ...effect, expected: 3, p: 0.001 })).toBe(true);
-  expect(standsAlone({ ...effect, expected: 20, p: 0.001 })).toBe(false);
-  expect(standsAlone(undefined)).toBe(false);
+  expect(standsAlone({ ...effect, expected: 3, adjustedP: 0.001 })).toBe(true);
+  expect(standsAlone({ ...effect, expected: 20, adjustedP: 0.001 })).toBe(false);
+  expect(standsAlone(null)).toBe(false);
 });
 
 test("no share is given over packs of several models, which the ratio compares apart", () => {
@@ -114,14 +157,21 @@ test("what no longer fails more is told with its ratio and not as sound; what fi
     failures: 9,
     otherFailures: 90,
   } as const;
-  const remains = { group: "J", strata: ["M"], observed: 9, expected: 7, p: 0.4, adjustedP: null, ratio };
+  const remains = { group: "J", strata: ["M"], observed: 9, expected: 7, alone: 0, p: 0.4, adjustedP: null, ratio };
   expect(explainedSentence([{ by: "joining-job", group: "J", remains }], "L")).toMatch(
     /is not shown to fail more once those are set apart \(L\): joining job J \(1\.3 times as often, 95 % limits 0\.7 to 2\.4\)\. That is no proof/,
   );
   expect(furtherSentence([])).toBe("");
   expect(furtherSentence([{ by: "cell-lot", group: "L5" }])).toMatch(/^And 1 more fails more even .*: cell lot L5\./);
-  // 1 - 0.95^6 = 0.265.
-  expect(familiesSentence(6)).toMatch(/up to 26 in 100 pages/);
+});
+
+test("the number of families that can lead the card is told as it is, whatever is chosen to be shown below", () => {
+  const { cells: all, excluded } = table;
+  const tables = [...watched, "country" as const].map((by) => ({ by, table: { cells: all, excluded } }));
+  const found = allWorse(tables, compareWatched(tables, knownAtOnce, "country"), knownAtOnce);
+  expect(new Set(found.map(({ by }) => by))).toEqual(new Set(watched));
+  // 1 - 0.95^7 = 0.302.
+  expect(familiesSentence(watched.length)).toMatch(/^Each of the 7 kinds .* up to 30 in 100 pages/);
 });
 
 test("a fifth and a sixth finding are named beyond the four that are told", () => {

@@ -1,0 +1,111 @@
+import { firstAbove } from "./first-above";
+import { countsAtSharedAges, type RiskSet } from "./risk-sets";
+import { seededRandom } from "./seeded-random";
+
+export interface DrawnHomogeneity {
+  readonly p: number;
+  /** Fleets drawn. */
+  readonly draws: number;
+}
+
+/**
+ * With less to be expected of a group the chi-square distribution calls chance a sign. Cochran, Biometrics 10 (1954) 417-451
+ * (rule of thumb, from memory).
+ */
+const FEWEST_FOR_CHI_SQUARE = 5;
+
+/** Whether some group that takes part has too little to expect for chi-square. */
+export function isSparse(groups: readonly { readonly expected: number }[]): boolean {
+  return groups.some(({ expected }) => expected > 0 && expected < FEWEST_FOR_CHI_SQUARE);
+}
+
+/** With so many draws the smallest p is 0.001. */
+const MOST_DRAWS = 999;
+const FEWEST_DRAWS = 199;
+/** So many draws as great as the statistic tell a p well enough. Besag & Clifford (1991) propose 10 to 20. */
+const ENOUGH_AS_GREAT = 20;
+/** Failures drawn in all, which bounds the time to well below a second. */
+const MOST_FAILURES_DRAWN = 4_000_000;
+/** Any: a fixed one, so that the same fleet has the same p on every page. */
+const SEED = 1966;
+
+/**
+ * Answers: do the groups fail alike, where some have so few failures to expect that chi-square says nothing? One failure in a
+ * group with a hundredth to expect adds a hundred to the log-rank statistic, and among many such groups there is always one.
+ *
+ * The statistic is the sum over groups of (observed - expected)^2 / (expected + 1): as in chi-square where much is to be
+ * expected, and towards the score test of a spread among many small groups where little is. Its chance is drawn: given who is
+ * at risk at each failure age, the failures of that age are dealt out among them (without replacement where they are whole
+ * units), and p is the share of such fleets whose statistic is at least that seen, the one seen counted among them. Drawing
+ * stops once 20 are as great (p is then 20 over the draws). Same seed, same p.
+ *
+ * Null where no failure age has two groups at risk. Sources: Mantel, Cancer Chemother. Rep. 50 (1966) 163-170 for the
+ * conditional distribution; Besag & Clifford, Biometrika 78 (1991) 301-304 for the stopping; Commenges & Andersen, Lifetime Data
+ * Analysis 1 (1995) 145-156 for many small groups (from memory). The weight 1 / (expected + 1) is this program's own: what is
+ * chosen there costs power at most, never truth, since p is drawn for it.
+ */
+export function drawnHomogeneity(strata: readonly Iterable<RiskSet>[], groupCount: number): DrawnHomogeneity | null {
+  const sets = strata.flatMap((some) => [...some]);
+  const counts = countsAtSharedAges([sets], groupCount);
+  const deals = sets.flatMap(dealOf);
+  if (deals.length === 0) return null;
+  const failures = deals.reduce((sum, { ties }) => sum + ties, 0);
+  const most = Math.min(MOST_DRAWS, Math.max(FEWEST_DRAWS, Math.floor(MOST_FAILURES_DRAWN / failures)));
+  const expected = Float64Array.from(counts, (count) => count.expected);
+  const seen = statistic(
+    Float64Array.from(counts, (count) => count.observed),
+    expected,
+  );
+  const random = seededRandom(SEED);
+  const drawn = new Float64Array(groupCount);
+  let asGreat = 0;
+  for (let draws = 1; draws <= most; draws++) {
+    drawn.fill(0);
+    for (const deal of deals) dealOut(deal, random, drawn);
+    if (statistic(drawn, expected) >= seen * (1 - 1e-9)) asGreat += 1;
+    if (asGreat >= ENOUGH_AS_GREAT) return { p: asGreat / draws, draws };
+  }
+  return { p: (asGreat + 1) / (most + 1), draws: most };
+}
+
+function statistic(observed: Float64Array, expected: Float64Array): number {
+  let sum = 0;
+  for (const [g, e] of expected.entries()) sum += ((observed[g] ?? 0) - e) ** 2 / (e + 1);
+  return sum;
+}
+
+/** Failures of one age to be dealt out among those at risk. */
+interface Deal {
+  readonly groups: readonly number[];
+  /** Those at risk up to and with each of the groups. */
+  readonly upTo: Float64Array;
+  readonly all: number;
+  readonly ties: number;
+  readonly isWhole: boolean;
+}
+
+function dealOf({ atRisk, failed }: RiskSet): Deal[] {
+  const groups = atRisk.flatMap((n, g) => (n > 0 ? [g] : []));
+  const ties = failed.reduce((sum, d) => sum + d, 0);
+  if (groups.length < 2 || ties === 0) return [];
+  let all = 0;
+  const upTo = Float64Array.from(groups, (g) => {
+    all += atRisk[g] ?? 0;
+    return all;
+  });
+  const isWhole = ties > 1 && ties <= all && atRisk.every(Number.isSafeInteger);
+  return [{ groups, upTo, all, ties, isWhole }];
+}
+
+function dealOut({ groups, upTo, all, ties, isWhole }: Deal, random: () => number, drawn: Float64Array): void {
+  const taken = isWhole ? new Set<number>() : null;
+  for (let l = 0; l < ties; l++) {
+    let place = random() * all;
+    if (taken !== null) {
+      while (taken.has(Math.floor(place))) place = random() * all;
+      taken.add(Math.floor(place));
+    }
+    const group = groups[firstAbove(upTo, place)] ?? 0;
+    drawn[group] = (drawn[group] ?? 0) + 1;
+  }
+}
