@@ -43,7 +43,7 @@ export function gatherEvidence(
     { survey, resistance: together.resistance, sum, curve, nearZero },
     settings,
   );
-  const analysed = analyseCells(survey, curve, model);
+  const analysed = analyseCells(survey, faults.doubtfulGroups, curve, model);
   const directionKnown = isDirectionKnown(summary, survey);
   const cells = directionKnown ? analysed : withoutDirection(analysed);
   // A generic curve bends elsewhere than the pack's own: with it an offset of charge may look like a shifted reading.

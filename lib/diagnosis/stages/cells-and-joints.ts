@@ -27,9 +27,15 @@ export interface CellsAndJoints {
 
 /**
  * Stage 7: charge, capacity and drift of every group, and whether the switches obey. Resistance came out of the gate before. A strong
- * leak shows over a shorter rest as well; what relaxation is left in it can only set a sound pack apart, never clear a leaking one.
+ * leak shows over a shorter rest as well; what relaxation is left in it can only set a sound pack apart, never clear a leaking one. Groups
+ * whose readings stage 6 made void end no discharge.
  */
-export function analyseCells(survey: RowSurvey, curve: OpenCircuitCurve | null, model: PackModel): CellsAndJoints {
+export function analyseCells(
+  survey: RowSurvey,
+  voidGroups: ReadonlySet<number>,
+  curve: OpenCircuitCurve | null,
+  model: PackModel,
+): CellsAndJoints {
   const restDrifts = driftOfRests(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS);
   const charge = curve === null ? null : referenceCharge(survey, curve);
   return {
@@ -37,7 +43,7 @@ export function analyseCells(survey: RowSurvey, curve: OpenCircuitCurve | null, 
     states: charge === null ? null : fitGroupStates(survey, charge, curve?.source === "pack model"),
     restCapacity: curve === null ? null : capacityBetweenRests(survey, curve),
     restOffsets: curve === null ? null : restOffsets(survey, curve),
-    fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV),
+    fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV, voidGroups),
     drift: restDrift(survey),
     shortDrift: driftOverAll(restDrifts),
     restDrifts: restDrifts.length > 1 ? restDrifts : [],

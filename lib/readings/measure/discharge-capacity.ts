@@ -1,3 +1,4 @@
+import { isBorneOut } from "@/lib/readings/measure/lone-reading";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 export interface DischargeCapacity {
@@ -21,10 +22,16 @@ const taperedPerHour = 0.1;
  * the first row with a group at its cut-off, without an unknown stretch between. The last such discharge is returned.
  *
  * End rule: the first row at or below the cut-off is included. With it the published capacities of NASA PCoE B0005 are met;
- * stopping one row earlier reads 0.6 % low.
+ * stopping one row earlier reads 0.6 % low. Groups whose readings are void end nothing, and a reading that comes out of nowhere does so only
+ * where the row after or the pack voltage bears it out.
  */
-export function fullDischarge(survey: RowSurvey, cellMaxV: number, cellMinV: number): DischargeCapacity | null {
-  const { log, lowestV, referenceV, stretch, chargeAh } = survey;
+export function fullDischarge(
+  survey: RowSurvey,
+  cellMaxV: number,
+  cellMinV: number,
+  voidGroups: ReadonlySet<number> = new Set(),
+): DischargeCapacity | null {
+  const { log, referenceV, stretch, chargeAh } = survey;
   let fullRow = -1;
   let found: DischargeCapacity | null = null;
   for (let row = 0; row < log.rows; row += 1) {
@@ -33,8 +40,8 @@ export function fullDischarge(survey: RowSurvey, cellMaxV: number, cellMinV: num
     if (fullRow >= 0 && stretch[row] !== stretch[fullRow]) fullRow = -1;
     if (
       fullRow < 0 ||
-      !((lowestV[row] ?? Number.NaN) <= cellMinV) ||
-      !((log.currentA[row] ?? 0) < -survey.restCurrentA)
+      !((log.currentA[row] ?? 0) < -survey.restCurrentA) ||
+      !isCutOff(survey, row, cellMinV, voidGroups)
     )
       continue;
     const capacityAh = (chargeAh[fullRow] ?? 0) - (chargeAh[row] ?? 0);
@@ -51,4 +58,22 @@ export function fullDischarge(survey: RowSurvey, cellMaxV: number, cellMinV: num
     fullRow = -1;
   }
   return found;
+}
+
+/** V a group may fall against the others from one row to the next on its way to empty; more is a jump. Engineering default. */
+const gradualV = 0.05;
+
+function isCutOff(survey: RowSurvey, row: number, cellMinV: number, voidGroups: ReadonlySet<number>): boolean {
+  if (!((survey.lowestV[row] ?? Number.NaN) <= cellMinV)) return false;
+  const lowest = survey.gates.cellPlausibleV[0];
+  return survey.log.cellVoltagesV.some((column, index) => {
+    const volt = column[row] ?? Number.NaN;
+    if (!(volt >= lowest && volt <= cellMinV) || voidGroups.has(index + 1)) return false;
+    const fellV = (column[row - 1] ?? Number.NaN) - volt;
+    const othersFellV = (survey.referenceV[row - 1] ?? Number.NaN) - (survey.referenceV[row] ?? Number.NaN);
+    const next = column[row + 1] ?? Number.NaN;
+    return (
+      fellV - othersFellV <= gradualV || (next >= lowest && next <= cellMinV) || isBorneOut(survey, index, row, "below")
+    );
+  });
 }
