@@ -1,7 +1,8 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
 import { falls, sayFall, whyLeakHides } from "@/lib/diagnosis/watched-drift";
-import { inDigits, inMillivolt, inTime } from "@/lib/diagnosis/wording";
+import { riseThatShows, shortfallThatShows } from "@/lib/diagnosis/what-would-show";
+import { inDigits, inMillivolt, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 
 /** One of the three things a log can show of the cells: how they bear load, how much they hold, and whether they keep it. */
@@ -58,8 +59,11 @@ export function underLoad(evidence: Evidence): MainQuestion {
       `Resistance of a group is known only to ${inDigits(worst * 100, 0)} %: a raised one could hide.`,
     );
   }
+  const { notJudged, judged, leastShare } = riseThatShows(evidence);
+  if (notJudged.length > 0)
+    return resistanceUnseen(evidence, `Resistance of ${namedGroups(notJudged)} cannot be judged: ${tooFew}.`);
   return {
-    judged: `Resistance of all groups alike, from ${pairs} load steps of up to ${inDigits(largestLoadA, 0)} A.`,
+    judged: `Resistance of ${ofAll(judged, evidence)} alike, from ${pairs} load steps of up to ${inDigits(largestLoadA, 0)} A${saidLeast(leastShare, "higher")}.`,
     unseen: [],
   };
 }
@@ -95,12 +99,29 @@ export function overCharge(evidence: Evidence): MainQuestion {
     const because = `Only ${inDigits(swept, 0)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`;
     return { judged: null, unseen: [{ fault: "weak-cell", because, next }] };
   }
+  const { notJudged, judged, leastShare } = shortfallThatShows(evidence);
+  if (notJudged.length > 0) {
+    const because = `Capacity of ${namedGroups(notJudged)} cannot be judged: ${tooFew}.`;
+    return { judged: null, unseen: [{ fault: "weak-cell", because, next }] };
+  }
   const worst = capacitySigmas * Math.max(...states.groups.map((state) => state?.shortfall.sd ?? 0));
   if (worst > 1 / limits.weakCapacityRatio - 1 + limits.capacityKnownBeyond) {
     const because = `Capacity of a group is known only to ${inDigits(worst * 100, 0)} % from this log: a weak one could hide.`;
     return { judged: null, unseen: [{ fault: "weak-cell", because, next }] };
   }
-  return { judged: `Capacity and charge of all groups alike over ${inDigits(swept, 0)} % of charge.`, unseen: [] };
+  const said = `Capacity and charge of ${ofAll(judged, evidence)} alike over ${inDigits(swept, 0)} % of charge${saidLeast(leastShare, "smaller")}.`;
+  return { judged: said, unseen: [] };
+}
+
+const tooFew = "too few of its readings serve";
+
+/** "all 16 groups"; "14 of 16 groups" where the readings of some are void. */
+function ofAll(judged: number, { survey }: Evidence): string {
+  return judged === survey.groups ? `all ${judged} groups` : `${judged} of ${survey.groups} groups`;
+}
+
+function saidLeast(share: number | null, how: "higher" | "smaller"): string {
+  return share === null ? "" : `; one ${inDigits(share * 100, 0)} % ${how} would have shown`;
 }
 
 /** Standard errors within which a capacity is known. */

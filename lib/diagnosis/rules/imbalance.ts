@@ -2,6 +2,7 @@ import { driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
+import { shortfallError } from "@/lib/diagnosis/rules/weak-cell";
 import { unlikePatterns } from "@/lib/diagnosis/unlike-pattern";
 import { confidence, inDigits, inMillivolt, namedGroups } from "@/lib/diagnosis/wording";
 import { balancingHours } from "@/lib/readings/measure/balancing-hours";
@@ -21,7 +22,7 @@ interface Offset {
   readonly z: number;
 }
 
-/** F8: groups at another state of charge than the rest, by the same amount at both ends, with normal capacity. */
+/** F8: groups at another state of charge than the rest, by the same amount at both ends, so not for want of capacity. */
 export function imbalance(evidence: Evidence): Finding[] {
   const { states, charge, settings } = evidence;
   if (states === null || charge === null) return [];
@@ -144,7 +145,7 @@ function toFinding(
       `Group ${worst.group} stands ${inDigits(Math.abs(worst.percent), 1)} % of charge ${worst.percent < 0 ? "below" : "above"} the median group (z ${inDigits(worst.z, 1)}).`,
       ...(judgedCapacity
         ? [
-            `The offset is alike at both ends of the ${inDigits(swept, 0)} % of charge swept: ${inDigits(worst.atHigh, 1)} % at the high end, ${inDigits(worst.atLow, 1)} % at the low end; capacity is normal.`,
+            `The offset is alike at both ends of the ${inDigits(swept, 0)} % of charge swept: ${inDigits(worst.atHigh, 1)} % at the high end, ${inDigits(worst.atLow, 1)} % at the low end${sayCapacity(evidence, worst.group, swept)}.`,
           ]
         : []),
       ...(calm ? ["The offset does not grow while the pack rests."] : []),
@@ -159,6 +160,16 @@ function toFinding(
     ],
     nextTest: nextTest(evidence, worst, calm && !severe, judgedCapacity),
   };
+}
+
+/** "; its capacity reads 97 % of the median group's (± 3 points)": one standard error, the curve's part in it. */
+function sayCapacity({ states }: Evidence, group: number, swept: number): string {
+  const own = states?.groups[group - 1];
+  const middle = median(states?.groups.map((state) => state?.shortfall.estimate ?? Number.NaN) ?? []);
+  if (own === undefined || own === null || middle === null) return "; its capacity is not known";
+  const ratio = 1 / (1 + own.shortfall.estimate - middle);
+  const points = 100 * ratio ** 2 * shortfallError(own.shortfall.sd, swept);
+  return `; its capacity reads ${inDigits(100 * ratio, 0)} % of the median group's (± ${inDigits(points, 0)} points)`;
 }
 
 /** A leak is excluded before a weak cell is, and a weak cell before anything is balanced. */

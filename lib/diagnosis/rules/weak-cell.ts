@@ -25,7 +25,12 @@ export function weakCell(evidence: Evidence): Finding[] {
 /** The same of a capacity from two rests. */
 const restSigmas = 2;
 /** Multiple of its error, curve and all, a shortfall must reach. Engineering default. */
-const capacitySigmas = 3.2;
+export const capacitySigmas = 3.2;
+
+/** What a fitted shortfall is known to, as a share: its own error and what the curve leaves, which weighs more the less was swept. */
+export function shortfallError(standardError: number, sweptPercent: number): number {
+  return Math.hypot(standardError, 0.01 * (100 / sweptPercent));
+}
 
 /** Fit over the whole log: needs no rest, but a sweep of charge. */
 function fromPattern(evidence: Evidence): Finding[] {
@@ -40,7 +45,7 @@ function fromPattern(evidence: Evidence): Finding[] {
   const poor = poorlyFitted(states);
   return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one): Finding[] => {
     const ratio = 1 / (1 + one.excess);
-    const error = Math.hypot(one.standardError, 0.01 * (100 / swept));
+    const error = shortfallError(one.standardError, swept);
     if (ratio > limit || one.z < limits.weakZ || one.excess < capacitySigmas * error) return [];
     const state = states.groups[one.group - 1];
     const atLow = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[0] - states.centrePercent);

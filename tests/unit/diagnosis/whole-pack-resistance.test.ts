@@ -38,7 +38,7 @@ test("a pack in which every group reads twice its resistance is not called sound
 
 test("where nothing tells, groups are said to be alike and nothing more", () => {
   const [finding] = judged({ resistanceFactor: allTwice }).findings;
-  expect(finding?.evidenceFor[0]).toMatch(/^Resistance of all groups alike, from/);
+  expect(finding?.evidenceFor[0]).toMatch(/^Resistance of all 16 groups alike, from/);
   expect(finding?.evidenceAgainst).toContain(`${alone}.`);
   const cold = judged({ resistanceFactor: allTwice, ambientC: 2, acts: fullUse.slice(0, 3) }, plainModel);
   expect(cold.suggestion.missing.join(" ")).not.toContain("may be worn");
