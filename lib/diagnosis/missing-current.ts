@@ -32,7 +32,7 @@ export function standingDraws({ survey, settings }: Evidence): string[] {
   return survey.standingDraws.flatMap(({ currentA, days, percentPerDay }) => {
     if (percentPerDay > -settings.verdict.standingDrawPercentPerDay) return [];
     const drew =
-      currentA === null || currentA >= 0
+      currentA === null
         ? "no current out of it was logged, and yet"
         : `${inDigits(-currentA, 2)} A flowed out of it, and`;
     return [

@@ -39,13 +39,14 @@ export function assembleTime(decoded: DecodedColumns, timeZone: string | null = 
   const calendar = running === null;
   const clockS = running ?? unixS ?? new Float64Array(rows);
 
-  if (plan.time.timeOfDay && joinDays(clockS) > 0)
-    remarks.push("The file gives the time of day only; days were counted on at midnight.");
-  if (runsBackwards(clockS)) {
+  // Order before days: of a file with its newest row first, midnight is a step ahead.
+  if (runsBackwards(clockS, plan.time.timeOfDay ? dayS : Number.POSITIVE_INFINITY)) {
     for (const column of [...decoded.columns, line, clockS]) column.reverse();
     if (unixS !== null && unixS !== clockS) unixS.reverse();
     remarks.push("The file lists its newest row first; the rows were put in order of time.");
   }
+  if (plan.time.timeOfDay && joinDays(clockS) > 0)
+    remarks.push("The file gives the time of day only; days were counted on at midnight.");
   const repaired = repairTime(clockS, calendar);
   const lacksZone = plan.time.fromText && decoded.lacksZone;
   const startLocalS = startOf(unixS, repaired.timeS);

@@ -64,14 +64,17 @@ export function repairTime(clockS: Float64Array, calendar: boolean): RepairedTim
   return { timeS, segment, resets, steps, duplicates };
 }
 
-/** Whether most steps of a clock go back: the file lists its newest row first. */
-export function runsBackwards(clockS: Float64Array): boolean {
+/**
+ * Whether most steps of a clock go back: the file lists its newest row first. A clock that starts again after `turnS`, as a time of day
+ * does, goes the shorter way round.
+ */
+export function runsBackwards(clockS: Float64Array, turnS = Number.POSITIVE_INFINITY): boolean {
   let back = 0;
   let moved = 0;
   for (let row = 1; row < clockS.length; row++) {
     const step = (clockS[row] ?? 0) - (clockS[row - 1] ?? 0);
     if (step !== 0) moved++;
-    if (step < 0) back++;
+    if ((step < 0 && step >= -turnS / 2) || step > turnS / 2) back++;
   }
   return moved >= 2 && back > 0.9 * moved;
 }

@@ -10,7 +10,7 @@ import { gapLimitS } from "@/lib/readings/time-gaps";
 export interface StandingDraw {
   readonly startRow: number;
   readonly endRow: number;
-  /** Mean logged current after relaxation, A; null where none was logged. */
+  /** Mean logged current after relaxation, A; null where none was logged that the voltages bear out. */
   readonly currentA: number | null;
   readonly days: number;
   /** Change of the median group's charge by its voltage, % of charge per day; negative where it empties. */

@@ -48,9 +48,13 @@ function drawOf(survey: RowSurvey, curve: OpenCircuitCurve, rest: RestPeriod): S
   const counted = ((currentA ?? 0) * days * 24 * 100) / survey.ratedCapacityAh;
   const share = moved / counted;
   const isCounted = share >= bornOut[0] && share <= bornOut[1];
-  const isUnlogged = seconds >= unloggedS && moved / days <= -unloggedPercentPerDay;
+  // Groups that a balancer bleeds fall as well, and their current passes no sensor.
+  const isBled = log.balancingMask?.subarray(fromRow, endRow + 1).some((mask) => mask > 0) === true;
+  const isUnlogged = seconds >= unloggedS && moved / days <= -unloggedPercentPerDay && !isBled;
   if (!isCounted && !isUnlogged) return [];
-  return [{ startRow: rest.startRow, endRow, currentA, days, percentPerDay: moved / days }];
+  return [
+    { startRow: rest.startRow, endRow, currentA: isCounted ? currentA : null, days, percentPerDay: moved / days },
+  ];
 }
 
 /** The count of charge with what flowed during these rests; gaps within them are bridged, for the voltages speak for them as well. */
@@ -62,10 +66,10 @@ function countedThrough({ log, chargeAh, stretch }: RowSurvey, draws: readonly S
     if (stretch[row] !== stretch[row - 1]) more = 0;
     while (place < draws.length && (draws[place]?.endRow ?? 0) < row) place += 1;
     const draw = draws[place];
-    if (draw !== undefined && row > draw.startRow) {
+    if (draw !== undefined && draw.currentA !== null && row > draw.startRow) {
       const mean = ((log.currentA[row - 1] ?? Number.NaN) + (log.currentA[row] ?? Number.NaN)) / 2;
       const seconds = (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0);
-      more += ((Number.isFinite(mean) ? mean : (draw.currentA ?? 0)) * seconds) / 3600;
+      more += ((Number.isFinite(mean) ? mean : draw.currentA) * seconds) / 3600;
     }
     counted[row] = (counted[row] ?? 0) + more;
   }

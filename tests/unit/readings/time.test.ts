@@ -82,6 +82,22 @@ test("a time of day alone runs on over midnight", () => {
   expect([...log.timeS]).toEqual([0, 2]);
   expect(log.startUnixS).toBeNull();
 });
+test("a time of day alone with its newest row first runs on over midnight as well", () => {
+  const { log, summary } = logOf(`Time,Current(A),c1,c2\n${body(["00:00:20", "00:00:10", "00:00:00", "23:59:50"])}`);
+  expect([...log.timeS]).toEqual([0, 10, 20, 30]);
+  expect([...log.line]).toEqual([5, 4, 3, 2]);
+  expect([...log.segment]).toEqual([0, 0, 0, 0]);
+  expect(summary.timeRepairs).toBe(0);
+  // Many rows, as a rest of two days has them, newest first.
+  const count = 300;
+  const times = Array.from({ length: count }, (_, row) => {
+    const minute = (count - 1 - row) * 10;
+    return `${String(Math.floor(minute / 60) % 24).padStart(2, "0")}:${String(minute % 60).padStart(2, "0")}:00`;
+  });
+  const long = logOf(`Time,Current(A),c1,c2\n${body(times)}`).log;
+  expect(long.timeS.at(-1)).toBe((count - 1) * 600);
+  expect(long.segment.at(-1)).toBe(0);
+});
 test.each([[1], [1000], [1_000_000]])("a count since 1970 in 1/%d s is recognised by its size", (perSecond) => {
   const { log } = logOf(`timestamp,Current(A),c1,c2\n${body([1_709_287_200 * perSecond, 1_709_287_203 * perSecond])}`);
   expect(log.startUnixS).toBe(1_709_287_200);
