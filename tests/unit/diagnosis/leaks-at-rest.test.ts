@@ -110,3 +110,36 @@ test("9 mV per day at 90 % of charge are beyond 1 % of charge per day and set th
   // Ecker2015 between 75 and 80 %: 9.4 mV per %.
   expect(judged(parked({ stepV: 0.001, millivoltPerDay: 5, restV: 3.96 })).leak).toMatchObject({ safetyClass: "B" });
 });
+
+/** Two rests of 54 h with an hour of load between; group 7 falls by so many mV per day in each half of each rest. */
+function twoRests(paces: readonly [number, number, number, number]): ReadingLog {
+  const hours = 109;
+  const log = parked({ stepV: 0.001, millivoltPerDay: 0, restV: 3.96, hours });
+  const loaded = (hour: number) => hour > 54 && hour < 55;
+  // The first four hours of a rest are relaxation and are not looked at.
+  const starts = [0, 29, 55, 84];
+  const fellV = (hour: number) =>
+    starts.reduce((sum, from, part) => {
+      const until = starts[part + 1] ?? hours;
+      return sum + ((paces[part] ?? 0) / 1000 / 24) * Math.min(Math.max(hour - from, 0), until - from);
+    }, 0);
+  const hourOf = (row: number) => (log.timeS[row] ?? 0) / 3600;
+  const cellVoltagesV = log.cellVoltagesV.map((column, index) =>
+    column.map((volt, row) => {
+      const own = volt - (index === 6 ? fellV(hourOf(row)) : 0) - (loaded(hourOf(row)) ? 0.02 : 0);
+      return Math.round(own * 1000) / 1000;
+    }),
+  );
+  return { ...log, cellVoltagesV, currentA: log.timeS.map((at) => (loaded(at / 3600) ? -20 : 0)) };
+}
+
+test("a leak that grows within one rest is critical, whatever an earlier rest showed; one that differs between rests is not", () => {
+  const growing = judged(twoRests([5, 5, 2, 9])).leak;
+  expect(growing).toMatchObject({ groups: [7], safetyClass: "A1" });
+  expect(growing?.evidenceFor.join(" ")).toMatch(
+    /It accelerates: [12]\.\d mV per day in the first half of a rest, [89]\.\d in the second/,
+  );
+  const steady = judged(twoRests([3.5, 3.5, 8, 8])).leak;
+  expect(steady).toMatchObject({ groups: [7], safetyClass: "B" });
+  expect(steady?.evidenceFor.join(" ")).not.toContain("accelerates");
+});
