@@ -2,7 +2,12 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { soundProbes } from "@/lib/diagnosis/heat-spread";
 import { inDigits } from "@/lib/diagnosis/wording";
-import { defaultStepGates, loadSteps, stepResistance } from "@/lib/readings/measure/load-step-resistance";
+import {
+  defaultStepGates,
+  gatesForSampling,
+  loadSteps,
+  stepResistance,
+} from "@/lib/readings/measure/load-step-resistance";
 import { median } from "@/lib/readings/measure/median";
 
 /** Times after a step at which a resistance is stated, s. */
@@ -50,23 +55,26 @@ const leastSteps = 5;
 const chargePercent: readonly [number, number] = [20, 90];
 const warmFromC = 10;
 
+/** Sampling interval over the time stated, up to which a value at that time is stated at all. Engineering default. */
+const longestOfStated = 1.2;
+
 /** Steps onto a discharge only: load-off at empty read 1.8 times load-on in an open cell test (NASA PCoE B0005). */
 function atSteps(evidence: Evidence): Measurement[] {
-  const { log, gates, medianIntervalS, ratedCapacityAh } = evidence.survey;
+  const { log, gates: limits, medianIntervalS, ratedCapacityAh } = evidence.survey;
   if (evidence.resistance.outcome === "refused") return [];
   const leastChangeA = defaultStepGates.leastChangeA * ratedCapacityAh;
   const probes = soundProbes(evidence);
   const charged = percentAt(evidence);
   const warmth = (row: number) => median(probes.map(({ valuesC }) => valuesC[row] ?? Number.NaN));
-  const found = loadSteps(log.timeS, log.currentA, log.segment, { ...defaultStepGates, leastChangeA }).filter(
-    (step) => {
-      if (!(step.toA < step.fromA && step.toA < 0)) return false;
-      const percent = charged(step.row);
-      const warmC = warmth(step.row);
-      const isMiddle = percent === null || (percent >= chargePercent[0] && percent <= chargePercent[1]);
-      return isMiddle && (warmC === null || warmC >= warmFromC);
-    },
-  );
+  const gates = gatesForSampling({ ...defaultStepGates, leastChangeA }, medianIntervalS);
+  const isLate = gates.withinS > defaultStepGates.withinS;
+  const found = loadSteps(log.timeS, log.currentA, log.segment, gates).filter((step) => {
+    if (!(step.toA < step.fromA && step.toA < 0)) return false;
+    const percent = charged(step.row);
+    const warmC = warmth(step.row);
+    const isMiddle = percent === null || (percent >= chargePercent[0] && percent <= chargePercent[1]);
+    return isMiddle && (warmC === null || warmC >= warmFromC);
+  });
   if (found.length < leastSteps) return [];
   const sizes = median(found.map((step) => Math.abs(step.toA - step.fromA))) ?? 0;
   const stood = [
@@ -80,24 +88,33 @@ function atSteps(evidence: Evidence): Measurement[] {
     ),
   ];
   return statedTimesS.flatMap((afterS) => {
-    if (medianIntervalS > 1.2 * afterS) return [];
+    if (medianIntervalS > longestOfStated * afterS) return [];
     const whole: readonly [number, number] = [1, Number.POSITIVE_INFINITY];
     const columns = [
       { group: null, volts: log.packVoltageV, plausibleV: whole },
-      ...log.cellVoltagesV.map((volts, index) => ({ group: index + 1, volts, plausibleV: gates.cellPlausibleV })),
+      ...log.cellVoltagesV.map((volts, index) => ({ group: index + 1, volts, plausibleV: limits.cellPlausibleV })),
     ];
     return columns.flatMap(({ group, volts, plausibleV }): Measurement[] => {
-      const read = stepResistance(log.timeS, log.currentA, volts, found, afterS, plausibleV);
+      const read = stepResistance(
+        log.timeS,
+        log.currentA,
+        volts,
+        found,
+        afterS,
+        plausibleV,
+        longestOfStated * Math.max(afterS, 1),
+      );
       if (read === null || read.steps < leastSteps) return [];
       return [
         {
-          name: `resistance-${afterS}s`,
+          // Values at other times after a step do not compare, so neither do their names.
+          name: isLate ? `resistance-${afterS}s-or-later` : `resistance-${afterS}s`,
           group,
           value: read.ohm * 1000,
           unit: "mOhm",
           uncertainty: read.errorOhm === null ? null : read.errorOhm * 1000,
           method: `(V before - V ${afterS} s after) / (I before - I after), median over load steps`,
-          conditions: `${read.steps} steps onto discharge, typically ${inDigits(sizes, 0)} A, ${stood.join(", ")}`,
+          conditions: `${isLate ? `read ${afterS} to ${inDigits(afterS + medianIntervalS, 0)} s after the step, ` : ""}${read.steps} steps onto discharge, typically ${inDigits(sizes, 0)} A, ${stood.join(", ")}`,
         },
       ];
     });

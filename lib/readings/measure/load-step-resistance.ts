@@ -21,6 +21,23 @@ export interface StepGates {
 /** Engineering defaults; `leastChangeA` is a share of rated capacity in 1/h and is scaled by the caller. */
 export const defaultStepGates: StepGates = { leastChangeA: 0.2, withinS: 2, steadyBeforeS: 10, steadyShare: 0.05 };
 
+/**
+ * Gates for a log of this sampling: rows further apart than the gates allow still hold a step, which then lies somewhere between two of
+ * them, and three rows make a steady current. What is read from such steps is read later than it says, by up to one interval.
+ */
+export function gatesForSampling(gates: StepGates, intervalS: number): StepGates {
+  if (intervalS <= gates.withinS) return gates;
+  return {
+    ...gates,
+    withinS: Math.max(gates.withinS, sampledWithin * intervalS),
+    steadyBeforeS: Math.max(gates.steadyBeforeS, sampledSteady * intervalS),
+  };
+}
+
+/** Intervals a step may take, and intervals of steady current before it: one and two with what a clock wanders. Engineering defaults. */
+const sampledWithin = 1.2;
+const sampledSteady = 1.8;
+
 /** Load steps preceded by steady current: what a resistance at a stated time after the step can be read from. */
 export function loadSteps(
   timeS: Float64Array,
@@ -96,10 +113,11 @@ export function stepResistance(
   steps: readonly LoadStep[],
   afterS: number,
   plausibleV?: readonly [number, number],
+  longestIntervalS?: number,
 ): { ohm: number; errorOhm: number | null; steps: number } | null {
   const values: number[] = [];
   for (const step of steps) {
-    const ohm = stepResistanceOhm(timeS, currentA, voltageV, step, afterS, plausibleV);
+    const ohm = stepResistanceOhm(timeS, currentA, voltageV, step, afterS, plausibleV, longestIntervalS);
     if (ohm !== null) values.push(ohm);
   }
   const middle = median(values);
