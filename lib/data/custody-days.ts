@@ -1,7 +1,7 @@
 import "server-only";
 import type { WayBack } from "@/lib/warranty/absences";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import { fromDateColumn } from "./calendar-columns";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 
 interface CustodyMove {
   readonly at: Date;
@@ -9,15 +9,16 @@ interface CustodyMove {
   readonly to: string;
 }
 
-/** When scans say that the pack of a return left its user first and was back last, by a day where one is given; days in UTC. */
+/** When scans say that the pack of a return left its user first and was back last, by a day where one is given; days in the zone of the dealer. */
 export function custodyDays(
   moves: readonly CustodyMove[],
+  zone: string,
   by?: CalendarDate,
 ): Pick<WayBack, "leftUserOn" | "backWithUserOn"> {
   const days = (of: "from" | "to") =>
     moves
       .filter((move) => move[of] === "with-customer")
-      .map(({ at }) => fromDateColumn(at))
+      .map(({ at }) => civilDateAt(at, zone))
       .filter((day) => by === undefined || day <= by)
       .sort();
   return { leftUserOn: days("from")[0] ?? null, backWithUserOn: days("to").at(-1) ?? null };

@@ -6,7 +6,7 @@ import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
 import { Prisma } from "@/prisma/generated/client";
 import type { CoverEnds } from "./cover-ends";
 import { groupSql, joinSql, stratumSql } from "./life-groups";
-import { decidedSql, standsSql } from "./returns-as-of";
+import { dayOf, dealerZone, decidedSql, standsSql } from "./returns-as-of";
 
 export interface LifeQuestion {
   readonly by: CompareBy;
@@ -48,32 +48,36 @@ interface Labelled {
  */
 export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty }: Labelled): Prisma.Sql {
   const today = Prisma.sql`${ends.dataDate}::date`;
+  const zone = Prisma.sql`z."zone"`;
+  const onDay = (move: "m" | "v") => dayOf(Prisma.raw(`${move}."at"`), zone);
+  const lodgedOn = dayOf(Prisma.sql`t."lodgedAt"`, zone);
   return Prisma.sql`
   WITH RECURSIVE "sale_end" AS (SELECT unnest(${[...ends.saleDays]}::date[]) AS "sold", unnest(${[...ends.saleEnds]}::date[]) AS "ends"),
   "chain_end" AS (SELECT unnest(${[...ends.packIds]}::uuid[]) AS "pack", unnest(${[...ends.packEnds]}::date[]) AS "ends"),
+  "zone" AS (SELECT t."id" AS "return", ${dealerZone} AS "zone" FROM "Return" t),
   "custody" AS (
-    SELECT m."returnId" AS "return", min(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."from" = 'with-customer')::date AS "left_user",
-      max(m."at" AT TIME ZONE 'UTC') FILTER (WHERE m."to" = 'with-customer')::date AS "back_with_user",
+    SELECT m."returnId" AS "return", min(${onDay("m")}) FILTER (WHERE m."from" = 'with-customer') AS "left_user",
+      max(${onDay("m")}) FILTER (WHERE m."to" = 'with-customer') AS "back_with_user",
       (array_agg(m."to" ORDER BY m."at" DESC, m."sequence" DESC))[1] = ANY(${[...placesOutOfUse]}) AS "gone"
-    FROM "TrackMove" m JOIN "Track" k ON k."id" = m."trackId"
-    WHERE k."track" = 'custody' AND (m."at" AT TIME ZONE 'UTC')::date <= ${today} GROUP BY m."returnId"
+    FROM "TrackMove" m JOIN "Track" k ON k."id" = m."trackId" JOIN "zone" z ON z."return" = m."returnId"
+    WHERE k."track" = 'custody' AND ${onDay("m")} <= ${today} GROUP BY m."returnId"
   ),
   "handed" AS (
-    SELECT v."returnId" AS "return", max((v."at" AT TIME ZONE 'UTC')::date) AS "on" FROM "ReturnMove" v
-    WHERE v."to" = 'handed-back' AND v."from" <> 'handed-back' AND (v."at" AT TIME ZONE 'UTC')::date <= ${today} GROUP BY v."returnId"
+    SELECT v."returnId" AS "return", max(${onDay("v")}) AS "on" FROM "ReturnMove" v JOIN "zone" z ON z."return" = v."returnId"
+    WHERE v."to" = 'handed-back' AND v."from" <> 'handed-back' AND ${onDay("v")} <= ${today} GROUP BY v."returnId"
   ),
   "told" AS (
-    SELECT t."packId" AS "pack", t."reference", t."toldOn" AS "told", (t."lodgedAt" AT TIME ZONE 'UTC')::date AS "lodged",
+    SELECT t."packId" AS "pack", t."reference", t."toldOn" AS "told", ${lodgedOn} AS "lodged",
       CASE WHEN d."id" IS NULL THEN 'undecided' WHEN d."confirmedFailure" THEN 'confirmed'
         WHEN d."confirmedFault" = 'unknown' THEN 'unclassified' ELSE 'not-confirmed' END AS "outcome",
       d."confirmedFault" AS "fault",
       CASE WHEN d."remedy" IN ('repair', 'return-as-is') AND c."gone" IS NOT TRUE
-        THEN coalesce(c."back_with_user", h."on", (d."decidedAt" AT TIME ZONE 'UTC')::date) END AS "handed_back",
-      coalesce(c."left_user", (t."lodgedAt" AT TIME ZONE 'UTC')::date) AS "taken_in",
+        THEN coalesce(c."back_with_user", h."on", d."decided_on") END AS "handed_back",
+      coalesce(c."left_user", ${lodgedOn}) AS "taken_in",
       d."id" IS NOT NULL AND (d."remedy" = ANY(${[...remediesOutOfUse]}) OR c."gone" IS TRUE) AS "for_good",
       d."remedy" = ANY(${[...remediesWithoutPack]}) AS "leaves_none"
     FROM "Return" t LEFT JOIN ${decidedSql(today)} d ON d."returnId" = t."id" LEFT JOIN "custody" c ON c."return" = t."id"
-      LEFT JOIN "handed" h ON h."return" = t."id"
+      LEFT JOIN "handed" h ON h."return" = t."id" JOIN "zone" z ON z."return" = t."id"
     WHERE ${standsSql(today)}
   ),
   "event" AS (

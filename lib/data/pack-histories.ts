@@ -4,6 +4,7 @@ import { type LifeDates, placesOutOfUse, remediesOutOfUse } from "@/lib/reliabil
 import type { GroupedHistory } from "@/lib/reliability/tally-lives";
 import { timeWithUs } from "@/lib/warranty/absences";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
@@ -33,6 +34,7 @@ const historySelect = {
     select: {
       reference: true,
       status: true,
+      dealer: { select: { timeZone: true } },
       moves: {
         where: { to: { in: ["withdrawn", "merged", "handed-back"] } },
         select: { from: true, to: true, at: true },
@@ -105,13 +107,14 @@ function returnsOf(
 } {
   const known = returns
     .filter((one) => stoodOn(one, dataDate))
-    .map(({ toldOn, lodgedAt, trackMoves, moves, decisions }) => ({
+    .map(({ toldOn, lodgedAt, trackMoves, moves, decisions, dealer: { timeZone } }) => ({
+      zone: timeZone,
       toldOn: fromDateColumn(toldOn),
-      lodgedOn: fromDateColumn(lodgedAt),
-      custody: custodyDays(trackMoves, dataDate),
-      handedBackOn: lastHandBack(moves, dataDate),
-      isGone: isGoneBy(trackMoves, dataDate),
-      decision: decisions.find(({ decidedAt }) => fromDateColumn(decidedAt) <= dataDate) ?? null,
+      lodgedOn: civilDateAt(lodgedAt, timeZone),
+      custody: custodyDays(trackMoves, timeZone, dataDate),
+      handedBackOn: lastHandBack(moves, timeZone, dataDate),
+      isGone: isGoneBy(trackMoves, timeZone, dataDate),
+      decision: decisions.find(({ decidedAt }) => civilDateAt(decidedAt, timeZone) <= dataDate) ?? null,
     }))
     .filter(({ toldOn, lodgedOn }) => toldOn <= dataDate && lodgedOn <= dataDate);
   const decided = known.filter(({ decision }) => decision !== null);
@@ -124,22 +127,28 @@ function returnsOf(
     openReturnToldOn: known.find(({ decision }) => decision === null)?.toldOn ?? null,
     firstReturn: first === undefined ? null : { toldOn: first.toldOn, outcome: outcomeOf(first.decision) },
     outOfUseOn: leftForGood(known),
-    withUs: known.flatMap(({ lodgedOn, custody, handedBackOn, isGone, decision }) => {
+    withUs: known.flatMap(({ zone, lodgedOn, custody, handedBackOn, isGone, decision }) => {
       if (decision === null || decision.confirmedFailure || isGone || !wentBack(decision.remedy)) return [];
-      const decidedOn = fromDateColumn(decision.decidedAt);
+      const decidedOn = civilDateAt(decision.decidedAt, zone);
       const { handedOverOn, backOn } = timeWithUs({ ...custody, lodgedOn, handedBackOn, decidedOn });
       return [{ from: handedOverOn, until: backOn }];
     }),
   };
 }
 
-function stoodOn({ status, moves }: HistoryRow["returns"][number], dataDate: CalendarDate): boolean {
+function stoodOn({ status, moves, dealer }: HistoryRow["returns"][number], dataDate: CalendarDate): boolean {
   if (status !== "withdrawn" && status !== "merged") return true;
-  return moves.some(({ to, at }) => to === status && fromDateColumn(at) > dataDate);
+  return moves.some(({ to, at }) => to === status && civilDateAt(at, dealer.timeZone) > dataDate);
 }
 
-function lastHandBack(moves: HistoryRow["returns"][number]["moves"], dataDate: CalendarDate): CalendarDate | null {
-  const days = moves.filter(({ from, to }) => to === "handed-back" && from !== to).map(({ at }) => fromDateColumn(at));
+function lastHandBack(
+  moves: HistoryRow["returns"][number]["moves"],
+  zone: string,
+  dataDate: CalendarDate,
+): CalendarDate | null {
+  const days = moves
+    .filter(({ from, to }) => to === "handed-back" && from !== to)
+    .map(({ at }) => civilDateAt(at, zone));
   return (
     days
       .filter((day) => day <= dataDate)
@@ -149,8 +158,8 @@ function lastHandBack(moves: HistoryRow["returns"][number]["moves"], dataDate: C
 }
 
 /** Whether the last scan by a day says that the pack is nobody's to have back. */
-function isGoneBy(moves: HistoryRow["returns"][number]["trackMoves"], dataDate: CalendarDate): boolean {
-  const last = moves.findLast(({ at }) => fromDateColumn(at) <= dataDate);
+function isGoneBy(moves: HistoryRow["returns"][number]["trackMoves"], zone: string, dataDate: CalendarDate): boolean {
+  const last = moves.findLast(({ at }) => civilDateAt(at, zone) <= dataDate);
   return placesOutOfUse.some((place) => place === last?.to);
 }
 

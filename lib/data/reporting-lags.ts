@@ -7,13 +7,13 @@ import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { groupSql } from "./life-groups";
-import { decidedSql, standsSql } from "./returns-as-of";
+import { dayOf, dealerZone, decidedSql, standsSql } from "./returns-as-of";
 
 /** Days from told to lodged of every return that stood on the data date, with the longest that could be known; equal ones counted. */
 export async function readReportingLags(tx: Transaction, dataDate: CalendarDate): Promise<TruncatedLag[]> {
   return tx.$queryRaw<TruncatedLag[]>`
     SELECT "lag", "longest", count(*)::int AS "count" FROM (
-      SELECT greatest(0, (t."lodgedAt" AT TIME ZONE 'UTC')::date - t."toldOn") AS "lag", ${dataDate}::date - t."toldOn" AS "longest"
+      SELECT greatest(0, ${dayOf(Prisma.sql`t."lodgedAt"`, dealerZone)} - t."toldOn") AS "lag", ${dataDate}::date - t."toldOn" AS "longest"
       FROM "Return" t WHERE ${standsSql(Prisma.sql`${dataDate}::date`)}
     ) "lags" GROUP BY "lag", "longest"`;
 }
@@ -56,7 +56,7 @@ export async function readGroupLags(
 function confirmationLagsSql(dataDate: CalendarDate): Prisma.Sql {
   const day = Prisma.sql`${dataDate}::date`;
   return Prisma.sql`
-    SELECT t."packId" AS "pack", greatest(0, (SELECT min(f."decidedAt" AT TIME ZONE 'UTC')::date FROM "Decision" f
+    SELECT t."packId" AS "pack", greatest(0, (SELECT min(${dayOf(Prisma.sql`f."decidedAt"`, dealerZone)}) FROM "Decision" f
         WHERE f."returnId" = t."id" AND f."confirmedFailure") - t."toldOn") AS "lag", ${day} - t."toldOn" AS "longest"
     FROM "Return" t JOIN ${decidedSql(day)} d ON d."returnId" = t."id"
     WHERE d."confirmedFailure" AND ${standsSql(day)}`;

@@ -30,7 +30,7 @@ export async function makeFleet(tx: Transaction, packs: number): Promise<void> {
 function statements(packs: number): string[] {
   return [
     `INSERT INTO "Dealer" ("id", "code", "name", "town", "country", "timeZone", "joinedOn")
-     SELECT md5('dealer' || i)::uuid, 'D' || i, 'Dealer ' || i, 'Town ' || i, (ARRAY['DE','PT','US','AU','IN'])[1 + i % 5], 'UTC',
+     SELECT md5('dealer' || i)::uuid, 'D' || i, 'Dealer ' || i, 'Town ' || i, (ARRAY['DE','PT','US','AU','IN'])[1 + i % 5], (ARRAY['UTC', 'America/Los_Angeles', 'Pacific/Kiritimati'])[1 + i % 3],
        CASE WHEN i = 3 THEN '2025-03-01'::date ELSE '2023-01-01'::date END FROM generate_series(1, 8) i`,
     `INSERT INTO "PackModel" ("id", "code", "name", "chemistry", "seriesCount", "parallelCount", "ratedCapacityAh", "ratedVoltageV",
        "cellMaxV", "cellMinV", "continuousDischargeA", "peakDischargeA", "peakSeconds", "chargeMaxA", "chargeMinTemperatureC",

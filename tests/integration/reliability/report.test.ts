@@ -35,7 +35,8 @@ test("only packs known to be sold are in service; a revision without packs has a
 
 test("an undecided return is counted apart, and its decision makes it a failure at the told date", async () => {
   const serial = fleet.others[0] ?? fleet.unsold;
-  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), new Date("2026-10-05T09:00:00Z"));
+  // Both late in the evening of the day before in UTC, and after midnight in Berlin.
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), new Date("2026-10-04T22:30:00Z"));
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
   expect(await lineOf("QP-A")).toMatchObject({ failures: 0, undecidedReturns: 1, naive: { returns: 1 } });
 
@@ -44,12 +45,12 @@ test("an undecided return is counted apart, and its decision makes it a failure 
     confirmedFault: "weak-cell",
     reason: "Group 4 holds 31 Ah.",
   } as const;
-  await takeAndDecide(fleet, lodged.reference, decision, new Date("2026-10-20T09:00:00Z"));
+  await takeAndDecide(fleet, lodged.reference, decision, new Date("2026-10-19T22:30:00Z"));
   const after = await lineOf("QP-A");
   expect(after).toMatchObject({ failures: 1, undecidedReturns: 0 });
   // Sold 2025-06-02, told 2026-10-02: 487 days of use.
   expect(after.curve.steps.filter(({ failures }) => failures > 0).map(({ age }) => age)).toEqual([487]);
-  // Lodged three days after it was told, but known as a failure only by its decision, 18 days after.
+  // On the dealer's calendar lodged three days after it was told, but known as a failure only by its decision, 18 days after.
   const longest = 30;
   expect(await asSystem((tx) => readReportingLags(tx, dataDate))).toEqual([{ lag: 3, longest, count: 1 }]);
   expect(await asSystem((tx) => readConfirmationLags(tx, dataDate))).toEqual([{ lag: 18, longest, count: 1 }]);
