@@ -1,21 +1,27 @@
 import { csvTable } from "@/lib/settlement/csv-table";
-import type { MonthTriangle, SaleMonthRow } from "./month-triangle";
+import { CALLED_BELOW } from "./compare-strata";
+import { FEWEST_OF_OTHERS, type MonthTriangle, type SaleMonthRow } from "./month-triangle";
 import { grouped } from "./plain-share";
 import type { LagEstimate } from "./reporting-lag";
 import { COUNTING_RULES_VERSION } from "./rule-version";
-import { sayRatio } from "./worse-sentences";
+import { ratioBetween, sayP, sayRatio } from "./worse-sentences";
 
 /** The answer of the page: which month of sale failed most against the others at equal age, and what that is worth. */
 export function saleMonthSentence({ rows }: MonthTriangle): string {
-  const tellable = rows.filter(({ timesOfMany, failures }) => timesOfMany !== null && failures > 0);
-  const [worst] = tellable.toSorted((a, b) => (b.timesOfMany?.lower ?? 0) - (a.timesOfMany?.lower ?? 0));
-  if (worst === undefined || worst.timesOfMany === null)
-    return "No month of sale can be held against the others yet: no failure happened at an age that packs of two months have reached.";
-  const sold = `sold in ${worst.soldIn} have ${grouped(worst.failures)} ${worst.failures === 1 ? "failure" : "failures"}`;
-  const limits = `${sayRatio(worst.failures / worst.expected)} times as many, 95 % limits for all ${grouped(rows.length)} months at once ${sayRatio(worst.timesOfMany.lower)} to ${sayRatio(worst.timesOfMany.upper)}`;
-  if (worst.timesOfMany.lower <= 1)
-    return `No month of sale stands out: packs ${sold}, where ${worst.expected.toFixed(1)} were to be expected of the others at equal age (${limits}), and no other month stands out more.`;
-  return `Packs ${sold}, where ${worst.expected.toFixed(1)} were to be expected of the others at equal age (${limits}). It is the one that stands out most of ${grouped(rows.length)}, and the highest of many looks higher than it is.`;
+  const told = rows.flatMap(({ soldIn, against }) => (against === null ? [] : [{ soldIn, ...against }]));
+  if (told.length === 0)
+    return `No month of sale can be held against the others yet: that takes ${FEWEST_OF_OTHERS} failures of the others at ages that packs of both have reached.`;
+  const more = told.filter(({ times }) => times.failures > 0 && (times.ratio ?? 2) > 1);
+  const [worst] = more.toSorted((a, b) => a.p - b.p);
+  if (worst === undefined)
+    return "No month of sale stands out: none that can be held against the others has more failures than they at equal age.";
+  const { failures, otherFailures, ratio } = worst.times;
+  const have = `${grouped(failures)} ${failures === 1 ? "failure" : "failures"} at ages that others have reached too, the others ${grouped(otherFailures)}`;
+  const times = ratio === null ? "" : `${sayRatio(ratio)} times as often at equal age, `;
+  const limits = `${times}95 % limits for all ${grouped(told.length)} months at once ${ratioBetween(worst.timesOfMany)}; exact test, adjusted for them: ${sayP(worst.adjustedP)}`;
+  if (worst.adjustedP >= CALLED_BELOW)
+    return `No month of sale stands out: packs sold in ${worst.soldIn} have ${have} (${limits}), and no other month stands out more.`;
+  return `Packs sold in ${worst.soldIn} have ${have} (${limits}). It is the one that stands out most of ${grouped(told.length)}, and the highest of many looks higher than it is.`;
 }
 
 /** When a cell counts as settled. */
@@ -26,7 +32,7 @@ export function settledSentence(lag: LagEstimate): string {
 }
 
 export const howToReadTriangle =
-  "Follow a row to see packs sold in one month grow older; go down a column to compare months of sale at the same age. The number is of confirmed failures, the darker the more often. Hatched: not all packs of that month have come so far, or reports of them may still be on their way, so the cell can change. A thick edge: more than the other months of sale at that age even by the lower limit, which one cell in forty does by chance.";
+  "Follow a row to see packs sold in one month grow older; go down a column to compare months of sale at the same age. The number is of confirmed failures, the darker the more often. Hatched: not all packs of that month have come so far, or reports of them may still be on their way, so the cell can change. A thick edge: more than the other months of sale at that age even by the exact lower limit, which at most one cell in forty does by chance.";
 
 /** The cells as CSV: one row a cell, data date and counting rules in every row, rates in 1,000 pack-months with exact limits. */
 export function monthTriangleCsv(

@@ -1,9 +1,14 @@
-import { poissonLimits, poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
-import type { Limits } from "@/lib/stats/survival-limits";
+import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
+import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
+import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
+import { rateRatio } from "@/lib/stats/rate-ratio";
+import type { RiskSet } from "@/lib/stats/risk-sets";
 import { type CalendarDate, calendarDate, plusDays, plusMonths } from "@/lib/warranty/calendar";
 import { DAYS_PER_MONTH, daysAtMonths } from "./months-in-service";
 
 const CONFIDENCE = 0.95;
+/** Where the others have failed less often they are no measure yet. Engineering default, no authority. */
+export const FEWEST_OF_OTHERS = 3;
 
 /** So many packs sold in one month with the same life, up to a confirmed failure within cover. */
 export interface SaleMonthLife {
@@ -26,7 +31,7 @@ export interface MonthCell {
   readonly rate: RateEstimate;
   /** Every pack of the row has come so far, and reports of it have had their time: the cell will not change. */
   readonly isComplete: boolean;
-  /** Its lower limit lies above the rate of all other rows at the same age. */
+  /** More than the other rows at the same age even by the exact lower limit, which allows for the failures of both. */
   readonly standsOut: boolean;
 }
 
@@ -36,11 +41,20 @@ export interface SaleMonthRow {
   readonly failures: number;
   /** Failures that the other months of sale would have had at the same ages; null where none of them was watched there. */
   readonly expected: number;
-  /** Exact limits of failures over expected. */
-  readonly times: Limits | null;
-  /** The same limits for the highest of all rows: all of them together hold with 95 % (Bonferroni). */
-  readonly timesOfMany: Limits | null;
+  /** Against the others at equal age; null where they have failed fewer than `FEWEST_OF_OTHERS` times at its ages. */
+  readonly against: SaleMonthAgainstOthers | null;
   readonly cells: readonly MonthCell[];
+}
+
+/** A month of sale against all others: the failures of both sides are chance, so both are in test and limits. */
+export interface SaleMonthAgainstOthers {
+  /** Exact mid-p of its number, given all failures of each month in service. */
+  readonly p: number;
+  /** Times the number of months that could be tested (Bonferroni). */
+  readonly adjustedP: number;
+  readonly times: HazardRatio;
+  /** The same with limits that hold for all months at once with 95 % (Bonferroni). */
+  readonly timesOfMany: HazardRatio;
 }
 
 export interface MonthTriangle {
@@ -77,20 +91,22 @@ export function monthTriangle(lives: readonly SaleMonthLife[], dataDate: Calenda
     failures: rows.reduce((sum, row) => sum + (row.sums[i]?.failures ?? 0), 0),
     packMonths: rows.reduce((sum, row) => sum + (row.sums[i]?.packMonths ?? 0), 0),
   }));
+  const against = rowsAgainstOthers(rows.map(({ sums }) => sums));
   return {
     months,
-    rows: rows.map(({ soldIn, packs, sums }) => {
+    rows: rows.map(({ soldIn, packs, sums }, row) => {
       const lastSale = plusDays(plusMonths(calendarDate(`${soldIn}-01`), 1), -1);
       let [failures, expected] = [0, 0];
       const cells = sums.flatMap((own, i): MonthCell[] => {
         if (own.packMonths === 0) return [];
-        const others = all[i];
-        const otherMonths = (others?.packMonths ?? 0) - own.packMonths;
-        const othersRate = otherMonths > 1e-9 ? ((others?.failures ?? 0) - own.failures) / otherMonths : null;
-        const rate = poissonRate(own.failures, own.packMonths / 1000);
-        if (othersRate !== null) {
+        const others = {
+          count: (all[i]?.failures ?? 0) - own.failures,
+          exposure: (all[i]?.packMonths ?? 0) - own.packMonths,
+        };
+        const isShared = others.exposure > LEAST_PACK_MONTHS;
+        if (isShared) {
           failures += own.failures;
-          expected += othersRate * own.packMonths;
+          expected += (others.count / others.exposure) * own.packMonths;
         }
         const passedOn = plusDays(lastSale, Math.ceil(daysAtMonths(i + 1)) + lagDays);
         return [
@@ -99,19 +115,45 @@ export function monthTriangle(lives: readonly SaleMonthLife[], dataDate: Calenda
             month: i + 1,
             failures: own.failures,
             atRisk: own.atRisk,
-            rate,
+            rate: poissonRate(own.failures, own.packMonths / 1000),
             isComplete: passedOn <= dataDate,
-            standsOut: othersRate !== null && rate.lower > othersRate * 1000,
+            standsOut: isShared && rateRatio({ count: own.failures, exposure: own.packMonths }, others).lower > 1,
           },
         ];
       });
-      const limits = poissonLimits(failures, CONFIDENCE);
-      const ofMany = poissonLimits(failures, 1 - (1 - CONFIDENCE) / rows.length);
-      const over = ({ lower, upper }: Limits) =>
-        expected > 0 ? { lower: lower / expected, upper: upper / expected } : null;
-      return { soldIn, packs, failures, expected, times: over(limits), timesOfMany: over(ofMany), cells };
+      return { soldIn, packs, failures, expected, against: against[row] ?? null, cells };
     }),
   };
+}
+
+/** Less is what is left of a difference of equal sums. */
+const LEAST_PACK_MONTHS = 1e-9;
+
+/**
+ * In each month in service a failure is one row's with the chance of its share of the pack-months watched: the partial
+ * likelihood of the other comparisons, a month of age in place of a day. Many failures share a month, each its own draw.
+ */
+function rowsAgainstOthers(rows: readonly (readonly CellSum[])[]): (SaleMonthAgainstOthers | null)[] {
+  const sets = (rows[0] ?? []).flatMap((_, i): RiskSet[] => {
+    const atRisk = rows.map((sums) => sums[i]?.packMonths ?? 0);
+    return rows.flatMap((sums, row) => {
+      const set = { age: i, atRisk, failed: rows.map((_, other) => (other === row ? 1 : 0)) };
+      return Array.from({ length: sums[i]?.failures ?? 0 }, () => set);
+    });
+  });
+  const exact = exactAgainstOthers([sets], rows.length);
+  const tested = rows.map((_, row) => {
+    const p = exact[row] ?? null;
+    const times = p === null ? null : hazardRatioOfRiskSets([sets], row, CONFIDENCE);
+    return times?.kind === "estimate" && times.otherFailures >= FEWEST_OF_OTHERS ? { row, p: p ?? 1, times } : null;
+  });
+  const many = tested.filter((one) => one !== null).length;
+  return tested.map((one) => {
+    if (one === null) return null;
+    const timesOfMany = hazardRatioOfRiskSets([sets], one.row, 1 - (1 - CONFIDENCE) / many);
+    if (timesOfMany.kind === "no-comparison") return null;
+    return { p: one.p, adjustedP: Math.min(1, many * one.p), times: one.times, timesOfMany };
+  });
 }
 
 interface CellSum {

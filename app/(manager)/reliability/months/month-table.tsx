@@ -2,7 +2,8 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupAsked } from "@/lib/data/month-triangle";
 import type { MonthCell, MonthTriangle, SaleMonthRow } from "@/lib/reliability/month-triangle";
 import { grouped } from "@/lib/reliability/plain-share";
-import { sayRatio } from "@/lib/reliability/worse-sentences";
+import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
+import type { HazardRatio } from "@/lib/stats/hazard-ratio";
 import { monthCellHref } from "./month-cell-address";
 
 interface MonthTableProps {
@@ -20,14 +21,22 @@ const rowColumns: readonly Column<SaleMonthRow>[] = [
   { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
   { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
   {
-    head: "Times as many, 95 % limits",
+    head: "Times as often as the others, 95 % limits",
     numeric: true,
-    cell: ({ failures, expected, times }) =>
-      times === null || expected < FEWEST_EXPECTED
-        ? "cannot tell yet"
-        : `${failures === 0 ? "0" : sayRatio(failures / expected)} (${failures === 0 ? "0" : sayRatio(times.lower)} to ${sayRatio(times.upper)})`,
+    cell: ({ expected, against }) =>
+      against === null || expected < FEWEST_EXPECTED ? "cannot tell yet" : timesWords(against.times),
+  },
+  {
+    head: "p, adjusted for all months",
+    numeric: true,
+    cell: ({ against }) => (against === null ? "" : sayP(against.adjustedP)),
   },
 ];
+
+function timesWords({ ratio, lower, upper }: HazardRatio): string {
+  const times = ratio === null ? "only it failed" : sayRatio(ratio);
+  return `${times} (${ratioBetween({ lower, upper })})`;
+}
 
 /** Each month of sale against the others, and under each its cells with limits, which open to their packs. */
 export function MonthTable({ asked, triangle, dataDate }: MonthTableProps) {
