@@ -5,8 +5,11 @@ import { fitWeibull, type WeibullFit, type WeibullRefusal } from "@/lib/stats/we
 
 /** With fewer failures no law of their own is taken. IEC 61649 (2008) for the method; number from memory. */
 export const FEWEST_FOR_LAW = 5;
-/** A part that can fail is preferred where a Weibull distribution for all is this unlikely. Common practice, no source. */
-export const PART_BELOW = 0.05;
+/**
+ * A part that can fail is preferred where a Weibull distribution for all is this unlikely. Stricter than 5 in 100, since the page
+ * of every group asks anew; below 0.025 the 95 % limits of the share exclude that all can fail. Common practice, no source.
+ */
+export const PART_BELOW = 0.01;
 
 /** The share of units that can fail at all, and what it is known by. */
 export interface PartThatFails {

@@ -1,6 +1,7 @@
 import { CauseTally } from "@/lib/stats/cause-tally";
 import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
 import type { DefectiveFraction } from "@/lib/stats/defective-fraction";
+import { type DefectiveFractionLimits, defectiveFractionLimits } from "@/lib/stats/defective-fraction-limits";
 import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
@@ -46,8 +47,19 @@ export type LifeModel =
       readonly scale: number;
       readonly limits: { readonly shape: Limits; readonly scale: Limits };
     }
-  | { readonly kind: "part-can-fail"; readonly failures: number; readonly fit: DefectiveFraction }
-  | { readonly kind: "assumed-shape"; readonly fit: Weibayes; readonly shapeFrom: string }
+  | {
+      readonly kind: "part-can-fail";
+      readonly failures: number;
+      readonly fit: DefectiveFraction;
+      readonly limits: DefectiveFractionLimits;
+    }
+  | {
+      readonly kind: "assumed-shape";
+      readonly fit: Weibayes;
+      readonly shapeFrom: string;
+      /** The same at both limits of the shape that was lent; empty where the failures of the others set none. */
+      readonly atItsLimits: readonly Weibayes[];
+    }
   | { readonly kind: "refused"; readonly sentence: string };
 
 /** What a law, its picture and a rate rest on: lives cut back so far that hardly any failure before the cut is missing. */
@@ -159,7 +171,8 @@ function lifeModel(cells: readonly LifeCell[], likes: readonly LifeCell[]): Life
       : { kind: "refused", sentence: weibullRefusal(preferred.because) };
   }
   const { plain: fit, part } = preferred;
-  if (part !== null) return { kind: "part-can-fail", failures, fit: part };
+  if (part !== null)
+    return { kind: "part-can-fail", failures, fit: part, limits: defectiveFractionLimits(counts, part) };
   const limits = weibullLimits(fit);
   if (limits === null) return { kind: "refused", sentence: weibullRefusal("limits-unbounded") };
   return { kind: "weibull", failures, shape: fit.shape, scale: fit.scale, limits };
@@ -174,7 +187,17 @@ function withShapeOfLikes(counts: Parameters<typeof weibayes>[0], likes: readonl
   }
   const fit = weibayes(counts, shape.shape);
   if ("kind" in fit) return { kind: "refused", sentence: "No pack of it has been watched in use." };
-  return { kind: "assumed-shape", fit, shapeFrom: `the ${shape.failures} failures of the others of its model` };
+  const lent = weibullLimits(shape)?.shape;
+  const atItsLimits = (lent === undefined ? [] : [lent.lower, lent.upper]).flatMap((b) => {
+    const other = weibayes(counts, b);
+    return "kind" in other ? [] : [other];
+  });
+  return {
+    kind: "assumed-shape",
+    fit,
+    shapeFrom: `the ${shape.failures} failures of the others of its model`,
+    atItsLimits,
+  };
 }
 
 function monthlyRate(cells: readonly LifeCell[]): RateEstimate | null {

@@ -90,14 +90,20 @@ function lawRow(model: LifeModel): Cell[] {
       return ["Weibull", failures, shape, s.lower, s.upper, scale, e.lower, e.upper, "", "", "", "by likelihood ratio"];
     }
     case "part-can-fail": {
-      const { share, shareLimits, shape, scale, p } = model.fit;
-      const part = [share, shareLimits.lower, shareLimits.upper];
-      return ["Weibull of a part", model.failures, shape, "", "", scale, "", "", ...part, `p ${p.toPrecision(2)}`];
+      const { share, shape, scale, p } = model.fit;
+      const { share: part, shape: s, scale: e } = model.limits;
+      const remark = `p ${p.toPrecision(2)}; limits by profile likelihood`;
+      const law = [shape, s.lower ?? "", s.upper ?? "", scale, e.lower ?? "", e.upper ?? ""];
+      return ["Weibull of a part", model.failures, ...law, share, part.lower, part.upper, remark];
     }
     case "assumed-shape": {
-      const { fit, shapeFrom } = model;
+      const { fit, shapeFrom, atItsLimits } = model;
       const scale = [fit.scale ?? "", fit.lower, fit.upper ?? ""];
-      const remark = `shape from ${shapeFrom}; one-sided lower 95 % limit of the scale ${fit.lowerOneSided.toFixed(1)}`;
+      const others = atItsLimits.map((one) => {
+        const middle = one.scale === null ? "" : `${one.scale.toFixed(1)}, `;
+        return `; at shape ${one.shape.toFixed(3)} scale ${middle}limits ${one.lower.toFixed(1)} to ${one.upper?.toFixed(1) ?? "none"}`;
+      });
+      const remark = `shape from ${shapeFrom}${others.join("")}`;
       return ["Weibull with assumed shape", fit.failures, fit.shape, "", "", ...scale, "", "", "", remark];
     }
     case "refused":

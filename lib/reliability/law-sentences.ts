@@ -1,4 +1,6 @@
+import type { OpenLimits } from "@/lib/stats/defective-fraction-limits";
 import type { Limits } from "@/lib/stats/survival-limits";
+import type { Weibayes } from "@/lib/stats/weibayes";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import type { GroupLife, LifeModel, SettledLives } from "./group-life";
 import { hazardWords } from "./hazard-words";
@@ -16,20 +18,21 @@ export function lawSentence(model: LifeModel): string {
       );
     }
     case "part-can-fail": {
-      const { share, shareLimits, shape, scale, p } = model.fit;
+      const { share, shape, scale, p } = model.fit;
+      const { limits } = model;
       return (
-        `Only a part of these packs seems able to fail in this way: ${inHundred(share)} (${inHundredBetween(shareLimits.lower, shareLimits.upper)}), ` +
+        `Only a part of these packs seems able to fail in this way: ${inHundred(share)} (${inHundredBetween(limits.share.lower, limits.share.upper)}), ` +
         `from ${grouped(model.failures)} failures. A single law for all packs explains them worse (p = ${p.toPrecision(2)}). ` +
-        `For that part: Weibull shape ${shape.toFixed(2)}, scale ${months(scale)}. Look for what they have in common.`
+        `For that part: Weibull shape ${shape.toFixed(2)} (95 % limits ${openBetween(limits.shape, (one) => one.toFixed(2))}), scale ${months(scale)} (${openBetween(limits.scale, months)}), by profile likelihood. Look for what they have in common.`
       );
     }
     case "assumed-shape": {
-      const { fit, shapeFrom } = model;
-      const scale =
-        fit.scale === null
-          ? `its scale is above ${months(fit.lowerOneSided)} with 95 % confidence`
-          : `scale ${months(fit.scale)} (at least ${months(fit.lowerOneSided)} with 95 % confidence)`;
-      return `With ${fit.failures === 0 ? "no failure" : `only ${fit.failures} failures`} it has no shape of its own. Taking shape ${fit.shape.toFixed(2)} from ${shapeFrom}: ${scale}. All rests on that shape.`;
+      const { fit, shapeFrom, atItsLimits } = model;
+      const beside =
+        atItsLimits.length === 0
+          ? ` How far that shape may be off the failures of the others do not tell.`
+          : ` The others' shape is itself known only between limits; at ${atItsLimits.map((one) => `${one.shape.toFixed(2)} the ${scaleWords(one)}`).join(", at ")}.`;
+      return `With ${fit.failures === 0 ? "no failure" : `only ${fit.failures} ${fit.failures === 1 ? "failure" : "failures"}`} it has no shape of its own. Taking shape ${fit.shape.toFixed(2)} from ${shapeFrom}, the ${scaleWords(fit)}.${beside} All rests on that shape.`;
     }
     case "refused":
       return `No law is given. ${model.sentence}`;
@@ -45,6 +48,17 @@ export function settledLawSentence({ days, failures, failuresLeftOut }: SettledL
   if (days === 0) return "";
   const all = grouped(failures + failuresLeftOut);
   return `Law, picture and rate rest on what was told up to ${plusDays(dataDate, -days)}, ${grouped(days)} days before the last data: ${grouped(failures)} of ${all} failures. What was told later is not all confirmed yet and would read as packs that fail less of late.`;
+}
+
+/** "scale is 40 months (95 % limits 20 to 90 months)"; without a failure only a lower limit is known. */
+function scaleWords({ scale, lower, upper }: Weibayes): string {
+  if (scale === null || upper === null) return `scale is above ${months(lower)} (lower 95 % limit of two)`;
+  return `scale is ${months(scale)} (95 % limits ${grouped(Math.round(lower / DAYS_PER_MONTH))} to ${months(upper)})`;
+}
+
+function openBetween({ lower, upper }: OpenLimits, words: (limit: number) => string): string {
+  if (lower === null) return upper === null ? "none" : `up to ${words(upper)}`;
+  return upper === null ? `${words(lower)} or more` : `${words(lower)} to ${words(upper)}`;
 }
 
 function between({ lower, upper }: Limits, digits: number): string {

@@ -1,4 +1,5 @@
 import { fitDefectiveFraction } from "@/lib/stats/defective-fraction";
+import { defectiveFractionLimits } from "@/lib/stats/defective-fraction-limits";
 import type { LifeCount } from "@/lib/stats/life-counts";
 import { lifeAtShare, weibayes } from "@/lib/stats/weibayes";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
@@ -7,6 +8,7 @@ import { FEWEST_FOR_LAW, PART_BELOW } from "./failure-law";
 import { defectiveRefusal, weibullRefusal } from "./refusal-sentences";
 
 type Pair = readonly [lower: number, upper: number];
+type OpenPair = readonly [lower: number | null, upper: number | null];
 export type Refused = { readonly refused: string };
 
 export interface WeibullDocument {
@@ -22,9 +24,12 @@ export interface WeibullDocument {
 
 export interface DefectiveFractionDocument {
   readonly share: number;
+  /** By profile likelihood, as all limits here; null where the failures set none. */
   readonly shareLimits: Pair;
   readonly shape: number;
+  readonly shapeLimits: OpenPair;
   readonly scale: number;
+  readonly scaleLimits: OpenPair;
   readonly logLikelihood: number;
   /** Of "all units can fail" against this. */
   readonly p: number;
@@ -34,6 +39,8 @@ export interface DefectiveFractionDocument {
 export interface WeibayesDocument {
   readonly assumedShape: number;
   readonly scale: number | null;
+  /** Two-sided 95 %; no upper limit without a failure. */
+  readonly scaleLimits: OpenPair;
   /** At one-sided 95 %. */
   readonly scaleLowerLimit: number;
   /** Age by which 10 % have failed at the lower limit of the scale. */
@@ -67,9 +74,19 @@ export function weibullDocument(counts: readonly LifeCount[]): WeibullDocument |
 function defectiveDocument(counts: readonly LifeCount[]): DefectiveFractionDocument | Refused {
   const fit = fitDefectiveFraction(counts);
   if (fit.kind === "refused") return { refused: defectiveRefusal(fit.reason) };
-  const { share, shareLimits, shape, scale, logLikelihood, p } = fit;
-  const limits = [shareLimits.lower, shareLimits.upper] as const;
-  return { share, shareLimits: limits, shape, scale, logLikelihood, p, preferred: p < PART_BELOW };
+  const { share, shape, scale, logLikelihood, p } = fit;
+  const limits = defectiveFractionLimits(counts, fit);
+  return {
+    share,
+    shareLimits: [limits.share.lower, limits.share.upper],
+    shape,
+    shapeLimits: [limits.shape.lower, limits.shape.upper],
+    scale,
+    scaleLimits: [limits.scale.lower, limits.scale.upper],
+    logLikelihood,
+    p,
+    preferred: p < PART_BELOW,
+  };
 }
 
 /**
@@ -86,8 +103,16 @@ export function weibayesDocument(
   return shapes.flatMap((shape) => {
     const result = weibayes(counts, shape);
     if ("kind" in result) return [];
-    const { scale, lowerOneSided } = result;
+    const { scale, lower, upper, lowerOneSided } = result;
     const b10LowerLimit = lifeAtShare(shape, lowerOneSided, 0.1);
-    return [{ assumedShape: shape, scale, scaleLowerLimit: lowerOneSided, b10LowerLimit }];
+    return [
+      {
+        assumedShape: shape,
+        scale,
+        scaleLimits: [lower, upper] as const,
+        scaleLowerLimit: lowerOneSided,
+        b10LowerLimit,
+      },
+    ];
   });
 }

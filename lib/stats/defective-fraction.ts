@@ -1,15 +1,12 @@
 import { chiSquareTail } from "./chi-square-tail";
 import { countFailures, type LifeCount } from "./life-counts";
 import { newtonMaximum, type Slopes, type Summit } from "./newton-maximum";
-import { twoSidedNormalQuantile } from "./normal-quantile";
-import type { Limits } from "./survival-limits";
 import { fitWeibull } from "./weibull-fit";
 
 export interface DefectiveFraction {
   readonly kind: "fit";
-  /** Share of units that can fail at all of this cause, with limits on the logit scale. */
+  /** Share of units that can fail at all of this cause. */
   readonly share: number;
-  readonly shareLimits: Limits;
   /** Weibull distribution of the age at failure of those units. */
   readonly shape: number;
   readonly scale: number;
@@ -42,14 +39,13 @@ const LARGEST_LOGIT = 8;
  */
 export function fitDefectiveFraction(
   counts: readonly LifeCount[],
-  confidence = 0.95,
 ): DefectiveFraction | { readonly kind: "refused"; readonly reason: DefectiveFractionRefusal } {
   const failures = countFailures(counts);
   if (failures < FEWEST_FAILURES) return { kind: "refused", reason: "too-few-failures" };
   const plain = fitWeibull(counts);
   if (plain.kind === "refused") return { kind: "refused", reason: "no-plain-fit" };
-  const terms = termsOf(counts);
-  const likelihood = (x: readonly number[]) => slopes(terms, x);
+  const terms = partTerms(counts);
+  const likelihood = (x: readonly number[]) => partSlopes(terms, x);
   const failedSoFar = failures / counts.reduce((sum, { entered }) => sum + entered, 0);
   const middle = medianFailureAge(counts, failures);
   let best: Summit | null = null;
@@ -63,12 +59,10 @@ export function fitDefectiveFraction(
     return { kind: "refused", reason: "no-better-than-plain" };
   }
   const [logit = 0, mu = 0, logSigma = 0] = best.at;
-  const reach = twoSidedNormalQuantile(confidence) * Math.sqrt(best.covariance[0]?.[0] ?? 0);
   const ratio = 2 * (best.value - plain.logLikelihood);
   return {
     kind: "fit",
     share: logistic(logit),
-    shareLimits: { lower: logistic(logit - reach), upper: logistic(logit + reach) },
     shape: Math.exp(-logSigma),
     scale: Math.exp(mu),
     logLikelihood: best.value,
@@ -78,25 +72,25 @@ export function fitDefectiveFraction(
   };
 }
 
-function logistic(x: number): number {
+export function logistic(x: number): number {
   return 1 / (1 + Math.exp(-x));
 }
 
-interface Term {
+export interface PartTerm {
   readonly logAge: number;
   readonly failed: number;
   /** Left running at this age, less those that came under observation at it. */
   readonly running: number;
 }
 
-function termsOf(counts: readonly LifeCount[]): Term[] {
+export function partTerms(counts: readonly LifeCount[]): PartTerm[] {
   return counts
     .filter(({ age }) => age > 0)
     .map(({ age, entered, failed, censored }) => ({ logAge: Math.log(age), failed, running: censored - entered }));
 }
 
-/** Of the log likelihood by logit of the share, mu = ln scale, and ln sigma = -ln shape. */
-function slopes(terms: readonly Term[], [logit = 0, mu = 0, logSigma = 0]: readonly number[]): Slopes {
+/** Of the log likelihood of a part that can fail, by logit of the share, mu = ln scale, and ln sigma = -ln shape. */
+export function partSlopes(terms: readonly PartTerm[], [logit = 0, mu = 0, logSigma = 0]: readonly number[]): Slopes {
   const share = logistic(logit);
   const sigma = Math.exp(logSigma);
   let [value, byLogit, byMu, byLogSigma] = [0, 0, 0, 0];

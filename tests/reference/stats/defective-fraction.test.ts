@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { fitDefectiveFraction } from "@/lib/stats/defective-fraction";
+import { defectiveFractionLimits } from "@/lib/stats/defective-fraction-limits";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { countLives, type Life } from "@/tests/support/lives";
 import { seededRandom } from "@/tests/support/seeded-random";
@@ -20,8 +21,10 @@ test("integrated circuits give Meeker's share of defective units and a clear pre
   const fit = fitDefectiveFraction(countLives(circuits));
   if (fit.kind !== "fit") throw new Error("a fit is expected");
   expectWithinRelative(fit.share, 0.00674445, 1e-6, "share");
-  expectWithinRelative(fit.shareLimits.lower, 0.00466056, 2e-6, "lower");
-  expectWithinRelative(fit.shareLimits.upper, 0.009751, 2e-6, "upper");
+  // The limits of the reference are by standard errors of the logit: the covariance, which the forecast draws from, gives them.
+  const [logit, reach] = [Math.log(fit.share / (1 - fit.share)), 1.959963985 * Math.sqrt(fit.covariance[0]?.[0] ?? 0)];
+  expectWithinRelative(1 / (1 + Math.exp(reach - logit)), 0.00466056, 2e-6, "lower");
+  expectWithinRelative(1 / (1 + Math.exp(-reach - logit)), 0.009751, 2e-6, "upper");
   // The optimiser of the reference stops where the gradient is about 1e-6.
   expectWithinRelative(fit.shape, 0.49597619, 1e-6, "shape");
   expectWithinRelative(fit.scale, 28.36719, 2e-6, "scale");
@@ -60,8 +63,9 @@ test("late entries are given what they can tell", () => {
   }
   const fit = fitDefectiveFraction(countLives(lives));
   if (fit.kind !== "fit") throw new Error(`a fit is expected, not ${fit.reason}`);
-  expect(fit.shareLimits.lower).toBeLessThan(0.3);
-  expect(fit.shareLimits.upper).toBeGreaterThan(0.3);
+  const { share } = defectiveFractionLimits(countLives(lives), fit);
+  expect(share.lower).toBeLessThan(0.3);
+  expect(share.upper).toBeGreaterThan(0.3);
   expect(Math.abs(fit.shape - 1.5)).toBeLessThan(0.15);
 });
 
@@ -71,4 +75,42 @@ test("fewer than five failures are too few, and failures only at the end have no
   expect(fitDefectiveFraction(countLives([...running, ...early(4)]))).toMatchObject({ reason: "too-few-failures" });
   const atEnd = Array.from({ length: 6 }, (): Life => [0, 100, 1]);
   expect(fitDefectiveFraction(countLives([...running, ...atEnd]))).toMatchObject({ reason: "no-plain-fit" });
+});
+
+test("limits are those of the profile likelihood", () => {
+  // R 4.2.2: the likelihood maximised over the other two (optim, BFGS to 1e-16), uniroot to 1e-12 where it lies qchisq(.95, 1) / 2
+  // below its summit. R's last digits are those of its inner search.
+  const counts = countLives(circuits);
+  const fit = fitDefectiveFraction(counts);
+  if (fit.kind !== "fit") throw new Error("a fit is expected");
+  const { share, shape, scale } = defectiveFractionLimits(counts, fit);
+  expectWithinRelative(share.lower, 0.00454965703, 1e-6, "share, lower");
+  expectWithinRelative(share.upper, 0.00954692157, 1e-6, "share, upper");
+  expectWithinRelative(scale.lower ?? 0, 12.2503673, 1e-5, "scale, lower");
+  expectWithinRelative(scale.upper ?? 0, 66.6910351, 1e-5, "scale, upper");
+  expectWithinRelative(shape.lower ?? 0, 0.355059544, 1e-5, "shape, lower");
+  expectWithinRelative(shape.upper ?? 0, 0.651200067, 1e-5, "shape, upper");
+});
+
+test("limits and test of the share do not contradict each other, as those by standard errors do", () => {
+  // Lives of one population and of a part, ended at many ages: the test halves its tail, so 0.025 is where 95 % limits reach 1.
+  const uniform = seededRandom(10);
+  let [preferred, excluded] = [0, 0];
+  for (let fleet = 0; fleet < 60; fleet++) {
+    const canFail = 0.1 + 0.9 * uniform();
+    const lives = Array.from({ length: 120 }, (): Life => {
+      const age = uniform() < canFail ? 100 * (-Math.log(1 - uniform())) ** (1 / 1.5) : Number.POSITIVE_INFINITY;
+      return age < 160 ? [0, age, 1] : [0, 160, 0];
+    });
+    const counts = countLives(lives);
+    const fit = fitDefectiveFraction(counts);
+    if (fit.kind !== "fit" || Math.abs(fit.p - 0.025) < 1e-6) continue;
+    const isPreferred = fit.p < 0.025;
+    const { lower, upper } = defectiveFractionLimits(counts, fit).share;
+    expect(lower).toBeLessThan(fit.share);
+    expect(upper < 0.9996).toBe(isPreferred);
+    if (isPreferred) preferred += 1;
+    else excluded += 1;
+  }
+  expect(Math.min(preferred, excluded)).toBeGreaterThan(3);
 });

@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import { groupLife } from "@/lib/reliability/group-life";
-import type { LifeCell } from "@/lib/reliability/life-cell";
+import { lawSentence } from "@/lib/reliability/law-sentences";
+import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { fitDefectiveFraction } from "@/lib/stats/defective-fraction";
 
 const life = {
   line: "confirmed",
@@ -42,6 +44,39 @@ test("the law is the maximum-likelihood Weibull with likelihood-ratio limits", (
 test("with few failures the shape is borrowed from the others of the model, and said to be", () => {
   const { model } = groupLife([failed(90), running(200, 50)], nist, knownAtOnce, 0);
   expect(model).toMatchObject({ kind: "assumed-shape", shapeFrom: "the 10 failures of the others of its model" });
+  if (model.kind !== "assumed-shape") throw new Error("an assumed shape is expected");
+  // The limits of the lent shape as above; scale = (A / r)^(1 / b) with A = 90^b + 50 * 200^b and Garwood's limits for r = 1.
+  expect(model.atItsLimits.map(({ shape }) => shape.toFixed(4))).toEqual(["0.9056", "2.8857"]);
+  for (const { shape: b, scale, lower, upper } of [model.fit, ...model.atItsLimits]) {
+    const a = 90 ** b + 50 * 200 ** b;
+    expect(scale).toBeCloseTo(a ** (1 / b), 6);
+    expect(lower).toBeCloseTo((a / 5.57164339) ** (1 / b), 4);
+    expect(upper).toBeCloseTo((a / 0.025317808) ** (1 / b), 2);
+  }
+  expect(lawSentence(model)).toMatch(
+    /^With only 1 failure it has no shape of its own\. Taking shape 1\.72 from .*, the scale is [0-9]+ months \(95 % limits [0-9]+ to [0-9]+ months\)\./,
+  );
+  expect(lawSentence(model)).toMatch(
+    /; at 0\.91 the scale is .* months\), at 2\.89 the scale is .* months\)\. All rests/,
+  );
+  expect(lawSentence(model)).not.toMatch(/at least|one-sided/);
+});
+
+test("a part that can fail has limits for its share, its shape and its scale, and a single law is not given up lightly", () => {
+  const bad = [50, 90, 140, 180, 220, 250, 310, 380, 440, 520, 600, 750].map((age) => failed(age));
+  const { model } = groupLife([...bad, running(1500, 400)], [], knownAtOnce, 0);
+  if (model.kind !== "part-can-fail") throw new Error(`a part is expected, got ${model.kind}`);
+  expect(model.fit.p).toBeLessThan(0.01);
+  expect(model.limits.share.upper).toBeLessThan(0.1);
+  expect(lawSentence(model)).toMatch(
+    /Weibull shape [0-9.]+ \(95 % limits [0-9.]+ to [0-9.]+\), scale [0-9]+ months? \([0-9]+ months? to [0-9]+ months?\), by profile likelihood/,
+  );
+  // Evidence between 1 and 5 in 100, as one page in twenty has by chance, leaves one law for all.
+  const weak = [40, 90, 150, 160, 210, 230].map((age) => failed(age));
+  const few = groupLife([...weak, running(300, 3), running(420, 8)], [], knownAtOnce, 0).model;
+  const fit = fitDefectiveFraction(countCells([...weak, running(300, 3), running(420, 8)], "confirmed"));
+  expect(fit.kind === "fit" && fit.p > 0.01 && fit.p < 0.05).toBe(true);
+  expect(few.kind).toBe("weibull");
 });
 
 test.each([
