@@ -42,6 +42,8 @@ export interface WatchState {
   readonly countedUpToDays: number;
   /** Failures of its likes that the expected number rests on, those at ages that weigh much counting more. */
   readonly baseline: number;
+  /** Failures of its likes at ages that any of its packs has reached, each counted once. */
+  readonly likesFailed: number;
   /** Failures at ages up to the end of the watch at which likes were watched too. */
   readonly observed: number;
   /** Returns at ages up to the end of the watch that nobody has decided yet: they are in no count. */
@@ -168,13 +170,12 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
       return faults.flatMap((fault): Expectation[] => {
         const held = holdAgainst(ages, { atRisk, atRiskOfAll }, ownFailures.get(fault), failures.get(fault));
         if (held.likesFailed < FEWEST_BASELINE_FAILURES) return fault === ALL_FAULTS ? [{ kind: "no-baseline" }] : [];
-        const { observed, expected, variance, countedFromDays, countedUpToDays } = held;
+        const { observed, expected, variance, likesCounted, countedFromDays, countedUpToDays } = held;
         const expectedAtEnd = Math.max(expected, packsBuilt * held.hazardToEnd);
         const baseline = variance > 0 ? (expected * expected) / variance : Number.POSITIVE_INFINITY;
         const about = { by, group, stratum, fault: fault === ALL_FAULTS ? null : fault, packsInUse, undecided };
-        return [
-          { kind: "watched", ...about, observed, expected, baseline, countedFromDays, countedUpToDays, expectedAtEnd },
-        ];
+        const counted = { observed, expected, baseline, likesFailed: likesCounted };
+        return [{ kind: "watched", ...about, ...counted, countedFromDays, countedUpToDays, expectedAtEnd }];
       });
     });
   });
@@ -187,7 +188,7 @@ function holdAgainst(
   ownFailed: ReadonlyMap<number, number> = new Map(),
   allFailed: ReadonlyMap<number, number> = new Map(),
 ) {
-  let [observed, expected, variance, likesFailed, hazardToEnd] = [0, 0, 0, 0, 0];
+  let [observed, expected, variance, likesFailed, likesCounted, hazardToEnd] = [0, 0, 0, 0, 0, 0];
   let [countedFromDays, countedUpToDays, isBegun] = [0, WATCH_DAYS, false];
   for (const [i, age] of ages.entries()) {
     const others = (atRiskOfAll[i] ?? 0) - (atRisk[i] ?? 0);
@@ -209,9 +210,10 @@ function holdAgainst(
     // Of a weighted sum of Poisson counts.
     variance += weight * weight * theirs;
     likesFailed += theirs;
+    if (weight > 0) likesCounted += theirs;
     hazardToEnd += theirs / others;
   }
-  return { observed, expected, variance, likesFailed, hazardToEnd, countedFromDays, countedUpToDays };
+  return { observed, expected, variance, likesFailed, likesCounted, hazardToEnd, countedFromDays, countedUpToDays };
 }
 
 function notYetInUse(table: LifeTable, group: string, stratum: string): number {

@@ -1,24 +1,69 @@
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { clopperPearsonLimits } from "@/lib/stats/binomial-limits";
-
-/**
- * Measured in made-up fleets of twelve groups of 250 packs, looked at every other week until their watch ended, lags and what is to be
- * expected estimated on each day, the chance shared over the twelve: `npm run -s bench -- signal-rates 60 1` and `60 61` (signals-3).
- */
-const measured = { fleets: 120, withFalseSignal: 2, doubledFound: 57 };
+import { type RateRatio, rateRatio } from "@/lib/stats/rate-ratio";
+import { compareByWords } from "./compare-by";
+import { WATCH_DAYS, type WatchState } from "./early-signals";
+import { DAYS_PER_MONTH } from "./months-in-service";
+import { grouped } from "./plain-share";
+import { measuredFleet, measuredSignals } from "./signal-measurements";
+import { ratioBetween, sayRatio } from "./worse-sentences";
 
 export function faultWords(fault: string | null): string {
   return fault === null ? "all together" : sayFault(fault);
 }
 
+/**
+ * How many times as often a watched group fails as its likes, with exact limits that allow for the failures of both: given
+ * all of them, its own are binomial. The failures of its likes count as so many as the expected number is worth (`baseline`),
+ * in whole ones. For this day alone: the level of a signal allows for looking every day, these limits do not.
+ */
+export function timesOfLikes({
+  observed,
+  expected,
+  baseline,
+}: Pick<WatchState, "observed" | "expected" | "baseline">): RateRatio | null {
+  if (!(expected > 0)) return null;
+  const count = Number.isFinite(baseline) ? Math.max(1, Math.round(baseline)) : null;
+  return count === null ? null : rateRatio({ count: observed, exposure: expected }, { count, exposure: count });
+}
+
+/** "1.8 (1.1 to 2.9)" for a table. */
+export function timesWords(state: Pick<WatchState, "observed" | "expected" | "baseline">): string {
+  const times = timesOfLikes(state);
+  return times?.ratio == null ? "cannot tell yet" : `${sayRatio(times.ratio)} (${ratioBetween(times)})`;
+}
+
+/** Why a group should be looked at now. */
+export function whySentence(state: WatchState): string {
+  const { by, group, fault, observed, undecided, expected, likesFailed } = state;
+  const open = undecided === 0 ? "" : ` ${grouped(observed + undecided)}, were all its undecided returns failures.`;
+  const times = timesOfLikes(state);
+  const ratio =
+    times?.ratio == null
+      ? ""
+      : `, ${sayRatio(times.ratio)} times as often as its likes (exact 95 % limits for this day alone ${ratioBetween(times)})`;
+  return `${compareByWords[by].name} ${group}${fault === null ? "" : `, ${faultWords(fault)}`}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now from the ${grouped(likesFailed)} of its likes${ratio}.${open}`;
+}
+
 /** What was measured of false signals and of finding a doubled rate, with the exact limits that so many fleets allow. */
 export function measuredSentence(): string {
-  const { fleets, withFalseSignal, doubledFound } = measured;
-  const { lower, upper } = clopperPearsonLimits(withFalseSignal, fleets);
+  const total = (of: (one: (typeof measuredSignals)[number]) => number) =>
+    measuredSignals.reduce((sum, one) => sum + of(one), 0);
+  const fleets = total((one) => one.fleets);
+  const withFalse = total((one) => one.withFalseSignal);
+  const found = total((one) => one.badFound);
   const percent = (share: number) => (share * 100).toFixed(1);
+  const share = (count: number) => {
+    const { lower, upper } = clopperPearsonLimits(count, fleets);
+    return `${percent(count / fleets)} in 100, 95 % limits ${percent(lower)} to ${percent(upper)}`;
+  };
+  const months = measuredSignals.map(({ medianDays }) => Math.round(medianDays / DAYS_PER_MONTH));
+  const [first, last] = [Math.min(...months), Math.max(...months)];
+  const { groups, packsOfGroup, failedByAYear, timesAsOften, daysBetweenLooks } = measuredFleet;
   return (
-    `Measured in ${fleets} made-up fleets of twelve groups alike, which share the chance: ${withFalseSignal} ever gave a false signal ` +
-    `(${percent(withFalseSignal / fleets)} in 100, 95 % limits ${percent(lower)} to ${percent(upper)}). Of ${fleets} fleets in which one group of 250 packs failed twice as often, ` +
-    `15 failures being expected of it in a year, ${doubledFound} signalled, typically nine to eleven months after its first sale.`
+    `Measured in ${fleets} made-up fleets of ${groups} groups alike, which share the chance, looked at every ${daysBetweenLooks} days: ` +
+    `${withFalse} ever gave a false signal (${share(withFalse)}). Of ${fleets} fleets in which one group of ${packsOfGroup} packs failed ` +
+    `${timesAsOften} times as often, ${Math.round(packsOfGroup * failedByAYear)} failures being expected of it in a year, ${found} signalled (${share(found)}), ` +
+    `in the middle ${first === last ? first : `${first} to ${last}`} months after its first sale.`
   );
 }

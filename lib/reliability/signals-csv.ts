@@ -1,28 +1,36 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import { type EarlySignals, WATCH_DAYS } from "./early-signals";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "./rule-version";
+import { timesOfLikes } from "./signal-sentences";
 
 /** Every group watched, nearest to a signal first; data date and rules in every row. */
 export function signalsCsv(dataDate: string, { states }: EarlySignals): string {
   return csvTable(
     fields,
-    states.map((state) => [
-      dataDate,
-      COUNTING_RULES_VERSION,
-      SIGNAL_RULES_VERSION,
-      state.by,
-      state.group,
-      state.stratum,
-      state.fault ?? "all together",
-      state.alarm ? "signal" : "none",
-      state.packsInUse,
-      state.observed,
-      state.undecided,
-      state.expected,
-      state.alarmAt,
-      state.evidence,
-      state.threshold,
-    ]),
+    states.map((state) => {
+      const times = timesOfLikes(state);
+      return [
+        dataDate,
+        COUNTING_RULES_VERSION,
+        SIGNAL_RULES_VERSION,
+        state.by,
+        state.group,
+        state.stratum,
+        state.fault ?? "all together",
+        state.alarm ? "signal" : "none",
+        state.packsInUse,
+        state.observed,
+        state.undecided,
+        state.expected,
+        state.likesFailed,
+        times?.ratio ?? "",
+        times?.lower ?? "",
+        times?.upper ?? "",
+        state.alarmAt,
+        state.evidence,
+        state.threshold,
+      ];
+    }),
   );
 }
 
@@ -39,6 +47,10 @@ const fields = [
   `confirmed failures in the first ${WATCH_DAYS} days in use`,
   "undecided returns, not counted",
   "failures to be expected by now",
+  "failures of its likes",
+  "times as often as its likes",
+  "lower exact 95 % limit, for this day alone",
+  "upper exact 95 % limit, for this day alone",
   "a signal from so many failures",
   "evidence as log likelihood ratio",
   "evidence for a signal",

@@ -1,17 +1,20 @@
 import { earlySignals, WATCH_DAYS } from "@/lib/reliability/early-signals";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
+import { measuredFleet } from "@/lib/reliability/signal-measurements";
 import { seededRandom } from "@/tests/support/seeded-random";
 
-const GROUPS = 12;
-const PACKS = 250;
+const {
+  groups: GROUPS,
+  packsOfGroup: PACKS,
+  failedByAYear: FAILED_BY_A_YEAR,
+  daysBetweenLooks: DAYS_BETWEEN_LOOKS,
+} = measuredFleet;
 /** A group's sales begin so many days after those of the group before, and last so long. */
 const APART_DAYS = 45;
 const SALES_DAYS = 60;
-const FAILED_BY_A_YEAR = 0.06;
 /** Mean time from told to confirmed; a sum of two exponential times. */
 const LAG_DAYS = 25;
-const DAYS_BETWEEN_LOOKS = 14;
 const LAST_LOOK = GROUPS * APART_DAYS + SALES_DAYS + WATCH_DAYS + MOST_SLACK_DAYS;
 /** The one that fails twice as often where one does: neither the first nor the last. */
 const DOUBLED = 7;
@@ -32,7 +35,7 @@ export function signalHistory(seed: number, hasDoubled: boolean): History {
   const exponential = (mean: number) => -mean * Math.log(1 - random());
   const packs = Array.from({ length: GROUPS * PACKS }, (_, i) => {
     const group = Math.floor(i / PACKS);
-    const times = hasDoubled && group === DOUBLED ? 2 : 1;
+    const times = hasDoubled && group === DOUBLED ? measuredFleet.timesAsOften : 1;
     const failsAfter = Math.max(1, Math.ceil(exponential(-WATCH_DAYS / Math.log(1 - FAILED_BY_A_YEAR) / times)));
     const soldOn = Math.floor(group * APART_DAYS + SALES_DAYS * random());
     return { group, soldOn, failsAfter, lag: Math.floor(exponential(LAG_DAYS / 2) + exponential(LAG_DAYS / 2)) };

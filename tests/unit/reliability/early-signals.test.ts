@@ -1,6 +1,8 @@
 import { expect, test } from "vitest";
 import { earlySignals, FALSE_ALARM_CHANCE, groupsSharedOver, judge } from "@/lib/reliability/early-signals";
 import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
+import { measuredFleet, measuredSignals } from "@/lib/reliability/signal-measurements";
+import { measuredSentence, timesOfLikes, timesWords, whySentence } from "@/lib/reliability/signal-sentences";
 import { visibleAtRisk } from "@/lib/reliability/visible-exposure";
 import { conditionalRatio, sequentialRatio } from "@/lib/stats/maximised-sequential-ratio";
 import { seededRandom } from "@/tests/support/seeded-random";
@@ -165,4 +167,32 @@ test("a revision is watched for each fault of which there are enough by itself t
 test("fleets looked at with lag and baseline estimated go as they went when the simulation was written", () => {
   expect(signalHistory(1, false)).toEqual({ isFalse: false, found: null });
   expect(signalHistory(1_000_001, true)).toEqual({ isFalse: false, found: { days: 279, failures: 22 } });
+});
+
+test("a signal says how many times as often with exact limits that allow for the failures of its likes, and their number", () => {
+  const times = timesOfLikes({ observed: 12, expected: 4, baseline: 30 });
+  expect(times?.ratio).toBeCloseTo(3, 12);
+  // R 4.2.2: poisson.test(c(12, 30), c(4, 30)).
+  expect(times?.lower).toBeCloseTo(1.39881830126, 9);
+  expect(times?.upper).toBeCloseTo(6.03396817527, 9);
+  const { states } = earlySignals(
+    [{ by: "revision", table: fleet(group("A", 40, 1960), group("B", 40, 1960), group("C", 28, 872, 100)) }],
+    allKnown,
+  );
+  const [c] = states;
+  if (c === undefined) throw new Error("C is watched");
+  // Ten failures of A and of B come by day 100, at which C is last seen.
+  expect(c.likesFailed).toBe(20);
+  expect(whySentence(c)).toMatch(
+    /^Build revision C: 28 confirmed .* where 4\.[0-9] were to be expected by now from the 20 of its likes, [56]\.[0-9] times as often as its likes \(exact 95 % limits for this day alone [0-9.]+ to [0-9.]+\)\.$/,
+  );
+  expect(timesWords({ observed: 2, expected: 0, baseline: 20 })).toBe("cannot tell yet");
+});
+
+test("what the page says was measured is what the simulation is built from and the benchmark compares with", () => {
+  const fleets = measuredSignals.reduce((sum, one) => sum + one.fleets, 0);
+  const found = measuredSignals.reduce((sum, one) => sum + one.badFound, 0);
+  const said = measuredSentence();
+  expect(said).toContain(`in ${fleets} made-up fleets of ${measuredFleet.groups} groups alike`);
+  expect(said).toContain(`${found} signalled`);
 });

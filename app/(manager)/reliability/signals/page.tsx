@@ -6,12 +6,11 @@ import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { readSignals } from "@/lib/data/signals";
-import { compareByWords } from "@/lib/reliability/compare-by";
-import { FALSE_ALARM_CHANCE, MOST_EXPECTED, WATCH_DAYS, type WatchState } from "@/lib/reliability/early-signals";
+import { FALSE_ALARM_CHANCE, MOST_EXPECTED, WATCH_DAYS } from "@/lib/reliability/early-signals";
 import { grouped } from "@/lib/reliability/plain-share";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
-import { faultWords, measuredSentence } from "@/lib/reliability/signal-sentences";
+import { measuredSentence, whySentence } from "@/lib/reliability/signal-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packListHref } from "../packs/pack-list-address";
 import { KeptSignalTable } from "./kept-signal-table";
@@ -110,9 +109,4 @@ export default async function SignalsPage() {
       </div>
     </HouseFrame>
   );
-}
-
-function whySentence({ by, group, fault, observed, undecided, expected }: WatchState): string {
-  const open = undecided === 0 ? "" : ` ${grouped(observed + undecided)}, were all its undecided returns failures.`;
-  return `${compareByWords[by].name} ${group}${fault === null ? "" : `, ${faultWords(fault)}`}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now.${open}`;
 }

@@ -4,7 +4,7 @@ import { compareByWords } from "@/lib/reliability/compare-by";
 import { WATCH_DAYS, type WatchState } from "@/lib/reliability/early-signals";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
-import { faultWords } from "@/lib/reliability/signal-sentences";
+import { faultWords, timesWords } from "@/lib/reliability/signal-sentences";
 import { GroupLink } from "../group-link";
 import { PacksLink } from "../packs/packs-link";
 
@@ -62,6 +62,8 @@ const columns: readonly Column<WatchState>[] = [
     cell: (state) => opened(state, "undecided", state.undecided, { model: state.stratum, byDays: WATCH_DAYS }),
   },
   { head: "To be expected by now", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
+  { head: "Failures of its likes", numeric: true, cell: ({ likesFailed }) => grouped(likesFailed) },
+  { head: "Times as often as its likes, exact 95 % limits for this day alone", numeric: true, cell: timesWords },
   { head: "A signal from", numeric: true, cell: ({ alarmAt }) => `${grouped(alarmAt)} failures` },
   { head: "Evidence", numeric: true, cell: ({ evidence }) => evidence.toFixed(2) },
   { head: "Evidence for a signal", numeric: true, cell: ({ threshold }) => threshold.toFixed(2) },
