@@ -9,17 +9,19 @@ interface CustodyMove {
   readonly to: string;
 }
 
-/** When scans say that the pack of a return left its user first and was back last, by a day where one is given; days in the zone of the dealer. */
+/** Moves in order of time. When scans say that the pack of a return left its user first and was back last, by a day where one is given; days in the zone of the dealer. */
 export function custodyDays(
   moves: readonly CustodyMove[],
   zone: string,
   by?: CalendarDate,
-): Pick<WayBack, "leftUserOn" | "backWithUserOn"> {
+): Pick<WayBack, "leftUserOn" | "backWithUserOn" | "isElsewhere"> {
+  const last = moves.findLast(({ at }) => by === undefined || civilDateAt(at, zone) <= by);
+  const isElsewhere = last !== undefined && last.to !== "with-customer";
   const days = (of: "from" | "to") =>
     moves
       .filter((move) => move[of] === "with-customer")
       .map(({ at }) => civilDateAt(at, zone))
       .filter((day) => by === undefined || day <= by)
       .sort();
-  return { leftUserOn: days("from")[0] ?? null, backWithUserOn: days("to").at(-1) ?? null };
+  return { leftUserOn: days("from")[0] ?? null, backWithUserOn: days("to").at(-1) ?? null, isElsewhere };
 }

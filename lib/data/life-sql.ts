@@ -58,7 +58,8 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
   "custody" AS (
     SELECT m."returnId" AS "return", min(${onDay("m")}) FILTER (WHERE m."from" = 'with-customer') AS "left_user",
       max(${onDay("m")}) FILTER (WHERE m."to" = 'with-customer') AS "back_with_user",
-      (array_agg(m."to" ORDER BY m."at" DESC, m."sequence" DESC))[1] = ANY(${[...placesOutOfUse]}) AS "gone"
+      (array_agg(m."to" ORDER BY m."at" DESC, m."sequence" DESC))[1] = ANY(${[...placesOutOfUse]}) AS "gone",
+      (array_agg(m."to" ORDER BY m."at" DESC, m."sequence" DESC))[1] <> 'with-customer' AS "elsewhere"
     FROM "TrackMove" m JOIN "Track" k ON k."id" = m."trackId" JOIN "zone" z ON z."return" = m."returnId"
     WHERE k."track" = 'custody' AND ${onDay("m")} <= ${today} GROUP BY m."returnId"
   ),
@@ -72,7 +73,7 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
         WHEN d."confirmedFault" = 'unknown' THEN 'unclassified' ELSE 'not-confirmed' END AS "outcome",
       d."confirmedFault" AS "fault",
       CASE WHEN d."remedy" IN ('repair', 'return-as-is') AND c."gone" IS NOT TRUE
-        THEN coalesce(c."back_with_user", h."on", d."decided_on") END AS "handed_back",
+        THEN coalesce(c."back_with_user", h."on", CASE WHEN c."elsewhere" THEN ${today} END, d."decided_on") END AS "handed_back",
       coalesce(c."left_user", ${lodgedOn}) AS "taken_in",
       d."id" IS NOT NULL AND (d."remedy" = ANY(${[...remediesOutOfUse]}) OR c."gone" IS TRUE) AS "for_good",
       d."remedy" = ANY(${[...remediesWithoutPack]}) AS "leaves_none"

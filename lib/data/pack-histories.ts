@@ -131,7 +131,8 @@ function returnsOf(
       if (decision === null || decision.confirmedFailure || isGone || !wentBack(decision.remedy)) return [];
       const decidedOn = civilDateAt(decision.decidedAt, zone);
       const { handedOverOn, backOn } = timeWithUs({ ...custody, lodgedOn, handedBackOn, decidedOn });
-      return [{ from: handedOverOn, until: backOn }];
+      // One that is still here is out of use up to the data date.
+      return [{ from: handedOverOn, until: backOn ?? dataDate }];
     }),
   };
 }

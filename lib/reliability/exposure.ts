@@ -14,7 +14,7 @@ export interface LifeDates {
   readonly openReturnToldOn: CalendarDate | null;
   /** The first return of any kind, whatever came of it. */
   readonly firstReturn: { readonly toldOn: CalendarDate; readonly outcome: ReturnOutcome } | null;
-  /** Times away from its user after which the pack went back to it: from the scan that took it, else lodging, to hand back. */
+  /** Times away from its user after which the pack went back to it: from the scan that took it, else lodging, to hand back; to the data date while scans have it elsewhere. */
   readonly withUs: readonly Stay[];
   /** Day on which it left its user for good after a return that confirmed no failure; null where it went back, or is still out there. */
   readonly outOfUseOn: CalendarDate | null;

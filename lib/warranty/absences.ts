@@ -52,6 +52,8 @@ export interface WayBack {
   /** Days on which custody was scanned as leaving the customer first, and as being with the customer again last. */
   readonly leftUserOn: CalendarDate | null;
   readonly backWithUserOn: CalendarDate | null;
+  /** Whether the last scan of custody has it elsewhere than with its user. */
+  readonly isElsewhere: boolean;
   readonly lodgedOn: CalendarDate;
   /** Day of the move that handed the pack, or its replacement, over. */
   readonly handedBackOn: CalendarDate | null;
@@ -60,12 +62,14 @@ export interface WayBack {
 
 /**
  * The time a pack was with us, for cover and for exposure alike: from the scan that took it from its user, else from the day
- * of lodging, until the scan that brought it back, else until it was handed back. Where neither is on record it ends with
- * the decision, which rather understates it. `lib/data/life-sql.ts` says the same in SQL. Rule of this house.
+ * of lodging, until the scan that brought it back, else until it was handed back. Where neither is on record and the last scan has
+ * it elsewhere it has not ended, whatever was decided; without any scan it ends with the decision, which rather understates it.
+ * `lib/data/life-sql.ts` says the same in SQL. Rule of this house.
  */
-export function timeWithUs(way: WayBack): Absence & { readonly backOn: CalendarDate } {
-  const { leftUserOn, backWithUserOn, lodgedOn, handedBackOn, decidedOn } = way;
-  return { handedOverOn: leftUserOn ?? lodgedOn, backOn: backWithUserOn ?? handedBackOn ?? decidedOn };
+export function timeWithUs(way: WayBack): Absence {
+  const { leftUserOn, backWithUserOn, isElsewhere, lodgedOn, handedBackOn, decidedOn } = way;
+  const untold = isElsewhere ? null : decidedOn;
+  return { handedOverOn: leftUserOn ?? lodgedOn, backOn: backWithUserOn ?? handedBackOn ?? untold };
 }
 
 /**
@@ -88,6 +92,8 @@ export function stayWithMaker(past: {
     timeWithUs({
       leftUserOn: dayOf(leftUserAt),
       backWithUserOn: dayOf(backWithUserAt),
+      // What cover is asked of is an earlier return, whose scans are given as moments alone.
+      isElsewhere: false,
       lodgedOn: civilDateAt(lodgedAt, zone),
       handedBackOn: dayOf(handedBackAt),
       decidedOn: civilDateAt(decided.decidedAt, zone),

@@ -110,7 +110,9 @@ function statements(packs: number): string[] {
      FROM (SELECT k."id" AS "trackId", r."id" AS "returnId", r."toldOn" AS "out", d."decidedAt"::date + 4 AS "back", ${chance('r."id"', 18)} < 0.1 AS "lost",
          row_number() OVER (PARTITION BY r."packId" ORDER BY r."toldOn", r."reference") AS "n"
        FROM "Track" k JOIN "Return" r ON r."packId" = k."packId" JOIN "Decision" d ON d."returnId" = r."id") s,
-       LATERAL (VALUES (0, "out"), (1, "back")) v(step, "at")`,
+       LATERAL (VALUES (0, "out"), (1, "back")) v(step, "at")
+     -- A twelfth of them has been decided and stands in the workshop still.
+     WHERE step = 0 OR "lost" OR ${chance('"returnId"', 19)} > 0.08`,
     `INSERT INTO "Replacement" ("id", "oldPackId", "newPackId", "deliveredOn")
      SELECT md5('replacement' || o."packId"::text)::uuid, o."packId", n."id", o."on"
      FROM (SELECT r."packId", d."decidedAt"::date + 7 AS "on", row_number() OVER (ORDER BY r."reference") AS "n"

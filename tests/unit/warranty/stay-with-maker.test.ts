@@ -37,6 +37,7 @@ test.each([
 const way = {
   leftUserOn: null,
   backWithUserOn: null,
+  isElsewhere: false,
   lodgedOn: day("2026-03-01"),
   handedBackOn: day("2026-03-29"),
   decidedOn: day("2026-03-11"),
@@ -46,6 +47,12 @@ const way = {
 test("the time with us ends when the pack is handed back, and with the decision only where nothing tells when", () => {
   expect(timeWithUs(way)).toEqual({ handedOverOn: "2026-03-01", backOn: "2026-03-29" });
   expect(timeWithUs({ ...way, handedBackOn: null })).toEqual({ handedOverOn: "2026-03-01", backOn: "2026-03-11" });
+});
+
+test("a decision gives no pack back that scans have in the workshop", () => {
+  const decided = { ...way, handedBackOn: null, isElsewhere: true };
+  expect(timeWithUs(decided)).toEqual({ handedOverOn: "2026-03-01", backOn: null });
+  expect(timeWithUs({ ...decided, handedBackOn: day("2026-03-29") })).toMatchObject({ backOn: "2026-03-29" });
 });
 
 test("scans of custody say more exactly when it left its user and when it was back", () => {
