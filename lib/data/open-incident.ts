@@ -5,6 +5,7 @@ import { factKinds } from "@/lib/safety/fold-incident";
 import type { IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
 import { flagsIn, type IncidentFlag } from "@/lib/safety/incident-flags";
 import { makeIncidentReference } from "@/lib/safety/incident-reference";
+import { incidentHistoryEntry, linkTo } from "./chained-rows";
 import type { Transaction } from "./database";
 import { queueNotice } from "./notices";
 import { tellOfDanger } from "./tell-of-danger";
@@ -48,7 +49,7 @@ export async function openIncident(
     select: { id: true, reference: true },
   });
   const contents: IncidentEntryContent[] = [...tellingsOf(facts), { kind: "place", country: facts.country }];
-  await appendEntries(tx, actor, incident.id, 0, contents, now);
+  await appendEntries(tx, actor, incident.id, null, contents, now);
   await tellDealerOfIncident(tx, { returnId, dealerId }, incident.reference);
   return incident.reference;
 }
@@ -91,21 +92,34 @@ async function appendEntries(
   tx: Transaction,
   actor: Pick<Actor, "userId" | "name">,
   incidentId: string,
-  after: number,
+  last: LastEntry | null,
   contents: readonly IncidentEntryContent[],
   now: Date,
 ): Promise<void> {
-  await tx.incidentEntry.createMany({
-    data: contents.map((content, index) => ({
+  const rows = [];
+  let before: LastEntry | null = last;
+  for (const content of contents) {
+    const row = {
       incidentId,
-      sequence: after + index + 1,
+      sequence: (before?.sequence ?? 0) + 1,
       kind: content.kind,
       content,
       at: now,
       byUserId: actor.userId,
       byName: actor.name,
-    })),
-  });
+    };
+    const link = linkTo(before?.hash ?? null, incidentHistoryEntry(row, before), "incident-history-1");
+    rows.push({ ...row, ...link });
+    before = { ...row, hash: link.hash };
+  }
+  await tx.incidentEntry.createMany({ data: rows });
+}
+
+interface LastEntry {
+  readonly sequence: number;
+  readonly kind: string;
+  /** Null in entries from before there was a chain. */
+  readonly hash: string | null;
 }
 
 export type Appended =
@@ -128,16 +142,15 @@ export async function appendAfterLast(
   const last = await tx.incidentEntry.findFirst({
     where: { incidentId },
     orderBy: { sequence: "desc" },
-    select: { sequence: true, kind: true },
+    select: { sequence: true, kind: true, hash: true },
   });
   if (last?.kind === "closed") return { kind: "closed" };
   if (seenEntries !== undefined) {
     const unseen = { incidentId, kind: { in: [...factKinds] }, sequence: { gt: seenEntries } };
     if ((await tx.incidentEntry.count({ where: unseen })) > 0) return { kind: "more-became-known" };
   }
-  const before = last?.sequence ?? 0;
-  await appendEntries(tx, actor, incidentId, before, contents, now);
-  return { kind: "appended", sequence: before + contents.length };
+  await appendEntries(tx, actor, incidentId, last, contents, now);
+  return { kind: "appended", sequence: (last?.sequence ?? 0) + contents.length };
 }
 
 /**

@@ -13,6 +13,7 @@ import { readCoverOutcome } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
+import { lineHistoryEntry, linkTo } from "./chained-rows";
 import { asActor, type Transaction } from "./database";
 import { readJoinedReturns } from "./joined-returns";
 import { breaksUnique } from "./unique-violation";
@@ -181,5 +182,12 @@ export async function appendLineMove(
   actor: Pick<Actor, "userId" | "name">,
   move: { lineId: string; version: number; from: string | null; to: string; reason: string; at: Date },
 ): Promise<void> {
-  await tx.settlementMove.create({ data: { ...move, actorUserId: actor.userId, actorName: actor.name } });
+  const before = await tx.settlementMove.findFirst({
+    where: { lineId: move.lineId },
+    orderBy: { version: "desc" },
+    select: { hash: true },
+  });
+  const row = { ...move, actorUserId: actor.userId, actorName: actor.name };
+  const link = linkTo(before?.hash ?? null, lineHistoryEntry(row), "line-history-1");
+  await tx.settlementMove.create({ data: { ...row, ...link } });
 }

@@ -1,12 +1,13 @@
 import "server-only";
 import { readHistoryForm } from "@/lib/returns/history-entry";
 import { verifyHistory, whyItStandsElsewhere } from "@/lib/returns/verify-history";
+import { verifyIncidentChains, verifyLineChains } from "./beside-chains";
 import { asSystem, closeDatabase } from "./database";
 import { checkHistory, sha256 } from "./history";
 import { trackEntry } from "./track-rows";
 
 export interface BrokenChain {
-  /** Reference of the return; of a track its name and its id. */
+  /** Reference of the return or of the incident; of a track its name and its id, of a line of money its id. */
   readonly chain: string;
   readonly sequence: number;
   readonly sentence: string;
@@ -15,6 +16,8 @@ export interface BrokenChain {
 export interface ChainReport {
   readonly returns: number;
   readonly tracks: number;
+  readonly incidents: number;
+  readonly lines: number;
   readonly rows: number;
   readonly broken: readonly BrokenChain[];
 }
@@ -24,8 +27,8 @@ const CHAINS_AT_ONCE = 200;
 
 /**
  * Whether the history of every return and every track beside it is whole: numbered, chained by hash, and ending where the
- * mark kept outside the chain says, and whether each stands where its last row says. Entries of incidents and moves of money
- * are written once (trigger) and not chained. As the system, because no person sees every dealer's rows and every track.
+ * mark kept outside the chain says, and whether each stands where its last row says; so the entries of every incident and the
+ * moves of every line of money. As the system, because no person sees every dealer's rows and every track.
  */
 export async function verifyEveryChain(): Promise<ChainReport> {
   const broken: BrokenChain[] = [];
@@ -86,7 +89,10 @@ export async function verifyEveryChain(): Promise<ChainReport> {
     if (last === undefined) break;
     after = last.id;
   }
-  return { returns, tracks, rows, broken };
+  const beside = [await verifyIncidentChains(), await verifyLineChains()] as const;
+  const [incidents, lines] = [beside[0].chains, beside[1].chains];
+  rows += beside[0].rows + beside[1].rows;
+  return { returns, tracks, incidents, lines, rows, broken: [...broken, ...beside[0].broken, ...beside[1].broken] };
 }
 
 function where({ sequence, sentence }: { readonly sequence: number; readonly sentence: string }) {

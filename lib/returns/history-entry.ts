@@ -24,7 +24,13 @@ export interface HistoryEntry {
 }
 
 /** A form changes only with the text's build, so that older rows stay checkable by the form they were written in. */
-export const historyForms = ["return-history-1", "return-history-2", "track-history-1"] as const;
+export const historyForms = [
+  "return-history-1",
+  "return-history-2",
+  "track-history-1",
+  "incident-history-1",
+  "line-history-1",
+] as const;
 export type HistoryForm = (typeof historyForms)[number];
 
 export function readHistoryForm(stored: string): HistoryForm {

@@ -16,22 +16,24 @@ export const FIRST_PREVIOUS_HASH = "0".repeat(64);
  * Whether a chain is whole: numbered from 1 without a gap, each row hashing to what it says and naming the row before,
  * each step starting where the last one ended, the version rising by one. `expectedLastHash`, kept outside the chain,
  * shows rows cut off at the end, which a chain alone cannot.
+ * `startsAfter` is how many rows there were before any was chained; 0 where all are.
  * `sha256` turns a text (UTF-8) into 64 hexadecimal digits. An empty chain is sound where nothing is expected.
  */
 export function verifyHistory(
   rows: readonly StoredHistoryRow[],
   sha256: (text: string) => string,
   expectedLastHash: string | null,
+  startsAfter = 0,
 ): HistoryCheck {
   let before: StoredHistoryRow | null = null;
   for (const row of rows) {
-    const wrong = whatIsWrong(row, before, sha256);
+    const wrong = whatIsWrong(row, before, sha256, startsAfter);
     if (wrong !== null) return { kind: "broken", sequence: row.sequence, sentence: wrong };
     before = row;
   }
   const lastHash = before?.hash ?? FIRST_PREVIOUS_HASH;
   if (expectedLastHash !== null && expectedLastHash !== lastHash) {
-    const sequence = (before?.sequence ?? 0) + 1;
+    const sequence = (before?.sequence ?? startsAfter) + 1;
     return { kind: "broken", sequence, sentence: "Rows are missing at the end, or the last row was put in later." };
   }
   return { kind: "sound", rows: rows.length, lastHash };
@@ -57,8 +59,9 @@ function whatIsWrong(
   row: StoredHistoryRow,
   before: StoredHistoryRow | null,
   sha256: (text: string) => string,
+  startsAfter: number,
 ): string | null {
-  if (row.sequence !== (before?.sequence ?? 0) + 1) return "A row is missing before this one.";
+  if (row.sequence !== (before?.sequence ?? startsAfter) + 1) return "A row is missing before this one.";
   if (row.previousHash !== (before?.hash ?? FIRST_PREVIOUS_HASH)) return "It does not follow from the row before.";
   if (sha256(canonicalHistoryText(row.previousHash, row, row.form)) !== row.hash) {
     return "What it says is not what was written.";

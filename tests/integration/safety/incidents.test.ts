@@ -21,6 +21,7 @@ import { recordArrival, recordWatch } from "@/lib/data/receiving";
 import { restartWatch } from "@/lib/data/restart-watch";
 import { listReturnQueue } from "@/lib/data/return-queue";
 import { tellDanger } from "@/lib/data/tell-danger";
+import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { arrivalSchema, type HandSign } from "@/lib/receiving/arrival.schema";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
@@ -39,7 +40,7 @@ let reference = "";
 let returnReference = "";
 
 beforeAll(async () => {
-  fleet = await createSmallFleet({ packs: 18 });
+  fleet = await createSmallFleet({ packs: 22 });
   const answer = await lodgeReturn(
     fleet.berlin,
     filledForm(fleet.soldInBerlin, { dangerSigns: ["swollen", "someone-hurt"] }),
@@ -374,7 +375,7 @@ test("a leaking pack at goods-in is set apart, told of and held by an incident; 
 });
 
 const tell = (about: string, change: object = {}) =>
-  toldDangerSchema.parse({ about, note: "The customer rang: it smokes in the cellar.", flags: ["smoke"], ...change });
+  toldDangerSchema.parse({ about, note: "The customer rang: it smokes in the cellar.", flags: ["fire"], ...change });
 
 test("finance, the administrator and a dealer tell a danger on any pack: incident, flag and calls, and nothing of the case comes back", async () => {
   const [byFinance, byAdministrator, byDealer] = fleet.others.slice(10);
@@ -385,7 +386,7 @@ test("finance, the administrator and a dealer tell a danger on any pack: inciden
   const incident = await readIncident(fleet.lead, told.ok ? told.incident : "", now);
   expect(incident).toMatchObject({ returnReference: null, openedByName: fleet.finance.name });
   expect(incident?.state).toMatchObject({
-    flags: ["smoke"],
+    flags: ["fire"],
     firstKnown: { kind: "telephone", at: new Date("2026-10-08T07:30:00Z") },
   });
   const calls = await asSystem((tx) =>
@@ -479,4 +480,61 @@ test("a deputy of the safety officer judges an alarm and lowers the flag; withou
   const lower = { to: "caution", reason: "It was the lamp.", seenVersion: 1 } as const;
   expect(await flagSafety(fleet.lead, reference, lower, at)).toMatchObject({ ok: false });
   expect(await flagSafety(deputy, reference, lower, at)).toMatchObject({ ok: true });
+});
+
+test("of those who close and tell at once one is heard first: nothing is written behind a close, and nothing told is lost", async () => {
+  for (const round of [1, 2, 3, 4]) {
+    const lodged = await lodgeReturn(
+      fleet.berlin,
+      filledForm(fleet.others[fleet.others.length - round] ?? fleet.unsold),
+      now,
+    );
+    if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+    const raised = await raiseIncident(fleet.lead, lodged.reference, known({ flags: ["fire"] }), now);
+    if (!raised.ok) throw new Error(raised.sentence);
+    const opened = await readIncident(fleet.safetyOfficer, raised.reference, now);
+    const seenEntries = opened?.entries.at(-1)?.sequence ?? 0;
+    for (const { clock } of opened?.clocks ?? []) {
+      const decision = { clockId: clock.id, seenEntries, decision: "not-reported", until: undefined } as const;
+      const why = { reason: "Counsel's letter goes through every element.", lawyerReference: "Letter of 9 October" };
+      await decideOnClock(fleet.safetyOfficer, raised.reference, { ...decision, ...why }, now);
+    }
+    const words = `Round ${round}: a child was burned.`;
+    const close = () => closeIncident(fleet.safetyOfficer, raised.reference, "Everything was looked into.", now);
+    const told = () => addKnowledge(fleet.bench, raised.reference, known({ note: words }), now);
+    const flagged = () => {
+      const request = { to: "do-not-move", reason: words, seenVersion: 1 } as const;
+      return flagSafety(fleet.berlin, lodged.reference, request, now);
+    };
+    const [closed, again, kept, flag] = await Promise.all(
+      round % 2 === 0 ? [close(), close(), told(), flagged()] : [close(), told(), told(), flagged()],
+    );
+    const said = `round ${round}: ${JSON.stringify([closed, again, kept, flag])}`;
+    const entries = await asSystem((tx) =>
+      tx.incidentEntry.findMany({
+        where: { incident: { pack: { returns: { some: { reference: lodged.reference } } } } },
+        select: { incidentId: true, kind: true, content: true },
+        orderBy: [{ incidentId: "asc" }, { sequence: "asc" }],
+      }),
+    );
+    const incidents = [...new Set(entries.map(({ incidentId }) => incidentId))];
+    for (const id of incidents) {
+      const its = entries.filter(({ incidentId }) => incidentId === id);
+      const end = its.findIndex(({ kind }) => kind === "closed");
+      expect(end === -1 || end === its.length - 1, said).toBe(true);
+    }
+    const closes = [closed, ...(round % 2 === 0 ? [again] : [])].filter((answer) => answer?.ok).length;
+    const tellings = [...(round % 2 === 0 ? [] : [again]), kept, flag].filter((answer) => answer?.ok).length;
+    expect(
+      entries.filter(({ kind }) => kind === "closed"),
+      said,
+    ).toHaveLength(closes);
+    expect(closes, said).toBeLessThanOrEqual(1);
+    expect(flag?.ok, said).toBe(true);
+    // Every telling that was taken stands in an incident of this pack, in one that is open where the other was closed first.
+    const heard = entries.filter(({ content }) => JSON.stringify(content).includes(words));
+    expect(heard, said).toHaveLength(tellings);
+    if (closes === 1) expect(incidents, said).toHaveLength(2);
+  }
+  expect((await verifyEveryChain()).broken).toEqual([]);
 });

@@ -8,6 +8,7 @@ import { listStatements, type MoneyPage, readMoney, readOwnLines, readOwnMoney, 
 import { type ClaimAnswer, claimMoney } from "@/lib/data/settlement-claims";
 import { moveLine } from "@/lib/data/settlement-moves";
 import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
+import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { claimSchema, rateSchema } from "@/lib/settlement/claim.schema";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -300,6 +301,25 @@ test("two returns of one complaint are paid for once, whichever of them was clai
   });
   expect(await closeStatement(fleet.finance, dealerId, "EUR", now)).toMatchObject({ ok: true, leftOut: [] });
   expect(await lineNow(before)).toMatchObject({ state: "in-statement" });
+});
+
+test("every line's moves are one chain, and one put in past the program is found", async () => {
+  // Returns of this file were moved past the program; their own histories are tried elsewhere.
+  const brokenLines = async () => (await verifyEveryChain()).broken.filter(({ chain }) => chain.startsWith("line "));
+  expect(await brokenLines()).toEqual([]);
+  expect((await verifyEveryChain()).lines).toBeGreaterThan(5);
+  const moved = await asSystem((tx) =>
+    tx.settlementMove.findFirstOrThrow({ where: { to: "paid" }, select: { lineId: true, version: true } }),
+  );
+  const forged = { from: "paid", to: "approved", actorUserId: "x", actorName: "x", reason: "", at: now };
+  const link = { form: "line-history-1", previousHash: "0".repeat(64), hash: "0".repeat(64) };
+  await asSystem((tx) =>
+    tx.settlementMove.createMany({ data: [{ ...forged, ...link, lineId: moved.lineId, version: moved.version + 1 }] }),
+  );
+  expect(await brokenLines()).toMatchObject([{ chain: `line ${moved.lineId}` }]);
+  await expect(
+    asSystem((tx) => tx.settlementMove.createMany({ data: [{ ...forged, lineId: moved.lineId, version: 99 }] })),
+  ).rejects.toThrow(/SettlementMove_chained/);
 });
 
 test("the balance counts every line, and the file holds them all, however long the ledger grows", async () => {

@@ -70,37 +70,39 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
             ))}
           </Notice>
         )}
-        <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-2">
-          <div className="space-y-8">
-            <ProposalPart proposal={transport.proposal} rules={transport.rules} />
-            {may(actor, "set-transport-class") ? (
-              <BenchSection title="Declare the class">
-                <DeclareForm transport={transport} />
-              </BenchSection>
-            ) : (
-              <p className="text-soft">The service lead, a manager or the safety officer declares the class.</p>
-            )}
-          </div>
-          <div className="space-y-8">
-            <SendingPart
-              transport={transport}
-              mayRevive={may(actor, "approve-return") || may(actor, "set-transport-class")}
-            />
-            {packing === null || orders?.kind !== "pack" ? null : (
-              <PackingPart
-                reference={transport.reference}
-                leg={leg}
-                photosAt={`/bench/${transport.reference}/photos`}
-                tick={tickOutgoingAction}
-                packing={packing}
-                checklist={orders.checklist}
-                declarations={transport.declarations}
-                said={said}
+        {transport.unitIsMissing ? null : (
+          <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-2">
+            <div className="space-y-8">
+              <ProposalPart proposal={transport.proposal} rules={transport.rules} />
+              {may(actor, "set-transport-class") ? (
+                <BenchSection title="Declare the class">
+                  <DeclareForm transport={transport} />
+                </BenchSection>
+              ) : (
+                <p className="text-soft">The service lead, a manager or the safety officer declares the class.</p>
+              )}
+            </div>
+            <div className="space-y-8">
+              <SendingPart
+                transport={transport}
+                mayRevive={may(actor, "approve-return") || may(actor, "set-transport-class")}
               />
-            )}
-            <OrdersPart orders={orders} />
+              {packing === null || orders?.kind !== "pack" ? null : (
+                <PackingPart
+                  reference={transport.reference}
+                  leg={leg}
+                  photosAt={`/bench/${transport.reference}/photos`}
+                  tick={tickOutgoingAction}
+                  packing={packing}
+                  checklist={orders.checklist}
+                  declarations={transport.declarations}
+                  said={said}
+                />
+              )}
+              <OrdersPart orders={orders} />
+            </div>
           </div>
-        </div>
+        )}
       </div>
     </HouseFrame>
   );
