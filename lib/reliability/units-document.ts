@@ -37,7 +37,7 @@ export interface UnitsRequest {
   readonly repeats?: boolean;
   /** A Weibull shape to assume; null for none. */
   readonly assumedShape?: number | null;
-  /** Time before the day of the data that laws, rates and forecasts leave out, because not all of it is reported; 0 for none. */
+  /** Time before the day of the data that comparison, laws, rates and forecasts leave out, because not all of it is reported; 0 for none. */
   readonly cutBack?: number;
   /** In the unit of the ages; null for no forecast. */
   readonly forecastHorizon: number | null;
@@ -70,7 +70,7 @@ export interface GroupDocument {
   readonly median: { readonly age: number | null; readonly lower: number | null; readonly upper: number | null };
   /** Failures per unit of time at risk with exact limits; null where nobody was watched. Fair only for a constant hazard. */
   readonly rate: RateDocument | null;
-  /** What rate, law and forecast rest on; only where a time was cut off. */
+  /** What rate, comparison, law and forecast rest on; only where a time was cut off. The curve holds all that is known. */
   readonly settled?: { readonly cutBack: number; readonly failures: number; readonly failuresLeftOut: number };
   readonly weibull?: WeibullDocument | Refused;
   readonly weibayes?: readonly WeibayesDocument[];
@@ -132,7 +132,9 @@ export function unitsDocument(groups: readonly UnitGroup[], request: UnitsReques
   const { forecastHorizon } = request;
   return {
     groups: groups.map((group) => groupDocument(group, request)),
-    ...(request.compare && { comparison: comparisonDocument(groups) }),
+    ...(request.compare && {
+      comparison: comparisonDocument(groups.map((group) => ({ ...group, counts: group.settled }))),
+    }),
     ...(forecastHorizon !== null && {
       forecast: groups.map((group) => forecastDocument(group, forecastHorizon, request.costOfOne ?? null)),
     }),

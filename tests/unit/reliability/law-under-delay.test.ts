@@ -1,8 +1,11 @@
 import { expect, test } from "vitest";
-import { settledLaw } from "@/lib/reliability/group-life";
+import { groupLife, settledLaw } from "@/lib/reliability/group-life";
 import { settledLawSentence } from "@/lib/reliability/law-sentences";
 import type { LifeCell } from "@/lib/reliability/life-cell";
-import { reportingLag, settledAfterDays } from "@/lib/reliability/reporting-lag";
+import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
+import { reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
+import { createUnitGroups } from "@/lib/reliability/unit-groups";
+import { unitsDocument } from "@/lib/reliability/units-document";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { seededRandom } from "@/tests/support/seeded-random";
@@ -56,4 +59,24 @@ test("what a law rests on is said with its day", () => {
   expect(settledLawSentence(settled, calendarDate("2026-11-30"))).toMatch(
     /rest on what was told up to 2026-09-30, 61 days before the last data: 37 of 41 failures\./,
   );
+});
+
+test("the command gives the law and the rate of the page for the same lives", () => {
+  const { cells, lag } = fleetOf(seededRandom(7));
+  const days = settledAfterDays(lag);
+  const page = groupLife(cells, [], reportingOf(lag), days);
+  const groups = createUnitGroups({ cutBack: days });
+  for (const { group, entryDays, exitDays, slackDays, status } of cells) {
+    const failed = status === "failed";
+    groups.add({ kind: "unit", group, entryAge: entryDays, exitAge: exitDays, failed, since: slackDays }, 1);
+  }
+  const request = { compare: false, weibull: true, forecastHorizon: null, cutBack: days };
+  const [printed] = unitsDocument(groups.finish(), request).groups;
+  if (page.model.kind !== "weibull" || printed?.weibull === undefined || "refused" in printed.weibull)
+    throw new Error("a law is expected of both");
+  expect(printed.weibull.shape).toBeCloseTo(page.model.shape, 12);
+  expect(printed.weibull.scaleLimits[0]).toBeCloseTo(page.model.limits.scale.lower, 6);
+  expect(printed.settled).toMatchObject({ cutBack: days, failures: page.settled.failures });
+  // The page counts in 1,000 pack-months, the command in units and days.
+  expect((printed.rate?.upper ?? 0) * 1000 * DAYS_PER_MONTH).toBeCloseTo(page.rate?.upper ?? 0, 9);
 });

@@ -258,3 +258,23 @@ test("a law rests on what is settled where the file says how long ago each life 
 test("a negative time since the exit makes the file unusable", () => {
   expect(readUnitRow({ ...columns, width: 5, since: 4 }, "A,,5,0,-1".split(","))).toMatchObject({ kind: "unusable" });
 });
+
+test("what is cut off is in no comparison either", () => {
+  const later = { ...columns, width: 5, since: 4 };
+  const groups = createUnitGroups({ cutBack: 60 });
+  const rows = [
+    ...["A,,100,1,400", "A,,200,1,300", "A,,480,1,20", "A,,500,0,", "A,,500,0,"],
+    ...["B,,150,1,350", "B,,470,1,30", "B,,500,0,", "B,,500,0,", "B,,500,0,"],
+  ];
+  for (const [i, text] of rows.entries()) {
+    const row = readUnitRow(later, text.split(","));
+    if (row.kind === "unusable") throw new Error(row.reason);
+    groups.add(row, i + 2);
+  }
+  const { comparison } = unitsDocument(groups.finish(), { ...nothingElse, compare: true, cutBack: 60 });
+  if (comparison === undefined || "refused" in comparison) throw new Error("a comparison is expected");
+  expect(comparison.groups.map(({ group, observed }) => [group, observed])).toEqual([
+    ["A", 2],
+    ["B", 1],
+  ]);
+});
