@@ -6,6 +6,7 @@ import { readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import { type AffectedDefinition, type AffectedPack, affectedPlaces } from "@/lib/reliability/affected-packs";
 import { isLot, lotKinds } from "@/lib/reliability/compare-by";
+import { TOGETHER } from "@/lib/reliability/mixed-lots";
 import { atTheWorks, outOfReach } from "@/lib/returns/custody-track";
 import { Prisma } from "@/prisma/generated/client";
 import { asSystem } from "./database";
@@ -118,7 +119,7 @@ const placeOrderSql = Prisma.sql`array_position(${[...affectedPlaces]}::text[], 
 function sharesSql({ by, group }: AffectedDefinition, when: "now" | "built"): Prisma.Sql {
   if (isLot(by)) {
     const still = when === "now" ? Prisma.sql`pl."removedOn" IS NULL` : Prisma.sql`pl."fittedOn" IS NULL`;
-    const has = group.split(" + ").map(
+    const has = group.split(TOGETHER).map(
       (code) => Prisma.sql`EXISTS (SELECT 1 FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
         WHERE pl."packId" = p."id" AND lo."kind" = ${lotKinds[by]} AND lo."code" = ${code} AND ${still})`,
     );

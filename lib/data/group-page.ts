@@ -3,11 +3,18 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type OwnThreshold, ownThresholds } from "@/lib/diagnosis/settings-for-model";
 import type { CompareBy } from "@/lib/reliability/compare-by";
-import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "@/lib/reliability/compare-strata";
+import {
+  adjustFamily,
+  cellsOfOthers,
+  compareStrata,
+  type GroupEffect,
+  withRatios,
+} from "@/lib/reliability/compare-strata";
 import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
+import { cellsOfGroup } from "@/lib/reliability/life-cell";
 import { type RepeatReturns, repeatReturns } from "@/lib/reliability/repeat-returns";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
@@ -72,12 +79,11 @@ export async function readGroupPage(
     const question = { by, within: "model" } as const;
     const ends = await readCoverEnds(tx, dataDate);
     const table = await readLifeTable(tx, ends, question);
-    const own = table.cells.filter((cell) => cell.group === group);
-    const excluded = table.excluded.filter((cell) => cell.group === group);
+    const { cells: own, excluded } = cellsOfGroup(table, group);
     const revision = by === "revision" ? await readRevision(tx, group) : null;
     if (own.length + excluded.length === 0 && revision === null) return null;
     const strata = new Set([...own, ...excluded].map(({ stratum }) => stratum));
-    const likes = table.cells.filter((cell) => cell.group !== group && strata.has(cell.stratum));
+    const likes = cellsOfOthers(table, { group, strata: [...strata] });
     const comparison = adjustFamily(compareStrata(table, reporting));
     // A slow dealer is waited for longer than the others.
     const ownDays = groupDelays?.own.get(group)?.longestLagDays ?? 0;

@@ -1,5 +1,6 @@
 import "server-only";
 import { type CompareBy, isLot, type LotBy, lotKinds, NOT_RECORDED, type Stratum } from "@/lib/reliability/compare-by";
+import { TOGETHER } from "@/lib/reliability/mixed-lots";
 import { Prisma } from "@/prisma/generated/client";
 
 // The parts of a query that name a pack's group and stratum; p, r, m and s are its pack, revision, model and sale.
@@ -10,7 +11,15 @@ export function stratumSql(within: Stratum): Prisma.Sql {
     : Prisma.sql`m."code" || ', ' || coalesce(dl."country", ${NOT_RECORDED})`;
 }
 
-/** One text a pack. A pack with cells of two lots belongs to their pair: counted in both it would be at risk twice. */
+/** Whether a pack is of the group asked about; what `belongsTo` says of the texts. */
+export function isOfGroupSql(by: CompareBy, group: string): Prisma.Sql {
+  const own = groupSql(by);
+  return isLot(by)
+    ? Prisma.sql`(${own} = ${group} OR ${group} = ANY(string_to_array(${own}, ${TOGETHER})))`
+    : Prisma.sql`${own} = ${group}`;
+}
+
+/** One text a pack. A pack with cells of two lots stands under both, so that no sum counts it twice: see `belongsTo`. */
 export function groupSql(by: CompareBy): Prisma.Sql {
   switch (by) {
     case "revision":
@@ -44,7 +53,7 @@ type LotKind = (typeof lotKinds)[LotBy];
 function lotSql(kind: LotKind): Prisma.Sql {
   const { code, lots } = lotColumns(kind);
   return Prisma.sql`CASE WHEN lots.${lots} > 1 THEN (
-    SELECT string_agg(lo."code", ' + ' ORDER BY lo."code") FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
+    SELECT string_agg(lo."code", ${TOGETHER} ORDER BY lo."code") FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
     WHERE pl."packId" = p."id" AND lo."kind" = ${kind} AND pl."fittedOn" IS NULL
   ) ELSE lots.${code} END`;
 }

@@ -5,7 +5,7 @@ import { MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
 import { Prisma } from "@/prisma/generated/client";
 import type { CoverEnds } from "./cover-ends";
-import { groupSql, joinSql, stratumSql } from "./life-groups";
+import { groupSql, isOfGroupSql, joinSql, stratumSql } from "./life-groups";
 import { dayOf, dealerZone, decidedSql, standsSql } from "./returns-as-of";
 
 export interface LifeQuestion {
@@ -19,7 +19,7 @@ export interface LifeQuestion {
  * `group` its packs alone.
  */
 export function lifeSql(ends: CoverEnds, { by, within }: LifeQuestion, group: string | null = null): Prisma.Sql {
-  const only = group === null ? Prisma.empty : Prisma.sql`WHERE ${groupSql(by)} = ${group}`;
+  const only = group === null ? Prisma.empty : Prisma.sql`WHERE ${isOfGroupSql(by, group)}`;
   const labels = Prisma.sql`${groupSql(by)} AS "grp", ${stratumSql(within)} AS "stratum"`;
   const life = perPackSql(ends, { labels, joins: joinSql([by], within), only });
   return Prisma.sql`${life},

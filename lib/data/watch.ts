@@ -7,7 +7,8 @@ import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
-import { cellsByGroup, type LifeTable } from "@/lib/reliability/life-cell";
+import type { LifeTable } from "@/lib/reliability/life-cell";
+import { belongsTo, cellsOfGroups, groupsOf } from "@/lib/reliability/mixed-lots";
 import type { Reporting } from "@/lib/reliability/reporting";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type Explained, separateCauses } from "@/lib/reliability/separate-causes";
@@ -147,10 +148,12 @@ export async function exportWatch(
   return asActor(actor, async (tx) => {
     const ends = await readCoverEnds(tx, dataDate);
     const { page, table } = await watchOn(tx, ends, choice);
-    const starts = await readStartsByGroup(tx, ends, choice);
-    const cells = cellsByGroup(table.cells);
+    const starts = [...(await readStartsByGroup(tx, ends, choice))];
+    const cells = cellsOfGroups(table, table.cells);
     const lines = page.chosen.lines.map((line): ExportedLine => {
-      const { undated, delays } = starts.get(line.group) ?? { undated: [], delays: [] };
+      const its = starts.flatMap(([own, known]) => (belongsTo(table, own, line.group) ? [known] : []));
+      const undated = its.flatMap((known) => known.undated);
+      const delays = its.flatMap((known) => known.delays);
       const lagCorrected = page.lag.kind === "no-lag" ? null : line.lagCorrected;
       return { ...line, lagCorrected, unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays) };
     });
@@ -166,8 +169,8 @@ function linesOf(
   reporting: Reporting,
 ): GroupLine[] {
   const strataOf = new Map<string, Set<string>>();
-  for (const { group, stratum } of [...table.cells, ...table.excluded]) {
-    strataOf.set(group, (strataOf.get(group) ?? new Set()).add(stratum));
+  for (const { group: own, stratum } of [...table.cells, ...table.excluded]) {
+    for (const group of groupsOf(table, own)) strataOf.set(group, (strataOf.get(group) ?? new Set()).add(stratum));
   }
   const names =
     choice.by === "revision"

@@ -5,6 +5,7 @@ import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-rati
 import { logRankOfRiskSets } from "@/lib/stats/log-rank";
 import { countsAtSharedAges, type RiskSet } from "@/lib/stats/risk-sets";
 import { cellsByGroup, type LifeCell, type LifeTable } from "./life-cell";
+import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
 import { visibleRiskSets } from "./visible-risk-sets";
@@ -48,34 +49,55 @@ export const CALLED_BELOW = 0.05;
  * Answers: do the groups fail alike at equal ages within their strata, which of them does not, and by how much?
  *
  * Each group against all others of its strata together by the exact distribution of the log-rank count, because many lots have
- * far less than one failure to expect; the size of the difference as a hazard ratio with likelihood-ratio limits. Tests and limits come from one likelihood (Cox's partial one: the log-rank test is its slope
- * at ratio 1), in which each pack counts with the chance that a failure at its age would be known by now, so that young
+ * far less than one failure to expect; the size of the difference as a hazard ratio with likelihood-ratio limits. A lot is
+ * compared as "has cells of it" against "has none". Tests and limits come from one likelihood (Cox's partial one: the log-rank
+ * test is its slope at ratio 1), in which each pack counts with the chance that a failure at its age would be known by now, so that young
  * groups do not look good. `adjustedP` is left to `adjustFamily`, ratios to `withRatios`, the test of all
  * groups at once to `compareAtOnce`.
  */
 export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOnce): StrataComparison {
   const { groups, strata } = riskSetsByStratum(table, reporting);
-  const cellsOf = cellsByGroup(table.cells.filter(({ line }) => line === "confirmed"));
   const sets = strata.map((stratum) => stratum.sets);
   const exact = exactAgainstOthers(sets, groups.length);
   const shared = countsAtSharedAges(sets, groups.length);
+  const confirmed = table.cells.filter(({ line }) => line === "confirmed");
   return {
-    groups: groups.map((group, g) => {
-      const cells = cellsOf.get(group) ?? [];
+    groups: [...cellsOfGroups(table, confirmed)].map(([group, cells]): GroupEffect => {
       const failures = cells.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
-      const { observed, expected } = shared[g] ?? { observed: 0, expected: 0 };
+      const members = membersOf(table, groups, group);
+      const [only = -1, second] = members;
+      const own = second === undefined ? null : sets.map((some) => twoSides(some, members));
+      const counts = own === null ? shared[only] : countsAtSharedAges(own, 2)[0];
+      const { observed, expected } = counts ?? { observed: 0, expected: 0 };
       return {
         group,
         strata: [...new Set(cells.map(({ stratum }) => stratum))],
         observed,
         expected,
         alone: failures - observed,
-        p: exact[g] ?? null,
+        p: (own === null ? exact[only] : exactAgainstOthers(own, 2)[0]) ?? null,
         adjustedP: null,
         ratio: null,
       };
     }),
   };
+}
+
+/** Places, in the list of groups as counted, of those whose packs belong to the group; more than one only where lots are mixed. */
+function membersOf(table: LifeTable, groups: readonly string[], group: string): number[] {
+  return groups.flatMap((own, g) => (belongsTo(table, own, group) ? [g] : []));
+}
+
+/** The same risk sets with all members as the first side and all others as the second: no pack is in one test twice. */
+function twoSides(sets: readonly RiskSet[], members: readonly number[]): RiskSet[] {
+  const sides = (values: readonly number[]): number[] => {
+    const own = members.reduce((sum, g) => sum + (values[g] ?? 0), 0);
+    const others = values.reduce((sum, n, g) => (members.includes(g) ? sum : sum + n), 0);
+    return [own, others];
+  };
+  return sets.map(({ age, atRisk, failed, failedWeight = failed }) => {
+    return { age, atRisk: sides(atRisk), failed: sides(failed), failedWeight: sides(failedWeight) };
+  });
 }
 
 /** All groups at once; null where no two of one stratum can be compared. Costly where it has to be drawn, so asked for by itself. */
@@ -102,10 +124,18 @@ export function withRatios(
     groups: comparison.groups.map((effect) => {
       if (effect.p === null || !isWanted(effect)) return effect;
       const its = strata.filter(({ stratum }) => effect.strata.includes(stratum));
-      const ratio = hazardRatioOfRiskSets(
-        its.map(({ sets }) => sets),
-        groups.indexOf(effect.group),
-      );
+      const members = membersOf(table, groups, effect.group);
+      const [only = -1, second] = members;
+      const ratio =
+        second === undefined
+          ? hazardRatioOfRiskSets(
+              its.map(({ sets }) => sets),
+              only,
+            )
+          : hazardRatioOfRiskSets(
+              its.map(({ sets }) => twoSides(sets, members)),
+              0,
+            );
       return { ...effect, ratio: ratio.kind === "estimate" ? ratio : null };
     }),
   };
@@ -134,7 +164,7 @@ function riskSetsByStratum(table: LifeTable, reporting: Reporting) {
 
 /** Cells of all packs of the group's strata that are not of the group: what it is held against. */
 export function cellsOfOthers(table: LifeTable, { group, strata }: Pick<GroupEffect, "group" | "strata">): LifeCell[] {
-  return table.cells.filter((cell) => cell.group !== group && strata.includes(cell.stratum));
+  return table.cells.filter((cell) => !belongsTo(table, cell.group, group) && strata.includes(cell.stratum));
 }
 
 /**

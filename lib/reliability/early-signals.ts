@@ -1,6 +1,7 @@
 import { conditionalRatio, criticalRatio } from "@/lib/stats/maximised-sequential-ratio";
 import type { CompareBy } from "./compare-by";
-import { cellsByGroup, type LifeCell, type LifeTable, sumPacks } from "./life-cell";
+import { type LifeCell, type LifeTable, sumPacks } from "./life-cell";
+import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
 import { visibleAtRisk } from "./visible-exposure";
 
@@ -159,7 +160,7 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
     const atRiskOfAll = atRiskOf(cells);
     // Of a lot or a dealer every fault by itself would be far too many watches: the share of each would see nothing.
     const faults = by === "revision" ? [...failures.keys()] : [ALL_FAULTS];
-    return [...cellsByGroup(cells)].flatMap(([group, own]) => {
+    return [...cellsOfGroups(table, cells)].flatMap(([group, own]) => {
       const packsInUse = sumPacks(own);
       const packsBuilt = packsInUse + notYetInUse(table, group, stratum);
       const ownFailures = failuresByFaultAndAge(own);
@@ -217,7 +218,7 @@ function holdAgainst(
 }
 
 function notYetInUse(table: LifeTable, group: string, stratum: string): number {
-  return sumPacks(table.excluded.filter((cell) => cell.group === group && cell.stratum === stratum));
+  return sumPacks(table.excluded.filter((cell) => belongsTo(table, cell.group, group) && cell.stratum === stratum));
 }
 
 const ALL_FAULTS = "";

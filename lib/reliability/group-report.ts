@@ -5,7 +5,8 @@ import type { ExclusionReason } from "./exposure";
 import { type FailureCurvePoint, failureCurve } from "./failure-curve";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import { groupSentence } from "./group-sentence";
-import { cellsByGroup, countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
+import { countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
+import { cellsOfGroups } from "./mixed-lots";
 import { MILESTONE_MONTHS } from "./months-in-service";
 import type { Reporting } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
@@ -71,8 +72,8 @@ export function groupReports(
   table: LifeTable,
   reporting: Reporting = knownAtOnce,
 ): GroupReport[] {
-  const cells = cellsByGroup(table.cells);
-  const excluded = cellsByGroup(table.excluded);
+  const cells = cellsOfGroups(table, table.cells);
+  const excluded = cellsOfGroups(table, table.excluded);
   return groups.map((group) =>
     groupReport(by, group, { cells: cells.get(group) ?? [], excluded: excluded.get(group) ?? [] }, reporting),
   );

@@ -1,8 +1,8 @@
 import type { CompareBy } from "./compare-by";
 import { adjustFamily, compareStrata, type GroupEffect, withRatios, worseGroups } from "./compare-strata";
 import { type EarlySignals, earlySignals, WATCH_DAYS, type WatchState } from "./early-signals";
-import { cellsByGroup } from "./life-cell";
 import { countLongUndecided, tableTakenAsFailures } from "./long-undecided";
+import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
 import type { WatchedComparison, WatchedTable } from "./what-got-worse";
 
@@ -36,7 +36,7 @@ export function ifFailures(
     .flatMap(({ by, table, reporting: own }): IfFailures[] => {
       const delays = own ?? reporting;
       const undecided = new Map(
-        [...cellsByGroup(table.cells)].map(([group, own]) => [group, countLongUndecided(own, waitedDays)]),
+        [...cellsOfGroups(table, table.cells)].map(([group, own]) => [group, countLongUndecided(own, waitedDays)]),
       );
       if ([...undecided.values()].every((count) => count === 0)) return [];
       const taken = tableTakenAsFailures(table, waitedDays);
@@ -84,7 +84,7 @@ export function signalsIfFailures(
     const now = states.find((one) => one.by === by && one.group === group && one.stratum === stratum && !one.fault);
     if (fault !== null || table === undefined || now === undefined) return [];
     const own = table.cells.filter(
-      (cell) => cell.group === group && cell.stratum === stratum && cell.exitDays <= WATCH_DAYS,
+      (cell) => belongsTo(table, cell.group, group) && cell.stratum === stratum && cell.exitDays <= WATCH_DAYS,
     );
     const undecided = countLongUndecided(own, waitedDays);
     return undecided === 0 ? [] : [{ now, then, undecided }];

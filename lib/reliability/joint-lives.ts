@@ -1,6 +1,7 @@
-import type { CompareBy } from "./compare-by";
+import { type CompareBy, isLot } from "./compare-by";
 import type { ExclusionReason, ExposureStatus, ReturnOutcome } from "./exposure";
 import type { ExcludedCell, LifeCell, LifeTable } from "./life-cell";
+import { TOGETHER } from "./mixed-lots";
 
 /** Lives of packs as columns of equal length, equal ones counted. In days; -1 where a pack has no such life. */
 export interface LifeRuns {
@@ -65,7 +66,7 @@ export function lifeTableBy(lives: readonly JointLives[], by: CompareBy, apart: 
       return { line: "any-return", ...belongs, entryDays, exitDays, slackDays, status, detail, packs: 0 };
     });
   }
-  return { cells: cells.all(), excluded: [...excluded.values()] };
+  return { cells: cells.all(), excluded: [...excluded.values()], ...(isLot(by) && { hasPairs: true }) };
 }
 
 /** Ages and slacks stay below these, so that three of them make one number that a double holds exactly. */
@@ -116,6 +117,6 @@ function apartWords(one: JointLives, apart: readonly SetApart[]): string {
 /** A pack with cells of two lots belongs to their pair, and shares each of the two with others. */
 function sharesGroup(own: string, group: string): boolean {
   if (own === group) return true;
-  const parts = group.split(" + ");
-  return own.split(" + ").some((part) => parts.includes(part));
+  const parts = group.split(TOGETHER);
+  return own.split(TOGETHER).some((part) => parts.includes(part));
 }

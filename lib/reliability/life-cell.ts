@@ -1,6 +1,7 @@
 import type { LifeCount } from "@/lib/stats/life-counts";
 import { LifeTally } from "@/lib/stats/life-tally";
 import type { ExclusionReason, ExposureStatus, ReturnOutcome } from "./exposure";
+import { belongsTo } from "./mixed-lots";
 
 /** What the event of a line is: a failure that the bench confirmed, or the first return of any kind. */
 export type Line = "confirmed" | "any-return";
@@ -37,6 +38,8 @@ export interface ExcludedCell {
 }
 
 export interface LifeTable {
+  /** Groups are lots, and a pack of two of them stands under both: see `belongsTo`. Missing means no. */
+  readonly hasPairs?: boolean;
   readonly cells: readonly LifeCell[];
   readonly excluded: readonly ExcludedCell[];
 }
@@ -47,8 +50,8 @@ export const MOST_SLACK_DAYS = 92;
 /** The cells of one group. */
 export function cellsOfGroup(table: LifeTable, group: string): LifeTable {
   return {
-    cells: table.cells.filter((cell) => cell.group === group),
-    excluded: table.excluded.filter((cell) => cell.group === group),
+    cells: table.cells.filter((cell) => belongsTo(table, cell.group, group)),
+    excluded: table.excluded.filter((cell) => belongsTo(table, cell.group, group)),
   };
 }
 

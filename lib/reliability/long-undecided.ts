@@ -19,6 +19,6 @@ export function takenAsFailures(cells: readonly LifeCell[], waitedDays: number):
   return cells.map((cell) => (isLongUndecided(cell, waitedDays) ? { ...cell, status: "failed", detail: null } : cell));
 }
 
-export function tableTakenAsFailures({ cells, excluded }: LifeTable, waitedDays: number): LifeTable {
-  return { cells: takenAsFailures(cells, waitedDays), excluded };
+export function tableTakenAsFailures(table: LifeTable, waitedDays: number): LifeTable {
+  return { ...table, cells: takenAsFailures(table.cells, waitedDays) };
 }

@@ -51,9 +51,10 @@ export function HowToRead() {
         <div>
           <dt className="font-semibold">Which record of a pack counts</dt>
           <dd>
-            A pack is counted by what it was built from: its revision and its lots at the end of the line. A part that a
-            repair put in later moves it to no other group. The diagnosis of one pack holds its readings against the
-            pack as it was when they were taken, repairs included.
+            A pack is counted by what it was built from: its revision and its lots at the end of the line. A pack with
+            cells of two lots counts with each of the two. A part that a repair put in later moves it to no other group.
+            The diagnosis of one pack holds its readings against the pack as it was when they were taken, repairs
+            included.
           </dd>
         </div>
       </dl>

@@ -176,3 +176,35 @@ test("a single failure where a twentieth was to be expected is no sure sign", ()
   expect(one?.expected).toBeCloseTo(0.05, 2);
   expect(one?.p ?? 0).toBeGreaterThan(0.04);
 });
+
+test("a bad lot that was built into pairs is compared as one, and its packs are not among its own others", () => {
+  // Lot A only ever together with one of eight others, which are built by themselves too: 3 of 40 packs of each pair fail.
+  const mixed: LifeTable = {
+    hasPairs: true,
+    excluded: [],
+    cells: Array.from({ length: 8 }, (_, i) => [
+      ...[20, 140, 260].map((age) => cell(`A + L${i}`, age + 9 * i, "failed", 1)),
+      cell(`A + L${i}`, 400, "running", 37),
+      cell(`L${i}`, 60 + 30 * i, "failed", 1),
+      cell(`L${i}`, 400, "running", 119),
+    ]).flat(),
+  };
+  const { groups } = withRatios(adjustFamily(compareStrata(mixed)), mixed);
+  expect(groups.map(({ group }) => group).sort()).toEqual(["A", ...Array.from({ length: 8 }, (_, i) => `L${i}`)]);
+  const of = (name: string) => groups.find(({ group }) => group === name);
+  // The same fleet with one group for all packs that have cells of A, and one for all that have none.
+  const asOne = {
+    cells: mixed.cells.map((one) => ({ ...one, group: one.group.startsWith("A") ? "A" : "rest" })),
+    excluded: [],
+  };
+  const [expected] = withRatios(compareStrata(asOne), asOne).groups;
+  expect(of("A")).toEqual({ ...expected, adjustedP: of("A")?.adjustedP, strata: ["M"] });
+  expect(of("A")?.observed).toBe(24);
+  expect(worseGroups({ groups }).map(({ group }) => group)).toEqual(["A"]);
+  // L0 has its pair's packs as well, and they are not counted twice.
+  expect(of("L0")).toMatchObject({ observed: 4, alone: 0 });
+  expect(cellsOfOthers(mixed, { group: "A", strata: ["M"] }).every((one) => !one.group.includes("A"))).toBe(true);
+  // A pair by itself is too small a group to be called.
+  const pairs = { cells: mixed.cells, excluded: [] };
+  expect(worseGroups(adjustFamily(compareStrata(pairs)))).toEqual([]);
+});
