@@ -7,14 +7,15 @@ import { diagnose } from "@/lib/diagnosis/diagnose";
 import { type PackModel, packModelSchema } from "@/lib/packs/pack-model";
 import { type ColumnMapping, columnMappingSchema } from "@/lib/readings/column-mapping";
 import { readReadings } from "@/lib/readings/read-readings";
+import { isCalendarDate } from "@/lib/warranty/calendar";
 
 const UNUSABLE_INPUT = 2;
 const usage =
-  "Name a readings file and its pack model: npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json] [--built BUILD.json]";
+  "Name a readings file and its pack model: npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json] [--built BUILD.json] [--built-on YYYY-MM-DD]";
 /** Bytes read at a time: large enough that the reads cost nothing beside the decoding. */
 const chunkBytes = 1 << 18;
 
-/** `npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json] [--built BUILD.json]`: one JSON document, or one sentence and exit 2. */
+/** `npm run -s diagnose -- FILE.csv --model MODEL.json [--map MAP.json] [--built BUILD.json] [--built-on YYYY-MM-DD]`: one JSON document, or one sentence and exit 2. */
 async function main(): Promise<void> {
   const request = readArguments();
   if (request === null) return refuse(usage);
@@ -32,7 +33,7 @@ async function main(): Promise<void> {
   });
   try {
     const sizeBytes = await stat(request.file).then(({ size }) => size, noSize);
-    const readings = await readReadings(stream, { model, mapping, sizeBytes });
+    const readings = await readReadings(stream, { model, mapping, sizeBytes, builtOn: request.builtOn });
     if (readings.kind === "unusable") return refuse(`${request.file}: ${readings.sentence}`);
     const { log, summary } = readings;
     const document = diagnosisDocument(summary, diagnose({ log, summary, model, ...(baseline && { baseline }) }));
@@ -48,6 +49,8 @@ interface Request {
   readonly modelFile: string;
   readonly mapFile: string | undefined;
   readonly builtFile: string | undefined;
+  /** Day the pack was built: a clock that shows an earlier one was not set. */
+  readonly builtOn: string | undefined;
 }
 
 /** What cannot be looked at cannot be read either; the stream says so. */
@@ -59,11 +62,18 @@ function readArguments(): Request | null {
   try {
     const { values, positionals } = parseArgs({
       allowPositionals: true,
-      options: { model: { type: "string" }, map: { type: "string" }, built: { type: "string" } },
+      options: {
+        model: { type: "string" },
+        map: { type: "string" },
+        built: { type: "string" },
+        "built-on": { type: "string" },
+      },
     });
     const [file, ...more] = positionals;
     if (file === undefined || more.length > 0 || values.model === undefined) return null;
-    return { file, modelFile: values.model, mapFile: values.map, builtFile: values.built };
+    const builtOn = values["built-on"];
+    if (builtOn !== undefined && !isCalendarDate(builtOn)) return null;
+    return { file, modelFile: values.model, mapFile: values.map, builtFile: values.built, builtOn };
   } catch {
     // parseArgs throws on an unknown or incomplete flag; the usage line answers that.
     return null;

@@ -155,6 +155,7 @@ async function readHeld(
     model,
     context,
     baseline,
+    builtOn: known.pack.builtOn,
     columns,
     ...watch,
   });

@@ -68,6 +68,7 @@ export async function replayThresholds(actor: Actor, typed: string): Promise<Thr
       model: { ...pack.model.facts, diagnosis: thresholds },
       context,
       baseline,
+      builtOn: pack.builtOn,
       columns: { ...nothingKnown, answers: file.answers },
     });
     if (answer.kind !== "report")

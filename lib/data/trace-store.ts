@@ -43,16 +43,21 @@ const headSchema = z.object({
   ),
 });
 
+/** A kept file and all its columns were read with. */
+export interface KeptLog {
+  readonly sha256: string;
+  readonly model: PackModel;
+  readonly answers: ColumnAnswers | null;
+  /** YYYY-MM-DD. */
+  readonly builtOn: string;
+}
+
 /** Two people who look closer at the same file at once must not make its columns twice. */
 const making = new Map<string, Promise<void>>();
 
 /** Opens the columns of a kept file, making them first where nobody looked closer before. */
-export async function openTraceStore(
-  sha256: string,
-  model: PackModel,
-  answers: ColumnAnswers | null,
-): Promise<TraceStore> {
-  const file = pathOf(sha256, model, answers);
+export async function openTraceStore(log: KeptLog): Promise<TraceStore> {
+  const file = pathOf(log);
   const handle = await open(file, "r").catch((error: NodeJS.ErrnoException) => {
     if (error.code !== "ENOENT") throw error;
     return null;
@@ -60,7 +65,7 @@ export async function openTraceStore(
   if (handle !== null) return storeIn(handle);
   let made = making.get(file);
   if (made === undefined) {
-    made = make(file, sha256, model, answers).finally(() => making.delete(file));
+    made = make(file, log).finally(() => making.delete(file));
     making.set(file, made);
   }
   await made;
@@ -68,11 +73,10 @@ export async function openTraceStore(
 }
 
 /** In a thread of its own, so that a long file keeps nobody else waiting for a page. */
-function make(file: string, sha256: string, model: PackModel, answers: ColumnAnswers | null): Promise<void> {
+function make(file: string, { sha256, ...known }: KeptLog): Promise<void> {
   return readingPool().layOut({
     path: pathOfKept(sha256),
-    model,
-    answers,
+    ...known,
     into: path.resolve(file),
     temporary: path.resolve(`${file}.${randomUUID()}`),
   });
@@ -114,11 +118,11 @@ async function bytesAt(handle: FileHandle, position: number, length: number): Pr
   return buffer;
 }
 
-/** Under the bytes, the decoder, the model and what was said of the columns: a change of any makes another log of the same bytes. */
-function pathOf(sha256: string, model: PackModel, answers: ColumnAnswers | null): string {
+/** Under the bytes, the decoder, the model, what was said of the columns and when the pack was built: a change of any makes another log of the same bytes. */
+function pathOf({ sha256, model, answers, builtOn }: KeptLog): string {
   if (!/^[0-9a-f]{64}$/.test(sha256)) throw new RangeError("sha256: 64 hexadecimal digits");
   const digest = createHash("sha256")
-    .update(JSON.stringify([model, answers]))
+    .update(JSON.stringify([model, answers, builtOn]))
     .digest("hex")
     .slice(0, 12);
   return path.join(

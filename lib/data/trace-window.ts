@@ -1,8 +1,6 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { PackModel } from "@/lib/packs/pack-model";
-import type { ColumnAnswers } from "@/lib/readings/column-questions";
 import type { TraceSeries } from "@/lib/readings/trace-picture";
 import {
   BLOCK_ROWS,
@@ -12,22 +10,17 @@ import {
   type WindowPlan,
 } from "@/lib/readings/trace-window";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { fromDateColumn } from "./calendar-columns";
 import { storedAnswers } from "./column-mappings";
 import { asActor } from "./database";
 import { packModelOf } from "./pack-facts";
-import { openTraceStore, type TraceStore } from "./trace-store";
+import { type KeptLog, openTraceStore, type TraceStore } from "./trace-store";
 
 export interface WindowRequest {
   readonly fromRow: number;
   readonly toRow: number;
   /** Groups drawn as lines of their own, besides the band in which all lie. */
   readonly groups: readonly number[];
-}
-
-interface KeptLog {
-  readonly sha256: string;
-  readonly model: PackModel;
-  readonly answers: ColumnAnswers | null;
 }
 
 /** Groups drawn apart at once: more lines than styles cannot be told apart. */
@@ -48,7 +41,7 @@ export async function readTraceWindow(
     const row = await tx.return.findUnique({
       where: { reference: reading.reference },
       select: {
-        pack: { select: { revision: { select: { model: true } } } },
+        pack: { select: { builtOn: true, revision: { select: { model: true } } } },
         readingFile: { select: { sha256: true, columnAnswers: true } },
       },
     });
@@ -58,10 +51,11 @@ export async function readTraceWindow(
           sha256: row.readingFile.sha256,
           model: packModelOf(row.pack.revision.model),
           answers: storedAnswers(row.readingFile.columnAnswers),
+          builtOn: fromDateColumn(row.pack.builtOn),
         };
   });
   if (kept === null) return null;
-  const store = await openTraceStore(kept.sha256, kept.model, kept.answers);
+  const store = await openTraceStore(kept);
   try {
     return await windowOf(store, request);
   } finally {

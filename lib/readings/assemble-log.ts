@@ -27,11 +27,12 @@ export function assembleLog(
   decoded: DecodedColumns,
   model: PackModel | undefined,
   timeZone: string | null = null,
+  builtUnixS: number | null = null,
 ): AssembledLog | UnusableFile {
   const { plan, rows, columns } = decoded;
   const units = convertUnits(plan.columns, columns, model, decoded.line);
   const remarks = [...plan.remarks, ...decoded.wordsInColumns, ...units.remarks];
-  const time = assembleTime(decoded, timeZone);
+  const time = assembleTime(decoded, timeZone, builtUnixS);
   remarks.push(...time.remarks);
 
   const first = (quantity: Quantity): Float64Array | null =>
@@ -119,6 +120,7 @@ export function assembleLog(
       ),
       timeRepairs: time.repairs,
       serialInFile: decoded.serial,
+      builtUnixS,
       remarks,
     },
   };

@@ -1,6 +1,6 @@
 import type { DecodedColumns } from "@/lib/readings/decoded-columns";
 import { unixOfLocal } from "@/lib/readings/local-time";
-import { isBelievableDate, repairTime, runsBackwards } from "@/lib/readings/time-repair";
+import { earliestFor, isBelievableDate, repairTime, runsBackwards } from "@/lib/readings/time-repair";
 
 export interface AssembledTime {
   readonly timeS: Float64Array;
@@ -18,7 +18,11 @@ const hourS = 3600;
 const zoneStepToleranceS = 120;
 
 /** Stage 2. Time base of the log from its time columns: order, repair, start date, and what a reader must know about the clock. */
-export function assembleTime(decoded: DecodedColumns, timeZone: string | null = null): AssembledTime {
+export function assembleTime(
+  decoded: DecodedColumns,
+  timeZone: string | null = null,
+  builtUnixS: number | null = null,
+): AssembledTime {
   const { plan, rows, line } = decoded;
   const remarks: string[] = [];
   const columnOf = (field: number | null | undefined) =>
@@ -47,9 +51,14 @@ export function assembleTime(decoded: DecodedColumns, timeZone: string | null = 
   }
   if (plan.time.timeOfDay && joinDays(clockS) > 0)
     remarks.push("The file gives the time of day only; days were counted on at midnight.");
-  const repaired = repairTime(clockS, calendar);
+  const steady = steadyColumns(decoded);
+  const earliestUnixS = earliestFor(builtUnixS);
+  const repaired = repairTime(
+    clockS,
+    calendar ? { earliestUnixS, isUnchanged: (row) => isUnchanged(steady, row) } : null,
+  );
   const lacksZone = plan.time.fromText && decoded.lacksZone;
-  const startLocalS = startOf(unixS, repaired.timeS);
+  const startLocalS = startOf(unixS, repaired.timeS, earliestUnixS);
   const startUnixS =
     startLocalS !== null && lacksZone && timeZone !== null ? unixOfLocal(startLocalS, timeZone) : startLocalS;
   if (unixS !== null && startUnixS === null)
@@ -68,7 +77,7 @@ export function assembleTime(decoded: DecodedColumns, timeZone: string | null = 
   for (const { row, stepS } of repaired.steps.slice(0, 5)) remarks.push(stepRemark(line[row] ?? 0, stepS, calendar));
   if (repaired.steps.length > 5)
     remarks.push(`The clock was set ${repaired.steps.length} times in all; nothing is counted across such a step.`);
-  if (calendar) remarks.push(...forwardZoneSteps(clockS, line, repaired.segment, decoded));
+  if (calendar) remarks.push(...forwardZoneSteps(clockS, line, repaired.segment, steady));
   if (repaired.duplicates > 0)
     remarks.push(
       `${repaired.duplicates} rows carry the same time as the row before and weigh nothing in sums over time.`,
@@ -84,8 +93,7 @@ export function assembleTime(decoded: DecodedColumns, timeZone: string | null = 
 }
 
 function stepRemark(line: number, stepS: number, calendar: boolean): string {
-  if (stepS > 0)
-    return `The clock was set for the first time in line ${line}; what stands above it has relative time only.`;
+  if (stepS > 0) return `The clock was set in line ${line}; what stands above it has relative time only.`;
   const quarters = Math.round(-stepS / (hourS / 4));
   const isZone =
     calendar && quarters >= 2 && quarters <= 56 && Math.abs(-stepS - (quarters * hourS) / 4) <= zoneStepToleranceS;
@@ -95,23 +103,39 @@ function stepRemark(line: number, stepS: number, calendar: boolean): string {
     : `The clock goes back by ${size} in line ${line}; a new stretch of time starts there and nothing is counted across it.`;
 }
 
-/** Leaps ahead by one hour while voltage and state of charge go on as if nothing had happened. */
-function forwardZoneSteps(
-  clockS: Float64Array,
-  line: Int32Array,
-  segment: Int32Array,
-  { plan, columns }: DecodedColumns,
-): string[] {
-  const steady = plan.columns.flatMap((column, slot) => {
+interface SteadyColumn {
+  readonly values: Float64Array;
+  readonly limit: number;
+}
+
+/** Columns a pack left alone keeps: voltages of groups within 20 mV, state of charge within 1 %. Engineering defaults. */
+function steadyColumns({ plan, columns }: DecodedColumns): SteadyColumn[] {
+  return plan.columns.flatMap((column, slot) => {
     const limit =
       column.meaning.quantity === "cell-voltage" ? 0.02 : column.meaning.quantity === "state-of-charge" ? 1 : null;
     const values = columns[slot];
     return limit === null || values === undefined ? [] : [{ values, limit }];
   });
+}
+
+function isUnchanged(steady: readonly SteadyColumn[], row: number): boolean {
+  return (
+    steady.length > 0 &&
+    steady.every(({ values, limit }) => !(Math.abs((values[row] ?? 0) - (values[row - 1] ?? 0)) > limit))
+  );
+}
+
+/** Leaps ahead by one hour while voltage and state of charge go on as if nothing had happened. */
+function forwardZoneSteps(
+  clockS: Float64Array,
+  line: Int32Array,
+  segment: Int32Array,
+  steady: readonly SteadyColumn[],
+): string[] {
   for (let row = 1; row < clockS.length && steady.length > 0; row++) {
     const step = (clockS[row] ?? 0) - (clockS[row - 1] ?? 0);
     if (Math.abs(step - hourS) > zoneStepToleranceS || segment[row] !== segment[row - 1]) continue;
-    if (steady.some(({ values, limit }) => Math.abs((values[row] ?? 0) - (values[row - 1] ?? 0)) > limit)) continue;
+    if (!isUnchanged(steady, row)) continue;
     return [
       `The clock leaps ahead by one hour in line ${line[row]} while the voltages go on unchanged, as local time does at a change of summer time.`,
     ];
@@ -119,11 +143,11 @@ function forwardZoneSteps(
   return [];
 }
 
-function startOf(unixS: Float64Array | null, timeS: Float64Array): number | null {
+function startOf(unixS: Float64Array | null, timeS: Float64Array, earliestUnixS: number): number | null {
   if (unixS === null) return null;
   const row = unixS.findIndex((value) => Number.isFinite(value));
   const startUnixS = row < 0 ? Number.NaN : (unixS[row] ?? Number.NaN) - (timeS[row] ?? 0);
-  return isBelievableDate(startUnixS) ? startUnixS : null;
+  return isBelievableDate(startUnixS, earliestUnixS) ? startUnixS : null;
 }
 
 /** Adds a day wherever a time of day falls back by most of one. Returns the number of midnights. */

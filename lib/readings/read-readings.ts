@@ -6,7 +6,7 @@ import { createUtf16Transcoder, detectTextEncoding } from "@/lib/readings/text-e
 import type { UnusableFile } from "@/lib/readings/unusable-file";
 
 /** Goes up whenever the same bytes may give another log; stored beside every decoded file. */
-export const parserVersion = "3";
+export const parserVersion = "4";
 
 export type DecodedReadings = AssembledLog;
 
@@ -19,6 +19,8 @@ export interface ReadingDecoderOptions {
   readonly sizeBytes?: number | undefined;
   /** IANA zone of dates that name none; without it they are read as if they were UTC. */
   readonly timeZone?: string | null | undefined;
+  /** Day the pack was built, YYYY-MM-DD, where it is known: no date of its log lies much before it. */
+  readonly builtOn?: string | null | undefined;
 }
 
 export interface ReadingDecoder {
@@ -95,10 +97,18 @@ export function createReadingDecoder(options: ReadingDecoderOptions = {}): Readi
     if (refusal !== null) return refusal;
     if (transcoder !== null) body?.push(transcoder.flush());
     const result = body?.end() ?? { kind: "unusable", reason: "empty", sentence: "The file is empty." };
-    return result.kind === "unusable" ? result : assembleLog(result, options.model, options.timeZone);
+    return result.kind === "unusable"
+      ? result
+      : assembleLog(result, options.model, options.timeZone, unixOfDay(options.builtOn));
   }
 
   return { push, end, rows: () => body?.rows() ?? 0 };
+}
+
+/** Unix s at the start of a day YYYY-MM-DD; null for none, or for what is no day. */
+export function unixOfDay(day: string | null | undefined): number | null {
+  const milliseconds = day === null || day === undefined ? Number.NaN : Date.parse(`${day}T00:00:00Z`);
+  return Number.isFinite(milliseconds) ? milliseconds / 1000 : null;
 }
 
 function refusedMapping(mapping: ColumnMapping | undefined): ReadingResult | null {

@@ -13,15 +13,31 @@ export interface RepairedTime {
 }
 
 /**
- * Dates before this are a clock that was never set: 2010-01-01, Unix s. Clocks that lose power start at 1970 or 2000
- * (engineering default, no authority; a pack's own build date is the better limit where it is known).
+ * Dates before this are a clock that was never set: 2010-01-01, Unix s. Clocks that lose power start at 1970 or 2000, boards also
+ * at the year they were programmed (engineering default, no authority; `earliestFor` a pack whose build date is known).
  */
-export const earliestBelievableUnixS = 1_262_304_000;
+const earliestBelievableUnixS = 1_262_304_000;
+/** s. A pack is tested before the day its record gives, and zones differ. Engineering default. */
+const beforeBuiltS = 7 * 86_400;
+/** s. No logger sleeps so long with its pack at the same voltages: its clock was set. Engineering default. */
+const yearS = 365 * 86_400;
 /** Dates after this are a broken clock: 2100-01-01, Unix s (engineering default, no authority). */
 export const latestBelievableUnixS = 4_102_444_800;
 
-export function isBelievableDate(unixS: number): boolean {
-  return unixS >= earliestBelievableUnixS && unixS < latestBelievableUnixS;
+/** First date, Unix s, that a log of this pack can carry. */
+export function earliestFor(builtUnixS: number | null): number {
+  return builtUnixS === null ? earliestBelievableUnixS : Math.max(earliestBelievableUnixS, builtUnixS - beforeBuiltS);
+}
+
+export function isBelievableDate(unixS: number, earliestUnixS = earliestBelievableUnixS): boolean {
+  return unixS >= earliestUnixS && unixS < latestBelievableUnixS;
+}
+
+/** What is known of a clock that counts Unix seconds. */
+export interface CalendarClock {
+  readonly earliestUnixS: number;
+  /** Whether the pack stood at this row as it did at the one before. */
+  readonly isUnchanged: (row: number) => boolean;
 }
 
 /**
@@ -29,13 +45,14 @@ export function isBelievableDate(unixS: number): boolean {
  *
  * - One row that steps back while the next does not is a reset of that row: it takes the time of the row before.
  * - One row that leaps ahead while the next comes back is treated the same way.
- * - A clock that steps back and stays back, or that is set from an unbelievable date to a believable one, starts a new segment.
+ * - A clock that steps back and stays back, that is set from an unbelievable date to a believable one, or that leaps by more than a
+ *   year while the pack stands as it did, starts a new segment.
  *   How long the break lasted is not known; the new segment continues at the time of the row before it.
  *
  * Engineering defaults, no authority; the first rule restores the known net charge of an open reference file with 19 such
- * resets (Zenodo record 17295469). `calendar` says that the clock counts Unix seconds. All values must be finite.
+ * resets (Zenodo record 17295469). `calendar` is for a clock that counts Unix seconds. All values must be finite.
  */
-export function repairTime(clockS: Float64Array, calendar: boolean): RepairedTime {
+export function repairTime(clockS: Float64Array, calendar: CalendarClock | null): RepairedTime {
   const rows = clockS.length;
   const timeS = new Float64Array(rows);
   const segment = new Int32Array(rows);
@@ -53,7 +70,7 @@ export function repairTime(clockS: Float64Array, calendar: boolean): RepairedTim
     if ((now < before && nextIsInOrder) || leapsAhead) {
       resets.push(row);
       now = before;
-    } else if (now < before || (calendar && before < earliestBelievableUnixS && now >= earliestBelievableUnixS)) {
+    } else if (now < before || (calendar !== null && wasSet(calendar, before, now, row))) {
       steps.push({ row, stepS: now - before });
       shift = (timeS[row - 1] ?? 0) - now;
     } else if (now === before) duplicates++;
@@ -62,6 +79,10 @@ export function repairTime(clockS: Float64Array, calendar: boolean): RepairedTim
     before = now;
   }
   return { timeS, segment, resets, steps, duplicates };
+}
+
+function wasSet({ earliestUnixS, isUnchanged }: CalendarClock, before: number, now: number, row: number): boolean {
+  return (before < earliestUnixS && now >= earliestUnixS) || (now - before > yearS && isUnchanged(row));
 }
 
 /**

@@ -41,7 +41,7 @@ const rateTest = once(() => {
   );
   if (columns === null) return null;
   const loggedS = column(columns, "test_time_second");
-  const { timeS, resets } = repairTime(loggedS, false);
+  const { timeS, resets } = repairTime(loggedS, null);
   const currentA = column(columns, "current_ampere");
   const voltageV = column(columns, "voltage_volt");
   const step = column(columns, "step_index");

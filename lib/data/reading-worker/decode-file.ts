@@ -7,7 +7,7 @@ import { headBytes } from "@/lib/readings/body-reader";
 import { type ColumnMapping, unknownLabels } from "@/lib/readings/column-mapping";
 import { decodedColumns } from "@/lib/readings/decoded-columns";
 import { planBody } from "@/lib/readings/plan-body";
-import { createReadingDecoder, type ReadingResult } from "@/lib/readings/read-readings";
+import { createReadingDecoder, type ReadingResult, unixOfDay } from "@/lib/readings/read-readings";
 import { detectTextEncoding } from "@/lib/readings/text-encoding";
 import { cutBody } from "./cut-body";
 import { joinPieces } from "./join-pieces";
@@ -20,6 +20,7 @@ export interface FileToDecode {
   readonly model: PackModel | undefined;
   readonly mapping: ColumnMapping | undefined;
   readonly timeZone?: string | null;
+  readonly builtOn: string | null;
   readonly progress: SharedArrayBuffer;
   readonly helper: MessagePort | null;
 }
@@ -37,8 +38,11 @@ export async function decodeFile(request: FileToDecode): Promise<ReadingResult> 
   }
 }
 
-function decodeThrough(file: number, { sizeBytes, model, mapping, timeZone, progress }: FileToDecode): ReadingResult {
-  const decoder = createReadingDecoder({ model, mapping, timeZone, sizeBytes });
+function decodeThrough(
+  file: number,
+  { sizeBytes, model, mapping, timeZone, builtOn, progress }: FileToDecode,
+): ReadingResult {
+  const decoder = createReadingDecoder({ model, mapping, timeZone, builtOn, sizeBytes });
   let rowsBefore = 0;
   for (const chunk of chunksOf(file, 0, sizeBytes)) {
     decoder.push(chunk);
@@ -49,7 +53,7 @@ function decodeThrough(file: number, { sizeBytes, model, mapping, timeZone, prog
 }
 
 async function decodeInPieces(file: number, request: FileToDecode): Promise<ReadingResult | null> {
-  const { path, sizeBytes, model, mapping, timeZone, progress, helper } = request;
+  const { path, sizeBytes, model, mapping, timeZone, builtOn, progress, helper } = request;
   if (mapping !== undefined && unknownLabels(mapping).length > 0) return null;
   const first = new Uint8Array(headBytes + 4);
   if (readSync(file, first, 0, first.length, 0) < first.length) return null;
@@ -80,7 +84,7 @@ async function decodeInPieces(file: number, request: FileToDecode): Promise<Read
   const tail = readBodyPart(plan, table, sofar, sharedBuffer);
   for (const chunk of chunksOf(file, cut.tailAt, sizeBytes)) tail.push(chunk);
   const decoded = decodedColumns(plan, table, [...parts, tail.end()]);
-  return decoded.kind === "unusable" ? decoded : assembleLog(decoded, model, timeZone);
+  return decoded.kind === "unusable" ? decoded : assembleLog(decoded, model, timeZone, unixOfDay(builtOn));
 }
 
 function answerOf(helper: MessagePort): Promise<Helped> {

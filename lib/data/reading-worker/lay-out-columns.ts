@@ -11,9 +11,16 @@ import { type LayOutTask, newProgress } from "./reading-task";
  * column as 4-byte numbers, then lowest and highest of each block of rows. Written aside and moved into place, so that a
  * half-written one is never read.
  */
-export async function layOutColumns({ path: file, model, answers, into, temporary }: LayOutTask): Promise<void> {
+export async function layOutColumns({
+  path: file,
+  model,
+  answers,
+  builtOn,
+  into,
+  temporary,
+}: LayOutTask): Promise<void> {
   const { size } = await stat(file);
-  const columns = { mapping: answers?.mapping, timeZone: answers?.timeZone ?? null };
+  const columns = { mapping: answers?.mapping, timeZone: answers?.timeZone ?? null, builtOn };
   const request = { path: file, sizeBytes: size, model, ...columns, progress: newProgress(), helper: null };
   const decoded = await decodeFile(request);
   if (decoded.kind === "unusable") throw new Error(`A kept file was readable when it came: ${decoded.sentence}`);

@@ -17,6 +17,8 @@ export interface LayOutTask {
   readonly model: PackModel;
   /** As the file was read when it came. */
   readonly answers: ColumnAnswers | null;
+  /** YYYY-MM-DD, as when it was read. */
+  readonly builtOn: string | null;
   /** Where the columns come to lie, and where they are written until they are whole. */
   readonly into: string;
   readonly temporary: string;
@@ -30,6 +32,8 @@ export interface ReadFileTask {
   readonly model: PackModel;
   readonly context: SuggestionContext;
   readonly baseline?: Baseline | undefined;
+  /** Day the pack was built, YYYY-MM-DD; null where nobody knows. */
+  readonly builtOn: string | null;
   readonly columns: ColumnKnowledge;
   /** See `progressOf`. */
   readonly progress: SharedArrayBuffer;

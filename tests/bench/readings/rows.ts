@@ -40,7 +40,15 @@ export async function* rows(options: readonly string[]): AsyncIterable<object> {
       peakRssMb = peakRssMbSoFar();
     };
     const decode = () =>
-      decodeFile({ path: file, sizeBytes, model, mapping: undefined, progress: newProgress(), helper: null });
+      decodeFile({
+        path: file,
+        sizeBytes,
+        model,
+        mapping: undefined,
+        builtOn: null,
+        progress: newProgress(),
+        helper: null,
+      });
     const agree = () => agreesWithPandas(file, decode, pandas);
     yield {
       ...(await compare(

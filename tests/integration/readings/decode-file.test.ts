@@ -38,7 +38,14 @@ async function bothWays(text: string): Promise<{ whole: ReadingResult; pieces: R
   const progress = newProgress();
   const { port1, port2 } = new MessageChannel();
   const helping = runTask({ kind: "help", port: port2, started: new SharedArrayBuffer(4) });
-  const request = { path: file, sizeBytes: bytes.length, model: undefined, mapping: undefined, progress };
+  const request = {
+    path: file,
+    sizeBytes: bytes.length,
+    model: undefined,
+    mapping: undefined,
+    builtOn: null,
+    progress,
+  };
   const pieces = await decodeFile({ ...request, helper: port1 });
   port1.close();
   await helping;

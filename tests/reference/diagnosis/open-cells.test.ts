@@ -24,7 +24,7 @@ const stepTable = [
 
 function pouchCell() {
   if (rateTest === null) throw new Error("the open rate test is absent");
-  const { timeS } = repairTime(column(rateTest, "test_time_second"), false);
+  const { timeS } = repairTime(column(rateTest, "test_time_second"), null);
   return {
     timeS,
     currentA: column(rateTest, "current_ampere"),

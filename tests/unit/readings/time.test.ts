@@ -1,41 +1,61 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { dayOrderOf, readDateTime } from "@/lib/readings/date-time";
+import { createReadingDecoder } from "@/lib/readings/read-readings";
 import { coverageShare, gapLimitS } from "@/lib/readings/time-gaps";
-import { repairTime } from "@/lib/readings/time-repair";
+import { earliestFor, repairTime } from "@/lib/readings/time-repair";
 import { logOf } from "@/tests/support/pack-file";
 
+const calendar = (builtUnixS: number | null = null, isUnchanged = false) => ({
+  earliestUnixS: earliestFor(builtUnixS),
+  isUnchanged: () => isUnchanged,
+});
 const clock = (...values: number[]) => Float64Array.from(values);
 
 test("a reset of a single row takes the time of the row before", () => {
-  const repaired = repairTime(clock(10, 20, 0, 30, 40), false);
+  const repaired = repairTime(clock(10, 20, 0, 30, 40), null);
   expect([...repaired.timeS]).toEqual([0, 10, 10, 20, 30]);
   expect(repaired.resets).toEqual([2]);
   expect([...repaired.segment]).toEqual([0, 0, 0, 0, 0]);
 });
 test("a clock that steps back and stays back starts a segment that continues from the row before", () => {
-  const repaired = repairTime(clock(100, 110, 120, 5, 15, 25), false);
+  const repaired = repairTime(clock(100, 110, 120, 5, 15, 25), null);
   expect([...repaired.timeS]).toEqual([0, 10, 20, 20, 30, 40]);
   expect([...repaired.segment]).toEqual([0, 0, 0, 1, 1, 1]);
   expect(repaired.steps).toEqual([{ row: 3, stepS: -115 }]);
 });
 test("a single row that leaps ahead and comes back takes the time of the row before", () => {
-  const repaired = repairTime(clock(0, 10, 99_999, 20, 30), false);
+  const repaired = repairTime(clock(0, 10, 99_999, 20, 30), null);
   expect([...repaired.timeS]).toEqual([0, 10, 10, 20, 30]);
 });
 test("a clock set from 1970 to today starts a segment instead of lasting fifty years", () => {
-  const repaired = repairTime(clock(5, 6, 7, 1_700_000_000, 1_700_000_001), true);
+  const repaired = repairTime(clock(5, 6, 7, 1_700_000_000, 1_700_000_001), calendar());
   expect([...repaired.timeS]).toEqual([0, 1, 2, 2, 3]);
   expect([...repaired.segment]).toEqual([0, 0, 0, 1, 1]);
 });
-test("equal times are counted, not moved", () => expect(repairTime(clock(0, 1, 1, 2), false).duplicates).toBe(1));
+// 2015-01-01 and 2023-11-14 as `date -u -d … +%s` (GNU coreutils) gives them.
+const [in2015, in2023] = [1_420_070_400, 1_699_920_000];
+test("a clock that shows a day before the pack was built was not set, though the day itself is believable", () => {
+  const clockS = clock(in2015, in2015 + 10, in2023, in2023 + 10);
+  expect([...repairTime(clockS, calendar()).segment]).toEqual([0, 0, 0, 0]);
+  const known = repairTime(clockS, calendar(in2023 - 90 * 86_400));
+  expect([...known.segment]).toEqual([0, 0, 1, 1]);
+  expect([...known.timeS]).toEqual([0, 10, 10, 20]);
+});
+test("a leap of more than a year at the same voltages is a clock that was set, at other voltages a pack that stood", () => {
+  const clockS = clock(in2015, in2015 + 10, in2023, in2023 + 10);
+  expect([...repairTime(clockS, calendar(null, true)).segment]).toEqual([0, 0, 1, 1]);
+  const months = clock(in2015, in2015 + 300 * 86_400);
+  expect([...repairTime(months, calendar(null, true)).segment]).toEqual([0, 0]);
+});
+test("equal times are counted, not moved", () => expect(repairTime(clock(0, 1, 1, 2), null).duplicates).toBe(1));
 test("repaired time never falls, and a clock in order comes back unchanged", () => {
   fc.assert(
     fc.property(fc.array(fc.integer({ min: 0, max: 5000 }), { minLength: 1, maxLength: 40 }), (values) => {
-      const { timeS } = repairTime(clock(...values), false);
+      const { timeS } = repairTime(clock(...values), null);
       for (let row = 1; row < timeS.length; row++) expect(timeS[row]).toBeGreaterThanOrEqual(timeS[row - 1] ?? 0);
       const sorted = [...values].sort((a, b) => a - b);
-      expect([...repairTime(clock(...sorted), false).timeS]).toEqual(sorted.map((value) => value - (sorted[0] ?? 0)));
+      expect([...repairTime(clock(...sorted), null).timeS]).toEqual(sorted.map((value) => value - (sorted[0] ?? 0)));
     }),
   );
 });
@@ -126,4 +146,23 @@ test("a clock in 1970 gives relative time only", () => {
   const { log, summary } = logOf(`Unix Time / s,current,c1,c2\n${body([100, 110, 120])}`);
   expect(log.startUnixS).toBeNull();
   expect(summary.remarks.join(" ")).toMatch(/no believable date/);
+});
+
+test("the build date comes from whoever hands the file over: hours logged under a year that was never set still count as covered", () => {
+  // 30 h dated 2015, then 30 h dated November 2023, one row a minute, the pack resting at 3.7 V.
+  const rows = 3600;
+  const lines = Array.from({ length: rows }, (_, row) => {
+    const unixS = (row < rows / 2 ? in2015 : in2023) + row * 60;
+    return `${unixS},0,${3.7 + (row < rows / 2 ? 0 : 0.05)},3.7,7.4`;
+  });
+  const text = ["Unix Time / s,Current / A,Cell 01 Voltage / V,Cell 02 Voltage / V,Voltage / V", ...lines].join("\n");
+  const summaryWith = (builtOn: string | null) => {
+    const decoder = createReadingDecoder({ builtOn });
+    decoder.push(new TextEncoder().encode(text));
+    const read = decoder.end();
+    return read.kind === "log" ? { ...read.summary, segments: (read.log.segment.at(-1) ?? 0) + 1 } : null;
+  };
+  expect(summaryWith(null)?.coverage).toBeLessThan(0.01);
+  expect(summaryWith("2022-05-01")).toMatchObject({ coverage: 1, segments: 2, builtUnixS: 1_651_363_200 });
+  expect(summaryWith("2022-05-01")?.remarks.join(" ")).toContain("The clock was set in line 1802");
 });
