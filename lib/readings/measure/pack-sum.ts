@@ -44,7 +44,10 @@ export function packSum(survey: RowSurvey): PackSum {
   const { log, sumV } = survey;
   const all = new Int32Array(log.rows);
   let count = 0;
+  // A row that lacks its current is no row without load.
+  const currentKnown = log.currentA.some(Number.isFinite);
   for (let row = 0; row < log.rows; row += 1) {
+    if (currentKnown && !Number.isFinite(log.currentA[row])) continue;
     if ((log.packVoltageV[row] ?? Number.NaN) > outputOff * (sumV[row] ?? Number.NaN)) {
       all[count] = row;
       count += 1;
@@ -108,7 +111,9 @@ function fitRows(survey: RowSurvey, rows: Int32Array, wholeOhm: number | null, r
   const mean = Math.abs(centre);
   const spread = Math.sqrt(amps.reduce((total, amp) => total + (amp - centre) ** 2, 0) / Math.max(1, amps.length));
   const rounding = spread > 0 ? roundingV / (spread * Math.sqrt(Math.min(rows.length, changesThatAverage))) : 0;
-  const error = slope === null ? Number.POSITIVE_INFINITY : Math.hypot(slope.standardErrorOhm, rounding);
+  // What changes by less than counts as rest is the sensor's noise: a line through it is flat whatever the leads are.
+  const told = slope !== null && spread > survey.restCurrentA;
+  const error = told ? Math.hypot(slope.standardErrorOhm, rounding) : Number.POSITIVE_INFINITY;
   // At constant current slope and baseline cannot be told apart: the whole log's slope is taken, with a doubt of 30 %.
   const own = slope !== null && (wholeOhm === null || error * Math.max(mean, survey.restCurrentA) < toldWithinV);
   const outsideOhm = own ? -slope.ohm : (wholeOhm ?? 0);

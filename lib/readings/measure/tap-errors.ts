@@ -58,7 +58,7 @@ export function tapErrors(
     (log.cellVoltagesV[index]?.[row] ?? Number.NaN) -
     (referenceV[row] ?? Number.NaN) -
     (baseline.voltV[index] ?? 0) -
-    (excessOhm[index] ?? 0) * (log.currentA[row] || 0);
+    loadV(excessOhm[index] ?? 0, log.currentA[row]);
   const skewOhm = samplingSkewOhm(survey);
   let judged = 0;
   for (let row = 0; row < log.rows; row += 1) {
@@ -137,6 +137,11 @@ function settle(tallies: Map<string, Tally>, rowsJudged: number, gates: TapGates
   return taken;
 }
 
+/** V that the load takes from a group; NaN in a row that lacks its current, unless the group takes nothing of it. */
+function loadV(excessOhm: number, ampere: number | undefined): number {
+  return excessOhm === 0 ? 0 : excessOhm * (ampere ?? Number.NaN);
+}
+
 function baselines(survey: RowSurvey, excessOhm: Float64Array) {
   const stride = Math.max(1, Math.floor(survey.log.rows / 2000));
   const voltV = new Float64Array(survey.groups);
@@ -144,7 +149,7 @@ function baselines(survey: RowSurvey, excessOhm: Float64Array) {
   for (const [index, column] of survey.log.cellVoltagesV.entries()) {
     const sample: number[] = [];
     for (let row = 0; row < survey.log.rows; row += stride) {
-      const load = (excessOhm[index] ?? 0) * (survey.log.currentA[row] || 0);
+      const load = loadV(excessOhm[index] ?? 0, survey.log.currentA[row]);
       sample.push((column[row] ?? Number.NaN) - (survey.referenceV[row] ?? Number.NaN) - load);
     }
     voltV[index] = median(sample) ?? 0;

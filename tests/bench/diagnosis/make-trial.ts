@@ -127,7 +127,7 @@ export function makeTrial(seed: number, place: number): Trial {
 }
 
 /** Two faults of one pack lie at least four groups apart, so that each has neighbours of its own. */
-function someGroup(groups: number, planted: readonly PlantedFault[], chance: Chance): number {
+export function someGroup(groups: number, planted: readonly PlantedFault[], chance: Chance): number {
   const taken = planted.flatMap((one) => one.groups);
   const free = Array.from({ length: groups }, (_, k) => k + 1).filter((one) =>
     taken.every((other) => Math.abs(other - one) >= 4),
@@ -152,7 +152,7 @@ function scriptFor(classes: readonly PlantedClass[], bench: BenchModel, chance: 
   return ordinary;
 }
 
-function play(
+export function play(
   seed: number,
   place: number,
   bench: BenchModel,
@@ -162,6 +162,7 @@ function play(
   healthyUse: HealthyUse | null,
   chance: Chance,
   grown: number,
+  restyled = (style: FileStyle): FileStyle => style,
 ): Trial {
   const pack = soundPack(bench, script.startPercent, script.ambientC, chance);
   for (const column of [pack.ohmicOhm, pack.fastOhm, pack.slowOhm])
@@ -173,7 +174,7 @@ function play(
     planted.map((one) => one.mischief),
   );
   const insulation = planted.some((one) => one.kind === "with insulation logged") || chance.happens(0.05);
-  const style = someFileStyle(chance, insulation);
+  const style = restyled(someFileStyle(chance, insulation));
   const startUnixS = 1_700_000_000 + chance.integer(0, 50_000_000);
   const text = logText(run.rows, style, startUnixS, chance);
   const tapRows = run.truth.filter((row) => row.tapErrorV >= 0.05).length;

@@ -1,13 +1,14 @@
 import { appendFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
+import { printHardFiles } from "./hard-files";
 import { judgeTrial, type Verdict } from "./judge-trial";
 import { classesAt, makeTrial } from "./make-trial";
 import { printReport, sayVerdict } from "./print-report";
 
 /**
- * `npm run -s bench:diagnosis -- [--packs N] [--seed S,...] [--from PLACE] [--only CLASS,...] [--raw] [--findings FILE] [--keep FILE] [--case PLACE [--write FOLDER]]`
+ * `npm run -s bench:diagnosis -- [--packs N] [--seed S,...] [--from PLACE] [--only CLASS,...] [--hard] [--raw] [--findings FILE] [--keep FILE] [--case PLACE [--write FOLDER]]`
  *
- * N packs of each seed. `--only` judges packs with these classes planted only ("healthy": sound ones), so that a rare miss
+ * N packs of each seed. `--hard` judges the files of `hard-files.ts` instead. `--only` judges packs with these classes planted only ("healthy": sound ones), so that a rare miss
  * or a rare false alarm is counted over many. `--findings` writes every finding with its confidence and whether it is
  * right, one JSON line each: what `fit-calibration.ts` reads, with `--raw` as the rules believe it. `--keep` writes every
  * verdict as it is reached and goes on where a run that was broken off left: the file belongs to one set of options and rules.
@@ -21,6 +22,7 @@ const { values } = parseArgs({
     findings: { type: "string" },
     keep: { type: "string" },
     raw: { type: "boolean", default: false },
+    hard: { type: "boolean", default: false },
     case: { type: "string" },
     write: { type: "string" },
   },
@@ -30,7 +32,9 @@ const only = values.only?.split(",");
 
 const kept = values.keep !== undefined && existsSync(values.keep) ? verdictsIn(values.keep) : [];
 
-if (values.case === undefined) {
+if (values.hard) {
+  for (const seed of seeds) printHardFiles(seed, Number(values.packs));
+} else if (values.case === undefined) {
   const verdicts = seeds.flatMap(judgeSeed);
   if (values.findings !== undefined) writeFileSync(values.findings, findingLines(verdicts));
   printReport(values.seed, verdicts);

@@ -22,6 +22,10 @@ export interface Run {
   readonly blank: Uint8Array;
   /** Current that flows through a shorted switch although it is commanded off, A. */
   stuckA: number;
+  /** Current that something in the pack or the vehicle takes while it stands, A. */
+  standingA: number;
+  /** K by which the switches are warmer than their load makes them. */
+  stageHeatK: number;
   /** Terminals cut off although the switches are commanded on. */
   open: boolean;
   commandedOff: boolean;
@@ -155,7 +159,7 @@ class Player {
     const { model } = run.bench;
     if (run.stuckA !== 0) return run.stuckA;
     if (run.open) return 0;
-    if (act.act === "rest") return 0;
+    if (act.act === "rest") return -run.standingA;
     if (act.act === "charge") {
       if (this.chargeOff && run.protects) return 0;
       const warmest = Math.max(...run.probeC);
@@ -254,7 +258,7 @@ class Player {
       currentA: readA,
       cellV,
       probeC,
-      stageC: Math.round(pack.stageC * 10) / 10,
+      stageC: Math.round((pack.stageC + run.stageHeatK) * 10) / 10,
       chargeOn: this.chargeOff && run.protects ? 0 : 1,
       dischargeOn: (this.dischargeOff && run.protects) || run.commandedOff ? 0 : 1,
       mask: run.bleedA.reduce((mask, amp, k) => mask + (amp > 0 ? 2 ** k : 0), 0),
@@ -333,6 +337,8 @@ export function newRun(bench: BenchModel, pack: Pack, monitor: Monitor, chance: 
     heldV: new Float64Array(groups).fill(Number.NaN),
     blank: new Uint8Array(groups),
     stuckA: 0,
+    standingA: 0,
+    stageHeatK: 0,
     open: false,
     commandedOff: false,
     protects: true,

@@ -15,6 +15,8 @@ export interface FileStyle {
   readonly hole: readonly [number, number] | null;
   readonly truncatedRows: number;
   readonly insulation: boolean;
+  /** Stretches of rows without a current, each from and to as shares of the rows. */
+  readonly noCurrent?: readonly (readonly [number, number])[];
 }
 
 export type LeftOut = "pack voltage" | "current" | "temperatures" | "switches" | "mask" | "flags" | "soc" | "stage";
@@ -80,13 +82,15 @@ export function logText(rows: readonly LoggedRow[], style: FileStyle, startUnixS
   const cutAt = someRows(kept.length, style.truncatedRows, chance);
   const stepAt = style.hourStep ? Math.floor(kept.length * 0.5) : kept.length;
   const sign = style.dischargePositive ? -1 : 1;
+  const isSilent = (at: number) =>
+    style.noCurrent?.some(([from, to]) => at >= from * kept.length && at < to * kept.length) === true;
   const lines = kept.map((row, at) => {
     const clock = zeroAt.has(at) ? 0 : row.timeS + (style.unixTime ? startUnixS : 0) - (at >= stepAt ? 3600 : 0);
     const cutFrom = cutAt.has(at) ? chance.integer(1, row.cellV.length - 1) : row.cellV.length;
     return [
       number(clock, style.unixTime ? 0 : 1),
       ...(has("pack voltage") ? [number(row.packV, 3)] : []),
-      ...(has("current") ? [number(sign * row.currentA, 2)] : []),
+      ...(has("current") ? [number(isSilent(at) ? Number.NaN : sign * row.currentA, 2)] : []),
       ...row.cellV.map((volt, k) => (k >= cutFrom ? "0" : style.millivolts ? number(volt * 1000, 0) : number(volt, 3))),
       ...(has("temperatures") ? row.probeC.map((warm) => number(warm, 1)) : []),
       ...(has("stage") ? [number(row.stageC, 1)] : []),
