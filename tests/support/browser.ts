@@ -14,7 +14,6 @@ export const people = {
   service: "jorun.halfvarden@bench.example",
   lead: "samira.oskendal@bench.example",
   manager: "odile.fennimarck@bench.example",
-  portugueseDealer: "duarte.vilarinhaes@duasmargens.example",
   secondTechnician: "mirela.stoykova@bench.example",
   secondManager: "casper.nordhagel@bench.example",
   safetyOfficer: "ruta.salvendis@bench.example",

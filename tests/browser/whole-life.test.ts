@@ -1,0 +1,165 @@
+import type { Page } from "playwright-core";
+import { afterAll, beforeEach, expect, test } from "vitest";
+import { packsToTry } from "@/seed/packs-to-try";
+import { people, runClockAhead, withBrowser } from "@/tests/support/browser";
+import { demoStory, noticedOn } from "@/tests/support/demo-story";
+import {
+  declareClass,
+  lodgeFor,
+  makeMove,
+  packAndHandOver,
+  proposeAs,
+  receiveAndWatch,
+  send,
+  showNotices,
+  testAll,
+} from "@/tests/support/life-by-hand";
+import { refusedToOthers } from "@/tests/support/send-as-others";
+import { moveForm, sendForm } from "@/tests/support/send-form";
+
+const browser = withBrowser();
+const packOf = (model: string) => {
+  const pack = packsToTry(demoStory, "D01").findLast(
+    ({ serial, soldOn }) => serial.startsWith(model) && soldOn <= noticedOn,
+  );
+  if (pack === undefined) throw new Error(`the scenario holds no ${model} to return`);
+  return pack;
+};
+/** Longer than the fourteen days after the hand-over before which nothing is closed. */
+const AFTER_CLOSING_TIME_HOURS = 16 * 24;
+
+beforeEach(() => runClockAhead(0));
+afterAll(() => runClockAhead(0));
+
+async function everybody() {
+  return {
+    dealer: await browser.openAs(people.dealer),
+    technician: await browser.openAs(people.service),
+    second: await browser.openAs(people.secondTechnician),
+    lead: await browser.openAs(people.lead),
+    manager: await browser.openAs(people.manager),
+    finance: await browser.openAs(people.finance),
+    otherDealer: await browser.openAs(people.otherDealer),
+  };
+}
+
+/** A move that others try first with the same words: none of them gets it done, and then whoever may does. */
+async function onlyBy(page: Page, others: readonly Page[], reference: string, move: string, answers = {}) {
+  await page.goto(
+    new URL(page.url()).pathname.startsWith("/dealer") ? `/dealer/returns/${reference}` : `/bench/${reference}`,
+  );
+  const answer = await refusedToOthers(page, others, () => sendForm(moveForm(page, move), answers));
+  expect(answer, `${move} of ${reference}`).toBeNull();
+}
+
+const stamps = (page: Page) => page.locator("main .stamped").allInnerTexts();
+
+test("a repair is walked by hand from the telephone to closed, each step by the right people only", async () => {
+  const { dealer, technician, second, lead, manager, finance, otherDealer } = await everybody();
+  const pack = packOf("TF");
+  const serial = pack.shown;
+  const reference = await lodgeFor(second, "D01", pack);
+  await onlyBy(technician, [dealer, manager, finance], reference, "take");
+  await declareClass(lead, reference);
+  await onlyBy(technician, [dealer, otherDealer, manager], reference, "approve-return", {
+    reason: "It needs the bench.",
+  });
+  await packAndHandOver(dealer, reference);
+  await receiveAndWatch(technician, reference, serial);
+  await onlyBy(technician, [dealer, manager, finance], reference, "start-test");
+  await testAll(technician, reference, "TF", "finding");
+  await send(technician, `/bench/${reference}/tests`, "Code the fault", {
+    customerSaw: "cuts-out-under-load",
+    found: "high-resistance",
+    part: "main-lead",
+    cause: "our-work",
+    howSure: "shown",
+  });
+  await proposeAs(technician, reference, { remedy: "repair", confirmedFault: "main-lead" });
+  await showNotices(dealer, reference);
+  // Whoever proposed does not approve, nor does the manager where no lead proposed.
+  await onlyBy(lead, [technician, manager, dealer], reference, "approve");
+
+  const lot = `LD-${reference}`;
+  await send(technician, "/parts", "Book them in", { kind: "lead", lotCode: lot, supplier: "S9", quantity: "3" });
+  await makeMove(technician, reference, "start-work", { partsAndPlan: "New main lead." });
+  await send(technician, `/bench/${reference}/work`, "Record this work", {
+    operation: "lead-exchanged",
+    lotCode: lot,
+    minutes: "25",
+    note: "Lug was loose; the old lead is kept.",
+  });
+  await testAll(technician, reference, "TF", "retest");
+  // The one who did the work does not release it.
+  await technician.goto(`/bench/${reference}/work`);
+  expect(await technician.getByRole("button", { name: "Release the pack" }).count()).toBe(0);
+  await send(second, `/bench/${reference}/work`, "Release the pack", { signature: "Mirela Stoykova" });
+  await onlyBy(second, [dealer, manager, finance], reference, "finish-work", {
+    reason: "Inside the limits of a new build.",
+  });
+  await onlyBy(dealer, [otherDealer, manager, finance], reference, "hand-back", { outgoingSerial: serial });
+  await claimAndPay({ dealer, finance, manager }, reference);
+  await runClockAhead(AFTER_CLOSING_TIME_HOURS);
+  // A sign-in lasts a week: after two everybody signs in again.
+  const closer = await browser.openAs(people.manager);
+  await onlyBy(closer, [await browser.openAs(people.service)], reference, "close");
+  await closer.getByText("none changed or missing").waitFor();
+  expect(await stamps(closer)).toContain("Closed");
+});
+
+test("a replacement is walked by hand to closed: kept from the store, scanned at the counter, linked to the old pack", async () => {
+  const { dealer, technician, second, lead, finance, manager } = await everybody();
+  const pack = packOf("GW");
+  const serial = pack.shown;
+  const reference = await lodgeFor(second, "D01", pack);
+  await makeMove(technician, reference, "take");
+  await proposeAs(technician, reference, { remedy: "replace", confirmedFault: "weak-cell" });
+  await showNotices(dealer, reference);
+  await makeMove(lead, reference, "approve");
+  await technician.goto(`/bench/${reference}/remedy`);
+  const kept = ((await technician.locator("#unit-serial-choices li").first().textContent()) ?? "").trim();
+  await send(technician, `/bench/${reference}/remedy`, "Keep this pack", { serial: kept });
+  await makeMove(technician, reference, "start-work");
+  await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
+  // Another pack than the one that was kept is no hand-over.
+  await dealer.goto(`/dealer/returns/${reference}`);
+  expect(await sendForm(moveForm(dealer, "hand-back"), { outgoingSerial: serial })).toMatch(/not the/i);
+  await makeMove(dealer, reference, "hand-back", { outgoingSerial: kept });
+  await claimAndPay({ dealer, finance, manager }, reference);
+  await runClockAhead(AFTER_CLOSING_TIME_HOURS);
+  const closer = await browser.openAs(people.manager);
+  await makeMove(closer, reference, "close");
+  await closer.goto(`/bench/${reference}`);
+  expect(await stamps(closer)).toContain("Closed");
+  await closer.getByText(kept).first().waitFor();
+});
+
+interface MoneyPeople {
+  readonly dealer: Page;
+  readonly finance: Page;
+  readonly manager: Page;
+}
+
+/** Claimed by the dealer, checked by finance, approved by another, put on a statement and paid. */
+async function claimAndPay({ dealer, finance, manager }: MoneyPeople, reference: string): Promise<void> {
+  await send(dealer, "/dealer/statement", "Claim", { reference, kind: "freight" });
+  for (const [page, name] of [
+    [finance, "check"],
+    [manager, "approve"],
+  ] as const) {
+    await page.goto("/money");
+    const form = page
+      .getByRole("row")
+      .filter({ hasText: reference })
+      .locator("form", { has: page.locator(`input[name=name][value="${name}"]`) });
+    expect(await sendForm(form), name).toBeNull();
+  }
+  await finance.goto("/money");
+  const close = finance.getByRole("button", { name: /^Close a statement for Quellmoor Zweirad/ });
+  await close.click();
+  await close.waitFor({ state: "detached" });
+  const paying = finance
+    .locator("form", { has: finance.getByRole("button", { name: /^Record statement .* as paid/ }) })
+    .first();
+  expect(await sendForm(paying, { reason: `Transfer ${reference}` })).toBeNull();
+}

@@ -1,0 +1,172 @@
+import type { Page } from "playwright-core";
+import sharp from "sharp";
+import { expect } from "vitest";
+import { draftTests } from "@/lib/bench-tests/first-draft";
+import { limitsFor, type TestDefinition, type TestPurpose } from "@/lib/bench-tests/test-definition.schema";
+import { criteria } from "@/lib/transport/criteria";
+import type { PackToTry } from "@/seed/packs-to-try";
+import { runClockAhead } from "./browser";
+import { demoStory, noticedOn, toldOn } from "./demo-story";
+import { type Answer, formWith, moveForm, sendForm } from "./send-form";
+
+// A return taken through the pages by the people whose turn it is, each form filled by the names of its fields and sent
+// with its own button. What is refused fails the test with the words of the refusal.
+
+/** The page of a return for whoever this is: the dealer's own, or the bench. */
+const pageOf = (page: Page, reference: string) =>
+  `${new URL(page.url()).pathname.startsWith("/dealer") ? "/dealer/returns" : "/bench"}/${reference}`;
+
+export async function makeMove(
+  page: Page,
+  reference: string,
+  move: string,
+  answers: Readonly<Record<string, Answer>> = {},
+) {
+  await page.goto(pageOf(page, reference));
+  expect(await sendForm(moveForm(page, move), answers), `${move} of ${reference}`).toBeNull();
+}
+
+/** Sends the form with this button, on a page of the return or any other. */
+export async function send(
+  page: Page,
+  address: string,
+  button: string,
+  answers: Readonly<Record<string, Answer>> = {},
+) {
+  await page.goto(address);
+  expect(await sendForm(formWith(page, button).first(), answers, button), `${button} at ${address}`).toBeNull();
+}
+
+/** Service lodges what a dealer told on the telephone. */
+export async function lodgeFor(page: Page, dealerCode: string, pack: PackToTry): Promise<string> {
+  await page.goto("/bench/new");
+  await sendForm(formWith(page, "Keep it"), {
+    dangerSigns: ["none-of-these"],
+    dealerCode,
+    serial: pack.shown,
+    toldOn,
+    noticedOn,
+    soldOnStated: pack.soldOn,
+    soldOnEvidence: "delivery-receipt",
+    concern: "Unter Last bricht die Spannung ein, sagt der Kunde.",
+    symptom: "cuts-out-under-load",
+    noFileReason: "nothing-to-read-it-with",
+    how: "send",
+  });
+  await page.waitForURL(/\/bench\/R-/);
+  return /R-[0-9]{2}-[0-9]+-[0-9A-Z]/.exec(page.url())?.[0] ?? "";
+}
+
+export function declareClass(page: Page, reference: string) {
+  return send(page, `/bench/${reference}/transport`, "Declare this class in my name", {
+    ...Object.fromEntries(criteria.map((criterion) => [`criterion-${criterion}`, "not-examined"])),
+    transportClass: "damaged",
+    reason: "Judged from what was told on the telephone.",
+  });
+}
+
+/** Label, every point of the list, two photographs of the box, and then it may go. */
+export async function packAndHandOver(page: Page, reference: string): Promise<void> {
+  await page.goto(`/print/${reference}/label`);
+  await page.evaluate(() => {
+    // The browser's own dialog would stay open.
+    window.print = () => document.body.setAttribute("data-printed", "");
+  });
+  await page.getByRole("button", { name: "Print" }).click();
+  await page.locator("[data-printed]").waitFor();
+  await page.goto(`/dealer/returns/${reference}`);
+  const list = formWith(page, "Every point is so");
+  for (const point of await list.locator("input[name=ticked]").all()) await point.check();
+  expect(await sendForm(list)).toBeNull();
+  for (const view of ["packed-open", "packed-closed"]) {
+    const form = page.locator("form", { has: page.locator(`input[name=view][value="${view}"]`) });
+    expect(await sendForm(form, { photo: await photograph() })).toBeNull();
+  }
+  await makeMove(page, reference, "hand-to-carrier");
+}
+
+/** Scanned in, laid into a place, measured at 0, 1 and 24 hours by the demo's clock, and let go to the bench. */
+export async function receiveAndWatch(page: Page, reference: string, serial: string): Promise<void> {
+  const goodsIn = `/bench/${reference}/receiving`;
+  await send(page, goodsIn, "Record that it came in", { scanned: serial, boxCondition: "sound", signs: ["none"] });
+  await send(page, goodsIn, "Lay it there");
+  for (const hours of [0, 1.1, 24.2]) {
+    await runClockAhead(hours);
+    await send(page, goodsIn, "Keep this measurement", { surfaceC: "20.4", ambientC: "20.0", terminalV: "72.1" });
+  }
+  await send(page, goodsIn, "Let it go to the bench");
+}
+
+/** Writes a result inside its limits for every mandatory test, or for every test after work, and fails on one that is not taken. */
+export async function testAll(page: Page, reference: string, modelCode: string, purpose: TestPurpose): Promise<void> {
+  const found = demoStory.models.find(({ code }) => code === modelCode);
+  if (found === undefined) throw new Error(`the scenario has no model ${modelCode}`);
+  const tests = draftTests({ ...found.model, groupResistanceMilliohm: found.model.groupResistanceMilliohm ?? null });
+  const wanted = tests.filter(({ isMandatory, isRetest }) => (purpose === "finding" ? isMandatory : isRetest));
+  await page.goto(`/bench/${reference}/${purpose === "finding" ? "tests" : "work"}`);
+  for (const test of wanted) {
+    const form = page
+      .locator("form", { has: page.locator(`input[name=testKey][value="${test.key}"]`) })
+      .filter({ has: page.locator("button", { hasText: "Keep the result" }) })
+      .first();
+    expect(await sendForm(form, await resultInside(form, test, purpose)), test.title).toBeNull();
+  }
+}
+
+async function resultInside(
+  form: ReturnType<Page["locator"]>,
+  test: TestDefinition,
+  purpose: TestPurpose,
+): Promise<Record<string, string>> {
+  const limits = limitsFor(test, purpose);
+  if (limits === null) return { seen: "as-expected" };
+  const { lower, upper } = limits;
+  const value = lower === null ? (upper ?? 0) / 2 : upper === null ? lower * 1.2 : (lower + upper) / 2;
+  const usable = form.locator("select[name=instrument] option:not([value='']):not(:text('not to be used'))").first();
+  return { value: value.toFixed(3), instrument: (await usable.getAttribute("value")) ?? "" };
+}
+
+let taken: Promise<Buffer> | null = null;
+
+/** Noise, because a plain surface is told apart from a photograph. */
+async function photograph() {
+  taken ??= sharp({
+    create: {
+      width: 900,
+      height: 700,
+      channels: 3,
+      background: "#808080",
+      noise: { type: "gaussian", mean: 128, sigma: 60 },
+    },
+  })
+    .jpeg()
+    .toBuffer();
+  return { name: "box.jpg", mimeType: "image/jpeg", buffer: await taken };
+}
+
+interface Proposal {
+  readonly remedy: string;
+  readonly confirmedFault: string;
+}
+
+/** Proposes at the desk of the return's page; a replacement takes the first revision that may replace the pack. */
+export async function proposeAs(page: Page, reference: string, { remedy, confirmedFault }: Proposal): Promise<void> {
+  await page.goto(`/bench/${reference}`);
+  await page.locator(`input[name=remedy][value="${remedy}"]`).check();
+  if (remedy === "replace") await page.locator("input[name=replacementRevisionCode]").first().check();
+  await page.locator("#confirmed-fault").selectOption(confirmedFault);
+  await page.locator("#reason").fill("What was measured and seen asks for it.");
+  await page.getByRole("button", { name: "Propose this decision" }).click();
+  await page.getByRole("heading", { name: /^Proposed: / }).waitFor();
+}
+
+/** The dealer shows the customer every notice that the place of sale asks for, and records what was said; often there is none. */
+export async function showNotices(page: Page, reference: string): Promise<void> {
+  await page.goto(`/dealer/returns/${reference}`);
+  const open = formWith(page, "Record that it was shown");
+  while ((await open.count()) > 0) {
+    const choices = await open.first().locator("select[name=choice] option:not([value=''])").all();
+    expect(await sendForm(open.first(), { choice: (await choices.at(-1)?.getAttribute("value")) ?? "" })).toBeNull();
+    await page.goto(`/dealer/returns/${reference}`);
+  }
+}
