@@ -8,6 +8,7 @@ import {
   lodgeFor,
   makeMove,
   packAndHandOver,
+  packForDealer,
   proposeAs,
   receiveAndWatch,
   send,
@@ -97,8 +98,9 @@ test("a repair is walked by hand from the telephone to closed, each step by the 
   await onlyBy(second, [dealer, manager, finance], reference, "finish-work", {
     reason: "Inside the limits of a new build.",
   });
+  await packForDealer(lead, reference);
   await onlyBy(dealer, [otherDealer, manager, finance], reference, "hand-back", { outgoingSerial: serial });
-  await claimAndPay({ dealer, finance, manager }, reference);
+  await claimAndPay({ dealer, finance, manager }, reference, { kind: "freight" });
   await runClockAhead(AFTER_CLOSING_TIME_HOURS);
   // A sign-in lasts a week: after two everybody signs in again.
   const closer = await browser.openAs(people.manager);
@@ -121,11 +123,14 @@ test("a replacement is walked by hand to closed: kept from the store, scanned at
   await send(technician, `/bench/${reference}/remedy`, "Keep this pack", { serial: kept });
   await makeMove(technician, reference, "start-work");
   await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
+  await packForDealer(lead, reference);
   // Another pack than the one that was kept is no hand-over.
   await dealer.goto(`/dealer/returns/${reference}`);
   expect(await sendForm(moveForm(dealer, "hand-back"), { outgoingSerial: serial })).toMatch(/not the/i);
   await makeMove(dealer, reference, "hand-back", { outgoingSerial: kept });
-  await claimAndPay({ dealer, finance, manager }, reference);
+  // The old pack has not come in, so there is no freight to pay yet; the exchange at the counter was made.
+  const exchange = { kind: "labour", operation: "exchange", minutes: "20" };
+  await claimAndPay({ dealer, finance, manager }, reference, exchange);
   await runClockAhead(AFTER_CLOSING_TIME_HOURS);
   const closer = await browser.openAs(people.manager);
   await makeMove(closer, reference, "close");
@@ -141,8 +146,12 @@ interface MoneyPeople {
 }
 
 /** Claimed by the dealer, checked by finance, approved by another, put on a statement and paid. */
-async function claimAndPay({ dealer, finance, manager }: MoneyPeople, reference: string): Promise<void> {
-  await send(dealer, "/dealer/statement", "Claim", { reference, kind: "freight" });
+async function claimAndPay(
+  { dealer, finance, manager }: MoneyPeople,
+  reference: string,
+  claim: Readonly<Record<string, string>>,
+): Promise<void> {
+  await send(dealer, "/dealer/statement", "Claim", { reference, ...claim });
   for (const [page, name] of [
     [finance, "check"],
     [manager, "approve"],

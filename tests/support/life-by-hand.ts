@@ -3,6 +3,7 @@ import sharp from "sharp";
 import { expect } from "vitest";
 import { draftTests } from "@/lib/bench-tests/first-draft";
 import { limitsFor, type TestDefinition, type TestPurpose } from "@/lib/bench-tests/test-definition.schema";
+import { packedViews, sixFaces } from "@/lib/receiving/pack-faces";
 import { criteria } from "@/lib/transport/criteria";
 import type { PackToTry } from "@/seed/packs-to-try";
 import { runClockAhead } from "./browser";
@@ -57,38 +58,62 @@ export async function lodgeFor(page: Page, dealerCode: string, pack: PackToTry):
   return /R-[0-9]{2}-[0-9]+-[0-9A-Z]/.exec(page.url())?.[0] ?? "";
 }
 
-export function declareClass(page: Page, reference: string) {
-  return send(page, `/bench/${reference}/transport`, "Declare this class in my name", {
-    ...Object.fromEntries(criteria.map((criterion) => [`criterion-${criterion}`, "not-examined"])),
-    transportClass: "damaged",
-    reason: "Judged from what was told on the telephone.",
+/** Before it comes in nothing was examined: damaged. Before it goes out everything was: sound. */
+export function declareClass(page: Page, reference: string, leg: "to-maker" | "to-dealer" = "to-maker") {
+  const isOut = leg === "to-dealer";
+  const answer = isOut ? "no-sign" : "not-examined";
+  return send(page, transportPage(reference, leg), "Declare this class in my name", {
+    ...Object.fromEntries(criteria.map((criterion) => [`criterion-${criterion}`, answer])),
+    transportClass: isOut ? "not-damaged" : "damaged",
+    reason: isOut ? "Within the limits of a new build." : "Judged from what was told on the telephone.",
   });
 }
 
-/** Label, every point of the list, two photographs of the box, and then it may go. */
+const transportPage = (reference: string, leg: string) =>
+  `/bench/${reference}/transport${leg === "to-dealer" ? `/${leg}` : ""}`;
+
+/** Label, every point of the list, two photographs of the box, and then it may go to us. */
 export async function packAndHandOver(page: Page, reference: string): Promise<void> {
-  await page.goto(`/print/${reference}/label`);
+  await printLabel(page, `/print/${reference}/label`);
+  await pack(page, `/dealer/returns/${reference}`);
+  await makeMove(page, reference, "hand-to-carrier");
+}
+
+/** The class of the way out, and the box for the dealer packed in the same way. */
+export async function packForDealer(page: Page, reference: string): Promise<void> {
+  await declareClass(page, reference, "to-dealer");
+  await printLabel(page, `/print/${reference}/label?leg=to-dealer`);
+  await pack(page, transportPage(reference, "to-dealer"));
+}
+
+async function printLabel(page: Page, address: string): Promise<void> {
+  await page.goto(address);
   await page.evaluate(() => {
     // The browser's own dialog would stay open.
     window.print = () => document.body.setAttribute("data-printed", "");
   });
   await page.getByRole("button", { name: "Print" }).click();
   await page.locator("[data-printed]").waitFor();
-  await page.goto(`/dealer/returns/${reference}`);
+}
+
+async function pack(page: Page, address: string): Promise<void> {
+  await page.goto(address);
   const list = formWith(page, "Every point is so");
   for (const point of await list.locator("input[name=ticked]").all()) await point.check();
   expect(await sendForm(list)).toBeNull();
-  for (const view of ["packed-open", "packed-closed"]) {
+  for (const view of packedViews) {
     const form = page.locator("form", { has: page.locator(`input[name=view][value="${view}"]`) });
     expect(await sendForm(form, { photo: await photograph() })).toBeNull();
   }
-  await makeMove(page, reference, "hand-to-carrier");
 }
 
-/** Scanned in, laid into a place, measured at 0, 1 and 24 hours by the demo's clock, and let go to the bench. */
+/** Scanned in, photographed from six sides, laid into a place, measured at 0, 1 and 24 hours by the demo's clock, and let go to the bench. */
 export async function receiveAndWatch(page: Page, reference: string, serial: string): Promise<void> {
   const goodsIn = `/bench/${reference}/receiving`;
   await send(page, goodsIn, "Record that it came in", { scanned: serial, boxCondition: "sound", signs: ["none"] });
+  for (const view of sixFaces) {
+    await send(page, goodsIn, "Keep this photograph", { view, photo: await photograph() });
+  }
   await send(page, goodsIn, "Lay it there");
   for (const hours of [0, 1.1, 24.2]) {
     await runClockAhead(hours);
