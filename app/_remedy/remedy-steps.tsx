@@ -1,21 +1,25 @@
 import { LocalTime } from "@/app/_components/local-time";
+import { SerialText } from "@/app/_components/serial-text";
 import { TrackForm } from "@/app/_components/track-form";
 import type { RemedyView } from "@/lib/data/remedy-view";
 import { remedyStateWords } from "@/lib/returns/remedy-track";
 import { trackRefused } from "@/lib/returns/track-step";
 import { remedyAction } from "./actions";
 
-type Steps = Pick<RemedyView, "reference" | "state" | "version" | "next" | "steps" | "choice" | "facts" | "decision">;
+type Steps = Pick<
+  RemedyView,
+  "reference" | "state" | "version" | "next" | "steps" | "choice" | "facts" | "decision" | "givenUnit" | "handedBackAt"
+>;
 
 /** Where the promise to the customer stands, every step with who and when, and what may be recorded next. */
 export function RemedySteps({ remedy }: { remedy: Steps }) {
-  const { reference, state, version, next, steps, decision } = remedy;
+  const { reference, version, next, steps, decision } = remedy;
   const open = next.filter(({ whyNot }) => whyNot === null);
   const differs = choiceDiffers(remedy);
   return (
     <div className="space-y-4">
       <p>
-        <strong>{remedyStateWords[state]}.</strong>
+        <Standing remedy={remedy} />
       </p>
       {differs === null ? null : <p className="font-semibold text-warn">{differs}</p>}
       {steps.length === 0 ? null : (
@@ -43,6 +47,22 @@ export function RemedySteps({ remedy }: { remedy: Steps }) {
       )}
       {decision === null ? null : <ShutSteps steps={next} />}
     </div>
+  );
+}
+
+/** What went over the counter needs nobody's word beside the scan. */
+function Standing({ remedy: { state, givenUnit, handedBackAt } }: { remedy: Steps }) {
+  if (state !== "none-yet" || handedBackAt === null) return <strong>{remedyStateWords[state]}.</strong>;
+  return (
+    <>
+      <strong>Handed over</strong>, <LocalTime at={handedBackAt} />
+      {givenUnit === null ? null : (
+        <>
+          : <SerialText>{givenUnit.serialShown}</SerialText> in place of the old pack
+        </>
+      )}
+      .
+    </>
   );
 }
 

@@ -63,6 +63,10 @@ export interface RemedyView {
   readonly choice: ConsumerChoice | null;
   readonly kept: (Pick<KeptUnit, "reservedAt" | "reservedByName"> & { readonly serialShown: string }) | null;
   readonly unitStop: string | null;
+  /** The pack from stock the customer was given, and who gave it; null where none was. */
+  readonly givenUnit: { readonly serialShown: string; readonly at: Date; readonly byName: string } | null;
+  /** When a pack went over the counter, whichever it was; null before. */
+  readonly handedBackAt: Date | null;
   /** Packs in the store that may go, oldest first; the house's alone. */
   readonly inStore: readonly { readonly serialShown: string; readonly builtOn: Date }[];
   readonly loans: readonly {
@@ -102,7 +106,8 @@ export async function readRemedyView(
       isOpen: isOpenStatus(row.status),
       state: track.state,
       version: track.version,
-      next: remedyStepsOf(actor, { state: track.state, facts }),
+      // Whoever records more on a return that is over opens it again first.
+      next: isOpenStatus(row.status) ? remedyStepsOf(actor, { state: track.state, facts }) : [],
       facts,
       steps: track.id === null ? [] : await readSteps(tx, track.id),
       decision: decisionOf(row.decision),
@@ -121,6 +126,8 @@ export async function readRemedyView(
               reservedByName: kept.reservedByName,
             },
       unitStop: shown.unitStop,
+      givenUnit: givenUnitOf(row.reservations),
+      handedBackAt: loaded.standing.past.handedBackAt === null ? null : new Date(loaded.standing.past.handedBackAt),
       inStore:
         isHouse && kept === null && facts.decidedRemedy === "replace"
           ? (await listUnitsInStore(tx, await readToReplace(tx, row.id), UNITS_OFFERED)).map(({ serial, builtOn }) => ({
@@ -154,6 +161,12 @@ const viewSelect = {
     select: { kind: true, text: true, choice: true, shownAt: true, shownByName: true },
     orderBy: { shownAt: "asc" },
   },
+  reservations: {
+    where: { ending: "handed-over" },
+    select: { endedAt: true, endedByName: true, pack: { select: { serial: true } } },
+    orderBy: { endedAt: "desc" },
+    take: 1,
+  },
   loans: {
     select: {
       lentAt: true,
@@ -165,6 +178,17 @@ const viewSelect = {
     orderBy: { lentAt: "asc" },
   },
 } as const;
+
+interface EndedReservation {
+  readonly endedAt: Date | null;
+  readonly endedByName: string | null;
+  readonly pack: { readonly serial: string };
+}
+
+function givenUnitOf([given]: readonly EndedReservation[]): RemedyView["givenUnit"] {
+  if (given === undefined || given.endedAt === null) return null;
+  return { serialShown: shownSerial(given.pack.serial), at: given.endedAt, byName: given.endedByName ?? "" };
+}
 
 function readToReplace(tx: Transaction, returnId: string) {
   return tx.return.findUniqueOrThrow({ where: { id: returnId }, select: returnToReplaceSelect });

@@ -136,7 +136,8 @@ test("a replacement is walked by hand to closed: kept from the store, scanned at
   await makeMove(closer, reference, "close");
   await closer.goto(`/bench/${reference}`);
   expect(await stamps(closer)).toContain("Closed");
-  await closer.getByText(kept).first().waitFor();
+  await closer.goto(`/bench/${reference}/remedy`);
+  await closer.getByText(`${kept} in place of the old pack`).waitFor();
 });
 
 interface MoneyPeople {

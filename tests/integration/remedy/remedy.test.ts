@@ -15,7 +15,7 @@ import { readRemedyView } from "@/lib/data/remedy-view";
 import { loadStanding } from "@/lib/data/return-standing";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { recordWork, releasePack } from "@/lib/data/work";
-import type { Serial } from "@/lib/packs/serial";
+import { groupSerial, type Serial } from "@/lib/packs/serial";
 import { workEntrySchema } from "@/lib/repair/work-entry.schema";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveRequest } from "@/lib/returns/return-moves";
@@ -124,6 +124,9 @@ test("the pack kept is the one handed over: the chain, the cover and the store f
   expect(pack.dispatchedOn).not.toBeNull();
   expect(pack.dispatchedToId).toBe(fleet.berlin.dealerId);
   expect(pack.reservations).toMatchObject([{ ending: "handed-over", endedByName: "Berta" }]);
+  const view = await readRemedyView(fleet.berlin, reference);
+  expect(view?.givenUnit).toMatchObject({ serialShown: groupSerial(unit(1)), byName: "Berta" });
+  expect(view?.handedBackAt).not.toBeNull();
   const oldSerial = pack.replaces?.oldPack.serial ?? "";
   const cover = async (serial: string) => {
     const found = await lookUpPack(fleet.berlin, serial);

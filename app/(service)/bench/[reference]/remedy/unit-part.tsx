@@ -7,13 +7,21 @@ import { BenchSection } from "../bench-section";
 
 /** The pack from stock that goes out instead: one pack for one return, and only one that may go. */
 export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boolean }) {
-  const { reference, kept, unitStop, inStore, decision } = remedy;
+  const { reference, kept, givenUnit, unitStop, inStore, decision } = remedy;
   if (decision?.remedy !== "replace") return null;
   const isKeepable = ["decided", "work-in-progress", "ready-to-hand-back"].includes(remedy.status);
   return (
     <BenchSection title="The pack that goes out instead">
+      {givenUnit === null ? null : (
+        <p>
+          <SerialText>{givenUnit.serialShown}</SerialText> was handed over in its place, <LocalTime at={givenUnit.at} />
+          , {givenUnit.byName}.
+        </p>
+      )}
       {kept === null ? (
-        <p>{isKeepable ? "No pack is kept for this return yet." : "No pack is kept for this return."}</p>
+        givenUnit !== null && !isKeepable ? null : (
+          <p>{isKeepable ? "No pack is kept for this return yet." : "No pack is kept for this return."}</p>
+        )
       ) : (
         <p>
           <SerialText>{kept.serialShown}</SerialText> is kept since <LocalTime at={kept.reservedAt} /> by{" "}
