@@ -85,6 +85,7 @@ const allowed = {
   "approve-money": ["finance", "manager"],
   "export-money": finance,
   // Rules
+  "import-sales": manager,
   "propose-policy": manager,
   "approve-policy": manager,
   "set-rates": finance,

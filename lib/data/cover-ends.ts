@@ -6,6 +6,7 @@ import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { type CoveredPack, coverUnder } from "./cover";
 import type { Transaction } from "./database";
+import { newestDistributorSale } from "./distributor-sales";
 import { LONGEST_CHAIN, startFacts } from "./pack-facts";
 import { readPolicies } from "./policy-columns";
 
@@ -14,6 +15,7 @@ export const startSelect = {
   builtOn: true,
   dispatchedOn: true,
   sale: { select: { soldOn: true, evidence: true, registeredOn: true } },
+  distributorSales: newestDistributorSale,
 } as const satisfies Prisma.PackSelect;
 
 type StartRow = Prisma.PackGetPayload<{ select: typeof startSelect }>;
@@ -52,7 +54,7 @@ export function coveredPack(pack: StartRow & { readonly id: string }, links: Cha
   }
   return {
     rootBuiltOn: fromDateColumn(root.builtOn),
-    start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn)),
+    start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn), root.distributorSales[0]),
     replacements,
   };
 }

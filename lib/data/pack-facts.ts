@@ -8,6 +8,7 @@ import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
 import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
+import { newestDistributorSale } from "./distributor-sales";
 import { readPackChanges } from "./pack-changes";
 import { readThresholdsInForce } from "./thresholds-in-force";
 
@@ -62,6 +63,7 @@ const packSelect = {
       dealer: { select: { country: true } },
     },
   },
+  distributorSales: newestDistributorSale,
   replacedBy: { select: { deliveredOn: true } },
   replaces: { select: { deliveredOn: true, oldPackId: true } },
   lots: { where: { removedOn: null }, select: { lot: { select: { code: true } } } },
@@ -117,7 +119,7 @@ export async function readPackFacts(tx: Transaction, serial: Serial, now = new D
     saleKnown: root.sale !== null,
     saleCountry: root.sale?.dealer.country,
     buyerKind: root.sale?.buyerKind,
-    start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn)),
+    start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn), root.distributorSales[0]),
     replacements,
     replacedOn: fromOptionalDateColumn(pack.replacedBy?.deliveredOn ?? null),
   };
@@ -140,17 +142,28 @@ export function inUseSince({ replacements, start }: PackFacts): CalendarDate | n
   );
 }
 
-/** What a recorded sale and dispatch say about the start of the cover. */
+/** What a recorded sale, a distributor's sale and the dispatch say about the start of the cover. */
 export function startFacts(
   sale: { soldOn: Date; evidence: string; registeredOn: Date | null } | null,
   dispatchedOn: CalendarDate | null,
+  byDistributor?: { soldOn: Date; averageShelfDays: number },
 ): StartFacts {
-  const dispatch = dispatchedOn === null ? {} : { dispatchedOn };
-  if (sale === null) return dispatch;
+  const estimates = {
+    ...(dispatchedOn === null ? {} : { dispatchedOn }),
+    ...(byDistributor === undefined
+      ? {}
+      : {
+          distributorSale: {
+            soldOn: fromDateColumn(byDistributor.soldOn),
+            averageShelfDays: byDistributor.averageShelfDays,
+          },
+        }),
+  };
+  if (sale === null) return estimates;
   const soldOn = fromDateColumn(sale.soldOn);
-  if (sale.evidence === "delivery-receipt") return { ...dispatch, deliveryReceiptOn: soldOn };
-  if (sale.registeredOn === null) return { ...dispatch, statedOn: soldOn };
-  return { ...dispatch, registration: { deliveredOn: soldOn, registeredOn: fromDateColumn(sale.registeredOn) } };
+  if (sale.evidence === "delivery-receipt") return { ...estimates, deliveryReceiptOn: soldOn };
+  if (sale.registeredOn === null) return { ...estimates, statedOn: soldOn };
+  return { ...estimates, registration: { deliveredOn: soldOn, registeredOn: fromDateColumn(sale.registeredOn) } };
 }
 
 /** The stored model in the shape the diagnosis reads. */

@@ -35,6 +35,9 @@ export default async function PoliciesPage() {
             <Link href="/policies/periods" className="font-semibold text-accent underline underline-offset-4">
               Periods and limits of a return
             </Link>{" "}
+            <Link href="/policies/distributor-sales" className="font-semibold text-accent underline underline-offset-4">
+              Distributors&rsquo; sales
+            </Link>{" "}
             <Link href="/thresholds" className="font-semibold text-accent underline underline-offset-4">
               Thresholds of the diagnosis
             </Link>

@@ -70,6 +70,7 @@ const expected: Readonly<Record<Act, string>> = {
   "check-money": "- - - - - - f -",
   "approve-money": "- - - - m - f -",
   "export-money": "- - - - - - f -",
+  "import-sales": "- - - - m - - -",
   "propose-policy": "- - - - m - - -",
   "approve-policy": "- - - - m - - -",
   "set-rates": "- - - - - - f -",
