@@ -44,6 +44,13 @@ for (const name of weibullSetNames) {
     expectWithinRelative(Math.sqrt(covariance.varianceMu), numberIn(row, "se_mu"), 1e-6, "se of mu");
     expectWithinRelative(Math.sqrt(covariance.varianceLogSigma), numberIn(row, "se_logsigma"), 1e-6, "se of ln sigma");
     expectWithinRelative(covariance.covariance, numberIn(row, "cov_mu_logsigma"), 1e-5, "covariance");
+    // Limits by standard errors of the logarithms, which many programs print; here they follow from the covariance.
+    const wald = (middle: number, variance: number) => Math.exp(1.959963985 * Math.sqrt(variance)) / middle;
+    const [ofShape, ofScale] = [wald(fit.shape, covariance.varianceLogSigma), wald(fit.scale, covariance.varianceMu)];
+    expectWithinRelative(1 / ofShape, numberIn(row, "shape_lo_log"), 1e-6, "lower log limit of shape");
+    expectWithinRelative(ofShape * fit.shape ** 2, numberIn(row, "shape_hi_log"), 1e-6, "upper log limit of shape");
+    expectWithinRelative(1 / ofScale, numberIn(row, "scale_lo_log"), 1e-6, "lower log limit of scale");
+    expectWithinRelative(ofScale * fit.scale ** 2, numberIn(row, "scale_hi_log"), 1e-6, "upper log limit of scale");
   });
 }
 
