@@ -1,15 +1,23 @@
 import { parseArgs } from "node:util";
 import { readCostOption } from "@/lib/reliability/cost-option";
 import { type UnitsRequest, unitsDocument } from "@/lib/reliability/units-document";
+import { countsAnswer } from "./counts-answer";
 import { readUnits } from "./read-units";
 
 const UNUSABLE_INPUT = 2;
 const USAGE =
-  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--settled TIME] [--modes] [--repeats] [--forecast DAYS [--cost MEAN,SD,CURRENCY[,ERROR]]]";
+  "Usage: npm run -s reliability -- UNITS.csv [--compare] [--weibull] [--shape SHAPE] [--settled TIME] [--grid WIDTH] [--modes] [--repeats] [--forecast DAYS [--cost MEAN,SD,CURRENCY[,ERROR]]], or REPORTED.csv --reported, or COUNTS.csv --counts [--times TIMES] [--interval WHOLE]";
 
 /** `npm run -s reliability -- UNITS.csv …`: rows of group,entry,exit,status in, one document of curves out. */
 async function main(): Promise<void> {
-  const call = readCall(process.argv.slice(2));
+  const args = process.argv.slice(2);
+  if (args.includes("--reported") || args.includes("--counts")) {
+    const answer = countsAnswer(args);
+    if (typeof answer === "string") return refuse(answer);
+    process.stdout.write(`${JSON.stringify(answer)}\n`);
+    return;
+  }
+  const call = readCall(args);
   if (call === null) return refuse(USAGE);
   const reading = await readUnits(call.file, {
     asksForUnits: call.request.repeats === true,
@@ -30,6 +38,7 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
         weibull: { type: "boolean" },
         shape: { type: "string" },
         settled: { type: "string" },
+        grid: { type: "string" },
         modes: { type: "boolean" },
         repeats: { type: "boolean" },
         forecast: { type: "string" },
@@ -40,6 +49,8 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
     const forecastHorizon = positiveOrNull(values.forecast);
     const assumedShape = positiveOrNull(values.shape);
     const cutBack = positiveOrNull(values.settled);
+    const gridWidth = positiveOrNull(values.grid);
+    if (gridWidth === "unusable") return null;
     if (file === undefined || others.length > 0 || cutBack === "unusable") return null;
     if (forecastHorizon === "unusable" || assumedShape === "unusable") return null;
     const costOfOne = values.cost === undefined ? null : readCostOption(values.cost);
@@ -48,7 +59,10 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
     const { compare = false, weibull = false, modes = false, repeats = false } = values;
     return {
       file,
-      request: { compare, weibull, modes, repeats, assumedShape, cutBack: cutBack ?? 0, forecastHorizon, costOfOne },
+      request: {
+        ...{ compare, weibull, modes, repeats, assumedShape, gridWidth },
+        ...{ cutBack: cutBack ?? 0, forecastHorizon, costOfOne },
+      },
     };
   } catch {
     // parseArgs throws on options it does not know and on a missing value.

@@ -2,7 +2,13 @@ import { holm } from "@/lib/stats/adjusted-p";
 import { empiricalBayesRates, poissonHomogeneity } from "@/lib/stats/empirical-bayes-rates";
 import { hazardRatio } from "@/lib/stats/hazard-ratio";
 import { countFailures, lifeExposure } from "@/lib/stats/life-counts";
+import {
+  compareWeibulls,
+  type LikelihoodRatioTest,
+  type WeibullComparisonRefusal,
+} from "@/lib/stats/weibull-comparison";
 import { compareGroups, type GroupComparison, type GroupLives } from "./group-comparison";
+import { type OneAgeDocument, oneAgeDocument } from "./one-age-document";
 import { rankingRefusal } from "./refusal-sentences";
 import type { Refused } from "./weibull-document";
 
@@ -21,6 +27,17 @@ export interface ComparisonDocument extends Omit<GroupComparison, "groups"> {
   readonly ranking: readonly RankedGroup[] | Refused;
   /** Could all groups have one failure rate? Null for no failures. */
   readonly oneRate: { readonly chiSquare: number; readonly degreesOfFreedom: number; readonly p: number } | null;
+  readonly atOneAge: OneAgeDocument | Refused;
+  /** Only where Weibull fits were asked for too. */
+  readonly weibull?: WeibullGroupsDocument | Refused;
+}
+
+/** Do the groups share a shape, a distribution? Likelihood-ratio tests of nested Weibull fits. */
+export interface WeibullGroupsDocument {
+  readonly commonShape: number;
+  readonly scales: readonly { readonly group: string; readonly scale: number }[];
+  readonly equalShape: LikelihoodRatioTest;
+  readonly equalDistribution: LikelihoodRatioTest;
 }
 
 export interface RankedGroup {
@@ -32,7 +49,10 @@ export interface RankedGroup {
 }
 
 /** The comparison of groups with effects and limits beside the tests, and a ranking that does not reward small groups. */
-export function comparisonDocument(groups: readonly GroupLives[]): ComparisonDocument | Refused {
+export function comparisonDocument(
+  groups: readonly GroupLives[],
+  asksForWeibull = false,
+): ComparisonDocument | Refused {
   const comparison = compareGroups(groups);
   if ("refused" in comparison) return comparison;
   const strata = [groups.map(({ counts }) => counts)];
@@ -60,6 +80,26 @@ export function comparisonDocument(groups: readonly GroupLives[]): ComparisonDoc
       degreesOfFreedom: homogeneity.degreesOfFreedom,
       p: homogeneity.p,
     },
+    atOneAge: oneAgeDocument(groups),
+    ...(asksForWeibull && { weibull: weibullGroups(groups) }),
+  };
+}
+
+const weibullComparisonRefusals: Record<WeibullComparisonRefusal, string> = {
+  "fewer-than-two-groups": "A comparison needs two groups or more.",
+  "group-without-fit": "Some group has no Weibull distribution of its own.",
+  "no-common-shape": "No shape serves all groups.",
+};
+
+function weibullGroups(groups: readonly GroupLives[]): WeibullGroupsDocument | Refused {
+  const result = compareWeibulls(groups.map(({ counts }) => counts));
+  if (result.kind === "refused") return { refused: weibullComparisonRefusals[result.reason] };
+  const { commonShape, scales, equalShape, equalDistribution } = result;
+  return {
+    commonShape,
+    scales: scales.map((scale, i) => ({ group: groups[i]?.group ?? "", scale })),
+    equalShape,
+    equalDistribution,
   };
 }
 

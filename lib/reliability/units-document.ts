@@ -10,6 +10,7 @@ import { type GivenCost, givenCostForecast } from "./cost-option";
 import { foretell } from "./cover-forecast";
 import { curveWarnings } from "./curve-warnings";
 import { failureLaw } from "./failure-law";
+import { type GridDocument, gridDocument } from "./grid-document";
 import { forecastRefusal, weibullRefusal } from "./refusal-sentences";
 import { type RepeatsDocument, repeatsDocument } from "./repeats-document";
 import type { UnitGroup } from "./unit-groups";
@@ -41,6 +42,8 @@ export interface UnitsRequest {
   readonly cutBack?: number;
   /** In the unit of the ages; null for no forecast. */
   readonly forecastHorizon: number | null;
+  /** Width of the intervals that ages are known to; null or missing for exact ages. */
+  readonly gridWidth?: number | null;
   /** Cost of one failure, for the cost of the forecast; null or missing for none. */
   readonly costOfOne?: GivenCost | null;
 }
@@ -74,6 +77,7 @@ export interface GroupDocument {
   readonly settled?: { readonly cutBack: number; readonly failures: number; readonly failuresLeftOut: number };
   readonly weibull?: WeibullDocument | Refused;
   readonly weibayes?: readonly WeibayesDocument[];
+  readonly grid?: GridDocument | Refused;
   readonly modes?: readonly ModeDocument[] | Refused;
   readonly repeats?: RepeatsDocument | Refused;
   readonly warnings: readonly string[];
@@ -133,7 +137,10 @@ export function unitsDocument(groups: readonly UnitGroup[], request: UnitsReques
   return {
     groups: groups.map((group) => groupDocument(group, request)),
     ...(request.compare && {
-      comparison: comparisonDocument(groups.map((group) => ({ ...group, counts: group.settled }))),
+      comparison: comparisonDocument(
+        groups.map((group) => ({ ...group, counts: group.settled })),
+        request.weibull,
+      ),
     }),
     ...(forecastHorizon !== null && {
       forecast: groups.map((group) => forecastDocument(group, forecastHorizon, request.costOfOne ?? null)),
@@ -169,6 +176,7 @@ function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocume
     }),
     ...(request.weibull && { weibull: weibullDocument(settled) }),
     ...(asksForShape && assumed !== null && { weibayes: assumed }),
+    ...(request.gridWidth != null && { grid: gridDocument(settled, request.gridWidth) }),
     ...(request.modes && { modes: modesDocument(unitGroup) }),
     ...(request.repeats && { repeats: repeatsDocument(unitGroup.units) }),
     warnings: curveWarnings(curve, refusals),

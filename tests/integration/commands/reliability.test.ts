@@ -74,3 +74,21 @@ test("many thousand rows stream through in pieces without losing one", () => {
   expect(groups.reduce((sum, group) => sum + group.units, 0)).toBe(40_000);
   expect(groups.reduce((sum, group) => sum + group.failures, 0)).toBe(800);
 });
+
+test("a grid, counts by delay and counts against what was expected are documents of their own", () => {
+  const units = unitsFile(
+    "grid.csv",
+    `group,entry,exit,status\n${["A,,6,1", "A,,40,1", ...Array.from({ length: 9 }, () => "A,,60,0")].join("\n")}\n`,
+  );
+  expect(JSON.parse(run(units, "--grid", "30").stdout).groups[0].grid).toMatchObject({
+    width: 30,
+    withdrawn: "at-end",
+  });
+  const reported = unitsFile("reported.csv", "period,delay,count\n0,0,10\n0,1,5\n1,0,12\n1,1,4\n2,0,9\n");
+  expect(Object.keys(JSON.parse(run(reported, "--reported").stdout))).toEqual(["nowcast", "chainLadder"]);
+  const counts = unitsFile("counts.csv", "count,expected\n1,0.8\n5,0.9\n");
+  expect(Object.keys(JSON.parse(run(counts, "--counts").stdout))).toEqual(["cumulativeSum", "sequentialRatio"]);
+  const bad = run(unitsFile("bad-counts.csv", "count,expected\n1,0.8\n1.5,0.9\n"), "--counts");
+  expect([bad.status, bad.stdout]).toEqual([2, ""]);
+  expect(bad.stderr).toMatch(/line 3: its count must be whole/);
+});
