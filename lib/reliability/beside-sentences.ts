@@ -36,5 +36,6 @@ export function rangeSentence(
 /** What the workshop has to staff for, over all revisions. */
 export function returnsSentence(total: ForecastTotal | null, until: string): string {
   if (total === null) return `How many packs will come back for the first time ${until} cannot be told yet.`;
-  return `Whatever comes of them, ${sayTold(total)} packs are to be expected back for the first time ${until} (95 % limits); what comes back again is not in that.`;
+  const { expected, lower, upper } = total;
+  return `Whatever comes of them, ${sayExpected(expected)} packs are to be expected back for the first time ${until}, between ${grouped(lower)} and ${grouped(upper)} (95 % limits); what comes back again is not in that.`;
 }

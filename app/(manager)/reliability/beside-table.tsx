@@ -17,6 +17,14 @@ interface BesideTableProps {
 
 /** First returns to be expected whatever comes of them, and the failures were all returns that wait for too long failures. */
 export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: BesideTableProps) {
+  const bounds = horizons.map(
+    (horizon): Column<BesideForecast> => ({
+      head: `Failures to come were those failures, ${horizonWords(horizon)}`,
+      cell: ({ ifFailures }) => (
+        <div className="min-w-48">{ifFailures === null ? "as above" : sayForetold(ifFailures, horizon)}</div>
+      ),
+    }),
+  );
   const columns: readonly Column<BesideForecast>[] = [
     { head: "Revision", cell: ({ group }) => <RevisionName code={group} linked={linked} /> },
     ...horizons.map(
@@ -25,41 +33,40 @@ export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: 
         cell: ({ returns }) => <div className="min-w-48">{sayForetold(returns, horizon)}</div>,
       }),
     ),
-    {
-      head: `Undecided for ${waitedDays} days or more`,
-      numeric: true,
-      cell: ({ group, longUndecided }) =>
-        linked ? (
-          <PacksLink
-            by="revision"
-            group={group}
-            list="undecided"
-            filter={{ settledDays: waitedDays }}
-            count={longUndecided}
-          />
-        ) : (
-          grouped(longUndecided)
-        ),
-    },
-    ...horizons.map(
-      (horizon): Column<BesideForecast> => ({
-        head: `Failures were they failures, ${horizonWords(horizon)}`,
-        cell: ({ ifFailures }) => (
-          <div className="min-w-48">{ifFailures === null ? "as above" : sayForetold(ifFailures, horizon)}</div>
-        ),
-      }),
-    ),
+    // Where nothing waits for so long there is no other bound, and no column for it.
+    ...(beside.every(({ longUndecided }) => longUndecided === 0)
+      ? []
+      : [undecidedColumn(waitedDays, linked), ...bounds]),
   ];
   return (
     <DataTable
       entriesWhenNarrow
-      caption={`Beside the confirmed failures, from ${dataDate}, with 95 % limits`}
+      caption={`Packs back for the first time, whatever comes of them, from ${dataDate}, with 95 % limits`}
       columns={columns}
       rows={beside}
       rowKey={({ group }) => group}
       whenEmpty="No revision is on record."
     />
   );
+}
+
+function undecidedColumn(waitedDays: number, linked: boolean): Column<BesideForecast> {
+  return {
+    head: `Undecided for ${waitedDays} days or more`,
+    numeric: true,
+    cell: ({ group, longUndecided }) =>
+      linked ? (
+        <PacksLink
+          by="revision"
+          group={group}
+          list="undecided"
+          filter={{ settledDays: waitedDays }}
+          count={longUndecided}
+        />
+      ) : (
+        grouped(longUndecided)
+      ),
+  };
 }
 
 function horizonWords(horizon: Horizon): string {

@@ -1,5 +1,6 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { beforeAll, expect, test } from "vitest";
+import { BesideTable } from "@/app/(manager)/reliability/beside-table";
 import { ForecastTable } from "@/app/(manager)/reliability/forecast/forecast-table";
 import { GroupParts } from "@/app/(manager)/reliability/group/group-parts";
 import { LongUndecidedPart } from "@/app/(manager)/reliability/long-undecided-part";
@@ -118,13 +119,15 @@ test("returns undecided for too long open to as many packs, of a comparison and 
 test("packs under cover and the failures a law rests on open to as many packs", async () => {
   const page = await readForecast(manager, dataDate);
   if (page === null) throw new Error("a manager may read it");
-  const { revisions, lawSettledDays } = page;
+  const { revisions, beside, lawSettledDays } = page;
+  expect(beside.some(({ longUndecided }) => longUndecided > 0)).toBe(true);
   expect(lawSettledDays).toBeGreaterThan(0);
   const { checked, wrong } = await wrongLists(
     renderToStaticMarkup(
       <>
         <ForecastTable revisions={revisions} totals={[]} dataDate={dataDate} lawSettledDays={lawSettledDays} linked />
         <ReserveTable revisions={revisions} total={null} cost={null} dataDate={dataDate} linked />
+        <BesideTable beside={beside} horizons={["cover-end"]} waitedDays={lawSettledDays} dataDate={dataDate} linked />
       </>,
     ),
   );
