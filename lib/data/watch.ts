@@ -43,6 +43,7 @@ export interface ExportedLine extends Omit<GroupLine, "lagCorrected"> {
   /** Null where the lag cannot be estimated: a file is read without the page that says so. */
   readonly lagCorrected: LagWeightedCurve | null;
   readonly unknownStarts: UnknownStarts | null;
+  readonly ifFailures: IfFailures | null;
 }
 
 export interface WatchPage {
@@ -155,7 +156,13 @@ export async function exportWatch(
       const undated = its.flatMap((known) => known.undated);
       const delays = its.flatMap((known) => known.delays);
       const lagCorrected = page.lag.kind === "no-lag" ? null : line.lagCorrected;
-      return { ...line, lagCorrected, unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays) };
+      const ifFailures = page.ifFailures.find(({ by, group }) => by === choice.by && group === line.group) ?? null;
+      return {
+        ...line,
+        lagCorrected,
+        ifFailures,
+        unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays),
+      };
     });
     return { page, lines };
   });

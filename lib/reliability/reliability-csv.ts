@@ -3,6 +3,7 @@ import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
 import type { GroupEffect } from "./compare-strata";
 import type { GroupReport } from "./group-report";
+import type { IfFailures } from "./if-failures";
 import { MILESTONE_MONTHS } from "./months-in-service";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 import type { StartReading, UnknownStarts } from "./unknown-start";
@@ -13,6 +14,8 @@ export interface ExportedGroup extends Omit<GroupReport, "lagCorrected"> {
   /** Null where the lag cannot be estimated: then nothing is corrected, and the fields stay empty. */
   readonly lagCorrected: LagWeightedCurve | null;
   readonly unknownStarts: UnknownStarts | null;
+  /** Against the others once more, were returns undecided for too long failures; null where it has none. */
+  readonly ifFailures: IfFailures | null;
 }
 
 /**
@@ -31,6 +34,7 @@ export function reliabilityCsv(dataDate: string, by: CompareBy, groups: readonly
       ...otherReadings.flatMap((reading) =>
         MILESTONE_MONTHS.flatMap((months) => shareFields(months, startWords[reading])),
       ),
+      ...ifFailuresFields,
     ],
     groups.map((row) => cells(dataDate, by, row)),
   );
@@ -57,6 +61,14 @@ const plainFields = [
   "upper 95 % limit of that",
   "p",
   "p adjusted for all looked at",
+];
+
+const ifFailuresFields = [
+  "returns undecided for too long",
+  "times as often as the others, were they failures",
+  "lower 95 % limit of that, were they failures",
+  "upper 95 % limit of that, were they failures",
+  "p adjusted, were they failures",
 ];
 
 /** Readings of packs without a day of sale; that they are left out is what the plain shares say. */
@@ -136,5 +148,10 @@ function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | n
     row.unknownStarts?.packs ?? 0,
     row.unknownStarts?.failures ?? 0,
     ...otherReadings.flatMap((reading) => startCells(row.unknownStarts, reading)),
+    row.ifFailures?.undecided ?? 0,
+    row.ifFailures?.effect.ratio?.ratio ?? "",
+    row.ifFailures?.effect.ratio?.lower ?? "",
+    row.ifFailures?.effect.ratio?.upper ?? "",
+    row.ifFailures?.effect.adjustedP ?? "",
   ];
 }

@@ -1,14 +1,16 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import { type EarlySignals, WATCH_DAYS } from "./early-signals";
+import type { SignalIfFailures } from "./if-failures";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "./rule-version";
 import { timesOfLikes } from "./signal-sentences";
 
 /** Every group watched, nearest to a signal first; data date and rules in every row. */
-export function signalsCsv(dataDate: string, { states }: EarlySignals): string {
+export function signalsCsv(dataDate: string, { states }: EarlySignals, all: readonly SignalIfFailures[]): string {
   return csvTable(
     fields,
     states.map((state) => {
       const times = timesOfLikes(state);
+      const taken = all.find(({ now }) => now === state);
       return [
         dataDate,
         COUNTING_RULES_VERSION,
@@ -29,6 +31,10 @@ export function signalsCsv(dataDate: string, { states }: EarlySignals): string {
         state.alarmAt,
         state.evidence,
         state.threshold,
+        taken?.undecided ?? (state.fault === null ? 0 : ""),
+        taken?.then.observed ?? "",
+        taken?.then.expected ?? "",
+        taken === undefined ? "" : taken.then.alarm ? "signal" : "none",
       ];
     }),
   );
@@ -54,4 +60,8 @@ const fields = [
   "a signal from so many failures",
   "evidence as log likelihood ratio",
   "evidence for a signal",
+  "returns undecided for too long",
+  "failures, were they such",
+  "failures to be expected by now, were they such",
+  "signal, were they such",
 ];

@@ -1,11 +1,15 @@
+import Papa from "papaparse";
 import { expect, test } from "vitest";
 import { adjustFamily, compareStrata } from "@/lib/reliability/compare-strata";
 import { earlySignals } from "@/lib/reliability/early-signals";
+import { groupReports } from "@/lib/reliability/group-report";
 import { ifFailures, signalsIfFailures } from "@/lib/reliability/if-failures";
 import { ifFailuresSentence, wouldStandOutSentence } from "@/lib/reliability/if-failures-sentences";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { countLongUndecided, takenAsFailures } from "@/lib/reliability/long-undecided";
+import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { signalsCsv } from "@/lib/reliability/signals-csv";
 
 const WAITED_DAYS = 40;
 const life = { line: "confirmed", stratum: "M", entryDays: 0, dispatched: true, detail: null } as const;
@@ -61,6 +65,23 @@ test("the early signal that they would give is told beside the one that is missi
   expect(found?.now).toMatchObject({ group: "B", observed: 3, alarm: false });
   expect(found?.then).toMatchObject({ observed: 15, alarm: true, threshold: found?.now.threshold });
   expect(found?.undecided).toBe(12);
+  const rows = signalsCsv("2026-11-30", signals, signalsIfFailures(tables, signals, knownAtOnce, WAITED_DAYS));
+  expect(rows).toContain('returns undecided for too long,"failures, were they such"');
+  expect(rows).toMatch(/,12,15,[0-9.]+,signal\r?$/m);
+});
+
+test("the table file of the comparison has the same beside each group", () => {
+  const [found] = ifFailures(tables, [{ by: "cell-lot", comparison }], knownAtOnce, WAITED_DAYS, () => true);
+  const [report] = groupReports("cell-lot", ["B"], table);
+  if (report === undefined || found === undefined) throw new Error("a group is expected");
+  const about = { modelNames: ["M"], effect: null, unknownStarts: null, ifFailures: found };
+  const csv = reliabilityCsv("2026-11-30", "cell-lot", [{ ...report, ...about }]);
+  const [row] = Papa.parse<Record<string, string>>(csv, { header: true }).data;
+  expect(row?.["returns undecided for too long"]).toBe("12");
+  expect(Number(row?.["times as often as the others, were they failures"])).toBeCloseTo(
+    found.effect.ratio?.ratio ?? 0,
+    9,
+  );
 });
 
 test("without such returns nothing is compared twice", () => {

@@ -34,7 +34,7 @@ function rowsOf(modelName: string): Record<string, string>[] {
     "revision",
     report === undefined
       ? []
-      : [{ ...report, modelNames: [modelName], effect: null, lagCorrected, unknownStarts: starts }],
+      : [{ ...report, modelNames: [modelName], effect: null, lagCorrected, unknownStarts: starts, ifFailures: null }],
   );
   return Papa.parse<Record<string, string>>(csv, { header: true }).data;
 }

@@ -11,5 +11,10 @@ export async function GET(request: Request): Promise<Response> {
   const dataDate = civilDateAt(new Date(), "UTC");
   const page = actor === null ? null : await exportSignals(actor, dataDate);
   if (actor === null || page === null) return noDownload();
-  return fileLeaves(actor, choiceOf(request), `early-signals-${dataDate}`, signalsCsv(dataDate, page.signals));
+  return fileLeaves(
+    actor,
+    choiceOf(request),
+    `early-signals-${dataDate}`,
+    signalsCsv(dataDate, page.signals, page.ifFailures),
+  );
 }
