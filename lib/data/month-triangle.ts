@@ -8,8 +8,8 @@ import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import type { ListedPack } from "@/lib/reliability/pack-lists";
 import { type LagEstimate, reportingLag } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import { readCoverEnds } from "./cover-ends";
-import { asActor } from "./database";
+import { type CoverEnds, readCoverEnds } from "./cover-ends";
+import { asActor, type Transaction } from "./database";
 import { lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
 import { readConfirmationLags } from "./reporting-lags";
@@ -23,6 +23,8 @@ export interface MonthTrianglePage {
   readonly dataDate: CalendarDate;
   readonly triangle: MonthTriangle;
   readonly lag: LagEstimate;
+  /** Whether there is such a group at all: a pack of it, or for a revision its record. */
+  readonly isKnown: boolean;
 }
 
 const lifeSchema = z.object({
@@ -50,9 +52,18 @@ export async function readMonthTriangle(
     return {
       dataDate,
       lag,
+      isKnown: rows.length > 0 || (await isOnRecord(tx, ends, { by, group })),
       triangle: monthTriangle(z.array(lifeSchema).parse(rows), dataDate, lag.kind === "lag" ? lag.mostDays : 0),
     };
   });
+}
+
+async function isOnRecord(tx: Transaction, ends: CoverEnds, { by, group }: GroupAsked): Promise<boolean> {
+  if (by === "revision") return (await tx.revision.count({ where: { code: group } })) > 0;
+  const packs = await tx.$queryRaw<
+    unknown[]
+  >`${lifeSql(ends, { by, within: "model" }, group)} SELECT 1 FROM "confirmed_life" LIMIT 1`;
+  return packs.length > 0;
 }
 
 /** The same for a file that leaves the house: asked for as an act of its own. */

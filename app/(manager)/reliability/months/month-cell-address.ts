@@ -1,6 +1,10 @@
 import { z } from "zod";
 import type { MonthCellAsked } from "@/lib/data/month-triangle";
+import { comparisons } from "@/lib/reliability/compare-by";
 import { groupAddressSchema } from "../group/group-address";
+
+/** What the address of the months of sale holds; without an attribute it asks for a revision. */
+export const monthsAddressSchema = groupAddressSchema.extend({ by: z.enum(comparisons).default("revision") });
 
 /** What the address of one cell's packs holds; an address that names no cell is not found. */
 export const monthCellAddressSchema = groupAddressSchema.extend({

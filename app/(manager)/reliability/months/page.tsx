@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { notFound } from "next/navigation";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { MonthGrid } from "@/app/_components/charts/month-grid";
@@ -11,10 +12,10 @@ import { compareByWords } from "@/lib/reliability/compare-by";
 import { howToReadTriangle, saleMonthSentence, settledSentence } from "@/lib/reliability/month-triangle-words";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { groupAddressSchema } from "../group/group-address";
 import { GroupLink } from "../group-link";
-import { monthCellHref } from "./month-cell-address";
+import { monthCellHref, monthsAddressSchema } from "./month-cell-address";
 import { MonthTable } from "./month-table";
+import { UnknownGroup } from "./unknown-group";
 
 export const metadata: Metadata = { title: "By month of sale" };
 
@@ -25,19 +26,28 @@ interface MonthsPageProps {
 /** Failures of one group by month of sale and month in service, and which of that is settled. */
 export default async function MonthsPage({ searchParams }: MonthsPageProps) {
   const actor = await requireActor("read-reliability");
-  const asked = groupAddressSchema.safeParse(await searchParams);
+  const asked = monthsAddressSchema.safeParse(await searchParams);
   if (!asked.success) notFound();
   const { by, group } = asked.data;
   const page = await readMonthTriangle(actor, civilDateAt(new Date(), "UTC"), asked.data);
   if (page === null) notFound();
-  const { triangle, dataDate, lag } = page;
+  const { triangle, dataDate, lag, isKnown } = page;
   return (
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-6">
         <p>
-          <GroupLink by={by} group={group}>
-            {compareByWords[by].name} {group}
-          </GroupLink>
+          {isKnown ? (
+            <GroupLink by={by} group={group}>
+              {compareByWords[by].name} {group}
+            </GroupLink>
+          ) : (
+            <Link
+              href="/reliability"
+              className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
+            >
+              Failure rates
+            </Link>
+          )}
         </p>
         <div className="flex flex-wrap items-baseline justify-between gap-x-8 gap-y-2">
           <h1>
@@ -50,7 +60,9 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
             All that was told up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}
           </p>
         </div>
-        {triangle.rows.length === 0 ? (
+        {!isKnown ? (
+          <UnknownGroup by={by} group={group} />
+        ) : triangle.rows.length === 0 ? (
           <EmptyState title="No pack of it has been in use yet">
             <p>Once packs are sold, each month of sale has a row here.</p>
           </EmptyState>
