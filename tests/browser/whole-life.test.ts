@@ -29,6 +29,8 @@ const packOf = (model: string) => {
 /** Longer than the fourteen days after the hand-over before which nothing is closed. */
 const AFTER_CLOSING_TIME_HOURS = 16 * 24;
 
+const inTwentyDays = new Date(Date.now() + 20 * 86_400_000).toISOString().slice(0, 10);
+
 beforeEach(() => runClockAhead(0));
 afterAll(() => runClockAhead(0));
 
@@ -118,9 +120,7 @@ test("a replacement is walked by hand to closed: kept from the store, scanned at
   await proposeAs(technician, reference, { remedy: "replace", confirmedFault: "weak-cell" });
   await showNotices(dealer, reference);
   await makeMove(lead, reference, "approve");
-  await technician.goto(`/bench/${reference}/remedy`);
-  const kept = ((await technician.locator("#unit-serial-choices li").first().textContent()) ?? "").trim();
-  await send(technician, `/bench/${reference}/remedy`, "Keep this pack", { serial: kept });
+  const kept = await keepFromStore(technician, reference);
   await makeMove(technician, reference, "start-work");
   await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
   await packForDealer(lead, reference);
@@ -129,7 +129,6 @@ test("a replacement is walked by hand to closed: kept from the store, scanned at
   expect(await sendForm(moveForm(dealer, "hand-back"), { outgoingSerial: serial })).toMatch(/not the/i);
   await makeMove(dealer, reference, "hand-back", { outgoingSerial: kept });
   // The old pack has not come in, so there is no freight to pay yet; the exchange at the counter was made.
-  const exchange = { kind: "labour", operation: "exchange", minutes: "20" };
   await claimAndPay({ dealer, finance, manager }, reference, exchange);
   await runClockAhead(AFTER_CLOSING_TIME_HOURS);
   const closer = await browser.openAs(people.manager);
@@ -139,6 +138,71 @@ test("a replacement is walked by hand to closed: kept from the store, scanned at
   await closer.goto(`/bench/${reference}/remedy`);
   await closer.getByText(`${kept} in place of the old pack`).waitFor();
 });
+
+test("a pack from a crash stays where it is to the end: nobody sends it in, the safety officer alone lowers its flag, the customer gets another", async () => {
+  const { dealer, technician, second, lead, manager, finance } = await everybody();
+  const officer = await browser.openAs(people.safetyOfficer);
+  const reference = await lodgeFor(second, "D01", packOf("BR"), ["impact-or-water"]);
+  await makeMove(technician, reference, "take");
+  await lead.goto(`/bench/${reference}`);
+  expect(await moveForm(lead, "approve-return").count(), "called in although it is set apart").toBe(0);
+  await proposeAs(technician, reference, { remedy: "isolate", confirmedFault: "unknown" });
+  await makeMove(lead, reference, "approve");
+  // Kept apart, and everybody sees it; whoever is not the safety officer can only make it graver.
+  for (const page of [technician, lead, manager]) {
+    await page.goto(`/bench/${reference}`);
+    expect(await trackChoices(page, "safety"), page.url()).not.toContain("caution");
+  }
+  await officer.goto(`/bench/${reference}`);
+  expect(await trackChoices(officer, "safety")).toContain("caution");
+  const lower = () => sendForm(trackForm(officer, "safety"), { to: "caution", reason: "Fetched, cooled, watched." });
+  expect(await refusedToOthers(officer, [technician, lead, manager, dealer], lower)).toBeNull();
+
+  // Decided anew by others than before: the customer gets another pack, the old one stays where it is.
+  await makeMove(manager, reference, "reopen", { reason: "The customer needs a pack." });
+  await proposeAs(second, reference, { remedy: "replace", confirmedFault: "mechanical-damage" });
+  await showNotices(dealer, reference);
+  // The lead had a part in the decision before, so a manager stands in.
+  await makeMove(manager, reference, "approve");
+  const kept = await keepFromStore(technician, reference);
+  await makeMove(technician, reference, "start-work");
+  await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
+  await packForDealer(lead, reference);
+  await makeMove(dealer, reference, "hand-back", { outgoingSerial: kept });
+  await send(lead, `/bench/${reference}/remedy`, "Tell the dealer", {
+    order: "recycle-there",
+    dueOn: inTwentyDays,
+    why: "A licensed recycler fetches it; it is not posted.",
+  });
+  await send(dealer, `/dealer/returns/${reference}`, "It was taken away", {
+    certificate: "Fetched by a licensed recycler, certificate 17.",
+  });
+  await claimAndPay({ dealer, finance, manager }, reference, exchange);
+  await runClockAhead(AFTER_CLOSING_TIME_HOURS);
+  const closer = await browser.openAs(people.manager);
+  await makeMove(closer, reference, "close");
+  await closer.goto(`/bench/${reference}`);
+  expect(await stamps(closer)).toContain("Closed");
+});
+
+/** The oldest pack of the store that may go out. */
+async function keepFromStore(page: Page, reference: string): Promise<string> {
+  await page.goto(`/bench/${reference}/remedy`);
+  const kept = ((await page.locator("#unit-serial-choices li").first().textContent()) ?? "").trim();
+  await send(page, `/bench/${reference}/remedy`, "Keep this pack", { serial: kept });
+  return kept;
+}
+
+const trackForm = (page: Page, track: string) =>
+  page.locator("form", { has: page.locator(`input[name=track][value="${track}"]`) });
+
+const trackChoices = (page: Page, track: string) =>
+  trackForm(page, track)
+    .locator("select[name=to] option")
+    .evaluateAll((options) => options.map((option) => option.getAttribute("value")));
+
+/** The exchange at the counter, for which no pack has to have come in. */
+const exchange = { kind: "labour", operation: "exchange", minutes: "20" };
 
 interface MoneyPeople {
   readonly dealer: Page;

@@ -4,6 +4,7 @@ import { expect } from "vitest";
 import { draftTests } from "@/lib/bench-tests/first-draft";
 import { limitsFor, type TestDefinition, type TestPurpose } from "@/lib/bench-tests/test-definition.schema";
 import { packedViews, sixFaces } from "@/lib/receiving/pack-faces";
+import type { DangerAnswer } from "@/lib/returns/danger-signs";
 import { criteria } from "@/lib/transport/criteria";
 import type { PackToTry } from "@/seed/packs-to-try";
 import { runClockAhead } from "./browser";
@@ -39,10 +40,15 @@ export async function send(
 }
 
 /** Service lodges what a dealer told on the telephone. */
-export async function lodgeFor(page: Page, dealerCode: string, pack: PackToTry): Promise<string> {
+export async function lodgeFor(
+  page: Page,
+  dealerCode: string,
+  pack: PackToTry,
+  dangerSigns: readonly DangerAnswer[] = ["none-of-these"],
+): Promise<string> {
   await page.goto("/bench/new");
   await sendForm(formWith(page, "Keep it"), {
-    dangerSigns: ["none-of-these"],
+    dangerSigns,
     dealerCode,
     serial: pack.shown,
     toldOn,
