@@ -11,7 +11,7 @@ import { deemedStart, type Start } from "./start-evidence";
 export const LEGAL_RIGHTS = "Legal rights against the seller are not affected.";
 
 /** Rises when the same facts under the same policy may get another answer, so that a replay can tell why. */
-export const COVER_RULES_VERSION = "4";
+export const COVER_RULES_VERSION = "5";
 
 export const coverOutcomes = [
   "in-cover",
@@ -32,6 +32,7 @@ export function readCoverOutcome(stored: string): CoverOutcome {
 export type UnknownReason =
   | "no-start-known"
   | "only-the-shelf-limit-known"
+  | "only-an-estimate-known"
   | "evidence-conflicts"
   | "told-before-start"
   | "told-in-future"
@@ -150,6 +151,14 @@ function coverByDates(facts: CoverFacts, policy: WarrantyPolicy): KnownCover | U
     ]);
     return { ...asked, startsOn: start.startsOn, evidence: start.evidence, settlement };
   }
+  if (start.isEstimate && !start.settlementOnly && window.outcome === "outside-makers-guarantee") {
+    const asked = unknown("only-an-estimate-known", [
+      ...because,
+      ...window.because.slice(0, -1),
+      NO_REFUSAL_BY_ESTIMATE,
+    ]);
+    return { ...asked, startsOn: start.startsOn, evidence: start.evidence, settlement };
+  }
   const isEarlier = settlement !== null && compareDates(settlement.startsOn, start.startsOn) < 0;
   return {
     ...answer,
@@ -160,7 +169,7 @@ function coverByDates(facts: CoverFacts, policy: WarrantyPolicy): KnownCover | U
     because: [
       ...because,
       ...window.because,
-      ...(start.settlementOnly ? [ASK_FOR_PROOF] : []),
+      ...(start.isEstimate ? [ASK_FOR_PROOF] : []),
       ...(isEarlier
         ? [
             `Between maker and dealer alone the time counts from ${sayDate(settlement.startsOn)} and ends on ${sayDate(settlement.endsOn)}, because of the long time on the shelf; the customer's does not.`,
@@ -173,6 +182,8 @@ function coverByDates(facts: CoverFacts, policy: WarrantyPolicy): KnownCover | U
 
 const NOT_FOR_CONSUMERS =
   "No day of delivery to the customer is known. The limit to the time on the shelf settles between maker and dealer only and must not be used to refuse a consumer: ask for the proof of purchase.";
+const NO_REFUSAL_BY_ESTIMATE =
+  "No day of delivery to the customer is known, and nobody is refused on an estimate: ask for the proof of purchase.";
 const ASK_FOR_PROOF = "No day of delivery to the customer is known yet: ask for the proof of purchase.";
 
 // A complaint or a replacement before an estimated start contradicts nothing: the pack was sold earlier than estimated.

@@ -13,7 +13,7 @@ export function whatWouldChange(facts: CoverFacts, policy: WarrantyPolicy, cover
     case "in-cover":
     case "in-cover-by-grace":
       return [
-        `Told after ${sayDate(cover.graceEndsOn)}, the answer would be “outside the maker's guarantee”.`,
+        `Told after ${sayDate(cover.graceEndsOn)}, the answer would be “${toldLater(facts, policy, cover.graceEndsOn)}”.`,
         ...weakEvidence(cover),
         ...earlierProof(facts, policy, cover),
       ];
@@ -30,6 +30,14 @@ export function whatWouldChange(facts: CoverFacts, policy: WarrantyPolicy, cover
       return never;
     }
   }
+}
+
+/** Nobody is refused on an estimate: past its end the answer is a question. */
+function toldLater({ today: _, ...facts }: CoverFacts, policy: WarrantyPolicy, lastDay: CalendarDate): string {
+  const { outcome } = coverOf({ ...facts, toldOn: plusDays(lastDay, 1) }, policy);
+  return outcome === "cannot-tell-yet"
+    ? "cannot tell yet: ask for the proof of purchase"
+    : "outside the maker's guarantee";
 }
 
 function weakEvidence({ evidence }: Cover): string[] {

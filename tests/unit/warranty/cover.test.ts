@@ -11,6 +11,7 @@ import {
   warrantyPolicySchema,
 } from "@/lib/warranty/policy.schema";
 import { windowEnd } from "@/lib/warranty/window-end";
+import { whatWouldChange } from "@/lib/warranty/would-change";
 import { anyDate } from "./any-date";
 
 const day = calendarDate;
@@ -148,6 +149,26 @@ test("a limit to stock age never refuses a consumer: it settles between maker an
   });
   expect(cover.because.join(" ")).toMatch(/between maker and dealer only and must not be used to refuse a consumer/);
   expect(cover.because.join(" ")).not.toMatch(/outside the maker's guarantee/);
+});
+
+test("an estimate from a distributor's sale covers, and never refuses: past its end somebody asks for the proof", () => {
+  const start = { distributorSale: { soldOn: day("2023-01-15"), averageShelfDays: 60 } };
+  const within = coverOf({ start, toldOn: day("2025-03-16") }, policy());
+  expect(within).toMatchObject({ outcome: "in-cover", startsOn: "2023-03-16", endsOn: "2025-03-16" });
+  expect(within.because.join(" ")).toMatch(/ask for the proof of purchase/);
+  expect(whatWouldChange({ start, toldOn: day("2025-03-16") }, policy(), within)[0]).toBe(
+    "Told after 16 March 2025, the answer would be “cannot tell yet: ask for the proof of purchase”.",
+  );
+  const past = coverOf({ start, toldOn: day("2025-03-17") }, policy());
+  expect(past).toMatchObject({
+    outcome: "cannot-tell-yet",
+    reason: "only-an-estimate-known",
+    startsOn: "2023-03-16",
+    endsOn: null,
+    evidence: "distributor-sale",
+  });
+  expect(past.because.join(" ")).toMatch(/nobody is refused on an estimate/);
+  expect(past.because.join(" ")).not.toMatch(/outside the maker's guarantee/);
 });
 
 test("a sale after a long time on the shelf counts from the sale for the customer, from the limit for the dealer", () => {
