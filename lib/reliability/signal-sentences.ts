@@ -47,17 +47,14 @@ export function whySentence(state: WatchState): string {
 
 /** What was measured of false signals and of finding a doubled rate, with the exact limits that so many fleets allow. */
 export function measuredSentence(): string {
-  const total = (of: (one: (typeof measuredSignals)[number]) => number) =>
-    measuredSignals.reduce((sum, one) => sum + of(one), 0);
-  const fleets = total((one) => one.fleets);
-  const withFalse = total((one) => one.withFalseSignal);
-  const found = total((one) => one.badFound);
+  const { halves, withFalseSignal: withFalse, badFound: found } = measuredSignals;
+  const fleets = halves.reduce((sum, half) => sum + half.fleets, 0);
   const percent = (share: number) => (share * 100).toFixed(1);
   const share = (count: number) => {
     const { lower, upper } = clopperPearsonLimits(count, fleets);
     return `${percent(count / fleets)} in 100, 95 % limits ${percent(lower)} to ${percent(upper)}`;
   };
-  const months = measuredSignals.map(({ medianDays }) => Math.round(medianDays / DAYS_PER_MONTH));
+  const months = halves.map(({ medianDays }) => Math.round(medianDays / DAYS_PER_MONTH));
   const [first, last] = [Math.min(...months), Math.max(...months)];
   const { groups, packsOfGroup, failedByAYear, timesAsOften, daysBetweenLooks } = measuredFleet;
   return (

@@ -3,21 +3,22 @@ import { signalRates } from "@/tests/support/signal-histories";
 
 /**
  * How often does any of twelve groups that fail alike ever give a false signal, and how soon is a doubled one found, with lags and
- * baseline estimated? `npm run -s bench -- signal-rates [histories] [first seed]`; without them both runs that the page tells of.
- * `agree` says whether the page's figures still come out so; null for a run of which it tells nothing.
+ * baseline estimated? `npm run -s bench -- signal-rates [histories] [first seed]`; without them both halves that the page tells of,
+ * and last whether its figures still come out so.
  */
 export async function* rows([histories, firstSeed = "1"]: readonly string[]): AsyncIterable<object> {
-  const runs =
-    histories === undefined ? measuredSignals : [{ fleets: Number(histories), firstSeed: Number(firstSeed) }];
-  for (const run of runs) {
-    const rates = signalRates(run.firstSeed, run.fleets);
-    const told = measuredSignals.find((one) => one.firstSeed === run.firstSeed && one.fleets === run.fleets);
-    const agree =
-      told === undefined
-        ? null
-        : told.withFalseSignal === rates.falseHistories &&
-          told.badFound === rates.found &&
-          told.medianDays === rates.medianDays;
-    yield { ...run, ...rates, agree };
+  if (histories !== undefined) {
+    yield signalRates(Number(firstSeed), Number(histories));
+    return;
   }
+  let [falseHistories, found, mediansAgree] = [0, 0, true];
+  for (const half of measuredSignals.halves) {
+    const rates = signalRates(half.firstSeed, half.fleets);
+    falseHistories += rates.falseHistories;
+    found += rates.found;
+    mediansAgree &&= rates.medianDays === half.medianDays;
+    yield { firstSeed: half.firstSeed, ...rates };
+  }
+  const { withFalseSignal, badFound } = measuredSignals;
+  yield { agree: mediansAgree && falseHistories === withFalseSignal && found === badFound };
 }
