@@ -77,7 +77,9 @@ export default async function SignalsPage() {
           No signal is not an all-clear. Because one may look every day at so many groups, a signal needs much more than
           the comparison of failure rates does: a group that fails twice as often may be named there long before it
           signals here. The table says from how many failures a group would signal today, and how many returns are still
-          undecided: were all of them failures, so many would be added to its count.
+          undecided: were all of them failures, so many would be added to its count. Beside the failures to be expected
+          stands from how many of its likes they are told, and how many times as often the group fails, with exact 95 %
+          limits for this day alone.
         </p>
         <p className="max-w-4xl text-soft">{confirmationSentence(page.lag)}</p>
         <SignalTable states={states.slice(0, MOST_SHOWN)} />
