@@ -46,7 +46,7 @@ export function underLoad(evidence: Evidence): MainQuestion {
   if (largestLoadA < loadNeededA) {
     return resistanceUnseen(
       evidence,
-      `Current never exceeded ${inDigits(Math.max(largestLoadA, 0), 0)} A (${inDigits(loadNeededA, 0)} A are needed): resistance cannot be judged.`,
+      `Current never exceeded ${shortOf(Math.max(largestLoadA, 0), loadNeededA)} A (${inDigits(loadNeededA, 0)} A are needed): resistance cannot be judged.`,
     );
   }
   if (resistance.outcome === "refused")
@@ -96,7 +96,7 @@ export function overCharge(evidence: Evidence): MainQuestion {
   }
   const swept = charge.window[1] - charge.window[0];
   if (swept < limits.capacityWindowPercent) {
-    const because = `Only ${inDigits(swept, 0)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`;
+    const because = `Only ${shortOf(swept, limits.capacityWindowPercent)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`;
     return { judged: null, unseen: [{ fault: "weak-cell", because, next }] };
   }
   const { notJudged, judged, leastShare } = shortfallThatShows(evidence);
@@ -122,6 +122,11 @@ function ofAll(judged: number, { survey }: Evidence): string {
 
 function saidLeast(share: number | null, how: "higher" | "smaller"): string {
   return share === null ? "" : `; one ${inDigits(share * 100, 0)} % ${how} would have shown`;
+}
+
+/** In whole numbers, and in as many digits as it takes not to read like what was needed. */
+function shortOf(value: number, needed: number): string {
+  return inDigits(value, 0) === inDigits(needed, 0) ? inDigits(value, 1) : inDigits(value, 0);
 }
 
 /** Standard errors within which a capacity is known. */

@@ -160,16 +160,20 @@ function fitOne(
   passesOfStart: number,
 ): GroupState | null {
   const [low, high] = survey.gates.cellPlausibleV;
-  const theta = new Float64Array(6);
+  const bled = bledRows(frame.masks, index);
+  // Where hardly a row is left without a balancer's draw, what it draws through the leads is fitted instead.
+  const draws = bled === null ? drawColumns(frame.masks, index) : [];
+  const count = causes + draws.length;
+  const theta = new Float64Array(count);
   theta.set([start.offset - start.shortfall * (100 - frame.centrePercent), 100 * start.shortfall]);
   const residuals = new Float64Array(charge.rows.length);
-  const predictors = new Float64Array(6);
-  let sd = Float64Array.from(frame.priorSd);
-  const bled = bledRows(frame.masks, index);
+  const predictors = new Float64Array(count);
+  const priorSd = [...frame.priorSd, ...draws.map(() => drawPriorV)];
+  let sd = Float64Array.from(priorSd);
   let noiseV = 0.01;
   let misfit = 0;
   for (let pass = 0; pass <= passesOfStart; pass += 1) {
-    const fit = new PriorLeastSquares(6);
+    const fit = new PriorLeastSquares(count);
     let used = 0;
     misfit = 0;
     for (let place = 0; place < charge.rows.length; place += 1) {
@@ -190,19 +194,25 @@ function fitOne(
       predictors[3] = slow;
       predictors[4] = 1;
       predictors[5] = slope * day;
+      let drawnV = 0;
+      for (let one = 0; one < draws.length; one += 1) {
+        predictors[causes + one] = draws[one]?.[place] ?? 0;
+        drawnV += (theta[causes + one] ?? 0) * (predictors[causes + one] ?? 0);
+      }
       const modelled =
         gridVoltage(charge.grid, own) -
         (frame.openV[place] ?? 0) +
         (theta[2] ?? 0) * current +
         (theta[3] ?? 0) * slow +
-        (theta[4] ?? 0);
+        (theta[4] ?? 0) +
+        drawnV;
       const residual = volt - (frame.referenceV[place] ?? 0) - modelled;
       residuals[place] = residual;
       used += 1;
       const size = Math.abs(residual) / (misfitScaleV + 0.25 * slope);
       misfit += size > 1 ? 2 * size - 1 : size * size;
       let response = residual;
-      for (let i = 0; i < 6; i += 1) response += (predictors[i] ?? 0) * (theta[i] ?? 0);
+      for (let i = 0; i < count; i += 1) response += (predictors[i] ?? 0) * (theta[i] ?? 0);
       // Where the curve is steepest the table is least true: such rows count less.
       const bendV = 0.5 * Math.max(0, slope - 0.015);
       const scale = bendV === 0 ? noiseV : Math.hypot(noiseV, bendV);
@@ -215,7 +225,7 @@ function fitOne(
     if (pass === passesOfStart) break;
     const onTheWay = passesOfStart > passes && pass < passesOfStart - 2;
     const solved = fit.solve(
-      frame.priorSd,
+      priorSd,
       onTheWay ? Math.min(noiseV, noiseFromAfarV) : noiseV,
       independentShare(residuals),
     );
@@ -237,6 +247,20 @@ function fitOne(
     misfit,
     noiseV: (scaledMad(differences(residuals)) ?? noiseV) / Math.SQRT2,
   };
+}
+
+/** Causes fitted to every group, and V that a balance current leaves at its leads: own draw, and that of a neighbour. */
+const causes = 6;
+const drawPriorV = 0.05;
+
+/** 1 in each row in which the group below, the group itself or the one above is bled; those that never change are left out. */
+function drawColumns(masks: Float64Array | null, index: number): Float64Array[] {
+  if (masks === null) return [];
+  return [index - 1, index, index + 1].flatMap((one) => {
+    if (one < 0) return [];
+    const column = masks.map((mask) => (mask > 0 ? Math.floor(mask / 2 ** one) % 2 : 0));
+    return column.some((bit) => bit !== column[0]) ? [column] : [];
+  });
 }
 
 /** Share of the rows that must be left without those in which a balancer draws. Engineering default. */

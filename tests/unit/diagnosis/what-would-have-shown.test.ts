@@ -50,3 +50,14 @@ test("a group out of balance is told with its capacity as measured, not with a w
   // Made with the capacity of the others, to their scatter of 1 %.
   expect(Math.abs(percent - 100)).toBeLessThanOrEqual(6);
 });
+
+test("what falls just short of what was needed is told in as many digits as it takes", () => {
+  const acts = [
+    { act: "rest", hours: 0.5 },
+    { act: "discharge", currentA: 19.7, toPercent: 70 },
+  ] as const;
+  const log = simulatePack({ ...pack, acts });
+  const { missing } = diagnose({ log, summary: summaryOf(log), model: plainModel }).suggestion;
+  // A sixth of the 120 A this model bears for long.
+  expect(missing.join(" ")).toMatch(/Current never exceeded 19\.[78] A \(20 A are needed\)/);
+});
