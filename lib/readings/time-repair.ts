@@ -44,6 +44,8 @@ export interface CalendarClock {
  * Repairs a logged clock, s, without guessing at time that nobody measured.
  *
  * - One row that steps back while the next does not is a reset of that row: it takes the time of the row before.
+ * - Two or three rows in a row that step back are resets of these rows where the clock goes on after them as if nothing had happened:
+ *   no later than a gap may last.
  * - One row that leaps ahead while the next comes back is treated the same way.
  * - A clock that steps back and stays back, that is set from an unbelievable date to a believable one, or that leaps by more than a
  *   year while the pack stands as it did, starts a new segment.
@@ -67,7 +69,7 @@ export function repairTime(clockS: Float64Array, calendar: CalendarClock | null)
     const next = row + 1 < rows ? (clockS[row + 1] ?? now) : null;
     const nextIsInOrder = next !== null && next >= before;
     const leapsAhead = now - before > leapS && next !== null && next < now && nextIsInOrder;
-    if ((now < before && nextIsInOrder) || leapsAhead) {
+    if ((now < before && (nextIsInOrder || goesOnSoon(clockS, row, before, leapS))) || leapsAhead) {
       resets.push(row);
       now = before;
     } else if (now < before || (calendar !== null && wasSet(calendar, before, now, row))) {
@@ -79,6 +81,18 @@ export function repairTime(clockS: Float64Array, calendar: CalendarClock | null)
     before = now;
   }
   return { timeS, segment, resets, steps, duplicates };
+}
+
+/** Rows in a row that may be reset before a clock counts as set back. Engineering default. */
+const resetRows = 3;
+
+/** Whether a clock that steps back at this row goes on within few rows, and within `leapS`, from where it had been. */
+function goesOnSoon(clockS: Float64Array, row: number, before: number, leapS: number): boolean {
+  for (let at = row + 1; at <= row + resetRows; at++) {
+    const now = clockS[at] ?? Number.NaN;
+    if (now >= before) return now - before <= leapS;
+  }
+  return false;
 }
 
 function wasSet({ earliestUnixS, isUnchanged }: CalendarClock, before: number, now: number, row: number): boolean {

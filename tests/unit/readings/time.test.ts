@@ -18,6 +18,15 @@ test("a reset of a single row takes the time of the row before", () => {
   expect(repaired.resets).toEqual([2]);
   expect([...repaired.segment]).toEqual([0, 0, 0, 0, 0]);
 });
+test("two or three rows reset one after another are resets where the clock goes on from where it was, and a new clock where it does not", () => {
+  const repaired = repairTime(clock(4000, 4060, 0, 0, 4240, 4300, 10, 20, 30, 4540), null);
+  expect([...repaired.timeS]).toEqual([0, 60, 60, 60, 240, 300, 300, 300, 300, 540]);
+  expect(repaired.resets).toEqual([2, 3, 6, 7, 8]);
+  expect(repaired.steps).toEqual([]);
+  // A clock that comes back only after an hour: what happened meanwhile is not known.
+  expect(repairTime(clock(4000, 4060, 0, 0, 7600, 7660, 7720), null).steps).toHaveLength(1);
+  expect(repairTime(clock(4000, 4060, 0, 60, 120, 180, 4240), null).steps).toHaveLength(1);
+});
 test("a clock that steps back and stays back starts a segment that continues from the row before", () => {
   const repaired = repairTime(clock(100, 110, 120, 5, 15, 25), null);
   expect([...repaired.timeS]).toEqual([0, 10, 20, 20, 30, 40]);
