@@ -34,14 +34,18 @@ const POINTS = 40;
 export function driftPicture(evidence: Evidence): DriftPicture {
   const { drift, shortDrift, survey, settings } = evidence;
   const used = drift ?? shortDrift;
-  const rests = restPeriods(survey, 600);
+  // Under a common draw a smaller group falls as a leaking one does: such a rest is not drawn, as it is not judged.
+  const rests = restPeriods(survey, 600).filter(
+    ({ endRow }) => !survey.standingDraws.some((draw) => draw.endRow === endRow),
+  );
   const longest = rests.toSorted((a, b) => b.restedS - a.restedS)[0];
   if (used === null || longest === undefined) {
     const needed = settings.measure.restForDriftS + settings.measure.driftWindowS;
     const had = longest === undefined ? "no rest of ten minutes" : `the longest rest lasted ${inTime(longest.restedS)}`;
+    const drawn = survey.standingDraws.length > 0 ? "a current flowed while the pack stood; without that, " : "";
     return {
       outcome: "cannot",
-      because: `${had}. A slow leak shows after ${inTime(needed)} of rest, a strong one after ${inTime(10 * 3600)}.`,
+      because: `${drawn}${had}. A slow leak shows after ${inTime(needed)} of rest, a strong one after ${inTime(10 * 3600)}.`,
     };
   }
   const rows = pointRows(

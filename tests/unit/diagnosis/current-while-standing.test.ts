@@ -1,5 +1,8 @@
 import { expect, test } from "vitest";
 import { diagnose } from "@/lib/diagnosis/diagnose";
+import { defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import { driftPicture } from "@/lib/diagnosis/drift-picture";
+import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import { withStandingDraws } from "@/lib/readings/measure/standing-draw";
@@ -24,12 +27,18 @@ const drawnDown: readonly Act[] = [
 const pack: PlainPack = { seed: 8, model: plainModel, acts: drawnDown, intervalS: 60 };
 
 test("under a small steady draw a smaller group falls behind: it is no leak, and the draw is named", () => {
-  const { faults, missing, suggestion } = judged(simulatePack({ ...pack, capacityFactor: { 7: 0.88 } }));
+  const log = simulatePack({ ...pack, capacityFactor: { 7: 0.88 } });
+  const { faults, missing, suggestion } = judged(log);
   expect(faults).not.toContain("self-discharge");
   expect(suggestion.remedy).not.toBe("isolate");
   expect(missing).toMatch(
     /While the pack stood for 1\.\d days 0\.40 A flowed out of it, and all groups fell by 2\d\.\d % of charge per day/,
   );
+  const evidence = gatherEvidence(log, summaryOf(log), plainModel, defaultDiagnosisSettings);
+  expect(driftPicture(evidence)).toMatchObject({
+    outcome: "cannot",
+    because: expect.stringMatching(/^a current flowed while the pack stood; without that, the longest rest lasted/),
+  });
   // The draw swept the charge: what the smaller group holds is seen.
   expect(missing).toMatch(/Group 7 seems to hold 8[78] % of the median group's capacity/);
 });
