@@ -13,7 +13,10 @@ export interface Fall {
 
 /** Groups whose readings are no void, fastest first, over rests of days. Empty without such a rest. */
 export function falls({ drift, doubtfulGroups }: Evidence): Fall[] {
-  if (drift === null) return [];
+  return drift === null ? [] : fallsOf(drift, doubtfulGroups);
+}
+
+function fallsOf(drift: RestDrift, doubtfulGroups: ReadonlySet<number>): Fall[] {
   return Array.from(drift.millivoltPerDay, (rate, index) => ({
     group: index + 1,
     millivoltPerDay: -rate,
@@ -88,23 +91,28 @@ export function untoldFalls(
   evidence: Evidence,
   faults: readonly { fault: Fault; groups: readonly number[] }[],
 ): string[] {
-  const { drift, settings } = evidence;
+  const { drift: long, shortDrift, doubtfulGroups } = evidence;
+  const { driftMillivoltPerDay, shortDriftMillivoltPerDay } = evidence.settings.verdict;
+  const drift = long ?? shortDrift;
   if (drift === null) return [];
-  const limit = settings.verdict.driftMillivoltPerDay;
-  return falls(evidence).flatMap((fall) => {
+  const [limit, multiple] = long === null ? [shortDriftMillivoltPerDay, shortSigmas] : [driftMillivoltPerDay, sigmas];
+  return fallsOf(drift, doubtfulGroups).flatMap((fall) => {
     const { group, millivoltPerDay, error } = fall;
     const isTold = faults.some(({ fault, groups }) => tellOfLeaks.has(fault) && groups.includes(group));
-    if (isTold || millivoltPerDay < limit || millivoltPerDay < sigmas * error) return [];
+    if (isTold || millivoltPerDay < limit || millivoltPerDay < multiple * error) return [];
     const bled = mayBeBled(evidence, drift, group);
     if (bled && hasEnded(drift, group)) return [];
     const why = bled
       ? "it stands no lower than the others, so a balancer may be doing it, or a leak"
       : "it is not proven to be a leak";
     return [
-      `At rest group ${group} falls by ${sayPace(fall)}, and a leak begins at ${inDigits(limit, 0)}: ${why}. Repeat the rest for 7 days with balancing off.`,
+      `At rest group ${group} falls by ${sayPace(fall)}, and a leak begins at ${inDigits(limit, 0)}${long === null ? " in a rest this short" : ""}: ${why}. Repeat the rest for 7 days with balancing off.`,
     ];
   });
 }
+
+/** The same in a rest of hours, in which relaxation still plays a part. Engineering default. */
+const shortSigmas = 8;
 
 const tellOfLeaks: ReadonlySet<Fault> = new Set(["self-discharge", "water-ingress"]);
 

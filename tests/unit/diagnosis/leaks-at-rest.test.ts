@@ -143,3 +143,12 @@ test("a leak that grows within one rest is critical, whatever an earlier rest sh
   expect(steady).toMatchObject({ groups: [7], safetyClass: "B" });
   expect(steady?.evidenceFor.join(" ")).not.toContain("accelerates");
 });
+
+test("in a rest of hours a strong fall that a balancer might explain is told as well, and a slow one is not", () => {
+  const told = (millivoltPerDay: number) =>
+    judged(parked({ stepV: 0.001, millivoltPerDay, standsMillivolt: 40, hours: 24 })).missing;
+  expect(told(30)).toMatch(
+    /At rest group 7 falls by [23]\d\.\d\d mV per day .* a leak begins at 6 in a rest this short/,
+  );
+  expect(told(4)).not.toContain("At rest group 7 falls");
+});
