@@ -37,8 +37,16 @@ export function driftSentence(drift: Drawn): string {
     : worst.value < -usualMillivoltPerDay
       ? `more than the ${usualMillivoltPerDay} mV per day that are usual, less than the ${drift.limitMillivoltPerDay} of a fault in a rest of this length: watch it and repeat the rest`
       : `within the ${usualMillivoltPerDay} mV per day that are usual`;
+  // What a rest excludes is what the limits exclude, not what the slopes happen to read.
+  const open = dots.filter(
+    ({ limits: range, isMarked }) => !isMarked && -(range?.[0] ?? 0) >= drift.limitMillivoltPerDay,
+  );
+  const doubt =
+    open.length === 0
+      ? ""
+      : ` For ${open.length} of ${dots.length} groups the readings do not exclude ${drift.limitMillivoltPerDay} mV per day.`;
   const short = drift.isShort ? " No single rest lasted two days: a slow leak would not show." : "";
-  return `Group ${worst.group} falls fastest against the median group, by ${fall(worst.value)} mV per day${limits} ${over}: ${verdict}.${short}`;
+  return `Group ${worst.group} falls fastest against the median group, by ${fall(worst.value)} mV per day${limits} ${over}: ${verdict}.${doubt}${short}`;
 }
 
 function fall(slope: number): string {

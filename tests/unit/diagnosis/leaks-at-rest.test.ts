@@ -1,5 +1,9 @@
 import { expect, test } from "vitest";
 import { diagnose } from "@/lib/diagnosis/diagnose";
+import { defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
+import { driftPicture } from "@/lib/diagnosis/drift-picture";
+import { driftSentence } from "@/lib/diagnosis/drift-summary";
+import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
@@ -54,6 +58,17 @@ test("steps of 10 mV hide a leak of 6 mV per day in two days: it is said that no
   );
   expect(drift?.uncertainty).toBeGreaterThan(2);
   expect(missing).not.toContain("No group falls by more than");
+});
+
+test("the drawn rest says of how many groups coarse readings exclude nothing", () => {
+  const said = (stepV: number) => {
+    const log = parked({ stepV, millivoltPerDay: 0, restV: 3.7542 });
+    const picture = driftPicture(gatherEvidence(log, summaryOf(log), plainModel, defaultDiagnosisSettings));
+    if (picture.outcome === "cannot") throw new Error(picture.because);
+    return driftSentence(picture);
+  };
+  expect(said(0.01)).toContain("For 16 of 16 groups the readings do not exclude 3 mV per day.");
+  expect(said(0.001)).not.toContain("do not exclude");
 });
 
 test("where no reading ever moves, the step between the groups is the resolution, not zero", () => {
