@@ -126,7 +126,8 @@ function saidLeast(share: number | null, how: "higher" | "smaller"): string {
 
 /** In whole numbers, and in as many digits as it takes not to read like what was needed. */
 function shortOf(value: number, needed: number): string {
-  return inDigits(value, 0) === inDigits(needed, 0) ? inDigits(value, 1) : inDigits(value, 0);
+  const digits = [0, 1, 2].find((count) => Number(inDigits(value, count)) < Number(inDigits(needed, count)));
+  return inDigits(value, digits ?? 3);
 }
 
 /** Standard errors within which a capacity is known. */
