@@ -9,7 +9,7 @@ import { readApprovedSettings } from "@/lib/data/return-settings";
 import { storeReadings } from "@/lib/data/store-readings";
 import { suggestAnew } from "@/lib/data/suggest-anew";
 import { readSuggestionContext } from "@/lib/data/suggestion-context";
-import type { SafetyClass } from "@/lib/diagnosis/finding";
+import type { Remedy, SafetyClass } from "@/lib/diagnosis/finding";
 import { reportReadings } from "@/lib/diagnosis/reading-report";
 import type { PackModel } from "@/lib/packs/pack-model";
 import { readSerial } from "@/lib/packs/serial";
@@ -61,7 +61,7 @@ export async function loadReturns(
       await tx.return.update({
         where: { id: one.id },
         data: {
-          riskRank: riskRank(classes.danger, read?.safetyClasses ?? []),
+          riskRank: riskRank(classes.danger, read?.safetyClasses ?? [], read?.remedy ?? null),
           ...whatCoverSays(cover),
         },
         select: { id: true },
@@ -149,8 +149,8 @@ async function writeReadings(
   { model, pack, cover }: { readonly model: PackModel; readonly pack: PackFacts; readonly cover: Cover },
   dealerId: string,
   lodger: Person,
-): Promise<{ safetyClasses: readonly SafetyClass[]; suggestionId: string | null }> {
-  const decoder = createReadingDecoder({ model });
+): Promise<{ safetyClasses: readonly SafetyClass[]; remedy: Remedy | null; suggestionId: string | null }> {
+  const decoder = createReadingDecoder({ model, builtOn: pack.builtOn });
   decoder.push(file.bytes);
   const decoded = decoder.end();
   if (decoded.kind === "unusable") throw new RangeError(`return ${one.key}: ${decoded.sentence}`);
@@ -166,7 +166,7 @@ async function writeReadings(
     sizeBytes: file.sizeBytes,
   };
   const card = await storeReadings(tx, facts, report);
-  await suggestAnew(tx, card.id, { model, context, danger: dangerOf(one.dangerSigns) });
+  const remedy = await suggestAnew(tx, card.id, { model, context, danger: dangerOf(one.dangerSigns) });
   await tx.readingFile.update({
     where: { id: card.id },
     data: { returnId: one.id, uploadedAt: new Date(one.lodgedAt) },
@@ -175,6 +175,7 @@ async function writeReadings(
   const suggestion = await tx.suggestion.findUnique({ where: { readingFileId: card.id }, select: { id: true } });
   return {
     safetyClasses: report.diagnosis.findings.map(({ safetyClass }) => safetyClass),
+    remedy,
     suggestionId: suggestion?.id ?? null,
   };
 }

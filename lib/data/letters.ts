@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { packCapacities } from "@/lib/diagnosis/built-beside-found";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
+import { inPrint } from "@/lib/diagnosis/wording";
 import { decisionLetter } from "@/lib/letters/decision-letter";
 import { findingLetter } from "@/lib/letters/finding-letter";
 import type { LetterFacts, LetterOutcome } from "@/lib/letters/letter";
@@ -203,7 +204,7 @@ function refundOf(
 
 /** The readings that speak for the fault that was confirmed; none where they spoke for another. */
 function evidenceFor({ readingFile }: LetterRow, confirmed: Fault | null): string[] {
-  return [...(readingFile?.findings.find(({ fault }) => fault === confirmed)?.evidenceFor ?? [])];
+  return (readingFile?.findings.find(({ fault }) => fault === confirmed)?.evidenceFor ?? []).map(inPrint);
 }
 
 /** What was measured at the bench and bears on the decision: where no fault was found every test, else those that failed. */

@@ -124,6 +124,8 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
       const zone = await zoneOfDealer(tx, dealerId);
       const settings = await readReturnSettings(tx, now, zone);
       const { begunOnBehalfBy, dangerSince } = await takeDraft(tx, { dealerId, clientKey: form.clientKey });
+      const remedy =
+        file.id === null ? null : await suggestAnew(tx, file.id, { model: pack.model.facts, context, danger });
       const stored = await tx.return.create({
         data: {
           ...whatWasSaid(form, danger),
@@ -135,17 +137,14 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
           status: "sent-in",
           turn: whoseTurn("sent-in"),
           dueAt: dueAt("sent-in", now, settings),
-          riskRank: riskRank(danger.kind, file.safetyClasses),
+          riskRank: riskRank(danger.kind, file.safetyClasses, remedy),
           lodgedAt: now,
           noFileReason: file.id === null ? (form.noFileReason ?? null) : null,
         },
         select: { id: true, reference: true },
       });
       await forgetSentDraft(tx, { dealerId, clientKey: form.clientKey });
-      if (file.id !== null) {
-        await suggestAnew(tx, file.id, { model: pack.model.facts, context, danger });
-        await attachFile(tx, file.id, stored.id);
-      }
+      if (file.id !== null) await attachFile(tx, file.id, stored.id);
       if (danger.kind !== "none") {
         await tx.safetyFlag.create({
           data: {

@@ -1,6 +1,5 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import { safetyClasses } from "@/lib/diagnosis/finding";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
 import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
@@ -52,14 +51,20 @@ export async function rankAnew(
 ): Promise<void> {
   const row = await tx.return.findUniqueOrThrow({
     where: { id: returnId },
-    select: { dangerSigns: true, readingFile: { select: { findings: { select: { safetyClass: true } } } } },
+    select: {
+      dangerSigns: true,
+      readingFile: {
+        select: { findings: { select: { safetyClass: true } }, suggestion: { select: { remedy: true } } },
+      },
+    },
   });
   const danger = dangerOf(dangerAnswers.filter((answer) => row.dangerSigns.includes(answer)));
   const findings = row.readingFile?.findings ?? [];
-  const found = safetyClasses.filter((known) => findings.some(({ safetyClass }) => safetyClass === known));
+  const classes = findings.map(({ safetyClass }) => safetyClass);
+  const remedy = row.readingFile?.suggestion?.remedy ?? null;
   await tx.return.updateMany({
     where: { id: returnId },
-    data: { riskRank: riskRankUnderFlag(flag, riskRank(danger.kind, found)) },
+    data: { riskRank: riskRankUnderFlag(flag, riskRank(danger.kind, classes, remedy)) },
   });
 }
 

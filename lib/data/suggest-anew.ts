@@ -1,6 +1,6 @@
 import "server-only";
 import { z } from "zod";
-import { type Finding, faults, safetyClasses } from "@/lib/diagnosis/finding";
+import { type Finding, faults, type Remedy, safetyClasses } from "@/lib/diagnosis/finding";
 import { notSeenSchema } from "@/lib/diagnosis/not-seen";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { suggest } from "@/lib/diagnosis/suggest";
@@ -20,18 +20,18 @@ export interface SuggestionGrounds {
 /**
  * The readings were judged before the form said what was seen on the pack and whether it is covered: now the suggestion
  * is made anew from the findings as they were stored. To be called before the file is attached, because what was found in
- * an attached file is evidence and the database refuses to change it.
+ * an attached file is evidence and the database refuses to change it. Gives the remedy; null where the file has no suggestion.
  */
 export async function suggestAnew(
   tx: Transaction,
   fileId: string,
   { model, context, danger }: SuggestionGrounds,
-): Promise<void> {
+): Promise<Remedy | null> {
   const stored = await tx.suggestion.findUnique({
     where: { readingFileId: fileId },
     select: { missing: true, unseen: true, thresholds: true },
   });
-  if (stored === null) return;
+  if (stored === null) return null;
   const rows = await tx.finding.findMany({ where: { readingFileId: fileId }, orderBy: { rank: "asc" } });
   const { suggestConfidence } = settingsForModel({
     ...model,
@@ -61,6 +61,7 @@ export async function suggestAnew(
     },
     select: { id: true },
   });
+  return remedy;
 }
 
 type FindingRow = Omit<Finding, "fault" | "safetyClass"> & { readonly fault: string; readonly safetyClass: string };

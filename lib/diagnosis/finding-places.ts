@@ -3,6 +3,7 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import type { AbuseKind } from "@/lib/readings/measure/abuse-events";
 import { median } from "@/lib/readings/measure/median";
 import { switchHeat } from "@/lib/readings/measure/switch-heat";
+import type { ProbeFault } from "@/lib/readings/measure/temperature-probes";
 
 /** Where in the log a finding can be seen. Rows count from 0 as in the log; times from its first row. */
 export interface FindingPlace {
@@ -90,6 +91,29 @@ function stretchesOf(evidence: Evidence, { fault, groups }: Finding): Stretch[] 
   }
 }
 
+/** What is seen at a place of use outside the limits, in words that stand alone on a picture. */
+const abuseSays: Readonly<Record<AbuseKind, string>> = {
+  "over-discharge": "a group drained too far",
+  "deep over-discharge": "a group drained far too deep, at rest",
+  "over-voltage": "a voltage above the charge limit",
+  "critical over-voltage": "a voltage far above the charge limit",
+  "cold charge": "charging in the cold",
+  "hot charge": "charging in the heat",
+  hot: "too hot",
+  "over-current discharge": "more load than the pack is rated for",
+  "over-current charge": "more charging current than the pack is rated for",
+  "charger voltage too high": "a charger that stands too high",
+  "stored empty": "left empty",
+};
+
+const probeSays: Readonly<Record<ProbeFault["kind"], string>> = {
+  open: "reads as if its wire were cut",
+  short: "reads as if its wires touched",
+  stuck: "stands still",
+  jumping: "jumps",
+  offset: "reads apart from the others",
+};
+
 const drained: readonly AbuseKind[] = ["deep over-discharge", "over-discharge"];
 
 function abuse(evidence: Evidence, kinds: readonly AbuseKind[]): Stretch[] {
@@ -98,7 +122,7 @@ function abuse(evidence: Evidence, kinds: readonly AbuseKind[]): Stretch[] {
     .map(({ firstS, lastS, kind }) => ({
       fromRow: rowAt(evidence, firstS),
       toRow: rowAt(evidence, lastS),
-      says: kind,
+      says: abuseSays[kind],
     }));
 }
 
@@ -109,7 +133,7 @@ function unsteadyTaps({ taps }: Evidence, groups: readonly number[]): Stretch[] 
     .map(({ firstRow, lastRow }) => ({
       fromRow: firstRow,
       toRow: lastRow,
-      says: "first to last row with the signature",
+      says: "first to last row in which the wire does not hold",
     }));
 }
 
@@ -137,7 +161,9 @@ function shiftedProbes({ probeFaults, survey }: Evidence): Stretch[] {
     );
     const farthest = apartK.reduce((most, apart) => Math.max(most, Number.isNaN(apart) ? 0 : apart), 0);
     const isFar = (apart: number) => farthest > 0 && apart >= farthest / 2;
-    return [{ fromRow: apartK.findIndex(isFar), toRow: apartK.findLastIndex(isFar), says: `${probe}: ${kind}` }];
+    return [
+      { fromRow: apartK.findIndex(isFar), toRow: apartK.findLastIndex(isFar), says: `${probe} ${probeSays[kind]}` },
+    ];
   });
 }
 

@@ -1,3 +1,4 @@
+import { sayConfidence } from "@/lib/diagnosis/confidence-words";
 import type { Coverage } from "@/lib/diagnosis/coverage";
 import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
@@ -61,7 +62,7 @@ export function suggest(
       "cannot-tell",
       [
         ...notToBeCharged(findings).reasons,
-        `The likeliest finding, ${leading.fault}, has a confidence of only ${leading.confidence.toFixed(2)}.`,
+        `The likeliest finding is not sure enough to act on: ${faultWords[leading.fault].toLowerCase()} (${inHundred(leading)}).`,
         `Next: ${leading.nextTest}`,
         ...coverage.missing,
       ],
@@ -122,7 +123,7 @@ function isolate(dangerous: Finding, missing: readonly string[]): Suggestion {
   return answer(
     "isolate",
     [
-      `Safety class ${dangerous.safetyClass}: ${dangerous.evidenceFor[0] ?? dangerous.fault}`,
+      `Safety class ${dangerous.safetyClass}: ${dangerous.evidenceFor[0] ?? faultWords[dangerous.fault]}`,
       acute ? "Keep away; no handling, no transport." : "Quarantine; no ordinary transport, do not charge.",
       onlyAPerson,
     ],
@@ -167,7 +168,7 @@ function forFinding(
       ...besides.map(alsoFound),
       rival === undefined
         ? `${isOpen(leading) ? "To be able to tell" : "To confirm"}: ${leading.nextTest}`
-        : `Not settled against ${faultWords[rival.fault].toLowerCase()} (confidence ${rival.confidence.toFixed(2)}). To separate them: ${leading.nextTest}`,
+        : `Not settled against ${faultWords[rival.fault].toLowerCase()} (${inHundred(rival)}). To separate them: ${leading.nextTest}`,
     ],
     {
       plain: [plain, ...(/not (be )?charge/.test(plain) ? [] : charging.plain), plainRemedy[remedy], ...around.plain],
@@ -218,9 +219,16 @@ function notToBeCharged(findings: readonly Finding[]): { reasons: readonly strin
   };
 }
 
-function alsoFound({ fault, groups, confidence }: Finding): string {
+function alsoFound(finding: Finding): string {
+  const { fault, groups } = finding;
   const where = groups.length === 0 ? "" : ` at ${namedGroups(groups)}`;
-  return `Also found: ${faultWords[fault].toLowerCase()}${where} (confidence ${confidence.toFixed(2)}).`;
+  return `Also found: ${faultWords[fault].toLowerCase()}${where} (${inHundred(finding)}).`;
+}
+
+/** "likely, 72 in 100", within a sentence. */
+function inHundred({ confidence }: Finding): string {
+  const said = sayConfidence(confidence);
+  return said.charAt(0).toLowerCase() + said.slice(1);
 }
 
 const remedyPhrase: Readonly<Record<Remedy, string>> = {

@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Fault, Finding } from "@/lib/diagnosis/finding";
 import { counted } from "@/lib/diagnosis/wording";
-import type { ProtectionFlag } from "@/lib/readings/protection-flags";
+import { type ProtectionFlag, protectionFlagWords } from "@/lib/readings/protection-flags";
 
 const wiring = ["sense-wire", "measurement-fault"] as const;
 const weakness = ["weak-cell", "imbalance", "high-resistance-cell", "high-resistance-joint", ...wiring] as const;
@@ -42,7 +42,7 @@ export function unexplainedAlarms(evidence: Evidence, faults: readonly Pick<Find
     const first = without[0];
     if (first === undefined) return [];
     return [
-      `The monitor raised ${flag} ${counted(without.length, "time")}, first at line ${evidence.lineOfRow(first)}, and nothing found explains it.`,
+      `The monitor raised its ${protectionFlagWords[flag]} ${counted(without.length, "time")}, first at line ${evidence.lineOfRow(first)}, and nothing found explains it.`,
     ];
   });
 }

@@ -38,6 +38,14 @@ export function counted(count: number, one: string): string {
   return `${count} ${one}${count === 1 ? "" : "s"}`;
 }
 
+/** A sentence of a rule as it is printed for people: units by their signs instead of the letters a file knows. */
+export function inPrint(sentence: string): string {
+  return sentence
+    .replace(/\bdegC\b/g, "°C")
+    .replace(/\bmOhm\b/g, "mΩ")
+    .replace(/\bkOhm\b/g, "kΩ");
+}
+
 /** Confidence is a judgement, kept within what a log alone can carry. */
 export function confidence(value: number): number {
   return Math.round(Math.min(0.98, Math.max(0.05, value)) * 100) / 100;

@@ -1,4 +1,5 @@
 import type { Fault } from "@/lib/diagnosis/finding";
+import { inPrint } from "@/lib/diagnosis/wording";
 import { sayDayIn } from "@/lib/notices/compose-notice";
 import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -48,11 +49,10 @@ export function findingLetter(facts: FindingFacts): Letter {
     paragraphs,
     points,
   });
-  const seen = telling.map(({ fault, groups, confidence }) =>
-    fillWords(confidence >= SURE ? words.surely : words.perhaps, {
-      fault: groups.length === 0 ? faults[fault] : `${faults[fault]} (${words.group} ${groups.join(", ")})`,
-    }),
-  );
+  const seen = telling.map(({ fault, groups, confidence }) => {
+    const named = groups.length === 0 ? faults[fault] : `${faults[fault]} (${words.group} ${groups.join(", ")})`;
+    return `${fillWords(confidence >= SURE ? words.surely : words.perhaps, { fault: named })} ${words.signs[fault]}`;
+  });
   const number = (value: number) => value.toLocaleString(language, { maximumFractionDigits: 1 });
   const held =
     capacity === null
@@ -62,7 +62,7 @@ export function findingLetter(facts: FindingFacts): Letter {
     file === null
       ? [words.noFile]
       : [fillWords(words.file, { name: file.name, day: sayDayIn(language, file.takenOn) }), held];
-  const notes = telling.flatMap(({ readings }) => readings);
+  const notes = telling.flatMap(({ readings }) => readings.map(inPrint));
   return {
     language,
     title: fillWords(words.title, { reference }),

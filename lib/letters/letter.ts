@@ -106,6 +106,8 @@ export interface LetterWords {
     readonly surely: string;
     readonly perhaps: string;
     readonly group: string;
+    /** How each fault shows, in words for somebody who is no technician. */
+    readonly signs: Readonly<Record<Fault, string>>;
     readonly byWhich: string;
     readonly file: string;
     readonly noFile: string;

@@ -52,6 +52,27 @@ export const wordsEn: LetterWords = {
     surely: "Almost certainly {fault}.",
     perhaps: "Perhaps {fault}; the readings alone do not settle it.",
     group: "group",
+    signs: {
+      "weak-cell": "It falls behind the others as the pack empties.",
+      "high-resistance-cell":
+        "Its voltage drops further than the others' when the pack works hard, and comes back at rest.",
+      "high-resistance-joint": "Voltage is lost there when the pack works hard, more at some times than at others.",
+      "self-discharge": "Its voltage falls while the pack stands, and the others' does not.",
+      "sense-wire":
+        "Two neighbouring groups read wrong by the same amount in opposite directions, and the pack as a whole does not.",
+      "measurement-fault": "What the electronics report does not fit what the pack as a whole does.",
+      "power-stage-fault": "The switch does not do what it is told, or becomes too hot.",
+      imbalance: "They stand apart by the same share of charge, whether the pack is full or empty.",
+      "over-discharge": "Their voltage was below what such cells bear.",
+      "temperature-sensor": "It reads what no place in the pack can be.",
+      "water-ingress":
+        "Several things that have nothing to do with each other go wrong at once, as they do when it is wet.",
+      "main-lead": "Voltage is lost between the cells and the plug when the pack works hard.",
+      "outside-cause": "The pack was used or charged beyond what it is made for.",
+      "no-fault-found": "Nothing in the readings is out of the ordinary.",
+      "mechanical-damage": "It was seen on the pack itself.",
+      "acute-event": "Voltage or heat changed as they do in an emergency.",
+    },
     byWhich: "By which reading",
     file: "The pack's own recording {name}, sent in on {day}.",
     noFile: "No recording of the pack was sent, so nothing could be read from it.",

@@ -38,6 +38,40 @@ export const protectionFlagNames = [
 
 export type ProtectionFlag = (typeof protectionFlagNames)[number];
 
+/** What the monitor says with each, the end of "its ...". Plain words of ours; the names above stand in the file alone. */
+export const protectionFlagWords: Readonly<Record<ProtectionFlag, string>> = {
+  COMMUNICATION_ERROR: "alarm that it no longer hears a part of the pack",
+  OVER_TEMP_ALARM: "alarm for too much heat",
+  OVER_TEMP_WARNING: "warning of heat",
+  UNDER_TEMP_ALARM: "alarm for too much cold",
+  UNDER_TEMP_WARNING: "warning of cold",
+  OVER_CHARGE_CURRENT_ALARM: "alarm for too much current while charging",
+  OVER_CHARGE_CURRENT_WARNING: "warning of much current while charging",
+  OVER_DISCHARGE_CURRENT_ALARM: "alarm for too much current under load",
+  OVER_DISCHARGE_CURRENT_WARNING: "warning of much current under load",
+  OVER_VOLT_ALARM: "alarm for too high a voltage",
+  OVER_VOLT_WARNING: "warning of a high voltage",
+  UNDER_VOLT_ALARM: "alarm for too low a voltage",
+  UNDER_VOLT_WARNING: "warning of a low voltage",
+  UNDER_SOC_MIN_ALARM: "alarm that it is empty",
+  UNDER_SOC_MIN_WARNING: "warning that it is nearly empty",
+  OVER_SOC_MAX_ALARM: "alarm that it is too full",
+  OVER_SOC_MAX_WARNING: "warning that it is nearly full",
+  VOLTAGE_IMBALANCE_WARNING: "warning of groups that differ in voltage",
+  TEMPERATURE_IMBALANCE_ALARM: "alarm for places that differ much in warmth",
+  TEMPERATURE_IMBALANCE_WARNING: "warning of places that differ in warmth",
+  CONTACTOR_ERROR: "alarm for its main switch",
+  FAN_ERROR: "alarm for its fan",
+  GROUND_FAULT: "alarm that current reaches the case",
+  OPEN_DOOR_ERROR: "alarm for an open cover",
+  CURRENT_IMBALANCE_WARNING: "warning of parts that share the current unequally",
+  OTHER_ALARM: "alarm without a stated reason",
+  OTHER_WARNING: "warning without a stated reason",
+  RESERVED_1: "flag that no open list gives a meaning",
+  CONFIGURATION_ALARM: "alarm for its settings",
+  CONFIGURATION_WARNING: "warning of its settings",
+};
+
 /**
  * Whether one named bit is set in a logged `Evt1` word. A value that is missing, negative or no whole number has no bit set:
  * such a word says nothing. Uses division, not bit operators, so that bit 31 and above never turn negative.

@@ -1,5 +1,5 @@
 import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
-import { dangerAnswers, dangerOf } from "./danger-signs";
+import { type Danger, dangerAnswers, dangerOf } from "./danger-signs";
 import { isSetApart, mayNotBeMoved, type SafetyState } from "./safety-track";
 
 /** How grave, for shape and colour beside the words. */
@@ -10,7 +10,11 @@ export interface QueueRisk {
   readonly words: string;
 }
 
-const shortWords: Readonly<Record<SafetyClass, QueueRisk>> = {
+const shortWords: Readonly<Record<RiskReason, QueueRisk>> = {
+  "signs going on": { tone: "danger", words: "Danger signs, going on now" },
+  "flagged: do not move": { tone: "danger", words: "Flagged: do not move" },
+  "signs told": { tone: "danger", words: "Danger signs told" },
+  "flagged: set apart": { tone: "danger", words: "Flagged: set apart" },
   A0: { tone: "danger", words: "Danger now" },
   A1: { tone: "danger", words: "Critical, in quarantine" },
   B: { tone: "warn", words: "Damaged or defective" },
@@ -32,23 +36,45 @@ export function classToHandleBy(stored: readonly string[], suggestedRemedy: stri
   return worst ?? "U";
 }
 
+/** Why a pack stands where it does in the queue, gravest first: a reason, not a class, because a sign told outranks a file. */
+export type RiskReason =
+  | "signs going on"
+  | "flagged: do not move"
+  | "A0"
+  | "signs told"
+  | "flagged: set apart"
+  | "A1"
+  | "B"
+  | "U"
+  | "C";
+
 /**
- * What a row of the queue says about the risk, in three words: danger signs told by the dealer outrank whatever a file
+ * The one judgement behind the words and the order of the queue. Danger signs told by the dealer outrank whatever a file
  * shows, so does a flag raised since, and a return without findings, or whose readings do not say what is to be done, is one
- * that cannot be judged, never a harmless one. A pack the readings set apart is said to be critical whatever its class.
+ * that cannot be judged, never a harmless one. A pack the readings set apart is critical whatever its class.
  */
+export function riskReason(
+  danger: Danger["kind"],
+  stored: readonly string[],
+  flag: SafetyState,
+  suggestedRemedy: string | null,
+): RiskReason {
+  const worst = classToHandleBy(stored, suggestedRemedy);
+  if (danger === "keep-away") return "signs going on";
+  if (mayNotBeMoved(flag)) return "flagged: do not move";
+  if (worst === "A0") return "A0";
+  if (danger === "set-apart") return "signs told";
+  if (isSetApart(flag)) return "flagged: set apart";
+  return suggestedRemedy === "isolate" ? "A1" : worst;
+}
+
+/** What a row of the queue says about the risk, in three words. */
 export function queueRisk(
   dangerSigns: readonly string[],
-  safetyClasses: readonly string[],
+  stored: readonly string[],
   flag: SafetyState,
   suggestedRemedy: string | null,
 ): QueueRisk {
   const danger = dangerOf(dangerAnswers.filter((answer) => dangerSigns.includes(answer)));
-  const worst = classToHandleBy(safetyClasses, suggestedRemedy);
-  if (danger.kind === "keep-away") return { tone: "danger", words: "Danger signs, going on now" };
-  if (mayNotBeMoved(flag)) return { tone: "danger", words: "Flagged: do not move" };
-  if (worst === "A0") return shortWords.A0;
-  if (danger.kind === "set-apart") return { tone: "danger", words: "Danger signs told" };
-  if (isSetApart(flag)) return { tone: "danger", words: "Flagged: set apart" };
-  return shortWords[suggestedRemedy === "isolate" ? "A1" : worst];
+  return shortWords[riskReason(danger.kind, stored, flag, suggestedRemedy)];
 }

@@ -1,19 +1,26 @@
-import type { SafetyClass } from "@/lib/diagnosis/finding";
 import type { Danger } from "./danger-signs";
+import { type RiskReason, riskReason } from "./queue-risk";
 import { graverOf, mayNotBeMoved, type SafetyState } from "./safety-track";
 
-const ofDanger: Readonly<Record<Danger["kind"], number>> = { "keep-away": 100, "set-apart": 60, none: 0 };
-const ofClass: Readonly<Record<SafetyClass, number>> = { A0: 90, A1: 70, B: 40, U: 30, C: 10 };
+const ofReason: Readonly<Record<RiskReason, number>> = {
+  "signs going on": 100,
+  "flagged: do not move": 95,
+  A0: 90,
+  "signs told": 80,
+  "flagged: set apart": 75,
+  A1: 70,
+  B: 40,
+  U: 30,
+  C: 10,
+};
 
 /**
- * Order of the service queue: the riskiest first. A pack without a readable file ranks as one that cannot be diagnosed.
- * The numbers only order; they measure nothing. Engineering default, no authority.
+ * Order of the service queue by what was known at lodging: the riskiest first, as its words say (`riskReason`). A pack without a
+ * readable file, or whose readings do not say what is to be done, ranks as one that cannot be diagnosed. The numbers
+ * only order; they measure nothing. Engineering default, no authority.
  */
-export function riskRank(danger: Danger["kind"], safetyClasses: readonly SafetyClass[]): number {
-  return Math.max(
-    ofDanger[danger],
-    ...(safetyClasses.length === 0 ? [ofClass.U] : safetyClasses.map((found) => ofClass[found])),
-  );
+export function riskRank(danger: Danger["kind"], stored: readonly string[], suggestedRemedy: string | null): number {
+  return ofReason[riskReason(danger, stored, "normal", suggestedRemedy)];
 }
 
 /** Above whatever was known at lodging: nobody has looked at it since. Only the order counts. Engineering default. */
@@ -29,5 +36,5 @@ export function riskRankUnderFlag(
 ): number {
   if (to !== "isolate" && to !== "do-not-move" && to !== "incident-open") return atLodging;
   if (graverOf(from, to) === to) return ofRaisedFlag[to];
-  return Math.max(atLodging, ofDanger[mayNotBeMoved(to) ? "keep-away" : "set-apart"]);
+  return Math.max(atLodging, ofReason[mayNotBeMoved(to) ? "flagged: do not move" : "flagged: set apart"]);
 }

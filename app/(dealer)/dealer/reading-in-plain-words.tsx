@@ -2,6 +2,7 @@ import { FactList } from "@/app/_components/fact-list";
 import { suggestedTestCaution } from "@/lib/bench-tests/next-test-caution";
 import { sayFault, sayRemedy, saySafetyClass } from "@/lib/diagnosis/fault-words";
 import { plainCautions } from "@/lib/diagnosis/plain-reasons";
+import { inPrint } from "@/lib/diagnosis/wording";
 import { classToHandleBy } from "@/lib/returns/queue-risk";
 
 export interface ReadingSummary {
@@ -76,7 +77,7 @@ export function ReadingInPlainWords({ summary }: { summary: ReadingSummary }) {
               A test named here is for the bench, not for the counter: do not try it. {caution}
             </p>
           )}
-          <SentenceList sentences={[...new Set([...first.evidenceFor, ...(suggestion?.reasons ?? [])])]} />
+          <SentenceList sentences={[...new Set([...first.evidenceFor, ...(suggestion?.reasons ?? [])].map(inPrint))]} />
         </details>
       )}
       {remarks.length + rejected.length === 0 ? null : (

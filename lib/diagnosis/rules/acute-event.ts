@@ -33,7 +33,7 @@ function sentence(sign: AcuteSign, evidence: Evidence): string {
     case "pack-collapse":
       return `At ${at} the pack voltage falls from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} V within ${over} without the load to explain it, and ${namedGroups(sign.groups)} give no sensible value. Wiring does not move the pack voltage.`;
     case "group-collapse":
-      return `At ${at} ${namedGroups(sign.groups)} falls by ${inMillivolt(sign.before - sign.after)} against the median within ${over} at rest${sign.confirmed ? ", and the pack voltage falls with it" : ""}.`;
+      return `At ${at} ${namedGroups(sign.groups)} falls by ${inMillivolt(sign.before - sign.after)} against the other groups within ${over} at rest${sign.confirmed ? ", and the pack voltage falls with it" : ""}.`;
     case "rest-heating":
       return `At ${at} ${sign.where} rises from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} degC within ${over} while no current flows.`;
     case "load-heating":

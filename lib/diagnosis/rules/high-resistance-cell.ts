@@ -20,7 +20,7 @@ export function highResistanceCell(evidence: Evidence): Finding[] {
           ]
         : []),
       ...(excess.history !== null && !excess.unsteady
-        ? [`The excess is steady over ${excess.history.pieces.length} parts of the log.`]
+        ? [`It is the same in all ${excess.history.pieces.length} parts of the log.`]
         : []),
       ...(heat === null ? [] : [heat]),
     ],
@@ -68,7 +68,7 @@ function againstCell(excess: ResistanceExcess): string[] {
       `The excess is felt at once and hardly grows with time (slow part ${inDigits(excess.slowShare * 100, 0)} % of a cell's): that is how a joint behaves.`,
     );
   }
-  if (excess.unsteady) against.push("The excess comes and goes during the log; cells age smoothly.");
+  if (excess.unsteady) against.push("It comes and goes during the log; cells age smoothly.");
   if (excess.mirroredBy !== null) {
     against.push(
       `Group ${excess.mirroredBy} beside it reads low by about as much: the tap may sit at the other end of a link.`,
@@ -83,7 +83,7 @@ function againstCell(excess: ResistanceExcess): string[] {
 /** The sentence both resistance findings rest on. */
 export function standsOut(excess: ResistanceExcess): string {
   return (
-    `Group ${excess.group} reads ${inDigits(excess.milliohm, 3)} mOhm against a median of ${inDigits(excess.medianMilliohm, 3)} mOhm ` +
-    `(ratio ${inDigits(excess.ratio, 2)}, z ${inDigits(excess.z, 1)}, ${excess.pairs} load steps).`
+    `Under load group ${excess.group} shows a resistance of ${inDigits(excess.milliohm, 3)} mOhm, the group in the middle ${inDigits(excess.medianMilliohm, 3)} mOhm: ` +
+    `${inDigits(excess.ratio, 2)} times as much, from ${excess.pairs} changes of load, and ${inDigits(excess.z, 0)} times as far off as sound groups differ.`
   );
 }

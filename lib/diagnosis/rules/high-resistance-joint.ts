@@ -32,15 +32,17 @@ function forJoint(excess: ResistanceExcess): string[] {
   const found: string[] = [];
   if (excess.jumps > 0 && excess.unsteady) {
     found.push(
-      `At steady load its voltage jumps ${excess.jumps} times by nearly half of what the excess takes: a contact opens and closes.`,
+      `At steady load its voltage jumps ${excess.jumps} times by nearly half of what it loses too much: a contact opens and closes.`,
     );
   } else if (excess.unsteady && excess.history !== null) {
     found.push(
-      `The excess moves between ${inDigits(excess.history.lowestMilliohm, 2)} and ${inDigits(excess.history.highestMilliohm, 2)} mOhm within the log, beyond what noise explains.`,
+      `What it has too much goes between ${inDigits(excess.history.lowestMilliohm, 2)} and ${inDigits(excess.history.highestMilliohm, 2)} mOhm within the log, more than the readings scatter by.`,
     );
   }
   if (excess.slowShare !== null && excess.slowShare <= jointLike) {
-    found.push("The excess is purely ohmic: it is felt at once and does not grow while the load lasts.");
+    found.push(
+      "It is felt at once and does not grow while the load lasts, as a bad joint's is; an ageing cell's grows.",
+    );
   }
   if (excess.capacityRatio !== null && excess.capacityRatio >= 0.95) {
     found.push(`Capacity of the group is normal (${inDigits(excess.capacityRatio * 100, 0)} % of the median group's).`);
@@ -50,10 +52,9 @@ function forJoint(excess: ResistanceExcess): string[] {
 
 function againstJoint(excess: ResistanceExcess): string[] {
   const against: string[] = [];
-  if (!excess.unsteady && excess.history !== null)
-    against.push("The excess is steady; a failing joint often comes and goes.");
+  if (!excess.unsteady && excess.history !== null) against.push("It is steady; a failing joint often comes and goes.");
   if (excess.slowShare !== null && excess.slowShare >= cellLike) {
-    against.push("The slow part of the voltage drop is raised in proportion, as in an aged cell.");
+    against.push("It grows while the load lasts, as in an aged cell.");
   }
   if (excess.mirroredBy !== null)
     against.push(

@@ -49,10 +49,10 @@ function fromShape(evidence: Evidence): Finding[] {
       confidence: confidence(byShape),
       safetyClass: "U",
       evidenceFor: [
-        `Group ${worst.group} lies ${inMillivolt(worst.highV)} from the median group where the pack is fullest and ${inMillivolt(worst.lowV)} where it is emptiest: it is not as full as the others.`,
+        `Group ${worst.group} lies ${inMillivolt(worst.highV)} from the group in the middle where the pack is fullest and ${inMillivolt(worst.lowV)} where it is emptiest: it is not as full as the others.`,
       ],
       evidenceAgainst: [
-        "No offset could be fitted to it: the curve is too flat, or unknown, to place its charge.",
+        "How far off its charge is could not be told: the voltage hardly changes with charge there, or how it does is not known for this model.",
         "No rest that excludes a slow leak was logged.",
       ],
       nextTest:
@@ -142,7 +142,7 @@ function toFinding(
     // Benign only where a rest excludes a leak: balancing first would hide it.
     safetyClass: severe ? "B" : calm ? "C" : "U",
     evidenceFor: [
-      `Group ${worst.group} stands ${inDigits(Math.abs(worst.percent), 1)} % of charge ${worst.percent < 0 ? "below" : "above"} the median group (z ${inDigits(worst.z, 1)}).`,
+      `Group ${worst.group} stands ${inDigits(Math.abs(worst.percent), 1)} % of charge ${worst.percent < 0 ? "below" : "above"} the group in the middle, ${inDigits(Math.abs(worst.z), 0)} times as far off as sound groups differ.`,
       ...(judgedCapacity
         ? [
             `The offset is alike at both ends of the ${inDigits(swept, 0)} % of charge swept: ${inDigits(worst.atHigh, 1)} % at the high end, ${inDigits(worst.atLow, 1)} % at the low end${sayCapacity(evidence, worst.group, swept)}.`,

@@ -53,7 +53,7 @@ export function mainLead(evidence: Evidence): Finding[] {
       confidence: confidence(moved !== null ? 0.78 : flickers || wanders ? 0.72 : 0.58),
       safetyClass: "B",
       evidenceFor: [
-        `Between the groups and the terminals lie ${inDigits(outside, 1)} mOhm; the groups themselves add up to ${inDigits(inside, 1)} mOhm.`,
+        `Leads, fuse and switches between the groups and the terminals have ${inDigits(outside, 1)} mOhm of resistance, all groups together ${inDigits(inside, 1)} mOhm.`,
         ...(moved !== null
           ? [
               `Within the log it moves between ${inDigits(moved.low, 1)} and ${inDigits(moved.high, 1)} mOhm: a contact, not a cell.`,
@@ -61,19 +61,19 @@ export function mainLead(evidence: Evidence): Finding[] {
           : []),
         ...(moved === null && flickers
           ? [
-              `From load step to load step it scatters by ${inDigits(scatter.scatterOhm * 1000, 1)} mOhm, ${inDigits(scatter.overNoise, 0)} times what noise explains: it makes and breaks.`,
+              `From one change of load to the next it differs by ${inDigits(scatter.scatterOhm * 1000, 1)} mOhm, ${inDigits(scatter.overNoise, 0)} times what the readings scatter by: a contact makes and breaks.`,
             ]
           : []),
         ...(moved === null && !flickers && wanders
           ? [
-              `From part to part of the log it differs by ${inDigits(restless.spreadMilliohm, 1)} mOhm (standard deviation), ${inDigits(Math.sqrt(restless.chiSquare), 1)} times what its error explains.`,
+              `From one part of the log to the next it differs by ${inDigits(restless.spreadMilliohm, 1)} mOhm, ${inDigits(Math.sqrt(restless.chiSquare), 1)} times what it can be measured to.`,
             ]
           : []),
       ],
       evidenceAgainst:
         moved !== null || flickers || wanders
           ? []
-          : ["It is steady; what is normal for this model's leads, fuse and switches is not known to the rule."],
+          : ["It is steady, and what is normal for the leads, fuse and switches of this model is not known."],
       nextTest: "Move connector and leads under load while logging; infrared picture of connector and fuse; pull test.",
     },
   ];

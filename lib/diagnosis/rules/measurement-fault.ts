@@ -39,8 +39,8 @@ function shifted(evidence: Evidence): Finding[] {
       safetyClass: "B" as const,
       evidenceFor: [
         shift.kind === "step"
-          ? `The sum of the groups steps by ${inMillivolt(shift.sumChangeV)} against the pack voltage, and ${namedGroups(shift.groups)} step by ${inMillivolt(shift.shiftV)} each at that moment.`
-          : `${namedGroups(shift.groups)} read ${inMillivolt(shift.shiftV)} apart from the others, and the sum of the groups misses the pack voltage by ${inMillivolt(shift.sumChangeV)}, as if only the reading were shifted.`,
+          ? `All groups together part from the voltage of the pack by ${inMillivolt(shift.sumChangeV)} in one step, and ${namedGroups(shift.groups)} step by ${inMillivolt(shift.shiftV)} each at that moment.`
+          : `${namedGroups(shift.groups)} read ${inMillivolt(shift.shiftV)} apart from the others, and all groups together miss the voltage of the pack by ${inMillivolt(shift.sumChangeV)}, as if only the reading were shifted.`,
         "Cells that really changed would have taken the pack voltage with them.",
       ],
       evidenceAgainst:
@@ -61,7 +61,7 @@ function offThroughout({ standing, survey, sum }: Evidence): Finding[] {
       confidence: confidence(0.62),
       safetyClass: "B" as const,
       evidenceFor: [
-        `${namedGroupsFirst(groups)} ${groups.length === 1 ? "reads" : "read"} ${inMillivolt(shiftV)} apart from the others at every charge the log goes through; a true offset of charge would move with the bends of the open-circuit curve.`,
+        `${namedGroupsFirst(groups)} ${groups.length === 1 ? "reads" : "read"} ${inMillivolt(shiftV)} apart from the others at every charge the log goes through; groups that are truly charged otherwise would come closer and part again as the pack empties.`,
       ],
       evidenceAgainst: [
         ...(sum.outcome === "measured" ? [] : ["No pack voltage was logged to hold the groups against."]),
@@ -84,7 +84,7 @@ function frozen(evidence: Evidence): Finding[] {
       confidence: confidence(0.85),
       safetyClass: "B",
       evidenceFor: [
-        `Group ${longest.group} repeats one value for ${inTime(longest.durationS)} (${longest.toRow - longest.fromRow + 1} rows) while the median group moves by ${inMillivolt(longest.othersMovedV)}.`,
+        `Group ${longest.group} repeats one value for ${inTime(longest.durationS)} (${longest.toRow - longest.fromRow + 1} rows) while the group in the middle moves by ${inMillivolt(longest.othersMovedV)}.`,
       ],
       evidenceAgainst: [],
       nextTest,
@@ -129,7 +129,7 @@ function overcharged({ abuse, survey, model, settings }: Evidence): Finding[] {
         `${namedGroupsFirst(groups)} stood above ${inDigits(limitV, 2)} V for ${lasting(event.totalS)} (worst ${inDigits(event.worst, 3)} V), and nothing cut the charge off.`,
       ],
       evidenceAgainst: [
-        "The readings cannot tell a cell that was overcharged from a channel that reads too high: either way the protection cannot be relied on.",
+        "The readings cannot tell a cell that was overcharged from a monitoring board that reads too high: either way the protection cannot be relied on.",
       ],
       nextTest: `Do not charge. Look for swelling, then read ${namedGroups(groups)} with a meter and compare with the log at the same moment.`,
     },

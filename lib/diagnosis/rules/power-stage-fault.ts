@@ -14,8 +14,8 @@ export function powerStageFault(evidence: Evidence): Finding[] {
       safetyClass: stuckOn ? "A1" : "B",
       evidenceFor: [
         stuckOn
-          ? `The ${fault.which} switch is commanded off, yet up to ${inDigits(fault.worst, 1)} A flow for ${inTime(fault.durationS)} in the direction it should block.`
-          : `The discharge switch is commanded on and the groups are alive, yet only ${inDigits(fault.worst, 1)} V stand at the terminals for ${inTime(fault.durationS)}.`,
+          ? `The switch for ${fault.which === "charge" ? "charging" : "discharging"} is commanded off, yet up to ${inDigits(fault.worst, 1)} A flow for ${inTime(fault.durationS)} in the direction it should block.`
+          : `The switch for discharging is commanded on and the groups are alive, yet only ${inDigits(fault.worst, 1)} V stand at the terminals for ${inTime(fault.durationS)}.`,
       ],
       evidenceAgainst: stuckOn
         ? ["A command logged later than it was given would look alike; it would not last."]

@@ -21,10 +21,12 @@ function displacedTaps({ standing, sum }: Evidence): Finding[] {
       confidence: confidence(displacedTap),
       safetyClass: "B" as const,
       evidenceFor: [
-        `${namedGroupsFirst(groups)} read ${inMillivolt(Math.abs(shiftV))} apart in opposite directions at every charge the log goes through; two groups at another charge would follow the bends of the open-circuit curve.`,
+        `${namedGroupsFirst(groups)} read ${inMillivolt(Math.abs(shiftV))} apart in opposite directions at every charge the log goes through; two groups that are charged otherwise would come closer and part again as the pack empties.`,
       ],
       evidenceAgainst:
-        sum.outcome === "measured" ? [] : ["No pack voltage was logged to confirm that the sum is kept."],
+        sum.outcome === "measured"
+          ? []
+          : ["No voltage of the whole pack was logged to confirm that nothing else changed."],
       nextTest: liveTest(groups),
     }));
 }
@@ -47,7 +49,7 @@ function lostWires({ nearZero, taps }: Evidence): Finding[] {
       ],
       evidenceAgainst: [
         packVoltage === "denies"
-          ? "A dead channel of the monitor reads the same."
+          ? "A dead input of the monitoring board reads the same."
           : "A dead or shorted group reads the same, and nothing logged tells them apart.",
       ],
       nextTest: `Read group ${group} with a meter at the cells and at the monitor's connector. Until then do not charge.`,
@@ -66,16 +68,18 @@ function unsteadyTaps(evidence: Evidence): Finding[] {
     safetyClass: "B" as const,
     evidenceFor: [
       signature(tap),
-      `It is seen in ${counted(tap.rows, "row")} of ${tap.rowsJudged}, up to ${inMillivolt(tap.worstV)}; groups beyond stay still.`,
+      `It is seen in ${counted(tap.rows, "row")} of ${tap.rowsJudged} of the file, up to ${inMillivolt(tap.worstV)}; the groups beside them stay still.`,
       ...(evidence.sum.outcome === "measured" && tap.kind !== "end tap"
         ? [
-            `The sum of the groups keeps to the pack voltage within ${inMillivolt(Math.max(0.001, evidence.sum.noiseV))}: no cell lost or gained charge.`,
+            `All groups together agree with the voltage of the pack within ${inMillivolt(Math.max(0.001, evidence.sum.noiseV))}: no cell lost or gained charge.`,
           ]
         : []),
     ],
     evidenceAgainst: [
-      ...(evidence.sum.outcome === "measured" ? [] : ["No pack voltage was logged to confirm that the sum is kept."]),
-      ...(tap.kind === "end tap" ? ["A fault of the monitor's first or last channel looks the same."] : []),
+      ...(evidence.sum.outcome === "measured"
+        ? []
+        : ["No voltage of the whole pack was logged to confirm that nothing else changed."]),
+      ...(tap.kind === "end tap" ? ["A fault at the first or last input of the monitoring board looks the same."] : []),
       ...(tap.rows < 10 ? ["It was seen only a few times."] : []),
     ],
     nextTest: liveTest(tap.groups),
@@ -89,8 +93,8 @@ function tapConfidence(evidence: Evidence, tap: TapError): number {
 
 function signature(tap: TapError): string {
   if (tap.kind === "end tap")
-    return `${namedGroupsFirst(tap.groups)} alone moves, and the sum of the groups moves against the pack voltage by the same amount.`;
+    return `${namedGroupsFirst(tap.groups)} alone moves, and all groups together part from the voltage of the pack by as much: the wire at the end of the stack does not hold.`;
   if (tap.kind === "two taps")
-    return `${namedGroupsFirst(tap.groups)} move against each other while their sum stays right: two taps in a row.`;
-  return `${namedGroupsFirst(tap.groups)} move by ${inDigits(tap.worstV * 1000, 0)} mV in opposite directions${tap.kind === "constant" ? " all the time" : ""}: the tap between them does not hold.`;
+    return `${namedGroupsFirst(tap.groups)} move against each other while together they stay right: two sense wires side by side do not hold.`;
+  return `${namedGroupsFirst(tap.groups)} move by ${inDigits(tap.worstV * 1000, 0)} mV in opposite directions${tap.kind === "constant" ? " all the time" : ""}: the sense wire between them does not hold.`;
 }

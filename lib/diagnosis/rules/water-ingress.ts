@@ -90,7 +90,7 @@ function drainedRun(evidence: Evidence): string[] {
 /** Unsteady taps, faulty probes, a clock that starts anew. */
 function oddities(evidence: Evidence): string[] {
   const found: string[] = [];
-  if (evidence.taps.length >= 1) found.push(`${counted(evidence.taps.length, "tap")} unsteady.`);
+  if (evidence.taps.length >= 1) found.push(`${counted(evidence.taps.length, "sense wire")} unsteady.`);
   if (evidence.probeFaults.length >= 1)
     found.push(`${counted(evidence.probeFaults.length, "temperature probe")} at fault.`);
   const resets = evidence.survey.log.segment.at(-1) ?? 0;

@@ -65,19 +65,21 @@ function fromPattern(evidence: Evidence): Finding[] {
         confidence: confidence(belief),
         safetyClass: classOf(evidence, ratio, one.group),
         evidenceFor: [
-          `Group ${one.group} holds ${inDigits(ratio * 100, 0)} % of the median group's capacity (± ${inDigits(error * ratio * 100, 0)} points, z ${inDigits(one.z, 1)}), fitted over ${inDigits(swept, 0)} % of charge.`,
-          `Against the median group it stands at ${signed(atHigh)} % of charge at the high end and ${signed(atLow)} % at the low end: it falls behind as the pack empties.`,
+          `Group ${one.group} holds ${inDigits(ratio * 100, 0)} % of what the group in the middle holds (± ${inDigits(error * ratio * 100, 0)} points), seen over ${inDigits(swept, 0)} % of charge: ${inDigits(one.z, 0)} times as far off as sound groups differ.`,
+          `Where the pack is fullest it stands ${signed(atHigh)} % of charge from the group in the middle, where it is emptiest ${signed(atLow)} %: it falls behind as the pack empties.`,
           ...(rest !== null && !contradicted
-            ? [`Two rests give ${inDigits(rest.ratio * 100, 0)} % of the median capacity.`]
+            ? [`Two rests say ${inDigits(rest.ratio * 100, 0)} % of what the group in the middle holds.`]
             : []),
         ],
         evidenceAgainst: [
           ...(contradicted
-            ? [`Two rests give ${inDigits(rest.ratio * 100, 0)} % of the median capacity, which is normal.`]
+            ? [
+                `Two rests say ${inDigits(rest.ratio * 100, 0)} % of what the group in the middle holds, which is normal.`,
+              ]
             : []),
           ...howManyAh(evidence, ratio, one.group),
           ...(curve.source === "generic NMC"
-            ? ["The open-circuit curve of this pack model is unknown; a generic one was used."]
+            ? ["How the voltage of this model follows its charge is not known; that of a usual cell was taken."]
             : []),
         ],
         nextTest: `Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests; compare ${namedGroups([one.group])}.`,
@@ -107,7 +109,7 @@ function fromRests(evidence: Evidence): Finding[] {
         confidence: confidence(0.75),
         safetyClass: classOf(evidence, one.value, one.group),
         evidenceFor: [
-          `Between two rests ${inDigits(restCapacity.movedAh, 1)} Ah moved group ${one.group} as far as ${inDigits(one.value * 100, 0)} % of the median capacity would (z ${inDigits(one.z, 1)}).`,
+          `Between two rests ${inDigits(restCapacity.movedAh, 1)} Ah moved group ${one.group} as far as one with ${inDigits(one.value * 100, 0)} % of what the group in the middle holds: ${inDigits(-one.z, 0)} times as far off as sound groups differ.`,
         ],
         evidenceAgainst: ["Only one pair of rests supports this."],
         nextTest: "Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests.",
@@ -142,10 +144,10 @@ function fromShape(evidence: Evidence): Finding[] {
       confidence: confidence(byShape),
       safetyClass: "U" as const,
       evidenceFor: [
-        `Group ${group} lies ${inMillivolt(lowV)} from the median group where the pack is emptiest and ${inMillivolt(highV)} where it is fullest: it falls behind as the pack empties.`,
+        `Group ${group} lies ${inMillivolt(lowV)} from the group in the middle where the pack is emptiest and ${inMillivolt(highV)} where it is fullest: it falls behind as the pack empties.`,
       ],
       evidenceAgainst: [
-        "No capacity could be fitted to it: the curve is too flat, or unknown, to place its charge. An offset of charge may look alike.",
+        "What it holds could not be told: the voltage hardly changes with charge there, or how it does is not known for this model. A group that is merely less full may look alike.",
       ],
       nextTest: `Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests; compare ${namedGroups([group])}.`,
     }));

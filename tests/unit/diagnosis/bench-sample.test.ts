@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { inPrint } from "@/lib/diagnosis/wording";
 import { judgeTrial } from "../../bench/diagnosis/judge-trial";
 import { makeTrial } from "../../bench/diagnosis/make-trial";
 
@@ -27,4 +28,14 @@ test("at most one of the healthy packs is given a fault", () => {
   const healthy = verdicts.filter(({ healthyUse }) => healthyUse !== null);
   expect(healthy.length).toBe(12);
   expect(healthy.filter(({ falseFindings }) => falseFindings.length > 0).length).toBeLessThanOrEqual(1);
+});
+
+/** Words of whoever writes the rules, and units as files write them: no customer or dealer knows them. */
+const developersWords =
+  /\bz \d|chi.square|\bmedian\b|\bfitted\b|\bohmic\b|\btaps?\b|open-circuit|standard deviation|\bnoise\b|degC|[mk]Ohm|[a-z]+(?:-[a-z]+){2,}|[A-Z]{2,}_[A-Z]/;
+
+test("what a rule says for a finding is in words that stand in a customer's letter", () => {
+  const sentences = verdicts.flatMap(({ findings }) => findings.flatMap(({ evidenceFor }) => evidenceFor.map(inPrint)));
+  expect(sentences.length).toBeGreaterThan(50);
+  expect(sentences.filter((sentence) => developersWords.test(sentence))).toEqual([]);
 });

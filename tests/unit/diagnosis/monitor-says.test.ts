@@ -3,7 +3,7 @@ import { diagnose } from "@/lib/diagnosis/diagnose";
 import { frozenLogRuns, withoutFrozenRows } from "@/lib/readings/measure/frozen-log";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import type { ProtectionFlag } from "@/lib/readings/protection-flags";
-import { protectionFlagNames } from "@/lib/readings/protection-flags";
+import { protectionFlagNames, protectionFlagWords } from "@/lib/readings/protection-flags";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 import { buildLog, constant, evenTimes, summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
@@ -72,7 +72,9 @@ test("an alarm of the monitor that nothing explains keeps the pack from being ca
     const { findings, suggestion, measurements } = judged(log);
     expect(findings, flag).toEqual([]);
     expect(suggestion.remedy).toBe("cannot-tell");
-    expect(suggestion.missing.join(" ")).toContain(`The monitor raised ${flag} 2 times, first at line ${log.line[10]}`);
+    expect(suggestion.missing.join(" ")).toContain(
+      `The monitor raised its ${protectionFlagWords[flag]} 2 times, first at line ${log.line[10]}`,
+    );
     const listed = measurements.find(({ name }) => name === `flag-${flag.toLowerCase().replaceAll("_", "-")}`);
     expect(listed).toMatchObject({ value: 2, conditions: "11 rows, from 20 to 218 s, at most 2 times within a day" });
   }
@@ -99,7 +101,10 @@ test("an alarm of one group while the others stand in the middle is no ordinary 
   ] as const) {
     const { findings, suggestion } = judged(log);
     const said = findings.some(({ fault }) => fault !== "no-fault-found");
-    expect(said || suggestion.missing.join(" ").includes(`The monitor raised ${flag}`), flag).toBe(true);
+    expect(
+      said || suggestion.missing.join(" ").includes(`The monitor raised its ${protectionFlagWords[flag]}`),
+      flag,
+    ).toBe(true);
     expect(suggestion.remedy, flag).not.toBe("return-as-is");
   }
 });

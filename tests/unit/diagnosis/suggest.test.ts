@@ -194,7 +194,9 @@ test("faults at other groups, or not alike, are found besides and no rivals", ()
   expect(findingTitles([cell, joint, elsewhere], 1).title).toBe("Or instead");
   expect(findingTitles([cell, joint, elsewhere], 2)).toEqual({ title: "Also found", testTitle: "Next test" });
   const { reasons, wouldChange } = suggest([cell, elsewhere], NOTHING_MISSING, LEAST);
-  expect(reasons.join(" ")).toContain("Also found: weld or link with high resistance at group 2 (confidence 0.60).");
+  expect(reasons.join(" ")).toContain(
+    "Also found: weld or link with high resistance at group 2 (possible, 60 in 100).",
+  );
   expect(reasons.join(" ")).not.toContain("Not settled against");
   expect(wouldChange.join(" ")).not.toContain("instead");
 });

@@ -35,8 +35,11 @@ test("places on the trace belong to the finding: a drained group's to its own ev
   );
   const { findings, drawings } = judged({ ...log, cellVoltagesV, packVoltageV, temperatures });
   const placesOf = (fault: string) => drawings.places.filter(({ finding }) => findings[finding]?.fault === fault);
-  expect(placesOf("over-discharge").map(({ says }) => says)).toEqual(["over-discharge"]);
-  expect(placesOf("temperature-sensor")[0]).toMatchObject({ says: "Temperature T1: open", fromRow: 0 });
+  expect(placesOf("over-discharge").map(({ says }) => says)).toEqual(["a group drained too far"]);
+  expect(placesOf("temperature-sensor")[0]).toMatchObject({
+    says: "Temperature T1 reads as if its wire were cut",
+    fromRow: 0,
+  });
 });
 
 /** Full and tapered, then down to the cut-off within two hours; the load at the end is given. */
