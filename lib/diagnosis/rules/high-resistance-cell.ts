@@ -75,7 +75,9 @@ function againstCell(excess: ResistanceExcess): string[] {
     );
   }
   if (excess.capacityRatio !== null && excess.capacityRatio > 0.97) {
-    against.push(`Its capacity is normal (${inDigits(excess.capacityRatio * 100, 0)} % of the median group's).`);
+    against.push(
+      `What it holds is normal (${inDigits(excess.capacityRatio * 100, 0)} % of what the group in the middle holds).`,
+    );
   }
   return against;
 }

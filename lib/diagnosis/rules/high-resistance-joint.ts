@@ -45,7 +45,9 @@ function forJoint(excess: ResistanceExcess): string[] {
     );
   }
   if (excess.capacityRatio !== null && excess.capacityRatio >= 0.95) {
-    found.push(`Capacity of the group is normal (${inDigits(excess.capacityRatio * 100, 0)} % of the median group's).`);
+    found.push(
+      `What the group holds is normal (${inDigits(excess.capacityRatio * 100, 0)} % of what the group in the middle holds).`,
+    );
   }
   return found;
 }

@@ -162,14 +162,14 @@ function toFinding(
   };
 }
 
-/** "; its capacity reads 97 % of the median group's (± 3 points)": one standard error, the curve's part in it. */
+/** "; it holds 97 % of what the group in the middle holds (± 3 points)": one standard error, the curve's part in it. */
 function sayCapacity({ states }: Evidence, group: number, swept: number): string {
   const own = states?.groups[group - 1];
   const middle = median(states?.groups.map((state) => state?.shortfall.estimate ?? Number.NaN) ?? []);
   if (own === undefined || own === null || middle === null) return "; its capacity is not known";
   const ratio = 1 / (1 + own.shortfall.estimate - middle);
   const points = 100 * ratio ** 2 * shortfallError(own.shortfall.sd, swept);
-  return `; its capacity reads ${inDigits(100 * ratio, 0)} % of the median group's (± ${inDigits(points, 0)} points)`;
+  return `; it holds ${inDigits(100 * ratio, 0)} % of what the group in the middle holds (± ${inDigits(points, 0)} points)`;
 }
 
 /** A leak is excluded before a weak cell is, and a weak cell before anything is balanced. */

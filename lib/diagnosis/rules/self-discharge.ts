@@ -72,7 +72,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
         confidence: confidence(belief + 0.02 * Math.min(10, Math.max(0, loss - limit))),
         safetyClass: critical ? "A1" : "B",
         evidenceFor: [
-          `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the median group (z ${inDigits(one.z, 1)}), over ${inTime(drift.days * 86400)} after relaxation.`,
+          `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the group in the middle, over ${inTime(drift.days * 86400)} once the load before had faded: ${inDigits(Math.abs(one.z), 0)} times as far off as sound groups differ.`,
           ...leakSentence(evidence, drift, loss),
           ...(faster === null
             ? []

@@ -44,9 +44,9 @@ test("a group out of balance is told with its capacity as measured, not with a w
   const [finding] = judged({ offsetPercent: { 4: -9 } });
   expect(finding).toMatchObject({ fault: "imbalance", groups: [4] });
   const said = finding?.evidenceFor.join(" ") ?? "";
-  expect(said).toMatch(/its capacity reads \d+ % of the median group's \(± \d points\)/);
+  expect(said).toMatch(/it holds \d+ % of what the group in the middle holds \(± \d points\)/);
   expect(said).not.toContain("capacity is normal");
-  const percent = Number(/capacity reads (\d+) %/.exec(said)?.[1]);
+  const percent = Number(/it holds (\d+) %/.exec(said)?.[1]);
   // Made with the capacity of the others, to their scatter of 1 %.
   expect(Math.abs(percent - 100)).toBeLessThanOrEqual(6);
 });
