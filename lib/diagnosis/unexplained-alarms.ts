@@ -47,17 +47,9 @@ export function unexplainedAlarms(evidence: Evidence, faults: readonly Pick<Find
   });
 }
 
-/**
- * How far the median group may still be from its limit when the first one reaches it, in multiples of `alarmAtLimitV`; and the
- * first one beyond it. An alarm at which the others stand in the middle of their range is one group's, not the pack's end. A
- * ride ends on the steep foot of the curve and under load, so its groups lie further apart. Engineering defaults.
- */
-const othersAtEndOfCharge = 1.5;
-const othersAtEndOfRide = 5;
-const beyondLimit = 2;
-
+/** An alarm at which the others stand in the middle of their range is one group's, not the end of the pack's charge or ride. */
 function isOrdinaryEnd({ survey, model, settings }: Evidence, flag: ProtectionFlag, row: number): boolean {
-  const near = settings.verdict.alarmAtLimitV;
+  const { alarmAtLimitV: near, othersAtEndOfCharge, othersAtEndOfRide, beyondLimit } = settings.verdict;
   for (let at = Math.max(0, row - rowsAround); at <= row + 1; at += 1) {
     const othersV = survey.referenceV[at] ?? Number.NaN;
     const highestV = survey.highestV[at] ?? Number.NaN;

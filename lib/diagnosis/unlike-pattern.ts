@@ -12,13 +12,6 @@ export interface UnlikePattern {
   readonly likely: "weak-cell" | "imbalance";
 }
 
-/** Shares of the rows, by charge, that make either end. Engineering default. */
-const ends = [0.1, 0.9] as const;
-/** V, and multiple of what the groups scatter there, from which an end tells; share of it the other end may reach. */
-const leastV = 0.03;
-const scatters = 6;
-const otherEndShare = 1 / 3;
-
 /**
  * Where the curve is flat the scale of charge may be missed and no fit holds, but the order of charge is counted and stays: a
  * group that sags only at the emptiest rows falls behind as the pack empties (diagnostic pattern of low capacity).
@@ -28,7 +21,8 @@ export function unlikePatterns({ states, charge, doubtfulGroups, survey, setting
   if (charge.window[1] - charge.window[0] < settings.verdict.capacityWindowPercent) return [];
   const poor = [...poorlyFitted(states)].filter((group) => !doubtfulGroups.has(group));
   if (poor.length === 0) return [];
-  const [low, high] = ends.map((share) => quantile(charge.socPercent, share) ?? Number.NaN);
+  const { shapeLeastV, shapeScatters, shapeOtherEndShare, shapeEnds } = settings.verdict;
+  const [low, high] = shapeEnds.map((share) => quantile(charge.socPercent, share) ?? Number.NaN);
   const apartV = (inEnd: (percent: number) => boolean) => {
     const rows = charge.rows.filter((_, place) => inEnd(charge.socPercent[place] ?? Number.NaN));
     return survey.log.cellVoltagesV.map(
@@ -40,13 +34,13 @@ export function unlikePatterns({ states, charge, doubtfulGroups, survey, setting
   const atLow = apartV((percent) => percent <= (low ?? Number.NaN));
   const atHigh = apartV((percent) => percent >= (high ?? Number.NaN));
   const tells = (volt: number, column: readonly number[]) =>
-    Math.abs(volt) >= Math.max(leastV, scatters * (scaledMad(column) ?? Number.POSITIVE_INFINITY));
+    Math.abs(volt) >= Math.max(shapeLeastV, shapeScatters * (scaledMad(column) ?? Number.POSITIVE_INFINITY));
   return poor.flatMap((group): UnlikePattern[] => {
     const lowV = atLow[group - 1] ?? Number.NaN;
     const highV = atHigh[group - 1] ?? Number.NaN;
-    if (lowV < 0 && tells(lowV, atLow) && highV >= otherEndShare * lowV)
+    if (lowV < 0 && tells(lowV, atLow) && highV >= shapeOtherEndShare * lowV)
       return [{ group, lowV, highV, likely: "weak-cell" }];
-    if (highV < 0 && tells(highV, atHigh) && lowV >= otherEndShare * highV)
+    if (highV < 0 && tells(highV, atHigh) && lowV >= shapeOtherEndShare * highV)
       return [{ group, lowV, highV, likely: "imbalance" }];
     return [];
   });

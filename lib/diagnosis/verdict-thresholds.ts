@@ -41,6 +41,11 @@ export interface VerdictThresholds {
   readonly imbalanceLeastZ: number;
   /** % of charge. Scatter of sound groups never taken smaller. */
   readonly imbalanceLeastScatterPercent: number;
+  /** A group told by its shape alone: V, and multiple of what groups scatter, by which one end of the charge must stand apart; share of it the other end may reach; shares of the rows that make the ends. */
+  readonly shapeLeastV: number;
+  readonly shapeScatters: number;
+  readonly shapeOtherEndShare: number;
+  readonly shapeEnds: readonly [number, number];
   /** V by which a reading must be off at every charge before it is called a fault of the reading. */
   readonly standingReadingV: number;
   /** mV per day against the median group up to which a parked group is usual; between it and the next it is watched. */
@@ -100,6 +105,9 @@ export interface VerdictThresholds {
   /** degC of the switches from which they are to be watched, and from which they are at fault (case; junctions are hotter). */
   readonly switchWatchC: number;
   readonly switchFaultC: number;
+  /** s, or rows, for which a switch must contradict its command to be sure of. */
+  readonly switchSureS: number;
+  readonly switchSureRows: number;
   /** Rows one after another in which the switches must be so hot. One alone counts in a slow log that was warm before it. */
   readonly switchHotRows: number;
   /** Coulombic efficiency of a closed loop outside which the current sensor is in question, lowest and highest. */
@@ -146,6 +154,13 @@ export interface VerdictThresholds {
   readonly hotByK: number;
   /** V from the limit of the model within which a cut-off is the ordinary end of a charge or ride. */
   readonly alarmAtLimitV: number;
+  /**
+   * Multiples of it: how far the middle group may still be from its limit at the end of a charge and of a ride, and the first one
+   * beyond. A ride ends on the steep foot of the curve and under load, so its groups lie further apart.
+   */
+  readonly othersAtEndOfCharge: number;
+  readonly othersAtEndOfRide: number;
+  readonly beyondLimit: number;
   /** Share of rated capacity under which the whole pack is called weak. */
   readonly wornOutCapacity: number;
   /** Share of rated capacity, of the pack or of a group's neighbours', under which a weak one counts as damaged. */
@@ -178,6 +193,10 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   imbalanceZ: 4,
   imbalanceLeastZ: 2.5,
   imbalanceLeastScatterPercent: 0.7,
+  shapeLeastV: 0.03,
+  shapeScatters: 6,
+  shapeOtherEndShare: 1 / 3,
+  shapeEnds: [0.1, 0.9],
   standingReadingV: 0.03,
   driftWatchMillivoltPerDay: 1,
   driftMillivoltPerDay: 3,
@@ -212,6 +231,8 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   driftWarmthK: 2,
   switchWatchC: 90,
   switchFaultC: 110,
+  switchSureS: 30,
+  switchSureRows: 10,
   switchHotRows: 3,
   coulombicEfficiency: [0.97, 1.01],
   switchHeatingGrowthPercent: 30,
@@ -235,6 +256,9 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   coldByK: 1,
   hotByK: 3,
   alarmAtLimitV: 0.1,
+  othersAtEndOfCharge: 1.5,
+  othersAtEndOfRide: 5,
+  beyondLimit: 2,
   wornOutCapacity: 0.7,
   damagedCapacity: 0.6,
   packCapacityKnownShare: 0.1,

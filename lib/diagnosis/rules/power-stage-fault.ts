@@ -5,12 +5,13 @@ import { switchHeat } from "@/lib/readings/measure/switch-heat";
 
 /** F7: switches that conduct while off, or do not while on; or run far too hot. */
 export function powerStageFault(evidence: Evidence): Finding[] {
+  const { switchSureS, switchSureRows } = evidence.settings.verdict;
   const found = evidence.switches.map((fault): Finding => {
     const stuckOn = fault.kind === "conducts while off";
     return {
       fault: "power-stage-fault",
       groups: [],
-      confidence: confidence(fault.durationS >= 30 || fault.rows >= 10 ? 0.9 : 0.75),
+      confidence: confidence(fault.durationS >= switchSureS || fault.rows >= switchSureRows ? 0.9 : 0.75),
       safetyClass: stuckOn ? "A1" : "B",
       evidenceFor: [
         stuckOn

@@ -34,6 +34,26 @@ export interface AcuteGates {
   readonly switchHotC: number;
   /** degC. Above it a reading of the switches is no temperature, unless heat led up to it. */
   readonly switchNoTemperatureC: number;
+  /** Rows and s a probe must stand hot. */
+  readonly heldRows: number;
+  readonly heldS: number;
+  /** degC, and K up since the probe became hot: another probe that shows it bears the heat out. */
+  readonly witnessC: number;
+  readonly witnessRiseK: number;
+  /** s between rows up to which one great step is a jump of the probe unless another probe warms with it. */
+  readonly jumpWithinS: number;
+  /** Rising samples a rise must be made of: fewer is a jump, and a jump is a fault of the probe; and the share of it that may lie in one step. */
+  readonly risesNeeded: number;
+  readonly largestStepShare: number;
+  /** K in one step, steps, K in all and s of a rise too steep for the sampling to follow it. */
+  readonly steepStepK: number;
+  readonly steepSteps: number;
+  readonly steepRiseK: number;
+  readonly steepLeastS: number;
+  /** Multiple of a probe's own row-to-row noise a rise must exceed. */
+  readonly riseOverNoise: number;
+  /** Multiple of what the pack's own losses can do: cells age, and a joint or a probe may sit in the warmest place. */
+  readonly lossMultiple: number;
 }
 
 export const defaultAcuteGates: AcuteGates = {
@@ -55,4 +75,17 @@ export const defaultAcuteGates: AcuteGates = {
   probeRailC: 125,
   switchHotC: 150,
   switchNoTemperatureC: 200,
+  heldRows: 5,
+  heldS: 60,
+  witnessC: 60,
+  witnessRiseK: 3,
+  jumpWithinS: 20,
+  risesNeeded: 3,
+  largestStepShare: 0.7,
+  steepStepK: 5,
+  steepSteps: 2,
+  steepRiseK: 20,
+  steepLeastS: 20,
+  riseOverNoise: 6,
+  lossMultiple: 3,
 };

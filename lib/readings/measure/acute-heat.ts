@@ -13,10 +13,6 @@ const noiseK = 0.3;
 /** s, and sampling intervals: the longest stretch over which one rise is followed. */
 const longestRiseS = 600;
 const longestRiseIntervals = 5;
-/** Multiple of a probe's own row-to-row noise a rise must exceed. Engineering default. */
-const noiseMultiple = 6;
-/** Multiple of what the pack's own losses can do: cells age, and a joint or a probe may sit in the warmest place. Engineering default. */
-const lossMultiple = 3;
 
 /**
  * Heat without a cause: a probe that warms at rest faster than the load before can explain, under load faster than the
@@ -73,7 +69,7 @@ function firstHeat(
   // Lowest reading of the stretch looked back over: under it no rise can be large, and the walk back is spared.
   const lowest = new SlidingLowest(valuesC);
   const leastRiseK = Math.min(gates.impossibleFallK, (gates.restHeatingKPerMin * gates.heatingS) / 60);
-  const leastOverNoiseK = noiseMultiple * probeNoiseK(valuesC, low, high);
+  const leastOverNoiseK = gates.riseOverNoise * probeNoiseK(valuesC, low, high);
   let runStart = 0;
   let beforeRow = -1;
   let beforeC = Number.NaN;
@@ -108,8 +104,8 @@ function firstHeat(
     const underLoad = warm < gates.hotC && resting < gates.heatingS;
     if (underLoad && riseK < (gates.loadHeatingKPerMin * gates.heatingS) / 60) continue;
     const rise =
-      riseUpTo(log.timeS, valuesC, runStart, row, gates.heatingS) ??
-      (warm >= gates.hotC ? steepRise(log.timeS, valuesC, runStart, row, [low, gates.probeRailC]) : null);
+      riseUpTo(log.timeS, valuesC, runStart, row, gates) ??
+      (warm >= gates.hotC ? steepRise(log.timeS, valuesC, runStart, row, [low, gates.probeRailC], gates) : null);
     if (rise === null || rise.riseK < leastOverNoiseK) continue;
     const kind = kindOf(rise, { warm, resting, row }, gates, expected);
     if (kind === null || !lasts(valuesC, row, warm - rise.riseK / 2, low)) continue;
@@ -132,5 +128,5 @@ function kindOf(
   }
   if (warm >= gates.hotC && rise.riseK >= gates.impossibleFallK) return "hot";
   if (rate < gates.loadHeatingKPerMin) return null;
-  return rate >= gates.loadHeatingKPerMin + lossMultiple * expected(row) ? "load-heating" : null;
+  return rate >= gates.loadHeatingKPerMin + gates.lossMultiple * expected(row) ? "load-heating" : null;
 }

@@ -1,28 +1,19 @@
+import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import { noiseRows } from "@/lib/readings/measure/every-nth";
 import { scaledMad } from "@/lib/readings/measure/median";
-
-/** Rising samples a rise must be made of: fewer is a jump, and a jump is a fault of the probe. */
-const risesNeeded = 3;
-/** Largest share of a rise that may lie in one step. */
-const largestShare = 0.7;
-/** K in one step, steps, K in all and s of a rise too steep for the sampling to follow it. Engineering defaults. */
-const steepStepK = 5;
-const steepSteps = 2;
-const steepRiseK = 20;
-const steepLeastS = 20;
 
 export interface HeatRise {
   readonly riseK: number;
   readonly overS: number;
 }
 
-/** The rise that ends at `row`: at least `seconds` long, longer where that holds too few rising samples. */
+/** The rise that ends at `row`: at least `heatingS` long, longer where that holds too few rising samples. */
 export function riseUpTo(
   timeS: Float64Array,
   valuesC: Float64Array,
   runStart: number,
   row: number,
-  seconds: number,
+  gates: Pick<AcuteGates, "heatingS" | "risesNeeded" | "largestStepShare">,
 ): HeatRise | null {
   const warm = valuesC[row] ?? Number.NaN;
   let later = warm;
@@ -36,9 +27,9 @@ export function riseUpTo(
     largest = Math.max(largest, step);
     later = value;
     const overS = (timeS[row] ?? 0) - (timeS[at] ?? 0);
-    if (overS < seconds || rises < risesNeeded) continue;
+    if (overS < gates.heatingS || rises < gates.risesNeeded) continue;
     const riseK = warm - value;
-    return riseK > 0 && largest <= largestShare * riseK ? { riseK, overS } : null;
+    return riseK > 0 && largest <= gates.largestStepShare * riseK ? { riseK, overS } : null;
   }
   return null;
 }
@@ -53,6 +44,7 @@ export function steepRise(
   runStart: number,
   row: number,
   [lowC, railC]: readonly [number, number],
+  gates: Pick<AcuteGates, "steepStepK" | "steepSteps" | "steepRiseK" | "steepLeastS">,
 ): HeatRise | null {
   const warm = valuesC[row] ?? Number.NaN;
   let later = warm;
@@ -61,11 +53,11 @@ export function steepRise(
     const value = valuesC[at] ?? Number.NaN;
     if (!(value >= lowC)) continue;
     // A step from the rail upwards is between two values of a shorted probe.
-    if (later - value >= steepStepK && value < railC) steps += 1;
+    if (later - value >= gates.steepStepK && value < railC) steps += 1;
     later = value;
     const overS = (timeS[row] ?? 0) - (timeS[at] ?? 0);
     const riseK = warm - value;
-    if (steps >= steepSteps && riseK >= steepRiseK && overS >= steepLeastS) return { riseK, overS };
+    if (steps >= gates.steepSteps && riseK >= gates.steepRiseK && overS >= gates.steepLeastS) return { riseK, overS };
   }
   return null;
 }

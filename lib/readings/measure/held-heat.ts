@@ -3,15 +3,6 @@ import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import type { TemperatureColumn } from "@/lib/readings/reading-log";
 
-/** Rows and s a probe must stand hot. Engineering defaults. */
-const rowsHeld = 5;
-const heldS = 60;
-/** degC, and K up since the probe became hot: another probe that shows it bears the heat out. Engineering defaults. */
-const witnessC = 60;
-const witnessRiseK = 3;
-/** s between rows up to which one great step is a jump of the probe unless another probe warms with it. Engineering default. */
-const jumpWithinS = 20;
-
 /**
  * A probe that stands hot for minutes, however it came there: a log may begin in the heat, or go on after a sleep. One
  * probe alone is an unconfirmed sign. Not believed: a probe on its rail, and one that jumped up between two close rows
@@ -41,11 +32,11 @@ export function heldHeat(
     if (start < 0 || log.segment[row] !== log.segment[start]) {
       start = row;
       held = 0;
-      jumped = joined && step > gates.probeStepK && (intervalS[row] ?? 0) <= jumpWithinS;
+      jumped = joined && step > gates.probeStepK && (intervalS[row] ?? 0) <= gates.jumpWithinS;
     }
     held += 1;
     const overS = (log.timeS[row] ?? 0) - (log.timeS[start] ?? 0);
-    if (held < rowsHeld || overS < heldS) continue;
+    if (held < gates.heldRows || overS < gates.heldS) continue;
     const from = Math.max(0, start - 1);
     const confirmed = others.some((other) => bearsOut(other, from, row, gates));
     if (jumped && !confirmed && others.some((other) => Number.isFinite(other[row]))) continue;
@@ -62,5 +53,5 @@ function isHot(warm: number | undefined, gates: AcuteGates): boolean {
 function bearsOut(other: Float64Array, from: number, row: number, gates: AcuteGates): boolean {
   const now = other[row] ?? Number.NaN;
   if (now >= gates.probeRailC) return false;
-  return now >= witnessC || now - (other[from] ?? Number.NaN) >= witnessRiseK;
+  return now >= gates.witnessC || now - (other[from] ?? Number.NaN) >= gates.witnessRiseK;
 }
