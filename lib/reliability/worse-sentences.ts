@@ -50,6 +50,7 @@ export function ratioBetween({ lower, upper }: { readonly lower: number; readonl
 
 /** Two figures are all that a ratio with such limits can carry. */
 export function sayRatio(ratio: number): string {
+  if (ratio === 0) return "0";
   return ratio >= 9.95 ? grouped(Math.round(ratio)) : ratio.toFixed(ratio < 0.095 ? 2 : 1);
 }
 

@@ -57,7 +57,7 @@ const columns: readonly Column<WatchState>[] = [
   },
   { head: "Failures", numeric: true, cell: (state) => opened(state, "failures", state.observed, countedBy(state)) },
   {
-    head: "Undecided returns, not counted",
+    head: "Undecided",
     numeric: true,
     cell: (state) => opened(state, "undecided", state.undecided, { model: state.stratum, byDays: WATCH_DAYS }),
   },
