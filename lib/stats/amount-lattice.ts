@@ -1,4 +1,5 @@
 import { gammaTails } from "./incomplete-gamma";
+import { poissonDensity } from "./poisson-density";
 
 /** One kind among the amounts: its share of them, and mean and standard deviation of a single one of the kind. */
 export interface AmountKind {
@@ -54,5 +55,7 @@ function limitedMean({ mean, spread }: AmountKind, x: number): number {
   if (spread < FIXED_BELOW * mean) return Math.min(mean, x);
   const shape = (mean / spread) ** 2;
   const scaled = (x / mean) * shape;
-  return mean * gammaTails(shape + 1, scaled).below + x * gammaTails(shape, scaled).above;
+  const { below, above } = gammaTails(shape, scaled);
+  // P(shape + 1, x) = P(shape, x) - x^shape exp(-x) / Gamma(shape + 1): Abramowitz & Stegun 6.5.21.
+  return mean * Math.max(0, below - poissonDensity(shape, scaled)) + x * above;
 }

@@ -134,18 +134,26 @@ function multiplyBy(
   fourier(single, still);
   const n = single.length;
   for (let k = 0; k <= n / 2; k++) {
-    const [zr, zi] = [single[k] ?? 0, still[k] ?? 0];
-    let [re, im] = [0, 0];
+    const zr = single[k] ?? 0;
+    const zi = still[k] ?? 0;
+    let re = 0;
+    let im = 0;
+    // The innermost loop of a forecast: pairs put into arrays would cost more than the arithmetic.
     for (let i = shares.length - 1; i >= 0; i--) {
-      [re, im] = [re * zr - im * zi + (shares[i] ?? 0), re * zi + im * zr];
+      const turned = re * zi + im * zr;
+      re = re * zr - im * zi + (shares[i] ?? 0);
+      im = turned;
     }
     const length = Math.hypot(zr, zi) ** from;
     const angle = Math.atan2(zi, zr) * from;
-    const [pr, pi] = [length * Math.cos(angle), length * Math.sin(angle)];
-    [re, im] = [re * pr - im * pi, re * pi + im * pr];
-    const [ar, ai] = [real[k] ?? 0, imaginary[k] ?? 0];
-    real[k] = ar * re - ai * im;
-    imaginary[k] = ar * im + ai * re;
+    const pr = length * Math.cos(angle);
+    const pi = length * Math.sin(angle);
+    const fromRe = re * pr - im * pi;
+    const fromIm = re * pi + im * pr;
+    const ar = real[k] ?? 0;
+    const ai = imaginary[k] ?? 0;
+    real[k] = ar * fromRe - ai * fromIm;
+    imaginary[k] = ar * fromIm + ai * fromRe;
     if (k === 0 || k === n / 2) continue;
     real[n - k] = real[k] ?? 0;
     imaginary[n - k] = -(imaginary[k] ?? 0);
