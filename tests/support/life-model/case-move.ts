@@ -15,10 +15,17 @@ import { actorOf, type Belief, keptUnit, mandatory, type Real, type Who, whereIt
 function decisionOf(remedy: Decision["remedy"], seenVersion: number): Decision {
   return {
     remedy,
-    confirmedFault: remedy === "return-as-is" ? "no-fault-found" : "sense-wire",
+    confirmedFault: remedy === "return-as-is" ? "no-fault-found" : remedy === "refuse" ? "outside-cause" : "sense-wire",
     reason: "As measured on the bench.",
     seenVersion,
     ...(remedy === "replace" ? { replacementRevisionCode: "QP-B" } : {}),
+    ...(remedy === "refuse"
+      ? {
+          refusalTerm: "4.2 of the guarantee: use outside the limits.",
+          refusalEvidence: "Photograph 3: the case was opened.",
+          refusalAlternatives: "A cell, a lead and the charger were looked at.",
+        }
+      : {}),
     // Below what one person may agree to; a later decision gives more, so that paying each in full would show.
     ...(remedy === "refund" ? { refundMinor: 5000 + 100 * seenVersion, refundCurrency: "EUR" } : {}),
   };
@@ -53,7 +60,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
   check() {
     return true;
   }
-  async run(belief: Belief, { world, reference, serial }: Real) {
+  async run(belief: Belief, { world, reference, serial, twin }: Real) {
     const seenVersion = this.stale ? belief.version - 1 : belief.version;
     const kept = keptUnit(world, reference);
     const outgoing = belief.decided === "replace" && kept !== null ? kept : serial;
@@ -80,6 +87,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
             packIsSafe: true,
             noticesGiven: true,
             logWasAskedFor: true,
+            ...(twin === null ? {} : { duplicateOf: twin }),
           },
         });
     const after = await whereItStands(reference);
@@ -119,6 +127,8 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
       expect(belief.openTests, `${this} with tests open`).toEqual([]);
       expect(belief.isCoded, `${this} uncoded`).toBe(true);
     }
+    if (this.name === "merge")
+      expect(["with-customer", "with-dealer", "missing", "recycler"], `${this}`).toContain(belief.custody);
     if (this.name === "propose" && this.remedy === "return-as-is")
       expect(belief.mayFindNothing, `${this} without looking for a fault`).toBe(true);
     if (this.name === "solve-remotely")

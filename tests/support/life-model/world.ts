@@ -10,7 +10,17 @@ import type { SafetyState } from "@/lib/returns/safety-track";
 import type { LineState } from "@/lib/settlement/line-moves";
 import type { SmallFleet } from "@/tests/support/small-fleet";
 
-export const people = ["berlin", "sydney", "bench", "bench2", "lead", "manager", "safetyOfficer", "finance"] as const;
+export const people = [
+  "berlin",
+  "sydney",
+  "bench",
+  "bench2",
+  "lead",
+  "manager",
+  "manager2",
+  "safetyOfficer",
+  "finance",
+] as const;
 export type Who = (typeof people)[number];
 
 /** Those of them who work on packs. */
@@ -76,6 +86,8 @@ export interface Real {
   readonly reference: string;
   /** Of the returned pack. */
   readonly serial: string;
+  /** Another return of the same complaint, lodged under the pack that replaced this one; null where there is none. */
+  readonly twin: string | null;
 }
 
 export const mandatory = ["outside", "insulation"];
