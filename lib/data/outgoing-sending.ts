@@ -42,7 +42,7 @@ async function whyNot(
   leg: OutgoingLeg,
   { declaration, sending, orders }: TransportView,
 ): Promise<OutgoingRefusal | null> {
-  if (sending.kind === "may-send" && orders?.kind !== "pack") return "outgoing-no-label";
+  if (sending.kind === "may-send" && orders?.kind !== "pack") return "outgoing-no-orders";
   return whyNotLeaving({
     sending,
     labelPrinted: declaration?.prints.some(({ kind }) => kind === "label") ?? false,

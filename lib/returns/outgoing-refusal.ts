@@ -10,6 +10,8 @@ export const outgoingRefusals = {
   "outgoing-evidence-changed":
     "More is known of the pack now than when its class for the way out was declared. It is declared anew first.",
   "outgoing-ended": "The leave to send the pack out has run out. It is given anew on the page of transport.",
+  "outgoing-no-orders":
+    "There is no packing instruction for this way yet, so no label is printed. The page of transport says what is missing.",
   "outgoing-no-label": "Print the label for the way out first.",
   "outgoing-not-packed":
     "Go through the packing checklist for the way out and photograph the packed box, open and closed, first.",

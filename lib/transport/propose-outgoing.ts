@@ -60,7 +60,11 @@ function ofStockPack({ hasBuildRecord, vibrationPassed, wasReturned, isFlagged }
   if (isFlagged) return proposal("B", ["It is marked to be handled with care."], notDiagnosed);
   return notDiagnosed.length > 0
     ? proposal("U", [], notDiagnosed)
-    : proposal("C", ["From stock: tested as built, never with a customer, and under no flag."], []);
+    : {
+        ...proposal("C", [], []),
+        // Nobody diagnosed it and nobody told anything of it: it is as it was built.
+        reasons: ["From stock: tested as built, never with a customer, and under no flag."],
+      };
 }
 
 function ofReturnedPack(leg: OutgoingLeg, pack: ReturnedPackEvidence): ClassProposal {

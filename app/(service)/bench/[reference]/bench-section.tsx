@@ -1,13 +1,27 @@
 import { type ReactNode, useId } from "react";
 
-/** One part of the page under its own heading; h3 where it stands within a part. */
-export function BenchSection({ title, children }: { title: string; children: ReactNode }) {
+interface SectionProps {
+  readonly title: string;
+  readonly children: ReactNode;
+}
+
+/** One part of a column, under its own heading. */
+export function BenchSection(props: SectionProps) {
+  return <Section Heading="h3" {...props} />;
+}
+
+/** One part of a page of work that has no columns of its own: the same to look at, right below the page's heading. */
+export function WorkSection(props: SectionProps) {
+  return <Section Heading="h2" {...props} />;
+}
+
+function Section({ Heading, title, children }: SectionProps & { readonly Heading: "h2" | "h3" }) {
   const id = useId();
   return (
     <section aria-labelledby={id} className="space-y-3">
-      <h3 id={id} className="border-b border-edge pb-1">
+      <Heading id={id} className="border-b border-edge pb-1 text-base font-bold">
         {title}
-      </h3>
+      </Heading>
       {children}
     </section>
   );

@@ -8,14 +8,14 @@ import { Notice } from "@/app/_components/notice";
 import type { ReceivedPack } from "@/lib/data/received-pack";
 import { boxConditionLabels, boxConditions, handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import { settledOutcomeLabels, settledOutcomes } from "@/lib/receiving/settle-identity.schema";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 import { recordArrivalAction, settleIdentityAction } from "./actions";
 
 /** Scan in: is it the right pack, how does it look. */
 export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayReceive: boolean }) {
   const { arrival, comes, reference } = pack;
   return (
-    <BenchSection title="2. Scan in and first look">
+    <WorkSection title="2. Scan in and first look">
       {arrival === null ? <p>The pack has not been recorded as come in.</p> : <ArrivalFacts arrival={arrival} />}
       {arrival !== null && arrival.identity !== "match" && arrival.settlement === null ? (
         <>
@@ -53,7 +53,7 @@ export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayRecei
           <ArrivalForm reference={reference} />
         </>
       ) : null}
-    </BenchSection>
+    </WorkSection>
   );
 }
 

@@ -8,7 +8,7 @@ import { PhotoInput } from "@/app/_components/photo-input";
 import { SelectInput } from "@/app/_components/select-input";
 import type { ReceivedPack } from "@/lib/data/received-pack";
 import { photoViewLabels, takenAtGoodsIn } from "@/lib/receiving/pack-faces";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 
 interface PhotographsPartProps {
   readonly pack: ReceivedPack;
@@ -22,7 +22,7 @@ export function PhotographsPart({ pack, mayReceive, said }: PhotographsPartProps
   const { photos, missingFaces, reference } = pack;
   return (
     <div id="photographs">
-      <BenchSection title="1. Photographs before opening">
+      <WorkSection title="1. Photographs before opening">
         {said === null ? null : <Notice kind="info" title={said} />}
         {missingFaces.length === 0 ? (
           <p>All six faces are photographed.</p>
@@ -70,7 +70,7 @@ export function PhotographsPart({ pack, mayReceive, said }: PhotographsPartProps
             </li>
           ))}
         </ul>
-      </BenchSection>
+      </WorkSection>
     </div>
   );
 }

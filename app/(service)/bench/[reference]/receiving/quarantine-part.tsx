@@ -7,7 +7,7 @@ import { SelectInput } from "@/app/_components/select-input";
 import type { ReceivedPack } from "@/lib/data/received-pack";
 import { LEAST_WATCH_HOURS } from "@/lib/receiving/watch-hours";
 import type { WatchTask, WatchVerdict } from "@/lib/receiving/watch-readings";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 import { placeAction, recordWatchAction, releaseAction } from "./actions";
 import { RestartForm } from "./restart-form";
 
@@ -23,14 +23,14 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
   const { arrival, reference, placeCodes, energyKwh } = pack;
   if (arrival === null) {
     return (
-      <BenchSection title="3. Quarantine">
+      <WorkSection title="3. Quarantine">
         <p>Record first that the pack came in.</p>
-      </BenchSection>
+      </WorkSection>
     );
   }
   const { stay, tasks, verdict, readings, restarts, neededHours, watchedUntil } = arrival;
   return (
-    <BenchSection title="3. Quarantine">
+    <WorkSection title="3. Quarantine">
       <VerdictNotice verdict={verdict} />
       {neededHours === LEAST_WATCH_HOURS ? null : (
         <Notice kind="caution" title={`It is watched for ${neededHours} hours: it fell, was hit, or was under water`}>
@@ -153,7 +153,7 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
           )}
         </AnswerForm>
       ) : null}
-    </BenchSection>
+    </WorkSection>
   );
 }
 

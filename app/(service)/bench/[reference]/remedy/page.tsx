@@ -12,7 +12,7 @@ import { requireActor } from "@/lib/auth/session";
 import { readOldPack } from "@/lib/data/old-pack";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { returnStatusWords } from "@/lib/returns/return-status";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 import { PromisedPart } from "./promised-part";
 import { UnitPart } from "./unit-part";
 
@@ -47,23 +47,23 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
         <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-2">
           <div className="space-y-8">
             <PromisedPart remedy={remedy} seesBench={seesBench} />
-            <BenchSection title="What the customer was promised and has received">
+            <WorkSection title="What the customer was promised and has received">
               <RemedySteps remedy={remedy} />
-            </BenchSection>
+            </WorkSection>
           </div>
           <div className="space-y-8">
-            <BenchSection title="To be shown before the remedy">
+            <WorkSection title="To be shown before the remedy">
               <NoticePart remedy={remedy} mayRecord={may(actor, "answer-question") && remedy.isOpen} />
-            </BenchSection>
+            </WorkSection>
             {old === null ? null : (
-              <BenchSection title="The old pack">
+              <WorkSection title="The old pack">
                 <OrderPart reference={reference} old={old} mayOrder={may(actor, "approve-return")} />
-              </BenchSection>
+              </WorkSection>
             )}
             {seesBench ? <UnitPart remedy={remedy} mayKeep={mayWork} /> : null}
-            <BenchSection title="Pack lent meanwhile">
+            <WorkSection title="Pack lent meanwhile">
               <LoanPart remedy={remedy} mayLend={mayWork} />
-            </BenchSection>
+            </WorkSection>
           </div>
         </div>
       </div>

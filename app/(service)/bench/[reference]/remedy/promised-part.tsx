@@ -6,14 +6,14 @@ import type { RemedyView } from "@/lib/data/remedy-view";
 import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { sayMoney } from "@/lib/settlement/money";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 
 /** What was decided and why; with a refusal its term, evidence, alternatives and the way to object. */
 export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBench: boolean }) {
   const { decision, objectUntil } = remedy;
   if (decision === null)
     return (
-      <BenchSection title="Not decided yet">
+      <WorkSection title="Not decided yet">
         <p>
           <strong>Nothing may be promised to the customer yet.</strong> {whatIsMissingBeforeDecision(remedy.status)}
         </p>
@@ -28,7 +28,7 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
           </p>
         ) : null}
         <LetterLinks reference={remedy.reference} isDecided={false} />
-      </BenchSection>
+      </WorkSection>
     );
   const given = [
     { term: "With revision", detail: decision.revisionCode },
@@ -39,7 +39,7 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
     { term: "Other explanations looked at", detail: decision.refusalAlternatives },
   ].flatMap(({ term, detail }) => (detail === null ? [] : [{ term, detail }]));
   return (
-    <BenchSection title={`Decided: ${remedyLabels[decision.remedy]}`}>
+    <WorkSection title={`Decided: ${remedyLabels[decision.remedy]}`}>
       <LetterLinks reference={remedy.reference} isDecided />
       <p dir="auto" className="whitespace-pre-line">
         {decision.reason}
@@ -51,7 +51,7 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
           not propose the decision looks at it then. Legal rights against the seller are not affected.
         </p>
       )}
-    </BenchSection>
+    </WorkSection>
   );
 }
 

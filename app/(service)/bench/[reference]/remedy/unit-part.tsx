@@ -3,7 +3,7 @@ import { QuestionForm } from "@/app/_components/question-form";
 import { SerialText } from "@/app/_components/serial-text";
 import { giveUnitUpAction, keepUnitAction } from "@/app/_remedy/actions";
 import type { RemedyView } from "@/lib/data/remedy-view";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 
 /** The pack from stock that goes out instead: one pack for one return, and only one that may go. */
 export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boolean }) {
@@ -11,7 +11,7 @@ export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boo
   if (decision?.remedy !== "replace") return null;
   const isKeepable = ["decided", "work-in-progress", "ready-to-hand-back"].includes(remedy.status);
   return (
-    <BenchSection title="The pack that goes out instead">
+    <WorkSection title="The pack that goes out instead">
       {givenUnit === null ? null : (
         <p>
           <SerialText>{givenUnit.serialShown}</SerialText> was handed over in its place, <LocalTime at={givenUnit.at} />
@@ -70,6 +70,6 @@ export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boo
           </div>
         </details>
       ) : null}
-    </BenchSection>
+    </WorkSection>
   );
 }

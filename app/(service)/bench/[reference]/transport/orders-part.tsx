@@ -2,30 +2,30 @@ import { FactList } from "@/app/_components/fact-list";
 import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
 import type { PackingOrders } from "@/lib/transport/packing-orders";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 
 /** How it is packed and marked, every sentence with its source. */
 export function OrdersPart({ orders }: { orders: PackingOrders | null }) {
   if (orders === null) return null;
   if (orders.kind === "no-rules-for-country") {
     return (
-      <BenchSection title="Packing">
+      <WorkSection title="Packing">
         <p className="font-semibold">{orders.sentence}</p>
-      </BenchSection>
+      </WorkSection>
     );
   }
   if (orders.kind === "do-not-ship") {
     return (
-      <BenchSection title="What the specialist packs by">
+      <WorkSection title="What the specialist packs by">
         <MarkedList lines={markedLines(orders.rules)} />
         <MarkedList lines={markedLines(orders.air)} />
-      </BenchSection>
+      </WorkSection>
     );
   }
   const { packing, marks, alone, air, remarks, checklist } = orders;
   return (
     <>
-      <BenchSection title="Packing">
+      <WorkSection title="Packing">
         <FactList
           facts={[
             { term: "Rules", detail: orders.trackName },
@@ -41,8 +41,8 @@ export function OrdersPart({ orders }: { orders: PackingOrders | null }) {
           columns={1}
         />
         <MarkedList lines={markedLines([packing.level, ...packing.contents, ...(alone === null ? [] : [alone])])} />
-      </BenchSection>
-      <BenchSection title="Marks on the package">
+      </WorkSection>
+      <WorkSection title="Marks on the package">
         <MarkedList
           lines={markedLines(
             marks.map(({ source, text, letterHeightMm }) => ({
@@ -51,16 +51,16 @@ export function OrdersPart({ orders }: { orders: PackingOrders | null }) {
             })),
           )}
         />
-      </BenchSection>
-      <BenchSection title="In the transport document">
+      </WorkSection>
+      <WorkSection title="In the transport document">
         <MarkedList lines={markedLines(packing.documentEntries)} />
-      </BenchSection>
-      <BenchSection title="Not by air; and besides">
+      </WorkSection>
+      <WorkSection title="Not by air; and besides">
         <MarkedList lines={markedLines([...air, ...remarks])} />
-      </BenchSection>
-      <BenchSection title="Before it is handed over">
+      </WorkSection>
+      <WorkSection title="Before it is handed over">
         <MarkedList ordered lines={markedLines(checklist)} />
-      </BenchSection>
+      </WorkSection>
     </>
   );
 }

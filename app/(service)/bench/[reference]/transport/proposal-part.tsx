@@ -3,7 +3,7 @@ import type { RulesInForce } from "@/lib/data/transport-rules";
 import { criterionLabels, criterionLetters } from "@/lib/transport/criteria";
 import type { ClassProposal } from "@/lib/transport/propose-class";
 import { type TransportClass, transportClassLabels } from "@/lib/transport/transport-class";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 
 export const classTones = {
   "do-not-ship": "danger",
@@ -15,7 +15,7 @@ export const classTones = {
 export function ProposalPart({ proposal, rules }: { proposal: ClassProposal; rules: RulesInForce }) {
   const { transportClass, reasons, criteria, notDiagnosed } = proposal;
   return (
-    <BenchSection title="Proposed class">
+    <WorkSection title="Proposed class">
       <p>
         <Stamp tone={classTones[transportClass]}>{transportClassLabels[transportClass]}</Stamp>
       </p>
@@ -40,6 +40,6 @@ export function ProposalPart({ proposal, rules }: { proposal: ClassProposal; rul
           ? "not confirmed by the adviser yet, so no pack can be called “not damaged” under them."
           : `confirmed by ${rules.confirmation.adviserName} (${rules.confirmation.adviserQualification}), recorded by ${rules.confirmation.recordedByName}.`}
       </p>
-    </BenchSection>
+    </WorkSection>
   );
 }

@@ -5,7 +5,7 @@ import { Stamp } from "@/app/_components/status-line";
 import type { TransportView } from "@/lib/data/transport";
 import { whyNotSent } from "@/lib/transport/authorisation";
 import { transportClassLabels } from "@/lib/transport/transport-class";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 import { reviveLeaveAction } from "./actions";
 import { classTones } from "./proposal-part";
 
@@ -15,7 +15,7 @@ export function SendingPart({ transport, mayRevive }: { transport: TransportView
   const sheets = `/print/${reference}`;
   const way = leg === "to-maker" ? "" : `?leg=${leg}`;
   return (
-    <BenchSection title="Declared class and leave to send">
+    <WorkSection title="Declared class and leave to send">
       {declaration === null ? null : (
         <>
           <p>
@@ -62,6 +62,6 @@ export function SendingPart({ transport, mayRevive }: { transport: TransportView
           </>
         ) : null}
       </div>
-    </BenchSection>
+    </WorkSection>
   );
 }

@@ -10,7 +10,7 @@ import { readPackingOf } from "@/lib/data/packing-check";
 import { readTransport, type TransportView } from "@/lib/data/transport";
 import { countryName } from "@/lib/transport/country-name";
 import type { Leg } from "@/lib/transport/leg";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 import { tickOutgoingAction } from "./actions";
 import { DeclareForm } from "./declare-form";
 import { LegLinks } from "./leg-links";
@@ -75,9 +75,9 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
             <div className="space-y-8">
               <ProposalPart proposal={transport.proposal} rules={transport.rules} />
               {may(actor, "set-transport-class") ? (
-                <BenchSection title="Declare the class">
+                <WorkSection title="Declare the class">
                   <DeclareForm transport={transport} />
-                </BenchSection>
+                </WorkSection>
               ) : (
                 <p className="text-soft">The service lead, a manager or the safety officer declares the class.</p>
               )}

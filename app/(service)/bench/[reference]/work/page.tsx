@@ -7,7 +7,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readWorkPage } from "@/lib/data/work-page";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 import { ReleasePart } from "./release-part";
 import { WorkForm } from "./work-form";
 import { WorkList } from "./work-list";
@@ -45,15 +45,15 @@ export default async function RepairWorkPage({ params }: WorkPageProps) {
         </Notice>
         <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-2">
           <div className="space-y-8">
-            <BenchSection title="1. What was done">
+            <WorkSection title="1. What was done">
               <WorkList page={page} mayStrike={mayWork} />
-            </BenchSection>
+            </WorkSection>
             <ReleasePart page={page} mayRelease={may(actor, "release-pack")} />
           </div>
           {mayWork ? (
-            <BenchSection title="Record work">
+            <WorkSection title="Record work">
               <WorkForm reference={reference} />
-            </BenchSection>
+            </WorkSection>
           ) : (
             <p className="text-soft">
               {isReleased

@@ -5,7 +5,7 @@ import { limitsFor } from "@/lib/bench-tests/test-definition.schema";
 import type { TestStanding } from "@/lib/bench-tests/test-standing";
 import { sayLimits, verdictWords } from "@/lib/bench-tests/verdict";
 import type { WorkPage } from "@/lib/data/work-page";
-import { BenchSection } from "../bench-section";
+import { WorkSection } from "../bench-section";
 import { recordResultAction } from "../tests/actions";
 import { resultQuestions } from "../tests/result-questions";
 import { releaseAction } from "./actions";
@@ -59,7 +59,7 @@ function RetestForms({ page }: { page: WorkPage }) {
 export function ReleasePart({ page, mayRelease }: { page: WorkPage; mayRelease: boolean }) {
   const { retest, release, whyNot, reference, isInWork } = page;
   return (
-    <BenchSection title="2. Re-test and release">
+    <WorkSection title="2. Re-test and release">
       {retest === null ? (
         <p className="text-soft">No approved test plan holds for this pack.</p>
       ) : (
@@ -92,7 +92,7 @@ export function ReleasePart({ page, mayRelease }: { page: WorkPage; mayRelease: 
           button="Release the pack"
         />
       ) : null}
-    </BenchSection>
+    </WorkSection>
   );
 }
 
