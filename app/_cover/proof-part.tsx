@@ -26,7 +26,7 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
   const { mayProve, photo, earlier } = proofs;
   const photos = `${under}/${reference}/photos`;
   return (
-    <div id="proof" className="space-y-4">
+    <div id="proof" className="mt-4 space-y-4">
       {earlier.length === 0 ? null : (
         <details className="card">
           <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
