@@ -1,5 +1,6 @@
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
-import { type DrawnHomogeneity, drawnHomogeneity, isSparse } from "@/lib/stats/drawn-homogeneity";
+import { drawnHomogeneity, isSparse } from "@/lib/stats/drawn-homogeneity";
+import type { DrawnP } from "@/lib/stats/drawn-p";
 import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import type { LifeCount } from "@/lib/stats/life-counts";
 import { logRank } from "@/lib/stats/log-rank";
@@ -18,7 +19,7 @@ export interface GroupComparison {
    * The same question answered by drawing, where less than five failures are to be expected of some group and p calls chance
    * a sign; null where p holds as it is.
    */
-  readonly drawn: DrawnHomogeneity | null;
+  readonly drawn: DrawnP | null;
   readonly groups: readonly {
     readonly group: string;
     readonly observed: number;

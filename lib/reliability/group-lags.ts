@@ -18,8 +18,10 @@ export function hasOwnDelays(by: CompareBy): by is DelayedBy {
 /** How long it takes until failures are confirmed, by groups of one attribute. */
 export interface GroupLags {
   readonly by: DelayedBy;
-  /** That failures of all groups are confirmed equally fast, by the log-rank test; null where it cannot be tested. */
+  /** That failures of all groups are confirmed equally fast; null where it cannot be tested. */
   readonly p: number | null;
+  /** Deals p was drawn from, since some groups have too few for the log-rank test; null where it is of that. */
+  readonly draws: number | null;
   /** Groups whose own delay is taken: those with an estimate, where the groups differ. */
   readonly own: ReadonlyMap<string, Reporting>;
   /** Groups with confirmed failures for which the delay of all is taken although the groups differ. */
@@ -42,7 +44,7 @@ export function groupLags(
   const pooled = reportingOf(ofAll);
   const groups = [...lagsByGroup].filter(([, lags]) => lags.length > 0);
   const test = groups.length < 2 ? null : compareLags(groups.map(([, lags]) => lags));
-  const p = test === null || test.kind === "no-comparison" ? null : test.p;
+  const { p, draws } = test === null || test.kind === "no-comparison" ? { p: null, draws: null } : test;
   const own = new Map<string, Reporting>();
   const withoutOwn: string[] = [];
   if (p !== null && p < CALLED_BELOW) {
@@ -53,15 +55,19 @@ export function groupLags(
     }
   }
   const reporting = own.size === 0 ? pooled : { ...pooled, ofGroup: (group: string) => own.get(group) ?? pooled };
-  return { by, p, own, withoutOwn, reporting };
+  return { by, p, draws, own, withoutOwn, reporting };
 }
 
 /** What stands beside a comparison of dealers or countries. */
-export function groupLagsSentence({ by, p, own, withoutOwn }: GroupLags): string {
+export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags): string {
   const { one, many } = compareByWords[by];
   if (p === null)
     return `Whether failures of some ${many} are confirmed later than those of others cannot be told yet: one delay is taken for all, and a slow ${one} looks better than it is.`;
-  const test = `(log-rank test of the delays, ${sayP(p)})`;
+  const how =
+    draws === null
+      ? "log-rank test of the delays"
+      : `the delays dealt out anew ${grouped(draws)} times, since of some too few are confirmed for the log-rank test`;
+  const test = `(${how}: ${sayP(p)})`;
   if (p >= CALLED_BELOW)
     return `The ${many} give no sign that failures of some are confirmed later than those of others ${test}: one delay is taken for all.`;
   const taken =

@@ -1,12 +1,7 @@
+import { type DrawnP, drawnP } from "./drawn-p";
 import { firstAbove } from "./first-above";
 import { countsAtSharedAges, type RiskSet } from "./risk-sets";
 import { seededRandom } from "./seeded-random";
-
-export interface DrawnHomogeneity {
-  readonly p: number;
-  /** Fleets drawn. */
-  readonly draws: number;
-}
 
 /**
  * With less to be expected of a group the chi-square distribution calls chance a sign. Cochran, Biometrics 10 (1954) 417-451
@@ -19,13 +14,6 @@ export function isSparse(groups: readonly { readonly expected: number }[]): bool
   return groups.some(({ expected }) => expected > 0 && expected < FEWEST_FOR_CHI_SQUARE);
 }
 
-/** With so many draws the smallest p is 0.001. */
-const MOST_DRAWS = 999;
-const FEWEST_DRAWS = 199;
-/** So many draws as great as the statistic tell a p well enough. Besag & Clifford (1991) propose 10 to 20. */
-const ENOUGH_AS_GREAT = 20;
-/** Failures drawn in all, which bounds the time to well below a second. */
-const MOST_FAILURES_DRAWN = 4_000_000;
 /** Any: a fixed one, so that the same fleet has the same p on every page. */
 const SEED = 1966;
 
@@ -36,21 +24,19 @@ const SEED = 1966;
  * The statistic is the sum over groups of (observed - expected)^2 / (expected + 1): as in chi-square where much is to be
  * expected, and towards the score test of a spread among many small groups where little is. Its chance is drawn: given who is
  * at risk at each failure age, the failures of that age are dealt out among them (without replacement where they are whole
- * units), and p is the share of such fleets whose statistic is at least that seen, the one seen counted among them. Drawing
- * stops once 20 are as great (p is then 20 over the draws). Same seed, same p.
+ * units), and p is the share of such fleets whose statistic is at least that seen (`drawnP`). Same seed, same p.
  *
  * Null where no failure age has two groups at risk. Sources: Mantel, Cancer Chemother. Rep. 50 (1966) 163-170 for the
- * conditional distribution; Besag & Clifford, Biometrika 78 (1991) 301-304 for the stopping; Commenges & Andersen, Lifetime Data
+ * conditional distribution; Commenges & Andersen, Lifetime Data
  * Analysis 1 (1995) 145-156 for many small groups (from memory). The weight 1 / (expected + 1) is this program's own: what is
  * chosen there costs power at most, never truth, since p is drawn for it.
  */
-export function drawnHomogeneity(strata: readonly Iterable<RiskSet>[], groupCount: number): DrawnHomogeneity | null {
+export function drawnHomogeneity(strata: readonly Iterable<RiskSet>[], groupCount: number): DrawnP | null {
   const sets = strata.flatMap((some) => [...some]);
   const counts = countsAtSharedAges([sets], groupCount);
   const deals = sets.flatMap(dealOf);
   if (deals.length === 0) return null;
   const failures = deals.reduce((sum, { ties }) => sum + ties, 0);
-  const most = Math.min(MOST_DRAWS, Math.max(FEWEST_DRAWS, Math.floor(MOST_FAILURES_DRAWN / failures)));
   const expected = Float64Array.from(counts, (count) => count.expected);
   const seen = statistic(
     Float64Array.from(counts, (count) => count.observed),
@@ -58,14 +44,11 @@ export function drawnHomogeneity(strata: readonly Iterable<RiskSet>[], groupCoun
   );
   const random = seededRandom(SEED);
   const drawn = new Float64Array(groupCount);
-  let asGreat = 0;
-  for (let draws = 1; draws <= most; draws++) {
+  return drawnP(seen, failures, () => {
     drawn.fill(0);
     for (const deal of deals) dealOut(deal, random, drawn);
-    if (statistic(drawn, expected) >= seen * (1 - 1e-9)) asGreat += 1;
-    if (asGreat >= ENOUGH_AS_GREAT) return { p: asGreat / draws, draws };
-  }
-  return { p: (asGreat + 1) / (most + 1), draws: most };
+    return statistic(drawn, expected);
+  });
 }
 
 function statistic(observed: Float64Array, expected: Float64Array): number {
