@@ -6,7 +6,7 @@ import type { CompareBy } from "@/lib/reliability/compare-by";
 import { type MonthTriangle, monthTriangle } from "@/lib/reliability/month-triangle";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import type { ListedPack } from "@/lib/reliability/pack-lists";
-import { type LagEstimate, reportingLag } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
@@ -32,6 +32,7 @@ const lifeSchema = z.object({
   entryDays: z.number(),
   exitDays: z.number(),
   failed: z.boolean(),
+  slackDays: z.number(),
   packs: z.number(),
 });
 
@@ -47,13 +48,18 @@ export async function readMonthTriangle(
     const ends = await readCoverEnds(tx, dataDate);
     const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
       SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",
-        count(*)::int AS "packs"
-      FROM "confirmed_life" WHERE "slack" IS NOT NULL GROUP BY 1, 2, 3, 4`;
+        "slack" AS "slackDays", count(*)::int AS "packs"
+      FROM "confirmed_life" WHERE "slack" IS NOT NULL GROUP BY 1, 2, 3, 4, 5`;
     return {
       dataDate,
       lag,
       isKnown: rows.length > 0 || (await isOnRecord(tx, ends, { by, group })),
-      triangle: monthTriangle(z.array(lifeSchema).parse(rows), dataDate, lag.kind === "lag" ? lag.mostDays : 0),
+      triangle: monthTriangle(
+        z.array(lifeSchema).parse(rows),
+        dataDate,
+        lag.kind === "lag" ? lag.mostDays : 0,
+        settledAfterDays(lag),
+      ),
     };
   });
 }

@@ -7,16 +7,16 @@ import { COUNTING_RULES_VERSION } from "./rule-version";
 import { ratioBetween, sayP, sayRatio } from "./worse-sentences";
 
 /** The answer of the page: which month of sale failed most against the others at equal age, and what that is worth. */
-export function saleMonthSentence({ rows }: MonthTriangle): string {
+export function saleMonthSentence({ rows, settledDays }: MonthTriangle): string {
   const told = rows.flatMap(({ soldIn, against }) => (against === null ? [] : [{ soldIn, ...against }]));
   if (told.length === 0)
-    return `No month of sale can be held against the others yet: that takes ${FEWEST_OF_OTHERS} failures of the others at ages that packs of both have reached.`;
+    return `No month of sale can be held against the others yet: that takes ${FEWEST_OF_OTHERS} failures of the others at ages that packs of both have reached${withoutLatest(settledDays)}.`;
   const more = told.filter(({ times }) => times.failures > 0 && (times.ratio ?? 2) > 1);
   const [worst] = more.toSorted((a, b) => a.p - b.p);
   if (worst === undefined)
-    return "No month of sale stands out: none that can be held against the others has more failures than they at equal age.";
+    return `No month of sale stands out: none that can be held against the others has more failures than they at equal age${withoutLatest(settledDays)}.`;
   const { failures, otherFailures, ratio } = worst.times;
-  const have = `${grouped(failures)} ${failures === 1 ? "failure" : "failures"} at ages that others have reached too, the others ${grouped(otherFailures)}`;
+  const have = `${grouped(failures)} ${failures === 1 ? "failure" : "failures"} at ages that others have reached too, the others ${grouped(otherFailures)}${withoutLatest(settledDays)}`;
   const times = ratio === null ? "" : `${sayRatio(ratio)} times as often at equal age, `;
   const limits = `${times}95 % limits for all ${grouped(told.length)} months at once ${ratioBetween(worst.timesOfMany)}; exact test, adjusted for them: ${sayP(worst.adjustedP)}`;
   if (worst.adjustedP >= CALLED_BELOW)
@@ -24,15 +24,25 @@ export function saleMonthSentence({ rows }: MonthTriangle): string {
   return `Packs sold in ${worst.soldIn} have ${have} (${limits}). It is the one that stands out most of ${grouped(told.length)}, and the highest of many looks higher than it is.`;
 }
 
-/** When a cell counts as settled. */
-export function settledSentence(lag: LagEstimate): string {
+/** Not all of what was told lately is confirmed, and of young months it is the greater part. */
+function withoutLatest(settledDays: number): string {
+  return settledDays === 0 ? "" : `, what was told in the last ${sayDays(settledDays)} left out on both sides`;
+}
+
+/** When a cell counts as settled, and what months are compared by. */
+export function settledSentence(lag: LagEstimate, { settledDays }: MonthTriangle): string {
+  const compared = `Months of sale are compared, and thick edges drawn, without what was told in the last ${sayDays(settledDays)}, since of young months more is unconfirmed than of old ones: a comparison with it would call the old ones worse.`;
   return lag.kind === "no-lag"
-    ? "How late failures are confirmed cannot be estimated yet, so a cell is taken as settled as soon as its last pack has passed it."
-    : `95 of 100 failures are confirmed within ${lag.mostDays} ${lag.mostDays === 1 ? "day" : "days"} of being told. Nothing is corrected for it here: a cell is hatched until so long after its last pack has passed it.`;
+    ? `How late failures are confirmed cannot be estimated yet, so a cell is taken as settled as soon as its last pack has passed it. ${compared}`
+    : `95 of 100 failures are confirmed within ${sayDays(lag.mostDays)} of being told. The numbers in the cells are not corrected for that: a cell is hatched until so long after its last pack has passed it. ${compared}`;
+}
+
+function sayDays(days: number): string {
+  return days === 1 ? "1 day" : `${days} days`;
 }
 
 export const howToReadTriangle =
-  "Follow a row to see packs sold in one month grow older; go down a column to compare months of sale at the same age. The number is of confirmed failures, the darker the more often. Hatched: not all packs of that month have come so far, or reports of them may still be on their way, so the cell can change. A thick edge: more than the other months of sale at that age even by the exact lower limit, which at most one cell in forty does by chance.";
+  "Follow a row to see packs sold in one month grow older; go down a column to compare months of sale at the same age. The number is of confirmed failures, the darker the more often. Hatched: not all packs of that month have come so far, or reports of them may still be on their way, so the cell can change. A thick edge: of what is long enough ago to be confirmed, more than the other months of sale at that age even by the exact lower limit, which at most one cell in forty does by chance.";
 
 /** The cells as CSV: one row a cell, data date and counting rules in every row, rates in 1,000 pack-months with exact limits. */
 export function monthTriangleCsv(

@@ -17,6 +17,8 @@ export interface SaleMonthLife {
   readonly entryDays: number;
   readonly exitDays: number;
   readonly failed: boolean;
+  /** Days from the end of the life to the data date; `MOST_SLACK_DAYS` stands for that many or more. */
+  readonly slackDays: number;
   readonly packs: number;
 }
 
@@ -31,7 +33,7 @@ export interface MonthCell {
   readonly rate: RateEstimate;
   /** Every pack of the row has come so far, and reports of it have had their time: the cell will not change. */
   readonly isComplete: boolean;
-  /** More than the other rows at the same age even by the exact lower limit, which allows for the failures of both. */
+  /** More settled failures than the other rows at the same age even by the exact lower limit, which allows for those of both. */
   readonly standsOut: boolean;
 }
 
@@ -39,7 +41,9 @@ export interface SaleMonthRow {
   readonly soldIn: string;
   readonly packs: number;
   readonly failures: number;
-  /** Failures that the other months of sale would have had at the same ages; null where none of them was watched there. */
+  /** Those of the failures that were told before the last `settledDays`, at ages at which others were watched till then. */
+  readonly settledFailures: number;
+  /** So many the other months of sale would have had in their place. */
   readonly expected: number;
   /** Against the others at equal age; null where they have failed fewer than `FEWEST_OF_OTHERS` times at its ages. */
   readonly against: SaleMonthAgainstOthers | null;
@@ -61,6 +65,8 @@ export interface MonthTriangle {
   readonly rows: readonly SaleMonthRow[];
   /** Months in service of the oldest pack. */
   readonly months: number;
+  /** What months of sale are compared by ends so many days before the data date. */
+  readonly settledDays: number;
 }
 
 /**
@@ -69,10 +75,18 @@ export interface MonthTriangle {
  * Rows are months of sale, columns months in service; a cell's failures are divided by the time its packs were watched in
  * that month of their life, with exact Poisson limits. Within a column packs are equally old, so rows compare there.
  *
+ * Of a young month a greater part of what failed is not confirmed yet, so rows are held against each other as all was
+ * known `settledDays` before the data date to whoever waited for late confirmations.
+ *
  * @param lagDays days within which 95 of 100 returns reach us: a cell is complete only that much after its last pack has
  * passed it. Sorted by month of sale. Empty without lives.
  */
-export function monthTriangle(lives: readonly SaleMonthLife[], dataDate: CalendarDate, lagDays: number): MonthTriangle {
+export function monthTriangle(
+  lives: readonly SaleMonthLife[],
+  dataDate: CalendarDate,
+  lagDays: number,
+  settledDays: number,
+): MonthTriangle {
   const months = lives.reduce((most, { exitDays }) => Math.max(most, Math.ceil(exitDays / DAYS_PER_MONTH)), 0);
   const bySale = new Map<string, SaleMonthLife[]>();
   for (const life of lives) {
@@ -85,28 +99,32 @@ export function monthTriangle(lives: readonly SaleMonthLife[], dataDate: Calenda
       soldIn,
       packs: its.reduce((sum, { packs }) => sum + packs, 0),
       sums: sumsOf(its, months),
+      settled: sumsOf(cutBackLives(its, settledDays), months),
     }))
     .sort((a, b) => (a.soldIn < b.soldIn ? -1 : 1));
   const all = Array.from({ length: months }, (_, i) => ({
-    failures: rows.reduce((sum, row) => sum + (row.sums[i]?.failures ?? 0), 0),
-    packMonths: rows.reduce((sum, row) => sum + (row.sums[i]?.packMonths ?? 0), 0),
+    failures: rows.reduce((sum, row) => sum + (row.settled[i]?.failures ?? 0), 0),
+    packMonths: rows.reduce((sum, row) => sum + (row.settled[i]?.packMonths ?? 0), 0),
   }));
-  const against = rowsAgainstOthers(rows.map(({ sums }) => sums));
+  const against = rowsAgainstOthers(rows.map(({ settled }) => settled));
   return {
     months,
-    rows: rows.map(({ soldIn, packs, sums }, row) => {
+    settledDays,
+    rows: rows.map(({ soldIn, packs, sums, settled }, row) => {
       const lastSale = plusDays(plusMonths(calendarDate(`${soldIn}-01`), 1), -1);
-      let [failures, expected] = [0, 0];
+      let [failures, settledFailures, expected] = [0, 0, 0];
       const cells = sums.flatMap((own, i): MonthCell[] => {
         if (own.packMonths === 0) return [];
+        failures += own.failures;
+        const known = settled[i] ?? NOTHING;
         const others = {
-          count: (all[i]?.failures ?? 0) - own.failures,
-          exposure: (all[i]?.packMonths ?? 0) - own.packMonths,
+          count: (all[i]?.failures ?? 0) - known.failures,
+          exposure: (all[i]?.packMonths ?? 0) - known.packMonths,
         };
-        const isShared = others.exposure > LEAST_PACK_MONTHS;
+        const isShared = known.packMonths > 0 && others.exposure > LEAST_PACK_MONTHS;
         if (isShared) {
-          failures += own.failures;
-          expected += (others.count / others.exposure) * own.packMonths;
+          settledFailures += known.failures;
+          expected += (others.count / others.exposure) * known.packMonths;
         }
         const passedOn = plusDays(lastSale, Math.ceil(daysAtMonths(i + 1)) + lagDays);
         return [
@@ -117,11 +135,11 @@ export function monthTriangle(lives: readonly SaleMonthLife[], dataDate: Calenda
             atRisk: own.atRisk,
             rate: poissonRate(own.failures, own.packMonths / 1000),
             isComplete: passedOn <= dataDate,
-            standsOut: isShared && rateRatio({ count: own.failures, exposure: own.packMonths }, others).lower > 1,
+            standsOut: isShared && rateRatio({ count: known.failures, exposure: known.packMonths }, others).lower > 1,
           },
         ];
       });
-      return { soldIn, packs, failures, expected, against: against[row] ?? null, cells };
+      return { soldIn, packs, failures, settledFailures, expected, against: against[row] ?? null, cells };
     }),
   };
 }
@@ -160,6 +178,15 @@ interface CellSum {
   failures: number;
   atRisk: number;
   packMonths: number;
+}
+
+const NOTHING: CellSum = { failures: 0, atRisk: 0, packMonths: 0 };
+
+/** As `cutBack`: what was told in the last `days` is cut off, and with it the time in which it could have been told. */
+function cutBackLives(lives: readonly SaleMonthLife[], days: number): SaleMonthLife[] {
+  return lives.map((life) =>
+    life.slackDays >= days ? life : { ...life, exitDays: life.exitDays + life.slackDays - days, failed: false },
+  );
 }
 
 function sumsOf(lives: readonly SaleMonthLife[], months: number): CellSum[] {

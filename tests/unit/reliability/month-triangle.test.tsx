@@ -2,7 +2,8 @@ import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
 import { MonthGrid } from "@/app/_components/charts/month-grid";
 import { monthTriangle, type SaleMonthLife } from "@/lib/reliability/month-triangle";
-import { monthTriangleCsv, saleMonthSentence } from "@/lib/reliability/month-triangle-words";
+import { monthTriangleCsv, saleMonthSentence, settledSentence } from "@/lib/reliability/month-triangle-words";
+import { reportingLag } from "@/lib/reliability/reporting-lag";
 import { poissonLimits } from "@/lib/stats/poisson-limits";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { seededRandom } from "@/tests/support/seeded-random";
@@ -11,7 +12,7 @@ import { seededRandom } from "@/tests/support/seeded-random";
 const HALF = 30.4375 / 2;
 
 function life(soldIn: string, exitDays: number, packs: number, failed = false): SaleMonthLife {
-  return { soldIn, entryDays: 0, exitDays, failed, packs };
+  return { soldIn, entryDays: 0, exitDays, failed, slackDays: 0, packs };
 }
 
 const lives = [
@@ -23,7 +24,7 @@ const lives = [
 const dataDate = calendarDate("2026-04-15");
 
 test("a cell's rate is its failures over the time watched in that month of life, with exact limits", () => {
-  const { rows, months } = monthTriangle(lives, dataDate, 10);
+  const { rows, months } = monthTriangle(lives, dataDate, 10, 0);
   expect(months).toBe(2);
   const [first, second] = rows[0]?.cells ?? [];
   expect(first).toMatchObject({ soldIn: "2026-01", month: 1, failures: 4, atRisk: 24 });
@@ -40,14 +41,14 @@ test("a cell's rate is its failures over the time watched in that month of life,
 test("a cell is settled once its last pack has passed it and reports have had their time", () => {
   // Sold until 2026-01-31, one month later 2026-03-03 (31 days), ten days for reports 2026-03-13.
   const settled = (on: string, row = 0) =>
-    monthTriangle(lives, calendarDate(on), 10).rows[row]?.cells.map(({ isComplete }) => isComplete);
+    monthTriangle(lives, calendarDate(on), 10, 0).rows[row]?.cells.map(({ isComplete }) => isComplete);
   expect(settled("2026-03-12")).toEqual([false, false]);
   expect(settled("2026-03-13")).toEqual([true, false]);
   expect(settled("2026-04-15")).toEqual([true, true]);
 });
 
 test("rows are held against the others at equal age only", () => {
-  const [january] = monthTriangle(lives, dataDate, 10).rows;
+  const [january] = monthTriangle(lives, dataDate, 10, 0).rows;
   // February: 1 failure in 40.5 pack-months of the first month, none in 20 of the second.
   expect(january?.expected).toBeCloseTo((22 * 1) / 40.5, 12);
   // Four against one: by Clopper & Pearson (R 4.2.2, binom.test(4, 5)) the ratio may be 0.73, though 0.5 were to be expected.
@@ -55,10 +56,10 @@ test("rows are held against the others at equal age only", () => {
   // A single failure of the others is no measure.
   expect(january?.against).toBeNull();
   const few = [life("2026-01", HALF, 1, true), life("2026-02", 3 * HALF, 40)];
-  expect(saleMonthSentence(monthTriangle(few, dataDate, 10))).toMatch(
+  expect(saleMonthSentence(monthTriangle(few, dataDate, 10, 0))).toMatch(
     /^No month of sale can be held against the others yet: that takes 3 failures of the others/,
   );
-  expect(saleMonthSentence(monthTriangle(lives, dataDate, 10))).toMatch(
+  expect(saleMonthSentence(monthTriangle(lives, dataDate, 10, 0))).toMatch(
     /^No month of sale stands out: none that can be held against the others has more failures than they/,
   );
 });
@@ -74,6 +75,7 @@ test("the failures of the others are chance as well: six against three in as man
       ],
       dataDate,
       10,
+      0,
     );
   const [january] = two(6, 3).rows;
   // Binomial with 9 draws at 1/2: P(7 or more) = 46/512, P(6) = 84/512; mid-p twice (46 + 42)/512.
@@ -97,12 +99,12 @@ test("of fleets in which all months of sale fail alike few name one, and few of 
       const ages = Array.from({ length: 40 }, () => Math.ceil(-Math.log(1 - random()) * 600));
       return ages.map((days) => life(`2026-0${i + 1}`, Math.min(oldest, days), 1, days <= oldest));
     }).flat();
-    const { rows } = monthTriangle(alike, calendarDate("2026-11-01"), 10);
+    const { rows } = monthTriangle(alike, calendarDate("2026-11-01"), 10, 0);
     if (rows.some(({ against }) => against !== null && against.adjustedP < 0.05 && (against.times.ratio ?? 2) > 1))
       named += 1;
     // As if the rate of the others were known: a Poisson count with that mean.
     const known = rows.some(
-      ({ failures, expected }) => expected > 0 && poissonLimits(failures, 1 - 0.05 / 6).lower > expected,
+      ({ settledFailures, expected }) => expected > 0 && poissonLimits(settledFailures, 1 - 0.05 / 6).lower > expected,
     );
     if (known) byTheOld += 1;
     const own = rows.flatMap((row) => row.cells);
@@ -115,13 +117,61 @@ test("of fleets in which all months of sale fail alike few name one, and few of 
   expect(edges / cells).toBeLessThan(1 / 40);
 });
 
+test("a delay until failures are confirmed makes no old month of sale stand out", () => {
+  const random = seededRandom(5);
+  const today = 243;
+  const date = (day: number) => new Date(Date.UTC(2025, 0, 1 + day)).toISOString().slice(0, 10);
+  const fleets = 30;
+  let [named, withLatest] = [0, 0];
+  for (let fleet = 0; fleet < fleets; fleet++) {
+    const alike = Array.from({ length: 4000 }, (_, i): SaleMonthLife => {
+      const sold = Math.floor((i % 8) * 30.4 + 29 * random());
+      const age = today - sold;
+      const fails = Math.ceil(-Math.log(1 - random()) * 1520);
+      // Half are confirmed after 30 days, all after 92.
+      const lag = Math.min(92, Math.floor(-43 * Math.log(1 - random())));
+      const slackDays = Math.max(0, Math.min(92, age - fails));
+      const soldIn = date(sold).slice(0, 7);
+      return { soldIn, entryDays: 0, exitDays: Math.min(age, fails), failed: fails + lag <= age, slackDays, packs: 1 };
+    });
+    const isNamed = (settledDays: number) =>
+      monthTriangle(alike, calendarDate(date(today)), 90, settledDays).rows.some(
+        ({ against }) => against !== null && against.adjustedP < 0.05 && (against.times.ratio ?? 2) > 1,
+      );
+    if (isNamed(92)) named += 1;
+    if (isNamed(0)) withLatest += 1;
+  }
+  // Half of 5 in 100 on this side; 3 or fewer of 30 in 99.4 of 100 cases (binomial with 0.025).
+  expect(named).toBeLessThanOrEqual(3);
+  expect(withLatest).toBeGreaterThan(6);
+});
+
+test("what is left out of the comparison of months is said, and the cells still show it", () => {
+  // All packs run today; the failures of January were told 40 days ago, those of February 5 days ago.
+  const told = [
+    { ...life("2026-01", 3 * HALF, 2, true), slackDays: 40 },
+    { ...life("2026-02", 2 * HALF, 6, true), slackDays: 5 },
+    life("2026-01", 5 * HALF, 50),
+    life("2026-02", 3 * HALF, 50),
+  ];
+  const triangle = monthTriangle(told, dataDate, 10, 30);
+  expect(triangle.rows.map(({ failures, settledFailures }) => [failures, settledFailures])).toEqual([
+    [2, 0],
+    [6, 0],
+  ]);
+  expect(saleMonthSentence(triangle)).toMatch(
+    /packs of both have reached, what was told in the last 30 days left out on both sides\.$/,
+  );
+  expect(settledSentence(reportingLag([]), triangle)).toMatch(/without what was told in the last 30 days/);
+});
+
 test.each<[string, SaleMonthLife[]]>([
   ["no pack", []],
   ["one month of sale", [life("2026-01", 40, 3), life("2026-01", 10, 1, true)]],
   ["no failure", [life("2026-01", 40, 3), life("2026-02", 10, 3)]],
   ["a failure on the first day", [life("2026-01", 1, 3, true), life("2026-02", 10, 3)]],
 ])("with %s picture, sentence and file have no broken number", (_, some) => {
-  const triangle = monthTriangle(some, dataDate, 0);
+  const triangle = monthTriangle(some, dataDate, 0, 0);
   const shown = renderToStaticMarkup(
     <MonthGrid
       id="m"
@@ -145,7 +195,7 @@ test("of twenty months of sale that fail alike the highest is not told as standi
     const failures = i === 0 ? 5 : i % 2 === 0 ? 1 : 2;
     return [life(month, 30, 100 - failures), life(month, 10, failures, true)];
   }).flat();
-  const triangle = monthTriangle(alike, calendarDate("2026-11-01"), 10);
+  const triangle = monthTriangle(alike, calendarDate("2026-11-01"), 10, 0);
   expect(triangle.rows[0]?.against?.times.lower).toBeGreaterThan(1);
   expect(triangle.rows[0]?.against?.timesOfMany.lower).toBeLessThan(1);
   expect(saleMonthSentence(triangle)).toMatch(/^No month of sale stands out/);

@@ -19,7 +19,8 @@ const rowColumns: readonly Column<SaleMonthRow>[] = [
   { head: "Sold in", cell: ({ soldIn }) => <span className="whitespace-nowrap">{soldIn}</span> },
   { head: "Packs in use", numeric: true, cell: ({ packs }) => grouped(packs) },
   { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
-  { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
+  { head: "Of these held against the others", numeric: true, cell: ({ settledFailures }) => grouped(settledFailures) },
+  { head: "To be expected of those", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
   {
     head: "Times as often as the others, 95 % limits",
     numeric: true,

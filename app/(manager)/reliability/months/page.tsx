@@ -77,7 +77,7 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
               triangle={triangle}
               hrefOf={({ soldIn, month }) => monthCellHref({ ...asked.data, soldIn, month })}
             />
-            <p className="max-w-4xl text-soft">{settledSentence(lag)}</p>
+            <p className="max-w-4xl text-soft">{settledSentence(lag, triangle)}</p>
             <MonthTable asked={asked.data} triangle={triangle} dataDate={dataDate} />
             <p>
               <DownloadLink href={`/reliability/months/export?${new URLSearchParams(asked.data)}`}>
