@@ -73,7 +73,8 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
     ...unprovenResistances(evidence),
   );
   const current = missingCurrent(evidence);
-  missing.push(...current.missing, ...standingDraws(evidence));
+  const draws = standingDraws(evidence);
+  missing.push(...current.missing, ...draws.missing);
   const heat = judgeHeat(evidence);
   missing.push(...heat.missing, ...wholePack.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
@@ -89,6 +90,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...watchedSwitches(evidence),
       ...doubtfulCurrent(evidence),
       ...current.remarks,
+      ...draws.remarks,
       ...doubtfulCycles(evidence),
       ...heat.remarks,
       ...wholePack.remarks,

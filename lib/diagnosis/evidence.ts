@@ -14,7 +14,7 @@ import type { PackSum } from "@/lib/readings/measure/pack-sum";
 import type { RaisedFlag } from "@/lib/readings/measure/raised-flags";
 import type { ReadingShift } from "@/lib/readings/measure/reading-shifts";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
-import type { RestDrift } from "@/lib/readings/measure/rest-drift";
+import type { DrawnDrift, RestDrift } from "@/lib/readings/measure/rest-drift";
 import type { RestOffset } from "@/lib/readings/measure/rest-offsets";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import type { Spread } from "@/lib/readings/measure/spread-by-situation";
@@ -65,6 +65,8 @@ export interface Evidence {
   readonly shortDrift: RestDrift | null;
   /** Each of the shorter rests alone, where there are several. */
   readonly restDrifts: readonly RestDrift[];
+  /** Rests long enough for a strong leak at least through which a current flowed. */
+  readonly drawnDrifts: readonly DrawnDrift[];
   readonly spreads: readonly Spread[];
   readonly abuse: readonly AbuseEvents[];
   readonly switches: readonly SwitchFault[];

@@ -1,6 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { inDigits } from "@/lib/diagnosis/wording";
-import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import type { RowSurvey, StandingDraw } from "@/lib/readings/measure/row-survey";
 
 /** Share of the time under which a missing current is not worth a word. Engineering default. */
 const worthSaying = 0.005;
@@ -27,16 +27,38 @@ export function missingCurrent({ survey, settings }: Evidence): { missing: strin
     : { missing: [], remarks: [said] };
 }
 
-/** Something drew from the pack while it stood, faster than its own electronics would: a whole sentence each. */
-export function standingDraws({ survey, settings }: Evidence): string[] {
-  return survey.standingDraws.flatMap(({ currentA, days, percentPerDay }) => {
-    if (percentPerDay > -settings.verdict.standingDrawPercentPerDay) return [];
-    const drew =
+/** What a current through a rest keeps from being told: what keeps the pack from being judged, or what is worth a remark. Whole sentences. */
+export function standingDraws(evidence: Evidence): { missing: string[]; remarks: string[] } {
+  const { survey, settings } = evidence;
+  const said: { missing: string[]; remarks: string[] } = { missing: [], remarks: [] };
+  for (const draw of survey.standingDraws) {
+    const { currentA, days, percentPerDay } = draw;
+    const drains = percentPerDay < 0;
+    const flowed =
       currentA === null
         ? "no current out of it was logged, and yet"
-        : `${inDigits(-currentA, 2)} A flowed out of it, and`;
-    return [
-      `While the pack stood for ${inDigits(days, 1)} days ${drew} all groups fell by ${inDigits(-percentPerDay, 1)} % of charge per day: find what draws before the pack is called sound. A leak of one group cannot be told beside it.`,
-    ];
-  });
+        : `${inDigits(Math.abs(currentA), 2)} A flowed ${drains ? "out of" : "into"} it, and`;
+    const moved = `While the pack stood for ${inDigits(days, 1)} days ${flowed} all groups ${drains ? "fell" : "rose"} by ${inDigits(Math.abs(percentPerDay), 1)} % of charge per day`;
+    if (percentPerDay <= -settings.verdict.standingDrawPercentPerDay)
+      said.missing.push(
+        `${moved}: find what draws before the pack is called sound. A leak of one group cannot be told beside it.`,
+      );
+    else if (costsTheRest(evidence, draw))
+      said.missing.push(
+        `${moved}. A small leak of one group hides beside that: repeat the rest with nothing connected that draws or charges before the pack is called sound.`,
+      );
+    else said.remarks.push(`${moved}: no leak was looked for in that rest.`);
+  }
+  return said;
+}
+
+/** Whether a leak would have been looked for in this rest, and no other that is as long shows whether there is one. */
+function costsTheRest({ survey, drift, shortDrift }: Evidence, { endRow }: StandingDraw): boolean {
+  const { restForDriftS, driftWindowS, restForShortDriftS, shortDriftWindowS } = survey.gates;
+  const restedS = survey.restingS[endRow] ?? 0;
+  if (drift !== null) return false;
+  return (
+    restedS >= restForDriftS + driftWindowS ||
+    (shortDrift === null && restedS >= restForShortDriftS + shortDriftWindowS)
+  );
 }

@@ -2,6 +2,7 @@ import { driftByAnyCurve, driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { leaksUnderDraws } from "@/lib/diagnosis/leak-under-draw";
 import { mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
 import { leakCurrentA, shortOhm } from "@/lib/readings/measure/leak-current";
@@ -34,7 +35,31 @@ export function selfDischarge(evidence: Evidence): Finding[] {
     for (const finding of fromDrift(evidence, rest, { ...short, leastPercent: driftPercentPerDay }))
       if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
   }
+  for (const finding of underDraws(evidence))
+    if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
   return found;
+}
+
+/** A leak through a rest in which a current emptied or filled all groups: what no size of the group explains. */
+function underDraws(evidence: Evidence): Finding[] {
+  const { driftQuarantinePercentPerDay } = evidence.settings.verdict;
+  return leaksUnderDraws(evidence).map(
+    ({ group, percentPerDay, error, draw }): Finding => ({
+      fault: "self-discharge",
+      groups: [group],
+      confidence: confidence(0.6),
+      safetyClass: percentPerDay >= driftQuarantinePercentPerDay ? "A1" : "B",
+      evidenceFor: [
+        `While a current ${draw.percentPerDay < 0 ? "emptied" : "filled"} all groups by ${inDigits(Math.abs(draw.percentPerDay), 1)} % of charge per day, group ${group} lost ${inDigits(percentPerDay, 2)} % per day (one standard error ${inDigits(error, 2)}) more than a group of its size does under it.`,
+      ],
+      evidenceAgainst: [
+        "The current was not measured through the group itself: part of it may be a group smaller than the rest of the log shows.",
+        "Electronics that draw from one group look the same in a log.",
+      ],
+      nextTest:
+        "Rest of 7 to 14 days near half charge with nothing connected and the monitor unplugged, voltages once a day.",
+    }),
+  );
 }
 
 function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastPercent, belief }: Demands): Finding[] {

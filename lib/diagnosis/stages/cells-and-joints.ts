@@ -4,7 +4,14 @@ import { type DischargeCapacity, fullDischarge } from "@/lib/readings/measure/di
 import { fitGroupStates, type GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { type ReferenceCharge, referenceCharge } from "@/lib/readings/measure/reference-charge";
-import { driftOfRests, driftOverAll, type RestDrift, restDrift } from "@/lib/readings/measure/rest-drift";
+import {
+  type DrawnDrift,
+  driftOfRests,
+  driftOverAll,
+  driftUnderDraws,
+  type RestDrift,
+  restDrift,
+} from "@/lib/readings/measure/rest-drift";
 import { type RestOffset, restOffsets } from "@/lib/readings/measure/rest-offsets";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { type Spread, spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
@@ -21,6 +28,8 @@ export interface CellsAndJoints {
   readonly shortDrift: RestDrift | null;
   /** Each of the shorter rests alone, where there are several. */
   readonly restDrifts: readonly RestDrift[];
+  /** Rests long enough for a strong leak at least through which a current flowed. */
+  readonly drawnDrifts: readonly DrawnDrift[];
   readonly spreads: readonly Spread[];
   readonly switches: readonly SwitchFault[];
 }
@@ -47,6 +56,7 @@ export function analyseCells(
     drift: restDrift(survey),
     shortDrift: driftOverAll(restDrifts),
     restDrifts: restDrifts.length > 1 ? restDrifts : [],
+    drawnDrifts: driftUnderDraws(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS),
     spreads: charge === null ? [] : spreadBySituation(survey, charge),
     switches: switchFaults(survey),
   };

@@ -75,6 +75,11 @@ export function differenceDoubt(curve: OpenCircuitCurve, percent: number, otherP
   return apart === 0 ? 0 : (apart * apart * slopeDoubtV) / Math.max(riseV, 1e-6);
 }
 
+/** The same doubt as a share of the curve's slope at a state of charge. */
+export function slopeDoubtShare(curve: OpenCircuitCurve, socPercent: number): number {
+  return slopeDoubtV / Math.max(slopeAtSoc(curve, socPercent), 1e-6);
+}
+
 function interpolate(from: readonly number[], to: readonly number[], at: number): number {
   let low = 0;
   let high = from.length - 1;

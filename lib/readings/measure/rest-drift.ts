@@ -1,7 +1,7 @@
 import { median, scaledMad } from "@/lib/readings/measure/median";
 import { columnResolution } from "@/lib/readings/measure/resolution";
-import { restPeriods } from "@/lib/readings/measure/rest-periods";
-import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { type RestPeriod, restPeriods } from "@/lib/readings/measure/rest-periods";
+import type { RowSurvey, StandingDraw } from "@/lib/readings/measure/row-survey";
 import { theilSenSlope } from "@/lib/readings/measure/theil-sen";
 
 export interface RestDrift {
@@ -51,6 +51,29 @@ export function driftOfRests(survey: RowSurvey, waitS: number, windowS: number):
   const rests = restPeriods(survey, waitS + windowS).filter(
     ({ endRow }) => !survey.standingDraws.some((draw) => draw.endRow === endRow),
   );
+  return driftsOf(survey, rests, waitS, windowS);
+}
+
+/** A rest through which a current flowed, and how the groups moved apart meanwhile. */
+export interface DrawnDrift {
+  readonly draw: StandingDraw;
+  readonly drift: RestDrift;
+}
+
+/** The same of the rests left out above: what is more than a common current does to groups of unlike size is to be told there. */
+export function driftUnderDraws(survey: RowSurvey, waitS: number, windowS: number): DrawnDrift[] {
+  const rests = restPeriods(survey, waitS + windowS);
+  return survey.standingDraws.flatMap((draw) =>
+    driftsOf(
+      survey,
+      rests.filter(({ endRow }) => endRow === draw.endRow),
+      waitS,
+      windowS,
+    ).map((drift) => ({ draw, drift })),
+  );
+}
+
+function driftsOf(survey: RowSurvey, rests: readonly RestPeriod[], waitS: number, windowS: number): RestDrift[] {
   if (rests.length === 0) return [];
   const stepV = steps(survey);
   return rests.flatMap((rest): RestDrift[] => {

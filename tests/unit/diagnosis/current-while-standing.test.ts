@@ -112,3 +112,32 @@ test("a board that logs the current in every second row loses no charge", () => 
   expect(part.conditions).toBe("this log only");
   expect(surveyRows(every, 40).stretch.at(-1)).toBe(0);
 });
+
+/** Three days parked at 57 % of charge and up, with so many A drawn from all groups and so many from group 6 alone. */
+function leakUnder(drawA: number, leakA: number, capacityFactor: Readonly<Record<number, number>> = {}) {
+  const acts: readonly Act[] = [
+    ...fullUse,
+    { act: "ride", minutes: 16, meanA: 32, peakA: 150 },
+    { act: "discharge", currentA: drawA, toPercent: 68 },
+  ];
+  return judged(simulatePack({ ...pack, acts, intervalS: 30, leakA: { 6: leakA }, capacityFactor }));
+}
+
+test("a draw too small to be looked for hides no leak: one group's extra fall is told from its size, and without one the pack is not sound", () => {
+  // 0.04 A are 2.4 % of 40 Ah a day, a leak of 0.04 A is as much: beyond 1 % a day it is critical (diagnostics.md 1.11).
+  const leaking = leakUnder(0.04, 0.04);
+  expect(leaking.findings).toContainEqual(
+    expect.objectContaining({ fault: "self-discharge", groups: [6], safetyClass: "A1" }),
+  );
+  expect(leaking.suggestion.remedy).toBe("isolate");
+  expect(leaking.suggestion.reasons[0]).toMatch(
+    /While a current emptied all groups by 2\.\d % of charge per day, group 6 lost/,
+  );
+  const drawn = leakUnder(0.04, 0);
+  expect(drawn.findings).toEqual([]);
+  expect(drawn.suggestion.remedy).toBe("cannot-tell");
+  expect(drawn.missing).toMatch(
+    /0\.04 A flowed out of it, and all groups fell by 2\.\d % of charge per day\. A small leak of one group hides beside that: repeat the rest/,
+  );
+  expect(leakUnder(0.04, 0, { 6: 0.85 }).faults).not.toContain("self-discharge");
+});
