@@ -4,7 +4,7 @@ import { type CompareBy, compareByWords } from "./compare-by";
 import { CALLED_BELOW } from "./compare-strata";
 import { grouped } from "./plain-share";
 import type { Reporting } from "./reporting";
-import { type LagEstimate, reportingLag, reportingOf } from "./reporting-lag";
+import { type LagEstimate, type ReportingLag, reportingLag, reportingOf } from "./reporting-lag";
 import { sayP } from "./worse-sentences";
 
 /** Attributes whose groups have delays of their own: who sold a pack, and where, is who sends it and how far it goes. */
@@ -15,6 +15,12 @@ export function hasOwnDelays(by: CompareBy): by is DelayedBy {
   return delayedBy.some((one) => one === by);
 }
 
+/**
+ * A group's delay is followed as far as so many of its failures are old enough. Of ten that are none is longer in 26 of 100
+ * at most (exact binomial, 95 %). Engineering default, no authority.
+ */
+const FEWEST_OLD_ENOUGH = 10;
+
 /** How long it takes until failures are confirmed, by groups of one attribute. */
 export interface GroupLags {
   readonly by: DelayedBy;
@@ -24,6 +30,8 @@ export interface GroupLags {
   readonly draws: number | null;
   /** Groups whose own delay is taken: those with an estimate, where the groups differ. */
   readonly own: ReadonlyMap<string, Reporting>;
+  /** Of these the young ones, each with the days up to which its own delay can be followed; beyond, that of all is taken. */
+  readonly young: ReadonlyMap<string, number>;
   /** Groups with confirmed failures for which the delay of all is taken although the groups differ. */
   readonly withoutOwn: readonly string[];
   /** What a comparison of these groups allows for. */
@@ -34,7 +42,9 @@ export interface GroupLags {
  * Answers: are some of these groups slower, so that their failures of late are known in smaller part than those of the others?
  *
  * Where the delays differ each group with an estimate of its own (20 confirmed failures) is given that, or a slow dealer would
- * look better than a fast one. Where they show no difference that of all is taken for all, being the surer.
+ * look better than a fast one. Of a young one no long delay can have been seen yet, and its own distribution is one of the delays
+ * it could show so far: where it cannot be followed as far as that of all, it takes beyond that what all show there,
+ * the slower it was so far the more. Where they show no difference that of all is taken for all, being the surer.
  */
 export function groupLags(
   by: DelayedBy,
@@ -46,20 +56,72 @@ export function groupLags(
   const test = groups.length < 2 ? null : compareLags(groups.map(([, lags]) => lags));
   const { p, draws } = test === null || test.kind === "no-comparison" ? { p: null, draws: null } : test;
   const own = new Map<string, Reporting>();
+  const young = new Map<string, number>();
   const withoutOwn: string[] = [];
   if (p !== null && p < CALLED_BELOW) {
     for (const [group, lags] of groups) {
       const lag = reportingLag(lags);
-      if (lag.kind === "lag") own.set(group, lag.reporting);
-      else withoutOwn.push(group);
+      const followed = lag.kind === "lag" ? followedDays(lags, lag) : 0;
+      const taken = lag.kind === "lag" ? withTailOfAll(lags, lag.reporting, followed, pooled) : null;
+      if (taken === null) withoutOwn.push(group);
+      else own.set(group, taken);
+      if (taken !== null && followed < pooled.longestLagDays) young.set(group, followed);
     }
   }
   const reporting = own.size === 0 ? pooled : { ...pooled, ofGroup: (group: string) => own.get(group) ?? pooled };
-  return { by, p, draws, own, withoutOwn, reporting };
+  return { by, p, draws, own, young, withoutOwn, reporting };
+}
+
+/** Days up to which a delay of this group would have been seen of enough of its failures. */
+function followedDays(lags: readonly TruncatedLag[], { leftOutFromDays }: ReportingLag): number {
+  let old = 0;
+  for (const { longest, count = 1 } of lags.toSorted((a, b) => b.longest - a.longest)) {
+    old += count;
+    if (old >= FEWEST_OLD_ENOUGH) return Math.min(longest, leftOutFromDays - 1);
+  }
+  return 0;
+}
+
+/**
+ * Its own delay up to `followed` days, of those that are known by then; null where it shows none by then. How many are known by
+ * then, and what comes after, is that of all, to the power by which it was slower than all so far: 1 at least. Proportional
+ * reverse hazards: Kalbfleisch & Lawless, Statistica Sinica 1 (1991) 19-32 (from memory).
+ */
+function withTailOfAll(
+  lags: readonly TruncatedLag[],
+  own: Reporting,
+  followed: number,
+  ofAll: Reporting,
+): Reporting | null {
+  if (followed >= ofAll.longestLagDays) return own;
+  const byThen = own.shareKnown(followed);
+  if (!(byThen > 0)) return null;
+  const slower = Math.max(1, timesAsSlow(lags, followed, ofAll));
+  const scale = ofAll.shareKnown(followed) ** slower / byThen;
+  return {
+    longestLagDays: ofAll.longestLagDays,
+    shareKnown: (lagDays) =>
+      lagDays >= followed ? ofAll.shareKnown(lagDays) ** slower : scale * own.shareKnown(lagDays),
+  };
+}
+
+/** Lags up to `followed` days over those that all would have had, read from long to short: above 1 where they are longer. */
+function timesAsSlow(lags: readonly TruncatedLag[], followed: number, { shareKnown }: Reporting): number {
+  let [seen, expected] = [0, 0];
+  for (const { lag, longest, count = 1 } of lags) {
+    if (lag > followed) continue;
+    seen += count;
+    for (let day = lag; day <= Math.min(longest, followed); day++) {
+      const known = shareKnown(day);
+      const before = day === 0 ? 0 : shareKnown(day - 1);
+      expected += count * (known > 0 ? 1 - before / known : 1);
+    }
+  }
+  return expected > 0 ? seen / expected : 1;
 }
 
 /** What stands beside a comparison of dealers or countries. */
-export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags): string {
+export function groupLagsSentence({ by, p, draws, own, young, withoutOwn }: GroupLags): string {
   const { one, many } = compareByWords[by];
   if (p === null)
     return `Whether failures of some ${many} are confirmed later than those of others cannot be told yet: one delay is taken for all, and a slow ${one} looks better than it is.`;
@@ -78,5 +140,9 @@ export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags):
     withoutOwn.length === 0
       ? ""
       : `; for ${withoutOwn.join(", ")}, of which too few failures are confirmed, that of all is taken, and a slow one among these looks better than it is`;
-  return `Failures of some ${many} are confirmed later than those of others ${test}: ${taken}${others}.`;
+  const tails = [...young].map(
+    ([group, days]) =>
+      `; hardly any failure of ${group} was told more than ${grouped(days)} ${days === 1 ? "day" : "days"} ago, so longer delays are taken from those of all, and if it is slow it can look better than it is`,
+  );
+  return `Failures of some ${many} are confirmed later than those of others ${test}: ${taken}${tails.join("")}${others}.`;
 }

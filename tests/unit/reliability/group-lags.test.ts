@@ -88,3 +88,52 @@ test("two dealers of which one is slow are not called different for it", () => {
   expect(calledByOne).toBeGreaterThan(10);
   expect(called).toBeLessThanOrEqual(4);
 });
+
+/** Delays of this mean, at most 92 days, of failures up to `oldest` days old, so far as they are known. */
+function delaysOf(random: () => number, returns: number, oldest: number, meanDays: number): TruncatedLag[] {
+  return Array.from({ length: returns }, () => {
+    for (;;) {
+      const longest = Math.floor(oldest * random());
+      const lag = Math.floor(-meanDays * Math.log(1 - random()));
+      if (lag <= longest && lag <= 92) return { lag, longest };
+    }
+  });
+}
+
+test("a slow dealer that began 40 days ago is not taken for one whose failures are all confirmed within 40 days", () => {
+  const random = seededRandom(12);
+  const fleets = 20;
+  let [differ, after20, aloneAfter20] = [0, 0, 0];
+  for (let fleet = 0; fleet < fleets; fleet++) {
+    const lagsOf = new Map([
+      ["D1", delaysOf(random, 200, 400, 30)],
+      ["D2", delaysOf(random, 200, 400, 10)],
+      ["D3", delaysOf(random, 25, 40, 45)],
+    ]);
+    const all = reportingLag([...lagsOf.values()].flat());
+    const lags = groupLags("dealer", lagsOf, all);
+    const [slow, followed] = [lags.own.get("D3"), lags.young.get("D3")];
+    if (slow === undefined || followed === undefined) continue;
+    differ += 1;
+    after20 += slow.shareKnown(20);
+    expect(followed).toBeLessThan(40);
+    expect(slow.longestLagDays).toBe(reportingOf(all).longestLagDays);
+    for (const days of [followed, 45, 70])
+      expect(slow.shareKnown(days)).toBeLessThanOrEqual(reportingOf(all).shareKnown(days));
+    for (let days = 0; days < 92; days++)
+      expect(slow.shareKnown(days + 1) - slow.shareKnown(days)).toBeGreaterThan(-1e-12);
+    const alone = reportingOf(reportingLag(lagsOf.get("D3") ?? []));
+    aloneAfter20 += alone.shareKnown(20);
+    expect(alone.shareKnown(40)).toBe(1);
+    expect([...lags.young.keys()]).toEqual(["D3"]);
+    expect(groupLagsSentence(lags)).toContain(
+      `hardly any failure of D3 was told more than ${followed} days ago, so longer delays are taken from those of all, and if it is slow it can look better than it is`,
+    );
+  }
+  // Of the rest no own distribution can be told: that of all is taken.
+  expect(differ).toBeGreaterThan(16);
+  // In truth 41 of 100 are known after 20 days (exponential, of those within 92): what no return was old enough to show stays unknown.
+  expect(after20 / differ).toBeGreaterThan(0.41);
+  expect(after20 / differ).toBeLessThan(0.6);
+  expect((aloneAfter20 - after20) / differ).toBeGreaterThan(0.07);
+});
