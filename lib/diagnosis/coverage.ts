@@ -2,11 +2,11 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import { judgeHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
-import { type NotSeen, notSeen } from "@/lib/diagnosis/not-seen";
+import { type NotSeen, notSeen, watched } from "@/lib/diagnosis/not-seen";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
+import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
 import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
-import { sayFall, watchedFalls } from "@/lib/diagnosis/watched-drift";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 import { isBrief } from "@/lib/readings/measure/abuse-events";
@@ -57,7 +57,10 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const ofCells = [underLoad(evidence), overCharge(evidence)];
   const questions = [...ofCells, atRest(evidence)];
   const unanswered = questions.flatMap(({ unseen }) => unseen);
-  const unseen = [...unanswered, ...notSeen(evidence)];
+  const leaking = new Set(selfDischarge(evidence).flatMap(({ groups }) => groups));
+  const falling = watched(evidence, leaking);
+  const unseen = [...falling, ...unanswered, ...notSeen(evidence, leaking)];
+  missing.push(...sentences(falling));
   const answered = questions.flatMap(({ judged }) => (judged === null ? [] : [judged]));
   const cellsOpen = ofCells.flatMap(({ judged, unseen: open }) => (judged === null ? sentences(open) : []));
   if (ofCells.every(({ judged }) => judged === null)) missing.push(...cellsOpen);
@@ -86,7 +89,6 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
     remarks: [
       ...sentences(unseen),
       ...watchedGroups(evidence),
-      ...watchedDrift(evidence),
       ...watchedSwitches(evidence),
       ...doubtfulCurrent(evidence),
       ...current.remarks,
@@ -152,14 +154,6 @@ function unprovenResistances(evidence: Evidence): string[] {
   return standingOut(evidence)
     .filter((one) => isFarOut(evidence, one))
     .map((one) => `Group ${readsHigh(one)}, too unsteady from step to step to say why.`);
-}
-
-/** Groups that fall faster than usual at rest, short of a fault. */
-function watchedDrift(evidence: Evidence): string[] {
-  return watchedFalls(evidence).map(
-    (fall) =>
-      `Watch ${sayFall(fall)} at rest: faster than is usual, slower than a fault. Repeat the rest before it is called sound.`,
-  );
 }
 
 /** Little came out of the pack, but under a peak or in the cold: neither worn out nor sound. */

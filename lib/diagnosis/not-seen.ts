@@ -2,7 +2,7 @@ import { z } from "zod";
 import { driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
-import { whyLeakHides } from "@/lib/diagnosis/watched-drift";
+import { sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-drift";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import type { Symptom } from "@/lib/returns/symptoms";
@@ -33,11 +33,11 @@ const evenedOutS = 4 * 3600;
 /**
  * Classes of fault the file's columns, rests and load cannot show, besides what the cells' own questions left open. They do
  * not make a pack unsound by themselves, but "no fault found" is said of the other classes only, and a complaint that
- * points to one of them outweighs it.
+ * points to one of them outweighs it. `leaking`: groups whose leak is found.
  */
-export function notSeen(evidence: Evidence): NotSeen[] {
+export function notSeen(evidence: Evidence, leaking: ReadonlySet<number>): NotSeen[] {
   return [
-    ...ofRest(evidence),
+    ...ofRest(evidence, leaking),
     ...ofPackVoltage(evidence),
     ...ofSwitches(evidence),
     ...ofHeat(evidence),
@@ -59,7 +59,7 @@ function unseen(fault: keyof typeof unseenNames, why: string, next: string): Not
 
 const parkAndLog = "Park the pack for three days and log it every ten minutes.";
 
-function ofRest(evidence: Evidence): NotSeen[] {
+function ofRest(evidence: Evidence, leaking: ReadonlySet<number>): NotSeen[] {
   const { drift, shortDrift, survey } = evidence;
   const why =
     drift === null
@@ -68,11 +68,28 @@ function ofRest(evidence: Evidence): NotSeen[] {
           ? "a current flowed while the pack stood"
           : "no rest of two days was logged"
         : "the longest rest tells a strong leak only, not a slow one"
-      : (whyLeakHides(evidence) ?? flatRest(evidence, drift));
+      : (whyLeakHides(evidence, leaking) ?? flatRest(evidence, drift));
   if (why === null) return [];
   const dry =
     survey.log.insulationKiloohm === null ? [unseen("water-ingress", `${why}, and no insulation`, parkAndLog)] : [];
-  return [unseen("self-discharge", why, parkAndLog), ...dry];
+  const leak =
+    leaking.size === 0
+      ? unseen("self-discharge", why, parkAndLog)
+      : {
+          fault: "self-discharge" as const,
+          because: `A slow leak of another group cannot be seen here: ${why}.`,
+          next: parkAndLog,
+        };
+  return [leak, ...dry];
+}
+
+/** Groups that fall faster than usual at rest, short of a fault: neither leaking nor sound before the rest is repeated. */
+export function watched(evidence: Evidence, leaking: ReadonlySet<number>): NotSeen[] {
+  return watchedFalls(evidence, leaking).map((fall) => ({
+    fault: "self-discharge",
+    because: `Watch ${sayFall(fall)} at rest: faster than is usual, slower than a fault. Repeat the rest before it is called sound.`,
+    next: `Rest of 7 days near half charge with balancing off, logged every ten minutes: whether group ${fall.group} goes on falling.`,
+  }));
 }
 
 /** Where the curve is flat, a leak that empties a group in months moves no millivolt. */

@@ -51,7 +51,7 @@ export function suggest(
       coverage.missing.length > 0
         ? coverage.missing
         : ["Nothing in the log supports a finding, and not everything could be judged."];
-    return answer("cannot-tell", [...why, unsound, ...doNext(coverage.unseen)], {
+    return answer("cannot-tell", [...why, unsound, ...doNext(coverage)], {
       plain: ["The readings do not show enough to say what is wrong.", plainRemedy["cannot-tell"]],
       wouldChange: whatTheFileLacks(missing),
       missing,
@@ -93,9 +93,11 @@ const answersMost: readonly Fault[] = ["high-resistance-cell", "weak-cell", "tem
 const fullCycle =
   "Full cycle at C/5 with rests of two hours at both ends, current, all group voltages and temperatures logged together.";
 
-/** The test that would let it be told, never "cannot tell" alone. */
-function doNext(unseen: readonly NotSeen[]): string[] {
-  const tests = answersMost.flatMap((fault) => unseen.filter((one) => one.fault === fault).map(({ next }) => next));
+/** The test that would let it be told, never "cannot tell" alone: first of what by itself keeps the pack from being called sound. */
+function doNext({ unseen, missing }: Pick<Coverage, "missing" | "unseen">): string[] {
+  const decisive = unseen.filter(({ because }) => missing.includes(because));
+  const widest = answersMost.flatMap((fault) => unseen.filter((one) => one.fault === fault));
+  const tests = [...decisive.filter(({ fault }) => !answersMost.includes(fault)), ...widest].map(({ next }) => next);
   const wanted = [...new Set(tests)];
   return [`To be able to tell: ${wanted.length > 0 ? wanted.join(" ") : fullCycle}`];
 }

@@ -29,11 +29,12 @@ function fallsOf(drift: RestDrift, doubtfulGroups: ReadonlySet<number>): Fall[] 
 /** Standard errors by which a fall must be known before it is one to watch. Engineering default. */
 const sigmas = 2;
 
-/** Faster than a sound group, slower than a fault: to be watched, and the rest repeated. */
-export function watchedFalls(evidence: Evidence): Fall[] {
+/** Faster than a sound group, slower than a fault, and of no group whose leak is found: to be watched, and the rest repeated. */
+export function watchedFalls(evidence: Evidence, leaking: ReadonlySet<number>): Fall[] {
   const { driftWatchMillivoltPerDay, driftMillivoltPerDay } = evidence.settings.verdict;
   return falls(evidence).filter(
-    ({ millivoltPerDay, error }) =>
+    ({ group, millivoltPerDay, error }) =>
+      !leaking.has(group) &&
       millivoltPerDay > driftWatchMillivoltPerDay &&
       millivoltPerDay < driftMillivoltPerDay &&
       millivoltPerDay >= sigmas * error,
@@ -45,9 +46,9 @@ export const leakSigmas = 5;
 
 /**
  * Why a leak at the limit would not have shown in rests of days, as half a sentence; null where it would have. A group is known where the
- * limit is so many standard errors, and free of a leak where its upper limit lies under it.
+ * limit is so many standard errors, and free of a leak where its upper limit lies under it. Groups whose leak is found hide none.
  */
-export function whyLeakHides(evidence: Evidence): string | null {
+export function whyLeakHides(evidence: Evidence, leaking: ReadonlySet<number> = new Set()): string | null {
   const { drift, settings } = evidence;
   const limit = settings.verdict.driftMillivoltPerDay;
   const followed = falls(evidence);
@@ -60,7 +61,9 @@ export function whyLeakHides(evidence: Evidence): string | null {
       : `is not known at all, for no voltage ever moved`;
     return `the drift of ${blurred.length} of ${followed.length} groups ${known}, and a leak begins at ${inDigits(limit, 0)}`;
   }
-  const open = followed.find((fall) => (normal95(fall.millivoltPerDay, fall.error)?.[1] ?? limit) >= limit);
+  const open = followed.find(
+    (fall) => !leaking.has(fall.group) && (normal95(fall.millivoltPerDay, fall.error)?.[1] ?? limit) >= limit,
+  );
   return open === undefined
     ? null
     : `group ${open.group} falls by ${sayPace(open)} ${over}, and a leak begins at ${inDigits(limit, 0)}`;

@@ -48,14 +48,19 @@ test("a leak beside which a probe warms is quarantined; without a witness that i
   expect(found(against, "self-discharge")).toMatchObject({ safetyClass: "A1" });
 });
 
-test("a group that falls 2 mV per day is watched: neither usual nor a fault", () => {
+test("a group that falls 2 mV per day is watched: neither usual nor a fault, and the pack is not sound before the rest is repeated", () => {
   const acts = [...fullUse, { act: "rest", hours: 60 }] as const;
   const watched = simulatePack({ ...pack, acts, intervalS: 60, leakA: { 6: 0.0026 } });
-  const { findings } = judged(watched);
-  expect(findings).toMatchObject([{ fault: "no-fault-found" }]);
-  expect(findings[0]?.evidenceAgainst.join(" ")).toMatch(/Watch group 6, [12]\.\d\d mV per day \(95 % limits/);
-  expect(findings[0]?.evidenceFor.join(" ")).toMatch(/No group falls by more than 3 mV per day .* fastest group 6,/);
+  const { findings, suggestion } = judged(watched);
+  expect(findings).toEqual([]);
+  expect(suggestion.remedy).toBe("cannot-tell");
+  expect(suggestion.missing.join(" ")).toMatch(/Watch group 6, [12]\.\d\d mV per day \(95 % limits/);
+  expect(suggestion.reasons.at(-1)).toMatch(
+    /^To be able to tell: Rest of 7 days near half charge .* whether group 6 goes/,
+  );
   const still = judged(simulatePack({ ...pack, acts, intervalS: 60 })).findings[0];
+  expect(still).toMatchObject({ fault: "no-fault-found", safetyClass: "C" });
+  expect(still?.evidenceFor.join(" ")).toMatch(/No group falls by more than 3 mV per day .* fastest group/);
   expect(still?.evidenceAgainst.join(" ")).not.toContain("Watch group");
 });
 

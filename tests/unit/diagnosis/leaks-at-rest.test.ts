@@ -80,6 +80,13 @@ test("where no reading ever moves, the step between the groups is the resolution
   expect(missing).toContain("the drift of 16 of 16 groups is not known at all, for no voltage ever moved");
 });
 
+test("beside a leak that is found nothing says that a leak or water cannot be seen for that very fall", () => {
+  const { leak, missing, unseen } = judged(parked({ stepV: 0.001, millivoltPerDay: 6 }));
+  expect(leak).toMatchObject({ groups: [7] });
+  expect(unseen.map(({ because }) => because).join(" ")).not.toMatch(/group 7 falls|A slow leak cannot be seen/);
+  expect(missing).not.toContain("Watch group 7");
+});
+
 test("steps of 1 mV tell a leak in the same two days", () => {
   expect(judged(parked({ stepV: 0.001, millivoltPerDay: 6 })).leak).toMatchObject({ groups: [7] });
 });
