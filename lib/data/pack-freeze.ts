@@ -1,4 +1,5 @@
 import "server-only";
+import { isSetApart, readSafetyState } from "@/lib/returns/safety-track";
 import { type FreezeFacts, freezeFacts } from "@/lib/safety/freeze-facts";
 import { asSystem, type Transaction } from "./database";
 
@@ -15,10 +16,21 @@ export async function readFreeze(tx: Transaction, packId: string): Promise<Freez
   return freezeFacts(incidents.map(({ reference, closing }) => ({ reference, isOpen: closing === null })));
 }
 
-/**
- * The same for somebody outside a transaction. As the system: a pack is held whichever dealer the incident became known
- * at; only the incident's reference is returned.
- */
-export function readFreezeAsSystem(packId: string): Promise<FreezeFacts> {
-  return asSystem((tx) => readFreeze(tx, packId));
+/** What holds a pack where it is: its incidents, and a flag that sets it apart without one. */
+export interface HeldPack {
+  /** Of the open incidents, a sentence each. */
+  readonly because: readonly string[];
+  readonly isSetApart: boolean;
+}
+
+/** In a transaction that sees every incident of the pack. */
+export async function readHeld(tx: Transaction, packId: string): Promise<HeldPack> {
+  const { because } = await readFreeze(tx, packId);
+  const flag = await tx.track.findFirst({ where: { packId, track: "safety" }, select: { state: true } });
+  return { because, isSetApart: flag !== null && isSetApart(readSafetyState(flag.state)) };
+}
+
+/** The same for somebody outside a transaction, whichever dealer raised the flag or told of the incident. */
+export function readHeldAsSystem(packId: string): Promise<HeldPack> {
+  return asSystem((tx) => readHeld(tx, packId));
 }

@@ -66,6 +66,7 @@ async function unitFacts(tx: Transaction, row: ReturnToReplace, unit: StockPackR
     hasBuildRecord: unit.build !== null,
     vibrationPassed: unit.build?.vibrationPassed ?? false,
     isInStore: unit.dispatchedOn === null,
+    wasLent: (await tx.packLoan.findFirst({ where: { packId: unit.id }, select: { id: true } })) !== null,
     wentBefore: await wentBefore(tx, row.packId, unit.id),
     keptFor: other?.return.reference ?? null,
   };
@@ -146,7 +147,7 @@ export async function listUnitsInStore(
       replaces: null,
       replacedBy: null,
       reservations: { none: { endedAt: null } },
-      loans: { none: { returnedAt: null } },
+      loans: { none: {} },
       returns: { none: { status: { in: [...packInHandStatuses] } } },
     },
     select: { id: true, serial: true, builtOn: true, revisionId: true },

@@ -65,7 +65,7 @@ export const transportSelect = (leg: Leg) =>
         prints: { select: { kind: true, printedAt: true, printedByName: true }, orderBy: { printedAt: "desc" } },
       },
     },
-    arrivals: { orderBy: { arrivedAt: "desc" }, take: 1, select: { signs: true } },
+    arrivals: { orderBy: { arrivedAt: "desc" }, take: 1, select: { signs: true, arrivedAt: true } },
   }) as const satisfies Prisma.ReturnSelect;
 
 export type TransportRow = Prisma.ReturnGetPayload<{ select: ReturnType<typeof transportSelect> }>;

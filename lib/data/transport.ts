@@ -11,7 +11,7 @@ import { isStricter, readTransportClass, type TransportClass } from "@/lib/trans
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asActor, type Transaction } from "./database";
 import { readEnvironment } from "./env";
-import { readFreeze, readFreezeAsSystem } from "./pack-freeze";
+import { type HeldPack, readHeld, readHeldAsSystem } from "./pack-freeze";
 import { shownSerial } from "./pack-words";
 import { type TransportRow, transportSelect } from "./transport-evidence";
 import { type RulesInForce, rulesInForce, rulesOfDeclaration } from "./transport-rules";
@@ -74,7 +74,7 @@ export async function readTransport(
   if (!may(actor, "read-build-record") && !(leg === "to-maker" && may(actor, "read-own-returns"))) return null;
   const found = await asActor(actor, (tx) => findTransport(tx, reading.reference, leg, now));
   if (found === null) return null;
-  return transportView(found, (await readFreezeAsSystem(found.travelling.packId)).because, now);
+  return transportView(found, await readHeldAsSystem(found.travelling.packId), now);
 }
 
 /** The same inside a transaction that sees every incident of the pack. */
@@ -86,7 +86,7 @@ export async function readTransportIn(
 ): Promise<TransportView | null> {
   const found = await findTransport(tx, reference, leg, now);
   if (found === null) return null;
-  return transportView(found, (await readFreeze(tx, found.travelling.packId)).because, now);
+  return transportView(found, await readHeld(tx, found.travelling.packId), now);
 }
 
 interface FoundTransport {
@@ -122,7 +122,7 @@ export function lastFor({ declarations }: TransportRow, { stockPackId }: Travell
 
 function transportView(
   { row, leg, travelling, last, rules, usedRules }: FoundTransport,
-  frozenBecause: readonly string[],
+  { because: frozenBecause, isSetApart }: HeldPack,
   now: Date,
 ): TransportView {
   const { pack, proposal } = travelling;
@@ -144,6 +144,7 @@ function transportView(
       authorisedAt: leave?.givenAt ?? null,
       expiresAt: leave?.expiresAt ?? null,
       frozenBecause,
+      isSetApart,
     },
     now,
   );

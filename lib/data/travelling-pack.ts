@@ -39,12 +39,13 @@ export async function readTravelling(tx: Transaction, row: TransportRow, leg: Le
 }
 
 async function stockPack(tx: Transaction, packId: string): Promise<Travelling> {
-  const { returns, build, ...pack } = await tx.pack.findUniqueOrThrow({
+  const { returns, loans, build, ...pack } = await tx.pack.findUniqueOrThrow({
     where: { id: packId },
     select: {
       ...packOnPaper,
       build: { select: { vibrationPassed: true } },
       returns: { take: 1, select: { id: true } },
+      loans: { take: 1, select: { id: true } },
     },
   });
   const { handledAs } = await readPackTracks(tx, packId);
@@ -55,6 +56,7 @@ async function stockPack(tx: Transaction, packId: string): Promise<Travelling> {
       hasBuildRecord: build !== null,
       vibrationPassed: build?.vibrationPassed ?? false,
       wasReturned: returns.length > 0,
+      wasLent: loans.length > 0,
       isFlagged: handledAs !== "normal",
     },
   });
@@ -91,9 +93,13 @@ async function returnedPack(
   const standings = (await readFindingStandings(tx, tested)) ?? [];
   const { handledAs } = await readPackTracks(tx, row.packId);
   const release = decision?.release ?? null;
+  const told = packEvidence(row);
+  const [lastArrival] = row.arrivals;
+  const cameInAfter = release !== null && lastArrival !== undefined && lastArrival.arrivedAt > release.at;
   return {
     kind: "returned",
-    told: packEvidence(row),
+    told,
+    signsAfterRelease: cameInAfter ? told.signsInHand : [],
     isSetApart: isSetApart(handledAs),
     isCautioned: handledAs === "caution" || handledAs === "incident-closed",
     release: release === null ? null : { byName: release.byName, on: civilDateAt(release.at, row.dealer.timeZone) },

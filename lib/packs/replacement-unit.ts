@@ -5,8 +5,10 @@ export interface UnitFacts extends StockPackFacts {
   readonly revisionCode: string;
   readonly hasBuildRecord: boolean;
   readonly vibrationPassed: boolean;
-  /** It never left the store. */
+  /** It never left the store for good. */
   readonly isInStore: boolean;
+  /** A customer rode it while waiting for another: it is a used pack since. */
+  readonly wasLent: boolean;
   /** It stands earlier in the chain of the returned pack. */
   readonly wentBefore: boolean;
   /** Reference of another return it is kept for; null where for none. */
@@ -25,6 +27,7 @@ export type UnitRefusal =
   | "unit-unknown"
   | "would-close-a-loop"
   | "is-not-in-store"
+  | "was-lent"
   | "is-kept-for-another"
   | "nothing-decided"
   | "is-another-revision"
@@ -54,6 +57,9 @@ export function whyUnitMayNotGo(unit: UnitFacts | null, wanted: UnitWanted): Ref
       "is-not-in-store",
       "This pack left the store before. Have it taken back into stock, or take another.",
     );
+  // A used pack replaces one only at the explicit request of the customer: Directive (EU) 2019/771 as amended (from memory: verify).
+  if (unit.wasLent)
+    return refused("was-lent", "This pack was lent to a customer before, so it is a used one. It may be lent again.");
   if (unit.keptFor !== null)
     return refused("is-kept-for-another", `This pack is kept for ${unit.keptFor}. Take another.`);
   if (wanted.revisionCode === null) return refused("nothing-decided", "No replacement is decided on this return.");

@@ -8,7 +8,7 @@ import type { StatedFacts } from "./return-facts";
 import { isByLastDay, isWithinDays } from "./return-settings.schema";
 import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
-import { isSetApart, mayNotBeMoved } from "./safety-track";
+import { isSetApart } from "./safety-track";
 
 export interface GuardedMove {
   readonly actor: Mover;
@@ -31,7 +31,6 @@ function isTrue(known: boolean | null, stated: boolean | undefined): boolean {
 // Safety and hold --------------------------------------------------------------------------------------------------
 
 export const packIsNotSetApart: Guard = ({ standing }) => unless(!isSetApart(standing.safety), "safety-open");
-export const packMayBeMoved: Guard = ({ standing }) => unless(!mayNotBeMoved(standing.safety), "do-not-move");
 
 /** Evidence is not destroyed: a legal hold stops it, and so do an open incident and a flag, which set the pack apart. */
 const mayBeDestroyed: Guard = (move) => (move.standing.isOnHold ? "on-hold" : packIsNotSetApart(move));

@@ -100,7 +100,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "return-approved",
     act: "approve-return",
     needsReason: true,
-    guards: [place.packIsCalledFor, guard.packMayBeMoved, guard.classIsDeclared, place.packIsWithThem],
+    guards: [place.packIsCalledFor, guard.packIsNotSetApart, guard.classIsDeclared, place.packIsWithThem],
   },
   "hand-to-carrier": {
     from: ["return-approved"],
@@ -130,7 +130,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "return-approved",
     act: "approve-return",
     needsReason: true,
-    guards: [guard.lapsedBeforeSending, guard.packMayBeMoved, guard.classIsDeclared, place.packIsWithThem],
+    guards: [guard.lapsedBeforeSending, guard.packIsNotSetApart, guard.classIsDeclared, place.packIsWithThem],
   },
   receive: {
     from: ["return-expected", "return-approved", "in-review", "remote-help", "lapsed"], // The others: unannounced.

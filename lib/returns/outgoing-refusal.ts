@@ -4,7 +4,7 @@ export const outgoingRefusals = {
     "Nobody has declared the transport class of the pack that goes out. It is declared on the page of transport, for this way.",
   "outgoing-do-not-ship":
     "The pack that would go out is classed as not to be shipped: a specialist collects it, and the dangerous-goods adviser names the packing.",
-  "outgoing-held": "A safety incident holds the pack that would go out.",
+  "outgoing-held": "The pack that would go out is held: it is set apart, or a safety incident of it is open.",
   "outgoing-rules-changed":
     "The transport rules have changed since the class of the way out was declared. It is declared anew first.",
   "outgoing-evidence-changed":

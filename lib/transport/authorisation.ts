@@ -16,6 +16,8 @@ export interface AuthorisationFacts {
   readonly expiresAt: Date | null;
   /** Facts that stop anything from being sent, in a sentence each. */
   readonly frozenBecause: readonly string[];
+  /** Its flag sets it apart, or is graver: nobody ships it until the safety officer has judged it. */
+  readonly isSetApart: boolean;
 }
 
 /** Whether a pack may be sent now; only "may-send" ever prints anything. */
@@ -24,6 +26,7 @@ export type SendingState =
   | { readonly kind: "no-class" }
   | { readonly kind: "do-not-ship" }
   | { readonly kind: "frozen"; readonly because: readonly string[] }
+  | { readonly kind: "set-apart" }
   | { readonly kind: "rules-changed" }
   /** What is known of the pack today proposes a stricter class than when this one was declared. */
   | { readonly kind: "evidence-changed" }
@@ -57,6 +60,7 @@ export function authorisationEnd(authorisedAt: Date, authorisationDays: number):
 /** Order of the answers: what keeps people safe comes before what is merely out of date. */
 export function sendingState(facts: AuthorisationFacts, now: Date): SendingState {
   if (facts.frozenBecause.length > 0) return { kind: "frozen", because: facts.frozenBecause };
+  if (facts.isSetApart) return { kind: "set-apart" };
   if (facts.transportClass === null || facts.authorisedAt === null || facts.expiresAt === null) {
     return facts.transportClass === "do-not-ship" ? { kind: "do-not-ship" } : { kind: "no-class" };
   }
@@ -79,6 +83,8 @@ export function whyNotSent(state: Exclude<SendingState, { kind: "may-send" }>): 
       return "This pack is not to be shipped: isolate it. A specialist collects it, and the dangerous-goods adviser names the packing.";
     case "frozen":
       return `Nothing is printed while this pack is held. ${state.because.join(" ")}`;
+    case "set-apart":
+      return "This pack is set apart for safety, so nothing is printed. It stays where it is until the safety officer has judged it.";
     case "rules-changed":
       return "The transport rules have changed since the class was declared. Declare it anew under the rules in force.";
     case "evidence-changed":

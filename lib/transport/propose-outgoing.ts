@@ -11,6 +11,8 @@ export interface StockPackEvidence {
   readonly vibrationPassed: boolean;
   /** It was lodged once itself: what happened to it is not in its build record. */
   readonly wasReturned: boolean;
+  /** A customer rode it while waiting for another. */
+  readonly wasLent: boolean;
   /** Its flag says to handle it with care, or worse. */
   readonly isFlagged: boolean;
 }
@@ -25,6 +27,8 @@ export interface ReturnedPackEvidence {
   readonly isCautioned: boolean;
   /** It was repaired, passed the limits of a new build, and a named person released it under the decision that stands. */
   readonly release: { readonly byName: string; readonly on: string } | null;
+  /** What goods-in found on it when it came in again after that release: a carrier, a dealer or a supplier sent it back. */
+  readonly signsAfterRelease: readonly string[];
   /** Whether every mandatory test of the bench was done and inside its limits. */
   readonly allTestsInside: boolean;
   /** A destructive test was made: the case is not what it was. */
@@ -51,11 +55,18 @@ export function proposeOutgoingClass({ leg, pack }: OutgoingEvidence): ClassProp
   return pack.kind === "from-stock" ? ofStockPack(pack) : ofReturnedPack(leg, pack);
 }
 
-function ofStockPack({ hasBuildRecord, vibrationPassed, wasReturned, isFlagged }: StockPackEvidence): ClassProposal {
+function ofStockPack({
+  hasBuildRecord,
+  vibrationPassed,
+  wasReturned,
+  wasLent,
+  isFlagged,
+}: StockPackEvidence): ClassProposal {
   const notDiagnosed = [
     ...(hasBuildRecord ? [] : ["It has no build record: nothing says that it was tested as built."]),
     ...(hasBuildRecord && !vibrationPassed ? ["Its build record holds no passed vibration test."] : []),
     ...(wasReturned ? ["It was returned before: its build record does not say what happened to it since."] : []),
+    ...(wasLent ? ["It was lent to a customer: its build record does not say what happened to it since."] : []),
   ];
   if (isFlagged) return proposal("B", ["It is marked to be handled with care."], notDiagnosed);
   return notDiagnosed.length > 0
@@ -105,17 +116,22 @@ function signsOf(pack: ReturnedPackEvidence, before: ClassProposal): string[] {
 
 /** The release answers the findings; an acute event is answered by nobody but the adviser. */
 function ofReleasedPack(
-  { told, isCautioned }: ReturnedPackEvidence,
+  { told, isCautioned, signsAfterRelease }: ReturnedPackEvidence,
   release: NonNullable<ReturnedPackEvidence["release"]>,
 ): ClassProposal {
   const released = `Repaired; it passed the limits of a new build and was released by ${release.byName} on ${release.on}.`;
   const signs = dangerSigns.filter((sign) => told.dangerSigns.includes(sign));
-  if (dangerOf(signs).kind === "keep-away")
+  const isAcuteInLog = told.readings?.findings.some((finding) => finding.safetyClass === "A0") ?? false;
+  if (dangerOf(signs).kind === "keep-away" || isAcuteInLog)
     return proposal(
       "U",
-      [released],
-      ["An acute event was told before the repair: the dangerous-goods adviser judges whether it may travel as sound."],
+      [released, ...signsAfterRelease],
+      [
+        `An acute event was ${isAcuteInLog ? "in the log" : "told"} before the repair: the dangerous-goods adviser judges whether it may travel as sound.`,
+      ],
     );
+  // A release answers nothing that was found after it.
+  if (signsAfterRelease.length > 0) return proposal("B", [released, ...signsAfterRelease], []);
   if (isCautioned) return proposal("B", [released, "It is marked to be handled with care."], []);
   const toldBefore =
     signs.length === 0 ? [] : ["Signs of danger were told before the repair: look at each criterion anew."];

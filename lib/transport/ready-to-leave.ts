@@ -20,6 +20,7 @@ export function whyNotLeaving({ sending, labelPrinted, packedAsTold }: LeavingFa
     case "do-not-ship":
       return "outgoing-do-not-ship";
     case "frozen":
+    case "set-apart":
       return "outgoing-held";
     case "rules-changed":
       return "outgoing-rules-changed";

@@ -15,7 +15,7 @@ import {
 } from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { flagSafety } from "@/lib/data/move-track";
-import { readFreezeAsSystem } from "@/lib/data/pack-freeze";
+import { readFreeze } from "@/lib/data/pack-freeze";
 import { addKnowledge, raiseIncident } from "@/lib/data/raise-incident";
 import { recordArrival, recordWatch } from "@/lib/data/receiving";
 import { restartWatch } from "@/lib/data/restart-watch";
@@ -154,7 +154,7 @@ test("an incident holds its pack until the safety officer closes it with every c
   const { packId } = await asSystem((tx) =>
     tx.incident.findUniqueOrThrow({ where: { reference }, select: { packId: true } }),
   );
-  expect(await readFreezeAsSystem(packId)).toMatchObject({ noShip: true, noErase: true });
+  expect(await asSystem((tx) => readFreeze(tx, packId))).toMatchObject({ noShip: true, noErase: true });
   const seenEntries = (await readIncident(fleet.lead, reference, now))?.entries.at(-1)?.sequence ?? 0;
   const decision = {
     seenEntries,
@@ -200,7 +200,7 @@ test("an incident holds its pack until the safety officer closes it with every c
   expect(
     await closeIncident(fleet.safetyOfficer, reference, "Everything was looked into and decided.", now),
   ).toMatchObject({ ok: true });
-  expect(await readFreezeAsSystem(packId)).toMatchObject({ noShip: false, noErase: true, because: [] });
+  expect(await asSystem((tx) => readFreeze(tx, packId))).toMatchObject({ noShip: false, noErase: true, because: [] });
   expect(await tickLine(fleet.safetyOfficer, reference, "dealer", now)).toMatchObject({ ok: false });
   expect(await addKnowledge(fleet.bench, reference, known({ flags: ["fire"] }), now)).toEqual({
     ok: false,

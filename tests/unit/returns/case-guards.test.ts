@@ -142,7 +142,13 @@ const refused: readonly Case[] = [
     name: "approve-return",
     role: "service-lead",
     at: { status: "in-review", safety: "do-not-move" },
-    why: "do-not-move",
+    why: "safety-open",
+  },
+  {
+    name: "approve-return",
+    role: "service-lead",
+    at: { status: "in-review", safety: "isolate" },
+    why: "safety-open",
   },
   { name: "hand-to-carrier", role: "dealer", at: { status: "return-approved", safety: "isolate" }, why: "safety-open" },
   {

@@ -30,6 +30,7 @@ const sent = {
   rulesInForce: true,
   evidenceStands: true,
   frozenBecause: [],
+  isSetApart: false,
 } as const;
 
 test("a diagnosed pack is called not damaged by a named person who examined every criterion", () => {
@@ -106,10 +107,11 @@ test("leave to send ends with its days, and only leave that runs lets anything b
     sendingState({ ...facts, transportClass: "do-not-ship" }, authorisedAt),
     sendingState({ ...facts, rulesInForce: false }, authorisedAt),
     sendingState({ ...facts, evidenceStands: false }, authorisedAt),
+    sendingState({ ...facts, isSetApart: true }, authorisedAt),
     sendingState({ ...facts, frozenBecause: ["An incident is open."] }, authorisedAt),
   ];
   expect(cases.map(({ kind }) => kind).join(" ")).toBe(
-    "expired no-class do-not-ship rules-changed evidence-changed frozen",
+    "expired no-class do-not-ship rules-changed evidence-changed set-apart frozen",
   );
   for (const state of cases) expect(state.kind === "may-send" ? "" : whyNotSent(state)).toMatch(/\.$/);
 });

@@ -25,6 +25,7 @@ const returned: ReturnedPackEvidence = {
   isSetApart: false,
   isCautioned: false,
   release: null,
+  signsAfterRelease: [],
   allTestsInside: false,
   wasOpened: false,
   confirmedFault: null,
@@ -41,6 +42,8 @@ const clauses: readonly [string, OutgoingLeg, Change, string, string][] = [
   ["repaired, re-tested, released: sound", "to-dealer", { told: { ...told, readings: weakWire }, release }, "C", "not-damaged"],
   ["released after a swelling was told: the release answers it", "to-dealer", { told: { ...told, dangerSigns: ["swollen"] }, release }, "C", "not-damaged"],
   ["released after smoke: for the adviser", "to-dealer", { told: { ...told, dangerSigns: ["smoke-or-smell"] }, release }, "U", "damaged"],
+  ["released after an acute event in the log: for the adviser", "to-dealer", { told: { ...told, readings: { ...readings, findings: [{ fault: "acute-event", safetyClass: "A0" }] } }, release }, "U", "damaged"],
+  ["released, and sent back with a broken case since", "to-dealer", { release, signsAfterRelease: ["Found at goods-in: case broken."] }, "B", "damaged"],
   ["released, to be handled with care", "to-dealer", { release, isCautioned: true }, "B", "damaged"],
   ["released, and set apart since", "to-dealer", { release, isSetApart: true }, "A1", "do-not-ship"],
   ["as it is, nothing found, every test inside", "to-dealer", { told: { ...told, readings: weakWire }, confirmedFault: "no-fault-found", allTestsInside: true }, "C", "not-damaged"],
@@ -83,6 +86,7 @@ test("a pack from stock is sound as built, and not where it was returned, flagge
     hasBuildRecord: true,
     vibrationPassed: true,
     wasReturned: false,
+    wasLent: false,
     isFlagged: false,
   } as const;
   const of = (change: object) =>
@@ -92,6 +96,7 @@ test("a pack from stock is sound as built, and not where it was returned, flagge
     { hasBuildRecord: false },
     { vibrationPassed: false },
     { wasReturned: true },
+    { wasLent: true },
     { isFlagged: true },
   ])
     expect(of(change)).toBe("damaged");
