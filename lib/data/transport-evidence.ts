@@ -65,6 +65,7 @@ export const transportSelect = (leg: Leg) =>
         prints: { select: { kind: true, printedAt: true, printedByName: true }, orderBy: { printedAt: "desc" } },
       },
     },
+    oldPackOrders: { orderBy: { orderedAt: "desc" }, take: 1, select: { order: true } },
     arrivals: { orderBy: { arrivedAt: "desc" }, take: 1, select: { signs: true, arrivedAt: true } },
   }) as const satisfies Prisma.ReturnSelect;
 

@@ -143,6 +143,7 @@ function transportView(
         !isStricter(proposal.transportClass, readTransportClass(last.proposedClass)),
       authorisedAt: leave?.givenAt ?? null,
       expiresAt: leave?.expiresAt ?? null,
+      isCalledIn: leg === "to-maker" && row.oldPackOrders[0]?.order === "send-in",
       frozenBecause,
       isSetApart,
     },

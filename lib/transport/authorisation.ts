@@ -14,6 +14,8 @@ export interface AuthorisationFacts {
   /** When leave to send was last given; null while it was not. */
   readonly authorisedAt: Date | null;
   readonly expiresAt: Date | null;
+  /** The old pack of this return was called in after the decision, whatever stage the return is at by then. */
+  readonly isCalledIn: boolean;
   /** Facts that stop anything from being sent, in a sentence each. */
   readonly frozenBecause: readonly string[];
   /** Its flag sets it apart, or is graver: nobody ships it until the safety officer has judged it. */
@@ -69,7 +71,7 @@ export function sendingState(facts: AuthorisationFacts, now: Date): SendingState
   if (!facts.evidenceStands) return { kind: "evidence-changed" };
   if (now >= facts.expiresAt) return { kind: "expired", since: facts.expiresAt };
   // On the way out the moves of the pack ask whether it may leave; its class and paper may be made ready before.
-  if (facts.leg !== "to-maker" || mayBeUnderWay.includes(facts.status))
+  if (facts.leg !== "to-maker" || facts.isCalledIn || mayBeUnderWay.includes(facts.status))
     return { kind: "may-send", until: facts.expiresAt };
   return { kind: beforeApproval.includes(facts.status) ? "not-approved" : "not-any-more" };
 }

@@ -3,6 +3,7 @@ import { asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { orderOldPack, readOldPack, recycleOldPack, sendOldPack } from "@/lib/data/old-pack";
 import { recordArrival } from "@/lib/data/receiving";
+import { readTransport } from "@/lib/data/transport";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { orderForOldPackSchema } from "@/lib/returns/old-pack.schema";
 import { takeAndDecide } from "@/tests/support/decide-return";
@@ -59,6 +60,8 @@ test("the old pack of a replacement is called in with a day and a letter, leaves
   // Without class, label and packing it stays, whatever was ordered.
   expect(await sendOldPack(fleet.berlin, reference, now)).toMatchObject({ sentence: expect.stringContaining("class") });
   await packForSending(fleet.lead, reference, now);
+  // The label can be had although the return was decided long ago.
+  expect((await readTransport(fleet.berlin, reference, now))?.sending).toMatchObject({ kind: "may-send" });
   expect(await recycleOldPack(fleet.berlin, reference, "Fetched by somebody.", now)).toMatchObject({ ok: false });
   expect(await sendOldPack(fleet.sydney, reference, now)).toMatchObject({ ok: false });
   expect(await sendOldPack(fleet.berlin, reference, now)).toEqual({ ok: true });

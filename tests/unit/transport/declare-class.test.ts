@@ -31,6 +31,7 @@ const sent = {
   evidenceStands: true,
   frozenBecause: [],
   isSetApart: false,
+  isCalledIn: false,
 } as const;
 
 test("a diagnosed pack is called not damaged by a named person who examined every criterion", () => {
@@ -90,6 +91,8 @@ test("a class alone is no permission: only an approved return prints, and one un
     "draft sent-in more-information-needed in-review remote-help decision-proposed decided lapsed",
   );
   expect(kinds).toMatchObject({ withdrawn: "not-any-more", merged: "not-any-more", closed: "not-any-more" });
+  // The old pack of a replacement is called in long after the return was decided.
+  expect(sendingState({ ...facts, status: "decided", isCalledIn: true }, authorisedAt).kind).toBe("may-send");
   for (const kind of ["not-approved", "not-any-more"] as const)
     expect(whyNotSent({ kind })).toMatch(/nothing is printed/);
 });
