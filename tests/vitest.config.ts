@@ -24,6 +24,14 @@ function project(name: string, extra: Record<string, unknown> = {}) {
   };
 }
 
+/** Tests that walk the running demo, one file after the other: they share its database and its clock. */
+const ofDemo = {
+  fileParallelism: false,
+  testTimeout: 300_000,
+  hookTimeout: 300_000,
+  globalSetup: [path.join(root, "tests/support/start-demo-server.ts")],
+};
+
 export default defineConfig({
   test: {
     // The runner leaves one core to itself by default; on two cores that is half of the time.
@@ -38,12 +46,9 @@ export default defineConfig({
         hookTimeout: 120_000,
         globalSetup: [path.join(root, "tests/support/migrate-folders-once.ts")],
       }),
-      project("browser", {
-        fileParallelism: false,
-        testTimeout: 300_000,
-        hookTimeout: 300_000,
-        globalSetup: [path.join(root, "tests/support/start-demo-server.ts")],
-      }),
+      project("browser", ofDemo),
+      // Whole lives by hand, some four minutes: walked with `npm run -s test:walks`, no part of `npm test`.
+      project("walks", ofDemo),
     ],
   },
 });
