@@ -1,7 +1,16 @@
+import { poissonLimits } from "@/lib/stats/poisson-limits";
 import type { CompareBy } from "./compare-by";
-import { adjustFamily, compareStrata, type GroupEffect, withRatios, worseGroups } from "./compare-strata";
+import {
+  adjustFamily,
+  compareStrata,
+  type GroupEffect,
+  type StrataComparison,
+  withRatios,
+  worseGroups,
+} from "./compare-strata";
 import { type EarlySignals, earlySignals, WATCH_DAYS, type WatchState } from "./early-signals";
-import { countLongUndecided, tableTakenAsFailures } from "./long-undecided";
+import type { LifeTable } from "./life-cell";
+import { countLongUndecided, tableTakenAsFailures, takenAsFailures } from "./long-undecided";
 import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
 import type { WatchedComparison, WatchedTable } from "./what-got-worse";
@@ -13,7 +22,9 @@ export interface IfFailures {
   readonly undecided: number;
   /** Against the others of its strata, in which they count as failures as well; its p is null where it can be held against none. */
   readonly effect: GroupEffect;
-  /** Whether it is called worse as things stand, and were they failures. */
+  /** Were its own alone failures, and those of the others none: its worst case. Null where not even then it could be called worse. */
+  readonly ownAlone: GroupEffect | null;
+  /** Whether it is called worse as things stand, and in either case. */
   readonly isWorse: boolean;
   readonly wouldBeWorse: boolean;
 }
@@ -21,7 +32,8 @@ export interface IfFailures {
 /**
  * Answers: would another answer be given, were the returns that have been undecided for too long failures?
  *
- * The whole comparison again, tests, ratios and adjustment alike, with those returns as failures in every group. Empty where
+ * The whole comparison again, tests, ratios and adjustment alike, with those returns as failures in every group; and for each
+ * group that could stand out by them with its own alone as failures, which is the worst that can be true of it. Empty where
  * there is no such return. Groups whose call would change come first, then by the number of returns. How many times as often
  * is worked out for those asked about and those that would be worse.
  */
@@ -52,10 +64,51 @@ export function ifFailures(
         .map((effect) => {
           const { group } = effect;
           const waiting = undecided.get(group) ?? 0;
-          return { by, group, undecided: waiting, effect, isWorse: worse.has(group), wouldBeWorse: then.has(group) };
+          const standing = now?.groups.find((one) => one.group === group);
+          const alone =
+            now === undefined || standing === undefined || !couldBeWorse(effect, standing)
+              ? null
+              : ownAsFailures(table, now, delays, { group, waitedDays });
+          const isWorseAlone = alone !== null && worseGroups(alone).some((one) => one.group === group);
+          return {
+            by,
+            group,
+            undecided: waiting,
+            effect,
+            ownAlone: alone?.groups.find((one) => one.group === group) ?? null,
+            isWorse: worse.has(group),
+            wouldBeWorse: then.has(group) || isWorseAlone,
+          };
         });
     })
     .sort((a, b) => Number(changes(b)) - Number(changes(a)) || b.undecided - a.undecided);
+}
+
+/** Generous, so that the costly comparison is spared only where it could call nothing: one-sided 5 % before any adjustment. */
+const SCREEN_CONFIDENCE = 0.9;
+
+/** Whether so many failures are too many for chance even beside the few that are expected as things stand. */
+function couldBeWorse(taken: GroupEffect, standing: GroupEffect): boolean {
+  return poissonLimits(taken.observed, SCREEN_CONFIDENCE).lower > standing.expected;
+}
+
+/** The comparison as it stands, but for this group, whose long undecided returns are failures. */
+function ownAsFailures(
+  table: LifeTable,
+  now: StrataComparison,
+  delays: Reporting,
+  { group, waitedDays }: { readonly group: string; readonly waitedDays: number },
+): StrataComparison {
+  const taken = {
+    ...table,
+    cells: table.cells.flatMap((cell) =>
+      belongsTo(table, cell.group, group) ? takenAsFailures([cell], waitedDays) : [cell],
+    ),
+  };
+  const isIt = (effect: GroupEffect) => effect.group === group;
+  const own = compareStrata(taken, delays).groups.find(isIt);
+  const groups = now.groups.map((effect) => (isIt(effect) ? (own ?? effect) : effect));
+  return withRatios(adjustFamily({ groups }), taken, delays, isIt);
 }
 
 function changes({ isWorse, wouldBeWorse }: IfFailures): boolean {

@@ -14,7 +14,7 @@ export function countLongUndecided(cells: readonly LifeCell[], waitedDays: numbe
   return sumPacks(cells.filter((cell) => isLongUndecided(cell, waitedDays)));
 }
 
-/** The other bound: the same lives, were all those returns confirmed failures, told on the days they were told on. */
+/** One other case: the same lives, were all those returns confirmed failures, told on the days they were told on. */
 export function takenAsFailures(cells: readonly LifeCell[], waitedDays: number): LifeCell[] {
   return cells.map((cell) => (isLongUndecided(cell, waitedDays) ? { ...cell, status: "failed", detail: null } : cell));
 }

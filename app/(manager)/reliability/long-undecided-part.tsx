@@ -29,7 +29,7 @@ export function LongUndecidedPart({ all, waitedDays }: LongUndecidedPartProps) {
       {wouldStandOut === "" ? null : <p className="max-w-4xl font-semibold">{wouldStandOut}</p>}
       <DataTable
         entriesWhenNarrow
-        caption="Each group against the others once more, were all these returns failures"
+        caption="Each group against the others once more, were all these returns failures; the last column also, were its own alone failures"
         columns={columnsFor(waitedDays)}
         rows={all.slice(0, MOST_SHOWN)}
         rowKey={({ by, group }) => `${by} ${group}`}

@@ -59,6 +59,33 @@ test("a lot whose returns nobody decides on looks sound until they are taken for
   );
 });
 
+test("a lot stands out were its own failures, also where those of all lots together would hide it", () => {
+  // Of both lots 4 in 100 packs wait: 60 of 1,560 and 12 of 300.
+  const spread = [...cells, ...Array.from({ length: 60 }, (_, i) => cell("A", "undecided", 15 + 4 * i, 92))];
+  const hidden = { cells: spread, excluded: [] };
+  const standing = adjustFamily(compareStrata(hidden));
+  const all = ifFailures(
+    [{ by: "cell-lot", table: hidden }],
+    [{ by: "cell-lot", comparison: standing }],
+    knownAtOnce,
+    WAITED_DAYS,
+    () => true,
+  );
+  const found = all.find(({ group }) => group === "B");
+  if (found === undefined) throw new Error("a group is expected");
+  expect(found.effect.adjustedP).toBeGreaterThan(0.05);
+  expect(found.ownAlone?.adjustedP).toBeLessThan(0.05);
+  expect(found.ownAlone?.ratio?.ratio).toBeGreaterThan(2.3);
+  expect(found).toMatchObject({ isWorse: false, wouldBeWorse: true });
+  expect(ifFailuresSentence(found, WAITED_DAYS)).toMatch(
+    /were those of the others none, 2\.[3-8] times as often as they \(.*worst case\.$/,
+  );
+  // The other lot may be the bad one just as well: 90 of 1,560 beside 3 of 300.
+  expect(wouldStandOutSentence(all, WAITED_DAYS)).toMatch(
+    /^Were the returns of one of these that have been .* none, it would stand out as well: cell lot A \(60, 5.* cell lot B \(12, 2\.[3-8] times/,
+  );
+});
+
 test("the early signal that they would give is told beside the one that is missing", () => {
   const signals = earlySignals(tables, knownAtOnce, () => 1);
   const [found] = signalsIfFailures(tables, signals, knownAtOnce, WAITED_DAYS);
