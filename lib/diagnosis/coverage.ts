@@ -7,14 +7,13 @@ import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
 import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
+import { scatteredHeat, watchedSwitches } from "@/lib/diagnosis/watched-switches";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 import { isBrief } from "@/lib/readings/measure/abuse-events";
 import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { median } from "@/lib/readings/measure/median";
-import { switchHeat } from "@/lib/readings/measure/switch-heat";
-import { switchHeating } from "@/lib/readings/measure/switch-heating";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
 export interface Coverage {
@@ -78,6 +77,8 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const current = missingCurrent(evidence);
   const draws = standingDraws(evidence);
   missing.push(...current.missing, ...draws.missing);
+  const hot = scatteredHeat(evidence);
+  missing.push(...hot.missing);
   const heat = judgeHeat(evidence);
   missing.push(...heat.missing, ...wholePack.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
@@ -90,6 +91,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...sentences(unseen),
       ...watchedGroups(evidence),
       ...watchedSwitches(evidence),
+      ...hot.remarks,
       ...doubtfulCurrent(evidence),
       ...current.remarks,
       ...draws.remarks,
@@ -189,28 +191,6 @@ function doubtfulCycles({ survey, model, summary }: Evidence): string[] {
   return counted === null || counted.doubt === null
     ? []
     : [`The pack's own counter says ${Number(counted.cycles.toFixed(2))} cycles, ${counted.doubt}: it is left out.`];
-}
-
-/** Switches warmer than usual, short of a fault, and switches that warm more at the end of the log than at its start. */
-function watchedSwitches({ survey, settings, probeFaults }: Evidence): string[] {
-  const { switchWatchC, switchFaultC, switchHotRows, switchHeatingGrowthPercent } = settings.verdict;
-  const heat = switchHeat(survey, settings.acute, switchWatchC, switchHotRows);
-  const isFault = switchHeat(survey, settings.acute, switchFaultC, switchHotRows) !== null;
-  const warm = heat === null || isFault ? [] : [`Watch the switches: they reached ${inDigits(heat.highestC, 0)} degC.`];
-  const sound = survey.log.temperatures.filter(({ name }) => !probeFaults.some(({ probe }) => probe === name));
-  const heating = switchHeating(
-    survey,
-    sound.map(({ valuesC }) => valuesC),
-  );
-  const [first, second] = heating?.halves ?? [0, 0];
-  const growth = first > 0 ? (second / first - 1) * 100 : 0;
-  const doubt = heating === null ? Number.POSITIVE_INFINITY : (200 * heating.error) / heating.kelvinPer1000A2;
-  return growth - efficiencySigmas * doubt >= switchHeatingGrowthPercent
-    ? [
-        ...warm,
-        `Watch the switches: they warm ${inDigits(growth, 0)} % more at the same load in the second half of the log.`,
-      ]
-    : warm;
 }
 
 /** Share of the rows in which a group must give a sensible value to be judged at all. Engineering default. */

@@ -42,7 +42,9 @@ function hot({ survey, settings, lineOfRow }: Evidence): Finding[] {
       confidence: confidence(mayBeShut ? 0.75 : 0.6),
       safetyClass: mayBeShut ? "A1" : "B",
       evidenceFor: [
-        `From line ${lineOfRow(heat.fromRow)} on the switches stood at ${inDigits(switchFaultC, 0)} degC and more for ${inTime(heat.overS)} (${counted(heat.rows, "row")}), ${inDigits(heat.highestC, 0)} degC at most.`,
+        heat.isBroken
+          ? `From line ${lineOfRow(heat.fromRow)} on the switches stood at ${inDigits(switchFaultC, 0)} degC and more in ${counted(heat.rows, "row")} within ${inTime(heat.overS)}, with short breaks, ${inDigits(heat.highestC, 0)} degC at most.`
+          : `From line ${lineOfRow(heat.fromRow)} on the switches stood at ${inDigits(switchFaultC, 0)} degC and more for ${inTime(heat.overS)} (${counted(heat.rows, "row")}), ${inDigits(heat.highestC, 0)} degC at most.`,
         ...(mayBeShut
           ? [
               "Switches that became so hot often fail shut: until they are tested nothing may cut off a charge or a ride.",

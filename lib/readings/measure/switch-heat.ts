@@ -7,64 +7,97 @@ import type { ReadingLog } from "@/lib/readings/reading-log";
 /** How the temperature of the switches is named in sentences, as the temperatures of cells are by their column. */
 export const switchProbe = "Switch temperature";
 
-/** Longest stretch of rows in which the switches stood at a limit or above. */
+/** Longest stretch of rows in which the switches stood at a limit or above, short breaks in which they stay warm included. */
 export interface SwitchHeat {
   readonly fromRow: number;
   readonly toRow: number;
+  /** Rows at the limit or above, and s from the first to the last of them. */
   readonly rows: number;
   readonly overS: number;
+  /** Rows below the limit lie between them. */
+  readonly isBroken: boolean;
+  /** Highest of all such stretches, not of the longest alone. */
   readonly highestC: number;
 }
+
+type HeatGates = Pick<AcuteGates, "leadsBeyondC" | "switchNoTemperatureC" | "noTemperatureC">;
+
+/** s below the limit that break no stretch while the switches stay warm: pulses of load heat and cool them by turns. Engineering default. */
+const breakS = 60;
 
 /**
  * The longest stretch of rows with the switches at `limitC` or above, by rows and time and not by a share of the log, so that a
  * long log hides no heat. A value above what is a temperature counts where believed warmth led up to it. `null` where there is
  * none of `leastRows`; one row is enough where rows lie far apart and the switches were warm in the row before.
  */
-export function switchHeat(
-  survey: RowSurvey,
-  gates: Pick<AcuteGates, "leadsBeyondC" | "switchNoTemperatureC" | "noTemperatureC">,
-  limitC: number,
-  leastRows: number,
-): SwitchHeat | null {
-  const column = survey.log.mosfetTemperatureC;
-  if (column === null) return null;
-  const { timeS, segment } = survey.log;
+export function switchHeat(survey: RowSurvey, gates: HeatGates, limitC: number, leastRows: number): SwitchHeat | null {
+  const { timeS } = survey.log;
   let best: SwitchHeat | null = null;
-  let fromRow = -1;
-  let rows = 0;
   let highestC = 0;
+  for (const { hotRows, warmBefore, highestC: here } of stretches(survey, gates, limitC)) {
+    if (hotRows.length < leastRows && !(warmBefore && survey.medianIntervalS >= sparseS)) continue;
+    const fromRow = hotRows[0] ?? 0;
+    const toRow = hotRows.at(-1) ?? fromRow;
+    const overS = (timeS[toRow] ?? 0) - (timeS[fromRow] ?? 0);
+    const rows = hotRows.length;
+    highestC = Math.max(highestC, here);
+    if (best === null || overS > best.overS || (overS === best.overS && rows > best.rows))
+      best = { fromRow, toRow, rows, overS, isBroken: toRow - fromRow >= rows, highestC };
+  }
+  return best === null ? null : { ...best, highestC };
+}
+
+/** All rows at the limit or above, however far apart, and the highest of them: too short each time to be a stretch, and heat all the same. */
+export function switchHeatInAll(
+  survey: RowSurvey,
+  gates: HeatGates,
+  limitC: number,
+): { rows: number; highestC: number } {
+  const all = { rows: 0, highestC: 0 };
+  for (const { hotRows, highestC } of stretches(survey, gates, limitC)) {
+    all.rows += hotRows.length;
+    all.highestC = Math.max(all.highestC, highestC);
+  }
+  return all;
+}
+
+interface Stretch {
+  readonly hotRows: number[];
+  readonly warmBefore: boolean;
+  highestC: number;
+}
+
+/** Rows at the limit or above, parted where the switches cool down, where they stay below it for longer, and at a new clock segment. */
+function stretches(survey: RowSurvey, gates: HeatGates, limitC: number): Stretch[] {
+  const column = survey.log.mosfetTemperatureC;
+  if (column === null) return [];
+  const { timeS, segment } = survey.log;
+  const found: Stretch[] = [];
+  let open: Stretch | null = null;
   let beforeC = Number.NaN;
-  let warmBefore = false;
   for (let row = 0; row < column.length; row += 1) {
     const warm = column[row] ?? Number.NaN;
     if (!Number.isFinite(warm)) continue;
     if (segment[row] !== segment[row - 1]) {
-      fromRow = -1;
+      open = null;
       beforeC = Number.NaN;
     }
     const believed =
       warm <= gates.switchNoTemperatureC || (beforeC >= gates.leadsBeyondC && warm <= gates.noTemperatureC);
-    if (!(warm >= limitC) || !believed) {
-      fromRow = -1;
-      beforeC = believed ? warm : Number.NaN;
-      continue;
-    }
-    if (fromRow < 0) {
-      fromRow = row;
-      rows = 0;
-      highestC = warm;
-      warmBefore = beforeC >= gates.leadsBeyondC;
-    }
-    beforeC = warm;
-    rows += 1;
-    highestC = Math.max(highestC, warm);
-    const enough = rows >= leastRows || (warmBefore && survey.medianIntervalS >= sparseS);
-    const overS = (timeS[row] ?? 0) - (timeS[fromRow] ?? 0);
-    if (enough && (best === null || overS > best.overS || rows > best.rows))
-      best = { fromRow, toRow: row, rows, overS, highestC };
+    if (warm >= limitC && believed) {
+      // The row before may be a break: it ends the stretch only where it cooled or lasted.
+      if (open !== null && beforeC < limitC && (timeS[row] ?? 0) - (timeS[open.hotRows.at(-1) ?? row] ?? 0) > breakS)
+        open = null;
+      if (open === null) {
+        open = { hotRows: [], warmBefore: beforeC >= gates.leadsBeyondC, highestC: warm };
+        found.push(open);
+      }
+      open.hotRows.push(row);
+      open.highestC = Math.max(open.highestC, warm);
+    } else if (!(believed && warm >= gates.leadsBeyondC)) open = null;
+    beforeC = believed ? warm : Number.NaN;
   }
-  return best;
+  return found;
 }
 
 /** K by which the pack's own probes must be warmer than a reading on the low rail. Engineering default. */

@@ -49,6 +49,31 @@ test("three rows above 110 degC are a fault of the switches however long the log
   expect(named(during(1))).toEqual(["no-fault-found"]);
 });
 
+test("switches that heat and cool by turns under pulses of load are as hot as if they stayed so", () => {
+  const byTurns = withSwitches((row) => (row > 2000 && row < 3000 ? (row % 3 === 2 ? 105 : 140) : 45));
+  expect(byTurns.findings.map(({ fault, safetyClass }) => [fault, safetyClass])).toEqual([["power-stage-fault", "B"]]);
+  // Rows 2001 to 2999 but for every third: 666 rows, 2 s each.
+  expect(byTurns.findings[0]?.evidenceFor[0]).toMatch(/in 666 rows within 33 min, with short breaks, 140 degC at most/);
+  // The longest stretch is not the hottest.
+  const hottest = withSwitches((row) => (row > 500 && row < 600 ? 115 : row > 900 && row < 904 ? 155 : 60));
+  expect(hottest.findings[0]).toMatchObject({ fault: "power-stage-fault", safetyClass: "A1" });
+});
+
+test("hot rows each for itself, minutes apart, keep the pack from being called sound; one is told with its height", () => {
+  // 5.1 h in steps of 2 s, one hot row in each 900.
+  const apart = withSwitches((row) => (row % 900 === 450 ? 125 : 60));
+  expect(named(apart)).toEqual([]);
+  expect(apart.suggestion.remedy).toBe("cannot-tell");
+  expect(apart.suggestion.missing.join(" ")).toMatch(
+    /The switches read 110 degC and more in 10 rows, never for long, 125 degC at most: hold their temperature/,
+  );
+  const once = withSwitches((row) => (row === 450 ? 125 : 60)).findings[0];
+  expect(once).toMatchObject({ fault: "no-fault-found" });
+  expect(once?.evidenceAgainst.join(" ")).toContain(
+    "Watch the switches: the switches read 110 degC and more in 1 row,",
+  );
+});
+
 test("one warm row is all a slow log can show of it", () => {
   expect(named(withSwitches((row) => (row === 60 ? 118 : row === 59 ? 85 : 60), everyHalfMinute))).toEqual([
     "power-stage-fault",
