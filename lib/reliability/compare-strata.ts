@@ -83,6 +83,31 @@ export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOn
   };
 }
 
+/** One group against the others of its strata, with its ratio: the same as in the comparison of all, at a fraction of its cost. */
+export function compareOne(table: LifeTable, asked: string, reporting: Reporting = knownAtOnce): GroupEffect {
+  const confirmed = table.cells.filter(({ line, group }) => line === "confirmed" && belongsTo(table, group, asked));
+  const strata = [...new Set(confirmed.map(({ stratum }) => stratum))];
+  const sets = strata.map((stratum) => {
+    const cells = table.cells.filter((cell) => cell.line === "confirmed" && cell.stratum === stratum);
+    const isIts = ({ group }: LifeCell) => belongsTo(table, group, asked);
+    return visibleRiskSets([cells.filter(isIts), cells.filter((cell) => !isIts(cell))], reporting);
+  });
+  const { observed, expected } = countsAtSharedAges(sets, 2)[0] ?? { observed: 0, expected: 0 };
+  const failures = confirmed.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
+  const p = exactAgainstOthers(sets, 2)[0] ?? null;
+  const ratio = p === null ? null : hazardRatioOfRiskSets(sets, 0);
+  return {
+    group: asked,
+    strata,
+    observed,
+    expected,
+    alone: failures - observed,
+    p,
+    adjustedP: null,
+    ratio: ratio?.kind === "estimate" ? ratio : null,
+  };
+}
+
 /** Places, in the list of groups as counted, of those whose packs belong to the group; more than one only where lots are mixed. */
 function membersOf(table: LifeTable, groups: readonly string[], group: string): number[] {
   return groups.flatMap((own, g) => (belongsTo(table, own, group) ? [g] : []));

@@ -2,6 +2,8 @@ import { poissonLimits } from "@/lib/stats/poisson-limits";
 import type { CompareBy } from "./compare-by";
 import {
   adjustFamily,
+  CALLED_BELOW,
+  compareOne,
   compareStrata,
   type GroupEffect,
   type StrataComparison,
@@ -66,7 +68,7 @@ export function ifFailures(
           const waiting = undecided.get(group) ?? 0;
           const standing = now?.groups.find((one) => one.group === group);
           const alone =
-            now === undefined || standing === undefined || !couldBeWorse(effect, standing)
+            now === undefined || standing === undefined || !couldBeWorse(effect, standing, now)
               ? null
               : ownAsFailures(table, now, delays, { group, waitedDays });
           const isWorseAlone = alone !== null && worseGroups(alone).some((one) => one.group === group);
@@ -84,12 +86,16 @@ export function ifFailures(
     .sort((a, b) => Number(changes(b)) - Number(changes(a)) || b.undecided - a.undecided);
 }
 
-/** Generous, so that the costly comparison is spared only where it could call nothing: one-sided 5 % before any adjustment. */
-const SCREEN_CONFIDENCE = 0.9;
-
-/** Whether so many failures are too many for chance even beside the few that are expected as things stand. */
-function couldBeWorse(taken: GroupEffect, standing: GroupEffect): boolean {
-  return poissonLimits(taken.observed, SCREEN_CONFIDENCE).lower > standing.expected;
+/**
+ * Whether so many failures could be called beside the few that are expected as things stand; spares the costly comparison where
+ * not. Only the p of this group changes, so by Benjamini-Hochberg it must come below the level times the share of the groups
+ * that are below it then. Generous: one side of the exact Poisson tail for both sides of the mid-p.
+ */
+function couldBeWorse(taken: GroupEffect, standing: GroupEffect, { groups }: StrataComparison): boolean {
+  const tested = groups.flatMap(({ p }) => (p === null ? [] : [p]));
+  const low = 1 + tested.filter((p) => p < CALLED_BELOW).length;
+  const level = Math.min(CALLED_BELOW, (CALLED_BELOW * low) / Math.max(1, tested.length));
+  return poissonLimits(taken.observed, 1 - 2 * level).lower > standing.expected;
 }
 
 /** The comparison as it stands, but for this group, whose long undecided returns are failures. */
@@ -105,10 +111,8 @@ function ownAsFailures(
       belongsTo(table, cell.group, group) ? takenAsFailures([cell], waitedDays) : [cell],
     ),
   };
-  const isIt = (effect: GroupEffect) => effect.group === group;
-  const own = compareStrata(taken, delays).groups.find(isIt);
-  const groups = now.groups.map((effect) => (isIt(effect) ? (own ?? effect) : effect));
-  return withRatios(adjustFamily({ groups }), taken, delays, isIt);
+  const own = compareOne(taken, group, delays);
+  return adjustFamily({ groups: now.groups.map((effect) => (effect.group === group ? own : effect)) });
 }
 
 function changes({ isWorse, wouldBeWorse }: IfFailures): boolean {

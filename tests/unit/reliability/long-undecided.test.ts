@@ -1,6 +1,6 @@
 import Papa from "papaparse";
 import { expect, test } from "vitest";
-import { adjustFamily, compareStrata } from "@/lib/reliability/compare-strata";
+import { adjustFamily, compareOne, compareStrata, withRatios } from "@/lib/reliability/compare-strata";
 import { earlySignals } from "@/lib/reliability/early-signals";
 import { groupReports } from "@/lib/reliability/group-report";
 import { ifFailures, signalsIfFailures } from "@/lib/reliability/if-failures";
@@ -57,6 +57,15 @@ test("a lot whose returns nobody decides on looks sound until they are taken for
   expect(wouldStandOutSentence([found], WAITED_DAYS)).toMatch(
     /this would stand out as well: cell lot B \(12, 2\.[4-8] times/,
   );
+});
+
+test("one lot by itself is compared as it is among all", () => {
+  const among = withRatios(compareStrata(table), table).groups.find(({ group }) => group === "B");
+  const one = compareOne(table, "B");
+  expect(one).toMatchObject({ group: "B", strata: ["M"], observed: among?.observed, alone: among?.alone });
+  expect(one.p).toBeCloseTo(among?.p ?? Number.NaN, 12);
+  expect(one.expected).toBeCloseTo(among?.expected ?? Number.NaN, 12);
+  expect(one.ratio?.lower).toBeCloseTo(among?.ratio?.lower ?? Number.NaN, 9);
 });
 
 test("a lot stands out were its own failures, also where those of all lots together would hide it", () => {
