@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { driftInPercent } from "@/lib/diagnosis/drift-percent";
+import { driftInPercent, driftWhereFlattest } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
 import { sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-drift";
@@ -95,8 +95,15 @@ export function watched(evidence: Evidence, leaking: ReadonlySet<number>): NotSe
 /** Where the curve is flat, a leak that empties a group in months moves no millivolt. */
 function flatRest(evidence: Evidence, drift: RestDrift): string | null {
   const { driftMillivoltPerDay, driftHiddenPercentPerDay } = evidence.settings.verdict;
-  const hidden = driftInPercent(evidence, drift, driftMillivoltPerDay);
+  if (evidence.curve === null)
+    return "no curve of charge over voltage is known, and where it is flat a leak moves no millivolt";
+  const isOwn = evidence.curve.source === "pack model";
+  const hidden = isOwn
+    ? driftInPercent(evidence, drift, driftMillivoltPerDay)
+    : driftWhereFlattest(evidence.curve, drift, driftMillivoltPerDay);
   if (hidden === null || hidden < driftHiddenPercentPerDay) return null;
+  if (!isOwn)
+    return `the model's own curve is not known, and near this charge, where curves are flat, ${inDigits(driftMillivoltPerDay, 0)} mV per day may be ${inDigits(hidden, 1)} % of charge per day`;
   return `the rest lies where the curve is flat, where ${inDigits(driftMillivoltPerDay, 0)} mV per day are ${inDigits(hidden, 1)} % of charge per day`;
 }
 

@@ -87,6 +87,22 @@ test("beside a leak that is found nothing says that a leak or water cannot be se
   expect(missing).not.toContain("Watch group 7");
 });
 
+test("a model without a curve of its own: near a flat part of such curves a slow leak is named unseen, and without any curve always", () => {
+  const { openCircuit: _own, ...without } = plainModel;
+  const said = (restV: number, model: typeof without) =>
+    judged(parked({ stepV: 0.001, millivoltPerDay: 0, restV }), model)
+      .unseen.filter(({ fault }) => fault === "self-discharge")
+      .map(({ because }) => because)
+      .join(" ");
+  // Chen2020 at 85 to 90 %: 3 mV per % (diagnostics.md 1.8); at 30 % it is steep.
+  expect(said(4.09, without)).toMatch(/^A slow leak cannot be seen here: the model's own curve is not known/);
+  expect(said(3.3, without)).toBe("");
+  // Iron phosphate: no curve serves.
+  expect(said(3.3, { ...without, cellMaxV: 3.65, cellMinV: 2.5 })).toContain(
+    "no curve of charge over voltage is known",
+  );
+});
+
 test("steps of 1 mV tell a leak in the same two days", () => {
   expect(judged(parked({ stepV: 0.001, millivoltPerDay: 6 })).leak).toMatchObject({ groups: [7] });
 });
