@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { groupSerial, type Serial } from "@/lib/packs/serial";
 import { type Danger, dangerLabels } from "@/lib/returns/danger-signs";
+import { flagOfDanger } from "@/lib/returns/safety-track";
 import type { KnowledgeKind } from "@/lib/safety/first-knowledge";
 import type { FlagEvidence } from "@/lib/safety/incident-flags";
 import { flagsIn } from "@/lib/safety/incident-flags";
@@ -45,7 +46,7 @@ export async function raiseBeforeReturn(
     signs.length === 0
       ? "The readings sent before the return was show a danger."
       : `Told in a return that is not sent yet: ${signs.map((sign) => dangerLabels[sign]).join("; ")}.`;
-  const asked = danger.kind === "keep-away" ? "do-not-move" : "isolate";
+  const asked = flagOfDanger(danger);
   await raiseFlag(tx, actor, { packId: pack.id, returnId: null, asked, reason: note, facts: { signs }, at: now, zone });
   const flags = flagsIn({ dangerSigns: signs, conditions: [], findings });
   if (flags.length === 0) {

@@ -1,7 +1,7 @@
 import "server-only";
 import { isGrave, type SafetyClass } from "@/lib/diagnosis/finding";
 import type { Danger } from "@/lib/returns/danger-signs";
-import type { SafetyState } from "@/lib/returns/safety-track";
+import { flagOfDanger } from "@/lib/returns/safety-track";
 import type { Transaction } from "./database";
 import type { MoverName } from "./history";
 import { raiseFlag } from "./raise-danger";
@@ -24,7 +24,7 @@ export async function raiseWithReturn(tx: Transaction, actor: MoverName, raised:
   const { danger, safetyClasses, packId, ...step } = raised;
   const foundGrave = safetyClasses.some(isGrave);
   if (danger.kind === "none" && !foundGrave) return false;
-  const asked: SafetyState = danger.kind === "keep-away" ? "do-not-move" : "isolate";
+  const asked = flagOfDanger(danger);
   const signs = danger.kind === "none" ? [] : [...danger.signs];
   const reason =
     signs.length > 0

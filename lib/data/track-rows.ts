@@ -21,6 +21,8 @@ export interface PackTracks {
   readonly safety: TrackRow<SafetyState>;
   /** How the pack must be handled: the flag, or set apart where an open incident holds it, whatever the flag says. */
   readonly handledAs: SafetyState;
+  /** Of its open incidents, as far as the transaction sees them, a sentence each. */
+  readonly heldBecause: readonly string[];
   readonly custody: TrackRow<CustodyPlace>;
   readonly hold: TrackRow<HoldState>;
 }
@@ -42,10 +44,11 @@ export async function readPackTracks(tx: Transaction, packId: string): Promise<P
   const of = (track: string) => rows.find((row) => row.track === track) ?? null;
   const [safety, custody, hold] = [of("safety"), of("custody"), of("hold")];
   const flag = safety === null ? "normal" : readSafetyState(safety.state);
-  const { noHandBack } = await readFreeze(tx, packId);
+  const { noHandBack, because } = await readFreeze(tx, packId);
   return {
     safety: { ...row(safety), state: flag },
     handledAs: noHandBack ? graverOf(flag, "isolate") : flag,
+    heldBecause: because,
     custody: { ...row(custody), state: custody === null ? "with-dealer" : readCustodyPlace(custody.state) },
     hold: { ...row(hold), state: hold === null ? "none" : readHoldState(hold.state) },
   };

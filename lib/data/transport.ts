@@ -3,16 +3,17 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { readReturnStatus } from "@/lib/returns/return-status";
+import { isSetApart } from "@/lib/returns/safety-track";
 import { type SendingState, sendingState } from "@/lib/transport/authorisation";
 import type { Leg } from "@/lib/transport/leg";
 import { type PackingOrders, packingOrders } from "@/lib/transport/packing-orders";
 import type { ClassProposal } from "@/lib/transport/propose-class";
 import { isStricter, readTransportClass, type TransportClass } from "@/lib/transport/transport-class";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { asActor, type Transaction } from "./database";
+import { asActor, asSystem, type Transaction } from "./database";
 import { readEnvironment } from "./env";
-import { type HeldPack, readHeld, readHeldAsSystem } from "./pack-freeze";
 import { shownSerial } from "./pack-words";
+import { type PackTracks, readPackTracks } from "./track-rows";
 import { type TransportRow, transportSelect } from "./transport-evidence";
 import { type RulesInForce, rulesInForce, rulesOfDeclaration } from "./transport-rules";
 import { readTravelling, type Travelling } from "./travelling-pack";
@@ -74,7 +75,9 @@ export async function readTransport(
   if (!may(actor, "read-build-record") && !(leg === "to-maker" && may(actor, "read-own-returns"))) return null;
   const found = await asActor(actor, (tx) => findTransport(tx, reading.reference, leg, now));
   if (found === null) return null;
-  return transportView(found, await readHeldAsSystem(found.travelling.packId), now);
+  // As the system: a pack is held whichever dealer raised the flag or told of the incident.
+  const tracks = await asSystem((tx) => readPackTracks(tx, found.travelling.packId));
+  return transportView(found, tracks, now);
 }
 
 /** The same inside a transaction that sees every incident of the pack. */
@@ -86,7 +89,7 @@ export async function readTransportIn(
 ): Promise<TransportView | null> {
   const found = await findTransport(tx, reference, leg, now);
   if (found === null) return null;
-  return transportView(found, await readHeld(tx, found.travelling.packId), now);
+  return transportView(found, await readPackTracks(tx, found.travelling.packId), now);
 }
 
 interface FoundTransport {
@@ -122,7 +125,7 @@ export function lastFor({ declarations }: TransportRow, { stockPackId }: Travell
 
 function transportView(
   { row, leg, travelling, last, rules, usedRules }: FoundTransport,
-  { because: frozenBecause, isSetApart }: HeldPack,
+  { handledAs, heldBecause: frozenBecause }: PackTracks,
   now: Date,
 ): TransportView {
   const { pack, proposal } = travelling;
@@ -145,7 +148,7 @@ function transportView(
       expiresAt: leave?.expiresAt ?? null,
       isCalledIn: leg === "to-maker" && row.oldPackOrders[0]?.order === "send-in",
       frozenBecause,
-      isSetApart,
+      isSetApart: isSetApart(handledAs),
     },
     now,
   );

@@ -15,7 +15,7 @@ export function sayForetold(forecast: GroupForecast, horizon: Horizon): string {
   return found.kind === "refused" ? `cannot tell yet: ${forecastRefusalClause(found.reason)}` : sayTold(found);
 }
 
-export function sayTold({ expected, lower, upper }: Told): string {
+function sayTold({ expected, lower, upper }: Told): string {
   return `${sayExpected(expected)}, between ${grouped(lower)} and ${grouped(upper)}`;
 }
 

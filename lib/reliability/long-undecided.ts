@@ -6,7 +6,7 @@ import { type LifeCell, type LifeTable, sumPacks } from "./life-cell";
  *
  * @param waitedDays from so many days after it was told on; what is settled by then (`settledAfterDays`).
  */
-export function isLongUndecided({ line, status, slackDays }: LifeCell, waitedDays: number): boolean {
+function isLongUndecided({ line, status, slackDays }: LifeCell, waitedDays: number): boolean {
   return line === "confirmed" && status === "undecided" && slackDays >= waitedDays;
 }
 

@@ -9,7 +9,6 @@ export const moveRefusals = {
   "reason-missing": "Write the reason: the next reader has only this.",
   "remedy-missing": "Choose what is to be done.",
   "safety-open": "The pack is set apart for safety. Isolate it, or have the safety officer judge the flag first.",
-  "do-not-move": "Nobody may move this pack until the safety officer has judged it.",
   "on-hold": "A legal hold lies on this pack: nothing that destroys or gives away evidence goes ahead.",
   "due-missing": "Say by which day you need the answer.",
   "due-in-the-past": "This day is over already. Give one that the dealer can still keep.",

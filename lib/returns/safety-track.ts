@@ -1,5 +1,6 @@
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { Danger } from "./danger-signs";
 import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
 
 /** How safe the pack is, from harmless to grave; "incident-closed" is an incident that was judged and ended. */
@@ -46,6 +47,11 @@ export function isSetApart(state: SafetyState): boolean {
 /** Nobody may carry it, not even to quarantine. */
 export function mayNotBeMoved(state: SafetyState): boolean {
   return gravity[state] >= gravity["do-not-move"];
+}
+
+/** The flag for a pack of which a danger is known, by what was told or by its readings: what is going on now forbids to move it. */
+export function flagOfDanger(danger: Danger): SafetyState {
+  return danger.kind === "keep-away" ? "do-not-move" : "isolate";
 }
 
 /** The graver of two, so that a second sign never makes a pack look safer than the first did. */

@@ -9,12 +9,6 @@ export const legWords: Readonly<Record<Leg, string>> = {
   "to-supplier": "To a supplier, as a sample",
 };
 
-export function readLeg(stored: string): Leg {
-  const leg = legs.find((known) => known === stored);
-  if (leg === undefined) throw new RangeError(`leg: ${stored} is unknown`);
-  return leg;
-}
-
 /** The leg an address asks for; the way to us where it names none. */
 export function legAsked(asked: unknown): Leg {
   return legs.find((known) => known === asked) ?? "to-maker";

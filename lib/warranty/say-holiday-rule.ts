@@ -5,7 +5,7 @@ const weekdays = ["Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Frida
 const places: Readonly<Record<number, string>> = { 1: "first", 2: "second", 3: "third", 4: "fourth", [-1]: "last" };
 
 /** When a holiday falls, for a reader: "25 December", "1 day after Easter Sunday", "third Monday of January". */
-export function sayHolidayRule(rule: HolidayRule): string {
+function sayHolidayRule(rule: HolidayRule): string {
   switch (rule.kind) {
     case "yearly":
       return `${rule.day} ${monthName(rule.month)}`;

@@ -120,21 +120,14 @@ test("a replacement is walked by hand to closed: kept from the store, scanned at
   await proposeAs(technician, reference, { remedy: "replace", confirmedFault: "weak-cell" });
   await showNotices(dealer, reference);
   await makeMove(lead, reference, "approve");
-  const kept = await keepFromStore(technician, reference);
-  await makeMove(technician, reference, "start-work");
-  await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
-  await packForDealer(lead, reference);
+  const kept = await makeAnotherReady({ technician, lead }, reference);
   // Another pack than the one that was kept is no hand-over.
   await dealer.goto(`/dealer/returns/${reference}`);
   expect(await sendForm(moveForm(dealer, "hand-back"), { outgoingSerial: serial })).toMatch(/not the/i);
   await makeMove(dealer, reference, "hand-back", { outgoingSerial: kept });
   // The old pack has not come in, so there is no freight to pay yet; the exchange at the counter was made.
   await claimAndPay({ dealer, finance, manager }, reference, exchange);
-  await runClockAhead(AFTER_CLOSING_TIME_HOURS);
-  const closer = await browser.openAs(people.manager);
-  await makeMove(closer, reference, "close");
-  await closer.goto(`/bench/${reference}`);
-  expect(await stamps(closer)).toContain("Closed");
+  const closer = await closeInTime(reference);
   await closer.goto(`/bench/${reference}/remedy`);
   await closer.getByText(`${kept} in place of the old pack`).waitFor();
 });
@@ -164,10 +157,7 @@ test("a pack from a crash stays where it is to the end: nobody sends it in, the 
   await showNotices(dealer, reference);
   // The lead had a part in the decision before, so a manager stands in.
   await makeMove(manager, reference, "approve");
-  const kept = await keepFromStore(technician, reference);
-  await makeMove(technician, reference, "start-work");
-  await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
-  await packForDealer(lead, reference);
+  const kept = await makeAnotherReady({ technician, lead }, reference);
   await makeMove(dealer, reference, "hand-back", { outgoingSerial: kept });
   await send(lead, `/bench/${reference}/remedy`, "Tell the dealer", {
     order: "recycle-there",
@@ -178,12 +168,32 @@ test("a pack from a crash stays where it is to the end: nobody sends it in, the 
     certificate: "Fetched by a licensed recycler, certificate 17.",
   });
   await claimAndPay({ dealer, finance, manager }, reference, exchange);
+  await closeInTime(reference);
+});
+
+interface Workshop {
+  readonly technician: Page;
+  readonly lead: Page;
+}
+
+/** Another pack is kept from the store, released as built, and packed for the way to the dealer; its serial. */
+async function makeAnotherReady({ technician, lead }: Workshop, reference: string): Promise<string> {
+  const kept = await keepFromStore(technician, reference);
+  await makeMove(technician, reference, "start-work");
+  await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
+  await packForDealer(lead, reference);
+  return kept;
+}
+
+/** A manager closes it, once nobody may object any more; the manager's page. */
+async function closeInTime(reference: string): Promise<Page> {
   await runClockAhead(AFTER_CLOSING_TIME_HOURS);
   const closer = await browser.openAs(people.manager);
   await makeMove(closer, reference, "close");
   await closer.goto(`/bench/${reference}`);
   expect(await stamps(closer)).toContain("Closed");
-});
+  return closer;
+}
 
 /** The oldest pack of the store that may go out. */
 async function keepFromStore(page: Page, reference: string): Promise<string> {

@@ -1,4 +1,5 @@
 import { type ReactNode, useId } from "react";
+import { SerialText } from "@/app/_components/serial-text";
 
 interface SectionProps {
   readonly title: string;
@@ -13,6 +14,16 @@ export function BenchSection(props: SectionProps) {
 /** One part of a page of work that has no columns of its own: the same to look at, right below the page's heading. */
 export function WorkSection(props: SectionProps) {
   return <Section Heading="h2" {...props} />;
+}
+
+/** Whose page of work this is: what is done, and on which return. */
+export function WorkHeading({ work, reference }: { readonly work: string; readonly reference: string }) {
+  return (
+    <h1>
+      <span className="caption-print block">{work}</span>
+      <SerialText large>{reference}</SerialText>
+    </h1>
+  );
 }
 
 function Section({ Heading, title, children }: SectionProps & { readonly Heading: "h2" | "h3" }) {

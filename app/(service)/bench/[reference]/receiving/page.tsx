@@ -8,6 +8,7 @@ import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readReceivedPack } from "@/lib/data/received-pack";
 import { DEFERRAL } from "@/lib/returns/handling-caution";
+import { WorkHeading } from "../bench-section";
 import { ArrivalPart } from "./arrival-part";
 import { PhotographsPart } from "./photographs-part";
 import { QuarantinePart } from "./quarantine-part";
@@ -29,10 +30,7 @@ export default async function ReceivingPage({ params, searchParams }: ReceivingP
     <HouseFrame actor={actor} current="/quarantine">
       <div className="space-y-6">
         <div>
-          <h1>
-            <span className="caption-print block">Goods-in of</span>
-            <SerialText large>{pack.reference}</SerialText>
-          </h1>
+          <WorkHeading work="Goods-in of" reference={pack.reference} />
           <p>
             Expected: {pack.modelName} <SerialText>{pack.serialShown}</SerialText>.{" "}
             <Link href={`/bench/${pack.reference}`}>To the return</Link>

@@ -2,7 +2,6 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { HouseFrame } from "@/app/_components/house-frame";
-import { SerialText } from "@/app/_components/serial-text";
 import { OrderPart } from "@/app/_old-pack/order-part";
 import { LoanPart } from "@/app/_remedy/loan-part";
 import { NoticePart } from "@/app/_remedy/notice-part";
@@ -12,7 +11,7 @@ import { requireActor } from "@/lib/auth/session";
 import { readOldPack } from "@/lib/data/old-pack";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { returnStatusWords } from "@/lib/returns/return-status";
-import { WorkSection } from "../bench-section";
+import { WorkHeading, WorkSection } from "../bench-section";
 import { PromisedPart } from "./promised-part";
 import { UnitPart } from "./unit-part";
 
@@ -35,10 +34,7 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
     <HouseFrame actor={actor} current={seesBench ? "/bench" : "/money"}>
       <div className="space-y-6">
         <div>
-          <h1>
-            <span className="caption-print block">Remedy of</span>
-            <SerialText large>{reference}</SerialText>
-          </h1>
+          <WorkHeading work="Remedy of" reference={reference} />
           <p>
             {returnStatusWords(status)}.{" "}
             {seesBench ? <Link href={`/bench/${reference}`}>Back to the return</Link> : null}

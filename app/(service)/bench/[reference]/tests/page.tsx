@@ -11,6 +11,7 @@ import { DECISION_RULE_SOURCE } from "@/lib/bench-tests/verdict";
 import { readBenchTests } from "@/lib/data/bench-test-page";
 import { DEFERRAL } from "@/lib/returns/handling-caution";
 import { isSetApart, safetyWords } from "@/lib/returns/safety-track";
+import { WorkHeading } from "../bench-section";
 import { CodingPart } from "./coding-part";
 import { NoFaultPart } from "./no-fault-part";
 import { SimilarPart } from "./similar-part";
@@ -35,10 +36,7 @@ export default async function TestsPage({ params }: { readonly params: Promise<{
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <div>
-          <h1>
-            <span className="caption-print block">Tests of</span>
-            <SerialText large>{page.reference}</SerialText>
-          </h1>
+          <WorkHeading work="Tests of" reference={page.reference} />
           <p>
             {page.modelName}, revision {page.revisionCode}, <SerialText>{page.serialShown}</SerialText>.{" "}
             <Link

@@ -10,7 +10,7 @@ import { readPackingOf } from "@/lib/data/packing-check";
 import { readTransport, type TransportView } from "@/lib/data/transport";
 import { countryName } from "@/lib/transport/country-name";
 import type { Leg } from "@/lib/transport/leg";
-import { WorkSection } from "../bench-section";
+import { WorkHeading, WorkSection } from "../bench-section";
 import { tickOutgoingAction } from "./actions";
 import { DeclareForm } from "./declare-form";
 import { LegLinks } from "./leg-links";
@@ -37,10 +37,7 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <div>
-          <h1>
-            <span className="caption-print block">Transport of</span>
-            <SerialText large>{transport.reference}</SerialText>
-          </h1>
+          <WorkHeading work="Transport of" reference={transport.reference} />
           <p>
             {transport.isFromStock ? "The pack from stock that goes out in its place: " : ""}
             <SerialText>{transport.serialShown}</SerialText>, {transport.modelName}, {transport.massKg} kg,{" "}

@@ -7,7 +7,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readWorkPage } from "@/lib/data/work-page";
-import { WorkSection } from "../bench-section";
+import { WorkHeading, WorkSection } from "../bench-section";
 import { ReleasePart } from "./release-part";
 import { WorkForm } from "./work-form";
 import { WorkList } from "./work-list";
@@ -28,10 +28,7 @@ export default async function RepairWorkPage({ params }: WorkPageProps) {
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <div>
-          <h1>
-            <span className="caption-print block">Work on the pack of</span>
-            <SerialText large>{reference}</SerialText>
-          </h1>
+          <WorkHeading work="Work on the pack of" reference={reference} />
           <p>
             Pack <SerialText>{serialShown}</SerialText>. <Link href={`/bench/${reference}`}>Back to the return</Link>{" "}
             <Link href="/parts">Parts on the shelf</Link>
