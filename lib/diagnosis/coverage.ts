@@ -13,6 +13,7 @@ import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } fro
 import { isBrief } from "@/lib/readings/measure/abuse-events";
 import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
+import { leapsAtEnd } from "@/lib/readings/measure/leap-at-end";
 import { median } from "@/lib/readings/measure/median";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
@@ -41,7 +42,7 @@ const fewRows = 60;
  */
 export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance): Coverage {
   const { survey, model, settings, summary } = evidence;
-  const missing: string[] = [];
+  const missing: string[] = [...leapsOfProbes(evidence)];
   if (survey.groups === 0) missing.push("The file holds no group voltages: no group can be judged.");
   const misfit =
     survey.groups > 0 && survey.groups !== model.groups
@@ -102,6 +103,18 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
     unseen,
     misfit,
   };
+}
+
+/** Too short for a sign of danger, and no file of a sound pack. */
+function leapsOfProbes({ survey, settings, probeFaults, switchProbe, acute }: Evidence): string[] {
+  if (acute.length > 0) return [];
+  const faulty = new Set([...probeFaults, ...(switchProbe === null ? [] : [switchProbe])].map(({ probe }) => probe));
+  return leapsAtEnd(survey, settings.acute)
+    .filter(({ where }) => !faulty.has(where))
+    .map(
+      ({ where, before, after, overS }) =>
+        `${where} goes from ${inDigits(before, 0)} to ${inDigits(after, 0)} degC in the last ${inTime(overS)} of the file: heat, or a sensor that jumps, and the file ends before it could show which. Measure the pack's warmth from a distance before anybody touches it; if it is hot, smokes or smells, keep away and call the fire service.`,
+    );
 }
 
 const noDirection =

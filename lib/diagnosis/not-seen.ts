@@ -5,6 +5,7 @@ import { type Fault, faults } from "@/lib/diagnosis/finding";
 import { sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-drift";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
+import { sameThroughout } from "@/lib/readings/measure/switch-heat";
 import type { Symptom } from "@/lib/returns/symptoms";
 
 /**
@@ -40,6 +41,7 @@ export function notSeen(evidence: Evidence, leaking: ReadonlySet<number>): NotSe
     ...ofRest(evidence, leaking),
     ...ofPackVoltage(evidence),
     ...ofSwitches(evidence),
+    ...ofSwitchHeat(evidence),
     ...ofHeat(evidence),
     ...ofCharging(evidence),
     ofNoReading,
@@ -172,6 +174,22 @@ function ofSwitches({ survey, sum }: Evidence): NotSeen[] {
         : "both switches were on throughout, and no pack voltage was logged",
       next,
     ),
+  ];
+}
+
+/** A column that never changes though the pack was under load measures nothing: no finding, and nothing seen either. */
+function ofSwitchHeat({ survey, model, settings, largestLoadA }: Evidence): NotSeen[] {
+  const { switchFaultC, loadShare } = settings.verdict;
+  const reads = sameThroughout(survey.log.mosfetTemperatureC);
+  if (reads === null || (reads >= switchFaultC && reads <= settings.acute.switchNoTemperatureC)) return [];
+  const isTemperature = reads <= settings.acute.switchNoTemperatureC && reads > settings.probe.openBelowC;
+  if (isTemperature && largestLoadA < loadShare * model.continuousDischargeA) return [];
+  return [
+    {
+      fault: "power-stage-fault",
+      because: `Heat of the switches cannot be seen here: their temperature reads ${inDigits(reads, 0)} degC in every row, so it seems that nothing measures it.`,
+      next: "Look whether the board carries a temperature sensor at its switches; log it through a ride.",
+    },
   ];
 }
 

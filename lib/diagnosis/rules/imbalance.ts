@@ -1,7 +1,7 @@
-import { driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
+import { lostCharge } from "@/lib/diagnosis/lost-charge";
 import { shortfallError } from "@/lib/diagnosis/rules/weak-cell";
 import { unlikePatterns } from "@/lib/diagnosis/unlike-pattern";
 import { confidence, inDigits, inMillivolt, namedGroups } from "@/lib/diagnosis/wording";
@@ -116,10 +116,10 @@ function staysPut(evidence: Evidence, group: number): boolean {
   if (drift === null) return false;
   const rate = Math.abs(drift.millivoltPerDay[group - 1] ?? Number.NaN);
   const most = rate + 2 * (drift.errorMillivoltPerDay[group - 1] ?? Number.NaN);
-  const percent = driftInPercent(evidence, drift, most);
+  const lost = lostCharge(evidence, drift, { group, millivoltPerDay: most, error: 0 });
   return (
     rate <= settings.verdict.driftWatchMillivoltPerDay &&
-    (percent === null || percent < settings.verdict.driftPercentPerDay)
+    (lost === null || !lost.isOwnCurve || lost.percentPerDay.estimate < settings.verdict.driftPercentPerDay)
   );
 }
 

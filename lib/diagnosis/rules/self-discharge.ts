@@ -1,12 +1,11 @@
-import { driftByAnyCurve, driftInPercent } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { normal95 } from "@/lib/diagnosis/group-dot";
 import { leaksUnderDraws } from "@/lib/diagnosis/leak-under-draw";
+import { type LostCharge, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
 import { mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
-import { leakCurrentA, shortOhm } from "@/lib/readings/measure/leak-current";
-import { slopeAtSoc, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import { restWarming } from "@/lib/readings/measure/rest-warming";
 
@@ -43,14 +42,15 @@ export function selfDischarge(evidence: Evidence): Finding[] {
 /** A leak through a rest in which a current emptied or filled all groups: what no size of the group explains. */
 function underDraws(evidence: Evidence): Finding[] {
   const { driftQuarantinePercentPerDay } = evidence.settings.verdict;
-  return leaksUnderDraws(evidence).map(
-    ({ group, percentPerDay, error, draw }): Finding => ({
+  return leaksUnderDraws(evidence).map(({ group, percentPerDay, error, draw }): Finding => {
+    const [low, high] = normal95(percentPerDay, error) ?? [percentPerDay, Number.POSITIVE_INFINITY];
+    return {
       fault: "self-discharge",
       groups: [group],
       confidence: confidence(0.6),
-      safetyClass: percentPerDay >= driftQuarantinePercentPerDay ? "A1" : "B",
+      safetyClass: high >= driftQuarantinePercentPerDay ? "A1" : "B",
       evidenceFor: [
-        `While a current ${draw.percentPerDay < 0 ? "emptied" : "filled"} all groups by ${inDigits(Math.abs(draw.percentPerDay), 1)} % of charge per day, group ${group} lost ${inDigits(percentPerDay, 2)} % per day (one standard error ${inDigits(error, 2)}) more than a group of its size does under it.`,
+        `While a current ${draw.percentPerDay < 0 ? "emptied" : "filled"} all groups by ${inDigits(Math.abs(draw.percentPerDay), 1)} % of charge per day, group ${group} lost ${inDigits(percentPerDay, 2)} % per day (95 % limits ${inDigits(low, 2)} to ${inDigits(high, 2)}) more than a group of its size does under it.`,
       ],
       evidenceAgainst: [
         "The current was not measured through the group itself: part of it may be a group smaller than the rest of the log shows.",
@@ -58,8 +58,8 @@ function underDraws(evidence: Evidence): Finding[] {
       ],
       nextTest:
         "Rest of 7 to 14 days near half charge with nothing connected and the monitor unplugged, voltages once a day.",
-    }),
-  );
+    };
+  });
 }
 
 function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastPercent, belief }: Demands): Finding[] {
@@ -73,7 +73,8 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     limits.driftLeastScatterMillivoltPerDay,
   ).flatMap((one): Finding[] => {
     const loss = -one.excess;
-    const inPercent = driftInPercent(evidence, drift, loss);
+    const lost = lostCharge(evidence, drift, { group: one.group, millivoltPerDay: loss, error: one.standardError });
+    const inPercent = lost?.isOwnCurve === true ? lost.percentPerDay.estimate : null;
     // Where the curve is flat a few millivolts are much charge.
     const flatButClear =
       inPercent !== null &&
@@ -84,12 +85,8 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
     if (mayBeBled(evidence, drift, one.group)) return [];
     const faster = speedingUp(drift, one.group, limit);
-    const lostPercent = driftByAnyCurve(evidence, drift, loss) ?? 0;
-    const critical =
-      loss >= quarantine ||
-      lostPercent >= limits.driftQuarantinePercentPerDay ||
-      faster !== null ||
-      typeof warming === "object";
+    const mayBeCritical = (lost?.percentPerDay.limits[1] ?? 0) >= limits.driftQuarantinePercentPerDay;
+    const critical = loss >= quarantine || mayBeCritical || faster !== null || typeof warming === "object";
     return [
       {
         fault: "self-discharge",
@@ -98,7 +95,12 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
         safetyClass: critical ? "A1" : "B",
         evidenceFor: [
           `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the group in the middle, over ${inTime(drift.days * 86400)} once the load before had faded: ${inDigits(Math.abs(one.z), 0)} times as far off as sound groups differ.`,
-          ...leakSentence(evidence, drift, loss),
+          ...(lost === null ? [] : [leakSentence(one.group, lost)]),
+          ...(mayBeCritical && loss < quarantine
+            ? [
+                `From ${inDigits(limits.driftQuarantinePercentPerDay, 1)} % per day on a pack is set apart${lost !== null && lost.percentPerDay.estimate < limits.driftQuarantinePercentPerDay ? ", and the limits reach that" : ""}.`,
+              ]
+            : []),
           ...(faster === null
             ? []
             : [
@@ -151,13 +153,9 @@ function warmingAtRest({ survey, probeFaults }: Evidence): ReturnType<typeof res
   return restWarming(survey, witnesses, survey.log.ambientTemperatureC);
 }
 
-function leakSentence(evidence: Evidence, drift: RestDrift, lossMillivolt: number): string[] {
-  if (evidence.curve === null) return [];
-  const percent = socAtVoltage(evidence.curve, drift.referenceV);
-  const slope = slopeAtSoc(evidence.curve, percent);
-  const leakA = leakCurrentA(evidence.model.ratedCapacityAh, lossMillivolt / 1000, slope);
-  if (leakA === null) return [];
-  return [
-    `At ${inDigits(percent, 0)} % of charge that is ${inDigits(lossMillivolt / 1000 / slope, 2)} % per day, a leak of about ${inDigits(1000 * leakA, 1)} mA, as ${inDigits(shortOhm(drift.referenceV, leakA), 0)} ohm across the group would draw.`,
-  ];
+function leakSentence(group: number, { atPercent, percentPerDay, milliampere, ohm }: LostCharge): string {
+  return (
+    `At ${inDigits(atPercent, 0)} % of charge, where group ${group} stands, that is ${inDigits(percentPerDay.estimate, 2)} % per day (95 % limits ${sayLimits(percentPerDay, 2)}), ` +
+    `a leak of about ${inDigits(milliampere.estimate, 1)} mA (${sayLimits(milliampere, 1)}), as ${inDigits(ohm.estimate, 0)} ohm (${sayLimits(ohm, 0)}) across the group would draw.`
+  );
 }

@@ -37,7 +37,7 @@ export function temperatureSensor(evidence: Evidence): Finding[] {
   }
 }
 
-/** Heat of the switches goes unwatched; a board without that probe reads the same in every row. */
+/** Heat of the switches goes unwatched. A column that never changes is no such finding: `not-seen.ts` says so. */
 function ofSwitches(fault: ProbeFault): Finding {
   return {
     fault: "temperature-sensor",
@@ -45,13 +45,15 @@ function ofSwitches(fault: ProbeFault): Finding {
     confidence: confidence(switchBelief),
     safetyClass: "B",
     evidenceFor: [`${sentence(fault)} No warming led up to it, so heat of the switches is not watched.`],
-    evidenceAgainst: ["A board that carries no such probe reads the same in every row."],
+    evidenceAgainst: [
+      "It may be a number the board writes where it has no value: between these rows it reads a temperature.",
+    ],
     nextTest:
       "Resistance of the probe on the switches at the board against the others at the same temperature; then swap the board.",
   };
 }
 
-/** Engineering default: less than of a cell's probe, because not every board has this one. */
+/** Engineering default: less than of a cell's probe, because some boards write such numbers for a missing value. */
 const switchBelief = 0.7;
 
 const beliefs = { open: 0.93, short: 0.93, stuck: 0.85, jumping: 0.85, offset: 0.6 } as const;

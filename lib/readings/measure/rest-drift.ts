@@ -20,7 +20,11 @@ export interface RestDrift {
   readonly scaledMad: number;
   /** K by which the pack's warmth moved over the rows counted; null where none was logged. */
   readonly warmthMovedK: number | null;
+  /** Each rest by itself: one leak is other millivolts at other charge. */
+  readonly each: readonly DriftOfOneRest[];
 }
+
+export type DriftOfOneRest = Pick<RestDrift, "endMillivolt" | "days" | "referenceV">;
 
 export interface RestHalves {
   readonly firstHalf: Float64Array;
@@ -95,6 +99,7 @@ function driftsOf(survey: RowSurvey, rests: readonly RestPeriod[], waitS: number
       };
     });
     const millivoltPerDay = Float64Array.from(columns, ({ slope }) => slope);
+    const endMillivolt = Float64Array.from(columns, ({ end }) => end);
     return [
       {
         millivoltPerDay,
@@ -105,10 +110,11 @@ function driftsOf(survey: RowSurvey, rests: readonly RestPeriod[], waitS: number
             secondHalf: Float64Array.from(columns, ({ second }) => second),
           },
         ],
-        endMillivolt: Float64Array.from(columns, ({ end }) => end),
+        endMillivolt,
         days,
         rests: 1,
         referenceV: rest.referenceV,
+        each: [{ endMillivolt, days, referenceV: rest.referenceV }],
         scaledMad: scaledMad(millivoltPerDay) ?? 0,
         warmthMovedK: warmthMovedK(survey, rows),
       },
@@ -173,6 +179,7 @@ export function driftOverAll(rests: readonly RestDrift[]): RestDrift | null {
       Math.max(...rests.map((rest) => rest.errorMillivoltPerDay[index] ?? Number.NaN)),
     ),
     halves: rests.flatMap(({ halves }) => halves),
+    each: rests.flatMap(({ each }) => each),
     days,
     rests: rests.length,
     warmthMovedK: rests.reduce<number | null>(

@@ -103,9 +103,21 @@ function stretches(survey: RowSurvey, gates: HeatGates, limitC: number): Stretch
 /** K by which the pack's own probes must be warmer than a reading on the low rail. Engineering default. */
 const openApartK = 10;
 
+/** What a column reads in every row with a value; null where it ever changes, or holds none. A board without the probe logs such a one. */
+export function sameThroughout(column: Float64Array | null): number | null {
+  let first = Number.NaN;
+  for (const value of column ?? []) {
+    if (!Number.isFinite(value)) continue;
+    if (Number.isNaN(first)) first = value;
+    else if (value !== first) return null;
+  }
+  return Number.isNaN(first) ? null : first;
+}
+
 /**
  * The probe on the switches reads what is no temperature: above what heat led up to, or on the low rail of an open input.
- * `rows` counts them all, however far apart. `null` where it does so in fewer rows than the gates ask for.
+ * `rows` counts them all, however far apart. `null` where it does so in fewer rows than the gates ask for, and where it
+ * never read anything else: a board that carries no such probe does so too.
  */
 export function switchProbeFault(
   { log, intervalS }: RowSurvey,
@@ -113,7 +125,7 @@ export function switchProbeFault(
   gates: Pick<ProbeGates, "openBelowC" | "railRows">,
 ): ProbeFault | null {
   const column = log.mosfetTemperatureC;
-  if (column === null) return null;
+  if (column === null || sameThroughout(column) !== null) return null;
   const found = { short: { rows: 0, durationS: 0, readingC: 0 }, open: { rows: 0, durationS: 0, readingC: 0 } };
   let beforeC = Number.NaN;
   for (let row = 0; row < column.length; row += 1) {

@@ -26,7 +26,7 @@ function judged(
     ],
   });
   const { findings, suggestion } = diagnose({ log, summary: summaryOf(log), model: plainModel });
-  return { first: findings[0], findings, remedy: suggestion.remedy };
+  return { first: findings[0], findings, remedy: suggestion.remedy, missing: suggestion.missing };
 }
 
 const acute = { first: { fault: "acute-event", safetyClass: "A0" }, remedy: "isolate" };
@@ -113,4 +113,24 @@ test("in rows without a current the continuous current is taken to have flowed",
   expect(judged(evenTimes(130, 10), warming(9), { currentA })).toMatchObject(acute);
   const slower = judged(evenTimes(150, 10), warming(5), { currentA });
   expect(slower.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});
+
+test("a probe that jumps in two rows two seconds apart is no emergency, however flat or unsteady it was before; at the end of the file it is said", () => {
+  const rows = 400;
+  for (const flickerC of [0, 0.1]) {
+    const jump = (end: readonly number[], stays: number) => (row: number) =>
+      end[row - (rows - end.length - stays)] ?? (row >= rows - stays ? end.at(-1) : 24 + (row % 2) * flickerC) ?? 24;
+    const { findings, remedy, missing } = judged(evenTimes(rows, 2), jump([24, 66, 98], 0));
+    expect(findings).toEqual([]);
+    expect(remedy).toBe("cannot-tell");
+    // Two steps of 2 s each; whatever else is open in this file comes after it.
+    expect(missing[0]).toMatch(
+      /^Temperature T1 goes from 24 to 98 degC in the last 4 s of the file: heat, or a sensor/,
+    );
+    const goesOn = judged(evenTimes(rows, 2), jump([24, 66, 98], 100));
+    expect(goesOn.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+    expect(goesOn.findings.map(({ fault }) => fault)).not.toContain("no-fault-found");
+  }
+  // The same heights in ten rows are a rise.
+  expect(judged(evenTimes(rows, 2), (row) => Math.max(24, 98 - 7.4 * (rows - 1 - row)))).toMatchObject(acute);
 });

@@ -91,13 +91,25 @@ test("heat is said beside another fault of the switches", () => {
   expect(ofSwitches.flatMap(({ evidenceFor }) => evidenceFor).join(" ")).toMatch(/commanded off.*110 degC and more/);
 });
 
-test("a reading of 210 degC that no warmth led up to is a probe at fault, and no pack is called sound over it", () => {
-  for (const readC of [() => 210, (row: number) => (row % 50 === 0 ? 255 : 40)]) {
-    const found = withSwitches(readC);
+test("a reading of 255 degC that no warmth led up to, or -40, among others is a probe at fault, and no pack is called sound over it", () => {
+  for (const noC of [255, 210, -40]) {
+    const found = withSwitches((row) => (row % 50 === 0 ? noC : 40));
     expect(found.findings.map(({ fault, safetyClass }) => [fault, safetyClass])).toEqual([["temperature-sensor", "B"]]);
     expect(found.findings[0]?.evidenceFor[0]).toContain("Switch temperature reads");
   }
-  expect(named(withSwitches(() => -40))).toEqual(["temperature-sensor"]);
+});
+
+test("a board that carries no probe at its switches writes one number in every row: heat is not seen there, and no sound pack is accused", () => {
+  for (const readC of [255, 210, -40, 0]) {
+    const found = withSwitches(() => readC);
+    expect(named(found)).toEqual(["no-fault-found"]);
+    expect(found.unseen).toContainEqual(
+      expect.objectContaining({
+        fault: "power-stage-fault",
+        because: expect.stringContaining(`their temperature reads ${readC} degC in every row`),
+      }),
+    );
+  }
 });
 
 test("switches that warm while nothing flows are an emergency", () => {

@@ -7,7 +7,9 @@ import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
+import { simulatePack } from "../../support/plain-pack";
 import { seededRandom } from "../../support/seeded-random";
+import { fullUse } from "../../support/use-of-a-pack";
 
 // diagnostics.md 1.11, engineering defaults without a source: up to 1 mV per day usual, from 3 a leak, from 10 quarantine.
 
@@ -190,3 +192,24 @@ test("in a rest of hours a strong fall that a balancer might explain is told as 
   );
   expect(told(4)).not.toContain("At rest group 7 falls");
 });
+
+test.each([40, 16, 60])(
+  "a leak of 1.2 %% a day, rested after a ride of %i min, is told as that at the leaking group's own voltage, and set apart",
+  (minutes) => {
+    const acts = [
+      ...fullUse,
+      { act: "ride", minutes, meanA: 28, peakA: 140 } as const,
+      { act: "rest", hours: 54 } as const,
+    ];
+    // 0.020 A out of 40 Ah, by hand: 1.20 % a day.
+    const { leak } = judged(simulatePack({ seed: 8, model: plainModel, acts, intervalS: 30, leakA: { 6: 0.02 } }));
+    expect(leak).toMatchObject({ groups: [6], safetyClass: "A1" });
+    const [, ...numbers] =
+      /([\d.]+) % per day \(95 % limits ([\d.]+) to ([\d.]+)\), a leak of about [\d.]+ mA \(([\d.]+) to ([\d.]+)\), as \d+ ohm \(\d+ to \d+\)/.exec(
+        leak?.evidenceFor.join(" ") ?? "",
+      ) ?? [];
+    const [percent = 0, low = 9, high = 0, leastMilliampere = 99, mostMilliampere = 0] = numbers.map(Number);
+    expect(Math.abs(percent - 1.2)).toBeLessThan(0.2);
+    expect(low < 1.2 && high > 1.2 && leastMilliampere < 20 && mostMilliampere > 20).toBe(true);
+  },
+);

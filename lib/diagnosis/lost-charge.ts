@@ -1,0 +1,117 @@
+import { flattestAndSteepest } from "@/lib/diagnosis/drift-percent";
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import { normal95 } from "@/lib/diagnosis/group-dot";
+import type { Fall } from "@/lib/diagnosis/watched-drift";
+import { inDigits } from "@/lib/diagnosis/wording";
+import { leakCurrentA, shortOhm } from "@/lib/readings/measure/leak-current";
+import {
+  type OpenCircuitCurve,
+  slopeDoubtShare,
+  socAtVoltage,
+  voltageAtSoc,
+} from "@/lib/readings/measure/open-circuit";
+import type { DriftOfOneRest, RestDrift } from "@/lib/readings/measure/rest-drift";
+
+interface WithLimits {
+  readonly estimate: number;
+  /** 95 %; the upper one infinite where the curve may be flat. */
+  readonly limits: readonly [number, number];
+}
+
+/** What a fall at rest comes to, read from the curve where the falling group itself stands. Currents at the rated capacity. */
+export interface LostCharge {
+  /** % of charge at which the group stands. */
+  readonly atPercent: number;
+  readonly percentPerDay: WithLimits;
+  readonly milliampere: WithLimits;
+  /** Ohm across the group that would draw as much. */
+  readonly ohm: WithLimits;
+  /** By the model's own curve; a generic one is good enough to be careful, not to find a fault by. */
+  readonly isOwnCurve: boolean;
+}
+
+/** V by which two channels of a monitor may differ, so that a group stands elsewhere on the curve than it reads. Engineering default. */
+const channelV = 0.005;
+/** % of charge either way over which a slope is taken at least, so that corners of a table do not show. */
+const leastSpanPercent = 2.5;
+
+/**
+ * A fall of one group against the others as charge per day. The curve is read between the voltages at which this group began and ended
+ * each rest: a leaking group stands lower than the others, where the same millivolts are other charge. The limits hold the error of the fall,
+ * the doubt of the curve's slope and of the place on it; with a generic curve all slopes near by. `null` without a curve or where it is flat.
+ */
+export function lostCharge(
+  { curve, model }: Pick<Evidence, "curve" | "model">,
+  drift: RestDrift,
+  fall: Fall,
+): LostCharge | null {
+  const last = drift.each.at(-1);
+  if (curve === null || last === undefined || !(fall.millivoltPerDay > 0)) return null;
+  const lostV = fall.millivoltPerDay / 1000;
+  const isOwnCurve = curve.source === "pack model";
+  const shifted = (byV: number) => meanPercentPerV(curve, drift.each, fall, byV);
+  const [percentPerV, below, above] = [shifted(0), shifted(-channelV), shifted(channelV)];
+  if (!(percentPerV > 0 && Number.isFinite(percentPerV))) return null;
+  const groupV = last.referenceV + (last.endMillivolt[fall.group - 1] ?? 0) / 1000;
+  const atPercent = socAtVoltage(curve, groupV);
+  const ofSlope = Math.hypot(slopeDoubtShare(curve, atPercent), (above - below) / 2 / percentPerV);
+  const range = isOwnCurve
+    ? spread(percentPerV * lostV, Math.hypot(ofSlope, fall.error / fall.millivoltPerDay))
+    : nearBy(curve, atPercent, fall);
+  const percentPerDay = { estimate: percentPerV * lostV, limits: range };
+  const milliampere = mapped(
+    percentPerDay,
+    (percent) => 1000 * (leakCurrentA(model.ratedCapacityAh, lostV, lostV / percent) ?? 0),
+  );
+  const { estimate, limits } = mapped(milliampere, (current) => shortOhm(groupV, current / 1000));
+  return { atPercent, percentPerDay, milliampere, ohm: { estimate, limits: [limits[1], limits[0]] }, isOwnCurve };
+}
+
+/** "0.90 to 1.60", "0.90 and more". */
+export function sayLimits({ limits: [low, high] }: WithLimits, digits: number): string {
+  return Number.isFinite(high)
+    ? `${inDigits(low, digits)} to ${inDigits(high, digits)}`
+    : `${inDigits(low, digits)} and more`;
+}
+
+/** % of charge per V between start and end of the rests, each weighed by its days. */
+function meanPercentPerV(
+  curve: OpenCircuitCurve,
+  rests: readonly DriftOfOneRest[],
+  { group, millivoltPerDay }: Fall,
+  shiftedV: number,
+): number {
+  let percentDays = 0;
+  let days = 0;
+  for (const rest of rests) {
+    const endV = rest.referenceV + (rest.endMillivolt[group - 1] ?? Number.NaN) / 1000 + shiftedV;
+    const start = socAtVoltage(curve, endV + (millivoltPerDay * rest.days) / 1000);
+    const end = socAtVoltage(curve, endV);
+    const middle = (start + end) / 2;
+    const half = Math.max(leastSpanPercent, (start - end) / 2);
+    const roseV = voltageAtSoc(curve, middle + half) - voltageAtSoc(curve, middle - half);
+    percentDays += ((2 * half) / roseV) * rest.days;
+    days += rest.days;
+  }
+  return percentDays / days;
+}
+
+/** 95 % limits of a positive value known to a share of itself: no less than nothing leaks. */
+function spread(estimate: number, share: number): readonly [number, number] {
+  const [, times] = normal95(0, share) ?? [0, Number.POSITIVE_INFINITY];
+  return [estimate * Math.exp(-times), estimate * Math.exp(times)];
+}
+
+function nearBy(
+  curve: OpenCircuitCurve,
+  atPercent: number,
+  { millivoltPerDay, error }: Fall,
+): readonly [number, number] {
+  const [least, most] = normal95(millivoltPerDay, error) ?? [millivoltPerDay, Number.POSITIVE_INFINITY];
+  const [flattest, steepest] = flattestAndSteepest(curve, atPercent);
+  return [Math.max(0, least) / 1000 / steepest, flattest > 0 ? most / 1000 / flattest : Number.POSITIVE_INFINITY];
+}
+
+function mapped({ estimate, limits: [low, high] }: WithLimits, change: (value: number) => number): WithLimits {
+  return { estimate: change(estimate), limits: [change(low), change(high)] };
+}
