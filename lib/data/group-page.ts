@@ -86,7 +86,7 @@ export async function readGroupPage(
     const likes = cellsOfOthers(table, { group, strata: [...strata] });
     const comparison = adjustFamily(compareStrata(table, reporting));
     // A slow dealer is waited for longer than the others.
-    const ownDays = groupDelays?.own.get(group)?.longestLagDays ?? 0;
+    const ownDays = groupDelays?.own.get(group)?.reporting.longestLagDays ?? 0;
     const waitedDays = Math.max(ownDays, settledAfterDays(lag));
     const asFailures = ifFailures(
       [{ by, table }],

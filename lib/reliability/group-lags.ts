@@ -1,11 +1,9 @@
 import { compareLags } from "@/lib/stats/compare-lags";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
-import { type CompareBy, compareByWords } from "./compare-by";
+import type { CompareBy } from "./compare-by";
 import { CALLED_BELOW } from "./compare-strata";
-import { grouped } from "./plain-share";
 import type { Reporting } from "./reporting";
 import { type LagEstimate, type ReportingLag, reportingLag, reportingOf } from "./reporting-lag";
-import { sayP } from "./worse-sentences";
 
 /** Attributes whose groups have delays of their own: who sold a pack, and where, is who sends it and how far it goes. */
 export const delayedBy = ["dealer", "country"] as const satisfies readonly CompareBy[];
@@ -21,6 +19,18 @@ export function hasOwnDelays(by: CompareBy): by is DelayedBy {
  */
 const FEWEST_OLD_ENOUGH = 10;
 
+/** The delay that one group is weighed by. */
+export interface OwnDelay {
+  readonly reporting: Reporting;
+  /** Confirmed failures of the group it was taken from. */
+  readonly returns: number;
+  /** Days after which half, and 95 of 100, of what is waited for is known of it. */
+  readonly medianDays: number;
+  readonly mostDays: number;
+  /** Of a young one the days up to which its own can be followed, that of all being taken beyond; null where it is its own throughout. */
+  readonly followedDays: number | null;
+}
+
 /** How long it takes until failures are confirmed, by groups of one attribute. */
 export interface GroupLags {
   readonly by: DelayedBy;
@@ -29,9 +39,7 @@ export interface GroupLags {
   /** Deals p was drawn from, since some groups have too few for the log-rank test; null where it is of that. */
   readonly draws: number | null;
   /** Groups whose own delay is taken: those with an estimate, where the groups differ. */
-  readonly own: ReadonlyMap<string, Reporting>;
-  /** Of these the young ones, each with the days up to which its own delay can be followed; beyond, that of all is taken. */
-  readonly young: ReadonlyMap<string, number>;
+  readonly own: ReadonlyMap<string, OwnDelay>;
   /** Groups with confirmed failures for which the delay of all is taken although the groups differ. */
   readonly withoutOwn: readonly string[];
   /** What a comparison of these groups allows for. */
@@ -55,21 +63,38 @@ export function groupLags(
   const groups = [...lagsByGroup].filter(([, lags]) => lags.length > 0);
   const test = groups.length < 2 ? null : compareLags(groups.map(([, lags]) => lags));
   const { p, draws } = test === null || test.kind === "no-comparison" ? { p: null, draws: null } : test;
-  const own = new Map<string, Reporting>();
-  const young = new Map<string, number>();
+  const own = new Map<string, OwnDelay>();
   const withoutOwn: string[] = [];
   if (p !== null && p < CALLED_BELOW) {
     for (const [group, lags] of groups) {
-      const lag = reportingLag(lags);
-      const followed = lag.kind === "lag" ? followedDays(lags, lag) : 0;
-      const taken = lag.kind === "lag" ? withTailOfAll(lags, lag.reporting, followed, pooled) : null;
-      if (taken === null) withoutOwn.push(group);
-      else own.set(group, taken);
-      if (taken !== null && followed < pooled.longestLagDays) young.set(group, followed);
+      const delay = ownDelay(lags, pooled);
+      if (delay === null) withoutOwn.push(group);
+      else own.set(group, delay);
     }
   }
-  const reporting = own.size === 0 ? pooled : { ...pooled, ofGroup: (group: string) => own.get(group) ?? pooled };
-  return { by, p, draws, own, young, withoutOwn, reporting };
+  const ofGroup = (group: string) => own.get(group)?.reporting ?? pooled;
+  return { by, p, draws, own, withoutOwn, reporting: own.size === 0 ? pooled : { ...pooled, ofGroup } };
+}
+
+function ownDelay(lags: readonly TruncatedLag[], pooled: Reporting): OwnDelay | null {
+  const lag = reportingLag(lags);
+  if (lag.kind === "no-lag") return null;
+  const followed = followedDays(lags, lag);
+  const reporting = withTailOfAll(lags, lag.reporting, followed, pooled);
+  if (reporting === null) return null;
+  return {
+    reporting,
+    returns: lag.returns,
+    medianDays: daysUntil(0.5, reporting),
+    mostDays: daysUntil(0.95, reporting),
+    followedDays: followed < pooled.longestLagDays ? followed : null,
+  };
+}
+
+function daysUntil(share: number, { shareKnown, longestLagDays }: Reporting): number {
+  let day = 0;
+  while (day < longestLagDays && shareKnown(day) < share) day += 1;
+  return day;
 }
 
 /** Days up to which a delay of this group would have been seen of enough of its failures. */
@@ -118,31 +143,4 @@ function timesAsSlow(lags: readonly TruncatedLag[], followed: number, { shareKno
     }
   }
   return expected > 0 ? seen / expected : 1;
-}
-
-/** What stands beside a comparison of dealers or countries. */
-export function groupLagsSentence({ by, p, draws, own, young, withoutOwn }: GroupLags): string {
-  const { one, many } = compareByWords[by];
-  if (p === null)
-    return `Whether failures of some ${many} are confirmed later than those of others cannot be told yet: one delay is taken for all, and a slow ${one} looks better than it is.`;
-  const how =
-    draws === null
-      ? "log-rank test of the delays"
-      : `the delays dealt out anew ${grouped(draws)} times, since of some too few are confirmed for the log-rank test`;
-  const test = `(${how}: ${sayP(p)})`;
-  if (p >= CALLED_BELOW)
-    return `The ${many} give no sign that failures of some are confirmed later than those of others ${test}: one delay is taken for all.`;
-  const taken =
-    own.size === 0
-      ? `no ${one} has enough confirmed failures for a delay of its own`
-      : `each of ${grouped(own.size)} ${own.size === 1 ? one : many} is given its own`;
-  const others =
-    withoutOwn.length === 0
-      ? ""
-      : `; for ${withoutOwn.join(", ")}, of which too few failures are confirmed, that of all is taken, and a slow one among these looks better than it is`;
-  const tails = [...young].map(
-    ([group, days]) =>
-      `; hardly any failure of ${group} was told more than ${grouped(days)} ${days === 1 ? "day" : "days"} ago, so longer delays are taken from those of all, and if it is slow it can look better than it is`,
-  );
-  return `Failures of some ${many} are confirmed later than those of others ${test}: ${taken}${tails.join("")}${others}.`;
 }

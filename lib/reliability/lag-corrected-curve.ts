@@ -10,23 +10,22 @@ export interface CorrectedShare {
 }
 
 /**
- * The curve of confirmed failures with those that are on their way to us or undecided allowed for. Cells of one group are
- * weighed by its own delay where there is one, cells of several by that of all.
+ * The curve of confirmed failures with those that are on their way to us or undecided allowed for: each cell by the delay of its
+ * own group where it has one, as comparisons weigh it.
  */
 export function lagCorrectedCurve(cells: readonly LifeCell[], reporting: Reporting): LagWeightedCurve {
-  const lives = cells.filter(({ line }) => line === "confirmed");
-  const [first] = lives;
-  const isOneGroup = first !== undefined && lives.every(({ group }) => group === first.group);
-  const { shareKnown } = (isOneGroup ? reporting.ofGroup?.(first.group) : null) ?? reporting;
   return lagWeightedSurvival(
-    lives.map(({ entryDays, exitDays, slackDays, status, packs }) => ({
-      entry: entryDays,
-      exit: exitDays,
-      failed: status === "failed",
-      ageToday: exitDays + slackDays,
-      count: packs,
-    })),
-    shareKnown,
+    cells
+      .filter(({ line }) => line === "confirmed")
+      .map(({ group, entryDays, exitDays, slackDays, status, packs }) => ({
+        entry: entryDays,
+        exit: exitDays,
+        failed: status === "failed",
+        ageToday: exitDays + slackDays,
+        count: packs,
+        shareKnown: (reporting.ofGroup?.(group) ?? reporting).shareKnown,
+      })),
+    reporting.shareKnown,
   );
 }
 

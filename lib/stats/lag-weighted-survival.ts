@@ -11,7 +11,12 @@ export interface LaggedLife {
   /** Age the unit has, or would have, on the data date. Never below `exit`. */
   readonly ageToday: number;
   readonly count?: number;
+  /** Of the units like it, where some are known of later than others; missing where one share stands for all. */
+  readonly shareKnown?: ShareKnown;
 }
+
+/** Share of events known after a lag: rising from 0 to 1, asked at lags from 0. */
+export type ShareKnown = (lag: number) => number;
 
 export interface LagWeightedStep extends Limits {
   readonly age: number;
@@ -34,29 +39,29 @@ export interface LagWeightedCurve {
 /**
  * Answers: which share lives past each age, when the latest failures are not known yet?
  *
- * Hazard at age a = d(a) / sum over units at risk of G(today - first use - a), G the share of failures known after a lag;
- * survival = product of (1 - hazard); variance and log-log limits as for Kaplan-Meier with the weighted number at risk,
+ * Hazard at age a = d(a) / sum over units at risk of G(today - first use - a), G the share of failures known after a lag, a unit's
+ * own where it has one; survival = product of (1 - hazard); variance and log-log limits as for Kaplan-Meier with the weighted number at risk,
  * which it equals where G is 1. The limits take G as known: with few lags behind it they are too narrow, so compare with the
  * curve cut back by the lag. Failures not yet known cannot leave the risk set, which makes the hazard too low by their
  * share, of the order of the failed share itself.
  *
- * @param shareKnown G, rising from 0 to 1; asked at lags from 0.
+ * @param shareKnown G of the units without one of their own.
  * Domain: lives that `lifeProblem` accepts, ageToday >= exit, else a RangeError. No failures: no steps.
  * Source: Kalbfleisch, Lawless & Robinson, Technometrics 33 (1991) 273-285 (abstract read; formula from memory).
  */
 export function lagWeightedSurvival(
   lives: readonly LaggedLife[],
-  shareKnown: (lag: number) => number,
+  shareKnown: ShareKnown,
   confidence = 0.95,
 ): LagWeightedCurve {
   const z = twoSidedNormalQuantile(confidence);
-  const kinds = distinctLives(lives);
+  const kinds = distinctLives(lives, shareKnown);
   const steps: LagWeightedStep[] = [];
   let survival = 1;
   let logSurvival = 0;
   let greenwoodSum = 0;
   for (const [age, failures] of failuresByAge(kinds)) {
-    const weightedAtRisk = weighed(kinds, age, shareKnown);
+    const weightedAtRisk = weighed(kinds, age);
     if (weightedAtRisk <= failures * (1 + 1e-12)) {
       // All at risk failed, with every one of them known: the ordinary end of a curve.
       const isWhole = Math.abs(weightedAtRisk - failures) <= failures * 1e-12;
@@ -86,18 +91,22 @@ export function lagWeightedSurvival(
 type Kind = Required<LaggedLife>;
 
 /** Equal lives once, with their number: a fleet has few distinct ones where ages are whole days. */
-function distinctLives(lives: readonly LaggedLife[]): Kind[] {
+function distinctLives(lives: readonly LaggedLife[], shareOfAll: ShareKnown): Kind[] {
   const kinds = new Map<string, { life: LaggedLife; count: number }>();
+  const delays = new Map<ShareKnown, number>();
   for (const life of lives) {
     const problem = lifeProblem(life.entry, life.exit);
     if (problem !== null) throw new RangeError(`life (${life.entry}, ${life.exit}] cannot be counted: ${problem}`);
     if (!(life.ageToday >= life.exit)) throw new RangeError(`an exit at ${life.exit} lies after today`);
-    const key = `${life.entry}|${life.exit}|${life.failed}|${life.ageToday}`;
+    const { shareKnown = shareOfAll } = life;
+    const delay = delays.get(shareKnown) ?? delays.size;
+    delays.set(shareKnown, delay);
+    const key = `${delay}|${life.entry}|${life.exit}|${life.failed}|${life.ageToday}`;
     const known = kinds.get(key) ?? { life, count: 0 };
     known.count += life.count ?? 1;
     kinds.set(key, known);
   }
-  return [...kinds.values()].map(({ life, count }) => ({ ...life, count }));
+  return [...kinds.values()].map(({ life, count }) => ({ shareKnown: shareOfAll, ...life, count }));
 }
 
 function failuresByAge(kinds: readonly Kind[]): [age: number, failures: number][] {
@@ -106,9 +115,9 @@ function failuresByAge(kinds: readonly Kind[]): [age: number, failures: number][
   return [...failures].sort(([a], [b]) => a - b);
 }
 
-function weighed(kinds: readonly Kind[], age: number, shareKnown: (lag: number) => number): number {
+function weighed(kinds: readonly Kind[], age: number): number {
   let sum = 0;
-  for (const { entry, exit, ageToday, count } of kinds) {
+  for (const { entry, exit, ageToday, count, shareKnown } of kinds) {
     if (entry < age && age <= exit) sum += count * shareKnown(ageToday - age);
   }
   return sum;

@@ -9,11 +9,12 @@ import { requireActor } from "@/lib/auth/session";
 import { readWatch } from "@/lib/data/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
 import { globalSentence } from "@/lib/reliability/comparison-sentences";
-import { groupLagsSentence } from "@/lib/reliability/group-lags";
+import { groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { CompareForm } from "./compare-form";
+import { DelayTable } from "./delay-table";
 import { HowToRead } from "./how-to-read";
 import { LongUndecidedPart } from "./long-undecided-part";
 import { ModelPart } from "./model-part";
@@ -66,6 +67,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
           {globalSentence(page.chosen.choice, page.chosen.global)} {confirmationSentence(page.lag)}{" "}
           {page.delays === null ? null : groupLagsSentence(page.delays)}
         </p>
+        <DelayTable delays={page.delays} />
         {models.map((modelName) => (
           <ModelPart
             key={modelName}

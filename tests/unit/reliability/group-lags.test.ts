@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import { adjustFamily, compareStrata } from "@/lib/reliability/compare-strata";
 import { earlySignals } from "@/lib/reliability/early-signals";
-import { groupLags, groupLagsSentence } from "@/lib/reliability/group-lags";
+import { groupLagsSentence, ownDelaySentence } from "@/lib/reliability/group-lag-sentences";
+import { groupLags } from "@/lib/reliability/group-lags";
+import { lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
@@ -54,11 +56,27 @@ test("where dealers differ each has its own delay, and the sentence names those 
   lagsOf.set("D3", [{ lag: 60, longest: 100, count: 3 }]);
   const lags = groupLags("dealer", lagsOf, all);
   expect([...lags.own.keys()]).toEqual(["D1", "D2"]);
-  expect(lags.own.get("D1")?.longestLagDays).toBeLessThan(20);
+  expect(lags.own.get("D1")?.reporting.longestLagDays).toBeLessThan(20);
   expect(lags.withoutOwn).toEqual(["D3"]);
   expect(lags.reporting.ofGroup?.("D3").longestLagDays).toBe(reportingOf(all).longestLagDays);
   expect(groupLagsSentence(lags)).toMatch(
     /^Failures of some dealers are confirmed later than those of others \(the delays dealt out anew 999 times, .* p = 0\.0010\): each of 2 dealers is given its own; for D3, of which too few failures are confirmed/,
+  );
+});
+
+test("the delay each is weighed by is told with its middle, its end and the failures it rests on", () => {
+  const { lags, lagsOf } = fleetOf(seededRandom(2));
+  const [fast, slow] = [lags.own.get("D1"), lags.own.get("D2")];
+  if (fast === undefined || slow === undefined) throw new Error("each has a delay of its own");
+  // 10 to 19 days, and 55 to 64 days, every one as often.
+  expect(fast.returns).toBe(lagsOf.get("D1")?.length);
+  expect(Math.abs(fast.medianDays - 14)).toBeLessThanOrEqual(1);
+  expect(fast.mostDays).toBeGreaterThanOrEqual(18);
+  expect(fast.mostDays).toBeLessThanOrEqual(19);
+  expect(Math.abs(slow.medianDays - 59)).toBeLessThanOrEqual(1);
+  expect(slow.followedDays).toBeNull();
+  expect(ownDelaySentence("D2", slow)).toMatch(
+    /^Half of the failures of D2 are confirmed at the bench within (58|59|60) days of being told, 95 of 100 within 6[34] days \(from [0-9]+ of its own\)\./,
   );
 });
 
@@ -89,6 +107,32 @@ test("two dealers of which one is slow are not called different for it", () => {
   expect(called).toBeLessThanOrEqual(4);
 });
 
+test("the share of several dealers together is corrected by the delay of each, as ratio and test beside it are", () => {
+  const random = seededRandom(36);
+  const [truth, atDays] = [1 - Math.exp(-91 / 700), 91];
+  let [each, byOne] = [0, 0];
+  const fleets = 8;
+  for (let i = 0; i < fleets; i++) {
+    const { table, all, lags } = fleetOf(random);
+    // Beside a fast dealer: two that are as slow as D2 and one that is as fast, half its size.
+    const others = table.cells.flatMap((cell, n) =>
+      cell.group === "D2"
+        ? [{ ...cell, group: n % 4 < 2 ? "D3" : "D4" }]
+        : n % 8 === 0
+          ? [{ ...cell, group: "D5" }]
+          : [],
+    );
+    const delayOf = (group: string) => lags.own.get(group === "D5" ? "D1" : "D2")?.reporting ?? lags.reporting;
+    const share = (reporting: typeof lags.reporting) =>
+      lagCorrectedCurve(others, reporting).steps.findLast(({ age }) => age <= atDays)?.survival ?? Number.NaN;
+    each += (1 - share({ ...reportingOf(all), ofGroup: delayOf })) / fleets;
+    byOne += (1 - share(reportingOf(all))) / fleets;
+  }
+  // 5 in 100 of chance over 4 seeds; by one delay it is 18 in 100 too low.
+  expect(Math.abs(each / truth - 1)).toBeLessThan(0.1);
+  expect(byOne / truth).toBeLessThan(0.9);
+});
+
 /** Delays of this mean, at most 92 days, of failures up to `oldest` days old, so far as they are known. */
 function delaysOf(random: () => number, returns: number, oldest: number, meanDays: number): TruncatedLag[] {
   return Array.from({ length: returns }, () => {
@@ -112,8 +156,9 @@ test("a slow dealer that began 40 days ago is not taken for one whose failures a
     ]);
     const all = reportingLag([...lagsOf.values()].flat());
     const lags = groupLags("dealer", lagsOf, all);
-    const [slow, followed] = [lags.own.get("D3"), lags.young.get("D3")];
-    if (slow === undefined || followed === undefined) continue;
+    const delay = lags.own.get("D3");
+    if (delay?.followedDays == null) continue;
+    const { reporting: slow, followedDays: followed } = delay;
     differ += 1;
     after20 += slow.shareKnown(20);
     expect(followed).toBeLessThan(40);
@@ -125,7 +170,10 @@ test("a slow dealer that began 40 days ago is not taken for one whose failures a
     const alone = reportingOf(reportingLag(lagsOf.get("D3") ?? []));
     aloneAfter20 += alone.shareKnown(20);
     expect(alone.shareKnown(40)).toBe(1);
-    expect([...lags.young.keys()]).toEqual(["D3"]);
+    expect([...lags.own.values()].map(({ followedDays }) => followedDays === null)).toEqual([true, true, false]);
+    expect(ownDelaySentence("D3", delay)).toContain(
+      `its own up to ${followed} days, beyond that by what failures of all`,
+    );
     expect(groupLagsSentence(lags)).toContain(
       `hardly any failure of D3 was told more than ${followed} days ago, so longer delays are taken from those of all, and if it is slow it can look better than it is`,
     );

@@ -2,7 +2,7 @@ import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import type { GroupPage } from "@/lib/data/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { groupLagsSentence } from "@/lib/reliability/group-lags";
+import { groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { effectSentence } from "@/lib/reliability/worse-sentences";

@@ -2,9 +2,11 @@ import type { ReactNode } from "react";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { DownloadLink } from "@/app/_components/download-link";
 import type { GroupPage } from "@/lib/data/group-page";
+import { ownDelaySentence } from "@/lib/reliability/group-lag-sentences";
 import type { GroupTable } from "@/lib/reliability/group-tables-csv";
 import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
 import { settledLawSentence } from "@/lib/reliability/law-sentences";
+import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { packListFileHref } from "../packs/pack-list-address";
 import { CountsPart } from "./counts-part";
 import { FailedPackTable } from "./failed-pack-table";
@@ -24,7 +26,8 @@ interface GroupPartsProps {
 
 /** What is said of a group of packs whatever it is grouped by: curve, counts, faults, law and the packs behind it. */
 export function GroupParts({ page, children }: GroupPartsProps) {
-  const { line, dataDate, life, lag, failures, unknownStarts, repeats } = page;
+  const { line, dataDate, life, lag, delays, failures, unknownStarts, repeats } = page;
+  const ownDelay = delays?.own.get(line.group);
   const restsOn = settledLawSentence(life.settled, dataDate);
   const file = (table: GroupTable, what: string) => (
     <DownloadLink href={groupTableHref(page.by, line.group, table)}>{`${what} as a table file (CSV)`}</DownloadLink>
@@ -59,7 +62,14 @@ export function GroupParts({ page, children }: GroupPartsProps) {
         </TitledSection>
       )}
       <TitledSection title="Which faults, and by what law">
-        <LifePart by={page.by} group={line.group} life={life} lag={lag} restsOn={restsOn} />
+        <LifePart
+          by={page.by}
+          group={line.group}
+          life={life}
+          delayWords={ownDelay === undefined ? confirmationSentence(lag) : ownDelaySentence(line.group, ownDelay)}
+          allowsForDelay={lag.kind === "lag"}
+          restsOn={restsOn}
+        />
         <TableFiles>
           {file("faults", "The faults found")}
           {file("law", "The law")}

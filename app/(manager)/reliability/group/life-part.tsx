@@ -5,7 +5,6 @@ import type { GroupLife } from "@/lib/reliability/group-life";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { lagCorrectedSentence, lawSentence, rateSentence } from "@/lib/reliability/law-sentences";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import { confirmationSentence, type LagEstimate } from "@/lib/reliability/reporting-lag";
 import { PacksLink } from "../packs/packs-link";
 
 type Fault = GroupLife["faults"][number];
@@ -14,13 +13,15 @@ interface LifePartProps {
   readonly by: CompareBy;
   readonly group: string;
   readonly life: GroupLife;
-  readonly lag: LagEstimate;
+  /** The delay the curve is corrected by, in words, and whether there is one. */
+  readonly delayWords: string;
+  readonly allowsForDelay: boolean;
   /** What the law and the rate rest on. */
   readonly restsOn: string;
 }
 
 /** Which faults, by what law, how often a month, and what is still on its way. */
-export function LifePart({ by, group, life, lag, restsOn }: LifePartProps) {
+export function LifePart({ by, group, life, delayWords, allowsForDelay, restsOn }: LifePartProps) {
   const [first] = life.faults;
   return (
     <div className="space-y-4">
@@ -43,7 +44,7 @@ export function LifePart({ by, group, life, lag, restsOn }: LifePartProps) {
       </p>
       <p className="max-w-4xl">{rateSentence(life)}</p>
       <p className="max-w-4xl">
-        {confirmationSentence(lag)} {lag.kind === "no-lag" ? "" : lagCorrectedSentence(life)}
+        {delayWords} {allowsForDelay ? lagCorrectedSentence(life) : ""}
       </p>
     </div>
   );
