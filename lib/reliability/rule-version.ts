@@ -2,7 +2,7 @@
  * Names the rules by which exposure and events are counted. Raised whenever a rule changes a number, so that two files of
  * the same data date can be told apart.
  */
-export const COUNTING_RULES_VERSION = "counting-8";
+export const COUNTING_RULES_VERSION = "counting-9";
 
 /** Rises when the same lives would get another forecast. */
 export const FORECAST_RULES_VERSION = "forecast-4";
@@ -11,4 +11,4 @@ export const FORECAST_RULES_VERSION = "forecast-4";
 export const COST_RULES_VERSION = "cost-2";
 
 /** Rises when the same lives would give another early signal. */
-export const SIGNAL_RULES_VERSION = "signals-4";
+export const SIGNAL_RULES_VERSION = "signals-5";
