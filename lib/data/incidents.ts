@@ -4,12 +4,12 @@ import { may } from "@/lib/access/may";
 import { foldIncident, type IncidentEntryRow, type IncidentState } from "@/lib/safety/fold-incident";
 import { incidentEntrySchema } from "@/lib/safety/incident-entry.schema";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
-import { findPatterns, type Pattern } from "@/lib/safety/pattern-flags";
+import { type FlaggedEvent, findPatterns, type Pattern } from "@/lib/safety/pattern-flags";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { type RunningClock, runClocks } from "@/lib/safety/run-clocks";
 import type { Prisma } from "@/prisma/generated/client";
 import { readHolidays } from "./clock-holidays";
-import { asActor } from "./database";
+import { asActor, type Transaction } from "./database";
 import { shownSerial } from "./pack-words";
 
 const incidentSelect = {
@@ -50,39 +50,64 @@ export interface IncidentView {
 }
 
 export interface IncidentsPage {
+  /** All of them, however many. */
   readonly open: readonly IncidentView[];
+  /** Those closed last. */
   readonly closed: readonly IncidentView[];
+  readonly closedCount: number;
+  /** Over every incident, also those not listed. */
   readonly patterns: readonly Pattern[];
 }
 
-/** Longer lists belong to a search, which this page is not. */
-const LIST_LIMIT = 200;
+/** Closed ones on the page, until all are asked for. Engineering default. */
+const CLOSED_LIMIT = 200;
 
-/** Every incident with its clocks, the most pressing first, and what they have in common; null for other roles. */
-export async function listIncidents(actor: Actor, now = new Date()): Promise<IncidentsPage | null> {
+/**
+ * Every open incident with its clocks, the most pressing first, those closed last, and what all of them have in common;
+ * null for other roles. An open one never gives way to newer ones: its clocks may be running.
+ */
+export async function listIncidents(
+  actor: Actor,
+  now = new Date(),
+  closedLimit: number | "all" = CLOSED_LIMIT,
+): Promise<IncidentsPage | null> {
   if (!may(actor, "read-incidents")) return null;
   return asActor(actor, async (tx) => {
     const holidays = await readHolidays(tx);
-    const rows = await tx.incident.findMany({
+    const open = await tx.incident.findMany({ where: { closing: null }, select: incidentSelect });
+    const closed = await tx.incident.findMany({
+      where: { closing: { isNot: null } },
       select: incidentSelect,
-      orderBy: { openedAt: "desc" },
-      take: LIST_LIMIT,
+      orderBy: { closing: { closedAt: "desc" } },
+      ...(closedLimit === "all" ? {} : { take: closedLimit }),
     });
-    const views = rows.map((row) => incidentView(row, holidays, now));
-    const isOpen = ({ state }: IncidentView) => state.closed === null;
     return {
-      open: views.filter(isOpen).sort((a, b) => firstEnd(a) - firstEnd(b)),
-      closed: views.filter((view) => !isOpen(view)),
-      patterns: findPatterns(
-        views.map(({ reference, state, revisionCode, lotCodes }) => ({
-          reference,
-          flags: state.flags,
-          revisionCode,
-          lotCodes,
-        })),
-      ),
+      open: open.map((row) => incidentView(row, holidays, now)).sort((a, b) => firstEnd(a) - firstEnd(b)),
+      closed: closed.map((row) => incidentView(row, holidays, now)),
+      closedCount: await tx.incidentClosing.count(),
+      patterns: findPatterns(await readFlaggedEvents(tx)),
     };
   });
+}
+
+/** What every incident there ever was has to do with others, and nothing else of it. */
+async function readFlaggedEvents(tx: Transaction): Promise<FlaggedEvent[]> {
+  const rows = await tx.incident.findMany({
+    select: {
+      reference: true,
+      pack: { select: incidentSelect.pack.select },
+      entries: { where: { kind: "flags" }, select: { content: true } },
+    },
+  });
+  return rows.map(({ reference, pack, entries }) => ({
+    reference,
+    flags: entries.flatMap(({ content }) => {
+      const entry = incidentEntrySchema.parse(content);
+      return entry.kind === "flags" ? entry.flags : [];
+    }),
+    revisionCode: pack.revision.code,
+    lotCodes: pack.lots.map(({ lot }) => lot.code),
+  }));
 }
 
 /** One incident; null where there is none or the person may not read it. */

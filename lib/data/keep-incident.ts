@@ -15,7 +15,7 @@ import { breaksUnique } from "./unique-violation";
 const notFound: IncidentAnswer = { ok: false, sentence: "There is no such incident for you." };
 const moreBecameKnown: IncidentAnswer = {
   ok: false,
-  sentence: "Something more became known meanwhile. Read it, then decide in the light of it.",
+  sentence: "Something more became known meanwhile. Read what is on the page now, then answer in the light of it.",
 };
 
 /** Records a named person's decision on one clock, with its reason and the advice it rests on. */
@@ -63,15 +63,23 @@ export function recordPattern(
   return append(actor, reference, now, { kind: "pattern", pattern, note });
 }
 
-/** Takes notice in this person's name: the calls end. Taking notice decides nothing, and a second time changes nothing. */
-export async function acknowledgeIncident(actor: Actor, reference: string, now = new Date()): Promise<IncidentAnswer> {
+/**
+ * Takes notice in this person's name of everything up to the last entry they had read: the calls end. What was told since
+ * is not noticed by it. Taking notice decides nothing, and a second time changes nothing.
+ */
+export async function acknowledgeIncident(
+  actor: Actor,
+  reference: string,
+  seenEntries: number,
+  now = new Date(),
+): Promise<IncidentAnswer> {
   const incident = await readIncident(actor, reference, now);
   if (incident === null) return notFound;
   if (incident.state.acknowledged !== null) return { ok: true, reference: incident.reference };
   if (!may(actor, "acknowledge-incident")) return notFound;
   // As the system where a deputy does it: the database lets the safety officer's office alone write entries.
   const run = may(actor, "keep-incident") ? undefined : asSystem;
-  return append(actor, reference, now, { kind: "acknowledged" }, { act: "acknowledge-incident", run });
+  return append(actor, reference, now, { kind: "acknowledged" }, { act: "acknowledge-incident", run, seenEntries });
 }
 
 /** Closes an incident and ends its hold, once every clock that may be running has a decision that is not pending. */

@@ -59,9 +59,13 @@ export async function tickAction(_before: AnswerState, form: FormData): Promise<
 
 export async function acknowledgeAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   const actor = await requireActor("acknowledge-incident");
-  const read = asked.safeParse(Object.fromEntries(form));
+  const read = asked.extend({ seenEntries: z.coerce.number().int().min(1) }).safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
-  return after(await acknowledgeIncident(actor, read.data.reference), "Acknowledged in your name; the calls end.");
+  const { reference, seenEntries } = read.data;
+  const answer = await acknowledgeIncident(actor, reference, seenEntries);
+  // Also where it was refused: what became known meanwhile is then on the page, and the next click has seen it.
+  revalidatePath("/incidents", "layout");
+  return answerState(answer, "Acknowledged in your name; the calls end.");
 }
 
 export async function determineAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

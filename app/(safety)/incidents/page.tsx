@@ -9,7 +9,7 @@ import { Notice } from "@/app/_components/notice";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { listHolidays } from "@/lib/data/clock-holidays";
-import { type IncidentView, listIncidents } from "@/lib/data/incidents";
+import { type IncidentsPage, type IncidentView, listIncidents } from "@/lib/data/incidents";
 import { listUnsentDangers } from "@/lib/data/unsent-dangers";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { HolidaysPart } from "./holidays-part";
@@ -18,9 +18,14 @@ import { UnsentPart } from "./unsent-part";
 
 export const metadata: Metadata = { title: "Incidents" };
 
-export default async function IncidentsPage() {
+interface ListPageProps {
+  readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
+}
+
+export default async function ListPage({ searchParams }: ListPageProps) {
   const actor = await requireActor("read-incidents");
-  const page = await listIncidents(actor);
+  const isAll = (await searchParams).closed === "all";
+  const page = await listIncidents(actor, new Date(), isAll ? "all" : undefined);
   if (page === null) notFound();
   return (
     <HouseFrame actor={actor} current="/incidents">
@@ -46,11 +51,21 @@ export default async function IncidentsPage() {
           <IncidentTable caption="Open incidents" rows={page.open} />
         )}
         <PatternsPart patterns={page.patterns} />
-        {page.closed.length === 0 ? null : <IncidentTable caption="Closed incidents" rows={page.closed} />}
+        {page.closed.length === 0 ? null : <IncidentTable caption={closedCaption(page)} rows={page.closed} />}
+        {page.closed.length === page.closedCount ? null : (
+          <p>
+            <Link href="/incidents?closed=all">Show all {page.closedCount} closed incidents</Link>
+          </p>
+        )}
         <HolidaysPart holidays={await listHolidays(actor)} mayAdd={may(actor, "keep-incident")} />
       </div>
     </HouseFrame>
   );
+}
+
+function closedCaption({ closed, closedCount }: IncidentsPage): string {
+  if (closed.length === closedCount) return "Closed incidents";
+  return `Closed incidents: the last ${closed.length} of ${closedCount}`;
 }
 
 function IncidentTable({ caption, rows }: { caption: string; rows: readonly IncidentView[] }) {

@@ -255,8 +255,8 @@ test("an incident calls the safety officer on two ways, again and again, until a
   expect(JSON.stringify(heard)).not.toContain(reference);
   expect(await noticesOf(incident)).toEqual(["incident-call to safety-officer", "incident-call to safety-officer"]);
   for (const actor of [fleet.lead, fleet.bench, fleet.berlin])
-    expect(await acknowledgeIncident(actor, incident, days(0, 40))).toMatchObject({ ok: false });
-  expect(await acknowledgeIncident(fleet.safetyOfficer, incident, days(0, 40))).toMatchObject({ ok: true });
+    expect(await acknowledgeIncident(actor, incident, 99, days(0, 40))).toMatchObject({ ok: false });
+  expect(await acknowledgeIncident(fleet.safetyOfficer, incident, 99, days(0, 40))).toMatchObject({ ok: true });
   expect(await listUnansweredIncidents(fleet.safetyOfficer)).toEqual([]);
   expect(await runDueAsSystem(days(1))).toMatchObject({ calls: 0, pagerSent: 0 });
 });

@@ -70,7 +70,7 @@ interface AcknowledgePartProps {
 }
 
 /** The calls to the safety officer end here; what follows is decided below, clock by clock. */
-function AcknowledgePart({ incident: { reference, state }, mayAcknowledge }: AcknowledgePartProps) {
+function AcknowledgePart({ incident: { reference, state, entries }, mayAcknowledge }: AcknowledgePartProps) {
   if (state.acknowledged !== null) {
     return (
       <p>
@@ -84,6 +84,7 @@ function AcknowledgePart({ incident: { reference, state }, mayAcknowledge }: Ack
   return (
     <AnswerForm action={acknowledgeAction} submit="I have taken notice" weight="danger">
       <input type="hidden" name="reference" value={reference} />
+      <input type="hidden" name="seenEntries" value={entries.at(-1)?.sequence ?? 0} />
     </AnswerForm>
   );
 }
