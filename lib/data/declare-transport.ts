@@ -8,6 +8,7 @@ import type { Leg } from "@/lib/transport/leg";
 import type { TransportRules } from "@/lib/transport/rule-set.schema";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asActor, type Transaction } from "./database";
+import type { MoverName } from "./history";
 import { readFreeze } from "./pack-freeze";
 import { lastFor } from "./transport";
 import { type TransportRow, transportSelect } from "./transport-evidence";
@@ -101,7 +102,24 @@ export async function reviveSendingLeave(
   });
 }
 
-function giveLeave(tx: Transaction, actor: Actor, declarationId: string, rules: TransportRules, now: Date) {
+/**
+ * Gives leave to send anew with the approval of a return, under the class and rules as they stand: its days run from the
+ * approval, however long before it the class was declared.
+ */
+export async function giveLeaveWithApproval(
+  tx: Transaction,
+  actor: MoverName,
+  reference: string,
+  now: Date,
+): Promise<void> {
+  const row = await tx.return.findUniqueOrThrow({ where: { reference }, select: transportSelect("to-maker") });
+  const last = lastFor(row, await readTravelling(tx, row, "to-maker"));
+  const { rules, fingerprint } = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
+  if (last === null || last.transportClass === "do-not-ship" || last.ruleFingerprint !== fingerprint) return;
+  await giveLeave(tx, actor, last.id, rules, now);
+}
+
+function giveLeave(tx: Transaction, actor: MoverName, declarationId: string, rules: TransportRules, now: Date) {
   return tx.sendingLeave.create({
     data: {
       declarationId,

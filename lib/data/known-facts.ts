@@ -6,7 +6,7 @@ import { settledLineStates } from "@/lib/settlement/line-moves";
 import { readBenchTestFacts, type TestedReturn } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
-import { readLeaving } from "./outgoing-sending";
+import { whyNotHandedOver } from "./outgoing-sending";
 import { isPackedAsTold, readPacking } from "./packing-check";
 import { readQuarantineMet } from "./quarantine-met";
 import { readRefundsPaid } from "./refund-payments";
@@ -54,9 +54,7 @@ export async function readKnownFacts(
     ...sending,
     ...(await readBenchTestFacts(tx, { returnId, ...tested })),
     packedAsTold: isPackedAsTold(await readPacking(tx, returnId)),
-    outgoing: isReadyToHandBack
-      ? (await readLeaving(tx, { id: returnId, reference }, "to-dealer", now)).why
-      : nothingKnown.outgoing,
+    outgoing: isReadyToHandBack ? await whyNotHandedOver(tx, { id: returnId, reference }, now) : nothingKnown.outgoing,
     quarantineMet: await readQuarantineMet(tx, returnId),
     reservedSerial: kept?.serial ?? null,
     isReleased: decidedRemedy === "repair" ? await isReleased(tx, returnId) : null,

@@ -13,6 +13,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import { toDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
+import { giveLeaveWithApproval } from "./declare-transport";
 import { findJoined } from "./find-joined";
 import { endReservation, keepUnit } from "./keep-unit";
 import { judgeUnit, readKeptUnit } from "./replacement-units";
@@ -80,6 +81,9 @@ export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Car
       const isDecided = outcome.to === "decided" || outcome.to === "solved-remotely";
       return carried({}, isDecided ? () => writeDecision(tx, move, decision, revision.revisionId) : nothingElse);
     }
+    case "approve-return":
+    case "renew-approval":
+      return carried({}, () => giveLeaveWithApproval(tx, actor, row.reference, move.now));
     case "start-work":
       return standing.decidedRemedy === "replace" ? keepReplacement(tx, move, carried) : carried({}, nothingElse);
     case "hand-back": {

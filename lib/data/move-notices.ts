@@ -8,13 +8,14 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Transaction } from "./database";
 import type { CarriedMove } from "./move-effects";
 import { type NoticeToQueue, queueNotice } from "./notices";
+import { readSendingFacts } from "./sending-facts";
 
 /** Tells the dealer of a move, in the transaction of the move: no move, no notice, and one notice for one version. */
 export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date | null): Promise<void> {
   const { row } = move.loaded;
   const forService = whatServiceIsTold(move.request.name);
   if (forService !== null) await tellService(tx, move, forService);
-  const told = whatToTell(move, dueAt);
+  const told = whatToTell(move) ?? (await whatToTellOfApproval(tx, move, dueAt));
   if (told === null) return;
   const occasion = `version ${move.outcome.version}`;
   const to = { dealerId: row.dealerId };
@@ -36,9 +37,20 @@ function tellService(tx: Transaction, { loaded: { row }, outcome }: CarriedMove,
 
 type Told = Pick<NoticeToQueue, "kind" | "until">;
 
-function whatToTell({ request, outcome, loaded, now }: CarriedMove, dueAt: Date | null): Told | null {
+/** With the day on which the leave ends that was given with the approval. */
+async function whatToTellOfApproval(
+  tx: Transaction,
+  { request, loaded: { row }, now }: CarriedMove,
+  dueAt: Date | null,
+): Promise<Told | null> {
+  if (request.name !== "approve-return" && request.name !== "renew-approval") return null;
+  const { sendingEndsAt } = await readSendingFacts(tx, row.id, now);
+  const ends = sendingEndsAt === null ? dueAt : new Date(sendingEndsAt);
+  return ends === null ? null : { kind: "approved", until: civilDateAt(ends, row.dealer.timeZone) };
+}
+
+function whatToTell({ request, outcome, loaded, now }: CarriedMove): Told | null {
   const { row, standing } = loaded;
-  const dueDay = dueAt === null ? undefined : civilDateAt(dueAt, row.dealer.timeZone);
   switch (request.name) {
     case "ask":
     case "remind": {
@@ -47,12 +59,6 @@ function whatToTell({ request, outcome, loaded, now }: CarriedMove, dueAt: Date 
       // A reminder after the day never asks for an answer by a day that has passed.
       const isPast = compareDates(dueOn, civilDateAt(now, row.dealer.timeZone)) < 0;
       return { kind: isPast ? "question-overdue" : "question", until: dueOn };
-    }
-    case "approve-return":
-    case "renew-approval": {
-      const ends = standing.known.sendingEndsAt;
-      const until = ends === null ? dueDay : civilDateAt(new Date(ends), row.dealer.timeZone);
-      return until === undefined ? null : { kind: "approved", until };
     }
     case "prove-sale":
       return { kind: "cover-anew" };

@@ -11,7 +11,7 @@ import { appendMove } from "./history";
 import { takeRemedyAlong } from "./look-anew";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
-import { readLeaving } from "./outgoing-sending";
+import { whyNotHandedOver } from "./outgoing-sending";
 import { whyKeptUnitIsStopped } from "./replacement-units";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, recordCustody } from "./track-rows";
@@ -137,8 +137,10 @@ function readOutgoing(reference: string, now: Date): Promise<Partial<KnownFacts>
   return asSystem(async (tx) => {
     const found = await tx.return.findUnique({ where: { reference }, select: { id: true, reference: true } });
     if (found === null) return {};
-    const { why } = await readLeaving(tx, found, "to-dealer", now);
-    return { outgoingIsStopped: (await whyKeptUnitIsStopped(tx, found.id)) !== null, outgoing: why };
+    return {
+      outgoingIsStopped: (await whyKeptUnitIsStopped(tx, found.id)) !== null,
+      outgoing: await whyNotHandedOver(tx, found, now),
+    };
   });
 }
 

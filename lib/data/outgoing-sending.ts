@@ -1,9 +1,11 @@
 import "server-only";
+import { z } from "zod";
 import type { OutgoingRefusal } from "@/lib/returns/outgoing-refusal";
 import type { OutgoingLeg } from "@/lib/transport/leg";
 import { whyNotLeaving } from "@/lib/transport/ready-to-leave";
 import type { Transaction } from "./database";
 import { isPackedAsTold, readPacking } from "./packing-check";
+import { readKeptUnit } from "./replacement-units";
 import { readTransportIn, type TransportView } from "./transport";
 
 /** Why a pack of a return may not leave along a way out, and the declaration it would leave under. */
@@ -32,6 +34,36 @@ export async function readLeaving(
     declarationId: transport.declaration?.id ?? null,
     transportClass: transport.declaration?.transportClass ?? null,
   };
+}
+
+/**
+ * Why what is handed over with a return was never in order for a carrier. Null where "sent" was recorded under its class: what
+ * has arrived is not asked once more whether it may leave, however long ago its leave ran out.
+ */
+export async function whyNotHandedOver(
+  tx: Transaction,
+  row: { readonly id: string; readonly reference: string },
+  now: Date,
+): Promise<OutgoingRefusal | null> {
+  const kept = await readKeptUnit(tx, row.id);
+  if (await wasSent(tx, row.id, kept?.serial ?? null)) return null;
+  return (await readLeaving(tx, row, "to-dealer", now)).why;
+}
+
+const sentFactsSchema = z.object({
+  serial: z.string().nullable().catch(null),
+  declarationId: z.string().nullable().catch(null),
+});
+
+/** Whether the remedy that stands was sent under a class, and as this pack from stock, or null for the returned one itself. */
+async function wasSent(tx: Transaction, returnId: string, serial: string | null): Promise<boolean> {
+  const last = await tx.trackMove.findFirst({
+    where: { to: "sent", track: { returnId, track: "remedy", state: { in: ["sent", "received"] } } },
+    orderBy: { sequence: "desc" },
+    select: { facts: true },
+  });
+  const sent = sentFactsSchema.safeParse(last?.facts);
+  return sent.success && sent.data.declarationId !== null && sent.data.serial === serial;
 }
 
 const nothingDeclared: Leaving = { why: "outgoing-no-class", declarationId: null, transportClass: null };

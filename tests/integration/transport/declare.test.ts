@@ -3,7 +3,7 @@ import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
 import { declareTransportClass, reviveSendingLeave } from "@/lib/data/declare-transport";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { makeMove } from "@/lib/data/move-return";
+import { makeDueMoveAsSystem, makeMove } from "@/lib/data/move-return";
 import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
 import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
@@ -159,6 +159,28 @@ test("leave to send runs out and is given anew by service; of two declarations a
   expect(await reviveSendingLeave(fleet.berlin, reference, days(15))).toMatchObject({ ok: false });
   expect(await reviveSendingLeave(fleet.bench, reference, days(15))).toEqual({ ok: true });
   expect((await readTransport(fleet.berlin, reference, days(16)))?.sending.kind).toBe("may-send");
+});
+
+test("an approval gives leave from its own day on, however long ago the class was declared, and the dealer reads that day", async () => {
+  const reference = await lodged();
+  expect(await declareTransportClass(fleet.lead, reference, declaration("damaged"), now)).toEqual({ ok: true });
+  await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 }, days(1));
+  const approve = { name: "approve-return", reason: "To be looked at.", seenVersion: 2 } as const;
+  expect(await makeMove(fleet.lead, reference, approve, days(20))).toMatchObject({ ok: true });
+  expect((await readTransport(fleet.berlin, reference, days(21)))?.sending).toMatchObject({ until: days(34) });
+  const letter = () =>
+    asSystem((tx) => tx.notice.findFirstOrThrow({ where: { reference, kind: "approved" }, orderBy: { key: "desc" } }));
+  expect(JSON.stringify(await letter())).toContain("2026-11-08");
+  // Lapsed and allowed anew: the same again, and the program does not end it in its next round.
+  expect(
+    await makeDueMoveAsSystem(reference, () => ({ name: "lapse-approval", reason: "Over." }), days(40)),
+  ).toMatchObject({
+    ok: true,
+  });
+  const renew = { name: "renew-approval", reason: "It comes now.", seenVersion: 4 } as const;
+  expect(await makeMove(fleet.lead, reference, renew, days(41))).toMatchObject({ ok: true });
+  expect(JSON.stringify(await letter())).toContain("2026-11-29");
+  expect((await readTransport(fleet.berlin, reference, days(54)))?.sending.kind).toBe("may-send");
 });
 
 test("a pack with an open incident can only be classed as not to be shipped, and its label is refused", async () => {

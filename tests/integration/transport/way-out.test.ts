@@ -3,11 +3,13 @@ import { asActor, asSystem } from "@/lib/data/database";
 import { declareTransportClass } from "@/lib/data/declare-transport";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { scanPack } from "@/lib/data/move-track";
+import { makeMove } from "@/lib/data/move-return";
+import { recordRemedy, scanPack } from "@/lib/data/move-track";
 import { readLeaving } from "@/lib/data/outgoing-sending";
 import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
 import { readTransport } from "@/lib/data/transport";
+import type { MoveRequest } from "@/lib/returns/return-moves";
 import type { Leg } from "@/lib/transport/leg";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { packForSending } from "@/tests/support/pack-for-sending";
@@ -113,6 +115,32 @@ test("what becomes known after the class was declared asks for another one", asy
   });
   expect((await why()).why).toBe("outgoing-evidence-changed");
   expect(await readSheet(fleet.bench, reference, "label", TO_DEALER)).toMatchObject({ kind: "refused" });
+});
+
+test("a pack that was sent and has arrived is handed over, though its leave ran out on the way", async () => {
+  const { reference, id } = await replaced();
+  const unit = await packInStore("QP-B", 4);
+  await keepUnitFor(fleet.bench, reference, unit);
+  const sentOn = new Date();
+  await packForSending(fleet.lead, reference, sentOn, TO_DEALER);
+  for (const [seenVersion, to] of (["offered", "chosen", "reserved", "sent"] as const).entries()) {
+    const answer = await recordRemedy(fleet.bench, reference, { to, reason: "As decided.", seenVersion }, sentOn);
+    expect(answer, to).toMatchObject({ ok: true });
+  }
+  const step = async (actor: SmallFleet["bench"], request: Omit<MoveRequest, "seenVersion">, at: Date) => {
+    const { version } = await asSystem((tx) =>
+      tx.return.findUniqueOrThrow({ where: { id }, select: { version: true } }),
+    );
+    return makeMove(actor, reference, { ...request, seenVersion: version }, at);
+  };
+  expect(await step(fleet.bench, { name: "start-work", reason: "" }, sentOn)).toMatchObject({ ok: true });
+  const packed = { name: "finish-work", reason: "Packed.", stated: { releaseSignature: "B. Enno" } } as const;
+  expect(await step(fleet.bench, packed, sentOn)).toMatchObject({ ok: true });
+  const later = new Date(sentOn.getTime() + 20 * 86_400_000);
+  // Sent now it would have to be declared or allowed anew.
+  expect((await asSystem((tx) => readLeaving(tx, { id, reference }, "to-dealer", later))).why).toBe("outgoing-ended");
+  const handOver = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit) } } as const;
+  expect(await step(fleet.berlin, handOver, later)).toMatchObject({ ok: true });
 });
 
 test("a sample goes to a supplier under a class, to a named address, and never as sound", async () => {
