@@ -26,6 +26,8 @@ const allowed = {
   "confirm-at-counter": dealers,
   "object-to-decision": [...dealers, ...service],
   "upload-readings": dealers,
+  /** To an open return: the dealer what was asked for, the bench what it read out of the pack. */
+  "add-readings": [...dealers, ...service],
   "export-own-returns": dealers,
   // Everybody's returns
   "read-queue": house,

@@ -9,10 +9,9 @@ import type { RememberedColumns } from "./reading-worker/reading-task";
 /** A dealer has a few programs that export readings; the latest ones are known. Engineering default. */
 const MOST_REMEMBERED = 50;
 
-/** What this dealer's people confirmed about columns, by the shape of the header. What an older release wrote otherwise is left out. */
+/** What people of this dealer, or of the house, confirmed about columns, by the shape of the header. What an older release wrote otherwise is left out. */
 export async function rememberedColumns(actor: Actor): Promise<RememberedColumns[]> {
   const { dealerId } = actor;
-  if (dealerId === null) return [];
   const rows = await asActor(actor, (tx) =>
     tx.columnMapping.findMany({
       where: { dealerId },
@@ -30,16 +29,15 @@ export async function rememberedColumns(actor: Actor): Promise<RememberedColumns
 /** Keeps the answers for the next file of this shape, in the caller's transaction; the newest answers count. */
 export async function rememberColumns(
   tx: Transaction,
-  { userId, dealerId }: { readonly userId: string; readonly dealerId: string },
+  { userId, dealerId }: Pick<Actor, "userId" | "dealerId">,
   shapeHash: string,
   { mapping, timeZone }: ColumnAnswers,
 ): Promise<void> {
   const answers = { mapping, timeZone, confirmedByUserId: userId, confirmedAt: new Date() };
-  await tx.columnMapping.upsert({
-    where: { dealerId_shapeHash: { dealerId, shapeHash } },
-    create: { dealerId, shapeHash, ...answers },
-    update: answers,
-  });
+  // Not by its key, which the house's own have no dealer for.
+  const { count } = await tx.columnMapping.updateMany({ where: { dealerId, shapeHash }, data: answers });
+  if (count === 0)
+    await tx.columnMapping.createMany({ data: [{ dealerId, shapeHash, ...answers }], skipDuplicates: true });
 }
 
 /** The answers a file was read with, as they are stored with it; null where there were none. */

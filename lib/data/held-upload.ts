@@ -10,12 +10,14 @@ const heldUploadSchema = z.object({
   dealerId: z.string(),
   userId: z.string(),
   serial: z.string(),
+  /** The open return it is brought for; null while none was sent. */
+  returnId: z.string().nullable().default(null),
   fileName: z.string(),
   sha256: z.string(),
   sizeBytes: z.number(),
 });
 
-export type HeldFacts = z.infer<typeof heldUploadSchema>;
+export type HeldFacts = z.output<typeof heldUploadSchema>;
 
 export interface HeldUpload extends HeldFacts {
   readonly id: string;
@@ -35,7 +37,9 @@ export async function takeHeld(actor: Actor, id: string): Promise<HeldUpload | n
   const note = await readFile(noteOf(id), "utf8").catch(() => null);
   if (note === null) return null;
   const facts = heldUploadSchema.safeParse(JSON.parse(note));
-  if (!facts.success || facts.data.userId !== actor.userId || facts.data.dealerId !== actor.dealerId) return null;
+  if (!facts.success || facts.data.userId !== actor.userId) return null;
+  // What the bench reads out is brought for a dealer's return; a dealer's own is for no other dealer's.
+  if (actor.dealerId !== null && facts.data.dealerId !== actor.dealerId) return null;
   return { id, ...facts.data };
 }
 

@@ -2,7 +2,7 @@ import "server-only";
 import { createHash } from "node:crypto";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
+import type { SafetyClass } from "@/lib/diagnosis/finding";
 import { checkReturnDates } from "@/lib/returns/check-return-dates";
 import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturn } from "@/lib/returns/lodge-return.schema";
@@ -14,6 +14,7 @@ import { riskRank } from "@/lib/returns/risk-rank";
 import { type CalendarDate, laterOf } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { sayDate } from "@/lib/warranty/say-date";
+import { attachReadings, classesOf } from "./attach-readings";
 import { bringBack } from "./bring-back";
 import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
 import { answerCover, type StatedSale, whatCoverSays } from "./cover";
@@ -144,7 +145,7 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
         select: { id: true, reference: true },
       });
       await forgetSentDraft(tx, { dealerId, clientKey: form.clientKey });
-      if (file.id !== null) await attachFile(tx, file.id, stored.id);
+      if (file.id !== null) await attachReadings(tx, actor, { fileId: file.id, returnId: stored.id, at: now });
       if (danger.kind !== "none") {
         await tx.safetyFlag.create({
           data: {
@@ -276,18 +277,11 @@ async function takeReadingFile(tx: Transaction, dealerId: string, form: LodgeRet
     return problem("This readings file belongs to another return. Choose the file of this pack.");
   if (file.serial !== form.serial)
     return problem("This readings file was added for another serial. Choose the file of this pack.");
-  const found = file.findings.flatMap(({ safetyClass }) => safetyClasses.filter((known) => known === safetyClass));
-  return { kind: "file", id: file.id, safetyClasses: found };
+  return { kind: "file", id: file.id, safetyClasses: classesOf(file.findings) };
 }
 
 function isUuid(text: string): boolean {
   return /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(text);
-}
-
-async function attachFile(tx: Transaction, fileId: string, returnId: string): Promise<void> {
-  // Only where still free: of two returns that name the same file at once, one must fail.
-  const { count } = await tx.readingFile.updateMany({ where: { id: fileId, returnId: null }, data: { returnId } });
-  if (count !== 1) throw new Error(`Readings file ${fileId} was attached elsewhere meanwhile`);
 }
 
 async function nextReference(tx: Transaction, now: Date): Promise<string> {

@@ -5,6 +5,7 @@ import type { UnitRefusal } from "@/lib/packs/replacement-unit";
 import { countsAsFailure } from "@/lib/returns/counts-as-failure";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { JoinRefusal } from "@/lib/returns/join-returns";
+import type { MoveName } from "@/lib/returns/move-names";
 import type { MoveOutcome, MoveRequest } from "@/lib/returns/return-moves";
 import { dueAt } from "@/lib/returns/return-settings.schema";
 import type { ReturnPast } from "@/lib/returns/return-standing";
@@ -44,6 +45,17 @@ interface Carried {
 
 const MINUTE_MS = 60_000;
 
+/** Moves that bring something to a return and leave with whom it lies, and until when. */
+const onlyBrings: readonly MoveName[] = ["prove-sale", "add-readings"];
+
+/** Whose turn it is. Readings that the dealer was helped to make are the desk's to look at; service confirms what the program proposes. */
+function turnColumn({ request, outcome, actor }: CarriedMove) {
+  const toTheDesk = request.name === "add-readings" && outcome.to === "remote-help" && actor.dealerId !== null;
+  if (toTheDesk || request.name === "propose-lapse") return { turn: "maker" };
+  if (onlyBrings.includes(request.name)) return {};
+  return { turn: whoseTurn(outcome.to, request.name === "confirm-help") };
+}
+
 /** What a move changes besides the status: whose turn it is and until when, the decision, the chain of packs. */
 export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Carried | SavedMove> {
   const { loaded, request, outcome, actor } = move;
@@ -51,15 +63,14 @@ export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Car
   const { past } = standing;
   const columns = {
     // Service confirms what the program proposes.
-    turn: request.name === "propose-lapse" ? "maker" : whoseTurn(outcome.to, request.name === "confirm-help"),
+    ...turnColumn(move),
     ...clockColumns(move),
     ...(["take", "take-over", "propose"].includes(request.name)
       ? { takenByName: actor.name, takenByUserId: actor.userId }
       : {}),
     ...(outcome.to === "in-review" &&
     outcome.from !== "more-information-needed" &&
-    request.name !== "take" &&
-    request.name !== "take-over"
+    !["take", "take-over", ...onlyBrings].includes(request.name)
       ? { takenByName: null, takenByUserId: null }
       : {}),
   };
@@ -115,7 +126,7 @@ export function factsOf({ stated, decision }: MoveRequest): Prisma.InputJsonObje
 /** The due date and the paused clock: a question stops the maker's time, the answer lets it run on with what was left. */
 function clockColumns({ loaded, request, outcome, now }: CarriedMove) {
   const { row, standing } = loaded;
-  if (["remind", "propose-lapse", "take-over", "confirm-help", "prove-sale"].includes(request.name)) return {};
+  if (["remind", "propose-lapse", "take-over", "confirm-help", ...onlyBrings].includes(request.name)) return {};
   if (request.name === "ask") {
     const left = row.dueAt === null ? null : Math.round((row.dueAt.getTime() - now.getTime()) / MINUTE_MS);
     return { pausedMinutesLeft: left, dueAt: endOfDay(request.stated?.dueOn ?? "", row.dealer.timeZone) };

@@ -13,7 +13,9 @@ import { readSendingFacts } from "./sending-facts";
 /** Tells the dealer of a move, in the transaction of the move: no move, no notice, and one notice for one version. */
 export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date | null): Promise<void> {
   const { row } = move.loaded;
-  const forService = whatServiceIsTold(move.request.name);
+  // What the bench read out itself it need not be told.
+  const isOwn = move.request.name === "add-readings" && move.actor.dealerId === null;
+  const forService = isOwn ? null : whatServiceIsTold(move.request.name);
   if (forService !== null) await tellService(tx, move, forService);
   const told = whatToTell(move) ?? (await whatToTellOfApproval(tx, move, dueAt));
   if (told === null) return;
@@ -26,6 +28,7 @@ export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date
 function whatServiceIsTold(name: MoveName): NoticeKind | null {
   if (name === "propose-lapse") return "lapse-proposed";
   if (name === "prove-sale") return "cover-anew";
+  if (name === "add-readings") return "readings-came";
   return name === "object" || name === "reopen-solved" ? "objected" : null;
 }
 

@@ -8,7 +8,7 @@ import type { FlagEvidence } from "@/lib/safety/incident-flags";
 import { flagsIn } from "@/lib/safety/incident-flags";
 import type { Transaction } from "./database";
 import type { FurtherNote } from "./open-incident";
-import { openIncidentUnlessOpen, raiseFlag } from "./raise-danger";
+import { flagForReadings, openIncidentUnlessOpen, raiseFlag } from "./raise-danger";
 import { tellOfDanger } from "./tell-of-danger";
 import { lockPack } from "./track-rows";
 
@@ -20,6 +20,31 @@ export interface EarlyDanger {
   readonly findings: FlagEvidence["findings"];
   readonly how: KnowledgeKind;
   readonly firstKnownAt: Date;
+}
+
+/** Readings that are brought for an open return and show a danger before they are added to it. */
+export interface DangerInReadings {
+  readonly returnId: string;
+  readonly sha256: string;
+  readonly findings: FlagEvidence["findings"];
+}
+
+/** Sets the pack of an open return apart for what readings brought for it show, with an incident where a return would open one. */
+export async function raiseUnderReturn(
+  tx: Transaction,
+  actor: Pick<Actor, "userId" | "name" | "role">,
+  { returnId, sha256, findings }: DangerInReadings,
+  now: Date,
+): Promise<FurtherNote | null> {
+  const row = await tx.return.findUniqueOrThrow({ where: { id: returnId }, include: { dealer: true } });
+  await flagForReadings(tx, actor, row, sha256, now);
+  const flags = flagsIn({ dangerSigns: [], conditions: [], findings });
+  if (flags.length === 0) return null;
+  const { packId, dealerId, dealer } = row;
+  const note = "Found in readings that were brought for the return.";
+  const knowledge = [{ kind: "file-analysis", at: now, note }] as const;
+  const facts = { packId, returnId, dealerId, country: dealer.country, flags, knowledge };
+  return openIncidentUnlessOpen(tx, actor, facts, now);
 }
 
 /**

@@ -86,6 +86,18 @@ export async function flagPack(
   await tellOfDanger(tx, { returnId, reference, occasion });
 }
 
+/** The same for a danger in readings that came after the return was lodged: one file is told of once. */
+export function flagForReadings(
+  tx: Transaction,
+  actor: MoverName,
+  pack: FlaggedPack,
+  sha256: string,
+  at: Date,
+): Promise<void> {
+  const reason = "Readings that were added to the return show a danger.";
+  return flagPack(tx, actor, pack, { asked: "isolate", reason, facts: {}, occasion: `readings ${sha256}` }, at);
+}
+
 /**
  * Opens an incident for what was told or seen, unless one of this pack is open: then that one's id comes back, and what is
  * new is appended to it (`appendNote`) once this transaction is over, because its author may not read the entries it follows.

@@ -25,6 +25,19 @@ export interface ReadingFileCard {
   } | null;
 }
 
+/** Readings that were added before those that count, which stay. */
+export interface EarlierReadings {
+  readonly id: string;
+  readonly fileName: string;
+  readonly rows: number;
+  readonly uploadedAt: Date;
+  /** When they were added to the return and by whom; null in old rows. */
+  readonly attachedAt: Date | null;
+  readonly attachedByName: string | null;
+  readonly suggestedRemedy: string | null;
+  readonly faults: readonly string[];
+}
+
 export interface FindingView {
   readonly fault: string;
   readonly groups: readonly number[];
@@ -61,6 +74,33 @@ export const readingFileSelect = {
   },
   suggestion: { select: { remedy: true, reasons: true, plainReasons: true, wouldChange: true, ruleVersion: true } },
 } as const satisfies Prisma.ReadingFileSelect;
+
+/** Every readings file of a return, the newest first. */
+export const earlierReadingsSelect = {
+  select: {
+    id: true,
+    fileName: true,
+    rows: true,
+    uploadedAt: true,
+    attachedAt: true,
+    attachedByName: true,
+    suggestion: { select: { remedy: true } },
+    findings: { select: { fault: true }, orderBy: { rank: "asc" } },
+  },
+  orderBy: [{ attachedAt: { sort: "desc", nulls: "last" } }, { id: "desc" }],
+} as const satisfies Prisma.Return$readingFilesArgs;
+
+type EarlierRow = Prisma.ReadingFileGetPayload<Pick<typeof earlierReadingsSelect, "select">>;
+
+export function earlierReadings(rows: readonly EarlierRow[], countingId: string | null): EarlierReadings[] {
+  return rows
+    .filter(({ id }) => id !== countingId)
+    .map(({ suggestion, findings, ...row }) => ({
+      ...row,
+      suggestedRemedy: suggestion?.remedy ?? null,
+      faults: findings.map(({ fault }) => fault),
+    }));
+}
 
 type Row = Prisma.ReadingFileGetPayload<{ select: typeof readingFileSelect }>;
 

@@ -13,18 +13,28 @@ export interface ReturnFile {
   readonly bytes: ReadableStream<Uint8Array>;
 }
 
-/** The original bytes of a return's readings file; null where there is none or the person may not read it. */
-export async function openReturnFile(actor: Actor, typedReference: string): Promise<ReturnFile | null> {
+/**
+ * The original bytes of a return's readings file, the one that counts unless another of them is named; null where there is
+ * none or the person may not read it.
+ */
+export async function openReturnFile(
+  actor: Actor,
+  typedReference: string,
+  fileId?: string,
+): Promise<ReturnFile | null> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !may(actor, "read-readings")) return null;
   const row = await asActor(actor, (tx) =>
     tx.return.findUnique({
       where: { reference: reading.reference },
-      select: { readingFile: { select: { fileName: true, sha256: true, sizeBytes: true } } },
+      select: {
+        readingFileId: true,
+        readingFiles: { select: { id: true, fileName: true, sha256: true, sizeBytes: true } },
+      },
     }),
   );
-  const file = row?.readingFile ?? null;
-  if (file === null) return null;
+  const file = row?.readingFiles.find(({ id }) => id === (fileId ?? row.readingFileId));
+  if (file === undefined) return null;
   // A row without its bytes is a damaged store, not a missing page: the person must hear of it.
   if (!(await isKept(file.sha256))) throw new Error(`The bytes of ${file.sha256} are not in the file store`);
   return {

@@ -6,6 +6,7 @@ import { readSerial, type Serial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
 import { readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
+import { returnForReadings } from "./add-readings";
 import { countAttempt } from "./attempt-limits";
 import { rememberColumns, rememberedColumns } from "./column-mappings";
 import { asActor, asSystem, type Transaction } from "./database";
@@ -15,7 +16,7 @@ import { type HeldUpload, holdUpload, pathOfHeld, releaseUpload, takeHeld } from
 import type { FurtherNote } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial } from "./packs";
-import { type EarlyDanger, raiseBeforeReturn } from "./raise-before-return";
+import { type EarlyDanger, raiseBeforeReturn, raiseUnderReturn } from "./raise-before-return";
 import { appendNote } from "./raise-danger";
 import type { ReadingFileCard } from "./reading-file-card";
 import { type ReadAnswer, readingPool } from "./reading-worker/reading-pool";
@@ -26,6 +27,8 @@ import { sweepAbandonedUploads } from "./sweep-uploads";
 export interface ReadingsUpload {
   /** As typed or chosen on the form. */
   readonly serial: string;
+  /** The open return it is brought for; missing while its form was not sent. */
+  readonly reference?: string | undefined;
   readonly fileName: string;
   readonly chunks: AsyncIterable<Uint8Array>;
 }
@@ -70,8 +73,8 @@ export async function keepReadings(
  * behind where the file is refused here.
  */
 export async function receiveReadings(actor: Actor, upload: ReadingsUpload): Promise<ReceivedReadings> {
-  const { dealerId } = actor;
-  if (!may(actor, "upload-readings") || dealerId === null) return refused(notTheDealer);
+  const place = await whereTo(actor, upload.reference);
+  if (typeof place === "string") return refused(place);
   const serialReading = readSerial(upload.serial);
   if (serialReading.kind !== "serial") return refused(serialSentence(serialReading));
   const attempt = await countAttempt("readings-upload", actor.userId);
@@ -79,6 +82,8 @@ export async function receiveReadings(actor: Actor, upload: ReadingsUpload): Pro
     return refused(`Too many files in a short time. Try again in ${attempt.waitMinutes} minutes.`);
   }
   const { serial } = serialReading;
+  const { dealerId, returnId } = place;
+  if (place.serial !== null && place.serial !== serial) return refused(notThatPack);
   // As the system: any dealer may bring any pack, and its facts may lie with another dealer's sale.
   if ((await asSystem((tx) => readPackFacts(tx, serial))) === null) return refused(unknownSerial);
   if (readingPool().isFull()) return refused(busy);
@@ -86,8 +91,26 @@ export async function receiveReadings(actor: Actor, upload: ReadingsUpload): Pro
   if (received.kind === "empty") return refused(readingFileEmpty);
   if (received.kind === "too-large") return refused(readingFileTooLarge);
   const { temporaryPath, sha256, sizeBytes } = received;
-  const facts = { dealerId, userId: actor.userId, serial, fileName: upload.fileName, sha256, sizeBytes };
+  const facts = { dealerId, userId: actor.userId, serial, returnId, fileName: upload.fileName, sha256, sizeBytes };
   return { ok: true, heldId: await holdUpload(temporaryPath, facts) };
+}
+
+interface UploadPlace {
+  readonly dealerId: string;
+  readonly returnId: string | null;
+  /** Of the pack in the return; null while there is none. */
+  readonly serial: string | null;
+}
+
+/** Whose the file is to be: the sender's own before a form is sent, the return's dealer's once there is one; else why not. */
+async function whereTo(actor: Actor, reference: string | undefined): Promise<UploadPlace | string> {
+  const { dealerId } = actor;
+  if (reference === undefined) {
+    if (!may(actor, "upload-readings") || dealerId === null) return notTheDealer;
+    return { dealerId, returnId: null, serial: null };
+  }
+  const open = await returnForReadings(actor, reference);
+  return typeof open === "string" ? open : { dealerId: open.dealerId, returnId: open.id, serial: open.serial };
 }
 
 /**
@@ -123,11 +146,24 @@ export async function askAgain(actor: Actor, fileId: string, watch: ReadingWatch
   const row = await asActor(actor, (tx) =>
     tx.readingFile.findFirst({
       where: { id: fileId, returnId: null },
-      select: { serial: true, fileName: true, sha256: true, sizeBytes: true, dealerId: true },
+      select: {
+        serial: true,
+        fileName: true,
+        sha256: true,
+        sizeBytes: true,
+        dealerId: true,
+        uploadedByUserId: true,
+      },
     }),
   );
-  if (row === null || row.dealerId !== actor.dealerId || !may(actor, "upload-readings")) return refused(noLongerHeld);
-  const facts = { ...row, sizeBytes: Number(row.sizeBytes), userId: actor.userId };
+  if (row === null) return refused(noLongerHeld);
+  const { uploadedByUserId, ...file } = row;
+  const isTheirs = may(actor, "upload-readings")
+    ? file.dealerId === actor.dealerId
+    : may(actor, "add-readings") && uploadedByUserId === actor.userId;
+  if (!isTheirs) return refused(noLongerHeld);
+  // Its danger was told when it was read first, so that the return it is for need not be known again.
+  const facts = { ...file, sizeBytes: Number(file.sizeBytes), userId: actor.userId, returnId: null };
   const heldId = await holdUpload(await reopenFile(row.sha256), facts);
   return readReceived(actor, heldId, watch, { ask: "always" });
 }
@@ -176,9 +212,9 @@ async function readHeld(
   const run = isGraveFile ? asSystem : (work: StoringWork) => asActor(actor, work);
   let further: FurtherNote | null = null;
   const file = await run(async (tx) => {
-    if (isGraveFile) further = await raiseFromUpload(tx, actor, { ...facts, serial }, answer.diagnosis.findings);
-    if (answers !== undefined && answer.shapeHash !== null)
-      await rememberColumns(tx, { userId: actor.userId, dealerId }, answer.shapeHash, answers);
+    if (isGraveFile)
+      further = await raiseFromUpload(tx, actor, { ...facts, returnId: held.returnId }, answer.diagnosis.findings);
+    if (answers !== undefined && answer.shapeHash !== null) await rememberColumns(tx, actor, answer.shapeHash, answers);
     return storeReadings(tx, { ...facts, columnAnswers: answer.answers }, withColumnRemark(answer));
   });
   if (further !== null) await appendNote(actor, further, new Date());
@@ -187,15 +223,23 @@ async function readHeld(
 
 type StoringWork = (tx: Transaction) => Promise<ReadingFileCard>;
 
+interface UploadedFile {
+  readonly dealerId: string;
+  readonly serial: Serial;
+  readonly sha256: string;
+  readonly returnId: string | null;
+}
+
 /** The maker knows from now on what a file shows, whether its form is ever sent; the same bytes tell nothing new. */
 async function raiseFromUpload(
   tx: Transaction,
   actor: Actor,
-  { dealerId, serial, sha256 }: { readonly dealerId: string; readonly serial: Serial; readonly sha256: string },
+  { dealerId, serial, sha256, returnId }: UploadedFile,
   findings: EarlyDanger["findings"],
 ): Promise<FurtherNote | null> {
   if ((await tx.readingFile.count({ where: { sha256, serial, dealerId } })) > 0) return null;
   const now = new Date();
+  if (returnId !== null) return raiseUnderReturn(tx, actor, { returnId, sha256, findings }, now);
   const told = {
     dealerId,
     serial,
@@ -224,6 +268,7 @@ async function timeZoneOf(tx: Transaction, dealerId: string): Promise<string> {
 
 const columnsNotSure = "Please check what the columns of this file are.";
 const notTheDealer = "Readings are added by the dealer who lodges the return.";
+const notThatPack = "This return is for another pack. Add readings of the pack it is about.";
 const noLongerHeld = "This file is no longer held here. Choose it again.";
 const busy = "Several long files are being read just now. Choose the file again in a minute; your answers are kept.";
 

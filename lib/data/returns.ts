@@ -1,5 +1,6 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
+import { openToReadings } from "@/lib/returns/case-stages";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus, readReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
@@ -13,7 +14,14 @@ import { asActor } from "./database";
 import { type NextSteps, readNextSteps } from "./next-steps";
 import { type RevisionChange, readChanges } from "./pack-facts";
 import { revisionInWords, shownSerial } from "./pack-words";
-import { type ReadingFileCard, readingFileCard, readingFileSelect } from "./reading-file-card";
+import {
+  type EarlierReadings,
+  earlierReadings,
+  earlierReadingsSelect,
+  type ReadingFileCard,
+  readingFileCard,
+  readingFileSelect,
+} from "./reading-file-card";
 
 export interface DealerReturnRow {
   readonly reference: string;
@@ -116,6 +124,10 @@ export interface ReturnView {
     readonly builtOn: string;
   };
   readonly readings: ReadingFileCard | null;
+  /** Added before those that count, the newest first. */
+  readonly earlierReadings: readonly EarlierReadings[];
+  /** Whether this return is still open to readings of its pack. */
+  readonly takesReadings: boolean;
   readonly decision: DecisionView | null;
   /** The return this one goes on in, where it was a duplicate; null else. */
   readonly joinedInto: string | null;
@@ -164,6 +176,7 @@ export const returnViewSelect = {
     },
   },
   readingFile: { select: readingFileSelect },
+  readingFiles: earlierReadingsSelect,
   mergedInto: { select: { reference: true } },
   mergedFrom: { select: { reference: true }, orderBy: { reference: "asc" } },
   decision: {
@@ -241,6 +254,8 @@ export function returnView(row: ReturnRow): ReturnView {
     joinedInto: row.mergedInto?.reference ?? null,
     joinedFrom: row.mergedFrom.map(({ reference }) => reference),
     readings: readingFile === null ? null : readingFileCard(readingFile),
+    earlierReadings: earlierReadings(row.readingFiles, readingFile?.id ?? null),
+    takesReadings: openToReadings.some((status) => status === row.status),
     decision:
       decision === null ? null : { ...decision, replacementRevisionCode: decision.replacementRevision?.code ?? null },
     moves: row.moves,

@@ -14,7 +14,7 @@ export async function readSuggestionContext(
   tx: Transaction,
   pack: PackFacts,
   today: CalendarDate,
-  cover: Cover | null,
+  cover: Pick<Cover, "outcome"> | null,
 ): Promise<SuggestionContext> {
   const { replacement } = await checkReturnedPack(tx, {
     revisionCode: pack.revision.code,

@@ -22,6 +22,7 @@ export const noticeKinds = [
   "old-pack",
   "objected",
   "cover-anew",
+  "readings-came",
   "invitation",
 ] as const;
 export type NoticeKind = (typeof noticeKinds)[number];
@@ -54,6 +55,7 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   "old-pack": "What becomes of the old pack",
   objected: "Objection to a decision",
   "cover-anew": "Cover answered anew",
+  "readings-came": "Readings came",
   invitation: "Invitation",
 };
 

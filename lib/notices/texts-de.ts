@@ -181,6 +181,13 @@ export const textsDe: NoticeLanguageText = {
         "Die neue Antwort, worauf sie beruht und die vorige stehen hier: {link}",
       ],
     },
+    "readings-came": {
+      subject: "{reference}: Messwerte gekommen",
+      paragraphs: [
+        "Der Händler hat zu {reference} Messwerte nachgereicht. Sie gelten ab jetzt; die früheren bleiben daneben stehen.",
+        "Was sie zeigen und nahelegen: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: Ihr Zugang zur Rücksendestelle",
       paragraphs: [

@@ -178,6 +178,13 @@ export const textsEn: NoticeLanguageText = {
         "The new answer, what it rests on and the one before stand here: {link}",
       ],
     },
+    "readings-came": {
+      subject: "{reference}: readings came",
+      paragraphs: [
+        "The dealer added readings to {reference}. They count from now on; those before stay beside them.",
+        "What they show and what they suggest: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: your account at the returns desk",
       paragraphs: [

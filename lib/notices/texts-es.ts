@@ -181,6 +181,13 @@ export const textsEs: NoticeLanguageText = {
         "La nueva respuesta, en qué se basa y la anterior están aquí: {link}",
       ],
     },
+    "readings-came": {
+      subject: "{reference}: llegaron lecturas",
+      paragraphs: [
+        "El distribuidor añadió lecturas a {reference}. Cuentan desde ahora; las anteriores quedan al lado.",
+        "Qué muestran y qué sugieren: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: su cuenta en el servicio de devoluciones",
       paragraphs: [

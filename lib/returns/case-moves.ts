@@ -1,6 +1,6 @@
 import * as guard from "./case-guards";
 import type { CaseMove } from "./case-move";
-import { afterDecision, beforeDecision, undecided } from "./case-stages";
+import { afterDecision, beforeDecision, openToReadings, undecided } from "./case-stages";
 import type { MoveName } from "./move-names";
 import * as place from "./place-guards";
 import * as proof from "./proof-guards";
@@ -49,6 +49,13 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "answer-question",
     needsReason: true,
     guards: [proof.proofIsKept, proof.provenDayIsGiven],
+  },
+  "add-readings": {
+    from: openToReadings,
+    to: null,
+    act: "add-readings",
+    needsReason: true,
+    guards: [proof.readingsAreRead],
   },
   "propose-lapse": {
     from: ["more-information-needed"],

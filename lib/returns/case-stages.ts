@@ -8,4 +8,12 @@ export const undecided = [
   "at-the-works",
   "decision-proposed",
 ] as const;
+/** While nobody has proposed anything that rests on the readings before: a proposal is sent back first. */
+export const openToReadings = [
+  ...beforeDecision,
+  "more-information-needed",
+  "return-approved",
+  "return-expected",
+  "at-the-works",
+] as const;
 export const afterDecision = ["decided", "work-in-progress", "ready-to-hand-back", "handed-back", "closed"] as const;

@@ -12,6 +12,8 @@ export const moveRefusals = {
   "on-hold": "A legal hold lies on this pack: nothing that destroys or gives away evidence goes ahead.",
   "due-missing": "Say by which day you need the answer.",
   "due-in-the-past": "This day is over already. Give one that the dealer can still keep.",
+  "readings-missing":
+    "Choose the readings file of this pack first. One that belongs to a return already, or to another pack, cannot be added.",
   "proof-missing": "Keep a photograph of the proof first: the day it shows is taken from it.",
   "proof-day-missing": "Give the day of delivery that the proof shows.",
   "reminders-left": "The dealer must have been reminded, and the day for the answer be past, before this lapses.",

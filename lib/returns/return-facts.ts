@@ -22,6 +22,8 @@ export const statedFactsSchema = z
     dueOn: day,
     /** Day of delivery to the first customer, as a proof of purchase shows it that came later. */
     provenSoldOn: day,
+    /** SHA-256 of the readings that were added. */
+    readings: z.string().regex(/^[0-9a-f]{64}$/),
     /** Serial read off the pack that really arrived. */
     scannedSerial: serial,
     mismatchNote: text(500),
@@ -66,6 +68,8 @@ export interface KnownFacts {
   readonly wasAnotherPack: boolean;
   /** A photograph of a proof of purchase was kept that no answer on cover rests on yet. */
   readonly hasProof: boolean;
+  /** A readings file of this pack was read that belongs to no return yet, and is named with the move. */
+  readonly hasNewReadings: boolean;
   /** Why the pack that goes out may not be given to a carrier yet: class, label, checklist and photographs of the way out. */
   readonly outgoing: OutgoingRefusal | null;
   /** Instant at which the permission to send ends. */
@@ -106,6 +110,7 @@ export const nothingKnown: KnownFacts = {
   hasArrived: false,
   wasAnotherPack: false,
   hasProof: false,
+  hasNewReadings: false,
   outgoing: "outgoing-no-class",
   sendingEndsAt: null,
   quarantineMet: null,

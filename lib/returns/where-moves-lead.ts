@@ -37,6 +37,7 @@ export function destinationOf(name: MoveName, standing: ReturnStanding): ReturnS
   const { past, secondPerson } = standing;
   switch (name) {
     case "prove-sale":
+    case "add-readings":
       return standing.status;
     case "answer":
       return past.question?.from ?? null;

@@ -201,7 +201,7 @@ test("a readings upload without a session, or from another site, is refused", as
   const page = await browser.open();
   await page.goto("/sign-in");
   const status = await page.evaluate(async () => {
-    const response = await fetch("/dealer/readings?serial=x&name=y.csv", { method: "POST", body: "x" });
+    const response = await fetch("/readings?serial=x&name=y.csv", { method: "POST", body: "x" });
     return response.status;
   });
   expect(status).toBe(401);

@@ -1,6 +1,6 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
-import { ReadingInPlainWords, type ReadingSummary } from "@/app/(dealer)/dealer/reading-in-plain-words";
+import { ReadingInPlainWords, type ReadingSummary } from "@/app/_readings/reading-in-plain-words";
 
 const file = {
   id: "1",

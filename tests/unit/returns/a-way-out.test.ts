@@ -16,6 +16,7 @@ const leadsNowhere: readonly MoveName[] = [
   "take-over",
   "ask",
   "prove-sale",
+  "add-readings",
   "remind",
   "confirm-help",
   "object",

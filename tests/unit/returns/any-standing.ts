@@ -79,6 +79,7 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
       hasArrived: true,
       wasAnotherPack: true,
       hasProof: true,
+      hasNewReadings: true,
       outgoing: null,
       isReleased: true,
       refundIsAgreed: true,

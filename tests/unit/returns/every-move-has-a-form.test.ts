@@ -31,6 +31,10 @@ const elsewhere: Readonly<Partial<Record<MoveName, readonly { readonly page: str
     { page: "/dealer/returns/[reference], cover", act: "read-own-returns" },
     { page: "/bench/[reference], cover", act: "read-queue" },
   ],
+  "add-readings": [
+    { page: "/dealer/returns/[reference], readings", act: "read-own-returns" },
+    { page: "/bench/[reference], readings", act: "read-queue" },
+  ],
   propose: [{ page: "/bench/[reference], decision desk", act: "propose-decision" }],
 };
 

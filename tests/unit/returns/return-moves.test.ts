@@ -57,6 +57,12 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
     to: "itself",
     who: "d a t l",
   },
+  // While nothing is proposed on the readings before.
+  "add-readings": {
+    from: "sent-in in-review remote-help under-test more-information-needed return-approved return-expected at-the-works",
+    to: "itself",
+    who: "d a t l",
+  },
   // By the program at its time, and by nobody else.
   "propose-lapse": { from: "more-information-needed", to: "more-information-needed", who: "" },
   "lapse-unanswered": { from: "more-information-needed", to: "lapsed", who: "t l" },

@@ -32,6 +32,8 @@ const mainSteps = [
 ];
 /** Made by an entry at goods-in, never by a form here. */
 const atGoodsIn = ["receive", "await-again"];
+/** Made where cover and readings stand. */
+const inItsPart = ["prove-sale", "add-readings"];
 const reasonLabels: Readonly<Record<string, string>> = {
   ask: "What do you need to know?",
   answer: "The answer",
@@ -52,7 +54,7 @@ export function NextStep({ page }: { page: BenchReturn }) {
   const mayBeSecond = forms.some(({ name }) => name === "approve-as-second");
   const shut = own.flatMap(({ name, label, whyNot, lack }) =>
     // Whoever may approve as the second person is not told besides that the first one comes first: that is done.
-    whyNot === null || atGoodsIn.includes(name) || name === "prove-sale" || (name === "approve" && mayBeSecond)
+    whyNot === null || atGoodsIn.includes(name) || inItsPart.includes(name) || (name === "approve" && mayBeSecond)
       ? []
       : [{ name, label, whyNot, lack }],
   );

@@ -86,7 +86,7 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
             <EarlierReturns earlier={page.earlier} />
           </BenchColumn>
           <BenchColumn id="readings" title="What the readings show">
-            <ReadingsPart page={page} />
+            <ReadingsPart page={page} mayAdd={may(actor, "add-readings")} />
           </BenchColumn>
           <BenchColumn id="next" title="What to do next">
             <SuggestionPart suggestion={page.readings?.suggestion ?? null} findings={page.readings?.findings ?? []} />

@@ -1,16 +1,17 @@
 import { EmptyState } from "@/app/_components/empty-state";
-import { labelOf } from "@/app/_components/label-of";
+import { AddReadings } from "@/app/_readings/add-readings";
+import { EarlierReadingsList } from "@/app/_readings/earlier-readings-list";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { readReadingDrawings } from "@/lib/diagnosis/reading-drawings.schema";
 import { groupsCalledHigh } from "@/lib/diagnosis/resistance-dots";
 import { readTracePicture } from "@/lib/readings/trace-picture.schema";
-import { noFileReasonLabels } from "@/lib/returns/no-file-reasons";
 import { BenchSection } from "./bench-section";
 import { BuiltBesideFound } from "./built-beside-found";
 import { FileFacts } from "./file-facts";
 import { FindingCard } from "./finding-card";
 import { MeasurementsTable } from "./measurements-table";
+import { NoReadings } from "./no-readings";
 import { CannotJudge } from "./readings/cannot-judge";
 import { DeviationFigure } from "./readings/deviation-figure";
 import { DriftFigure } from "./readings/drift-figure";
@@ -19,11 +20,34 @@ import { markPlaces } from "./traces/marked-place";
 import { TraceDesk } from "./traces/trace-desk";
 import { TraceFigure } from "./traces/trace-figure";
 
-/** What the readings show: the picture, the candidates, built beside found, and the file itself. */
-export function ReadingsPart({ page }: { page: BenchReturn }) {
+/** What the readings show, those before them, and the way to bring others. */
+export function ReadingsPart({ page, mayAdd }: { page: BenchReturn; mayAdd: boolean }) {
+  const { reference, takesReadings, version, pack } = page;
+  return (
+    <>
+      {takesReadings && mayAdd ? (
+        <AddReadings
+          key={version}
+          reference={reference}
+          serial={pack.serial}
+          version={version}
+          isDanger={page.safetyOpen}
+        />
+      ) : null}
+      <CountingReadings page={page} />
+      <EarlierReadingsList
+        earlier={page.earlierReadings}
+        original={(fileId) => `/bench/${reference}/file?${new URLSearchParams({ file: fileId })}`}
+      />
+    </>
+  );
+}
+
+/** What the readings that count show: the picture, the candidates, built beside found, and the file itself. */
+function CountingReadings({ page }: { page: BenchReturn }) {
   const { readings, file, noFileReason, measurements } = page;
   if (readings === null || file === null) {
-    return <NoFile reason={noFileReason} />;
+    return <NoReadings reason={noFileReason} />;
   }
   const picture = readTracePicture(page.traces);
   const drawings = readReadingDrawings(page.traces);
@@ -105,22 +129,5 @@ export function ReadingsPart({ page }: { page: BenchReturn }) {
       </BenchSection>
       <FileFacts reference={page.reference} readings={readings} file={file} />
     </>
-  );
-}
-
-/** Only these say something about the pack itself; the others only about the workshop. */
-const tellingReasons: readonly string[] = ["pack-does-not-answer", "reading-it-failed"];
-
-function NoFile({ reason }: { reason: string | null }) {
-  const why = reason === null ? "no reason was given" : labelOf(noFileReasonLabels, reason).toLowerCase();
-  return (
-    <EmptyState title={`No readings file came with it: ${why}`}>
-      <p>
-        A pack that cannot be read is one that cannot be judged, and is treated as damaged until it can.
-        {reason !== null && tellingReasons.includes(reason)
-          ? " That it could not be read is itself a sign: of the board, the leads or the fuse."
-          : ""}
-      </p>
-    </EmptyState>
   );
 }

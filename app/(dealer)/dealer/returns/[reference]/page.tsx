@@ -25,6 +25,7 @@ import { readDealerScripts } from "@/lib/data/transport-rules";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse, mayStillBeSent, returnStatusWords } from "@/lib/returns/return-status";
+import { isSetApart } from "@/lib/returns/safety-track";
 import { DecisionCard } from "./decision-card";
 import { PackFactList } from "./pack-fact-list";
 import { ReadingsPart } from "./readings-part";
@@ -131,7 +132,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
           </ReturnSection>
         )}
         <ReturnSection title="Readings">
-          <ReadingsPart readings={page.readings} noFileReason={page.noFileReason} />
+          <ReadingsPart page={page} isDanger={isDanger || isSetApart(page.steps.handledAs)} />
         </ReturnSection>
         <ReturnSection title="The pack">
           <PackFactList pack={page.pack} />

@@ -3,13 +3,13 @@ import { useWatch } from "react-hook-form";
 import { Button } from "@/app/_components/button";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { Notice } from "@/app/_components/notice";
+import { ReadingInPlainWords } from "@/app/_readings/reading-in-plain-words";
+import { ReadingUpload } from "@/app/_readings/reading-upload";
 import type { PackCard } from "@/lib/data/packs";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons";
-import { ReadingInPlainWords } from "../../reading-in-plain-words";
 import type { KeptReading } from "./draft";
-import { ReadingUpload } from "./reading-upload";
 import { useAnswerForm } from "./use-answer-form";
 
 interface AskReadingsProps {

@@ -1,8 +1,8 @@
 import { z } from "zod";
 import { draftPrefix } from "@/app/_components/drafts";
+import { readingSummarySchema } from "@/app/_readings/reading-summary.schema";
 import { draftAnswersSchema, isWorthKeeping } from "@/lib/returns/draft-answers.schema";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
-import { readingSummarySchema } from "./reading-summary.schema";
 
 /** Longer than any workshop needs to come back to a customer's pack; after that the answers are stale [own choice]. */
 const KEPT_DAYS = 14;

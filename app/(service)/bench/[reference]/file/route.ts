@@ -8,11 +8,12 @@ interface FileRoute {
 }
 
 /** The original bytes of a return's readings file, to be saved, never shown: they came from outside. */
-export async function GET(_request: Request, { params }: FileRoute): Promise<Response> {
+export async function GET(request: Request, { params }: FileRoute): Promise<Response> {
   const actor = await currentActor();
   // The house only: a dealer's own face has no such link, and another's file must look as if it were not there.
   if (actor === null || !may(actor, "read-queue")) return new Response(null, { status: 404 });
-  const file = await openReturnFile(actor, (await params).reference);
+  const named = new URL(request.url).searchParams.get("file") ?? undefined;
+  const file = await openReturnFile(actor, (await params).reference, named);
   if (file === null) return new Response(null, { status: 404 });
   return new Response(file.bytes, {
     headers: {

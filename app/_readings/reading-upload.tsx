@@ -4,19 +4,27 @@ import { type ChangeEvent, useCallback, useEffect, useRef, useState } from "reac
 import { FieldNotes, fieldWiring } from "@/app/_components/field";
 import type { HeldQuestions } from "@/lib/readings/column-choice.schema";
 import { MAX_READING_FILE_BYTES, readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
-import type { KeptReading } from "./draft";
+import type { ReadingSummary } from "./reading-in-plain-words";
 import { ReadingUnderWay } from "./reading-under-way";
 import { letHeldGo, type SendAnswer, type SendingStage, sendColumns, sendReadingFile } from "./send-reading-file";
 
 // Seldom needed, and heavy with the names of everything a column may be.
 const AskColumns = dynamic(() => import("./ask-columns").then((module) => module.AskColumns), { ssr: false });
 
+/** What the server made of a file, with the pack it belongs to. */
+export interface ReadFile {
+  readonly serial: string;
+  readonly summary: ReadingSummary;
+}
+
 interface ReadingUploadProps {
   readonly serial: string;
+  /** The open return it is brought for; missing while its form was not sent. */
+  readonly reference?: string;
   readonly error: string | undefined;
-  readonly onRead: (reading: KeptReading) => void;
+  readonly onRead: (reading: ReadFile) => void;
   /** A file that was read already and whose columns are to be looked at again; null for a new file. */
-  readonly againOf: KeptReading | null;
+  readonly againOf: ReadFile | null;
 }
 
 type Stage =
@@ -31,7 +39,7 @@ interface Watch {
 }
 
 /** Chosen, sent and read at once, so that a wrong file is known while the customer is still there. */
-export function ReadingUpload({ serial, error, onRead, againOf }: ReadingUploadProps) {
+export function ReadingUpload({ serial, reference, error, onRead, againOf }: ReadingUploadProps) {
   const [stage, setStage] = useState<Stage>({ kind: "idle" });
   const fileName = useRef(againOf?.summary.fileName ?? "");
   const underWay = useRef<AbortController | null>(null);
@@ -80,7 +88,7 @@ export function ReadingUpload({ serial, error, onRead, againOf }: ReadingUploadP
     if (file.size > MAX_READING_FILE_BYTES) return setStage({ kind: "refused", sentence: readingFileTooLarge });
     if (file.size === 0) return setStage({ kind: "refused", sentence: readingFileEmpty });
     fileName.current = file.name;
-    await follow((watch) => sendReadingFile({ file, serial, ...watch }));
+    await follow((watch) => sendReadingFile({ file, serial, reference, ...watch }));
   }
 
   if (stage.kind === "asking") {

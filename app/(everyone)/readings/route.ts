@@ -6,6 +6,7 @@ import { streamOfLines } from "./stream-of-lines";
 const querySchema = z.object({
   serial: z.string().max(200),
   name: z.string().max(500).catch("readings.csv"),
+  reference: z.string().max(40).optional(),
 });
 
 /**
@@ -20,8 +21,8 @@ export async function POST(request: Request): Promise<Response> {
   if (actor === null) return refuse(401, "You are signed out. Sign in again; your answers are kept.");
   const query = querySchema.safeParse(Object.fromEntries(new URL(request.url).searchParams));
   if (!query.success) return refuse(400, "Enter the serial first, then choose the file.");
-  const { serial, name } = query.data;
-  const received = await receiveReadings(actor, { serial, fileName: name, chunks: bytesOf(request) });
+  const { serial, name, reference } = query.data;
+  const received = await receiveReadings(actor, { serial, reference, fileName: name, chunks: bytesOf(request) });
   if (!received.ok) return refuse(422, received.sentence);
   return streamOfLines(request.signal, (watch) => readReceived(actor, received.heldId, watch));
 }

@@ -1,6 +1,6 @@
 import type { HeldQuestions } from "@/lib/readings/column-choice.schema";
 import type { ColumnAnswers } from "@/lib/readings/column-questions";
-import type { ReadingSummary } from "../../reading-in-plain-words";
+import type { ReadingSummary } from "./reading-in-plain-words";
 import { uploadLineSchema } from "./reading-summary.schema";
 
 /** How far a file is: leaving this device, or read by the server. */
@@ -12,6 +12,8 @@ export type SendingStage =
 interface SendOptions {
   readonly file: File;
   readonly serial: string;
+  /** The open return it is brought for; missing while its form was not sent. */
+  readonly reference: string | undefined;
   readonly onStage: (stage: SendingStage) => void;
   readonly signal: AbortSignal;
 }
@@ -26,8 +28,8 @@ const unreachable =
   "The file did not arrive: the connection or our server failed. Choose it again; your answers are kept.";
 
 /** Sends the bytes as they are. XMLHttpRequest, because fetch cannot say how much of an upload has left the device. */
-export function sendReadingFile({ file, serial, onStage, signal }: SendOptions): Promise<SendAnswer> {
-  const address = `/dealer/readings?${new URLSearchParams({ serial, name: file.name })}`;
+export function sendReadingFile({ file, serial, reference, onStage, signal }: SendOptions): Promise<SendAnswer> {
+  const address = `/readings?${new URLSearchParams({ serial, name: file.name, ...(reference === undefined ? {} : { reference }) })}`;
   return send(address, file, "application/octet-stream", onStage, signal);
 }
 
@@ -36,12 +38,12 @@ export function sendColumns(
   order: { readonly heldId: string; readonly answers: ColumnAnswers } | { readonly fileId: string },
   { onStage, signal }: Pick<SendOptions, "onStage" | "signal">,
 ): Promise<SendAnswer> {
-  return send("/dealer/readings/columns", JSON.stringify(order), "application/json", onStage, signal);
+  return send("/readings/columns", JSON.stringify(order), "application/json", onStage, signal);
 }
 
 /** Tells the server that a file it holds is not wanted. Where that does not arrive, the file is swept away within a day. */
 export function letHeldGo(heldId: string): void {
-  const address = `/dealer/readings/columns?${new URLSearchParams({ heldId })}`;
+  const address = `/readings/columns?${new URLSearchParams({ heldId })}`;
   // Kept alive, so that it arrives also when the page is left.
   void fetch(address, { method: "DELETE", keepalive: true }).catch(() => undefined);
 }
