@@ -4,8 +4,8 @@ import { may } from "@/lib/access/may";
 import { endedStatuses, isOpenStatus, openStatuses, undecidedStatuses } from "@/lib/returns/return-status";
 import { readTurn, type WhoseTurn } from "@/lib/returns/return-turn";
 import { readSafetyState, type SafetyState } from "@/lib/returns/safety-track";
-import type { Prisma } from "@/prisma/generated/client";
-import { asActor } from "./database";
+import { Prisma } from "@/prisma/generated/client";
+import { asActor, type Transaction } from "./database";
 import { shownSerial } from "./pack-words";
 
 export interface QueueRow {
@@ -49,29 +49,30 @@ export type QueueFilter = (typeof queueFilters)[number];
 
 const PAGE_ROWS = 25;
 
-function whereFor(filter: QueueFilter, now: Date): Prisma.ReturnWhereInput {
-  const open = { status: { in: [...openStatuses] }, settledBefore: false };
+function whereFor(filter: QueueFilter, now: Date): Prisma.Sql {
+  const at = (statuses: readonly string[]) => Prisma.sql`r."status" IN (${Prisma.join([...statuses])})`;
+  const open = Prisma.sql`${at(openStatuses)} AND NOT r."settledBefore"`;
   switch (filter) {
     case "open":
-      return { status: { in: [...undecidedStatuses] } };
+      return at(undecidedStatuses);
     case "maker":
     case "dealer":
-      return { ...open, turn: filter };
+      return Prisma.sql`${open} AND r."turn" = ${filter}`;
     case "overdue":
-      return { ...open, dueAt: { lt: now } };
+      return Prisma.sql`${open} AND r."dueAt" < ${now}`;
     case "to-approve":
-      return { status: "decision-proposed" };
+      return at(["decision-proposed"]);
     case "decided":
-      return { status: { in: openStatuses.filter((status) => !undecidedStatuses.includes(status)) } };
+      return at(openStatuses.filter((status) => !undecidedStatuses.includes(status)));
     case "ended":
-      return { status: { in: [...endedStatuses] } };
+      return at(endedStatuses);
   }
 }
 
-function orderFor(filter: QueueFilter): Prisma.ReturnOrderByWithRelationInput[] {
-  if (filter === "decided" || filter === "ended") return [{ lodgedAt: "desc" }];
-  if (filter === "overdue") return [{ dueAt: "asc" }];
-  return [{ riskRank: "desc" }, { lodgedAt: "asc" }];
+function orderFor(filter: QueueFilter): Prisma.Sql {
+  if (filter === "decided" || filter === "ended") return Prisma.sql`r."lodgedAt" DESC, r."id"`;
+  if (filter === "overdue") return Prisma.sql`r."dueAt", r."id"`;
+  return Prisma.sql`r."riskRank" DESC, r."lodgedAt", r."id"`;
 }
 
 /** The service queue: what waits with the riskiest first, what is overdue with the longest first, what is done newest first. */
@@ -82,69 +83,99 @@ export async function listReturnQueue(
   now = new Date(),
 ): Promise<QueuePage | null> {
   if (!may(actor, "read-queue")) return null;
-  const where = whereFor(filter, now);
-  return asActor(actor, async (tx) => {
-    const total = await tx.return.count({ where });
-    const pages = Math.max(1, Math.ceil(total / PAGE_ROWS));
-    const shown = Math.min(Math.max(1, page), pages);
-    const rows = await tx.return.findMany({
-      where,
-      select: queueSelect,
-      orderBy: orderFor(filter),
-      skip: (shown - 1) * PAGE_ROWS,
-      take: PAGE_ROWS,
-    });
-    return { rows: rows.map((row) => queueRow(row, now)), total, page: shown, pages };
-  });
+  const rows = await asActor(actor, (tx) =>
+    readQueueRows(tx, { where: whereFor(filter, now), order: orderFor(filter), page }),
+  );
+  const [{ total, page: shown, pages } = { total: 0, page: 1, pages: 1 }] = rows;
+  return { rows: rows.flatMap((row) => (isFound(row) ? [queueRow(row, now)] : [])), total, page: shown, pages };
 }
 
-const queueSelect = {
-  reference: true,
-  lodgedAt: true,
-  status: true,
-  takenByName: true,
-  turn: true,
-  dueAt: true,
-  pausedMinutesLeft: true,
-  settledBefore: true,
-  symptom: true,
-  dangerSigns: true,
-  coverOutcome: true,
-  pack: {
-    select: {
-      serial: true,
-      revision: { select: { code: true, model: { select: { name: true } } } },
-      tracks: { where: { track: "safety" }, select: { state: true } },
-    },
-  },
-  dealer: { select: { name: true, country: true } },
-  decision: { select: { remedy: true } },
-  readingFile: {
-    select: {
-      findings: { select: { fault: true, safetyClass: true }, orderBy: { rank: "asc" } },
-      suggestion: { select: { remedy: true } },
-    },
-  },
-} as const satisfies Prisma.ReturnSelect;
+interface FoundRow {
+  readonly reference: string;
+  readonly lodgedAt: Date;
+  readonly status: string;
+  readonly takenByName: string | null;
+  readonly turn: string;
+  readonly dueAt: Date | null;
+  readonly pausedMinutesLeft: number | null;
+  readonly settledBefore: boolean;
+  readonly symptom: string;
+  readonly dangerSigns: readonly string[];
+  readonly coverOutcome: string;
+  readonly serial: string;
+  readonly revisionCode: string;
+  readonly modelName: string;
+  readonly safetyState: string | null;
+  readonly dealerName: string;
+  readonly country: string;
+  readonly remedy: string | null;
+  readonly hasReadings: boolean;
+  readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
+  readonly suggestedRemedy: string | null;
+}
 
-function queueRow(row: Prisma.ReturnGetPayload<{ select: typeof queueSelect }>, now: Date): QueueRow {
-  const { pack, dealer, readingFile, decision, turn, pausedMinutesLeft, settledBefore, ...rest } = row;
-  const isEnded = settledBefore || !isOpenStatus(row.status);
+type PageRow = Pick<QueuePage, "total" | "page" | "pages"> & (FoundRow | { readonly reference: null });
+
+function isFound(row: PageRow): row is PageRow & FoundRow {
+  return row.reference !== null;
+}
+
+/**
+ * One page of the queue with its total, in one statement: fifty people ask at one moment, and each statement is a way to the
+ * server and back. The rows are chosen from the index first, and only theirs are looked up. A total without rows is one row
+ * without a reference.
+ */
+function readQueueRows(
+  tx: Transaction,
+  { where, order, page }: { readonly where: Prisma.Sql; readonly order: Prisma.Sql; readonly page: number },
+): Promise<PageRow[]> {
+  return tx.$queryRaw<PageRow[]>`
+    SELECT n."total", n."pages", n."page", r."reference", r."lodgedAt", r."status", r."takenByName", r."turn", r."dueAt",
+      r."pausedMinutesLeft", r."settledBefore", r."symptom", r."dangerSigns", r."coverOutcome", p."serial",
+      v."code" AS "revisionCode", m."name" AS "modelName", t."state" AS "safetyState", d."name" AS "dealerName", d."country",
+      c."remedy", f."id" IS NOT NULL AS "hasReadings", s."remedy" AS "suggestedRemedy",
+      (SELECT coalesce(json_agg(json_build_object('fault', g."fault", 'safetyClass', g."safetyClass") ORDER BY g."rank"), '[]')
+        FROM "Finding" g WHERE g."readingFileId" = f."id") AS "findings"
+    FROM (SELECT "total", "pages", least(greatest(1, ${page}::int), "pages") AS "page"
+      FROM (SELECT count(*)::int AS "total", greatest(1, ceil(count(*) / ${PAGE_ROWS}::numeric))::int AS "pages"
+        FROM "Return" r WHERE ${where}) counted) n
+    LEFT JOIN LATERAL (SELECT r."id" FROM "Return" r WHERE ${where} ORDER BY ${order}
+      LIMIT ${PAGE_ROWS}::int OFFSET (n."page" - 1) * ${PAGE_ROWS}::int) shown ON true
+    LEFT JOIN "Return" r ON r."id" = shown."id"
+    LEFT JOIN "Pack" p ON p."id" = r."packId"
+    LEFT JOIN "Revision" v ON v."id" = p."revisionId"
+    LEFT JOIN "PackModel" m ON m."id" = v."modelId"
+    LEFT JOIN "Track" t ON t."packId" = p."id" AND t."track" = 'safety'
+    LEFT JOIN "Dealer" d ON d."id" = r."dealerId"
+    LEFT JOIN "Decision" c ON c."id" = r."decisionId"
+    LEFT JOIN "ReadingFile" f ON f."returnId" = r."id"
+    LEFT JOIN "Suggestion" s ON s."readingFileId" = f."id"
+    ORDER BY ${order}`;
+}
+
+function queueRow(row: FoundRow, now: Date): QueueRow {
+  const isEnded = row.settledBefore || !isOpenStatus(row.status);
   return {
-    ...rest,
-    flag: readSafetyState(pack.tracks[0]?.state ?? "normal"),
-    turn: readTurn(turn),
+    reference: row.reference,
+    lodgedAt: row.lodgedAt,
+    status: row.status,
+    takenByName: row.takenByName,
+    symptom: row.symptom,
+    dangerSigns: row.dangerSigns,
+    coverOutcome: row.coverOutcome,
+    flag: readSafetyState(row.safetyState ?? "normal"),
+    turn: readTurn(row.turn),
     dueAt: isEnded ? null : row.dueAt,
     isOverdue: !isEnded && row.dueAt !== null && row.dueAt < now,
-    isPaused: pausedMinutesLeft !== null,
-    serialShown: shownSerial(pack.serial),
-    modelName: pack.revision.model.name,
-    revisionCode: pack.revision.code,
-    dealerName: dealer.name,
-    country: dealer.country,
-    findings: readingFile?.findings ?? [],
-    suggestedRemedy: readingFile?.suggestion?.remedy ?? null,
-    hasReadings: readingFile !== null,
-    remedy: decision?.remedy ?? null,
+    isPaused: row.pausedMinutesLeft !== null,
+    serialShown: shownSerial(row.serial),
+    modelName: row.modelName,
+    revisionCode: row.revisionCode,
+    dealerName: row.dealerName,
+    country: row.country,
+    findings: row.findings,
+    suggestedRemedy: row.suggestedRemedy,
+    hasReadings: row.hasReadings,
+    remedy: row.remedy,
   };
 }

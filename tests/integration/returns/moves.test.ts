@@ -15,6 +15,7 @@ import { readDealerReturn } from "@/lib/data/returns";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { RemedyState } from "@/lib/returns/remedy-track";
 import type { MoveRequest } from "@/lib/returns/return-moves";
+import { endedStatuses, isOpenStatus, undecidedStatuses } from "@/lib/returns/return-status";
 import { approve, leaveProtocolOut, propose, takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { countRows, withTestDatabase } from "@/tests/support/test-database";
@@ -334,6 +335,50 @@ test("the queue shows the riskiest first, what is overdue, and pages without los
   const later = await listReturnQueue(fleet.bench, "overdue", 1, new Date("2030-01-01T00:00:00Z"));
   expect(later?.rows.every(({ isOverdue }) => isOverdue)).toBe(true);
   expect((await listReturnQueue(fleet.bench, "overdue", 1, new Date("2026-10-05T10:00:00Z")))?.total).toBe(0);
+});
+
+test("every list of the queue holds the returns its name says, in order, with what is known of each", async () => {
+  const all = await asSystem((tx) =>
+    tx.return.findMany({
+      orderBy: [{ riskRank: "desc" }, { lodgedAt: "asc" }, { id: "asc" }],
+      include: { pack: { include: { revision: true } }, decision: true, readingFile: { include: { findings: true } } },
+    }),
+  );
+  const open = all.filter(({ status, settledBefore }) => isOpenStatus(status) && !settledBefore);
+  const undecided = all.filter(({ status }) => undecidedStatuses.some((one) => one === status));
+  const expected = {
+    open: undecided,
+    maker: open.filter(({ turn }) => turn === "maker"),
+    dealer: open.filter(({ turn }) => turn === "dealer"),
+    "to-approve": all.filter(({ status }) => status === "decision-proposed"),
+  } as const;
+  for (const show of ["open", "maker", "dealer", "to-approve"] as const) {
+    const queue = await listReturnQueue(fleet.bench, show, 1);
+    expect([show, queue?.total]).toEqual([show, expected[show].length]);
+    expect(queue?.rows).toMatchObject(
+      expected[show].slice(0, 25).map((row) => ({
+        reference: row.reference,
+        lodgedAt: row.lodgedAt,
+        dangerSigns: row.dangerSigns,
+        revisionCode: row.pack.revision.code,
+        remedy: row.decision?.remedy ?? null,
+        hasReadings: row.readingFile !== null,
+        findings: (row.readingFile?.findings ?? [])
+          .toSorted((a, b) => a.rank - b.rank)
+          .map(({ fault, safetyClass }) => ({ fault, safetyClass })),
+      })),
+    );
+  }
+  const newest = all.toSorted((a, b) => b.lodgedAt.getTime() - a.lodgedAt.getTime() || (a.id < b.id ? -1 : 1));
+  const ended = newest.filter(({ status }) => endedStatuses.some((one) => one === status));
+  const decided = newest.filter((row) => isOpenStatus(row.status) && !undecided.some(({ id }) => id === row.id));
+  for (const [show, rows] of [
+    ["ended", ended],
+    ["decided", decided],
+  ] as const) {
+    const queue = await listReturnQueue(fleet.bench, show, 1);
+    expect(queue?.rows.map(({ reference }) => reference)).toEqual(rows.slice(0, 25).map(({ reference }) => reference));
+  }
 });
 
 test("the bench sees build record, lots and the known issue of the lot; a dealer sees no bench page", async () => {
