@@ -2,7 +2,7 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { type BesideForecast, besideForecast } from "@/lib/reliability/beside-forecast";
+import { type BesideForecast, besideForecast, type ComeBack } from "@/lib/reliability/beside-forecast";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
 import { failureCost } from "@/lib/reliability/failure-cost";
@@ -16,7 +16,7 @@ import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readLifeTable } from "./life-cells";
 import { lifeSql } from "./life-sql";
-import { readConfirmationLags, readReportingLags } from "./reporting-lags";
+import { readComeBack, readConfirmationLags, readReportingLags } from "./reporting-lags";
 
 export interface ForecastPage {
   readonly dataDate: CalendarDate;
@@ -24,6 +24,7 @@ export interface ForecastPage {
   readonly revisions: readonly PricedForecast[];
   /** Of the same revisions in the same order: first returns, and failures were those undecided for too long failures. */
   readonly beside: readonly BesideForecast[];
+  readonly comeBack: ComeBack;
   readonly lag: LagEstimate;
   /** How long it takes until a failure told is confirmed. */
   readonly confirmation: LagEstimate;
@@ -58,6 +59,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
   return {
     dataDate,
+    comeBack: await readComeBack(tx, dataDate),
     lag,
     confirmation,
     lawSettledDays,

@@ -1,4 +1,5 @@
 import "server-only";
+import type { ComeBack } from "@/lib/reliability/beside-forecast";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import { type DelayedBy, type GroupLags, groupLags, hasOwnDelays } from "@/lib/reliability/group-lags";
 import type { LagEstimate } from "@/lib/reliability/reporting-lag";
@@ -16,6 +17,14 @@ export async function readReportingLags(tx: Transaction, dataDate: CalendarDate)
       SELECT greatest(0, ${dayOf(Prisma.sql`t."lodgedAt"`, dealerZone)} - t."toldOn") AS "lag", ${dataDate}::date - t."toldOn" AS "longest"
       FROM "Return" t WHERE ${standsSql(Prisma.sql`${dataDate}::date`)}
     ) "lags" GROUP BY "lag", "longest"`;
+}
+
+/** Packs that came back so far and their returns, each of which stood on the data date; within cover or not. */
+export async function readComeBack(tx: Transaction, dataDate: CalendarDate): Promise<ComeBack> {
+  const [row] = await tx.$queryRaw<ComeBack[]>`
+    SELECT count(DISTINCT t."packId")::int AS "packs", count(*)::int AS "returns"
+    FROM "Return" t WHERE ${standsSql(Prisma.sql`${dataDate}::date`)}`;
+  return row ?? { packs: 0, returns: 0 };
 }
 
 /**

@@ -1,12 +1,12 @@
 import type { RunningCell } from "./cover-basis";
 import { forecastGroup, type GroupForecast } from "./cover-forecast";
-import type { Horizon } from "./forecast-horizon";
+import { countAt, type Horizon } from "./forecast-horizon";
 import { type ForecastTotal, totalForecast } from "./forecast-total";
 import type { LifeCell } from "./life-cell";
 import { countLongUndecided, takenAsFailures } from "./long-undecided";
 import type { Reporting } from "./reporting";
 
-/** What stands beside the confirmed failures foretold of a group: the other bound of them, and what comes to the workshop. */
+/** What stands beside the confirmed failures foretold of a group: how many they would be in one other case, and what comes to the workshop. */
 export interface BesideForecast {
   readonly group: string;
   /** Returns undecided for so long that nothing allows for them, and the forecast were they failures; null where there is none. */
@@ -14,6 +14,12 @@ export interface BesideForecast {
   readonly ifFailures: GroupForecast | null;
   /** First returns within cover of packs that have had none, whatever comes of them. */
   readonly returns: GroupForecast;
+}
+
+/** Packs that came back so far, and in how many returns: those beyond the first are in no forecast of first returns. */
+export interface ComeBack {
+  readonly packs: number;
+  readonly returns: number;
 }
 
 export interface BesideQuestion {
@@ -47,20 +53,44 @@ export function besideForecast(question: BesideQuestion): BesideForecast {
   };
 }
 
-/** All groups at a horizon were those returns failures; null where none has such a return, or nothing can be told. */
-export function totalIfFailures(
+/** The failures foretold as things stand and were those returns failures, over the same groups. */
+export interface BothTotals {
+  readonly asTheyStand: ForecastTotal;
+  readonly ifFailures: ForecastTotal;
+}
+
+/**
+ * All groups of which something can be told in both cases: `leftOut` names the others, told in one case alone or not told though
+ * such returns wait. Null where no group has such a return; `totals` null where of none both can be told.
+ */
+export function totalsIfFailures(
   forecasts: readonly (GroupForecast & { readonly group: string })[],
   beside: readonly BesideForecast[],
   horizon: Horizon,
-): ForecastTotal | null {
+): { readonly totals: BothTotals | null; readonly leftOut: readonly string[] } | null {
   if (beside.every(({ longUndecided }) => longUndecided === 0)) return null;
-  const all = forecasts.map((forecast) => beside.find(({ group }) => group === forecast.group)?.ifFailures ?? forecast);
-  return totalForecast(all, horizon);
+  const cases = forecasts.map((plain) => {
+    const ifFailures = beside.find(({ group }) => group === plain.group)?.ifFailures ?? null;
+    const taken = { ...(ifFailures ?? plain), group: plain.group };
+    const isTold = countAt(plain, horizon) !== null && countAt(taken, horizon) !== null;
+    return { plain, taken, isTold, isWaiting: ifFailures !== null };
+  });
+  const told = cases.filter(({ isTold }) => isTold);
+  const asTheyStand = totalForecast(
+    told.map(({ plain }) => plain),
+    horizon,
+  );
+  const ifFailures = totalForecast(
+    told.map(({ taken }) => taken),
+    horizon,
+  );
+  const leftOut = cases.filter(({ isTold, isWaiting }) => isWaiting && !isTold).map(({ plain }) => plain.group);
+  return { totals: asTheyStand === null || ifFailures === null ? null : { asTheyStand, ifFailures }, leftOut };
 }
 
 export function totalReturns(beside: readonly BesideForecast[], horizon: Horizon): ForecastTotal | null {
   return totalForecast(
-    beside.map(({ returns }) => returns),
+    beside.map(({ group, returns }) => ({ ...returns, group })),
     horizon,
   );
 }

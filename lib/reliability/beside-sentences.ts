@@ -1,9 +1,11 @@
-import type { BesideForecast } from "./beside-forecast";
+import { poissonRate } from "@/lib/stats/poisson-limits";
+import type { BesideForecast, ComeBack, totalsIfFailures } from "./beside-forecast";
 import type { GroupForecast } from "./cover-forecast";
 import type { Horizon } from "./forecast-horizon";
 import { forecastRefusalClause, sayExpected } from "./forecast-sentences";
 import type { ForecastTotal } from "./forecast-total";
 import { grouped } from "./plain-share";
+import { hundred } from "./repeat-returns";
 
 type Told = Pick<ForecastTotal, "expected" | "lower" | "upper">;
 
@@ -19,18 +21,23 @@ function sayTold({ expected, lower, upper }: Told): string {
   return `${sayExpected(expected)}, between ${grouped(lower)} and ${grouped(upper)}`;
 }
 
-/** The range that the undecided returns leave open; empty where there is none. */
-export function rangeSentence(
-  plain: ForecastTotal | null,
-  ifFailures: ForecastTotal | null,
+/** What the undecided returns could change, over the revisions of which both can be told; empty where there is none. */
+export function ifFailuresTotalSentence(
+  both: ReturnType<typeof totalsIfFailures>,
   beside: readonly BesideForecast[],
   waitedDays: number,
 ): string {
   const waiting = beside.reduce((sum, { longUndecided }) => sum + longUndecided, 0);
-  if (waiting === 0 || ifFailures === null) return "";
-  const now = plain === null ? "" : ` instead of ${sayExpected(plain.expected)}`;
+  if (waiting === 0 || both === null) return "";
   const what = waiting === 1 ? "1 return has" : `${grouped(waiting)} returns have`;
-  return `${what} been undecided for ${grouped(waitedDays)} days or more and ${waiting === 1 ? "is" : "are"} in no law as failures: were ${waiting === 1 ? "it one" : "all of them"}, ${sayTold(ifFailures)} would be to come${now}.`;
+  const open = `${what} been undecided for ${grouped(waitedDays)} days or more and ${waiting === 1 ? "is" : "are"} in no law as ${waiting === 1 ? "a failure" : "failures"}: were ${waiting === 1 ? "it one" : "all of them"},`;
+  const { totals, leftOut } = both;
+  if (totals === null) return `${open} how many would be to come cannot be told.`;
+  const without =
+    leftOut.length === 0
+      ? ""
+      : ` Neither number holds ${leftOut.join(", ")}, of which not both can be told, though such returns wait there.`;
+  return `${open} ${sayTold(totals.ifFailures)} would be to come instead of ${sayExpected(totals.asTheyStand.expected)}.${without}`;
 }
 
 /** What the workshop has to staff for, over all revisions. */
@@ -38,4 +45,12 @@ export function returnsSentence(total: ForecastTotal | null, until: string): str
   if (total === null) return `How many packs will come back for the first time ${until} cannot be told yet.`;
   const { expected, lower, upper } = total;
   return `Whatever comes of them, ${sayExpected(expected)} packs are to be expected back for the first time ${until}, between ${grouped(lower)} and ${grouped(upper)} (95 % limits); what comes back again is not in that.`;
+}
+
+/** How many returns come on top of the first ones, by what came back so far; empty where nothing came. */
+export function againSentence({ packs, returns }: ComeBack): string {
+  if (packs === 0) return "";
+  const { rate, lower, upper } = poissonRate(returns - packs, packs);
+  const came = packs === 1 ? "1 pack came" : `${grouped(packs)} packs came`;
+  return `So far ${came} back in ${grouped(returns)} ${returns === 1 ? "return" : "returns"}: for 100 first returns ${hundred(rate)} more of the same packs (exact 95 % limits ${hundred(lower)} to ${hundred(upper)}). Packs that came lately have hardly had time to come again, so there will be more.`;
 }

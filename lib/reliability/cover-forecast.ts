@@ -3,6 +3,7 @@ import { valuesOf } from "./count-distribution";
 import { type CoverBasis, coverBasis, type NoLaw, packsRunning, type RunningCell } from "./cover-basis";
 import { type CoverReserve, coverReserve } from "./cover-reserve";
 import { cutAtOldest, hiddenSums, spanDistribution, spanSums, type TimeBeyond } from "./cover-spans";
+import type { FailureLaw } from "./failure-law";
 import type { LifeCell, Line } from "./life-cell";
 import { daysAtMonths } from "./months-in-service";
 import type { Reporting } from "./reporting";
@@ -37,7 +38,20 @@ export interface ForetoldFailures {
 
 export type CoverForecast =
   | (ForetoldFailures & { readonly months: ForecastMonths })
-  | { readonly kind: "refused"; readonly months: ForecastMonths; readonly reason: CoverForecastRefusal };
+  | {
+      readonly kind: "refused";
+      readonly months: ForecastMonths;
+      readonly reason: CoverForecastRefusal;
+      readonly tellable: TellableHorizon;
+    };
+
+/** How far ahead, or since when, something can be told where a horizon is refused for the ages it reaches. */
+export interface TellableHorizon {
+  /** Days ahead for which it can be told today; null where for none, or where another reason stands against it. */
+  readonly forDays: number | null;
+  /** Days until a pack can have been watched for so long as the horizon is; null where that is not what is missing. */
+  readonly earliestInDays: number | null;
+}
 
 export interface GroupForecast {
   readonly packsUnderCover: number;
@@ -71,10 +85,49 @@ export function forecastGroup(
   return {
     packsUnderCover: packsRunning(running),
     failures: basis.failures,
-    forecasts: FORECAST_MONTHS.map((months) => ({ ...foretell(basis, daysAtMonths(months)), months })),
+    forecasts: FORECAST_MONTHS.map((months) => forecastAt(basis, months)),
     reserve: coverReserve(basis),
     basis,
   };
+}
+
+function forecastAt(basis: CoverBasis, months: ForecastMonths): CoverForecast {
+  const forecast = foretell(basis, daysAtMonths(months));
+  if (forecast.kind === "forecast") return { ...forecast, months };
+  return { ...forecast, months, tellable: tellableHorizon(basis, daysAtMonths(months), forecast.reason) };
+}
+
+function tellableHorizon({ law, ...basis }: CoverBasis, days: number, reason: CoverForecastRefusal): TellableHorizon {
+  const isOfAges = reason === "horizon-beyond-observed-ages" || reason === "mostly-beyond-observed-ages";
+  if ("refused" in law || !isOfAges) return { forDays: null, earliestInDays: null };
+  let [told, refused] = [0, Math.floor(Math.min(days, law.largestAge)) + 1];
+  while (refused - told > 1) {
+    const middle = (told + refused) >> 1;
+    if (shareBeyond(law, basis, middle).beyondObserved <= MOST_BEYOND_OBSERVED) told = middle;
+    else refused = middle;
+  }
+  const missing = Math.ceil(days - law.largestAge);
+  return { forDays: told === 0 ? null : told, earliestInDays: missing > 0 ? missing : null };
+}
+
+/** Time ahead of packs under cover, that part of it at ages seen, and the share of failures the law puts beyond. */
+function shareBeyond(
+  law: FailureLaw,
+  { running, hidden }: Pick<CoverBasis, "running" | "hidden">,
+  horizonDays: number,
+) {
+  const values = valuesOf(law);
+  const spans = running.map(({ ageDays, coverLeftDays, packs: units }) => ({
+    from: ageDays,
+    to: ageDays + Math.max(0, Math.min(horizonDays, coverLeftDays ?? horizonDays)),
+    units,
+  }));
+  const { seen, beyond } = cutAtOldest(spans, law.largestAge);
+  const unreported = hiddenSums(hidden, values).sum;
+  const toCome = spanSums(spans, values).sum;
+  const whole = toCome + unreported;
+  const beyondObserved = whole > 0 ? Math.max(0, toCome - spanSums(seen, values).sum) / whole : 0;
+  return { spans, seen, beyond, unreported, beyondObserved };
 }
 
 /**
@@ -90,20 +143,10 @@ export function foretell(
   if ("refused" in law) return refused(law.refused);
   if (horizonDays > law.largestAge) return refused("horizon-beyond-observed-ages");
 
-  const values = valuesOf(law);
-  const spans = running.map(({ ageDays, coverLeftDays, packs: units }) => ({
-    from: ageDays,
-    to: ageDays + Math.max(0, Math.min(horizonDays, coverLeftDays ?? horizonDays)),
-    units,
-  }));
-  const { seen, beyond } = cutAtOldest(spans, law.largestAge);
-  const unreported = hiddenSums(hidden, values).sum;
-  const toCome = spanSums(spans, values).sum;
-  const whole = toCome + unreported;
-  const beyondObserved = whole > 0 ? Math.max(0, toCome - spanSums(seen, values).sum) / whole : 0;
+  const { spans, seen, beyond, unreported, beyondObserved } = shareBeyond(law, { running, hidden }, horizonDays);
   if (beyondObserved > MOST_BEYOND_OBSERVED) return refused("mostly-beyond-observed-ages");
   const told = beyondObserved <= carriedOn ? spans : seen;
-  const expected = spanSums(told, values).sum + unreported;
+  const expected = spanSums(told, valuesOf(law)).sum + unreported;
   const distribution = expected > 0 ? spanDistribution(law, running, told, hidden) : Float64Array.of(1);
   if (distribution === null) return refused("fit-too-uncertain");
   const [lower, upper] = [countQuantile(distribution, 0.025), countQuantile(distribution, 0.975)];

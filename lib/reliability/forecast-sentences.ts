@@ -1,4 +1,5 @@
-import type { CoverForecastRefusal } from "./cover-forecast";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
+import type { CoverForecast, CoverForecastRefusal } from "./cover-forecast";
 import type { TimeBeyond } from "./cover-spans";
 import { FEWEST_FOR_LAW } from "./failure-law";
 import type { ForecastTotal } from "./forecast-total";
@@ -21,19 +22,33 @@ export function forecastRefusalClause(reason: CoverForecastRefusal): string {
   return refusals[reason];
 }
 
+/** The same, with how far ahead it can be told today and the day before which it cannot. */
+export function forecastRefusalWords(
+  { reason, tellable: { forDays, earliestInDays } }: Extract<CoverForecast, { kind: "refused" }>,
+  dataDate: CalendarDate,
+): string {
+  const earliest = earliestInDays === null ? "" : `, on ${plusDays(dataDate, earliestInDays)} at the earliest`;
+  const ahead =
+    forDays === null ? "" : `; up to ${forDays === 1 ? "1 day" : `${grouped(forDays)} days`} ahead it can be told`;
+  return `${forecastRefusalClause(reason)}${earliest}${ahead}`;
+}
+
 /** A number of failures that is an expectation: one decimal while it is small. */
 export function sayExpected(expected: number): string {
   return expected < 9.95 ? expected.toFixed(1) : grouped(Math.round(expected));
 }
 
+/** Of which revisions nothing is in a total; empty where it holds all. Begins with a blank. */
+export function leftOutSentence({ leftOut, packsLeftOut }: Pick<ForecastTotal, "leftOut" | "packsLeftOut">): string {
+  if (leftOut.length === 0) return "";
+  const one = leftOut.length === 1;
+  return ` ${one ? "Revision" : "Revisions"} ${leftOut.join(", ")} ${one ? "is" : "are"} not in it (${packsInWords(packsLeftOut)} under cover): nothing can be told of ${one ? "it" : "them"} so far ahead yet.`;
+}
+
 /** The answer of the page in one sentence. */
 export function forecastSentence(total: ForecastTotal | null, months: number): string {
   if (total === null) return `Nothing can be foretold for the next ${months} months yet.`;
-  const { expected, unreported, lower, upper, refused, packsLeftOut, beyond } = total;
-  const leftOut =
-    refused === 0
-      ? ""
-      : ` ${refused === 1 ? "One revision is" : `${refused} revisions are`} not in it (${packsInWords(packsLeftOut)} under cover): nothing can be told of them yet.`;
+  const { expected, unreported, lower, upper, beyond } = total;
   const onTheirWay =
     unreported < LEAST_UNREPORTED_TOLD
       ? ""
@@ -42,7 +57,7 @@ export function forecastSentence(total: ForecastTotal | null, months: number): s
     beyond.packs === 0
       ? ""
       : ` Besides, ${packsInWords(beyond.packs)} will be older than any watched yet for ${sayMonths(beyond.packMonths)} of that time: nothing is foretold of these.`;
-  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${older}${leftOut}`;
+  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${older}${leftOutSentence(total)}`;
 }
 
 export function sayMonths(packMonths: number): string {

@@ -12,8 +12,8 @@ export interface ForecastTotal {
   /** Time within the horizon at ages older than any seen: nothing of it is in the numbers. */
   readonly beyond: TimeBeyond;
   readonly groups: number;
-  /** Groups for which nothing could be foretold: the total leaves them out. */
-  readonly refused: number;
+  /** Groups with packs under cover for which nothing could be foretold: the total leaves them out. */
+  readonly leftOut: readonly string[];
   readonly packsLeftOut: number;
 }
 
@@ -24,7 +24,10 @@ const NEGLIGIBLE = 1e-12;
  * The sum over groups: expected numbers add up, limits do not, so the distributions are folded into one. The groups' fits
  * are taken as independent of each other, being made from different packs. Null where no group can be foretold.
  */
-export function totalForecast(groups: readonly GroupForecast[], horizon: Horizon): ForecastTotal | null {
+export function totalForecast(
+  groups: readonly (GroupForecast & { readonly group: string })[],
+  horizon: Horizon,
+): ForecastTotal | null {
   const at = groups.map((group) => ({ group, forecast: countAt(group, horizon) }));
   const told = at.flatMap(({ forecast }) => (forecast === null ? [] : [forecast]));
   if (told.length === 0) return null;
@@ -41,7 +44,7 @@ export function totalForecast(groups: readonly GroupForecast[], horizon: Horizon
     unreported: told.reduce((total, { unreported }) => total + unreported, 0),
     ...totalLimits(sum),
     groups: told.length,
-    refused: leftOut.length,
+    leftOut: leftOut.map(({ group }) => group.group),
     packsLeftOut: leftOut.reduce((total, { group }) => total + group.packsUnderCover, 0),
   };
 }

@@ -1,17 +1,13 @@
 import type { GroupForecast } from "./cover-forecast";
-import { sayExpected, sayMonths } from "./forecast-sentences";
+import { leftOutSentence, sayExpected, sayMonths } from "./forecast-sentences";
 import type { ForecastTotal } from "./forecast-total";
 import { grouped, packsInWords } from "./plain-share";
 
 /** The answer of the page in one sentence. */
 export function reserveSentence(total: ForecastTotal | null): string {
   if (total === null) return "What is still to come until the end of cover cannot be told yet.";
-  const { expected, lower, upper, refused, packsLeftOut } = total;
-  const leftOut =
-    refused === 0
-      ? ""
-      : ` ${refused === 1 ? "One revision is" : `${refused} revisions are`} not in it (${packsInWords(packsLeftOut)}).`;
-  return `Of the packs sold to date ${sayExpected(expected)} confirmed failures are still to come within cover at ages that packs have been watched at, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${leftOut}`;
+  const { expected, lower, upper } = total;
+  return `Of the packs sold to date ${sayExpected(expected)} confirmed failures are still to come within cover at ages that packs have been watched at, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${leftOutSentence(total)}`;
 }
 
 /** What is left open because no pack has been so old, over all groups. */

@@ -17,7 +17,7 @@ interface BesideTableProps {
 
 /** First returns to be expected whatever comes of them, and the failures were all returns that wait for too long failures. */
 export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: BesideTableProps) {
-  const bounds = horizons.map(
+  const otherCase = horizons.map(
     (horizon): Column<BesideForecast> => ({
       head: `Failures to come were those failures, ${horizonWords(horizon)}`,
       cell: ({ ifFailures }) => (
@@ -33,10 +33,10 @@ export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: 
         cell: ({ returns }) => <div className="min-w-48">{sayForetold(returns, horizon)}</div>,
       }),
     ),
-    // Where nothing waits for so long there is no other bound, and no column for it.
+    // Where nothing waits for so long there is no other case, and no column for it.
     ...(beside.every(({ longUndecided }) => longUndecided === 0)
       ? []
-      : [undecidedColumn(waitedDays, linked), ...bounds]),
+      : [undecidedColumn(waitedDays, linked), ...otherCase]),
   ];
   return (
     <DataTable

@@ -119,7 +119,13 @@ test("returns undecided for too long open to as many packs, of a comparison and 
 test("packs under cover and the failures a law rests on open to as many packs", async () => {
   const page = await readForecast(manager, dataDate);
   if (page === null) throw new Error("a manager may read it");
-  const { revisions, beside, lawSettledDays } = page;
+  const { revisions, beside, lawSettledDays, comeBack } = page;
+  // Returns that stand, one line a return; all of this fleet were lodged before the data date.
+  const told = await asSystem((tx) =>
+    tx.return.findMany({ where: { status: { notIn: ["draft", "withdrawn", "merged"] } }, select: { packId: true } }),
+  );
+  expect(told.length).toBeGreaterThan(0);
+  expect(comeBack).toEqual({ packs: new Set(told.map(({ packId }) => packId)).size, returns: told.length });
   expect(beside.some(({ longUndecided }) => longUndecided > 0)).toBe(true);
   expect(lawSettledDays).toBeGreaterThan(0);
   const { checked, wrong } = await wrongLists(

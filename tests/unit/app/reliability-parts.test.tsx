@@ -10,6 +10,7 @@ import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
 import { priced, totalCost } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { weibullPlot } from "@/lib/reliability/weibull-plot";
+import { calendarDate } from "@/lib/warranty/calendar";
 
 function cell(exitDays: number, status: LifeCell["status"], packs = 1): LifeCell {
   const kept = { line: "confirmed", stratum: "M", dispatched: true, entryDays: 0, slackDays: 0, detail: null } as const;
@@ -43,7 +44,13 @@ test.each<[string, LifeCell[]]>([
   );
   const shown = renderToStaticMarkup(
     <>
-      <ForecastTable revisions={revisions} totals={totals} dataDate="2026-11-25" lawSettledDays={29} linked />
+      <ForecastTable
+        revisions={revisions}
+        totals={totals}
+        dataDate={calendarDate("2026-11-25")}
+        lawSettledDays={29}
+        linked
+      />
       <ReserveTable
         revisions={revisions}
         total={totalForecast(revisions, "cover-end")}

@@ -1,10 +1,9 @@
 import { expect, test } from "vitest";
 import { besideFields } from "@/lib/reliability/beside-fields";
-import { besideForecast, totalIfFailures, totalReturns } from "@/lib/reliability/beside-forecast";
-import { rangeSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
+import { besideForecast, totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
+import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
-import { totalForecast } from "@/lib/reliability/forecast-total";
 import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
 import type { LifeCell, Line } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
@@ -65,6 +64,17 @@ test("first returns of any kind are foretold by their own law, for packs that ha
   );
 });
 
+test("what comes back again is told beside the first returns, by what came back so far", () => {
+  // R 4.2.2: poisson.test(4, 22)$conf.int gives 0.049539 and 0.465527.
+  expect(againSentence({ packs: 22, returns: 26 })).toMatch(
+    /^So far 22 packs came back in 26 returns: for 100 first returns 18\.2 more of the same packs \(exact 95 % limits 5\.0 to 46\.6\)\./,
+  );
+  expect(againSentence({ packs: 1, returns: 1 })).toMatch(
+    /^So far 1 pack came back in 1 return: for 100 first returns 0\.0 more/,
+  );
+  expect(againSentence({ packs: 0, returns: 0 })).toBe("");
+});
+
 test("were the returns that wait for too long failures, the law itself foretells more", () => {
   const plain = forecastGroup(cells, running, knownAtOnce, WAITED_DAYS);
   const waiting = kinds.filter((kind) => kind === "undecided").length;
@@ -74,19 +84,47 @@ test("were the returns that wait for too long failures, the law itself foretells
   const ratio = at(beside.ifFailures, 6).expected / at(plain, 6).expected;
   expect(Math.abs(ratio / (1 + waiting / failures) - 1)).toBeLessThan(0.02);
   const named = [{ ...plain, group: "A" }];
-  const total = totalIfFailures(named, [beside], 6);
-  expect(total?.expected).toBeCloseTo(at(beside.ifFailures, 6).expected, 9);
-  expect(rangeSentence(totalForecast([plain], 6), total, [beside], WAITED_DAYS)).toMatch(
+  const both = totalsIfFailures(named, [beside], 6);
+  expect(both?.totals?.ifFailures.expected).toBeCloseTo(at(beside.ifFailures, 6).expected, 9);
+  expect(both?.totals?.asTheyStand.expected).toBeCloseTo(at(plain, 6).expected, 9);
+  expect(ifFailuresTotalSentence(both, [beside], WAITED_DAYS)).toMatch(
     /^[0-9]+ returns have been undecided for 40 days or more and are in no law as failures: were all of them, [0-9]+, between [0-9]+ and [0-9]+ would be to come instead of [0-9]+\.$/,
   );
   expect(besideFields([beside], "A", "cover-end")).toHaveLength(7);
   expect(besideFields([beside], "A", 6)[3]).toBe(waiting);
 });
 
-test("nothing waits for too long: there is no other bound", () => {
+test("both totals are of the same revisions, and one told in one case alone is named", () => {
+  // Of Y four failures carry no law; with two that wait there would be six.
+  const few = [
+    ...[100, 200, 300, 400].map((age) => cell("confirmed", "failed", age, 92)),
+    ...[150, 350].map((age) => cell("confirmed", "undecided", age, 92)),
+    cell("confirmed", "running", 730, 0, 900),
+  ];
+  const other = besideForecast({ ...question, group: "Y", cells: few });
+  const forecasts = [
+    { ...forecastGroup(cells, running, knownAtOnce, WAITED_DAYS), group: "A" },
+    { ...forecastGroup(few, running, knownAtOnce, WAITED_DAYS), group: "Y" },
+  ];
+  expect(at(other.ifFailures, 6).expected).toBeGreaterThan(0);
+  const both = totalsIfFailures(forecasts, [beside, other], 6);
+  expect(both?.leftOut).toEqual(["Y"]);
+  expect(both?.totals?.ifFailures).toMatchObject({ groups: 1, expected: at(beside.ifFailures, 6).expected });
+  expect(both?.totals?.asTheyStand).toMatchObject({ groups: 1 });
+  expect(ifFailuresTotalSentence(both, [beside, other], WAITED_DAYS)).toMatch(
+    / instead of [0-9]+\. Neither number holds Y, of which not both can be told, though such returns wait there\.$/,
+  );
+  const alone = totalsIfFailures(forecasts.slice(1), [other], 6);
+  expect(alone?.totals).toBeNull();
+  expect(ifFailuresTotalSentence(alone, [other], WAITED_DAYS)).toMatch(
+    /were all of them, how many would be to come cannot be told\.$/,
+  );
+});
+
+test("nothing waits for too long: there is no other case", () => {
   const none = besideForecast({ ...question, confirmedAfterDays: 93 });
   expect(none).toMatchObject({ longUndecided: 0, ifFailures: null });
-  expect(totalIfFailures([], [none], 6)).toBeNull();
+  expect(totalsIfFailures([], [none], 6)).toBeNull();
 });
 
 test("first returns that came are held against what was foretold of them when the forecast was kept", () => {

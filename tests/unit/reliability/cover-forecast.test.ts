@@ -2,15 +2,17 @@ import { expect, test } from "vitest";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { type CoverForecast, forecastGroup } from "@/lib/reliability/cover-forecast";
 import { forecastCsv } from "@/lib/reliability/forecast-csv";
-import { forecastSentence } from "@/lib/reliability/forecast-sentences";
+import { forecastRefusalWords, forecastSentence } from "@/lib/reliability/forecast-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { cutBack, hiddenDays } from "@/lib/reliability/hidden-exposure";
 import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { reserveSentence } from "@/lib/reliability/reserve-sentences";
 import { chanceOfFailing } from "@/lib/stats/part-weibull";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
+import { calendarDate } from "@/lib/warranty/calendar";
 
 function cell(exitDays: number, status: LifeCell["status"], packs: number, slackDays = 92): LifeCell {
   return {
@@ -119,12 +121,42 @@ test("too few failures, nothing in use and horizons nobody has lived are refused
   );
 });
 
+test("what is refused for the ages it reaches says how far ahead it can be told, and before which day it cannot", () => {
+  const short = [10, 30, 50, 70, 90, 110].map((age) => cell(age, "failed", 1));
+  const watched = [...short, cell(120, "running", 500)];
+  const refusedAt = (ageDays: number, months: number) => {
+    const running: RunningCell[] = [{ ageDays, coverLeftDays: null, packs: 500 }];
+    const found = forecastGroup(watched, running, knownAtOnce, 0).forecasts.find((one) => one.months === months);
+    if (found?.kind !== "refused") throw new Error("a refusal is expected");
+    return found;
+  };
+  // Packs aged 10 days in a law seen up to 120: 120 days ahead are the most that is asked of it, 10 of them at ages not seen.
+  const tooLong = refusedAt(10, 6);
+  expect(tooLong.tellable).toEqual({ forDays: 120, earliestInDays: 63 });
+  // 2026-11-30 and 63 days; 6 months are 183 days less 120.
+  expect(forecastRefusalWords(tooLong, calendarDate("2026-11-30"))).toBe(
+    "no pack of it has been watched for so long, on 2027-02-01 at the earliest; up to 120 days ahead it can be told",
+  );
+  // Of packs aged 70 days half of about 100 days ahead lie at ages seen: that far it is told, not for the next 3 months and more.
+  const { forDays } = refusedAt(80, 3).tellable;
+  expect(forDays).toBeGreaterThan(70);
+  expect(forDays).toBeLessThan(91);
+  // A day before its end nothing can be told of an old fleet but what is on its way.
+  expect(refusedAt(119, 3).tellable.forDays).toBeLessThanOrEqual(2);
+  const none = forecastGroup([], young, knownAtOnce, 0).forecasts[0];
+  expect(none).toMatchObject({ kind: "refused", tellable: { forDays: null, earliestInDays: null } });
+});
+
 test("totals add what is expected, and their limits are narrower than the sums of the limits", () => {
-  const one = forecastGroup(fleet, young, knownAtOnce, 0);
-  const none = forecastGroup([], young, knownAtOnce, 0);
+  const one = { ...forecastGroup(fleet, young, knownAtOnce, 0), group: "A" };
+  const none = { ...forecastGroup([], young, knownAtOnce, 0), group: "B" };
   const { expected, lower, upper } = at(one.forecasts, 6);
   const total = totalForecast([one, one, none], 6);
-  expect(total).toMatchObject({ expected: 2 * expected, groups: 2, refused: 1, packsLeftOut: 2000 });
+  expect(total).toMatchObject({ expected: 2 * expected, groups: 2, leftOut: ["B"], packsLeftOut: 2000 });
+  expect(forecastSentence(total, 6)).toMatch(
+    / Revision B is not in it \(2,000 packs under cover\): nothing can be told of it so far ahead yet\.$/,
+  );
+  expect(reserveSentence(totalForecast([one, none], "cover-end"))).toMatch(/ Revision B is not in it/);
   expect(total?.lower).toBeGreaterThan(2 * lower);
   expect(total?.upper).toBeLessThan(2 * upper);
   expect(totalForecast([none], 6)).toBeNull();
@@ -154,7 +186,7 @@ test("the answer says how much of the time ahead lies at ages no pack has reache
     lower: 25,
     upper: 60,
     groups: 2,
-    refused: 0,
+    leftOut: [],
     packsLeftOut: 0,
   } as const;
   expect(forecastSentence({ ...total, beyond: { packs: 37, packMonths: 52.2 } }, 6)).toMatch(

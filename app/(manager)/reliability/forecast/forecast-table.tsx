@@ -2,7 +2,7 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import { sayCost, sayMeanCost } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS, type ForecastMonths } from "@/lib/reliability/cover-forecast";
 import {
-  forecastRefusalClause,
+  forecastRefusalWords,
   LEAST_UNREPORTED_TOLD,
   sayBeyond,
   sayExpected,
@@ -11,6 +11,7 @@ import type { ForecastTotal } from "@/lib/reliability/forecast-total";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import { PacksLink } from "../packs/packs-link";
 import { RevisionName } from "../revision-name";
 
@@ -23,7 +24,7 @@ export interface HorizonTotal {
 interface ForecastTableProps {
   readonly revisions: readonly PricedForecast[];
   readonly totals: readonly HorizonTotal[];
-  readonly dataDate: string;
+  readonly dataDate: CalendarDate;
   /** Failures told later than so many days before the data date are not in the law. */
   readonly lawSettledDays: number;
   /** Whether the reader may open the page of a revision. */
@@ -38,7 +39,7 @@ export function ForecastTable({ revisions, totals, dataDate, lawSettledDays, lin
     <DataTable
       entriesWhenNarrow
       caption={`Confirmed failures to be expected within cover and what they will cost, from ${dataDate}, with 95 % limits`}
-      columns={columnsFor(linked, lawSettledDays)}
+      columns={columnsFor(linked, lawSettledDays, dataDate)}
       rows={[...revisions, { group: null, totals }]}
       rowKey={({ group }) => group ?? "all"}
       whenEmpty="No revision is on record."
@@ -46,7 +47,7 @@ export function ForecastTable({ revisions, totals, dataDate, lawSettledDays, lin
   );
 }
 
-function columnsFor(linked: boolean, lawSettledDays: number): readonly Column<Row>[] {
+function columnsFor(linked: boolean, lawSettledDays: number, dataDate: CalendarDate): readonly Column<Row>[] {
   const opened = (group: string, list: PackList, count: number, filter: PackListFilter = {}) =>
     linked ? <PacksLink by="revision" group={group} list={list} filter={filter} count={count} /> : grouped(count);
   const ofTheLaw = lawSettledDays === 0 ? {} : { settledDays: lawSettledDays };
@@ -75,7 +76,7 @@ function columnsFor(linked: boolean, lawSettledDays: number): readonly Column<Ro
         // Wide enough that a telephone shows few lines and scrolls within the table.
         cell: (row) => (
           <div className="min-w-56">
-            <At row={row} months={months} />
+            <At row={row} months={months} dataDate={dataDate} />
           </div>
         ),
       }),
@@ -87,11 +88,17 @@ function meanOf({ cost }: PricedForecast): string {
   return cost.kind === "cost" ? sayMeanCost(cost) : "cannot tell yet";
 }
 
-function At({ row, months }: { readonly row: Row; readonly months: ForecastMonths }) {
+interface AtProps {
+  readonly row: Row;
+  readonly months: ForecastMonths;
+  readonly dataDate: CalendarDate;
+}
+
+function At({ row, months, dataDate }: AtProps) {
   if (row.group === null) return <AllAt at={row.totals.find((one) => one.months === months)} />;
   const forecast = row.forecasts.find((one) => one.months === months);
   if (forecast === undefined) return "cannot tell yet";
-  if (forecast.kind === "refused") return <span>cannot tell yet: {forecastRefusalClause(forecast.reason)}</span>;
+  if (forecast.kind === "refused") return <span>cannot tell yet: {forecastRefusalWords(forecast, dataDate)}</span>;
   const cost = row.costs[months];
   return (
     <>
@@ -114,10 +121,10 @@ function AllAt({ at }: { readonly at: HorizonTotal | undefined }) {
       {cost === null || cost.unpriced.length === 0 ? null : (
         <span className="block text-soft">cost without {cost.unpriced.join(", ")}</span>
       )}
-      {total.refused === 0 ? null : (
+      {total.leftOut.length === 0 ? null : (
         <span className="block text-soft">
-          without {grouped(total.packsLeftOut)} packs of {total.refused}{" "}
-          {total.refused === 1 ? "revision" : "revisions"} of which nothing can be told at this horizon
+          without {grouped(total.packsLeftOut)} packs of {total.leftOut.join(", ")}, of which nothing can be told so far
+          ahead
         </span>
       )}
     </>

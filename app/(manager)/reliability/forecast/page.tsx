@@ -7,8 +7,8 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
-import { totalIfFailures, totalReturns } from "@/lib/reliability/beside-forecast";
-import { rangeSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
+import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
+import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costSentence } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS } from "@/lib/reliability/cover-forecast";
 import { forecastSentence } from "@/lib/reliability/forecast-sentences";
@@ -78,12 +78,8 @@ export default async function ForecastPage() {
           <h2 id="beside">Beside the confirmed failures</h2>
           <p className="max-w-4xl">
             {returnsSentence(totalReturns(beside, DRAWN_MONTHS), `in the next ${DRAWN_MONTHS} months`)}{" "}
-            {rangeSentence(
-              drawn?.total ?? null,
-              totalIfFailures(revisions, beside, DRAWN_MONTHS),
-              beside,
-              page.lawSettledDays,
-            )}
+            {againSentence(page.comeBack)}{" "}
+            {ifFailuresTotalSentence(totalsIfFailures(revisions, beside, DRAWN_MONTHS), beside, page.lawSettledDays)}
           </p>
           <BesideTable
             beside={beside}

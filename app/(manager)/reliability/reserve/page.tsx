@@ -6,8 +6,8 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
-import { totalIfFailures, totalReturns } from "@/lib/reliability/beside-forecast";
-import { rangeSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
+import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
+import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costSentence } from "@/lib/reliability/cost-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { grouped } from "@/lib/reliability/plain-share";
@@ -52,7 +52,8 @@ export default async function ReservePage() {
           <h2 id="beside">Beside the confirmed failures</h2>
           <p className="max-w-4xl">
             {returnsSentence(totalReturns(beside, "cover-end"), "until the end of their cover")}{" "}
-            {rangeSentence(total, totalIfFailures(revisions, beside, "cover-end"), beside, page.lawSettledDays)}
+            {againSentence(page.comeBack)}{" "}
+            {ifFailuresTotalSentence(totalsIfFailures(revisions, beside, "cover-end"), beside, page.lawSettledDays)}
           </p>
           <BesideTable
             beside={beside}
