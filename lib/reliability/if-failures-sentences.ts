@@ -28,9 +28,10 @@ export function wouldStandOutSentence(all: readonly IfFailures[], waitedDays: nu
   return `Were ${one ? "its returns" : "the returns of one of these"} that have been undecided for ${grouped(waitedDays)} days or more failures, and those of all others none, ${one ? "this" : "it"} would stand out as well: ${names.join("; ")}.`;
 }
 
-function timesWords(effect: IfFailures["effect"]): string {
-  const ratio = effect.ratio?.ratio ?? null;
-  return ratio === null ? "more or less often, which cannot be told yet, than" : `${sayRatio(ratio)} times as often as`;
+function timesWords({ ratio }: IfFailures["effect"]): string {
+  if (ratio === null) return "more or less often, which cannot be told yet, than";
+  // Only this group failed: the limit beside it says how many times at least.
+  return ratio.ratio === null ? "more often than" : `${sayRatio(ratio.ratio)} times as often as`;
 }
 
 function limitWords(effect: IfFailures["effect"]): string {

@@ -22,7 +22,7 @@ export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested
   const { many } = compareByWords[by];
   if (effect === null || effect.p === null)
     return `It cannot be held against the other ${many} of its model yet: no failure happened at an age that both have reached.`;
-  return `It fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${comparedWords(effect)} (exact test over all ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(effect.adjustedP ?? 1)}).`;
+  return `It fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${comparedWords(effect)} (exact test over all shared ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(effect.adjustedP ?? 1)}).`;
 }
 
 /** What the ratio and its test rest on: ages at which others were watched too; failures at other ages are named apart. */
@@ -57,7 +57,7 @@ export function sayRatio(ratio: number): string {
 /** How sure that is, for a reader who has never heard of a p-value. */
 export function sureSentence({ by, effect, tested }: Pick<Worse, "by" | "effect" | "tested">): string {
   const p = effect.adjustedP ?? 1;
-  return `${comparedWords(effect)}. ${chanceWords(p)} (exact test over all ages, adjusted for the ${grouped(tested)} ${compareByWords[by].many} tested: ${sayP(p)}).`;
+  return `${comparedWords(effect)}. ${chanceWords(p)} (exact test over all shared ages, adjusted for the ${grouped(tested)} ${compareByWords[by].many} tested: ${sayP(p)}).`;
 }
 
 function chanceWords(p: number): string {

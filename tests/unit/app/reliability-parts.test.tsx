@@ -4,6 +4,7 @@ import { IntervalPlot } from "@/app/_components/charts/interval-plot";
 import { ForecastTable } from "@/app/(manager)/reliability/forecast/forecast-table";
 import { WeibullPart } from "@/app/(manager)/reliability/group/weibull-part";
 import { ReserveTable } from "@/app/(manager)/reliability/reserve/reserve-table";
+import { LongUndecidedSignals } from "@/app/(manager)/reliability/signals/long-undecided-signals";
 import { FORECAST_MONTHS, forecastGroup } from "@/lib/reliability/cover-forecast";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
@@ -64,4 +65,26 @@ test.each<[string, LifeCell[]]>([
   );
   expect(shown).toContain("In use under cover");
   expect(shown).not.toMatch(/NaN|undefined|Infinity/);
+});
+
+test("that no other group would signal is said of all faults together, which alone are asked", () => {
+  const watch = {
+    by: "cell-lot",
+    group: "B",
+    stratum: "M",
+    fault: null,
+    observed: 3,
+    expected: 2,
+    alarm: false,
+  } as const;
+  const counted = { packsInUse: 300, countedFromDays: 0, countedUpToDays: 365, baseline: 30, likesFailed: 30 } as const;
+  const state = { ...watch, ...counted, undecided: 12, evidence: 1, threshold: 3, alarmAt: 8 } as const;
+  const shown = (alarm: boolean) => {
+    const then = { ...state, alarm };
+    return renderToStaticMarkup(<LongUndecidedSignals all={[{ now: state, then, undecided: 12 }]} waitedDays={40} />);
+  };
+  expect(shown(false)).toContain("no other group would signal by all its faults together; single faults are not asked");
+  expect(shown(true)).toContain(
+    "this would be a signal too, all faults together: cell lot B. Single faults are not asked",
+  );
 });

@@ -95,6 +95,27 @@ test("a lot stands out were its own failures, also where those of all lots toget
   );
 });
 
+test("a lot of which alone something failed is said to fail more often, with its lower limit", () => {
+  const sound = [
+    ...Array.from({ length: 12 }, (_, i) => cell("B", "undecided", 20 + 15 * i, 92)),
+    cell("B", "running", 300, 0, 288),
+    cell("A", "running", 300, 0, 1500),
+  ];
+  const only = { cells: sound, excluded: [] };
+  const [found] = ifFailures(
+    [{ by: "cell-lot", table: only }],
+    [{ by: "cell-lot", comparison: adjustFamily(compareStrata(only)) }],
+    knownAtOnce,
+    WAITED_DAYS,
+    () => true,
+  );
+  if (found === undefined) throw new Error("a group is expected");
+  expect(found.effect.ratio).toMatchObject({ ratio: null });
+  expect(ifFailuresSentence(found, WAITED_DAYS)).toMatch(
+    /it would fail more often than the other cell lots of its model \(95 % limits [0-9.]+ or more, adjusted p below 0\.001\)/,
+  );
+});
+
 test("the early signal that they would give is told beside the one that is missing", () => {
   const signals = earlySignals(tables, knownAtOnce, () => 1);
   const [found] = signalsIfFailures(tables, signals, knownAtOnce, WAITED_DAYS);

@@ -87,6 +87,7 @@ test("failures at ages that no other has reached are named apart and are in no c
   expect(a.expected).toBeCloseTo(134 / 435 + 133 / 434 + 132 / 433 + 132 / 432 + 131 / 431, 10);
   expect(a.expected).toBeLessThan(1.6);
   const told = effectSentence("revision", { ...a, adjustedP: a.p }, 2);
+  expect(told).toMatch(/\(exact test over all shared ages, adjusted for the 2 revisions tested/);
   expect(told).toMatch(
     /: 4 failures, where 1\.5 were to be expected .*, and 30 more at ages at which none of the others was watched, which count for nothing here \(exact/,
   );

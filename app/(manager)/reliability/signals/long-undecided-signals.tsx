@@ -27,7 +27,7 @@ export function LongUndecidedSignals({ all, waitedDays }: LongUndecidedSignalsPr
       </p>
       <DataTable
         entriesWhenNarrow
-        caption="Each watch once more, were all these returns failures; nearest to a signal first"
+        caption="Each watch of all faults together once more, were all these returns failures; nearest to a signal first"
         columns={columnsFor(waitedDays)}
         rows={all.slice(0, MOST_SHOWN)}
         rowKey={({ now: { by, group, stratum } }) => `${by} ${group} ${stratum}`}
@@ -38,9 +38,10 @@ export function LongUndecidedSignals({ all, waitedDays }: LongUndecidedSignalsPr
 }
 
 function onlyThen(only: readonly SignalIfFailures[]): string {
-  if (only.length === 0) return "Were they failures, no other group would signal.";
+  if (only.length === 0)
+    return "Were they failures, no other group would signal by all its faults together; single faults are not asked, since nobody has found one.";
   const names = only.map(({ now: { by, group } }) => `${compareByWords[by].one} ${group}`).join(", ");
-  return `Were they failures, ${only.length === 1 ? "this would be a signal" : "these would be signals"} too: ${names}.`;
+  return `Were they failures, ${only.length === 1 ? "this would be a signal" : "these would be signals"} too, all faults together: ${names}. Single faults are not asked, since nobody has found one.`;
 }
 
 function columnsFor(waitedDays: number): readonly Column<SignalIfFailures>[] {
