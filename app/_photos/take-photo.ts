@@ -1,6 +1,7 @@
 import { currentActor } from "@/lib/auth/session";
 import { keepPackPhoto } from "@/lib/data/pack-photos";
 import { MAX_PHOTO_BYTES } from "@/lib/data/photo-cleaning";
+import { legAsked } from "@/lib/transport/leg";
 
 /** What a form adds around the photograph: field names and borders. Engineering default. */
 const FORM_OVERHEAD_BYTES = 64 * 1024;
@@ -23,10 +24,11 @@ export async function takePhoto(
   const form = await request.formData().catch(() => null);
   const photo = form?.get("photo");
   const view = String(form?.get("view") ?? "");
-  const page = backTo(view, String(form?.get("leg") ?? ""));
+  const leg = String(form?.get("leg") ?? "");
+  const page = backTo(view, leg);
   if (!(photo instanceof File) || photo.size === 0) return back(page, "Choose a photograph.");
   const bytes = new Uint8Array(await photo.arrayBuffer());
-  const answer = await keepPackPhoto(actor, reference, view, bytes);
+  const answer = await keepPackPhoto(actor, reference, view, bytes, { leg: legAsked(leg) });
   if (!answer.ok) return back(page, answer.sentence);
   const { legibility } = answer.photo;
   return back(page, legibility.kind === "fair" ? "The photograph is kept." : legibility.sentence);

@@ -44,7 +44,7 @@ export async function readKnownFacts(
     ...tested
   }: WhatTheReturnSays,
 ): Promise<KnownFacts> {
-  const sending = await readSendingFacts(tx, returnId, now);
+  const { declarationId, ...sending } = await readSendingFacts(tx, returnId, now);
   const lines = await tx.settlementLine.findMany({ where: { returnId }, select: { state: true } });
   const kept = await readKeptUnit(tx, returnId);
   const remedy = await readRemedyTrack(tx, returnId);
@@ -53,7 +53,7 @@ export async function readKnownFacts(
     hasReadings,
     ...sending,
     ...(await readBenchTestFacts(tx, { returnId, ...tested })),
-    packedAsTold: isPackedAsTold(await readPacking(tx, returnId)),
+    packedAsTold: isPackedAsTold(await readPacking(tx, declarationId)),
     outgoing: isReadyToHandBack ? await whyNotHandedOver(tx, { id: returnId, reference }, now) : nothingKnown.outgoing,
     quarantineMet: await readQuarantineMet(tx, returnId),
     reservedSerial: kept?.serial ?? null,

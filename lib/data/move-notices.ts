@@ -69,6 +69,8 @@ function whatToTell({ request, outcome, loaded, now }: CarriedMove): Told | null
       return { kind: "approval-ended" };
     case "receive":
       return { kind: "pack-received" };
+    case "await-again":
+      return { kind: "wrong-pack-came" };
     case "approve":
     case "approve-as-second":
       return outcome.to === "decided" ? { kind: "decided" } : null;

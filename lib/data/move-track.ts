@@ -100,7 +100,7 @@ export function scanPack(
   return step(actor, reference, request.reason, now, async (place, tx) => {
     const { returnId, packId, serial, tracks, decidedRemedy } = place;
     const leaving = leadsOut(request.to)
-      ? await readLeaving(tx, { id: returnId, reference: place.reference }, legOfPlace[request.to], now, serial)
+      ? await readLeaving(tx, place.reference, legOfPlace[request.to], now, serial)
       : null;
     const moved = scanCustody(
       actor,

@@ -4,8 +4,9 @@ import type { OutgoingRefusal } from "@/lib/returns/outgoing-refusal";
 import type { OutgoingLeg } from "@/lib/transport/leg";
 import { whyNotLeaving } from "@/lib/transport/ready-to-leave";
 import type { Transaction } from "./database";
+import { readJourneyEnd } from "./journey-end";
 import { isPackedAsTold, readPacking } from "./packing-check";
-import { readKeptUnit } from "./replacement-units";
+import { type KeptUnit, readKeptUnit } from "./replacement-units";
 import { readTransportIn, type TransportView } from "./transport";
 
 /** Why a pack of a return may not leave along a way out, and the declaration it would leave under. */
@@ -22,7 +23,7 @@ export interface Leaving {
  */
 export async function readLeaving(
   tx: Transaction,
-  { id, reference }: { readonly id: string; readonly reference: string },
+  reference: string,
   leg: OutgoingLeg,
   now: Date,
   serial?: string,
@@ -30,7 +31,7 @@ export async function readLeaving(
   const transport = await readTransportIn(tx, reference, leg, now);
   if (transport === null || (serial !== undefined && transport.serial !== serial)) return nothingDeclared;
   return {
-    why: await whyNot(tx, id, leg, transport),
+    why: await whyNot(tx, transport),
     declarationId: transport.declaration?.id ?? null,
     transportClass: transport.declaration?.transportClass ?? null,
   };
@@ -46,8 +47,8 @@ export async function whyNotHandedOver(
   now: Date,
 ): Promise<OutgoingRefusal | null> {
   const kept = await readKeptUnit(tx, row.id);
-  if (await wasSent(tx, row.id, kept?.serial ?? null)) return null;
-  return (await readLeaving(tx, row, "to-dealer", now)).why;
+  if (await wasSent(tx, row.id, kept)) return null;
+  return (await readLeaving(tx, row.reference, "to-dealer", now)).why;
 }
 
 const sentFactsSchema = z.object({
@@ -55,29 +56,37 @@ const sentFactsSchema = z.object({
   declarationId: z.string().nullable().catch(null),
 });
 
-/** Whether the remedy that stands was sent under a class, and as this pack from stock, or null for the returned one itself. */
-async function wasSent(tx: Transaction, returnId: string, serial: string | null): Promise<boolean> {
+/**
+ * Whether the remedy that stands was sent under a class: as the pack from stock that is kept, since it was, or as the returned
+ * one itself, since it came in last. What came back on the way leaves anew.
+ */
+async function wasSent(tx: Transaction, returnId: string, kept: KeptUnit | null): Promise<boolean> {
   const last = await tx.trackMove.findFirst({
     where: { to: "sent", track: { returnId, track: "remedy", state: { in: ["sent", "received"] } } },
     orderBy: { sequence: "desc" },
-    select: { facts: true },
+    select: { facts: true, at: true, return: { select: { packId: true } } },
   });
-  const sent = sentFactsSchema.safeParse(last?.facts);
-  return sent.success && sent.data.declarationId !== null && sent.data.serial === serial;
+  if (last === null || last.return === null) return false;
+  const since = kept === null ? await readJourneyEnd(tx, last.return.packId) : kept.reservedAt;
+  const sent = sentFactsSchema.safeParse(last.facts);
+  return (
+    sent.success &&
+    sent.data.declarationId !== null &&
+    sent.data.serial === (kept?.serial ?? null) &&
+    (since === null || last.at >= since)
+  );
 }
 
 const nothingDeclared: Leaving = { why: "outgoing-no-class", declarationId: null, transportClass: null };
 
 async function whyNot(
   tx: Transaction,
-  returnId: string,
-  leg: OutgoingLeg,
   { declaration, sending, orders }: TransportView,
 ): Promise<OutgoingRefusal | null> {
   if (sending.kind === "may-send" && orders?.kind !== "pack") return "outgoing-no-orders";
   return whyNotLeaving({
     sending,
     labelPrinted: declaration?.prints.some(({ kind }) => kind === "label") ?? false,
-    packedAsTold: isPackedAsTold(await readPacking(tx, returnId, leg)),
+    packedAsTold: isPackedAsTold(await readPacking(tx, declaration?.id ?? null)),
   });
 }

@@ -2,12 +2,15 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { dealersViews, type PhotoView, photoViews } from "@/lib/receiving/pack-faces";
+import { dealersViews, type PhotoView, packedViews, photoViews } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, type Legibility } from "@/lib/receiving/photo-legibility";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import type { Leg } from "@/lib/transport/leg";
+import { mayPack } from "@/lib/transport/who-packs";
 import { asActor } from "./database";
 import { cleanPhoto, MAX_PHOTO_BYTES } from "./photo-cleaning";
 import { keepPhoto, readPhotoBytes } from "./photo-store";
+import { isToBePacked, readTransport } from "./transport";
 import { webStream } from "./web-stream";
 
 export interface PhotoCard {
@@ -23,26 +26,29 @@ export type KeptPhoto =
   | { readonly ok: true; readonly photo: PhotoCard }
   | { readonly ok: false; readonly sentence: string };
 
-/** The bench takes every view; the dealer those of the packed box and of a proof of sale. */
-function mayTake(actor: Actor, view: string): boolean {
+/** The bench takes every view, the dealer a proof of sale; a packed box is photographed by those who pack it for that way. */
+function mayTake(actor: Actor, view: string, leg: Leg): boolean {
+  if (showsPackedBox(view)) return mayPack(actor, leg);
   return may(actor, "receive-pack") || (may(actor, "confirm-at-counter") && dealersViews.some((one) => one === view));
 }
+
+const showsPackedBox = (view: string) => packedViews.some((one) => one === view);
 
 /**
  * Takes a photograph of a returned pack: cleans it, keeps the clean bytes and the SHA-256 of the original. Only the
  * bench takes and sees them, because they can show a workshop, a person, or a plate; those of the packed box and of a proof
- * of sale are its dealer's too (policy).
+ * of sale are its dealer's too (policy). One of a packed box belongs to the class it was packed under, and to no other way.
  */
 export async function keepPackPhoto(
   actor: Actor,
   typedReference: string,
   view: string,
   original: Uint8Array,
-  now = new Date(),
+  { now = new Date(), leg = "to-maker" }: { readonly now?: Date; readonly leg?: Leg } = {},
 ): Promise<KeptPhoto> {
   const reading = readReturnReference(typedReference);
   const known = photoViews.find((name) => name === view);
-  if (reading.kind !== "reference" || !mayTake(actor, view)) {
+  if (reading.kind !== "reference" || !mayTake(actor, view, leg)) {
     return { ok: false, sentence: "There is no such return for you." };
   }
   if (known === undefined) return { ok: false, sentence: "Say which side of the pack this shows." };
@@ -52,6 +58,9 @@ export async function keepPackPhoto(
   const { reference } = reading;
   const row = await asActor(actor, (tx) => tx.return.findUnique({ where: { reference }, select: { id: true } }));
   if (row === null) return { ok: false, sentence: "There is no such return for you." };
+  const declarationId = showsPackedBox(view) ? await readDeclarationToPack(actor, reference, leg, now) : null;
+  if (showsPackedBox(view) && declarationId === null)
+    return { ok: false, sentence: "This pack may not be sent now, so its box is not photographed." };
   const clean = await cleanPhoto(original);
   if (clean.kind === "refused") return { ok: false, sentence: clean.sentence };
   const { originalSha256, widthPixels, heightPixels, sharpness } = clean;
@@ -69,11 +78,18 @@ export async function keepPackPhoto(
         takenByUserId: actor.userId,
         takenByName: actor.name,
         takenAt: now,
+        declarationId,
       },
       select: photoSelect,
     }),
   );
   return { ok: true, photo: photoCard(photo) };
+}
+
+/** The class a pack is packed under now; null while it may not be sent along this way. */
+async function readDeclarationToPack(actor: Actor, reference: string, leg: Leg, now: Date): Promise<string | null> {
+  const transport = await readTransport(actor, reference, now, leg);
+  return transport === null || !isToBePacked(transport) ? null : (transport.declaration?.id ?? null);
 }
 
 export const photoSelect = {

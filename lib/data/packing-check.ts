@@ -1,12 +1,12 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import { may } from "@/lib/access/may";
 import { type PhotoView, packedViews } from "@/lib/receiving/pack-faces";
 import type { Leg } from "@/lib/transport/leg";
+import { mayPack } from "@/lib/transport/who-packs";
 import type { Transaction } from "./database";
 import { asActor } from "./database";
 import { type PhotoCard, photoCard, photoSelect } from "./pack-photos";
-import { readTransport } from "./transport";
+import { isToBePacked, readTransport } from "./transport";
 import { breaksUnique } from "./unique-violation";
 
 /** What has been done of the packing of a pack, under the class that stands. */
@@ -18,21 +18,20 @@ export interface Packing {
 
 const nothingPacked: Packing = { check: null, photos: [], missingViews: packedViews };
 
-/** A class declared anew is packed anew: ticks and photographs from before it do not count. */
-export async function readPacking(tx: Transaction, returnId: string, leg: Leg = "to-maker"): Promise<Packing> {
-  const last = await tx.classDeclaration.findFirst({
-    where: { returnId, leg },
-    orderBy: { sequence: "desc" },
-    select: { declaredAt: true, packingCheck: { select: { checkedByName: true, checkedAt: true } } },
+/** What was ticked and photographed under one declaration, on the way it is for; nothing where no class counts. */
+export async function readPacking(tx: Transaction, declarationId: string | null): Promise<Packing> {
+  if (declarationId === null) return nothingPacked;
+  const check = await tx.packingCheck.findUnique({
+    where: { declarationId },
+    select: { checkedByName: true, checkedAt: true },
   });
-  if (last === null) return nothingPacked;
   const photos = await tx.packPhoto.findMany({
-    where: { returnId, view: { in: [...packedViews] }, takenAt: { gte: last.declaredAt } },
+    where: { declarationId },
     select: photoSelect,
     orderBy: { takenAt: "asc" },
   });
   const missingViews = packedViews.filter((view) => !photos.some((photo) => photo.view === view));
-  return { check: last.packingCheck, photos: photos.map(photoCard), missingViews };
+  return { check, photos: photos.map(photoCard), missingViews };
 }
 
 export function isPackedAsTold({ check, missingViews }: Packing): boolean {
@@ -40,11 +39,14 @@ export function isPackedAsTold({ check, missingViews }: Packing): boolean {
 }
 
 /** The packing of one return as its dealer and the house see it; null where the return is not theirs. */
-export function readPackingOf(actor: Actor, reference: string, leg: Leg = "to-maker"): Promise<Packing | null> {
-  return asActor(actor, async (tx) => {
-    const row = await tx.return.findUnique({ where: { reference }, select: { id: true } });
-    return row === null ? null : readPacking(tx, row.id, leg);
-  });
+export async function readPackingOf(
+  actor: Actor,
+  reference: string,
+  leg: Leg = "to-maker",
+  now = new Date(),
+): Promise<Packing | null> {
+  const transport = await readTransport(actor, reference, now, leg);
+  return transport === null ? null : asActor(actor, (tx) => readPacking(tx, transport.declaration?.id ?? null));
 }
 
 export type PackingAnswer = { readonly ok: true } | { readonly ok: false; readonly sentence: string };
@@ -65,13 +67,11 @@ export async function recordPackingCheck(
   }: { readonly ticked: readonly number[]; readonly seenDeclarations: number; readonly leg?: Leg },
   now = new Date(),
 ): Promise<PackingAnswer> {
-  // On the way to us the dealer packs, on the ways out the bench.
-  if (!may(actor, leg === "to-maker" ? "confirm-at-counter" : "work-on-pack"))
-    return refuse("Whoever packs ticks the checklist.");
+  if (!mayPack(actor, leg)) return refuse("Whoever packs ticks the checklist.");
   const transport = await readTransport(actor, reference, now, leg);
   if (transport === null) return refuse("There is no such return for you.");
-  const { declaration, sending, orders, declarations } = transport;
-  if (declaration === null || sending.kind !== "may-send" || orders?.kind !== "pack")
+  const { declaration, orders, declarations } = transport;
+  if (declaration === null || !isToBePacked(transport) || orders?.kind !== "pack")
     return refuse("This pack may not be sent now, so it is not packed.");
   if (declarations !== seenDeclarations)
     return refuse("The class was declared anew meanwhile. Pack it as it says now.");

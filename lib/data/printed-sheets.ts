@@ -32,8 +32,9 @@ export async function readSheet(
   reference: string,
   sheet: SheetKind,
   leg: Leg = "to-maker",
+  now = new Date(),
 ): Promise<PrintableSheet | null> {
-  const transport = await readTransport(actor, reference, new Date(), leg);
+  const transport = await readTransport(actor, reference, now, leg);
   if (transport === null) return null;
   const { appUrl, returnAddress } = readEnvironment();
   const printable = {
@@ -88,7 +89,7 @@ export async function recordPrint(
   now = new Date(),
   leg: Leg = "to-maker",
 ): Promise<{ readonly ok: boolean }> {
-  const found = await readSheet(actor, reference, sheet, leg);
+  const found = await readSheet(actor, reference, sheet, leg, now);
   const declarationId = found?.kind === "printable" ? found.transport.declaration?.id : undefined;
   // A traveller without a class is no transport document, so nothing is noted of it.
   if (declarationId === undefined) return { ok: found?.kind === "printable" };

@@ -46,7 +46,9 @@ export async function readRemedyFacts(tx: Transaction, returnId: string, now: Da
   const unitStop = kept === null ? null : await whyKeptUnitIsStopped(tx, returnId);
   const choice = lastChoice(row.legalNotices);
   const { custody } = await readPackTracks(tx, row.packId);
-  const leaving = travelsOut(decidedRemedy, custody.state) ? await readLeaving(tx, row, "to-dealer", now) : null;
+  const leaving = travelsOut(decidedRemedy, custody.state)
+    ? await readLeaving(tx, row.reference, "to-dealer", now)
+    : null;
   const asksForChoice = prompts.some(({ kind }) => kind === "choice-and-extension");
   return {
     facts: {

@@ -92,6 +92,11 @@ export async function readTransportIn(
   return transportView(found, await readPackTracks(tx, found.travelling.packId), now);
 }
 
+/** Whether its box is packed now: it may be sent, and there are orders to pack it by. */
+export function isToBePacked({ sending, orders }: TransportView): boolean {
+  return sending.kind === "may-send" && orders?.kind === "pack";
+}
+
 interface FoundTransport {
   readonly row: TransportRow;
   readonly leg: Leg;
@@ -117,10 +122,17 @@ async function findTransport(tx: Transaction, reference: string, leg: Leg, now: 
   };
 }
 
-/** The declaration that counts for the pack that travels: a class declared for another pack from stock says nothing of the one that is kept now. */
-export function lastFor({ declarations }: TransportRow, { stockPackId }: Travelling): FoundTransport["last"] {
+/**
+ * The declaration that counts for the pack that travels: a class declared for another pack from stock says nothing of the one
+ * that is kept now, and one from before the last journey ended was used up by it.
+ */
+export function lastFor(
+  { declarations }: Pick<TransportRow, "declarations">,
+  { stockPackId, since }: Pick<Travelling, "stockPackId" | "since">,
+): FoundTransport["last"] {
   const [last] = declarations;
-  return last !== undefined && last.stockPackId === stockPackId ? last : null;
+  if (last === undefined || last.stockPackId !== stockPackId) return null;
+  return since === null || last.declaredAt >= since ? last : null;
 }
 
 function transportView(

@@ -9,7 +9,8 @@ import { proposeOutgoingClass, type ReturnedPackEvidence } from "@/lib/transport
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { readFindingStandings } from "./bench-test-facts";
 import type { Transaction } from "./database";
-import { readKeptUnit } from "./replacement-units";
+import { readJourneyEnd } from "./journey-end";
+import { type KeptUnit, readKeptUnit } from "./replacement-units";
 import { readPackTracks } from "./track-rows";
 import { packEvidence, packOnPaper, type TransportRow } from "./transport-evidence";
 
@@ -22,23 +23,26 @@ export interface Travelling {
   readonly proposal: ClassProposal;
   /** Another pack goes out in place of the returned one, and none is kept for it yet. */
   readonly unitIsMissing: boolean;
+  /** When this journey could begin: what was declared before belongs to an earlier one. Null where there was none. */
+  readonly since: Date | null;
 }
 
 /** To the dealer goes the pack kept in its place where a replacement was decided; else it is the returned pack that travels. */
 export async function readTravelling(tx: Transaction, row: TransportRow, leg: Leg): Promise<Travelling> {
-  const itself = { packId: row.packId, stockPackId: null, pack: row.pack, unitIsMissing: false };
+  const since = await readJourneyEnd(tx, row.packId);
+  const itself = { packId: row.packId, stockPackId: null, pack: row.pack, unitIsMissing: false, since };
   if (leg === "to-maker") return { ...itself, proposal: proposeClass(packEvidence(row)) };
   const decision = await readDecision(tx, row);
   if (leg === "to-dealer" && decision?.remedy === "replace") {
     const kept = await readKeptUnit(tx, row.id);
-    if (kept !== null) return stockPack(tx, kept.packId);
+    if (kept !== null) return stockPack(tx, kept);
   }
   const unitIsMissing = leg === "to-dealer" && decision?.remedy === "replace";
   const pack = await returnedPack(tx, row, decision);
   return { ...itself, unitIsMissing, proposal: proposeOutgoingClass({ leg, pack }) };
 }
 
-async function stockPack(tx: Transaction, packId: string): Promise<Travelling> {
+async function stockPack(tx: Transaction, { packId, reservedAt: since }: KeptUnit): Promise<Travelling> {
   const { returns, loans, build, ...pack } = await tx.pack.findUniqueOrThrow({
     where: { id: packId },
     select: {
@@ -60,7 +64,7 @@ async function stockPack(tx: Transaction, packId: string): Promise<Travelling> {
       isFlagged: handledAs !== "normal",
     },
   });
-  return { packId, stockPackId: packId, pack, proposal, unitIsMissing: false };
+  return { packId, stockPackId: packId, pack, proposal, unitIsMissing: false, since };
 }
 
 type StandingDecision = Awaited<ReturnType<typeof readDecision>>;

@@ -61,6 +61,13 @@ export const textsDe: NoticeLanguageText = {
         "Wie es steht: {link}",
       ],
     },
+    "wrong-pack-came": {
+      subject: "{reference}: ein anderer Akku ist angekommen",
+      paragraphs: [
+        "In der Sendung zur Rücksendung {reference} lag ein anderer Akku als der, um den es geht. Er bleibt bei uns.",
+        "Liegt der richtige noch bei Ihnen, verschicken Sie ihn noch nicht: Er braucht eine eigene Transporteinstufung, ein eigenes Etikett und eine eigene Verpackung. Wann es so weit ist, steht auf der Seite. Ist er schon unterwegs, ist nichts zu tun: {link}",
+      ],
+    },
     decided: {
       subject: "{reference}: entschieden",
       paragraphs: [

@@ -60,6 +60,13 @@ export const textsEn: NoticeLanguageText = {
         "How it stands: {link}",
       ],
     },
+    "wrong-pack-came": {
+      subject: "{reference}: another pack came in its place",
+      paragraphs: [
+        "In the box for the return {reference} lay another pack than the one it is about. That pack stays with us.",
+        "If the right pack is still with you, do not send it yet: it needs a transport class, a label and packing of its own. The page says when they are ready. If it is on its way already, nothing is to be done: {link}",
+      ],
+    },
     decided: {
       subject: "{reference}: decided",
       paragraphs: [

@@ -61,6 +61,13 @@ export const textsEs: NoticeLanguageText = {
         "En qué punto está: {link}",
       ],
     },
+    "wrong-pack-came": {
+      subject: "{reference}: ha llegado otra batería",
+      paragraphs: [
+        "En la caja de la devolución {reference} había una batería distinta de la que se trata. Esa batería se queda con nosotros.",
+        "Si la batería correcta sigue con usted, no la envíe todavía: necesita su propia clase de transporte, su propia etiqueta y su propio embalaje. La página dice cuándo están listos. Si ya está en camino, no hay que hacer nada: {link}",
+      ],
+    },
     decided: {
       subject: "{reference}: decidida",
       paragraphs: [

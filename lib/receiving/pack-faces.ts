@@ -15,7 +15,7 @@ export const photoViews = [
 ] as const;
 export type PhotoView = (typeof photoViews)[number];
 
-/** What the dealer photographs before the box leaves. */
+/** What whoever packs photographs before the box leaves. */
 export const packedViews = ["packed-open", "packed-closed"] as const satisfies readonly PhotoView[];
 
 /** What the dealer may photograph and see again; everything else is the bench's. */
@@ -39,8 +39,10 @@ export const photoViewLabels: Readonly<Record<PhotoView, string>> = {
   "proof-of-sale": "A proof of sale: receipt, invoice, delivery note",
 };
 
-/** What goods-in photographs; a proof of sale belongs to the answer on cover. */
-export const takenAtGoodsIn: readonly PhotoView[] = photoViews.filter((view) => view !== "proof-of-sale");
+/** What goods-in photographs; a proof of sale belongs to the answer on cover, a packed box to the way it goes. */
+export const takenAtGoodsIn: readonly PhotoView[] = photoViews.filter(
+  (view) => !dealersViews.some((other) => other === view),
+);
 
 export function missingFaces(taken: readonly string[]): PhotoView[] {
   return sixFaces.filter((face) => !taken.includes(face));

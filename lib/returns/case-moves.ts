@@ -149,7 +149,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
   },
   "await-again": {
     from: ["at-the-works"],
-    to: "return-expected",
+    // The wrong box used up class, label and ticks: the right pack is allowed to come, under papers of its own.
+    to: "return-approved",
     act: "receive-pack",
     needsReason: true,
     guards: [guard.wasAnotherPack],

@@ -80,7 +80,7 @@ export function sendingState(facts: AuthorisationFacts, now: Date): SendingState
 export function whyNotSent(state: Exclude<SendingState, { kind: "may-send" }>): string {
   switch (state.kind) {
     case "no-class":
-      return "No transport class has been declared for this pack, so nothing is printed. Until then it is not packed and not sent.";
+      return "No transport class has been declared for this journey of the pack, so nothing is printed. Until then it is not packed and not sent.";
     case "do-not-ship":
       return "This pack is not to be shipped: isolate it. A specialist collects it, and the dangerous-goods adviser names the packing.";
     case "frozen":

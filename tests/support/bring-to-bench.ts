@@ -10,7 +10,7 @@ import { recordArrival } from "@/lib/data/receiving";
 import type { Serial } from "@/lib/packs/serial";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { lieInQuarantine } from "./lie-in-quarantine";
-import { packForSending } from "./pack-for-sending";
+import { declareForSending, packBox } from "./pack-for-sending";
 import { filledForm, type SmallFleet } from "./small-fleet";
 
 /** The plan of the small fleet's one model, approved long before any test. */
@@ -92,7 +92,7 @@ export async function bringToBench(fleet: SmallFleet, serial: Serial, at: Date):
     "arrives",
     { actor: fleet.bench, name: "start-test", stated: {} },
   ] as const;
-  await packForSending(fleet.lead, reference, at);
+  await declareForSending(fleet.lead, reference, at);
   for (const [index, step] of steps.entries()) {
     if (step === "arrives") {
       const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
@@ -102,6 +102,7 @@ export async function bringToBench(fleet: SmallFleet, serial: Serial, at: Date):
       continue;
     }
     const { actor, name, stated } = step;
+    if (name === "hand-to-carrier") await packBox(fleet, reference, at);
     const request = { name, reason: "As usual.", seenVersion: index + 1, stated };
     const answer = await makeMove(actor, reference, request, at);
     if (!answer.ok) throw new Error(`${name}: ${JSON.stringify(answer)}`);

@@ -1,24 +1,25 @@
+import sharp from "sharp";
 import type { Actor } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
 import { declareTransportClass } from "@/lib/data/declare-transport";
+import { keepPackPhoto } from "@/lib/data/pack-photos";
+import { recordPackingCheck } from "@/lib/data/packing-check";
+import { recordPrint } from "@/lib/data/printed-sheets";
+import { readTransport } from "@/lib/data/transport";
 import { packedViews } from "@/lib/receiving/pack-faces";
 import { criteria } from "@/lib/transport/criteria";
 import { classDeclarationSchema } from "@/lib/transport/declare-class";
 import type { Leg } from "@/lib/transport/leg";
+import type { SmallFleet } from "./small-fleet";
 
-/**
- * A declared class, a printed label, a ticked checklist and two photographs of the box: all that a pack needs before it may
- * be handed to a carrier. Prints, ticks and photographs are laid down as rows; that they are made as they should be is
- * tried in tests/integration/transport.
- */
-export async function packForSending(lead: Actor, reference: string, at: Date, leg: Leg = "to-maker"): Promise<void> {
-  const { id: returnId, declared } = await asSystem(async (tx) => {
-    const row = await tx.return.findUniqueOrThrow({
-      where: { reference },
-      select: { id: true, _count: { select: { declarations: { where: { leg } } } } },
-    });
-    return { id: row.id, declared: row._count.declarations };
-  });
+/** Declares the class that a pack travels under, as whoever judged nothing but what was told. */
+export async function declareForSending(
+  lead: Actor,
+  reference: string,
+  at: Date,
+  leg: Leg = "to-maker",
+): Promise<void> {
+  const declared = await asSystem((tx) => tx.classDeclaration.count({ where: { return: { reference }, leg } }));
   const declaration = classDeclarationSchema.parse({
     transportClass: "damaged",
     criteria: Object.fromEntries(criteria.map((criterion) => [criterion, "not-examined"])),
@@ -27,41 +28,58 @@ export async function packForSending(lead: Actor, reference: string, at: Date, l
     leg,
     ...(leg === "to-supplier" ? { consignee: "Cell works, Musterstadt" } : {}),
   });
-  const answer = await declareTransportClass(lead, reference, declaration, at);
+  must(await declareTransportClass(lead, reference, declaration, at));
+}
+
+/**
+ * Prints the label, ticks every point of the checklist and photographs the box, as whoever packs that way: the dealer on the
+ * way to us, the bench on the ways out. Throws where the program does not let them.
+ */
+export async function packBox(fleet: SmallFleet, reference: string, at: Date, leg: Leg = "to-maker"): Promise<void> {
+  const packer = leg === "to-maker" ? await dealerOf(fleet, reference) : fleet.bench;
+  must(await recordPrint(packer, reference, "label", at, leg));
+  const transport = await readTransport(packer, reference, at, leg);
+  const checklist = transport?.orders?.kind === "pack" ? transport.orders.checklist : [];
+  const seenDeclarations = transport?.declarations ?? 0;
+  must(
+    await recordPackingCheck(
+      packer,
+      reference,
+      { ticked: checklist.map((_point, index) => index), seenDeclarations, leg },
+      at,
+    ),
+  );
+  for (const view of packedViews)
+    must(await keepPackPhoto(packer, reference, view, await photograph(), { now: at, leg }));
+}
+
+/** All that a pack needs before it may be handed to a carrier; on the way to us its sending has to be allowed already. */
+export async function packForSending(
+  fleet: SmallFleet,
+  reference: string,
+  at: Date,
+  leg: Leg = "to-maker",
+): Promise<void> {
+  await declareForSending(fleet.lead, reference, at, leg);
+  await packBox(fleet, reference, at, leg);
+}
+
+function must(answer: { readonly ok: boolean }): void {
   if (!answer.ok) throw new Error(JSON.stringify(answer));
-  const by = { userId: "packer", name: "Packer" };
-  await asSystem(async (tx) => {
-    const { id: declarationId } = await tx.classDeclaration.findFirstOrThrow({
-      where: { returnId, leg },
-      orderBy: { sequence: "desc" },
-      select: { id: true },
-    });
-    await tx.printedSheet.create({
-      data: { declarationId, kind: "label", printedAt: at, printedByUserId: by.userId, printedByName: by.name },
-    });
-    await tx.packingCheck.create({
-      data: {
-        declarationId,
-        points: ["All of it."],
-        checkedAt: at,
-        checkedByUserId: by.userId,
-        checkedByName: by.name,
-      },
-    });
-    const sha = "0".repeat(64);
-    await tx.packPhoto.createMany({
-      data: packedViews.map((view) => ({
-        returnId,
-        view,
-        originalSha256: sha,
-        keptSha256: sha,
-        widthPixels: 900,
-        heightPixels: 900,
-        sharpness: 9,
-        takenAt: at,
-        takenByUserId: by.userId,
-        takenByName: by.name,
-      })),
-    });
-  });
+}
+
+async function dealerOf(fleet: SmallFleet, reference: string): Promise<Actor> {
+  const { dealerId } = await asSystem((tx) =>
+    tx.return.findUniqueOrThrow({ where: { reference }, select: { dealerId: true } }),
+  );
+  return dealerId === fleet.sydney.dealerId ? fleet.sydney : fleet.berlin;
+}
+
+let taken: Promise<Uint8Array> | undefined;
+
+function photograph(): Promise<Uint8Array> {
+  taken ??= sharp({ create: { width: 900, height: 700, channels: 3, background: "#456" } })
+    .jpeg()
+    .toBuffer();
+  return taken;
 }

@@ -1,5 +1,6 @@
 import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
+import type { Actor } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
 import { openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
 import { closeIncident, decideOnClock } from "@/lib/data/keep-incident";
@@ -18,7 +19,7 @@ import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { packedViews } from "@/lib/receiving/pack-faces";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { lieInQuarantine } from "@/tests/support/lie-in-quarantine";
-import { packForSending } from "@/tests/support/pack-for-sending";
+import { declareForSending, packBox, packForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -141,7 +142,7 @@ test("a pack that is sent in a second time is received again, and lies again bef
   expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(25))).toEqual({ ok: true });
   const unclassed = { to: "with-carrier-out", reason: "It goes back.", seenVersion: 1, scan: unreadable } as const;
   expect(await scanPack(fleet.bench, reference, unclassed, after(25))).toMatchObject({ reason: "outgoing-no-class" });
-  await packForSending(fleet.lead, reference, after(25), "to-dealer");
+  await packForSending(fleet, reference, after(25), "to-dealer");
   for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {
     const scan = { to, reason: "Not called for: it goes back.", seenVersion: index + 1, scan: unreadable };
     expect(await scanPack(fleet.bench, reference, scan, after(26))).toMatchObject({ ok: true });
@@ -175,7 +176,7 @@ test("a pack that nobody announced is received from wherever its return stood be
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
   const { reference } = lodged;
   await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 }, now);
-  await packForSending(fleet.lead, reference, now);
+  await declareForSending(fleet.lead, reference, now);
   await makeMove(fleet.lead, reference, { name: "approve-return", reason: "To be tested.", seenVersion: 2 }, now);
   const arrival = (scanned: string) => arrivalSchema.parse({ scanned, boxCondition: "sound", noSigns: true });
   // Another pack under a return that awaits none moves neither of them.
@@ -212,7 +213,7 @@ test("a pack handed back is with its dealer again, and its next return can be se
   );
   const handBack = { name: "hand-back", reason: "", seenVersion: 6, stated: { outgoingSerial } } as const;
   expect(await makeMove(fleet.berlin, first, handBack, after(2))).toMatchObject({ reason: "outgoing-no-class" });
-  await packForSending(fleet.lead, first, after(2), "to-dealer");
+  await packForSending(fleet, first, after(2), "to-dealer");
   expect(await makeMove(fleet.berlin, first, handBack, after(2))).toMatchObject({ ok: true });
   expect(await whereItIs(first)).toEqual({ status: "handed-back", place: "with-dealer" });
   const toCustomer = { to: "with-customer", reason: "Fetched.", seenVersion: 2, scan: unreadable } as const;
@@ -228,9 +229,14 @@ test("a pack handed back is with its dealer again, and its next return can be se
   expect(await whereItIs(second)).toEqual({ status: "at-the-works", place: "quarantine" });
 });
 
+async function noticesTo(dealer: Actor, reference: string): Promise<string[]> {
+  const where = { reference, dealerId: dealer.dealerId };
+  return (await asSystem((tx) => tx.notice.findMany({ where, select: { kind: true } }))).map(({ kind }) => kind);
+}
+
 /** Taken, allowed, packed and handed to the carrier, from a version on. */
 async function sendIn(reference: string, version: number, at: Date): Promise<void> {
-  await packForSending(fleet.lead, reference, at);
+  await declareForSending(fleet.lead, reference, at);
   for (const [index, [actor, name]] of (
     [
       [fleet.bench, "take"],
@@ -238,6 +244,7 @@ async function sendIn(reference: string, version: number, at: Date): Promise<voi
       [fleet.berlin, "hand-to-carrier"],
     ] as const
   ).entries()) {
+    if (name === "hand-to-carrier") await packBox(fleet, reference, at);
     const moved = await makeMove(actor, reference, { name, reason: "As agreed.", seenVersion: version + index }, at);
     expect(moved, name).toMatchObject({ ok: true });
   }
@@ -395,7 +402,13 @@ test("another pack that is another pack leaves its return waiting, the lodged on
   expect(await whereItIs(reference)).toEqual({ status: "at-the-works", place: "quarantine" });
   const other = { outcome: "other-pack", how: "The dealer packed the wrong one." } as const;
   expect(await settleIdentity(fleet.bench, reference, other, after(2))).toEqual({ ok: true });
-  expect(await whereItIs(reference)).toEqual({ status: "return-expected", place: "with-carrier-in" });
+  // The wrong box used up label and ticks: the right pack gets its own before anybody hands it to a carrier.
+  expect(await whereItIs(reference)).toEqual({ status: "return-approved", place: "with-carrier-in" });
+  const hand = { name: "hand-to-carrier", reason: "", seenVersion: 6 } as const;
+  expect(await makeMove(fleet.berlin, reference, hand, after(3))).toMatchObject({ reason: "class-missing" });
+  expect(await noticesTo(fleet.berlin, reference)).toContain("wrong-pack-came");
+  await packForSending(fleet, reference, after(3));
+  expect(await makeMove(fleet.berlin, reference, hand, after(3))).toMatchObject({ ok: true });
   const found = await asSystem((tx) =>
     tx.track.findFirst({ where: { track: "custody", pack: { serial: fleet.unsold } }, select: { state: true } }),
   );
@@ -447,7 +460,7 @@ test("a photograph loses its place and camera, keeps the hash of the original, a
     .withExif({ IFD0: { Make: "A camera", Copyright: "Somebody" }, IFD3: { GPSLatitude: "52/1 30/1 0/1" } })
     .toBuffer();
   expect((await sharp(original).metadata()).exif).toBeDefined();
-  const kept = await keepPackPhoto(fleet.bench, reference, "label", original, now);
+  const kept = await keepPackPhoto(fleet.bench, reference, "label", original, { now });
   if (!kept.ok) throw new Error(kept.sentence);
   expect(kept.photo.legibility.kind).toBe("fair");
   const stream = await openPackPhoto(fleet.bench, kept.photo.id);

@@ -59,7 +59,7 @@ test("the old pack of a replacement is called in with a day and a letter, leaves
   expect(await asSystem((tx) => tx.notice.count({ where: told }))).toBe(1);
   // Without class, label and packing it stays, whatever was ordered.
   expect(await sendOldPack(fleet.berlin, reference, now)).toMatchObject({ sentence: expect.stringContaining("class") });
-  await packForSending(fleet.lead, reference, now);
+  await packForSending(fleet, reference, now);
   // The label can be had although the return was decided long ago.
   expect((await readTransport(fleet.berlin, reference, now))?.sending).toMatchObject({ kind: "may-send" });
   expect(await recycleOldPack(fleet.berlin, reference, "Fetched by somebody.", now)).toMatchObject({ ok: false });

@@ -112,7 +112,7 @@ test("the pack kept is the one handed over: the chain, the cover and the store f
   const other = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit(2)) } } as const;
   expect(await move(fleet.berlin, reference, other)).toMatchObject({ reason: "wrong-unit" });
   expect(await move(fleet.berlin, reference, handOver)).toMatchObject({ reason: "outgoing-no-class" });
-  await packForSending(fleet.lead, reference, new Date(), "to-dealer");
+  await packForSending(fleet, reference, new Date(), "to-dealer");
   expect(await move(fleet.berlin, reference, handOver)).toMatchObject({ ok: true });
 
   const pack = await asSystem((tx) =>
@@ -149,7 +149,7 @@ test("the pack kept is the one handed over: the chain, the cover and the store f
   const handOverAgain = { ...handOver, stated: { outgoingSerial: String(unit(2)) } };
   expect(await move(fleet.bench, again, startAgain)).toMatchObject({ ok: true });
   expect(await move(fleet.bench, again, finish)).toMatchObject({ ok: true });
-  await packForSending(fleet.lead, again, new Date(), "to-dealer");
+  await packForSending(fleet, again, new Date(), "to-dealer");
   expect(await move(fleet.berlin, again, handOverAgain)).toMatchObject({ ok: true });
   const third = await asSystem((tx) =>
     tx.pack.findUniqueOrThrow({ where: { serial: unit(2) }, include: { replaces: { include: { oldPack: true } } } }),

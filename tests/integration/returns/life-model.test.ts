@@ -22,7 +22,7 @@ import { Money, moneySteps, Promised } from "@/tests/support/life-model/promises
 import { SendOff } from "@/tests/support/life-model/send-off";
 import { Keep, Workshop, workshopSteps } from "@/tests/support/life-model/workshop";
 import { type Belief, mandatory, people, type Real, type Who, type World } from "@/tests/support/life-model/world";
-import { packForSending } from "@/tests/support/pack-for-sending";
+import { declareForSending } from "@/tests/support/pack-for-sending";
 import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -334,7 +334,7 @@ async function walk(run: Command[], isLodgedTwice: boolean): Promise<void> {
   const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), new Date("2026-10-05T09:00:00Z"));
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
   const { reference } = lodged;
-  await packForSending(fleet.lead, reference, new Date());
+  await declareForSending(fleet.lead, reference, new Date());
   const twin = isLodgedTwice ? await lodgedUnderItsReplacement(serial) : null;
   const belief = await freshBelief(reference);
   await fc.asyncModelRun(() => ({ model: belief, real: { world, reference, serial, twin } }), run);

@@ -22,7 +22,7 @@ import type { MoveRequest } from "@/lib/returns/return-moves";
 import { dueFieldOf, readSettingsProposal, statusesWithDueDays } from "@/lib/returns/settings-proposal.schema";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { leaveProtocolOut } from "@/tests/support/decide-return";
-import { packForSending } from "@/tests/support/pack-for-sending";
+import { declareForSending } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -120,7 +120,7 @@ test("a permission that was not used ends, the dealer is told, and service may r
   const allow = { reason: "To the bench." };
   const unsaid = await makeMove(fleet.lead, reference, { name: "approve-return", seenVersion: 2, ...allow }, now);
   expect(unsaid).toMatchObject({ reason: "class-missing" });
-  await packForSending(fleet.lead, reference, now);
+  await declareForSending(fleet.lead, reference, now);
   await move(fleet.lead, reference, { name: "approve-return", seenVersion: 2, ...allow });
   expect((await runDueAsSystem(days(13))).moved).toBe(0);
   expect((await runDueAsSystem(days(15))).moved).toBe(1);

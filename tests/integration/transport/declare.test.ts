@@ -13,7 +13,7 @@ import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-ru
 import { ruleFields } from "@/lib/transport/rule-fields";
 import { BLANK_TRACKS } from "@/lib/transport/rule-proposal";
 import { writeSourced } from "@/lib/transport/rule-text";
-import { packForSending } from "@/tests/support/pack-for-sending";
+import { declareForSending, packBox } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -302,7 +302,9 @@ test("a pack is handed to the carrier once every point is ticked by name and the
 
 test("a class declared anew is packed anew", async () => {
   const reference = await lodged();
-  await packForSending(fleet.lead, reference, now);
+  await declareForSending(fleet.lead, reference, now);
+  await allowed(reference);
+  await packBox(fleet, reference, now);
   expect((await readPackingOf(fleet.lead, reference))?.missingViews).toEqual([]);
   await declareTransportClass(
     fleet.lead,

@@ -1,18 +1,21 @@
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
-import { declareTransportClass } from "@/lib/data/declare-transport";
+import { declareTransportClass, reviveSendingLeave } from "@/lib/data/declare-transport";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { recordRemedy, scanPack } from "@/lib/data/move-track";
 import { readLeaving } from "@/lib/data/outgoing-sending";
+import { keepPackPhoto } from "@/lib/data/pack-photos";
 import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
 import { readTransport } from "@/lib/data/transport";
+import type { CustodyPlace } from "@/lib/returns/custody-track";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import type { Leg } from "@/lib/transport/leg";
+import { bringToBench } from "@/tests/support/bring-to-bench";
 import { takeAndDecide } from "@/tests/support/decide-return";
-import { packForSending } from "@/tests/support/pack-for-sending";
+import { declareForSending, packForSending } from "@/tests/support/pack-for-sending";
 import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -45,7 +48,7 @@ async function replaced() {
 }
 
 test("the pack that goes out in its place has a class, a label and a box of its own, packed by the bench", async () => {
-  const { reference, id } = await replaced();
+  const { reference } = await replaced();
   const first = await packInStore("QP-B", 1);
   const second = await packInStore("QP-B", 2);
   const declared = declaration("damaged", "not-examined", { leg: TO_DEALER });
@@ -55,7 +58,7 @@ test("the pack that goes out in its place has a class, a label and a box of its 
   const asIs = await readTransport(fleet.lead, reference, new Date(), TO_DEALER);
   expect(asIs).toMatchObject({ serial: first, isFromStock: true, proposal: { transportClass: "not-damaged" } });
   const why = (sheetFor: string) =>
-    asSystem((tx) => readLeaving(tx, { id, reference }, "to-dealer", new Date(), sheetFor)).then((found) => found.why);
+    asSystem((tx) => readLeaving(tx, reference, "to-dealer", new Date(), sheetFor)).then((found) => found.why);
   expect(await why(first)).toBe("outgoing-no-class");
   // Nobody but those who declare; without the adviser's confirmation it is no sound pack in anybody's name.
   for (const actor of [fleet.bench, fleet.berlin])
@@ -91,7 +94,7 @@ test("the pack that goes out in its place has a class, a label and a box of its 
   expect(await recordPackingCheck(fleet.bench, reference, tick)).toEqual({ ok: true });
   expect((await readPackingOf(fleet.bench, reference, TO_DEALER))?.check).not.toBeNull();
   expect(await why(first)).toBe("outgoing-not-packed");
-  await packForSending(fleet.lead, reference, new Date(), TO_DEALER);
+  await packForSending(fleet, reference, new Date(), TO_DEALER);
   expect(await why(first)).toBeNull();
 
   // Another pack from stock is another declaration.
@@ -102,11 +105,11 @@ test("the pack that goes out in its place has a class, a label and a box of its 
 });
 
 test("what becomes known after the class was declared asks for another one", async () => {
-  const { reference, id } = await replaced();
+  const { reference } = await replaced();
   const unit = await packInStore("QP-B", 3);
   await keepUnitFor(fleet.bench, reference, unit);
-  await packForSending(fleet.lead, reference, new Date(), TO_DEALER);
-  const why = () => asSystem((tx) => readLeaving(tx, { id, reference }, "to-dealer", new Date()));
+  await packForSending(fleet, reference, new Date(), TO_DEALER);
+  const why = () => asSystem((tx) => readLeaving(tx, reference, "to-dealer", new Date()));
   expect((await why()).why).toBeNull();
   await asSystem(async (tx) => {
     const { id: packId } = await tx.pack.findUniqueOrThrow({ where: { serial: unit }, select: { id: true } });
@@ -122,7 +125,7 @@ test("a pack that was sent and has arrived is handed over, though its leave ran 
   const unit = await packInStore("QP-B", 4);
   await keepUnitFor(fleet.bench, reference, unit);
   const sentOn = new Date();
-  await packForSending(fleet.lead, reference, sentOn, TO_DEALER);
+  await packForSending(fleet, reference, sentOn, TO_DEALER);
   for (const [seenVersion, to] of (["offered", "chosen", "reserved", "sent"] as const).entries()) {
     const answer = await recordRemedy(fleet.bench, reference, { to, reason: "As decided.", seenVersion }, sentOn);
     expect(answer, to).toMatchObject({ ok: true });
@@ -138,7 +141,7 @@ test("a pack that was sent and has arrived is handed over, though its leave ran 
   expect(await step(fleet.bench, packed, sentOn)).toMatchObject({ ok: true });
   const later = new Date(sentOn.getTime() + 20 * 86_400_000);
   // Sent now it would have to be declared or allowed anew.
-  expect((await asSystem((tx) => readLeaving(tx, { id, reference }, "to-dealer", later))).why).toBe("outgoing-ended");
+  expect((await asSystem((tx) => readLeaving(tx, reference, "to-dealer", later))).why).toBe("outgoing-ended");
   const handOver = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit) } } as const;
   expect(await step(fleet.berlin, handOver, later)).toMatchObject({ ok: true });
 });
@@ -162,8 +165,8 @@ test("a sample goes to a supplier under a class, to a named address, and never a
   expect(await scanPack(fleet.bench, reference, back)).toMatchObject({ reason: "outgoing-no-class" });
   const nowhere = declaration("damaged", "not-examined", { leg: "to-supplier" });
   expect(await declareTransportClass(fleet.lead, reference, nowhere)).toMatchObject({ reason: "consignee-missing" });
-  await packForSending(fleet.lead, reference, new Date(), "to-supplier");
-  const found = await asSystem((tx) => readLeaving(tx, { id, reference }, "to-supplier", new Date(), serial));
+  await packForSending(fleet, reference, new Date(), "to-supplier");
+  const found = await asSystem((tx) => readLeaving(tx, reference, "to-supplier", new Date(), serial));
   expect(found.why).toBeNull();
   await expect(
     asSystem(
@@ -180,3 +183,80 @@ test("a sample goes to a supplier under a class, to a named address, and never a
   const step = await asSystem((tx) => tx.trackMove.findFirst({ where: { returnId: id, to: "supplier" } }));
   expect(step?.facts).toMatchObject({ declarationId: found.declarationId, transportClass: "damaged" });
 });
+
+test("a second journey never leaves on the papers of the first, nor on the photographs of another way", async () => {
+  const serial = fleet.others[nextPack++] ?? fleet.unsold;
+  const begun = new Date("2026-10-05T09:00:00Z");
+  const hours = (count: number) => new Date(begun.getTime() + count * 3_600_000);
+  const reference = await bringToBench(fleet, serial, begun);
+  const leaving = (at: Date) =>
+    asSystem((tx) => readLeaving(tx, reference, "to-dealer", at)).then((found) => found.why);
+  // The class of the way in is used up by the arrival: it can neither be printed for nor revived.
+  expect((await readTransport(fleet.lead, reference, hours(1)))?.declaration).toMatchObject({
+    transportClass: "damaged",
+  });
+  await sendAway(reference, hours(2), ["store", "with-carrier-out", "with-dealer"]);
+  expect((await readTransport(fleet.lead, reference, hours(3)))?.declaration).toBeNull();
+  expect(await reviveSendingLeave(fleet.lead, reference, hours(3))).toMatchObject({ reason: "no-class" });
+  // The way out the same: what came back from the dealer is declared, labelled and packed anew.
+  expect(await leaving(hours(3))).toBe("outgoing-no-class");
+  expect(await reviveSendingLeave(fleet.lead, reference, hours(3), "to-dealer")).toMatchObject({ reason: "no-class" });
+  expect(await readPackingOf(fleet.lead, reference, "to-dealer", hours(3))).toMatchObject({ check: null, photos: [] });
+  // And it goes on: a new class, a new label, a new box.
+  await packForSending(fleet, reference, hours(4), "to-dealer");
+  expect(await leaving(hours(4))).toBeNull();
+});
+
+test("a dealer photographs the box on its own way to us alone, and no other way counts it", async () => {
+  const { reference, id } = await replaced();
+  const unit = await packInStore("QP-B", 5);
+  await keepUnitFor(fleet.bench, reference, unit);
+  await declareForSending(fleet.lead, reference, new Date(), "to-dealer");
+  const jpeg = new Uint8Array(8);
+  const view = "packed-open";
+  const forWayOut = await keepPackPhoto(fleet.berlin, reference, view, jpeg, { leg: "to-dealer" });
+  expect(forWayOut).toMatchObject({ ok: false, sentence: expect.stringContaining("no such return") });
+  // Nothing is to be sent to us on this return, so there is no box either.
+  const forWayIn = await keepPackPhoto(fleet.berlin, reference, view, jpeg);
+  expect(forWayIn).toMatchObject({ ok: false, sentence: expect.stringContaining("may not be sent now") });
+  const declared = await asSystem((tx) =>
+    tx.classDeclaration.findFirstOrThrow({ where: { returnId: id, leg: "to-dealer" }, select: { id: true } }),
+  );
+  const sha = "0".repeat(64);
+  const data = {
+    returnId: id,
+    declarationId: declared.id,
+    view,
+    originalSha256: sha,
+    keptSha256: sha,
+    widthPixels: 900,
+    heightPixels: 700,
+    sharpness: 9,
+    takenAt: new Date(),
+    takenByUserId: "x",
+    takenByName: "x",
+  };
+  await expect(asActor(fleet.berlin, (tx) => tx.packPhoto.create({ data }))).rejects.toThrow(/row-level security/);
+});
+
+/** Declared, packed and scanned out and on, from the bench. */
+async function sendAway(reference: string, at: Date, places: readonly CustodyPlace[]): Promise<void> {
+  await packForSending(fleet, reference, at, "to-dealer");
+  const later = new Date(at.getTime() + 60_000);
+  for (const to of places) {
+    const { version } = await asSystem((tx) =>
+      tx.track.findFirstOrThrow({
+        where: { track: "custody", pack: { returns: { some: { reference } } } },
+        select: { version: true },
+      }),
+    );
+    const scan = { scanned: "", cannotBeRead: true };
+    const moved = await scanPack(
+      fleet.bench,
+      reference,
+      { to, reason: "It goes back.", seenVersion: version, scan },
+      later,
+    );
+    expect(moved, to).toMatchObject({ ok: true });
+  }
+}

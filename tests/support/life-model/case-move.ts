@@ -9,6 +9,7 @@ import type { MoveName } from "@/lib/returns/move-names";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { lieInQuarantine } from "@/tests/support/lie-in-quarantine";
+import { packBox } from "@/tests/support/pack-for-sending";
 import { mayLeave } from "./send-off";
 import { actorOf, type Belief, keptUnit, mandatory, type Real, type Who, whereItStands } from "./world";
 
@@ -65,6 +66,8 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     const kept = keptUnit(world, reference);
     const outgoing = belief.decided === "replace" && kept !== null ? kept : serial;
     const packedBefore = this.name === "hand-back" ? await mayLeave(reference) : false;
+    // The dealer packs as soon as it may; where it may not, nothing is packed and the carrier gets nothing.
+    if (this.name === "hand-to-carrier") await packBox(world.fleet, reference, new Date()).catch(() => {});
     // A pack that is expected comes in by the entry at goods-in and by nothing else.
     const arrives = this.name === "receive" && belief.status === "return-expected" && !this.stale;
     const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });

@@ -12,7 +12,7 @@ export class SendOff implements fc.AsyncCommand<Belief, Real> {
   }
   async run(belief: Belief, { world, reference }: Real) {
     const isNothingKept = belief.decided === "replace" && keptUnit(world, reference) === null;
-    const packed = packForSending(world.fleet.lead, reference, new Date(), "to-dealer");
+    const packed = packForSending(world.fleet, reference, new Date(), "to-dealer");
     const isPacked = await packed.then(
       () => true,
       () => false,
@@ -28,6 +28,6 @@ export class SendOff implements fc.AsyncCommand<Belief, Real> {
 export async function mayLeave(reference: string): Promise<boolean> {
   return asSystem(async (tx) => {
     const found = await tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true, reference: true } });
-    return (await readLeaving(tx, found, "to-dealer", new Date())).why === null;
+    return (await readLeaving(tx, found.reference, "to-dealer", new Date())).why === null;
   });
 }

@@ -78,7 +78,7 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   // The others are packs that came in unannounced.
   receive: { from: "return-expected return-approved in-review remote-help lapsed", to: "at-the-works", who: "t l" },
   // By the entry at goods-in that settles which pack came.
-  "await-again": { from: "at-the-works", to: "return-expected", who: "t l" },
+  "await-again": { from: "at-the-works", to: "return-approved", who: "t l" },
   "start-test": { from: "at-the-works in-review", to: "under-test", who: "t l" },
   propose: {
     from: "in-review remote-help return-approved return-expected at-the-works under-test work-in-progress",
