@@ -20,6 +20,7 @@ import { FEWEST_FOR_LAW, preferredFit } from "./failure-law";
 import { cutBack } from "./hidden-exposure";
 import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { countCells, type LifeCell, sumPacks } from "./life-cell";
+import { countLongUndecided, takenAsFailures } from "./long-undecided";
 import { DAYS_PER_MONTH, MILESTONE_MONTHS } from "./months-in-service";
 import { weibullRefusal } from "./refusal-sentences";
 import type { Reporting } from "./reporting";
@@ -71,15 +72,21 @@ export interface SettledLives {
   readonly failuresLeftOut: number;
 }
 
-export interface GroupLife {
-  readonly faults: readonly FaultShare[];
+/** What one likelihood, or one count of pack-months, says of the settled lives. */
+export interface SettledLaw {
   readonly settled: SettledLives;
   readonly model: LifeModel;
   /** The same failures on Weibull paper. */
   readonly plot: WeibullPlot;
   /** Failures per 1,000 pack-months with exact limits; null without exposure. */
   readonly rate: RateEstimate | null;
+}
+
+export interface GroupLife extends SettledLaw {
+  readonly faults: readonly FaultShare[];
   readonly lagCorrected: LagWeightedCurve;
+  /** The same were the returns of the group, and of its likes, failures that are undecided for longer; null where it has none. */
+  readonly ifFailures: (SettledLaw & { readonly undecided: number }) | null;
 }
 
 /**
@@ -87,7 +94,8 @@ export interface GroupLife {
  * failures that are still on their way allowed for.
  *
  * Law, picture and rate take the lives cut back: no weight stands for what is on its way in their likelihoods, so the missing
- * last weeks would read as packs that fail less of late, or as a part of them that cannot fail.
+ * last weeks would read as packs that fail less of late, or as a part of them that cannot fail. A return undecided for longer than
+ * that stands in them as a life that ended without a failure, so all is said once more with such returns as failures.
  *
  * @param cells of the group, line of confirmed failures. @param likes cells of the others of its model, for the shape.
  * @param settledDays days before the data date from which on not everything is confirmed yet.
@@ -99,15 +107,24 @@ export function groupLife(
   settledDays: number,
 ): GroupLife {
   const confirmed = cells.filter(({ line }) => line === "confirmed");
-  const settled = cutBack(confirmed, settledDays);
-  const failures = failuresOf(settled);
+  const undecided = countLongUndecided(confirmed, settledDays);
+  const taken = (some: readonly LifeCell[]) => takenAsFailures(some, settledDays);
   return {
     faults: faultShares(confirmed),
-    settled: { days: settledDays, failures, failuresLeftOut: failuresOf(confirmed) - failures },
-    model: settledLaw(confirmed, likes, settledDays),
+    ...lawOfSettled(confirmed, likes, settledDays),
+    lagCorrected: lagCorrectedCurve(confirmed, reporting),
+    ifFailures: undecided === 0 ? null : { ...lawOfSettled(taken(confirmed), taken(likes), settledDays), undecided },
+  };
+}
+
+function lawOfSettled(cells: readonly LifeCell[], likes: readonly LifeCell[], days: number): SettledLaw {
+  const settled = cutBack(cells, days);
+  const failures = failuresOf(settled);
+  return {
+    settled: { days, failures, failuresLeftOut: failuresOf(cells) - failures },
+    model: settledLaw(cells, likes, days),
     plot: weibullPlot(countCells(settled, "confirmed")),
     rate: monthlyRate(settled),
-    lagCorrected: lagCorrectedCurve(confirmed, reporting),
   };
 }
 

@@ -1,7 +1,7 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { FailureCurvePoint } from "./failure-curve";
-import type { FaultShare, LifeModel } from "./group-life";
+import type { FaultShare, GroupLife, LifeModel } from "./group-life";
 import type { RepeatReturns } from "./repeat-returns";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 import type { WeibullPlot } from "./weibull-plot";
@@ -18,6 +18,7 @@ export interface GroupAbout {
 }
 
 type Cell = string | number;
+type Laws = Pick<GroupLife, "model" | "plot" | "ifFailures">;
 
 function tableOf({ dataDate, by, group }: GroupAbout, fields: readonly string[], data: readonly (readonly Cell[])[]) {
   const about = [dataDate, COUNTING_RULES_VERSION, by, group];
@@ -62,8 +63,14 @@ export function faultsCsv(about: GroupAbout, faults: readonly FaultShare[]): str
   );
 }
 
-/** The law of the lives in one row: Weibull, Weibull of a part, Weibull with an assumed shape, or why there is none. */
-export function lawCsv(about: GroupAbout, model: LifeModel, settledOn: CalendarDate): string {
+/** Whether returns that have been undecided for too long are in it as failures. */
+const TAKEN = "returns undecided for too long taken as failures";
+
+/**
+ * The law of the lives in one row: Weibull, Weibull of a part, Weibull with an assumed shape, or why there is none; once more where
+ * returns have been undecided for too long, with these as failures.
+ */
+export function lawCsv(about: GroupAbout, { model, ifFailures }: Laws, settledOn: CalendarDate): string {
   return tableOf(
     about,
     [
@@ -77,8 +84,12 @@ export function lawCsv(about: GroupAbout, model: LifeModel, settledOn: CalendarD
       ...limits.map((words) => `${words} of that share`),
       "remark",
       TOLD_UP_TO,
+      TAKEN,
     ],
-    [[...lawRow(model), settledOn]],
+    [
+      [...lawRow(model), settledOn, "no"],
+      ...(ifFailures === null ? [] : [[...lawRow(ifFailures.model), settledOn, "yes"]]),
+    ],
   );
 }
 
@@ -115,17 +126,23 @@ function lawRow(model: LifeModel): Cell[] {
   }
 }
 
-/** The points on Weibull paper and the line at each. */
-export function lawPointsCsv(about: GroupAbout, plot: WeibullPlot, settledOn: CalendarDate): string {
+/** The points on Weibull paper and the line at each; once more where returns have been undecided for too long, as for the law. */
+export function lawPointsCsv(about: GroupAbout, { plot, ifFailures }: Laws, settledOn: CalendarDate): string {
   return tableOf(
     about,
-    ["age in days", "failures", "packs at risk", "drawn at", "line at this age", "no line because", TOLD_UP_TO],
-    plot.kind === "refused"
-      ? [["", "", "", "", "", plot.sentence, settledOn]]
-      : plot.points.map(({ ageDays, failures, atRisk, plotted, fitted }) => {
-          return [ageDays, failures, atRisk, plotted, fitted, "", settledOn];
-        }),
+    ["age in days", "failures", "packs at risk", "drawn at", "line at this age", "no line because", TOLD_UP_TO, TAKEN],
+    [
+      ...pointRows(plot).map((row) => [...row, settledOn, "no"]),
+      ...(ifFailures === null ? [] : pointRows(ifFailures.plot).map((row) => [...row, settledOn, "yes"])),
+    ],
   );
+}
+
+function pointRows(plot: WeibullPlot): Cell[][] {
+  if (plot.kind === "refused") return [["", "", "", "", "", plot.sentence]];
+  return plot.points.map(({ ageDays, failures, atRisk, plotted, fitted }) => {
+    return [ageDays, failures, atRisk, plotted, fitted, ""];
+  });
 }
 
 /** Mean number of returns of a customer by age of the first pack, at every age with a return. */

@@ -50,6 +50,15 @@ export function settledLawSentence({ days, failures, failuresLeftOut }: SettledL
   return `Law, picture and rate rest on what was told up to ${plusDays(dataDate, -days)}, ${grouped(days)} days before the last data: ${grouped(failures)} of ${all} failures. What was told later is not all confirmed yet and would read as packs that fail less of late.`;
 }
 
+/** The law and the rate once more, were the returns that wait for too long failures; empty where there is none. */
+export function lawIfFailuresSentence({ ifFailures, settled }: Pick<GroupLife, "ifFailures" | "settled">): string {
+  if (ifFailures === null) return "";
+  const { undecided, model } = ifFailures;
+  const one = undecided === 1;
+  const what = `${grouped(undecided)} of its returns ${one ? "has" : "have"} been undecided for ${grouped(settled.days)} days or more and ${one ? "stands in law, picture and rate as a pack" : "stand in law, picture and rate as packs"} that had not failed when ${one ? "it was" : "they were"} told.`;
+  return `${what} Were ${one ? "it a failure" : "they failures"}: ${lawSentence(model)} ${rateSentence(ifFailures)}`;
+}
+
 /** "scale is 40 months (95 % limits 20 to 90 months)"; without a failure only a lower limit is known. */
 function scaleWords({ scale, lower, upper }: Weibayes): string {
   if (scale === null || upper === null) return `scale is above ${months(lower)} (lower 95 % limit of two)`;

@@ -7,10 +7,10 @@ import { ReserveTable } from "@/app/(manager)/reliability/reserve/reserve-table"
 import { LongUndecidedSignals } from "@/app/(manager)/reliability/signals/long-undecided-signals";
 import { FORECAST_MONTHS, forecastGroup } from "@/lib/reliability/cover-forecast";
 import { totalForecast } from "@/lib/reliability/forecast-total";
-import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
+import { groupLife } from "@/lib/reliability/group-life";
+import type { LifeCell } from "@/lib/reliability/life-cell";
 import { priced, totalCost } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
-import { weibullPlot } from "@/lib/reliability/weibull-plot";
 import { calendarDate } from "@/lib/warranty/calendar";
 
 function cell(exitDays: number, status: LifeCell["status"], packs = 1): LifeCell {
@@ -60,7 +60,7 @@ test.each<[string, LifeCell[]]>([
         linked
       />
       <IntervalPlot id="f" title="Failures" sentence="Failures to come." axis="failures" rows={rows} />
-      <WeibullPart plot={weibullPlot(countCells(cells, "confirmed"))} group="A" />
+      <WeibullPart life={groupLife(cells, [], knownAtOnce, 0)} group="A" />
     </>,
   );
   expect(shown).toContain("In use under cover");

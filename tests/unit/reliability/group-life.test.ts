@@ -1,9 +1,12 @@
+import Papa from "papaparse";
 import { expect, test } from "vitest";
 import { groupLife } from "@/lib/reliability/group-life";
-import { lawSentence } from "@/lib/reliability/law-sentences";
+import { lawCsv, lawPointsCsv } from "@/lib/reliability/group-tables-csv";
+import { lawIfFailuresSentence, lawSentence } from "@/lib/reliability/law-sentences";
 import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { fitDefectiveFraction } from "@/lib/stats/defective-fraction";
+import { calendarDate } from "@/lib/warranty/calendar";
 
 const life = {
   line: "confirmed",
@@ -39,6 +42,40 @@ test("the law is the maximum-likelihood Weibull with likelihood-ratio limits", (
   expect(model.shape).toBeCloseTo(1.720797, 5);
   expect(model.limits.shape.lower).toBeCloseTo(0.905645, 4);
   expect(model.limits.shape.upper).toBeCloseTo(2.885738, 4);
+});
+
+test("were the returns that wait for too long failures, law, picture and rate are those of a fleet in which they are", () => {
+  const undecided = (exitDays: number, slackDays: number): LifeCell => ({
+    ...failed(exitDays),
+    status: "undecided",
+    slackDays,
+  });
+  // Of the ten failures of the table the third and the seventh wait; another was told only last week.
+  const waiting = nist.map((cell, i) => (i === 2 || i === 6 ? undecided(cell.exitDays, 92) : cell));
+  const told = groupLife([...waiting, undecided(80, 7)], [], knownAtOnce, 40);
+  const all = groupLife([...nist, undecided(80, 7)], [], knownAtOnce, 40);
+  expect(told.settled.failures).toBe(8);
+  expect(told.ifFailures).toEqual({
+    undecided: 2,
+    settled: all.settled,
+    model: all.model,
+    plot: all.plot,
+    rate: all.rate,
+  });
+  expect(all.ifFailures).toBeNull();
+  expect(lawIfFailuresSentence(told)).toMatch(
+    /^2 of its returns have been undecided for 40 days or more and stand in law, picture and rate as packs that had not failed when they were told\. Were they failures: .* fitted to 10 failures: shape .* 10 failures in [0-9]+ pack-months in use/,
+  );
+  expect(lawIfFailuresSentence(all)).toBe("");
+  const about = { dataDate: "2026-11-30", by: "revision", group: "A" };
+  const rows = (csv: string) => Papa.parse<Record<string, string>>(csv.trim(), { header: true }).data;
+  const taken = "returns undecided for too long taken as failures";
+  const settledOn = calendarDate("2026-10-21");
+  expect(rows(lawCsv(about, told, settledOn)).map((row) => [row[taken], row.failures])).toEqual([
+    ["no", "8"],
+    ["yes", "10"],
+  ]);
+  expect(rows(lawPointsCsv(about, told, settledOn)).filter((row) => row[taken] === "yes")).toHaveLength(10);
 });
 
 test("with few failures the shape is borrowed from the others of the model, and said to be", () => {

@@ -3,7 +3,12 @@ import { sayFault } from "@/lib/diagnosis/fault-words";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import type { GroupLife } from "@/lib/reliability/group-life";
 import { cannotTellClause } from "@/lib/reliability/group-sentence";
-import { lagCorrectedSentence, lawSentence, rateSentence } from "@/lib/reliability/law-sentences";
+import {
+  lagCorrectedSentence,
+  lawIfFailuresSentence,
+  lawSentence,
+  rateSentence,
+} from "@/lib/reliability/law-sentences";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import { PacksLink } from "../packs/packs-link";
 
@@ -43,6 +48,7 @@ export function LifePart({ by, group, life, delayWords, allowsForDelay, restsOn 
         {lawSentence(life.model)} {restsOn}
       </p>
       <p className="max-w-4xl">{rateSentence(life)}</p>
+      {life.ifFailures === null ? null : <p className="max-w-4xl">{lawIfFailuresSentence(life)}</p>}
       <p className="max-w-4xl">
         {delayWords} {allowsForDelay ? lagCorrectedSentence(life) : ""}
       </p>

@@ -49,9 +49,9 @@ function tableCsv(table: GroupTable, page: GroupPage): string {
     case "faults":
       return faultsCsv(about, life.faults);
     case "law":
-      return lawCsv(about, life.model, settledOn);
+      return lawCsv(about, life, settledOn);
     case "law-points":
-      return lawPointsCsv(about, life.plot, settledOn);
+      return lawPointsCsv(about, life, settledOn);
     case "repeats":
       return repeatsCsv(about, repeats);
     default: {
