@@ -124,6 +124,7 @@ function withTailOfAll(
   const slower = Math.max(1, timesAsSlow(lags, followed, ofAll));
   const scale = ofAll.shareKnown(followed) ** slower / byThen;
   return {
+    ...own,
     longestLagDays: ofAll.longestLagDays,
     shareKnown: (lagDays) =>
       lagDays >= followed ? ofAll.shareKnown(lagDays) ** slower : scale * own.shareKnown(lagDays),

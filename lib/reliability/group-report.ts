@@ -8,7 +8,7 @@ import { groupSentence } from "./group-sentence";
 import { countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
 import { cellsOfGroups } from "./mixed-lots";
 import { MILESTONE_MONTHS } from "./months-in-service";
-import type { Reporting } from "./reporting";
+import { allowanceOf, type Reporting } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
 import { FAILED_AFTER_COVER } from "./tally-lives";
 import { correctedShares } from "./visible-estimate";
@@ -89,7 +89,6 @@ export function groupReport(
   const confirmed = cells.filter(({ line }) => line === "confirmed");
   const inService = sumPacks(confirmed);
   const { curve, estimates, headline, lagCorrected } = correctedShares(confirmed, reporting);
-  const allowsForDelay = reporting.longestLagDays > 0;
   const undecidedReturns = sumPacks(confirmed.filter(({ status }) => status === "undecided"));
   const dispatched =
     sumPacks(confirmed.filter((cell) => cell.dispatched)) + sumPacks(excluded.filter((cell) => cell.dispatched));
@@ -119,7 +118,7 @@ export function groupReport(
       failures: curve.failures,
       undecidedReturns,
       estimates: headline,
-      allowsForDelay,
+      allowance: allowanceOf(reporting.ofGroup?.(group) ?? reporting),
     }),
     points: failureCurve(curve),
     curve,

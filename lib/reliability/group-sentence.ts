@@ -1,6 +1,7 @@
 import { type CompareBy, compareByWords } from "./compare-by";
 import type { CannotTellReason, FailureEstimate } from "./failure-estimate";
 import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
+import { type Allowance, fewDelaysClause } from "./reporting";
 
 interface GroupFacts {
   readonly by: CompareBy;
@@ -10,7 +11,7 @@ interface GroupFacts {
   readonly undecidedReturns: number;
   /** With what is not confirmed yet allowed for, where a delay is known of. */
   readonly estimates: readonly FailureEstimate[];
-  readonly allowsForDelay: boolean;
+  readonly allowance: Allowance | null;
 }
 
 /**
@@ -44,22 +45,23 @@ function undecided({ undecidedReturns }: GroupFacts): string[] {
 /** Beyond a year a young revision has little to say; a year is what revisions are most often asked about. */
 const HEADLINE_MONTHS = 12;
 
-function outlook({ estimates, allowsForDelay }: GroupFacts): string[] {
+function outlook({ estimates, allowance }: GroupFacts): string[] {
   const asked = estimates.filter((estimate) => estimate.months <= HEADLINE_MONTHS);
   const tellable = asked.findLast((estimate) => estimate.kind === "estimate") ?? asked[0];
   if (tellable === undefined) return [];
-  return [tellable.kind === "estimate" ? estimateSentence(tellable, allowsForDelay) : cannotTellSentence(tellable)];
+  return [tellable.kind === "estimate" ? estimateSentence(tellable, allowance) : cannotTellSentence(tellable)];
 }
 
 /** "By 12 months in use about 2.4 in 100 fail (…)" */
 export function estimateSentence(
   estimate: Extract<FailureEstimate, { kind: "estimate" }>,
-  allowsForDelay: boolean,
+  allowance: Allowance | null,
 ): string {
   const { months, probability, lower, upper, atRisk } = estimate;
   const share = probability < 0.0005 ? inHundred(probability) : `about ${inHundred(probability)}`;
   const watched = `${packsInWords(atRisk)} ${atRisk === 1 ? "has" : "have"} reached that age`;
-  return `By ${months} months in use ${share} fail (with 95 % confidence ${inHundredBetween(lower, upper)}; ${watched}${allowsForDelay ? "; what is not confirmed yet is allowed for" : ""}).`;
+  const delay = allowance === null ? "" : `; what is not confirmed yet is allowed for${fewDelaysClause(allowance)}`;
+  return `By ${months} months in use ${share} fail (with 95 % confidence ${inHundredBetween(lower, upper)}; ${watched}${delay}).`;
 }
 
 /** "It is too early to say what share fails by 12 months in use: …" */

@@ -70,6 +70,7 @@ function reportingBy(distribution: LagDistribution): Reporting {
   return {
     shareKnown: (lagDays) => shares[Math.max(0, Math.floor(lagDays))] ?? 1,
     longestLagDays: distribution.longestLag,
+    returns: distribution.count,
   };
 }
 

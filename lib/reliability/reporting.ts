@@ -2,6 +2,33 @@
 export interface Reporting {
   readonly shareKnown: (lagDays: number) => number;
   readonly longestLagDays: number;
+  /** Events it was taken from; missing where all is known at once. */
+  readonly returns?: number;
   /** Of one group, where groups are confirmed at different speeds; missing where one delay stands for all. */
   readonly ofGroup?: (group: string) => Reporting;
+}
+
+/** That what is not known yet is allowed for, and whether by so few delays that their own doubt matters. */
+export interface Allowance {
+  /** Their number where it is small; else null. */
+  readonly fewDelays: number | null;
+}
+
+/**
+ * The limits of what is corrected take the delay as known: with fewer delays behind it that has to be said beside them. Engineering
+ * default, no authority.
+ */
+const FEWEST_DELAYS_SURE = 100;
+
+/** Null where nothing is allowed for. */
+export function allowanceOf({ longestLagDays, returns }: Reporting): Allowance | null {
+  if (longestLagDays === 0) return null;
+  return { fewDelays: returns !== undefined && returns < FEWEST_DELAYS_SURE ? returns : null };
+}
+
+/** The end of a bracket with limits: nothing where many delays are known. */
+export function fewDelaysClause({ fewDelays }: Allowance): string {
+  return fewDelays === null
+    ? ""
+    : `, by only ${fewDelays} delays, whose own doubt is not in these limits: they can be too short`;
 }

@@ -12,7 +12,7 @@ import {
 import type { FailureEstimate } from "./failure-estimate";
 import type { SetApart } from "./joint-lives";
 import { cellsOfGroup, type LifeCell, type LifeTable, sumPacks } from "./life-cell";
-import type { Reporting } from "./reporting";
+import { type Allowance, allowanceOf, type Reporting } from "./reporting";
 import { correctedShares } from "./visible-estimate";
 
 /** What is looked at on the manager's first page, whatever is chosen to be shown below: each a family of tests of its own. */
@@ -64,8 +64,8 @@ export interface Worse {
   readonly atOneAge: {
     readonly its: Extract<FailureEstimate, { kind: "estimate" }>;
     readonly others: Extract<FailureEstimate, { kind: "estimate" }>;
-    /** Whether a delay is known, so that what is not confirmed yet is allowed for. */
-    readonly allowsForDelay: boolean;
+    /** Where a delay is known, so that what is not confirmed yet is allowed for: of the group itself. */
+    readonly allowance: Allowance | null;
   } | null;
 }
 
@@ -128,7 +128,10 @@ function worseOf(by: CompareBy, effect: GroupEffect, tested: number, table: Life
     packsRunning: with_("running"),
     undecidedReturns: with_("undecided"),
     // Pooled over strata the shares would contradict the stratified ratio beside them.
-    atOneAge: effect.strata.length > 1 ? null : sharesAtOneAge(own.cells, cellsOfOthers(table, effect), reporting),
+    atOneAge:
+      effect.strata.length > 1
+        ? null
+        : sharesAtOneAge(own.cells, cellsOfOthers(table, effect), reporting, effect.group),
   };
 }
 
@@ -137,12 +140,13 @@ function sharesAtOneAge(
   own: readonly LifeCell[],
   others: readonly LifeCell[],
   reporting: Reporting,
+  group: string,
 ): Worse["atOneAge"] {
-  const allowsForDelay = reporting.longestLagDays > 0;
+  const allowance = allowanceOf(reporting.ofGroup?.(group) ?? reporting);
   const [itsShares, othersShares] = [correctedShares(own, reporting), correctedShares(others, reporting)];
   for (const its of itsShares.headline.toReversed()) {
     const theirs = othersShares.headline.find(({ months }) => months === its.months);
-    if (its.kind === "estimate" && theirs?.kind === "estimate") return { its, others: theirs, allowsForDelay };
+    if (its.kind === "estimate" && theirs?.kind === "estimate") return { its, others: theirs, allowance };
   }
   return null;
 }

@@ -1,6 +1,7 @@
 import { type CompareBy, compareByWords } from "./compare-by";
 import { CALLED_BELOW, type GroupEffect } from "./compare-strata";
 import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
+import { fewDelaysClause } from "./reporting";
 import type { Worse } from "./what-got-worse";
 
 /** "Revision GW-C fails 2.4 times as often as the other revisions of its model at equal age (95 % limits 1.5 to 3.8)." */
@@ -74,11 +75,12 @@ export function shareSentence({ atOneAge, effect }: Pick<Worse, "atOneAge" | "ef
   if (effect.strata.length > 1)
     return "Its packs are of several models or countries, which fail differently: a share over all of them would compare unlike with unlike, so none is given.";
   if (atOneAge === null) return "At no single age can its share failed be told with confidence yet.";
-  const { its, others, allowsForDelay } = atOneAge;
-  const failed = allowsForDelay ? "have failed, those not confirmed yet allowed for" : "are confirmed to have failed";
+  const { its, others, allowance } = atOneAge;
+  const failed =
+    allowance === null ? "are confirmed to have failed" : "have failed, those not confirmed yet allowed for";
   return (
     `By ${its.months} months in use about ${inHundred(its.probability)} ${failed} ` +
-    `(${inHundredBetween(its.lower, its.upper)}; ${packsInWords(its.atRisk)} at risk), against ` +
+    `(${inHundredBetween(its.lower, its.upper)}; ${packsInWords(its.atRisk)} at risk${allowance === null ? "" : fewDelaysClause(allowance)}), against ` +
     `${inHundred(others.probability)} (${inHundredBetween(others.lower, others.upper)}) of the others.`
   );
 }

@@ -99,3 +99,17 @@ test("the headline and the card of what got worse name shares with what is not c
     /; what is not confirmed yet is allowed for\)\.$/,
   );
 });
+
+test("a confidence that takes the delay as known says so where few delays are known", () => {
+  const random = seededRandom(9);
+  const [bad, good] = [fleetOf(random, "A", 900, 500), fleetOf(random, "B", 2500, 1500)];
+  const lags = [...bad.lags, ...good.lags].slice(0, 60);
+  const reporting = reportingOf(reportingLag(lags));
+  const table = { cells: [...bad.cells, ...good.cells], excluded: [] };
+  const tables = [{ by: "revision", table }] as const;
+  const [worse] = allWorse(tables, compareWatched(tables, reporting, "revision"), reporting);
+  if (worse === undefined) throw new Error("revision A fails three times as often");
+  const doubt = "by only 60 delays, whose own doubt is not in these limits: they can be too short";
+  expect(shareSentence(worse)).toContain(`at risk, ${doubt}), against`);
+  expect(groupReport("revision", "A", table, reporting).sentence).toContain(`is allowed for, ${doubt}).`);
+});
