@@ -5,6 +5,7 @@ import { compareByWords } from "./compare-by";
 import { WATCH_DAYS, type WatchState } from "./early-signals";
 import { DAYS_PER_MONTH } from "./months-in-service";
 import { grouped } from "./plain-share";
+import { SIGNAL_RULES_VERSION } from "./rule-version";
 import { measuredFleet, measuredSignals } from "./signal-measurements";
 import { ratioBetween, sayRatio } from "./worse-sentences";
 
@@ -46,7 +47,7 @@ export function whySentence(state: WatchState): string {
 }
 
 /** What was measured of false signals and of finding a doubled rate, with the exact limits that so many fleets allow. */
-export function measuredSentence(): string {
+export function measuredSentence(rulesNow: string = SIGNAL_RULES_VERSION): string {
   const { halves, withFalseSignal: withFalse, badFound: found } = measuredSignals;
   const fleets = halves.reduce((sum, half) => sum + half.fleets, 0);
   const percent = (share: number) => (share * 100).toFixed(1);
@@ -58,7 +59,7 @@ export function measuredSentence(): string {
   const [first, last] = [Math.min(...months), Math.max(...months)];
   const { groups, packsOfGroup, failedByAYear, timesAsOften, daysBetweenLooks } = measuredFleet;
   return (
-    `Measured in ${fleets} made-up fleets of ${groups} groups alike, which share the chance, looked at every ${daysBetweenLooks} days: ` +
+    `Measured under rules ${measuredSignals.rules}${rulesNow === measuredSignals.rules ? "" : `, while they are ${rulesNow} now`}, in ${fleets} made-up fleets of ${groups} groups alike, which share the chance, looked at every ${daysBetweenLooks} days: ` +
     `${withFalse} ever gave a false signal (${share(withFalse)}). Of ${fleets} fleets in which one group of ${packsOfGroup} packs failed ` +
     `${timesAsOften} times as often, ${Math.round(packsOfGroup * failedByAYear)} failures being expected of it in a year, ${found} signalled (${share(found)}), ` +
     `in the middle ${first === last ? first : `${first} to ${last}`} months after its first sale.`

@@ -196,4 +196,8 @@ test("what the page says was measured is what the simulation is built from and t
   expect(said).toContain(`in ${fleets} made-up fleets of ${measuredFleet.groups} groups alike`);
   expect(said).toContain(`${withFalseSignal} ever gave a false signal`);
   expect(said).toContain(`${badFound} signalled`);
+  expect(said).toMatch(/^Measured under rules signals-[0-9]+, in /);
+  expect(measuredSentence("signals-99")).toMatch(
+    /^Measured under rules signals-[0-9]+, while they are signals-99 now, in /,
+  );
 });
