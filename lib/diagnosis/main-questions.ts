@@ -85,7 +85,7 @@ export function overCharge(evidence: Evidence): MainQuestion {
   const next = testOfAnHour(evidence);
   const limits = settings.verdict;
   if (charge === null || states === null) {
-    const because = "State of charge cannot be followed: no open-circuit curve serves, or current is missing.";
+    const because = `State of charge cannot be followed: ${whyNotFollowed(evidence)}.`;
     return {
       judged: null,
       unseen: [
@@ -113,6 +113,13 @@ export function overCharge(evidence: Evidence): MainQuestion {
   return { judged: said, unseen: [] };
 }
 
+function whyNotFollowed({ survey, curve, directionKnown }: Evidence): string {
+  if (!survey.log.currentA.some(Number.isFinite)) return "no current was logged";
+  if (!directionKnown) return "it is not known which way the current counts";
+  if (curve === null) return "no curve of charge over voltage is known for cells of this kind";
+  return "too few rows hold a current and the voltages of the groups";
+}
+
 const tooFew = "too few of its readings serve";
 
 /** "all 16 groups"; "14 of 16 groups" where the readings of some are void. */
@@ -135,11 +142,12 @@ const capacitySigmas = 2;
 
 /** Whether a slow leak could have shown: asks for days of rest. What it says of the leak is `not-seen.ts`. */
 export function atRest(evidence: Evidence): MainQuestion {
-  const { drift, settings } = evidence;
+  const { drift, settings, survey } = evidence;
   const [fastest] = falls(evidence);
   if (drift === null || fastest === undefined || whyLeakHides(evidence) !== null) return { judged: null, unseen: [] };
+  const leftOut = survey.standingDraws.length === 0 ? "" : ", the rests in which a current flowed left out";
   return {
-    judged: `No group falls by more than ${settings.verdict.driftMillivoltPerDay} mV per day over ${inTime(drift.days * 86400)} of rest; fastest ${sayFall(fastest)}.`,
+    judged: `No group falls by more than ${settings.verdict.driftMillivoltPerDay} mV per day over ${inTime(drift.days * 86400)} of rest${leftOut}; fastest ${sayFall(fastest)}.`,
     unseen: [],
   };
 }

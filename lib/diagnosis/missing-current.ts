@@ -7,12 +7,15 @@ const worthSaying = 0.005;
 
 /**
  * What a sum of charge or energy lacks where no current was logged: as a share of the sum (what flowed in that time taken for as much as in
- * the rest), and as words to add to its conditions; empty where next to nothing is missing.
+ * the use that was logged; null where none was), and as words to add to its conditions; empty where next to nothing is missing.
  */
-export function lackingCurrent({ currentMissingShare }: RowSurvey): { doubtShare: number; words: string } {
+export function lackingCurrent({ currentMissingShare, missingOverCounted }: RowSurvey): {
+  doubtShare: number | null;
+  words: string;
+} {
   if (currentMissingShare < worthSaying) return { doubtShare: 0, words: "" };
   return {
-    doubtShare: currentMissingShare / Math.max(1 - currentMissingShare, worthSaying),
+    doubtShare: Number.isFinite(missingOverCounted) ? missingOverCounted : null,
     words: `; current missing in ${inDigits(currentMissingShare * 100, 0)} % of the time, so it is the least that flowed`,
   };
 }

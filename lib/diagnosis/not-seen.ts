@@ -2,7 +2,8 @@ import { z } from "zod";
 import { driftInPercent, driftWhereFlattest } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
-import { sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-drift";
+import { lostCharge } from "@/lib/diagnosis/lost-charge";
+import { type Fall, sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-drift";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import { sameThroughout } from "@/lib/readings/measure/switch-heat";
@@ -89,9 +90,20 @@ function ofRest(evidence: Evidence, leaking: ReadonlySet<number>): NotSeen[] {
 export function watched(evidence: Evidence, leaking: ReadonlySet<number>): NotSeen[] {
   return watchedFalls(evidence, leaking).map((fall) => ({
     fault: "self-discharge",
-    because: `Watch ${sayFall(fall)} at rest: faster than is usual, slower than a fault. Repeat the rest before it is called sound.`,
+    because: `Watch ${sayFall(fall)} at rest: faster than is usual, slower than a fault.${mayBeMuch(evidence, fall)} Repeat the rest before it is called sound.`,
     next: `Rest of 7 days near half charge with balancing off, logged every ten minutes: whether group ${fall.group} goes on falling.`,
   }));
+}
+
+/** Few millivolts are much charge where the curve is flat: said where they may be as much as sets a pack apart. */
+function mayBeMuch(evidence: Evidence, fall: Fall): string {
+  const { drift, settings } = evidence;
+  const lost = drift === null ? null : lostCharge(evidence, drift, fall);
+  const [, most] = lost?.percentPerDay.limits ?? [0, 0];
+  const { driftQuarantinePercentPerDay } = settings.verdict;
+  if (most < driftQuarantinePercentPerDay) return "";
+  const upTo = Number.isFinite(most) ? `up to ${inDigits(most, 1)} % of charge per day` : "much charge";
+  return ` At this charge that may be ${upTo}, and from ${inDigits(driftQuarantinePercentPerDay, 1)} on a pack is set apart: keep it apart until then.`;
 }
 
 /** Where the curve is flat, a leak that empties a group in months moves no millivolt. */

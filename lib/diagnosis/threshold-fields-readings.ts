@@ -126,6 +126,17 @@ export const abuseFields: FieldsOf<AbuseGates> = {
     [1.5, 2.5],
     "Copper of the collector is reported to dissolve when held below (Sci. Rep. 6:30248).",
   ),
+  deepLoadPerHour: field(
+    "Load that sags so little that it counts as rest there, over rated capacity",
+    "1/h",
+    [0.02, 0.2],
+  ),
+  layeredFromV: field(
+    "Charge limit of a cell from which the voltages above hold whatever the model's own limit",
+    "V",
+    [3.7, 4.3],
+    "Layered oxides are charged to 4.1 V and more, iron phosphate to 3.65 V (common practice, no source).",
+  ),
   deepS: field("Deep discharge: rest below it", "s", [600, 14_400]),
   lethalV: field("One reading counts, however short", "V", [1, 2], "From memory: copper is held to have dissolved."),
   overVoltageV: field("Over the model's charge limit", "V", [0.01, 0.1]),

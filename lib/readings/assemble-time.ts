@@ -1,6 +1,12 @@
 import type { DecodedColumns } from "@/lib/readings/decoded-columns";
 import { unixOfLocal } from "@/lib/readings/local-time";
-import { earliestFor, isBelievableDate, repairTime, runsBackwards } from "@/lib/readings/time-repair";
+import {
+  earliestFor,
+  isBelievableDate,
+  type RepairedTime,
+  repairTime,
+  runsBackwards,
+} from "@/lib/readings/time-repair";
 
 export interface AssembledTime {
   readonly timeS: Float64Array;
@@ -58,7 +64,7 @@ export function assembleTime(
     calendar ? { earliestUnixS, isUnchanged: (row) => isUnchanged(steady, row) } : null,
   );
   const lacksZone = plan.time.fromText && decoded.lacksZone;
-  const startLocalS = startOf(unixS, repaired.timeS, earliestUnixS);
+  const startLocalS = startOf(unixS, repaired, earliestUnixS);
   const startUnixS =
     startLocalS !== null && lacksZone && timeZone !== null ? unixOfLocal(startLocalS, timeZone) : startLocalS;
   if (unixS !== null && startUnixS === null)
@@ -143,11 +149,15 @@ function forwardZoneSteps(
   return [];
 }
 
-function startOf(unixS: Float64Array | null, timeS: Float64Array, earliestUnixS: number): number | null {
+/** A date before the pack was built is believed where the clock runs on from it, without being set, to one after. */
+function startOf(unixS: Float64Array | null, { timeS, segment }: RepairedTime, earliestUnixS: number): number | null {
   if (unixS === null) return null;
   const row = unixS.findIndex((value) => Number.isFinite(value));
   const startUnixS = row < 0 ? Number.NaN : (unixS[row] ?? Number.NaN) - (timeS[row] ?? 0);
-  return isBelievableDate(startUnixS, earliestUnixS) ? startUnixS : null;
+  if (isBelievableDate(startUnixS, earliestUnixS)) return startUnixS;
+  const last = segment.lastIndexOf(segment[Math.max(0, row)] ?? 0);
+  const endUnixS = startUnixS + (timeS[last] ?? 0);
+  return isBelievableDate(startUnixS) && isBelievableDate(endUnixS, earliestUnixS) ? startUnixS : null;
 }
 
 /** Adds a day wherever a time of day falls back by most of one. Returns the number of midnights. */

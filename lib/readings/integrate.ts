@@ -20,7 +20,7 @@ export interface CountedCharge {
  *
  * Method: trapezoid within a segment. Steps longer than `longestStepS` are left out, not bridged (pass Infinity to bridge every gap,
  * `gapLimitS` for the usual rule); so are steps across a change of segment. Rows without a current are passed over: the step goes from
- * the last row with one to the next, and is left out where it is too long.
+ * the last row with one to the next, and is left out where it is longer than `longestSilenceS` (`silenceLimitS`) besides.
  * Sums are compensated (Neumaier 1974), so that a million small steps lose nothing.
  * Units: s, A (positive when charging), Ah. Domain: arrays of one length; time not decreasing within a segment is not required, so
  * that an unrepaired clock can be counted for comparison. An empty or one-row range counts 0.
@@ -31,6 +31,7 @@ export function coulombCountAh(
   segment: Int32Array | null,
   longestStepS: number,
   range?: CountRange,
+  longestSilenceS = longestStepS,
 ): CountedCharge {
   const fromRow = range?.fromRow ?? 0;
   const toRow = Math.min(range?.toRow ?? timeS.length - 1, timeS.length - 1);
@@ -47,7 +48,7 @@ export function coulombCountAh(
     if (before < 0 || (segment !== null && segment[row] !== segment[before])) continue;
     const stepS = (timeS[row] ?? Number.NaN) - (timeS[before] ?? Number.NaN);
     const partAs = ((now + (currentA[before] ?? Number.NaN)) / 2) * stepS;
-    if (stepS > longestStepS || !Number.isFinite(partAs)) {
+    if (stepS > (row - before > 1 ? longestSilenceS : longestStepS) || !Number.isFinite(partAs)) {
       stepsLeftOut++;
       continue;
     }

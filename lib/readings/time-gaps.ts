@@ -26,6 +26,32 @@ export function gapLimitS(timeS: Float64Array, segment: Int32Array): number {
   return Number.isFinite(median) ? Math.max(gapMedians * median, shortestGapS) : shortestGapS;
 }
 
+/** Usual steps between rows with a current over which one that is silent among them is counted through: one or two rows, and a clock's jitter (engineering default, no authority). */
+const silentSteps = 2.5;
+
+/**
+ * Longest step, s, from one row with a current to the next over which charge may be counted where rows without one lie between: two and a
+ * half of the usual such steps, and no longer than a gap. Between peaks of load a current is anything, so a longer silence is missing time.
+ */
+export function silenceLimitS(timeS: Float64Array, currentA: Float64Array, segment: Int32Array, gapS: number): number {
+  let silent = 0;
+  for (let row = 0; row < currentA.length; row++) if (Number.isNaN(currentA[row])) silent++;
+  const known = currentA.length - silent;
+  if (silent === 0 || known < 2) return gapS;
+  const stride = Math.max(1, Math.ceil(known / stepsLookedAt));
+  const steps: number[] = [];
+  let before = -1;
+  let place = 0;
+  for (let row = 0; row < currentA.length; row++) {
+    if (Number.isNaN(currentA[row])) continue;
+    if (before >= 0 && segment[row] === segment[before] && place++ % stride === 0)
+      steps.push((timeS[row] ?? 0) - (timeS[before] ?? 0));
+    before = row;
+  }
+  const usual = medianOf(Float64Array.from(steps));
+  return Number.isFinite(usual) ? Math.min(gapS, silentSteps * usual) : gapS;
+}
+
 /** Seconds since the row before; 0 across a change of segment. */
 function stepTo(row: number, timeS: Float64Array, segment: Int32Array): number {
   return segment[row] === segment[row - 1] ? (timeS[row] ?? 0) - (timeS[row - 1] ?? 0) : 0;

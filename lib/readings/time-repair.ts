@@ -47,8 +47,9 @@ export interface CalendarClock {
  * - Two or three rows in a row that step back are resets of these rows where the clock goes on after them as if nothing had happened:
  *   no later than a gap may last.
  * - One row that leaps ahead while the next comes back is treated the same way.
- * - A clock that steps back and stays back, that is set from an unbelievable date to a believable one, or that leaps by more than a
- *   year while the pack stands as it did, starts a new segment.
+ * - A clock that steps back and stays back, that is set from an unbelievable date to a believable one, from one before the
+ *   pack was built to one after while the pack stands as it did or by more than a year, or that leaps by more than a year while the pack
+ *   stands as it did, starts a new segment.
  *   How long the break lasted is not known; the new segment continues at the time of the row before it.
  *
  * Engineering defaults, no authority; the first rule restores the known net charge of an open reference file with 19 such
@@ -96,7 +97,10 @@ function goesOnSoon(clockS: Float64Array, row: number, before: number, leapS: nu
 }
 
 function wasSet({ earliestUnixS, isUnchanged }: CalendarClock, before: number, now: number, row: number): boolean {
-  return (before < earliestUnixS && now >= earliestUnixS) || (now - before > yearS && isUnchanged(row));
+  if (before < earliestBelievableUnixS && now >= earliestUnixS) return true;
+  // A date before the pack was built, and yet one a set clock can show: a test at the works, unless the pack stands as it did.
+  const setSinceBuilt = before < earliestUnixS && now >= earliestUnixS && (now - before > yearS || isUnchanged(row));
+  return setSinceBuilt || (now - before > yearS && isUnchanged(row));
 }
 
 /**

@@ -96,13 +96,14 @@ function energy({ survey, settings }: Evidence): Measurement[] {
   const found = energyThroughput(survey);
   if (found === null) return [];
   const lacking = lackingCurrent(survey);
-  const doubt = Math.hypot(settings.measure.currentGainShare, coarseDoubt * found.coarseShare, lacking.doubtShare);
+  const sampled = Math.hypot(settings.measure.currentGainShare, coarseDoubt * found.coarseShare);
+  const doubt = lacking.doubtShare === null ? null : Math.hypot(sampled, lacking.doubtShare);
   const one = (name: string, value: number): Measurement => ({
     name,
     group: null,
     value,
     unit: "Wh",
-    uncertainty: doubt * value,
+    uncertainty: doubt === null ? null : doubt * value,
     method: `trapezoid of ${found.from} times current`,
     conditions: `this log only, gaps not bridged; ${inDigits(found.coarseShare * 100, 0)} % of it in steps where the load changed by more than half${lacking.words}`,
   });

@@ -23,7 +23,7 @@ export function useMeasurements(evidence: Evidence): Measurement[] {
       group: null,
       value: cycles,
       unit: "1",
-      uncertainty: Math.hypot(currentGainShare, lacking.doubtShare) * cycles,
+      uncertainty: lacking.doubtShare === null ? null : Math.hypot(currentGainShare, lacking.doubtShare) * cycles,
       method: "charge moved either way over twice the rated capacity",
       conditions: `this log only${lacking.words}`,
     },

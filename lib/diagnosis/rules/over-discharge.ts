@@ -39,14 +39,14 @@ export function overDischarge(evidence: Evidence): Finding[] {
         ...(event === undefined
           ? []
           : [
-              `${namedGroupsFirst(event.groups)} fell to ${inDigits(event.worst, 3)} V, ${lasting(event.totalS)} in all, ${isDeep ? "at rest" : atRest ? "at rest as well" : "under load only"}.`,
+              `${namedGroupsFirst(event.groups)} fell to ${inDigits(event.worst, 3)} V, ${lasting(event.totalS)} in all, ${isDeep ? (atRest ? "at rest" : "under a small load") : atRest ? "at rest as well" : "under load only"}.`,
             ]),
       ],
       evidenceAgainst: [
         ...(untold.length > 0
           ? ["Nothing logged tells a dead group from a lost wire: no pack voltage, or one that cannot say."]
           : []),
-        ...(atRest ? [] : ["It was seen only under load: resistance explains part of the fall."]),
+        ...(atRest || isDeep ? [] : ["It was seen only under load: resistance explains part of the fall."]),
       ],
       nextTest:
         untold.length > 0

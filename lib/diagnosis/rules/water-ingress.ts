@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
+import { leaksUnderDraws } from "@/lib/diagnosis/leak-under-draw";
 import { confidence, counted, inDigits, namedGroups } from "@/lib/diagnosis/wording";
 import { quantile } from "@/lib/readings/measure/median";
 
@@ -69,14 +70,16 @@ export function insulationAlone(evidence: Evidence, faults: readonly Pick<Findin
   );
 }
 
-/** The longest run of three or more neighbours that all lose charge at rest. */
+/** The longest run of three or more neighbours that all lose charge at rest; what a current through a rest takes from their size left out. */
 function drainedGroups(evidence: Evidence): number[] {
-  const drift = evidence.drift ?? evidence.shortDrift;
-  if (drift === null) return [];
+  const { drift: long, shortDrift, settings } = evidence;
+  const falling = new Set(leaksUnderDraws(evidence).map(({ group }) => group));
+  for (const [index, rate] of ((long ?? shortDrift)?.millivoltPerDay ?? []).entries())
+    if (rate <= -settings.verdict.wetDrainMillivoltPerDay) falling.add(index + 1);
   let run: number[] = [];
   let best: number[] = [];
-  for (const [index, rate] of drift.millivoltPerDay.entries()) {
-    run = rate <= -evidence.settings.verdict.wetDrainMillivoltPerDay ? [...run, index + 1] : [];
+  for (let group = 1; group <= evidence.survey.groups; group += 1) {
+    run = falling.has(group) ? [...run, group] : [];
     if (run.length > best.length) best = run;
   }
   return best.length >= 3 ? best : [];

@@ -74,7 +74,7 @@ export function abuseEvents(
       side: "below",
       limitV: low.deepV,
       longerThanS: gates.deepS,
-      atRest: true,
+      calmA: gates.deepLoadPerHour * rated,
       aloneV: low.lethalV,
     }),
     ofGroups({ kind: "over-voltage", side: "above", limitV: overV, longerThanS: gates.overVoltageS }),
@@ -189,9 +189,10 @@ function isJoined({ intervalS }: RowSurvey, row: number): boolean {
   return row > 0 && (intervalS[row] ?? 0) > 0;
 }
 
-/** The same through one rest: a logger that slept meanwhile ends no rest. */
-function rests({ restingS }: RowSurvey, row: number): boolean {
-  return row > 0 && (restingS[row] ?? -1) > 0 && (restingS[row - 1] ?? -1) >= 0;
+/** The same, or through one rest: a logger that slept meanwhile ends no rest. */
+function goesOn(survey: RowSurvey, row: number): boolean {
+  const { restingS } = survey;
+  return isJoined(survey, row) || (row > 0 && (restingS[row] ?? -1) > 0 && (restingS[row - 1] ?? -1) >= 0);
 }
 
 /** Runs of rows in which `excess` is positive and that last longer than `longerThanS`, or hold a row that counts alone. */
@@ -245,8 +246,8 @@ interface GroupLimit {
   readonly side: "below" | "above";
   readonly limitV: number;
   readonly longerThanS: number;
-  /** Time under load does not count, time in which the logger slept through a rest does. */
-  readonly atRest?: boolean;
+  /** A. Time under a larger load does not count, time in which the logger slept through a rest does. */
+  readonly calmA?: number;
   /** V from which one row counts that is borne out. */
   readonly aloneV?: number;
 }
@@ -255,7 +256,7 @@ function groupEvents(
   survey: RowSurvey,
   range: { readonly lowest: number; readonly highest: number },
   doubtful: ReadonlySet<number>,
-  { kind, side, limitV, longerThanS, atRest = false, aloneV }: GroupLimit,
+  { kind, side, limitV, longerThanS, calmA, aloneV }: GroupLimit,
 ): AbuseEvents | null {
   const isBeyond = (volt: number, ofV: number) => (side === "below" ? volt < ofV : volt > ofV);
   if (!isBeyond(side === "below" ? range.lowest : range.highest, limitV)) return null;
@@ -269,9 +270,21 @@ function groupEvents(
       level(row) >= low && level(row) <= high && isBeyond(level(row), limitV) ? Math.abs(level(row) - limitV) : -1;
     const countsAlone = (row: number) =>
       aloneV !== undefined && isBeyond(level(row), aloneV) && isBorneOut(survey, index, row, side);
-    const counted = (row: number) =>
-      atRest && !((survey.restingS[row] ?? -1) >= 0) && !countsAlone(row) ? -1 : excess(row);
-    const event = runs(survey, kind, "V", longerThanS, counted, level, countsAlone, atRest ? rests : isJoined);
+    const isCalm = (row: number) =>
+      calmA === undefined ||
+      (survey.restingS[row] ?? -1) >= 0 ||
+      Math.abs(survey.log.currentA[row] ?? Number.NaN) <= calmA;
+    const counted = (row: number) => (isCalm(row) || countsAlone(row) ? excess(row) : -1);
+    const event = runs(
+      survey,
+      kind,
+      "V",
+      longerThanS,
+      counted,
+      level,
+      countsAlone,
+      calmA === undefined ? isJoined : goesOn,
+    );
     if (event === null) continue;
     found.push({ ...event, groups: [index + 1] });
     for (let row = 0; row < survey.log.rows; row += 1)

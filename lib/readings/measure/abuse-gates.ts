@@ -2,14 +2,18 @@ import type { PackModel } from "@/lib/packs/pack-model";
 
 /** Triggers. Engineering defaults unless a source is named. */
 export interface AbuseGates {
-  /** V. "Should not be discharged below 2.50 V/cell" (cell data sheets); lower where the model's own limit is. */
+  /** V. "Should not be discharged below 2.50 V/cell" (cell data sheets); lower where the model's own limit is and its cells are no layered oxide. */
   readonly overDischargeV: number;
   /** V. Copper of the anode collector is reported to dissolve when held below (Sci. Rep. 6:30248; akori.fr for the figure). Lower where the model's own limit is. */
   readonly deepV: number;
-  /** s of rest below it: under load, or for less, it is an over-discharge and no deep one. */
+  /** s below it at rest or under a small load: under a larger one, or for less, it is an over-discharge and no deep one. */
   readonly deepS: number;
+  /** 1/h. Load over rated capacity under which a group sags by no more than some millivolts, so that it counts as at rest there. */
+  readonly deepLoadPerHour: number;
   /** V. One reading below it counts, however short (from memory: copper is held to have dissolved). */
   readonly lethalV: number;
+  /** V. Charge limit from which cells are taken for layered oxide or cobalt, for which the figures above hold whatever the model's own limit. */
+  readonly layeredFromV: number;
   /** V above the model's charge limit. */
   readonly overVoltageV: number;
   /** V above the model's charge limit from which even seconds count: 4.35 V for a cell charged to 4.2 V. */
@@ -36,8 +40,13 @@ export interface AbuseGates {
 /** V under the model's own discharge limit where cells of that chemistry are over-discharged, deeply, and past saving. Engineering defaults. */
 const underLimitV = { over: 0.1, deep: 0.3, lethal: 0.5 };
 
-/** V. The figures hold for cells that end at 2.5 V and more; cells of a lower limit are used down to it, so theirs lie below it. */
-export function dischargeLimits({ cellMinV }: Pick<PackModel, "cellMinV">, gates: AbuseGates) {
+/**
+ * V. The figures hold for layered oxide, told by its charge limit, and for whatever ends at 2.5 V and more; cells of another kind with a
+ * lower limit are used down to it, so theirs lie below it.
+ */
+export function dischargeLimits({ cellMinV, cellMaxV }: Pick<PackModel, "cellMinV" | "cellMaxV">, gates: AbuseGates) {
+  if (cellMaxV >= gates.layeredFromV)
+    return { overV: gates.overDischargeV, deepV: gates.deepV, lethalV: gates.lethalV };
   return {
     overV: Math.min(gates.overDischargeV, cellMinV - underLimitV.over),
     deepV: Math.min(gates.deepV, cellMinV - underLimitV.deep),
@@ -49,6 +58,8 @@ export const defaultAbuseGates: AbuseGates = {
   overDischargeV: 2.5,
   deepV: 2,
   deepS: 3600,
+  deepLoadPerHour: 0.1,
+  layeredFromV: 4,
   lethalV: 1.5,
   overVoltageV: 0.05,
   criticalOverV: 0.15,

@@ -1,5 +1,5 @@
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
-import { gapLimitS } from "@/lib/readings/time-gaps";
+import { gapLimitS, silenceLimitS } from "@/lib/readings/time-gaps";
 
 export interface EnergyThroughput {
   readonly chargedWh: number;
@@ -15,7 +15,7 @@ const coarse = 0.5;
 
 /**
  * Energy through the terminals, Wh: trapezoid of V · I over the usable intervals; gaps are not bridged, rows that lack one of
- * the two are up to the length of a gap. `null` where no row has both a voltage and a current.
+ * the two are where no more than one or two do. `null` where no row has both a voltage and a current.
  */
 export function energyThroughput({ log, sumV }: RowSurvey): EnergyThroughput | null {
   const packLogged = log.packVoltageV.some((volt) => volt > 0);
@@ -25,6 +25,7 @@ export function energyThroughput({ log, sumV }: RowSurvey): EnergyThroughput | n
   let coarseJ = 0;
   let counted = 0;
   const gapS = gapLimitS(log.timeS, log.segment);
+  const silenceS = silenceLimitS(log.timeS, log.currentA, log.segment, gapS);
   let last = -1;
   for (let row = 0; row < log.rows; row += 1) {
     const now = log.currentA[row] ?? Number.NaN;
@@ -34,7 +35,7 @@ export function energyThroughput({ log, sumV }: RowSurvey): EnergyThroughput | n
     const from = last;
     last = row;
     const seconds = from < 0 ? 0 : (log.timeS[row] ?? 0) - (log.timeS[from] ?? 0);
-    if (from < 0 || seconds > gapS || log.segment[row] !== log.segment[from]) continue;
+    if (from < 0 || seconds > (row - from > 1 ? silenceS : gapS) || log.segment[row] !== log.segment[from]) continue;
     const before = log.currentA[from] ?? Number.NaN;
     const joule = (((volts[from] ?? 0) * before + watt) / 2) * seconds;
     if (joule > 0) chargedJ += joule;

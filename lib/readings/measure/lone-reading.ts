@@ -1,24 +1,30 @@
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
-/** Rows looked back over for the reading before. Engineering default. */
-const rowsBack = 5;
+/** Rows looked over for the reading before, or after. Engineering default. */
+const rowsNear = 5;
 /** Share of a group's own move that the pack voltage must show; share the neighbours may give back. Engineering defaults. */
 const packShare = 0.5;
 const neighbourShare = 0.5;
 /** s between rows from which a single reading may be all there is of an event. Engineering default. */
 export const sparseS = 10;
 
+/** V by which a group may differ from the row after and stand as it did: then it is no lone reading. Engineering default. */
+const standsV = 0.1;
+
 /**
  * Whether one reading of a group beyond a limit is more than a bad frame: the pack voltage moved with it. Where none was
  * logged, the neighbours must not have moved the other way in its stead, and the rows must lie so far apart that no more than one
- * could show it. Where all groups moved alike, the pack voltage must have gone with them.
+ * could show it. Where all groups moved alike, the pack voltage must have gone with them. Where no sound row lies before it, as in the
+ * first row of a log or after cut frames, it is held against the rows after.
  */
 export function isBorneOut(survey: RowSurvey, index: number, row: number, side: "below" | "above"): boolean {
   const { log, referenceV, medianIntervalS } = survey;
   const column = log.cellVoltagesV[index];
-  const before = lastSoundRow(survey, index, row);
   const sparse = medianIntervalS >= sparseS;
+  const earlier = soundRowNear(survey, index, row, -1);
+  const before = earlier < 0 ? soundRowNear(survey, index, row, 1) : earlier;
   if (column === undefined || before < 0) return sparse;
+  if (earlier < 0 && Math.abs((column[before] ?? 0) - (column[row] ?? 0)) <= standsV) return sparse;
   const towards = side === "below" ? -1 : 1;
   const moved = (of: Float64Array | undefined) => towards * ((of?.[row] ?? Number.NaN) - (of?.[before] ?? Number.NaN));
   const commonV = moved(referenceV);
@@ -34,11 +40,12 @@ export function isBorneOut(survey: RowSurvey, index: number, row: number, side: 
   return Math.max(...given) <= neighbourShare * ownV && sparse;
 }
 
-/** -1 where the group has no sensible reading in the few rows before. */
-function lastSoundRow(survey: RowSurvey, index: number, row: number): number {
+/** The nearest row before or after; -1 where the group has no sensible reading in the few rows there. */
+function soundRowNear(survey: RowSurvey, index: number, row: number, towards: -1 | 1): number {
   const column = survey.log.cellVoltagesV[index];
   const [low, high] = survey.gates.cellPlausibleV;
-  for (let at = row - 1; at >= Math.max(0, row - rowsBack); at -= 1) {
+  for (let apart = 1; apart <= rowsNear; apart += 1) {
+    const at = row + towards * apart;
     const volt = column?.[at] ?? Number.NaN;
     if (survey.log.segment[at] === survey.log.segment[row] && volt >= low && volt <= high) return at;
   }

@@ -4,7 +4,7 @@ import { median, scaledMad } from "@/lib/readings/measure/median";
 import { readPlausibleRows } from "@/lib/readings/measure/plausible-rows";
 import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { ReadingLog } from "@/lib/readings/reading-log";
-import { gapLimitS } from "@/lib/readings/time-gaps";
+import { gapLimitS, silenceLimitS } from "@/lib/readings/time-gaps";
 
 /** A rest that was none: something drew from the pack while it stood, or trickled into it. */
 export interface StandingDraw {
@@ -44,6 +44,8 @@ export interface RowSurvey {
   readonly stretch: Int32Array;
   /** Share of the usable time in which no current was logged and none can be told: a count of charge lacks that. */
   readonly currentMissingShare: number;
+  /** The same time over that in which a current was counted and the pack did not rest; 0 where none is missing. */
+  readonly missingOverCounted: number;
   /** Rests through which a current truly flowed; empty before it was looked for (`standing-draw.ts`). */
   readonly standingDraws: readonly StandingDraw[];
 }
@@ -119,8 +121,8 @@ function quietChange(referenceV: Float64Array): number {
 }
 
 /**
- * Row by row: how long the pack has rested, what was counted, and where the count breaks off. A row without a current among others is
- * counted through up to the length of a gap; a longer silence ends the stretch, unless the pack stood still on both sides of it.
+ * Row by row: how long the pack has rested, what was counted, and where the count breaks off. A row or two without a current among others are
+ * counted through; a longer silence ends the stretch, unless the pack stood still on both sides of it, and its time counts as missing.
  */
 function followCharge(
   log: ReadingLog,
@@ -132,10 +134,12 @@ function followCharge(
   const restingS = new Float64Array(log.rows).fill(-1);
   const chargeAh = new Float64Array(log.rows);
   const stretch = new Int32Array(log.rows);
-  // s of usable intervals, and s of them whose current nothing tells.
+  // s of usable intervals, s of them whose current nothing tells, and s of use whose current is counted.
   let coveredS = 0;
   let untoldS = 0;
+  let usedS = 0;
   const currentKnown = log.currentA.some(Number.isFinite);
+  const silenceS = silenceLimitS(log.timeS, log.currentA, log.segment, gapS);
   const quiet = currentKnown ? quietV : quietChange(referenceV);
   let lastVoltage = Number.NaN;
   // The last row with a current, its voltage, and the usable time since; without any current every row counts as one.
@@ -158,14 +162,15 @@ function followCharge(
         const elapsed = (log.timeS[row] ?? 0) - (log.timeS[known] ?? 0);
         const rested = restingS[known] ?? -1;
         const sameClock = log.segment[row] === log.segment[known];
-        // What lies between is counted on where no longer than a gap may be: a row without a current among others is none.
-        const near = sameClock && sinceS > 0 && elapsed <= gapS;
+        // What lies between is counted on where no longer than a gap may be, and where the current is not silent for long.
+        const near = sameClock && sinceS > 0 && elapsed <= (row - known > 1 ? silenceS : gapS);
         // A logger that slept while the pack was parked: charge is unchanged although the interval is a gap.
         const parked = sameClock && resting && rested >= 0 && !(Math.abs(voltage - knownV) > parkedChangeV);
         // At rest a sensor reads its own offset: it is counted only where the voltages bear it out (`standing-draw.ts`).
         const moved = near && !parked ? (((log.currentA[known] ?? 0) + current) / 2) * (elapsed / 3600) : 0;
         const joined = near || elapsed === 0 || parked;
         if (!joined && row - known > 1) untoldS += sinceS;
+        if (near && !(resting && rested >= 0)) usedS += elapsed;
         chargeAh[row] = joined ? (chargeAh[known] ?? 0) + (Number.isFinite(moved) ? moved : 0) : 0;
         stretch[row] = (stretch[known] ?? 0) + (joined ? 0 : 1);
         const restsOn = resting && rested >= 0 && (near || parked);
@@ -183,5 +188,11 @@ function followCharge(
     if (Number.isFinite(voltage)) lastVoltage = voltage;
   }
   if (known < log.rows - 1) untoldS += sinceS;
-  return { restingS, chargeAh, stretch, currentMissingShare: coveredS > 0 ? untoldS / coveredS : 0 };
+  return {
+    restingS,
+    chargeAh,
+    stretch,
+    currentMissingShare: coveredS > 0 ? untoldS / coveredS : 0,
+    missingOverCounted: untoldS > 0 ? untoldS / usedS : 0,
+  };
 }

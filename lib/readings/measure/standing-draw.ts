@@ -17,6 +17,11 @@ const bornOut = [0.5, 2] as const;
 /** % of charge per day by which the median group must move where no current was logged, over a day and more. Engineering default. */
 const unloggedPercentPerDay = 3;
 const unloggedS = 86_400;
+/**
+ * Share of its pace in the first half of a rest that a draw must keep in the second, both held against the current counted: relaxation
+ * fades, by the root of the time to under a third over ten hours and more. Engineering default.
+ */
+const steadyShare = 0.4;
 
 /**
  * Small currents at rest are the sensor's own offset or a true draw, and only the voltages tell them apart: a true one moves the whole
@@ -45,9 +50,8 @@ function drawOf(survey: RowSurvey, curve: OpenCircuitCurve, rest: RestPeriod): S
   if (Math.abs(rest.referenceV - startV) < movedV || Math.abs(moved) < movedPercent) return [];
   const currentA = meanCurrentA(log.currentA.subarray(fromRow, endRow + 1));
   const days = seconds / 86_400;
-  const counted = ((currentA ?? 0) * days * 24 * 100) / survey.ratedCapacityAh;
-  const share = moved / counted;
-  const isCounted = share >= bornOut[0] && share <= bornOut[1];
+  const share = moved / chargePercent(survey, currentA, days);
+  const isCounted = share >= bornOut[0] && share <= bornOut[1] && isSteady(survey, curve, rest, fromRow, startV);
   // Groups that a balancer bleeds fall as well, and their current passes no sensor.
   const isBled = log.balancingMask?.subarray(fromRow, endRow + 1).some((mask) => mask > 0) === true;
   const isUnlogged = seconds >= unloggedS && moved / days <= -unloggedPercentPerDay && !isBled;
@@ -55,6 +59,35 @@ function drawOf(survey: RowSurvey, curve: OpenCircuitCurve, rest: RestPeriod): S
   return [
     { startRow: rest.startRow, endRow, currentA: isCounted ? currentA : null, days, percentPerDay: moved / days },
   ];
+}
+
+function chargePercent({ ratedCapacityAh }: RowSurvey, currentA: number | null, days: number): number {
+  return ((currentA ?? 0) * days * 24 * 100) / ratedCapacityAh;
+}
+
+/** Whether the median group goes on moving in the second half of the settled rest as the current counted there asks. */
+function isSteady(
+  survey: RowSurvey,
+  curve: OpenCircuitCurve,
+  { endRow, referenceV: endV }: RestPeriod,
+  fromRow: number,
+  startV: number,
+): boolean {
+  const { log, referenceV } = survey;
+  const startS = log.timeS[fromRow] ?? 0;
+  const endS = log.timeS[endRow] ?? 0;
+  let middleRow = fromRow;
+  while (middleRow < endRow && (log.timeS[middleRow] ?? 0) < (startS + endS) / 2) middleRow += 1;
+  const middleV = median(
+    referenceV.subarray(Math.max(fromRow, middleRow - rowsRead), Math.min(endRow, middleRow + rowsRead)),
+  );
+  if (middleV === null) return false;
+  const pace = (first: number, last: number, firstRow: number, lastRow: number) => {
+    const days = ((log.timeS[lastRow] ?? 0) - (log.timeS[firstRow] ?? 0)) / 86_400;
+    const counted = chargePercent(survey, meanCurrentA(log.currentA.subarray(firstRow, lastRow + 1)), days);
+    return (socAtVoltage(curve, last) - socAtVoltage(curve, first)) / counted;
+  };
+  return pace(middleV, endV, middleRow, endRow) >= steadyShare * pace(startV, middleV, fromRow, middleRow);
 }
 
 /** The count of charge with what flowed during these rests; gaps within them are bridged, for the voltages speak for them as well. */

@@ -7,7 +7,7 @@ import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import { withStandingDraws } from "@/lib/readings/measure/standing-draw";
 import type { ReadingLog } from "@/lib/readings/reading-log";
-import { summaryOf } from "../../support/log-builder";
+import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
 import { type Act, type PlainPack, simulatePack } from "../../support/plain-pack";
 import { fullUse, parkedUse } from "../../support/use-of-a-pack";
@@ -113,6 +113,25 @@ test("a board that logs the current in every second row loses no charge", () => 
   expect(surveyRows(every, 40).stretch.at(-1)).toBe(0);
 });
 
+test("a current that is silent in 27 of 30 rows counts as missing time: the sums are the least that flowed, with their doubt", () => {
+  const log = simulatePack({ ...pack, acts: fullUse, intervalS: 2 });
+  const silent = blank(log, (row) => row % 30 > 2);
+  for (const name of ["equivalent-full-cycles", "energy-discharged"]) {
+    const [whole, part] = [read(log, name), read(silent, name)];
+    // Two steps of thirty in a row are known: a fifteenth of what flowed, on average.
+    expect(part.value / whole.value).toBeLessThan(0.15);
+    expect(part.value + (part.uncertainty ?? 0)).toBeGreaterThan(0.5 * whole.value);
+    expect(part.conditions).toMatch(/current missing in [45]\d % of the time, so it is the least that flowed/);
+  }
+  expect(judged(silent).missing).toMatch(/Current is missing in [45]\d % of the time/);
+});
+
+test("a few rows without a current here and there hide no weak cell", () => {
+  const log = simulatePack({ ...pack, acts: fullUse, intervalS: 2, capacityFactor: { 7: 0.8 } });
+  const { findings } = judged(blank(log, (row) => row % 400 < 5));
+  expect(findings).toContainEqual(expect.objectContaining({ fault: "weak-cell", groups: [7] }));
+});
+
 /** Three days parked at 57 % of charge and up, with so many A drawn from all groups and so many from group 6 alone. */
 function leakUnder(drawA: number, leakA: number, capacityFactor: Readonly<Record<number, number>> = {}) {
   const acts: readonly Act[] = [
@@ -140,4 +159,58 @@ test("a draw too small to be looked for hides no leak: one group's extra fall is
     /0\.04 A flowed out of it, and all groups fell by 2\.\d % of charge per day\. A small leak of one group hides beside that: repeat the rest/,
   );
   expect(leakUnder(0.04, 0, { 6: 0.85 }).faults).not.toContain("self-discharge");
+});
+
+/** Sixteen groups through one rest of so many hours, the median group falling along `fellV` (s since the start), each row with this current. */
+function standing(hours: number, currentA: number, fellV: (second: number) => number) {
+  const timeS = evenTimes(hours * 12 + 1, 300);
+  const volts = timeS.map((at) => 3.94 - fellV(at));
+  return buildLog({
+    timeS,
+    currentA: constant(timeS.length, currentA),
+    packVoltageV: volts.map((volt) => 16 * volt),
+    cellVoltagesV: Array.from({ length: 16 }, () => volts),
+    temperatures: [probe("Temperature T1", constant(timeS.length, 22))],
+  });
+}
+
+test("relaxation that fades beside a sensor that reads a little is no draw; a steady fall of the same size is", () => {
+  const drawn = (log: ReadingLog) =>
+    withStandingDraws(surveyRows(log, 40), openCircuitCurve(plainModel)).standingDraws.length;
+  // Fades by the root of the time: 12 mV from hour 2 to hour 60, over which 7 mA take 1 % out of 40 Ah, 11.5 mV at this charge.
+  const fading = (second: number) => 0.02 * (1 - Math.min(1, (3600 / Math.max(1, second)) ** 0.5));
+  expect(drawn(standing(60, -0.007, fading))).toBe(0);
+  expect(drawn(standing(60, -0.007, (second) => (0.012 * second) / (58 * 3600)))).toBe(1);
+});
+
+test("where one rest of two was drawn from, the answer of the other says so", () => {
+  const acts: readonly Act[] = [
+    ...fullUse,
+    { act: "rest", hours: 54 },
+    { act: "ride", minutes: 16, meanA: 32, peakA: 150 },
+    { act: "discharge", currentA: 0.04, toPercent: 68 },
+  ];
+  const { findings, missing } = judged(simulatePack({ ...pack, acts, intervalS: 30 }));
+  const said = [
+    ...findings.flatMap(({ evidenceFor, evidenceAgainst }) => [...evidenceFor, ...evidenceAgainst]),
+    missing,
+  ];
+  expect(said.join(" ")).toMatch(/of rest, the rests in which a current flowed left out; fastest group/);
+  expect(said.join(" ")).toContain("no leak was looked for in that rest");
+});
+
+test("a block of neighbours that loses charge is seen beside a current through the rest, as water takes it", () => {
+  const acts: readonly Act[] = [
+    ...fullUse,
+    { act: "ride", minutes: 16, meanA: 32, peakA: 150 },
+    { act: "discharge", currentA: 0.04, toPercent: 68 },
+  ];
+  const leakA = { 5: 0.03, 6: 0.03, 7: 0.03 };
+  const log = simulatePack({ ...pack, acts, intervalS: 30, leakA });
+  const insulationKiloohm = constant(log.rows, 3000).fill(20, Math.floor(log.rows / 2));
+  expect(judged({ ...log, insulationKiloohm }).findings[0]).toMatchObject({
+    fault: "water-ingress",
+    groups: [5, 6, 7],
+    safetyClass: "A1",
+  });
 });

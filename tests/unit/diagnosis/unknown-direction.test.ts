@@ -29,6 +29,9 @@ test("a current whose direction nobody knows accuses neither switch nor rider, a
   expect(findings).toEqual([]);
   expect(suggestion.remedy).toBe("cannot-tell");
   expect(suggestion.missing.join(" ")).toContain("not known which way the current counts");
+  expect(unseen.find(({ fault }) => fault === "weak-cell")?.because).toBe(
+    "State of charge cannot be followed: it is not known which way the current counts.",
+  );
   expect(unseen.find(({ fault }) => fault === "outside-cause")?.because).toContain("which way the current counts");
   const names = measurements.map(({ name }) => name);
   for (const counted of ["coulombic-efficiency", "energy-discharged", "largest-discharge", "cold-charge-moved"])

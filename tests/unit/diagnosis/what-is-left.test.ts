@@ -44,7 +44,12 @@ test("a counter is believed where it can be a count of cycles", () => {
   expect(counted(() => 412)).toEqual({ cycles: 412, doubt: null });
   expect(counted((row) => (row < 900 ? 412 : 413))).toEqual({ cycles: 413, doubt: null });
   // The open sample of the Battery Data Format writes 2 pi in every row (known upstream).
-  expect(counted(() => 6.283185)?.doubt).toContain("whole number");
+  expect(counted(() => 6.283185)?.doubt).toContain("the same in every row");
+  // Equivalent full cycles in tenths; and one frame that was cut, or read 65535.
+  expect(counted((row) => (row >= 900 ? 412.4 : 412.3))).toEqual({ cycles: 412.4, doubt: null });
+  for (const bad of [0, 65_535])
+    for (const at of [0, 1, 500, log.rows - 1])
+      expect(counted((row) => (row === at ? bad : 412))).toEqual({ cycles: 412, doubt: null });
   expect(counted((row) => 400 - Math.floor(row / 900))?.doubt).toContain("falls");
   expect(counted((row) => 4000 + Math.floor(row / 100))?.doubt).toContain("seems to count starts");
 });

@@ -51,6 +51,13 @@ test("a clock that shows a day before the pack was built was not set, though the
   expect([...known.segment]).toEqual([0, 0, 1, 1]);
   expect([...known.timeS]).toEqual([0, 10, 10, 20]);
 });
+test("rows of a test at the works, weeks before the date of build, are followed by use without the clock being set", () => {
+  const built = in2023 + 30 * 86_400;
+  const clockS = clock(in2023, in2023 + 10, built + 90 * 86_400, built + 90 * 86_400 + 10);
+  expect([...repairTime(clockS, calendar(built)).segment]).toEqual([0, 0, 0, 0]);
+  // The pack stands in the next row as it did: the clock was set.
+  expect([...repairTime(clockS, calendar(built, true)).segment]).toEqual([0, 0, 1, 1]);
+});
 test("a leap of more than a year at the same voltages is a clock that was set, at other voltages a pack that stood", () => {
   const clockS = clock(in2015, in2015 + 10, in2023, in2023 + 10);
   expect([...repairTime(clockS, calendar(null, true)).segment]).toEqual([0, 0, 1, 1]);
@@ -174,4 +181,19 @@ test("the build date comes from whoever hands the file over: hours logged under 
   expect(summaryWith(null)?.coverage).toBeLessThan(0.01);
   expect(summaryWith("2022-05-01")).toMatchObject({ coverage: 1, segments: 2, builtUnixS: 1_651_363_200 });
   expect(summaryWith("2022-05-01")?.remarks.join(" ")).toContain("The clock was set in line 1802");
+});
+
+test("the date of a works test before the build is kept where the clock runs on from it", () => {
+  const lines = Array.from({ length: 200 }, (_, row) => {
+    const unixS = in2023 + row * 60 + (row < 100 ? 0 : 100 * 86_400);
+    return `${unixS},0,${row < 100 ? 3.7 : 3.9},3.7,7.4`;
+  });
+  const decoder = createReadingDecoder({ builtOn: "2023-12-14" });
+  const text = ["Unix Time / s,Current / A,Cell 01 Voltage / V,Cell 02 Voltage / V,Voltage / V", ...lines].join("\n");
+  decoder.push(new TextEncoder().encode(text));
+  const read = decoder.end();
+  if (read.kind !== "log") throw new Error("no log was read");
+  expect(read.log.startUnixS).toBe(in2023);
+  expect(read.log.segment.at(-1)).toBe(0);
+  expect(read.summary.remarks.join(" ")).not.toMatch(/clock was set|no believable date/);
 });
