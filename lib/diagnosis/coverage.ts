@@ -155,7 +155,7 @@ function isFarOut({ settings, doubtfulGroups }: Evidence, { group, milliohm, med
 }
 
 function readsHigh({ group, milliohm, medianMilliohm, z }: StandsOut): string {
-  return `${group} reads ${inDigits(milliohm, 3)} mOhm against a median of ${inDigits(medianMilliohm, 3)} mOhm (z ${inDigits(z, 1)})`;
+  return `${group} reads ${inDigits(milliohm, 3)} mOhm, the group in the middle ${inDigits(medianMilliohm, 3)} mOhm: ${inDigits(z, 1)} times as far off as sound groups differ`;
 }
 
 function watchedGroups(evidence: Evidence): string[] {
@@ -168,7 +168,7 @@ function watchedGroups(evidence: Evidence): string[] {
 function unprovenResistances(evidence: Evidence): string[] {
   return standingOut(evidence)
     .filter((one) => isFarOut(evidence, one))
-    .map((one) => `Group ${readsHigh(one)}, too unsteady from step to step to say why.`);
+    .map((one) => `Group ${readsHigh(one)}, and too unsteady from step to step to say why.`);
 }
 
 /** Little came out of the pack, but under a peak or in the cold: neither worn out nor sound. */
@@ -258,7 +258,7 @@ function smallCapacities(evidence: Evidence): string[] {
     const ratio = 1 / (1 + (state?.shortfall.estimate ?? middle) - middle);
     if (ratio > settings.verdict.smallCapacityRatio || evidence.doubtfulGroups.has(index + 1)) return [];
     return [
-      `Group ${index + 1} seems to hold ${inDigits(ratio * 100, 0)} % of the median group's capacity, but ${inDigits(swept, 0)} % of charge swept does not prove it.`,
+      `Group ${index + 1} seems to hold ${inDigits(ratio * 100, 0)} % of what the group in the middle holds, but the ${inDigits(swept, 0)} % of charge this file goes through do not prove it.`,
     ];
   });
 }
@@ -272,7 +272,7 @@ function unexplained(evidence: Evidence): string[] {
     const apart = (offset?.percent ?? middle) - middle;
     if (Math.abs(apart) < settings.verdict.unexplainedPercent || evidence.doubtfulGroups.has(index + 1)) return [];
     return [
-      `Group ${index + 1} stands ${inDigits(Math.abs(apart), 1)} % of charge ${apart < 0 ? "below" : "above"} the median group at rest, and no cause that was tested explains it.`,
+      `Group ${index + 1} stands ${inDigits(Math.abs(apart), 1)} % of charge ${apart < 0 ? "below" : "above"} the group in the middle at rest, and no cause that was tested explains it.`,
     ];
   });
 }

@@ -46,7 +46,7 @@ export function driftSentence(drift: Drawn): string {
       ? ""
       : ` For ${open.length} of ${dots.length} groups the readings do not exclude ${drift.limitMillivoltPerDay} mV per day.`;
   const short = drift.isShort ? " No single rest lasted two days: a slow leak would not show." : "";
-  return `Group ${worst.group} falls fastest against the median group, by ${fall(worst.value)} mV per day${limits} ${over}: ${verdict}.${doubt}${short}`;
+  return `Group ${worst.group} falls fastest against the group in the middle, by ${fall(worst.value)} mV per day${limits} ${over}: ${verdict}.${doubt}${short}`;
 }
 
 function fall(slope: number): string {

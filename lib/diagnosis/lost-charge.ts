@@ -30,8 +30,6 @@ export interface LostCharge {
   readonly isOwnCurve: boolean;
 }
 
-/** V by which two channels of a monitor may differ, so that a group stands elsewhere on the curve than it reads. Engineering default. */
-const channelV = 0.005;
 /** % of charge either way over which a slope is taken at least, so that corners of a table do not show. */
 const leastSpanPercent = 2.5;
 
@@ -41,12 +39,13 @@ const leastSpanPercent = 2.5;
  * the doubt of the curve's slope and of the place on it; with a generic curve all slopes near by. `null` without a curve or where it is flat.
  */
 export function lostCharge(
-  { curve, model }: Pick<Evidence, "curve" | "model">,
+  { curve, model, settings }: Pick<Evidence, "curve" | "model" | "settings">,
   drift: RestDrift,
   fall: Fall,
 ): LostCharge | null {
   const last = drift.each.at(-1);
   if (curve === null || last === undefined || !(fall.millivoltPerDay > 0)) return null;
+  const { channelV } = settings.measure;
   const lostV = fall.millivoltPerDay / 1000;
   const isOwnCurve = curve.source === "pack model";
   const shifted = (byV: number) => meanPercentPerV(curve, drift.each, fall, byV);

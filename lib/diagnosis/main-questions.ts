@@ -96,7 +96,7 @@ export function overCharge(evidence: Evidence): MainQuestion {
   }
   const swept = charge.window[1] - charge.window[0];
   if (swept < limits.capacityWindowPercent) {
-    const because = `Only ${shortOf(swept, limits.capacityWindowPercent)} % of charge was swept (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`;
+    const because = `Only ${shortOf(swept, limits.capacityWindowPercent)} % of charge was gone through (${limits.capacityWindowPercent} % are needed): capacity cannot be judged.`;
     return { judged: null, unseen: [{ fault: "weak-cell", because, next }] };
   }
   const { notJudged, judged, leastShare } = shortfallThatShows(evidence);
@@ -160,7 +160,7 @@ export function movingUnlike({ states, charge, doubtfulGroups, settings }: Evide
     doubtfulGroups.has(group)
       ? []
       : [
-          `Group ${group} moves unlike the others (${inMillivolt(states.groups[group - 1]?.residualV ?? 0)} left by every cause tested): something is not told.`,
+          `Group ${group} moves unlike the others (${inMillivolt(states.groups[group - 1]?.residualV ?? 0)} are left by every cause tested): what ails it is not told.`,
         ],
   );
 }

@@ -35,6 +35,13 @@ export const measureFields: FieldsOf<MeasureGates> = {
   switchContradictionS: field("Switch: how long current flows against its command", "s", [1, 30]),
   balanceCurrentA: field("Balancing current of the board", "A", [0.01, 1], "Common practice, no source."),
   currentGainShare: field("How far a current sensor may be off", "share", [0.002, 0.05]),
+  drawMovedV: field("Current through a rest: move of the median group", "V", [0.002, 0.03]),
+  drawMovedPercent: field("Current through a rest: the same in charge", "% of charge", [0.2, 3]),
+  drawBornOut: field("Current through a rest: charge by voltage over charge counted, from and to", "ratio", [0.2, 5]),
+  unloggedDrawPercentPerDay: field("Current through a rest that no sensor logged", "% of charge a day", [1, 10]),
+  fullWithinV: field("Full: how far the median group may be below the charge limit", "V", [0.005, 0.1]),
+  taperedPerHour: field("Full: what may still flow in, over rated capacity", "1/h", [0.02, 0.3]),
+  channelV: field("By how much two channels of the board may differ", "V", [0.001, 0.02]),
 };
 
 /** Signs of acute danger: none may be made much blinder than usual. */

@@ -4,10 +4,16 @@ import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { normal95 } from "@/lib/diagnosis/group-dot";
 import { leaksUnderDraws } from "@/lib/diagnosis/leak-under-draw";
 import { type LostCharge, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
-import { mayBeBled } from "@/lib/diagnosis/watched-drift";
+import { leakSigmas, mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import { restWarming } from "@/lib/readings/measure/rest-warming";
+
+/** Standard errors by which a leak must be known over a rest of hours, in which relaxation still plays a part; scatters between the groups. Engineering defaults. */
+const shortSigmas = 8;
+const leakZ = 5;
+/** Days of rest, relaxation left out, from which a rest counts as one of two days. */
+const twoDays = 1.8;
 
 /** What a drift must reach: mV per day, multiple of its error, % of charge per day; and the belief it earns. Engineering defaults. */
 interface Demands {
@@ -20,8 +26,8 @@ interface Demands {
 /** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others, and where its commands were logged it is out of question. */
 export function selfDischarge(evidence: Evidence): Finding[] {
   const { driftMillivoltPerDay, shortDriftMillivoltPerDay, driftPercentPerDay } = evidence.settings.verdict;
-  const long = { limit: driftMillivoltPerDay, sigmas: 5, leastPercent: 0, belief: 0.75 };
-  const short = { limit: shortDriftMillivoltPerDay, sigmas: 8, leastPercent: 0, belief: 0.6 };
+  const long = { limit: driftMillivoltPerDay, sigmas: leakSigmas, leastPercent: 0, belief: 0.75 };
+  const short = { limit: shortDriftMillivoltPerDay, sigmas: shortSigmas, leastPercent: 0, belief: 0.6 };
   const { drift, shortDrift, restDrifts } = evidence;
   const found =
     drift !== null
@@ -78,10 +84,10 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     // Where the curve is flat a few millivolts are much charge.
     const flatButClear =
       inPercent !== null &&
-      drift.days >= 1.8 &&
+      drift.days >= twoDays &&
       loss >= limits.driftFlatMillivoltPerDay &&
       inPercent >= evidence.settings.verdict.driftPercentPerDay;
-    if (!(loss >= limit || flatButClear) || -one.z < 5 || loss < sigmas * one.standardError) return [];
+    if (!(loss >= limit || flatButClear) || -one.z < leakZ || loss < sigmas * one.standardError) return [];
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
     if (mayBeBled(evidence, drift, one.group)) return [];
     const faster = speedingUp(drift, one.group, limit);
@@ -118,7 +124,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
             : []),
           ...warmthAgainst(drift, evidence.settings.verdict.driftWarmthK),
           "Electronics that draw from one group look the same in a log.",
-          ...(drift.days < 1.8 ? ["The rest was shorter than two days: relaxation may still play a part."] : []),
+          ...(drift.days < twoDays ? ["The rest was shorter than two days: relaxation may still play a part."] : []),
         ],
         nextTest: "Rest of 7 to 14 days near half charge with the monitor unplugged, voltages once a day.",
       },

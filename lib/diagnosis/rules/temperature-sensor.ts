@@ -62,7 +62,7 @@ function sentence(fault: ProbeFault): string {
   switch (fault.kind) {
     case "open":
     case "short":
-      return `${fault.probe} reads ${inDigits(fault.readingC, 0)} degC in ${counted(fault.rows, "row")}${Number.isFinite(fault.othersC) ? ` while the others read ${inDigits(fault.othersC, 0)} degC` : ""}: ${fault.kind === "open" ? "an open input" : "a short or a sentinel"}.`;
+      return `${fault.probe} reads ${inDigits(fault.readingC, 0)} degC in ${counted(fault.rows, "row")}${Number.isFinite(fault.othersC) ? ` while the others read ${inDigits(fault.othersC, 0)} degC` : ""}: ${fault.kind === "open" ? "an open input" : "a short circuit, or a number written where there is no value"}.`;
     case "stuck":
       return `${fault.probe} stays at ${inDigits(fault.readingC, 1)} degC for ${inTime(fault.durationS)} while every other probe moves by ${inDigits(fault.othersC, 1)} K or more.`;
     case "jumping":

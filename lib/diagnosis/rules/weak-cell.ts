@@ -112,7 +112,8 @@ function fromRests(evidence: Evidence): Finding[] {
           `Between two rests ${inDigits(restCapacity.movedAh, 1)} Ah moved group ${one.group} as far as one with ${inDigits(one.value * 100, 0)} % of what the group in the middle holds: ${inDigits(-one.z, 0)} times as far off as sound groups differ.`,
         ],
         evidenceAgainst: ["Only one pair of rests supports this."],
-        nextTest: "Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests.",
+        nextTest:
+          "Full cycle at C/5 (empty in five hours) with 2 h rests at both ends, capacity of every group from the two rests.",
       },
     ];
   });
@@ -169,7 +170,7 @@ function wornOut(evidence: Evidence): Finding[] {
         `From full to the first group at its cut-off the pack gave ${inDigits(fullDischarge.capacityAh, 1)} Ah, ${inDigits(share * 100, 0)} % of rated capacity, at ${inDigits(-fullDischarge.meanCurrentA, 0)} A mean.`,
       ],
       evidenceAgainst: ["No single group stands out: the whole pack has aged, or it was cold."],
-      nextTest: "Full discharge at C/5 and 25 degC from a full charge.",
+      nextTest: "Full discharge at C/5 (empty in five hours) and 25 degC from a full charge.",
     },
   ];
 }

@@ -45,7 +45,7 @@ function judgeResistance(survey: RowSurvey): { result: GroupResistanceResult; co
     result: {
       outcome: "refused",
       because: "other-moments",
-      reason: `group voltages do not move with the current in the same row (correlation ${(correlation ?? 0).toFixed(2)}): they were sampled at other moments`,
+      reason: `group voltages do not move with the current in the same row (they agree to ${(correlation ?? 0).toFixed(2)}, together they would to nearly 1): they were sampled at other moments`,
     },
     correlation,
   };

@@ -11,11 +11,8 @@ export interface DischargeCapacity {
   readonly loadAtCutOffA: number;
 }
 
-/** V below the charge limit that still counts as full, and the charge that may flow back meanwhile (share). */
-const fullWithinV = 0.03;
+/** Share of rated capacity that must have flowed out before it is a full discharge. Engineering default. */
 const leastShare = 0.3;
-/** 1/h. A charge has tapered, or is over, where no more than this share of rated capacity still flows in. Engineering default. */
-const taperedPerHour = 0.1;
 
 /**
  * Full discharges in the log: from the last row in which the median group stands near the charge limit and the charge has tapered, to
@@ -31,12 +28,12 @@ export function fullDischarge(
   cellMinV: number,
   voidGroups: ReadonlySet<number> = new Set(),
 ): DischargeCapacity | null {
-  const { log, referenceV, stretch, chargeAh } = survey;
+  const { log, referenceV, stretch, chargeAh, gates } = survey;
   let fullRow = -1;
   let found: DischargeCapacity | null = null;
   for (let row = 0; row < log.rows; row += 1) {
-    const tapered = (log.currentA[row] ?? Number.NaN) <= taperedPerHour * survey.ratedCapacityAh;
-    if ((referenceV[row] ?? 0) >= cellMaxV - fullWithinV && tapered) fullRow = row;
+    const tapered = (log.currentA[row] ?? Number.NaN) <= gates.taperedPerHour * survey.ratedCapacityAh;
+    if ((referenceV[row] ?? 0) >= cellMaxV - gates.fullWithinV && tapered) fullRow = row;
     if (fullRow >= 0 && stretch[row] !== stretch[fullRow]) fullRow = -1;
     if (
       fullRow < 0 ||

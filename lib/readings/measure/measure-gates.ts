@@ -38,6 +38,19 @@ export interface MeasureGates {
   readonly balanceCurrentA: number;
   /** Share by which a current sensor may be off where nothing better is known: what every counted charge is known to. */
   readonly currentGainShare: number;
+  /** V and % of charge by which the median group must have moved through a rest before a current is said to have flowed: more than relaxation and warmth do. */
+  readonly drawMovedV: number;
+  readonly drawMovedPercent: number;
+  /** Charge read from the voltages over charge counted within which that count is believed: no better than the model's curve is known. */
+  readonly drawBornOut: readonly [number, number];
+  /** % of charge per day by which the median group must move where no current was logged, over a day and more. */
+  readonly unloggedDrawPercentPerDay: number;
+  /** V below the charge limit within which the median group counts as full. */
+  readonly fullWithinV: number;
+  /** 1/h. A charge has tapered, or is over, where no more than this over rated capacity still flows in. */
+  readonly taperedPerHour: number;
+  /** V by which two channels of the board may differ, so that a group stands elsewhere on the curve than it reads. */
+  readonly channelV: number;
 }
 
 export const defaultMeasureGates: MeasureGates = {
@@ -59,4 +72,11 @@ export const defaultMeasureGates: MeasureGates = {
   switchContradictionS: 5,
   balanceCurrentA: 0.05,
   currentGainShare: 0.01,
+  drawMovedV: 0.008,
+  drawMovedPercent: 0.5,
+  drawBornOut: [0.5, 2],
+  unloggedDrawPercentPerDay: 3,
+  fullWithinV: 0.03,
+  taperedPerHour: 0.1,
+  channelV: 0.005,
 };

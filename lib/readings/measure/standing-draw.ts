@@ -9,13 +9,7 @@ const settlesS = 2 * 3600;
 const leastS = 4 * 3600;
 /** Rows whose median stands for a voltage. */
 const rowsRead = 15;
-/** V and % by which the median group must have moved to be more than relaxation and warmth. Engineering defaults. */
-const movedV = 0.008;
-const movedPercent = 0.5;
-/** Charge read from the voltages over charge counted within which the count is believed: a curve is good to no more. Engineering default. */
-const bornOut = [0.5, 2] as const;
-/** % of charge per day by which the median group must move where no current was logged, over a day and more. Engineering default. */
-const unloggedPercentPerDay = 3;
+/** s of rest over which an unlogged draw must show. Engineering default. */
 const unloggedS = 86_400;
 /**
  * Share of its pace in the first half of a rest that a draw must keep in the second, both held against the current counted: relaxation
@@ -37,7 +31,7 @@ export function withStandingDraws(survey: RowSurvey, curve: OpenCircuitCurve | n
 }
 
 function drawOf(survey: RowSurvey, curve: OpenCircuitCurve, rest: RestPeriod): StandingDraw[] {
-  const { log, referenceV } = survey;
+  const { log, referenceV, gates } = survey;
   const { endRow } = rest;
   const endS = log.timeS[endRow] ?? 0;
   const startS = endS - rest.restedS + settlesS;
@@ -47,14 +41,15 @@ function drawOf(survey: RowSurvey, curve: OpenCircuitCurve, rest: RestPeriod): S
   const startV = median(referenceV.subarray(fromRow, Math.min(endRow, fromRow + rowsRead)));
   if (startV === null || seconds < leastS) return [];
   const moved = socAtVoltage(curve, rest.referenceV) - socAtVoltage(curve, startV);
-  if (Math.abs(rest.referenceV - startV) < movedV || Math.abs(moved) < movedPercent) return [];
+  if (Math.abs(rest.referenceV - startV) < gates.drawMovedV || Math.abs(moved) < gates.drawMovedPercent) return [];
   const currentA = meanCurrentA(log.currentA.subarray(fromRow, endRow + 1));
   const days = seconds / 86_400;
   const share = moved / chargePercent(survey, currentA, days);
-  const isCounted = share >= bornOut[0] && share <= bornOut[1] && isSteady(survey, curve, rest, fromRow, startV);
+  const isCounted =
+    share >= gates.drawBornOut[0] && share <= gates.drawBornOut[1] && isSteady(survey, curve, rest, fromRow, startV);
   // Groups that a balancer bleeds fall as well, and their current passes no sensor.
   const isBled = log.balancingMask?.subarray(fromRow, endRow + 1).some((mask) => mask > 0) === true;
-  const isUnlogged = seconds >= unloggedS && moved / days <= -unloggedPercentPerDay && !isBled;
+  const isUnlogged = seconds >= unloggedS && moved / days <= -gates.unloggedDrawPercentPerDay && !isBled;
   if (!isCounted && !isUnlogged) return [];
   return [
     { startRow: rest.startRow, endRow, currentA: isCounted ? currentA : null, days, percentPerDay: moved / days },

@@ -18,11 +18,16 @@ export const hardKinds = [
   "drawn from while it stands",
   "leak read coarsely",
   "alarm of one group",
+  "leak under a draw",
+  "switches hot by turns",
+  "switch probe leaps at the end",
+  "no probe at the switches",
+  "current in few rows",
 ] as const;
 export type HardKind = (typeof hardKinds)[number];
 
-/** What the verdict must not do: call it sound; call it sound without naming the class as unseen; accuse a sound pack. */
-type MustNot = "call it sound" | "call it sound unsaid" | "accuse it";
+/** What the verdict must not do: call it sound; call it sound without naming the class as unseen; call it sound, or an emergency; accuse a sound pack. */
+type MustNot = "call it sound" | "call it sound unsaid" | "call it sound or an emergency" | "accuse it";
 
 const mustNot: Readonly<Record<HardKind, MustNot>> = {
   "insulation alone": "call it sound",
@@ -31,6 +36,19 @@ const mustNot: Readonly<Record<HardKind, MustNot>> = {
   "drawn from while it stands": "accuse it",
   "leak read coarsely": "call it sound unsaid",
   "alarm of one group": "call it sound",
+  "leak under a draw": "call it sound",
+  "switches hot by turns": "call it sound",
+  "switch probe leaps at the end": "call it sound or an emergency",
+  "no probe at the switches": "accuse it",
+  "current in few rows": "accuse it",
+};
+
+/** Share of the files of a kind that may fail: a sound pack accused as seldom as issue 3 allows a false alarm, a danger passed over never. */
+const mayFail: Readonly<Record<MustNot, number>> = {
+  "call it sound": 0,
+  "call it sound unsaid": 0,
+  "call it sound or an emergency": 0,
+  "accuse it": 0.01,
 };
 
 export interface HardTrial {
@@ -69,6 +87,11 @@ const makers: Readonly<Record<HardKind, (request: Request) => Made>> = {
   "drawn from while it stands": drawnFrom,
   "leak read coarsely": leakReadCoarsely,
   "alarm of one group": alarmOfOneGroup,
+  "leak under a draw": leakUnderDraw,
+  "switches hot by turns": switchesHotByTurns,
+  "switch probe leaps at the end": switchProbeLeaps,
+  "no probe at the switches": noSwitchProbe,
+  "current in few rows": currentInFewRows,
 };
 
 function run(
@@ -243,6 +266,86 @@ function alarmOfOneGroup(request: Request): Made {
   return { trial, isIn };
 }
 
+/** % of charge per day of a leak that must be heard: 3 mV a day at half charge of a layered oxide (diagnostics.md 1.11, worked out). */
+const heardPercentPerDay = 0.3;
+
+/** One group leaks while a tracker or a board draws a common current through the only long rest. */
+function leakUnderDraw(request: Request): Made {
+  const { chance, bench } = request;
+  const { model } = bench;
+  const group = someGroup(model.groups, [], chance);
+  const leakPercent = sized(chance.uniform(), 0.4, 4);
+  const drawPercent = sized(chance.uniform(), 0.4, 4);
+  const acts = [rest(0.3), ride(chance, minutesFor(model, 60), 20), rest(1), charge(model, chance), rest(0.5)];
+  const last = [ride(chance, minutesFor(model, chance.between(10, 45)), 30), rest(chance.between(50, 90))];
+  const script = { startPercent: 95, ambientC: chance.between(10, 28), acts: [...acts, ...last] };
+  const planted = plant({
+    fault: "self-discharge",
+    kind: "under a common draw",
+    size: leakPercent,
+    unit: `% per day under a draw of ${drawPercent.toPrecision(2)}`,
+    mischief: {
+      start(run) {
+        run.pack.leakA[group - 1] = ((leakPercent / 100) * model.ratedCapacityAh) / 24;
+        run.standingA = ((drawPercent / 100) * model.ratedCapacityAh) / 24;
+        run.balances = false;
+      },
+    },
+  });
+  return { trial: run(request, script, [{ ...planted, groups: [group] }]), isIn: leakPercent >= heardPercentPerDay };
+}
+
+/** A file of ordinary use whose column of the switches reads so, whatever is there. */
+function readingSwitches(
+  request: Request,
+  stageReads: NonNullable<FileStyle["stageReads"]>,
+  planted: PlantedFault[],
+): Made {
+  const logged = (style: FileStyle): FileStyle => ({
+    ...style,
+    stageReads,
+    leavesOut: new Set([...style.leavesOut].filter((column) => column !== "stage")),
+  });
+  return { trial: run(request, ordinaryUse(request.bench.model, request.chance), planted, logged), isIn: true };
+}
+
+/** Pulses of load heat and cool the switches by turns: no three rows on end are hot. */
+function switchesHotByTurns(request: Request): Made {
+  const { chance } = request;
+  const [hotC, coolC] = [chance.between(115, 145), chance.between(65, 105)];
+  const [from, every] = [chance.between(0.1, 0.6), chance.pick([2, 3])];
+  const byTurns = plant({ fault: "power-stage-fault", kind: "hot by turns", size: hotC, unit: "degC", mischief: {} });
+  const reads = (at: number, rows: number, soundC: number) =>
+    at < from * rows || at > (from + 0.2) * rows ? soundC : at % every === 0 ? coolC : hotC;
+  return readingSwitches(request, reads, [byTurns]);
+}
+
+/** The probe jumps in the last two rows: a broken probe more likely than not, and nobody can tell. */
+function switchProbeLeaps(request: Request): Made {
+  const fast = { ...request, monitor: { ...request.monitor, intervalS: 2, parkedIntervalS: 2 } };
+  const [first, second] = [request.chance.between(90, 140), request.chance.between(152, 198)];
+  return readingSwitches(fast, (at, rows, soundC) => [second, first][rows - 1 - at] ?? soundC, []);
+}
+
+/** A board without the probe writes one number in every row. */
+function noSwitchProbe(request: Request): Made {
+  const written = request.chance.pick([255, 511, -40, 0]);
+  return readingSwitches(request, () => written, []);
+}
+
+/** A sound pack of whose current the board logs a few rows of each minute. */
+function currentInFewRows(request: Request): Made {
+  const { chance, bench } = request;
+  const of = chance.integer(6, 40);
+  const currentInRows = { logged: chance.integer(2, 4), of };
+  const withCurrent = (style: FileStyle): FileStyle => ({
+    ...style,
+    currentInRows,
+    leavesOut: new Set([...style.leavesOut].filter((column) => column !== "current")),
+  });
+  return { trial: run(request, ordinaryUse(bench.model, chance), [], withCurrent), isIn: true };
+}
+
 /** Whether the verdict does what it must not. */
 export function failsHardFile({ kind, isIn }: HardTrial, verdict: Verdict): boolean {
   const sound = verdict.findings[0]?.fault === "no-fault-found" && verdict.findings[0].safetyClass === "C";
@@ -251,13 +354,16 @@ export function failsHardFile({ kind, isIn }: HardTrial, verdict: Verdict): bool
       return isIn && sound;
     case "call it sound unsaid":
       return isIn && sound && !verdict.faults.some(({ saidUnseen }) => saidUnseen);
+    case "call it sound or an emergency":
+      return isIn && (sound || verdict.findings.some(({ fault }) => fault === "acute-event"));
     case "accuse it":
       return verdict.falseFindings.length > 0;
   }
 }
 
-/** Judges `packs` hard files of a seed and prints, kind by kind, how often a verdict did what it must not. */
-export function printHardFiles(seed: number, packs: number): void {
+/** Judges `packs` hard files of a seed and prints, kind by kind, how often a verdict did what it must not. Returns the kinds that fail more often than they may. */
+export function printHardFiles(seed: number, packs: number): HardKind[] {
+  const tooOften: HardKind[] = [];
   const judged = Array.from({ length: packs }, (_, place) => {
     const hard = makeHardTrial(seed, place);
     return { hard, place, verdict: judgeTrial(hard.trial) };
@@ -267,13 +373,16 @@ export function printHardFiles(seed: number, packs: number): void {
     const of = judged.filter(({ hard }) => hard.kind === kind);
     const heard = of.filter(({ hard }) => hard.isIn);
     const failed = of.filter(({ hard, verdict }) => failsHardFile(hard, verdict));
+    if (failed.length > mayFail[mustNot[kind]] * heard.length) tooOften.push(kind);
     const named = heard.filter(({ verdict }) => verdict.faults.some((fault) => fault.named));
     const words = mustNot[kind] === "accuse it" ? "" : `; named ${sayShare(named.length, heard.length)}`;
-    console.log(`  ${kind.padEnd(28)} ${mustNot[kind]}: ${sayShare(failed.length, heard.length)}${words}`);
+    console.log(`  ${kind.padEnd(30)} ${mustNot[kind]}: ${sayShare(failed.length, heard.length)}${words}`);
     for (const { place, hard, verdict } of failed) {
       const { fault, confidence } = verdict.findings[0] ?? { fault: "nothing", confidence: 0 };
       const size = hard.trial.planted.map((one) => `${one.size.toPrecision(3)} ${one.unit}`).join(", ");
       console.log(`    ${seed}/${place}: ${fault} ${confidence} ${size}`);
     }
   }
+  if (tooOften.length > 0) console.log(`MISSED: ${tooOften.join(", ")}.`);
+  return tooOften;
 }

@@ -4,6 +4,7 @@ import { printHardFiles } from "./hard-files";
 import { judgeTrial, type Verdict } from "./judge-trial";
 import { classesAt, makeTrial } from "./make-trial";
 import { printReport, sayVerdict } from "./print-report";
+import { printTargets } from "./targets";
 
 /**
  * `npm run -s bench:diagnosis -- [--packs N] [--seed S,...] [--from PLACE] [--only CLASS,...] [--hard] [--raw] [--findings FILE] [--keep FILE] [--case PLACE [--write FOLDER]]`
@@ -11,7 +12,8 @@ import { printReport, sayVerdict } from "./print-report";
  * N packs of each seed. `--hard` judges the files of `hard-files.ts` instead. `--only` judges packs with these classes planted only ("healthy": sound ones), so that a rare miss
  * or a rare false alarm is counted over many. `--findings` writes every finding with its confidence and whether it is
  * right, one JSON line each: what `fit-calibration.ts` reads, with `--raw` as the rules believe it. `--keep` writes every
- * verdict as it is reached and goes on where a run that was broken off left: the file belongs to one set of options and rules.
+ * verdict as it is reached and goes on where a run that was broken off left: the file belongs to one set of options and rules. Exits
+ * with 1 where a target of issue 3, clause 8, or a limit of the hard files is missed.
  */
 const { values } = parseArgs({
   options: {
@@ -33,11 +35,13 @@ const only = values.only?.split(",");
 const kept = values.keep !== undefined && existsSync(values.keep) ? verdictsIn(values.keep) : [];
 
 if (values.hard) {
-  for (const seed of seeds) printHardFiles(seed, Number(values.packs));
+  const missed = seeds.flatMap((seed) => printHardFiles(seed, Number(values.packs)));
+  if (missed.length > 0) process.exitCode = 1;
 } else if (values.case === undefined) {
   const verdicts = seeds.flatMap(judgeSeed);
   if (values.findings !== undefined) writeFileSync(values.findings, findingLines(verdicts));
   printReport(values.seed, verdicts);
+  if (!printTargets(verdicts)) process.exitCode = 1;
 } else {
   const trial = makeTrial(seeds[0] ?? 1, Number(values.case));
   console.log(sayVerdict(trial, judgeTrial(trial)));

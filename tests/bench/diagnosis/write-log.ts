@@ -17,6 +17,10 @@ export interface FileStyle {
   readonly insulation: boolean;
   /** Stretches of rows without a current, each from and to as shares of the rows. */
   readonly noCurrent?: readonly (readonly [number, number])[];
+  /** Rows with a current, of so many in a row; the others carry none. */
+  readonly currentInRows?: { readonly logged: number; readonly of: number };
+  /** What the column of the switches' temperature reads, degC, instead of what is there. */
+  readonly stageReads?: (at: number, rows: number, soundC: number) => number;
 }
 
 export type LeftOut = "pack voltage" | "current" | "temperatures" | "switches" | "mask" | "flags" | "soc" | "stage";
@@ -82,7 +86,9 @@ export function logText(rows: readonly LoggedRow[], style: FileStyle, startUnixS
   const cutAt = someRows(kept.length, style.truncatedRows, chance);
   const stepAt = style.hourStep ? Math.floor(kept.length * 0.5) : kept.length;
   const sign = style.dischargePositive ? -1 : 1;
+  const { currentInRows } = style;
   const isSilent = (at: number) =>
+    (currentInRows !== undefined && at % currentInRows.of >= currentInRows.logged) ||
     style.noCurrent?.some(([from, to]) => at >= from * kept.length && at < to * kept.length) === true;
   const lines = kept.map((row, at) => {
     const clock = zeroAt.has(at) ? 0 : row.timeS + (style.unixTime ? startUnixS : 0) - (at >= stepAt ? 3600 : 0);
@@ -93,7 +99,7 @@ export function logText(rows: readonly LoggedRow[], style: FileStyle, startUnixS
       ...(has("current") ? [number(isSilent(at) ? Number.NaN : sign * row.currentA, 2)] : []),
       ...row.cellV.map((volt, k) => (k >= cutFrom ? "0" : style.millivolts ? number(volt * 1000, 0) : number(volt, 3))),
       ...(has("temperatures") ? row.probeC.map((warm) => number(warm, 1)) : []),
-      ...(has("stage") ? [number(row.stageC, 1)] : []),
+      ...(has("stage") ? [number(style.stageReads?.(at, kept.length, row.stageC) ?? row.stageC, 1)] : []),
       ...(has("soc") ? [number(row.soc, 1)] : []),
       ...(has("switches") ? [String(row.chargeOn), String(row.dischargeOn)] : []),
       ...(has("mask") ? [String(row.mask)] : []),

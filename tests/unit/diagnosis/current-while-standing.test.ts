@@ -40,7 +40,7 @@ test("under a small steady draw a smaller group falls behind: it is no leak, and
     because: expect.stringMatching(/^a current flowed while the pack stood; without that, the longest rest lasted/),
   });
   // The draw swept the charge: what the smaller group holds is seen.
-  expect(missing).toMatch(/Group 7 seems to hold 8[78] % of the median group's capacity/);
+  expect(missing).toMatch(/Group 7 seems to hold 8[78] % of what the group in the middle holds/);
 });
 
 test("the charge of a small steady draw is counted, and equal groups under it are not called sound", () => {

@@ -24,6 +24,8 @@ test("a verdict that calls a pack with a live case sound fails, and so does one 
     nextTest: "",
   } as const;
   expect(failsHardFile(makeHardTrial(4, 0), { ...verdict, findings: [sound] })).toBe(true);
+  const acute = { ...verdict, findings: [{ ...sound, fault: "acute-event" as const }] };
+  expect(failsHardFile(makeHardTrial(4, 8), acute)).toBe(true);
   const accusing = { ...verdict, falseFindings: [{ ...sound, fault: "main-lead" as const }] };
   expect(failsHardFile(makeHardTrial(4, 2), accusing)).toBe(true);
 });
