@@ -1,5 +1,6 @@
 import type { PackModel } from "@/lib/packs/pack-model";
 import { type AbuseGates, defaultAbuseGates, dischargeLimits } from "@/lib/readings/measure/abuse-gates";
+import { goesOn, isJoined } from "@/lib/readings/measure/joined-rows";
 import { isBorneOut } from "@/lib/readings/measure/lone-reading";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
@@ -182,17 +183,6 @@ function extreme(
     if (warm >= plausible[0] && warm <= plausible[1]) found = Number.isNaN(found) ? warm : pick(found, warm);
   }
   return found;
-}
-
-/** Whether a row goes on from the one before it: a gap tells nothing of what happened in it. */
-function isJoined({ intervalS }: RowSurvey, row: number): boolean {
-  return row > 0 && (intervalS[row] ?? 0) > 0;
-}
-
-/** The same, or through one rest: a logger that slept meanwhile ends no rest. */
-function goesOn(survey: RowSurvey, row: number): boolean {
-  const { restingS } = survey;
-  return isJoined(survey, row) || (row > 0 && (restingS[row] ?? -1) > 0 && (restingS[row - 1] ?? -1) >= 0);
 }
 
 /** Runs of rows in which `excess` is positive and that last longer than `longerThanS`, or hold a row that counts alone. */
