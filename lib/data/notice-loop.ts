@@ -6,14 +6,16 @@ import { emptyOutbox } from "./notice-post";
 const ROUND_MS = 30_000;
 
 const startedKey = Symbol.for("returns-bench.notice-loop");
-const processWide = globalThis as typeof globalThis & { [startedKey]?: NodeJS.Timeout };
+const processWide = globalThis as typeof globalThis & { [startedKey]?: NodeJS.Timeout | null };
 
 /**
  * Empties the outbox every half minute while this process runs, where a mail server is set up. The embedded database
  * lets no second process in, so the server itself is the postman; the timer keeps no process alive.
  */
 export function startNoticeLoop(): void {
-  if (processWide[startedKey] !== undefined || readEnvironment().smtpUrl === null) return;
+  if (processWide[startedKey] !== undefined) return;
+  processWide[startedKey] = null;
+  if (readEnvironment().smtpUrl === null) return;
   const timer = setInterval(() => {
     emptyOutbox().catch((error: unknown) => console.error("The outbox could not be emptied:", error));
   }, ROUND_MS);

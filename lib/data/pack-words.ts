@@ -1,11 +1,10 @@
-import { groupSerial, readSerial } from "@/lib/packs/serial";
+import { groupSerial, isSerial } from "@/lib/packs/serial";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { RevisionChange } from "./pack-facts";
 
 /** A stored serial as people read it; one that no longer passes its check is shown as it is. */
 export function shownSerial(stored: string): string {
-  const reading = readSerial(stored);
-  return reading.kind === "serial" ? groupSerial(reading.serial) : stored;
+  return isSerial(stored) ? groupSerial(stored) : stored;
 }
 
 /** "Revision XX-C, built since 4 March 2024: new joining." */
