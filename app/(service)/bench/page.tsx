@@ -14,6 +14,7 @@ import { PageLinks } from "./page-links";
 import { readQueueAddress } from "./queue-address";
 import { QueueFilterLinks } from "./queue-filter-links";
 import { QueueList } from "./queue-list";
+import { queueWords } from "./queue-words";
 
 export const metadata: Metadata = { title: "Returns" };
 
@@ -67,7 +68,7 @@ export default async function BenchQueue({ searchParams }: QueuePageProps) {
           </p>
         </EmptyState>
       ) : (
-        <QueueList rows={queue.rows} />
+        <QueueList rows={queue.rows.map(queueWords)} />
       )}
       {may(actor, "export-returns") ? (
         <p className="mt-4">

@@ -1,12 +1,17 @@
-import type { QueueRow as QueueRowFacts } from "@/lib/data/return-queue";
+"use client";
+
 import { queueColumns, queueHeads } from "./queue-columns";
 import { QueueRow } from "./queue-row";
+import type { QueueRowWords } from "./queue-words";
 
 /**
  * The queue as ruled rows: on a desk one line of cells under a common head, on a phone a card whose cells carry their
  * captions themselves. Nothing scrolls sideways.
+ *
+ * It needs no script of its own, but as a part that the browser knows its rows travel as words alone. Else each is sent twice, as
+ * markup and as the tree of its elements, and most of what a page of the queue costs the server goes into the second.
  */
-export function QueueList({ rows }: { rows: readonly QueueRowFacts[] }) {
+export function QueueList({ rows }: { rows: readonly QueueRowWords[] }) {
   return (
     <>
       {/* Each cell names itself for those who do not see the head. */}
