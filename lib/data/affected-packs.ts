@@ -54,7 +54,7 @@ export async function findAffectedPacks(actor: Actor, definition: AffectedDefini
           WHERE t."packId" = p."id" AND d."confirmedFailure") AS "failed"
       FROM ${packsSql} WHERE ${sharesSql(definition, "now")}${range.sql}
       ORDER BY ${placeOrderSql}, p."serial"`;
-    const [out] = isLot(definition.by)
+    const [out] = changesWithWork(definition.by)
       ? await tx.$queryRaw<{ packs: number }[]>`SELECT count(*)::int AS "packs" FROM ${packsSql}
           WHERE ${sharesSql(definition, "built")} AND NOT ${sharesSql(definition, "now")}${range.sql}`
       : [];
@@ -92,16 +92,34 @@ function readRange({ from = "", to = "" }: AffectedDefinition): Range {
   return { kind: "range", sql: limits.length === 0 ? Prisma.empty : Prisma.sql` AND ${Prisma.join(limits, " AND ")}` };
 }
 
-/** The dealer is the one that sold the pack, else the one it was dispatched to; custody is the newest the pack has. */
+/** Work that was not struck out. */
+const standsSql = Prisma.sql`NOT EXISTS (SELECT 1 FROM "WorkStrike" x WHERE x."entryId" = w."id")`;
+
+/**
+ * The dealer is the one whose customer has the pack on loan or whom it is on its way to, else the one that sold it, else the one it
+ * was dispatched to; custody is the newest the pack has. Firmware and board are those of the last work that stands.
+ */
 const packsSql = Prisma.sql`"Pack" p JOIN "Revision" r ON r."id" = p."revisionId" JOIN "PackModel" m ON m."id" = r."modelId"
   LEFT JOIN "BuildRecord" b ON b."packId" = p."id" LEFT JOIN "Sale" s ON s."packId" = p."id"
-  LEFT JOIN "Dealer" dl ON dl."id" = coalesce(s."dealerId", p."dispatchedToId")
+  LEFT JOIN (SELECT l."packId", l."returnId" FROM "PackLoan" l WHERE l."returnedAt" IS NULL) lent ON lent."packId" = p."id"
+  LEFT JOIN (SELECT u."packId", u."returnId", k."state" FROM "UnitReservation" u
+    JOIN "Track" k ON k."returnId" = u."returnId" AND k."track" = 'remedy' AND k."state" IN ('sent', 'received')
+    WHERE u."endedAt" IS NULL) going ON going."packId" = p."id"
+  LEFT JOIN "Return" goal ON goal."id" = coalesce(lent."returnId", going."returnId")
+  LEFT JOIN "Dealer" dl ON dl."id" = coalesce(goal."dealerId", s."dealerId", p."dispatchedToId")
+  LEFT JOIN (SELECT DISTINCT ON (w."packId") w."packId", w."firmware" FROM "WorkEntry" w
+    WHERE w."firmware" IS NOT NULL AND ${standsSql} ORDER BY w."packId", w."at" DESC, w."id" DESC) written ON written."packId" = p."id"
+  LEFT JOIN (SELECT DISTINCT ON (w."packId") w."packId", w."lotId" FROM "WorkEntry" w
+    WHERE w."operation" = 'board-exchanged' AND ${standsSql} ORDER BY w."packId", w."at" DESC, w."id" DESC) board ON board."packId" = p."id"
   LEFT JOIN "Replacement" came ON came."newPackId" = p."id" LEFT JOIN "Replacement" gone ON gone."oldPackId" = p."id"
   LEFT JOIN LATERAL (SELECT k."state" FROM "Track" k JOIN "TrackMove" v ON v."trackId" = k."id"
     WHERE k."packId" = p."id" AND k."track" = 'custody' ORDER BY v."at" DESC, v."sequence" DESC LIMIT 1) c ON true`;
 
-/** What was scanned last counts; without a scan, what sale, replacement and dispatch say. A replaced pack left its customer. */
+/** Out on loan or sent as a replacement it is not here, whoever scanned it before. Else what was scanned last counts; without a scan, what sale, replacement and dispatch say. A replaced pack left its customer. */
 const placeSql = Prisma.sql`CASE
+  WHEN lent."packId" IS NOT NULL THEN 'with-a-customer'
+  WHEN going."state" = 'sent' THEN 'on-the-way'
+  WHEN going."state" = 'received' THEN 'at-a-dealer'
   WHEN c."state" = ANY(${[...atTheWorks]}) THEN 'with-us'
   WHEN c."state" = ANY(${[...outOfReach]}) THEN 'out-of-reach'
   WHEN c."state" IN ('with-carrier-in', 'with-carrier-out') THEN 'on-the-way'
@@ -129,9 +147,11 @@ function sharesSql({ by, group }: AffectedDefinition, when: "now" | "built"): Pr
     case "revision":
       return Prisma.sql`r."code" = ${group}`;
     case "board-hardware":
-      return Prisma.sql`r."boardHardware" = ${group}`;
+      return when === "built" ? Prisma.sql`r."boardHardware" = ${group}` : boardHardwareSql(group);
     case "firmware":
-      return Prisma.sql`b."firmware" = ${group}`;
+      return when === "built"
+        ? Prisma.sql`b."firmware" = ${group}`
+        : Prisma.sql`coalesce(written."firmware", b."firmware") = ${group}`;
     case "dealer":
       return Prisma.sql`dl."code" || ' ' || dl."name" = ${group}`;
     case "country":
@@ -141,4 +161,20 @@ function sharesSql({ by, group }: AffectedDefinition, when: "now" | "built"): Pr
       return never;
     }
   }
+}
+
+/**
+ * The work names the lot of a new board and not its hardware: that is the one of the packs built with boards of the lot. Where
+ * none was, nobody can tell, and the pack counts as what it was built with rather than drop out of the list.
+ */
+function boardHardwareSql(group: string): Prisma.Sql {
+  const builtWith = Prisma.sql`SELECT nr."boardHardware" FROM "PackLot" nl JOIN "Pack" np ON np."id" = nl."packId"
+    JOIN "Revision" nr ON nr."id" = np."revisionId" WHERE nl."lotId" = board."lotId" AND nl."fittedOn" IS NULL`;
+  return Prisma.sql`CASE WHEN board."packId" IS NULL OR NOT EXISTS (${builtWith}) THEN r."boardHardware" = ${group}
+    ELSE ${group} IN (${builtWith}) END`;
+}
+
+/** What work on a pack can change; revision, dealer and country stay as they were. */
+function changesWithWork(by: AffectedDefinition["by"]): boolean {
+  return isLot(by) || by === "firmware" || by === "board-hardware";
 }

@@ -1,7 +1,9 @@
+import { randomUUID } from "node:crypto";
 import Papa from "papaparse";
 import { beforeAll, expect, test } from "vitest";
 import { exportAffectedPacks, findAffectedPacks } from "@/lib/data/affected-packs";
 import { asSystem } from "@/lib/data/database";
+import { lodgeReturn } from "@/lib/data/lodge-return";
 import { groupSerial, type Serial } from "@/lib/packs/serial";
 import {
   type AffectedDefinition,
@@ -10,7 +12,7 @@ import {
   countByPlace,
   packsByCountry,
 } from "@/lib/reliability/affected-packs";
-import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
 withTestDatabase();
@@ -90,4 +92,121 @@ test("the file says in every row what the packs share and as of when", async () 
   expect(rows).toHaveLength(packs.length);
   expect(rows.every((row) => row["as of"] === "2026-11-01" && row.name === "CELL-1")).toBe(true);
   expect(new Set(rows.map((row) => row.country))).toEqual(new Set(["DE", "AU"]));
+});
+
+/** A return of the pack, decided as a repair, under which work can be recorded. */
+async function underRepair(serial: Serial): Promise<{ packId: string; returnId: string; decisionId: string }> {
+  const answer = await lodgeReturn(fleet.berlin, filledForm(serial, { clientKey: randomUUID() }), told);
+  if (!answer.ok) throw new Error(JSON.stringify(answer));
+  return asSystem(async (tx) => {
+    const where = { reference: answer.reference };
+    const { id: returnId, packId } = await tx.return.findUniqueOrThrow({ where, select: { id: true, packId: true } });
+    const by = { decidedByUserId: "user-Lena", decidedByName: "Lena", decidedAt: told };
+    const decision = {
+      remedy: "repair",
+      confirmedFault: "sense-wire",
+      confirmedFailure: true,
+      reason: "The sense lead was loose.",
+    };
+    const { id: decisionId } = await tx.decision.create({ data: { returnId, ...decision, seenVersion: 1, ...by } });
+    return { packId, returnId, decisionId };
+  });
+}
+
+const told = new Date("2026-10-05T09:00:00Z");
+const byBenno = { minutes: 10, note: "Done.", byUserId: "user-Benno", byName: "Benno" };
+const serialsOf = async (definition: AffectedDefinition) =>
+  (await packsOf(definition)).packs.map(({ serial }) => serial);
+
+// reference/trade.md 1.17: the set is built by any build attribute, rework included.
+test("firmware that the workshop wrote counts, the one it wrote over does not, and a struck entry never did", async () => {
+  const serial = fleet.others[5] as Serial;
+  const work = await underRepair(serial);
+  const wrote = (firmware: string, at: string) =>
+    asSystem((tx) =>
+      tx.workEntry.create({
+        data: { ...work, operation: "firmware-written", firmware, at: new Date(at), ...byBenno },
+        select: { id: true },
+      }),
+    );
+  await wrote("2.0-bad", "2026-10-06T09:00:00Z");
+  expect(await serialsOf({ by: "firmware", group: "2.0-bad" })).toEqual([serial]);
+  expect(await serialsOf({ by: "firmware", group: "1.0" })).not.toContain(serial);
+  expect((await packsOf({ by: "firmware", group: "1.0" })).takenOut).toBe(1);
+  const { id: entryId } = await wrote("2.1", "2026-10-07T09:00:00Z");
+  expect(await serialsOf({ by: "firmware", group: "2.0-bad" })).toEqual([]);
+  const struck = { entryId, because: "Not written after all.", byUserId: "user-Benno", byName: "Benno", at: told };
+  await asSystem((tx) => tx.workStrike.create({ data: struck, select: { entryId: true } }));
+  expect(await serialsOf({ by: "firmware", group: "2.0-bad" })).toEqual([serial]);
+});
+
+test("a board that was exchanged has the hardware of the packs built with boards of its lot", async () => {
+  const serial = fleet.others[6] as Serial;
+  const work = await underRepair(serial);
+  await asSystem(async (tx) => {
+    const pack = await tx.pack.findUniqueOrThrow({ where: { id: work.packId }, include: { revision: true } });
+    const { id: _, ...revision } = pack.revision;
+    const newer = await tx.revision.create({
+      data: { ...revision, diagnosis: undefined, changes: [], code: "QP-C", ordinal: 3, boardHardware: "H2" },
+    });
+    const lot = await tx.lot.create({ data: { kind: "board", code: "BOARD-9", supplier: "S2", receivedOn: told } });
+    const { serial: built } = { serial: fleet.others[7] as Serial };
+    await tx.pack.update({ where: { serial: built }, data: { revisionId: newer.id }, select: { id: true } });
+    const { id: packId } = await tx.pack.findUniqueOrThrow({ where: { serial: built }, select: { id: true } });
+    await tx.packLot.createMany({ data: [{ packId, lotId: lot.id }] });
+    await tx.workEntry.create({
+      data: {
+        ...work,
+        operation: "board-exchanged",
+        lotId: lot.id,
+        identity: "B-1",
+        firmware: "1.0",
+        at: told,
+        ...byBenno,
+      },
+      select: { id: true },
+    });
+  });
+  expect(await serialsOf({ by: "board-hardware", group: "H2" })).toContain(serial);
+  expect(await serialsOf({ by: "board-hardware", group: "H1" })).not.toContain(serial);
+});
+
+test("a pack that a customer rides on loan and a replacement that was sent are not with us, and name the dealer to warn", async () => {
+  const [lent, sent] = [fleet.others[7] as Serial, fleet.others[8] as Serial];
+  const { returnId } = await underRepair(fleet.soldInBerlin);
+  await asSystem(async (tx) => {
+    const idOf = async (serial: Serial) => (await tx.pack.findUniqueOrThrow({ where: { serial } })).id;
+    await tx.sale.deleteMany({ where: { pack: { serial: { in: [lent, sent] } } } });
+    await tx.pack.updateMany({
+      where: { serial: { in: [lent, sent] } },
+      data: { dispatchedOn: null, dispatchedToId: null },
+    });
+    const person = { lentAt: told, lentByUserId: "u", lentByName: "Benno" };
+    await tx.packLoan.create({ data: { packId: await idOf(lent), returnId, ...person } });
+    const kept = { reservedAt: told, reservedByUserId: "u", reservedByName: "Benno" };
+    await tx.unitReservation.create({ data: { packId: await idOf(sent), returnId, ...kept } });
+  });
+  const placeOf = async (serial: Serial) => {
+    const { packs } = await packsOf({ by: "cell-lot", group: "CELL-1" });
+    return packs.find((pack) => pack.serial === serial);
+  };
+  expect(await placeOf(lent)).toMatchObject({ place: "with-a-customer", country: "DE" });
+  expect(await placeOf(sent)).toMatchObject({ place: "with-us" });
+  await asSystem((tx) =>
+    tx.track.create({
+      data: { track: "remedy", returnId, state: "sent", version: 1, openedByUserId: "u", openedByName: "Benno" },
+    }),
+  );
+  expect(await placeOf(sent)).toMatchObject({ place: "on-the-way", country: "DE" });
+  await asSystem((tx) =>
+    tx.track.updateMany({ where: { returnId, track: "remedy" }, data: { state: "received", version: 2 } }),
+  );
+  expect(await placeOf(sent)).toMatchObject({ place: "at-a-dealer", country: "DE" });
+  await asSystem((tx) =>
+    tx.packLoan.updateMany({
+      where: { returnId },
+      data: { returnedAt: told, returnedByUserId: "u", returnedByName: "Benno", condition: "As lent." },
+    }),
+  );
+  expect(await placeOf(lent)).toMatchObject({ place: "with-us" });
 });
