@@ -2,8 +2,9 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { dealersViews, type PhotoView, packedViews, photoViews } from "@/lib/receiving/pack-faces";
+import { dealersViews, type PhotoView, packedViews, photoViews, toldViews } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, type Legibility } from "@/lib/receiving/photo-legibility";
+import { undecided } from "@/lib/returns/case-stages";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { Leg } from "@/lib/transport/leg";
 import { mayPack } from "@/lib/transport/who-packs";
@@ -26,8 +27,8 @@ export type KeptPhoto =
   | { readonly ok: true; readonly photo: PhotoCard }
   | { readonly ok: false; readonly sentence: string };
 
-/** The bench takes every view, the dealer a proof of sale; a packed box is photographed by those who pack it for that way. */
-function mayTake(actor: Actor, view: string, leg: Leg): boolean {
+/** The bench takes every view, the dealer those of the complaint and a proof of sale; a packed box is photographed by those who pack it for that way. */
+export function mayTake(actor: Actor, view: string, leg: Leg): boolean {
   if (showsPackedBox(view)) return mayPack(actor, leg);
   return may(actor, "receive-pack") || (may(actor, "confirm-at-counter") && dealersViews.some((one) => one === view));
 }
@@ -36,8 +37,9 @@ const showsPackedBox = (view: string) => packedViews.some((one) => one === view)
 
 /**
  * Takes a photograph of a returned pack: cleans it, keeps the clean bytes and the SHA-256 of the original. Only the
- * bench takes and sees them, because they can show a workshop, a person, or a plate; those of the packed box and of a proof
- * of sale are its dealer's too (policy). One of a packed box belongs to the class it was packed under, and to no other way.
+ * bench takes and sees them, because they can show a workshop, a person, or a plate; those of the complaint, of the packed
+ * box and of a proof of sale are its dealer's too (policy). One of a packed box belongs to the class it was packed under, and
+ * to no other way.
  */
 export async function keepPackPhoto(
   actor: Actor,
@@ -56,8 +58,14 @@ export async function keepPackPhoto(
     return { ok: false, sentence: "This is larger than 25 MB. Take it again with a smaller picture size." };
   }
   const { reference } = reading;
-  const row = await asActor(actor, (tx) => tx.return.findUnique({ where: { reference }, select: { id: true } }));
+  const row = await asActor(actor, (tx) =>
+    tx.return.findUnique({ where: { reference }, select: { id: true, status: true } }),
+  );
   if (row === null) return { ok: false, sentence: "There is no such return for you." };
+  const isOfComplaint = toldViews.some((told) => told === known);
+  if (isOfComplaint && !undecided.some((status) => status === row.status)) {
+    return { ok: false, sentence: "It is decided already. Object to the decision, then add the photograph." };
+  }
   const declarationId = showsPackedBox(view) ? await readDeclarationToPack(actor, reference, leg, now) : null;
   if (showsPackedBox(view) && declarationId === null)
     return { ok: false, sentence: "This pack may not be sent now, so its box is not photographed." };

@@ -41,7 +41,7 @@ const reasonLabels: Readonly<Record<string, string>> = {
 };
 
 /** Whose turn it is, what was decided or proposed, the steps open to this person, and why others are not. */
-export function NextStep({ page }: { page: BenchReturn }) {
+export function NextStep({ page, restsOn }: { page: BenchReturn; restsOn: string | null }) {
   const { reference, version, decision, check, next } = page;
   const { own, others, proposal, question } = next;
   const propose = own.find(({ name }) => name === "propose");
@@ -88,6 +88,9 @@ export function NextStep({ page }: { page: BenchReturn }) {
             <strong>{label}:</strong> {whyNot} <WhereMended reference={reference} lack={lack} />
           </p>
         ))}
+      {restsOn === null || propose?.whyNot !== null ? null : (
+        <p>{restsOn} What is missing is asked of the dealer, or the pack is called in.</p>
+      )}
       <DecisionDesk
         reference={reference}
         version={version}

@@ -7,12 +7,15 @@ import { JoinedReturns } from "@/app/_components/joined-returns";
 import { MoveList } from "@/app/_components/move-list";
 import { HouseContact } from "@/app/_contacts/house-contact";
 import { ProofPart } from "@/app/_cover/proof-part";
+import { ToldPhotosPart } from "@/app/_photos/told-photos-part";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { type BenchReturn, readBenchReturn } from "@/lib/data/bench-returns";
 import { readCoverProofs } from "@/lib/data/cover-proof";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { readSafetyContact } from "@/lib/data/safety-contact";
+import { readToldPhotos } from "@/lib/data/told-photos";
+import { type PhotoView, photoViewLabels, toldViews } from "@/lib/receiving/pack-faces";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse } from "@/lib/returns/return-status";
@@ -50,6 +53,7 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
   const page = await readBenchReturn(actor, (await params).reference);
   if (page === null) notFound();
   const incidents = await openIncidentsOfReturn(actor, page.reference);
+  const photos = await readToldPhotos(actor, page.reference);
   const proofs = await readCoverProofs(actor, page.reference);
   const typed = (await searchParams).said;
   const said = typeof typed === "string" ? typed.slice(0, 200) : null;
@@ -80,6 +84,17 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
                 />
               )}
             </BenchSection>
+            {photos === null || (photos.photos.length === 0 && !photos.mayAdd) ? null : (
+              <BenchSection title="Photographs of the complaint">
+                <ToldPhotosPart
+                  reference={page.reference}
+                  told={photos}
+                  under="/bench"
+                  isDanger={page.safetyOpen}
+                  said={null}
+                />
+              </BenchSection>
+            )}
             <PackPart page={page} />
             <BuildPart page={page} />
             <CasePart page={page} mayRead={may(actor, "test-pack")} />
@@ -92,7 +107,7 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
             <SuggestionPart suggestion={page.readings?.suggestion ?? null} findings={page.readings?.findings ?? []} />
             <KnownIssues known={page.check.known} />
             <ReplacementPart replacement={page.check.replacement} />
-            <NextStep page={page} />
+            <NextStep page={page} restsOn={restsOn(page, photos?.missing ?? [])} />
             <TracksPart actor={actor} page={page} />
             {contact === null ? null : (
               <BenchSection title="The customer, for a safety notice">
@@ -108,6 +123,16 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
       </div>
     </HouseFrame>
   );
+}
+
+/** What a decision without the pack in hand rests on, in words; null once it was tested here. */
+function restsOn({ status, readings, earlierReadings }: BenchReturn, missing: readonly PhotoView[]): string | null {
+  if (status !== "in-review") return null;
+  const log = readings === null ? "no readings" : `the readings ${readings.fileName}`;
+  const older = earlierReadings.length === 0 ? "" : ` (${earlierReadings.length} older beside them)`;
+  const seen = toldViews.filter((view) => !missing.includes(view)).map((view) => photoViewLabels[view].toLowerCase());
+  const photographs = seen.length === 0 ? "no photograph" : `photographs of: ${seen.join("; ")}`;
+  return `A decision from here rests on ${log}${older} and ${photographs}.`;
 }
 
 function cautionFor({ status, decision, dangerSigns, readings, safetyOpen }: BenchReturn) {

@@ -12,6 +12,7 @@ import { OwnContact } from "@/app/_contacts/own-contact";
 import { ProofPart } from "@/app/_cover/proof-part";
 import { HandlingCard } from "@/app/_handling/handling-card";
 import { LeavePart } from "@/app/_old-pack/leave-part";
+import { ToldPhotosPart } from "@/app/_photos/told-photos-part";
 import { requireActor } from "@/lib/auth/session";
 import { readCoverProofs } from "@/lib/data/cover-proof";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
@@ -20,6 +21,7 @@ import { readPackingOf } from "@/lib/data/packing-check";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { readDealerReturn } from "@/lib/data/returns";
 import { readSafetyContact } from "@/lib/data/safety-contact";
+import { readToldPhotos } from "@/lib/data/told-photos";
 import { readTransport } from "@/lib/data/transport";
 import { readDealerScripts } from "@/lib/data/transport-rules";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
@@ -58,6 +60,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const isToBePacked = page.status === "return-approved" || old?.ordered?.order === "send-in";
   const packing = isToBePacked ? await readPackingOf(actor, page.reference) : null;
   const said = saidIn(await searchParams);
+  const photos = await readToldPhotos(actor, page.reference);
   const proofs = await readCoverProofs(actor, page.reference);
   const contact = await readSafetyContact(actor, page.reference);
   const remedy = await readRemedyView(actor, page.reference);
@@ -104,6 +107,17 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
           <YourSteps page={page} />
         </ReturnSection>
         {isDanger ? null : handling}
+        {photos === null || (photos.photos.length === 0 && !photos.mayAdd) ? null : (
+          <ReturnSection title="Photographs of the complaint">
+            <ToldPhotosPart
+              reference={page.reference}
+              told={photos}
+              under="/dealer/returns"
+              isDanger={isDanger || isSetApart(page.steps.handledAs)}
+              said={photos.mayAdd && packing === null ? said : null}
+            />
+          </ReturnSection>
+        )}
         {old === null ? null : (
           <ReturnSection title="The old pack">
             <LeavePart reference={page.reference} old={old} />

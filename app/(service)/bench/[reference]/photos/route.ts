@@ -9,6 +9,7 @@ export async function POST(request: Request, { params }: PhotosRoute): Promise<R
   const { reference } = await params;
   const page = `/bench/${encodeURIComponent(reference)}`;
   return takePhoto(request, reference, (view, leg) => {
+    if (view.startsWith("told-")) return `${page}#told-photos`;
     if (view === "proof-of-sale") return `${page}#proof`;
     // The box that goes out is photographed where it is packed, one that came in at goods-in.
     return leg === "" ? `${page}/receiving#photographs` : `${page}/transport/${legAsked(leg)}#packing`;

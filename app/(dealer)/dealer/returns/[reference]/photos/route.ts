@@ -7,5 +7,8 @@ interface PhotosRoute {
 export async function POST(request: Request, { params }: PhotosRoute): Promise<Response> {
   const { reference } = await params;
   const page = `/dealer/returns/${encodeURIComponent(reference)}`;
-  return takePhoto(request, reference, (view) => `${page}#${view === "proof-of-sale" ? "proof" : "packing"}`);
+  return takePhoto(request, reference, (view) => {
+    if (view.startsWith("told-")) return `${page}#told-photos`;
+    return `${page}#${view === "proof-of-sale" ? "proof" : "packing"}`;
+  });
 }
