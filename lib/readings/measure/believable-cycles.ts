@@ -32,7 +32,9 @@ export function countedCycles(
   let risen = 0;
   let falls = false;
   let movedAh = 0;
-  const last: [number, number, number] = [Number.NaN, Number.NaN, Number.NaN];
+  // The two counts before this row's.
+  let older = Number.NaN;
+  let old = Number.NaN;
   let before = Number.NaN;
   let cycles = Number.NaN;
   for (let row = 0; row < log.rows; row += 1) {
@@ -41,8 +43,9 @@ export function countedCycles(
     if (seconds > 0 && ampere >= 0) movedAh += (ampere * seconds) / 3600;
     const count = cycleCount[row] ?? Number.NaN;
     if (!Number.isFinite(count)) continue;
-    [last[0], last[1], last[2]] = [last[1], last[2], count];
-    const now = middleOf(last);
+    const now = middleOf(older, old, count);
+    older = old;
+    old = count;
     if (now < before) falls = true;
     if (now > before && seconds > 0) risen += now - before;
     before = now;
@@ -74,6 +77,6 @@ export function countedCycles(
 }
 
 /** NaN until there are three. */
-function middleOf([a, b, c]: readonly [number, number, number]): number {
+function middleOf(a: number, b: number, c: number): number {
   return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 }

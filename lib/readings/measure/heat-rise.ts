@@ -58,7 +58,8 @@ function isLeap(
     if (!Number.isFinite(value)) continue;
     if (topRow < 0 && value < warm - leftOutK) topRow = laterRow;
     if (topRow >= 0 && later > value) rises += 1;
-    [later, laterRow] = [value, at];
+    later = value;
+    laterRow = at;
     if (topRow < 0) continue;
     const overS = (timeS[topRow] ?? 0) - (timeS[at] ?? 0);
     if (rises >= gates.risesNeeded || overS >= gates.steepLeastS) return false;
@@ -90,7 +91,8 @@ export function steepRise(
     // A step from the rail upwards is between two values of a shorted probe.
     const isGreat = later - value >= gates.steepStepK && value < railC;
     if (isGreat && topRow < 0) topRow = laterRow;
-    [later, laterRow] = [value, at];
+    later = value;
+    laterRow = at;
     // Flat rows before the steps, or after them, make them no slower.
     if (!isGreat) continue;
     steps += 1;
