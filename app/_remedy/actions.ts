@@ -9,6 +9,7 @@ import { requireActor } from "@/lib/auth/session";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { recordLegalNotice } from "@/lib/data/legal-notices";
 import { lendPack, takeLoanBack } from "@/lib/data/lend-pack";
+import { letPackGo } from "@/lib/data/let-pack-go";
 import { consumerChoices, legalPromptKinds } from "@/lib/warranty/legal-prompts";
 
 const reference = z.string().max(40);
@@ -68,6 +69,25 @@ export async function loanBackAction(before: FormAnswer, form: FormData): Promis
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
   const answer = await takeLoanBack(actor, read.data.reference, read.data.condition);
   return settle(before, form, "condition", answer.ok ? null : answer.sentence, "It is back.");
+}
+
+const letGoSchema = z.object({
+  reference,
+  why: z.string().max(2000, "This is longer than 2000 characters."),
+  /** The keys of the stops that were shown, one a line. */
+  seenStops: z
+    .string()
+    .max(20_000)
+    .transform((text) => text.split("\n")),
+});
+
+export async function letPackGoAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("stop-ship");
+  const read = letGoSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const { reference: of, ...request } = read.data;
+  const answer = await letPackGo(actor, of, request);
+  return settle(before, form, "why", answer.ok ? null : answer.sentence, "It may go. This is kept in your name.");
 }
 
 function settle(before: FormAnswer, form: FormData, field: string, sentence: string | null, done: string): FormAnswer {

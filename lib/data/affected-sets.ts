@@ -9,6 +9,7 @@ import {
   type SetStanding,
   type SetStep,
   setEvents,
+  setReference,
   setRefusals,
   standingOfSet,
   stepsOfSet,
@@ -16,7 +17,9 @@ import {
 } from "@/lib/reliability/affected-set";
 import { compareByWords, comparisons } from "@/lib/reliability/compare-by";
 import { findAffectedPacks } from "./affected-packs";
+import { type AtStake, readAtStake } from "./at-stake";
 import { asActor, type Transaction } from "./database";
+import { queueNotice } from "./notices";
 import { breaksUnique } from "./unique-violation";
 
 export interface AffectedSetView {
@@ -34,6 +37,8 @@ export interface AffectedSetView {
   }[];
   /** What this person may do with it now. */
   readonly steps: readonly SetStep["step"][];
+  /** Where its packs are in somebody's hands; null unless they are held back. */
+  readonly atStake: AtStake | null;
 }
 
 const eventSelect = { kind: true, why: true, byUserId: true, byName: true, at: true } as const;
@@ -41,10 +46,11 @@ const eventSelect = { kind: true, why: true, byUserId: true, byName: true, at: t
 /** The sets, newest first; null for whoever may not propose one. */
 export async function listAffectedSets(actor: Actor): Promise<readonly AffectedSetView[] | null> {
   if (!may(actor, "propose-affected-set")) return null;
-  const rows = await asActor(actor, (tx) =>
-    tx.affectedSet.findMany({
+  return asActor(actor, async (tx) => {
+    const rows = await tx.affectedSet.findMany({
       orderBy: { number: "desc" },
       select: {
+        id: true,
         number: true,
         by: true,
         group: true,
@@ -54,13 +60,23 @@ export async function listAffectedSets(actor: Actor): Promise<readonly AffectedS
         _count: { select: { packs: true } },
         events: { orderBy: { sequence: "asc" }, select: eventSelect },
       },
-    }),
-  );
-  return rows.map(({ number, why, _count, events, ...definition }) => {
-    const known = events.map((event) => ({ ...event, kind: readSetEvent(event.kind) }));
-    const standing = standingOfSet(known);
-    const steps = stepsOfSet(actor, standing);
-    return { number, why, shares: sharesOf(definition), packs: _count.packs, standing, events: known, steps };
+    });
+    const sets: AffectedSetView[] = [];
+    for (const { id, number, why, _count, events, ...definition } of rows) {
+      const known = events.map((event) => ({ ...event, kind: readSetEvent(event.kind) }));
+      const standing = standingOfSet(known);
+      sets.push({
+        number,
+        why,
+        shares: sharesOf(definition),
+        packs: _count.packs,
+        standing,
+        events: known,
+        steps: stepsOfSet(actor, standing),
+        atStake: standing.isStopped ? await readAtStake(tx, id) : null,
+      });
+    }
+    return sets;
   });
 }
 
@@ -121,7 +137,7 @@ export async function beginAffectedSet(actor: Actor, set: NewSet, now = new Date
     await tx.$executeRaw`INSERT INTO "AffectedSetPack" ("setId", "packId")
       SELECT ${id}::uuid, p."id" FROM "Pack" p WHERE p."serial" = ANY(${serials}::text[])`;
     for (const [index, kind] of events.entries())
-      await addEvent(tx, actor, { setId: id, sequence: index + 1, kind, why, at: now });
+      await addEvent(tx, actor, { setId: id, number, sequence: index + 1, kind, why, at: now });
     return { ok: true, number };
   });
 }
@@ -143,7 +159,8 @@ export async function stepAffectedSet(actor: Actor, step: SetStep, now = new Dat
       const why = whyNotStepped(actor, standing, step.step);
       if (why !== null) return refused(why);
       const sequence = set.events.length + 1;
-      await addEvent(tx, actor, { setId: set.id, sequence, kind: step.step, why: step.why, at: now });
+      const { number, step: kind, why: because } = step;
+      await addEvent(tx, actor, { setId: set.id, number, sequence, kind, why: because, at: now });
       return { ok: true, number: step.number };
     });
   } catch (error) {
@@ -154,12 +171,22 @@ export async function stepAffectedSet(actor: Actor, step: SetStep, now = new Dat
 
 interface EventToAdd {
   readonly setId: string;
+  readonly number: number;
   readonly sequence: number;
   readonly kind: SetEventKind;
   readonly why: string;
   readonly at: Date;
 }
 
-function addEvent(tx: Transaction, { userId, name, role }: Actor, event: EventToAdd) {
-  return tx.affectedSetEvent.createMany({ data: [{ ...event, byUserId: userId, byName: name, byRole: role }] });
+/** Where packs are held back, those who have them in hand are told in the same transaction. */
+async function addEvent(
+  tx: Transaction,
+  { userId, name, role }: Actor,
+  { number, ...event }: EventToAdd,
+): Promise<void> {
+  await tx.affectedSetEvent.createMany({ data: [{ ...event, byUserId: userId, byName: name, byRole: role }] });
+  if (event.kind !== "stopped") return;
+  const told = { kind: "set-held-back", reference: setReference(number), occasion: `event ${event.sequence}` } as const;
+  for (const office of ["service-lead", "safety-officer"] as const)
+    await queueNotice(tx, { ...told, to: { role: office } });
 }

@@ -7,10 +7,11 @@ import { readBenchTestFacts, type TestedReturn } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
 import { whyNotHandedOver } from "./outgoing-sending";
+import { isOutgoingStopped } from "./outgoing-stop";
 import { isPackedAsTold, readPacking } from "./packing-check";
 import { readQuarantineMet } from "./quarantine-met";
 import { readRefundsPaid } from "./refund-payments";
-import { readKeptUnit, whyKeptUnitIsStopped } from "./replacement-units";
+import { readKeptUnit } from "./replacement-units";
 import { readSendingFacts } from "./sending-facts";
 import { readRemedyTrack } from "./track-rows";
 
@@ -58,7 +59,7 @@ export async function readKnownFacts(
     quarantineMet: await readQuarantineMet(tx, returnId),
     reservedSerial: kept?.serial ?? null,
     isReleased: decidedRemedy === "repair" ? await isReleased(tx, returnId) : null,
-    outgoingIsStopped: kept === null ? null : (await whyKeptUnitIsStopped(tx, returnId)) !== null,
+    outgoingIsStopped: await isOutgoingStopped(tx, { returnId, decidedRemedy }),
     noticesGiven:
       proposedRemedy === null
         ? null

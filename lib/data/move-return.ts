@@ -1,6 +1,7 @@
 import "server-only";
 import { type Actor, isProgram, program } from "@/lib/access/actor";
 import { moveCustody, recordPlace } from "@/lib/returns/custody-track";
+import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { type MoveRefusal, moveRefusals } from "@/lib/returns/move-refusal";
 import type { KnownFacts } from "@/lib/returns/return-facts";
 import { type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
@@ -12,7 +13,7 @@ import { takeRemedyAlong } from "./look-anew";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
 import { whyNotHandedOver } from "./outgoing-sending";
-import { whyKeptUnitIsStopped } from "./replacement-units";
+import { isOutgoingStopped } from "./outgoing-stop";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, recordCustody } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
@@ -135,10 +136,14 @@ export function refusedMove(error: unknown): MoveAnswer | null {
  */
 function readOutgoing(reference: string, now: Date): Promise<Partial<KnownFacts>> {
   return asSystem(async (tx) => {
-    const found = await tx.return.findUnique({ where: { reference }, select: { id: true, reference: true } });
+    const found = await tx.return.findUnique({
+      where: { reference },
+      select: { id: true, reference: true, decision: { select: { remedy: true } } },
+    });
     if (found === null) return {};
+    const decidedRemedy = readDecidedRemedy(found.decision?.remedy ?? null);
     return {
-      outgoingIsStopped: (await whyKeptUnitIsStopped(tx, found.id)) !== null,
+      outgoingIsStopped: await isOutgoingStopped(tx, { returnId: found.id, decidedRemedy }),
       outgoing: await whyNotHandedOver(tx, found, now),
     };
   });

@@ -1,6 +1,7 @@
 import "server-only";
+import type { ShipStop } from "@/lib/packs/let-pack-go";
 import { readSerial } from "@/lib/packs/serial";
-import type { StockPackFacts, StopOnPack } from "@/lib/packs/stock-pack";
+import type { StockPackFacts } from "@/lib/packs/stock-pack";
 import { packInHandStatuses } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
@@ -53,31 +54,54 @@ export async function stockPackFacts(
   };
 }
 
-/** Open issues that stop a pack or call it back, bound to its revision, to one of its lots, or to both. */
-export async function readStops(
+interface PackToStop {
+  readonly packId: string;
+  readonly revisionId: string;
+}
+
+/** Open issues that stop a pack or call it back, bound to its revision, to one of its lots, or to both; and held-back sets. */
+export function readStops(tx: Transaction, pack: PackToStop): Promise<ShipStop[]> {
+  return readStopsBy(tx, pack, [{ stopShip: true }, { coversWhateverTheDate: true }]);
+}
+
+/**
+ * The same for a pack that came back: an issue that calls packs back is what it may have been repaired for, so only those
+ * count under which nothing goes out at all.
+ */
+export function readShipStops(tx: Transaction, pack: PackToStop): Promise<ShipStop[]> {
+  return readStopsBy(tx, pack, [{ stopShip: true }]);
+}
+
+async function readStopsBy(
   tx: Transaction,
-  pack: { readonly packId: string; readonly revisionId: string },
-): Promise<StopOnPack[]> {
+  pack: PackToStop,
+  kinds: Prisma.KnownIssueWhereInput[],
+): Promise<ShipStop[]> {
   const issues = await tx.knownIssue.findMany({
     where: {
       closedOn: null,
-      OR: [{ stopShip: true }, { coversWhateverTheDate: true }],
+      OR: kinds,
       AND: [
         { OR: [{ revisionId: null }, { revisionId: pack.revisionId }] },
         { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
       ],
     },
-    select: { title: true, lot: { select: { code: true } } },
+    select: { id: true, title: true, lot: { select: { code: true } } },
     orderBy: { openedOn: "asc" },
   });
   return [
-    ...issues.map(({ title, lot }) => ({ title, lotCode: lot?.code ?? null })),
+    ...issues.map(({ id, title, lot }) => ({
+      key: `issue ${id}`,
+      title,
+      lotCode: lot?.code ?? null,
+      heldByUserId: null,
+    })),
     ...(await readHeldBack(tx, pack.packId)),
   ];
 }
 
 /** Sets of packs that share a cause, whose packs somebody holds back. */
-async function readHeldBack(tx: Transaction, packId: string): Promise<StopOnPack[]> {
+async function readHeldBack(tx: Transaction, packId: string): Promise<ShipStop[]> {
   const sets = await tx.affectedSetPack.findMany({
     where: { packId },
     select: {
@@ -90,14 +114,17 @@ async function readHeldBack(tx: Transaction, packId: string): Promise<StopOnPack
             where: { kind: { in: ["stopped", "let-go"] } },
             orderBy: { sequence: "desc" },
             take: 1,
-            select: { kind: true },
+            select: { id: true, kind: true, byUserId: true },
           },
         },
       },
     },
     orderBy: { setId: "asc" },
   });
-  return sets
-    .filter(({ set }) => set.events[0]?.kind === "stopped")
-    .map(({ set }) => ({ title: `held back with set ${set.number}: ${set.why}`, lotCode: null }));
+  return sets.flatMap(({ set: { number, why, events } }) => {
+    const [last] = events;
+    if (last?.kind !== "stopped") return [];
+    const title = `held back with set ${number}: ${why}`;
+    return [{ key: `held back ${last.id}`, title, lotCode: null, heldByUserId: last.byUserId }];
+  });
 }

@@ -12,7 +12,9 @@ import { isStricter, readTransportClass, type TransportClass } from "@/lib/trans
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readEnvironment } from "./env";
+import { readStopsOfReturned } from "./outgoing-stop";
 import { shownSerial } from "./pack-words";
+import { whyKeptUnitIsStopped } from "./replacement-units";
 import { type PackTracks, readPackTracks } from "./track-rows";
 import { type TransportRow, transportSelect } from "./transport-evidence";
 import { type RulesInForce, rulesInForce, rulesOfDeclaration } from "./transport-rules";
@@ -103,6 +105,7 @@ interface FoundTransport {
   readonly travelling: Travelling;
   /** The last declaration for the pack that travels; null while nobody declared one. */
   readonly last: TransportRow["declarations"][number] | null;
+  readonly isStopped: boolean;
   readonly rules: RulesInForce;
   readonly usedRules: Awaited<ReturnType<typeof rulesOfDeclaration>>;
 }
@@ -117,9 +120,17 @@ async function findTransport(tx: Transaction, reference: string, leg: Leg, now: 
     leg,
     travelling,
     last,
+    isStopped: leg === "to-dealer" && (await isTravellingStopped(tx, row.id, travelling)),
     rules: await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone)),
     usedRules: last === null ? null : await rulesOfDeclaration(tx, last),
   };
+}
+
+/** Held back goes nothing to a customer; a sample of it may go to whoever made it. */
+async function isTravellingStopped(tx: Transaction, returnId: string, { stockPackId }: Travelling): Promise<boolean> {
+  return stockPackId === null
+    ? (await readStopsOfReturned(tx, returnId)).length > 0
+    : (await whyKeptUnitIsStopped(tx, returnId)) !== null;
 }
 
 /**
@@ -136,7 +147,7 @@ export function lastFor(
 }
 
 function transportView(
-  { row, leg, travelling, last, rules, usedRules }: FoundTransport,
+  { row, leg, travelling, last, isStopped, rules, usedRules }: FoundTransport,
   { handledAs, heldBecause: frozenBecause }: PackTracks,
   now: Date,
 ): TransportView {
@@ -161,6 +172,7 @@ function transportView(
       isCalledIn: leg === "to-maker" && row.oldPackOrders[0]?.order === "send-in",
       frozenBecause,
       isSetApart: isSetApart(handledAs),
+      isStopped,
     },
     now,
   );

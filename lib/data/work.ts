@@ -6,6 +6,7 @@ import { operationOf } from "@/lib/repair/operations";
 import { type ReleaseFacts, whyNotReleased } from "@/lib/repair/release";
 import type { WorkEntry } from "@/lib/repair/work-entry.schema";
 import { atTheWorks } from "@/lib/returns/custody-track";
+import { moveRefusals } from "@/lib/returns/move-refusal";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { asActor, type Transaction } from "./database";
@@ -79,6 +80,8 @@ export function releasePack(actor: Actor, reference: string, signature: string, 
     const retest = await readRetestOf(tx, loaded, order, now);
     const why = whyNotReleased(releaseFacts(order, retest), actor.userId, signature);
     if (why !== null) return refused("signature", why.why, why.sentence);
+    if (loaded.standing.known.outgoingIsStopped === true)
+      return refused("signature", "pack-stopped", moveRefusals["pack-stopped"]);
     await tx.packRelease.create({
       data: {
         returnId: loaded.row.id,

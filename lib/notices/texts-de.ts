@@ -124,6 +124,13 @@ export const textsDe: NoticeLanguageText = {
         "Sehen Sie heute nach ihm und entscheiden Sie, wohin er kommt: {link}",
       ],
     },
+    "set-held-back": {
+      subject: "{reference}: die Akkus werden zurückgehalten",
+      paragraphs: [
+        "Die Akkus aus {reference} werden von jetzt an zurückgehalten: Keiner geht als Ersatz oder leihweise hinaus, und keiner geht an seinen Kunden zurück, bevor ihn jemand freigibt.",
+        "Welche davon zu offenen Rücksendungen gehören, als Ersatz bereitliegen oder an Kunden verliehen sind, steht hier. Gehen Sie die Liste jetzt durch: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: Vorfall, bitte sofort bestätigen",
       paragraphs: [

@@ -121,6 +121,13 @@ export const textsEn: NoticeLanguageText = {
         "Look at it today, and decide where it goes: {link}",
       ],
     },
+    "set-held-back": {
+      subject: "{reference}: its packs are held back",
+      paragraphs: [
+        "The packs of {reference} are held back from now on: none goes out as a replacement or on loan, and none goes back to its customer before somebody lets it go.",
+        "Which of them lie under open returns, are kept as replacements or are lent to a customer is listed here. Look through the list now: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: incident, acknowledge now",
       paragraphs: [

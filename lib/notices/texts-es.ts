@@ -124,6 +124,13 @@ export const textsEs: NoticeLanguageText = {
         "Véala hoy y decida adónde va: {link}",
       ],
     },
+    "set-held-back": {
+      subject: "{reference}: sus baterías quedan retenidas",
+      paragraphs: [
+        "Las baterías de {reference} quedan retenidas desde ahora: ninguna sale como sustitución ni en préstamo, y ninguna vuelve a su cliente antes de que alguien la libere.",
+        "Aquí se indica cuáles pertenecen a devoluciones abiertas, están reservadas como sustitución o prestadas a un cliente. Revise la lista ahora: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: incidente, confírmelo ahora",
       paragraphs: [

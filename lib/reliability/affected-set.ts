@@ -12,9 +12,14 @@ export const setEventWords: Readonly<Record<SetEventKind, string>> = {
   proposed: "Proposed, with the packs it named that day",
   frozen: "Frozen: it names these packs from now on",
   dropped: "Dropped",
-  stopped: "Its packs are held back: none goes out as a replacement or on loan",
+  stopped: "Its packs are held back: none goes out, neither as a replacement or on loan nor back to its customer",
   "let-go": "Its packs may go out again",
 };
+
+/** What a letter calls a set by. */
+export function setReference(number: number): string {
+  return `Set ${number}`;
+}
 
 const why = storableText({
   least: 10,

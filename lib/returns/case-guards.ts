@@ -255,15 +255,16 @@ export function packItselfGoesOut(remedy: DecidableRemedy | null): boolean {
 }
 
 /**
- * Giving a pack back that is set apart is never in order, nor one that still lies in quarantine unfollowed, nor is destroying
- * what is held; what goes out in its place may.
+ * Giving a pack back that is set apart is never in order, nor one that still lies in quarantine unfollowed or is held back with
+ * its like, nor is destroying what is held; what goes out in its place may.
  */
 export const whatGoesOutIsSafe: Guard = (move) => {
   const { decidedRemedy, custody, known } = move.standing;
   if (decidedRemedy === "dispose") return mayBeDestroyed(move);
   if (!packItselfGoesOut(decidedRemedy)) return null;
   const isFollowed = custody !== "quarantine" || known.quarantineMet !== false;
-  return packIsNotSetApart(move) ?? unless(isFollowed, "quarantine-not-met");
+  const isHeldBack = known.outgoingIsStopped === true;
+  return packIsNotSetApart(move) ?? unless(isFollowed, "quarantine-not-met") ?? unless(!isHeldBack, "pack-stopped");
 };
 
 export const remedyIsDelivered: Guard = ({ standing, stated }) =>

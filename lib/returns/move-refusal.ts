@@ -58,6 +58,8 @@ export const moveRefusals = {
   "plan-missing": "Name the parts and the plan first.",
   "unit-missing": "Name the unit that is kept ready as replacement.",
   "unit-stopped": "The unit kept ready lies under a stop and must not go out.",
+  "pack-stopped":
+    "This pack is held back, by a stop or with a set of packs. A manager or the safety officer lets it go with a reason, on the page of remedy and notices, or the return is taken up again for another remedy.",
   "work-not-needed": "This decision asks for no work on the pack.",
   "work-needed": "This decision asks for work first.",
   "not-known-safe": "Somebody has to state that the pack is safe to give back.",

@@ -5,6 +5,8 @@ export const outgoingRefusals = {
   "outgoing-do-not-ship":
     "The pack that would go out is classed as not to be shipped: a specialist collects it, and the dangerous-goods adviser names the packing.",
   "outgoing-held": "The pack that would go out is held: it is set apart, or a safety incident of it is open.",
+  "outgoing-stopped":
+    "The pack that would go out is held back, by a stop or with a set of packs. The page of remedy and notices says what can be done.",
   "outgoing-rules-changed":
     "The transport rules have changed since the class of the way out was declared. It is declared anew first.",
   "outgoing-evidence-changed":

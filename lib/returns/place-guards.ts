@@ -37,9 +37,12 @@ export const disposalThereIsRecorded: Guard = ({ standing: { decidedRemedy, cust
   return unless(stated.takenAwayBy !== undefined, "outcome-missing");
 };
 
-/** A decision under way is taken up again where it cannot be carried out: the pack is set apart, held, or out of reach. */
-export const decisionCannotGoOn: Guard = ({ standing: { status, decidedRemedy, safety, custody, isOnHold } }) => {
+/** A decision under way is taken up again where it cannot be carried out: the pack is set apart, held, or out of reach, or what goes out is stopped. */
+export const decisionCannotGoOn: Guard = ({
+  standing: { status, decidedRemedy, safety, custody, isOnHold, known },
+}) => {
   if (status === "closed" || decidedRemedy === "isolate" || isSetApart(safety)) return null;
+  if (known.outgoingIsStopped === true) return null;
   const isDisposal = decidedRemedy === "dispose";
   if (isDisposal && isOnHold) return null;
   const needsThePack = isDisposal ? status === "decided" : packItselfGoesOut(decidedRemedy);

@@ -20,6 +20,8 @@ export interface AuthorisationFacts {
   readonly frozenBecause: readonly string[];
   /** Its flag sets it apart, or is graver: nobody ships it until the safety officer has judged it. */
   readonly isSetApart: boolean;
+  /** It goes out to a customer and lies under a stop, or in a set of packs that is held back. */
+  readonly isStopped: boolean;
 }
 
 /** Whether a pack may be sent now; only "may-send" ever prints anything. */
@@ -29,6 +31,7 @@ export type SendingState =
   | { readonly kind: "do-not-ship" }
   | { readonly kind: "frozen"; readonly because: readonly string[] }
   | { readonly kind: "set-apart" }
+  | { readonly kind: "stopped" }
   | { readonly kind: "rules-changed" }
   /** What is known of the pack today proposes a stricter class than when this one was declared. */
   | { readonly kind: "evidence-changed" }
@@ -63,6 +66,7 @@ export function authorisationEnd(authorisedAt: Date, authorisationDays: number):
 export function sendingState(facts: AuthorisationFacts, now: Date): SendingState {
   if (facts.frozenBecause.length > 0) return { kind: "frozen", because: facts.frozenBecause };
   if (facts.isSetApart) return { kind: "set-apart" };
+  if (facts.isStopped) return { kind: "stopped" };
   if (facts.transportClass === null || facts.authorisedAt === null || facts.expiresAt === null) {
     return facts.transportClass === "do-not-ship" ? { kind: "do-not-ship" } : { kind: "no-class" };
   }
@@ -87,6 +91,8 @@ export function whyNotSent(state: Exclude<SendingState, { kind: "may-send" }>): 
       return `Nothing is printed while this pack is held. ${state.because.join(" ")}`;
     case "set-apart":
       return "This pack is set apart for safety, so nothing is printed. It stays where it is until the safety officer has judged it.";
+    case "stopped":
+      return "This pack is held back, by a stop or with a set of packs, so nothing is printed. A manager or the safety officer lets it go, or another one goes in its place.";
     case "rules-changed":
       return "The transport rules have changed since the class was declared. Declare it anew under the rules in force.";
     case "evidence-changed":

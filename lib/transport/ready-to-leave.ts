@@ -22,6 +22,8 @@ export function whyNotLeaving({ sending, labelPrinted, packedAsTold }: LeavingFa
     case "frozen":
     case "set-apart":
       return "outgoing-held";
+    case "stopped":
+      return "outgoing-stopped";
     case "rules-changed":
       return "outgoing-rules-changed";
     case "evidence-changed":

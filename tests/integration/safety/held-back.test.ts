@@ -2,10 +2,17 @@ import { beforeAll, expect, test } from "vitest";
 import { beginAffectedSet, listAffectedSets, stepAffectedSet } from "@/lib/data/affected-sets";
 import { asActor, asSystem } from "@/lib/data/database";
 import { keepUnitFor } from "@/lib/data/keep-unit";
+import { lendPack } from "@/lib/data/lend-pack";
+import { letPackGo, readHeldBackPack } from "@/lib/data/let-pack-go";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
 import { whyKeptUnitIsStopped } from "@/lib/data/replacement-units";
+import { loadStanding } from "@/lib/data/return-standing";
+import { readTransport } from "@/lib/data/transport";
 import { newSetSchema, type SetStep } from "@/lib/reliability/affected-set";
+import { ownSteps } from "@/lib/returns/next-steps";
 import { takeAndDecide } from "@/tests/support/decide-return";
+import { declareForSending } from "@/tests/support/pack-for-sending";
 import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -108,4 +115,75 @@ test("what is held back goes out neither as a replacement nor once it is kept, u
   expect(await keepUnitFor(fleet.bench, second.reference, await packInStore("QP-B", 43))).toMatchObject({ ok: true });
   await stepAffectedSet(fleet.manager, stepOf(began.number, "let-go", 2), now);
   expect(await stop()).toBeNull();
+});
+
+test("a returned pack of a held-back set goes back to nobody until somebody else lets this one go, and those in charge are told", async () => {
+  const serial = fleet.others[3] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  await takeAndDecide(
+    fleet,
+    reference,
+    { remedy: "return-as-is", confirmedFault: "unknown", reason: "Rides well." },
+    now,
+  );
+  const lentFor = await lodgeReturn(fleet.berlin, filledForm(fleet.others[4] ?? fleet.unsold), now);
+  if (!lentFor.ok) throw new Error(JSON.stringify(lentFor));
+  expect(await lendPack(fleet.berlin, lentFor.reference, fleet.unsold, now)).toEqual({ ok: true });
+
+  const held = await beginAffectedSet(fleet.manager, setOf("stopped", "QP-A"), now);
+  if (!held.ok) throw new Error(held.sentence);
+  const told = { kind: "set-held-back", reference: `Set ${held.number}` };
+  const notices = await asSystem((tx) => tx.notice.findMany({ where: told, select: { audienceRole: true } }));
+  expect(notices.map(({ audienceRole }) => audienceRole).sort()).toEqual(["safety-officer", "service-lead"]);
+  const atStake = (await listAffectedSets(fleet.lead))?.find(({ number }) => number === held.number)?.atStake;
+  expect(atStake?.returns.map((row) => row.reference)).toContain(reference);
+  expect(atStake?.lent.map((row) => row.reference)).toEqual([lentFor.reference]);
+
+  const ready = { name: "ready-without-work", reason: "", seenVersion: 5, stated: { packIsSafe: true } } as const;
+  expect(await makeMove(fleet.bench, reference, ready, now)).toMatchObject({ reason: "pack-stopped" });
+  // Another way on: the return is taken up again, for another remedy.
+  const { id } = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } }));
+  const known = await asActor(fleet.lead, (tx) => loadStanding(tx, reference, now));
+  expect(
+    known === null ? null : ownSteps(fleet.lead, known.standing).find(({ name }) => name === "reopen"),
+  ).toMatchObject({
+    whyNot: null,
+  });
+  // Printed is nothing for it either, whoever declared what.
+  await declareForSending(fleet.lead, reference, now, "to-dealer");
+  expect((await readTransport(fleet.lead, reference, now, "to-dealer"))?.sending).toEqual({ kind: "stopped" });
+
+  const seen = await readHeldBackPack(fleet.safetyOfficer, reference);
+  const request = { why: "Its leads were looked at one by one.", seenStops: seen?.seenStops ?? [] };
+  for (const [actor, reason] of [
+    [fleet.lead, "not-allowed"],
+    [fleet.berlin, "not-found"],
+    [fleet.manager, "same-person"],
+  ] as const)
+    expect(await letPackGo(actor, reference, request, now), actor.role).toMatchObject({ reason });
+  expect(await letPackGo(fleet.safetyOfficer, reference, { ...request, seenStops: [] }, now)).toMatchObject({
+    reason: "someone-changed-this",
+  });
+  expect(await letPackGo(fleet.safetyOfficer, reference, { ...request, why: "Fine." }, now)).toMatchObject({
+    reason: "reason-missing",
+  });
+  const row = { returnId: id, stops: ["x"], why: request.why, byUserId: "x", byName: "x", byRole: "x", at: now };
+  await expect(asActor(fleet.lead, (tx) => tx.packLetGo.createMany({ data: [row] }))).rejects.toThrow(
+    /row-level security/,
+  );
+  expect(await letPackGo(fleet.safetyOfficer, reference, request, now)).toEqual({ ok: true });
+  expect(await makeMove(fleet.bench, reference, ready, now)).toMatchObject({ ok: true });
+  const outgoingSerial = String(serial);
+  const handBack = { name: "hand-back", reason: "", seenVersion: 6, stated: { outgoingSerial } } as const;
+  // A stop that comes later holds it back again, at the counter too, where a dealer sees none of it.
+  const issue = { title: "Leads work loose", action: "None goes out.", stopShip: true, faults: [], openedOn: now };
+  await asSystem(async (tx) => {
+    const { id: revisionId } = await tx.revision.findUniqueOrThrow({ where: { code: "QP-A" }, select: { id: true } });
+    await tx.knownIssue.create({ data: { ...issue, revisionId }, select: { id: true } });
+  });
+  expect(await makeMove(fleet.berlin, reference, handBack, now)).toMatchObject({ reason: "pack-stopped" });
+  await asSystem((tx) => tx.knownIssue.updateMany({ where: { title: "Leads work loose" }, data: { closedOn: now } }));
+  expect(await makeMove(fleet.berlin, reference, handBack, now)).toMatchObject({ ok: true });
 });

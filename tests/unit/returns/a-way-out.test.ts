@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { type Role, roles } from "@/lib/access/actor";
+import { whyNotLetGo } from "@/lib/packs/let-pack-go";
 import { custodyPlaces, nextPlaces } from "@/lib/returns/custody-track";
 import { decidableRemedies } from "@/lib/returns/decision.schema";
 import type { MoveName } from "@/lib/returns/move-names";
@@ -83,6 +84,30 @@ test("at every status, wherever the pack is, whatever was decided and flagged, s
     }
   }
   expect(stuck).toEqual([]);
+});
+
+test("what is held back leads on as well: the decision is taken up again, and one pack is let go by another than held it", () => {
+  for (const status of ["decided", "work-in-progress", "ready-to-hand-back"] as const) {
+    for (const decidedRemedy of decidableRemedies.filter((one) => one !== "isolate")) {
+      for (const custody of custodyPlaces) {
+        const here = late({ status, custody, decidedRemedy });
+        const held = { ...here, known: { ...here.known, outgoingIsStopped: true } };
+        const isOpen = roles.some((role) => waysOn(held, role).length > 0);
+        expect(isOpen, `${status} ${decidedRemedy} ${custody}`).toBe(true);
+      }
+    }
+  }
+  for (const role of ["manager", "safety-officer"] as const) {
+    const holder = actorOf(role);
+    const stop = { key: "held back 1", title: "held back with set 1", lotCode: null, heldByUserId: holder.userId };
+    const request = { why: "Its leads were looked at.", seenStops: [stop.key] };
+    expect(whyNotLetGo(holder, [stop], request)).toBe("same-person");
+    const others = roles.map((one) => actorOf(one)).filter(({ userId }) => userId !== holder.userId);
+    expect(
+      others.some((other) => whyNotLetGo(other, [stop], request) === null),
+      role,
+    ).toBe(true);
+  }
 });
 
 test("a question asked from wherever it was is answered by somebody, whatever happened to the pack", () => {

@@ -32,6 +32,7 @@ const sent = {
   frozenBecause: [],
   isSetApart: false,
   isCalledIn: false,
+  isStopped: false,
 } as const;
 
 test("a diagnosed pack is called not damaged by a named person who examined every criterion", () => {

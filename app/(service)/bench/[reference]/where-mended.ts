@@ -20,9 +20,11 @@ export const whereMended: Readonly<Partial<Record<MoveRefusal, Place>>> = {
   "notices-missing": remedy,
   "unit-missing": remedy,
   "unit-stopped": remedy,
+  "pack-stopped": remedy,
   "refund-not-agreed": remedy,
   "class-missing": { path: "transport", label: "Transport class" },
   ...Object.fromEntries(Object.keys(outgoingRefusals).map((why) => [why, wayOut])),
+  "outgoing-stopped": remedy,
   "quarantine-not-met": { path: "receiving", label: "Quarantine" },
   "limits-not-passed": { path: "work", label: "Re-test and release" },
 };

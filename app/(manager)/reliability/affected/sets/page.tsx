@@ -13,13 +13,14 @@ import { type AffectedSetView, listAffectedSets } from "@/lib/data/affected-sets
 import { setEventWords } from "@/lib/reliability/affected-set";
 import { packsInWords } from "@/lib/reliability/plain-share";
 import { stepSetAction } from "../actions";
+import { AtStakeList } from "./at-stake-list";
 
 export const metadata: Metadata = { title: "Sets of packs" };
 
 const stepWords = {
   frozen: "Freeze it: it names these packs from now on",
   dropped: "Drop it",
-  stopped: "Hold its packs back: none goes out as a replacement or on loan",
+  stopped: "Hold its packs back: none goes out to a customer",
   "let-go": "Let its packs go out again",
 } as const;
 
@@ -34,8 +35,9 @@ export default async function SetsPage() {
         <h1>Sets of packs that share a cause</h1>
         <p className="max-w-4xl">
           A set names the packs it named on its day and never changes. Held back, none of them goes out as a replacement
-          or on loan; packs with dealers and customers are reached by a call-back, which the law of each country is
-          asked for. Held back by one, let go by another.
+          or on loan, and none that lies here goes back to its customer; packs with dealers and customers are reached by
+          a call-back, which the law of each country is asked for. Held back by one, let go by another: the whole set
+          here, a single pack on its return&rsquo;s page of remedy and notices.
         </p>
         {sets.length === 0 ? (
           <EmptyState title="No set is named yet">
@@ -56,7 +58,7 @@ export default async function SetsPage() {
 }
 
 function SetCard({ set }: { set: AffectedSetView }) {
-  const { number, shares, packs, why, standing, events, steps } = set;
+  const { number, shares, packs, why, standing, events, steps, atStake } = set;
   return (
     <section className="card space-y-3 p-4" aria-labelledby={`set-${number}`}>
       <h2 id={`set-${number}`}>
@@ -75,6 +77,7 @@ function SetCard({ set }: { set: AffectedSetView }) {
           </li>
         ))}
       </ol>
+      {atStake === null ? null : <AtStakeList atStake={atStake} />}
       {steps.length === 0 ? null : (
         <AnswerForm action={stepSetAction} submit="Record it" weight="second">
           <input type="hidden" name="number" value={number} />

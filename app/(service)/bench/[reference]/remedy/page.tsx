@@ -8,10 +8,12 @@ import { NoticePart } from "@/app/_remedy/notice-part";
 import { RemedySteps } from "@/app/_remedy/remedy-steps";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
+import { readHeldBackPack } from "@/lib/data/let-pack-go";
 import { readOldPack } from "@/lib/data/old-pack";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { WorkHeading, WorkSection } from "../bench-section";
+import { HeldBackPart } from "./held-back-part";
 import { PromisedPart } from "./promised-part";
 import { UnitPart } from "./unit-part";
 
@@ -28,6 +30,7 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
   if (remedy === null) notFound();
   const { reference, status } = remedy;
   const old = may(actor, "read-queue") ? await readOldPack(actor, reference) : null;
+  const heldBack = await readHeldBackPack(actor, reference);
   const mayWork = may(actor, "work-on-pack");
   const seesBench = may(actor, "read-build-record");
   return (
@@ -48,6 +51,7 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
             </WorkSection>
           </div>
           <div className="space-y-8">
+            {heldBack === null ? null : <HeldBackPart reference={reference} heldBack={heldBack} />}
             <WorkSection title="To be shown before the remedy">
               <NoticePart remedy={remedy} mayRecord={may(actor, "answer-question") && remedy.isOpen} />
             </WorkSection>

@@ -1,0 +1,41 @@
+import { LocalTime } from "@/app/_components/local-time";
+import { QuestionForm } from "@/app/_components/question-form";
+import { letPackGoAction } from "@/app/_remedy/actions";
+import type { HeldBackView } from "@/lib/data/let-pack-go";
+import { WorkSection } from "../bench-section";
+
+/** What keeps the returned pack itself from going back to its customer, and how this one may go all the same. */
+export function HeldBackPart({ reference, heldBack }: { reference: string; heldBack: HeldBackView }) {
+  const { stops, seenStops, whyNot, letGo } = heldBack;
+  return (
+    <WorkSection title={stops.length > 0 ? "This pack is held back" : "This pack was held back"}>
+      {stops.map((stop) => (
+        <p key={stop} className="font-semibold text-danger">
+          {stop}
+        </p>
+      ))}
+      {letGo.map(({ why, byName, at }) => (
+        <p key={at.toISOString()}>
+          {byName} let it go, <LocalTime at={at} />: {why}
+        </p>
+      ))}
+      {stops.length === 0 ? null : (
+        <p>
+          It goes back to nobody until this one is let go, its set is let go, or something else is decided on the
+          return.
+        </p>
+      )}
+      {stops.length === 0 ? null : whyNot === null ? (
+        <QuestionForm
+          id="let-go"
+          action={letPackGoAction}
+          hidden={{ reference, seenStops: seenStops.join("\n") }}
+          questions={[{ name: "why", label: "Why this one pack may go although the others stay", kind: "long" }]}
+          button="Let this pack go"
+        />
+      ) : (
+        <p className="text-soft">{whyNot}</p>
+      )}
+    </WorkSection>
+  );
+}

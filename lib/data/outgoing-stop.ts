@@ -1,0 +1,41 @@
+import "server-only";
+import type { ShipStop } from "@/lib/packs/let-pack-go";
+import { packItselfGoesOut } from "@/lib/returns/case-guards";
+import type { DecidableRemedy } from "@/lib/returns/decision.schema";
+import type { Transaction } from "./database";
+import { readKeptUnit, whyKeptUnitIsStopped } from "./replacement-units";
+import { readShipStops } from "./stock-packs";
+
+/** A return as far as it matters which of its packs goes out. */
+export interface OutgoingOf {
+  readonly returnId: string;
+  readonly decidedRemedy: DecidableRemedy | null;
+}
+
+/**
+ * The stops that keep a returned pack itself from going out: held-back sets it is named in and issues under which nothing goes
+ * out, but for those from which a named person let this pack go under this return.
+ */
+export async function readStopsOfReturned(tx: Transaction, returnId: string): Promise<ShipStop[]> {
+  const { packId, pack, letGo } = await tx.return.findUniqueOrThrow({
+    where: { id: returnId },
+    select: { packId: true, pack: { select: { revisionId: true } }, letGo: { select: { stops: true } } },
+  });
+  const answered = new Set(letGo.flatMap(({ stops }) => stops));
+  const stops = await readShipStops(tx, { packId, revisionId: pack.revisionId });
+  return stops.filter(({ key }) => !answered.has(key));
+}
+
+/**
+ * Whether what a return sends out is stopped; null where no pack of it goes out yet. Give it a transaction that sees what the
+ * house sees: sets, issues and lots are not a dealer's to read.
+ */
+export async function isOutgoingStopped(
+  tx: Transaction,
+  { returnId, decidedRemedy }: OutgoingOf,
+): Promise<boolean | null> {
+  if (decidedRemedy === "replace")
+    return (await readKeptUnit(tx, returnId)) === null ? null : (await whyKeptUnitIsStopped(tx, returnId)) !== null;
+  if (decidedRemedy === null || !packItselfGoesOut(decidedRemedy)) return null;
+  return (await readStopsOfReturned(tx, returnId)).length > 0;
+}
