@@ -17,60 +17,69 @@ export async function readChainFacts(
   pack: Pick<PackFacts, "packId" | "revision" | "saleZone">,
   { toldOn, today = toldOn }: { readonly toldOn: CalendarDate; readonly today?: CalendarDate | undefined },
 ): Promise<ChainFacts> {
-  const packIds = await readChainPackIds(tx, pack.packId);
-  const returns = await tx.return.findMany({
-    where: { packId: { in: packIds }, toldOn: { lt: toDateColumn(toldOn) } },
-    select: {
-      toldOn: true,
-      lodgedAt: true,
-      symptom: true,
-      status: true,
-      dealer: { select: { timeZone: true } },
-      decision: { select: { remedy: true, decidedAt: true } },
-      moves: { where: { move: "hand-back" }, orderBy: { at: "desc" }, take: 1, select: { at: true } },
-      trackMoves: {
-        where: { track: { track: "custody" } },
-        select: { at: true, from: true, to: true },
-        orderBy: [{ at: "asc" }, { sequence: "asc" }],
-      },
-    },
-    orderBy: { toldOn: "asc" },
-  });
+  const returns = await readChainReturns(tx, pack.packId, toldOn);
   const fieldActions = await tx.knownIssue.findMany({
     where: { coversWhateverTheDate: true, ...openFor(pack, toldOn, today) },
     select: { title: true },
     orderBy: { openedOn: "asc" },
   });
   return {
-    earlierReturns: returns.map(({ symptom, decision, moves, ...row }) => ({
-      toldOn: fromDateColumn(row.toldOn),
+    earlierReturns: returns.map(({ toldOn: on, symptom, remedy, handedBackAt, status }) => ({
+      toldOn: fromDateColumn(on),
       symptom,
-      remedy: decision?.remedy ?? null,
-      isCarriedOut: moves.length > 0 || row.status === "solved-remotely",
+      remedy,
+      isCarriedOut: handedBackAt !== null || status === "solved-remotely",
     })),
     fieldActions,
-    absences: returns.flatMap(({ lodgedAt, decision, moves, trackMoves, dealer }) =>
+    absences: returns.flatMap(({ lodgedAt, remedy, decidedAt, handedBackAt, leftUserAt, backWithUserAt, dealerZone }) =>
       stayWithMaker({
         lodgedAt,
-        decided: decision,
-        handedBackAt: moves[0]?.at ?? null,
-        leftUserAt: trackMoves.find(({ from }) => from === "with-customer")?.at,
-        backWithUserAt: trackMoves.findLast(({ to }) => to === "with-customer")?.at,
-        zone: pack.saleZone ?? dealer.timeZone,
+        decided: remedy === null || decidedAt === null ? null : { remedy, decidedAt },
+        handedBackAt,
+        leftUserAt: leftUserAt ?? undefined,
+        backWithUserAt: backWithUserAt ?? undefined,
+        zone: pack.saleZone ?? dealerZone,
       }),
     ),
   };
 }
 
-/** The pack itself first, then those it replaced. UNION keeps a chain that leads back to itself from running on. */
-async function readChainPackIds(tx: Transaction, packId: string): Promise<string[]> {
-  const rows = await tx.$queryRaw<{ packId: string }[]>`
+interface ChainReturn {
+  readonly toldOn: Date;
+  readonly lodgedAt: Date;
+  readonly symptom: string;
+  readonly status: string;
+  readonly dealerZone: string;
+  /** With its day, of the decision that stands; null where there is none. */
+  readonly remedy: string | null;
+  readonly decidedAt: Date | null;
+  readonly handedBackAt: Date | null;
+  /** By the scans of custody: first out of the user's hands, and last back in them. */
+  readonly leftUserAt: Date | null;
+  readonly backWithUserAt: Date | null;
+}
+
+/**
+ * Returns told before a day, of the pack and of those it replaced, the oldest first; in one statement, because a customer waits for
+ * it. UNION keeps a chain that leads back to itself from running on.
+ */
+function readChainReturns(tx: Transaction, packId: string, toldBefore: CalendarDate): Promise<ChainReturn[]> {
+  return tx.$queryRaw<ChainReturn[]>`
     WITH RECURSIVE chain("packId") AS (
       SELECT ${packId}::uuid
       UNION
       SELECT r."oldPackId" FROM "Replacement" r JOIN chain c ON r."newPackId" = c."packId")
-    SELECT "packId"::text AS "packId" FROM chain`;
-  return rows.map((row) => row.packId);
+    SELECT r."toldOn", r."lodgedAt", r."symptom", r."status", e."timeZone" AS "dealerZone", d."remedy", d."decidedAt",
+      (SELECT max(m."at") FROM "ReturnMove" m WHERE m."returnId" = r."id" AND m."move" = 'hand-back') AS "handedBackAt",
+      (SELECT min(t."at") FROM "TrackMove" t JOIN "Track" k ON k."id" = t."trackId"
+        WHERE t."returnId" = r."id" AND k."track" = 'custody' AND t."from" = 'with-customer') AS "leftUserAt",
+      (SELECT max(t."at") FROM "TrackMove" t JOIN "Track" k ON k."id" = t."trackId"
+        WHERE t."returnId" = r."id" AND k."track" = 'custody' AND t."to" = 'with-customer') AS "backWithUserAt"
+    FROM "Return" r
+    JOIN "Dealer" e ON e."id" = r."dealerId"
+    LEFT JOIN "Decision" d ON d."id" = r."decisionId"
+    WHERE r."packId" IN (SELECT "packId" FROM chain) AND r."toldOn" < ${toldBefore}::date
+    ORDER BY r."toldOn"`;
 }
 
 /**

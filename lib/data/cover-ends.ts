@@ -7,7 +7,8 @@ import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { type CoveredPack, coverUnder } from "./cover";
 import type { Transaction } from "./database";
 import { newestDistributorSale } from "./distributor-sales";
-import { LONGEST_CHAIN, startFacts } from "./pack-facts";
+import { startFacts } from "./pack-facts";
+import { LONGEST_CHAIN } from "./pack-row";
 import { readPolicies } from "./policy-columns";
 
 /** What the cover of a pack at the head of a chain is counted from. */

@@ -69,10 +69,15 @@ export async function closeDatabase(): Promise<void> {
 export async function asActor<Result>(actor: Actor, run: (tx: Transaction) => Promise<Result>): Promise<Result> {
   const client = await getClient();
   return client.$transaction(async (tx) => {
-    await tx.$queryRaw`SELECT set_config('role', 'bench_actor', true), set_config('bench.role', ${actor.role}, true),
-      set_config('bench.dealer_id', ${actor.dealerId ?? ""}, true), set_config('jit', 'off', true)`;
+    await narrowTo(tx, actor);
     return run(tx);
   }, transactionLimits);
+}
+
+/** From here to its end the transaction is this person's, as if `asActor` had opened it: nothing of the program's sight is left. */
+export async function narrowTo(tx: Transaction, actor: Actor): Promise<void> {
+  await tx.$queryRaw`SELECT set_config('role', 'bench_actor', true), set_config('bench.role', ${actor.role}, true),
+    set_config('bench.dealer_id', ${actor.dealerId ?? ""}, true), set_config('jit', 'off', true)`;
 }
 
 /**

@@ -5,29 +5,24 @@ import type { Transaction } from "./database";
 
 /** Every change of a pack that stands, oldest first. A dealer's transaction sees none: how a pack is built is the house's. */
 export async function readPackChanges(tx: Transaction, packId: string): Promise<PackChange[]> {
-  const rows = await tx.workEntry.findMany({
-    where: { packId, struck: null },
-    select: {
-      id: true,
-      at: true,
-      operation: true,
-      byName: true,
-      note: true,
-      identity: true,
-      firmware: true,
-      groups: true,
-      resistanceMilliohm: true,
-      lot: { select: { id: true, code: true } },
-      return: { select: { reference: true } },
-    },
-    orderBy: [{ at: "asc" }, { id: "asc" }],
-  });
-  return rows.map(({ operation, return: { reference }, ...row }) => ({
+  const rows = await tx.$queryRaw<WorkRow[]>`
+    SELECT w."id"::text AS "id", w."at", w."operation", w."byName", w."note", w."identity", w."firmware", w."groups",
+      w."resistanceMilliohm", l."id"::text AS "lotId", l."code" AS "lotCode", r."reference"
+    FROM "WorkEntry" w JOIN "Return" r ON r."id" = w."returnId" LEFT JOIN "Lot" l ON l."id" = w."lotId"
+    WHERE w."packId" = ${packId}::uuid AND NOT EXISTS (SELECT 1 FROM "WorkStrike" s WHERE s."entryId" = w."id")
+    ORDER BY w."at", w."id"`;
+  return rows.map(({ operation, lotId: id, lotCode: code, ...row }) => ({
     ...row,
-    reference,
+    lot: id === null || code === null ? null : { id, code },
     operation: readOperation(operation),
   }));
 }
+
+type WorkRow = Omit<PackChange, "operation" | "lot"> & {
+  readonly operation: string;
+  readonly lotId: string | null;
+  readonly lotCode: string | null;
+};
 
 /**
  * Brings the lots of a pack in line with the work on it. Lots it was built with stay, with the day they went out; those

@@ -3,14 +3,13 @@ import type { BuiltValues } from "@/lib/diagnosis/baseline";
 import { type PackModel, packModelSchema } from "@/lib/packs/pack-model";
 import type { Serial } from "@/lib/packs/serial";
 import { asMaintained } from "@/lib/repair/as-maintained";
-import type { CalendarDate } from "@/lib/warranty/calendar";
+import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
 import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
 import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
-import { newestDistributorSale } from "./distributor-sales";
 import { readPackChanges } from "./pack-changes";
-import { readThresholdsInForce } from "./thresholds-in-force";
+import { type PackRow, readPackRow } from "./pack-row";
 
 export interface PackFacts {
   readonly packId: string;
@@ -47,82 +46,50 @@ export interface RevisionChange {
   readonly why: string;
 }
 
-const packSelect = {
-  id: true,
-  serial: true,
-  builtOn: true,
-  dispatchedOn: true,
-  revision: { include: { model: true } },
-  sale: {
-    select: {
-      soldOn: true,
-      zone: true,
-      evidence: true,
-      registeredOn: true,
-      buyerKind: true,
-      dealer: { select: { country: true } },
-    },
-  },
-  distributorSales: newestDistributorSale,
-  replacedBy: { select: { deliveredOn: true } },
-  replaces: { select: { deliveredOn: true, oldPackId: true } },
-  lots: { where: { removedOn: null }, select: { lot: { select: { code: true } } } },
-  build: {
-    select: {
-      capacityAh: true,
-      loadTestCurrentA: true,
-      loadTestSagV: true,
-      groupResistanceMilliohm: true,
-      matchingSpreadMillivolt: true,
-      boardIdentity: true,
-      firmware: true,
-    },
-  },
-} as const;
-
-/** A chain of replacements longer than this is a fault in the data, not a history. */
-export const LONGEST_CHAIN = 20;
-
 /**
  * What is known of a pack, with the sale of the first pack of its chain: cover is counted from there. Give it a system
  * transaction, because the sale may be another dealer's; nothing that names that dealer is returned. The thresholds of its model
  * are those in force now.
  */
 export async function readPackFacts(tx: Transaction, serial: Serial, now = new Date()): Promise<PackFacts | null> {
-  const pack = await tx.pack.findUnique({ where: { serial }, select: packSelect });
-  if (pack === null) return null;
-  const replacements: ReplacementDelivery[] = [];
-  let root = pack;
-  while (root.replaces !== null && replacements.length < LONGEST_CHAIN) {
-    replacements.push({ deliveredOn: fromDateColumn(root.replaces.deliveredOn) });
-    root = await tx.pack.findUniqueOrThrow({ where: { id: root.replaces.oldPackId }, select: packSelect });
-  }
-  const { model } = pack.revision;
-  const diagnosis = await readThresholdsInForce(tx, model, now);
+  const row = await readPackRow(tx, serial, now);
+  if (row === null) return null;
+  const { packId, model, build, potted, cellsRepairable, lotCodes, deliveredOn, saleZone } = row;
   return {
-    packId: pack.id,
-    serial: pack.serial,
-    builtOn: fromDateColumn(pack.builtOn),
-    rootBuiltOn: fromDateColumn(root.builtOn),
-    model: { name: model.name, facts: packModelOf({ ...model, diagnosis }) },
-    revision: {
-      id: pack.revision.id,
-      code: pack.revision.code,
-      introducedOn: fromDateColumn(pack.revision.introducedOn),
-      changes: readChanges(pack.revision.changes),
-      potted: pack.revision.potted,
-      cellsRepairable: pack.revision.cellsRepairable,
+    packId,
+    serial: row.serial,
+    builtOn: fromDateColumn(row.builtOn),
+    rootBuiltOn: fromDateColumn(row.rootBuiltOn),
+    model: {
+      name: model.name,
+      facts: packModelOf({ ...model, diagnosis: row.approvedThresholds ?? model.diagnosis }),
     },
-    lotCodes: pack.lots.map(({ lot }) => lot.code),
-    built: pack.build === null ? null : asMaintained(pack.build, await readPackChanges(tx, pack.id)),
-    saleZone: root.sale?.zone ?? null,
-    saleKnown: root.sale !== null,
-    saleCountry: root.sale?.dealer.country,
-    buyerKind: root.sale?.buyerKind,
-    start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn), root.distributorSales[0]),
-    replacements,
-    replacedOn: fromOptionalDateColumn(pack.replacedBy?.deliveredOn ?? null),
+    revision: {
+      id: row.revisionId,
+      code: row.revisionCode,
+      introducedOn: fromDateColumn(row.introducedOn),
+      changes: readChanges(row.changes),
+      potted,
+      cellsRepairable,
+    },
+    lotCodes,
+    built: build === null ? null : asMaintained(build, await readPackChanges(tx, packId)),
+    saleZone,
+    saleKnown: saleZone !== null,
+    saleCountry: row.saleCountry ?? undefined,
+    buyerKind: row.saleBuyerKind ?? undefined,
+    start: startFacts(saleOf(row), fromOptionalDateColumn(row.rootDispatchedOn), distributorSaleOf(row)),
+    replacements: deliveredOn.map((day) => ({ deliveredOn: calendarDate(day) })),
+    replacedOn: fromOptionalDateColumn(row.replacedOn),
   };
+}
+
+function saleOf({ soldOn, saleEvidence: evidence, saleRegisteredOn: registeredOn }: PackRow) {
+  return soldOn === null || evidence === null ? null : { soldOn, evidence, registeredOn };
+}
+
+function distributorSaleOf({ distributorSoldOn: soldOn, distributorShelfDays: averageShelfDays }: PackRow) {
+  return soldOn === null || averageShelfDays === null ? undefined : { soldOn, averageShelfDays };
 }
 
 /**

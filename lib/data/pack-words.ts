@@ -7,11 +7,11 @@ export function shownSerial(stored: string): string {
   return isSerial(stored) ? groupSerial(stored) : stored;
 }
 
+const month = new Intl.DateTimeFormat("en-GB", { month: "long", year: "numeric", timeZone: "UTC" });
+
 /** "Revision XX-C, built since 4 March 2024: new joining." */
 export function revisionInWords(code: string, introducedOn: CalendarDate, changes: readonly RevisionChange[]): string {
-  const since = new Intl.DateTimeFormat("en-GB", { month: "long", year: "numeric", timeZone: "UTC" }).format(
-    new Date(`${introducedOn}T00:00:00Z`),
-  );
+  const since = month.format(new Date(`${introducedOn}T00:00:00Z`));
   const what = changes.map((change) => change.what.charAt(0).toLowerCase() + change.what.slice(1)).join(", ");
   return `Revision ${code}, built since ${since}${what === "" ? "" : `; new in it: ${what}`}.`;
 }

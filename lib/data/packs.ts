@@ -6,7 +6,7 @@ import { isOpenStatus, packInHandStatuses, returnStatusWords } from "@/lib/retur
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { countAttempt } from "./attempt-limits";
 import { answerCover, type CoverView, coverView } from "./cover";
-import { asActor, asSystem, type Transaction } from "./database";
+import { asSystem, narrowTo, type Transaction } from "./database";
 import { type PackFacts, type RevisionChange, readPackFacts } from "./pack-facts";
 import { revisionInWords, shownSerial } from "./pack-words";
 
@@ -68,7 +68,8 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
   const known = await asSystem(async (tx) => {
     const pack = await readPackFacts(tx, serial);
     if (pack === null) return null;
-    const today = civilDateAt(new Date(), await zoneOf(tx, actor));
+    const workshop = await workshopOf(tx, actor);
+    const today = civilDateAt(new Date(), workshop.timeZone);
     const cover = await answerCover(tx, pack, { toldOn: today, today, stated: null });
     const openReturns = await tx.return.count({
       where: { packId: pack.packId, status: { in: [...packInHandStatuses] }, settledBefore: false },
@@ -78,17 +79,17 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
       select: { title: true, action: true },
       orderBy: { openedOn: "desc" },
     });
-    const country = await countryOf(tx, actor);
-    return { pack, today, country, cover, hasOpenReturn: openReturns > 0, openActions };
-  });
-  if (known === null) return { kind: "unknown-serial", sentence: unknownSerial };
-  const own = await asActor(actor, (tx) =>
-    tx.return.findMany({
-      where: { packId: known.pack.packId, ...(actor.dealerId === null ? {} : { dealerId: actor.dealerId }) },
+    // The rest is read as the person, who sees no other dealer's returns.
+    await narrowTo(tx, actor);
+    const own = await tx.return.findMany({
+      where: { packId: pack.packId, ...(actor.dealerId === null ? {} : { dealerId: actor.dealerId }) },
       select: { reference: true, lodgedAt: true, status: true },
       orderBy: { lodgedAt: "desc" },
-    }),
-  );
+    });
+    return { pack, today, country: workshop.country, cover, hasOpenReturn: openReturns > 0, openActions, own };
+  });
+  if (known === null) return { kind: "unknown-serial", sentence: unknownSerial };
+  const { own } = known;
   const ownOpen = own.find(({ status }) => isOpenStatus(status));
   return {
     kind: "found",
@@ -132,20 +133,14 @@ export function describePack(pack: PackFacts) {
   };
 }
 
-/** Zone of the signed-in person's workshop; the maker's own people work in UTC. */
-async function zoneOf(tx: Transaction, actor: Actor): Promise<string> {
-  return actor.dealerId === null ? "UTC" : zoneOfDealer(tx, actor.dealerId);
+/** The signed-in person's workshop; the maker's own people have none: they work in UTC, and the law of no country is named. */
+async function workshopOf(tx: Transaction, actor: Actor): Promise<{ timeZone: string; country: string }> {
+  if (actor.dealerId === null) return { timeZone: "UTC", country: "" };
+  return tx.dealer.findUniqueOrThrow({ where: { id: actor.dealerId }, select: { timeZone: true, country: true } });
 }
 
 /** Zone of a dealer's workshop. */
 export async function zoneOfDealer(tx: Transaction, dealerId: string): Promise<string> {
   const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: dealerId }, select: { timeZone: true } });
   return dealer.timeZone;
-}
-
-/** Country of the signed-in person's workshop; the maker's own people have none, and then the law of none is named. */
-async function countryOf(tx: Transaction, actor: Actor): Promise<string> {
-  if (actor.dealerId === null) return "";
-  const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: actor.dealerId }, select: { country: true } });
-  return dealer.country;
 }

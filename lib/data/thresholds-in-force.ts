@@ -1,7 +1,7 @@
 import "server-only";
 import { type ModelThresholds, modelThresholdsSchema } from "@/lib/packs/pack-model";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { toDateColumn } from "./calendar-columns";
+import { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 
 /**
@@ -13,12 +13,15 @@ export async function readThresholdsInForce(
   model: { readonly id: string; readonly diagnosis: unknown },
   now: Date,
 ): Promise<unknown> {
-  const row = await tx.thresholdVersion.findFirst({
-    where: { modelId: model.id, state: "approved", validFrom: { lte: toDateColumn(civilDateAt(now, "UTC")) } },
-    orderBy: { validFrom: "desc" },
-    select: { thresholds: true },
-  });
-  return row === null ? model.diagnosis : row.thresholds;
+  const [row] = await tx.$queryRaw<{ thresholds: unknown }[]>`
+    SELECT ${approvedThresholdsSql(Prisma.sql`${model.id}::uuid`, now)} AS "thresholds"`;
+  return row?.thresholds ?? model.diagnosis;
+}
+
+/** Those of the newest approved version that has begun; null where none was approved. For a query that reads more than that. */
+export function approvedThresholdsSql(modelId: Prisma.Sql, now: Date): Prisma.Sql {
+  return Prisma.sql`(SELECT a."thresholds" FROM "ThresholdVersion" a WHERE a."modelId" = ${modelId} AND a."state" = 'approved'
+    AND a."validFrom" <= ${civilDateAt(now, "UTC")}::date ORDER BY a."validFrom" DESC LIMIT 1)`;
 }
 
 /** Stored thresholds; none where nothing is stored. Throws where what is stored has not their shape. */
