@@ -1,4 +1,4 @@
-import { randomBytes } from "node:crypto";
+import { randomBytes, randomUUID } from "node:crypto";
 import { mintActor } from "@/lib/access/actor";
 import { openAccountAsSystem } from "@/lib/auth/accounts";
 import { authentication } from "@/lib/auth/authentication";
@@ -21,7 +21,7 @@ const PASSWORD = "eight quiet groups";
 /**
  * The pages as they are served: the queue for fifty people at once, the look-up of a serial, and the dealer's first page on a
  * simulated telephone. `npm run -s bench -- serving [PACKS]`, after `npm run build`, on a PostgreSQL server: DATABASE_URL names
- * an empty database that is of no use to anybody (the fleet stays in it).
+ * an empty database that is of no use to anybody, or that of an earlier run (the fleet stays in it).
  */
 export async function* rows([packs = String(PACKS)]: readonly string[]): AsyncIterable<object> {
   if (process.env.DATABASE_URL === undefined) throw new Error("DATABASE_URL must name an empty database on a server.");
@@ -47,7 +47,8 @@ export async function* rows([packs = String(PACKS)]: readonly string[]): AsyncIt
 
 /** A person of this role, and the cookie of one who is signed in. */
 async function signedIn(email: string, role: "technician" | "dealer", dealerId: string | null): Promise<string> {
-  await openAccountAsSystem({ email, name: email, role, dealerId, password: PASSWORD, isDemo: false });
+  const isKnown = (await asSystem((tx) => tx.user.count({ where: { email } }))) > 0;
+  if (!isKnown) await openAccountAsSystem({ email, name: email, role, dealerId, password: PASSWORD, isDemo: false });
   const { api } = await authentication();
   const { headers } = await api.signInEmail({ body: { email, password: PASSWORD }, returnHeaders: true });
   return headers
@@ -92,7 +93,8 @@ async function msOf(url: string, cookie: string): Promise<number> {
 
 /** What a dealer's form asks of a serial, beside the bare indexed query; an empty page is added to both. */
 async function lookUpRow(address: string, packs: number): Promise<object> {
-  const dealer = mintActor({ userId: "looker", name: "L", role: "service-lead", dealerId: null });
+  // Somebody new with each run, who has looked nothing up this hour.
+  const dealer = mintActor({ userId: `looker-${randomUUID()}`, name: "L", role: "service-lead", dealerId: null });
   const serials = await giveSerials(packs);
   const [ours, theirs, page]: [number[], number[], number[]] = [[], [], []];
   for (const serial of serials) {
@@ -118,7 +120,8 @@ async function giveSerials(packs: number): Promise<string[]> {
   for (let index = 1; index <= LOOK_UPS; index++) {
     const serial = makeSerial({ model: "MA", buildYear: 2024, buildWeek: 1 + (index % 52), sequence: index });
     const made = `MA${String(Math.floor((index * packs) / (LOOK_UPS + 1))).padStart(8, "0")}X`;
-    await asSystem((tx) => tx.pack.update({ where: { serial: made }, data: { serial }, select: { id: true } }));
+    // None where an earlier run gave it.
+    await asSystem((tx) => tx.pack.updateMany({ where: { serial: made }, data: { serial } }));
     serials.push(serial);
   }
   return serials;
