@@ -8,7 +8,8 @@ import { requireActor } from "@/lib/auth/session";
 import { listDrafts } from "@/lib/data/return-drafts";
 import { listDealerReturns } from "@/lib/data/returns";
 import { DraftList } from "./draft-list";
-import { ReturnRow } from "./return-row";
+import { ReturnList } from "./return-list";
+import { returnWords } from "./return-words";
 import { UnsentReturn } from "./unsent-return";
 
 export const metadata: Metadata = { title: "My returns" };
@@ -34,11 +35,7 @@ export default async function DealerHome() {
         </EmptyState>
       ) : (
         <>
-          <ul className="space-y-3">
-            {returns.map((row) => (
-              <ReturnRow key={row.reference} row={row} />
-            ))}
-          </ul>
+          <ReturnList rows={returns.map(returnWords)} />
           <p className="mt-4">
             <DownloadLink href="/dealer/returns/export">My returns as a table file (CSV)</DownloadLink>
           </p>

@@ -1,17 +1,27 @@
+"use client";
+
 import Link from "next/link";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import { StatusLine } from "@/app/_components/status-line";
-import type { DealerReturnRow } from "@/lib/data/returns";
-import { returnStatusWords, undecidedStatuses } from "@/lib/returns/return-status";
+import type { ReturnWords } from "./return-words";
+
+/** The returns of the workshop. A part that the browser knows, so that its hundred cards travel as words once and not as elements too. */
+export function ReturnList({ rows }: { rows: readonly ReturnWords[] }) {
+  return (
+    <ul className="space-y-3">
+      {rows.map((row) => (
+        <ReturnRow key={row.reference} row={row} />
+      ))}
+    </ul>
+  );
+}
 
 /** One return as a card: which pack, where it stands, whose turn it is, what to do next. The whole card opens it. */
-export function ReturnRow({ row }: { row: DealerReturnRow }) {
-  // Once decided, what is to be done stands in the decision; tape on old cards would wear the sign out.
-  const isDanger = row.danger && undecidedStatuses.some((status) => status === row.status);
+function ReturnRow({ row }: { row: ReturnWords }) {
   return (
     <li className="card relative hover:border-ink">
-      {isDanger ? <div aria-hidden className="tape" /> : null}
+      {row.isDanger ? <div aria-hidden className="tape" /> : null}
       <div className="space-y-2 p-4">
         <p className="flex flex-wrap items-baseline justify-between gap-x-4">
           <Link
@@ -27,14 +37,9 @@ export function ReturnRow({ row }: { row: DealerReturnRow }) {
         </p>
         <p>
           {row.modelName} <SerialText>{row.serialShown}</SerialText>
-          {isDanger ? <strong className="text-danger"> Danger signs: keep it set apart.</strong> : null}
+          {row.isDanger ? <strong className="text-danger"> Danger signs: keep it set apart.</strong> : null}
         </p>
-        <StatusLine
-          status={returnStatusWords(row.status)}
-          tone={isDanger ? "danger" : "plain"}
-          turn={row.turn}
-          next={row.next}
-        />
+        <StatusLine status={row.status} tone={row.isDanger ? "danger" : "plain"} turn={row.turn} next={row.next} />
       </div>
     </li>
   );
