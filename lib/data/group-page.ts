@@ -3,13 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type OwnThreshold, ownThresholds } from "@/lib/diagnosis/settings-for-model";
 import type { CompareBy } from "@/lib/reliability/compare-by";
-import {
-  adjustFamily,
-  cellsOfOthers,
-  compareStrata,
-  type GroupEffect,
-  withRatios,
-} from "@/lib/reliability/compare-strata";
+import { cellsOfOthers, compareFamily, type GroupEffect } from "@/lib/reliability/compare-strata";
 import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
@@ -84,7 +78,8 @@ export async function readGroupPage(
     if (own.length + excluded.length === 0 && revision === null) return null;
     const strata = new Set([...own, ...excluded].map(({ stratum }) => stratum));
     const likes = cellsOfOthers(table, { group, strata: [...strata] });
-    const comparison = adjustFamily(compareStrata(table, reporting));
+    const isIt = (effect: GroupEffect) => effect.group === group;
+    const comparison = compareFamily(table, reporting, () => isIt);
     // A slow dealer is waited for longer than the others.
     const ownDays = groupDelays?.own.get(group)?.reporting.longestLagDays ?? 0;
     const waitedDays = Math.max(ownDays, settledAfterDays(lag));
@@ -96,13 +91,12 @@ export async function readGroupPage(
       (_, asked) => asked === group,
     );
     const { failures, undated, delays, places } = await readGroupPacks(tx, ends, { ...question, group });
-    const isIt = (effect: GroupEffect) => effect.group === group;
     return {
       dataDate,
       by,
       modelNames: revision === null ? await readModelNames(tx, [...strata]) : [revision.modelName],
       line: groupReport(by, group, { cells: own, excluded }, reporting),
-      effect: withRatios(comparison, table, reporting, isIt).groups.find(isIt) ?? null,
+      effect: comparison.groups.find(isIt) ?? null,
       tested: testedGroups(comparison),
       waitedDays,
       ifFailures: asFailures.find((one) => one.group === group) ?? null,

@@ -56,7 +56,21 @@ export const CALLED_BELOW = 0.05;
  * groups at once to `compareAtOnce`.
  */
 export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOnce): StrataComparison {
-  const { groups, strata } = riskSetsByStratum(table, reporting);
+  return comparisonOf(table, riskSetsByStratum(table, reporting));
+}
+
+/** The same adjusted, with the ratios of those groups that are wanted of the adjusted comparison: the risk sets are counted once. */
+export function compareFamily(
+  table: LifeTable,
+  reporting: Reporting,
+  wantedOf: (adjusted: StrataComparison) => (effect: GroupEffect) => boolean,
+): StrataComparison {
+  const counted = riskSetsByStratum(table, reporting);
+  const adjusted = adjustFamily(comparisonOf(table, counted));
+  return ratiosAdded(adjusted, table, counted, wantedOf(adjusted));
+}
+
+function comparisonOf(table: LifeTable, { groups, strata }: CountedSets): StrataComparison {
   const sets = strata.map((stratum) => stratum.sets);
   const exact = exactAgainstOthers(sets, groups.length);
   const shared = countsAtSharedAges(sets, groups.length);
@@ -66,7 +80,7 @@ export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOn
       const failures = cells.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
       const members = membersOf(table, groups, group);
       const [only = -1, second] = members;
-      const own = second === undefined ? null : sets.map((some) => twoSides(some, members));
+      const own = second === undefined ? null : strata.map((stratum) => twoSides(stratum, members));
       const counts = own === null ? shared[only] : countsAtSharedAges(own, 2)[0];
       const { observed, expected } = counts ?? { observed: 0, expected: 0 };
       return {
@@ -114,14 +128,20 @@ function membersOf(table: LifeTable, groups: readonly string[], group: string): 
 }
 
 /** The same risk sets with all members as the first side and all others as the second: no pack is in one test twice. */
-function twoSides(sets: readonly RiskSet[], members: readonly number[]): RiskSet[] {
-  const sides = (values: readonly number[]): number[] => {
-    const own = members.reduce((sum, g) => sum + (values[g] ?? 0), 0);
-    const others = values.reduce((sum, n, g) => (members.includes(g) ? sum : sum + n), 0);
-    return [own, others];
+function twoSides({ sets, totals }: CountedStratum, members: readonly number[]): RiskSet[] {
+  const sides = (values: readonly number[], all: number): number[] => {
+    let own = 0;
+    for (const g of members) own += values[g] ?? 0;
+    return [own, all - own];
   };
-  return sets.map(({ age, atRisk, failed, failedWeight = failed }) => {
-    return { age, atRisk: sides(atRisk), failed: sides(failed), failedWeight: sides(failedWeight) };
+  return sets.map(({ age, atRisk, failed, failedWeight = failed }, i) => {
+    const all = totals[i] ?? { atRisk: 0, failed: 0, failedWeight: 0 };
+    return {
+      age,
+      atRisk: sides(atRisk, all.atRisk),
+      failed: sides(failed, all.failed),
+      failedWeight: sides(failedWeight, all.failedWeight),
+    };
   });
 }
 
@@ -143,30 +163,43 @@ export function withRatios(
   reporting: Reporting = knownAtOnce,
   isWanted: (effect: GroupEffect) => boolean = () => true,
 ): StrataComparison {
-  const { groups, strata } = riskSetsByStratum(table, reporting);
+  return ratiosAdded(comparison, table, riskSetsByStratum(table, reporting), isWanted);
+}
+
+function ratiosAdded(
+  comparison: StrataComparison,
+  table: LifeTable,
+  { groups, strata }: CountedSets,
+  isWanted: (effect: GroupEffect) => boolean,
+): StrataComparison {
   return {
     ...comparison,
     groups: comparison.groups.map((effect) => {
       if (effect.p === null || !isWanted(effect)) return effect;
-      const its = strata.filter(({ stratum }) => effect.strata.includes(stratum));
       const members = membersOf(table, groups, effect.group);
-      const [only = -1, second] = members;
-      const ratio =
-        second === undefined
-          ? hazardRatioOfRiskSets(
-              its.map(({ sets }) => sets),
-              only,
-            )
-          : hazardRatioOfRiskSets(
-              its.map(({ sets }) => twoSides(sets, members)),
-              0,
-            );
+      const its = strata.filter(({ stratum }) => effect.strata.includes(stratum));
+      const ratio = hazardRatioOfRiskSets(
+        its.map((stratum) => twoSides(stratum, members)),
+        0,
+      );
       return { ...effect, ratio: ratio.kind === "estimate" ? ratio : null };
     }),
   };
 }
 
-function riskSetsByStratum(table: LifeTable, reporting: Reporting) {
+/** Risk sets of one stratum, and the sums over its groups, which every group is held against. */
+interface CountedStratum {
+  readonly stratum: string;
+  readonly sets: readonly RiskSet[];
+  readonly totals: readonly { readonly atRisk: number; readonly failed: number; readonly failedWeight: number }[];
+}
+
+interface CountedSets {
+  readonly groups: readonly string[];
+  readonly strata: readonly CountedStratum[];
+}
+
+function riskSetsByStratum(table: LifeTable, reporting: Reporting): CountedSets {
   const groups = [...new Set(table.cells.map(({ group }) => group))];
   const byStratum = new Map<string, LifeCell[]>();
   for (const cell of table.cells) {
@@ -174,17 +207,22 @@ function riskSetsByStratum(table: LifeTable, reporting: Reporting) {
     byStratum.set(cell.stratum, cells);
     if (cell.line === "confirmed") cells.push(cell);
   }
-  const strata = [...byStratum].map(([stratum, cells]): { stratum: string; sets: RiskSet[] } => {
+  const strata = [...byStratum].map(([stratum, cells]): CountedStratum => {
     const byGroup = cellsByGroup(cells);
-    return {
-      stratum,
-      sets: visibleRiskSets(
-        groups.map((group) => byGroup.get(group) ?? []),
-        reporting,
-      ),
-    };
+    const sets = visibleRiskSets(
+      groups.map((group) => byGroup.get(group) ?? []),
+      reporting,
+    );
+    const totals = sets.map(({ atRisk, failed, failedWeight = failed }) => {
+      return { atRisk: sum(atRisk), failed: sum(failed), failedWeight: sum(failedWeight) };
+    });
+    return { stratum, sets, totals };
   });
   return { groups, strata };
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
 }
 
 /** Cells of all packs of the group's strata that are not of the group: what it is held against. */

@@ -3,11 +3,10 @@ import type { CompareBy } from "./compare-by";
 import {
   adjustFamily,
   CALLED_BELOW,
+  compareFamily,
   compareOne,
-  compareStrata,
   type GroupEffect,
   type StrataComparison,
-  withRatios,
   worseGroups,
 } from "./compare-strata";
 import { type EarlySignals, earlySignals, WATCH_DAYS, type WatchState } from "./early-signals";
@@ -54,34 +53,33 @@ export function ifFailures(
       );
       if ([...undecided.values()].every((count) => count === 0)) return [];
       const taken = tableTakenAsFailures(table, waitedDays);
-      const comparison = adjustFamily(compareStrata(taken, delays));
+      const isConcerned = ({ group }: GroupEffect) => (undecided.get(group) ?? 0) > 0;
+      const comparison = compareFamily(taken, delays, (adjusted) => {
+        const then = new Set(worseGroups(adjusted).map(({ group }) => group));
+        return (effect) => isConcerned(effect) && (isAsked(by, effect.group) || then.has(effect.group));
+      });
       const then = new Set(worseGroups(comparison).map(({ group }) => group));
       const now = comparisons.find((one) => one.by === by)?.comparison;
       const worse = new Set((now === undefined ? [] : worseGroups(now)).map(({ group }) => group));
-      const isConcerned = ({ group }: GroupEffect) => (undecided.get(group) ?? 0) > 0;
-      const isShown = (effect: GroupEffect) =>
-        isConcerned(effect) && (isAsked(by, effect.group) || then.has(effect.group));
-      return withRatios(comparison, taken, delays, isShown)
-        .groups.filter(isConcerned)
-        .map((effect) => {
-          const { group } = effect;
-          const waiting = undecided.get(group) ?? 0;
-          const standing = now?.groups.find((one) => one.group === group);
-          const alone =
-            now === undefined || standing === undefined || !couldBeWorse(effect, standing, now)
-              ? null
-              : ownAsFailures(table, now, delays, { group, waitedDays });
-          const isWorseAlone = alone !== null && worseGroups(alone).some((one) => one.group === group);
-          return {
-            by,
-            group,
-            undecided: waiting,
-            effect,
-            ownAlone: alone?.groups.find((one) => one.group === group) ?? null,
-            isWorse: worse.has(group),
-            wouldBeWorse: then.has(group) || isWorseAlone,
-          };
-        });
+      return comparison.groups.filter(isConcerned).map((effect) => {
+        const { group } = effect;
+        const waiting = undecided.get(group) ?? 0;
+        const standing = now?.groups.find((one) => one.group === group);
+        const alone =
+          now === undefined || standing === undefined || !couldBeWorse(effect, standing, now)
+            ? null
+            : ownAsFailures(table, now, delays, { group, waitedDays });
+        const isWorseAlone = alone !== null && worseGroups(alone).some((one) => one.group === group);
+        return {
+          by,
+          group,
+          undecided: waiting,
+          effect,
+          ownAlone: alone?.groups.find((one) => one.group === group) ?? null,
+          isWorse: worse.has(group),
+          wouldBeWorse: then.has(group) || isWorseAlone,
+        };
+      });
     })
     .sort((a, b) => Number(changes(b)) - Number(changes(a)) || b.undecided - a.undecided);
 }

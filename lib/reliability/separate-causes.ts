@@ -1,5 +1,5 @@
 import type { CompareBy } from "./compare-by";
-import { adjustFamily, compareStrata, type GroupEffect, withRatios } from "./compare-strata";
+import { compareFamily, type GroupEffect } from "./compare-strata";
 import { type JointLives, lifeTableBy, type SetApart } from "./joint-lives";
 import type { Reporting } from "./reporting";
 import { standsAlone, testedGroups, type Worse } from "./what-got-worse";
@@ -38,11 +38,10 @@ export function separateCauses(
       const table = lifeTableBy(lives, by, apart);
       const ofThis = others.filter((one) => one.by === by);
       const isAsked = ({ group }: GroupEffect) => ofThis.some(({ effect }) => effect.group === group);
-      const setApart = adjustFamily(compareStrata(table, reportingBy(by)));
-      const { groups } = withRatios(setApart, table, reportingBy(by), isAsked);
+      const setApart = compareFamily(table, reportingBy(by), () => isAsked);
       for (const worse of ofThis) {
         const { group } = worse.effect;
-        const effect = groups.find((one) => one.group === group) ?? null;
+        const effect = setApart.groups.find((one) => one.group === group) ?? null;
         if (standsAlone(effect))
           remaining.push({ ...worse, apart: { effect, from: apart, tested: testedGroups(setApart) } });
         else explained.push({ by, group, remains: effect });

@@ -1,12 +1,10 @@
 import type { CompareBy } from "./compare-by";
 import {
-  adjustFamily,
   CALLED_BELOW,
   cellsOfOthers,
-  compareStrata,
+  compareFamily,
   type GroupEffect,
   type StrataComparison,
-  withRatios,
   worseGroups,
 } from "./compare-strata";
 import type { FailureEstimate } from "./failure-estimate";
@@ -80,10 +78,11 @@ export function compareWatched(
 ): WatchedComparison[] {
   return tables.map(({ by, table, reporting: own }) => {
     const delays = own ?? reporting;
-    const comparison = adjustFamily(compareStrata(table, delays));
-    const worse = new Set(worseGroups(comparison).map(({ group }) => group));
-    const isShown = ({ group }: GroupEffect) => by === chosen || worse.has(group);
-    return { by, comparison: withRatios(comparison, table, delays, isShown) };
+    const comparison = compareFamily(table, delays, (adjusted) => {
+      const worse = new Set(worseGroups(adjusted).map(({ group }) => group));
+      return ({ group }) => by === chosen || worse.has(group);
+    });
+    return { by, comparison };
   });
 }
 

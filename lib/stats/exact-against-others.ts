@@ -20,10 +20,11 @@ export function exactAgainstOthers(strata: readonly Iterable<RiskSet>[], groupCo
     [...sets].map((set) => ({ ...set, all: sum(set.atRisk), ties: sum(set.failed) })),
   );
   return Array.from({ length: groupCount }, (_, g) => {
-    const draws = ages.flatMap(({ atRisk, failed, all, ties }): Draw[] => {
+    const draws: Draw[] = [];
+    for (const { atRisk, failed, all, ties } of ages) {
       const own = atRisk[g] ?? 0;
-      return own > 0 && all - own > 0 ? [{ own, all, ties, ownFailed: failed[g] ?? 0 }] : [];
-    });
+      if (own > 0 && all - own > 0) draws.push({ own, all, ties, ownFailed: failed[g] ?? 0 });
+    }
     return draws.length === 0 ? null : midP(draws);
   });
 }
@@ -45,11 +46,21 @@ function midP(draws: readonly Draw[]): number {
   let above = 0;
   for (const draw of draws) {
     if (draw.ties === 1 || !isWhole(draw)) {
-      for (let l = 0; l < draw.ties; l++) above += addDraw(chances, [1 - draw.own / draw.all, draw.own / draw.all]);
+      for (let l = 0; l < draw.ties; l++) above += addOne(chances, draw.own / draw.all);
     } else above += addDraw(chances, hypergeometric(draw));
   }
   const exactly = chances[observed] ?? 0;
   return twoSidedP({ atLeast: exactly + above, atMost: sum(chances), exactly }, "mid-p");
+}
+
+/** Adds one failure that is the group's with the chance given; returns the chance that went above the last number. */
+function addOne(chances: Float64Array, share: number): number {
+  const last = chances.length - 1;
+  const rest = 1 - share;
+  const above = (chances[last] ?? 0) * share;
+  for (let k = last; k > 0; k--) chances[k] = (chances[k] ?? 0) * rest + (chances[k - 1] ?? 0) * share;
+  chances[0] = (chances[0] ?? 0) * rest;
+  return above;
 }
 
 /** Adds a number drawn with the chances given (of 0, 1, ...) to the sum; returns the chance that went above the last one. */

@@ -64,29 +64,46 @@ export function hazardRatioOfRiskSets(
   const failures = ages.reduce((sum, age) => sum + age.groupFailed, 0);
   const otherFailures = ages.reduce((sum, age) => sum + age.othersFailed, 0);
   if (ages.length === 0) return { kind: "no-comparison" };
-  const slope = (logRatio: number) => derivatives(ages, logRatio).slope;
+  const slope = (logRatio: number) => slopeAndInformation(ages, logRatio).slope;
   // With a single yes-or-no covariate the likelihood has no maximum only where one side never failed.
   const rises = otherFailures === 0;
   const falls = failures === 0;
-  const best = rises
-    ? LARGEST_LOG_RATIO
-    : falls
-      ? -LARGEST_LOG_RATIO
-      : findRoot(slope, -LARGEST_LOG_RATIO, LARGEST_LOG_RATIO);
-  const { logLikelihood: height, information } = derivatives(ages, best);
+  const best = rises ? LARGEST_LOG_RATIO : falls ? -LARGEST_LOG_RATIO : summitOf(slope);
+  const height = logLikelihood(ages, best);
+  const { information } = slopeAndInformation(ages, best);
   const allowance = twoSidedNormalQuantile(confidence) ** 2 / 2;
-  const spare = (logRatio: number) => derivatives(ages, logRatio).logLikelihood - height + allowance;
+  const spare = (logRatio: number) => logLikelihood(ages, logRatio) - height + allowance;
+  // Where the limits would be, were the likelihood a parabola.
+  const step = rises || falls ? 1 : Math.sqrt((2 * allowance) / information);
   const isFlatBelow = falls || spare(-LARGEST_LOG_RATIO) > 0;
   const isFlatAbove = rises || spare(LARGEST_LOG_RATIO) > 0;
   return {
     kind: "estimate",
     ratio: rises ? null : falls ? 0 : Math.exp(best),
-    lower: isFlatBelow ? 0 : Math.exp(findRoot(spare, -LARGEST_LOG_RATIO, best)),
-    upper: isFlatAbove ? null : Math.exp(findRoot(spare, best, LARGEST_LOG_RATIO)),
+    lower: isFlatBelow ? 0 : Math.exp(rootOutward(spare, best, -step)),
+    upper: isFlatAbove ? null : Math.exp(rootOutward(spare, best, step)),
     standardErrorLog: rises || falls ? null : 1 / Math.sqrt(information),
     failures,
     otherFailures,
   };
+}
+
+/** Where a falling slope is 0; it is above 0 at the smallest ratio searched and below at the largest. */
+function summitOf(slope: (logRatio: number) => number): number {
+  const atOne = slope(0);
+  if (atOne === 0) return 0;
+  return atOne > 0 ? rootOutward(slope, 0, 1) : rootOutward((logRatio) => -slope(logRatio), 0, -1);
+}
+
+/**
+ * The root of a function that is above 0 at `from` and below it at the end of the search on the side of `step`: stepping out and
+ * doubling spares most of the evaluations of a search over all ratios, each of which reads every failure.
+ */
+function rootOutward(f: (logRatio: number) => number, from: number, step: number): number {
+  const farthest = step > 0 ? LARGEST_LOG_RATIO : -LARGEST_LOG_RATIO;
+  let [near, far] = [from, from + step];
+  while (Math.abs(far) < LARGEST_LOG_RATIO && f(far) > 0) [near, far] = [far, far + 2 * (far - from)];
+  return findRoot(f, near, Math.abs(far) < LARGEST_LOG_RATIO ? far : farthest);
 }
 
 /** Failure ages at which both sides are at risk; the others add a constant to the likelihood. */
@@ -102,28 +119,49 @@ function sharedAges(sets: Iterable<RiskSet>, of: number): SharedAge[] {
   return ages;
 }
 
+/** A plain loop: asked for every group at every age. */
 function sum(values: readonly number[]): number {
-  return values.reduce((total, value) => total + value, 0);
+  let total = 0;
+  for (let i = 0; i < values.length; i++) total += values[i] ?? 0;
+  return total;
 }
 
 /** Of the log partial likelihood by ln ratio. Efron: the l-th of d tied failures leaves l/d of them out of the risk set. */
-function derivatives(ages: readonly SharedAge[], logRatio: number) {
+function slopeAndInformation(ages: readonly SharedAge[], logRatio: number) {
   const ratio = Math.exp(logRatio);
-  let logLikelihood = 0;
   let slope = 0;
   let information = 0;
   for (const { group, others, groupFailed, othersFailed, groupFailedWeight, othersFailedWeight } of ages) {
     const ties = groupFailed + othersFailed;
-    logLikelihood += groupFailed * logRatio;
     slope += groupFailed;
     for (let l = 0; l < ties; l++) {
       const weighed = (group - (l / ties) * groupFailedWeight) * ratio;
-      const total = weighed + others - (l / ties) * othersFailedWeight;
-      const share = weighed / total;
-      logLikelihood -= Math.log(total);
+      const share = weighed / (weighed + others - (l / ties) * othersFailedWeight);
       slope -= share;
       information += share * (1 - share);
     }
   }
-  return { logLikelihood, slope, information };
+  return { slope, information };
+}
+
+/** Products of so many sums at risk stay far from the ends of what a number can hold, which spares most of the logarithms. */
+const LARGEST_PRODUCT = 1e100;
+const SMALLEST_PRODUCT = 1e-100;
+
+function logLikelihood(ages: readonly SharedAge[], logRatio: number): number {
+  const ratio = Math.exp(logRatio);
+  let sumOfLogs = 0;
+  let product = 1;
+  for (const { group, others, groupFailed, othersFailed, groupFailedWeight, othersFailedWeight } of ages) {
+    const ties = groupFailed + othersFailed;
+    sumOfLogs += groupFailed * logRatio;
+    for (let l = 0; l < ties; l++) {
+      product *= (group - (l / ties) * groupFailedWeight) * ratio + others - (l / ties) * othersFailedWeight;
+      if (product > LARGEST_PRODUCT || product < SMALLEST_PRODUCT) {
+        sumOfLogs -= Math.log(product);
+        product = 1;
+      }
+    }
+  }
+  return sumOfLogs - Math.log(product);
 }
