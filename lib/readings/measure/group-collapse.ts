@@ -20,6 +20,7 @@ const neighbourShare = 0.5;
 export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: AcuteGates): AcuteSign[] {
   const { log, restingS, referenceV } = survey;
   const signs: AcuteSign[] = [];
+  const noiseV = { sum: sumNoiseV, ofLoad: log.currentA.some(Number.isFinite) ? null : 4 * sumNoiseV };
   let back = 0;
   for (let row = 1; row < log.rows; row += 1) {
     if (!((restingS[row] ?? -1) >= gates.fallSettledS) || !Number.isFinite(referenceV[row])) continue;
@@ -41,7 +42,7 @@ export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: Acut
     const lowestFall = (survey.lowestV[row] ?? 0) - (referenceV[row] ?? 0);
     if (lowestFall > -gates.groupFallV && survey.plausibleGroups[row] === survey.groups) continue;
     for (let index = 0; index < survey.groups; index += 1) {
-      const sign = collapseOf(survey, index, back, row, sumNoiseV, gates);
+      const sign = collapseOf(survey, index, back, row, noiseV, gates);
       if (sign !== null) return [sign];
     }
   }
@@ -53,7 +54,7 @@ function collapseOf(
   index: number,
   back: number,
   row: number,
-  sumNoiseV: number,
+  noiseV: { readonly sum: number; readonly ofLoad: number | null },
   gates: AcuteGates,
 ): AcuteSign | null {
   const before = deviation(survey, index, back);
@@ -71,7 +72,8 @@ function collapseOf(
     (survey.log.packVoltageV[back] ?? Number.NaN) -
     (survey.log.packVoltageV[row] ?? Number.NaN) -
     ((survey.referenceV[back] ?? 0) - (survey.referenceV[row] ?? 0)) * survey.groups;
-  const packTells = Number.isFinite(packFallV) && 4 * sumNoiseV < fallV;
+  const packTells = Number.isFinite(packFallV) && 4 * noiseV.sum < fallV;
+  if (noiseV.ofLoad !== null && isUnreadLoad(survey, back, row, noiseV.ofLoad)) return null;
   // What an open tap takes from one group it gives to a neighbour.
   const given = Math.max(
     ...[index - 1, index + 1].map((at) => deviation(survey, at, row) - deviation(survey, at, back) || 0),
@@ -88,6 +90,21 @@ function collapseOf(
     where: "",
     confirmed: packTells,
   };
+}
+
+/** Multiple of what all groups together fall by from which a fall of the pack voltage is none of theirs. Engineering default. */
+const unreadTimes = 2;
+
+/**
+ * Where no current was logged a rest is told by quiet readings, and a board that refreshes a few groups at a time shows the first moment of
+ * a load in some of them: the pack voltage has then fallen by far more than all groups together. Not asked of rows in which a group gives no
+ * sensible value: an emergency loses groups.
+ */
+function isUnreadLoad({ log, plausibleGroups, groups }: RowSurvey, back: number, row: number, noiseV: number): boolean {
+  if (plausibleGroups[row] !== groups || plausibleGroups[back] !== groups) return false;
+  let fellV = 0;
+  for (const column of log.cellVoltagesV) fellV += Math.max(0, (column[back] ?? 0) - (column[row] ?? 0));
+  return (log.packVoltageV[back] ?? Number.NaN) - (log.packVoltageV[row] ?? Number.NaN) > unreadTimes * fellV + noiseV;
 }
 
 /** NaN where the frame was cut off: exact zeros from some group to the last are no voltages. */

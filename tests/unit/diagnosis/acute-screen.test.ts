@@ -201,3 +201,19 @@ test("what a file without switch states, rest of days or pack voltage cannot sho
   // What only a person can see or smell no file shows, however long.
   expect(unseen.at(-1)?.fault).toBe("mechanical-damage");
 });
+
+test("without a logged current, the first moment of a load in the few groups a board has refreshed is no collapse; a group's own fall is", () => {
+  const unlogged = (log: ReadingLog) => ({ ...log, currentA: constant(rows, Number.NaN) });
+  const load = parkedLog((log, row) => {
+    log.packVoltageV[row] = 16 * 3.6;
+    // Four groups at a time: the first four are read with the load, the others some rows later.
+    for (let group = 1; group <= 16; group += 1)
+      set(log, group, row, row - startRow >= Math.floor((group - 1) / 4) * 2 ? 3.6 : 3.9);
+  });
+  expect(first(unlogged(load)).findings.map(({ fault }) => fault)).not.toContain("acute-event");
+  const collapse = parkedLog((log, row) => {
+    set(log, 6, row, 3.6);
+    log.packVoltageV[row] = 15 * 3.9 + 3.6;
+  });
+  expect(first(unlogged(collapse))).toMatchObject(acute);
+});
