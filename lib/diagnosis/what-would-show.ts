@@ -1,5 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
-import { capacitySigmas, shortfallError } from "@/lib/diagnosis/rules/weak-cell";
+import { capacitySigmas, shortfallError, weakRatio } from "@/lib/diagnosis/rules/weak-cell";
 import { scaledMad } from "@/lib/readings/measure/median";
 
 /** How many groups were judged, which were not, and what a fault had to reach to show for certain in any one judged. */
@@ -73,7 +73,7 @@ export function shortfallThatShows(evidence: Evidence): WouldShow {
   if (states === null || charge === null || curve === null) return { judged: 0, notJudged: [], leastShare: null };
   const limits = settings.verdict;
   const swept = charge.window[1] - charge.window[0];
-  const ratio = curve.source === "pack model" ? limits.weakCapacityRatio : limits.weakCapacityRatioGeneric;
+  const ratio = weakRatio(evidence);
   const found = wouldShow(
     evidence,
     states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN),

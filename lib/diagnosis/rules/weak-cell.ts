@@ -32,6 +32,13 @@ export function shortfallError(standardError: number, sweptPercent: number): num
   return Math.hypot(standardError, 0.01 * (100 / sweptPercent));
 }
 
+/** Ratio to the median group's capacity that is weak. Where the scale of charge is not sure, by a curve not the pack's own or a count that lacks too much, less is. */
+export function weakRatio({ curve, survey, settings }: Pick<Evidence, "curve" | "survey" | "settings">): number {
+  const { weakCapacityRatio, weakCapacityRatioGeneric, timeCoverage } = settings.verdict;
+  const isSure = curve?.source === "pack model" && 1 - survey.currentMissingShare >= timeCoverage;
+  return isSure ? weakCapacityRatio : weakCapacityRatioGeneric;
+}
+
 /** Fit over the whole log: needs no rest, but a sweep of charge. */
 function fromPattern(evidence: Evidence): Finding[] {
   const { states, charge, curve, settings } = evidence;
@@ -39,7 +46,7 @@ function fromPattern(evidence: Evidence): Finding[] {
   const swept = charge.window[1] - charge.window[0];
   const limits = settings.verdict;
   if (swept < limits.capacityWindowPercent) return [];
-  const limit = curve.source === "pack model" ? limits.weakCapacityRatio : limits.weakCapacityRatioGeneric;
+  const limit = weakRatio(evidence);
   const shortfalls = states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
   const errors = states.groups.map((state) => state?.shortfall.sd ?? Number.NaN);
   const poor = poorlyFitted(states);

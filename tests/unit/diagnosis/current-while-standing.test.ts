@@ -3,6 +3,7 @@ import { diagnose } from "@/lib/diagnosis/diagnose";
 import { defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import { driftPicture } from "@/lib/diagnosis/drift-picture";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
+import { weakRatio } from "@/lib/diagnosis/rules/weak-cell";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import { withStandingDraws } from "@/lib/readings/measure/standing-draw";
@@ -130,6 +131,17 @@ test("a few rows without a current here and there hide no weak cell", () => {
   const log = simulatePack({ ...pack, acts: fullUse, intervalS: 2, capacityFactor: { 7: 0.8 } });
   const { findings } = judged(blank(log, (row) => row % 400 < 5));
   expect(findings).toContainEqual(expect.objectContaining({ fault: "weak-cell", groups: [7] }));
+});
+
+test("a count of charge that lacks too much asks as much of a weak group as a curve that is not the pack's own", () => {
+  const survey = surveyRows(simulatePack({ ...pack, intervalS: 300 }), 40);
+  const asked = (currentMissingShare: number) =>
+    weakRatio({
+      curve: openCircuitCurve(plainModel),
+      survey: { ...survey, currentMissingShare },
+      settings: defaultDiagnosisSettings,
+    });
+  expect([asked(0.1), asked(0.25)]).toEqual([0.915, 0.88]);
 });
 
 /** Three days parked at 57 % of charge and up, with so many A drawn from all groups and so many from group 6 alone. */
