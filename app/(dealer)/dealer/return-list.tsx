@@ -17,10 +17,11 @@ export function ReturnList({ rows }: { rows: readonly ReturnWords[] }) {
   );
 }
 
+// A card that is not in sight is not laid out: a telephone paints the first ones before it has reckoned with a hundred.
 /** One return as a card: which pack, where it stands, whose turn it is, what to do next. The whole card opens it. */
 function ReturnRow({ row }: { row: ReturnWords }) {
   return (
-    <li className="card relative hover:border-ink">
+    <li className="card relative hover:border-ink [contain-intrinsic-size:auto_11rem] [content-visibility:auto]">
       {row.isDanger ? <div aria-hidden className="tape" /> : null}
       <div className="space-y-2 p-4">
         <p className="flex flex-wrap items-baseline justify-between gap-x-4">
