@@ -2,6 +2,7 @@ import "server-only";
 import { type Actor, isProgram, program } from "@/lib/access/actor";
 import { moveCustody, recordPlace } from "@/lib/returns/custody-track";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
+import type { MoveName } from "@/lib/returns/move-names";
 import { type MoveRefusal, moveRefusals } from "@/lib/returns/move-refusal";
 import type { KnownFacts } from "@/lib/returns/return-facts";
 import { type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
@@ -9,6 +10,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { saysWhereItIs } from "@/lib/returns/where-moves-lead";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
+import { readIncoming } from "./incoming-sending";
 import { takeRemedyAlong } from "./look-anew";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
@@ -51,7 +53,7 @@ export async function makeMove(
 ): Promise<MoveAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return notFound;
-  const told = request.name === "hand-back" ? await readOutgoing(reading.reference, now) : {};
+  const told = await readWhatIsUnseen(request.name, reading.reference, now);
   return answering(() => asActor(actor, (tx) => makeMoveIn(tx, actor, reading.reference, request, now, told)));
 }
 
@@ -128,6 +130,14 @@ export function refusedMove(error: unknown): MoveAnswer | null {
   if (breaksUnique(error, "UnitReservation_one_open_per_return")) return changedMeanwhile;
   if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId")) return otherIsOpen;
   return null;
+}
+
+/** A pack is sent on its way on all that is known of it, whoever sends it. */
+const setsInMotion: readonly MoveName[] = ["approve-return", "renew-approval", "hand-to-carrier"];
+
+async function readWhatIsUnseen(name: MoveName, reference: string, now: Date): Promise<Partial<KnownFacts>> {
+  if (name === "hand-back") return readOutgoing(reference, now);
+  return setsInMotion.includes(name) ? readIncoming(reference, now) : {};
 }
 
 /**

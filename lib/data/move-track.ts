@@ -63,7 +63,9 @@ export async function flagSafety(
     const also = async () => {
       if (outcome.kind === "moved") openBefore = await tellOfFlag(tx, actor, place, outcome, request.reason, now);
     };
-    return { row: tracks.safety, subject: { track: "safety", packId }, outcome, also };
+    // Words that no program reads: whoever declares or watches the pack is told that there were some.
+    const facts = isSetApart(request.to) ? { told: true } : {};
+    return { row: tracks.safety, subject: { track: "safety", packId }, outcome, facts, also };
   });
   if (answer.ok && openBefore !== null) await appendNote(actor, openBefore, now);
   return answer;

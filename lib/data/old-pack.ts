@@ -4,10 +4,12 @@ import { may } from "@/lib/access/may";
 import { type CustodyPlace, recordPlace } from "@/lib/returns/custody-track";
 import { leavesOldPack, type OldPackOrder, readOldPackOrder, whyOldPackStays } from "@/lib/returns/old-pack";
 import type { OrderForOldPack } from "@/lib/returns/old-pack.schema";
+import type { KnownFacts } from "@/lib/returns/return-facts";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
+import { readIncoming } from "./incoming-sending";
 import { queueNotice } from "./notices";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, recordCustody } from "./track-rows";
@@ -58,7 +60,7 @@ export function orderOldPack(
   { order, dueOn, why }: OrderForOldPack,
   now = new Date(),
 ): Promise<OldPackAnswer> {
-  return inLocked(actor, reference, now, async (tx, loaded) => {
+  return inLocked(actor, reference, now, {}, async (tx, loaded) => {
     if (!may(actor, "approve-return")) return notFound;
     if (!leavesOldPack(oldPackOf(loaded, now)))
       return refuse("order", "No old pack is left at the dealer's on this return.");
@@ -116,8 +118,14 @@ interface Leaving {
   readonly reason: string;
 }
 
-function leave(actor: Actor, reference: string, { order, to, reason }: Leaving, now: Date): Promise<OldPackAnswer> {
-  return inLocked(actor, reference, now, async (tx, loaded) => {
+async function leave(
+  actor: Actor,
+  reference: string,
+  { order, to, reason }: Leaving,
+  now: Date,
+): Promise<OldPackAnswer> {
+  const told = await readIncoming(reference, now);
+  return inLocked(actor, reference, now, told, async (tx, loaded) => {
     const { row, tracks } = loaded;
     if (!may(actor, "confirm-at-counter")) return refuse("order", "Whoever has the pack records this.");
     const ordered = await readOrder(tx, loaded, now);
@@ -167,13 +175,14 @@ function inLocked(
   actor: Actor,
   reference: string,
   now: Date,
+  told: Partial<KnownFacts>,
   run: (tx: Transaction, loaded: LoadedStanding) => Promise<OldPackAnswer>,
 ): Promise<OldPackAnswer> {
   return asActor(actor, async (tx) => {
     const found = await tx.return.findUnique({ where: { reference }, select: { packId: true } });
     if (found === null) return notFound;
     await lockPack(tx, found.packId);
-    const loaded = await loadStanding(tx, reference, now);
+    const loaded = await loadStanding(tx, reference, now, told);
     return loaded === null ? notFound : run(tx, loaded);
   });
 }

@@ -13,6 +13,7 @@ import {
 } from "@/lib/receiving/watch-readings";
 import { asActor } from "./database";
 import { shownSerial } from "./pack-words";
+import { stepsOfPack, toldSinceOf } from "./told-since";
 
 export interface StayView {
   readonly reference: string;
@@ -65,10 +66,16 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
               select: {
                 arrivedAt: true,
                 signs: true,
+                boxCondition: true,
                 identity: true,
                 settlement: { select: { arrivalId: true } },
                 return: {
-                  select: { reference: true, dangerSigns: true, conditions: true, pack: { select: { serial: true } } },
+                  select: {
+                    reference: true,
+                    dangerSigns: true,
+                    conditions: true,
+                    pack: { select: { serial: true, tracks: stepsOfPack } },
+                  },
                 },
                 measurements: {
                   select: { at: true, surfaceC: true, ambientC: true, terminalV: true, noVoltageBecause: true },
@@ -101,13 +108,23 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
 interface WatchedArrival {
   readonly arrivedAt: Date;
   readonly signs: readonly string[];
-  readonly return: { readonly dangerSigns: readonly string[]; readonly conditions: readonly string[] };
+  readonly boxCondition: string;
+  readonly return: {
+    readonly dangerSigns: readonly string[];
+    readonly conditions: readonly string[];
+    readonly pack: { readonly tracks: Parameters<typeof toldSinceOf>[0] };
+  };
   readonly measurements: readonly WatchReading[];
   readonly restarts: readonly { readonly restartedAt: Date }[];
 }
 
-function neededHoursOf({ return: told, signs }: Pick<WatchedArrival, "return" | "signs">): number {
-  return neededWatchHours({ ...told, handSigns: signs });
+function neededHoursOf({
+  return: told,
+  signs: handSigns,
+  boxCondition,
+}: Pick<WatchedArrival, "return" | "signs" | "boxCondition">): number {
+  const wasToldSince = toldSinceOf(told.pack.tracks).length > 0;
+  return neededWatchHours({ ...told, handSigns, boxCondition, wasToldSince });
 }
 
 function watchNow(arrival: WatchedArrival, now: Date) {

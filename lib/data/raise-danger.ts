@@ -20,17 +20,20 @@ export interface FlagToRaise {
   readonly facts: Prisma.InputJsonObject;
   readonly at: Date;
   readonly zone: string;
+  /** Told in words: kept as a step of its own also where the flag is that grave already, because it is news of the pack. */
+  readonly isTold?: boolean;
 }
 
 /** Raises the flag of a pack whose lock this transaction holds, and says how it stands: one that is graver already stays. */
 export async function raiseFlag(tx: Transaction, actor: MoverName, raised: FlagToRaise): Promise<SafetyState> {
-  const { packId, asked, ...step } = raised;
+  const { packId, asked, isTold = false, facts, ...step } = raised;
   const { safety } = await readPackTracks(tx, packId);
   const to = graverOf(safety.state, asked);
-  if (to === safety.state) return to;
+  if (to === safety.state && !isTold) return to;
   const trackId = safety.id ?? (await openTrack(tx, actor, { track: "safety", packId }, safety.state));
   const version = safety.version + 1;
-  const isRecorded = await recordStep(tx, actor, trackId, { ...step, from: safety.state, to, version });
+  const kept = isTold ? { ...facts, told: true } : facts;
+  const isRecorded = await recordStep(tx, actor, trackId, { ...step, facts: kept, from: safety.state, to, version });
   if (!isRecorded) throw new Error(`The safety of pack ${packId} moved although it was locked`);
   return to;
 }

@@ -17,6 +17,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor } from "./database";
 import { type PhotoCard, photoCard, photoSelect } from "./pack-photos";
 import { shownSerial } from "./pack-words";
+import { readToldSince } from "./told-since";
 import { readPackTracks } from "./track-rows";
 
 export interface ReceivedPack {
@@ -123,7 +124,12 @@ export async function readReceivedPack(
     const { model } = row.pack.revision;
     const [arrival] = row.arrivals;
     const [stay] = arrival?.stays ?? [];
-    const neededHours = neededWatchHours({ ...row, handSigns: arrival?.signs ?? [] });
+    const neededHours = neededWatchHours({
+      ...row,
+      handSigns: arrival?.signs ?? [],
+      boxCondition: arrival?.boxCondition ?? null,
+      wasToldSince: (await readToldSince(tx, row.packId)).length > 0,
+    });
     const begun = arrival?.restarts.map(({ restartedAt }) => restartedAt) ?? [];
     const watch = currentWatch(arrival?.arrivedAt ?? now, begun, arrival?.measurements ?? []);
     return {

@@ -17,6 +17,7 @@ import type { FurtherNote } from "./open-incident";
 import { readFreeze } from "./pack-freeze";
 import { appendNote } from "./raise-danger";
 import { takeIn } from "./take-in";
+import { readToldSince } from "./told-since";
 import { readPackTracks } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
@@ -184,7 +185,12 @@ export function releaseFromQuarantine(
     }
     const { startedAt, readings } = watchOf(arrival);
     const faces = missingFaces(row.photos.map(({ view }) => view));
-    const neededHours = neededWatchHours({ ...row, handSigns: arrival.signs });
+    const neededHours = neededWatchHours({
+      ...row,
+      handSigns: arrival.signs,
+      boxCondition: arrival.boxCondition,
+      wasToldSince: (await readToldSince(tx, row.packId)).length > 0,
+    });
     const release = mayRelease(
       {
         place: stay.place,
@@ -229,6 +235,7 @@ const receivingSelect = {
       id: true,
       arrivedAt: true,
       signs: true,
+      boxCondition: true,
       identity: true,
       foundSerial: true,
       settlement: { select: { arrivalId: true } },

@@ -6,6 +6,7 @@ import { currentWatch, watchTasks, watchVerdict } from "@/lib/receiving/watch-re
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor, asSystem, type Transaction } from "./database";
 import type { ReceivingAnswer } from "./receiving";
+import { readToldSince } from "./told-since";
 
 const refuse = (reason: string, sentence: string): ReceivingAnswer => ({ ok: false, reason, sentence });
 const notFound = refuse("not-found", "There is no such return for you.");
@@ -47,7 +48,8 @@ async function restart(
       id: true,
       arrivedAt: true,
       signs: true,
-      return: { select: { dangerSigns: true, conditions: true } },
+      boxCondition: true,
+      return: { select: { packId: true, dangerSigns: true, conditions: true } },
       measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true, noVoltageBecause: true } },
       restarts: { select: { restartedAt: true } },
     },
@@ -55,7 +57,12 @@ async function restart(
   if (arrival === null) return refuse("not-received", "Record first that the pack came in.");
   const begun = arrival.restarts.map(({ restartedAt }) => restartedAt);
   const { startedAt, readings } = currentWatch(arrival.arrivedAt, begun, arrival.measurements);
-  const neededHours = neededWatchHours({ ...arrival.return, handSigns: arrival.signs });
+  const neededHours = neededWatchHours({
+    ...arrival.return,
+    handSigns: arrival.signs,
+    boxCondition: arrival.boxCondition,
+    wasToldSince: (await readToldSince(tx, arrival.return.packId)).length > 0,
+  });
   const verdict = watchVerdict(readings, neededHours);
   const afterAlarm = verdict.kind === "alarm";
   if (afterAlarm && !mayJudge)

@@ -47,7 +47,7 @@ export async function tellDanger(actor: Actor, told: ToldDanger, now = new Date(
     if (country === "")
       return { ok: false, field: "country", sentence: "Say in which country the pack is, in two letters." };
     const asked: SafetyState = told.flags.some((flag) => goingOn.includes(flag)) ? "do-not-move" : "isolate";
-    const flag = { asked, reason: told.note, facts: {} } as const;
+    const flag = { asked, reason: told.note, facts: { flags: told.flags }, isTold: true };
     const occasion = `told ${now.toISOString()} by ${actor.userId}`;
     const here = { packId: pack.id, dealer: { timeZone: dealer?.timeZone ?? "UTC" } };
     // First, so that nobody hands the pack over meanwhile: the incident is seen by whoever waits for the lock.

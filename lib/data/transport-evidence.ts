@@ -71,12 +71,13 @@ export const transportSelect = (leg: Leg) =>
 
 export type TransportRow = Prisma.ReturnGetPayload<{ select: ReturnType<typeof transportSelect> }>;
 
-/** The stored return as the proposal reads it. Signs that goods-in found count like those the dealer told. */
-export function packEvidence(row: TransportRow): PackEvidence {
+/** The stored return as the proposal reads it, with what was judged of the pack since. Signs that goods-in found count like those the dealer told. */
+export function packEvidence(row: TransportRow, judged: readonly string[]): PackEvidence {
   const { readingFile } = row;
   const found = row.arrivals[0]?.signs ?? [];
   const suggestion = readingFile?.suggestion ?? null;
   return {
+    judged,
     dangerSigns: row.dangerSigns,
     conditions: row.conditions,
     noFileReason: row.noFileReason,

@@ -77,9 +77,11 @@ export async function readTransport(
   if (!may(actor, "read-build-record") && !(leg === "to-maker" && may(actor, "read-own-returns"))) return null;
   const found = await asActor(actor, (tx) => findTransport(tx, reading.reference, leg, now));
   if (found === null) return null;
-  // As the system: a pack is held whichever dealer raised the flag or told of the incident.
-  const tracks = await asSystem((tx) => readPackTracks(tx, found.travelling.packId));
-  return transportView(found, tracks, now);
+  // As the system: a pack is held whichever dealer raised the flag or told of the incident, and its class is asked of all
+  // that is known, of which a dealer sees less.
+  const seesAll = may(actor, "read-build-record");
+  const house = await asSystem((tx) => readAsHouse(tx, found, seesAll, now));
+  return transportView(found, house, now);
 }
 
 /** The same inside a transaction that sees every incident of the pack. */
@@ -91,7 +93,24 @@ export async function readTransportIn(
 ): Promise<TransportView | null> {
   const found = await findTransport(tx, reference, leg, now);
   if (found === null) return null;
-  return transportView(found, await readPackTracks(tx, found.travelling.packId), now);
+  const tracks = await readPackTracks(tx, found.travelling.packId);
+  return transportView(found, { tracks, evidenceStands: doesEvidenceStand(found) }, now);
+}
+
+interface AsHouse {
+  readonly tracks: PackTracks;
+  readonly evidenceStands: boolean;
+}
+
+async function readAsHouse(tx: Transaction, found: FoundTransport, seesAll: boolean, now: Date): Promise<AsHouse> {
+  const seen = seesAll ? found : await findTransport(tx, found.row.reference, found.leg, now);
+  const tracks = await readPackTracks(tx, found.travelling.packId);
+  return { tracks, evidenceStands: seen !== null && doesEvidenceStand(seen) };
+}
+
+/** Nothing that is known today asks for a stricter class than was proposed when the one that counts was declared. */
+function doesEvidenceStand({ last, travelling: { proposal } }: FoundTransport): boolean {
+  return last === null || !isStricter(proposal.transportClass, readTransportClass(last.proposedClass));
 }
 
 /** Whether its box is packed now: it may be sent, and there are orders to pack it by. */
@@ -148,7 +167,7 @@ export function lastFor(
 
 function transportView(
   { row, leg, travelling, last, isStopped, rules, usedRules }: FoundTransport,
-  { handledAs, heldBecause: frozenBecause }: PackTracks,
+  { tracks: { handledAs, heldBecause: frozenBecause }, evidenceStands }: AsHouse,
   now: Date,
 ): TransportView {
   const { pack, proposal } = travelling;
@@ -162,11 +181,7 @@ function transportView(
       status: readReturnStatus(row.status),
       transportClass,
       rulesInForce: last?.ruleFingerprint === rules.fingerprint,
-      // On the way to us the dealer's own eyes see less than what was proposed to the house.
-      evidenceStands:
-        leg === "to-maker" ||
-        last === null ||
-        !isStricter(proposal.transportClass, readTransportClass(last.proposedClass)),
+      evidenceStands,
       authorisedAt: leave?.givenAt ?? null,
       expiresAt: leave?.expiresAt ?? null,
       isCalledIn: leg === "to-maker" && row.oldPackOrders[0]?.order === "send-in",

@@ -2,7 +2,8 @@ import "server-only";
 import { allMandatoryInside, wasOpened } from "@/lib/bench-tests/test-standing";
 import { confirmedFaults } from "@/lib/returns/decision.schema";
 import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
-import { isSetApart } from "@/lib/returns/safety-track";
+import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
+import { judgedDangers, type ToldDangerOnPack } from "@/lib/returns/told-since";
 import type { Leg, OutgoingLeg } from "@/lib/transport/leg";
 import { type ClassProposal, proposeClass } from "@/lib/transport/propose-class";
 import { proposeOutgoingClass, type ReturnedPackEvidence } from "@/lib/transport/propose-outgoing";
@@ -11,6 +12,7 @@ import { readFindingStandings } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import { readJourneyEnd } from "./journey-end";
 import { type KeptUnit, readKeptUnit } from "./replacement-units";
+import { readToldSince } from "./told-since";
 import { readPackTracks } from "./track-rows";
 import { packEvidence, packOnPaper, type TransportRow } from "./transport-evidence";
 
@@ -31,14 +33,18 @@ export interface Travelling {
 export async function readTravelling(tx: Transaction, row: TransportRow, leg: Leg): Promise<Travelling> {
   const since = await readJourneyEnd(tx, row.packId);
   const itself = { packId: row.packId, stockPackId: null, pack: row.pack, unitIsMissing: false, since };
-  if (leg === "to-maker") return { ...itself, proposal: proposeClass(packEvidence(row)) };
+  const told = await readToldSince(tx, row.packId);
+  const { handledAs } = await readPackTracks(tx, row.packId);
+  const marks = { told, isSetApart: isSetApart(handledAs), isCautioned: isCautioned(handledAs) };
+  if (leg === "to-maker")
+    return { ...itself, proposal: proposeClass(packEvidence(row, judgedDangers(told, marks.isCautioned))) };
   const decision = await readDecision(tx, row);
   if (leg === "to-dealer" && decision?.remedy === "replace") {
     const kept = await readKeptUnit(tx, row.id);
     if (kept !== null) return stockPack(tx, kept);
   }
   const unitIsMissing = leg === "to-dealer" && decision?.remedy === "replace";
-  const pack = await returnedPack(tx, row, decision);
+  const pack = await returnedPack(tx, row, decision, marks);
   return { ...itself, unitIsMissing, proposal: proposeOutgoingClass({ leg, pack }) };
 }
 
@@ -67,6 +73,15 @@ async function stockPack(tx: Transaction, { packId, reservedAt: since }: KeptUni
   return { packId, stockPackId: packId, pack, proposal, unitIsMissing: false, since };
 }
 
+/** How the pack is flagged, and what was told of it in words. */
+interface MarksOfPack {
+  readonly told: readonly ToldDangerOnPack[];
+  readonly isSetApart: boolean;
+  readonly isCautioned: boolean;
+}
+
+const isCautioned = (flag: SafetyState) => flag === "caution" || flag === "incident-closed";
+
 type StandingDecision = Awaited<ReturnType<typeof readDecision>>;
 
 /** The decision that stands, with the release made under it. */
@@ -87,6 +102,7 @@ async function returnedPack(
   tx: Transaction,
   row: TransportRow,
   decision: StandingDecision,
+  marks: MarksOfPack,
 ): Promise<ReturnedPackEvidence> {
   const { moves } = await tx.return.findUniqueOrThrow({
     where: { id: row.id },
@@ -95,17 +111,17 @@ async function returnedPack(
   const { code, model } = row.pack.revision;
   const tested = { returnId: row.id, revisionCode: code, modelCode: model.code, moves };
   const standings = (await readFindingStandings(tx, tested)) ?? [];
-  const { handledAs } = await readPackTracks(tx, row.packId);
   const release = decision?.release ?? null;
-  const told = packEvidence(row);
+  const told = packEvidence(row, judgedDangers(marks.told, false));
+  const toldAfter = release === null ? [] : marks.told.filter(({ at }) => at > release.at);
   const [lastArrival] = row.arrivals;
   const cameInAfter = release !== null && lastArrival !== undefined && lastArrival.arrivedAt > release.at;
   return {
     kind: "returned",
     told,
-    signsAfterRelease: cameInAfter ? told.signsInHand : [],
-    isSetApart: isSetApart(handledAs),
-    isCautioned: handledAs === "caution" || handledAs === "incident-closed",
+    signsAfterRelease: [...judgedDangers(toldAfter, false), ...(cameInAfter ? told.signsInHand : [])],
+    isSetApart: marks.isSetApart,
+    isCautioned: marks.isCautioned,
     release: release === null ? null : { byName: release.byName, on: civilDateAt(release.at, row.dealer.timeZone) },
     allTestsInside: allMandatoryInside(standings),
     wasOpened: wasOpened(standings),

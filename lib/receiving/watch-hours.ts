@@ -1,6 +1,6 @@
 import type { Condition } from "@/lib/returns/conditions";
 import type { DangerSign } from "@/lib/returns/danger-signs";
-import type { HandSign } from "./arrival.schema";
+import type { BoxCondition, HandSign } from "./arrival.schema";
 
 /** Hours of watching that every pack gets. reference/diagnostics.md 3.6, marked [D]: an engineering default, no authority. */
 export const LEAST_WATCH_HOURS = 24;
@@ -13,21 +13,35 @@ export interface WatchSigns {
   readonly dangerSigns: readonly string[];
   readonly conditions: readonly string[];
   readonly handSigns: readonly string[];
+  /** How its box looked when it came in; null while it has not. */
+  readonly boxCondition: string | null;
+  /** A danger of it was told in words besides: whether it fell or lay in water no program reads out of them. */
+  readonly wasToldSince: boolean;
 }
 
 const impactOrWater: {
   readonly told: readonly DangerSign[];
   readonly conditions: readonly Condition[];
   readonly seen: readonly HandSign[];
+  readonly boxes: readonly BoxCondition[];
 } = {
   told: ["impact-or-water"],
   conditions: ["after-crash-or-drop"],
   seen: ["case-broken", "wet-inside"],
+  boxes: ["damaged", "wet"],
 };
 
 /** How long a pack is watched before it leaves quarantine. */
-export function neededWatchHours({ dangerSigns, conditions, handSigns }: WatchSigns): number {
+export function neededWatchHours({
+  dangerSigns,
+  conditions,
+  handSigns,
+  boxCondition,
+  wasToldSince,
+}: WatchSigns): number {
   const isHit =
+    wasToldSince ||
+    impactOrWater.boxes.some((box) => box === boxCondition) ||
     impactOrWater.told.some((sign) => dangerSigns.includes(sign)) ||
     impactOrWater.conditions.some((condition) => conditions.includes(condition)) ||
     impactOrWater.seen.some((sign) => handSigns.includes(sign));

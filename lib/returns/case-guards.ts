@@ -30,7 +30,8 @@ function isTrue(known: boolean | null, stated: boolean | undefined): boolean {
 
 // Safety and hold --------------------------------------------------------------------------------------------------
 
-export const packIsNotSetApart: Guard = ({ standing }) => unless(!isSetApart(standing.safety), "safety-open");
+export const packIsNotSetApart: Guard = ({ standing: { safety, known } }) =>
+  unless(!isSetApart(safety) && !known.isHeldUnseen, "safety-open");
 
 /** Evidence is not destroyed: a legal hold stops it, and so do an open incident and a flag, which set the pack apart. */
 const mayBeDestroyed: Guard = (move) => (move.standing.isOnHold ? "on-hold" : packIsNotSetApart(move));

@@ -23,6 +23,8 @@ export const moveRefusals = {
   "do-not-ship": "This pack is not to be shipped: it is collected by specialists or judged where it is.",
   "rules-changed":
     "The transport rules have changed since the class was declared. It is declared anew under the rules in force first.",
+  "evidence-changed":
+    "More is known of this pack than when its class was declared, and it asks for a stricter one. It is declared anew first.",
   "label-missing": "Print the return label first: a pack without it cannot be told from another.",
   "not-packed": "Go through the packing checklist and photograph the packed box first.",
   "sending-ended": "The permission to send has ended. Ask service to renew it.",

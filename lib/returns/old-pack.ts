@@ -28,7 +28,16 @@ export interface OldPackStanding {
   readonly custody: CustodyPlace;
   readonly safety: SafetyState;
   readonly isOnHold: boolean;
-  readonly known: Pick<KnownFacts, "transportClass" | "rulesStand" | "labelPrinted" | "packedAsTold" | "sendingEndsAt">;
+  readonly known: Pick<
+    KnownFacts,
+    | "transportClass"
+    | "rulesStand"
+    | "evidenceStands"
+    | "isHeldUnseen"
+    | "labelPrinted"
+    | "packedAsTold"
+    | "sendingEndsAt"
+  >;
   readonly now: Date;
 }
 
@@ -48,7 +57,7 @@ export function leavesOldPack({ status, decidedRemedy, custody }: OldPackStandin
 export function whyOldPackStays(order: OldPackOrder, standing: OldPackStanding): string | null {
   const { known, safety, isOnHold, now } = standing;
   if (!leavesOldPack(standing)) return moveRefusals["not-from-here"];
-  if (isSetApart(safety)) return moveRefusals["safety-open"];
+  if (isSetApart(safety) || known.isHeldUnseen) return moveRefusals["safety-open"];
   if (order === "recycle-there") return isOnHold ? moveRefusals["on-hold"] : null;
   const why = classRefusal(known);
   if (why !== null) return moveRefusals[why];

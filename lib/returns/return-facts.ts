@@ -59,6 +59,10 @@ export interface KnownFacts {
   readonly transportClass: string | null;
   /** The rules that the class was declared under are those in force. */
   readonly rulesStand: boolean;
+  /** Nothing known today asks for a stricter class than was proposed when the one that counts was declared. */
+  readonly evidenceStands: boolean;
+  /** The pack is held or set apart by what this person may not read: told at another dealer's, say. */
+  readonly isHeldUnseen: boolean;
   readonly labelPrinted: boolean;
   /** Packing checklist ticked by a named person, and the packed box photographed open and closed. */
   readonly packedAsTold: boolean;
@@ -105,6 +109,9 @@ export interface KnownFacts {
 export const nothingKnown: KnownFacts = {
   transportClass: null,
   rulesStand: false,
+  // Asked as the system where a pack is allowed to be sent or handed over (lib/data/incoming-sending.ts).
+  evidenceStands: true,
+  isHeldUnseen: false,
   labelPrinted: false,
   packedAsTold: false,
   hasArrived: false,

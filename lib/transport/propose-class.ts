@@ -14,6 +14,8 @@ export interface PackEvidence {
   readonly readings: TransportInput | null;
   /** Signs found by whoever had the pack in hand, in a sentence each. */
   readonly signsInHand: readonly string[];
+  /** What was told in words since and the safety officer has judged, in a sentence each: it counts as damage at least. */
+  readonly judged: readonly string[];
 }
 
 export interface ClassProposal {
@@ -40,7 +42,8 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
   const found = readFindings(evidence);
   const notDiagnosed = gapsIn(evidence);
   const warnings = warningsIn(evidence, signs);
-  const safetyClass = classOf(signs, found, notDiagnosed, warnings);
+  const weighed = warnings.filter((sentence) => !evidence.judged.includes(sentence));
+  const safetyClass = atLeastDamaged(classOf(signs, found, notDiagnosed, weighed), evidence.judged);
   const touched = new Set<Criterion | null>([
     ...signs.map((sign) => criterionOfSign[sign]),
     ...found.filter((one) => one.safetyClass !== "C").map((one) => criterionOfFault[one.fault]),
@@ -120,6 +123,7 @@ function warningsIn(evidence: PackEvidence, signs: readonly DangerSign[]): strin
   return [
     ...signs.map((sign) => `Told by the dealer: ${lowerFirst(dangerLabels[sign])}.`),
     ...evidence.signsInHand,
+    ...evidence.judged,
     ...(crashed(evidence) ? ["It happened after a crash or a drop."] : []),
     ...(evidence.noFileReason === "not-safe-to-connect" ? ["Nobody dared to connect anything to it."] : []),
     ...(evidence.readings?.suggestedRemedy === "isolate" ? ["The readings suggest to isolate it."] : []),
@@ -143,6 +147,11 @@ function classOf(
   if (unknown && warnings.length > 0) return "A1";
   if (worst === "B" || warnings.length > 0) return "B";
   return unknown ? "U" : "C";
+}
+
+/** Judged by a named person, it is no unknown sign any more; sound it is not either. */
+function atLeastDamaged(safetyClass: SafetyClass, judged: readonly string[]): SafetyClass {
+  return judged.length > 0 && (safetyClass === "C" || safetyClass === "U") ? "B" : safetyClass;
 }
 
 /** What each class of the diagnosis says of a pack before it travels. */

@@ -27,7 +27,7 @@ export interface ReturnedPackEvidence {
   readonly isCautioned: boolean;
   /** It was repaired, passed the limits of a new build, and a named person released it under the decision that stands. */
   readonly release: { readonly byName: string; readonly on: string } | null;
-  /** What goods-in found on it when it came in again after that release: a carrier, a dealer or a supplier sent it back. */
+  /** What was told of it after that release, or goods-in found on it when it came in again: from a carrier, a dealer, a supplier. */
   readonly signsAfterRelease: readonly string[];
   /** Whether every mandatory test of the bench was done and inside its limits. */
   readonly allTestsInside: boolean;
@@ -107,6 +107,7 @@ function signsOf(pack: ReturnedPackEvidence, before: ClassProposal): string[] {
     ...(pack.isCautioned ? ["It is marked to be handled with care."] : []),
     ...(pack.wasOpened ? ["It was opened for a test."] : []),
     ...told.signsInHand,
+    ...told.judged,
     ...(before.criteria.includes("use-or-misuse") && told.conditions.includes("after-crash-or-drop")
       ? ["It happened after a crash or a drop."]
       : []),

@@ -4,12 +4,16 @@ import { asActor, asSystem } from "@/lib/data/database";
 import { declareTransportClass, reviveSendingLeave } from "@/lib/data/declare-transport";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeDueMoveAsSystem, makeMove } from "@/lib/data/move-return";
+import { flagSafety } from "@/lib/data/move-track";
 import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
 import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
+import { tellDanger } from "@/lib/data/tell-danger";
+import { readPackTracks } from "@/lib/data/track-rows";
 import { readTransport } from "@/lib/data/transport";
 import { proposeTransportRules, settleTransportRules } from "@/lib/data/transport-rule-versions";
 import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-rules";
+import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 import { ruleFields } from "@/lib/transport/rule-fields";
 import { BLANK_TRACKS } from "@/lib/transport/rule-proposal";
 import { writeSourced } from "@/lib/transport/rule-text";
@@ -145,6 +149,119 @@ test("a pack without readings stays damaged or graver even under confirmed rules
     reason: "not-diagnosed",
   });
 });
+
+test("what becomes known after the class was declared counts on the way to us: a pack that fell while it was packed is no sound one", async () => {
+  const reference = await lodged();
+  await giveSoundReadings(reference);
+  expect(await declareTransportClass(fleet.lead, reference, declaration("not-damaged", "no-sign"), now)).toEqual({
+    ok: true,
+  });
+  await allowed(reference);
+  await packBox(fleet, reference, now);
+  const hand = () => makeMove(fleet.berlin, reference, { name: "hand-to-carrier", reason: "", seenVersion: 2 }, now);
+  const fell = toldDangerSchema.parse({ about: reference, note: "It fell off the table while it was packed." });
+  expect(await tellDanger(fleet.berlin, fell, now)).toMatchObject({ ok: true });
+  expect(await hand()).toMatchObject({ reason: "safety-open" });
+  await judgeAs("caution", reference);
+  expect((await readTransport(fleet.berlin, reference, now))?.sending.kind).toBe("evidence-changed");
+  expect(await readSheet(fleet.berlin, reference, "label", "to-maker", now)).toMatchObject({ kind: "refused" });
+  expect(await hand()).toMatchObject({ reason: "evidence-changed" });
+  // It goes on with a class of its own.
+  const anew = declaration("damaged", "not-examined", { seenDeclarations: 1 });
+  expect(await declareTransportClass(fleet.lead, reference, anew, now)).toEqual({ ok: true });
+  await packBox(fleet, reference, now);
+  expect(await hand()).toMatchObject({ ok: true });
+});
+
+test("a danger told at another dealer's counter holds the box of a dealer who may not read of it", async () => {
+  const reference = await lodged();
+  await declareTransportClass(fleet.lead, reference, declaration("damaged"), now);
+  await allowed(reference);
+  await packBox(fleet, reference, now);
+  const { pack } = await asSystem((tx) =>
+    tx.return.findUniqueOrThrow({ where: { reference }, select: { pack: { select: { serial: true } } } }),
+  );
+  const told = toldDangerSchema.parse({
+    about: pack.serial,
+    flags: ["smoke"],
+    note: "Smoke came out of it at our fair.",
+  });
+  expect(await tellDanger(fleet.sydney, told, now)).toMatchObject({ ok: true });
+  // Lowered although the incident is open still, which only the house and the other dealer see.
+  const lower = { to: "normal", reason: "Looked at; nothing warm.", seenVersion: 1 } as const;
+  expect(await flagSafety(fleet.safetyOfficer, reference, lower, now)).toMatchObject({ ok: true });
+  const hand = { name: "hand-to-carrier", reason: "", seenVersion: 2 } as const;
+  expect(await makeMove(fleet.berlin, reference, hand, now)).toMatchObject({ reason: "safety-open" });
+  // Closed, the smoke stays a sign: the class is asked for anew before the box leaves.
+  await closeIncidents(reference);
+  expect((await readTransport(fleet.lead, reference, now))?.proposal.reasons.join(" ")).toContain("smoke or vapour");
+});
+
+/** The incident closed as a row and the flag lowered by the safety officer: how an incident is closed is tried in tests/integration/safety. */
+async function judgeAs(to: "caution" | "normal", reference: string): Promise<void> {
+  await closeIncidents(reference);
+  const { safety } = await asSystem(async (tx) => {
+    const { packId } = await tx.return.findUniqueOrThrow({ where: { reference }, select: { packId: true } });
+    return readPackTracks(tx, packId);
+  });
+  const lower = { to, reason: "Looked at from all sides.", seenVersion: safety.version };
+  expect(await flagSafety(fleet.safetyOfficer, reference, lower, now)).toMatchObject({ ok: true });
+}
+
+function closeIncidents(reference: string) {
+  return asSystem(async (tx) => {
+    const open = { closing: null, pack: { returns: { some: { reference } } } };
+    const incidents = await tx.incident.findMany({ where: open, select: { id: true } });
+    const by = { closedAt: now, closedByUserId: "x", closedByName: "x" };
+    await tx.incidentClosing.createMany({ data: incidents.map(({ id: incidentId }) => ({ incidentId, ...by })) });
+  });
+}
+
+/** Readings in which nothing was found, as rows: that a file is judged so is tried in tests/unit/diagnosis. */
+function giveSoundReadings(reference: string) {
+  return asSystem(async (tx) => {
+    const row = await tx.return.findUniqueOrThrow({
+      where: { reference },
+      select: { id: true, dealerId: true, pack: { select: { serial: true } } },
+    });
+    const { id } = await tx.readingFile.create({
+      data: {
+        dealerId: row.dealerId,
+        serial: row.pack.serial,
+        fileName: "log.csv",
+        sha256: "0".repeat(64),
+        sizeBytes: 1n,
+        uploadedByUserId: "x",
+        parserVersion: "1",
+        rows: 1,
+        groups: 16,
+        coverage: 0.97,
+        timeRepairs: 0,
+        currentSign: "charge-positive",
+        spanSeconds: 1,
+        rejectedRows: 0,
+        rejected: [],
+        remarks: [],
+        traces: {},
+        findings: {
+          create: {
+            rank: 1,
+            fault: "no-fault-found",
+            groups: [],
+            confidence: 0.9,
+            safetyClass: "C",
+            evidenceFor: ["Every group bore the load."],
+            evidenceAgainst: [],
+            nextTest: "None.",
+          },
+        },
+        suggestion: { create: { remedy: "return-as-is", reasons: ["Nothing was found."], ruleVersion: "1" } },
+      },
+      select: { id: true },
+    });
+    await tx.readingFile.update({ where: { id }, data: { returnId: row.id }, select: { id: true } });
+  });
+}
 
 test("leave to send runs out and is given anew by service; of two declarations at once one is told", async () => {
   const reference = await lodged();

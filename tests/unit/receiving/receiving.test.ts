@@ -194,6 +194,8 @@ test("steady needs a voltage at the beginning and the end, or the reason why it 
   });
 });
 
+const nothingSeen = { dangerSigns: [], conditions: [], handSigns: [], boxCondition: "sound", wasToldSince: false };
+
 // "Watch at least 24 h (72 h after immersion/impact)": reference/diagnostics.md 3.6, [D], an engineering default.
 test.each([
   ["nothing of the kind", { dangerSigns: ["swollen"], conditions: ["in-the-wet"], handSigns: ["warm"] }, 24],
@@ -205,8 +207,13 @@ test.each([
   ["the complaint began with a crash", { dangerSigns: [], conditions: ["after-crash-or-drop"], handSigns: [] }, 72],
   ["a broken case seen at goods-in", { dangerSigns: [], conditions: [], handSigns: ["case-broken"] }, 72],
   ["water seen inside at goods-in", { dangerSigns: [], conditions: [], handSigns: ["wet-inside"] }, 72],
+  ["a box damaged on the way", { ...nothingSeen, boxCondition: "damaged" }, 72],
+  ["a wet box", { ...nothingSeen, boxCondition: "wet" }, 72],
+  ["an opened box", { ...nothingSeen, boxCondition: "opened" }, 24],
+  // Whether somebody fell with it or it lay in water, no program reads out of words.
+  ["a danger told in words since", { ...nothingSeen, wasToldSince: true }, 72],
 ])("a pack is watched as long as what happened to it asks: %s", (_what, signs, hours) => {
-  expect(neededWatchHours(signs)).toBe(hours);
+  expect(neededWatchHours({ ...nothingSeen, ...signs })).toBe(hours);
 });
 
 test("a pack that fell is measured at 72 hours too, and does not leave before", () => {

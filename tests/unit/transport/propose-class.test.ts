@@ -18,6 +18,7 @@ const sound: PackEvidence = {
     unseen: [],
   },
   signsInHand: [],
+  judged: [],
 };
 const readings = sound.readings ?? { findings: [], timeCoverage: 0, suggestedRemedy: null, unseen: [] };
 
@@ -53,6 +54,18 @@ const clauses: readonly [string, Partial<PackEvidence>, string, string][] = [
   ],
   ["leaked", { dangerSigns: ["leaking"] }, "A1", "do-not-ship"],
   ["gas or fire: acute hazard, criterion (a)", { dangerSigns: ["smoke-or-smell"] }, "A0", "do-not-ship"],
+  [
+    "told since and judged by the safety officer: damaged",
+    { judged: ["It is marked to be handled with care."] },
+    "B",
+    "damaged",
+  ],
+  [
+    "told since and judged, and it cannot be diagnosed: damaged",
+    { judged: ["It is marked to be handled with care."], readings: null, noFileReason: "later" },
+    "B",
+    "damaged",
+  ],
   ["physical damage, diagnosed, no other sign", { conditions: ["after-crash-or-drop"] }, "B", "damaged"],
   [
     "battery management system damaged, criterion (f): damaged, even where the diagnosis was milder",
@@ -104,6 +117,7 @@ test("whatever is missing, unknown or told, a pack is never called sound by defa
       }),
     ),
     signsInHand: fc.array(fc.constant("Swollen."), { maxLength: 1 }),
+    judged: fc.array(fc.constant("It is marked to be handled with care."), { maxLength: 1 }),
   });
   fc.assert(
     fc.property(evidence, (pack) => {
@@ -114,6 +128,7 @@ test("whatever is missing, unknown or told, a pack is never called sound by defa
       }
       expect(pack.dangerSigns).toEqual([]);
       expect(pack.signsInHand).toEqual([]);
+      expect(pack.judged).toEqual([]);
       expect(pack.readings?.findings.length).toBeGreaterThan(0);
       expect(pack.readings?.findings.every(({ safetyClass }) => safetyClass === "C")).toBe(true);
       expect(pack.readings?.timeCoverage).toBeGreaterThanOrEqual(0.8);

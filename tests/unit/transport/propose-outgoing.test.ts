@@ -16,7 +16,7 @@ const readings = {
   suggestedRemedy: "return-as-is",
   unseen: [],
 };
-const told = { dangerSigns: [], conditions: [], noFileReason: null, signsInHand: [], readings };
+const told = { dangerSigns: [], conditions: [], noFileReason: null, signsInHand: [], judged: [], readings };
 const weakWire = { ...readings, findings: [{ fault: "sense-wire", safetyClass: "B" }], suggestedRemedy: "repair" };
 const release = { byName: "B. Enno", on: "2026-10-05" };
 const returned: ReturnedPackEvidence = {
@@ -49,6 +49,7 @@ const clauses: readonly [string, OutgoingLeg, Change, string, string][] = [
   ["as it is, nothing found, every test inside", "to-dealer", { told: { ...told, readings: weakWire }, confirmedFault: "no-fault-found", allTestsInside: true }, "C", "not-damaged"],
   ["as it is, nothing found, tests left out, no file", "to-dealer", { told: { ...told, readings: null }, confirmedFault: "no-fault-found" }, "U", "damaged"],
   ["as it is, nothing found, the case broken", "to-dealer", { told: { ...told, signsInHand: ["Found at goods-in: case broken."] }, confirmedFault: "no-fault-found", allTestsInside: true }, "B", "damaged"],
+  ["as it is, nothing found, swelling told since and judged", "to-dealer", { told: { ...told, judged: ["Told since: swelling."] }, confirmedFault: "no-fault-found", allTestsInside: true }, "B", "damaged"],
   ["as it is, nothing found, after a crash", "to-dealer", { told: { ...told, conditions: ["after-crash-or-drop"] }, confirmedFault: "no-fault-found", allTestsInside: true }, "B", "damaged"],
   ["as it is, nothing found, opened for a test", "to-dealer", { confirmedFault: "no-fault-found", allTestsInside: true, wasOpened: true }, "B", "damaged"],
   ["as it is, nothing found, but a leak was told", "to-dealer", { told: { ...told, dangerSigns: ["leaking"] }, confirmedFault: "no-fault-found", allTestsInside: true }, "A1", "do-not-ship"],

@@ -22,6 +22,7 @@ export const whereMended: Readonly<Partial<Record<MoveRefusal, Place>>> = {
   "unit-stopped": remedy,
   "pack-stopped": remedy,
   "refund-not-agreed": remedy,
+  "evidence-changed": { path: "transport", label: "Transport class" },
   "class-missing": { path: "transport", label: "Transport class" },
   ...Object.fromEntries(Object.keys(outgoingRefusals).map((why) => [why, wayOut])),
   "outgoing-stopped": remedy,
