@@ -27,6 +27,8 @@ export interface ReceivedPack {
   readonly energyKwh: number;
   readonly photos: readonly PhotoCard[];
   readonly missingFaces: readonly string[];
+  /** Since when photographs of the faces count, where it is not the first arrival under this return. */
+  readonly cameAgainAt: Date | null;
   /** Expected on its way; not announced, and not here either; or here (or gone for good) as far as the record goes. */
   readonly comes: "expected" | "unannounced" | "here";
   /** The latest time it came in; null until then. */
@@ -83,6 +85,7 @@ export async function readReceivedPack(
             revision: { select: { model: { select: { name: true, ratedCapacityAh: true, ratedVoltageV: true } } } },
           },
         },
+        _count: { select: { arrivals: true } },
         photos: { select: photoSelect, orderBy: { takenAt: "asc" } },
         arrivals: {
           orderBy: { arrivedAt: "desc" },
@@ -123,6 +126,7 @@ export async function readReceivedPack(
     const places = await tx.quarantinePlace.findMany({ select: { code: true }, orderBy: { code: "asc" } });
     const { model } = row.pack.revision;
     const [arrival] = row.arrivals;
+    const cameAgainAt = row._count.arrivals > 1 ? (arrival?.arrivedAt ?? null) : null;
     const [stay] = arrival?.stays ?? [];
     const neededHours = neededWatchHours({
       ...row,
@@ -139,7 +143,8 @@ export async function readReceivedPack(
       energyKwh: (model.ratedCapacityAh * model.ratedVoltageV) / 1000,
       photos: row.photos.map(photoCard),
       comes: row.status === "return-expected" ? "expected" : mayComeIn(custody.state) ? "unannounced" : "here",
-      missingFaces: missingFaces(row.photos.map(({ view }) => view)),
+      missingFaces: missingFaces(row.photos, cameAgainAt),
+      cameAgainAt,
       arrival:
         arrival === undefined
           ? null

@@ -184,7 +184,7 @@ export function releaseFromQuarantine(
       return { ok: false, reason: "not-there", sentence: "It lies in no quarantine place." };
     }
     const { startedAt, readings } = watchOf(arrival);
-    const faces = missingFaces(row.photos.map(({ view }) => view));
+    const faces = missingFaces(row.photos, row._count.arrivals > 1 ? arrival.arrivedAt : null);
     const neededHours = neededWatchHours({
       ...row,
       handSigns: arrival.signs,
@@ -220,7 +220,8 @@ const receivingSelect = {
   packId: true,
   dangerSigns: true,
   conditions: true,
-  photos: { select: { view: true } },
+  photos: { select: { view: true, takenAt: true } },
+  _count: { select: { arrivals: true } },
   dealer: { select: { id: true, country: true, timeZone: true } },
   pack: {
     select: {

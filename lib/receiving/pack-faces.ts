@@ -63,6 +63,14 @@ export const takenAtGoodsIn: readonly PhotoView[] = photoViews.filter(
   (view) => !dealersViews.some((other) => other === view),
 );
 
-export function missingFaces(taken: readonly string[]): PhotoView[] {
-  return sixFaces.filter((face) => !taken.includes(face));
+/**
+ * The faces nobody photographed since a moment, or ever where it is null. Where a pack comes in again, `since` is when it was
+ * scanned in: what was photographed before shows it as it came the last time, or another pack that lay in its box.
+ */
+export function missingFaces(
+  taken: readonly { readonly view: string; readonly takenAt: Date }[],
+  since: Date | null,
+): PhotoView[] {
+  const now = taken.filter(({ takenAt }) => since === null || takenAt >= since).map(({ view }) => view);
+  return sixFaces.filter((face) => !now.includes(face));
 }

@@ -16,7 +16,7 @@ import { placeInQuarantine, recordArrival, recordWatch, releaseFromQuarantine } 
 import { restartWatch } from "@/lib/data/restart-watch";
 import { settleIdentity } from "@/lib/data/settle-identity";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
-import { packedViews } from "@/lib/receiving/pack-faces";
+import { packedViews, sixFaces } from "@/lib/receiving/pack-faces";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { lieInQuarantine } from "@/tests/support/lie-in-quarantine";
 import { declareForSending, packBox, packForSending } from "@/tests/support/pack-for-sending";
@@ -139,7 +139,10 @@ test("a pack that is sent in a second time is received again, and lies again bef
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
   const early = { to: "store", reason: "Room on the shelf.", seenVersion: 1, scan: unreadable } as const;
   expect(await scanPack(fleet.bench, reference, early, after(25))).toMatchObject({ reason: "quarantine-not-met" });
-  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(25))).toEqual({ ok: true });
+  await photographFaces(reference, now);
+  expect(await releaseFromQuarantine(fleet.bench, reference, { noFacesBecause: null }, after(25))).toEqual({
+    ok: true,
+  });
   const unclassed = { to: "with-carrier-out", reason: "It goes back.", seenVersion: 1, scan: unreadable } as const;
   expect(await scanPack(fleet.bench, reference, unclassed, after(25))).toMatchObject({ reason: "outgoing-no-class" });
   await packForSending(fleet, reference, after(25), "to-dealer");
@@ -164,6 +167,10 @@ test("a pack that is sent in a second time is received again, and lies again bef
   await recordWatch(fleet.bench, reference, watch(30.1, 20));
   await recordWatch(fleet.bench, reference, watch(31.1, 20));
   await recordWatch(fleet.bench, reference, watch(55.5, 20));
+  // The faces as it came the first time say nothing of how it came now.
+  expect(await releaseFromQuarantine(fleet.bench, reference, { noFacesBecause: null }, after(56))).toMatchObject({
+    reason: "faces-missing",
+  });
   expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(56))).toEqual({ ok: true });
   // The pack goes along with the case, to the bench.
   expect(await makeMove(fleet.bench, reference, test, after(57))).toMatchObject({ ok: true });
@@ -228,6 +235,17 @@ test("a pack handed back is with its dealer again, and its next return can be se
   expect(await recordArrival(fleet.bench, second, arrival, after(6))).toMatchObject({ ok: true });
   expect(await whereItIs(second)).toEqual({ status: "at-the-works", place: "quarantine" });
 });
+
+/** The six faces as rows: that a photograph is cleaned and kept is tried further below. */
+function photographFaces(reference: string, takenAt: Date) {
+  const sha = "0".repeat(64);
+  const picture = { originalSha256: sha, keptSha256: sha, widthPixels: 900, heightPixels: 700, sharpness: 9 };
+  const by = { takenAt, takenByUserId: "u", takenByName: "U" };
+  return asSystem(async (tx) => {
+    const { id: returnId } = await tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } });
+    await tx.packPhoto.createMany({ data: sixFaces.map((view) => ({ returnId, view, ...picture, ...by })) });
+  });
+}
 
 async function noticesTo(dealer: Actor, reference: string): Promise<string[]> {
   const where = { reference, dealerId: dealer.dealerId };

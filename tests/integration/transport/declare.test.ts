@@ -31,7 +31,7 @@ let fleet: SmallFleet;
 let nextPack = 0;
 
 beforeAll(async () => {
-  fleet = await createSmallFleet();
+  fleet = await createSmallFleet({ packs: 16 });
 });
 
 async function lodged(changes: Parameters<typeof filledForm>[1] = {}): Promise<string> {

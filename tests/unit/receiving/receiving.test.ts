@@ -31,7 +31,11 @@ test("the pack in the box is the pack of the return, another one, or cannot be t
 });
 
 test("six faces are asked for; a photograph of the label does not stand for one", () => {
-  expect(missingFaces(["top", "bottom", "front", "back", "left", "label"])).toEqual(["right"]);
+  const five = ["top", "bottom", "front", "back", "left", "label"].map((view) => ({ view, takenAt: arrivedAt }));
+  expect(missingFaces(five, arrivedAt)).toEqual(["right"]);
+  // Photographed before it came in, they show the pack as it came the last time, or another one.
+  expect(missingFaces(five, new Date(arrivedAt.getTime() + 1))).toHaveLength(6);
+  expect(missingFaces(five, null)).toEqual(["right"]);
 });
 
 test("a reading serves the task that was due when it was taken, and no other", () => {

@@ -15,7 +15,7 @@ import { recordArrivalAction, settleIdentityAction } from "./actions";
 export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayReceive: boolean }) {
   const { arrival, comes, reference } = pack;
   return (
-    <WorkSection title="2. Scan in and first look">
+    <WorkSection title="1. Scan in and first look">
       {arrival === null ? <p>The pack has not been recorded as come in.</p> : <ArrivalFacts arrival={arrival} />}
       {arrival !== null && arrival.identity !== "match" && arrival.settlement === null ? (
         <>

@@ -40,12 +40,12 @@ export default async function ReceivingPage({ params, searchParams }: ReceivingP
           <p>{DEFERRAL} Hot, smoking, hissing: do not unpack. Leave, warn the others, call the emergency number.</p>
         </Notice>
         <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-3">
+          <ArrivalPart pack={pack} mayReceive={mayReceive} />
           <PhotographsPart
             pack={pack}
             mayReceive={mayReceive}
             said={typeof said === "string" ? said.slice(0, 200) : null}
           />
-          <ArrivalPart pack={pack} mayReceive={mayReceive} />
           <QuarantinePart pack={pack} mayReceive={mayReceive} mayJudge={may(actor, "lower-safety")} />
         </div>
       </div>

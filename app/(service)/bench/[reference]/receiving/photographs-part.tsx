@@ -19,11 +19,17 @@ interface PhotographsPartProps {
 
 /** The six faces before anything is opened. A plain form: it works with any camera and before any script. */
 export function PhotographsPart({ pack, mayReceive, said }: PhotographsPartProps) {
-  const { photos, missingFaces, reference } = pack;
+  const { photos, missingFaces, reference, cameAgainAt } = pack;
   return (
     <div id="photographs">
-      <WorkSection title="1. Photographs before opening">
+      <WorkSection title="2. Photographs before opening">
         {said === null ? null : <Notice kind="info" title={said} />}
+        {cameAgainAt === null ? null : (
+          <p>
+            It came in again, <LocalTime at={cameAgainAt} />: its faces are photographed anew. What was photographed
+            before shows it, or another pack, as it was then.
+          </p>
+        )}
         {missingFaces.length === 0 ? (
           <p>All six faces are photographed.</p>
         ) : (
