@@ -124,7 +124,8 @@ export type ForecastDocument =
 
 export interface UnitsDocument {
   readonly groups: readonly GroupDocument[];
-  readonly comparison?: ComparisonDocument | Refused;
+  /** `remark`: what it does about late reports. */
+  readonly comparison?: (ComparisonDocument & { readonly remark: string }) | Refused;
   readonly forecast?: readonly ForecastDocument[];
 }
 
@@ -136,16 +137,24 @@ export function unitsDocument(groups: readonly UnitGroup[], request: UnitsReques
   const { forecastHorizon } = request;
   return {
     groups: groups.map((group) => groupDocument(group, request)),
-    ...(request.compare && {
-      comparison: comparisonDocument(
-        groups.map((group) => ({ ...group, counts: group.settled })),
-        request.weibull,
-      ),
-    }),
+    ...(request.compare && { comparison: comparisonOf(groups, request) }),
     ...(forecastHorizon !== null && {
       forecast: groups.map((group) => forecastDocument(group, forecastHorizon, request.costOfOne ?? null)),
     }),
   };
+}
+
+/** The command knows no delay, so it weighs nobody by one: it leaves out what is not all reported, and says so. */
+function comparisonOf(groups: readonly UnitGroup[], { weibull, cutBack = 0 }: UnitsRequest) {
+  const comparison = comparisonDocument(
+    groups.map((group) => ({ ...group, counts: group.settled })),
+    weibull,
+  );
+  const remark =
+    cutBack > 0
+      ? `Compared is what was told up to ${cutBack} before the day of the data; what was told since is left out on all sides.`
+      : "All failures are taken to be known at once: where reports come late, groups of young units look better than they are. A time can be left out with --settled.";
+  return "refused" in comparison ? comparison : { ...comparison, remark };
 }
 
 function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocument {
@@ -179,8 +188,12 @@ function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocume
     ...(request.gridWidth != null && { grid: gridDocument(settled, request.gridWidth) }),
     ...(request.modes && { modes: modesDocument(unitGroup) }),
     ...(request.repeats && { repeats: repeatsDocument(unitGroup.units) }),
-    warnings: curveWarnings(curve, refusals),
+    warnings: [...curveWarnings(curve, refusals), ...(cutBack > 0 ? [uncorrectedWarning(cutBack)] : [])],
   };
+}
+
+function uncorrectedWarning(cutBack: number): string {
+  return `The curve holds all that is known: failures of the last ${cutBack} that are not reported yet are not allowed for in it, so survival reads too high there.`;
 }
 
 function hazardSteps({ steps, confidence }: KaplanMeierCurve): GroupDocument["nelsonAalen"] {

@@ -1,12 +1,15 @@
 import { expect, test } from "vitest";
 import { CALLED_BELOW, compareAtOnce } from "@/lib/reliability/compare-strata";
 import { globalSentence } from "@/lib/reliability/comparison-sentences";
+import { groupLags } from "@/lib/reliability/group-lags";
 import { type JointLives, lifeTableBy } from "@/lib/reliability/joint-lives";
 import type { LifeCell } from "@/lib/reliability/life-cell";
-import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import type { Reporting } from "@/lib/reliability/reporting";
+import { knownAtOnce, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { separateCauses } from "@/lib/reliability/separate-causes";
-import { allWorse, compareWatched } from "@/lib/reliability/what-got-worse";
+import { allWorse, compareWatched, type WatchedTable } from "@/lib/reliability/what-got-worse";
 import { chiSquareTail } from "@/lib/stats/chi-square-tail";
+import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import { seededRandom } from "@/tests/support/seeded-random";
 
 // Made-up fleets in which all packs fail alike: whatever is called there is called falsely. 5 in 100 are stated; of 200 fleets
@@ -116,4 +119,43 @@ test("beside one bad lot a joining job that shares its packs is named as a secon
   expect(named).toBeLessThanOrEqual(MOST_CALLING / 2);
   // What standing out anew is for: each by itself at 5 %, more fleets would name a second cause than can be chance.
   expect(byItself).toBeGreaterThan(MOST_CALLING / 2);
+});
+
+test("where failures are confirmed late neither an old revision nor one of many small dealers is called falsely", () => {
+  const random = seededRandom(15);
+  const fleets = 40;
+  const dealers = [60, 30, 20, 10, 8, 6, 5, 4, 3, 2, 1, 1].flatMap((share, i) =>
+    Array.from({ length: share }, () => `D${i}`),
+  );
+  const life = { line: "confirmed", stratum: "M", entryDays: 0, dispatched: true, detail: null, packs: 1 } as const;
+  let [called, withoutDelay] = [0, 0];
+  for (let fleet = 0; fleet < fleets; fleet++) {
+    const lagsOf = new Map<string, TruncatedLag[]>();
+    // Six revisions sold one after the other, 400 packs each; mean delay 43 days, all confirmed after 92.
+    const packs = Array.from({ length: 2400 }, (_, i) => {
+      const [revision, dealer] = [`R${i % 6}`, dealers[Math.floor(random() * dealers.length)] ?? ""];
+      const age = 1 + Math.floor(40 * (5 - (i % 6)) + 40 * random());
+      const fails = Math.ceil(-Math.log(1 - random()) * 900);
+      const lag = Math.min(92, Math.floor(-43 * Math.log(1 - random())));
+      const isConfirmed = fails + lag <= age;
+      if (isConfirmed) lagsOf.set(dealer, [...(lagsOf.get(dealer) ?? []), { lag, longest: age - fails }]);
+      const status = fails > age ? "running" : isConfirmed ? "failed" : "undecided";
+      const slackDays = Math.max(0, Math.min(92, age - fails));
+      return { revision, dealer, cell: { ...life, exitDays: Math.min(age, fails), slackDays, status } as const };
+    });
+    const lag = reportingLag([...lagsOf.values()].flat());
+    const tableBy = (by: "revision" | "dealer") => ({
+      by,
+      table: { cells: packs.map(({ cell, ...of }): LifeCell => ({ ...cell, group: of[by] })), excluded: [] },
+    });
+    const own = groupLags("dealer", lagsOf, lag).reporting;
+    const tables = [tableBy("revision"), { ...tableBy("dealer"), reporting: own }];
+    const families = (some: readonly WatchedTable[], reporting: Reporting) =>
+      new Set(allWorse(some, compareWatched(some, reporting, "firmware"), reporting).map(({ by }) => by)).size;
+    called += families(tables, reportingOf(lag));
+    withoutDelay += families([tableBy("revision"), tableBy("dealer")], knownAtOnce);
+  }
+  // Of 80 families half of 5 in 100 on this side: 6 or fewer in 99.6 of 100 cases (binomial with 0.025).
+  expect(called).toBeLessThanOrEqual(6);
+  expect(withoutDelay).toBeGreaterThan(6);
 });

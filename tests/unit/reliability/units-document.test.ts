@@ -277,4 +277,26 @@ test("what is cut off is in no comparison either", () => {
     ["A", 2],
     ["B", 1],
   ]);
+  expect(comparison.remark).toMatch(/^Compared is what was told up to 60 before the day of the data/);
+});
+
+test("comparison and curve say what they do about late reports", () => {
+  const rows = ["A,,100,1", "A,,200,1", "A,,500,0", "B,,150,1", "B,,500,0", "B,,500,0"];
+  const groups = createUnitGroups();
+  for (const [i, text] of rows.entries()) {
+    const row = readUnitRow(columns, text.split(","));
+    if (row.kind === "unusable") throw new Error(row.reason);
+    groups.add(row, i + 2);
+  }
+  const finished = groups.finish();
+  const { comparison } = unitsDocument(finished, { ...nothingElse, compare: true });
+  expect(comparison).toMatchObject({
+    remark: expect.stringMatching(/^All failures are taken to be known at once.* --settled\.$/),
+  });
+  const warningsOf = (cutBack: number) =>
+    unitsDocument(finished, { ...nothingElse, cutBack }).groups[0]?.warnings ?? [];
+  expect(warningsOf(60)).toContain(
+    "The curve holds all that is known: failures of the last 60 that are not reported yet are not allowed for in it, so survival reads too high there.",
+  );
+  expect(warningsOf(0)).toEqual(warningsOf(60).slice(0, -1));
 });
