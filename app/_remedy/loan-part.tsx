@@ -32,7 +32,13 @@ export function LoanPart({ remedy: { reference, loans, isOpen }, mayLend }: { re
           id="loan-back"
           action={loanBackAction}
           hidden={{ reference }}
-          questions={[{ name: "condition", label: "How it came back", hint: "For example: as lent, half charged." }]}
+          questions={[
+            {
+              name: "condition",
+              label: "How it came back",
+              hint: "For example: as lent, half charged. If it fell, got wet, or is not as it was lent: tell that as a danger or send in a return of it first; nobody rides it until then.",
+            },
+          ]}
           button="It is back"
         />
       ) : null}
@@ -44,7 +50,13 @@ export function LoanPart({ remedy: { reference, loans, isOpen }, mayLend }: { re
               id="loan"
               action={lendAction}
               hidden={{ reference }}
-              questions={[{ name: "serial", label: "Serial of the pack that is lent" }]}
+              questions={[
+                {
+                  name: "serial",
+                  label: "Serial of the pack that is lent",
+                  hint: "From the dealer's own stock. A pack at the works is not lent: it would travel without a transport class.",
+                },
+              ]}
               button="Record the loan"
             />
           </div>

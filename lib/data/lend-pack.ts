@@ -23,16 +23,24 @@ export async function lendPack(
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !mayLend(actor)) return notTheirs;
   // As the system: what is known of lots, other dealers' returns and stock stays the house's; one sentence comes out.
-  const pack = await asSystem((tx) => readLoanPack(tx, typedSerial, actor.dealerId));
+  const pack = await asSystem((tx) => readLoanPack(tx, typedSerial));
   try {
     return await asActor(actor, async (tx) => {
       const row = await tx.return.findUnique({
         where: { reference: reading.reference },
-        select: { id: true, packId: true, status: true },
+        select: { id: true, packId: true, status: true, dealerId: true },
       });
       if (row === null) return notTheirs;
       if (!isOpenStatus(row.status)) return { ok: false, sentence: "This return is not open: nothing is lent for it." };
-      const facts = pack === null ? null : { ...pack.facts, isReturnedPack: pack.packId === row.packId };
+      const facts =
+        pack === null
+          ? null
+          : {
+              ...pack.facts,
+              isReturnedPack: pack.packId === row.packId,
+              // Also where the bench records it: the customer stands at that dealer's counter.
+              isElsewhere: pack.dispatchedToId !== row.dealerId,
+            };
       const sentence = whyPackMayNotBeLent(facts);
       if (pack === null || sentence !== null) return { ok: false, sentence: sentence ?? "" };
       await lockPack(tx, pack.packId);
@@ -81,11 +89,12 @@ function mayLend(actor: Actor): boolean {
 
 interface LoanPack {
   readonly packId: string;
-  /** Which pack came back is known only in the transaction of whoever lends. */
-  readonly facts: Omit<LoanPackFacts, "isReturnedPack">;
+  readonly dispatchedToId: string | null;
+  /** Which pack came back, and at whose counter, is known only in the transaction of whoever lends. */
+  readonly facts: Omit<LoanPackFacts, "isReturnedPack" | "isElsewhere">;
 }
 
-async function readLoanPack(tx: Transaction, typed: string, dealerId: string | null): Promise<LoanPack | null> {
+async function readLoanPack(tx: Transaction, typed: string): Promise<LoanPack | null> {
   const pack = await findStockPack(tx, typed);
   if (pack === null) return null;
   const { dispatchedToId } = await tx.pack.findUniqueOrThrow({
@@ -94,10 +103,11 @@ async function readLoanPack(tx: Transaction, typed: string, dealerId: string | n
   });
   return {
     packId: pack.id,
+    dispatchedToId,
     facts: {
       ...(await stockPackFacts(tx, pack)),
       isKept: pack.reservations.length > 0,
-      isElsewhere: dealerId !== null && dispatchedToId !== dealerId,
+      isAtTheWorks: dispatchedToId === null,
     },
   };
 }

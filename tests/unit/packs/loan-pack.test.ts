@@ -12,6 +12,7 @@ const fit: LoanPackFacts = {
   isLent: false,
   stops: [],
   isKept: false,
+  isAtTheWorks: false,
   isElsewhere: false,
 };
 const cellStop = { title: "Cells fade", lotCode: "CELL-9" };
@@ -30,7 +31,8 @@ test.for<[string, Partial<LoanPackFacts>, RegExp]>([
   ["one lent already", { isLent: true }, /lent/],
   ["one kept as a replacement", { isKept: true }, /kept/],
   // Whose it is is told before why it is stopped.
-  ["another dealer's", { isElsewhere: true, stops: [cellStop] }, /not in your stock/],
+  ["another dealer's", { isElsewhere: true, stops: [cellStop] }, /not in the stock of the dealer/],
+  ["one that lies at the works", { isAtTheWorks: true, isElsewhere: true }, /needs a transport class/],
 ])("refused at the field: %s", ([, over, words]) => {
   expect(whyPackMayNotBeLent({ ...fit, ...over })).toMatch(words);
 });
