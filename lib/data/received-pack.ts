@@ -15,6 +15,7 @@ import {
 import { mayComeIn } from "@/lib/returns/custody-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { asActor } from "./database";
+import { type FoundPack, liesHereAsFound, readFoundPacks } from "./found-pack";
 import { type PhotoCard, photoCard, photoSelect } from "./pack-photos";
 import { shownSerial } from "./pack-words";
 import { readToldSince } from "./told-since";
@@ -29,8 +30,10 @@ export interface ReceivedPack {
   readonly missingFaces: readonly string[];
   /** Since when photographs of the faces count, where it is not the first arrival under this return. */
   readonly cameAgainAt: Date | null;
-  /** Expected on its way; not announced, and not here either; or here (or gone for good) as far as the record goes. */
-  readonly comes: "expected" | "unannounced" | "here";
+  /** Expected on its way; not announced, and not here either; found here under another return; or here (or gone for good) as far as the record goes. */
+  readonly comes: "expected" | "unannounced" | "found" | "here";
+  /** Other packs that came in its box and still lie under this return. */
+  readonly found: readonly FoundPack[];
   /** The latest time it came in; null until then. */
   readonly arrival: {
     readonly arrivedAt: Date;
@@ -74,6 +77,7 @@ export async function readReceivedPack(
     const row = await tx.return.findUnique({
       where: { reference: reading.reference },
       select: {
+        id: true,
         reference: true,
         status: true,
         packId: true,
@@ -142,7 +146,15 @@ export async function readReceivedPack(
       modelName: model.name,
       energyKwh: (model.ratedCapacityAh * model.ratedVoltageV) / 1000,
       photos: row.photos.map(photoCard),
-      comes: row.status === "return-expected" ? "expected" : mayComeIn(custody.state) ? "unannounced" : "here",
+      comes:
+        row.status === "return-expected"
+          ? "expected"
+          : mayComeIn(custody.state)
+            ? "unannounced"
+            : (await liesHereAsFound(tx, row.packId, row.id))
+              ? "found"
+              : "here",
+      found: await readFoundPacks(tx, row.id),
       missingFaces: missingFaces(row.photos, cameAgainAt),
       cameAgainAt,
       arrival:

@@ -12,6 +12,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { mayNotBeMoved } from "@/lib/returns/safety-track";
 import { raiseAtGoodsIn, raiseOnAlarm } from "./danger-at-goods-in";
 import { asActor, type Transaction } from "./database";
+import { takeOverStay } from "./found-pack";
 import { refusedMove } from "./move-return";
 import type { FurtherNote } from "./open-incident";
 import { readFreeze } from "./pack-freeze";
@@ -51,7 +52,8 @@ export async function recordArrival(
   let further: FurtherNote | null = null;
   const answer = await inReturn(actor, reference, async (tx, row) => {
     const identity = checkIdentity(arrival.scanned, row.pack.serial);
-    await tx.arrival.create({
+    const { id: arrivalId } = await tx.arrival.create({
+      select: { id: true },
       data: {
         returnId: row.id,
         scanned: arrival.scanned.slice(0, 200),
@@ -68,6 +70,8 @@ export async function recordArrival(
     });
     const taken = await takeIn(tx, actor, row, { identity, scanned: arrival.scanned }, now);
     if (!taken.ok) throw new NotMoved(taken);
+    const { serial } = row.pack;
+    if (identity.kind === "match") await takeOverStay(tx, actor, { serial, energyKwh: ratedKwh(row), arrivalId }, now);
     further = await raiseAtGoodsIn(tx, actor, row, arrival, now);
     return { ok: true, identity };
   });
@@ -104,8 +108,7 @@ export function placeInQuarantine(
     }
     const place = await lockPlace(tx, placeCode);
     if (place === null) return { ok: false, reason: "no-such-place", sentence: "Choose one of the places." };
-    const { ratedCapacityAh, ratedVoltageV } = row.pack.revision.model;
-    const energyKwh = (ratedCapacityAh * ratedVoltageV) / 1000;
+    const energyKwh = ratedKwh(row);
     const placing = mayPlace(place, place.stays, energyKwh);
     if (placing.kind === "refused") return { ok: false, reason: placing.why, sentence: placing.sentence };
     if (lying !== undefined) await endStay(tx, actor, lying.id, now);
@@ -121,6 +124,11 @@ export function placeInQuarantine(
     });
     return { ok: true };
   });
+}
+
+function ratedKwh({ pack }: ReceivedRow): number {
+  const { ratedCapacityAh, ratedVoltageV } = pack.revision.model;
+  return (ratedCapacityAh * ratedVoltageV) / 1000;
 }
 
 async function lockPlace(tx: Transaction, code: string) {

@@ -5,6 +5,7 @@ import { caseMoves } from "@/lib/returns/case-moves";
 import { mayComeIn, recordPlace } from "@/lib/returns/custody-track";
 import { trackRefused } from "@/lib/returns/track-step";
 import type { Transaction } from "./database";
+import { liesHereAsFound } from "./found-pack";
 import { makeMoveIn } from "./move-return";
 import { lockPack, readPackTracks, recordCustody } from "./track-rows";
 
@@ -42,10 +43,13 @@ export async function takeIn(
   const { custody, hold } = await readPackTracks(tx, row.packId);
   const isAwaited = row.status === "return-expected";
   // What nobody awaited and is another pack may simply have been scanned under the wrong return: it waits to be settled.
-  if (!isAwaited && (!mayComeIn(custody.state) || pack.identity.kind === "other-pack")) return { ok: true };
+  const isNews = mayComeIn(custody.state) || (await liesHereAsFound(tx, row.packId, row.id));
+  if (!isAwaited && (!isNews || pack.identity.kind === "other-pack")) return { ok: true };
   if (isAwaited || caseMoves.receive.from.some((from) => from === row.status)) {
     return moveToTheWorks(tx, actor, row, pack, now);
   }
+  // Found here before: its place is written down already, and its return stands where nothing receives it.
+  if (custody.state === "quarantine") return { ok: true };
   const asked = { to: "quarantine", reason: CAME_UNANNOUNCED, seenVersion: custody.version } as const;
   const step = recordPlace({ ...custody, isOnHold: hold.state === "held" }, asked);
   if (step.kind === "refused") return { ok: false, reason: step.why, sentence: step.sentence };

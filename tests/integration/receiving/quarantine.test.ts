@@ -2,6 +2,7 @@ import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
 import type { Actor } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
+import { endFoundStay } from "@/lib/data/end-found-stay";
 import { openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
 import { closeIncident, decideOnClock } from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
@@ -34,7 +35,7 @@ let fleet: SmallFleet;
 let nextPack = 0;
 
 beforeAll(async () => {
-  fleet = await createSmallFleet({ packs: 16 });
+  fleet = await createSmallFleet({ packs: 20 });
   const settings = quarantinePlaceSchema.parse({
     code: "q1",
     whereItIs: "Yard, behind the wall",
@@ -409,15 +410,23 @@ test("another pack in the box is recorded as it was scanned and holds the return
   });
 });
 
-test("another pack that is another pack leaves its return waiting, the lodged one where it was, and lies here itself", async () => {
+test("another pack that is another pack leaves its return waiting, the lodged one where it was, and goes on under its own", async () => {
   const serial = fleet.others[nextPack++] ?? fleet.unsold;
-  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
-  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
-  const { reference } = lodged;
+  const swapped = fleet.others[nextPack++] ?? fleet.unsold;
+  const lodge = async (of: typeof serial) => {
+    const lodged = await lodgeReturn(fleet.berlin, filledForm(of), now);
+    if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+    return lodged.reference;
+  };
+  const [reference, own] = [await lodge(serial), await lodge(swapped)];
   await sendIn(reference, 1, now);
-  const wrong = arrivalSchema.parse({ scanned: fleet.unsold, boxCondition: "sound", noSigns: true });
-  expect(await recordArrival(fleet.bench, reference, wrong, after(1))).toMatchObject({ ok: true });
+  await makeMove(fleet.bench, own, { name: "take", reason: "", seenVersion: 1 }, now);
+  await declareForSending(fleet.lead, own, now);
+  await makeMove(fleet.lead, own, { name: "approve-return", reason: "To be tested.", seenVersion: 2 }, now);
+  const arrival = (scanned: string) => arrivalSchema.parse({ scanned, boxCondition: "sound", noSigns: true });
+  expect(await recordArrival(fleet.bench, reference, arrival(swapped), after(1))).toMatchObject({ ok: true });
   expect(await whereItIs(reference)).toEqual({ status: "at-the-works", place: "quarantine" });
+  expect(await placeInQuarantine(fleet.bench, reference, await emptyPlace(), after(1))).toEqual({ ok: true });
   const other = { outcome: "other-pack", how: "The dealer packed the wrong one." } as const;
   expect(await settleIdentity(fleet.bench, reference, other, after(2))).toEqual({ ok: true });
   // The wrong box used up label and ticks: the right pack gets its own before anybody hands it to a carrier.
@@ -427,14 +436,66 @@ test("another pack that is another pack leaves its return waiting, the lodged on
   expect(await noticesTo(fleet.berlin, reference)).toContain("wrong-pack-came");
   await packForSending(fleet, reference, after(3));
   expect(await makeMove(fleet.berlin, reference, hand, after(3))).toMatchObject({ ok: true });
-  const found = await asSystem((tx) =>
-    tx.track.findFirst({ where: { track: "custody", pack: { serial: fleet.unsold } }, select: { state: true } }),
-  );
-  expect(found?.state).toBe("quarantine");
-  const right = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
-  expect(await recordArrival(fleet.bench, reference, right, after(50))).toMatchObject({ ok: true });
+  expect(await recordArrival(fleet.bench, reference, arrival(serial), after(50))).toMatchObject({ ok: true });
   expect(await whereItIs(reference)).toEqual({ status: "at-the-works", place: "quarantine" });
+
+  // The found one lies here, and the page of either return says where it goes on.
+  expect(await whereItIs(own)).toEqual({ status: "return-approved", place: "quarantine" });
+  const found = (await readReceivedPack(fleet.bench, reference))?.found[0];
+  expect(found).toMatchObject({ ownReference: own, isKnown: true, stay: { placedAt: after(1) } });
+  const stayId = found?.stay?.id ?? "";
+  const gone = { stayId, because: "Fetched by somebody in a van." };
+  expect(await endFoundStay(fleet.bench, reference, gone, after(51))).toMatchObject({ reason: "has-a-record" });
+  expect(await readReceivedPack(fleet.bench, own)).toMatchObject({ comes: "found", arrival: null });
+  expect(await recordArrival(fleet.bench, own, arrival(swapped), after(51))).toMatchObject({ ok: true });
+  expect(await whereItIs(own)).toEqual({ status: "at-the-works", place: "quarantine" });
+  expect((await readReceivedPack(fleet.bench, reference))?.found).toEqual([]);
+  // Its place went along with the time since it was laid there, and it is watched and let go like any other.
+  expect((await readReceivedPack(fleet.bench, own))?.arrival?.stay).toMatchObject({
+    placedAt: after(1),
+    releasedAt: null,
+  });
+  for (const hours of [51.1, 52.1, 75.5]) await recordWatch(fleet.bench, own, watch(hours, 20));
+  expect(await releaseFromQuarantine(fleet.bench, own, noPhotographs, after(76))).toEqual({ ok: true });
 });
+
+test("a found pack that no record knows leaves its place with the words where it went", async () => {
+  const serial = fleet.others[nextPack++] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  await sendIn(reference, 1, now);
+  const unknown = arrivalSchema.parse({ scanned: "no label", boxCondition: "sound", noSigns: true });
+  expect(await recordArrival(fleet.bench, reference, unknown, after(1))).toMatchObject({ ok: true });
+  expect(await placeInQuarantine(fleet.bench, reference, await emptyPlace(), after(1))).toEqual({ ok: true });
+  const other = { outcome: "other-pack", how: "No label, and not one of our cases." } as const;
+  expect(await settleIdentity(fleet.bench, reference, other, after(2))).toEqual({ ok: true });
+  const [found] = (await readReceivedPack(fleet.bench, reference))?.found ?? [];
+  expect(found).toMatchObject({ serialShown: null, ownReference: null, isKnown: false });
+  const gone = { stayId: found?.stay?.id ?? "", because: "Fetched by the dealer it belongs to, note 17." };
+  expect(await endFoundStay(fleet.berlin, reference, gone, after(3))).toMatchObject({ reason: "not-found" });
+  expect(await endFoundStay(fleet.bench, reference, gone, after(3))).toEqual({ ok: true });
+  expect((await readReceivedPack(fleet.bench, reference))?.found).toEqual([]);
+});
+
+/** A place of its own, so that no test fills it up for another. */
+async function emptyPlace(): Promise<string> {
+  const code = `E${nextPack}`;
+  const settings = quarantinePlaceSchema.parse({
+    code,
+    whereItIs: "Shed",
+    maxPacks: 3,
+    maxEnergyKwh: 20,
+    minimumHours: 24,
+    overdueAfterHours: 99,
+    emergencyNumber: "112",
+    onCall: "Porter",
+    extinguishing: "Hose at the gate",
+    assemblyPoint: "Gate",
+  });
+  expect(await setQuarantinePlace(fleet.safetyOfficer, settings)).toEqual({ ok: true });
+  return code;
+}
 
 test("a dealer and finance see nothing of goods-in, in the program or past it", async () => {
   const reference = await arrived();

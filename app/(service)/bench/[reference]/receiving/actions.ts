@@ -4,6 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
+import { endFoundStay } from "@/lib/data/end-found-stay";
 import {
   placeInQuarantine,
   type ReceivingAnswer,
@@ -16,12 +17,23 @@ import { settleIdentity } from "@/lib/data/settle-identity";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { settlementSchema } from "@/lib/receiving/settle-identity.schema";
 import { releaseFormSchema, watchFormSchema, watchRestartSchema } from "@/lib/receiving/watch-form.schema";
+import { storableText } from "@/lib/returns/storable-text";
 
 const reference = z.string().max(40);
 const settleSchema = z.intersection(z.object({ reference }), settlementSchema);
 const placeSchema = z.object({ reference, place: z.string("Choose a place.").min(1, "Choose a place.").max(20) });
 const watchSchema = z.intersection(z.object({ reference }), watchFormSchema);
 const releaseSchema = z.intersection(z.object({ reference }), releaseFormSchema);
+const foundSchema = z.object({
+  reference,
+  stayId: z.uuid(),
+  because: storableText({
+    least: 10,
+    most: 500,
+    tooShort: "Write who took it and where it went, in a sentence.",
+    tooLong: "At most 500 characters.",
+  }),
+});
 const restartSchema = z.intersection(z.object({ reference }), watchRestartSchema);
 
 function after(answer: ReceivingAnswer, done: string): AnswerState {
@@ -61,6 +73,13 @@ export async function placeAction(_before: AnswerState, form: FormData): Promise
   const read = placeSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
   return after(await placeInQuarantine(actor, read.data.reference, read.data.place), "It lies in quarantine.");
+}
+
+export async function endFoundStayAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("receive-pack");
+  const read = foundSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return unreadForm(read.error);
+  return after(await endFoundStay(actor, read.data.reference, read.data), "Its stay is ended.");
 }
 
 export async function recordWatchAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

@@ -50,6 +50,11 @@ export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayRecei
               <p>If it lies before you, record it all the same: it goes into quarantine, and its return is told.</p>
             </Notice>
           ) : null}
+          {comes === "found" ? (
+            <Notice kind="info" title="This pack was found here in the box of another return">
+              <p>Scan it in under this one: its return goes on from there, and its place in quarantine goes along.</p>
+            </Notice>
+          ) : null}
           <ArrivalForm reference={reference} />
         </>
       ) : null}

@@ -10,6 +10,7 @@ import { readReceivedPack } from "@/lib/data/received-pack";
 import { DEFERRAL } from "@/lib/returns/handling-caution";
 import { WorkHeading } from "../bench-section";
 import { ArrivalPart } from "./arrival-part";
+import { FoundPart } from "./found-part";
 import { PhotographsPart } from "./photographs-part";
 import { QuarantinePart } from "./quarantine-part";
 
@@ -46,6 +47,7 @@ export default async function ReceivingPage({ params, searchParams }: ReceivingP
             mayReceive={mayReceive}
             said={typeof said === "string" ? said.slice(0, 200) : null}
           />
+          <FoundPart reference={pack.reference} found={pack.found} mayReceive={mayReceive} />
           <QuarantinePart pack={pack} mayReceive={mayReceive} mayJudge={may(actor, "lower-safety")} />
         </div>
       </div>

@@ -33,7 +33,10 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
     <WorkSection title="3. Quarantine">
       <VerdictNotice verdict={verdict} />
       {neededHours === LEAST_WATCH_HOURS ? null : (
-        <Notice kind="caution" title={`It is watched for ${neededHours} hours: it fell, was hit, or was under water`}>
+        <Notice
+          kind="caution"
+          title={`It is watched for ${neededHours} hours: it or its box was hit or got wet, or a danger of it was told`}
+        >
           <p>
             The watch ends on <LocalTime at={watchedUntil} />. The number of hours is a default of this house; whoever
             answers for the place may ask for more.

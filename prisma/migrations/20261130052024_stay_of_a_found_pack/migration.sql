@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "QuarantineStay" ADD COLUMN     "endedBecause" TEXT;
