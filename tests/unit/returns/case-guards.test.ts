@@ -129,6 +129,31 @@ const refused: readonly Case[] = [
   {
     name: "hand-to-carrier",
     role: "dealer",
+    at: { status: "return-approved", known: { ...known, evidenceStands: false } },
+    why: "evidence-changed",
+  },
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
+    at: { status: "return-approved", known: { ...known, isHeldUnseen: true } },
+    why: "safety-open",
+  },
+  // A pack that came back is held back like one from stock, wherever its return stands before it goes out.
+  ...(
+    [
+      ["ready-without-work", "technician", "decided", "return-as-is"],
+      ["finish-work", "technician", "work-in-progress", "repair"],
+      ["hand-back", "dealer", "ready-to-hand-back", "repair"],
+    ] as const
+  ).map(([name, role, status, decidedRemedy]) => ({
+    name,
+    role,
+    at: { status, decidedRemedy, known: { ...known, outgoingIsStopped: true } },
+    why: "pack-stopped" as const,
+  })),
+  {
+    name: "hand-to-carrier",
+    role: "dealer",
     at: { status: "return-approved", known: { ...known, transportClass: "do-not-ship" } },
     why: "do-not-ship",
   },
