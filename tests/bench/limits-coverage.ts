@@ -1,10 +1,16 @@
 import {
+  allMonthsOfSale,
+  assumedShape,
   correctedShare,
   coverageOf,
+  oneMonthOfSale,
+  partThatFails,
   rankedGroups,
   ratioAgainstOthers,
   returnsOfCustomers,
   shareFailed,
+  shareOfFault,
+  timesOfItsLikes,
 } from "@/tests/support/coverage-trials";
 import { seededRandom } from "@/tests/support/seeded-random";
 
@@ -13,7 +19,10 @@ import { seededRandom } from "@/tests/support/seeded-random";
  * limits, with twice the standard error of the share. Run: npx tsx tests/bench/limits-coverage.ts [fleets]
  */
 const fleets = Number(process.argv[2] ?? 4000);
-const trials = { shareFailed, correctedShare, ratioAgainstOthers, returnsOfCustomers, rankedGroups };
+const trials = {
+  ...{ shareFailed, correctedShare, ratioAgainstOthers, returnsOfCustomers, rankedGroups, shareOfFault },
+  ...{ timesOfItsLikes, oneMonthOfSale, allMonthsOfSale, assumedShape, partThatFails },
+};
 for (const [limits, trial] of Object.entries(trials)) {
   const { share, given } = coverageOf(trial, fleets, seededRandom(11));
   const twice = 2 * Math.sqrt((share * (1 - share)) / given);

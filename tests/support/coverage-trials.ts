@@ -1,13 +1,21 @@
 import { compareStrata, withRatios } from "@/lib/reliability/compare-strata";
+import { earlySignals } from "@/lib/reliability/early-signals";
+import { settledLaw } from "@/lib/reliability/group-life";
 import { correctedPoints, lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
+import { monthTriangle, type SaleMonthLife } from "@/lib/reliability/month-triangle";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
+import { timesOfLikes } from "@/lib/reliability/signal-sentences";
+import { CauseTally } from "@/lib/stats/cause-tally";
+import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
 import { empiricalBayesRates } from "@/lib/stats/empirical-bayes-rates";
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
 import { LifeTally } from "@/lib/stats/life-tally";
 import { meanCumulativeFunction } from "@/lib/stats/mean-cumulative-function";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import { survivalAtAge } from "@/lib/stats/survival-at-age";
+import { weibayes } from "@/lib/stats/weibayes";
+import { calendarDate } from "@/lib/warranty/calendar";
 
 /** In one made-up fleet: do the limits hold the truth? Null where they were not given. A number is a share of several. */
 export type CoverageTrial = (random: () => number) => boolean | number | null;
@@ -103,6 +111,87 @@ export const rankedGroups: CoverageTrial = (random) => {
   if (fit.kind === "refused") return null;
   const held = fit.rates.filter((limits, i) => holds(limits, groups[i]?.rate ?? Number.NaN));
   return held.length / groups.length;
+};
+
+/** Share failed by a year of one of two faults: 400 packs, 10 in 100 fail by then, six of ten of them of this fault. */
+export const shareOfFault: CoverageTrial = (random) => {
+  const tally = new CauseTally();
+  for (let pack = 0; pack < 400; pack++) {
+    const inUse = 1 + Math.floor(2 * YEAR * random());
+    const fails = Math.max(1, Math.ceil(exponential(random, -YEAR / Math.log(0.9))));
+    const fault = random() < 0.6 ? "one" : "other";
+    tally.add(0, Math.min(inUse, fails), fails <= inUse ? fault : null);
+  }
+  const steps = cumulativeIncidence(tally.counts()).find(({ cause }) => cause === "one")?.steps ?? [];
+  const at = steps.findLast(({ age }) => age <= YEAR);
+  return at === undefined ? null : holds(at, 0.06);
+};
+
+/** Times of its likes, as told beside a signal: 300 packs of 1.8 times the hazard of 900 others, late reports allowed for. */
+export const timesOfItsLikes: CoverageTrial = (random) => {
+  const others = ["B", "C", "D"].map((group) => ({ group, meanLife: 3000, packs: 300 }));
+  const { cells, lags } = fleetOf(random, [{ group: "A", meanLife: 3000 / 1.8, packs: 300 }, ...others]);
+  const reporting = reportingOf(reportingLag(lags));
+  const { states } = earlySignals([{ by: "dealer", table: { cells, excluded: [] } }], reporting);
+  const state = states.find(({ group }) => group === "A");
+  const times = state === undefined ? null : timesOfLikes(state);
+  return times === null ? null : holds(times, 1.8);
+};
+
+/** Packs sold in six months, 150 each, all reports in; those of one month fail so many times as often. */
+function monthsOfSale(random: () => number, times: number) {
+  const lives = Array.from({ length: 6 }, (_, i) => {
+    const oldest = 30 * (12 - i);
+    return Array.from({ length: 150 }, (): SaleMonthLife => {
+      const fails = Math.ceil(exponential(random, 1500 / (i === 2 ? times : 1)));
+      const soldIn = `2026-0${i + 1}`;
+      return {
+        soldIn,
+        entryDays: 0,
+        exitDays: Math.min(oldest, fails),
+        failed: fails <= oldest,
+        slackDays: 92,
+        packs: 1,
+      };
+    });
+  }).flat();
+  return monthTriangle(lives, calendarDate("2027-02-01"), 0, 0).rows;
+}
+
+/** One month of sale against the others: 1.5 times as often. */
+export const oneMonthOfSale: CoverageTrial = (random) => {
+  const times = monthsOfSale(random, 1.5)[2]?.against?.times ?? null;
+  return times === null ? null : holds(times, 1.5);
+};
+
+/** All months of sale at once: do the limits of every one hold, where all fail alike? */
+export const allMonthsOfSale: CoverageTrial = (random) =>
+  monthsOfSale(random, 1).every(({ against }) => against === null || holds(against.timesOfMany, 1));
+
+/** The scale of 60 packs of which about four fail within the time watched, with the true shape lent. */
+export const assumedShape: CoverageTrial = (random) => {
+  const tally = new LifeTally();
+  for (let pack = 0; pack < 60; pack++) {
+    const life = (-Math.log(1 - random())) ** (1 / 1.5);
+    const end = 0.05 + 0.25 * random();
+    tally.add(0, Math.min(life, end), life <= end);
+  }
+  const fit = weibayes(tally.counts(), 1.5);
+  return "kind" in fit ? null : holds(fit, 1);
+};
+
+/** The part that can fail, where it is preferred: 15 in 100 of 400 packs by one law, watched for 100 to 600 days. */
+export const partThatFails: CoverageTrial = (random) => {
+  const life = { line: "confirmed", group: "A", stratum: "M", dispatched: true, entryDays: 0, detail: null } as const;
+  const cells = Array.from({ length: 400 }, (): LifeCell => {
+    const inUse = 100 + Math.floor(500 * random());
+    const age = Math.max(1, Math.ceil(200 * (-Math.log(1 - random())) ** (1 / 1.5)));
+    const fails = random() < 0.15 ? age : Number.POSITIVE_INFINITY;
+    const status = fails <= inUse ? "failed" : "running";
+    return { ...life, exitDays: Math.min(fails, inUse), slackDays: MOST_SLACK_DAYS, status, packs: 1 };
+  });
+  const law = settledLaw(cells, [], 0);
+  return law.kind === "part-can-fail" ? holds(law.limits.share, 0.15) : null;
 };
 
 /** Share of the made-up fleets in which the limits hold the truth, and in how many they were given. */
