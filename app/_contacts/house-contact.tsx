@@ -3,6 +3,7 @@ import { Field, TextInput } from "@/app/_components/field";
 import { LocalTime } from "@/app/_components/local-time";
 import type { ContactView } from "@/lib/data/safety-contact";
 import { revealContactAction } from "./actions";
+import { ContactEvents } from "./contact-events";
 import { RevealList } from "./reveal-list";
 
 /** The house sees that there is a contact; whoever may see it says why, and the dealer reads who looked. */
@@ -12,7 +13,10 @@ export function HouseContact({ reference, view }: { reference: string; view: Con
       {view.isKept && view.givenAt !== null ? (
         <p>
           A contact for safety notices is kept, given by {view.givenByName} on <LocalTime at={view.givenAt} />. It is
-          sealed.
+          sealed
+          {view.mayReveal
+            ? "."
+            : ", and not yours to see: the service lead and the safety officer may, for a safety notice."}
         </p>
       ) : (
         <p className="text-soft">No contact of the customer is kept.</p>
@@ -30,7 +34,9 @@ export function HouseContact({ reference, view }: { reference: string; view: Con
           </div>
         </details>
       ) : null}
+      {view.staysBecause === null ? null : <p>{view.staysBecause}</p>}
       {view.isKept || view.reveals.length > 0 ? <RevealList reveals={view.reveals} /> : null}
+      <ContactEvents events={view.events} />
     </div>
   );
 }

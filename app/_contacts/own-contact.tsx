@@ -2,6 +2,7 @@ import { AnswerForm } from "@/app/_components/answer-form";
 import { Field, TextInput } from "@/app/_components/field";
 import type { ContactView } from "@/lib/data/safety-contact";
 import { eraseContactAction, keepContactAction } from "./actions";
+import { ContactEvents } from "./contact-events";
 import { RevealList } from "./reveal-list";
 
 /** The dealer keeps how a customer can be reached for a safety notice, sees it, and erases it. No return needs one. */
@@ -17,15 +18,24 @@ export function OwnContact({ reference, view }: { reference: string; view: Conta
           <p>
             Kept: <strong>{view.own}</strong>
           </p>
-          <AnswerForm action={eraseContactAction} submit="Erase it" weight="second">
-            <input type="hidden" name="reference" value={reference} />
-          </AnswerForm>
+          {view.staysBecause === null ? (
+            <AnswerForm action={eraseContactAction} submit="Erase it" weight="second">
+              <input type="hidden" name="reference" value={reference} />
+            </AnswerForm>
+          ) : (
+            <p>{view.staysBecause}</p>
+          )}
         </>
       )}
       {view.isKept || view.reveals.length > 0 ? <RevealList reveals={view.reveals} /> : null}
+      <ContactEvents events={view.events} />
       <details className="card">
         <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
-          {view.isKept ? "Keep another one in its place" : "Keep a contact"}
+          {view.staysBecause !== null
+            ? "Keep another one beside it"
+            : view.isKept
+              ? "Keep another one in its place"
+              : "Keep a contact"}
         </summary>
         <div className="border-t border-rule p-3">
           <AnswerForm action={keepContactAction} submit="Keep it">

@@ -1,6 +1,6 @@
 import "server-only";
 import { type BesideChain, whatIsWrongBeside } from "@/lib/returns/beside-chain";
-import { incidentHistoryEntry, lineHistoryEntry } from "./chained-rows";
+import { incidentHistoryEntry, lineHistoryEntry, moneyFactsSelect } from "./chained-rows";
 import { asSystem } from "./database";
 import { sha256 } from "./history";
 
@@ -36,6 +36,26 @@ async function readMarks(kind: "incident" | "line", ids: readonly string[]): Pro
   return new Map(marks.map(({ chain, lastHash }) => [chain.slice(kind.length + 1), lastHash]));
 }
 
+/**
+ * Whether more rows stand without a chain than were written before there was one: whoever wipes out hashes makes more of them,
+ * whatever day the rows bear.
+ */
+export async function verifyBeginnings(): Promise<BesideReport["broken"]> {
+  return asSystem(async (tx) => {
+    const where = { hash: null };
+    const now = { incident: await tx.incidentEntry.count({ where }), line: await tx.settlementMove.count({ where }) };
+    const begun = await tx.chainBeginning.findMany();
+    return (["incident", "line"] as const).flatMap((kind) => {
+      const then = begun.find((row) => row.kind === kind);
+      if (then === undefined)
+        return [{ chain: `${kind} rows`, sequence: 0, sentence: "When their chains began is not kept any more." }];
+      if (now[kind] <= then.unchained) return [];
+      const sentence = `${now[kind]} are not chained, and only ${then.unchained} were written before ${then.at.toISOString()}, when the chains began.`;
+      return [{ chain: `${kind} rows`, sequence: 0, sentence }];
+    });
+  });
+}
+
 /** The entries of every incident. As the system, like the rest of the check. */
 export function verifyIncidentChains(): Promise<BesideReport> {
   return verify(async (after) => {
@@ -56,9 +76,10 @@ export function verifyIncidentChains(): Promise<BesideReport> {
         entry: incidentHistoryEntry(row, entries[index - 1] ?? null),
         link: row,
       }));
-      // Closed beside its entries: the hold of the pack ends with that row.
+      // Closed beside its entries: the hold of the pack ends with that row. Open, it has what it was opened with.
       const standing = closing === null ? null : { state: "closed", version: entries.length };
-      return { name: reference, rows, lastHash: marks.get(id) ?? null, standing };
+      const contradiction = entries.length === 0 ? "Its entries are gone: it was opened with what was known." : null;
+      return { name: reference, rows, lastHash: marks.get(id) ?? null, standing, contradiction };
     });
     return { chains, last: some.at(-1)?.id ?? null };
   });
@@ -70,7 +91,14 @@ export function verifyLineChains(): Promise<BesideReport> {
     const some = await asSystem((tx) =>
       tx.settlementLine.findMany({
         where: after === null ? {} : { id: { gt: after } },
-        select: { id: true, state: true, version: true, moves: { orderBy: { version: "asc" } } },
+        select: {
+          ...moneyFactsSelect,
+          id: true,
+          state: true,
+          version: true,
+          approvedByUserId: true,
+          moves: { orderBy: { version: "asc" } },
+        },
         orderBy: { id: "asc" },
         take: CHAINS_AT_ONCE,
       }),
@@ -79,9 +107,19 @@ export function verifyLineChains(): Promise<BesideReport> {
       "line",
       some.map(({ id }) => id),
     );
-    const chains = some.map(({ id, state, version, moves }): BesideChain => {
-      const rows = moves.map((row) => ({ entry: lineHistoryEntry(row), link: row }));
-      return { name: `line ${id}`, rows, lastHash: marks.get(id) ?? null, standing: { state, version } };
+    const chains = some.map(({ id, state, version, approvedByUserId, moves, ...line }): BesideChain => {
+      const rows = moves.map((row) => ({
+        entry: lineHistoryEntry(row, row.form === "line-history-1" ? null : line),
+        link: row,
+      }));
+      const approver = moves.findLast(({ to }) => to === "approved")?.actorUserId ?? null;
+      return {
+        name: `line ${id}`,
+        rows,
+        lastHash: marks.get(id) ?? null,
+        standing: { state, version },
+        contradiction: approver === approvedByUserId ? null : "It names another approver than its moves.",
+      };
     });
     return { chains, last: some.at(-1)?.id ?? null };
   });

@@ -1,6 +1,7 @@
 import "server-only";
 import { canonicalHistoryText, type HistoryEntry, type HistoryForm } from "@/lib/returns/history-entry";
 import { FIRST_PREVIOUS_HASH } from "@/lib/returns/verify-history";
+import type { Prisma } from "@/prisma/generated/client";
 import { sha256 } from "./history";
 
 /** What chains a row to the one before it. */
@@ -57,8 +58,24 @@ export interface LineMoveRow {
   readonly at: Date;
 }
 
-/** A move of a line of money as it is hashed. */
-export function lineHistoryEntry(row: LineMoveRow): HistoryEntry {
+/** What a line of money is about and never changes: it stands in the hash of each of its moves from the second form on. */
+export const moneyFactsSelect = {
+  returnId: true,
+  dealerId: true,
+  kind: true,
+  operation: true,
+  minutes: true,
+  rateId: true,
+  currency: true,
+  amountMinor: true,
+  reversesLineId: true,
+  claimedByUserId: true,
+} as const satisfies Prisma.SettlementLineSelect;
+
+export type MoneyFacts = Prisma.SettlementLineGetPayload<{ select: typeof moneyFactsSelect }>;
+
+/** A move of a line of money as it is hashed; in the first form without what the line is about. */
+export function lineHistoryEntry(row: LineMoveRow, line: MoneyFacts | null): HistoryEntry {
   return {
     returnId: row.lineId,
     sequence: row.version,
@@ -73,6 +90,6 @@ export function lineHistoryEntry(row: LineMoveRow): HistoryEntry {
     ruleVersion: null,
     move: null,
     atLocal: null,
-    facts: null,
+    facts: line,
   };
 }

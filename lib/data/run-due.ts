@@ -3,6 +3,7 @@ import { isOverdue } from "@/lib/receiving/quarantine";
 import { dueMove, endsSoon, statusesThatTimeMoves } from "@/lib/returns/due-moves";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asSystem, closeDatabase, type Transaction } from "./database";
+import { endContactsAsSystem } from "./end-contacts";
 import { callSafetyOfficerAsSystem, sendPagerCallsAsSystem } from "./incident-calls";
 import { keepSignalsAsSystem } from "./keep-signals";
 import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
@@ -18,6 +19,8 @@ export interface DueRound {
   readonly refused: number;
   readonly endingSoon: number;
   readonly draftsDeleted: number;
+  /** Contacts of customers whose time was over. */
+  readonly contactsEnded: number;
   readonly quarantineAlarms: number;
   readonly calls: number;
   readonly pagerSent: number;
@@ -40,6 +43,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
   const pager = await sendPagerCallsAsSystem(now);
   const quarantineAlarms = await asSystem((tx) => alarmOverdueStays(tx, now));
   const draftsDeleted = await asSystem((tx) => deleteOldDrafts(tx, now));
+  const contactsEnded = await endContactsAsSystem(now);
   const signalsRaised = await keepSignalsAsSystem(now);
   let moved = 0;
   let refused = 0;
@@ -55,6 +59,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
     refused,
     endingSoon,
     draftsDeleted,
+    contactsEnded,
     quarantineAlarms,
     calls,
     pagerSent: pager.sent,

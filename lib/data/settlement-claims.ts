@@ -13,7 +13,7 @@ import { readCoverOutcome } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
-import { lineHistoryEntry, linkTo } from "./chained-rows";
+import { lineHistoryEntry, linkTo, moneyFactsSelect } from "./chained-rows";
 import { asActor, type Transaction } from "./database";
 import { readJoinedReturns } from "./joined-returns";
 import { breaksUnique } from "./unique-violation";
@@ -187,7 +187,8 @@ export async function appendLineMove(
     orderBy: { version: "desc" },
     select: { hash: true },
   });
+  const line = await tx.settlementLine.findUniqueOrThrow({ where: { id: move.lineId }, select: moneyFactsSelect });
   const row = { ...move, actorUserId: actor.userId, actorName: actor.name };
-  const link = linkTo(before?.hash ?? null, lineHistoryEntry(row), "line-history-1");
+  const link = linkTo(before?.hash ?? null, lineHistoryEntry(row, line), "line-history-2");
   await tx.settlementMove.create({ data: { ...row, ...link } });
 }

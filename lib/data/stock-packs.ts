@@ -101,7 +101,7 @@ async function readStopsBy(
 }
 
 /** Sets of packs that share a cause, whose packs somebody holds back. */
-async function readHeldBack(tx: Transaction, packId: string): Promise<ShipStop[]> {
+export async function readHeldBack(tx: Transaction, packId: string): Promise<ShipStop[]> {
   const sets = await tx.affectedSetPack.findMany({
     where: { packId },
     select: {

@@ -1,7 +1,7 @@
 import "server-only";
 import { readHistoryForm } from "@/lib/returns/history-entry";
 import { verifyHistory, whyItStandsElsewhere } from "@/lib/returns/verify-history";
-import { verifyIncidentChains, verifyLineChains } from "./beside-chains";
+import { verifyBeginnings, verifyIncidentChains, verifyLineChains } from "./beside-chains";
 import { asSystem, closeDatabase } from "./database";
 import { checkHistory, sha256 } from "./history";
 import { trackEntry } from "./track-rows";
@@ -92,7 +92,8 @@ export async function verifyEveryChain(): Promise<ChainReport> {
   const beside = [await verifyIncidentChains(), await verifyLineChains()] as const;
   const [incidents, lines] = [beside[0].chains, beside[1].chains];
   rows += beside[0].rows + beside[1].rows;
-  return { returns, tracks, incidents, lines, rows, broken: [...broken, ...beside[0].broken, ...beside[1].broken] };
+  broken.push(...beside[0].broken, ...beside[1].broken, ...(await verifyBeginnings()));
+  return { returns, tracks, incidents, lines, rows, broken };
 }
 
 function where({ sequence, sentence }: { readonly sequence: number; readonly sentence: string }) {

@@ -15,11 +15,13 @@ export interface BesideChain {
   readonly lastHash: string | null;
   /** Where the thing stands by its own row; null where it has none. */
   readonly standing: { readonly state: string; readonly version: number } | null;
+  /** What its own row says against its chain, as a sentence; null where nothing does. */
+  readonly contradiction: string | null;
 }
 
 /** Whether a chain is whole. Rows from before there was a chain may stand at its beginning and nowhere else. */
 export function whatIsWrongBeside(
-  { rows, lastHash, standing }: BesideChain,
+  { rows, lastHash, standing, contradiction }: BesideChain,
   sha256: (text: string) => string,
 ): { sequence: number; sentence: string } | null {
   const unchained = rows.findIndex(({ link }) => link.hash !== null);
@@ -35,6 +37,7 @@ export function whatIsWrongBeside(
     return { sequence: rows.length, sentence: "The mark kept outside the chain is gone." };
   const check = verifyHistory(chained, sha256, lastHash, startsAfter);
   if (check.kind === "broken") return check;
+  if (contradiction !== null) return { sequence: rows.length, sentence: contradiction };
   const last = rows.at(-1)?.entry ?? null;
   if (standing === null) return null;
   const elsewhere = whyItStandsElsewhere(last, { ...standing, lastHash: lastHash ?? "unchained" });

@@ -30,6 +30,7 @@ export const historyForms = [
   "track-history-1",
   "incident-history-1",
   "line-history-1",
+  "line-history-2",
 ] as const;
 export type HistoryForm = (typeof historyForms)[number];
 

@@ -5,6 +5,9 @@ import { type ReturnStatus, returnStatuses } from "./return-status";
 
 const days = z.int().min(0).max(3660);
 
+/** With one 29 February. */
+const FIVE_YEARS_IN_DAYS = 5 * 365 + 1;
+
 /** Periods and limits of the life of a return, dated and versioned: a case is judged by the setting of its day. */
 export const returnSettingsSchema = z.object({
   /** Calendar days in which whoever has the turn should have acted; a status that is missing has no due date. */
@@ -27,6 +30,11 @@ export const returnSettingsSchema = z.object({
   expiryReminderDays: days.default(3),
   /** The safety officer is called again so many minutes after the last call, until somebody acknowledges. */
   callAgainMinutes: z.int().min(5).max(1440).default(30),
+  /**
+   * A customer's contact for safety notices is erased so many days after its return ended; five years at the most, as for a register
+   * of complaints (Regulation (EU) 2023/988, Art. 9(2) and (8): verify). Engineering default: all of it.
+   */
+  contactKeptDays: z.int().min(30).max(FIVE_YEARS_IN_DAYS).default(FIVE_YEARS_IN_DAYS),
   /** Above this a refund needs a second person; in the smallest unit of the currency. */
   refundLimitMinor: z.int().min(0),
   refundLimitCurrency: z.string().regex(/^[A-Z]{3}$/),

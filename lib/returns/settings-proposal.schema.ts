@@ -38,6 +38,7 @@ const numbersSchema = z
     solvedReopenDays: wholeNumber,
     closeAfterDays: wholeNumber,
     draftKeptDays: wholeNumber,
+    contactKeptDays: wholeNumber,
     expiryReminderDays: wholeNumber,
     callAgainMinutes: wholeNumber,
     refundLimitMinor: z.string().trim().regex(typedAmount, "Write the amount as 500.00."),

@@ -27,6 +27,7 @@ export function settingsInWords(settings: ReturnSettings): Line[] {
     { what: "What was solved from a distance may be reopened for", value: days(settings.solvedReopenDays) },
     { what: "A return is closed after the hand-over, at the earliest in", value: days(settings.closeAfterDays) },
     { what: "An unfinished return is kept for", value: days(settings.draftKeptDays) },
+    { what: "A customer's contact is erased after its return ended in", value: days(settings.contactKeptDays) },
     { what: "Told before the permission to send ends", value: days(settings.expiryReminderDays) },
     { what: "The safety officer is called again after", value: `${settings.callAgainMinutes} minutes` },
     {

@@ -19,7 +19,10 @@ export default async function ExportsPage() {
     <HouseFrame actor={actor}>
       <div className="space-y-6">
         <h1>Files taken, the latest first</h1>
-        <p>Every table that somebody took as a file, by dealers too. An entry is written before the file leaves.</p>
+        <p>
+          Every table that somebody took as a file, every original log, and every photograph that was opened by itself,
+          by dealers too. An entry is written before the file leaves.
+        </p>
         <DataTable
           entriesWhenNarrow
           caption="Files taken"

@@ -20,6 +20,7 @@ test("one round of what belongs to time runs as a command, prints one document a
     refused: 0,
     endingSoon: 0,
     draftsDeleted: 0,
+    contactsEnded: 0,
     quarantineAlarms: 0,
     calls: 0,
     pagerSent: 0,

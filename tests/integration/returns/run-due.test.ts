@@ -274,6 +274,7 @@ test("periods are proposed by one manager and approved by another, count from th
     solvedReopenDays: "30",
     closeAfterDays: "14",
     draftKeptDays: "14",
+    contactKeptDays: "730",
     expiryReminderDays: "3",
     callAgainMinutes: "15",
     refundLimitMinor: "500,00",

@@ -1,5 +1,7 @@
+import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
+import { endContactsAsSystem } from "@/lib/data/end-contacts";
 import { exportReturns } from "@/lib/data/export-returns";
 import { listExports, recordExport } from "@/lib/data/exports-taken";
 import { lodgeReturn } from "@/lib/data/lodge-return";
@@ -44,7 +46,7 @@ test("a customer's contact is its dealer's; lead and safety officer see it for a
     expect(await readSafetyContact(actor, reference), actor.role).toBeNull();
   expect(await readSafetyContact(fleet.lead, reference)).toMatchObject({ isKept: true, own: null, mayReveal: true });
   expect(await readSafetyContact(fleet.manager, reference)).toMatchObject({
-    isKept: false,
+    isKept: true,
     own: null,
     mayReveal: false,
   });
@@ -106,5 +108,53 @@ test("whoever takes a file leaves an entry, and only those in charge read it", a
   await expectWrittenOnce(
     () => asSystem((tx) => tx.exportTaken.findMany({ orderBy: { what: "asc" } })),
     () => asSystem((tx) => tx.exportTaken.updateMany({ data: { what: "other" } })),
+  );
+});
+
+test("while an incident is open or its pack is held back a contact stays, a corrected one beside it; each change is named", async () => {
+  const serial = fleet.others[1] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial, { clientKey: randomUUID() }), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference: of } = lodged;
+  const packId = (await asSystem((tx) => tx.pack.findUniqueOrThrow({ where: { serial } }))).id;
+  await keepSafetyContact(fleet.berlin, of, number, now);
+  // Held back with others for one cause.
+  const set = { number: 7, by: "revision", group: "QP-A", why: "They share one cause.", createdByUserId: "m" };
+  const event = { why: "Held.", byUserId: "m", byName: "Mika", byRole: "manager", at: now };
+  const setId = await asSystem(async (tx) => {
+    const { id } = await tx.affectedSet.create({ data: { ...set, createdByName: "Mika", createdAt: now } });
+    await tx.affectedSetPack.createMany({ data: [{ setId: id, packId }] });
+    await tx.affectedSetEvent.createMany({ data: [{ ...event, setId: id, sequence: 1, kind: "stopped" }] });
+    return id;
+  });
+  expect(await eraseSafetyContact(fleet.berlin, of, now)).toMatchObject({
+    reason: "must-stay",
+    sentence: expect.stringMatching(/let go.*beside it/),
+  });
+  expect(await keepSafetyContact(fleet.berlin, of, "+49 30 7654321", now)).toEqual({ ok: true });
+  expect((await readSafetyContact(fleet.berlin, of))?.own).toBe(`+49 30 7654321; before that: ${number}`);
+  await asSystem((tx) => tx.affectedSetEvent.createMany({ data: [{ ...event, setId, sequence: 2, kind: "let-go" }] }));
+  // An incident, whoever opened it.
+  const opened = { packId, openedAt: now, openedByUserId: "s", openedByName: "Signe" };
+  const incident = await asSystem((tx) => tx.incident.create({ data: { reference: "I-26-00999-X", ...opened } }));
+  expect((await readSafetyContact(fleet.manager, of))?.staysBecause).toMatch(/incident.*closed/);
+  expect(await eraseSafetyContact(fleet.berlin, of, now)).toMatchObject({ reason: "must-stay" });
+  await asSystem((tx) => tx.return.updateMany({ where: { reference: of }, data: { status: "closed", version: 2 } }));
+  const sixYears = new Date("2032-10-05T09:00:00Z");
+  expect(await endContactsAsSystem(sixYears)).toBe(0);
+  await asSystem((tx) =>
+    tx.incidentClosing.create({
+      data: { incidentId: incident.id, closedAt: now, closedByUserId: "s", closedByName: "Signe" },
+      select: { incidentId: true },
+    }),
+  );
+  expect(await endContactsAsSystem(new Date("2031-10-01T09:00:00Z"))).toBe(0);
+  expect(await endContactsAsSystem(sixYears)).toBe(1);
+  const view = await readSafetyContact(fleet.berlin, of);
+  expect(view).toMatchObject({ isKept: false, own: null });
+  expect(view?.events.map(({ kind }) => kind)).toEqual(["given", "added-beside", "ended"]);
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.safetyContactEvent.findMany({ orderBy: { id: "asc" } })),
+    () => asSystem((tx) => tx.safetyContactEvent.updateMany({ data: { byName: "x" } })),
   );
 });

@@ -79,6 +79,13 @@ test("who proposes, freezes, holds back and lets go, by role", async () => {
   ).rejects.toThrow(/row-level security/);
   for (const actor of [fleet.berlin, fleet.finance])
     expect(await asActor(actor, (tx) => tx.affectedSetPack.count())).toBe(0);
+  // Nobody puts one more pack into a set that was made.
+  const serial = await packInStore("QP-B", 43);
+  const { id: packId } = await asSystem((tx) => tx.pack.findUniqueOrThrow({ where: { serial } }));
+  for (const actor of [fleet.lead, fleet.manager, fleet.safetyOfficer])
+    await expect(
+      asActor(actor, (tx) => tx.affectedSetPack.createMany({ data: [{ setId: id, packId }] })),
+    ).rejects.toThrow(/names its packs once/);
   await expectWrittenOnce(
     () => asSystem((tx) => tx.affectedSetEvent.findMany({ orderBy: { sequence: "asc" } })),
     () => asSystem((tx) => tx.affectedSetEvent.updateMany({ data: { why: "other words" } })),

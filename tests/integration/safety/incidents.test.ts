@@ -572,3 +572,16 @@ test("of those who close and tell at once one is heard first: nothing is written
   }
   expect((await verifyEveryChain()).broken).toEqual([]);
 });
+
+test("an open incident whose entries and mark were deleted is found", async () => {
+  const open = await asSystem((tx) => tx.incident.findFirstOrThrow({ where: { closing: null } }));
+  await asSystem(async (tx) => {
+    await tx.$executeRawUnsafe(`ALTER TABLE "IncidentEntry" DISABLE TRIGGER USER`);
+    await tx.incidentEntry.deleteMany({ where: { incidentId: open.id } });
+    await tx.$executeRawUnsafe(`ALTER TABLE "IncidentEntry" ENABLE TRIGGER USER`);
+    await tx.chainMark.deleteMany({ where: { chain: `incident ${open.id}` } });
+  });
+  expect((await verifyEveryChain()).broken).toMatchObject([
+    { chain: open.reference, sentence: expect.stringMatching(/entries are gone/) },
+  ]);
+});

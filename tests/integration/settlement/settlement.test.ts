@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
-import { asActor, asSystem } from "@/lib/data/database";
+import { asActor, asSystem, type Transaction } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { listStatements, type MoneyPage, readMoney, readOwnLines, readOwnMoney, setRate } from "@/lib/data/settlement";
@@ -303,11 +303,64 @@ test("two returns of one complaint are paid for once, whichever of them was clai
   expect(await lineNow(before)).toMatchObject({ state: "in-statement" });
 });
 
+/** As whoever holds the database could: with the triggers of the table off. */
+async function pastTheWalls(sql: string, value: string | number | null): Promise<void> {
+  await asSystem(async (tx) => {
+    await tx.$executeRawUnsafe(`ALTER TABLE "SettlementLine" DISABLE TRIGGER USER`);
+    await tx.$executeRawUnsafe(sql, value);
+    await tx.$executeRawUnsafe(`ALTER TABLE "SettlementLine" ENABLE TRIGGER USER`);
+  });
+}
+
+async function withoutChecks(table: string, check: string, work: (tx: Transaction) => Promise<unknown>): Promise<void> {
+  await asSystem(async (tx) => {
+    await tx.$executeRawUnsafe(`ALTER TABLE "${table}" DISABLE TRIGGER USER`);
+    await tx.$executeRawUnsafe(`ALTER TABLE "${table}" DROP CONSTRAINT "${check}"`);
+    await work(tx);
+    await tx.$executeRawUnsafe(
+      `ALTER TABLE "${table}" ADD CONSTRAINT "${check}" CHECK ("form" IS NOT NULL AND "previousHash" IS NOT NULL AND "hash" ~ '^[0-9a-f]{64}$') NOT VALID`,
+    );
+    await tx.$executeRawUnsafe(`ALTER TABLE "${table}" ENABLE TRIGGER USER`);
+  });
+}
+
 test("every line's moves are one chain, and one put in past the program is found", async () => {
   // Returns of this file were moved past the program; their own histories are tried elsewhere.
   const brokenLines = async () => (await verifyEveryChain()).broken.filter(({ chain }) => chain.startsWith("line "));
   expect(await brokenLines()).toEqual([]);
   expect((await verifyEveryChain()).lines).toBeGreaterThan(5);
+  // Past every wall and trigger, as whoever holds the database could: amount, currency, operation, approver.
+  const paid = await asSystem((tx) => tx.settlementLine.findFirstOrThrow({ where: { state: "paid", kind: "labour" } }));
+  for (const [column, value] of [
+    ["amountMinor", paid.amountMinor + 1],
+    ["currency", "XTS"],
+    ["operation", "another"],
+    ["approvedByUserId", "somebody else"],
+  ] as const) {
+    await pastTheWalls(`UPDATE "SettlementLine" SET "${column}" = $1 WHERE "id" = '${paid.id}'`, value);
+    expect(await brokenLines(), column).toMatchObject([{ chain: `line ${paid.id}` }]);
+    await pastTheWalls(`UPDATE "SettlementLine" SET "${column}" = $1 WHERE "id" = '${paid.id}'`, paid[column]);
+  }
+  expect(await brokenLines()).toEqual([]);
+  // Hashes and mark wiped out do not pass as rows from before there was a chain.
+  const wiped = await asSystem((tx) => tx.settlementMove.findMany({ where: { lineId: paid.id } }));
+  const bare = { form: null, previousHash: null, hash: null };
+  await withoutChecks("SettlementMove", "SettlementMove_chained", (tx) =>
+    tx.settlementMove.updateMany({ where: { lineId: paid.id }, data: bare }),
+  );
+  await asSystem((tx) => tx.chainMark.deleteMany({ where: { chain: `line ${paid.id}` } }));
+  expect(
+    (await brokenLines()).some(({ sentence }) => /not chained, and only 0 were written before/.test(sentence)),
+  ).toBe(true);
+  await withoutChecks("SettlementMove", "SettlementMove_chained", async (tx) => {
+    for (const { id, form, previousHash, hash } of wiped)
+      await tx.settlementMove.update({ where: { id }, data: { form, previousHash, hash }, select: { id: true } });
+  });
+  const last = wiped.sort((a, b) => a.version - b.version).at(-1);
+  await asSystem((tx) =>
+    tx.chainMark.create({ data: { chain: `line ${paid.id}`, lastHash: last?.hash ?? "", rows: wiped.length } }),
+  );
+  expect(await brokenLines()).toEqual([]);
   const moved = await asSystem((tx) =>
     tx.settlementMove.findFirstOrThrow({ where: { to: "paid" }, select: { lineId: true, version: true } }),
   );

@@ -11,6 +11,7 @@ export const settings: ReturnSettings = {
   solvedReopenDays: 30,
   closeAfterDays: 14,
   draftKeptDays: 14,
+  contactKeptDays: 1826,
   remindEveryDays: 3,
   expiryReminderDays: 3,
   callAgainMinutes: 30,

@@ -37,7 +37,7 @@ function chain(unchained = 0): BesideChain & { rows: BesideChain["rows"][number]
     return { entry, link };
   });
   const lastHash = unchained === states.length ? null : previousHash;
-  return { name: "line 1", rows, lastHash, standing: { state: "in-statement", version: 4 } };
+  return { name: "line 1", rows, lastHash, standing: { state: "in-statement", version: 4 }, contradiction: null };
 }
 
 const wrong = (one: BesideChain) => whatIsWrongBeside(one, sha256)?.sentence ?? null;

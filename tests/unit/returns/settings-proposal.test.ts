@@ -12,6 +12,7 @@ const typed = {
   solvedReopenDays: "14",
   closeAfterDays: "14",
   draftKeptDays: "14",
+  contactKeptDays: "730",
   expiryReminderDays: "3",
   callAgainMinutes: "30",
 };

@@ -30,6 +30,7 @@ export function settingsQuestions(inForce: ReturnSettings | null): FormQuestion[
     number("solvedReopenDays", "Days in which what was solved from a distance may be reopened"),
     number("closeAfterDays", "Days from the hand-over to the closing, at least"),
     number("draftKeptDays", "Days an unfinished return is kept"),
+    number("contactKeptDays", "Days a customer's contact is kept after its return ended"),
     number("expiryReminderDays", "Days before the permission to send ends when the dealer is told"),
     number("callAgainMinutes", "Minutes until the safety officer is called again"),
     {

@@ -1,3 +1,4 @@
+import { originalLeaves } from "@/app/_exports/original-leaves";
 import { may } from "@/lib/access/may";
 import { currentActor } from "@/lib/auth/session";
 import { openReturnFile } from "@/lib/data/readings-download";
@@ -15,6 +16,7 @@ export async function GET(request: Request, { params }: FileRoute): Promise<Resp
   const named = new URL(request.url).searchParams.get("file") ?? undefined;
   const file = await openReturnFile(actor, (await params).reference, named);
   if (file === null) return new Response(null, { status: 404 });
+  await originalLeaves(actor, (await params).reference, file.sha256);
   return new Response(file.bytes, {
     headers: {
       "Content-Type": "text/csv; charset=utf-8",

@@ -4,6 +4,6 @@ interface PhotoRoute {
   readonly params: Promise<{ readonly photoId: string }>;
 }
 
-export async function GET(_request: Request, { params }: PhotoRoute): Promise<Response> {
-  return showPhoto((await params).photoId);
+export async function GET(request: Request, { params }: PhotoRoute): Promise<Response> {
+  return showPhoto(request, (await params).photoId);
 }
