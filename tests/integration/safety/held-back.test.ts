@@ -80,7 +80,7 @@ test("who proposes, freezes, holds back and lets go, by role", async () => {
   for (const actor of [fleet.berlin, fleet.finance])
     expect(await asActor(actor, (tx) => tx.affectedSetPack.count())).toBe(0);
   // Nobody puts one more pack into a set that was made.
-  const serial = await packInStore("QP-B", 43);
+  const serial = await packInStore("QP-A", 49);
   const { id: packId } = await asSystem((tx) => tx.pack.findUniqueOrThrow({ where: { serial } }));
   for (const actor of [fleet.lead, fleet.manager, fleet.safetyOfficer])
     await expect(

@@ -576,9 +576,9 @@ test("of those who close and tell at once one is heard first: nothing is written
 test("an open incident whose entries and mark were deleted is found", async () => {
   const open = await asSystem((tx) => tx.incident.findFirstOrThrow({ where: { closing: null } }));
   await asSystem(async (tx) => {
-    await tx.$executeRawUnsafe(`ALTER TABLE "IncidentEntry" DISABLE TRIGGER USER`);
+    await tx.$executeRawUnsafe(`ALTER TABLE "IncidentEntry" DISABLE TRIGGER USER, NO FORCE ROW LEVEL SECURITY`);
     await tx.incidentEntry.deleteMany({ where: { incidentId: open.id } });
-    await tx.$executeRawUnsafe(`ALTER TABLE "IncidentEntry" ENABLE TRIGGER USER`);
+    await tx.$executeRawUnsafe(`ALTER TABLE "IncidentEntry" ENABLE TRIGGER USER, FORCE ROW LEVEL SECURITY`);
     await tx.chainMark.deleteMany({ where: { chain: `incident ${open.id}` } });
   });
   expect((await verifyEveryChain()).broken).toMatchObject([

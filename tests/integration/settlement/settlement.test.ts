@@ -306,21 +306,21 @@ test("two returns of one complaint are paid for once, whichever of them was clai
 /** As whoever holds the database could: with the triggers of the table off. */
 async function pastTheWalls(sql: string, value: string | number | null): Promise<void> {
   await asSystem(async (tx) => {
-    await tx.$executeRawUnsafe(`ALTER TABLE "SettlementLine" DISABLE TRIGGER USER`);
+    await tx.$executeRawUnsafe(`ALTER TABLE "SettlementLine" DISABLE TRIGGER USER, NO FORCE ROW LEVEL SECURITY`);
     await tx.$executeRawUnsafe(sql, value);
-    await tx.$executeRawUnsafe(`ALTER TABLE "SettlementLine" ENABLE TRIGGER USER`);
+    await tx.$executeRawUnsafe(`ALTER TABLE "SettlementLine" ENABLE TRIGGER USER, FORCE ROW LEVEL SECURITY`);
   });
 }
 
 async function withoutChecks(table: string, check: string, work: (tx: Transaction) => Promise<unknown>): Promise<void> {
   await asSystem(async (tx) => {
-    await tx.$executeRawUnsafe(`ALTER TABLE "${table}" DISABLE TRIGGER USER`);
+    await tx.$executeRawUnsafe(`ALTER TABLE "${table}" DISABLE TRIGGER USER, NO FORCE ROW LEVEL SECURITY`);
     await tx.$executeRawUnsafe(`ALTER TABLE "${table}" DROP CONSTRAINT "${check}"`);
     await work(tx);
     await tx.$executeRawUnsafe(
       `ALTER TABLE "${table}" ADD CONSTRAINT "${check}" CHECK ("form" IS NOT NULL AND "previousHash" IS NOT NULL AND "hash" ~ '^[0-9a-f]{64}$') NOT VALID`,
     );
-    await tx.$executeRawUnsafe(`ALTER TABLE "${table}" ENABLE TRIGGER USER`);
+    await tx.$executeRawUnsafe(`ALTER TABLE "${table}" ENABLE TRIGGER USER, FORCE ROW LEVEL SECURITY`);
   });
 }
 
