@@ -148,7 +148,7 @@ function readQueueRows(
     LEFT JOIN "Track" t ON t."packId" = p."id" AND t."track" = 'safety'
     LEFT JOIN "Dealer" d ON d."id" = r."dealerId"
     LEFT JOIN "Decision" c ON c."id" = r."decisionId"
-    LEFT JOIN "ReadingFile" f ON f."returnId" = r."id"
+    LEFT JOIN "ReadingFile" f ON f."id" = r."readingFileId"
     LEFT JOIN "Suggestion" s ON s."readingFileId" = f."id"
     ORDER BY ${order}`;
 }

@@ -8,6 +8,7 @@ import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { type KeptReadings, keepReadings } from "@/lib/data/readings";
 import { openReturnFile } from "@/lib/data/readings-download";
+import { listReturnQueue } from "@/lib/data/return-queue";
 import { readDealerReturn } from "@/lib/data/returns";
 import { readTransport } from "@/lib/data/transport";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
@@ -77,6 +78,8 @@ test("a dealer brings the readings that were asked for; the newest count and the
   const bench = await readBenchReturn(fleet.bench, reference);
   expect(bench?.readings).toMatchObject({ id: second, rows: 240 });
   expect(bench?.earlierReadings.map(({ id }) => id)).toEqual([first]);
+  const queue = await listReturnQueue(fleet.bench, "open", 1);
+  expect(queue?.rows.map((row) => row.reference)).toEqual([reference]);
   expect(bench?.next.history).toMatchObject({ kind: "sound" });
   expect(await openReturnFile(fleet.bench, reference, first)).toMatchObject({ fileName: "log.csv" });
   expect((await readDealerReturn(fleet.berlin, reference))?.earlierReadings).toMatchObject([
