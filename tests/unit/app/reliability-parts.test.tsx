@@ -1,16 +1,18 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
 import { IntervalPlot } from "@/app/_components/charts/interval-plot";
+import { DelayTable } from "@/app/(manager)/reliability/delay-table";
 import { ForecastTable } from "@/app/(manager)/reliability/forecast/forecast-table";
 import { WeibullPart } from "@/app/(manager)/reliability/group/weibull-part";
 import { ReserveTable } from "@/app/(manager)/reliability/reserve/reserve-table";
 import { LongUndecidedSignals } from "@/app/(manager)/reliability/signals/long-undecided-signals";
 import { FORECAST_MONTHS, forecastGroup } from "@/lib/reliability/cover-forecast";
 import { totalForecast } from "@/lib/reliability/forecast-total";
+import { groupLags } from "@/lib/reliability/group-lags";
 import { groupLife } from "@/lib/reliability/group-life";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { priced, totalCost } from "@/lib/reliability/priced-forecast";
-import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
 import { calendarDate } from "@/lib/warranty/calendar";
 
 function cell(exitDays: number, status: LifeCell["status"], packs = 1): LifeCell {
@@ -87,4 +89,30 @@ test("that no other group would signal is said of all faults together, which alo
   expect(shown(true)).toContain(
     "this would be a signal too, all faults together: cell lot B. Single faults are not asked",
   );
+});
+
+test("the delays of dealers are told one by one where each has its own, and nothing stands where one is taken for all", () => {
+  const shown = (groups: readonly (readonly [string, number])[]) => {
+    const lagsOf = new Map(
+      groups.map(([group, slow]) => [
+        group,
+        Array.from({ length: 40 }, (_, i) => ({ lag: slow + (i % 10), longest: 100 + i })),
+      ]),
+    );
+    const delays = groupLags("dealer", lagsOf, reportingLag([...lagsOf.values()].flat()));
+    return renderToStaticMarkup(<DelayTable delays={delays} />);
+  };
+  const two = shown([
+    ["D1", 10],
+    ["D2", 55],
+  ]);
+  // Days 10 to 19, and 55 to 64, every one as often.
+  for (const words of ["14 days", "19 days", "59 days", "64 days", ">40<", "throughout"]) expect(two).toContain(words);
+  expect(
+    shown([
+      ["D1", 10],
+      ["D2", 10],
+    ]),
+  ).toBe("");
+  expect(renderToStaticMarkup(<DelayTable delays={null} />)).toBe("");
 });
