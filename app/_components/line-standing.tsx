@@ -6,6 +6,7 @@ interface LineStandingProps {
   readonly line: {
     readonly state: LineState;
     readonly isReversed: boolean;
+    readonly isReversalOpen: boolean;
     readonly statementNumber: number | null;
     readonly reason: string;
     readonly rateFrom: string | null;
@@ -13,9 +14,10 @@ interface LineStandingProps {
 }
 
 /** Where a line of money stands, with its reason and the day of its rate. */
-export function LineStanding({ line: { state, isReversed, statementNumber, reason, rateFrom } }: LineStandingProps) {
+export function LineStanding({ line }: LineStandingProps) {
+  const { state, isReversed, isReversalOpen, statementNumber, reason, rateFrom } = line;
   const notes = [
-    isReversed ? "Reversed by a later line." : "",
+    isReversed ? "Reversed by a later line." : isReversalOpen ? "A reversal is claimed and not approved yet." : "",
     statementNumber === null ? "" : `Statement ${statementNumber}.`,
     reason,
     rateFrom !== null && isCalendarDate(rateFrom) ? `Rate of ${sayDate(rateFrom)}.` : "",

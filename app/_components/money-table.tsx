@@ -19,6 +19,7 @@ export interface MoneyRow {
   readonly claimedAt: Date;
   readonly claimedByName: string;
   readonly isReversed: boolean;
+  readonly isReversalOpen: boolean;
   readonly statementNumber: number | null;
 }
 

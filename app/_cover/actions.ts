@@ -10,7 +10,7 @@ import { proofOfSaleSchema } from "@/lib/warranty/proof-of-sale.schema";
 const sentSchema = proofOfSaleSchema.extend({ reference: z.string().max(40) });
 
 export async function proveSaleAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
-  const actor = await requireActor("answer-question");
+  const actor = await requireActor("confirm-proof");
   const read = sentSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
   const { reference, ...proof } = read.data;

@@ -23,7 +23,7 @@ interface ProofPartProps {
 
 /** A proof of sale that came later: its photograph, the day it shows, and the answers it replaced. */
 export function ProofPart({ reference, version, proofs, under, said }: ProofPartProps) {
-  const { mayProve, photo, earlier } = proofs;
+  const { mayProve, maySend, photo, earlier } = proofs;
   const photos = `${under}/${reference}/photos`;
   return (
     <div id="proof" className="mt-4 space-y-4">
@@ -39,7 +39,7 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
           </ol>
         </details>
       )}
-      {mayProve ? (
+      {maySend ? (
         <details className="card" open={photo !== null || said !== null}>
           <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">A proof of sale came</summary>
           <div className="space-y-4 border-t border-rule p-3">
@@ -63,17 +63,21 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
               </Button>
             </form>
             {photo === null ? (
-              <p>Then say which day it shows.</p>
+              <p>
+                Until the service desk has read the photograph, the day of the sale counts as stated, without proof.
+              </p>
+            ) : !mayProve ? (
+              <p>It is sent. The service desk reads it, and then the answer on cover is given anew.</p>
             ) : (
               <QuestionForm
                 id="proof-day"
                 action={proveSaleAction}
-                hidden={{ reference, seenVersion: String(version) }}
+                hidden={{ reference, seenVersion: String(version), proofId: photo.id }}
                 questions={[
                   { name: "provenSoldOn", label: "Day of delivery to the first customer, as it shows", kind: "date" },
                   { name: "why", label: "What it is, and where it came from", kind: "long" },
                 ]}
-                button="Give the answer on cover anew"
+                button="I have read it: give the answer anew in my name"
               />
             )}
           </div>
@@ -97,7 +101,7 @@ function Earlier({ answer, photos }: { answer: EarlierCoverView; photos: string 
         ))}
       </ul>
       <p>
-        Replaced by a proof that shows delivery on <CalendarDay date={provenSoldOn} />, kept by {replacedByName}:{" "}
+        Replaced by a proof that shows delivery on <CalendarDay date={provenSoldOn} />, read by {replacedByName}:{" "}
         <span dir="auto">{why}</span>
       </p>
       <KeptPhoto src={`${photos}/${proofId}`} alt="The proof of sale" className="max-h-80" />

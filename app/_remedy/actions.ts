@@ -10,6 +10,9 @@ import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { recordLegalNotice } from "@/lib/data/legal-notices";
 import { lendPack, takeLoanBack } from "@/lib/data/lend-pack";
 import { letPackGo } from "@/lib/data/let-pack-go";
+import { recordWhereUnitIs } from "@/lib/data/unit-place";
+import { custodyPlaces } from "@/lib/returns/custody-track";
+import { storableText } from "@/lib/returns/storable-text";
 import { consumerChoices, legalPromptKinds } from "@/lib/warranty/legal-prompts";
 
 const reference = z.string().max(40);
@@ -51,6 +54,33 @@ export async function giveUnitUpAction(before: FormAnswer, form: FormData): Prom
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
   const answer = await giveUnitUp(actor, read.data.reference, read.data.because);
   return settle(before, form, "because", answer.ok ? null : answer.sentence, "The pack is free again.");
+}
+
+const unitPlaceSchema = z.object({
+  reference,
+  to: z.enum(custodyPlaces, "Choose where it is."),
+  scanned: z.string().max(200),
+  reason: storableText({
+    least: 3,
+    most: 1000,
+    tooShort: "Write how you know, in a few words.",
+    tooLong: "This is longer than 1000 characters.",
+  }),
+  seenVersion: z.coerce.number().int().min(0),
+});
+
+export async function unitPlaceAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("receive-pack");
+  const read = unitPlaceSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await recordWhereUnitIs(actor, read.data.reference, read.data);
+  return settle(
+    before,
+    form,
+    answer.ok ? "to" : answer.field,
+    answer.ok ? null : answer.sentence,
+    "Its place is recorded.",
+  );
 }
 
 export async function lendAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

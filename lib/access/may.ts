@@ -44,6 +44,8 @@ const allowed = {
   // The way of a return
   "take-return": service,
   "ask-dealer": service,
+  /** Reads the photograph of a proof of sale and confirms by name what it shows; the dealer sends it. */
+  "confirm-proof": service,
   "help-remotely": service,
   "approve-return": service,
   "receive-pack": service,

@@ -34,20 +34,24 @@ export interface EarlierCoverView {
 }
 
 export interface CoverProofs {
-  /** Whether this person may say that a proof came, as the return stands. */
+  /** Whether this person may confirm what the photograph of a proof shows, as the return stands. */
   readonly mayProve: boolean;
+  /** Whether this person may send a photograph of a proof, as the return stands. */
+  readonly maySend: boolean;
   /** The newest photograph of a proof that no answer rests on yet. */
   readonly photo: PhotoCard | null;
   readonly earlier: readonly EarlierCoverView[];
 }
 
-/** The newest photograph of a proof that no answer rests on yet; null where none was kept. */
-function newestProof(tx: Transaction, returnId: string) {
-  return tx.packPhoto.findFirst({
-    where: { returnId, view: "proof-of-sale", replacedCover: null },
-    orderBy: { takenAt: "desc" },
-    select: photoSelect,
+/** The newest photograph of a proof, where no answer rests on it yet: what came before one that was read is not asked about again. */
+async function newestProof(tx: Transaction, returnId: string) {
+  const newest = await tx.packPhoto.findFirst({
+    where: { returnId, view: "proof-of-sale" },
+    orderBy: [{ takenAt: "desc" }, { id: "desc" }],
+    select: { ...photoSelect, replacedCover: { select: { proofId: true } } },
   });
+  if (newest === null || newest.replacedCover !== null) return null;
+  return newest;
 }
 
 /** What has come of proofs of sale for a return; null where this person may not see it. */
@@ -58,8 +62,10 @@ export function readCoverProofs(actor: Actor, reference: string): Promise<CoverP
     const photo = await newestProof(tx, row.id);
     const earlier = await tx.earlierCover.findMany({ where: { returnId: row.id }, orderBy: { number: "asc" } });
     const { act, from } = caseMoves["prove-sale"];
+    const isOpen = from.some((status) => status === row.status);
     return {
-      mayProve: act !== null && may(actor, act) && from.some((status) => status === row.status),
+      mayProve: act !== null && may(actor, act) && isOpen,
+      maySend: may(actor, "answer-question") && isOpen,
       photo: photo === null ? null : photoCard(photo),
       earlier: earlier.map(({ outcome, startsOn, endsOn, provenSoldOn, ...same }) => ({
         ...same,
@@ -81,8 +87,8 @@ const refusal = (reason: "not-found" | "proof-missing" | "proof-day-missing", se
 });
 
 /**
- * Gives the answer on cover anew from a proof of sale that came after it. The photograph has to be kept first; the answer
- * before stays with what it was drawn from, and the history names the proof. In one transaction as the system, because the
+ * Gives the answer on cover anew from a proof of sale that came after it. The photograph has to be kept first, and somebody
+ * of the house has read it and confirms by name what it shows: on the dealer's word alone nothing gets into cover. The answer before stays with what it was drawn from, and the history names the proof. In one transaction as the system, because the
  * chain's sale and its earlier returns may be another dealer's; whose return it is is asked of the person before.
  */
 export async function proveSale(
@@ -107,11 +113,13 @@ async function proveIn(
   tx: Transaction,
   actor: Actor,
   reference: string,
-  { provenSoldOn, why, seenVersion }: ProofOfSale,
+  { provenSoldOn, why, seenVersion, proofId }: ProofOfSale,
   now: Date,
 ): Promise<MoveAnswer> {
   const row = await tx.return.findUniqueOrThrow({ where: { reference }, include: { dealer: true, pack: true } });
   const photo = await newestProof(tx, row.id);
+  if (photo !== null && photo.id !== proofId)
+    return refusal("proof-missing", "Another photograph came meanwhile. Read that one, then confirm what it shows.");
   const request = { name: "prove-sale", reason: why, seenVersion, stated: { provenSoldOn } } as const;
   const pack = await packOf(tx, row.pack.serial);
   const wrongDay = whyNotThatDay(row, pack, provenSoldOn, now);

@@ -4,16 +4,25 @@ import { may } from "@/lib/access/may";
 import type { UnitRefusal } from "@/lib/packs/replacement-unit";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { ReturnStatus } from "@/lib/returns/return-status";
+import { isUnitOut } from "@/lib/returns/unit-place";
 import { asActor, type Transaction } from "./database";
 import { judgeUnit, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
 import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
+import { readUnitPlace } from "./unit-place";
 
 export type KeepAnswer =
   | { readonly ok: true; readonly serial: string }
   | {
       readonly ok: false;
-      readonly reason: UnitRefusal | "not-found" | "not-allowed" | "one-is-kept" | "too-late" | "reason-missing";
+      readonly reason:
+        | UnitRefusal
+        | "not-found"
+        | "not-allowed"
+        | "one-is-kept"
+        | "too-late"
+        | "reason-missing"
+        | "is-under-way";
       readonly sentence: string;
     };
 
@@ -24,6 +33,10 @@ const notAllowed = refused("not-allowed", "This is not yours to do.");
 const takenMeanwhile = refused(
   "is-kept-for-another",
   "Somebody kept this pack for another return a moment ago. Take another.",
+);
+const isUnderWay = refused(
+  "is-under-way",
+  "This pack was sent. Record first that it came back or that it is missing; then it can be given up.",
 );
 const oneIsKept = refused("one-is-kept", "A pack is kept for this return already. Give that one up first.");
 
@@ -64,7 +77,10 @@ export async function keepUnitFor(
   }
 }
 
-/** Gives the pack kept for a return up again, with a reason; it may be kept for another from then on. */
+/**
+ * Gives the pack kept for a return up again, with a reason; where it lies in the store it may be kept for another from then
+ * on. One that was sent comes back first, or is recorded as missing: else it would be on the shelf while a dealer has it.
+ */
 export async function giveUnitUp(
   actor: Actor,
   typedReference: string,
@@ -79,6 +95,8 @@ export async function giveUnitUp(
     const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
     const kept = row === null ? null : await readKeptUnit(tx, row.id);
     if (kept === null) return notFound;
+    await lockPack(tx, kept.packId);
+    if (isUnitOut((await readUnitPlace(tx, kept.packId))?.state ?? null)) return isUnderWay;
     await endReservation(tx, actor, kept.reservationId, { ending: "given-up", because, now });
     return { ok: true, serial: kept.serial };
   });

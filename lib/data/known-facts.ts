@@ -2,9 +2,11 @@ import "server-only";
 import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import { remedyDelivered } from "@/lib/returns/remedy-track";
 import { type KnownFacts, nothingKnown } from "@/lib/returns/return-facts";
+import { isUnitOut } from "@/lib/returns/unit-place";
 import { settledLineStates } from "@/lib/settlement/line-moves";
 import { readBenchTestFacts, type TestedReturn } from "./bench-test-facts";
 import type { Transaction } from "./database";
+import { readJoinedReturns } from "./joined-returns";
 import { readLegalPrompts } from "./legal-notices";
 import { whyNotHandedOver } from "./outgoing-sending";
 import { isOutgoingStopped } from "./outgoing-stop";
@@ -14,6 +16,7 @@ import { readRefundsPaid } from "./refund-payments";
 import { readKeptUnit } from "./replacement-units";
 import { readSendingFacts } from "./sending-facts";
 import { readRemedyTrack } from "./track-rows";
+import { readUnitPlace } from "./unit-place";
 
 interface WhatTheReturnSays extends TestedReturn {
   readonly now: Date;
@@ -67,12 +70,25 @@ export async function readKnownFacts(
     remedyDelivered: remedyDelivered(remedy.state, decidedRemedy, isHandedBack),
     refundIsAgreed: remedy.state === "refund-agreed" || remedy.state === "refund-paid",
     refundPaidIn: (await readRefundsPaid(tx, returnId)).find(({ minor }) => minor > 0)?.currency ?? null,
+    unitGiven: await readUnitGiven(tx, returnId),
     loanIsOut: (await tx.packLoan.count({ where: { returnId, returnedAt: null } })) > 0,
+    unitIsOut: kept !== null && isUnitOut((await readUnitPlace(tx, kept.packId))?.state ?? null),
     moneySettled: lines.length === 0 ? await isNothingOwed(tx, returnId) : lines.every(isSettled),
   };
 }
 
 const isSettled = ({ state }: { readonly state: string }) => settledLineStates.some((settled) => settled === state);
+
+/** Over the returns of one complaint: what was handed over under one is with the customer whichever goes on. */
+async function readUnitGiven(tx: Transaction, returnId: string): Promise<string | null> {
+  const returnIds = await readJoinedReturns(tx, returnId);
+  const last = await tx.unitReservation.findFirst({
+    where: { returnId: { in: returnIds }, ending: "handed-over" },
+    orderBy: { endedAt: "desc" },
+    select: { pack: { select: { serial: true } } },
+  });
+  return last?.pack.serial ?? null;
+}
 
 /** Without a line somebody has to have said by name that nothing is owed; else whoever closes it states it. */
 async function isNothingOwed(tx: Transaction, returnId: string): Promise<true | null> {

@@ -99,10 +99,9 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
     // A dealer east of the place of sale may already write tomorrow's date there: the later calendar counts.
     const here = civilDateAt(now, await zoneOfDealer(tx, dealerId));
     const today = laterOf(here, pack.saleZone === null ? here : civilDateAt(now, pack.saleZone));
+    // A receipt that nobody here has read is the dealer's word until service confirms its photograph (cover-proof.ts).
     const stated: StatedSale | null =
-      form.soldOnStated === undefined
-        ? null
-        : { soldOn: form.soldOnStated, proven: form.soldOnEvidence === "delivery-receipt" };
+      form.soldOnStated === undefined ? null : { soldOn: form.soldOnStated, proven: false };
     const { toldOn, symptom } = form;
     const answer = await answerCover(tx, pack, { toldOn, today, stated, symptom });
     const known = await readSuggestionContext(tx, pack, toldOn, answer.cover);

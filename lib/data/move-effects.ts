@@ -20,6 +20,7 @@ import { endReservation, keepUnit } from "./keep-unit";
 import { judgeUnit, readKeptUnit } from "./replacement-units";
 import type { LoadedStanding } from "./return-standing";
 import { checkReturnedPack } from "./revision-checks";
+import { readUnitPlace, recordUnitPlace } from "./unit-place";
 
 export interface CarriedMove {
   readonly actor: Mover;
@@ -104,6 +105,9 @@ export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Car
       return carried({}, async () => {
         await linkChain(tx, move, kept.packId);
         await endReservation(tx, actor, kept.reservationId, { ending: "handed-over", because: null, now: move.now });
+        if ((await readUnitPlace(tx, kept.packId)) === null) return;
+        const said = { reason: "Handed over with its return.", at: move.now, zone: row.dealer.timeZone };
+        await recordUnitPlace(tx, actor, { packId: kept.packId, returnId: row.id, to: "with-dealer", said });
       });
     }
     case "merge": {
@@ -166,6 +170,7 @@ async function writeDecision(
       refusalTerm: decision.refusalTerm ?? null,
       refusalEvidence: decision.refusalEvidence ?? null,
       refusalAlternatives: decision.refusalAlternatives ?? null,
+      comesBack: decision.comesBack ?? null,
       seenVersion: outcome.to === "solved-remotely" ? request.seenVersion : seenVersion,
       ...peopleOf(actor, request.name === "approve-as-second", standing.past.proposal),
       decidedAt: now,

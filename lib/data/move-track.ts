@@ -16,6 +16,7 @@ import { type Leaving, readLeaving } from "./outgoing-sending";
 import { readQuarantineMet } from "./quarantine-met";
 import { appendNote, openIncidentUnlessOpen, rankAnew } from "./raise-danger";
 import { readRemedyFacts } from "./remedy-facts";
+import { readKeptUnit } from "./replacement-units";
 import { tellOfDanger } from "./tell-of-danger";
 import {
   lockPack,
@@ -29,6 +30,7 @@ import {
 } from "./track-rows";
 import { legOfPlace } from "./travelling-pack";
 import { breaksUnique } from "./unique-violation";
+import { recordUnitPlace } from "./unit-place";
 
 export type TrackAnswer =
   | { readonly ok: true; readonly version: number }
@@ -141,9 +143,16 @@ export function setLegalHold(actor: Actor, reference: string, request: TrackRequ
 
 /** Records what the customer of a return was promised or has received. */
 export function recordRemedy(actor: Actor, reference: string, request: TrackRequest<RemedyState>, now = new Date()) {
-  return step(actor, reference, request.reason, now, async ({ returnId, remedy }, tx) => {
+  return step(actor, reference, request.reason, now, async ({ returnId, remedy, zone }, tx) => {
     const { facts, shown, leaving } = await readRemedyFacts(tx, returnId, now);
+    const also = async () => {
+      const kept = request.to === "sent" && shown.decidedRemedy === "replace" ? await readKeptUnit(tx, returnId) : null;
+      if (kept === null) return;
+      const said = { reason: request.reason, at: now, zone };
+      await recordUnitPlace(tx, actor, { packId: kept.packId, returnId, to: "with-carrier-out", said });
+    };
     return {
+      also,
       row: remedy,
       subject: { track: "remedy", returnId },
       outcome: moveRemedy(actor, { ...remedy, facts }, request),

@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { type CustodyPlace, nextPlaces } from "@/lib/returns/custody-track";
+import type { GivenBefore } from "@/lib/returns/given-before";
 import type { HoldState } from "@/lib/returns/legal-hold";
 import { moveLabels } from "@/lib/returns/move-names";
 import { type OtherStep, type OwnStep, otherSteps, ownSteps } from "@/lib/returns/next-steps";
@@ -27,6 +28,8 @@ export interface NextSteps {
   readonly proposal:
     | (NonNullable<ReturnPast["proposal"]> & { readonly secondPerson: readonly SecondPersonReason[] })
     | null;
+  /** What the customer was given under this complaint before. */
+  readonly given: GivenBefore;
   readonly safety: { readonly state: SafetyState; readonly version: number };
   /** The flag, or set apart where an open incident holds the pack. */
   readonly handledAs: SafetyState;
@@ -68,6 +71,7 @@ export async function readNextSteps(
     pausedMinutesLeft: row.pausedMinutesLeft,
     question,
     proposal: proposal === null ? null : { ...proposal, secondPerson: standing.secondPerson },
+    given: { moneyIn: standing.known.refundPaidIn, unitSerial: standing.known.unitGiven },
     safety: { state: tracks.safety.state, version: tracks.safety.version },
     handledAs: tracks.handledAs,
     safetyChoices: safetyChoices(actor, tracks.safety.state),

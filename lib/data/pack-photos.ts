@@ -9,6 +9,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import type { Leg } from "@/lib/transport/leg";
 import { mayPack } from "@/lib/transport/who-packs";
 import { asActor } from "./database";
+import { queueNotice } from "./notices";
 import { cleanPhoto, MAX_PHOTO_BYTES } from "./photo-cleaning";
 import { keepPhoto, readPhotoBytes } from "./photo-store";
 import { isToBePacked, readTransport } from "./transport";
@@ -73,8 +74,8 @@ export async function keepPackPhoto(
   if (clean.kind === "refused") return { ok: false, sentence: clean.sentence };
   const { originalSha256, widthPixels, heightPixels, sharpness } = clean;
   const keptSha256 = await keepPhoto(clean.jpeg);
-  const photo = await asActor(actor, (tx) =>
-    tx.packPhoto.create({
+  const photo = await asActor(actor, async (tx) => {
+    const kept = await tx.packPhoto.create({
       data: {
         returnId: row.id,
         view: known,
@@ -89,8 +90,14 @@ export async function keepPackPhoto(
         declarationId,
       },
       select: photoSelect,
-    }),
-  );
+    });
+    // A proof that a dealer sends waits for somebody of the house to read it.
+    if (known === "proof-of-sale" && actor.dealerId !== null) {
+      const told = { reference, returnId: row.id, occasion: kept.id };
+      await queueNotice(tx, { kind: "proof-sent", ...told, to: { role: "service-lead" } });
+    }
+    return kept;
+  });
   return { ok: true, photo: photoCard(photo) };
 }
 

@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { CustodyPlace } from "@/lib/returns/custody-track";
 import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
 import {
   type RemedyFacts,
@@ -12,6 +13,7 @@ import {
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { lastDayOf } from "@/lib/returns/return-settings.schema";
 import { isOpenStatus, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
+import { nextUnitPlaces } from "@/lib/returns/unit-place";
 import { plainAmount } from "@/lib/settlement/money";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { ConsumerChoice, LegalPrompt } from "@/lib/warranty/legal-prompts";
@@ -21,7 +23,8 @@ import { shownSerial } from "./pack-words";
 import { readRemedyFacts } from "./remedy-facts";
 import { type KeptUnit, listUnitsInStore, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
 import { loadStanding } from "./return-standing";
-import { readRemedyTrack } from "./track-rows";
+import { readPackTracks, readRemedyTrack } from "./track-rows";
+import { readUnitPlace } from "./unit-place";
 
 /** What the customer of a return was promised and has received, for the bench, the dealer and whoever pays. */
 export interface RemedyView {
@@ -46,6 +49,7 @@ export interface RemedyView {
     readonly refusalTerm: string | null;
     readonly refusalEvidence: string | null;
     readonly refusalAlternatives: string | null;
+    readonly comesBack: string | null;
     readonly revisionCode: string | null;
   } | null;
   /** Last day on which the dealer may object; null where nothing is decided. */
@@ -61,10 +65,22 @@ export interface RemedyView {
     readonly shownByName: string;
   }[];
   readonly choice: ConsumerChoice | null;
-  readonly kept: (Pick<KeptUnit, "reservedAt" | "reservedByName"> & { readonly serialShown: string }) | null;
+  readonly kept:
+    | (Pick<KeptUnit, "reservedAt" | "reservedByName"> & {
+        readonly serialShown: string;
+        readonly place: UnitPlace | null;
+      })
+    | null;
   readonly unitStop: string | null;
   /** The pack from stock the customer was given, and who gave it; null where none was. */
-  readonly givenUnit: { readonly serialShown: string; readonly at: Date; readonly byName: string } | null;
+  readonly givenUnit: {
+    readonly serialShown: string;
+    readonly at: Date;
+    readonly byName: string;
+    /** Where it was last seen, and the last return of its own, by which it comes back; both the house's alone. */
+    readonly place: CustodyPlace | null;
+    readonly ownReturn: string | null;
+  } | null;
   /** When a pack went over the counter, whichever it was; null before. */
   readonly handedBackAt: Date | null;
   /** Packs in the store that may go, oldest first; the house's alone. */
@@ -76,6 +92,13 @@ export interface RemedyView {
     readonly returnedAt: Date | null;
     readonly condition: string | null;
   }[];
+}
+
+/** Where a pack kept was recorded since it was sent, and what this person may record next. */
+export interface UnitPlace {
+  readonly state: CustodyPlace;
+  readonly version: number;
+  readonly next: readonly CustodyPlace[];
 }
 
 /** More would be a stock list, which this page is not. */
@@ -124,9 +147,10 @@ export async function readRemedyView(
               serialShown: shownSerial(kept.serial),
               reservedAt: kept.reservedAt,
               reservedByName: kept.reservedByName,
+              place: isHouse ? await readPlaceOf(tx, actor, kept.packId) : null,
             },
       unitStop: shown.unitStop,
-      givenUnit: givenUnitOf(row.reservations),
+      givenUnit: await readGivenUnit(tx, row.reservations, isHouse),
       handedBackAt: loaded.standing.past.handedBackAt === null ? null : new Date(loaded.standing.past.handedBackAt),
       inStore:
         isHouse && kept === null && facts.decidedRemedy === "replace"
@@ -154,6 +178,7 @@ const viewSelect = {
       refusalTerm: true,
       refusalEvidence: true,
       refusalAlternatives: true,
+      comesBack: true,
       replacementRevision: { select: { code: true } },
     },
   },
@@ -163,7 +188,7 @@ const viewSelect = {
   },
   reservations: {
     where: { ending: "handed-over" },
-    select: { endedAt: true, endedByName: true, pack: { select: { serial: true } } },
+    select: { endedAt: true, endedByName: true, packId: true, pack: { select: { serial: true } } },
     orderBy: { endedAt: "desc" },
     take: 1,
   },
@@ -182,12 +207,31 @@ const viewSelect = {
 interface EndedReservation {
   readonly endedAt: Date | null;
   readonly endedByName: string | null;
+  readonly packId: string;
   readonly pack: { readonly serial: string };
 }
 
-function givenUnitOf([given]: readonly EndedReservation[]): RemedyView["givenUnit"] {
+async function readGivenUnit(
+  tx: Transaction,
+  [given]: readonly EndedReservation[],
+  isHouse: boolean,
+): Promise<RemedyView["givenUnit"]> {
   if (given === undefined || given.endedAt === null) return null;
-  return { serialShown: shownSerial(given.pack.serial), at: given.endedAt, byName: given.endedByName ?? "" };
+  const shown = { serialShown: shownSerial(given.pack.serial), at: given.endedAt, byName: given.endedByName ?? "" };
+  if (!isHouse) return { ...shown, place: null, ownReturn: null };
+  const own = await tx.return.findFirst({
+    where: { packId: given.packId },
+    orderBy: { lodgedAt: "desc" },
+    select: { reference: true },
+  });
+  const { custody } = await readPackTracks(tx, given.packId);
+  return { ...shown, place: custody.state, ownReturn: own?.reference ?? null };
+}
+
+async function readPlaceOf(tx: Transaction, actor: Actor, packId: string): Promise<UnitPlace | null> {
+  const place = await readUnitPlace(tx, packId);
+  if (place === null) return null;
+  return { state: place.state, version: place.version, next: nextUnitPlaces(actor, place.state) };
 }
 
 function readToReplace(tx: Transaction, returnId: string) {
@@ -212,6 +256,7 @@ function decisionOf(
     refusalTerm: string | null;
     refusalEvidence: string | null;
     refusalAlternatives: string | null;
+    comesBack: string | null;
     replacementRevision: { code: string } | null;
   } | null,
 ): RemedyView["decision"] {

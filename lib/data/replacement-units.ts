@@ -3,6 +3,7 @@ import { type RefusedUnit, type UnitFacts, whyUnitMayNotGo } from "@/lib/packs/r
 import { sayStop } from "@/lib/packs/stock-pack";
 import { packInHandStatuses } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
+import { notOnTheShelf } from "@/lib/returns/unit-place";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { checkReturnedPack } from "./revision-checks";
@@ -59,8 +60,11 @@ export async function judgeUnit(
 
 async function unitFacts(tx: Transaction, row: ReturnToReplace, unit: StockPackRow): Promise<UnitFacts> {
   const other = unit.reservations.find(({ returnId }) => returnId !== row.id);
+  const facts = await stockPackFacts(tx, unit);
   return {
-    ...(await stockPackFacts(tx, unit)),
+    ...facts,
+    // Sent with this return it is on its way to where it belongs.
+    isAway: facts.isAway && !unit.reservations.some(({ returnId }) => returnId === row.id),
     isReturnedPack: unit.id === row.packId,
     revisionCode: unit.revision.code,
     hasBuildRecord: unit.build !== null,
@@ -148,6 +152,7 @@ export async function listUnitsInStore(
       replacedBy: null,
       reservations: { none: { endedAt: null } },
       loans: { none: {} },
+      tracks: { none: { track: "custody", state: { in: [...notOnTheShelf] } } },
       returns: { none: { status: { in: [...packInHandStatuses] } } },
     },
     select: { id: true, serial: true, builtOn: true, revisionId: true },

@@ -122,7 +122,12 @@ export async function loadStanding(
           ? []
           : whySecondPerson(
               past.proposal.decision,
-              { suggested, cover: readCoverOutcome(row.coverOutcome), choice: lastChoice(row.legalNotices) },
+              {
+                suggested,
+                cover: readCoverOutcome(row.coverOutcome),
+                choice: lastChoice(row.legalNotices),
+                given: { moneyIn: read.refundPaidIn, unitSerial: read.unitGiven },
+              },
               settings,
             ),
       settings,

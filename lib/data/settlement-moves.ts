@@ -5,6 +5,7 @@ import { may } from "@/lib/access/may";
 import {
   type LineMoveName,
   type LineRefusal,
+  type LineStanding,
   type LineState,
   lineMoves,
   lineRefusalSentences,
@@ -12,6 +13,7 @@ import {
   refusalOfLineMove,
 } from "@/lib/settlement/line-moves";
 import { type NotOwed, whyNotOwed } from "@/lib/settlement/owed-for";
+import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import {
   appendLineMove,
@@ -52,7 +54,7 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
       const why = refusalOfLineMove(
         {
           ...line,
-          isReversed: line.reversedBy !== null,
+          ...readReversal(line),
           isReversal: line.kind === "reversal",
           notOwed: await readNotOwed(tx, line),
           isOutsideSettlement: line.isOutsideSettlement,
@@ -81,7 +83,8 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "reversesLineId")) return refuse("reversed-already");
+    if (breaksUnique(error, "reversesLineId") || breaksUnique(error, "SettlementLine_one_reversal"))
+      return refuse("reversal-open");
     throw error;
   }
 }
@@ -115,6 +118,22 @@ async function reverseLine(
   return { ok: true };
 }
 
+export const reversalSelect = {
+  reversedAt: true,
+  reversals: { where: { state: { in: ["claimed", "checked"] } }, select: { id: true } },
+} as const satisfies Prisma.SettlementLineSelect;
+
+/** Reversed is what two people took back: a reversal that was only claimed, or refused, leaves its line as it was. */
+export function readReversal({
+  reversedAt,
+  reversals,
+}: {
+  readonly reversedAt: Date | null;
+  readonly reversals: readonly unknown[];
+}): Pick<LineStanding, "isReversed" | "isReversalOpen"> {
+  return { isReversed: reversedAt !== null, isReversalOpen: reversals.length > 0 };
+}
+
 /** Why nothing is owed for the return of a line now; null where something may be. */
 export async function readNotOwed(
   tx: Transaction,
@@ -146,7 +165,7 @@ async function readLine(tx: Transaction, lineId: string) {
       amountMinor: true,
       claimedByUserId: true,
       claimedAt: true,
-      reversedBy: { select: { id: true } },
+      ...reversalSelect,
       reversesLineId: true,
       return: { select: { ...claimedForSelect, ...settlementWindowSelect } },
     },

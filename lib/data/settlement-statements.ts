@@ -11,7 +11,7 @@ import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import { queueNotice } from "./notices";
 import { appendLineMove, claimedForSelect, readClaimedFor } from "./settlement-claims";
-import { readLineState, readNotOwed } from "./settlement-moves";
+import { readLineState, readNotOwed, readReversal, reversalSelect } from "./settlement-moves";
 import { breaksUnique } from "./unique-violation";
 
 export type StatementAnswer =
@@ -101,7 +101,7 @@ const lineSelect = {
   amountMinor: true,
   claimedByUserId: true,
   claimedAt: true,
-  reversedBy: { select: { id: true, state: true } },
+  ...reversalSelect,
   return: { select: { reference: true, ...claimedForSelect } },
 } as const satisfies Prisma.SettlementLineSelect;
 
@@ -130,7 +130,7 @@ async function sortByOwed(
       ...row,
       state: readLineState(row.state),
       isReversal: row.kind === "reversal",
-      isReversed: row.reversedBy !== null && row.reversedBy.state !== "refused",
+      ...readReversal(row),
       // Asked when it was approved, and answered there.
       isOutsideSettlement: false,
       notOwed: await readNotOwed(tx, { ...row, claimedFor: readClaimedFor(row.return) }),

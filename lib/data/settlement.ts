@@ -21,7 +21,7 @@ import {
   readRates,
   settlementWindowSelect,
 } from "./settlement-claims";
-import { readLineState } from "./settlement-moves";
+import { readLineState, readReversal, reversalSelect } from "./settlement-moves";
 import { breaksUnique } from "./unique-violation";
 
 export interface LineView {
@@ -41,6 +41,7 @@ export interface LineView {
   readonly isOwnClaim: boolean;
   readonly isReversal: boolean;
   readonly isReversed: boolean;
+  readonly isReversalOpen: boolean;
   /** Its return was refused, joined to another or given up. */
   readonly isNotOwed: boolean;
   /** The complaint came after the time that counts between maker and dealer. */
@@ -77,7 +78,7 @@ const lineSelect = {
   return: { select: { reference: true, ...claimedForSelect, ...settlementWindowSelect } },
   dealer: { select: { name: true } },
   rate: { select: { validFrom: true } },
-  reversedBy: { select: { id: true } },
+  ...reversalSelect,
   statement: { select: { number: true, paidAt: true } },
 } as const;
 
@@ -141,7 +142,7 @@ type LineQuery = Pick<Prisma.SettlementLineFindManyArgs, "where" | "orderBy" | "
 
 async function readLines(tx: Transaction, actor: Actor, query: LineQuery): Promise<LineView[]> {
   const rows = await tx.settlementLine.findMany({ ...query, select: lineSelect });
-  return rows.map(({ return: of, dealer, rate, reversedBy, statement, kind, ...row }) => ({
+  return rows.map(({ return: of, dealer, rate, statement, kind, ...row }) => ({
     id: row.id,
     reference: of.reference,
     dealerId: row.dealerId,
@@ -157,7 +158,7 @@ async function readLines(tx: Transaction, actor: Actor, query: LineQuery): Promi
     claimedByName: row.claimedByName,
     isOwnClaim: row.claimedByUserId === actor.userId,
     isReversal: kind === "reversal",
-    isReversed: reversedBy !== null,
+    ...readReversal(row),
     isNotOwed:
       whyNotOwed({ ...readClaimedFor(of), isPaidWithJoined: false }, { kind, operation: row.operation }) !== null,
     isOutsideSettlement: readIsOutsideSettlement(of),

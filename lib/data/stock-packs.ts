@@ -4,6 +4,7 @@ import { readSerial } from "@/lib/packs/serial";
 import type { StockPackFacts } from "@/lib/packs/stock-pack";
 import { packInHandStatuses } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
+import { notOnTheShelf } from "@/lib/returns/unit-place";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { readPackTracks } from "./track-rows";
@@ -50,6 +51,7 @@ export async function stockPackFacts(
     isSetApart: isSetApart(tracks.handledAs),
     isOnHold: tracks.hold.state === "held",
     isLent: pack.loans.length > 0,
+    isAway: tracks.custody.id !== null && notOnTheShelf.includes(tracks.custody.state),
     stops: await readStops(tx, { packId: pack.id, revisionId: pack.revisionId }),
   };
 }

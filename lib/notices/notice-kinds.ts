@@ -25,6 +25,7 @@ export const noticeKinds = [
   "objected",
   "cover-anew",
   "readings-came",
+  "proof-sent",
   "invitation",
 ] as const;
 export type NoticeKind = (typeof noticeKinds)[number];
@@ -60,6 +61,7 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   objected: "Objection to a decision",
   "cover-anew": "Cover answered anew",
   "readings-came": "Readings came",
+  "proof-sent": "Proof of sale to be read",
   invitation: "Invitation",
 };
 

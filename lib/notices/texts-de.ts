@@ -202,6 +202,13 @@ export const textsDe: NoticeLanguageText = {
         "Was sie zeigen und nahelegen: {link}",
       ],
     },
+    "proof-sent": {
+      subject: "{reference}: ein Kaufbeleg ist zu lesen",
+      paragraphs: [
+        "Der Händler hat zu {reference} ein Foto eines Kaufbelegs geschickt. Bis es jemand am Servicetisch gelesen hat, gilt der Kauftag als angegeben.",
+        "Foto und Formular stehen hier: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: Ihr Zugang zur Rücksendestelle",
       paragraphs: [

@@ -199,6 +199,13 @@ export const textsEn: NoticeLanguageText = {
         "What they show and what they suggest: {link}",
       ],
     },
+    "proof-sent": {
+      subject: "{reference}: a proof of sale is to be read",
+      paragraphs: [
+        "The dealer sent a photograph of a proof of sale for {reference}. Until somebody of the service desk has read it, the day of the sale counts as stated.",
+        "Photograph and form stand here: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: your account at the returns desk",
       paragraphs: [

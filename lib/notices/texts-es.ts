@@ -202,6 +202,13 @@ export const textsEs: NoticeLanguageText = {
         "Qué muestran y qué sugieren: {link}",
       ],
     },
+    "proof-sent": {
+      subject: "{reference}: hay que leer un comprobante de compra",
+      paragraphs: [
+        "El distribuidor envió una foto de un comprobante de compra para {reference}. Hasta que alguien del servicio la lea, el día de la compra cuenta como declarado.",
+        "La foto y el formulario están aquí: {link}",
+      ],
+    },
     invitation: {
       subject: "{reference}: su cuenta en el servicio de devoluciones",
       paragraphs: [

@@ -16,6 +16,8 @@ export interface StockPackFacts {
   readonly isSetApart: boolean;
   readonly isOnHold: boolean;
   readonly isLent: boolean;
+  /** It was sent out, or is missing, and has not come back to the shelf. */
+  readonly isAway: boolean;
   /** Open stops and field actions its revision or one of its lots lies under. */
   readonly stops: readonly StopOnPack[];
 }
@@ -28,6 +30,7 @@ export type StockRefusal =
   | "is-set-apart"
   | "is-on-hold"
   | "is-lent"
+  | "is-away"
   | "is-stopped";
 
 const sentences: Readonly<Record<Exclude<StockRefusal, "is-stopped">, string>> = {
@@ -38,6 +41,7 @@ const sentences: Readonly<Record<Exclude<StockRefusal, "is-stopped">, string>> =
   "is-set-apart": "This pack is set apart for safety.",
   "is-on-hold": "A legal hold lies on this pack.",
   "is-lent": "This pack is lent out.",
+  "is-away": "This pack was sent out or is missing, and nobody has put it back in the store.",
 };
 
 /** Why a pack goes to no customer at all, as replacement or as a loan, in words for the field; null where nothing keeps it. */
@@ -52,6 +56,7 @@ export function whyItStaysInStock(
     [pack.isSetApart, "is-set-apart"],
     [pack.isOnHold, "is-on-hold"],
     [pack.isLent, "is-lent"],
+    [pack.isAway, "is-away"],
   ];
   const [, why] = met.find(([keeps]) => keeps) ?? [];
   if (why !== undefined) return { why, sentence: sentences[why] };

@@ -3,6 +3,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { classRefusal } from "./class-refusal";
 import { atTheWorks, outOfReach } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
+import { givesBeside } from "./given-before";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
 import { isByLastDay, isWithinDays } from "./return-settings.schema";
@@ -238,6 +239,13 @@ export const refundFitsWhatWasPaid: Guard = ({ standing: { known }, decision }) 
     "refund-in-other-currency",
   );
 
+/** More beside what the customer was given already takes a word on what of it comes back; "nothing" is one, with its reason. */
+export const givenBeforeIsSaid: Guard = ({ standing: { known }, decision }) => {
+  const given = { moneyIn: known.refundPaidIn, unitSerial: known.unitGiven };
+  const isSaid = decision === null || !givesBeside(decision.remedy, given) || decision.comesBack !== undefined;
+  return unless(isSaid, "given-before");
+};
+
 /** The unit that goes out is scanned, and it is the pack itself or the one kept for it; with a refund or a disposal none does. */
 export const outgoingIsScanned: Guard = ({ standing, stated }) => {
   const { decidedRemedy, known, serial } = standing;
@@ -272,6 +280,8 @@ export const remedyIsDelivered: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.remedyDelivered, stated.remedyDelivered), "remedy-not-delivered");
 
 export const loanIsBack: Guard = ({ standing }) => unless(standing.known.loanIsOut !== true, "loan-out");
+
+export const unitIsBack: Guard = ({ standing }) => unless(!standing.known.unitIsOut, "unit-out");
 
 export const moneyIsSettled: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.moneySettled, stated.moneySettled), "money-open");

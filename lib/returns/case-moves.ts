@@ -46,7 +46,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
   "prove-sale": {
     from: [...undecided, "decided", "work-in-progress", "ready-to-hand-back", "handed-back"],
     to: null,
-    act: "answer-question",
+    act: "confirm-proof",
     needsReason: true,
     guards: [proof.proofIsKept, proof.provenDayIsGiven],
   },
@@ -186,6 +186,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
       guard.faultIsCoded,
       guard.noFaultIsTried,
       guard.refundFitsWhatWasPaid,
+      guard.givenBeforeIsSaid,
     ],
   },
   approve: {
@@ -263,7 +264,13 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "closed",
     act: "close-return",
     needsReason: false,
-    guards: [guard.waitedAfterHandingBack, guard.remedyIsDelivered, guard.loanIsBack, guard.moneyIsSettled],
+    guards: [
+      guard.waitedAfterHandingBack,
+      guard.remedyIsDelivered,
+      guard.loanIsBack,
+      guard.unitIsBack,
+      guard.moneyIsSettled,
+    ],
     byTime: true,
   },
   object: {

@@ -108,6 +108,8 @@ export const decisionSchema = z
     refusalTerm: optionalText(500),
     refusalEvidence: optionalText(1000),
     refusalAlternatives: optionalText(1000),
+    /** What of an earlier remedy of the same complaint comes back, and how; asked where the customer was given one. */
+    comesBack: optionalText(500),
   })
   .refine((form) => (form.remedy === "replace") === (form.replacementRevisionCode !== undefined), {
     path: ["replacementRevisionCode"],

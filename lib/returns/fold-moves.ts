@@ -34,6 +34,7 @@ const recordedFacts = z.object({
       refusalTerm: z.string().optional(),
       refusalEvidence: z.string().optional(),
       refusalAlternatives: z.string().optional(),
+      comesBack: z.string().optional(),
     })
     .optional(),
 });

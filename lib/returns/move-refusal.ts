@@ -57,6 +57,8 @@ export const moveRefusals = {
   "refund-not-agreed": "Record first, with what the customer gets, that the refund is agreed.",
   "refund-in-other-currency":
     "Part of this complaint was paid back before in another currency. Give the whole amount in that one.",
+  "given-before":
+    "The customer was given money or another pack under this complaint before. Write what of it comes back, and how; if nothing does, write why.",
   "plan-missing": "Name the parts and the plan first.",
   "unit-missing": "Name the unit that is kept ready as replacement.",
   "unit-stopped": "The unit kept ready lies under a stop and must not go out.",
@@ -70,6 +72,8 @@ export const moveRefusals = {
   "signature-missing": "Whoever releases it signs with the name.",
   "remedy-not-delivered": "The customer does not have the remedy yet.",
   "loan-out": "The pack lent to the customer has not come back yet.",
+  "unit-out":
+    "The pack that was sent in place of the returned one was neither handed over nor did it come back. Record where it is first.",
   "money-open": "Money is still open on this return.",
   "too-early": "The time in which the dealer may still object is not over.",
   "too-late": "The time for this is over.",

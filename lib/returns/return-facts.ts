@@ -99,8 +99,12 @@ export interface KnownFacts {
   readonly refundIsAgreed: boolean;
   /** Currency in which money went back under this complaint before; null where none did. */
   readonly refundPaidIn: string | null;
+  /** Serial of the last pack handed over in place of the returned one under this complaint; null where none was. */
+  readonly unitGiven: string | null;
   /** A pack was lent to the customer and has not come back. */
   readonly loanIsOut: boolean | null;
+  /** The pack sent in place of the returned one was neither handed over, nor came back, nor was recorded as missing. */
+  readonly unitIsOut: boolean;
   /** All money lines are paid, reversed or expressly nil. */
   readonly moneySettled: boolean | null;
   readonly hasReadings: boolean;
@@ -131,7 +135,9 @@ export const nothingKnown: KnownFacts = {
   remedyDelivered: null,
   refundIsAgreed: false,
   refundPaidIn: null,
+  unitGiven: null,
   loanIsOut: null,
+  unitIsOut: false,
   moneySettled: null,
   hasReadings: false,
 };

@@ -1,12 +1,14 @@
 import type { CoverOutcome } from "@/lib/warranty/cover";
 import type { ConsumerChoice } from "@/lib/warranty/legal-prompts";
 import { type Decision, deniesRemedy } from "./decision.schema";
+import { type GivenBefore, givesBeside } from "./given-before";
 import type { ReturnSettings } from "./return-settings.schema";
 
 export type SecondPersonReason =
   | "refusal"
   | "goodwill"
   | "beyond-the-guarantee"
+  | "given-before"
   | "refund-above-limit"
   | "against-the-suggestion"
   | "against-the-choice";
@@ -15,6 +17,7 @@ export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
   refusal: "It leaves the customer without a remedy.",
   goodwill: "It gives more than is owed.",
   "beyond-the-guarantee": "The maker's guarantee does not cover this pack, or nobody can tell yet whether it does.",
+  "given-before": "The customer was given money or another pack under this complaint before.",
   "refund-above-limit": "The refund is above the limit one person may agree to, or in another currency than the limit.",
   "against-the-suggestion": "It differs from what the readings suggest.",
   "against-the-choice":
@@ -26,6 +29,7 @@ interface WeighedBeside {
   readonly cover: CoverOutcome;
   /** What the customer chose after the notice was shown; null where nothing was recorded. */
   readonly choice: ConsumerChoice | null;
+  readonly given: GivenBefore;
 }
 
 type Weighed = Pick<Decision, "remedy" | "confirmedFault" | "isGoodwill" | "refundMinor" | "refundCurrency">;
@@ -38,7 +42,7 @@ type Weighed = Pick<Decision, "remedy" | "confirmedFault" | "isGoodwill" | "refu
  */
 export function whySecondPerson(
   proposal: Weighed,
-  { suggested, cover, choice }: WeighedBeside,
+  { suggested, cover, choice, given }: WeighedBeside,
   limit: Pick<ReturnSettings, "refundLimitMinor" | "refundLimitCurrency">,
 ): SecondPersonReason[] {
   const { remedy } = proposal;
@@ -48,6 +52,7 @@ export function whySecondPerson(
     ...(deniesRemedy(proposal) || remedy === "redirect" ? (["refusal"] as const) : []),
     ...(proposal.isGoodwill ? (["goodwill"] as const) : []),
     ...(!proposal.isGoodwill && costsTheMaker(remedy) && !holds(cover) ? (["beyond-the-guarantee"] as const) : []),
+    ...(givesBeside(remedy, given) ? (["given-before"] as const) : []),
     ...(remedy === "refund" && isAbove(proposal, limit) ? (["refund-above-limit"] as const) : []),
     ...(differs ? (["against-the-suggestion"] as const) : []),
     ...(isAgainst(remedy, choice) ? (["against-the-choice"] as const) : []),

@@ -29,6 +29,7 @@ export type TrackRefusal =
   | "choice-missing"
   | "unit-missing"
   | "unit-stopped"
+  | "unit-unseen"
   | "not-released"
   | "scan-missing"
   | "scan-other-pack"
@@ -56,6 +57,8 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "choice-missing": "Record first what the customer chose between repair and replacement.",
   "unit-missing": "No pack is kept for this return yet. Keep one first.",
   "unit-stopped": "The pack kept for this return must not go out. Give it up and keep another.",
+  "unit-unseen":
+    "Write what was looked at before it goes to a customer again: box and seal, case, connector, voltage. A few words are not enough.",
   "scan-missing":
     "Scan the label of the pack. Where the code cannot be read, say so, and write below how you know which pack it is.",
   "scan-other-pack": "This is another pack, or no code of ours. Nothing was moved: take the right pack.",

@@ -69,7 +69,7 @@ export const lineMoves: Readonly<Record<LineMoveName, LineMove>> = {
     byAnother: false,
     onlyWhatIsOwed: true,
   },
-  // What is in a statement and not owed any more is paid with it only once its reversal was claimed.
+  // What is in a statement and not owed any more is paid with it only once its reversal was approved: a claim may be refused.
   pay: {
     from: ["in-statement"],
     to: "paid",
@@ -85,7 +85,10 @@ export interface LineStanding {
   readonly state: LineState;
   readonly version: number;
   readonly claimedByUserId: string;
+  /** Its reversal was approved. */
   readonly isReversed: boolean;
+  /** A reversal of it was claimed and neither approved nor refused yet. */
+  readonly isReversalOpen: boolean;
   readonly isReversal: boolean;
   /** Why nothing is owed for its return now; null where something may be. */
   readonly notOwed: NotOwed | null;
@@ -100,6 +103,7 @@ export type LineRefusal =
   | "same-person"
   | "outside-settlement"
   | "reversed-already"
+  | "reversal-open"
   | "reversal-of-a-reversal"
   | NotOwed;
 
@@ -112,6 +116,7 @@ export const lineRefusalSentences: Readonly<Record<LineRefusal, string>> = {
     "The complaint came after the time that counts between maker and dealer. Write why it is paid all the same.",
   "same-person": "Whoever claimed a line does not approve it. Ask a colleague.",
   "reversed-already": "This line is reversed already.",
+  "reversal-open": "A reversal of this line waits to be checked and approved. It is approved or refused first.",
   "reversal-of-a-reversal": "A reversal is not reversed: let the work be claimed anew.",
 };
 
@@ -137,6 +142,7 @@ export function refusalOfLineMove(
   if (onlyWhatIsOwed && !takesBack && !isJoinedSince && standing.notOwed !== null) return standing.notOwed;
   if (move.name === "reverse" && standing.isReversal) return "reversal-of-a-reversal";
   if (move.name === "reverse" && standing.isReversed) return "reversed-already";
+  if (move.name === "reverse" && standing.isReversalOpen) return "reversal-open";
   const isPaidAllTheSame = move.name === "approve" && standing.isOutsideSettlement && !standing.isReversal;
   if (isPaidAllTheSame && move.reason.trim() === "") return "outside-settlement";
   if (needsReason && move.reason.trim() === "") return "reason-missing";

@@ -4,8 +4,10 @@ import { isCalendarDate } from "./calendar";
 
 const DAY_MISSING = "Give the day of delivery that the proof shows, such as 2026-03-15.";
 
-/** What is said with the photograph of a proof of sale that came after the answer on cover. */
+/** What whoever read the photograph of a proof of sale says that it shows. */
 export const proofOfSaleSchema = z.object({
+  /** The photograph that was read: another one may have come meanwhile. */
+  proofId: z.uuid("Reload the page: it does not know which photograph it shows."),
   provenSoldOn: z.string(DAY_MISSING).refine(isCalendarDate, DAY_MISSING),
   why: storableText({
     least: 3,

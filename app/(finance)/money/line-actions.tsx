@@ -15,7 +15,7 @@ const steps = [
 function openSteps(actor: Actor, line: LineView) {
   return steps.filter(({ name }) => {
     const { from, act, byAnother } = lineMoves[name];
-    if (name === "reverse" && (line.isReversal || line.isReversed)) return false;
+    if (name === "reverse" && (line.isReversal || line.isReversed || line.isReversalOpen)) return false;
     if (name === "refuse" && line.state === "approved" && !line.isNotOwed) return false;
     return may(actor, act) && from.includes(line.state) && !(byAnother && line.isOwnClaim);
   });

@@ -198,8 +198,18 @@ test("a reversal is a line of its own, once, and goes the whole way with two peo
   const before = await lineNow(lineId);
   const both = await Promise.all([move(fleet.finance, lineId, "reverse"), move(finance2, lineId, "reverse")]);
   expect(both.filter(({ ok }) => ok)).toHaveLength(1);
-  expect(await lineNow(lineId)).toMatchObject({ state: "paid", amountMinor: before.amountMinor, isReversed: true });
-  const reversal = linesOf(await readMoney(fleet.finance)).find(({ isReversal }) => isReversal);
+  const waiting = { state: "paid", amountMinor: before.amountMinor, isReversed: false, isReversalOpen: true };
+  expect(await lineNow(lineId)).toMatchObject(waiting);
+  // Refused, it leaves the line as it was, for everybody who reads it, and free to be reversed again.
+  const first = linesOf(await readMoney(fleet.finance)).find(({ isReversal }) => isReversal);
+  const refuser = first?.claimedByName === "Frida" ? finance2 : fleet.finance;
+  expect(await move(refuser, lineId, "reverse")).toMatchObject({ reason: "reversal-open" });
+  expect(await move(refuser, first?.id ?? "", "refuse")).toEqual({ ok: true });
+  expect(await lineNow(lineId)).toMatchObject({ state: "paid", isReversed: false, isReversalOpen: false });
+  expect(await move(fleet.finance, lineId, "reverse")).toEqual({ ok: true });
+  const reversal = linesOf(await readMoney(fleet.finance)).find(
+    ({ isReversal, state }) => isReversal && state === "claimed",
+  );
   expect(reversal).toMatchObject({ amountMinor: -before.amountMinor, state: "claimed", reason: "Looked at." });
   const claimer = reversal?.claimedByName === "Frida" ? finance2 : fleet.finance;
   const other = claimer === finance2 ? fleet.finance : finance2;
@@ -209,6 +219,7 @@ test("a reversal is a line of its own, once, and goes the whole way with two peo
   const anew = labour({ operation: line.operation, minutes: 10 });
   expect(await claimMoney(fleet.bench, anew, now)).toMatchObject({ ok: false, field: "operation" });
   expect(await move(other, reversal?.id ?? "", "approve")).toEqual({ ok: true });
+  expect(await lineNow(lineId)).toMatchObject({ isReversed: true, isReversalOpen: false });
   expect(await move(other, lineId, "reverse")).toMatchObject({ reason: "reversed-already" });
   // A wrong reversal is put right as its sentence says: the work is claimed anew, once.
   expect(await move(other, reversal?.id ?? "", "reverse")).toMatchObject({ reason: "not-from-here" });

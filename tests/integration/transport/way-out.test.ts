@@ -9,7 +9,10 @@ import { readLeaving } from "@/lib/data/outgoing-sending";
 import { keepPackPhoto } from "@/lib/data/pack-photos";
 import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
+import { readRemedyView } from "@/lib/data/remedy-view";
 import { readTransport } from "@/lib/data/transport";
+import { recordWhereUnitIs } from "@/lib/data/unit-place";
+import { groupSerial } from "@/lib/packs/serial";
 import type { CustodyPlace } from "@/lib/returns/custody-track";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import type { Leg } from "@/lib/transport/leg";
@@ -142,8 +145,43 @@ test("a pack that was sent and has arrived is handed over, though its leave ran 
   const later = new Date(sentOn.getTime() + 20 * 86_400_000);
   // Sent now it would have to be declared or allowed anew.
   expect((await asSystem((tx) => readLeaving(tx, reference, "to-dealer", later))).why).toBe("outgoing-ended");
+  const placeOf = async () =>
+    (await asSystem((tx) => tx.track.findFirst({ where: { track: "custody", pack: { serial: unit } } })))?.state;
+  expect(await placeOf()).toBe("with-carrier-out");
   const handOver = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit) } } as const;
   expect(await step(fleet.berlin, handOver, later)).toMatchObject({ ok: true });
+  expect(await placeOf()).toBe("with-dealer");
+});
+
+test("a pack that was sent is not given up before it came back or is missing, and goes to nobody before it was looked at", async () => {
+  const { reference } = await replaced();
+  const other = await replaced();
+  const unit = await packInStore("QP-B", 5);
+  await keepUnitFor(fleet.bench, reference, unit);
+  await packForSending(fleet.lead, reference, new Date(), TO_DEALER);
+  for (const [seenVersion, to] of (["offered", "chosen", "reserved", "sent"] as const).entries())
+    await recordRemedy(fleet.bench, reference, { to, reason: "As decided.", seenVersion });
+  expect(await giveUnitUp(fleet.bench, reference, "Changed our mind.")).toMatchObject({ reason: "is-under-way" });
+  const place = async () => (await readRemedyView(fleet.bench, reference))?.kept?.place;
+  expect(await place()).toMatchObject({ state: "with-carrier-out", next: ["with-dealer", "quarantine", "missing"] });
+  const where = async (to: CustodyPlace, over: { scanned?: string; reason?: string } = {}) =>
+    recordWhereUnitIs(fleet.bench, reference, {
+      ...{ to, scanned: String(unit), reason: "Seen.", seenVersion: (await place())?.version ?? 0 },
+      ...over,
+    });
+  expect(
+    await recordWhereUnitIs(fleet.finance, reference, { to: "missing", scanned: "", reason: "Lost.", seenVersion: 1 }),
+  ).toMatchObject({ ok: false });
+  expect(await where("missing", { scanned: "" })).toEqual({ ok: true });
+  // Given up as lost it is nobody's, and no other return is promised it.
+  expect(await where("quarantine", { scanned: String(other.serial) })).toMatchObject({ field: "scanned" });
+  expect(await where("quarantine")).toEqual({ ok: true });
+  expect(await where("store")).toMatchObject({ field: "reason" });
+  expect(await giveUnitUp(fleet.bench, reference, "Came back torn open.")).toMatchObject({ ok: true });
+  expect(await keepUnitFor(fleet.bench, other.reference, unit)).toMatchObject({ reason: "is-away" });
+  expect(
+    (await readRemedyView(fleet.bench, other.reference))?.inStore.map(({ serialShown }) => serialShown),
+  ).not.toContain(groupSerial(unit));
 });
 
 test("a sample goes to a supplier under a class, to a named address, and never as sound", async () => {

@@ -1,13 +1,16 @@
 import { randomUUID } from "node:crypto";
+import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
 import { proveSale, readCoverProofs } from "@/lib/data/cover-proof";
 import { asActor, asSystem } from "@/lib/data/database";
 import { replayAll, replayReturn } from "@/lib/data/kept-answers";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { keepPackPhoto } from "@/lib/data/pack-photos";
 import { readDealerReturn } from "@/lib/data/returns";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -18,7 +21,9 @@ const now = new Date("2026-10-05T09:00:00Z");
 let fleet: SmallFleet;
 let reference = "";
 
-const proof = (day: string, seenVersion: number) => ({
+/** As the page sends it: with the newest photograph there is; without one with a number that stands for none. */
+const proof = async (day: string, seenVersion: number) => ({
+  proofId: (await readCoverProofs(fleet.lead, reference))?.photo?.id ?? randomUUID(),
   provenSoldOn: calendarDate(day),
   why: "The till slip was found.",
   seenVersion,
@@ -54,7 +59,7 @@ beforeAll(async () => {
 });
 
 test("without a photograph of the proof the answer stays, whatever day is given and by whichever door", async () => {
-  expect(await proveSale(fleet.berlin, reference, proof("2026-02-03", 1), now)).toMatchObject({
+  expect(await proveSale(fleet.bench, reference, await proof("2026-02-03", 1), now)).toMatchObject({
     ok: false,
     reason: "proof-missing",
   });
@@ -64,27 +69,55 @@ test("without a photograph of the proof the answer stays, whatever day is given 
 
 test("a day before the build or after the complaint is refused in words, and another dealer finds no return", async () => {
   await photographed();
-  expect(await proveSale(fleet.berlin, reference, proof("2019-01-01", 1), now)).toMatchObject({
+  expect(await proveSale(fleet.bench, reference, await proof("2019-01-01", 1), now)).toMatchObject({
     ok: false,
     sentence: expect.stringContaining("The pack was built on"),
   });
-  expect(await proveSale(fleet.berlin, reference, proof("2026-12-24", 1), now)).toMatchObject({
+  expect(await proveSale(fleet.bench, reference, await proof("2026-12-24", 1), now)).toMatchObject({
     ok: false,
     sentence: expect.stringContaining("The sale cannot be after"),
   });
-  expect(await proveSale(fleet.sydney, reference, proof("2026-02-03", 1), now)).toMatchObject({ reason: "not-found" });
-  expect(await proveSale(fleet.finance, reference, proof("2026-02-03", 1), now)).toMatchObject({ ok: false });
+  expect(await proveSale(fleet.sydney, reference, await proof("2026-02-03", 1), now)).toMatchObject({
+    reason: "not-found",
+  });
+  expect(await proveSale(fleet.finance, reference, await proof("2026-02-03", 1), now)).toMatchObject({ ok: false });
+});
+
+test("the dealer sends the proof and never confirms it; what is confirmed is the photograph that was read", async () => {
+  expect(await readCoverProofs(fleet.berlin, reference)).toMatchObject({ mayProve: false, maySend: true });
+  expect(await proveSale(fleet.berlin, reference, await proof("2026-02-03", 1), now)).toMatchObject({
+    reason: "not-allowed",
+  });
+  const other = { ...(await proof("2026-02-03", 1)), proofId: randomUUID() };
+  expect(await proveSale(fleet.bench, reference, other, now)).toMatchObject({
+    sentence: expect.stringContaining("Another photograph came"),
+  });
+  const jpeg = await sharp({ create: { width: 1200, height: 900, channels: 3, background: "#fff" } })
+    .jpeg()
+    .toBuffer();
+  expect(await keepPackPhoto(fleet.berlin, reference, "proof-of-sale", jpeg, now)).toMatchObject({ ok: true });
+  const told = await asSystem((tx) => tx.notice.findMany({ where: { reference, kind: "proof-sent" } }));
+  expect(told).toMatchObject([{ audienceRole: "service-lead", dealerId: null }]);
+});
+
+test("a receipt that nobody of the house has read leaves the day stated", async () => {
+  const said = { soldOnStated: "2026-06-01", soldOnEvidence: "delivery-receipt", clientKey: randomUUID() } as const;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(await packInStore("QP-B", 1), said), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const kept = await readDealerReturn(fleet.berlin, lodged.reference);
+  expect(kept?.cover).toMatchObject({ startsOn: "2026-06-01", evidence: "statement-at-complaint" });
+  expect(kept?.cover.because.join(" ")).not.toContain("proof of purchase shows");
 });
 
 test("a proof gives the answer anew; the one before stays with its proof, and the history names the day", async () => {
   const before = await readDealerReturn(fleet.berlin, reference);
   expect(before?.cover.evidence).not.toBe("delivery-receipt");
-  expect(await proveSale(fleet.berlin, reference, proof("2026-02-03", 1), now)).toEqual({ ok: true, version: 2 });
+  expect(await proveSale(fleet.bench, reference, await proof("2026-02-03", 1), now)).toEqual({ ok: true, version: 2 });
   const after = await readDealerReturn(fleet.berlin, reference);
   expect(after?.status).toBe("sent-in");
   expect(after?.cover).toMatchObject({ outcome: "in-cover", startsOn: "2026-02-03", evidence: "delivery-receipt" });
   const proofs = await readCoverProofs(fleet.berlin, reference);
-  expect(proofs).toMatchObject({ mayProve: true, photo: null });
+  expect(proofs).toMatchObject({ mayProve: false, maySend: true, photo: null });
   expect(proofs?.earlier).toEqual([
     expect.objectContaining({ number: 1, outcome: before?.cover.outcome, because: before?.cover.because }),
   ]);
@@ -107,13 +140,13 @@ test("a proof gives the answer anew; the one before stays with its proof, and th
 
 test("a second proof is another answer: service corrects the day, and both answers before stay", async () => {
   await photographed();
-  expect(await proveSale(fleet.lead, reference, proof("2023-02-03", 2), now)).toMatchObject({ ok: false });
-  expect(await proveSale(fleet.lead, reference, proof("2024-03-04", 2), now)).toEqual({ ok: true, version: 3 });
+  expect(await proveSale(fleet.lead, reference, await proof("2023-02-03", 2), now)).toMatchObject({ ok: false });
+  expect(await proveSale(fleet.lead, reference, await proof("2024-03-04", 2), now)).toEqual({ ok: true, version: 3 });
   const after = await readDealerReturn(fleet.berlin, reference);
   expect(after?.cover).toMatchObject({ outcome: "outside-makers-guarantee", startsOn: "2024-03-04" });
   const proofs = await readCoverProofs(fleet.lead, reference);
   expect(proofs?.earlier.map(({ number, outcome, replacedByName }) => [number, outcome, replacedByName])).toEqual([
-    [1, expect.anything(), "Berta"],
+    [1, expect.anything(), "Benno"],
     [2, "in-cover", "Lenka"],
   ]);
 });
@@ -125,7 +158,7 @@ test("the answer that stands and those before it come out as they were given whe
     [expect.anything(), expect.objectContaining({ kind: "replayed", differences: [] })],
     ["in-cover", expect.objectContaining({ kind: "replayed", differences: [] })],
   ]);
-  expect(await replayAll(fleet.manager)).toEqual({ answers: 3, withoutFacts: 0, differing: [] });
+  expect(await replayAll(fleet.manager)).toEqual({ answers: 4, withoutFacts: 0, differing: [] });
 });
 
 test("an answer that was replaced is never changed", async () => {

@@ -33,6 +33,7 @@ const expected: Readonly<Record<Act, string>> = {
   "read-exports": "- - - - m - - x",
   "take-return": "- - t l - - - -",
   "ask-dealer": "- - t l - - - -",
+  "confirm-proof": "- - t l - - - -",
   "help-remotely": "- - t l - - - -",
   "approve-return": "- - t l - - - -",
   "receive-pack": "- - t l - - - -",

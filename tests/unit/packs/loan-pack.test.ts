@@ -10,6 +10,7 @@ const fit: LoanPackFacts = {
   isSetApart: false,
   isOnHold: false,
   isLent: false,
+  isAway: false,
   stops: [],
   isKept: false,
   isAtTheWorks: false,

@@ -16,6 +16,7 @@ const fit: UnitFacts = {
   isSetApart: false,
   isOnHold: false,
   isLent: false,
+  isAway: false,
   keptFor: null,
   stops: [],
 };

@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
 import { type Role, roles } from "@/lib/access/actor";
 import { whyNotLetGo } from "@/lib/packs/let-pack-go";
-import { custodyPlaces, nextPlaces } from "@/lib/returns/custody-track";
+import { caseMoves } from "@/lib/returns/case-moves";
+import { type CustodyPlace, custodyPlaces, nextPlaces } from "@/lib/returns/custody-track";
 import { decidableRemedies } from "@/lib/returns/decision.schema";
 import type { MoveName } from "@/lib/returns/move-names";
 import { ownSteps } from "@/lib/returns/next-steps";
@@ -9,8 +10,9 @@ import { moveRemedy, type RemedyState, remedyDelivered, remedyStates } from "@/l
 import type { ReturnStanding } from "@/lib/returns/return-standing";
 import { endedStatuses, type ReturnStatus, returnStatuses } from "@/lib/returns/return-status";
 import { safetyStates } from "@/lib/returns/safety-track";
+import { isUnitOut, moveUnit, nextUnitPlaces } from "@/lib/returns/unit-place";
 import { actorOf } from "./any-actor";
-import { fullPast, standing } from "./any-standing";
+import { fullPast, repair, standing } from "./any-standing";
 
 /** Moves after which a return stands where it stood, or that drop it, or to which nobody can be held. */
 const leadsNowhere: readonly MoveName[] = [
@@ -154,6 +156,38 @@ test("from every state of a remedy what was decided can be delivered, so that th
       }
       const isDelivered = [...reached].some((state) => remedyDelivered(state, decidedRemedy, true) === true);
       expect(isDelivered, `${decidedRemedy} from ${first}`).toBe(true);
+    }
+  }
+});
+
+test("a pack that was sent in place of another is somewhere in the end, and can be given up, wherever it is now", () => {
+  for (const first of ["with-carrier-out", "with-dealer", "missing", "quarantine"] as const) {
+    const reached = new Set<CustodyPlace>([first]);
+    for (const state of reached) {
+      for (const to of roles.flatMap((role) => nextUnitPlaces(actorOf(role), state))) {
+        const request = { to, reason: "Box and seal whole, 54 V at the connector.", seenVersion: 1 };
+        if (moveUnit(actorOf("technician"), { state, version: 1 }, request).kind === "moved") reached.add(to);
+      }
+    }
+    expect(
+      [...reached].some((place) => !isUnitOut(place)),
+      first,
+    ).toBe(true);
+    expect([...reached], first).toContain("store");
+  }
+});
+
+test("whatever the customer was given before, every remedy can be decided once it is said what comes back", () => {
+  const propose = caseMoves.propose.guards;
+  for (const remedy of decidableRemedies) {
+    for (const given of [{ unitGiven: "QP2402000025" }, { refundPaidIn: "EUR" }]) {
+      const here = late({ status: "in-review", custody: "quarantine" });
+      const known = { ...here.known, ...given, tests: "done" as const, faultCoding: "set" as const };
+      const money = remedy === "refund" ? { refundMinor: 5000, refundCurrency: "EUR" } : {};
+      const decision = { ...repair, ...money, remedy, comesBack: "The dealer sends the pack in." };
+      const move = { actor: actorOf("technician"), standing: { ...here, known }, stated: {}, decision };
+      const why = propose.map((guard) => guard(move)).filter((refusal) => refusal !== null);
+      expect(why, `${remedy} after ${Object.keys(given)}`).toEqual([]);
     }
   }
 });

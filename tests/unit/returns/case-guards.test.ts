@@ -590,6 +590,27 @@ const refused: readonly Case[] = [
     decision: { ...repair, remedy: "refund", refundMinor: 5000, refundCurrency: "EUR" },
     why: "refund-in-other-currency",
   },
+  // More beside what the customer has already: what comes back is said first.
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, refundPaidIn: "EUR" } },
+    decision: repair,
+    why: "given-before",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, unitGiven: "QP2402000025" } },
+    decision: { ...repair, remedy: "refund", refundMinor: 5000, refundCurrency: "EUR" },
+    why: "given-before",
+  },
+  {
+    name: "close",
+    role: "manager",
+    at: { status: "handed-back", known: { ...known, unitIsOut: true } },
+    why: "unit-out",
+  },
   // A refund has begun before its return is ready, and only what happens to the pack itself calls it in once it is decided.
   {
     name: "ready-without-work",

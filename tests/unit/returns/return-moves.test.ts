@@ -55,7 +55,7 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   "prove-sale": {
     from: "sent-in in-review remote-help under-test more-information-needed return-approved return-expected at-the-works decision-proposed decided work-in-progress ready-to-hand-back handed-back",
     to: "itself",
-    who: "d a t l",
+    who: "t l",
   },
   // While nothing is proposed on the readings before.
   "add-readings": {

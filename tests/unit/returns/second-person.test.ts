@@ -1,10 +1,16 @@
 import { expect, test } from "vitest";
 import type { Decision } from "@/lib/returns/decision.schema";
+import { nothingGiven } from "@/lib/returns/given-before";
 import { settingsOn } from "@/lib/returns/return-settings.schema";
 import { whySecondPerson } from "@/lib/returns/second-person";
 import { repair, settings } from "./any-standing";
 
-const covered = (suggested: string | null) => ({ suggested, cover: "in-cover" as const, choice: null });
+const covered = (suggested: string | null) => ({
+  suggested,
+  cover: "in-cover" as const,
+  choice: null,
+  given: nothingGiven,
+});
 
 const refund = (refundMinor: number, refundCurrency = "EUR"): Decision => ({
   ...repair,
@@ -38,9 +44,11 @@ test.each([
   ["covered-by-field-action", []],
 ] as const)("a free repair of a pack %s needs %j, called goodwill or not", (cover, why) => {
   for (const remedy of ["repair", "replace"] as const)
-    expect(whySecondPerson({ ...repair, remedy }, { suggested: null, cover, choice: null }, settings)).toEqual(why);
+    expect(
+      whySecondPerson({ ...repair, remedy }, { suggested: null, cover, choice: null, given: nothingGiven }, settings),
+    ).toEqual(why);
   const asIs = { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" } as const;
-  expect(whySecondPerson(asIs, { suggested: null, cover, choice: null }, settings)).toEqual([]);
+  expect(whySecondPerson(asIs, { suggested: null, cover, choice: null, given: nothingGiven }, settings)).toEqual([]);
 });
 
 // A refusal is not avoided by another word for it.
@@ -52,6 +60,22 @@ test.each([
   ["redirect", "outside-cause", ["refusal"]],
 ] as const)("%s with %s as what was found, in cover, needs %j", (remedy, confirmedFault, why) => {
   expect(whySecondPerson({ ...repair, remedy, confirmedFault }, covered(null), settings)).toEqual(why);
+});
+
+// Common practice, no source: nobody alone leaves a customer with money and a pack, or with two packs.
+test.each([
+  ["replace", { moneyIn: "EUR", unitSerial: null }, true],
+  ["repair", { moneyIn: "EUR", unitSerial: null }, true],
+  ["return-as-is", { moneyIn: "EUR", unitSerial: null }, true],
+  ["refund", { moneyIn: "EUR", unitSerial: null }, false],
+  ["refund", { moneyIn: null, unitSerial: "QP2402000025" }, true],
+  ["replace", { moneyIn: null, unitSerial: "QP2402000025" }, true],
+  ["dispose", { moneyIn: "EUR", unitSerial: "QP2402000025" }, false],
+  ["isolate", { moneyIn: "EUR", unitSerial: "QP2402000025" }, false],
+  ["replace", nothingGiven, false],
+] as const)("%s after %j needs a second person: %j", (remedy, given, needs) => {
+  const why = whySecondPerson({ ...refund(1), remedy }, { ...covered(null), given }, settings);
+  expect(why.includes("given-before")).toBe(needs);
 });
 
 // Directive (EU) 2019/771, Art. 13(2): the choice is the consumer's.

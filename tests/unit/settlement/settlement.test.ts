@@ -23,6 +23,7 @@ const standing = {
   version: 3,
   claimedByUserId: "lodger",
   isReversed: false,
+  isReversalOpen: false,
   isReversal: false,
   notOwed: null,
   isOutsideSettlement: false,
@@ -56,6 +57,7 @@ test("a stale version, a missing reason, a second reversal and a reversal of a r
   expect(refusalOfLineMove(paid, { ...move, seenVersion: 2 })).toBe("someone-changed-this");
   expect(refusalOfLineMove(paid, { ...move, reason: " " })).toBe("reason-missing");
   expect(ask("reverse", "paid", "x", { isReversed: true })).toBe("reversed-already");
+  expect(ask("reverse", "paid", "x", { isReversalOpen: true })).toBe("reversal-open");
   expect(ask("reverse", "paid", "x", { isReversal: true })).toBe("reversal-of-a-reversal");
 });
 
@@ -103,9 +105,10 @@ test("nothing is claimed, checked or approved for a return that is refused or ov
   expect(ask("approve", "checked", "a", refused)).toBe("return-refused");
   expect(ask("refuse", "checked", "a", refused)).toBeNull();
   expect(ask("refuse", "approved", "a", refused)).toBeNull();
-  // What is in a statement already is paid with it once its reversal was claimed.
+  // What is in a statement already is paid with it once its reversal was approved; a claim may still be refused.
   expect(ask("put-in-statement", "approved", "a", refused)).toBe("return-refused");
   expect(ask("pay", "in-statement", "a", refused)).toBe("return-refused");
+  expect(ask("pay", "in-statement", "a", { ...refused, isReversalOpen: true })).toBe("return-refused");
   expect(ask("pay", "in-statement", "a", { ...refused, isReversed: true })).toBeNull();
   // Two returns of one complaint: what was approved before they were joined is paid, and once.
   const joined = { status: "merged", decidedRemedy: null, done: nothingDone } as const;

@@ -38,6 +38,7 @@ export function DecisionDesk({ reference, version, isOpen, isUntested, asksForTe
     { href: "#replacement", sentence: errors.replacementRevisionCode?.message },
     { href: "#refund-amount", sentence: errors.refundMinor?.message },
     { href: "#refund-currency", sentence: errors.refundCurrency?.message },
+    { href: "#comes-back", sentence: errors.comesBack?.message },
     { href: "#refusal-term", sentence: errors.refusalTerm?.message },
     { href: "#confirmed-fault", sentence: errors.confirmedFault?.message },
     { href: "#reason", sentence: errors.reason?.message },

@@ -12,7 +12,8 @@ import {
   deniesRemedy,
   remedyLabels,
 } from "@/lib/returns/decision.schema";
-import { RefundFields, RefusalFields } from "./refund-and-refusal";
+import { type GivenBefore, givesBeside } from "@/lib/returns/given-before";
+import { ComesBackField, RefundFields, RefusalFields } from "./refund-and-refusal";
 
 export interface DecisionFieldsProps {
   readonly form: UseFormReturn<DecisionInput, unknown, Decision>;
@@ -22,9 +23,18 @@ export interface DecisionFieldsProps {
   readonly whyNoReplacement: string | null;
   /** What to mind with a repair of a pack built like this; null where nothing. */
   readonly repairNote: string | null;
+  /** What the customer was given under this complaint before. */
+  readonly given: GivenBefore;
 }
 
-export function DecisionFields({ form, isSending, replacements, whyNoReplacement, repairNote }: DecisionFieldsProps) {
+export function DecisionFields({
+  form,
+  isSending,
+  replacements,
+  whyNoReplacement,
+  repairNote,
+  given,
+}: DecisionFieldsProps) {
   const { register, watch, formState } = form;
   const { errors } = formState;
   const remedy = watch("remedy");
@@ -58,6 +68,7 @@ export function DecisionFields({ form, isSending, replacements, whyNoReplacement
         />
       )}
       {remedy === "refund" ? <RefundFields form={form} /> : null}
+      {givesBeside(remedy, given) ? <ComesBackField form={form} given={given} /> : null}
       <Field
         id="confirmed-fault"
         label="Which fault was found?"

@@ -100,6 +100,7 @@ export function NextStep({ page, restsOn }: { page: BenchReturn; restsOn: string
         replacements={check.replacement.kind === "may-replace" ? check.replacement.options : []}
         whyNoReplacement={check.replacement.kind === "none" ? check.replacement.sentence : null}
         repairNote={repairNote(page)}
+        given={next.given}
       />
       {isReceived && !isExpected && mayComeIn(next.custody.place) ? (
         <p>

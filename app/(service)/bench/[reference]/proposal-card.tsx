@@ -14,6 +14,7 @@ export function ProposalCard({ proposal }: { proposal: NonNullable<BenchReturn["
       ? []
       : [{ term: "Amount", detail: sayMoney(decision.refundMinor, decision.refundCurrency ?? "") }];
   const refusal = [
+    { term: "What comes back of what was given before", detail: decision.comesBack },
     { term: "Term relied on", detail: decision.refusalTerm },
     { term: "Evidence", detail: decision.refusalEvidence },
     { term: "Other explanations looked at", detail: decision.refusalAlternatives },

@@ -1,6 +1,7 @@
 import type { UseFormReturn } from "react-hook-form";
 import { Field, TextArea, TextInput } from "@/app/_components/field";
 import type { Decision, DecisionInput } from "@/lib/returns/decision.schema";
+import type { GivenBefore } from "@/lib/returns/given-before";
 
 type DecisionForm = UseFormReturn<DecisionInput, unknown, Decision>;
 
@@ -20,6 +21,25 @@ export function RefundFields({ form }: { form: DecisionForm }) {
         )}
       </Field>
     </div>
+  );
+}
+
+/** More beside what the customer has already: what of it comes back is said before, and a second person agrees. */
+export function ComesBackField({ form, given }: { form: DecisionForm; given: GivenBefore }) {
+  const { register, formState } = form;
+  const what = [
+    given.unitSerial === null ? "" : `pack ${given.unitSerial}`,
+    given.moneyIn === null ? "" : `money back, in ${given.moneyIn}`,
+  ].filter((one) => one !== "");
+  return (
+    <Field
+      id="comes-back"
+      label="What of it comes back, and how?"
+      hint={`Under this complaint the customer was given ${what.join(" and ")}. If nothing comes back, write why. A second person approves.`}
+      error={formState.errors.comesBack?.message}
+    >
+      {(wiring) => <TextArea {...register("comesBack", { shouldUnregister: true })} {...wiring} rows={2} dir="auto" />}
+    </Field>
   );
 }
 

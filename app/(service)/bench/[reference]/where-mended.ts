@@ -23,6 +23,7 @@ export const whereMended: Readonly<Partial<Record<MoveRefusal, Place>>> = {
   "pack-stopped": remedy,
   "refund-not-agreed": remedy,
   "evidence-changed": { path: "transport", label: "Transport class" },
+  "unit-out": remedy,
   "class-missing": { path: "transport", label: "Transport class" },
   ...Object.fromEntries(Object.keys(outgoingRefusals).map((why) => [why, wayOut])),
   "outgoing-stopped": remedy,

@@ -34,6 +34,7 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
     { term: "With revision", detail: decision.revisionCode },
     { term: "Amount in all", detail: decision.refund },
     ...refundLines(remedy),
+    { term: "What comes back of what was given before", detail: decision.comesBack },
     { term: "Term the refusal rests on", detail: decision.refusalTerm },
     { term: "Evidence", detail: decision.refusalEvidence },
     { term: "Other explanations looked at", detail: decision.refusalAlternatives },

@@ -1,21 +1,34 @@
+import Link from "next/link";
 import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import { SerialText } from "@/app/_components/serial-text";
 import { giveUnitUpAction, keepUnitAction } from "@/app/_remedy/actions";
 import type { RemedyView } from "@/lib/data/remedy-view";
+import { custodyWords } from "@/lib/returns/custody-track";
 import { WorkSection } from "../bench-section";
+import { UnitPlacePart } from "./unit-place-part";
 
 /** The pack from stock that goes out instead: one pack for one return, and only one that may go. */
 export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boolean }) {
   const { reference, kept, givenUnit, unitStop, inStore, decision } = remedy;
-  if (decision?.remedy !== "replace") return null;
-  const isKeepable = ["decided", "work-in-progress", "ready-to-hand-back"].includes(remedy.status);
+  const isDecided = decision?.remedy === "replace";
+  // What was given or kept before stays in sight whatever is decided since.
+  if (!isDecided && kept === null && givenUnit === null) return null;
+  const isKeepable = isDecided && ["decided", "work-in-progress", "ready-to-hand-back"].includes(remedy.status);
   return (
     <WorkSection title="The pack that goes out instead">
       {givenUnit === null ? null : (
         <p>
           <SerialText>{givenUnit.serialShown}</SerialText> was handed over in its place, <LocalTime at={givenUnit.at} />
-          , {givenUnit.byName}.
+          , {givenUnit.byName}.{" "}
+          {givenUnit.place === null ? null : `Last known: ${custodyWords[givenUnit.place].toLowerCase()}. `}
+          {givenUnit.ownReturn === null ? (
+            "If it is to come back, the dealer lodges a return of it."
+          ) : (
+            <>
+              It has a return of its own: <Link href={`/bench/${givenUnit.ownReturn}`}>{givenUnit.ownReturn}</Link>.
+            </>
+          )}
         </p>
       )}
       {kept === null ? (
@@ -25,7 +38,8 @@ export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boo
       ) : (
         <p>
           <SerialText>{kept.serialShown}</SerialText> is kept since <LocalTime at={kept.reservedAt} /> by{" "}
-          {kept.reservedByName}.
+          {kept.reservedByName}.{" "}
+          {isDecided ? null : "Something else is decided or looked at now, so it has to come back."}
         </p>
       )}
       {unitStop === null ? null : <p className="font-semibold text-danger">{unitStop}</p>}
@@ -56,6 +70,7 @@ export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boo
           />
         </>
       ) : null}
+      {kept === null || kept.place === null ? null : <UnitPlacePart reference={reference} place={kept.place} />}
       {mayKeep && kept !== null ? (
         <details className="card">
           <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">Give this pack up again</summary>

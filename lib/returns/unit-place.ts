@@ -1,0 +1,52 @@
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { atTheWorks, type CustodyPlace } from "./custody-track";
+import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
+
+// Where a pack kept as a replacement is, once it was sent. One that was never sent lies in the store.
+
+/** The one table of its ways. It is on the shelf again only after somebody looked at what came back. */
+const ways: Readonly<Partial<Record<CustodyPlace, readonly CustodyPlace[]>>> = {
+  "with-carrier-out": ["with-dealer", "quarantine", "missing"],
+  "with-dealer": ["quarantine", "missing"],
+  missing: ["with-dealer", "quarantine"],
+  quarantine: ["store"],
+};
+
+/** Places from which nobody can take a pack off the shelf. */
+export const notOnTheShelf: readonly CustodyPlace[] = [
+  "with-carrier-in",
+  "with-carrier-out",
+  "quarantine",
+  "supplier",
+  "recycler",
+  "missing",
+];
+
+/** Out of the house and neither handed over, nor back, nor given up as lost. */
+const onItsWay: readonly CustodyPlace[] = ["with-carrier-out", "with-dealer"];
+
+/** Whether a unit was sent and nobody knows yet how that ended; null stands for one that was never sent. */
+export function isUnitOut(place: CustodyPlace | null): boolean {
+  return place !== null && onItsWay.includes(place);
+}
+
+export function nextUnitPlaces(actor: Actor, place: CustodyPlace | null): readonly CustodyPlace[] {
+  return place === null || !may(actor, "receive-pack") ? [] : (ways[place] ?? []);
+}
+
+/** A few words say nothing of a pack that another customer is to have. Rule of this house. */
+const LEAST_LOOKED_AT_CHARACTERS = 20;
+
+/** Records where a unit is now. What comes back is looked at before it lies on the shelf again. */
+export function moveUnit(
+  actor: Actor,
+  standing: TrackStanding<CustodyPlace>,
+  request: TrackRequest<CustodyPlace>,
+): TrackOutcome<CustodyPlace> {
+  if (!may(actor, "receive-pack")) return trackRefused("not-allowed");
+  if (!nextUnitPlaces(actor, standing.state).includes(request.to)) return trackRefused("not-from-here");
+  const isOnTheShelf = atTheWorks.includes(request.to) && request.to !== "quarantine";
+  if (isOnTheShelf && request.reason.trim().length < LEAST_LOOKED_AT_CHARACTERS) return trackRefused("unit-unseen");
+  return trackStep(standing, request);
+}
