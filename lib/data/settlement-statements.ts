@@ -168,7 +168,10 @@ export async function payStatement(
       const ids = statement.lines.map(({ id }) => id);
       const { leftOut } = await sortByOwed(tx, ids, "pay");
       if (leftOut.length > 0)
-        return refuse("not-owed", `Reverse first what is not owed any more. ${sayLeftOut(leftOut)}.`);
+        return refuse(
+          "not-owed",
+          `Reverse first what is not owed any more, and have the reversal approved. ${sayLeftOut(leftOut)}.`,
+        );
       const { count } = await tx.settlementStatement.updateMany({
         where: { id: statement.id, paidAt: null },
         data: { paidAt: now, paymentReference, paidByUserId: actor.userId },

@@ -50,7 +50,16 @@ beforeAll(async () => {
     replacementRevisionCode: "QP-B",
   });
   const rival = lodged.reference;
-  world = { fleet, planId, rival, units: [], keptFor: new Map(), handedOver: new Set(), made: new Set() };
+  world = {
+    fleet,
+    planId,
+    rival,
+    units: [],
+    keptFor: new Map(),
+    handedOver: new Set(),
+    approvedReversals: new Set(),
+    made: new Set(),
+  };
 });
 
 const who = fc.constantFrom(...people);
@@ -252,7 +261,18 @@ function disputed(): Command[] {
     money("finance", "pay"),
     money("finance", "reverse"),
     money("finance", "reverse"),
+    // Claimed alone it gives nothing free, and refused it may be claimed once more.
     money("berlin", "claim"),
+    money("manager", "refuse-reversal"),
+    money("berlin", "claim"),
+    money("finance", "reverse"),
+    money("finance", "check-reversal"),
+    money("finance", "approve-reversal"),
+    money("berlin", "claim"),
+    money("manager", "approve-reversal"),
+    money("berlin", "claim"),
+    money("berlin", "claim"),
+    money("finance", "close"),
   ];
 }
 
@@ -295,7 +315,17 @@ const done: readonly (readonly [string, readonly Command[], readonly string[]])[
   [
     "return-as-is, money disputed, and a refusal after an objection",
     [...usualWay("return-as-is"), ...disputed(), ...decidedAnew("refuse")],
-    ["refuse", "claim", "object", "propose from in-review", "approve-as-second", "refused", "hand-back after refuse"],
+    [
+      "refuse",
+      "refuse-reversal",
+      "approve-reversal",
+      "claim 3",
+      "object",
+      "propose from in-review",
+      "approve-as-second",
+      "refused",
+      "hand-back after refuse",
+    ],
   ],
   ["merge", mergedWay(), ["merge"]],
 ];
@@ -398,6 +428,7 @@ async function freshBelief(reference: string): Promise<Belief> {
     remedyVersion: 0,
     isPaidUnderDecision: false,
     refundsPaid: 0,
+    claims: 0,
     line: null,
   };
 }
@@ -431,7 +462,21 @@ async function expectNothingTwice(): Promise<void> {
         SELECT COALESCE(max(d."refundMinor"), 0) FROM "Decision" d JOIN "Return" r ON r."id" = d."returnId"
         WHERE r."id" = p."id" OR r."mergedIntoId" = p."id")`,
     linesPaidTwice: await tx.$queryRaw`
-      SELECT "lineId" FROM "SettlementPayment" GROUP BY "lineId" HAVING count(*) > 1`,
+      SELECT COALESCE(r."mergedIntoId", r."id"), l."kind", l."operation"
+      FROM "SettlementPayment" p JOIN "SettlementLine" l ON l."id" = p."lineId" JOIN "Return" r ON r."id" = l."returnId"
+      WHERE l."kind" <> 'reversal' AND l."reversedAt" IS NULL
+      GROUP BY 1, 2, 3 HAVING count(*) > 1`,
+    // Money and a pack, or two packs, under one complaint: never without a word on what comes back.
+    givenTwiceInSilence: await tx.$queryRaw`
+      SELECT g."id" FROM (
+        SELECT COALESCE(r."mergedIntoId", r."id") AS "id" FROM "UnitReservation" u JOIN "Return" r ON r."id" = u."returnId"
+        WHERE u."ending" = 'handed-over'
+        UNION ALL
+        SELECT DISTINCT COALESCE(r."mergedIntoId", r."id") FROM "TrackMove" m JOIN "Track" t ON t."id" = m."trackId"
+        JOIN "Return" r ON r."id" = t."returnId" WHERE m."to" = 'refund-paid' AND (m."facts"->>'paidMinor')::int > 0) g
+      WHERE NOT EXISTS (SELECT 1 FROM "Decision" d JOIN "Return" r ON r."id" = d."returnId"
+        WHERE d."comesBack" IS NOT NULL AND (r."id" = g."id" OR r."mergedIntoId" = g."id"))
+      GROUP BY 1 HAVING count(*) > 1`,
     statementsPaidOtherwise: await tx.$queryRaw`
       SELECT s."number" FROM "SettlementStatement" s
       LEFT JOIN (SELECT "statementId", sum("amountMinor") AS "paid" FROM "SettlementPayment" GROUP BY 1) p
@@ -443,6 +488,7 @@ async function expectNothingTwice(): Promise<void> {
     releasedByAWorker: [],
     refundedBeyondAnyDecision: [],
     linesPaidTwice: [],
+    givenTwiceInSilence: [],
     statementsPaidOtherwise: [],
   });
 }

@@ -202,7 +202,7 @@ test("a reversal is a line of its own, once, and goes the whole way with two peo
   expect(await lineNow(lineId)).toMatchObject(waiting);
   // Refused, it leaves the line as it was, for everybody who reads it, and free to be reversed again.
   const first = linesOf(await readMoney(fleet.finance)).find(({ isReversal }) => isReversal);
-  const refuser = first?.claimedByName === "Frida" ? finance2 : fleet.finance;
+  const refuser = first?.claimedByName === "Frida" ? fleet.finance : finance2;
   expect(await move(refuser, lineId, "reverse")).toMatchObject({ reason: "reversal-open" });
   expect(await move(refuser, first?.id ?? "", "refuse")).toEqual({ ok: true });
   expect(await lineNow(lineId)).toMatchObject({ state: "paid", isReversed: false, isReversalOpen: false });
@@ -289,6 +289,13 @@ test("a line approved before its return was withdrawn goes into no statement, an
   });
   const line = linesOf(await readMoney(fleet.finance)).find(({ reference: of }) => of === second);
   expect(await move(fleet.finance, line?.id ?? "", "reverse")).toEqual({ ok: true });
+  // A reversal that may still be refused takes nothing back.
+  expect(await payStatement(fleet.finance, number, "TRANSFER-9", now)).toMatchObject({ reason: "not-owed" });
+  const reversal = linesOf(await readMoney(fleet.finance)).find(
+    ({ isReversal, reference, state }) => isReversal && reference === line?.reference && state === "claimed",
+  );
+  expect(await move(fleet.finance, reversal?.id ?? "", "check")).toEqual({ ok: true });
+  expect(await move(finance2, reversal?.id ?? "", "approve")).toEqual({ ok: true });
   expect(await payStatement(fleet.finance, number, "TRANSFER-9", now)).toMatchObject({ ok: true });
 });
 

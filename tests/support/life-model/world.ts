@@ -37,6 +37,8 @@ export interface World {
   /** Unit and the return it is kept for, as the test believes; one that was handed over is kept for nobody any more. */
   readonly keptFor: Map<Serial, string>;
   readonly handedOver: Set<Serial>;
+  /** Reversals that were approved and wait for a statement. */
+  readonly approvedReversals: Set<string>;
   /** What happened in any run, so that a run that goes nowhere proves nothing unnoticed. */
   readonly made: Set<string>;
 }
@@ -70,12 +72,17 @@ export interface Belief {
   isPaidUnderDecision: boolean;
   /** Under all decisions. */
   refundsPaid: number;
+  /** How often the same work was claimed and taken as claimed. */
+  claims: number;
   line: {
     readonly id: string;
     readonly claimedBy: Who;
     state: LineState;
     version: number;
+    /** Two people took it back. */
     isReversed: boolean;
+    /** Claimed and neither approved nor refused yet. */
+    reversal: { readonly id: string; readonly claimedBy: Who; state: "claimed" | "checked"; version: number } | null;
     statement: number | null;
     transfer: string | null;
   } | null;
