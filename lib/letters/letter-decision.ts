@@ -1,4 +1,4 @@
-import type { DecidableRemedy } from "@/lib/returns/decision.schema";
+import { type DecidableRemedy, liesOutside } from "@/lib/returns/decision.schema";
 import type { LetterDecision } from "./letter";
 
 /** How a decided remedy is told to the customer; null where there is nothing to tell yet. */
@@ -14,7 +14,8 @@ export function letterDecisionOf(remedy: DecidableRemedy, confirmedFault: string
     case "return-as-is":
       return confirmedFault === "no-fault-found" ? "no-fault-found" : "returned-unchanged";
     case "redirect":
-      return "other-maker";
+      // The letter says that the fault is not in the pack: only where that was found.
+      return liesOutside(confirmedFault) ? "other-maker" : "refuse";
     case "dispose":
       return "dispose-safely";
     case "isolate":

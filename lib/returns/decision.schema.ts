@@ -41,10 +41,16 @@ export function readDecidedRemedy(stored: string | null): DecidableRemedy | null
 export const confirmedFaults = [...faults, "unknown"] as const;
 export type ConfirmedFault = (typeof confirmedFaults)[number];
 
+/** The pack itself was found sound, so that another part, or what was done to it, is behind the complaint. */
+export function liesOutside(confirmedFault: string): boolean {
+  return confirmedFault === "outside-cause" || confirmedFault === "no-fault-found";
+}
+
 /**
  * Whether a decision leaves the customer without a remedy, whatever it is called: a refusal, a pack given back unchanged
- * although something was found or nobody knows what, and a pack disposed of with nothing in its place. All of them name what
- * a refusal names and need two people (common practice, no source).
+ * although something was found or nobody knows what, one sent on to another maker although nothing outside it was found, and a
+ * pack disposed of with nothing in its place. All of them name what a refusal names and need two people (common practice, no
+ * source).
  */
 export function deniesRemedy({
   remedy,
@@ -53,6 +59,7 @@ export function deniesRemedy({
   readonly remedy: string;
   readonly confirmedFault: string;
 }): boolean {
+  if (remedy === "redirect") return !liesOutside(confirmedFault);
   if (remedy === "return-as-is") return confirmedFault !== "no-fault-found";
   return remedy === "refuse" || remedy === "dispose";
 }

@@ -3,6 +3,7 @@ import { faults } from "@/lib/diagnosis/finding";
 import { decisionLetter } from "@/lib/letters/decision-letter";
 import { findingLetter } from "@/lib/letters/finding-letter";
 import { type LetterFacts, letterDecisions } from "@/lib/letters/letter";
+import { letterDecisionOf } from "@/lib/letters/letter-decision";
 import { letterWords } from "@/lib/letters/letter-words";
 import { readabilityProblems } from "@/lib/letters/readability";
 import { tellTest } from "@/lib/letters/tell-test";
@@ -194,4 +195,10 @@ test("every language has the same placeholders in the same place, and words of i
       expect(text, path).not.toBe(english.get(path));
     }
   }
+});
+
+test("a pack sent on to another maker is said to be sound only where that was found", () => {
+  expect(letterDecisionOf("redirect", "outside-cause")).toBe("other-maker");
+  expect(letterDecisionOf("redirect", "no-fault-found")).toBe("other-maker");
+  for (const fault of ["weak-cell", "unknown"]) expect(letterDecisionOf("redirect", fault), fault).toBe("refuse");
 });

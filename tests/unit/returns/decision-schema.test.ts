@@ -31,13 +31,17 @@ test("a refusal names the term, the evidence and the other explanations; a refun
   const named = { ...bare, refusalAlternatives: "No transport damage on arrival." };
   for (const denied of [
     { remedy: "dispose" },
+    { remedy: "redirect" },
+    { remedy: "redirect", confirmedFault: "unknown" },
     { remedy: "return-as-is", confirmedFault: "unknown" },
     { remedy: "return-as-is", confirmedFault: "outside-cause" },
   ]) {
     expect(told(denied), JSON.stringify(denied)).toEqual(["refusalTerm"]);
     expect(told({ ...denied, ...named }), JSON.stringify(denied)).toBeUndefined();
   }
-  expect(told({ remedy: "return-as-is", confirmedFault: "no-fault-found" })).toBeUndefined();
+  for (const remedy of ["return-as-is", "redirect"])
+    expect(told({ remedy, confirmedFault: "no-fault-found" }), remedy).toBeUndefined();
+  expect(told({ remedy: "redirect", confirmedFault: "outside-cause" })).toBeUndefined();
   expect(told({ remedy: "refund" })).toEqual(["refundMinor"]);
   expect(told({ remedy: "refund", refundMinor: "12,3,4", refundCurrency: "EUR" })).toEqual(["refundMinor"]);
   expect(told({ remedy: "refund", refundMinor: "1234,50" })).toEqual(["refundCurrency"]);

@@ -58,6 +58,7 @@ test.each([
   ["return-as-is", "no-fault-found", []],
   ["dispose", "mechanical-damage", ["refusal"]],
   ["redirect", "outside-cause", ["refusal"]],
+  ["redirect", "weak-cell", ["refusal"]],
 ] as const)("%s with %s as what was found, in cover, needs %j", (remedy, confirmedFault, why) => {
   expect(whySecondPerson({ ...repair, remedy, confirmedFault }, covered(null), settings)).toEqual(why);
 });
