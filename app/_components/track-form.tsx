@@ -68,6 +68,25 @@ export function TrackForm({ track, reference, version, label, button, choices, a
           </label>
         </>
       ) : null}
+      {/* A sample does not come back, so where the pack is still its customer's, who gave it is written down. */}
+      {choices.some(({ value }) => value === "supplier") ? (
+        <Field
+          id={`${id}-agreement`}
+          label="To a supplier only: who of the customer agreed, when and how"
+          hint="Not needed where the pack was replaced, refunded or is to be disposed of."
+        >
+          {(wiring) => (
+            <TextInput
+              {...wiring}
+              name="agreement"
+              dir="auto"
+              maxLength={500}
+              autoComplete="off"
+              defaultValue={typed.agreement ?? ""}
+            />
+          )}
+        </Field>
+      ) : null}
       <Field id={`${id}-reason`} label="Why?">
         {(wiring) => (
           <TextInput

@@ -7,6 +7,7 @@ import { custodyPlaces } from "@/lib/returns/custody-track";
 import { holdStates } from "@/lib/returns/legal-hold";
 import { remedyStates } from "@/lib/returns/remedy-track";
 import { safetyStates } from "@/lib/returns/safety-track";
+import { storableText } from "@/lib/returns/storable-text";
 
 const common = {
   reference: z.string().max(40),
@@ -21,6 +22,12 @@ const trackFormSchema = z.discriminatedUnion("track", [
     to: z.enum(custodyPlaces, "Choose where it is."),
     scanned: z.string().trim().max(300, "This is no code of a pack.").default(""),
     cannotBeRead: z.stringbool().default(false),
+    agreement: storableText({
+      least: 0,
+      most: 500,
+      tooShort: "Write who agreed, when and how.",
+      tooLong: "This is longer than 500 characters.",
+    }).default(""),
   }),
   z.object({ ...common, track: z.literal("remedy"), to: z.enum(remedyStates, "Choose what is to be recorded.") }),
   z.object({ ...common, track: z.literal("hold"), to: z.enum(holdStates, "Choose what it is to be.") }),
@@ -57,6 +64,7 @@ function carry(actor: Actor, form: z.output<typeof trackFormSchema>): Promise<Tr
         to: form.to,
         reason,
         seenVersion,
+        agreement: form.agreement,
         scan: { scanned: form.scanned, cannotBeRead: form.cannotBeRead },
       });
     case "remedy":

@@ -170,14 +170,17 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
         from: null,
         to: "sent-in",
         reason: whyLodged(
-          whoLodged(actor, begunOnBehalfBy),
+          whoLodged(actor, begunOnBehalfBy?.name ?? null),
           pack.replacedOn === null ? undefined : form.replacedBecause,
         ),
         dataVersion: 1,
         ruleVersion: answer.cover.policyVersion,
         at: now,
         zone,
-        facts: form.replacedBecause === undefined ? {} : { stated: { replacedBecause: form.replacedBecause } },
+        facts: {
+          ...(form.replacedBecause === undefined ? {} : { stated: { replacedBecause: form.replacedBecause } }),
+          ...(begunOnBehalfBy === null ? {} : { begunByUserId: begunOnBehalfBy.userId }),
+        },
       });
       await queueNotice(tx, {
         kind: "received",

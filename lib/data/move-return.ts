@@ -201,6 +201,7 @@ async function movePack(tx: Transaction, { actor, loaded, request, outcome, now 
     safety: standing.safety,
     isOnHold: standing.isOnHold,
     decidedRemedy: standing.decidedRemedy,
+    customerAgreed: false,
   };
   const asked = { to: outcome.custodyTo, reason: "Went along with the return.", seenVersion: custody.version };
   const step = saysWhereItIs.includes(request.name) ? recordPlace(here, asked) : moveCustody(actor, here, asked);

@@ -94,11 +94,22 @@ async function tellOfFlag(
   return openIncidentUnlessOpen(tx, actor, { packId, returnId, dealerId, country, flags: [], knowledge }, now);
 }
 
+/** "Yes" alone names neither who agreed nor when. Rule of this house. */
+const LEAST_AGREEMENT_CHARACTERS = 15;
+
 /** Records by scan where the pack of a return is now; one that is missing has nothing to scan. */
 export function scanPack(
   actor: Actor,
   reference: string,
-  { scan, ...request }: TrackRequest<CustodyPlace> & { readonly scan: ScanOfPack },
+  {
+    scan,
+    agreement = "",
+    ...request
+  }: TrackRequest<CustodyPlace> & {
+    readonly scan: ScanOfPack;
+    /** Who of the customer gave the pack for a sample, when and how; counts on the way to a supplier alone. */
+    readonly agreement?: string;
+  },
   now = new Date(),
 ) {
   return step(actor, reference, request.reason, now, async (place, tx) => {
@@ -113,6 +124,7 @@ export function scanPack(
         safety: tracks.handledAs,
         isOnHold: tracks.hold.state === "held",
         decidedRemedy,
+        customerAgreed: agreement.trim().length >= LEAST_AGREEMENT_CHARACTERS,
         quarantineMet: await readQuarantineMet(tx, returnId),
         outgoing: leaving?.why ?? null,
       },
@@ -126,6 +138,7 @@ export function scanPack(
       outcome: moved.kind === "moved" && why !== null ? trackRefused(why) : moved,
       facts: {
         ...(isMissing ? {} : scan.scanned === "" ? { cannotBeRead: true } : { scanned: scan.scanned }),
+        ...(request.to === "supplier" && agreement.trim() !== "" ? { customerAgreed: agreement.trim() } : {}),
         ...declaredWith(leaving),
       },
     };

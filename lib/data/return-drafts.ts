@@ -183,17 +183,24 @@ export async function dropDraft(actor: Actor, clientKey: string, now = new Date(
   });
 }
 
+/** Who of the house took the call: the history names them, and they approve nothing of this return. */
+export interface Begun {
+  readonly userId: string;
+  readonly name: string;
+}
+
 /** Who began the draft on behalf of the dealer, for the history, and since when a danger was told in it. */
 export async function takeDraft(
   tx: Transaction,
   key: { readonly dealerId: string; readonly clientKey: string },
-): Promise<{ readonly begunOnBehalfBy: string | null; readonly dangerSince: Date | null }> {
+): Promise<{ readonly begunOnBehalfBy: Begun | null; readonly dangerSince: Date | null }> {
   const draft = await tx.returnDraft.findUnique({
     where: { dealerId_clientKey: key },
-    select: { isOnBehalf: true, startedByName: true, dangerSince: true },
+    select: { isOnBehalf: true, startedByUserId: true, startedByName: true, dangerSince: true },
   });
   if (draft === null) return { begunOnBehalfBy: null, dangerSince: null };
-  return { begunOnBehalfBy: draft.isOnBehalf ? draft.startedByName : null, dangerSince: draft.dangerSince };
+  const { isOnBehalf, startedByUserId: userId, startedByName: name, dangerSince } = draft;
+  return { begunOnBehalfBy: isOnBehalf ? { userId, name } : null, dangerSince };
 }
 
 /** The draft is gone once its return is written, which then says what was told in it. */

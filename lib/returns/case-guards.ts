@@ -165,8 +165,9 @@ export const isNoFormerReviewer: Guard = ({ actor, standing }) =>
 export const isNotTheProposer: Guard = ({ actor, standing }) =>
   unless(standing.past.proposal?.proposedByUserId !== actor.userId, "own-proposal");
 
-export const isNotTheLodger: Guard = ({ actor, standing }) =>
-  unless(standing.past.lodgedByUserId !== actor.userId, "own-return");
+/** Also whoever took the call and began the form that the dealer then sent. */
+export const isNotTheLodger: Guard = ({ actor, standing: { past } }) =>
+  unless(past.lodgedByUserId !== actor.userId && past.begunByUserId !== actor.userId, "own-return");
 
 /**
  * The service lead gives the first approval; a manager does where the lead proposed, and where a decision was objected to, in

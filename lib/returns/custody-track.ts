@@ -86,6 +86,8 @@ export interface CustodyStanding extends TrackStanding<CustodyPlace> {
   readonly isOnHold: boolean;
   /** What was decided on the pack's return and stands: without it nothing is recycled or given to a supplier. */
   readonly decidedRemedy: DecidableRemedy | null;
+  /** Somebody wrote down that the customer gives this pack, which is still theirs, for a sample. */
+  readonly customerAgreed: boolean;
 }
 
 export interface ScanStanding extends CustodyStanding {
@@ -145,7 +147,13 @@ export function moveCustody(
   if (standing.decidedRemedy === null && (to === "recycler" || to === "supplier")) return trackRefused("undecided");
   if (to === "recycler" && standing.decidedRemedy !== null && !givesThePackUp.includes(standing.decidedRemedy))
     return trackRefused("not-what-was-decided");
+  if (to === "supplier" && !isGivenUp(standing)) return trackRefused("not-given-up");
   return trackStep(standing, request);
+}
+
+/** A sample is opened and does not come back: it is given up by the decision, or by the customer whose it is. */
+function isGivenUp({ decidedRemedy, customerAgreed }: CustodyStanding): boolean {
+  return customerAgreed || (decidedRemedy !== null && givesThePackUp.includes(decidedRemedy));
 }
 
 /**

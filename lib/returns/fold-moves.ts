@@ -20,6 +20,7 @@ export interface RecordedMove {
 
 /** A decision as it lies in the history; read back, never written in another shape. */
 const recordedFacts = z.object({
+  begunByUserId: z.string().optional(),
   stated: z.object({ dueOn: z.string().optional() }).loose().optional(),
   decision: z
     .object({
@@ -38,6 +39,12 @@ const recordedFacts = z.object({
     })
     .optional(),
 });
+
+interface RecordedFacts {
+  readonly decision: Decision | null;
+  readonly dueOn: string;
+  readonly begunByUserId: string | null;
+}
 
 interface Folded extends ReturnPast {
   /** Whoever proposed or decided what stands now. */
@@ -59,7 +66,8 @@ function fold(past: Folded, row: RecordedMove): Folded {
   const facts = recordedFacts.safeParse(row.facts ?? {});
   const decision = facts.success ? (facts.data.decision ?? null) : null;
   const dueOn = facts.success ? (facts.data.stated?.dueOn ?? "") : "";
-  return { ...past, ...whatChanges(past, row, name, from, decision, dueOn) };
+  const begunByUserId = facts.success ? (facts.data.begunByUserId ?? null) : null;
+  return { ...past, ...whatChanges(past, row, name, from, { decision, dueOn, begunByUserId }) };
 }
 
 function whatChanges(
@@ -67,14 +75,13 @@ function whatChanges(
   row: RecordedMove,
   name: MoveName,
   from: ReturnStatus | null,
-  decision: Decision | null,
-  dueOn: string,
+  { decision, dueOn, begunByUserId }: RecordedFacts,
 ): Partial<Folded> {
   const { proposal, question } = past;
   const at = row.at.toISOString();
   switch (name) {
     case "lodge":
-      return { lodgedByUserId: row.actorUserId };
+      return { lodgedByUserId: row.actorUserId, begunByUserId };
     case "ask":
       return from === null
         ? {}

@@ -42,7 +42,7 @@ export const moveRefusals = {
   "no-fault-showed": "The complaint showed when it was tried again, so a fault was found. Code what was found.",
   "notices-missing": "The notices that the place of sale asks for have to be shown and answered first.",
   "own-proposal": "Somebody else approves: you proposed this yourself.",
-  "own-return": "Somebody else approves: you lodged this return.",
+  "own-return": "Somebody else approves: you lodged this return, or began it for the dealer.",
   "same-approver": "A second person has to approve: you approved this already.",
   "first-approval-missing": "The service lead approves first.",
   "no-second-needed": "One approval is enough for this decision, and it is the service lead's.",

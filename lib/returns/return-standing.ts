@@ -10,6 +10,8 @@ import type { SecondPersonReason } from "./second-person";
 export interface ReturnPast {
   /** Who lodged it; whoever that is approves nothing. */
   readonly lodgedByUserId: string | null;
+  /** Who of the house began it for a dealer who sent it; null where the dealer began it, or nobody else did. */
+  readonly begunByUserId: string | null;
   /** The question that is open, and where the return stood when it was asked. */
   readonly question: {
     readonly from: ReturnStatus;
@@ -70,6 +72,7 @@ export interface ReturnStanding {
 
 export const nothingPast: ReturnPast = {
   lodgedByUserId: null,
+  begunByUserId: null,
   question: null,
   lapsedFrom: null,
   proposal: null,

@@ -25,6 +25,7 @@ export type TrackRefusal =
   | "not-by-scan"
   | "undecided"
   | "not-what-was-decided"
+  | "not-given-up"
   | "notices-missing"
   | "choice-missing"
   | "unit-missing"
@@ -53,6 +54,8 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "not-by-scan": "It goes to the carrier with the step “Hand it to the carrier”: class, label and packing come before.",
   undecided: "Nothing is decided yet that this could follow from.",
   "not-what-was-decided": "This is not what was decided on the return.",
+  "not-given-up":
+    "By the decision this pack goes back to its customer. It goes to a supplier only where the customer gave it: write who agreed, when and how.",
   "notices-missing": "The notices that the place of sale asks for have to be shown first. They stand on this page.",
   "choice-missing": "Record first what the customer chose between repair and replacement.",
   "unit-missing": "No pack is kept for this return yet. Keep one first.",

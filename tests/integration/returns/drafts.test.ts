@@ -7,6 +7,7 @@ import { lodgeOnBehalf, lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { noticePath } from "@/lib/data/notices";
 import { dropDraft, keepDraft, listDrafts, readDraft, startDraftFor } from "@/lib/data/return-drafts";
+import { loadStanding } from "@/lib/data/return-standing";
 import { readDealerReturn } from "@/lib/data/returns";
 import { runDueAsSystem } from "@/lib/data/run-due";
 import { listUnsentDangers } from "@/lib/data/unsent-dangers";
@@ -90,6 +91,11 @@ test("service begins a return for a dealer, and the dealer finishes and sends it
   const sent = await lodgeReturn(fleet.berlin, form, now);
   const page = await readDealerReturn(fleet.berlin, sent.ok ? sent.reference : "");
   expect(page?.moves[0]?.reason).toBe("Lodged by the dealer; begun for the dealer by Benno of the maker's service.");
+  const loaded = await asSystem((tx) => loadStanding(tx, sent.ok ? sent.reference : "", now));
+  expect(loaded?.standing.past).toMatchObject({
+    lodgedByUserId: fleet.berlin.userId,
+    begunByUserId: fleet.bench.userId,
+  });
 });
 
 test("service lodges on behalf of a dealer: it is the dealer's return, and whoever lodged it never approves it", async () => {

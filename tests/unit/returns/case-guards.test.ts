@@ -352,6 +352,13 @@ const refused: readonly Case[] = [
     at: { ...waiting, past: { ...past, lodgedByUserId: "service-lead-1" } },
     why: "own-return",
   },
+  // Whoever took the call and began the form is no independent eye either.
+  {
+    name: "approve",
+    role: "service-lead",
+    at: { ...waiting, past: { ...past, begunByUserId: "service-lead-1" } },
+    why: "own-return",
+  },
   { name: "approve", role: "service-lead", at: waiting, without: "noticesGiven", why: "notices-missing" },
   {
     name: "approve",

@@ -61,6 +61,7 @@ const custody = (
   safety,
   isOnHold,
   decidedRemedy,
+  customerAgreed: false,
 });
 
 test("a pack goes the listed ways by the listed hands and no other", () => {
@@ -151,6 +152,15 @@ test("only a pack that its decision gives up goes to a recycler, and not while t
   }
   expect(recycled("repair")).toMatchObject({ why: "not-what-was-decided" });
   expect(recycled(null)).toMatchObject({ why: "undecided" });
+  // A sample is opened and never comes back, so it takes the same decision, or the customer whose pack it is.
+  for (const remedy of decidableRemedies) {
+    const here = custody("store", "normal", false, remedy);
+    const isGivenUp = ["dispose", "replace", "refund"].includes(remedy);
+    const given = moveCustody(actorOf("technician"), here, ask("supplier"));
+    expect(given, remedy).toMatchObject(isGivenUp ? { kind: "moved" } : { why: "not-given-up" });
+    const agreed = moveCustody(actorOf("technician"), { ...here, customerAgreed: true }, ask("supplier"));
+    expect(agreed.kind, remedy).toBe("moved");
+  }
   // Where the decision holds, written out once more.
   expect(returnStatuses.filter(decisionStands).join(" ")).toBe(
     "decided work-in-progress ready-to-hand-back handed-back closed solved-remotely",
