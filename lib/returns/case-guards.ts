@@ -3,7 +3,6 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { classRefusal } from "./class-refusal";
 import { atTheWorks, outOfReach } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
-import { givesBeside } from "./given-before";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
 import { isByLastDay, isWithinDays } from "./return-settings.schema";
@@ -232,20 +231,6 @@ export const isReleased: Guard = ({ standing, stated }) => {
 /** A refund is begun on the remedy track before the return is ready: agreed with the customer, then paid by finance. */
 export const refundIsAgreed: Guard = ({ standing: { decidedRemedy, known } }) =>
   unless(decidedRemedy !== "refund" || known.refundIsAgreed, "refund-not-agreed");
-
-/** A refund is the whole of its complaint: what was paid before can be taken from it in its own currency alone. */
-export const refundFitsWhatWasPaid: Guard = ({ standing: { known }, decision }) =>
-  unless(
-    decision?.remedy !== "refund" || known.refundPaidIn === null || decision.refundCurrency === known.refundPaidIn,
-    "refund-in-other-currency",
-  );
-
-/** More beside what the customer was given already takes a word on what of it comes back; "nothing" is one, with its reason. */
-export const givenBeforeIsSaid: Guard = ({ standing: { known }, decision }) => {
-  const given = { moneyIn: known.refundPaidIn, unitSerial: known.unitGiven };
-  const isSaid = decision === null || !givesBeside(decision.remedy, given) || decision.comesBack !== undefined;
-  return unless(isSaid, "given-before");
-};
 
 /** The unit that goes out is scanned, and it is the pack itself or the one kept for it; with a refund or a disposal none does. */
 export const outgoingIsScanned: Guard = ({ standing, stated }) => {

@@ -1,6 +1,7 @@
 import * as guard from "./case-guards";
 import type { CaseMove } from "./case-move";
-import { afterDecision, beforeDecision, openToReadings, undecided } from "./case-stages";
+import { afterDecision, beforeDecision, openToReadings, proposable, undecided } from "./case-stages";
+import * as given from "./given-guards";
 import type { MoveName } from "./move-names";
 import * as place from "./place-guards";
 import * as proof from "./proof-guards";
@@ -165,16 +166,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     custodyTo: "bench",
   },
   propose: {
-    // From those between help and test only what needs no look at the pack: it is set apart, lost, or not wanted.
-    from: [
-      "in-review",
-      "remote-help",
-      "return-approved",
-      "return-expected",
-      "at-the-works",
-      "under-test",
-      "work-in-progress",
-    ],
+    from: proposable,
     to: "decision-proposed",
     act: "propose-decision",
     needsReason: true,
@@ -185,8 +177,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
       guard.testsAreDone,
       guard.faultIsCoded,
       guard.noFaultIsTried,
-      guard.refundFitsWhatWasPaid,
-      guard.givenBeforeIsSaid,
+      given.refundFitsWhatWasPaid,
+      given.givenBeforeIsSaid,
     ],
   },
   approve: {

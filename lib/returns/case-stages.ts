@@ -17,3 +17,14 @@ export const openToReadings = [
   "at-the-works",
 ] as const;
 export const afterDecision = ["decided", "work-in-progress", "ready-to-hand-back", "handed-back", "closed"] as const;
+
+/** A decision is proposed from these; between help and test only what needs no look at the pack: it is set apart, lost, or not wanted. */
+export const proposable = [
+  "in-review",
+  "remote-help",
+  "return-approved",
+  "return-expected",
+  "at-the-works",
+  "under-test",
+  "work-in-progress",
+] as const;

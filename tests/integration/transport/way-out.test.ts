@@ -156,9 +156,9 @@ test("a pack that was sent and has arrived is handed over, though its leave ran 
 test("a pack that was sent is not given up before it came back or is missing, and goes to nobody before it was looked at", async () => {
   const { reference } = await replaced();
   const other = await replaced();
-  const unit = await packInStore("QP-B", 5);
+  const unit = await packInStore("QP-B", 9);
   await keepUnitFor(fleet.bench, reference, unit);
-  await packForSending(fleet.lead, reference, new Date(), TO_DEALER);
+  await packForSending(fleet, reference, new Date(), TO_DEALER);
   for (const [seenVersion, to] of (["offered", "chosen", "reserved", "sent"] as const).entries())
     await recordRemedy(fleet.bench, reference, { to, reason: "As decided.", seenVersion });
   expect(await giveUnitUp(fleet.bench, reference, "Changed our mind.")).toMatchObject({ reason: "is-under-way" });

@@ -95,7 +95,7 @@ test("the dealer sends the proof and never confirms it; what is confirmed is the
   const jpeg = await sharp({ create: { width: 1200, height: 900, channels: 3, background: "#fff" } })
     .jpeg()
     .toBuffer();
-  expect(await keepPackPhoto(fleet.berlin, reference, "proof-of-sale", jpeg, now)).toMatchObject({ ok: true });
+  expect(await keepPackPhoto(fleet.berlin, reference, "proof-of-sale", jpeg, { now })).toMatchObject({ ok: true });
   const told = await asSystem((tx) => tx.notice.findMany({ where: { reference, kind: "proof-sent" } }));
   expect(told).toMatchObject([{ audienceRole: "service-lead", dealerId: null }]);
 });
