@@ -17,16 +17,27 @@ export interface FoundPack {
   readonly stay: { readonly id: string; readonly placeCode: string; readonly placedAt: Date } | null;
 }
 
-/** Whether a pack lies here because it was found under another return, and has not been scanned in under this one. */
-export async function liesHereAsFound(tx: Transaction, packId: string, returnId: string): Promise<boolean> {
+/**
+ * Whether a pack lies here because it was found under another return, and has not been scanned in under this one since;
+ * `beside` is the arrival that is being recorded.
+ */
+export async function liesHereAsFound(
+  tx: Transaction,
+  packId: string,
+  returnId: string | null,
+  beside?: string,
+): Promise<boolean> {
   const { custody } = await readPackTracks(tx, packId);
   if (custody.state !== "quarantine") return false;
   const last = await tx.trackMove.findFirst({
     where: { track: { packId, track: "custody" } },
     orderBy: { sequence: "desc" },
-    select: { returnId: true },
+    select: { returnId: true, at: true },
   });
-  return last !== null && last.returnId !== returnId;
+  if (last === null || last.returnId === returnId) return false;
+  if (returnId === null) return true;
+  const scannedIn = { returnId, arrivedAt: { gte: last.at }, ...(beside === undefined ? {} : { id: { not: beside } }) };
+  return (await tx.arrival.count({ where: scannedIn })) === 0;
 }
 
 /** The found packs that still lie under a return whose own pack they are not. */
@@ -44,7 +55,7 @@ export async function readFoundPacks(tx: Transaction, returnId: string): Promise
     const [stay] = stays;
     const pack = foundSerial === null ? null : await readPackOf(tx, foundSerial);
     const own = pack?.returns.find((row) => row.id !== returnId) ?? null;
-    const liesFound = pack !== null && (await liesHereAsFound(tx, pack.id, own?.id ?? ""));
+    const liesFound = pack !== null && (await liesHereAsFound(tx, pack.id, own?.id ?? null));
     if (stay === undefined && !liesFound) continue;
     found.push({
       serialShown: foundSerial === null ? null : shownSerial(foundSerial),

@@ -68,7 +68,7 @@ export async function recordArrival(
         receivedByName: actor.name,
       },
     });
-    const taken = await takeIn(tx, actor, row, { identity, scanned: arrival.scanned }, now);
+    const taken = await takeIn(tx, actor, row, { identity, scanned: arrival.scanned, arrivalId }, now);
     if (!taken.ok) throw new NotMoved(taken);
     const { serial } = row.pack;
     if (identity.kind === "match") await takeOverStay(tx, actor, { serial, energyKwh: ratedKwh(row), arrivalId }, now);

@@ -22,6 +22,8 @@ interface ReturnOfPack {
 interface ScannedPack {
   readonly identity: IdentityCheck;
   readonly scanned: string;
+  /** The entry that is being made of it. */
+  readonly arrivalId: string;
 }
 
 type TakenIn = { readonly ok: true } | { readonly ok: false; readonly reason: string; readonly sentence: string };
@@ -43,7 +45,7 @@ export async function takeIn(
   const { custody, hold } = await readPackTracks(tx, row.packId);
   const isAwaited = row.status === "return-expected";
   // What nobody awaited and is another pack may simply have been scanned under the wrong return: it waits to be settled.
-  const isNews = mayComeIn(custody.state) || (await liesHereAsFound(tx, row.packId, row.id));
+  const isNews = mayComeIn(custody.state) || (await liesHereAsFound(tx, row.packId, row.id, pack.arrivalId));
   if (!isAwaited && (!isNews || pack.identity.kind === "other-pack")) return { ok: true };
   if (isAwaited || caseMoves.receive.from.some((from) => from === row.status)) {
     return moveToTheWorks(tx, actor, row, pack, now);
