@@ -208,7 +208,7 @@ export function releaseFromQuarantine(
         tasks: watchTasks(startedAt, readings, neededHours, now),
         frozenBecause: (await readFreeze(tx, row.packId)).because,
         flag: (await readPackTracks(tx, row.packId)).safety.state,
-        identityOpen: arrival.identity !== "match" && arrival.settlement === null,
+        identityOpen: arrival.identity !== "match" && arrival.settlement?.outcome !== "same-pack",
         missingFaces: faces.map((face) => photoViewLabels[face].toLowerCase()),
         noFacesBecause,
       },
@@ -247,7 +247,7 @@ const receivingSelect = {
       boxCondition: true,
       identity: true,
       foundSerial: true,
-      settlement: { select: { arrivalId: true } },
+      settlement: { select: { outcome: true } },
       measurements: { select: { at: true, surfaceC: true, ambientC: true, terminalV: true, noVoltageBecause: true } },
       restarts: { select: { restartedAt: true } },
       stays: {

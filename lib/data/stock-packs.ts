@@ -126,7 +126,7 @@ export async function readHeldBack(tx: Transaction, packId: string): Promise<Shi
   return sets.flatMap(({ set: { number, why, events } }) => {
     const [last] = events;
     if (last?.kind !== "stopped") return [];
-    const title = `held back with set ${number}: ${why}`;
+    const title = `held back with set ${number}: ${why.trim().replace(/\.+$/, "")}`;
     return [{ key: `held back ${last.id}`, title, lotCode: null, heldByUserId: last.byUserId }];
   });
 }

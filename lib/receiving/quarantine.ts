@@ -127,7 +127,12 @@ export function mayRelease(
     return { kind: "refused", why: "set-apart", sentence };
   }
   if (identityOpen) {
-    return { kind: "refused", why: "identity-open", sentence: "Nobody has settled yet which pack this is." };
+    return {
+      kind: "refused",
+      why: "identity-open",
+      sentence:
+        "It is not settled that this is the pack of this return. Settle it first; another pack goes on under its own.",
+    };
   }
   const hours = (now.getTime() - placedAt.getTime()) / HOUR_MS;
   const staysHours = hoursToStay(place, neededHours);

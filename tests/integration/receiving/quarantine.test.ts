@@ -472,6 +472,10 @@ test("a found pack that no record knows leaves its place with the words where it
   expect(await settleIdentity(fleet.bench, reference, other, after(2))).toEqual({ ok: true });
   const [found] = (await readReceivedPack(fleet.bench, reference))?.found ?? [];
   expect(found).toMatchObject({ serialShown: null, ownReference: null, isKnown: false });
+  // Under this return it is let go to no bench: it is not its pack.
+  expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(80))).toMatchObject({
+    reason: "identity-open",
+  });
   const gone = { stayId: found?.stay?.id ?? "", because: "Fetched by the dealer it belongs to, note 17." };
   expect(await endFoundStay(fleet.berlin, reference, gone, after(3))).toMatchObject({ reason: "not-found" });
   expect(await endFoundStay(fleet.bench, reference, gone, after(3))).toEqual({ ok: true });
