@@ -37,6 +37,7 @@ export async function takePhoto(
 /** Relative, so that it holds behind any front server; the sentence is shown as text and never as markup. */
 function back(backTo: string, said: string): Response {
   const [path, part = ""] = backTo.split("#");
-  const location = `${path}?${new URLSearchParams({ said })}#${part}`;
+  // The part is named once more for the server, which never sees what stands behind the hash.
+  const location = `${path}?${new URLSearchParams({ said, of: part })}#${part}`;
   return new Response(null, { status: 303, headers: { Location: location } });
 }

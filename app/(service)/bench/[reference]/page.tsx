@@ -40,7 +40,7 @@ import { WorkLinks } from "./work-links";
 interface ReturnPageProps {
   readonly params: Promise<{ readonly reference: string }>;
   /** What came of a photograph just sent. */
-  readonly searchParams: Promise<{ readonly said?: string | string[] }>;
+  readonly searchParams: Promise<{ readonly said?: string | string[]; readonly of?: string | string[] }>;
 }
 
 export async function generateMetadata({ params }: Pick<ReturnPageProps, "params">): Promise<Metadata> {
@@ -55,8 +55,8 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
   const incidents = await openIncidentsOfReturn(actor, page.reference);
   const photos = await readToldPhotos(actor, page.reference);
   const proofs = await readCoverProofs(actor, page.reference);
-  const typed = (await searchParams).said;
-  const said = typeof typed === "string" ? typed.slice(0, 200) : null;
+  const { said: typed, of } = await searchParams;
+  const said = (part: string) => (of === part && typeof typed === "string" ? typed.slice(0, 200) : null);
   const contact = await readSafetyContact(actor, page.reference);
   const caution = cautionFor(page);
   return (
@@ -80,7 +80,7 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
                   version={page.version}
                   proofs={proofs}
                   under="/bench"
-                  said={said}
+                  said={said("proof")}
                 />
               )}
             </BenchSection>
@@ -91,7 +91,7 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
                   told={photos}
                   under="/bench"
                   isDanger={page.safetyOpen}
-                  said={null}
+                  said={said("told-photos")}
                 />
               </BenchSection>
             )}

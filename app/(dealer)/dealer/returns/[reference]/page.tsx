@@ -59,7 +59,8 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const old = await readOldPack(actor, page.reference);
   const isToBePacked = page.status === "return-approved" || old?.ordered?.order === "send-in";
   const packing = isToBePacked ? await readPackingOf(actor, page.reference) : null;
-  const said = saidIn(await searchParams);
+  const asked = await searchParams;
+  const said = (part: string) => saidOf(part, asked);
   const photos = await readToldPhotos(actor, page.reference);
   const proofs = await readCoverProofs(actor, page.reference);
   const contact = await readSafetyContact(actor, page.reference);
@@ -98,7 +99,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
         <IncidentBanner open={incidents} linked={false} />
         {transport === null ||
         (transport.declaration === null && !mayStillBeSent.some((status) => status === page.status)) ? null : (
-          <SendingPart transport={transport} packing={packing} said={said} />
+          <SendingPart transport={transport} packing={packing} said={said("packing")} />
         )}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}
         {/* Before anybody fills in a form beside a pack that shows danger: what to do with the pack. */}
@@ -114,7 +115,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
               told={photos}
               under="/dealer/returns"
               isDanger={isDanger || isSetApart(page.steps.handledAs)}
-              said={photos.mayAdd && packing === null ? said : null}
+              said={photos.mayAdd ? said("told-photos") : null}
             />
           </ReturnSection>
         )}
@@ -136,7 +137,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
               version={page.version}
               proofs={proofs}
               under="/dealer/returns"
-              said={packing === null ? said : null}
+              said={said("proof")}
             />
           )}
         </ReturnSection>
@@ -162,7 +163,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   );
 }
 
-/** The answer to a photograph just sent, carried in the address; shown as text and never as markup. */
-function saidIn({ said }: Record<string, string | string[] | undefined>): string | null {
-  return typeof said === "string" ? said.slice(0, 300) : null;
+/** The answer to a photograph just sent for a part of the page, carried in the address; shown as text and never as markup. */
+function saidOf(part: string, { said, of }: Record<string, string | string[] | undefined>): string | null {
+  return of === part && typeof said === "string" ? said.slice(0, 300) : null;
 }
