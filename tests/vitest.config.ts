@@ -27,7 +27,7 @@ function project(name: string, extra: Record<string, unknown> = {}) {
 /** Tests that walk the running demo, one file after the other: they share its database and its clock. */
 const ofDemo = {
   fileParallelism: false,
-  testTimeout: 300_000,
+  testTimeout: 600_000,
   hookTimeout: 300_000,
   globalSetup: [path.join(root, "tests/support/start-demo-server.ts")],
 };

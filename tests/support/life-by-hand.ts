@@ -6,10 +6,11 @@ import { limitsFor, type TestDefinition, type TestPurpose } from "@/lib/bench-te
 import { packedViews, sixFaces } from "@/lib/receiving/pack-faces";
 import type { DangerAnswer } from "@/lib/returns/danger-signs";
 import { criteria } from "@/lib/transport/criteria";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import type { PackToTry } from "@/seed/packs-to-try";
 import { runClockAhead } from "./browser";
 import { demoStory, noticedOn, toldOn } from "./demo-story";
-import { type Answer, formWith, moveForm, sendForm } from "./send-form";
+import { type Answer, formWith, moveForm, sendForm, unfold } from "./send-form";
 
 // A return taken through the pages by the people whose turn it is, each form filled by the names of its fields and sent
 // with its own button. What is refused fails the test with the words of the refusal.
@@ -117,14 +118,17 @@ async function pack(page: Page, address: string): Promise<void> {
   const list = formWith(page, "Every point is so");
   for (const point of await list.locator("input[name=ticked]").all()) await tick(point);
   expect(await sendForm(list)).toBeNull();
-  for (const view of packedViews) {
-    const form = page.locator("form", { has: page.locator(`input[name=view][value="${view}"]`) });
-    expect(await sendForm(form, { photo: await photograph() })).toBeNull();
-  }
+  for (const view of packedViews) await keepPhotograph(page, view);
 }
 
 /** Scanned in, photographed from six sides, laid into a place, measured at 0, 1 and 24 hours by the demo's clock, and let go to the bench. */
-export async function receiveAndWatch(page: Page, reference: string, serial: string): Promise<void> {
+export async function receiveAndWatch(
+  page: Page,
+  reference: string,
+  serial: string,
+  /** How far the demo's clock runs ahead when the pack comes in. */
+  aheadHours = 0,
+): Promise<void> {
   const goodsIn = `/bench/${reference}/receiving`;
   await send(page, goodsIn, "Record that it came in", { scanned: serial, boxCondition: "sound", signs: ["none"] });
   for (const view of sixFaces) {
@@ -132,10 +136,30 @@ export async function receiveAndWatch(page: Page, reference: string, serial: str
   }
   await send(page, goodsIn, "Lay it there");
   for (const hours of [0, 1.1, 24.2]) {
-    await runClockAhead(hours);
+    await runClockAhead(aheadHours + hours);
     await send(page, goodsIn, "Keep this measurement", { surfaceC: "20.4", ambientC: "20.0", terminalV: "72.1" });
   }
   await send(page, goodsIn, "Let it go to the bench");
+}
+
+/** A new certificate for every instrument whose last one has ended by this day, which is the demo's today. */
+export async function calibrateAll(page: Page, today: CalendarDate): Promise<void> {
+  await page.goto("/instruments");
+  const ended = page.getByRole("article").filter({ hasText: /The calibration of \S+ ended on/ });
+  while ((await ended.count()) > 0) {
+    const form = formWith(ended.first(), "Keep it");
+    const answers = {
+      outcome: "passed",
+      asFound: "within",
+      calibratedOn: today,
+      dueOn: plusDays(today, 365),
+      uncertaintyPercent: "0.1",
+      uncertaintyFloor: "0.001",
+      certificate: "Certificate of the walk",
+    };
+    expect(await sendForm(form, answers)).toBeNull();
+    await page.goto("/instruments");
+  }
 }
 
 /** Writes a result inside its limits for every mandatory test, or for every test after work, and fails on one that is not taken. */
@@ -167,6 +191,22 @@ async function resultInside(
   return { value: value.toFixed(3), instrument: (await usable.getAttribute("value")) ?? "" };
 }
 
+/** Sends a photograph with the form of this page that asks for such a view. */
+async function keepPhotograph(page: Page, view: string): Promise<void> {
+  const form = page.locator("form", { has: page.locator(`input[name=view][value="${view}"]`) });
+  expect(await sendForm(form, { photo: await photograph() }), view).toBeNull();
+}
+
+/** The dealer sends the receipt, and whoever of service reads it gives the answer on cover anew. */
+export async function proveSale(dealer: Page, reader: Page, reference: string, soldOn: string): Promise<void> {
+  await dealer.goto(`/dealer/returns/${reference}`);
+  await keepPhotograph(dealer, "proof-of-sale");
+  await send(reader, `/bench/${reference}`, "I have read it: give the answer anew in my name", {
+    provenSoldOn: soldOn,
+    why: "The receipt, photographed by the dealer.",
+  });
+}
+
 let taken: Promise<Buffer> | null = null;
 
 /** Noise, because a plain surface is told apart from a photograph. */
@@ -188,14 +228,29 @@ async function photograph() {
 interface Proposal {
   readonly remedy: string;
   readonly confirmedFault: string;
+  /** What else the remedy asks, by the identifier of its field: the amount of a refund, what a refusal names. */
+  readonly fields?: Readonly<Record<string, string>>;
 }
 
+/** What whatever leaves the customer without a remedy has to name. */
+export const refusalFields = {
+  "refusal-term": "Clause 4: damage from outside.",
+  "refusal-evidence": "Photographs 2 and 3: the case was opened with a tool.",
+  "refusal-alternatives": "A fall was looked at: no mark of one.",
+} as const;
+
 /** Proposes at the desk of the return's page; a replacement takes the first revision that may replace the pack. */
-export async function proposeAs(page: Page, reference: string, { remedy, confirmedFault }: Proposal): Promise<void> {
+export async function proposeAs(
+  page: Page,
+  reference: string,
+  { remedy, confirmedFault, fields = {} }: Proposal,
+): Promise<void> {
   await page.goto(`/bench/${reference}`);
+  await unfold(formWith(page, "Propose this decision"));
   await page.locator(`input[name=remedy][value="${remedy}"]`).check();
   if (remedy === "replace") await page.locator("input[name=replacementRevisionCode]").first().check();
   await page.locator("#confirmed-fault").selectOption(confirmedFault);
+  for (const [id, answer] of Object.entries(fields)) await page.locator(`#${id}`).fill(answer);
   await page.locator("#reason").fill("What was measured and seen asks for it.");
   await page.getByRole("button", { name: "Propose this decision" }).click();
   await page.getByRole("heading", { name: /^Proposed: / }).waitFor();
@@ -210,4 +265,37 @@ export async function showNotices(page: Page, reference: string): Promise<void> 
     expect(await sendForm(open.first(), { choice: (await choices.at(-1)?.getAttribute("value")) ?? "" })).toBeNull();
     await page.goto(`/dealer/returns/${reference}`);
   }
+}
+
+interface Workshop {
+  readonly technician: Page;
+  readonly lead: Page;
+}
+
+/** Another pack is kept from the store, released as built, and packed for the way to the dealer; its serial. */
+export async function makeAnotherReady({ technician, lead }: Workshop, reference: string): Promise<string> {
+  const kept = await keepFromStore(technician, reference);
+  await makeMove(technician, reference, "start-work");
+  await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
+  await packForDealer(lead, reference);
+  return kept;
+}
+
+/** The oldest pack of the store that may go out. */
+async function keepFromStore(page: Page, reference: string): Promise<string> {
+  await page.goto(`/bench/${reference}/remedy`);
+  const kept = ((await page.locator("#unit-serial-choices li").first().textContent()) ?? "").trim();
+  await send(page, `/bench/${reference}/remedy`, "Keep this pack", { serial: kept });
+  return kept;
+}
+
+/** Adds a readings file to an open return, and waits until the page has read it. */
+export async function addReadings(page: Page, reference: string, csv: string): Promise<void> {
+  await page.goto(pageOf(page, reference));
+  await page.getByText("Add readings of this pack", { exact: true }).click();
+  const file = { name: "readings.csv", mimeType: "text/csv", buffer: Buffer.from(csv) };
+  await page.locator("input[type=file]").last().setInputFiles(file);
+  const form = formWith(page, "Add these readings");
+  await form.waitFor({ timeout: 120_000 });
+  expect(await sendForm(form, { why: "Read out at the counter, as asked." })).toBeNull();
 }

@@ -49,7 +49,7 @@ async function refusalIn(page: Page, form: Locator): Promise<string | null> {
 }
 
 /** Opens every fold the form lies in: what is one tap away is still the same form. */
-async function unfold(form: Locator): Promise<void> {
+export async function unfold(form: Locator): Promise<void> {
   await form.first().evaluate((node) => {
     for (let at: Element | null = node; at !== null; at = at.parentElement) {
       if (at instanceof HTMLDetailsElement) at.open = true;
@@ -79,5 +79,8 @@ export const moveForm = (page: Page, move: string) =>
   page.locator("form", { has: page.locator(`input[name="name"][value="${move}"]`) });
 
 /** The form whose button carries these words, folded away or not. */
-export const formWith = (within: Page | Locator, button: string) =>
-  within.locator("form").filter({ has: within.locator(`button:text-is("${button}")`) });
+export const formWith = (within: Page | Locator, button: string) => {
+  // What a form has is looked for from the form on, so it is named from the page.
+  const page = "page" in within ? within.page() : within;
+  return within.locator("form").filter({ has: page.locator(`button:text-is("${button}")`) });
+};

@@ -6,6 +6,7 @@ import { demoStory, noticedOn } from "@/tests/support/demo-story";
 import {
   declareClass,
   lodgeFor,
+  makeAnotherReady,
   makeMove,
   packAndHandOver,
   packForDealer,
@@ -171,20 +172,6 @@ test("a pack from a crash stays where it is to the end: nobody sends it in, the 
   await closeInTime(reference);
 });
 
-interface Workshop {
-  readonly technician: Page;
-  readonly lead: Page;
-}
-
-/** Another pack is kept from the store, released as built, and packed for the way to the dealer; its serial. */
-async function makeAnotherReady({ technician, lead }: Workshop, reference: string): Promise<string> {
-  const kept = await keepFromStore(technician, reference);
-  await makeMove(technician, reference, "start-work");
-  await makeMove(technician, reference, "finish-work", { releaseSignature: "Jorun Halfvarden", reason: "As built." });
-  await packForDealer(lead, reference);
-  return kept;
-}
-
 /** A manager closes it, once nobody may object any more; the manager's page. */
 async function closeInTime(reference: string): Promise<Page> {
   await runClockAhead(AFTER_CLOSING_TIME_HOURS);
@@ -193,14 +180,6 @@ async function closeInTime(reference: string): Promise<Page> {
   await closer.goto(`/bench/${reference}`);
   expect(await stamps(closer)).toContain("Closed");
   return closer;
-}
-
-/** The oldest pack of the store that may go out. */
-async function keepFromStore(page: Page, reference: string): Promise<string> {
-  await page.goto(`/bench/${reference}/remedy`);
-  const kept = ((await page.locator("#unit-serial-choices li").first().textContent()) ?? "").trim();
-  await send(page, `/bench/${reference}/remedy`, "Keep this pack", { serial: kept });
-  return kept;
 }
 
 const trackForm = (page: Page, track: string) =>
