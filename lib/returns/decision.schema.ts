@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { sayFault } from "@/lib/diagnosis/fault-words";
 import { faults } from "@/lib/diagnosis/finding";
 import { readAmount, typedAmount } from "@/lib/settlement/money";
 import { storableText } from "./storable-text";
@@ -44,6 +45,12 @@ export type ConfirmedFault = (typeof confirmedFaults)[number];
 /** The pack itself was found sound, so that another part, or what was done to it, is behind the complaint. */
 export function liesOutside(confirmedFault: string): boolean {
   return confirmedFault === "outside-cause" || confirmedFault === "no-fault-found";
+}
+
+/** A fault that somebody found on the pack, or did not: it rests on hands and instruments, not on the readings alone. */
+export function sayConfirmedFault(fault: string): string {
+  if (fault === "unknown") return "Not known";
+  return fault === "no-fault-found" ? "No fault was found" : sayFault(fault);
 }
 
 /**

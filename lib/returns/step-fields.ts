@@ -1,6 +1,5 @@
-import { sayFault } from "@/lib/diagnosis/fault-words";
 import type { DecidableRemedy } from "./decision.schema";
-import { confirmedFaults } from "./decision.schema";
+import { confirmedFaults, sayConfirmedFault } from "./decision.schema";
 import type { MoveName } from "./move-names";
 import type { KnownFacts, StatedFacts } from "./return-facts";
 
@@ -47,7 +46,7 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
       key: "confirmedFault",
       label: "Which fault was found?",
       kind: "choice",
-      choices: confirmedFaults.map((value) => ({ value, label: value === "unknown" ? "Unknown" : sayFault(value) })),
+      choices: confirmedFaults.map((value) => ({ value, label: sayConfirmedFault(value) })),
     },
   ],
   "start-work": [

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { type DecisionInput, decisionSchema } from "@/lib/returns/decision.schema";
+import { type DecisionInput, decisionSchema, sayConfirmedFault } from "@/lib/returns/decision.schema";
 
 const repair: DecisionInput = {
   remedy: "repair",
@@ -72,4 +72,10 @@ test("a refund is kept in the smallest unit of its currency, which for yen is th
   expect(minor(1234, "JPY")).toBe(1234);
   expect(told({ remedy: "refund", refundMinor: "12.50", refundCurrency: "JPY" })).toEqual(["refundMinor"]);
   expect(told({ remedy: "refund", refundMinor: "0", refundCurrency: "EUR" })).toEqual(["refundMinor"]);
+});
+
+test("what nobody found on the bench is not told as read from a file", () => {
+  expect(sayConfirmedFault("no-fault-found")).toBe("No fault was found");
+  expect(sayConfirmedFault("unknown")).toBe("Not known");
+  expect(sayConfirmedFault("sense-wire")).toBe("Loose or broken sense wire");
 });

@@ -2,8 +2,7 @@ import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import type { BenchReturn } from "@/lib/data/bench-returns";
-import { sayFault } from "@/lib/diagnosis/fault-words";
-import { remedyLabels } from "@/lib/returns/decision.schema";
+import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 
 /** What was decided, by whom, on what, and how the statistics count it. */
 export function DecisionCard({ decision }: { decision: NonNullable<BenchReturn["decision"]> }) {
@@ -21,7 +20,7 @@ export function DecisionCard({ decision }: { decision: NonNullable<BenchReturn["
       <FactList
         columns={1}
         facts={[
-          { term: "Fault found", detail: confirmedFault === "unknown" ? "Not known" : sayFault(confirmedFault) },
+          { term: "Fault found", detail: sayConfirmedFault(confirmedFault) },
           {
             term: "In the failure rates",
             detail: confirmedFailure ? "Counts as a failure of the pack" : "Does not count as a failure of the pack",

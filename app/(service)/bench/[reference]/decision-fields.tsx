@@ -3,7 +3,6 @@ import { Button } from "@/app/_components/button";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { Field, TextArea } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
-import { sayFault } from "@/lib/diagnosis/fault-words";
 import {
   confirmedFaults,
   type Decision,
@@ -11,6 +10,7 @@ import {
   decidableRemedies,
   deniesRemedy,
   remedyLabels,
+  sayConfirmedFault,
 } from "@/lib/returns/decision.schema";
 import { type GivenBefore, givesBeside } from "@/lib/returns/given-before";
 import { ComesBackField, RefundFields, RefusalFields } from "./refund-and-refusal";
@@ -82,7 +82,7 @@ export function DecisionFields({
             </option>
             {confirmedFaults.map((fault) => (
               <option key={fault} value={fault}>
-                {fault === "unknown" ? "Unknown" : sayFault(fault)}
+                {sayConfirmedFault(fault)}
               </option>
             ))}
           </SelectInput>

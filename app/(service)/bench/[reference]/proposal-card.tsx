@@ -1,8 +1,7 @@
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import type { BenchReturn } from "@/lib/data/bench-returns";
-import { sayFault } from "@/lib/diagnosis/fault-words";
-import { remedyLabels } from "@/lib/returns/decision.schema";
+import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 import { secondPersonWords } from "@/lib/returns/second-person";
 import { sayMoney } from "@/lib/settlement/money";
 
@@ -44,7 +43,7 @@ export function ProposalCard({ proposal }: { proposal: NonNullable<BenchReturn["
         facts={[
           {
             term: "Fault found",
-            detail: decision.confirmedFault === "unknown" ? "Not known" : sayFault(decision.confirmedFault),
+            detail: sayConfirmedFault(decision.confirmedFault),
           },
           ...(decision.replacementRevisionCode === undefined
             ? []

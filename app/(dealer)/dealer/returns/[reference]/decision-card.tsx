@@ -2,8 +2,7 @@ import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import type { DecisionView } from "@/lib/data/returns";
-import { sayFault } from "@/lib/diagnosis/fault-words";
-import { remedyLabels } from "@/lib/returns/decision.schema";
+import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 
 export function DecisionCard({ decision }: { decision: DecisionView }) {
   const { remedy, confirmedFault, reason, replacementRevisionCode, decidedAt, decidedByName } = decision;
@@ -17,7 +16,7 @@ export function DecisionCard({ decision }: { decision: DecisionView }) {
       </div>
       <FactList
         facts={[
-          { term: "Fault found", detail: confirmedFault === "unknown" ? "Not known" : sayFault(confirmedFault) },
+          { term: "Fault found", detail: sayConfirmedFault(confirmedFault) },
           ...(replacementRevisionCode === null
             ? []
             : [{ term: "Replaced by revision", detail: replacementRevisionCode }]),

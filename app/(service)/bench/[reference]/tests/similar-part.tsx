@@ -3,8 +3,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import type { SimilarReturns } from "@/lib/data/similar-returns";
-import { sayFault } from "@/lib/diagnosis/fault-words";
-import { remedyLabels } from "@/lib/returns/decision.schema";
+import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 
 /** Decided returns like this one: why they are alike, what solved them, how many. */
 export function SimilarPart({ similar }: { similar: SimilarReturns }) {
@@ -87,5 +86,5 @@ export function SimilarPart({ similar }: { similar: SimilarReturns }) {
 }
 
 function faultOf(confirmedFault: string): string {
-  return confirmedFault === "unknown" ? "Unknown" : sayFault(confirmedFault);
+  return sayConfirmedFault(confirmedFault);
 }
