@@ -19,9 +19,11 @@ const rates = [
   ["NL", "EUR", 6400, 3700],
   ["FR", "EUR", 5900, 4100],
   ["ES", "EUR", 4800, 4300],
+  ["PT", "EUR", 4600, 4400],
   ["GB", "GBP", 5400, 3200],
   ["US", "USD", 9000, 6500],
   ["AU", "AUD", 11000, 7200],
+  ["IN", "INR", 90_000, 140_000],
 ] as const;
 
 const finance = mintActor({ userId: "set-up-finance", name: "Finance (set-up)", role: "finance", dealerId: null });
