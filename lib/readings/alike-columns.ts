@@ -1,4 +1,5 @@
 import type { ColumnQuestion } from "@/lib/readings/column-questions";
+import { headingStem } from "@/lib/readings/header-words";
 
 /** From how many columns on one question is asked for all of them. Engineering default: three still fit a telephone. */
 const FOLDED_FROM = 4;
@@ -22,6 +23,8 @@ function isAlike(one: ColumnQuestion, other: ColumnQuestion): boolean {
     one.why === other.why &&
     one.proposal.quantity === other.proposal.quantity &&
     one.proposal.unit === other.proposal.unit &&
-    one.proposal.sign === other.proposal.sign
+    one.proposal.sign === other.proposal.sign &&
+    // Columns that are left out have nothing in common but that: one answer serves only those of one name.
+    (one.proposal.quantity !== "ignore" || headingStem(one.key) === headingStem(other.key))
   );
 }

@@ -1,9 +1,11 @@
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import { type ColumnMapping, mappingKeys } from "@/lib/readings/column-mapping";
+import { type ColumnMeaning, columnMeaning } from "@/lib/readings/column-meaning";
 import { dayOrderOf, readClock } from "@/lib/readings/date-time";
 import { findHeader } from "@/lib/readings/find-header";
 import { guessHeader } from "@/lib/readings/guess-header";
 import { isTime } from "@/lib/readings/lacks-time";
+import { likelyMeanings } from "@/lib/readings/likely-meaning";
 import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
 import { type Delimiter, splitLine } from "@/lib/readings/split-line";
 
@@ -25,6 +27,8 @@ export interface FileQuestions {
 /** Values shown of each column (engineering default, no authority). */
 const samplesShown = 3;
 const longestSample = 24;
+/** Rows that a proposal rests on (engineering default, no authority). */
+const rowsLookedAt = 20;
 
 /**
  * The questions about the columns of a file, from its first lines and from what the decoder made of it (null where it could make
@@ -35,22 +39,35 @@ export function columnQuestions(
   mapping: ColumnMapping | undefined,
   doubts: ReadingDoubts | null,
 ): FileQuestions | null {
-  const header = findHeader(lines, mapping) ?? withoutMeanings(guessHeader(lines));
+  const header = findHeader(lines, mapping) ?? withKnownMeanings(guessHeader(lines));
   if (header === null) return null;
   const first = header.lineIndex + header.lineCount;
-  const rows = lines
-    .slice(first, first + samplesShown)
+  const looked = lines
+    .slice(first, first + rowsLookedAt)
     .filter((line) => line.trim() !== "")
     .map((line) => splitLine(line, header.delimiter));
+  const rows = looked.slice(0, samplesShown);
   const keys = mappingKeys(header.headers);
   const dated = datedColumn(header.meanings, rows);
+  const likely = likelyMeanings(header.headers, withDated(header.meanings, dated?.field), looked);
   const columns = header.headers.map((_, field): ColumnQuestion => {
     const meaning = header.meanings[field] ?? null;
+    const guess = likely.get(field);
+    if (guess !== undefined) {
+      const { quantity, number, unit, why } = guess;
+      const sign = quantity === "current" ? (doubts?.sign?.taken ?? null) : null;
+      return {
+        key: keys[field] ?? "",
+        samples: samplesOf(rows, field),
+        proposal: { quantity, number, unit, sign },
+        why,
+      };
+    }
     const isCurrent = meaning?.quantity === "current";
     const lowest = lowestGroup(header.meanings);
     return {
       key: keys[field] ?? "",
-      samples: rows.map((row) => (row[field] ?? "").slice(0, longestSample)),
+      samples: samplesOf(rows, field),
       proposal: {
         quantity: meaning?.quantity ?? (field === dated?.field ? "time-of-some-kind" : "ignore"),
         number:
@@ -103,8 +120,17 @@ function lowestGroup(
   );
 }
 
-function withoutMeanings(guess: ReturnType<typeof guessHeader>) {
-  return guess === null ? null : { ...guess, meanings: guess.headers.map(() => null) };
+const samplesOf = (rows: readonly (readonly string[])[], field: number) =>
+  rows.map((row) => (row[field] ?? "").slice(0, longestSample));
+
+function withKnownMeanings(guess: ReturnType<typeof guessHeader>) {
+  return guess === null ? null : { ...guess, meanings: guess.headers.map((header) => columnMeaning(header)) };
+}
+
+/** The column whose values are dates is known by them, whatever its heading. */
+function withDated(meanings: readonly (ColumnMeaning | null)[], dated: number | undefined) {
+  const time: ColumnMeaning = { quantity: "time-of-some-kind", number: null, unit: null, raw: false, statedSign: null };
+  return meanings.map((meaning, field) => (field === dated ? time : meaning));
 }
 
 /**

@@ -5,7 +5,8 @@ import { dimensionsOf, type Quantity } from "@/lib/readings/quantity";
  *
  * Sources: Battery Data Format ontology 1.3.0 (LF Energy Battery Data Alliance, Apache-2.0), preferred labels, notations and
  * alternative labels of the terms used here; SunSpec model 802 point names (Apache-2.0); ROS 2 sensor_msgs/BatteryState field
- * names (Apache-2.0); open-lab and PyProBE headers; our own labels; the rest is common practice, no source.
+ * names (Apache-2.0); open-lab and PyProBE headers; our own labels; the rest, with the words of other languages that dealers' tools
+ * write (German, Spanish, French, Italian, Portuguese, Dutch; accents taken off), is common practice, no source.
  */
 const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
   "test-time": [
@@ -41,8 +42,15 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "t",
     "clock",
     "time of day",
+    "zeit",
+    "zeitstempel",
+    "uhrzeit",
+    "tiempo",
+    "temps",
+    "tempo",
+    "tijd",
   ],
-  date: ["date", "day date", "record date"],
+  date: ["date", "day date", "record date", "datum", "fecha", "data"],
   "pack-voltage": [
     "voltage",
     "pack voltage",
@@ -64,6 +72,17 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "volts",
     "pack volts",
     "battery volts",
+    "spannung",
+    "gesamtspannung",
+    "packspannung",
+    "tension",
+    "tension total",
+    "tension totale",
+    "voltaje",
+    "voltaje total",
+    "tensione",
+    "tensao",
+    "spanning",
   ],
   current: [
     "current",
@@ -84,6 +103,12 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "amperes",
     "pack amps",
     "battery amps",
+    "strom",
+    "packstrom",
+    "corriente",
+    "courant",
+    "corrente",
+    "stroom",
   ],
   temperature: [
     "temperature",
@@ -93,6 +118,9 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "battery temperature",
     "cell temperature",
     "temperature measured",
+    "temperatur",
+    "temperatura",
+    "temperatuur",
   ],
   "ambient-temperature": ["ambient temperature", "ambient temp", "ambient", "t ambient", "temp ambient"],
   "mosfet-temperature": [
@@ -116,6 +144,12 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "pack soc",
     "battery soc",
     "soc percentage",
+    "ladezustand",
+    "ladestand",
+    "estado de carga",
+    "etat de charge",
+    "stato di carica",
+    "laadtoestand",
   ],
   "cycle-count": ["cycle count", "cycle", "cycles", "cycle index", "cycle number", "n cyc", "ncyc"],
   "net-capacity": ["net capacity"],
@@ -192,6 +226,22 @@ const cellNames: ReadonlySet<string> = new Set([
   "cell number",
   "battery cell voltage",
   "zelle",
+  "zelle u",
+  "u zelle",
+  "zellspannung",
+  "zellenspannung",
+  "spannung zelle",
+  "celda",
+  "tension celda",
+  "voltaje celda",
+  "cellule",
+  "tension cellule",
+  "cella",
+  "tensione cella",
+  "celula",
+  "tensao celula",
+  "cel",
+  "celspanning",
 ]);
 
 /** Names of a numbered temperature column, its number taken out: "Temperature T1", "NTC2", "cell_temperature[0]". */
@@ -215,6 +265,9 @@ const temperatureNames: ReadonlySet<string> = new Set([
   "probe",
   "probe temperature",
   "ts",
+  "temperatur",
+  "temperatura",
+  "temperatuur",
 ]);
 
 /** Quantity named by header words without a number, or null. */

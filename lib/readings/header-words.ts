@@ -16,6 +16,9 @@ export function headerWords(header: string): string[] {
     .replace(/k(?:ilo)?\s?(?:[Oo][Hh][Mm]s?|Ω|Ω)/gi, " kohm ")
     .replace(/Ω|Ω/g, " ohm ")
     .replace(/%/g, " percent ")
+    // Accents of any language: "tensión" and "tension" are one word.
+    .normalize("NFD")
+    .replace(/\p{M}+/gu, "")
     .replace(/\b0[.,]1\s*[x*]?\s*(?=K\b|deg)/gi, " deci")
     .replace(/\bA\s?[.·]\s?h\b/g, "Ah")
     .replace(/([a-z])([A-Z][a-z])/g, "$1 $2")
@@ -27,6 +30,13 @@ export function headerWords(header: string): string[] {
   if (words[last] === "hour" && words[last - 1] === "ampere") words.splice(last - 1, 2, "ah");
   if (words[last] === "hour" && words[last - 1] === "milliampere") words.splice(last - 1, 2, "mah");
   return words;
+}
+
+/** A heading without its numbers: what the columns of the groups of one pack have in common. */
+export function headingStem(header: string): string {
+  return headerWords(header)
+    .filter((word) => !/^\d+$/.test(word))
+    .join(" ");
 }
 
 /** Header without its unit, for display: "Temperature T1 / degC" becomes "Temperature T1". */

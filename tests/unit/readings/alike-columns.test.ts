@@ -33,3 +33,15 @@ test("three alike are still asked about one by one, and no column is lost", () =
   expect(foldAlikeColumns(three)).toEqual(three.map((one) => [one]));
   expect(foldAlikeColumns([])).toEqual([]);
 });
+
+test("columns that are left out share a question only where they share a name", () => {
+  const leftOut = (key: string): ColumnQuestion => ({
+    key,
+    samples: ["1"],
+    proposal: { quantity: "ignore", number: null, unit: null, sign: null },
+    why: "the heading is not known",
+  });
+  const flags = [1, 2, 3, 4].map((bit) => leftOut(`Merker ${bit}`));
+  const others = ["Drehzahl", "Gang", "Licht", "Hupe"].map(leftOut);
+  expect(foldAlikeColumns([...flags, ...others])).toEqual([flags, ...others.map((one) => [one])]);
+});

@@ -163,3 +163,55 @@ test("answers without a time are told from answers with one", () => {
   expect(lacksTime([own({ quantity: "current" }), own({ quantity: "ignore" })])).toBe(true);
   expect(lacksTime([own({ quantity: "current" }), own({ quantity: "date" })])).toBe(false);
 });
+
+const proposed = (headers: readonly string[], rows: readonly (readonly (string | number)[])[]) =>
+  columnQuestions(
+    [headers, ...rows].map((row) => row.join(";")),
+    undefined,
+    null,
+  )?.columns.map(({ proposal: { quantity, number, unit } }) => [quantity, number, unit]);
+/** Rows of a moment, a current, four groups in volts with a decimal comma, and a warmth. */
+const fourGroups = Array.from({ length: 8 }, (_, row) => [2 * row, -4, ...["3,901", "3,899", "3,900", "3,902"], 23]);
+
+test("columns of one unknown name whose values are those of cell groups are proposed as such, others by their unit", () => {
+  const headers = ["Marke", "Fluss [A]", ...[1, 2, 3, 4].map((n) => `Feld ${n} innen`), "Wärme / °C"];
+  expect(proposed(headers, fourGroups)).toEqual([
+    ["test-time", null, null],
+    ["current", null, "A"],
+    ["cell-voltage", 1, "V"],
+    ["cell-voltage", 2, "V"],
+    ["cell-voltage", 3, "V"],
+    ["cell-voltage", 4, "V"],
+    ["temperature", null, "degC"],
+  ]);
+  const millivolts = fourGroups.map(([at = 0]) => [at, 3901, 3899, 3900, 3902]);
+  expect(proposed(["Marke", "Feld", "Feld", "Feld", "Feld"], millivolts)?.slice(1)).toEqual(
+    [1, 2, 3, 4].map((number) => ["cell-voltage", number, "mV"]),
+  );
+});
+
+test("what could be many things is proposed as none of them", () => {
+  const flags = Array.from({ length: 8 }, (_, row) => [`2026-05-0${row + 1} 10:00:00`, 2, 2, 2, 2, 5]);
+  // Four columns of one name with a value of 2, and one that does not rise: neither a unit nor their size tells what they are.
+  expect(proposed(["x", "Stufe 1", "Lage 2", "Wahl 3", "Zug 4", "Rest"], flags)).toEqual([
+    ["time-of-some-kind", null, null],
+    ...Array.from({ length: 5 }, () => ["ignore", null, null]),
+  ]);
+});
+
+test("headings in the languages of dealers' tools are read without a question", () => {
+  const german = ["Zeit [s]", "Strom [A]", ...[1, 2, 3, 4].map((n) => `Zelle ${n} [V]`), "Temperatur / °C"];
+  const spanish = [
+    "Tiempo (s)",
+    "Corriente (A)",
+    ...[1, 2, 3, 4].map((n) => `Tensión celda ${n} (V)`),
+    "Temperatura (°C)",
+  ];
+  for (const headers of [german, spanish]) {
+    const text = [headers, ...fourGroups].map((row) => row.join(";")).join("\n");
+    const { log } = logOf(text);
+    expect(log.cellVoltagesV.map((cell) => cell[0])).toEqual([3.901, 3.899, 3.9, 3.902]);
+    expect(log.currentA?.[0]).toBe(-4);
+    expect(log.temperatures).toHaveLength(1);
+  }
+});

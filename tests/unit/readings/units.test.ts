@@ -100,11 +100,11 @@ test("a header that no unit can mend is followed, and the contradiction is named
 });
 
 test("a mapping names columns the vocabulary does not know", () => {
-  const text = "zeit,strom,zelle_links,zelle_rechts\n0,1,3700,3.8\n1,2,3701,3.8\n";
+  const text = "moment,fluss,zelle_links,zelle_rechts\n0,1,3700,3.8\n1,2,3701,3.8\n";
   expect(decodeText(text)).toMatchObject({ kind: "unusable", reason: "no-header" });
   const mapping = {
-    zeit: "Test Time / s",
-    strom: "Current / A",
+    moment: "Test Time / s",
+    fluss: "Current / A",
     zelle_links: "Cell 01 Voltage / mV",
     zelle_rechts: "Cell 02 Voltage / V",
   };
