@@ -5,7 +5,7 @@ import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
 import { type NotSeen, notSeen, watched } from "@/lib/diagnosis/not-seen";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
-import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
+import { contradictedCapacities, whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { scatteredHeat, watchedSwitches } from "@/lib/diagnosis/watched-switches";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
@@ -69,10 +69,12 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
   missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
+  const contradicted = contradictedCapacities(evidence);
   missing.push(
     ...pressedCapacity(evidence),
     ...unexplained(evidence),
-    ...smallCapacities(evidence),
+    ...smallCapacities(evidence, contradicted),
+    ...contradicted.values(),
     ...unprovenResistances(evidence),
   );
   const current = missingCurrent(evidence);
@@ -248,7 +250,7 @@ function loneOverVoltage({ abuse, survey, settings }: Evidence): string[] {
 }
 
 /** A group that seems small without being proven so: neither a finding nor sound. */
-function smallCapacities(evidence: Evidence): string[] {
+function smallCapacities(evidence: Evidence, contradicted: ReadonlyMap<number, string>): string[] {
   const { states, charge, settings } = evidence;
   if (states === null || charge === null) return [];
   const swept = charge.window[1] - charge.window[0];
@@ -257,6 +259,7 @@ function smallCapacities(evidence: Evidence): string[] {
   return states.groups.flatMap((state, index) => {
     const ratio = 1 / (1 + (state?.shortfall.estimate ?? middle) - middle);
     if (ratio > settings.verdict.smallCapacityRatio || evidence.doubtfulGroups.has(index + 1)) return [];
+    if (contradicted.has(index + 1)) return [];
     return [
       `Group ${index + 1} seems to hold ${inDigits(ratio * 100, 0)} % of what the group in the middle holds, but the ${inDigits(swept, 0)} % of charge this file goes through do not prove it.`,
     ];

@@ -22,7 +22,7 @@ export function weakCell(evidence: Evidence): Finding[] {
   return found.length > 0 ? found : wornOut(evidence);
 }
 
-/** The same of a capacity from two rests. */
+/** Standard errors, of both together, by which a capacity from two rests must differ from the fitted one. Engineering default. */
 const restSigmas = 2;
 /** Multiple of its error, curve and all, a shortfall must reach. Engineering default. */
 export const capacitySigmas = 3.2;
@@ -39,60 +39,96 @@ export function weakRatio({ curve, survey, settings }: Pick<Evidence, "curve" | 
   return isSure ? weakCapacityRatio : weakCapacityRatioGeneric;
 }
 
-/** Fit over the whole log: needs no rest, but a sweep of charge. */
-function fromPattern(evidence: Evidence): Finding[] {
+interface FittedShortfall {
+  readonly group: number;
+  /** What the group holds as a share of the median group's capacity, and its standard error. */
+  readonly ratio: number;
+  readonly error: number;
+  readonly excess: number;
+  readonly z: number;
+  readonly sweptPercent: number;
+  /** The same from two rests; null where no pair of rests tells it. */
+  readonly rest: { readonly ratio: number; readonly error: number } | null;
+}
+
+/** Fit over the whole log: needs no rest, but a sweep of charge. Groups it has weak, whatever two rests say of them. */
+function fittedShortfalls(evidence: Evidence): FittedShortfall[] {
   const { states, charge, curve, settings } = evidence;
   if (states === null || charge === null || curve === null) return [];
-  const swept = charge.window[1] - charge.window[0];
+  const sweptPercent = charge.window[1] - charge.window[0];
   const limits = settings.verdict;
-  if (swept < limits.capacityWindowPercent) return [];
+  if (sweptPercent < limits.capacityWindowPercent) return [];
   const limit = weakRatio(evidence);
   const shortfalls = states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
   const errors = states.groups.map((state) => state?.shortfall.sd ?? Number.NaN);
-  const poor = poorlyFitted(states);
-  return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one): Finding[] => {
+  return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one) => {
     const ratio = 1 / (1 + one.excess);
-    const error = shortfallError(one.standardError, swept);
+    const error = shortfallError(one.standardError, sweptPercent);
     if (ratio > limit || one.z < limits.weakZ || one.excess < capacitySigmas * error) return [];
-    const state = states.groups[one.group - 1];
-    const atLow = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[0] - states.centrePercent);
-    const atHigh = (state?.offsetPercent.estimate ?? 0) + one.excess * (charge.window[1] - states.centrePercent);
-    const rest = restRatio(evidence, one.group);
+    const { group, excess, z } = one;
+    return [{ group, ratio, error: error * ratio, excess, z, sweptPercent, rest: restRatio(evidence, group) }];
+  });
+}
+
+/** Two rests say that the group is not weak, and further from the fit than the errors of both explain. */
+function isContradicted({ ratio, error, rest }: FittedShortfall, limit: number): boolean {
+  return rest !== null && rest.ratio > limit && rest.ratio - ratio > restSigmas * Math.hypot(rest.error, error);
+}
+
+/** Groups that one measurement has weak and the other has sound: neither is said of them. */
+export function contradictedCapacities(evidence: Evidence): ReadonlyMap<number, string> {
+  return new Map(
+    fittedShortfalls(evidence)
+      .filter((one) => isContradicted(one, weakRatio(evidence)))
+      .map(({ group, ratio, rest }) => [
+        group,
+        `Over the whole log group ${group} looks as if it held ${inDigits(ratio * 100, 0)} % of what the group in the middle holds, between two rests ${inDigits((rest?.ratio ?? Number.NaN) * 100, 0)} %: the two contradict each other. Measure its capacity from full to empty at C/5, with 2 h of rest at both ends.`,
+      ]),
+  );
+}
+
+function fromPattern(evidence: Evidence): Finding[] {
+  const { states, charge, curve } = evidence;
+  if (states === null || charge === null || curve === null) return [];
+  const limit = weakRatio(evidence);
+  const poor = poorlyFitted(states);
+  return fittedShortfalls(evidence).flatMap((one): Finding[] => {
+    const { group, ratio, error, excess, z, sweptPercent, rest } = one;
+    if (isContradicted(one, limit)) return [];
+    const state = states.groups[group - 1];
+    const atLow = (state?.offsetPercent.estimate ?? 0) + excess * (charge.window[0] - states.centrePercent);
+    const atHigh = (state?.offsetPercent.estimate ?? 0) + excess * (charge.window[1] - states.centrePercent);
     // A fit that describes the group badly and has it fuller than any cell can be is no capacity, unless two rests say the same.
     const confirmed = rest !== null && rest.ratio + restSigmas * rest.error < limit;
     const overfull = charge.window[1] + atHigh > possiblePercent[1];
-    if (poor.has(one.group) && overfull && !confirmed) return [];
-    const contradicted = rest !== null && rest.ratio - 2 * rest.error > 0.96;
-    const belief =
-      0.72 + 0.5 * Math.min(0.3, limit - ratio) + 0.15 * Math.min(1, (swept - 30) / 40) - (contradicted ? 0.35 : 0);
+    if (poor.has(group) && overfull && !confirmed) return [];
+    const belief = 0.72 + 0.5 * Math.min(0.3, limit - ratio) + 0.15 * Math.min(1, (sweptPercent - 30) / 40);
     return [
       {
         fault: "weak-cell",
-        groups: [one.group],
+        groups: [group],
         confidence: confidence(belief),
-        safetyClass: classOf(evidence, ratio, one.group),
+        safetyClass: classOf(evidence, ratio, group),
         evidenceFor: [
-          `Group ${one.group} holds ${inDigits(ratio * 100, 0)} % of what the group in the middle holds (± ${inDigits(error * ratio * 100, 0)} points), seen over ${inDigits(swept, 0)} % of charge: ${inDigits(one.z, 0)} times as far off as sound groups differ.`,
+          `Group ${group} holds ${inDigits(ratio * 100, 0)} % of what the group in the middle holds (± ${inDigits(error * 100, 0)} points), seen over ${inDigits(sweptPercent, 0)} % of charge: ${inDigits(z, 0)} times as far off as sound groups differ.`,
           `Where the pack is fullest it stands ${signed(atHigh)} % of charge from the group in the middle, where it is emptiest ${signed(atLow)} %: it falls behind as the pack empties.`,
-          ...(rest !== null && !contradicted
-            ? [`Two rests say ${inDigits(rest.ratio * 100, 0)} % of what the group in the middle holds.`]
-            : []),
+          ...(rest !== null && rest.ratio <= limit ? [`${twoRestsSay(rest)}.`] : []),
         ],
         evidenceAgainst: [
-          ...(contradicted
-            ? [
-                `Two rests say ${inDigits(rest.ratio * 100, 0)} % of what the group in the middle holds, which is normal.`,
-              ]
-            : []),
-          ...howManyAh(evidence, ratio, one.group),
+          ...(rest !== null && rest.ratio > limit ? [`${twoRestsSay(rest)}, which does not bear it out.`] : []),
+          ...howManyAh(evidence, ratio, group),
           ...(curve.source === "generic NMC"
             ? ["How the voltage of this model follows its charge is not known; that of a usual cell was taken."]
             : []),
         ],
-        nextTest: `Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests; compare ${namedGroups([one.group])}.`,
+        nextTest: `Full cycle at C/5 with 2 h rests at both ends, capacity of every group from the two rests; compare ${namedGroups([group])}.`,
       },
     ];
   });
+}
+
+function twoRestsSay({ ratio, error }: { readonly ratio: number; readonly error: number }): string {
+  return `Two rests say ${inDigits(ratio * 100, 0)} % of what the group in the middle holds (± ${inDigits(error * 100, 0)} points)`;
 }
 
 /** Two rests: fewer assumptions, but both rests must be in the log. */
