@@ -78,6 +78,8 @@ export interface TruthRow {
   readonly probeC: Float64Array;
   readonly tapErrorV: number;
   readonly highestV: number;
+  /** The file holds the row before once more in its place. */
+  readonly stoodStill: boolean;
 }
 
 /** A fault that goes on while the log runs. */
@@ -300,6 +302,7 @@ class Player {
       intervalOhm: this.slow.intervalOhm,
       probeC: run.probeC.slice(),
       tapErrorV,
+      stoodStill: run.standsStill,
       highestV,
     });
   }

@@ -295,7 +295,10 @@ function measurement(trial: Trial, planted: PlantedFault, limits: Limits): Visib
   if (planted.kind === "log stands still") {
     // More than 20 rows alike while current flows, of which the file tells the current.
     if (lacks(trial, "current")) return "not in the log";
-    return planted.size > 22 * trial.monitor.intervalS ? "visible" : "below the class";
+    // A pack that is not ridden after the moment drawn for it never shows it.
+    const stood = seen(trial).filter(({ stoodStill }) => stoodStill).length;
+    if (stood === 0) return "not in the log";
+    return stood > 22 ? "visible" : "below the class";
   }
   if (planted.kind === "one channel freezes") {
     const rows = seen(trial).slice(Math.ceil(planted.size * seen(trial).length));
