@@ -2,7 +2,7 @@ import { countQuantile } from "@/lib/stats/binomial-mixture";
 import { valuesOf } from "./count-distribution";
 import { type CoverBasis, coverBasis, type NoLaw, packsRunning, type RunningCell } from "./cover-basis";
 import { type CoverReserve, coverReserve } from "./cover-reserve";
-import { cutAtOldest, hiddenSums, spanDistribution, spanSums, type TimeBeyond } from "./cover-spans";
+import { countsAhead, cutAtOldest, hiddenSums, spanSums, type TimeBeyond } from "./cover-spans";
 import type { FailureLaw } from "./failure-law";
 import type { LifeCell, Line } from "./life-cell";
 import { daysAtMonths } from "./months-in-service";
@@ -14,6 +14,12 @@ export type ForecastMonths = (typeof FORECAST_MONTHS)[number];
 
 /** Where the law would put more of the failures at ages no pack has reached, what is left is no answer. Engineering default, no authority. */
 export const MOST_BEYOND_OBSERVED = 0.5;
+
+/**
+ * A number of failures whose upper limit is above so many times what is expected, and so many more, says nothing to plan by.
+ * Engineering default, no authority.
+ */
+const WIDEST = { times: 25, more: 5 };
 
 export type CoverForecastRefusal =
   | NoLaw
@@ -47,7 +53,7 @@ export type CoverForecast =
 
 /** How far ahead, or since when, something can be told where a horizon is refused for the ages it reaches. */
 export interface TellableHorizon {
-  /** Days ahead for which it can be told today; null where for none, or where another reason stands against it. */
+  /** Days ahead for which it can be told today, with limits to plan by; null where for none, or where another reason stands against it. */
   readonly forDays: number | null;
   /** Days until a pack can have been watched for so long as the horizon is; null where that is not what is missing. */
   readonly earliestInDays: number | null;
@@ -69,7 +75,8 @@ export interface GroupForecast {
  * Expected = sum over packs of [F(min(age + horizon, age at the end of cover)) - F(age)] / [1 - F(age)], plus the hidden
  * exposure of the last days times the hazard. F is the law preferred for the lives cut back by the longest lag
  * that is waited for, so that young packs do not look good: a Weibull distribution for all packs or for a part of them. A pack
- * is followed up to the oldest age seen; what lies beyond is told as time. The 95 % limits hold chance and doubt about the law. Packs not yet sold and returns not yet decided are not in it. Ages in days.
+ * is followed up to the oldest age seen; what lies beyond is told as time. The 95 % limits hold chance, doubt about the law, and
+ * the doubt whether others fail at ages it says next to nothing fails at (`withQuietAges`). Packs not yet sold and returns not yet decided are not in it. Ages in days.
  *
  * Sources: Meeker & Escobar, Statistical Methods for Reliability Data (1998), sections 12.5 to 12.7; Kalbfleisch, Lawless &
  * Robinson, Technometrics 33 (1991) 273 for what is on its way.
@@ -97,17 +104,31 @@ function forecastAt(basis: CoverBasis, months: ForecastMonths): CoverForecast {
   return { ...forecast, months, tellable: tellableHorizon(basis, daysAtMonths(months), forecast.reason) };
 }
 
-function tellableHorizon({ law, ...basis }: CoverBasis, days: number, reason: CoverForecastRefusal): TellableHorizon {
+function tellableHorizon(basis: CoverBasis, days: number, reason: CoverForecastRefusal): TellableHorizon {
+  const { law } = basis;
   const isOfAges = reason === "horizon-beyond-observed-ages" || reason === "mostly-beyond-observed-ages";
   if ("refused" in law || !isOfAges) return { forDays: null, earliestInDays: null };
-  let [told, refused] = [0, Math.floor(Math.min(days, law.largestAge)) + 1];
-  while (refused - told > 1) {
-    const middle = (told + refused) >> 1;
-    if (shareBeyond(law, basis, middle).beyondObserved <= MOST_BEYOND_OBSERVED) told = middle;
-    else refused = middle;
-  }
+  const most = Math.floor(Math.min(days, law.largestAge));
+  const ofAges = longest(most, (ahead) => shareBeyond(law, basis, ahead).beyondObserved <= MOST_BEYOND_OBSERVED);
+  const told = isWorthTelling(basis, ofAges) ? ofAges : longest(ofAges, (ahead) => isWorthTelling(basis, ahead));
   const missing = Math.ceil(days - law.largestAge);
   return { forDays: told === 0 ? null : told, earliestInDays: missing > 0 ? missing : null };
+}
+
+/** The last of the days from 1 to `most` up to which it can be told; 0 for none. */
+function longest(most: number, canBeTold: (days: number) => boolean): number {
+  let [told, refused] = [0, most + 1];
+  while (refused - told > 1) {
+    const middle = (told + refused) >> 1;
+    if (canBeTold(middle)) told = middle;
+    else refused = middle;
+  }
+  return told;
+}
+
+function isWorthTelling(basis: CoverBasis, days: number): boolean {
+  const ahead = foretell(basis, days);
+  return ahead.kind === "forecast" && ahead.upper <= WIDEST.times * ahead.expected + WIDEST.more;
 }
 
 /** Time ahead of packs under cover, that part of it at ages seen, and the share of failures the law puts beyond. */
@@ -147,7 +168,7 @@ export function foretell(
   if (beyondObserved > MOST_BEYOND_OBSERVED) return refused("mostly-beyond-observed-ages");
   const told = beyondObserved <= carriedOn ? spans : seen;
   const expected = spanSums(told, valuesOf(law)).sum + unreported;
-  const distribution = expected > 0 ? spanDistribution(law, running, told, hidden) : Float64Array.of(1);
+  const distribution = countsAhead(law, running, told, hidden);
   if (distribution === null) return refused("fit-too-uncertain");
   const [lower, upper] = [countQuantile(distribution, 0.025), countQuantile(distribution, 0.975)];
   return { kind: "forecast", expected, unreported, lower, upper, beyond, beyondObserved, distribution };

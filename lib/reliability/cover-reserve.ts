@@ -1,7 +1,7 @@
 import { countQuantile } from "@/lib/stats/binomial-mixture";
 import { valuesOf } from "./count-distribution";
 import { type CoverBasis, type NoLaw, packsRunning } from "./cover-basis";
-import { cutAtOldest, hiddenSums, spanDistribution, spanSums, type TimeBeyond } from "./cover-spans";
+import { countsAhead, cutAtOldest, hiddenSums, spanSums, type TimeBeyond } from "./cover-spans";
 
 export type ReserveRefusal = NoLaw | "fit-too-uncertain";
 
@@ -35,7 +35,7 @@ export function coverReserve({ law, running, hidden }: CoverBasis): CoverReserve
   const { seen, beyond } = cutAtOldest(ending, law.largestAge);
   const unreported = hiddenSums(hidden, valuesOf(law)).sum;
   const expected = spanSums(seen, valuesOf(law)).sum + unreported;
-  const distribution = expected > 0 ? spanDistribution(law, running, seen, hidden) : Float64Array.of(1);
+  const distribution = countsAhead(law, running, seen, hidden);
   if (distribution === null) return { kind: "refused", reason: "fit-too-uncertain" };
   return {
     kind: "reserve",

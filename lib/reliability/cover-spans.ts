@@ -1,19 +1,14 @@
 import { chanceOfFailing, hazardOfStep, type PartWeibull } from "@/lib/stats/part-weibull";
-import { countDistribution } from "./count-distribution";
+import { countDistribution, valuesOf } from "./count-distribution";
 import { packsRunning, type RunningCell } from "./cover-basis";
 import type { FailureLaw } from "./failure-law";
 import type { HiddenDay } from "./hidden-exposure";
 import { DAYS_PER_MONTH } from "./months-in-service";
+import type { Span } from "./pack-span";
+import { withQuietAges } from "./quiet-ages";
 
 /** Packs are put in so many classes of age for the limits; the expected number itself is summed exactly. */
 const AGE_CLASSES = 60;
-
-/** So many packs that go from one age to another. */
-export interface Span {
-  readonly from: number;
-  readonly to: number;
-  readonly units: number;
-}
 
 /** Time at ages no pack of the group has been watched at. */
 export interface TimeBeyond {
@@ -58,10 +53,22 @@ export function hiddenSums(hidden: readonly HiddenDay[], { share, shape, scale }
 }
 
 /**
- * Probability of each number of failures over the spans and the hidden days together, chance and doubt about the law in it.
- * Null where the law has no usable doubt.
+ * Probability of each number of failures over the spans and the hidden days together, chance and doubt in it: about the law, and
+ * whether others fail where it says next to nothing does. Null where the law has no usable doubt.
  */
-export function spanDistribution(
+export function countsAhead(
+  law: FailureLaw,
+  running: readonly RunningCell[],
+  spans: readonly Span[],
+  hidden: readonly HiddenDay[],
+): Float64Array | null {
+  const values = valuesOf(law);
+  const expected = spanSums(spans, values).sum + hiddenSums(hidden, values).sum;
+  const byLaw = expected > 0 ? spanDistribution(law, running, spans, hidden) : Float64Array.of(1);
+  return byLaw && withQuietAges(byLaw, law.quiet, { spans, hidden, mostFailures: packsRunning(running) });
+}
+
+function spanDistribution(
   law: FailureLaw,
   running: readonly RunningCell[],
   spans: readonly Span[],

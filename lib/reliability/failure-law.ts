@@ -2,6 +2,7 @@ import { type DefectiveFraction, fitDefectiveFraction } from "@/lib/stats/defect
 import { countFailures, type LifeCount } from "@/lib/stats/life-counts";
 import { type WeibullCovariance, weibullCovariance } from "@/lib/stats/weibull-covariance";
 import { fitWeibull, type WeibullFit, type WeibullRefusal } from "@/lib/stats/weibull-fit";
+import { type QuietSpells, quietSpells } from "./quiet-ages";
 
 /** With fewer failures no law of their own is taken. IEC 61649 (2008) for the method; number from memory. */
 export const FEWEST_FOR_LAW = 5;
@@ -28,6 +29,8 @@ export interface FailureLaw {
   readonly part?: PartThatFails | null | undefined;
   /** Oldest age the law was seen at. */
   readonly largestAge: number;
+  /** Ages at which next to nothing fails by it, with what they were watched for. Missing in laws kept before it was told. */
+  readonly quiet?: QuietSpells | null | undefined;
 }
 
 export type LawRefusal =
@@ -41,7 +44,7 @@ export type LawRefusal =
 export function failureLaw(counts: readonly LifeCount[]): FailureLaw | LawRefusal {
   const { preferred } = preferredFit(counts);
   if ("refused" in preferred) return preferred;
-  const plain = plainLaw(preferred.plain);
+  const plain = { ...plainLaw(preferred.plain), quiet: quietSpells(counts, preferred.part !== null) };
   if (preferred.part === null) return plain;
   const { shape, scale, share, covariance } = preferred.part;
   return { ...plain, shape, scale, part: { share, doubt: covariance } };

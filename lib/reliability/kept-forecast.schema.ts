@@ -2,6 +2,13 @@ import { z } from "zod";
 
 const covariance = z.object({ varianceMu: z.number(), varianceLogSigma: z.number(), covariance: z.number() });
 
+const quietAges = z.object({
+  from: z.number(),
+  to: z.number().nullable(),
+  failures: z.number(),
+  exposure: z.number(),
+});
+
 const coverBasisSchema = z.object({
   failures: z.number(),
   law: z.union([
@@ -12,6 +19,8 @@ const coverBasisSchema = z.object({
       doubt: covariance,
       // Missing in forecasts kept before a part could be foretold of.
       part: z.object({ share: z.number(), doubt: z.array(z.array(z.number())) }).nullish(),
+      // Missing in forecasts kept before others than the part were allowed for.
+      quiet: z.object({ before: quietAges.nullable(), after: quietAges.nullable() }).nullish(),
     }),
     z.object({ refused: z.enum(["nothing-running", "too-few-failures", "no-law"]) }),
   ]),

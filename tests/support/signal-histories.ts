@@ -1,4 +1,4 @@
-import { earlySignals, WATCH_DAYS } from "@/lib/reliability/early-signals";
+import { earlySignals, groupsSharedOver, WATCH_DAYS } from "@/lib/reliability/early-signals";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { measuredFleet } from "@/lib/reliability/signal-measurements";
@@ -42,7 +42,8 @@ export function signalHistory(seed: number, hasDoubled: boolean): History {
   });
   let isFalse = false;
   for (let today = 90; today <= LAST_LOOK; today += DAYS_BETWEEN_LOOKS) {
-    const { states } = lookOn(today, packs);
+    // False signals: does the whole chance, shared over these groups alone, hold? A doubled one: at the product's own share of it.
+    const { states } = lookOn(today, packs, hasDoubled ? groupsSharedOver : () => GROUPS);
     for (const { group, alarm, observed } of states) {
       if (!alarm) continue;
       if (hasDoubled && group === String(DOUBLED))
@@ -61,7 +62,7 @@ interface Pack {
   readonly lag: number;
 }
 
-function lookOn(today: number, packs: readonly Pack[]) {
+function lookOn(today: number, packs: readonly Pack[], shareOver: (watchedGroups: number) => number) {
   const lags: { lag: number; longest: number }[] = [];
   const cells = packs.flatMap(({ group, soldOn, failsAfter, lag }): LifeCell[] => {
     const age = today - soldOn;
@@ -76,7 +77,7 @@ function lookOn(today: number, packs: readonly Pack[]) {
   });
   const reporting = reportingOf(reportingLag(lags));
   // By dealer, so that every group is watched once: for all faults together.
-  return earlySignals([{ by: "dealer", table: { cells, excluded: [] } }], reporting, () => GROUPS);
+  return earlySignals([{ by: "dealer", table: { cells, excluded: [] } }], reporting, shareOver);
 }
 
 export interface SignalRates {

@@ -15,8 +15,10 @@ export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGrounds
         For each pack in use under cover: the chance that it fails before the months ahead, or its cover, are over,
         given that it runs today. The chances follow a Weibull distribution fitted to the failures of its own revision,
         the last weeks cut off in which not everything is confirmed yet; where only a part of the packs seems able to
-        fail, the distribution of that part. No pack is followed beyond the oldest age at which packs of its revision
-        have been watched. Added to that is what has happened in the last weeks and has not reached us.
+        fail, the distribution of that part. Others may still fail at ages at which none, or hardly any, has so far: the
+        upper limit allows for as many as the time watched there without one does not exclude. No pack is followed
+        beyond the oldest age at which packs of its revision have been watched. Added to that is what has happened in
+        the last weeks and has not reached us.
       </p>
       <p>{lagWords}</p>
       <ul className="list-disc space-y-1 pl-5">
