@@ -1,5 +1,6 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
+import { classesThatStayTold } from "@/lib/diagnosis/finding";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
 import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
@@ -59,10 +60,15 @@ export async function rankAnew(
       readingFile: {
         select: { findings: { select: { safetyClass: true } }, suggestion: { select: { remedy: true } } },
       },
+      readingFiles: {
+        select: {
+          findings: { select: { safetyClass: true }, where: { safetyClass: { in: [...classesThatStayTold] } } },
+        },
+      },
     },
   });
   const danger = dangerOf(dangerAnswers.filter((answer) => row.dangerSigns.includes(answer)));
-  const findings = row.readingFile?.findings ?? [];
+  const findings = [...(row.readingFile?.findings ?? []), ...row.readingFiles.flatMap((file) => file.findings)];
   const classes = findings.map(({ safetyClass }) => safetyClass);
   const remedy = row.readingFile?.suggestion?.remedy ?? null;
   await tx.return.updateMany({

@@ -38,8 +38,10 @@ const standingSelect = {
   },
   decision: { select: { remedy: true, replacementRevision: { select: { code: true } } } },
   legalNotices: { select: { kind: true, choice: true }, orderBy: { shownAt: "desc" } },
+  readingFiles: { select: { id: true, suggestion: { select: { remedy: true } } } },
   readingFile: {
     select: {
+      id: true,
       findings: { select: { fault: true, confidence: true } },
       suggestion: { select: { id: true, remedy: true, ruleVersion: true } },
     },
@@ -124,6 +126,9 @@ export async function loadStanding(
               past.proposal.decision,
               {
                 suggested,
+                suggestedBefore: row.readingFiles.flatMap(({ id, suggestion }) =>
+                  id === row.readingFile?.id || suggestion === null ? [] : [suggestion.remedy],
+                ),
                 cover: readCoverOutcome(row.coverOutcome),
                 choice: lastChoice(row.legalNotices),
                 given: { moneyIn: read.refundPaidIn, unitSerial: read.unitGiven },

@@ -34,9 +34,19 @@ export const transportSelect = (leg: Leg) =>
     pack: { select: packOnPaper },
     readingFile: {
       select: {
+        id: true,
         coverage: true,
         findings: { select: { fault: true, safetyClass: true } },
         suggestion: { select: { remedy: true, unseen: true, thresholds: true } },
+      },
+    },
+    readingFiles: {
+      orderBy: [{ attachedAt: { sort: "desc", nulls: "last" } }, { id: "desc" }],
+      select: {
+        id: true,
+        fileName: true,
+        findings: { select: { fault: true, safetyClass: true } },
+        suggestion: { select: { remedy: true } },
       },
     },
     declarations: {
@@ -66,15 +76,22 @@ export const transportSelect = (leg: Leg) =>
       },
     },
     oldPackOrders: { orderBy: { orderedAt: "desc" }, take: 1, select: { order: true } },
-    arrivals: { orderBy: { arrivedAt: "desc" }, take: 1, select: { signs: true, arrivedAt: true } },
+    arrivals: {
+      orderBy: { arrivedAt: "desc" },
+      select: { signs: true, arrivedAt: true, settlement: { select: { outcome: true } } },
+    },
   }) as const satisfies Prisma.ReturnSelect;
 
 export type TransportRow = Prisma.ReturnGetPayload<{ select: ReturnType<typeof transportSelect> }>;
 
-/** The stored return as the proposal reads it, with what was judged of the pack since. Signs that goods-in found count like those the dealer told. */
+/** Each time the pack of the return itself came in, the latest first; what was settled as another pack says nothing of this one. */
+export function ownArrivals({ arrivals }: TransportRow): TransportRow["arrivals"] {
+  return arrivals.filter(({ settlement }) => settlement?.outcome !== "other-pack");
+}
+
+/** The stored return as the proposal reads it, with what was judged of the pack since. Signs that goods-in found, whichever time, count like those the dealer told. */
 export function packEvidence(row: TransportRow, judged: readonly string[]): PackEvidence {
   const { readingFile } = row;
-  const found = row.arrivals[0]?.signs ?? [];
   const suggestion = readingFile?.suggestion ?? null;
   return {
     judged,
@@ -95,10 +112,22 @@ export function packEvidence(row: TransportRow, judged: readonly string[]): Pack
                   thresholds: modelThresholdsSchema.safeParse(suggestion.thresholds ?? {}).data ?? {},
                 },
           ),
-    signsInHand: handSigns
-      .filter((sign) => found.includes(sign))
-      .map(
-        (sign) => `Found at goods-in: ${handSignLabels[sign].charAt(0).toLowerCase()}${handSignLabels[sign].slice(1)}.`,
-      ),
+    earlierReadings: row.readingFiles
+      .filter(({ id }) => id !== readingFile?.id)
+      .map(({ fileName, findings, suggestion }) => ({
+        fileName,
+        findings,
+        suggestedRemedy: suggestion?.remedy ?? null,
+      })),
+    signsInHand: signsFoundAt(ownArrivals(row)),
   };
+}
+
+/** What goods-in found at these arrivals, a sentence each. */
+export function signsFoundAt(arrivals: readonly { readonly signs: readonly string[] }[]): string[] {
+  return handSigns
+    .filter((sign) => arrivals.some(({ signs }) => signs.includes(sign)))
+    .map(
+      (sign) => `Found at goods-in: ${handSignLabels[sign].charAt(0).toLowerCase()}${handSignLabels[sign].slice(1)}.`,
+    );
 }

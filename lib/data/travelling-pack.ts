@@ -14,7 +14,7 @@ import { readJourneyEnd } from "./journey-end";
 import { type KeptUnit, readKeptUnit } from "./replacement-units";
 import { readToldSince } from "./told-since";
 import { readPackTracks } from "./track-rows";
-import { packEvidence, packOnPaper, type TransportRow } from "./transport-evidence";
+import { ownArrivals, packEvidence, packOnPaper, signsFoundAt, type TransportRow } from "./transport-evidence";
 
 /** The pack that a return sends along one of its ways, and what is proposed for it today. */
 export interface Travelling {
@@ -114,12 +114,11 @@ async function returnedPack(
   const release = decision?.release ?? null;
   const told = packEvidence(row, judgedDangers(marks.told, false));
   const toldAfter = release === null ? [] : marks.told.filter(({ at }) => at > release.at);
-  const [lastArrival] = row.arrivals;
-  const cameInAfter = release !== null && lastArrival !== undefined && lastArrival.arrivedAt > release.at;
+  const cameInAfter = release === null ? [] : ownArrivals(row).filter(({ arrivedAt }) => arrivedAt > release.at);
   return {
     kind: "returned",
     told,
-    signsAfterRelease: [...judgedDangers(toldAfter, false), ...(cameInAfter ? told.signsInHand : [])],
+    signsAfterRelease: [...judgedDangers(toldAfter, false), ...signsFoundAt(cameInAfter)],
     isSetApart: marks.isSetApart,
     isCautioned: marks.isCautioned,
     release: release === null ? null : { byName: release.byName, on: civilDateAt(release.at, row.dealer.timeZone) },

@@ -33,6 +33,9 @@ export function isGrave(safetyClass: SafetyClass): boolean {
   return safetyClass === "A0" || safetyClass === "A1";
 }
 
+/** Classes of danger or damage: a later file that does not show it is no answer to it. What could not be judged (U), one may answer. */
+export const classesThatStayTold: readonly SafetyClass[] = safetyClasses.filter((one) => isGrave(one) || one === "B");
+
 export interface Finding {
   readonly fault: Fault;
   /** Series groups concerned, numbered from 1 at the negative end; empty where none can be named. */

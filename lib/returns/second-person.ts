@@ -11,6 +11,7 @@ export type SecondPersonReason =
   | "given-before"
   | "refund-above-limit"
   | "against-the-suggestion"
+  | "against-earlier-readings"
   | "against-the-choice";
 
 export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
@@ -20,12 +21,15 @@ export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
   "given-before": "The customer was given money or another pack under this complaint before.",
   "refund-above-limit": "The refund is above the limit one person may agree to, or in another currency than the limit.",
   "against-the-suggestion": "It differs from what the readings suggest.",
+  "against-earlier-readings": "Earlier readings of this pack suggest something graver than this.",
   "against-the-choice":
     "It differs from what the customer chose between repair and replacement, which the law may give.",
 };
 
 interface WeighedBeside {
   readonly suggested: string | null;
+  /** What the readings before the newest suggested: a newer file does not answer them by looking sound. */
+  readonly suggestedBefore: readonly string[];
   readonly cover: CoverOutcome;
   /** What the customer chose after the notice was shown; null where nothing was recorded. */
   readonly choice: ConsumerChoice | null;
@@ -42,7 +46,7 @@ type Weighed = Pick<Decision, "remedy" | "confirmedFault" | "isGoodwill" | "refu
  */
 export function whySecondPerson(
   proposal: Weighed,
-  { suggested, cover, choice, given }: WeighedBeside,
+  { suggested, suggestedBefore, cover, choice, given }: WeighedBeside,
   limit: Pick<ReturnSettings, "refundLimitMinor" | "refundLimitCurrency">,
 ): SecondPersonReason[] {
   const { remedy } = proposal;
@@ -55,8 +59,17 @@ export function whySecondPerson(
     ...(givesBeside(remedy, given) ? (["given-before"] as const) : []),
     ...(remedy === "refund" && isAbove(proposal, limit) ? (["refund-above-limit"] as const) : []),
     ...(differs ? (["against-the-suggestion"] as const) : []),
+    ...(suggestedBefore.some((earlier) => isGraver(earlier, remedy)) ? (["against-earlier-readings"] as const) : []),
     ...(isAgainst(remedy, choice) ? (["against-the-choice"] as const) : []),
   ];
+}
+
+/** The mildest first: the further on, the less of the pack goes back to riding as it is. */
+const byGravity: readonly string[] = ["return-as-is", "remote-fix", "repair", "replace", "isolate"];
+
+function isGraver(suggested: string, remedy: Decision["remedy"]): boolean {
+  // Where the pack is given up, nothing of it is left to ride; a refusal or another maker's part asks for a second person anyway.
+  return byGravity.includes(remedy) && byGravity.indexOf(suggested) > byGravity.indexOf(remedy);
 }
 
 /** What is put right at the dealer's is a repair; money back is neither of the two. */

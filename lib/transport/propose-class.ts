@@ -1,4 +1,11 @@
-import { type Fault, faults, isGrave, type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
+import {
+  classesThatStayTold,
+  type Fault,
+  faults,
+  isGrave,
+  type SafetyClass,
+  safetyClasses,
+} from "@/lib/diagnosis/finding";
 import type { TransportInput } from "@/lib/diagnosis/stages/transport-input";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { type DangerSign, dangerLabels, dangerOf, dangerSigns } from "@/lib/returns/danger-signs";
@@ -11,11 +18,20 @@ export interface PackEvidence {
   readonly dangerSigns: readonly string[];
   readonly conditions: readonly string[];
   readonly noFileReason: string | null;
+  /** The newest file: what of the pack could be diagnosed is asked of it. */
   readonly readings: TransportInput | null;
+  /** The files of the return before it. A danger or damage in one stays told, however sound a later one looks. */
+  readonly earlierReadings: readonly EarlierReadingsFile[];
   /** Signs found by whoever had the pack in hand, in a sentence each. */
   readonly signsInHand: readonly string[];
   /** What was told in words since and the safety officer has judged, in a sentence each: it counts as damage at least. */
   readonly judged: readonly string[];
+}
+
+export interface EarlierReadingsFile {
+  readonly fileName: string;
+  readonly findings: TransportInput["findings"];
+  readonly suggestedRemedy: string | null;
 }
 
 export interface ClassProposal {
@@ -39,7 +55,11 @@ export interface ClassProposal {
  */
 export function proposeClass(evidence: PackEvidence): ClassProposal {
   const signs = dangerSigns.filter((sign) => evidence.dangerSigns.includes(sign));
-  const found = readFindings(evidence);
+  const earlier = evidence.earlierReadings.map(({ fileName, ...file }) => ({
+    fileName,
+    found: readFindings(file).filter((one) => classesThatStayTold.includes(one.safetyClass)),
+  }));
+  const found = [...readFindings(evidence.readings), ...earlier.flatMap((file) => file.found)];
   const notDiagnosed = gapsIn(evidence);
   const warnings = warningsIn(evidence, signs);
   const weighed = warnings.filter((sentence) => !evidence.judged.includes(sentence));
@@ -54,6 +74,9 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
     safetyClass,
     reasons: [
       ...reasonsFor(safetyClass, warnings, found, notDiagnosed),
+      ...earlier
+        .filter((file) => file.found.length > 0)
+        .map(({ fileName }) => `Part of this is in earlier readings, ${fileName}: newer ones do not undo it.`),
       ...(safetyClass === "C" ? blindTo(evidence.readings) : []),
     ],
     notDiagnosed,
@@ -73,8 +96,8 @@ interface ReadFinding {
 }
 
 /** A fault that a named criterion covers is at least damaged, whatever class was stored with it. */
-function readFindings({ readings }: PackEvidence): ReadFinding[] {
-  return (readings?.findings ?? []).map((stored) => {
+function readFindings(file: Pick<TransportInput, "findings"> | null): ReadFinding[] {
+  return (file?.findings ?? []).map((stored) => {
     const fault = faults.find((known) => known === stored.fault) ?? "measurement-fault";
     const given = safetyClasses.find((known) => known === stored.safetyClass) ?? "U";
     const isSafetyPart = ["internal-safety-components", "safety-features", "physical-damage", "acute-hazard"].includes(
@@ -127,6 +150,9 @@ function warningsIn(evidence: PackEvidence, signs: readonly DangerSign[]): strin
     ...(crashed(evidence) ? ["It happened after a crash or a drop."] : []),
     ...(evidence.noFileReason === "not-safe-to-connect" ? ["Nobody dared to connect anything to it."] : []),
     ...(evidence.readings?.suggestedRemedy === "isolate" ? ["The readings suggest to isolate it."] : []),
+    ...evidence.earlierReadings
+      .filter(({ suggestedRemedy }) => suggestedRemedy === "isolate")
+      .map(({ fileName }) => `Earlier readings, ${fileName}, suggest to isolate it.`),
   ];
 }
 

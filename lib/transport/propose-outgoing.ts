@@ -122,7 +122,8 @@ function ofReleasedPack(
 ): ClassProposal {
   const released = `Repaired; it passed the limits of a new build and was released by ${release.byName} on ${release.on}.`;
   const signs = dangerSigns.filter((sign) => told.dangerSigns.includes(sign));
-  const isAcuteInLog = told.readings?.findings.some((finding) => finding.safetyClass === "A0") ?? false;
+  const logs = [told.readings?.findings ?? [], ...told.earlierReadings.map(({ findings }) => findings)];
+  const isAcuteInLog = logs.flat().some(({ safetyClass }) => safetyClass === "A0");
   if (dangerOf(signs).kind === "keep-away" || isAcuteInLog)
     return proposal(
       "U",

@@ -122,6 +122,16 @@ test("a danger in readings that came later sets the pack apart, opens an inciden
   expect(riskRank).toBeGreaterThan(100);
   const told = await asSystem((tx) => tx.notice.count({ where: { reference, kind: "danger-raised" } }));
   expect(told).toBeGreaterThanOrEqual(2);
+
+  // A quiet log that comes later silences nothing of it: not the class, not the place in the queue.
+  const { version } = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference } }));
+  const quiet = await uploaded(fleet.berlin, serial, reference, log(300));
+  expect(await addReadings(fleet.berlin, reference, added(quiet, version), now)).toMatchObject({ ok: true });
+  const transport = await readTransport(fleet.bench, reference);
+  expect(transport?.proposal).toMatchObject({ safetyClass: "A0", transportClass: "do-not-ship" });
+  expect(transport?.proposal.reasons.join(" ")).toMatch(/earlier readings, log\.csv/);
+  const after = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference } }));
+  expect(after.riskRank).toBe(riskRank);
 });
 
 test("nobody adds the readings of another pack, of another dealer, or twice, and none to a return that is decided on", async () => {

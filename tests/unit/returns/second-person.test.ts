@@ -7,6 +7,7 @@ import { repair, settings } from "./any-standing";
 
 const covered = (suggested: string | null) => ({
   suggested,
+  suggestedBefore: [],
   cover: "in-cover" as const,
   choice: null,
   given: nothingGiven,
@@ -44,11 +45,9 @@ test.each([
   ["covered-by-field-action", []],
 ] as const)("a free repair of a pack %s needs %j, called goodwill or not", (cover, why) => {
   for (const remedy of ["repair", "replace"] as const)
-    expect(
-      whySecondPerson({ ...repair, remedy }, { suggested: null, cover, choice: null, given: nothingGiven }, settings),
-    ).toEqual(why);
+    expect(whySecondPerson({ ...repair, remedy }, { ...covered(null), cover }, settings)).toEqual(why);
   const asIs = { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" } as const;
-  expect(whySecondPerson(asIs, { suggested: null, cover, choice: null, given: nothingGiven }, settings)).toEqual([]);
+  expect(whySecondPerson(asIs, { ...covered(null), cover }, settings)).toEqual([]);
 });
 
 // A refusal is not avoided by another word for it.
@@ -93,6 +92,25 @@ test.each([
   const why = whySecondPerson({ ...refund(1), remedy }, { ...covered(null), choice }, settings);
   expect(why.includes("against-the-choice")).toBe(needs);
 });
+
+// Rule of this house: a sound log that came later takes nothing back.
+test.each([
+  ["return-as-is", "repair", true],
+  ["repair", "isolate", true],
+  ["repair", "replace", true],
+  ["replace", "repair", false],
+  ["repair", "repair", false],
+  ["repair", "cannot-tell", false],
+  ["dispose", "isolate", false],
+  ["isolate", "replace", false],
+] as const)(
+  "%s, where readings before the newest suggested %s, needs a second person: %j",
+  (remedy, earlier, needs) => {
+    const weighed = { ...covered(remedy), suggestedBefore: [earlier] };
+    const why = whySecondPerson({ ...repair, remedy, confirmedFault: "no-fault-found" }, weighed, settings);
+    expect(why.includes("against-earlier-readings")).toBe(needs);
+  },
+);
 
 test("one is enough with the readings, without any, where they cannot tell, and for setting apart", () => {
   for (const suggested of ["repair", null, "cannot-tell"])

@@ -13,7 +13,7 @@ const readings = {
   suggestedRemedy: "return-as-is",
   unseen: [],
 };
-const told = { dangerSigns: [], conditions: [], noFileReason: null, signsInHand: [], judged: [] };
+const told = { dangerSigns: [], conditions: [], noFileReason: null, earlierReadings: [], signsInHand: [], judged: [] };
 const standing: DeclarationStanding = {
   proposal: proposeClass({ ...told, readings }),
   rulesConfirmed: true,

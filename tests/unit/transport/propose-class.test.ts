@@ -17,10 +17,12 @@ const sound: PackEvidence = {
     suggestedRemedy: "return-as-is",
     unseen: [],
   },
+  earlierReadings: [],
   signsInHand: [],
   judged: [],
 };
 const readings = sound.readings ?? { findings: [], timeCoverage: 0, suggestedRemedy: null, unseen: [] };
+const earlier = { fileName: "first.csv", findings: [], suggestedRemedy: null };
 
 const load = { fault: "high-resistance-cell", because: "Current never exceeded 3 A: resistance cannot be judged." };
 const leak = { fault: "self-discharge", because: "A slow leak cannot be seen here: no rest of two days was logged." };
@@ -66,6 +68,30 @@ const clauses: readonly [string, Partial<PackEvidence>, string, string][] = [
     "B",
     "damaged",
   ],
+  [
+    "a defect in earlier readings, sound ones added since: damaged",
+    { earlierReadings: [{ ...earlier, findings: [{ fault: "sense-wire", safetyClass: "B" }] }] },
+    "B",
+    "damaged",
+  ],
+  [
+    "a danger in earlier readings, sound ones added since: as liable to react",
+    { earlierReadings: [{ ...earlier, findings: [{ fault: "self-discharge", safetyClass: "A1" }] }] },
+    "A1",
+    "do-not-ship",
+  ],
+  [
+    "earlier readings suggested to isolate it: a warning sign",
+    { earlierReadings: [{ ...earlier, suggestedRemedy: "isolate" }] },
+    "B",
+    "damaged",
+  ],
+  [
+    "earlier readings could not judge the cells, the newest did: not damaged",
+    { earlierReadings: [{ ...earlier, findings: [{ fault: "weak-cell", safetyClass: "U" }] }] },
+    "C",
+    "not-damaged",
+  ],
   ["physical damage, diagnosed, no other sign", { conditions: ["after-crash-or-drop"] }, "B", "damaged"],
   [
     "battery management system damaged, criterion (f): damaged, even where the diagnosis was milder",
@@ -98,21 +124,26 @@ test.for(clauses)("%s", ([, change, safetyClass, transportClass]) => {
 });
 
 test("whatever is missing, unknown or told, a pack is never called sound by default", () => {
+  const findings = fc.array(
+    fc.record({
+      fault: fc.constantFrom(...faults, "a fault nobody knows"),
+      safetyClass: fc.constantFrom(...safetyClasses, "Z"),
+    }),
+    { maxLength: 3 },
+  );
+  const suggestedRemedy = fc.constantFrom(null, "repair", "isolate", "cannot-tell");
   const evidence = fc.record({
+    earlierReadings: fc.array(fc.record({ fileName: fc.constant("first.csv"), findings, suggestedRemedy }), {
+      maxLength: 1,
+    }),
     dangerSigns: fc.subarray([...dangerSigns]),
     conditions: fc.subarray([...conditions]),
     noFileReason: fc.constantFrom(null, ...noFileReasons),
     readings: fc.option(
       fc.record({
-        findings: fc.array(
-          fc.record({
-            fault: fc.constantFrom(...faults, "a fault nobody knows"),
-            safetyClass: fc.constantFrom(...safetyClasses, "Z"),
-          }),
-          { maxLength: 3 },
-        ),
+        findings,
         timeCoverage: fc.double({ min: 0, max: 1 }),
-        suggestedRemedy: fc.constantFrom(null, "repair", "isolate", "cannot-tell"),
+        suggestedRemedy,
         unseen: fc.subarray([leak, load]),
       }),
     ),
@@ -131,6 +162,8 @@ test("whatever is missing, unknown or told, a pack is never called sound by defa
       expect(pack.judged).toEqual([]);
       expect(pack.readings?.findings.length).toBeGreaterThan(0);
       expect(pack.readings?.findings.every(({ safetyClass }) => safetyClass === "C")).toBe(true);
+      const told = pack.earlierReadings.flatMap((file) => file.findings.map(({ safetyClass }) => safetyClass));
+      expect(told.filter((safetyClass) => ["A0", "A1", "B"].includes(safetyClass))).toEqual([]);
       expect(pack.readings?.timeCoverage).toBeGreaterThanOrEqual(0.8);
       expect(proposal.notDiagnosed).toEqual([]);
     }),
@@ -157,4 +190,10 @@ test("the share of the time a file must cover is the one its model was judged by
   const usual = transportInput([{ fault: "no-fault-found", safetyClass: "C" }], 0.9, { ...suggestion, thresholds: {} });
   expect(proposeClass({ ...sound, readings: strict }).safetyClass).toBe("U");
   expect(proposeClass({ ...sound, readings: usual }).safetyClass).toBe("C");
+});
+
+test("the reasons name the earlier file in which a defect stands", () => {
+  const findings = [{ fault: "sense-wire", safetyClass: "B" }];
+  const proposal = proposeClass({ ...sound, earlierReadings: [{ ...earlier, findings }] });
+  expect(proposal.reasons.join(" ")).toMatch(/earlier readings, first\.csv/);
 });

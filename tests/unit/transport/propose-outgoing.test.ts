@@ -16,7 +16,15 @@ const readings = {
   suggestedRemedy: "return-as-is",
   unseen: [],
 };
-const told = { dangerSigns: [], conditions: [], noFileReason: null, signsInHand: [], judged: [], readings };
+const told = {
+  dangerSigns: [],
+  conditions: [],
+  noFileReason: null,
+  earlierReadings: [],
+  signsInHand: [],
+  judged: [],
+  readings,
+};
 const weakWire = { ...readings, findings: [{ fault: "sense-wire", safetyClass: "B" }], suggestedRemedy: "repair" };
 const release = { byName: "B. Enno", on: "2026-10-05" };
 const returned: ReturnedPackEvidence = {
@@ -43,6 +51,7 @@ const clauses: readonly [string, OutgoingLeg, Change, string, string][] = [
   ["released after a swelling was told: the release answers it", "to-dealer", { told: { ...told, dangerSigns: ["swollen"] }, release }, "C", "not-damaged"],
   ["released after smoke: for the adviser", "to-dealer", { told: { ...told, dangerSigns: ["smoke-or-smell"] }, release }, "U", "damaged"],
   ["released after an acute event in the log: for the adviser", "to-dealer", { told: { ...told, readings: { ...readings, findings: [{ fault: "acute-event", safetyClass: "A0" }] } }, release }, "U", "damaged"],
+  ["released after an acute event in an earlier log, read out sound since: for the adviser", "to-dealer", { told: { ...told, earlierReadings: [{ fileName: "first.csv", findings: [{ fault: "acute-event", safetyClass: "A0" }], suggestedRemedy: "isolate" }] }, release }, "U", "damaged"],
   ["released, and sent back with a broken case since", "to-dealer", { release, signsAfterRelease: ["Found at goods-in: case broken."] }, "B", "damaged"],
   ["released, to be handled with care", "to-dealer", { release, isCautioned: true }, "B", "damaged"],
   ["released, and set apart since", "to-dealer", { release, isSetApart: true }, "A1", "do-not-ship"],
