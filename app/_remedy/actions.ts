@@ -60,6 +60,7 @@ const unitPlaceSchema = z.object({
   reference,
   to: z.enum(custodyPlaces, "Choose where it is."),
   scanned: z.string().max(200),
+  unit: z.string().max(60).default(""),
   reason: storableText({
     least: 3,
     most: 1000,

@@ -1,12 +1,14 @@
 import "server-only";
 import { z } from "zod";
 import type { OutgoingRefusal } from "@/lib/returns/outgoing-refusal";
+import { isUnitOut } from "@/lib/returns/unit-place";
 import type { OutgoingLeg } from "@/lib/transport/leg";
 import { whyNotLeaving } from "@/lib/transport/ready-to-leave";
 import type { Transaction } from "./database";
 import { readJourneyEnd } from "./journey-end";
 import { isPackedAsTold, readPacking } from "./packing-check";
 import { type KeptUnit, readKeptUnit } from "./replacement-units";
+import { readPackTracks } from "./track-rows";
 import { readTransportIn, type TransportView } from "./transport";
 
 /** Why a pack of a return may not leave along a way out, and the declaration it would leave under. */
@@ -57,24 +59,39 @@ const sentFactsSchema = z.object({
 });
 
 /**
- * Whether the remedy that stands was sent under a class: as the pack from stock that is kept, since it was, or as the returned
- * one itself, since it came in last. What came back on the way leaves anew.
+ * Whether the remedy that stands was sent under a class: as the pack from stock that is kept, on the journey it is on or has
+ * ended at the dealer's, or as the returned one itself, since it came in last. What came back on the way leaves anew.
  */
 async function wasSent(tx: Transaction, returnId: string, kept: KeptUnit | null): Promise<boolean> {
+  const since = kept === null ? null : await unitLeftAt(tx, kept);
+  if (kept !== null && since === null) return false;
+  const state = kept === null ? { in: ["sent", "received"] } : {};
   const last = await tx.trackMove.findFirst({
-    where: { to: "sent", track: { returnId, track: "remedy", state: { in: ["sent", "received"] } } },
+    where: { to: "sent", track: { returnId, track: "remedy", state } },
     orderBy: { sequence: "desc" },
     select: { facts: true, at: true, return: { select: { packId: true } } },
   });
   if (last === null || last.return === null) return false;
-  const since = kept === null ? await readJourneyEnd(tx, last.return.packId) : kept.reservedAt;
+  const begun = since ?? (await readJourneyEnd(tx, last.return.packId));
   const sent = sentFactsSchema.safeParse(last.facts);
   return (
     sent.success &&
     sent.data.declarationId !== null &&
     sent.data.serial === (kept?.serial ?? null) &&
-    (since === null || last.at >= since)
+    (begun === null || last.at >= begun)
   );
+}
+
+/** When the unit kept left for where it is now, with a carrier or at the dealer's; null where it is elsewhere or never left. */
+async function unitLeftAt(tx: Transaction, { packId, reservedAt }: KeptUnit): Promise<Date | null> {
+  const { custody } = await readPackTracks(tx, packId);
+  if (custody.id === null || !isUnitOut(custody.state)) return null;
+  const left = await tx.trackMove.findFirst({
+    where: { trackId: custody.id, to: "with-carrier-out", at: { gte: reservedAt } },
+    orderBy: { sequence: "desc" },
+    select: { at: true },
+  });
+  return left?.at ?? null;
 }
 
 const nothingDeclared: Leaving = { why: "outgoing-no-class", declarationId: null, transportClass: null };

@@ -24,7 +24,7 @@ import { readRemedyFacts } from "./remedy-facts";
 import { type KeptUnit, listUnitsInStore, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
 import { loadStanding } from "./return-standing";
 import { readPackTracks, readRemedyTrack } from "./track-rows";
-import { readUnitPlace } from "./unit-place";
+import { readUnitPlace, readUnitsLeftAway } from "./unit-place";
 
 /** What the customer of a return was promised and has received, for the bench, the dealer and whoever pays. */
 export interface RemedyView {
@@ -71,6 +71,8 @@ export interface RemedyView {
         readonly place: UnitPlace | null;
       })
     | null;
+  /** Packs given up before they were back in the store, which this return follows until they are; the house's alone. */
+  readonly leftAway: readonly { readonly serialShown: string; readonly serial: string; readonly place: UnitPlace }[];
   readonly unitStop: string | null;
   /** The pack from stock the customer was given, and who gave it; null where none was. */
   readonly givenUnit: {
@@ -149,6 +151,7 @@ export async function readRemedyView(
               reservedByName: kept.reservedByName,
               place: isHouse ? await readPlaceOf(tx, actor, kept.packId) : null,
             },
+      leftAway: isHouse ? await readLeftAway(tx, actor, row.id) : [],
       unitStop: shown.unitStop,
       givenUnit: await readGivenUnit(tx, row.reservations, isHouse),
       handedBackAt: loaded.standing.past.handedBackAt === null ? null : new Date(loaded.standing.past.handedBackAt),
@@ -232,6 +235,15 @@ async function readPlaceOf(tx: Transaction, actor: Actor, packId: string): Promi
   const place = await readUnitPlace(tx, packId);
   if (place === null) return null;
   return { state: place.state, version: place.version, next: nextUnitPlaces(actor, place.state) };
+}
+
+async function readLeftAway(tx: Transaction, actor: Actor, returnId: string): Promise<RemedyView["leftAway"]> {
+  const left = [];
+  for (const { packId, serial } of await readUnitsLeftAway(tx, returnId)) {
+    const place = await readPlaceOf(tx, actor, packId);
+    if (place !== null) left.push({ serial, serialShown: shownSerial(serial), place });
+  }
+  return left;
 }
 
 function readToReplace(tx: Transaction, returnId: string) {

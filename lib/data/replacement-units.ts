@@ -3,7 +3,7 @@ import { type RefusedUnit, type UnitFacts, whyUnitMayNotGo } from "@/lib/packs/r
 import { sayStop } from "@/lib/packs/stock-pack";
 import { packInHandStatuses } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
-import { notOnTheShelf } from "@/lib/returns/unit-place";
+import { whyUnitIsNotHere } from "@/lib/returns/unit-place";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { checkReturnedPack } from "./revision-checks";
@@ -53,9 +53,22 @@ export async function judgeUnit(
   const code = row.decision?.replacementRevision?.code ?? null;
   const wanted = { revisionCode: code, mayReplaceToday: code !== null && (await mayReplace(tx, row, code)) };
   const refused = whyUnitMayNotGo(found === null ? null : await unitFacts(tx, row, found), wanted);
+  if (refused?.why === "is-away" && found !== null)
+    return { kind: "refused", ...(await saidWhereFollowed(tx, found.id, refused)) };
   if (refused !== null) return { kind: "refused", ...refused };
   if (found === null) throw new RangeError("a unit that may go is known");
   return { kind: "may-go", unit: { packId: found.id, serial: found.serial } };
+}
+
+/** With the return on whose page its place is recorded: the last one that kept it. */
+async function saidWhereFollowed(tx: Transaction, packId: string, refused: RefusedUnit): Promise<RefusedUnit> {
+  const last = await tx.unitReservation.findFirst({
+    where: { packId },
+    orderBy: { reservedAt: "desc" },
+    select: { return: { select: { reference: true } } },
+  });
+  if (last === null) return refused;
+  return { ...refused, sentence: `${refused.sentence} Where it is now is recorded on ${last.return.reference}.` };
 }
 
 async function unitFacts(tx: Transaction, row: ReturnToReplace, unit: StockPackRow): Promise<UnitFacts> {
@@ -131,11 +144,13 @@ export async function whyKeptUnitIsStopped(tx: Transaction, returnId: string): P
   const pack = await tx.pack.findUniqueOrThrow({ where: { id: kept.packId }, select: { revisionId: true } });
   const tracks = await readPackTracks(tx, kept.packId);
   if (isSetApart(tracks.handledAs)) return "The pack kept ready is set apart for safety.";
+  const notHere = tracks.custody.id === null ? null : whyUnitIsNotHere(tracks.custody.state);
+  if (notHere !== null) return notHere;
   const [stop] = await readStops(tx, { packId: kept.packId, revisionId: pack.revisionId });
   return stop === undefined ? null : sayStop(stop);
 }
 
-/** Packs of a revision in the store that nothing keeps from going out, oldest first, for choosing. */
+/** Packs of a revision in the store that never left it and that nothing keeps from going out, oldest first, for choosing. */
 export async function listUnitsInStore(
   tx: Transaction,
   row: ReturnToReplace,
@@ -152,7 +167,8 @@ export async function listUnitsInStore(
       replacedBy: null,
       reservations: { none: { endedAt: null } },
       loans: { none: {} },
-      tracks: { none: { track: "custody", state: { in: [...notOnTheShelf] } } },
+      // One that was away is no new pack to whoever chooses by age: it is typed by whoever looked at it.
+      tracks: { none: { track: "custody" } },
       returns: { none: { status: { in: [...packInHandStatuses] } } },
     },
     select: { id: true, serial: true, builtOn: true, revisionId: true },

@@ -48,7 +48,10 @@ export async function readTravelling(tx: Transaction, row: TransportRow, leg: Le
   return { ...itself, unitIsMissing, proposal: proposeOutgoingClass({ leg, pack }) };
 }
 
-async function stockPack(tx: Transaction, { packId, reservedAt: since }: KeptUnit): Promise<Travelling> {
+async function stockPack(tx: Transaction, { packId, reservedAt }: KeptUnit): Promise<Travelling> {
+  // What came back, or arrived, has used up the papers of that journey though it is kept as before.
+  const ended = await readJourneyEnd(tx, packId);
+  const since = ended !== null && ended > reservedAt ? ended : reservedAt;
   const { returns, loans, build, ...pack } = await tx.pack.findUniqueOrThrow({
     where: { id: packId },
     select: {
@@ -67,6 +70,7 @@ async function stockPack(tx: Transaction, { packId, reservedAt: since }: KeptUni
       vibrationPassed: build?.vibrationPassed ?? false,
       wasReturned: returns.length > 0,
       wasLent: loans.length > 0,
+      wasAway: ended !== null,
       isFlagged: handledAs !== "normal",
     },
   });

@@ -1,14 +1,14 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import { type CustodyPlace, recordPlace } from "@/lib/returns/custody-track";
+import { atTheWorks, type CustodyPlace, recordPlace } from "@/lib/returns/custody-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { whyNotThisPack } from "@/lib/returns/scan-of-pack";
 import { type TrackRequest, trackRefused } from "@/lib/returns/track-step";
-import { moveUnit } from "@/lib/returns/unit-place";
+import { moveUnit, notOnTheShelf } from "@/lib/returns/unit-place";
 import { asActor, type Transaction } from "./database";
 import type { MoverName } from "./history";
 import { readKeptUnit } from "./replacement-units";
-import { lockPack, readPackTracks, recordCustody, type TrackRow } from "./track-rows";
+import { lockPack, readPackTracks, readRemedyTrack, recordCustody, recordStep, type TrackRow } from "./track-rows";
 
 /** Where a pack from stock is, as somebody recorded it; null where nothing ever moved it. */
 export async function readUnitPlace(tx: Transaction, packId: string): Promise<TrackRow<CustodyPlace> | null> {
@@ -41,11 +41,52 @@ export type UnitPlaceAnswer =
   | { readonly ok: true }
   | { readonly ok: false; readonly field: "to" | "scanned" | "reason"; readonly sentence: string };
 
-/** Records where the pack that was sent in place of the returned one is now; what is there is scanned, what is missing is not. */
+/** A pack a return follows: the one kept for it, or one it gave up before that lay where nobody could take it off the shelf. */
+export interface FollowedUnit {
+  readonly packId: string;
+  readonly serial: string;
+}
+
+/**
+ * Packs that were given up while they were in quarantine or missing: the last return that kept them follows them until they are
+ * in the store, or until another keeps them or they have a return of their own.
+ */
+export async function readUnitsLeftAway(tx: Transaction, returnId: string): Promise<readonly FollowedUnit[]> {
+  const rows = await tx.unitReservation.findMany({
+    where: {
+      ...{ returnId, ending: "given-up" },
+      pack: {
+        tracks: { some: { track: "custody", state: { in: [...notOnTheShelf] } } },
+        reservations: { none: { endedAt: null } },
+        returns: { none: { settledBefore: false } },
+      },
+    },
+    orderBy: { endedAt: "desc" },
+    distinct: ["packId"],
+    select: {
+      pack: {
+        select: {
+          id: true,
+          serial: true,
+          reservations: { orderBy: { reservedAt: "desc" }, take: 1, select: { returnId: true } },
+        },
+      },
+    },
+  });
+  return rows
+    .filter(({ pack }) => pack.reservations[0]?.returnId === returnId)
+    .map(({ pack: { id, serial } }) => ({ packId: id, serial }));
+}
+
+/** Records where a pack that was sent in place of the returned one is now; what is there is scanned, what is missing is not. */
 export async function recordWhereUnitIs(
   actor: Actor,
   typedReference: string,
-  request: TrackRequest<CustodyPlace> & { readonly scanned: string },
+  request: TrackRequest<CustodyPlace> & {
+    readonly scanned: string;
+    /** Serial of one that was given up before; without it, it is the pack that is kept. */
+    readonly unit?: string;
+  },
   now = new Date(),
 ): Promise<UnitPlaceAnswer> {
   const reading = readReturnReference(typedReference);
@@ -55,20 +96,41 @@ export async function recordWhereUnitIs(
       where: { reference: reading.reference },
       select: { id: true, reference: true, dealer: { select: { timeZone: true } } },
     });
-    const kept = row === null ? null : await readKeptUnit(tx, row.id);
-    if (row === null || kept === null) return refuse("to", "No pack is kept for this return.");
-    await lockPack(tx, kept.packId);
-    const custody = await readUnitPlace(tx, kept.packId);
+    const unit = row === null ? null : await findFollowed(tx, row.id, request.unit);
+    if (row === null || unit === null) return refuse("to", "This return follows no such pack any more.");
+    await lockPack(tx, unit.packId);
+    const custody = await readUnitPlace(tx, unit.packId);
     if (custody === null) return refuse("to", trackRefused("not-from-here").sentence);
     const step = moveUnit(actor, custody, request);
     if (step.kind === "refused") return refuse(step.why === "unit-unseen" ? "reason" : "to", step.sentence);
     const scan = { scanned: request.scanned, cannotBeRead: false };
-    const why = request.to === "missing" ? null : whyNotThisPack(scan, { serial: kept.serial, reference: kept.serial });
+    const why = request.to === "missing" ? null : whyNotThisPack(scan, { serial: unit.serial, reference: unit.serial });
     if (why !== null) return refuse("scanned", trackRefused(why).sentence);
     const said = { reason: request.reason, at: now, zone: row.dealer.timeZone };
-    const isRecorded = await recordCustody(tx, actor, { packId: kept.packId, returnId: row.id, custody }, step, said);
-    return isRecorded ? { ok: true } : refuse("to", trackRefused("someone-changed-this").sentence);
+    const isRecorded = await recordCustody(tx, actor, { packId: unit.packId, returnId: row.id, custody }, step, said);
+    if (!isRecorded) return refuse("to", trackRefused("someone-changed-this").sentence);
+    if (atTheWorks.includes(step.to)) await keptReadyAgain(tx, actor, row.id, said);
+    return { ok: true };
   });
+}
+
+async function findFollowed(tx: Transaction, returnId: string, unit = ""): Promise<FollowedUnit | null> {
+  const kept = await readKeptUnit(tx, returnId);
+  if (unit === "" || kept?.serial === unit) return kept;
+  return (await readUnitsLeftAway(tx, returnId)).find(({ serial }) => serial === unit) ?? null;
+}
+
+/** What came back was not received: the remedy of the return that keeps it stands where it stood before it was sent. */
+async function keptReadyAgain(
+  tx: Transaction,
+  actor: MoverName,
+  returnId: string,
+  said: UnitOnItsWay["said"],
+): Promise<void> {
+  const remedy = await readRemedyTrack(tx, returnId);
+  if (remedy.id === null || remedy.state !== "sent" || (await readKeptUnit(tx, returnId)) === null) return;
+  const { state: from, version } = remedy;
+  await recordStep(tx, actor, remedy.id, { from, to: "reserved", version: version + 1, ...said, returnId, facts: {} });
 }
 
 function refuse(field: Exclude<UnitPlaceAnswer, { ok: true }>["field"], sentence: string): UnitPlaceAnswer {

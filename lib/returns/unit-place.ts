@@ -23,6 +23,15 @@ export const notOnTheShelf: readonly CustodyPlace[] = [
   "missing",
 ];
 
+/** Why a unit that was sent and did not arrive goes nowhere by now; null where it may, or is with a carrier or the dealer. */
+export function whyUnitIsNotHere(place: CustodyPlace): string | null {
+  if (place === "missing")
+    return "The pack kept ready is missing. Record where it is once it turns up, or give it up and keep another.";
+  if (place === "quarantine")
+    return "The pack kept ready came back and lies in quarantine. Record that it is in the store once somebody looked at it, or give it up and keep another.";
+  return null;
+}
+
 /** Out of the house and neither handed over, nor back, nor given up as lost. */
 const onItsWay: readonly CustodyPlace[] = ["with-carrier-out", "with-dealer"];
 

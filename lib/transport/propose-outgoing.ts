@@ -13,6 +13,8 @@ export interface StockPackEvidence {
   readonly wasReturned: boolean;
   /** A customer rode it while waiting for another. */
   readonly wasLent: boolean;
+  /** It was sent out before and came back: a carrier had it, or a dealer, and nobody measured it since. */
+  readonly wasAway: boolean;
   /** Its flag says to handle it with care, or worse. */
   readonly isFlagged: boolean;
 }
@@ -60,12 +62,16 @@ function ofStockPack({
   vibrationPassed,
   wasReturned,
   wasLent,
+  wasAway,
   isFlagged,
 }: StockPackEvidence): ClassProposal {
   const notDiagnosed = [
     ...(hasBuildRecord ? [] : ["It has no build record: nothing says that it was tested as built."]),
     ...(hasBuildRecord && !vibrationPassed ? ["Its build record holds no passed vibration test."] : []),
     ...(wasReturned ? ["It was returned before: its build record does not say what happened to it since."] : []),
+    ...(wasAway
+      ? ["It was sent out before and came back: its build record does not say what happened to it since."]
+      : []),
     ...(wasLent ? ["It was lent to a customer: its build record does not say what happened to it since."] : []),
   ];
   if (isFlagged) return proposal("B", ["It is marked to be handled with care."], notDiagnosed);
@@ -74,7 +80,7 @@ function ofStockPack({
     : {
         ...proposal("C", [], []),
         // Nobody diagnosed it and nobody told anything of it: it is as it was built.
-        reasons: ["From stock: tested as built, never with a customer, and under no flag."],
+        reasons: ["From stock: tested as built, never out of the house, and under no flag."],
       };
 }
 

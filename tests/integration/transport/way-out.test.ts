@@ -178,10 +178,73 @@ test("a pack that was sent is not given up before it came back or is missing, an
   expect(await where("quarantine")).toEqual({ ok: true });
   expect(await where("store")).toMatchObject({ field: "reason" });
   expect(await giveUnitUp(fleet.bench, reference, "Came back torn open.")).toMatchObject({ ok: true });
-  expect(await keepUnitFor(fleet.bench, other.reference, unit)).toMatchObject({ reason: "is-away" });
-  expect(
-    (await readRemedyView(fleet.bench, other.reference))?.inStore.map(({ serialShown }) => serialShown),
-  ).not.toContain(groupSerial(unit));
+  // Whoever reaches for it reads where it is followed until it lies in the store, and there it is moved on.
+  expect(await keepUnitFor(fleet.bench, other.reference, unit)).toMatchObject({
+    reason: "is-away",
+    sentence: expect.stringContaining(reference),
+  });
+  const leftAway = async (actor = fleet.bench) => (await readRemedyView(actor, reference))?.leftAway ?? [];
+  const offered = async () =>
+    (await readRemedyView(fleet.bench, other.reference))?.inStore.map(({ serialShown }) => serialShown);
+  expect(await leftAway()).toMatchObject([
+    { serialShown: groupSerial(unit), place: { state: "quarantine", next: ["store"] } },
+  ]);
+  expect(await leftAway(fleet.berlin)).toEqual([]);
+  expect(await offered()).not.toContain(groupSerial(unit));
+  const toTheStore = {
+    ...({ to: "store", scanned: String(unit), unit: String(unit) } as const),
+    reason: "Looked at on all six faces, nothing found.",
+    seenVersion: (await leftAway())[0]?.place.version ?? 0,
+  };
+  expect(await recordWhereUnitIs(fleet.bench, other.reference, toTheStore)).toMatchObject({ ok: false });
+  expect(await recordWhereUnitIs(fleet.bench, reference, toTheStore)).toEqual({ ok: true });
+  expect(await leftAway()).toEqual([]);
+  // It is not offered beside new ones; whoever takes it types it, and it has no class of a pack that never left.
+  expect(await offered()).not.toContain(groupSerial(unit));
+  expect(await keepUnitFor(fleet.bench, other.reference, unit)).toMatchObject({ ok: true });
+});
+
+test("a replacement that came back leaves on papers of its own, and as a pack that was away", async () => {
+  const { reference, id } = await replaced();
+  const unit = await packInStore("QP-B", 10);
+  await keepUnitFor(fleet.bench, reference, unit);
+  const hours = (count: number) => new Date(Date.now() + count * 3_600_000);
+  await packForSending(fleet, reference, new Date(), TO_DEALER);
+  for (const [seenVersion, to] of (["offered", "chosen", "reserved", "sent"] as const).entries())
+    await recordRemedy(fleet.bench, reference, { to, reason: "As decided.", seenVersion });
+  const view = async () => readRemedyView(fleet.bench, reference);
+  const where = async (to: CustodyPlace, reason: string, at: Date) => {
+    const seenVersion = (await view())?.kept?.place?.version ?? 0;
+    return recordWhereUnitIs(fleet.bench, reference, { to, scanned: String(unit), reason, seenVersion }, at);
+  };
+  const move = async (request: Omit<MoveRequest, "seenVersion">, at: Date) => {
+    const { version } = await asSystem((tx) =>
+      tx.return.findUniqueOrThrow({ where: { id }, select: { version: true } }),
+    );
+    return makeMove(fleet.bench, reference, { ...request, seenVersion: version }, at);
+  };
+  await move({ name: "start-work", reason: "" }, hours(1));
+  await move({ name: "finish-work", reason: "Packed.", stated: { releaseSignature: "B. Enno" } }, hours(1));
+  expect(await where("quarantine", "The carrier brought it back.", hours(2))).toEqual({ ok: true });
+  // What was sent is not sent any more, and nothing is handed over out of quarantine.
+  expect((await view())?.state).toBe("reserved");
+  expect((await view())?.unitStop).toMatch(/quarantine/);
+  const handOver = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit) } } as const;
+  expect(await move(handOver, hours(3))).toMatchObject({ reason: "unit-stopped" });
+  expect(await where("store", "Box unopened, case sound on all six faces.", hours(4))).toEqual({ ok: true });
+  const why = (at: Date) => asSystem((tx) => readLeaving(tx, reference, "to-dealer", at)).then((found) => found.why);
+  expect(await why(hours(5))).toBe("outgoing-no-class");
+  expect(await move(handOver, hours(5))).toMatchObject({ reason: "outgoing-no-class" });
+  expect((await readTransport(fleet.lead, reference, hours(5), TO_DEALER))?.proposal).toMatchObject({
+    safetyClass: "U",
+    transportClass: "damaged",
+  });
+  // And it goes on: declared, packed and sent anew, it is handed over.
+  await packForSending(fleet, reference, hours(6), TO_DEALER);
+  const seenVersion = (await view())?.version ?? 0;
+  const again = { to: "sent", reason: "Sent anew.", seenVersion } as const;
+  expect(await recordRemedy(fleet.bench, reference, again, hours(7))).toMatchObject({ ok: true });
+  expect(await move(handOver, hours(30 * 24))).toMatchObject({ ok: true });
 });
 
 test("a sample goes to a supplier under a class, to a named address, and never as sound", async () => {

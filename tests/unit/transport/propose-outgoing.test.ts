@@ -97,6 +97,7 @@ test("a pack from stock is sound as built, and not where it was returned, flagge
     vibrationPassed: true,
     wasReturned: false,
     wasLent: false,
+    wasAway: false,
     isFlagged: false,
   } as const;
   const of = (change: object) =>
@@ -107,6 +108,7 @@ test("a pack from stock is sound as built, and not where it was returned, flagge
     { vibrationPassed: false },
     { wasReturned: true },
     { wasLent: true },
+    { wasAway: true },
     { isFlagged: true },
   ])
     expect(of(change)).toBe("damaged");

@@ -10,10 +10,10 @@ import { UnitPlacePart } from "./unit-place-part";
 
 /** The pack from stock that goes out instead: one pack for one return, and only one that may go. */
 export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boolean }) {
-  const { reference, kept, givenUnit, unitStop, inStore, decision } = remedy;
+  const { reference, kept, givenUnit, leftAway, unitStop, inStore, decision } = remedy;
   const isDecided = decision?.remedy === "replace";
   // What was given or kept before stays in sight whatever is decided since.
-  if (!isDecided && kept === null && givenUnit === null) return null;
+  if (!isDecided && kept === null && givenUnit === null && leftAway.length === 0) return null;
   const isKeepable = isDecided && ["decided", "work-in-progress", "ready-to-hand-back"].includes(remedy.status);
   return (
     <WorkSection title="The pack that goes out instead">
@@ -71,6 +71,15 @@ export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boo
         </>
       ) : null}
       {kept === null || kept.place === null ? null : <UnitPlacePart reference={reference} place={kept.place} />}
+      {leftAway.map(({ serial, serialShown, place }) => (
+        <div key={serial} className="flex flex-col gap-2">
+          <p>
+            <SerialText>{serialShown}</SerialText> was given up before it was back in the store. It is followed here
+            until it is.
+          </p>
+          <UnitPlacePart reference={reference} place={place} unit={serial} />
+        </div>
+      ))}
       {mayKeep && kept !== null ? (
         <details className="card">
           <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">Give this pack up again</summary>

@@ -4,7 +4,7 @@ import type { UnitPlace } from "@/lib/data/remedy-view";
 import { custodyWords } from "@/lib/returns/custody-track";
 
 /** Where the pack that was sent is, and the news of it: it arrived, came back, was looked at, or is missing. */
-export function UnitPlacePart({ reference, place }: { reference: string; place: UnitPlace }) {
+export function UnitPlacePart({ reference, place, unit }: { reference: string; place: UnitPlace; unit?: string }) {
   return (
     <>
       <p>
@@ -15,9 +15,9 @@ export function UnitPlacePart({ reference, place }: { reference: string; place: 
           <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">Record where it is now</summary>
           <div className="border-t border-rule p-3">
             <QuestionForm
-              id="unit-place"
+              id={unit === undefined ? "unit-place" : `unit-place-${unit}`}
               action={unitPlaceAction}
-              hidden={{ reference, seenVersion: String(place.version) }}
+              hidden={{ reference, seenVersion: String(place.version), ...(unit === undefined ? {} : { unit }) }}
               questions={[
                 {
                   name: "to",
