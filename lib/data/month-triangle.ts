@@ -82,8 +82,14 @@ export async function exportMonthTriangle(
 export interface MonthCellAsked extends GroupAsked {
   /** `YYYY-MM`. */
   readonly soldIn: string;
-  readonly month: number;
+  /** Month in service, counted from 1; missing: all of them. */
+  readonly month?: number | undefined;
+  /** Those alone that failed in it. */
+  readonly only?: "failures" | undefined;
 }
+
+/** No pack of this trade is older: a hundred years in days. */
+const MOST_DAYS = 36_525;
 
 const packSchema = z.object({
   serial: z.string(),
@@ -95,14 +101,14 @@ const packSchema = z.object({
   reference: z.string().nullable(),
 });
 
-/** The packs at risk in one cell, those that failed in it first. Null for whoever may not read failure rates. */
+/** The packs at risk in one cell, or of a whole month of sale, those that failed in it first. Null for whoever may not read failure rates. */
 export async function listMonthPacks(
   actor: Actor,
   dataDate: CalendarDate,
-  { by, group, soldIn, month }: MonthCellAsked,
+  { by, group, soldIn, month, only }: MonthCellAsked,
 ): Promise<ListedPack[] | null> {
   if (!may(actor, "read-reliability")) return null;
-  const [from, to] = [daysAtMonths(month - 1), daysAtMonths(month)];
+  const [from, to] = month === undefined ? [0, MOST_DAYS] : [daysAtMonths(month - 1), daysAtMonths(month)];
   return asActor(actor, async (tx) => {
     const ends = await readCoverEnds(tx, dataDate);
     const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
@@ -111,6 +117,7 @@ export async function listMonthPacks(
           ORDER BY t."told", t."reference" LIMIT 1) END AS "reference"
       FROM "confirmed_life" l
       WHERE l."slack" IS NOT NULL AND to_char(l."sold", 'YYYY-MM') = ${soldIn} AND l."exit" > ${from}::float8 AND l."entry" < ${to}::float8
+        AND (${only === undefined} OR (l."status" = 'failed' AND l."exit" <= ${to}::float8))
       ORDER BY (l."status" = 'failed' AND l."exit" <= ${to}::float8) DESC, l."exit", l."serial"`;
     return z
       .array(packSchema)

@@ -50,7 +50,7 @@ export function monthTriangleCsv(
   rows: readonly SaleMonthRow[],
 ) {
   const data = rows.flatMap(({ cells }) =>
-    cells.map(({ soldIn, month, failures, atRisk, rate, isComplete }) => [
+    cells.map(({ soldIn, month, failures, atRisk, rate, isComplete, standsOut }) => [
       about.dataDate,
       COUNTING_RULES_VERSION,
       about.of,
@@ -63,6 +63,7 @@ export function monthTriangleCsv(
       rate.lower,
       rate.upper,
       isComplete ? "yes" : "no",
+      standsOut ? "yes" : "no",
     ]),
   );
   return csvTable(fields, data);
@@ -81,4 +82,50 @@ const fields = [
   "lower 95 % limit",
   "upper 95 % limit",
   "complete",
+  "more than the others of that age by the exact lower limit, as settled",
+];
+
+/**
+ * Each month of sale against the others as CSV: one row a month, data date and counting rules in every row; empty where the others
+ * have failed too seldom to be a measure.
+ */
+export function monthComparisonCsv(
+  about: { readonly dataDate: string; readonly of: string },
+  { rows, settledDays }: MonthTriangle,
+): string {
+  const data = rows.map(({ soldIn, packs, failures, settledFailures, expected, against }) => {
+    const counts = [soldIn, packs, failures, settledDays, settledFailures, expected];
+    const compared =
+      against === null
+        ? []
+        : [against.times, against.timesOfMany].flatMap(({ ratio, lower, upper }) => [ratio, lower, upper]);
+    const numbers = [0, 1, 2, 4, 5].map((i) => finiteOrEmpty(compared[i]));
+    const tests = [against?.p ?? "", against?.adjustedP ?? ""];
+    return [about.dataDate, COUNTING_RULES_VERSION, about.of, ...counts, ...numbers, ...tests];
+  });
+  return csvTable(comparedFields, data);
+}
+
+/** A ratio or limit without end (only this month failed) has no number. */
+function finiteOrEmpty(value: number | null | undefined): number | "" {
+  return value == null || !Number.isFinite(value) ? "" : value;
+}
+
+const comparedFields = [
+  "data date",
+  "counting rules",
+  "packs of",
+  "sold in",
+  "packs in use",
+  "confirmed failures",
+  "days left out before the data date",
+  "failures held against the others",
+  "expected of those",
+  "times as often as the others at equal age",
+  "lower 95 % limit",
+  "upper 95 % limit",
+  "lower 95 % limit for all months at once",
+  "upper 95 % limit for all months at once",
+  "p of the exact test",
+  "p adjusted for all months",
 ];

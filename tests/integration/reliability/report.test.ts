@@ -157,6 +157,12 @@ test("months of sale by months in service hold every failure once, and each cell
   expect(cell).toMatchObject({ month: 16, failures: 1, atRisk: 9 });
   const packs = await listMonthPacks(fleet.manager, dataDate, { ...asked, soldIn: "2025-06", month: 16 });
   expect(packs?.map(({ status }) => status)).toEqual(["failed", ...Array(8).fill("running")]);
+  // The counts of a whole month of sale open to as many packs.
+  for (const { soldIn, packs: inUse, failures } of rows) {
+    expect(await listMonthPacks(fleet.manager, dataDate, { ...asked, soldIn })).toHaveLength(inUse);
+    const failed = await listMonthPacks(fleet.manager, dataDate, { ...asked, soldIn, only: "failures" });
+    expect(failed?.map(({ status }) => status)).toEqual(Array(failures).fill("failed"));
+  }
   for (const actor of [fleet.bench, fleet.berlin]) {
     expect(await readMonthTriangle(actor, dataDate, asked)).toBeNull();
     expect(await exportMonthTriangle(actor, dataDate, asked)).toBeNull();

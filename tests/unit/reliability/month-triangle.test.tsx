@@ -1,8 +1,14 @@
+import Papa from "papaparse";
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
 import { MonthGrid } from "@/app/_components/charts/month-grid";
 import { monthTriangle, type SaleMonthLife } from "@/lib/reliability/month-triangle";
-import { monthTriangleCsv, saleMonthSentence, settledSentence } from "@/lib/reliability/month-triangle-words";
+import {
+  monthComparisonCsv,
+  monthTriangleCsv,
+  saleMonthSentence,
+  settledSentence,
+} from "@/lib/reliability/month-triangle-words";
 import { reportingLag } from "@/lib/reliability/reporting-lag";
 import { poissonLimits } from "@/lib/stats/poisson-limits";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -182,7 +188,8 @@ test.each<[string, SaleMonthLife[]]>([
       hrefOf={({ soldIn, month }) => `/packs/${soldIn}/${month}`}
     />,
   );
-  const file = monthTriangleCsv({ dataDate, of: "revision A" }, triangle.rows);
+  const about = { dataDate, of: "revision A" };
+  const file = `${monthTriangleCsv(about, triangle.rows)}${monthComparisonCsv(about, triangle)}`;
   const drawn = triangle.rows.flatMap(({ cells }) => cells.map(({ soldIn, month }) => `/packs/${soldIn}/${month}`));
   for (const address of drawn) expect(shown).toContain(`href="${address}"`);
   expect(`${shown}${file}`).not.toMatch(/NaN|undefined|Infinity/);
@@ -199,4 +206,13 @@ test("of twenty months of sale that fail alike the highest is not told as standi
   expect(triangle.rows[0]?.against?.times.lower).toBeGreaterThan(1);
   expect(triangle.rows[0]?.against?.timesOfMany.lower).toBeLessThan(1);
   expect(saleMonthSentence(triangle)).toMatch(/^No month of sale stands out/);
+  const [heads = [], first = []] = Papa.parse<string[]>(
+    monthComparisonCsv({ dataDate, of: "revision A" }, triangle),
+  ).data;
+  const field = (name: string) => Number(first[heads.indexOf(name)]);
+  const { against, expected } = triangle.rows[0] ?? {};
+  expect(field("expected of those")).toBeCloseTo(expected ?? 0, 6);
+  expect(field("times as often as the others at equal age")).toBeCloseTo(against?.times.ratio ?? 0, 6);
+  expect(field("lower 95 % limit for all months at once")).toBeCloseTo(against?.timesOfMany.lower ?? 0, 6);
+  expect(field("p adjusted for all months")).toBeCloseTo(against?.adjustedP ?? 0, 9);
 });

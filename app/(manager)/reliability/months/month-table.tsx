@@ -15,10 +15,39 @@ interface MonthTableProps {
 /** Where less than half a failure was to be expected, none and one are equally unsurprising. Engineering default, no authority. */
 const FEWEST_EXPECTED = 0.5;
 
-const rowColumns: readonly Column<SaleMonthRow>[] = [
-  { head: "Sold in", cell: ({ soldIn }) => <span className="whitespace-nowrap">{soldIn}</span> },
-  { head: "Packs in use", numeric: true, cell: ({ packs }) => grouped(packs) },
-  { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
+/** The numbers of a month of sale, which open to its packs. */
+function rowColumnsOf(asked: GroupAsked): readonly Column<SaleMonthRow>[] {
+  return [
+    { head: "Sold in", cell: ({ soldIn }) => <span className="whitespace-nowrap">{soldIn}</span> },
+    {
+      head: "Packs in use",
+      numeric: true,
+      cell: ({ soldIn, packs }) => <OpenedCount count={packs} href={monthCellHref({ ...asked, soldIn })} />,
+    },
+    {
+      head: "Failures",
+      numeric: true,
+      cell: ({ soldIn, failures }) => (
+        <OpenedCount count={failures} href={monthCellHref({ ...asked, soldIn, only: "failures" })} />
+      ),
+    },
+    ...againstColumns,
+  ];
+}
+
+function OpenedCount({ count, href }: { readonly count: number; readonly href: string }) {
+  if (count === 0) return grouped(count);
+  return (
+    <a
+      href={href}
+      className="inline-flex min-h-11 min-w-11 items-center justify-end text-accent underline underline-offset-4"
+    >
+      {grouped(count)}
+    </a>
+  );
+}
+
+const againstColumns: readonly Column<SaleMonthRow>[] = [
   { head: "Of these held against the others", numeric: true, cell: ({ settledFailures }) => grouped(settledFailures) },
   { head: "To be expected of those", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
   {
@@ -69,7 +98,7 @@ export function MonthTable({ asked, triangle, dataDate }: MonthTableProps) {
       <DataTable
         entriesWhenNarrow
         caption={`Months of sale, each against the others at equal age, up to ${dataDate}`}
-        columns={rowColumns}
+        columns={rowColumnsOf(asked)}
         rows={triangle.rows}
         rowKey={({ soldIn }) => soldIn}
         whenEmpty="No pack has been sold yet."

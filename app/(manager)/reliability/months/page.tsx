@@ -81,7 +81,14 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
             <MonthTable asked={asked.data} triangle={triangle} dataDate={dataDate} />
             <p>
               <DownloadLink href={`/reliability/months/export?${new URLSearchParams(asked.data)}`}>
-                These numbers as a table file (CSV)
+                Every cell as a table file (CSV)
+              </DownloadLink>
+            </p>
+            <p>
+              <DownloadLink
+                href={`/reliability/months/export?${new URLSearchParams({ ...asked.data, table: "comparison" })}`}
+              >
+                Each month of sale against the others as a table file (CSV)
               </DownloadLink>
             </p>
           </>

@@ -48,8 +48,13 @@ export default async function MonthPacksPage({ searchParams }: MonthPacksPagePro
           {title}
         </h1>
         <p className="text-soft">
-          {packsInWords(packs.length)} at risk, those that failed in this month of their life first; up to{" "}
-          <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}.
+          {packsInWords(packs.length)}
+          {asked.data.only !== undefined
+            ? ""
+            : asked.data.month === undefined
+              ? " in use and watched, those that failed first"
+              : " at risk, those that failed in this month of their life first"}
+          ; up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}.
         </p>
         <ListedPackTable caption={title} packs={packs.slice(0, MOST_SHOWN)} />
         {packs.length === 0 ? null : (
