@@ -17,6 +17,8 @@ import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-sta
 import {
   allWorse,
   compareWatched,
+  type Hanging,
+  hangingGroups,
   isWatched,
   testedGroups,
   type WatchedTable,
@@ -54,6 +56,8 @@ export interface WatchPage {
   readonly explained: readonly Explained[];
   /** What fails more even then, but is too many to be told one by one. */
   readonly further: readonly SetApart[];
+  /** What the tests call and the delay alone could have made. */
+  readonly hanging: readonly Hanging[];
   /** What the comparisons allow for, or why nothing. */
   readonly lag: LagEstimate;
   /** Delays of the groups shown, where they may have such of their own; else null. */
@@ -119,6 +123,7 @@ async function watchOn(
     leading: leading.map((worse) => ({ ...worse, current: isCurrent({ by: worse.by, group: worse.effect.group }) })),
     explained,
     further,
+    hanging: hangingGroups(comparisons),
     lag,
     delays: delays.get(choice.by) ?? null,
     waitedDays,

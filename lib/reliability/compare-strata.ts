@@ -9,6 +9,7 @@ import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
 import { visibleRiskSets } from "./visible-risk-sets";
+import { pWhateverDelay } from "./whatever-delay";
 
 export interface GroupEffect {
   readonly group: string;
@@ -25,6 +26,11 @@ export interface GroupEffect {
   readonly adjustedP: number | null;
   /** Its hazard over that of the others; null where nothing can be compared. */
   readonly ratio: HazardRatio | null;
+  /**
+   * Whether a difference called by `adjustedP` is one whatever the delays of the two sides are (`askWhateverDelay`): where not, it cannot be
+   * told yet. Null where none is called or nobody asked.
+   */
+  readonly holds: boolean | null;
 }
 
 /** Of all groups at once. */
@@ -59,14 +65,14 @@ export function compareStrata(table: LifeTable, reporting: Reporting = knownAtOn
   return comparisonOf(table, riskSetsByStratum(table, reporting));
 }
 
-/** The same adjusted, with the ratios of those groups that are wanted of the adjusted comparison: the risk sets are counted once. */
+/** The same adjusted, each call asked whatever the delay, with the ratios of those groups that are wanted of the adjusted comparison: the risk sets are counted once. */
 export function compareFamily(
   table: LifeTable,
   reporting: Reporting,
   wantedOf: (adjusted: StrataComparison) => (effect: GroupEffect) => boolean,
 ): StrataComparison {
   const counted = riskSetsByStratum(table, reporting);
-  const adjusted = adjustFamily(comparisonOf(table, counted));
+  const adjusted = askWhateverDelay(adjustFamily(comparisonOf(table, counted)), table);
   return ratiosAdded(adjusted, table, counted, wantedOf(adjusted));
 }
 
@@ -92,6 +98,7 @@ function comparisonOf(table: LifeTable, { groups, strata }: CountedSets): Strata
         p: (own === null ? exact[only] : exactAgainstOthers(own, 2)[0]) ?? null,
         adjustedP: null,
         ratio: null,
+        holds: null,
       };
     }),
   };
@@ -119,6 +126,7 @@ export function compareOne(table: LifeTable, asked: string, reporting: Reporting
     p,
     adjustedP: null,
     ratio: ratio?.kind === "estimate" ? ratio : null,
+    holds: null,
   };
 }
 
@@ -247,11 +255,38 @@ export function adjustFamily(comparison: StrataComparison): StrataComparison {
   };
 }
 
+/**
+ * Asks of every difference that is called whether it is one whatever the delays are (`pWhateverDelay`), adjusted among all groups
+ * tested, with p = 1 for those that were not called, which errs on the side of silence.
+ */
+export function askWhateverDelay(comparison: StrataComparison, table: LifeTable): StrataComparison {
+  const asked = comparison.groups.map((effect) => {
+    return isCalled(effect) ? pWhateverDelay(table, { ...effect, isMore: effect.observed > effect.expected }) : 1;
+  });
+  const family = comparison.groups.flatMap(({ p }, i) => (p === null ? [] : [asked[i] ?? 1]));
+  const adjusted = benjaminiHochberg(family).values();
+  const groups = comparison.groups.map((effect): GroupEffect => {
+    const adjustedP = effect.p === null ? 1 : (adjusted.next().value ?? 1);
+    return { ...effect, holds: isCalled(effect) ? adjustedP < CALLED_BELOW : null };
+  });
+  return { ...comparison, groups };
+}
+
+function isCalled({ adjustedP }: GroupEffect): boolean {
+  return adjustedP !== null && adjustedP < CALLED_BELOW;
+}
+
+/** Whether a group is called to fail more than the others of its strata. */
+export function isCalledWorse(effect: GroupEffect): boolean {
+  return isCalled(effect) && effect.observed > effect.expected && effect.holds !== false;
+}
+
+/** Whether the test calls a difference that the delay alone could have made: it cannot be told yet. */
+export function hangsOnDelay({ holds }: Pick<GroupEffect, "holds">): boolean {
+  return holds === false;
+}
+
 /** Groups that fail more than the others of their strata, surest first. */
 export function worseGroups({ groups }: StrataComparison): GroupEffect[] {
-  return groups
-    .filter(
-      ({ observed, expected, adjustedP }) => adjustedP !== null && adjustedP < CALLED_BELOW && observed > expected,
-    )
-    .sort((a, b) => (a.p ?? 1) - (b.p ?? 1));
+  return groups.filter(isCalledWorse).sort((a, b) => (a.p ?? 1) - (b.p ?? 1));
 }

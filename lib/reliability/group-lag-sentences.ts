@@ -2,20 +2,21 @@ import { compareByWords } from "./compare-by";
 import { CALLED_BELOW } from "./compare-strata";
 import type { GroupLags, OwnDelay } from "./group-lags";
 import { grouped } from "./plain-share";
+import { otherPaceSentence } from "./reporting-lag";
 import { sayP } from "./worse-sentences";
 
 /** What stands beside a comparison of dealers or countries. */
 export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags): string {
   const { one, many } = compareByWords[by];
   if (p === null)
-    return `Whether failures of some ${many} are confirmed later than those of others cannot be told yet: one delay is taken for all, and a slow ${one} looks better than it is.`;
+    return `Whether failures of some ${many} are confirmed later than those of others cannot be told yet: one delay is taken for all, and a slow ${one} looks better than it is, a fast one worse.`;
   const how =
     draws === null
       ? "log-rank test of the delays"
       : `the delays dealt out anew ${grouped(draws)} times, since of some too few are confirmed for the log-rank test`;
   const test = `(${how}: ${sayP(p)})`;
   if (p >= CALLED_BELOW)
-    return `The ${many} give no sign that failures of some are confirmed later than those of others ${test}: one delay is taken for all.`;
+    return `The ${many} give no sign that failures of some are confirmed later than those of others ${test}: one delay is taken for all. Were some all the same slower, they would look better than they are, and faster ones worse.`;
   const taken =
     own.size === 0
       ? `no ${one} has enough confirmed failures for a delay of its own`
@@ -23,11 +24,11 @@ export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags):
   const others =
     withoutOwn.length === 0
       ? ""
-      : `; for ${withoutOwn.join(", ")}, of which too few failures are confirmed, that of all is taken, and a slow one among these looks better than it is`;
+      : `; for ${withoutOwn.join(", ")}, of which too few failures are confirmed, that of all is taken, and a slow one among these looks better than it is, a fast one worse`;
   const tails = [...own].map(([group, { followedDays }]) =>
     followedDays === null
       ? ""
-      : `; hardly any failure of ${group} was told more than ${sayDays(followedDays)} ago, so longer delays are taken from those of all, and if it is slow it can look better than it is`,
+      : `; hardly any failure of ${group} was told more than ${sayDays(followedDays)} ago, so longer delays are taken from those of all, and if it is slow it can look better than it is, if it is fast worse`,
   );
   return `Failures of some ${many} are confirmed later than those of others ${test}: ${taken}${tails.join("")}${others}.`;
 }
@@ -38,7 +39,7 @@ export function ownDelaySentence(group: string, { medianDays, mostDays, returns,
     followedDays === null
       ? ""
       : `, its own up to ${sayDays(followedDays)}, beyond that by what failures of all show, since hardly any of its own is old enough`;
-  return `Half of the failures of ${group} are confirmed at the bench within ${sayDays(medianDays)} of being told, 95 of 100 within ${sayDays(mostDays)} (from ${grouped(returns)} of its own${tail}). Its curve, its ratio and what is left out of its law go by that; were decisions slower lately than before, its newest packs still look better than they are.`;
+  return `Half of the failures of ${group} are confirmed at the bench within ${sayDays(medianDays)} of being told, 95 of 100 within ${sayDays(mostDays)} (from ${grouped(returns)} of its own${tail}). Its curve, its ratio and what is left out of its law go by that. ${otherPaceSentence("its newest packs")}`;
 }
 
 function sayDays(days: number): string {

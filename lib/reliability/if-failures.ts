@@ -2,6 +2,7 @@ import { poissonLimits } from "@/lib/stats/poisson-limits";
 import type { CompareBy } from "./compare-by";
 import {
   adjustFamily,
+  askWhateverDelay,
   CALLED_BELOW,
   compareFamily,
   compareOne,
@@ -110,7 +111,8 @@ function ownAsFailures(
     ),
   };
   const own = compareOne(taken, group, delays);
-  return adjustFamily({ groups: now.groups.map((effect) => (effect.group === group ? own : effect)) });
+  const adjusted = adjustFamily({ groups: now.groups.map((effect) => (effect.group === group ? own : effect)) });
+  return askWhateverDelay(adjusted, taken);
 }
 
 function changes({ isWorse, wouldBeWorse }: IfFailures): boolean {

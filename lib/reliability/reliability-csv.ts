@@ -61,6 +61,7 @@ const plainFields = [
   "upper 95 % limit of that",
   "p",
   "p adjusted for all looked at",
+  "holds whatever the delay, or cannot be told yet",
 ];
 
 const ifFailuresFields = [
@@ -141,6 +142,7 @@ function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | n
     effect?.ratio?.upper ?? "",
     effect?.p ?? "",
     effect?.adjustedP ?? "",
+    effect?.holds == null ? "" : effect.holds ? "whatever the delay" : "cannot tell yet",
     ...estimates,
     ...row.headline.flatMap((estimate) =>
       shareCells(row.lagCorrected !== null && estimate.kind === "estimate" ? estimate : null),

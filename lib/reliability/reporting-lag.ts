@@ -107,10 +107,18 @@ export function lagSentence(lag: LagEstimate): string {
 /** The same of failures confirmed: what comparisons, shares and signals count. */
 export function confirmationSentence(lag: LagEstimate): string {
   if (lag.kind === "no-lag")
-    return `How long it takes until a failure is confirmed cannot be estimated yet${becauseClause(lag, "confirmed failures")}, so no share is corrected for it: young packs look better than they are. Laws and rates leave out what was told in the last ${days(MOST_SLACK_DAYS)}.`;
+    return `How long it takes until a failure is confirmed cannot be estimated yet${becauseClause(lag, "confirmed failures")}, so no share is corrected for it: young packs look better than they are, and those confirmed faster than others look worse beside them. Laws and rates leave out what was told in the last ${days(MOST_SLACK_DAYS)}.`;
   const { medianDays, mostDays, returns } = lag;
-  return `Half of the failures told to a dealer are confirmed at the bench within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} confirmed failures, those on their way or undecided allowed for${tooLateClause(lag)}). The latest ages are corrected for it; were decisions slower lately than before, the newest packs still look better than they are.`;
+  return `Half of the failures told to a dealer are confirmed at the bench within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} confirmed failures, those on their way or undecided allowed for${tooLateClause(lag)}). The latest ages are corrected for it. ${otherPaceSentence("the newest packs")}`;
 }
+
+/** What the correction cannot know, in both directions. */
+export function otherPaceSentence(packs: string): string {
+  return `Were decisions slower lately than before, ${packs} still look better than they are; were they faster, they look worse.`;
+}
+
+/** What a call of more or less often is held to, beside the comparison. */
+export const heldSentence = `A group is said to fail more or less often only where that holds whatever the delays are, up to ${MOST_SLACK_DAYS} days; else it cannot be told yet.`;
 
 function becauseClause({ reason, returns }: NoLag, what: string): string {
   switch (reason) {

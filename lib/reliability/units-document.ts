@@ -152,8 +152,8 @@ function comparisonOf(groups: readonly UnitGroup[], { weibull, cutBack = 0 }: Un
   );
   const remark =
     cutBack > 0
-      ? `Compared is what was told up to ${cutBack} before the day of the data; what was told since is left out on all sides.`
-      : "All failures are taken to be known at once: where reports come late, groups of young units look better than they are. A time can be left out with --settled.";
+      ? `Compared is what was told up to ${cutBack} before the day of the data; what was told since is left out on all sides. What takes longer than that to be told is allowed for by nothing.`
+      : "All failures are taken to be known at once: where reports come late, groups of young units look better than they are, and where one group is reported faster than the others it looks worse. A time can be left out with --settled.";
   return "refused" in comparison ? comparison : { ...comparison, remark };
 }
 

@@ -1,9 +1,10 @@
 import type { CompareBy } from "./compare-by";
 import {
-  CALLED_BELOW,
   cellsOfOthers,
   compareFamily,
   type GroupEffect,
+  hangsOnDelay,
+  isCalledWorse,
   type StrataComparison,
   worseGroups,
 } from "./compare-strata";
@@ -86,6 +87,19 @@ export function compareWatched(
   });
 }
 
+/** A group of what is watched that the test calls, and that the delay alone could have made: not told yet. */
+export interface Hanging extends SetApart {
+  readonly isMore: boolean;
+}
+
+export function hangingGroups(comparisons: readonly WatchedComparison[]): Hanging[] {
+  return comparisons
+    .filter(({ by }) => isWatched(by))
+    .flatMap(({ by, comparison: { groups } }) =>
+      groups.filter(hangsOnDelay).map(({ group, observed, expected }) => ({ by, group, isMore: observed > expected })),
+    );
+}
+
 /** How many groups of an attribute could be tested at all. */
 export function testedGroups({ groups }: StrataComparison): number {
   return groups.filter(({ p }) => p !== null).length;
@@ -156,5 +170,5 @@ function sharesAtOneAge(
  * still fails more there.
  */
 export function standsAlone(effect: GroupEffect | null): effect is GroupEffect {
-  return effect?.adjustedP != null && effect.adjustedP < CALLED_BELOW && effect.observed > effect.expected;
+  return effect !== null && isCalledWorse(effect);
 }

@@ -1,5 +1,5 @@
 import { type CompareBy, compareByWords } from "./compare-by";
-import { CALLED_BELOW, type GroupEffect } from "./compare-strata";
+import { CALLED_BELOW, type GroupEffect, hangsOnDelay } from "./compare-strata";
 import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
 import { fewDelaysClause } from "./reporting";
 import type { Worse } from "./what-got-worse";
@@ -23,7 +23,21 @@ export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested
   const { many } = compareByWords[by];
   if (effect === null || effect.p === null)
     return `It cannot be held against the other ${many} of its model yet: no failure happened at an age that both have reached.`;
-  return `It fails ${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${comparedWords(effect)} (exact test over all shared ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(effect.adjustedP ?? 1)}).`;
+  const told = `${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${comparedWords(effect)} (exact test over all shared ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(effect.adjustedP ?? 1)})`;
+  if (!hangsOnDelay(effect)) return `It fails ${told}.`;
+  return `Whether it fails more or less often than the others cannot be told yet. By the delay that is allowed for it would fail ${told}, but were its failures confirmed faster or slower than theirs, that alone could make the difference.`;
+}
+
+/** All groups that the test calls and that the delay alone could have made, in one line; empty where there is none. */
+export function hangingSentence(
+  hanging: readonly { readonly by: CompareBy; readonly group: string; readonly isMore: boolean }[],
+): string {
+  if (hanging.length === 0) return "";
+  const names = hanging.map(({ by, group, isMore }) => {
+    return `${compareByWords[by].one} ${group} (${isMore ? "more" : "less"} often by the delay that is allowed for)`;
+  });
+  const one = hanging.length === 1;
+  return `Of ${grouped(hanging.length)} ${one ? "group" : "groups"} it cannot be told yet whether ${one ? "it fails" : "they fail"} more or less often than the others: were ${one ? "its" : "their"} failures confirmed faster or slower than those of the others, that alone could make the difference. ${capital(names.join("; "))}.`;
 }
 
 /** What the ratio and its test rest on: ages at which others were watched too; failures at other ages are named apart. */

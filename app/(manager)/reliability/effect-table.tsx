@@ -1,6 +1,7 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupLine } from "@/lib/data/watch";
 import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
+import { hangsOnDelay } from "@/lib/reliability/compare-strata";
 import { grouped } from "@/lib/reliability/plain-share";
 import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
@@ -21,7 +22,7 @@ const columns: readonly Column<GroupLine>[] = [
   {
     head: "95 % limits",
     numeric: true,
-    cell: ({ effect }) => (effect?.ratio == null ? "" : ratioBetween(effect.ratio)),
+    cell: ({ effect }) => (effect?.ratio == null || hangsOnDelay(effect) ? "" : ratioBetween(effect.ratio)),
   },
   {
     head: "By itself",
@@ -36,7 +37,7 @@ const columns: readonly Column<GroupLine>[] = [
 ];
 
 function sayEffect(effect: GroupLine["effect"]): string {
-  if (effect?.ratio == null) return "cannot tell yet";
+  if (effect?.ratio == null || hangsOnDelay(effect)) return "cannot tell yet";
   return effect.ratio.ratio === null ? "only it failed" : sayRatio(effect.ratio.ratio);
 }
 

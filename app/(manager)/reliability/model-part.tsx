@@ -5,7 +5,7 @@ import { Notice } from "@/app/_components/notice";
 import type { GroupLine, WatchPage } from "@/lib/data/watch";
 import { compareAtEqualAge } from "@/lib/reliability/compare-at-equal-age";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { CALLED_BELOW } from "@/lib/reliability/compare-strata";
+import { hangsOnDelay, isCalledWorse } from "@/lib/reliability/compare-strata";
 import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
 import { naiveTrapSentence } from "@/lib/reliability/naive-trap";
 import { EffectTable } from "./effect-table";
@@ -110,7 +110,7 @@ function LineTables({ modelName, page, lines }: ModelPartProps) {
 }
 
 function standsOut({ effect }: GroupLine): boolean {
-  return effect?.adjustedP != null && effect.adjustedP < CALLED_BELOW && effect.observed > effect.expected;
+  return effect !== null && isCalledWorse(effect);
 }
 
 /** Those that stand out and the largest, in the order in which they are listed. */
@@ -134,12 +134,17 @@ function highlighted(lines: readonly GroupLine[]): string[] {
 
 function forestRow(line: GroupLine) {
   const ratio = line.effect?.ratio ?? null;
-  if (ratio === null) return [];
+  if (ratio === null || line.effect === null || hangsOnDelay(line.effect)) return [];
   return [{ name: line.group, ratio: ratio.ratio, lower: ratio.lower, upper: ratio.upper, strong: standsOut(line) }];
 }
 
 function forestSentence(lines: readonly GroupLine[], many: string): string {
   const worse = lines.filter(standsOut).map(({ group }) => group);
   const how = `A mark right of 1 fails more often than the other ${many} at equal age, left of it less often; the bar holds the truth with 95 % confidence, and a bar across 1 may be chance.`;
-  return worse.length === 0 ? `${how} None stands out here.` : `${how} Filled and bold: ${worse.join(", ")}.`;
+  const hanging = lines.filter(({ effect }) => effect !== null && hangsOnDelay(effect)).map(({ group }) => group);
+  const left =
+    hanging.length === 0
+      ? ""
+      : ` Not drawn, since their delay alone could make the difference, so that it cannot be told yet: ${hanging.join(", ")}.`;
+  return `${how} ${worse.length === 0 ? "None stands out here." : `Filled and bold: ${worse.join(", ")}.`}${left}`;
 }

@@ -10,7 +10,7 @@ import { readWatch } from "@/lib/data/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
 import { globalSentence } from "@/lib/reliability/comparison-sentences";
 import { groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
-import { confirmationSentence } from "@/lib/reliability/reporting-lag";
+import { confirmationSentence, heldSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { CompareForm } from "./compare-form";
@@ -64,7 +64,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
         </p>
         <CompareForm choice={choice} />
         <p className="max-w-4xl">
-          {globalSentence(page.chosen.choice, page.chosen.global)} {confirmationSentence(page.lag)}{" "}
+          {globalSentence(page.chosen.choice, page.chosen.global)} {confirmationSentence(page.lag)} {heldSentence}{" "}
           {page.delays === null ? null : groupLagsSentence(page.delays)}
         </p>
         <DelayTable delays={page.delays} />

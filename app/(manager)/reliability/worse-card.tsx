@@ -9,6 +9,7 @@ import {
   explainedSentence,
   familiesSentence,
   furtherSentence,
+  hangingSentence,
   packsSentence,
   shareSentence,
   standOutSentence,
@@ -21,14 +22,14 @@ import { packListHref } from "./packs/pack-list-address";
 
 /** The answers first: what got worse, how sure, how many packs, what to decide. */
 export function WorseCard({ page }: { page: WatchPage }) {
-  const { leading, explained, further, tested } = page;
+  const { leading, explained, further, hanging, tested } = page;
   return (
     <section aria-labelledby="answer-title" className="border-2 border-accent bg-accent-paper p-4">
       <h2 id="answer-title" className="caption-print">
         What got worse
       </h2>
       {leading.length === 0 ? (
-        <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">{nothingSentence(tested)}</p>
+        <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">{nothingSentence(tested - hanging.length)}</p>
       ) : (
         <>
           {leading.length < 2 ? null : <p className="mt-1 max-w-4xl">{standOutSentence(leading)}</p>}
@@ -55,6 +56,7 @@ export function WorseCard({ page }: { page: WatchPage }) {
           {explainedSentence(explained, leading.map(({ effect }) => effect.group).join(", "))}
         </p>
       )}
+      {hanging.length === 0 ? null : <p className="mt-4 max-w-4xl">{hangingSentence(hanging)}</p>}
       <p className="mt-4 max-w-4xl text-soft">{familiesSentence(watched.length)}</p>
     </section>
   );

@@ -6,7 +6,7 @@ import { shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { startBounds, unknownStarts, unknownStartsSentence } from "@/lib/reliability/unknown-start";
 
 function effect(group: string, observed: number, expected: number) {
-  return { group, observed, expected, alone: 0, strata: ["M"], p: 0.5, adjustedP: 0.5, ratio: null };
+  return { group, observed, expected, alone: 0, strata: ["M"], p: 0.5, adjustedP: 0.5, ratio: null, holds: null };
 }
 
 /** Failures and thousands of hours of ten pumps: Gaver & O'Muircheartaigh, Technometrics 29 (1987) 1-15, as rounded in BUGS. */

@@ -25,11 +25,11 @@ const cell = (group: string, status: LifeCell["status"], exitDays: number, slack
 /** Of 300 packs of lot B twelve were told 50 days ago or earlier and wait, one was told last week; the others fail as usual. */
 const cells = [
   ...Array.from({ length: 30 }, (_, i) => cell("A", "failed", 10 + 8 * i, 92)),
-  cell("A", "running", 300, 0, 1500),
+  cell("A", "running", 400, 0, 1500),
   ...Array.from({ length: 12 }, (_, i) => cell("B", "undecided", 20 + 15 * i, i % 2 === 0 ? 92 : 50)),
   cell("B", "undecided", 100, 7),
   ...[60, 130, 200].map((age) => cell("B", "failed", age, 92)),
-  cell("B", "running", 300, 0, 284),
+  cell("B", "running", 400, 0, 284),
 ];
 const table = { cells, excluded: [] };
 const tables = [{ by: "cell-lot", table }] as const;

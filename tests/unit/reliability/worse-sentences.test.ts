@@ -112,6 +112,7 @@ test("what comes second says what remains of it once the first is set apart, and
     p: 0.004,
     adjustedP: 0.02,
     ratio: null,
+    holds: null,
   };
   const from = [{ by: "cell-lot", group: "L" }] as const;
   const sharing = { ...effect, strata: ["M, of it", "M, not of it"], expected: 39, p: 0.012, adjustedP: 0.036 };
@@ -133,6 +134,7 @@ test("a group that fails more only through the packs it shares with a worse one 
     p: 0.6,
     adjustedP: null,
     ratio: null,
+    holds: null,
   };
   expect(standsAlone(effect)).toBe(false);
   expect(standsAlone({ ...effect, expected: 3, adjustedP: 0.001 })).toBe(true);
@@ -158,7 +160,17 @@ test("what no longer fails more is told with its ratio and not as sound; what fi
     failures: 9,
     otherFailures: 90,
   } as const;
-  const remains = { group: "J", strata: ["M"], observed: 9, expected: 7, alone: 0, p: 0.4, adjustedP: null, ratio };
+  const remains = {
+    group: "J",
+    strata: ["M"],
+    observed: 9,
+    expected: 7,
+    alone: 0,
+    p: 0.4,
+    adjustedP: null,
+    ratio,
+    holds: null,
+  };
   expect(explainedSentence([{ by: "joining-job", group: "J", remains }], "L")).toMatch(
     /is not shown to fail more once those are set apart \(L\): joining job J \(1\.3 times as often, 95 % limits 0\.7 to 2\.4\)\. That is no proof/,
   );
