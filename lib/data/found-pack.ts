@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { openStatuses } from "@/lib/returns/return-status";
+import { readLastComingIn, readOwnArrivals } from "./coming-in";
 import type { Transaction } from "./database";
 import { shownSerial } from "./pack-words";
 import { readPackTracks } from "./track-rows";
@@ -18,8 +19,8 @@ export interface FoundPack {
 }
 
 /**
- * Whether a pack lies here because it was found under another return, and has not been scanned in under this one since;
- * `beside` is the arrival that is being recorded.
+ * Whether a pack lies in quarantine and has not been scanned in under this return since it came: found under another, or
+ * written down without goods-in; `beside` is the arrival that is being recorded.
  */
 export async function liesHereAsFound(
   tx: Transaction,
@@ -29,15 +30,13 @@ export async function liesHereAsFound(
 ): Promise<boolean> {
   const { custody } = await readPackTracks(tx, packId);
   if (custody.state !== "quarantine") return false;
-  const last = await tx.trackMove.findFirst({
-    where: { track: { packId, track: "custody" } },
-    orderBy: { sequence: "desc" },
-    select: { returnId: true, at: true },
-  });
-  if (last === null || last.returnId === returnId) return false;
-  if (returnId === null) return true;
-  const scannedIn = { returnId, arrivedAt: { gte: last.at }, ...(beside === undefined ? {} : { id: { not: beside } }) };
-  return (await tx.arrival.count({ where: scannedIn })) === 0;
+  const cameIn = await readLastComingIn(tx, packId);
+  if (cameIn === null) return false;
+  if (returnId === null) return cameIn.returnId !== null;
+  const arrivals = await readOwnArrivals(tx, returnId, beside);
+  // Under this very return and never scanned: from before arrivals were kept.
+  if (arrivals.length === 0) return cameIn.returnId !== returnId;
+  return arrivals.every(({ arrivedAt }) => arrivedAt < cameIn.at);
 }
 
 /** The found packs that still lie under a return whose own pack they are not. */

@@ -16,6 +16,7 @@ import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-eff
 import { tellDealer } from "./move-notices";
 import { whyNotHandedOver } from "./outgoing-sending";
 import { isOutgoingStopped } from "./outgoing-stop";
+import { readQuarantineMet } from "./quarantine-met";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, recordCustody } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
@@ -155,6 +156,7 @@ function readOutgoing(reference: string, now: Date): Promise<Partial<KnownFacts>
     return {
       outgoingIsStopped: await isOutgoingStopped(tx, { returnId: found.id, decidedRemedy }),
       outgoing: await whyNotHandedOver(tx, found, now),
+      quarantineMet: await readQuarantineMet(tx, found.id),
     };
   });
 }

@@ -51,7 +51,7 @@ export async function readNextSteps(
   now: Date,
 ): Promise<NextSteps | null> {
   // What class, paper and packing of the way out rest on is the house's own: a dealer is told when it hands over.
-  const told = actor.dealerId === null ? {} : { outgoing: null };
+  const told = actor.dealerId === null ? {} : { outgoing: null, quarantineMet: null };
   const loaded = await loadStanding(tx, reference, now, told);
   if (loaded === null) return null;
   const { standing, row, tracks } = loaded;

@@ -26,7 +26,7 @@ export function settleIdentity(
     const by = { settledAt: now, settledByUserId: actor.userId, settledByName: actor.name };
     await tx.identitySettlement.create({ data: { arrivalId: arrival.id, outcome, how, ...by } });
     if (outcome === "same-pack") return { ok: true };
-    await waitForTheRightOne(tx, actor, row, how, now);
+    await waitForTheRightOne(tx, actor, { row, cameAt: arrival.arrivedAt, how }, now);
     await writeDownFound(tx, actor, row, arrival.foundSerial, now);
     return { ok: true };
   });
@@ -35,8 +35,7 @@ export function settleIdentity(
 async function waitForTheRightOne(
   tx: Transaction,
   actor: Actor,
-  row: ReceivedRow,
-  how: string,
+  { row, cameAt, how }: { readonly row: ReceivedRow; readonly cameAt: Date; readonly how: string },
   now: Date,
 ): Promise<void> {
   if (row.status === "at-the-works") {
@@ -46,11 +45,11 @@ async function waitForTheRightOne(
   }
   await lockPack(tx, row.packId);
   const came = await tx.trackMove.findFirst({
-    where: { returnId: row.id, to: "quarantine", track: { packId: row.packId, track: "custody" } },
+    where: { returnId: row.id, to: "quarantine", at: { gte: cameAt }, track: { packId: row.packId, track: "custody" } },
     orderBy: { sequence: "desc" },
     select: { from: true },
   });
-  // Nothing was written of it where nobody awaited it.
+  // Nothing was written of it where nobody awaited it; what an earlier arrival wrote was true of that one.
   if (came !== null) await write(tx, actor, row, { packId: row.packId, to: came.from, reason: wasNotHere }, now);
 }
 

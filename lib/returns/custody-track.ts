@@ -107,12 +107,17 @@ export function leadsOut(place: CustodyPlace): place is (typeof leavesTheHouse)[
 /** Ways that a move of the return opens, never a scan alone: what has to come before is asked there. */
 const byMoveOnly: readonly string[] = ["with-dealer with-carrier-in"];
 
+/** Whatever comes into the house is entered at goods-in, where box, photographs and the hours in quarantine begin. */
+const isGoodsInsOwn = (from: CustodyPlace, to: CustodyPlace) => to === "quarantine" && !atTheWorks.includes(from);
+
 /** Decisions after which the pack is nobody's to have back. */
 const givesThePackUp: readonly DecidableRemedy[] = ["dispose", "replace", "refund"];
 
 /** Where the pack could be scanned to next by this person, were it safe. */
 export function nextPlaces(actor: Actor, place: CustodyPlace): CustodyPlace[] {
-  return ways[place].filter((to) => isTheirs(actor, place, to) && !byMoveOnly.includes(`${place} ${to}`));
+  return ways[place].filter(
+    (to) => isTheirs(actor, place, to) && !byMoveOnly.includes(`${place} ${to}`) && !isGoodsInsOwn(place, to),
+  );
 }
 
 /** Moves a pack by a scan alone. Out of quarantine only once its stay is ended there. */
@@ -124,6 +129,7 @@ export function scanCustody(
   const outcome = moveCustody(actor, standing, request);
   if (outcome.kind === "refused") return outcome;
   if (byMoveOnly.includes(`${outcome.from} ${outcome.to}`)) return trackRefused("not-by-scan");
+  if (isGoodsInsOwn(outcome.from, outcome.to)) return trackRefused("at-goods-in");
   if (outcome.from === "quarantine" && quarantineMet !== true) return trackRefused("quarantine-not-met");
   if (leadsOut(outcome.to) && outgoing !== null) return trackRefused(outgoing);
   return outcome;

@@ -34,7 +34,8 @@ export const moveRefusals = {
   "scan-missing": "Scan the serial of the pack that is really here.",
   "wrong-pack": "This is another pack than the return is about. Record the mismatch in words, or take the right pack.",
   "wrong-unit": "This is not the pack that goes out with this return. Take the right one.",
-  "quarantine-not-met": "The quarantine time is not over, or a re-measurement is missing.",
+  "quarantine-not-met":
+    "The quarantine time is not over, a re-measurement is missing, or the pack is not scanned in under this return.",
   "tests-open": "Tests that must be done are open. Do them, or say why one is waived.",
   "coding-missing": "Code the fault on its four levels first; “unknown” is an answer at each of them.",
   "no-fault-untried":

@@ -23,6 +23,7 @@ export type TrackRefusal =
   | "on-hold"
   | "quarantine-not-met"
   | "not-by-scan"
+  | "at-goods-in"
   | "undecided"
   | "not-what-was-decided"
   | "not-given-up"
@@ -52,6 +53,8 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "quarantine-not-met":
     "It lies in quarantine. Its stay ends on the page of goods-in, once hours, measurements, identity and photographs are there; then it goes on.",
   "not-by-scan": "It goes to the carrier with the step “Hand it to the carrier”: class, label and packing come before.",
+  "at-goods-in":
+    "What comes in is recorded at goods-in, with its box and photographs: its hours in quarantine begin there.",
   undecided: "Nothing is decided yet that this could follow from.",
   "not-what-was-decided": "This is not what was decided on the return.",
   "not-given-up":

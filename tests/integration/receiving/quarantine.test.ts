@@ -16,6 +16,7 @@ import { readReceivedPack } from "@/lib/data/received-pack";
 import { placeInQuarantine, recordArrival, recordWatch, releaseFromQuarantine } from "@/lib/data/receiving";
 import { restartWatch } from "@/lib/data/restart-watch";
 import { settleIdentity } from "@/lib/data/settle-identity";
+import { makeSerial } from "@/lib/packs/serial";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { packedViews, sixFaces } from "@/lib/receiving/pack-faces";
 import { takeAndDecide } from "@/tests/support/decide-return";
@@ -114,16 +115,11 @@ test("a pack lies its hours, is followed, and then goes to the bench; before tha
   await recordWatch(fleet.bench, reference, watch(0.1, 20));
   await recordWatch(fleet.bench, reference, watch(1.1, 20));
   await recordWatch(fleet.bench, reference, watch(24.2, 21));
-  const met = () =>
-    asSystem(async (tx) => {
-      const { id } = await tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } });
-      return readQuarantineMet(tx, id);
-    });
-  expect(await met()).toBe(false);
+  expect(await isMet(reference)).toBe(false);
   const unsaid = await releaseFromQuarantine(fleet.bench, reference, { noFacesBecause: null }, after(25));
   expect(unsaid).toMatchObject({ reason: "faces-missing", sentence: expect.stringContaining("bottom") });
   expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(25))).toEqual({ ok: true });
-  expect(await met()).toBe(true);
+  expect(await isMet(reference)).toBe(true);
   expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(26))).toMatchObject({
     reason: "not-there",
   });
@@ -150,6 +146,11 @@ test("a pack that is sent in a second time is received again, and lies again bef
   for (const [index, to] of (["with-carrier-out", "with-dealer"] as const).entries()) {
     const scan = { to, reason: "Not called for: it goes back.", seenVersion: index + 1, scan: unreadable };
     expect(await scanPack(fleet.bench, reference, scan, after(26))).toMatchObject({ ok: true });
+    // What the carrier brings back comes in at goods-in, or nobody photographs and watches it.
+    const back = { ...scan, to: "quarantine", seenVersion: scan.seenVersion + 1 } as const;
+    expect(await scanPack(fleet.bench, reference, back, after(26))).toMatchObject({
+      reason: to === "with-carrier-out" ? "at-goods-in" : "not-allowed",
+    });
   }
   await sendIn(reference, 1, after(27));
   expect(await readReceivedPack(fleet.bench, reference)).toMatchObject({
@@ -230,6 +231,13 @@ test("a pack handed back is with its dealer again, and its next return can be se
   const unscanned = { ...toCustomer, scan: { scanned: "", cannotBeRead: false } };
   expect(await scanPack(fleet.berlin, first, unscanned, after(3))).toMatchObject({ reason: "scan-missing" });
   expect(await scanPack(fleet.berlin, first, toCustomer, after(3))).toMatchObject({ ok: true });
+  // A stray pack scanned under it later, and settled as such, moves nothing of a pack that its customer has.
+  const stranger = makeSerial({ model: "QP", buildYear: 2024, buildWeek: 2, sequence: 900 });
+  const stray = arrivalSchema.parse({ scanned: stranger, boxCondition: "sound", noSigns: true });
+  expect(await recordArrival(fleet.bench, first, stray, after(3))).toMatchObject({ ok: true });
+  const another = { outcome: "other-pack", how: "The label of the pack, read by two people." } as const;
+  expect(await settleIdentity(fleet.bench, first, another, after(3))).toEqual({ ok: true });
+  expect(await whereItIs(first)).toEqual({ status: "handed-back", place: "with-customer" });
   const second = await lodge(after(4));
   expect(await whereItIs(second)).toEqual({ status: "sent-in", place: "with-dealer" });
   await sendIn(second, 1, after(5));
@@ -267,6 +275,13 @@ async function sendIn(reference: string, version: number, at: Date): Promise<voi
     const moved = await makeMove(actor, reference, { name, reason: "As agreed.", seenVersion: version + index }, at);
     expect(moved, name).toMatchObject({ ok: true });
   }
+}
+
+function isMet(reference: string): Promise<boolean | null> {
+  return asSystem(async (tx) => {
+    const { id } = await tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } });
+    return readQuarantineMet(tx, id);
+  });
 }
 
 async function whereItIs(reference: string) {
@@ -447,6 +462,8 @@ test("another pack that is another pack leaves its return waiting, the lodged on
   const gone = { stayId, because: "Fetched by somebody in a van." };
   expect(await endFoundStay(fleet.bench, reference, gone, after(51))).toMatchObject({ reason: "has-a-record" });
   expect(await readReceivedPack(fleet.bench, own)).toMatchObject({ comes: "found", arrival: null });
+  // Unwatched under its own return, whatever anybody ticks there.
+  expect(await isMet(own)).toBe(false);
   expect(await recordArrival(fleet.bench, own, arrival(swapped), after(51))).toMatchObject({ ok: true });
   expect(await whereItIs(own)).toEqual({ status: "at-the-works", place: "quarantine" });
   expect((await readReceivedPack(fleet.bench, reference))?.found).toEqual([]);
@@ -457,6 +474,7 @@ test("another pack that is another pack leaves its return waiting, the lodged on
   });
   for (const hours of [51.1, 52.1, 75.5]) await recordWatch(fleet.bench, own, watch(hours, 20));
   expect(await releaseFromQuarantine(fleet.bench, own, noPhotographs, after(76))).toEqual({ ok: true });
+  expect(await isMet(own)).toBe(true);
 });
 
 test("a found pack that no record knows leaves its place with the words where it went", async () => {

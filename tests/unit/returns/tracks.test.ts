@@ -108,6 +108,12 @@ test("no scan takes a pack out of quarantine before its stay is ended there, nor
   const atTheDealer = { ...custody("with-dealer"), quarantineMet: null, outgoing: null };
   expect(scanCustody(actorOf("dealer"), atTheDealer, ask("with-carrier-in"))).toMatchObject({ why: "not-by-scan" });
   expect(nextPlaces(actorOf("dealer"), "with-dealer")).toEqual(["with-customer"]);
+  // Into the house by the entry at goods-in alone, wherever it comes from.
+  for (const from of ["with-carrier-in", "with-carrier-out", "supplier", "missing"] as const) {
+    const outside = { ...custody(from), quarantineMet: null, outgoing: null };
+    expect(scanCustody(bench, outside, ask("quarantine")), from).toMatchObject({ why: "at-goods-in" });
+    expect(nextPlaces(bench, from), from).not.toContain("quarantine");
+  }
   expect(scanCustody(bench, { ...custody("bench"), quarantineMet: null, outgoing: null }, ask("store")).kind).toBe(
     "moved",
   );

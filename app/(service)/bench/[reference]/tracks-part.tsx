@@ -1,8 +1,9 @@
+import Link from "next/link";
 import { TrackForm } from "@/app/_components/track-form";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { BenchReturn } from "@/lib/data/bench-returns";
-import { custodyWords } from "@/lib/returns/custody-track";
+import { custodyWords, mayComeIn } from "@/lib/returns/custody-track";
 import { holdStates, holdWords } from "@/lib/returns/legal-hold";
 import { safetyWords } from "@/lib/returns/safety-track";
 import { trackAction } from "./actions";
@@ -46,6 +47,17 @@ export function TracksPart({ actor, page }: { actor: Actor; page: BenchReturn })
           />
         </Folded>
       )}
+      {mayComeIn(custody.place) && may(actor, "receive-pack") ? (
+        <p>
+          Did it come in?{" "}
+          <Link
+            href={`/bench/${reference}/receiving`}
+            className="font-semibold text-accent underline underline-offset-4"
+          >
+            Record it at goods-in
+          </Link>
+        </p>
+      ) : null}
       {may(actor, "set-legal-hold") ? (
         <Folded title="Legal hold">
           <TrackForm

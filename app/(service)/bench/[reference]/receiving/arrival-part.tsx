@@ -51,7 +51,7 @@ export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayRecei
             </Notice>
           ) : null}
           {comes === "found" ? (
-            <Notice kind="info" title="This pack was found here in the box of another return">
+            <Notice kind="info" title="This pack lies here and was not scanned in under this return since it came">
               <p>Scan it in under this one: its return goes on from there, and its place in quarantine goes along.</p>
             </Notice>
           ) : null}
