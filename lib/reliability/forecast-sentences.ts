@@ -9,8 +9,8 @@ const refusals: Readonly<Record<CoverForecastRefusal, string>> = {
   "nothing-running": "no pack of it is in use under cover",
   "too-few-failures": `too few failures: fewer than ${FEWEST_FOR_LAW} carry no law of failing`,
   "no-law": "its failures fit no law: their ages do not bound one",
-  "horizon-beyond-observed-ages": "no pack of it has been watched for so long",
-  "mostly-beyond-observed-ages": "most of it would fall at ages no pack has reached",
+  "horizon-beyond-observed-ages": "what is settled of it does not reach so far",
+  "mostly-beyond-observed-ages": "most of it would fall at ages older than what is settled of it",
   "fit-too-uncertain": "its law is too uncertain to give limits",
 };
 
@@ -22,12 +22,15 @@ export function forecastRefusalClause(reason: CoverForecastRefusal): string {
   return refusals[reason];
 }
 
-/** The same, with how far ahead it can be told today and the day before which it cannot. */
+/** The same, with how far ahead it can be told today and about when it will reach so far. */
 export function forecastRefusalWords(
   { reason, tellable: { forDays, earliestInDays } }: Extract<CoverForecast, { kind: "refused" }>,
   dataDate: CalendarDate,
 ): string {
-  const earliest = earliestInDays === null ? "" : `, on ${plusDays(dataDate, earliestInDays)} at the earliest`;
+  const earliest =
+    earliestInDays === null
+      ? ""
+      : `, on ${plusDays(dataDate, earliestInDays)} at the earliest while failures are confirmed as late as now`;
   const ahead =
     forDays === null ? "" : `; up to ${forDays === 1 ? "1 day" : `${grouped(forDays)} days`} ahead it can be told`;
   return `${forecastRefusalClause(reason)}${earliest}${ahead}`;
@@ -38,11 +41,28 @@ export function sayExpected(expected: number): string {
   return expected < 9.95 ? expected.toFixed(1) : grouped(Math.round(expected));
 }
 
-/** Of which revisions nothing is in a total; empty where it holds all. Begins with a blank. */
+/** Of which revisions nothing is in a total, and why; empty where it holds all. Begins with a blank. */
 export function leftOutSentence({ leftOut, packsLeftOut }: Pick<ForecastTotal, "leftOut" | "packsLeftOut">): string {
   if (leftOut.length === 0) return "";
   const one = leftOut.length === 1;
-  return ` ${one ? "Revision" : "Revisions"} ${leftOut.join(", ")} ${one ? "is" : "are"} not in it (${packsInWords(packsLeftOut)} under cover): nothing can be told of ${one ? "it" : "them"} so far ahead yet.`;
+  return ` ${one ? "Revision" : "Revisions"} ${sayGroups(leftOut)} ${one ? "is" : "are"} not in it (${packsInWords(packsLeftOut)} under cover): ${leftOutReason(leftOut)}.`;
+}
+
+export function sayGroups(leftOut: ForecastTotal["leftOut"]): string {
+  return leftOut.map(({ group }) => group).join(", ");
+}
+
+/** Waiting mends what reaches too far ahead; where failures are missing it need not. */
+export function leftOutReason(leftOut: ForecastTotal["leftOut"]): string {
+  const ofAges = leftOut.filter(({ isOfAges }) => isOfAges);
+  const others = leftOut.filter(({ isOfAges }) => !isOfAges);
+  const tooFar = (of: string) => `nothing can be told of ${of} so far ahead yet`;
+  const noLaw = (whose: string) =>
+    `${whose} carry no forecast for any time ahead (fewer than ${FEWEST_FOR_LAW}, or of ages that fit no law)`;
+  const one = leftOut.length === 1;
+  if (others.length === 0) return tooFar(one ? "it" : "them");
+  if (ofAges.length === 0) return noLaw(one ? "its failures" : "their failures");
+  return `${tooFar(sayGroups(ofAges))}, and ${noLaw(`the failures of ${sayGroups(others)}`)}`;
 }
 
 /** The answer of the page in one sentence. */
@@ -56,7 +76,7 @@ export function forecastSentence(total: ForecastTotal | null, months: number): s
   const older =
     beyond.packs === 0
       ? ""
-      : ` Besides, ${packsInWords(beyond.packs)} will be older than any watched yet for ${sayMonths(beyond.packMonths)} of that time: nothing is foretold of these.`;
+      : ` Besides, ${packsInWords(beyond.packs)} will be older than what is settled of their revision for ${sayMonths(beyond.packMonths)} of that time: nothing is foretold of these.`;
   return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${older}${leftOutSentence(total)}`;
 }
 
@@ -65,7 +85,7 @@ export function sayMonths(packMonths: number): string {
   return months === 1 ? "1 pack-month" : `${grouped(months)} pack-months`;
 }
 
-/** Time at ages no pack has been watched at, for a cell of a table. */
+/** Time at ages older than what is settled, for a cell of a table. */
 export function sayBeyond({ packs, packMonths }: TimeBeyond): string {
   return packs === 0 ? "none" : `${packsInWords(packs)}, ${sayMonths(packMonths)}: nothing foretold`;
 }

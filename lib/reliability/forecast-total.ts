@@ -1,7 +1,13 @@
 import type { GroupForecast } from "./cover-forecast";
 import type { TimeBeyond } from "./cover-spans";
 import { foldCounts, totalLimits } from "./fold-counts";
-import { countAt, type Horizon } from "./forecast-horizon";
+import { countAt, type Horizon, isRefusedForAges } from "./forecast-horizon";
+
+/** A group that a total leaves out, and whether the ages it reaches are the reason (then a later day mends it) or its failures. */
+export interface LeftOutGroup {
+  readonly group: string;
+  readonly isOfAges: boolean;
+}
 
 export interface ForecastTotal {
   readonly horizon: Horizon;
@@ -13,7 +19,7 @@ export interface ForecastTotal {
   readonly beyond: TimeBeyond;
   readonly groups: number;
   /** Groups with packs under cover for which nothing could be foretold: the total leaves them out. */
-  readonly leftOut: readonly string[];
+  readonly leftOut: readonly LeftOutGroup[];
   readonly packsLeftOut: number;
 }
 
@@ -41,7 +47,7 @@ export function totalForecast(
     unreported: told.reduce((total, { unreported }) => total + unreported, 0),
     ...totalLimits(sum),
     groups: told.length,
-    leftOut: leftOut.map(({ group }) => group.group),
+    leftOut: leftOut.map(({ group }) => ({ group: group.group, isOfAges: isRefusedForAges(group, horizon) })),
     packsLeftOut: leftOut.reduce((total, { group }) => total + group.packsUnderCover, 0),
   };
 }

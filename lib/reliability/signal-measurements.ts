@@ -10,18 +10,25 @@ export const measuredFleet = {
 } as const;
 
 /**
- * What the simulation gave (`npm run -s bench -- signal-rates`), which says itself whether it still comes out so. Run in
- * two halves, so that the time to a signal is told with what it varies by. One delay stands for all of its groups.
+ * What the simulation gave (`npm run -s bench -- signal-rates`), which says itself whether it still comes out so. False signals with the
+ * whole chance shared over the groups of the fleet, so that all of it is used; a bad group at the share of it that the product
+ * gives each group, which is far smaller. One delay stands for all of its groups.
  */
 export const measuredSignals = {
   /** Rules it was run under; the page says where they are not those of today. */
   rules: "signals-5",
-  halves: [
-    { firstSeed: 1, fleets: 60, medianDays: 335 },
-    { firstSeed: 61, fleets: 60, medianDays: 279 },
-  ],
+  firstSeed: 1,
+  fleets: 120,
   /** Of all fleets alike, those in which any group ever gave a signal. */
   withFalseSignal: 2,
-  /** Of all fleets with a bad group, those in which it gave one; the days are from its first sale, in the middle. */
-  badFound: 57,
+  /** Groups that the chance was shared over where one was bad. */
+  sharedOver: 256,
+  /** Of all fleets with a bad group, those in which it gave a signal within so many months of its first sale. */
+  foundWithin: [
+    { months: 3, fleets: 0 },
+    { months: 6, fleets: 5 },
+    { months: 12, fleets: 15 },
+  ],
+  /** And ever. */
+  badFound: 20,
 } as const;

@@ -3,7 +3,6 @@ import { clopperPearsonLimits } from "@/lib/stats/binomial-limits";
 import { type RateRatio, rateRatio } from "@/lib/stats/rate-ratio";
 import { compareByWords } from "./compare-by";
 import { WATCH_DAYS, type WatchState } from "./early-signals";
-import { DAYS_PER_MONTH } from "./months-in-service";
 import { grouped } from "./plain-share";
 import { SIGNAL_RULES_VERSION } from "./rule-version";
 import { measuredFleet, measuredSignals } from "./signal-measurements";
@@ -48,20 +47,18 @@ export function whySentence(state: WatchState): string {
 
 /** What was measured of false signals and of finding a doubled rate, with the exact limits that so many fleets allow. */
 export function measuredSentence(rulesNow: string = SIGNAL_RULES_VERSION): string {
-  const { halves, withFalseSignal: withFalse, badFound: found } = measuredSignals;
-  const fleets = halves.reduce((sum, half) => sum + half.fleets, 0);
+  const { fleets, withFalseSignal: withFalse, sharedOver, foundWithin, badFound: found } = measuredSignals;
   const percent = (share: number) => (share * 100).toFixed(1);
   const share = (count: number) => {
     const { lower, upper } = clopperPearsonLimits(count, fleets);
     return `${percent(count / fleets)} in 100, 95 % limits ${percent(lower)} to ${percent(upper)}`;
   };
-  const months = halves.map(({ medianDays }) => Math.round(medianDays / DAYS_PER_MONTH));
-  const [first, last] = [Math.min(...months), Math.max(...months)];
+  const within = foundWithin.map(({ months, fleets: soon }) => `${soon} within ${months} months (${share(soon)})`);
   const { groups, packsOfGroup, failedByAYear, timesAsOften, daysBetweenLooks } = measuredFleet;
   return (
-    `Measured under rules ${measuredSignals.rules}${rulesNow === measuredSignals.rules ? "" : `, while they are ${rulesNow} now`}, in ${fleets} made-up fleets of ${groups} groups alike, which share the chance, looked at every ${daysBetweenLooks} days: ` +
+    `Measured under rules ${measuredSignals.rules}${rulesNow === measuredSignals.rules ? "" : `, while they are ${rulesNow} now`}, in ${fleets} made-up fleets of ${groups} groups alike, over which the whole chance was shared, looked at every ${daysBetweenLooks} days: ` +
     `${withFalse} ever gave a false signal (${share(withFalse)}). Of ${fleets} fleets in which one group of ${packsOfGroup} packs failed ` +
-    `${timesAsOften} times as often, ${Math.round(packsOfGroup * failedByAYear)} failures being expected of it in a year, ${found} signalled (${share(found)}), ` +
-    `in the middle ${first === last ? first : `${first} to ${last}`} months after its first sale.`
+    `${timesAsOften} times as often, ${Math.round(packsOfGroup * failedByAYear)} failures being expected of it in a year, that group signalled, the chance shared over ${sharedOver}, counted from its first sale: ` +
+    `${within.join(", ")}, and ${found} ever (${share(found)}).`
   );
 }

@@ -1,7 +1,8 @@
 import { earlySignals, groupsSharedOver, WATCH_DAYS } from "@/lib/reliability/early-signals";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
+import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
-import { measuredFleet } from "@/lib/reliability/signal-measurements";
+import { measuredFleet, measuredSignals } from "@/lib/reliability/signal-measurements";
 import { seededRandom } from "@/tests/support/seeded-random";
 
 const {
@@ -28,7 +29,8 @@ export interface History {
 
 /**
  * One made-up fleet looked at every other week through the product's own watch, as long as any group is watched: lags are estimated from
- * what is known on the day, what is to be expected from the likes. The chance of a false signal is shared over its groups.
+ * what is known on the day, what is to be expected from the likes. False signals are counted with the chance shared over its groups, a doubled one is looked for
+ * with that shared over as many as the product does.
  */
 export function signalHistory(seed: number, hasDoubled: boolean): History {
   const random = seededRandom(seed);
@@ -81,27 +83,23 @@ function lookOn(today: number, packs: readonly Pack[], shareOver: (watchedGroups
 }
 
 export interface SignalRates {
-  readonly histories: number;
-  readonly falseHistories: number;
-  readonly found: number;
-  readonly medianDays: number | null;
-  readonly medianFailures: number | null;
+  readonly fleets: number;
+  readonly withFalseSignal: number;
+  readonly foundWithin: readonly { readonly months: number; readonly fleets: number }[];
+  readonly badFound: number;
 }
 
 /** Histories with seeds from one on: alike ones for the false signals, and others with a doubled group for the delay. */
-export function signalRates(firstSeed: number, histories: number): SignalRates {
-  const seeds = Array.from({ length: histories }, (_, i) => firstSeed + i);
+export function signalRates(firstSeed: number, fleets: number): SignalRates {
+  const seeds = Array.from({ length: fleets }, (_, i) => firstSeed + i);
   const alike = seeds.map((seed) => signalHistory(seed, false));
   const found = seeds.flatMap((seed) => signalHistory(1_000_000 + seed, true).found ?? []);
   return {
-    histories,
-    falseHistories: alike.filter(({ isFalse }) => isFalse).length,
-    found: found.length,
-    medianDays: median(found.map(({ days }) => days)),
-    medianFailures: median(found.map(({ failures }) => failures)),
+    fleets,
+    withFalseSignal: alike.filter(({ isFalse }) => isFalse).length,
+    foundWithin: measuredSignals.foundWithin.map(({ months }) => {
+      return { months, fleets: found.filter(({ days }) => days <= daysAtMonths(months)).length };
+    }),
+    badFound: found.length,
   };
-}
-
-function median(values: readonly number[]): number | null {
-  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? null;
 }

@@ -135,7 +135,7 @@ test("what is refused for the ages it reaches says how far ahead it can be told,
   expect(tooLong.tellable).toEqual({ forDays: 120, earliestInDays: 63 });
   // 2026-11-30 and 63 days; 6 months are 183 days less 120.
   expect(forecastRefusalWords(tooLong, calendarDate("2026-11-30"))).toBe(
-    "no pack of it has been watched for so long, on 2027-02-01 at the earliest; up to 120 days ahead it can be told",
+    "what is settled of it does not reach so far, on 2027-02-01 at the earliest while failures are confirmed as late as now; up to 120 days ahead it can be told",
   );
   // Of packs aged 70 days half of about 100 days ahead lie at ages seen: that far it is told, not for the next 3 months and more.
   const { forDays } = refusedAt(80, 3).tellable;
@@ -152,11 +152,23 @@ test("totals add what is expected, and their limits are narrower than the sums o
   const none = { ...forecastGroup([], young, knownAtOnce, 0), group: "B" };
   const { expected, lower, upper } = at(one.forecasts, 6);
   const total = totalForecast([one, one, none], 6);
-  expect(total).toMatchObject({ expected: 2 * expected, groups: 2, leftOut: ["B"], packsLeftOut: 2000 });
+  expect(total).toMatchObject({
+    expected: 2 * expected,
+    groups: 2,
+    leftOut: [{ group: "B", isOfAges: false }],
+    packsLeftOut: 2000,
+  });
   expect(forecastSentence(total, 6)).toMatch(
-    / Revision B is not in it \(2,000 packs under cover\): nothing can be told of it so far ahead yet\.$/,
+    / Revision B is not in it \(2,000 packs under cover\): its failures carry no forecast for any time ahead \(fewer than 5, or of ages that fit no law\)\.$/,
   );
   expect(reserveSentence(totalForecast([one, none], "cover-end"))).toMatch(/ Revision B is not in it/);
+  // Where failures are missing no waiting is promised; where a horizon is too long it is said of that revision alone.
+  expect(reserveSentence(totalForecast([one, none], "cover-end"))).not.toMatch(/so far ahead/);
+  const short = [10, 30, 50, 70, 90, 110].map((age) => cell(age, "failed", 1));
+  const watched = forecastGroup([...short, cell(120, "running", 500)], young, knownAtOnce, 0);
+  expect(forecastSentence(totalForecast([one, none, { ...watched, group: "C" }], 6), 6)).toMatch(
+    / nothing can be told of C so far ahead yet, and the failures of B carry no forecast for any time ahead/,
+  );
   expect(total?.lower).toBeGreaterThan(2 * lower);
   expect(total?.upper).toBeLessThan(2 * upper);
   expect(totalForecast([none], 6)).toBeNull();
@@ -190,7 +202,7 @@ test("the answer says how much of the time ahead lies at ages no pack has reache
     packsLeftOut: 0,
   } as const;
   expect(forecastSentence({ ...total, beyond: { packs: 37, packMonths: 52.2 } }, 6)).toMatch(
-    / 37 packs will be older than any watched yet for 52 pack-months of that time: nothing is foretold of these\./,
+    / 37 packs will be older than what is settled of their revision for 52 pack-months of that time: nothing is foretold of these\./,
   );
   expect(forecastSentence({ ...total, beyond: { packs: 0, packMonths: 0 } }, 6)).not.toMatch(/older/);
 });

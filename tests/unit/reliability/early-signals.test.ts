@@ -166,7 +166,7 @@ test("a revision is watched for each fault of which there are enough by itself t
 
 test("fleets looked at with lag and baseline estimated go as they went when the simulation was written", () => {
   expect(signalHistory(1, false)).toEqual({ isFalse: false, found: null });
-  expect(signalHistory(1_000_001, true)).toEqual({ isFalse: false, found: { days: 279, failures: 22 } });
+  expect(signalHistory(1_000_092, true)).toEqual({ isFalse: false, found: { days: 111, failures: 12 } });
 });
 
 test("a signal says how many times as often with exact limits that allow for the failures of its likes, and their number", () => {
@@ -190,12 +190,15 @@ test("a signal says how many times as often with exact limits that allow for the
 });
 
 test("what the page says was measured is what the simulation is built from and the benchmark compares with", () => {
-  const { halves, withFalseSignal, badFound } = measuredSignals;
-  const fleets = halves.reduce((sum, half) => sum + half.fleets, 0);
+  const { fleets, withFalseSignal, sharedOver, foundWithin, badFound } = measuredSignals;
   const said = measuredSentence();
   expect(said).toContain(`in ${fleets} made-up fleets of ${measuredFleet.groups} groups alike`);
   expect(said).toContain(`${withFalseSignal} ever gave a false signal`);
-  expect(said).toContain(`${badFound} signalled`);
+  // The share of the chance that the product itself gives one of so few groups.
+  expect(groupsSharedOver(measuredFleet.groups)).toBe(sharedOver);
+  expect(said).toContain(`the chance shared over ${sharedOver}`);
+  for (const { months, fleets: soon } of foundWithin) expect(said).toContain(`${soon} within ${months} months (`);
+  expect(said).toContain(`${badFound} ever (`);
   expect(said).toMatch(/^Measured under rules signals-[0-9]+, in /);
   expect(measuredSentence("signals-99")).toMatch(
     /^Measured under rules signals-[0-9]+, while they are signals-99 now, in /,

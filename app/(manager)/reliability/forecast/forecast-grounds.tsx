@@ -17,8 +17,8 @@ export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGrounds
         the last weeks cut off in which not everything is confirmed yet; where only a part of the packs seems able to
         fail, the distribution of that part. Others may still fail at ages at which none, or hardly any, has so far: the
         upper limit allows for as many as the time watched there without one does not exclude. No pack is followed
-        beyond the oldest age at which packs of its revision have been watched. Added to that is what has happened in
-        the last weeks and has not reached us.
+        beyond the oldest age at which what happened to packs of its revision is settled: the age of the oldest, less
+        those last weeks. Added to that is what has happened in the last weeks and has not reached us.
       </p>
       <p>{lagWords}</p>
       <ul className="list-disc space-y-1 pl-5">

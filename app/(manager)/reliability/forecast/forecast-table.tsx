@@ -4,8 +4,10 @@ import { FORECAST_MONTHS, type ForecastMonths } from "@/lib/reliability/cover-fo
 import {
   forecastRefusalWords,
   LEAST_UNREPORTED_TOLD,
+  leftOutReason,
   sayBeyond,
   sayExpected,
+  sayGroups,
 } from "@/lib/reliability/forecast-sentences";
 import type { ForecastTotal } from "@/lib/reliability/forecast-total";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
@@ -105,7 +107,7 @@ function At({ row, months, dataDate }: AtProps) {
       <Told {...forecast} />
       <span className="block">{cost === null ? "cost: cannot tell yet" : sayCost(cost)}</span>
       {forecast.beyond.packs === 0 ? null : (
-        <span className="block text-soft">at ages not seen yet: {sayBeyond(forecast.beyond)}</span>
+        <span className="block text-soft">at ages not settled yet: {sayBeyond(forecast.beyond)}</span>
       )}
     </>
   );
@@ -123,8 +125,7 @@ function AllAt({ at }: { readonly at: HorizonTotal | undefined }) {
       )}
       {total.leftOut.length === 0 ? null : (
         <span className="block text-soft">
-          without {grouped(total.packsLeftOut)} packs of {total.leftOut.join(", ")}, of which nothing can be told so far
-          ahead
+          without {grouped(total.packsLeftOut)} packs of {sayGroups(total.leftOut)}: {leftOutReason(total.leftOut)}
         </span>
       )}
     </>

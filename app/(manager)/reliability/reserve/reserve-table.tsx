@@ -33,7 +33,7 @@ export function ReserveTable({ revisions, total, cost, dataDate, linked }: Reser
     },
     { head: "Failures still to come", cell: (row) => <div className="min-w-48">{countOf(row)}</div> },
     { head: "Their cost", cell: (row) => <div className="min-w-56">{costOf(row)}</div> },
-    { head: "Apart: at ages not seen yet", cell: (row) => <div className="min-w-48">{beyondOf(row)}</div> },
+    { head: "Apart: at ages not settled yet", cell: (row) => <div className="min-w-48">{beyondOf(row)}</div> },
   ];
   return (
     <DataTable
