@@ -1,13 +1,11 @@
-import { Button } from "@/app/_components/button";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { coverLabels } from "@/app/_components/cover-labels";
-import { Field } from "@/app/_components/field";
 import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
-import { PhotoInput } from "@/app/_components/photo-input";
 import { QuestionForm } from "@/app/_components/question-form";
+import { PhotoForm } from "@/app/_photos/photo-form";
 import type { CoverProofs, EarlierCoverView } from "@/lib/data/cover-proof";
 import { proveSaleAction } from "./actions";
 
@@ -47,21 +45,13 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
             {photo === null ? null : (
               <KeptPhoto src={`${photos}/${photo.id}`} alt="The proof of sale" className="max-h-80" />
             )}
-            <form action={photos} method="post" encType="multipart/form-data" className="space-y-3">
-              <input type="hidden" name="view" value="proof-of-sale" />
-              <Field
-                id="proof-photo"
-                label={
-                  photo === null ? "Photograph of the proof" : "Another photograph of it, if this one is not clear"
-                }
-                hint="Day, seller and serial have to be legible. Cover the customer's name and address before: nobody needs them here."
-              >
-                {(wiring) => <PhotoInput {...wiring} />}
-              </Field>
-              <Button type="submit" weight="second">
-                Keep this photograph
-              </Button>
-            </form>
+            <PhotoForm
+              at={photos}
+              id="proof"
+              views={["proof-of-sale"]}
+              label={photo === null ? "Photograph of the proof" : "Another photograph of it, if this one is not clear"}
+              hint="Day, seller and serial have to be legible. Cover the customer's name and address before: nobody needs them here."
+            />
             {photo === null ? (
               <p>
                 Until the service desk has read the photograph, the day of the sale counts as stated, without proof.

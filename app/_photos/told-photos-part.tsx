@@ -1,13 +1,10 @@
-import { Button } from "@/app/_components/button";
-import { Field } from "@/app/_components/field";
 import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
-import { PhotoInput } from "@/app/_components/photo-input";
-import { SelectInput } from "@/app/_components/select-input";
 import type { ToldPhotos } from "@/lib/data/told-photos";
 import { photoViewLabels, toldViews } from "@/lib/receiving/pack-faces";
+import { PhotoForm } from "./photo-form";
 
 interface ToldPhotosPartProps {
   readonly reference: string;
@@ -54,7 +51,7 @@ export function ToldPhotosPart({ reference, told, under, isDanger, said }: ToldP
       {mayAdd ? (
         <details className="card" open={said !== null}>
           <summary className="min-h-12 cursor-pointer px-3 py-3 font-semibold">Add a photograph</summary>
-          <form action={at} method="post" encType="multipart/form-data" className="space-y-4 border-t border-rule p-3">
+          <div className="space-y-4 border-t border-rule p-3">
             {isDanger ? (
               <Notice kind="danger" title="Do not go near the pack for a photograph">
                 <p>
@@ -62,28 +59,14 @@ export function ToldPhotosPart({ reference, told, under, isDanger, said }: ToldP
                 </p>
               </Notice>
             ) : null}
-            <Field id="told-view" label="What it shows">
-              {(wiring) => (
-                <SelectInput {...wiring} name="view" defaultValue={missing[0] ?? toldViews[0]}>
-                  {toldViews.map((view) => (
-                    <option key={view} value={view}>
-                      {photoViewLabels[view]}
-                    </option>
-                  ))}
-                </SelectInput>
-              )}
-            </Field>
-            <Field
-              id="told-photo"
-              label="Photograph"
+            <PhotoForm
+              at={at}
+              id="told"
+              views={toldViews}
+              proposed={missing[0]}
               hint="Open nothing for it. No person, no number plate, no address: nobody needs them here. At most 25 MB."
-            >
-              {(wiring) => <PhotoInput {...wiring} />}
-            </Field>
-            <Button type="submit" weight="second">
-              Keep this photograph
-            </Button>
-          </form>
+            />
+          </div>
         </details>
       ) : null}
     </div>

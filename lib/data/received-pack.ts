@@ -1,7 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { missingFaces } from "@/lib/receiving/pack-faces";
+import { missingFaces, type PhotoView } from "@/lib/receiving/pack-faces";
 import { hoursToStay } from "@/lib/receiving/quarantine";
 import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import {
@@ -27,7 +27,7 @@ export interface ReceivedPack {
   readonly modelName: string;
   readonly energyKwh: number;
   readonly photos: readonly PhotoCard[];
-  readonly missingFaces: readonly string[];
+  readonly missingFaces: readonly PhotoView[];
   /** Since when photographs of the faces count, where it is not the first arrival under this return. */
   readonly cameAgainAt: Date | null;
   /** Expected on its way; not announced, and not here either; found here under another return; or here (or gone for good) as far as the record goes. */

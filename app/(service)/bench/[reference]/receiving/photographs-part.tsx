@@ -1,11 +1,8 @@
-import { Button } from "@/app/_components/button";
-import { Field } from "@/app/_components/field";
 import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
-import { PhotoInput } from "@/app/_components/photo-input";
-import { SelectInput } from "@/app/_components/select-input";
+import { PhotoForm } from "@/app/_photos/photo-form";
 import type { ReceivedPack } from "@/lib/data/received-pack";
 import { photoViewLabels, takenAtGoodsIn } from "@/lib/receiving/pack-faces";
 import { WorkSection } from "../bench-section";
@@ -36,27 +33,14 @@ export function PhotographsPart({ pack, mayReceive, said }: PhotographsPartProps
           <p>Still missing: {missingFaces.map((face) => labelOf(photoViewLabels, face).toLowerCase()).join(", ")}.</p>
         )}
         {mayReceive ? (
-          <form action={`/bench/${reference}/photos`} method="post" encType="multipart/form-data" className="space-y-4">
-            <Field id="view" label="What it shows">
-              {(wiring) => (
-                <SelectInput {...wiring} name="view" defaultValue={missingFaces[0] ?? "label"}>
-                  {takenAtGoodsIn.map((view) => (
-                    <option key={view} value={view}>
-                      {photoViewLabels[view]}
-                    </option>
-                  ))}
-                </SelectInput>
-              )}
-            </Field>
-            <Field
-              id="photo"
-              label="Photograph"
-              hint="JPEG, PNG, WebP or AVIF, at most 25 MB. Place, time and camera are taken out of it."
-            >
-              {(wiring) => <PhotoInput {...wiring} />}
-            </Field>
-            <Button type="submit">Keep this photograph</Button>
-          </form>
+          <PhotoForm
+            at={`/bench/${reference}/photos`}
+            id="goods-in"
+            views={takenAtGoodsIn}
+            proposed={missingFaces[0] ?? "label"}
+            hint="JPEG, PNG, WebP or AVIF, at most 25 MB. Place, time and camera are taken out of it."
+            isMain
+          />
         ) : null}
         <ul className="grid grid-cols-2 gap-3">
           {photos.map((photo) => (
