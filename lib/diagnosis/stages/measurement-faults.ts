@@ -2,6 +2,7 @@ import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import { constantTaps } from "@/lib/readings/measure/constant-tap";
 import { type FrozenRun, frozenRuns } from "@/lib/readings/measure/frozen-values";
 import type { GroupResistanceResult } from "@/lib/readings/measure/group-resistance";
+import { leapsAtEnd } from "@/lib/readings/measure/leap-at-end";
 import type { NearZeroGroup } from "@/lib/readings/measure/near-zero-groups";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import type { PackSum } from "@/lib/readings/measure/pack-sum";
@@ -44,7 +45,13 @@ export function screenMeasurements(
     (tap) => !frozen.some((run) => tap.groups.includes(run.group)),
   );
   const shifts = readingShifts(survey, sum, !sampledAtOtherMoments(resistance));
-  const faultyProbes = probeFaults(survey, settings.probe);
+  // A probe that reads heat before it reads its rail, and ends there, may have been hot: it is not told for shorted.
+  const mayBeHot = new Set(
+    leapsAtEnd(survey, settings.acute).flatMap(({ where, passesHeat }) => (passesHeat ? [where] : [])),
+  );
+  const faultyProbes = probeFaults(survey, settings.probe).filter(
+    ({ probe, kind }) => !(kind === "short" && mayBeHot.has(probe)),
+  );
   return {
     taps,
     frozen,

@@ -3,6 +3,7 @@ import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import { expectedHeatingKPerMin, type HeatingPack } from "@/lib/readings/measure/expected-heating";
 import { lasts, probeNoiseK, riseUpTo, steepRise } from "@/lib/readings/measure/heat-rise";
 import { heldHeat } from "@/lib/readings/measure/held-heat";
+import { leapsTogether } from "@/lib/readings/measure/leap-at-end";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { SlidingLowest } from "@/lib/readings/measure/sliding-lowest";
 import { switchProbe } from "@/lib/readings/measure/switch-heat";
@@ -26,9 +27,15 @@ export function acuteHeat(survey: RowSurvey, gates: AcuteGates, pack: HeatingPac
   const expected = (row: number) => expectedHeatingKPerMin(survey, pack, gates.heatSpreadS, row);
   const { log } = survey;
   const [low, high] = survey.gates.temperaturePlausibleC;
+  const together = leapsTogether(survey, gates);
   const ofCells = log.temperatures.flatMap((probe, place) => {
     const others = log.temperatures.filter((_, at) => at !== place).map(({ valuesC }) => valuesC);
-    return firstOf(firstHeat(survey, probe, [low, high], gates, expected), heldHeat(survey, probe, others, gates));
+    const leap = together.find(({ where }) => where === probe.name) ?? null;
+    return firstOf(
+      firstHeat(survey, probe, [low, high], gates, expected),
+      heldHeat(survey, probe, others, gates),
+      leap,
+    );
   });
   if (log.mosfetTemperatureC === null) return ofCells;
   const stage = { name: switchProbe, valuesC: log.mosfetTemperatureC };

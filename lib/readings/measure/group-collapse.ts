@@ -94,6 +94,8 @@ function collapseOf(
 
 /** Multiple of what all groups together fall by from which a fall of the pack voltage is none of theirs. Engineering default. */
 const unreadTimes = 2;
+/** Share of the voltage at rest that no load takes a pack under: less is a switch that opened, or half a pack that was read. Engineering default. */
+const underLoadShare = 0.7;
 
 /**
  * Where no current was logged a rest is told by quiet readings, and a board that refreshes a few groups at a time shows the first moment of
@@ -104,7 +106,9 @@ function isUnreadLoad({ log, plausibleGroups, groups }: RowSurvey, back: number,
   if (plausibleGroups[row] !== groups || plausibleGroups[back] !== groups) return false;
   let fellV = 0;
   for (const column of log.cellVoltagesV) fellV += Math.max(0, (column[back] ?? 0) - (column[row] ?? 0));
-  return (log.packVoltageV[back] ?? Number.NaN) - (log.packVoltageV[row] ?? Number.NaN) > unreadTimes * fellV + noiseV;
+  const before = log.packVoltageV[back] ?? Number.NaN;
+  const now = log.packVoltageV[row] ?? Number.NaN;
+  return before - now > unreadTimes * fellV + noiseV && now >= underLoadShare * before;
 }
 
 /** NaN where the frame was cut off: exact zeros from some group to the last are no voltages. */

@@ -134,3 +134,24 @@ test("a probe that jumps in two rows two seconds apart is no emergency, however 
   // The same heights in ten rows are a rise.
   expect(judged(evenTimes(rows, 2), (row) => Math.max(24, 98 - 7.4 * (rows - 1 - row)))).toMatchObject(acute);
 });
+
+test("a file that ends hot after a leap is never sound, however many hot rows there are; probes that leap together are an emergency", () => {
+  const rows = 400;
+  const endsWith = (tail: readonly number[]) => (row: number) => tail[row - (rows - tail.length)] ?? 24;
+  const hot = (count: number) => Array.from({ length: count }, (_, at) => 110 + at);
+  for (const tail of [[110], hot(5), hot(6), hot(12), hot(20), [60, ...hot(12)]]) {
+    const alone = judged(evenTimes(rows, 2), endsWith(tail));
+    expect(alone.findings.map(({ fault }) => fault)).not.toContain("no-fault-found");
+    expect(alone.remedy).toMatch(/^(?:cannot-tell|isolate)$/);
+    if (alone.remedy === "cannot-tell") expect(alone.missing[0]).toContain("call the fire service");
+    const together = judged(evenTimes(rows, 2), endsWith(tail), { othersC: endsWith(tail) });
+    expect(together.remedy).toBe(tail.length === 1 ? "cannot-tell" : "isolate");
+  }
+  // A board that refreshes a probe every sixth row: through heat to its rail, which a short circuit reaches at once.
+  const refreshed = [...Array.from({ length: 6 }, () => 110), ...Array.from({ length: 6 }, () => 135)];
+  const byRefresh = judged(evenTimes(rows, 1), endsWith(refreshed));
+  expect(byRefresh.findings).toEqual([]);
+  expect(byRefresh.missing[0]).toContain("call the fire service");
+  const shorted = judged(evenTimes(rows, 1), endsWith(Array.from({ length: 12 }, () => 150)));
+  expect(shorted.findings.map(({ fault }) => fault)).toEqual(["temperature-sensor"]);
+});

@@ -216,4 +216,10 @@ test("without a logged current, the first moment of a load in the few groups a b
     log.packVoltageV[row] = 15 * 3.9 + 3.6;
   });
   expect(first(unlogged(collapse))).toMatchObject(acute);
+  // The board opens its switches in the same row, as it does on under-voltage: no load takes a pack to nothing.
+  const opened = parkedLog((log, row) => {
+    set(log, 6, row, 3.3);
+    log.packVoltageV[row] = 0.3;
+  });
+  expect(first(unlogged(opened))).toMatchObject(acute);
 });
