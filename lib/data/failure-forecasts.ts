@@ -24,7 +24,7 @@ export interface ForecastPage {
   readonly revisions: readonly PricedForecast[];
   /** Of the same revisions in the same order: first returns, and failures were those undecided for too long failures. */
   readonly beside: readonly BesideForecast[];
-  readonly comeBack: ComeBack;
+  readonly comeBack: readonly ComeBack[];
   readonly lag: LagEstimate;
   /** How long it takes until a failure told is confirmed. */
   readonly confirmation: LagEstimate;
@@ -59,7 +59,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
   return {
     dataDate,
-    comeBack: await readComeBack(tx, dataDate),
+    comeBack: await readComeBack(tx, ends),
     lag,
     confirmation,
     lawSettledDays,

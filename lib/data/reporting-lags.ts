@@ -6,8 +6,10 @@ import type { LagEstimate } from "@/lib/reliability/reporting-lag";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
+import type { CoverEnds } from "./cover-ends";
 import type { Transaction } from "./database";
 import { groupSql } from "./life-groups";
+import { lifeSql } from "./life-sql";
 import { dayOf, dealerZone, decidedSql, standsSql } from "./returns-as-of";
 
 /** Days from told to lodged of every return that stood on the data date, with the longest that could be known; equal ones counted. */
@@ -19,12 +21,15 @@ export async function readReportingLags(tx: Transaction, dataDate: CalendarDate)
     ) "lags" GROUP BY "lag", "longest"`;
 }
 
-/** Packs that came back so far and their returns, each of which stood on the data date; within cover or not. */
-export async function readComeBack(tx: Transaction, dataDate: CalendarDate): Promise<ComeBack> {
-  const [row] = await tx.$queryRaw<ComeBack[]>`
-    SELECT count(DISTINCT t."packId")::int AS "packs", count(*)::int AS "returns"
-    FROM "Return" t WHERE ${standsSql(Prisma.sql`${dataDate}::date`)}`;
-  return row ?? { packs: 0, returns: 0 };
+/** Packs that came back within cover by their number of returns within it, each of which stood on the data date. */
+export async function readComeBack(tx: Transaction, ends: CoverEnds): Promise<ComeBack[]> {
+  return tx.$queryRaw<ComeBack[]>`${lifeSql(ends, { by: "revision", within: "model" })}
+    SELECT "returns", count(*)::int AS "packs" FROM (
+      SELECT count(*)::int AS "returns" FROM "any_life" l JOIN "told" t ON t."pack" = l."id"
+      WHERE l."status" = 'returned' AND l."exit" IS NOT NULL
+        AND (l."cover_left" IS NULL OR t."told" <= ${ends.dataDate}::date + l."cover_left")
+      GROUP BY l."id"
+    ) "by_pack" GROUP BY "returns" ORDER BY "returns"`;
 }
 
 /**

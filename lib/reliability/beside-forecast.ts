@@ -16,7 +16,7 @@ export interface BesideForecast {
   readonly returns: GroupForecast;
 }
 
-/** Packs that came back so far, and in how many returns: those beyond the first are in no forecast of first returns. */
+/** So many packs that each came back within cover in so many returns: those beyond the first are in no forecast of first returns. */
 export interface ComeBack {
   readonly packs: number;
   readonly returns: number;

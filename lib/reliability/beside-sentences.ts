@@ -1,3 +1,4 @@
+import { type EventHistory, meanCumulativeFunction } from "@/lib/stats/mean-cumulative-function";
 import { poissonRate } from "@/lib/stats/poisson-limits";
 import type { BesideForecast, ComeBack, totalsIfFailures } from "./beside-forecast";
 import type { GroupForecast } from "./cover-forecast";
@@ -47,10 +48,29 @@ export function returnsSentence(total: ForecastTotal | null, until: string): str
   return `Whatever comes of them, ${sayExpected(expected)} packs are to be expected back for the first time ${until}, between ${grouped(lower)} and ${grouped(upper)} (95 % limits); what comes back again is not in that.`;
 }
 
-/** How many returns come on top of the first ones, by what came back so far; empty where nothing came. */
-export function againSentence({ packs, returns }: ComeBack): string {
+/** Of fewer packs that came back it is not told how many come again. Engineering default, no authority. */
+const FEWEST_COME_BACK = 20;
+
+/**
+ * How many returns come on top of the first ones, by what came back so far; empty where nothing came. Limits as of the mean
+ * cumulative function, which assume nothing of how one pack's returns hang together, and never shorter than the exact ones of Poisson.
+ */
+export function againSentence(comeBack: readonly ComeBack[]): string {
+  const packs = comeBack.reduce((sum, one) => sum + one.packs, 0);
+  const returns = comeBack.reduce((sum, one) => sum + one.packs * one.returns, 0);
   if (packs === 0) return "";
-  const { rate, lower, upper } = poissonRate(returns - packs, packs);
   const came = packs === 1 ? "1 pack came" : `${grouped(packs)} packs came`;
-  return `So far ${came} back in ${grouped(returns)} ${returns === 1 ? "return" : "returns"}: for 100 first returns ${hundred(rate)} more of the same packs (exact 95 % limits ${hundred(lower)} to ${hundred(upper)}). Packs that came lately have hardly had time to come again, so there will be more.`;
+  const soFar = `So far ${came} back within cover in ${grouped(returns)} ${returns === 1 ? "return" : "returns"}`;
+  if (packs < FEWEST_COME_BACK)
+    return `${soFar}: how many more come of the same packs is not told of fewer than ${FEWEST_COME_BACK} packs.`;
+  const { rate, ...poisson } = poissonRate(returns - packs, packs);
+  const spread = meanCumulativeFunction(comeBack.flatMap(againHistories)).at(-1) ?? poisson;
+  const [lower, upper] = [Math.min(poisson.lower, spread.lower), Math.max(poisson.upper, spread.upper)];
+  return `${soFar}: for 100 first returns ${hundred(rate)} more of the same packs (95 % limits ${hundred(lower)} to ${hundred(upper)}, which allow for one pack that comes again and again). Packs that came lately have hardly had time to come again, so this is rather too low.`;
+}
+
+/** Returns beyond the first, each pack watched for one length of time, at whose middle they lie: their number alone counts. */
+function againHistories({ packs, returns }: ComeBack): EventHistory[] {
+  const events = Array.from({ length: returns - 1 }, () => 0.5);
+  return Array.from({ length: packs }, () => ({ to: 1, events }));
 }
