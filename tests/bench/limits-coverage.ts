@@ -11,6 +11,8 @@ import {
   shareFailed,
   shareOfFault,
   timesOfItsLikes,
+  youngCorrectedShare,
+  youngShareAtKnownDelay,
 } from "@/tests/support/coverage-trials";
 import { seededRandom } from "@/tests/support/seeded-random";
 
@@ -22,6 +24,7 @@ const fleets = Number(process.argv[2] ?? 4000);
 const trials = {
   ...{ shareFailed, correctedShare, ratioAgainstOthers, returnsOfCustomers, rankedGroups, shareOfFault },
   ...{ timesOfItsLikes, oneMonthOfSale, allMonthsOfSale, assumedShape, partThatFails },
+  ...{ youngCorrectedShare, youngShareAtKnownDelay },
 };
 for (const [limits, trial] of Object.entries(trials)) {
   const { share, given } = coverageOf(trial, fleets, seededRandom(11));

@@ -6,6 +6,7 @@ import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { monthTriangle, type SaleMonthLife } from "@/lib/reliability/month-triangle";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { timesOfLikes } from "@/lib/reliability/signal-sentences";
+import { correctedShares } from "@/lib/reliability/visible-estimate";
 import { CauseTally } from "@/lib/stats/cause-tally";
 import { cumulativeIncidence } from "@/lib/stats/cumulative-incidence";
 import { empiricalBayesRates } from "@/lib/stats/empirical-bayes-rates";
@@ -72,6 +73,39 @@ export const correctedShare: CoverageTrial = (random) => {
   const share = correctedPoints({ steps, endsBeforeAge: null }).findLast(({ ageDays }) => ageDays <= YEAR);
   return share === undefined || share.probability === 0 ? null : holds(share, 0.1);
 };
+
+/**
+ * Share failed by three months of 900 packs sold over the last 150 days, failures confirmed after 35 days on average and within 92: of a
+ * young fleet with some 60 delays, the delay estimated from just those.
+ */
+export const youngCorrectedShare: CoverageTrial = (random) => youngShare(random, false);
+
+/** The same with the delay known. */
+export const youngShareAtKnownDelay: CoverageTrial = (random) => youngShare(random, true);
+
+const YOUNG = { packs: 900, oldestDays: 150, meanLagDays: 35, meanLifeDays: 700, months: 3 };
+
+function youngShare(random: () => number, isDelayKnown: boolean): boolean | null {
+  const { packs, oldestDays, meanLagDays, meanLifeDays, months } = YOUNG;
+  const lags: TruncatedLag[] = [];
+  const cells = Array.from({ length: packs }, (): LifeCell => {
+    const inUse = 1 + Math.floor(oldestDays * random());
+    const fails = Math.max(1, Math.ceil(exponential(random, meanLifeDays)));
+    const lag = Math.min(MOST_SLACK_DAYS, Math.floor(exponential(random, meanLagDays)));
+    const isKnown = fails + lag <= inUse;
+    if (isKnown) lags.push({ lag, longest: inUse - fails });
+    const status = isKnown ? "failed" : fails <= inUse ? "undecided" : "running";
+    const kept = { line: "confirmed", stratum: "M", dispatched: true, entryDays: 0, detail: null, packs: 1 } as const;
+    const exitDays = Math.min(inUse, fails);
+    return { ...kept, group: "A", exitDays, slackDays: Math.min(MOST_SLACK_DAYS, inUse - exitDays), status };
+  });
+  const estimated = reportingLag(lags);
+  if (estimated.kind === "no-lag") return null;
+  const shareKnown = (days: number) => (days >= MOST_SLACK_DAYS ? 1 : 1 - Math.exp(-(days + 1) / meanLagDays));
+  const reporting = isDelayKnown ? { shareKnown, longestLagDays: MOST_SLACK_DAYS } : reportingOf(estimated);
+  const share = correctedShares(cells, reporting).headline.find((one) => one.months === months);
+  return share?.kind === "estimate" ? holds(share, 1 - Math.exp(-Math.floor(share.ageDays) / meanLifeDays)) : null;
+}
 
 /** A group of 300 packs with 1.8 times the hazard of the 900 others, late reports allowed for: the comparison's limits. */
 export const ratioAgainstOthers: CoverageTrial = (random) => {
