@@ -47,7 +47,7 @@ function jointLives(): JointLives[] {
   });
 }
 
-test("the bad cell lot and the young bad revision are what the manager's page names first", () => {
+test("of revisions and cell lots alone, ends of cover left aside, the bad lot and the young bad revision lead", () => {
   const lives = jointLives();
   const lags = scenario.returns.flatMap(({ toldOn, decision }) => {
     const lag = decision?.confirmedFailure ? daysBetween(toldOn, calendarDate(decision.decidedAt.slice(0, 10))) : -1;
