@@ -20,6 +20,7 @@ import { findAffectedPacks } from "./affected-packs";
 import { type AtStake, readAtStake } from "./at-stake";
 import { asActor, type Transaction } from "./database";
 import { queueNotice } from "./notices";
+import { readDealersHoldingAsSystem } from "./own-held-back";
 import { breaksUnique } from "./unique-violation";
 
 export interface AffectedSetView {
@@ -116,6 +117,7 @@ export async function beginAffectedSet(actor: Actor, set: NewSet, now = new Date
   const events: readonly SetEventKind[] =
     set.as === "proposed" ? ["proposed"] : set.as === "frozen" ? ["frozen"] : ["frozen", "stopped"];
   const { by, group, from, to, why } = set;
+  const dealerIds = set.as === "stopped" ? await readDealersHoldingAsSystem({ serials }) : [];
   return asActor(actor, async (tx) => {
     const [next] = await tx.$queryRaw<{ number: number }[]>`SELECT nextval('affected_set_number')::int AS "number"`;
     if (next === undefined) throw new RangeError("affected set: no number was given");
@@ -137,7 +139,7 @@ export async function beginAffectedSet(actor: Actor, set: NewSet, now = new Date
     await tx.$executeRaw`INSERT INTO "AffectedSetPack" ("setId", "packId")
       SELECT ${id}::uuid, p."id" FROM "Pack" p WHERE p."serial" = ANY(${serials}::text[])`;
     for (const [index, kind] of events.entries())
-      await addEvent(tx, actor, { setId: id, number, sequence: index + 1, kind, why, at: now });
+      await addEvent(tx, actor, { setId: id, number, sequence: index + 1, kind, why, at: now }, dealerIds);
     return { ok: true, number };
   });
 }
@@ -147,6 +149,7 @@ const blankAsNull = (typed = "") => (typed.trim() === "" ? null : typed.trim());
 /** Freezes, drops, holds back or lets go, by those who may, as an event of its own. */
 export async function stepAffectedSet(actor: Actor, step: SetStep, now = new Date()): Promise<SetAnswer> {
   if (!may(actor, "propose-affected-set")) return refused("not-allowed");
+  const dealerIds = step.step === "stopped" ? await readDealersHoldingAsSystem({ setNumber: step.number }) : [];
   try {
     return await asActor(actor, async (tx) => {
       const set = await tx.affectedSet.findUnique({
@@ -160,7 +163,7 @@ export async function stepAffectedSet(actor: Actor, step: SetStep, now = new Dat
       if (why !== null) return refused(why);
       const sequence = set.events.length + 1;
       const { number, step: kind, why: because } = step;
-      await addEvent(tx, actor, { setId: set.id, number, sequence, kind, why: because, at: now });
+      await addEvent(tx, actor, { setId: set.id, number, sequence, kind, why: because, at: now }, dealerIds);
       return { ok: true, number: step.number };
     });
   } catch (error) {
@@ -178,15 +181,17 @@ interface EventToAdd {
   readonly at: Date;
 }
 
-/** Where packs are held back, those who have them in hand are told in the same transaction. */
+/** Where packs are held back, those in charge and the dealers who have some are told in the same transaction. */
 async function addEvent(
   tx: Transaction,
   { userId, name, role }: Actor,
   { number, ...event }: EventToAdd,
+  dealerIds: readonly string[],
 ): Promise<void> {
   await tx.affectedSetEvent.createMany({ data: [{ ...event, byUserId: userId, byName: name, byRole: role }] });
   if (event.kind !== "stopped") return;
   const told = { kind: "set-held-back", reference: setReference(number), occasion: `event ${event.sequence}` } as const;
   for (const office of ["service-lead", "safety-officer"] as const)
     await queueNotice(tx, { ...told, to: { role: office } });
+  for (const dealerId of dealerIds) await queueNotice(tx, { ...told, kind: "own-held-back", to: { dealerId } });
 }

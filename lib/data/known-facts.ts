@@ -22,6 +22,8 @@ interface WhatTheReturnSays extends TestedReturn {
   readonly now: Date;
   readonly hasReadings: boolean;
   readonly decidedRemedy: DecidableRemedy | null;
+  /** What would give a pack back to riding as the return stands: what is decided, or help from a distance. */
+  readonly outgoingRemedy: DecidableRemedy | null;
   readonly reference: string;
   readonly isHandedBack: boolean;
   /** Somebody is about to hand over what goes out. */
@@ -42,6 +44,7 @@ export async function readKnownFacts(
     now,
     hasReadings,
     decidedRemedy,
+    outgoingRemedy,
     proposedRemedy,
     isHandedBack,
     isReadyToHandBack,
@@ -62,7 +65,7 @@ export async function readKnownFacts(
     quarantineMet: await readQuarantineMet(tx, returnId),
     reservedSerial: kept?.serial ?? null,
     isReleased: decidedRemedy === "repair" ? await isReleased(tx, returnId) : null,
-    outgoingIsStopped: await isOutgoingStopped(tx, { returnId, decidedRemedy }),
+    outgoingIsStopped: await isOutgoingStopped(tx, { returnId, decidedRemedy: outgoingRemedy }),
     noticesGiven:
       proposedRemedy === null
         ? null

@@ -48,6 +48,7 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
 /** Where a notice leads: the page behind the sign-in, for a dealer or for the house. */
 export function noticePath(kind: NoticeKind, reference: string, isForDealer: boolean): string {
   if (kind === "credited" && isForDealer) return "/dealer/statement";
+  if (kind === "own-held-back") return "/dealer/notices";
   if (kind === "set-held-back") return "/reliability/affected/sets";
   if (readIncidentReference(reference) !== null && isForDealer) return "/dealer";
   // Told before any return was sent: the desk's search says what became of the pack.

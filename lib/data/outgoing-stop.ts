@@ -14,14 +14,21 @@ export interface OutgoingOf {
 
 /**
  * The stops that keep a returned pack itself from going out: held-back sets it is named in and issues under which nothing goes
- * out, but for those from which a named person let this pack go under this return.
+ * out, but for those from which a named person let this pack go under the decision that stands.
  */
 export async function readStopsOfReturned(tx: Transaction, returnId: string): Promise<ShipStop[]> {
-  const { packId, pack, letGo } = await tx.return.findUniqueOrThrow({
+  const { packId, pack, letGo, decision } = await tx.return.findUniqueOrThrow({
     where: { id: returnId },
-    select: { packId: true, pack: { select: { revisionId: true } }, letGo: { select: { stops: true } } },
+    select: {
+      packId: true,
+      pack: { select: { revisionId: true } },
+      letGo: { select: { stops: true, at: true } },
+      decision: { select: { decidedAt: true } },
+    },
   });
-  const answered = new Set(letGo.flatMap(({ stops }) => stops));
+  // A word given under an earlier decision was given for another hand-over.
+  const counts = letGo.filter(({ at }) => decision === null || at >= decision.decidedAt);
+  const answered = new Set(counts.flatMap(({ stops }) => stops));
   const stops = await readShipStops(tx, { packId, revisionId: pack.revisionId });
   return stops.filter(({ key }) => !answered.has(key));
 }

@@ -95,6 +95,7 @@ export async function loadStanding(
     now,
     hasReadings: row.readingFile !== null,
     decidedRemedy,
+    outgoingRemedy: row.status === "remote-help" ? "remote-fix" : decidedRemedy,
     isHandedBack: past.handedBackAt !== null,
     // Help from a distance ends without a proposal: what it would end with is a repair.
     proposedRemedy: past.proposal?.decision.remedy ?? (row.status === "remote-help" ? "remote-fix" : null),

@@ -72,7 +72,7 @@ async function readKept(tx: Transaction, reference: string) {
   const row = await tx.return.findUnique({
     where: { reference },
     select: {
-      packId: true,
+      id: true,
       safetyContact: {
         select: {
           sealed: true,
@@ -91,7 +91,7 @@ async function readKept(tx: Transaction, reference: string) {
     isKept,
     givenAt: isKept ? given.givenAt : null,
     givenByName: isKept ? given.givenByName : null,
-    staysBecause: isKept ? await whyContactStays(tx, row.packId) : null,
+    staysBecause: isKept ? await whyContactStays(tx, row.id) : null,
     events: (given?.events ?? []).map(({ kind, ...event }) => ({ ...event, kind: readContactEvent(kind) })),
   };
 }

@@ -131,6 +131,13 @@ export const textsDe: NoticeLanguageText = {
         "Welche davon zu offenen Rücksendungen gehören, als Ersatz bereitliegen oder an Kunden verliehen sind, steht hier. Gehen Sie die Liste jetzt durch: {link}",
       ],
     },
+    "own-held-back": {
+      subject: "{reference}: Akkus bei Ihnen werden zurückgehalten",
+      paragraphs: [
+        "Akkus, die Sie haben, gehören zu {reference}. Der Hersteller hält sie zurück, weil sie denselben Fehler haben können: Verkaufen, verleihen und übergeben Sie keinen davon.",
+        "Fährt ein Kunde einen davon leihweise, sagen Sie es ihm heute und nehmen Sie den Akku zurück. Welche Akkus es sind: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: Vorfall, bitte sofort bestätigen",
       paragraphs: [

@@ -128,6 +128,13 @@ export const textsEn: NoticeLanguageText = {
         "Which of them lie under open returns, are kept as replacements or are lent to a customer is listed here. Look through the list now: {link}",
       ],
     },
+    "own-held-back": {
+      subject: "{reference}: packs with you are held back",
+      paragraphs: [
+        "Packs that you have belong to {reference}. The maker holds its packs back, because they may share a fault: sell, lend and hand over none of them.",
+        "Where a customer rides one on loan, tell the customer today and take it back. Which packs they are: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: incident, acknowledge now",
       paragraphs: [

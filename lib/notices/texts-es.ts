@@ -131,6 +131,13 @@ export const textsEs: NoticeLanguageText = {
         "Aquí se indica cuáles pertenecen a devoluciones abiertas, están reservadas como sustitución o prestadas a un cliente. Revise la lista ahora: {link}",
       ],
     },
+    "own-held-back": {
+      subject: "{reference}: hay baterías retenidas en su taller",
+      paragraphs: [
+        "Algunas baterías que usted tiene pertenecen a {reference}. El fabricante las retiene porque pueden tener el mismo defecto: no venda, preste ni entregue ninguna.",
+        "Si un cliente usa una en préstamo, avísele hoy y retírela. Cuáles son: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: incidente, confírmelo ahora",
       paragraphs: [

@@ -244,6 +244,10 @@ export const outgoingIsScanned: Guard = ({ standing, stated }) => {
 export const outgoingIsNotStopped: Guard = ({ standing }) =>
   unless(standing.known.outgoingIsStopped !== true, "unit-stopped");
 
+/** Put right where it is, a pack is ridden again at once: no hand-over comes at which it could still be kept back. */
+export const solvedPackIsSafe: Guard = (move) =>
+  remedyFitsSafety(move) ?? unless(move.standing.known.outgoingIsStopped !== true, "pack-stopped");
+
 /** With a replacement another pack goes out; with a refund or a disposal none. */
 export function packItselfGoesOut(remedy: DecidableRemedy | null): boolean {
   return remedy !== "replace" && remedy !== "refund" && remedy !== "dispose";

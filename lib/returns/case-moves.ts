@@ -93,7 +93,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "help-remotely",
     needsReason: true,
     // What is put right at the dealer's is a repair, so the customer is told of the choice before it.
-    guards: [guard.dealerConfirmed, guard.remedyFitsSafety, guard.noFaultIsTried, guard.noticesAreGiven],
+    guards: [guard.dealerConfirmed, guard.solvedPackIsSafe, guard.noFaultIsTried, guard.noticesAreGiven],
   },
   "reopen-solved": {
     from: ["solved-remotely"],

@@ -20,8 +20,9 @@ export default async function ExportsPage() {
       <div className="space-y-6">
         <h1>Files taken, the latest first</h1>
         <p>
-          Every table that somebody took as a file, every original log, and every photograph that was opened by itself,
-          by dealers too. An entry is written before the file leaves.
+          Every table that somebody took as a file, every original log, and every photograph that was opened by itself
+          in the browser, by dealers too. An entry is written before the file leaves. A photograph that a page shows
+          among others leaves none, nor does one that a program fetches as a picture of a page.
         </p>
         <DataTable
           entriesWhenNarrow

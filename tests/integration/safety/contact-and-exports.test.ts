@@ -12,6 +12,8 @@ import {
   revealSafetyContact,
 } from "@/lib/data/safety-contact";
 import { exportLines } from "@/lib/data/settlement";
+import { groupSerial } from "@/lib/packs/serial";
+import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -148,6 +150,25 @@ test("while an incident is open or its pack is held back a contact stays, a corr
       select: { incidentId: true },
     }),
   );
+  // The customer rides another pack now, and that one is held back, or has an incident.
+  const unit = await packInStore("QP-A", 77);
+  const unitId = (await asSystem((tx) => tx.pack.findUniqueOrThrow({ where: { serial: unit } }))).id;
+  await asSystem(async (tx) => {
+    const { id: returnId } = await tx.return.findUniqueOrThrow({ where: { reference: of }, select: { id: true } });
+    const kept = { returnId, packId: unitId, reservedAt: now, reservedByUserId: "b", reservedByName: "Bea" };
+    const end = { endedAt: now, endedByUserId: "b", endedByName: "Bea", ending: "handed-over" };
+    await tx.unitReservation.createMany({ data: [{ ...kept, ...end }] });
+    const made = await tx.affectedSet.create({ data: { ...set, number: 8, createdByName: "Mika", createdAt: now } });
+    await tx.affectedSetPack.createMany({ data: [{ setId: made.id, packId: unitId }] });
+    await tx.affectedSetEvent.createMany({ data: [{ ...event, setId: made.id, sequence: 1, kind: "stopped" }] });
+  });
+  expect((await readSafetyContact(fleet.berlin, of))?.staysBecause).toContain(groupSerial(unit));
+  expect(await eraseSafetyContact(fleet.berlin, of, now)).toMatchObject({ reason: "must-stay" });
+  expect(await endContactsAsSystem(sixYears)).toBe(0);
+  await asSystem(async (tx) => {
+    const { id } = await tx.affectedSet.findUniqueOrThrow({ where: { number: 8 }, select: { id: true } });
+    await tx.affectedSetEvent.createMany({ data: [{ ...event, setId: id, sequence: 2, kind: "let-go" }] });
+  });
   expect(await endContactsAsSystem(new Date("2031-10-01T09:00:00Z"))).toBe(0);
   expect(await endContactsAsSystem(sixYears)).toBe(1);
   const view = await readSafetyContact(fleet.berlin, of);

@@ -6,9 +6,11 @@ import { lendPack } from "@/lib/data/lend-pack";
 import { letPackGo, readHeldBackPack } from "@/lib/data/let-pack-go";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { listOwnHeldBack } from "@/lib/data/own-held-back";
 import { whyKeptUnitIsStopped } from "@/lib/data/replacement-units";
 import { loadStanding } from "@/lib/data/return-standing";
 import { readTransport } from "@/lib/data/transport";
+import { groupSerial } from "@/lib/packs/serial";
 import { newSetSchema, type SetStep } from "@/lib/reliability/affected-set";
 import { ownSteps } from "@/lib/returns/next-steps";
 import { takeAndDecide } from "@/tests/support/decide-return";
@@ -144,9 +146,31 @@ test("a returned pack of a held-back set goes back to nobody until somebody else
   const told = { kind: "set-held-back", reference: `Set ${held.number}` };
   const notices = await asSystem((tx) => tx.notice.findMany({ where: told, select: { audienceRole: true } }));
   expect(notices.map(({ audienceRole }) => audienceRole).sort()).toEqual(["safety-officer", "service-lead"]);
+  // The dealer too, and only of what is with that dealer; a dealer with none of them is told nothing.
+  const dealers = await asSystem((tx) =>
+    tx.notice.findMany({ where: { ...told, kind: "own-held-back" }, select: { dealerId: true } }),
+  );
+  expect(dealers.map(({ dealerId }) => dealerId)).toContain(fleet.berlin.dealerId);
+  expect(await listOwnHeldBack(fleet.berlin)).toContainEqual({
+    serialShown: groupSerial(fleet.unsold),
+    where: "on-loan",
+    reference: lentFor.reference,
+  });
+  expect((await listOwnHeldBack(fleet.berlin)).map((pack) => pack.reference)).toContain(reference);
+  expect((await listOwnHeldBack(fleet.sydney)).map((pack) => pack.reference)).not.toContain(reference);
+  expect(await listOwnHeldBack(fleet.manager)).toEqual([]);
   const atStake = (await listAffectedSets(fleet.lead))?.find(({ number }) => number === held.number)?.atStake;
   expect(atStake?.returns.map((row) => row.reference)).toContain(reference);
   expect(atStake?.lent.map((row) => row.reference)).toEqual([lentFor.reference]);
+  // What is helped from a distance would be ridden again with it: that asks for the same.
+  await asSystem((tx) =>
+    tx.return.updateMany({
+      where: { reference: lentFor.reference },
+      data: { status: "remote-help", version: { increment: 1 } },
+    }),
+  );
+  const helped = await asActor(fleet.bench, (tx) => loadStanding(tx, lentFor.reference, now));
+  expect(helped?.standing.known.outgoingIsStopped).toBe(true);
 
   const ready = { name: "ready-without-work", reason: "", seenVersion: 5, stated: { packIsSafe: true } } as const;
   expect(await makeMove(fleet.bench, reference, ready, now)).toMatchObject({ reason: "pack-stopped" });
@@ -180,6 +204,10 @@ test("a returned pack of a held-back set goes back to nobody until somebody else
   await expect(asActor(fleet.lead, (tx) => tx.packLetGo.createMany({ data: [row] }))).rejects.toThrow(
     /row-level security/,
   );
+  // A word given under an earlier decision was given for another hand-over, and opens nothing.
+  const before = { ...row, stops: [...request.seenStops], at: new Date(now.getTime() - 60_000) };
+  await asSystem((tx) => tx.packLetGo.createMany({ data: [before] }));
+  expect(await makeMove(fleet.bench, reference, ready, now)).toMatchObject({ reason: "pack-stopped" });
   expect(await letPackGo(fleet.safetyOfficer, reference, request, now)).toEqual({ ok: true });
   expect(await makeMove(fleet.bench, reference, ready, now)).toMatchObject({ ok: true });
   const outgoingSerial = String(serial);

@@ -32,6 +32,7 @@ const lacks: readonly Partial<KnownFacts>[] = [
   { outgoing: "outgoing-no-class" },
   { outgoing: "outgoing-ended" },
   { isReleased: false },
+  { outgoingIsStopped: true },
   { refundIsAgreed: false },
   { noticesGiven: false },
   { remedyDelivered: false },

@@ -90,6 +90,14 @@ const refused: readonly Case[] = [
     decision: { ...nothingFound, remedy: "remote-fix" },
     why: "no-fault-showed",
   },
+  // Solved at the counter it is ridden again, so it is asked as one that goes back.
+  {
+    name: "solve-remotely",
+    role: "technician",
+    at: { status: "remote-help", known: { ...known, outgoingIsStopped: true } },
+    decision: { ...nothingFound, remedy: "remote-fix" },
+    why: "pack-stopped",
+  },
   {
     name: "reopen-solved",
     role: "dealer",

@@ -5,16 +5,20 @@ import { EmptyState } from "@/app/_components/empty-state";
 import { LocalTime } from "@/app/_components/local-time";
 import { requireActor } from "@/lib/auth/session";
 import { listDealerNotices } from "@/lib/data/notices";
+import { listOwnHeldBack } from "@/lib/data/own-held-back";
+import { HeldBackPart } from "./held-back-part";
 
 export const metadata: Metadata = { title: "Messages" };
 
 export default async function NoticesPage() {
   const actor = await requireActor("read-own-returns");
   const notices = await listDealerNotices(actor);
+  const heldBack = await listOwnHeldBack(actor);
   return (
     <DealerFrame actor={actor} current="/dealer/notices">
       <div className="space-y-5">
         <h1>What the maker told you</h1>
+        <HeldBackPart packs={heldBack} />
         {notices.length === 0 ? (
           <EmptyState title="No message yet">
             <p>
