@@ -48,6 +48,8 @@ export interface GroupPage {
   readonly lag: LagEstimate;
   /** Delays of the groups of its attribute, where they may have such of their own; else null. */
   readonly delays: GroupLags | null;
+  /** Delays of dealers, whatever the group is. */
+  readonly dealerDelays: GroupLags | null;
   readonly failures: readonly FailedPack[];
   /** What packs without a known day of sale could change; null where there is none. */
   readonly unknownStarts: UnknownStarts | null;
@@ -103,6 +105,7 @@ export async function readGroupPage(
       life: groupLife(own, likes, reporting, waitedDays),
       lag,
       delays: groupDelays,
+      dealerDelays: await readGroupLags(tx, dataDate, "dealer", lag),
       failures,
       unknownStarts: unknownStarts(own, undated, delays),
       repeats: repeatReturns(places),

@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type CompareBy, comparisons } from "@/lib/reliability/compare-by";
 import { type EarlySignals, earlySignals, type WatchState } from "@/lib/reliability/early-signals";
+import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type SignalIfFailures, signalsIfFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
@@ -30,6 +31,8 @@ export interface KeptSignal
 export interface SignalsPage {
   readonly signals: EarlySignals;
   readonly lag: LagEstimate;
+  /** Delays of dealers, which their own watches are weighed by where they differ. */
+  readonly dealerDelays: GroupLags | null;
   /** Returns undecided for so many days or more are allowed for by nothing: watches that have such, as if they were failures. */
   readonly waitedDays: number;
   readonly ifFailures: readonly SignalIfFailures[];
@@ -41,10 +44,10 @@ export interface SignalsPage {
 export async function readSignals(actor: Actor, dataDate: CalendarDate): Promise<SignalsPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const { tables, signals, lag } = await signalsOn(tx, dataDate);
+    const { tables, signals, lag, dealerDelays } = await signalsOn(tx, dataDate);
     const waitedDays = settledAfterDays(lag);
     const ifFailures = signalsIfFailures(tables, signals, reportingOf(lag), waitedDays);
-    return { signals, lag, waitedDays, ifFailures, kept: await readKeptSignals(tx, signals.states) };
+    return { signals, lag, dealerDelays, waitedDays, ifFailures, kept: await readKeptSignals(tx, signals.states) };
   });
 }
 
@@ -57,11 +60,13 @@ export async function signalsOn(tx: Transaction, dataDate: CalendarDate) {
   const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
   const lag = reportingLag(await readConfirmationLags(tx, dataDate));
   const tables: WatchedTable[] = [];
+  let dealerDelays: GroupLags | null = null;
   for (const by of watched) {
     const own = await readGroupLags(tx, dataDate, by, lag);
+    if (by === "dealer") dealerDelays = own;
     tables.push({ by, table: lifeTableBy(lives, by), reporting: own?.reporting });
   }
-  return { tables, signals: earlySignals(tables, reportingOf(lag)), lag };
+  return { tables, signals: earlySignals(tables, reportingOf(lag)), lag, dealerDelays };
 }
 
 async function readKeptSignals(tx: Transaction, states: readonly WatchState[]): Promise<KeptSignal[]> {

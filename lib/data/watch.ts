@@ -62,6 +62,8 @@ export interface WatchPage {
   readonly lag: LagEstimate;
   /** Delays of the groups shown, where they may have such of their own; else null. */
   readonly delays: GroupLags | null;
+  /** Delays of dealers, whatever is shown: where they differ, one delay for all is not right for what is sold through some of them. */
+  readonly dealerDelays: GroupLags | null;
   /** Returns undecided for so many days or more are allowed for by nothing: groups that have such, as if they were failures. */
   readonly waitedDays: number;
   readonly ifFailures: readonly IfFailures[];
@@ -126,6 +128,7 @@ async function watchOn(
     hanging: hangingGroups(comparisons),
     lag,
     delays: delays.get(choice.by) ?? null,
+    dealerDelays: delays.get("dealer") ?? null,
     waitedDays,
     ifFailures: ifFailures(tables, comparisons, reporting, waitedDays, (by) => by === choice.by),
     tested,

@@ -1,8 +1,10 @@
 import { conditionalRatio, criticalRatio } from "@/lib/stats/maximised-sequential-ratio";
 import type { CompareBy } from "./compare-by";
-import { type LifeCell, type LifeTable, sumPacks } from "./life-cell";
+import { cutBack } from "./hidden-exposure";
+import { type LifeCell, type LifeTable, MOST_SLACK_DAYS, sumPacks } from "./life-cell";
 import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
+import { knownAtOnce } from "./reporting-lag";
 import { visibleAtRisk } from "./visible-exposure";
 
 /**
@@ -58,6 +60,8 @@ export interface WatchState {
   /** With so many failures today it would be one. */
   readonly alarmAt: number;
   readonly alarm: boolean;
+  /** Of an alarm whether it is one whatever the delays are; where not, it is looked at, but whether the group fails more cannot be told yet. */
+  readonly holds: boolean | null;
 }
 
 export interface EarlySignals {
@@ -79,6 +83,8 @@ export interface EarlySignals {
  * sequential probability ratio, so that one may look every day; the chance of a false alarm is shared equally by all
  * groups watched (Bonferroni), revisions being watched for each fault by itself as well. What is to be expected is estimated from
  * the likes, which the evidence allows for by conditioning on the failures of both; a baseline of few failures is refused.
+ * Of an alarm is asked whether it would be one whatever the delays are, as in comparisons (`pWhateverDelay`): with all failures of
+ * the group taken for known, against what of its likes was told so long ago that no delay waited for can hide any of it.
  * Source: Kulldorff et al., Sequential Analysis 30 (2011) 58-78.
  */
 export function earlySignals(
@@ -94,16 +100,21 @@ export function earlySignals(
   const watched = all.flatMap((one) => (one.kind === "watched" ? [one] : []));
   const sharedOver = shareOver(watched.length);
   const states = watched
-    .map(({ kind: _, expectedAtEnd, ...state }) => ({
-      ...state,
-      ...judge(state.observed, state.expected, expectedAtEnd, sharedOver, state.baseline),
-    }))
+    .map(({ kind: _, expectedAtEnd, atWorst, ...state }): WatchState => {
+      const told = judge(state.observed, state.expected, expectedAtEnd, sharedOver, state.baseline);
+      return { ...state, ...told, holds: told.alarm ? isAlarmAtWorst(atWorst, sharedOver) : null };
+    })
     .sort((a, b) => b.evidence - b.threshold - (a.evidence - a.threshold));
   return { states, watchedGroups: watched.length, sharedOver, unwatchable: all.length - watched.length };
 }
 
 export function groupsSharedOver(watchedGroups: number): number {
   return Math.max(FEWEST_GROUPS_SHARED_OVER, 2 ** Math.ceil(Math.log2(Math.max(1, watchedGroups))));
+}
+
+/** A baseline of few failures is not refused here: the evidence allows for it by conditioning. */
+function isAlarmAtWorst({ observed, expected, expectedAtEnd, baseline }: Held, sharedOver: number): boolean {
+  return judge(observed, expected, expectedAtEnd, sharedOver, baseline).alarm;
 }
 
 /** Whether so many failures, where so many were expected by a baseline of so many, are an alarm. */
@@ -142,9 +153,11 @@ function thresholdFor(expectedAtEnd: number, alpha: number): number {
 }
 
 type Expectation =
-  | (Omit<WatchState, "evidence" | "threshold" | "alarmAt" | "alarm"> & {
+  | (Omit<WatchState, "evidence" | "threshold" | "alarmAt" | "alarm" | "holds"> & {
       readonly kind: "watched";
       readonly expectedAtEnd: number;
+      /** The same in the case that speaks most against an alarm. */
+      readonly atWorst: Held;
     })
   | { readonly kind: "no-baseline" };
 
@@ -158,6 +171,7 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
       .sort((a, b) => a - b);
     const atRiskOf = (some: readonly LifeCell[]) => visibleAtRisk(some, ages, reporting);
     const atRiskOfAll = atRiskOf(cells);
+    const settled = settledLives(cells, ages);
     // Of a lot or a dealer every fault by itself would be far too many watches: the share of each would see nothing.
     const faults = by === "revision" ? [...failures.keys()] : [ALL_FAULTS];
     return [...cellsOfGroups(table, cells)].flatMap(([group, own]) => {
@@ -165,34 +179,55 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
       const packsBuilt = packsInUse + notYetInUse(table, group, stratum);
       const ownFailures = failuresByFaultAndAge(own);
       const atRisk = atRiskOf(own);
+      const ownSettled = settledLives(own, ages);
+      const ownAtOnce = visibleAtRisk(own, ages, knownAtOnce);
       const undecided = sumPacks(
         own.filter(({ status, exitDays }) => status === "undecided" && exitDays <= WATCH_DAYS),
       );
       return faults.flatMap((fault): Expectation[] => {
-        const held = holdAgainst(ages, { atRisk, atRiskOfAll }, ownFailures.get(fault), failures.get(fault));
+        const ownFailed = ownFailures.get(fault);
+        const likes = likesOf({ atRisk: atRiskOfAll, failed: failures.get(fault) }, { atRisk, failed: ownFailed });
+        const held = holdAgainst(ages, { atRisk, failed: ownFailed }, likes, packsBuilt);
         if (held.likesFailed < FEWEST_BASELINE_FAILURES) return fault === ALL_FAULTS ? [{ kind: "no-baseline" }] : [];
-        const { observed, expected, variance, likesCounted, countedFromDays, countedUpToDays } = held;
-        const expectedAtEnd = Math.max(expected, packsBuilt * held.hazardToEnd);
-        const baseline = variance > 0 ? (expected * expected) / variance : Number.POSITIVE_INFINITY;
+        const settledLikes = likesOf(
+          { atRisk: settled.atRisk, failed: settled.failures.get(fault) },
+          { atRisk: ownSettled.atRisk, failed: ownSettled.failures.get(fault) },
+        );
+        const atWorst = holdAgainst(ages, { atRisk: ownAtOnce, failed: ownFailed }, settledLikes, packsBuilt);
+        const { observed, expected, baseline, expectedAtEnd, likesCounted, countedFromDays, countedUpToDays } = held;
         const about = { by, group, stratum, fault: fault === ALL_FAULTS ? null : fault, packsInUse, undecided };
         const counted = { observed, expected, baseline, likesFailed: likesCounted };
-        return [{ kind: "watched", ...about, ...counted, countedFromDays, countedUpToDays, expectedAtEnd }];
+        return [{ kind: "watched", ...about, ...counted, countedFromDays, countedUpToDays, expectedAtEnd, atWorst }];
       });
     });
   });
 }
 
+/** One side of a watch: packs at risk at each age, and failures by age. */
+interface Side {
+  readonly atRisk: Float64Array;
+  readonly failed: ReadonlyMap<number, number> | undefined;
+}
+
+type Held = ReturnType<typeof holdAgainst>;
+
+function likesOf(all: Side, own: Side): Required<Side> {
+  const failed = new Map([...(all.failed ?? [])].map(([age, packs]) => [age, packs - (own.failed?.get(age) ?? 0)]));
+  return { atRisk: all.atRisk.map((packs, i) => packs - (own.atRisk[i] ?? 0)), failed };
+}
+
+/** What was told so long ago that no delay waited for can hide any of it. */
+function settledLives(cells: readonly LifeCell[], ages: readonly number[]) {
+  const settled = cutBack(cells, MOST_SLACK_DAYS);
+  return { atRisk: visibleAtRisk(settled, ages, knownAtOnce), failures: failuresByFaultAndAge(settled) };
+}
+
 /** Observed and expected are of the same ages, or the count would drift away from what it is held against. */
-function holdAgainst(
-  ages: readonly number[],
-  { atRisk, atRiskOfAll }: { readonly atRisk: Float64Array; readonly atRiskOfAll: Float64Array },
-  ownFailed: ReadonlyMap<number, number> = new Map(),
-  allFailed: ReadonlyMap<number, number> = new Map(),
-) {
+function holdAgainst(ages: readonly number[], own: Side, likes: Side, packsBuilt: number) {
   let [observed, expected, variance, likesFailed, likesCounted, hazardToEnd] = [0, 0, 0, 0, 0, 0];
   let [countedFromDays, countedUpToDays, isBegun] = [0, WATCH_DAYS, false];
   for (const [i, age] of ages.entries()) {
-    const others = (atRiskOfAll[i] ?? 0) - (atRisk[i] ?? 0);
+    const others = likes.atRisk[i] ?? 0;
     if (!(others >= FEWEST_LIKES_AT_RISK)) {
       // Before the first age its likes were watched at, and beyond the last they have reached, nothing can be expected.
       if (!isBegun) {
@@ -203,10 +238,9 @@ function holdAgainst(
       break;
     }
     isBegun = true;
-    const own = ownFailed.get(age) ?? 0;
-    const theirs = (allFailed.get(age) ?? 0) - own;
-    const weight = (atRisk[i] ?? 0) / others;
-    observed += own;
+    const theirs = likes.failed?.get(age) ?? 0;
+    const weight = (own.atRisk[i] ?? 0) / others;
+    observed += own.failed?.get(age) ?? 0;
     expected += weight * theirs;
     // Of a weighted sum of Poisson counts.
     variance += weight * weight * theirs;
@@ -214,7 +248,9 @@ function holdAgainst(
     if (weight > 0) likesCounted += theirs;
     hazardToEnd += theirs / others;
   }
-  return { observed, expected, variance, likesFailed, likesCounted, hazardToEnd, countedFromDays, countedUpToDays };
+  const baseline = variance > 0 ? (expected * expected) / variance : Number.POSITIVE_INFINITY;
+  const expectedAtEnd = Math.max(expected, packsBuilt * hazardToEnd);
+  return { observed, expected, baseline, expectedAtEnd, likesFailed, likesCounted, countedFromDays, countedUpToDays };
 }
 
 function notYetInUse(table: LifeTable, group: string, stratum: string): number {

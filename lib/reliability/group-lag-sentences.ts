@@ -1,6 +1,6 @@
-import { compareByWords } from "./compare-by";
+import { type CompareBy, compareByWords } from "./compare-by";
 import { CALLED_BELOW } from "./compare-strata";
-import type { GroupLags, OwnDelay } from "./group-lags";
+import { type GroupLags, hasOwnDelays, type OwnDelay } from "./group-lags";
 import { grouped } from "./plain-share";
 import { otherPaceSentence } from "./reporting-lag";
 import { sayP } from "./worse-sentences";
@@ -31,6 +31,13 @@ export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags):
       : `; hardly any failure of ${group} was told more than ${sayDays(followedDays)} ago, so longer delays are taken from those of all, and if it is slow it can look better than it is, if it is fast worse`,
   );
   return `Failures of some ${many} are confirmed later than those of others ${test}: ${taken}${tails.join("")}${others}.`;
+}
+
+/** Beside a comparison by anything but dealers or countries where dealers differ: it weighs all by one delay. Empty where they do not. */
+export function oneDelaySentence(compared: CompareBy, dealers: GroupLags | null): string {
+  if (dealers === null || hasOwnDelays(compared) || dealers.p === null || dealers.p >= CALLED_BELOW) return "";
+  const { one, many } = compareByWords[compared];
+  return `Failures of some dealers are confirmed later than those of others, and all ${many} are weighed by one delay here: a ${one} sold mostly by slow dealers looks better than it is, one sold mostly by fast ones worse. A ratio near 1 is no sign that it fails like the others then.`;
 }
 
 /** The delay that the page of one group corrects by, where that is its own. */

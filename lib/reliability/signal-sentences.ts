@@ -35,15 +35,19 @@ export function timesWords(state: Pick<WatchState, "observed" | "expected" | "ba
 
 /** Why a group should be looked at now. */
 export function whySentence(state: WatchState): string {
-  const { by, group, fault, observed, undecided, expected, likesFailed } = state;
+  const { by, group, fault, observed, undecided, expected, likesFailed, holds } = state;
   const open = undecided === 0 ? "" : ` ${grouped(observed + undecided)}, were all its undecided returns failures.`;
   const times = timesOfLikes(state);
   const ratio =
     times?.ratio == null
       ? ""
       : `, ${sayRatio(times.ratio)} times as often as its likes (exact 95 % limits for this day alone ${ratioBetween(times)})`;
-  return `${compareByWords[by].name} ${group}${fault === null ? "" : `, ${faultWords(fault)}`}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now from the ${grouped(likesFailed)} of its likes${ratio}.${open}`;
+  return `${compareByWords[by].name} ${group}${fault === null ? "" : `, ${faultWords(fault)}`}: ${grouped(observed)} confirmed failures in the first ${WATCH_DAYS} days in use, where ${expected.toFixed(1)} were to be expected by now from the ${grouped(likesFailed)} of its likes${ratio}.${open}${holds === false ? doubt : ""}`;
 }
+
+/** Beside a signal that a delay of its own could have made. */
+const doubt =
+  " Whether it fails more cannot be told yet: were its failures confirmed faster than those of its likes, that alone could make the difference.";
 
 /** What was measured of false signals and of finding a doubled rate, with the exact limits that so many fleets allow. */
 export function measuredSentence(rulesNow: string = SIGNAL_RULES_VERSION): string {

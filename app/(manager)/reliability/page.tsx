@@ -9,7 +9,7 @@ import { requireActor } from "@/lib/auth/session";
 import { readWatch } from "@/lib/data/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
 import { globalSentence } from "@/lib/reliability/comparison-sentences";
-import { groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
+import { groupLagsSentence, oneDelaySentence } from "@/lib/reliability/group-lag-sentences";
 import { confirmationSentence, heldSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -65,7 +65,8 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
         <CompareForm choice={choice} />
         <p className="max-w-4xl">
           {globalSentence(page.chosen.choice, page.chosen.global)} {confirmationSentence(page.lag)} {heldSentence}{" "}
-          {page.delays === null ? null : groupLagsSentence(page.delays)}
+          {page.delays === null ? null : groupLagsSentence(page.delays)}{" "}
+          {oneDelaySentence(page.chosen.choice.by, page.dealerDelays)}
         </p>
         <DelayTable delays={page.delays} />
         {models.map((modelName) => (

@@ -78,6 +78,7 @@ test("that no other group would signal is said of all faults together, which alo
     observed: 3,
     expected: 2,
     alarm: false,
+    holds: null,
   } as const;
   const counted = { packsInUse: 300, countedFromDays: 0, countedUpToDays: 365, baseline: 30, likesFailed: 30 } as const;
   const state = { ...watch, ...counted, undecided: 12, evidence: 1, threshold: 3, alarmAt: 8 } as const;

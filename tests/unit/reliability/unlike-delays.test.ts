@@ -1,8 +1,11 @@
 import { expect, test } from "vitest";
 import { compareFamily, type GroupEffect, isCalledWorse } from "@/lib/reliability/compare-strata";
+import { earlySignals } from "@/lib/reliability/early-signals";
+import { oneDelaySentence } from "@/lib/reliability/group-lag-sentences";
 import { groupLags } from "@/lib/reliability/group-lags";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
+import { whySentence } from "@/lib/reliability/signal-sentences";
 import { hangingGroups } from "@/lib/reliability/what-got-worse";
 import { effectSentence, hangingSentence } from "@/lib/reliability/worse-sentences";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
@@ -78,7 +81,7 @@ test("a new revision sold through one slow or one fast country alone is called n
   expect(count(through("fast", 2)).worse).toBeGreaterThan(FLEETS / 2);
 });
 
-test("a young dealer whose failures are confirmed within days is not called worse for it", () => {
+test("a young dealer whose failures are confirmed within days is not called worse for it, nor by a signal without its doubt", () => {
   const random = seededRandom(6);
   const usual = () => Math.min(92, Math.floor(-45 * Math.log(1 - random())));
   const others = ["D1", "D2"].map((group) => ({ group, place: group, packs: 800, oldestDays: 300, lagOf: usual }));
@@ -86,11 +89,18 @@ test("a young dealer whose failures are confirmed within days is not called wors
   const fleets = Array.from({ length: FLEETS }, () => {
     const fleet = fleetOf([...others, F], random);
     const { reporting } = groupLags("dealer", fleet.lagsByPlace, fleet.lag);
-    return effectOf("F", fleet, reporting);
+    const signals = earlySignals([{ by: "dealer", table: fleet.table, reporting }], reporting, () => 1);
+    const state = signals.states.find(({ group }) => group === "F");
+    return { effect: effectOf("F", fleet, reporting), state };
   });
-  const calls = count(fleets);
+  const calls = count(fleets.map(({ effect }) => effect));
   expect(calls.byTestAlone).toBeGreaterThan(FLEETS / 4);
   expect(calls).toMatchObject({ worse: 0, better: 0 });
+  const alarms = fleets.flatMap(({ state }) => (state?.alarm ? [state] : []));
+  // One watch that has the whole chance, so that there are signals to ask.
+  expect(alarms.length).toBeGreaterThan(0);
+  expect(alarms.filter(({ holds }) => holds)).toEqual([]);
+  for (const state of alarms) expect(whySentence(state)).toMatch(/Whether it fails more cannot be told yet: were its/);
 });
 
 test("a change of pace at the bench makes the newest revision neither worse nor better", () => {
@@ -114,6 +124,21 @@ test("a change of pace at the bench makes the newest revision neither worse nor 
     expect(calls.byTestAlone).toBeGreaterThan(FLEETS / 4);
     expect(calls).toMatchObject({ worse: 0, better: 0 });
   }
+});
+
+test("where dealers are confirmed at different speeds, a comparison of revisions says that it weighs all by one delay", () => {
+  const random = seededRandom(8);
+  const sold = [40, 10].map((mean, i): Sold => {
+    const lagOf = () => Math.floor(-mean * Math.log(1 - random()));
+    return { group: `R${i}`, place: `D${i}`, packs: 800, oldestDays: 400, lagOf };
+  });
+  const { lagsByPlace, lag } = fleetOf(sold, random);
+  const dealers = groupLags("dealer", lagsByPlace, lag);
+  expect(oneDelaySentence("revision", dealers)).toMatch(
+    /weighed by one delay here: a revision sold mostly by slow dealers looks better than it is, one sold mostly by fast ones worse/,
+  );
+  expect(oneDelaySentence("dealer", dealers)).toBe("");
+  expect(oneDelaySentence("revision", { ...dealers, p: 0.4 })).toBe("");
 });
 
 test("what the delay alone could have made is said to be that, and is not counted as a finding", () => {

@@ -2,7 +2,7 @@ import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import type { GroupPage } from "@/lib/data/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
+import { groupLagsSentence, oneDelaySentence } from "@/lib/reliability/group-lag-sentences";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
@@ -12,6 +12,7 @@ import { affectedHref } from "../affected/affected-address";
 export function GroupHead({ page }: { readonly page: GroupPage }) {
   const { by, line, modelNames, dataDate, effect, tested, ifFailures, waitedDays, delays } = page;
   const { one, many } = compareByWords[by];
+  const oneDelay = oneDelaySentence(by, page.dealerDelays);
   return (
     <>
       <p>
@@ -36,6 +37,7 @@ export function GroupHead({ page }: { readonly page: GroupPage }) {
       <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>
       <p className="max-w-4xl">{effectSentence(by, effect, tested)}</p>
       {delays === null ? null : <p className="max-w-4xl text-soft">{groupLagsSentence(delays)}</p>}
+      {oneDelay === "" ? null : <p className="max-w-4xl text-soft">{oneDelay}</p>}
       {ifFailures === null ? null : <p className="max-w-4xl">{ifFailuresSentence(ifFailures, waitedDays)}</p>}
       <p className="flex flex-wrap gap-x-8">
         <Link

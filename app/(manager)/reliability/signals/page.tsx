@@ -7,11 +7,13 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { readSignals } from "@/lib/data/signals";
 import { FALSE_ALARM_CHANCE, MOST_EXPECTED, WATCH_DAYS } from "@/lib/reliability/early-signals";
+import { groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { grouped } from "@/lib/reliability/plain-share";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { measuredSentence, whySentence } from "@/lib/reliability/signal-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { DelayTable } from "../delay-table";
 import { packListHref } from "../packs/pack-list-address";
 import { KeptSignalTable } from "./kept-signal-table";
 import { LongUndecidedSignals } from "./long-undecided-signals";
@@ -79,9 +81,13 @@ export default async function SignalsPage() {
           signals here. The table says from how many failures a group would signal today, and how many returns are still
           undecided: were all of them failures, so many would be added to its count. Beside the failures to be expected
           stands from how many of its likes they are told, and how many times as often the group fails, with exact 95 %
-          limits for this day alone.
+          limits for this day alone. Of a signal is also asked whether it would be one whatever the delays of the group
+          and of its likes are; where not, that stands beside it.
         </p>
-        <p className="max-w-4xl text-soft">{confirmationSentence(page.lag)}</p>
+        <p className="max-w-4xl text-soft">
+          {confirmationSentence(page.lag)} {page.dealerDelays === null ? null : groupLagsSentence(page.dealerDelays)}
+        </p>
+        <DelayTable delays={page.dealerDelays} />
         <SignalTable states={states.slice(0, MOST_SHOWN)} />
         {states.length === 0 ? null : (
           <p>

@@ -49,7 +49,11 @@ const columns: readonly Column<WatchState>[] = [
   },
   { head: "Model", cell: ({ stratum }) => stratum },
   { head: "Fault", cell: ({ fault }) => faultWords(fault) },
-  { head: "Signal", cell: ({ alarm }) => (alarm ? <Stamp tone="warn">Signal</Stamp> : "none") },
+  {
+    head: "Signal",
+    cell: ({ alarm, holds }) =>
+      alarm ? <Stamp tone="warn">{holds === false ? "Signal, delay may make it" : "Signal"}</Stamp> : "none",
+  },
   {
     head: "Packs in use",
     numeric: true,
