@@ -14,7 +14,6 @@ import { isBrief } from "@/lib/readings/measure/abuse-events";
 import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { leapsAtEnd } from "@/lib/readings/measure/leap-at-end";
-import { median } from "@/lib/readings/measure/median";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
 export interface Coverage {
@@ -69,12 +68,9 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
   missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
-  const contradicted = contradictedCapacities(evidence);
   missing.push(
     ...pressedCapacity(evidence),
-    ...unexplained(evidence),
-    ...smallCapacities(evidence, contradicted),
-    ...contradicted.values(),
+    ...contradictedCapacities(evidence).values(),
     ...unprovenResistances(evidence),
   );
   const current = missingCurrent(evidence);
@@ -247,35 +243,4 @@ function loneOverVoltage({ abuse, survey, settings }: Evidence): string[] {
   return [
     `${event.groups.length === 1 ? "Group" : "Groups"} ${event.groups.join(", ")} stood above the charge limit for ${inTime(event.totalS)} (${inDigits(event.worst, 3)} V).`,
   ];
-}
-
-/** A group that seems small without being proven so: neither a finding nor sound. */
-function smallCapacities(evidence: Evidence, contradicted: ReadonlyMap<number, string>): string[] {
-  const { states, charge, settings } = evidence;
-  if (states === null || charge === null) return [];
-  const swept = charge.window[1] - charge.window[0];
-  if (swept < settings.verdict.capacityWindowPercent) return [];
-  const middle = median(states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN)) ?? 0;
-  return states.groups.flatMap((state, index) => {
-    const ratio = 1 / (1 + (state?.shortfall.estimate ?? middle) - middle);
-    if (ratio > settings.verdict.smallCapacityRatio || evidence.doubtfulGroups.has(index + 1)) return [];
-    if (contradicted.has(index + 1)) return [];
-    return [
-      `Group ${index + 1} seems to hold ${inDigits(ratio * 100, 0)} % of what the group in the middle holds, but the ${inDigits(swept, 0)} % of charge this file goes through do not prove it.`,
-    ];
-  });
-}
-
-/** Groups whose charge stands apart at rest without a finding that explains it: whatever it is, the pack is not sound. */
-function unexplained(evidence: Evidence): string[] {
-  const { restOffsets, settings } = evidence;
-  if (restOffsets === null) return [];
-  const middle = median(restOffsets.map((offset) => offset?.percent ?? Number.NaN)) ?? 0;
-  return restOffsets.flatMap((offset, index) => {
-    const apart = (offset?.percent ?? middle) - middle;
-    if (Math.abs(apart) < settings.verdict.unexplainedPercent || evidence.doubtfulGroups.has(index + 1)) return [];
-    return [
-      `Group ${index + 1} stands ${inDigits(Math.abs(apart), 1)} % of charge ${apart < 0 ? "below" : "above"} the group in the middle at rest, and no cause that was tested explains it.`,
-    ];
-  });
 }

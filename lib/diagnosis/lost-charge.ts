@@ -1,4 +1,4 @@
-import { flattestAndSteepest } from "@/lib/diagnosis/drift-percent";
+import { driftWhereFlattest } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { normal95 } from "@/lib/diagnosis/group-dot";
 import type { Fall } from "@/lib/diagnosis/watched-drift";
@@ -18,16 +18,21 @@ interface WithLimits {
   readonly limits: readonly [number, number];
 }
 
-/** What a fall at rest comes to, read from the curve where the falling group itself stands. Currents at the rated capacity. */
-export interface LostCharge {
+/** What a fall at rest comes to by the model's own curve, where the falling group itself stands. Currents at the rated capacity. */
+export interface KnownLoss {
   /** % of charge at which the group stands. */
   readonly atPercent: number;
   readonly percentPerDay: WithLimits;
   readonly milliampere: WithLimits;
   /** Ohm across the group that would draw as much. */
   readonly ohm: WithLimits;
-  /** By the model's own curve; a generic one is good enough to be careful, not to find a fault by. */
-  readonly isOwnCurve: boolean;
+}
+
+export interface LostCharge {
+  /** % of charge per day at most: the upper limit of what is known, else by the flattest curve of usual cells; may be infinite. */
+  readonly mostPercentPerDay: number;
+  /** `null` where only a generic curve is known: good enough to be careful by, neither to find a fault nor to give a number. */
+  readonly known: KnownLoss | null;
 }
 
 /** % of charge either way over which a slope is taken at least, so that corners of a table do not show. */
@@ -36,7 +41,7 @@ const leastSpanPercent = 2.5;
 /**
  * A fall of one group against the others as charge per day. The curve is read between the voltages at which this group began and ended
  * each rest: a leaking group stands lower than the others, where the same millivolts are other charge. The limits hold the error of the fall,
- * the doubt of the curve's slope and of the place on it; with a generic curve all slopes near by. `null` without a curve or where it is flat.
+ * the doubt of the curve's slope and of the place on it. `null` without a curve, or where the model's own is flat.
  */
 export function lostCharge(
   { curve, model, settings }: Pick<Evidence, "curve" | "model" | "settings">,
@@ -45,25 +50,27 @@ export function lostCharge(
 ): LostCharge | null {
   const last = drift.each.at(-1);
   if (curve === null || last === undefined || !(fall.millivoltPerDay > 0)) return null;
+  const groupV = last.referenceV + (last.endMillivolt[fall.group - 1] ?? 0) / 1000;
+  if (curve.source !== "pack model") {
+    const [, most] = normal95(fall.millivoltPerDay, fall.error) ?? [0, Number.POSITIVE_INFINITY];
+    return { mostPercentPerDay: driftWhereFlattest(curve, groupV, most), known: null };
+  }
   const { channelV } = settings.measure;
   const lostV = fall.millivoltPerDay / 1000;
-  const isOwnCurve = curve.source === "pack model";
   const shifted = (byV: number) => meanPercentPerV(curve, drift.each, fall, byV);
   const [percentPerV, below, above] = [shifted(0), shifted(-channelV), shifted(channelV)];
   if (!(percentPerV > 0 && Number.isFinite(percentPerV))) return null;
-  const groupV = last.referenceV + (last.endMillivolt[fall.group - 1] ?? 0) / 1000;
   const atPercent = socAtVoltage(curve, groupV);
   const ofSlope = Math.hypot(slopeDoubtShare(curve, atPercent), (above - below) / 2 / percentPerV);
-  const range = isOwnCurve
-    ? spread(percentPerV * lostV, Math.hypot(ofSlope, fall.error / fall.millivoltPerDay))
-    : nearBy(curve, atPercent, fall);
+  const range = spread(percentPerV * lostV, Math.hypot(ofSlope, fall.error / fall.millivoltPerDay));
   const percentPerDay = { estimate: percentPerV * lostV, limits: range };
   const milliampere = mapped(
     percentPerDay,
     (percent) => 1000 * (leakCurrentA(model.ratedCapacityAh, lostV, lostV / percent) ?? 0),
   );
   const { estimate, limits } = mapped(milliampere, (current) => shortOhm(groupV, current / 1000));
-  return { atPercent, percentPerDay, milliampere, ohm: { estimate, limits: [limits[1], limits[0]] }, isOwnCurve };
+  const ohm: WithLimits = { estimate, limits: [limits[1], limits[0]] };
+  return { mostPercentPerDay: range[1], known: { atPercent, percentPerDay, milliampere, ohm } };
 }
 
 /** "0.90 to 1.60", "0.90 and more". */
@@ -99,16 +106,6 @@ function meanPercentPerV(
 function spread(estimate: number, share: number): readonly [number, number] {
   const [, times] = normal95(0, share) ?? [0, Number.POSITIVE_INFINITY];
   return [estimate * Math.exp(-times), estimate * Math.exp(times)];
-}
-
-function nearBy(
-  curve: OpenCircuitCurve,
-  atPercent: number,
-  { millivoltPerDay, error }: Fall,
-): readonly [number, number] {
-  const [least, most] = normal95(millivoltPerDay, error) ?? [millivoltPerDay, Number.POSITIVE_INFINITY];
-  const [flattest, steepest] = flattestAndSteepest(curve, atPercent);
-  return [Math.max(0, least) / 1000 / steepest, flattest > 0 ? most / 1000 / flattest : Number.POSITIVE_INFINITY];
 }
 
 function mapped({ estimate, limits: [low, high] }: WithLimits, change: (value: number) => number): WithLimits {

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { driftInPercent, driftWhereFlattest } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
-import { lostCharge } from "@/lib/diagnosis/lost-charge";
+import { lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
 import { type Fall, sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-drift";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
@@ -76,7 +76,7 @@ function ofRest(evidence: Evidence, leaking: ReadonlySet<number>): NotSeen[] {
   const dry =
     survey.log.insulationKiloohm === null ? [unseen("water-ingress", `${why}, and no insulation`, parkAndLog)] : [];
   const leak =
-    leaking.size === 0
+    leaking.size === 0 && watchedFalls(evidence, leaking).length === 0
       ? unseen("self-discharge", why, parkAndLog)
       : {
           fault: "self-discharge" as const,
@@ -99,9 +99,13 @@ export function watched(evidence: Evidence, leaking: ReadonlySet<number>): NotSe
 function mayBeMuch(evidence: Evidence, fall: Fall): string {
   const { drift, settings } = evidence;
   const lost = drift === null ? null : lostCharge(evidence, drift, fall);
-  const [, most] = lost?.percentPerDay.limits ?? [0, 0];
-  const { driftQuarantinePercentPerDay } = settings.verdict;
-  if (most < driftQuarantinePercentPerDay) return "";
+  const most = lost?.mostPercentPerDay ?? 0;
+  const known = lost?.known?.percentPerDay ?? null;
+  const { driftPercentPerDay, driftQuarantinePercentPerDay } = settings.verdict;
+  if (most < driftQuarantinePercentPerDay)
+    return known !== null && known.estimate >= driftPercentPerDay
+      ? ` At this charge that is ${sayLimits(known, 2)} % of charge per day.`
+      : "";
   const upTo = Number.isFinite(most) ? `up to ${inDigits(most, 1)} % of charge per day` : "much charge";
   return ` At this charge that may be ${upTo}, and from ${inDigits(driftQuarantinePercentPerDay, 1)} on a pack is set apart: keep it apart until then.`;
 }
@@ -114,10 +118,10 @@ function flatRest(evidence: Evidence, drift: RestDrift): string | null {
   const isOwn = evidence.curve.source === "pack model";
   const hidden = isOwn
     ? driftInPercent(evidence, drift, driftMillivoltPerDay)
-    : driftWhereFlattest(evidence.curve, drift, driftMillivoltPerDay);
+    : driftWhereFlattest(evidence.curve, drift.referenceV, driftMillivoltPerDay);
   if (hidden === null || hidden < driftHiddenPercentPerDay) return null;
   if (!isOwn)
-    return `the model's own curve is not known, and near this charge, where curves are flat, ${inDigits(driftMillivoltPerDay, 0)} mV per day may be ${inDigits(hidden, 1)} % of charge per day`;
+    return `the model's own curve is not known, and where curves are flat, ${inDigits(driftMillivoltPerDay, 0)} mV per day may be ${Number.isFinite(hidden) ? inDigits(hidden, 1) : "many"} % of charge per day`;
   return `the rest lies where the curve is flat, where ${inDigits(driftMillivoltPerDay, 0)} mV per day are ${inDigits(hidden, 1)} % of charge per day`;
 }
 

@@ -1,7 +1,9 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Fault } from "@/lib/diagnosis/finding";
 import { normal95 } from "@/lib/diagnosis/group-dot";
+import { lostCharge } from "@/lib/diagnosis/lost-charge";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import { scaledMad } from "@/lib/readings/measure/median";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 
 /** How fast a group falls against the median group at rest, mV per day, positive; with one standard error. */
@@ -29,15 +31,30 @@ function fallsOf(drift: RestDrift, doubtfulGroups: ReadonlySet<number>): Fall[] 
 /** Standard errors by which a fall must be known before it is one to watch. Engineering default. */
 const sigmas = 2;
 
-/** Faster than a sound group, slower than a fault, and of no group whose leak is found: to be watched, and the rest repeated. */
+/** Scatters of the groups' falls from which few millivolts stand out. Engineering default. */
+const standsOutScatters = 3;
+
+/**
+ * Faster than a sound group, slower than a fault, and of no group whose leak is found: to be watched, and the rest repeated. Few millivolts
+ * are faster too where their lower limit is, by the model's own curve, more charge than a sound group loses, and no other group falls alike.
+ */
 export function watchedFalls(evidence: Evidence, leaking: ReadonlySet<number>): Fall[] {
-  const { driftWatchMillivoltPerDay, driftMillivoltPerDay } = evidence.settings.verdict;
-  return falls(evidence).filter(
-    ({ group, millivoltPerDay, error }) =>
-      !leaking.has(group) &&
-      millivoltPerDay > driftWatchMillivoltPerDay &&
-      millivoltPerDay < driftMillivoltPerDay &&
-      millivoltPerDay >= sigmas * error,
+  const { driftWatchMillivoltPerDay, driftMillivoltPerDay, driftPercentPerDay } = evidence.settings.verdict;
+  const { drift } = evidence;
+  const followed = falls(evidence);
+  const scatter = scaledMad(followed.map(({ millivoltPerDay }) => millivoltPerDay)) ?? Number.POSITIVE_INFINITY;
+  const isMuchCharge = (fall: Fall) => {
+    const known = drift === null ? null : (lostCharge(evidence, drift, fall)?.known ?? null);
+    const [least] = normal95(fall.millivoltPerDay, fall.error) ?? [0];
+    const atLeast = (known?.percentPerDay.estimate ?? 0) * (least / fall.millivoltPerDay);
+    return atLeast >= driftPercentPerDay && fall.millivoltPerDay >= standsOutScatters * scatter;
+  };
+  return followed.filter(
+    (fall) =>
+      !leaking.has(fall.group) &&
+      fall.millivoltPerDay < driftMillivoltPerDay &&
+      fall.millivoltPerDay >= sigmas * fall.error &&
+      (fall.millivoltPerDay > driftWatchMillivoltPerDay || isMuchCharge(fall)),
   );
 }
 

@@ -119,7 +119,7 @@ function staysPut(evidence: Evidence, group: number): boolean {
   const lost = lostCharge(evidence, drift, { group, millivoltPerDay: most, error: 0 });
   return (
     rate <= settings.verdict.driftWatchMillivoltPerDay &&
-    (lost === null || !lost.isOwnCurve || lost.percentPerDay.estimate < settings.verdict.driftPercentPerDay)
+    (lost?.known?.percentPerDay.estimate ?? 0) < settings.verdict.driftPercentPerDay
   );
 }
 

@@ -3,7 +3,7 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { normal95 } from "@/lib/diagnosis/group-dot";
 import { leaksUnderDraws } from "@/lib/diagnosis/leak-under-draw";
-import { type LostCharge, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
+import { type KnownLoss, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
 import { leakSigmas, mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
@@ -80,7 +80,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
   ).flatMap((one): Finding[] => {
     const loss = -one.excess;
     const lost = lostCharge(evidence, drift, { group: one.group, millivoltPerDay: loss, error: one.standardError });
-    const inPercent = lost?.isOwnCurve === true ? lost.percentPerDay.estimate : null;
+    const inPercent = lost?.known?.percentPerDay.estimate ?? null;
     // Where the curve is flat a few millivolts are much charge.
     const flatButClear =
       inPercent !== null &&
@@ -91,7 +91,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
     if (mayBeBled(evidence, drift, one.group)) return [];
     const faster = speedingUp(drift, one.group, limit);
-    const mayBeCritical = (lost?.percentPerDay.limits[1] ?? 0) >= limits.driftQuarantinePercentPerDay;
+    const mayBeCritical = (lost?.mostPercentPerDay ?? 0) >= limits.driftQuarantinePercentPerDay;
     const critical = loss >= quarantine || mayBeCritical || faster !== null || typeof warming === "object";
     return [
       {
@@ -101,10 +101,12 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
         safetyClass: critical ? "A1" : "B",
         evidenceFor: [
           `At rest group ${one.group} falls ${inDigits(loss, 1)} mV per day against the group in the middle, over ${inTime(drift.days * 86400)} once the load before had faded: ${inDigits(Math.abs(one.z), 0)} times as far off as sound groups differ.`,
-          ...(lost === null ? [] : [leakSentence(one.group, lost)]),
+          ...(lost === null
+            ? []
+            : [lost.known === null ? unknownSentence(lost.mostPercentPerDay) : leakSentence(one.group, lost.known)]),
           ...(mayBeCritical && loss < quarantine
             ? [
-                `From ${inDigits(limits.driftQuarantinePercentPerDay, 1)} % per day on a pack is set apart${lost !== null && lost.percentPerDay.estimate < limits.driftQuarantinePercentPerDay ? ", and the limits reach that" : ""}.`,
+                `From ${inDigits(limits.driftQuarantinePercentPerDay, 1)} % per day on a pack is set apart${inPercent !== null && inPercent < limits.driftQuarantinePercentPerDay ? ", and the limits reach that" : ""}.`,
               ]
             : []),
           ...(faster === null
@@ -159,7 +161,15 @@ function warmingAtRest({ survey, probeFaults }: Evidence): ReturnType<typeof res
   return restWarming(survey, witnesses, survey.log.ambientTemperatureC);
 }
 
-function leakSentence(group: number, { atPercent, percentPerDay, milliampere, ohm }: LostCharge): string {
+/** A curve of usual cells gives no number that could be relied on, only how bad it may be. */
+function unknownSentence(mostPercentPerDay: number): string {
+  const most = Number.isFinite(mostPercentPerDay)
+    ? `it may be up to ${inDigits(mostPercentPerDay, 1)} % of charge per day`
+    : "it may be much";
+  return `How much charge that is cannot be told, for how the voltage of this model follows its charge is not known: as usual cells go, ${most}.`;
+}
+
+function leakSentence(group: number, { atPercent, percentPerDay, milliampere, ohm }: KnownLoss): string {
   return (
     `At ${inDigits(atPercent, 0)} % of charge, where group ${group} stands, that is ${inDigits(percentPerDay.estimate, 2)} % per day (95 % limits ${sayLimits(percentPerDay, 2)}), ` +
     `a leak of about ${inDigits(milliampere.estimate, 1)} mA (${sayLimits(milliampere, 1)}), as ${inDigits(ohm.estimate, 0)} ohm (${sayLimits(ohm, 0)}) across the group would draw.`

@@ -22,6 +22,7 @@ import { weakCell } from "@/lib/diagnosis/rules/weak-cell";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import { unexplainedAlarms } from "@/lib/diagnosis/unexplained-alarms";
+import { untoldGroups } from "@/lib/diagnosis/untold-groups";
 import { untoldFalls } from "@/lib/diagnosis/watched-drift";
 import { weighAgainstBuilt } from "@/lib/diagnosis/weigh-against-built";
 
@@ -76,6 +77,7 @@ export function reachVerdict({ evidence, measurements, coverage, baseline, conte
       ...insulationAlone(evidence, faults),
       ...unexplainedAlarms(evidence, faults),
       ...untoldFalls(evidence, faults),
+      ...untoldGroups(evidence, faults),
     ],
   };
   const findings = calibrateFindings([...faults, ...noFaultFound(evidence, told, faults)], calibration);
