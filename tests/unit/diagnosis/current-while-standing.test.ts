@@ -29,7 +29,7 @@ const pack: PlainPack = { seed: 8, model: plainModel, acts: drawnDown, intervalS
 
 test("under a small steady draw a smaller group falls behind: it is no leak, and the draw is named", () => {
   const log = simulatePack({ ...pack, capacityFactor: { 7: 0.88 } });
-  const { faults, missing, suggestion } = judged(log);
+  const { faults, findings, missing, suggestion } = judged(log);
   expect(faults).not.toContain("self-discharge");
   expect(suggestion.remedy).not.toBe("isolate");
   expect(missing).toMatch(
@@ -41,7 +41,9 @@ test("under a small steady draw a smaller group falls behind: it is no leak, and
     because: expect.stringMatching(/^a current flowed while the pack stood; without that, the longest rest lasted/),
   });
   // The draw swept the charge: what the smaller group holds is seen.
-  expect(missing).toMatch(/Group 7 seems to hold 8[78] % of what the group in the middle holds/);
+  const weak = findings.filter(({ fault }) => fault === "weak-cell");
+  expect(weak).toMatchObject([{ groups: [7] }]);
+  expect(weak[0]?.evidenceFor.join(" ")).toMatch(/Group 7 holds 8[78] % of what the group in the middle holds/);
 });
 
 test("the charge of a small steady draw is counted, and equal groups under it are not called sound", () => {
