@@ -1,7 +1,6 @@
 import { driftWhereFlattest } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { normal95 } from "@/lib/diagnosis/group-dot";
-import type { Fall } from "@/lib/diagnosis/watched-drift";
 import { inDigits } from "@/lib/diagnosis/wording";
 import { leakCurrentA, shortOhm } from "@/lib/readings/measure/leak-current";
 import {
@@ -11,6 +10,13 @@ import {
   voltageAtSoc,
 } from "@/lib/readings/measure/open-circuit";
 import type { DriftOfOneRest, RestDrift } from "@/lib/readings/measure/rest-drift";
+
+/** How fast a group falls against the median group at rest, mV per day, positive; with one standard error. */
+export interface Fall {
+  readonly group: number;
+  readonly millivoltPerDay: number;
+  readonly error: number;
+}
 
 interface WithLimits {
   readonly estimate: number;

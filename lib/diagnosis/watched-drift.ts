@@ -1,17 +1,10 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Fault } from "@/lib/diagnosis/finding";
 import { normal95 } from "@/lib/diagnosis/group-dot";
-import { lostCharge } from "@/lib/diagnosis/lost-charge";
+import { type Fall, lostCharge } from "@/lib/diagnosis/lost-charge";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { scaledMad } from "@/lib/readings/measure/median";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
-
-/** How fast a group falls against the median group at rest, mV per day, positive; with one standard error. */
-export interface Fall {
-  readonly group: number;
-  readonly millivoltPerDay: number;
-  readonly error: number;
-}
 
 /** Groups whose readings are no void, fastest first, over rests of days. Empty without such a rest. */
 export function falls({ drift, doubtfulGroups }: Evidence): Fall[] {
