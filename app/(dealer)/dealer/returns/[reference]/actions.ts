@@ -12,7 +12,7 @@ export async function moveAction(_before: MoveState, form: FormData): Promise<Mo
 }
 
 export async function trackAction(_before: MoveState, form: FormData): Promise<MoveState> {
-  return submitTrack(await requireActor("raise-safety"), form, ["safety", "remedy"]);
+  return submitTrack(await requireActor("raise-safety"), form, ["safety", "custody", "remedy"]);
 }
 
 export async function tickPackingAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

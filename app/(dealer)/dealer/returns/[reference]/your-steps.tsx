@@ -5,6 +5,7 @@ import { TrackForm } from "@/app/_components/track-form";
 import type { DealerReturnPage } from "@/lib/data/returns";
 import { type SafetyState, safetyWords } from "@/lib/returns/safety-track";
 import { moveAction, trackAction } from "./actions";
+import { PlacePart } from "./place-part";
 
 /** What the dealer does next stands open; what it may do besides is one tap away. */
 const mainSteps = ["answer", "hand-to-carrier", "confirm-help", "hand-back"];
@@ -21,7 +22,7 @@ const raised: readonly SafetyState[] = ["isolate", "do-not-move"];
 
 export function YourSteps({ page }: { page: DealerReturnPage }) {
   const { reference, version, steps } = page;
-  const { own, question, safety } = steps;
+  const { own, question, safety, custody } = steps;
   const open = own.filter(({ whyNot }) => whyNot === null);
   const shut = own.filter(({ name, whyNot }) => whyNot !== null && mainSteps.includes(name));
   const flags = steps.safetyChoices.filter((state) => raised.includes(state));
@@ -66,6 +67,7 @@ export function YourSteps({ page }: { page: DealerReturnPage }) {
             <div className="border-t border-rule p-3">{form(step, false)}</div>
           </details>
         ))}
+      <PlacePart reference={reference} custody={custody} action={trackAction} />
       {flags.length === 0 ? null : (
         <details className="card">
           <summary className="min-h-12 cursor-pointer px-3 py-3 font-semibold">
