@@ -55,7 +55,7 @@ interface Named {
 
 function nameAndNumber(words: readonly string[], unit: ColumnUnit | null): Named | null {
   const fits = (quantity: Quantity) => unit === null || dimensionsOf[quantity].includes(unit.dimension);
-  const plain = quantityOfName(words.join(" "));
+  const plain = quantityOfName(words.join(" "), unit?.dimension ?? null);
   if (plain !== null && fits(plain)) return { quantity: plain, number: null, unit };
 
   const numbers = words.filter((word) => /^\d{1,3}$/.test(word));
@@ -63,7 +63,7 @@ function nameAndNumber(words: readonly string[], unit: ColumnUnit | null): Named
   if (numbers.length !== 1 || rest.length !== words.length - 1) return null;
   const number = Number(numbers[0]);
   const name = rest.join(" ");
-  const numbered = numberedQuantityOfName(name);
+  const numbered = numberedQuantityOfName(name, unit?.dimension ?? null);
   if (numbered !== null && fits(numbered) && number <= highestGroup) return { quantity: numbered, number, unit };
   // SunSpec calls its first event word Evt1; the second word has other bits.
   return name === "evt" && number === 1 ? { quantity: "protection-flags", number: null, unit } : null;

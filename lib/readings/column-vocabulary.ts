@@ -1,3 +1,4 @@
+import type { Dimension } from "@/lib/readings/column-unit";
 import { dimensionsOf, type Quantity } from "@/lib/readings/quantity";
 
 /**
@@ -46,11 +47,9 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "zeitstempel",
     "uhrzeit",
     "tiempo",
-    "temps",
-    "tempo",
     "tijd",
   ],
-  date: ["date", "day date", "record date", "datum", "fecha", "data"],
+  date: ["date", "day date", "record date", "datum", "fecha"],
   "pack-voltage": [
     "voltage",
     "pack voltage",
@@ -75,14 +74,10 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "spannung",
     "gesamtspannung",
     "packspannung",
-    "tension",
-    "tension total",
-    "tension totale",
     "voltaje",
     "voltaje total",
     "tensione",
     "tensao",
-    "spanning",
   ],
   current: [
     "current",
@@ -107,7 +102,6 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "packstrom",
     "corriente",
     "courant",
-    "corrente",
     "stroom",
   ],
   temperature: [
@@ -144,12 +138,7 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "pack soc",
     "battery soc",
     "soc percentage",
-    "ladezustand",
     "ladestand",
-    "estado de carga",
-    "etat de charge",
-    "stato di carica",
-    "laadtoestand",
   ],
   "cycle-count": ["cycle count", "cycle", "cycles", "cycle index", "cycle number", "n cyc", "ncyc"],
   "net-capacity": ["net capacity"],
@@ -177,6 +166,20 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "sn",
     "s n",
   ],
+};
+
+/**
+ * Words that are two things in the languages above or in one of them: "temps" is French for time and English for several
+ * temperatures, "tempo" a speed in German, "tension" a pull, "spanning" a part of an English verb, "corrente" also a chain, and the words for
+ * the state of charge also say whether a pack charges. They are read only where the heading states a unit that settles it;
+ * without one a person is asked. "data" is not here: a date has no unit to settle it by.
+ */
+const namesWithUnitOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
+  "time-of-some-kind": ["temps", "tempo"],
+  temperature: ["temps"],
+  "pack-voltage": ["tension", "tension total", "tension totale", "spanning"],
+  current: ["corrente"],
+  "state-of-charge": ["ladezustand", "estado de carga", "etat de charge", "stato di carica", "laadtoestand"],
 };
 
 const quantityByName: ReadonlyMap<string, Quantity> = new Map(
@@ -240,7 +243,6 @@ const cellNames: ReadonlySet<string> = new Set([
   "tensione cella",
   "celula",
   "tensao celula",
-  "cel",
   "celspanning",
 ]);
 
@@ -270,13 +272,21 @@ const temperatureNames: ReadonlySet<string> = new Set([
   "temperatuur",
 ]);
 
-/** Quantity named by header words without a number, or null. */
-export function quantityOfName(name: string): Quantity | null {
-  return quantityByName.get(name) ?? null;
+/** Quantity named by header words without a number, or null; `stated` is the dimension of the unit in the heading, null without one. */
+export function quantityOfName(name: string, stated: Dimension | null): Quantity | null {
+  const withUnit = quantities().find(
+    (quantity) =>
+      stated !== null &&
+      stated !== "count" &&
+      dimensionsOf[quantity].includes(stated) &&
+      namesWithUnitOf[quantity]?.includes(name),
+  );
+  return quantityByName.get(name) ?? withUnit ?? null;
 }
 
-/** Quantity named by header words from which one number was taken out, or null. */
-export function numberedQuantityOfName(name: string): "cell-voltage" | "temperature" | null {
-  if (cellNames.has(name)) return "cell-voltage";
+/** Quantity named by header words from which one number was taken out, or null; `stated` as above. */
+export function numberedQuantityOfName(name: string, stated: Dimension | null): "cell-voltage" | "temperature" | null {
+  // Dutch for a cell, and in other files short for Celsius.
+  if (cellNames.has(name) || (name === "cel" && stated === "voltage")) return "cell-voltage";
   return temperatureNames.has(name) ? "temperature" : null;
 }

@@ -23,11 +23,14 @@ export function guessHeader(lines: readonly string[]): GuessedHeader | null {
     for (const delimiter of delimiters) {
       const names = fieldsOf(line, delimiter);
       if (names.length < fewestColumns) continue;
-      const below = lines
-        .slice(lineIndex + 1, lineIndex + 1 + rowsLookedAt)
-        .filter((row) => row.trim() !== "")
-        .map((row) => fieldsOf(row, delimiter));
-      if (below.length === 0 || !below.every((row) => row.length === names.length && isMostlyNumbers(row))) continue;
+      const below = lines.slice(lineIndex + 1, lineIndex + 1 + rowsLookedAt).filter((row) => row.trim() !== "");
+      const isRow = (row: string) => {
+        const fields = fieldsOf(row, delimiter);
+        // The last columns may be empty in some rows: those rows are as wide as the names all the same.
+        const isAsWide = splitLine(row, delimiter).length === splitLine(line, delimiter).length;
+        return (fields.length === names.length || isAsWide) && isMostlyNumbers(fields);
+      };
+      if (below.length === 0 || !below.every(isRow)) continue;
       if (isMostlyNumbers(names))
         return { lineIndex, lineCount: 0, delimiter, headers: names.map((_, at) => `Column ${at + 1}`) };
       return { lineIndex, lineCount: 1, delimiter, headers: names };

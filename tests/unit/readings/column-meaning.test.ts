@@ -48,6 +48,15 @@ test.each([
   ["Insulation / MΩ", "insulation in Mohm"],
   ["Pack Current (mA)", "current in mA"],
   ["Unix Time / ms", "unix-time in ms"],
+  // Words of two meanings, where the unit settles which (common practice, no source).
+  ["Temps (s)", "time-of-some-kind in s"],
+  ["Temps (°C)", "temperature in degC"],
+  ["Tempo [s]", "time-of-some-kind in s"],
+  ["Tension (V)", "pack-voltage in V"],
+  ["Spanning [V]", "pack-voltage in V"],
+  ["Corrente (A)", "current in A"],
+  ["Ladezustand [%]", "state-of-charge in %"],
+  ["Cel 3 [mV]", "cell-voltage 3 in mV"],
 ])("%s means %s", (header, meaning) => expect(shortMeaning(header)).toBe(meaning));
 
 test.each([
@@ -59,6 +68,18 @@ test.each([
   "Cell 401 Voltage / V",
   "Module 1 Cell 3",
   "remarks",
+  // Times in one language and temperatures, speeds, pulls, chains, readings or a state of charging in another.
+  "Temps",
+  "Tempo",
+  "Tempo [km/h]",
+  "Tension",
+  "Spanning",
+  "Corrente",
+  "Data",
+  "Ladezustand",
+  "Estado de carga",
+  "Etat de charge / 1",
+  "Cel 3",
   "12",
   "°",
 ])("%j is not taken for anything", (header) => expect(columnMeaning(header)).toBeNull());

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { foldAlikeColumns } from "@/lib/readings/alike-columns";
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import { columnQuestions, headerShape } from "@/lib/readings/column-questions";
 import { lacksTime } from "@/lib/readings/lacks-time";
@@ -171,7 +172,12 @@ const proposed = (headers: readonly string[], rows: readonly (readonly (string |
     null,
   )?.columns.map(({ proposal: { quantity, number, unit } }) => [quantity, number, unit]);
 /** Rows of a moment, a current, four groups in volts with a decimal comma, and a warmth. */
-const fourGroups = Array.from({ length: 8 }, (_, row) => [2 * row, -4, ...["3,901", "3,899", "3,900", "3,902"], 23]);
+const fourGroups = Array.from({ length: 8 }, (_, row) => [
+  2 * row,
+  -4 - (row % 2),
+  ...["3,901", "3,899", "3,900", "3,902"],
+  23,
+]);
 
 test("columns of one unknown name whose values are those of cell groups are proposed as such, others by their unit", () => {
   const headers = ["Marke", "Fluss [A]", ...[1, 2, 3, 4].map((n) => `Feld ${n} innen`), "Wärme / °C"];
@@ -197,6 +203,121 @@ test("what could be many things is proposed as none of them", () => {
     ["time-of-some-kind", null, null],
     ...Array.from({ length: 5 }, () => ["ignore", null, null]),
   ]);
+});
+
+/** Rows of a moment, a current that moves and the groups given, in V. */
+const rowsOf = (groups: readonly (number | string)[]) =>
+  Array.from({ length: 12 }, (_, row) => [2 * row, -4 - (row % 3), ...groups] as (number | string)[]);
+const fields = (numbers: readonly number[]) => numbers.map((n) => `Feld ${n} innen`);
+const groupsProposed = (numbers: readonly number[], rows: readonly (readonly (string | number)[])[]) =>
+  proposed(["Marke", "Fluss [A]", ...fields(numbers)], rows)
+    ?.slice(2)
+    .map(([quantity, number]) => (quantity === "cell-voltage" ? number : quantity));
+const upTo = (count: number) => Array.from({ length: count }, (_, at) => at + 1);
+
+test.each([
+  ["a dead group", 6, 1.2],
+  ["a group beyond its charge", 2, 4.6],
+  ["a group whose wire is lost", 0, 0],
+  ["a group beside a lost wire", 1, 7.8],
+  ["a group without one value", 9, ""],
+])("%s stays among the groups of its name", (_, odd, volts) => {
+  const groups = upTo(10).map((n) => (n - 1 === odd ? volts : 3.9));
+  expect(groupsProposed(upTo(10), rowsOf(groups))).toEqual(upTo(10));
+});
+
+test("one empty field ends no run of groups, and a group that reads like none is asked about by itself", () => {
+  const rows = rowsOf(upTo(10).map((n) => (n === 7 ? 1.2 : 3.9)));
+  rows[3]?.splice(5, 1, "");
+  expect(groupsProposed(upTo(10), rows)).toEqual(upTo(10));
+  const text = [["Marke", "Fluss [A]", ...fields(upTo(10))], ...rows].map((row) => row.join(";"));
+  const folded = foldAlikeColumns(columnQuestions(text, undefined, null)?.columns ?? []);
+  expect(folded.map((run) => run.map(({ proposal }) => proposal.number)).slice(2)).toEqual([
+    [1, 2, 3, 4, 5, 6],
+    [7],
+    [8],
+    [9],
+    [10],
+  ]);
+});
+
+test("groups have the numbers of their headings, from one, and where those tell nothing apart none is proposed", () => {
+  const like = (count: number) => rowsOf(Array.from({ length: count }, () => 3.9));
+  expect(groupsProposed([8, 7, 6, 5, 4, 3, 2, 1], like(8))).toEqual([8, 7, 6, 5, 4, 3, 2, 1]);
+  expect(groupsProposed([1, 2, 5, 6, 7], like(5))).toEqual([1, 2, 5, 6, 7]);
+  expect(groupsProposed([0, 1, 2, 3], like(4))).toEqual([1, 2, 3, 4]);
+  expect(groupsProposed([1, 2, 2, 3], like(4))).toEqual(["ignore", "ignore", "ignore", "ignore"]);
+  const inModules = ["Marke", "Fluss [A]", "Teil 1 Feld 1", "Teil 1 Feld 2", "Teil 2 Feld 1", "Teil 2 Feld 2"];
+  expect(proposed(inModules, like(4))?.slice(2)).toEqual(Array.from({ length: 4 }, () => ["ignore", null, null]));
+});
+
+test("columns of one name for a whole table, or two names that could be the groups, are proposed as neither", () => {
+  const table = Array.from({ length: 12 }, (_, row) => [2 * row, 62, ...upTo(10).map(() => 3.9)]);
+  const kinds = (headers: string[], rows: (string | number)[][]) => proposed(headers, rows)?.map(([kind]) => kind);
+  expect(
+    kinds(
+      upTo(12).map((n) => `Kanal ${n}`),
+      table,
+    ),
+  ).not.toContain("cell-voltage");
+  const two = [...upTo(4).map((n) => `Feld ${n}`), ...upTo(4).map((n) => `Lage ${n}`)];
+  expect(kinds(["Zeit", "Strom", ...two], rowsOf(upTo(8).map(() => 3.9)))).not.toContain("cell-voltage");
+  // Four cold probes and four limits are no groups and hide none.
+  for (const other of ["Sonde", "Schwelle"]) {
+    const beside = [...upTo(4).map((n) => `${other} ${n}`), ...upTo(4).map((n) => `Feld ${n}`)];
+    const cold = rowsOf([2.1, 2.2, 2.3, 2.2, 3.9, 3.9, 3.9, 3.9]);
+    expect(kinds(["Zeit", "Strom", ...beside], cold)?.slice(2)).toEqual([
+      ...Array.from({ length: 4 }, () => "ignore"),
+      ...Array.from({ length: 4 }, () => "cell-voltage"),
+    ]);
+  }
+});
+
+test("a unit alone makes no health a charge, no limit a current, and nothing that could be two columns either of them", () => {
+  const cells = upTo(4).map((n) => `Zelle ${n} [V]`);
+  const kindOf = (header: string, value: (row: number) => number, more: string[] = []) =>
+    proposed(
+      ["Zeit [s]", header, ...more, ...cells],
+      Array.from({ length: 12 }, (_, row) => [row, value(row), ...more.map(() => -row), 3.9, 3.9, 3.9, 3.9]),
+    )
+      ?.slice(1, 2 + more.length)
+      .map(([kind]) => kind);
+  expect(kindOf("SOH [%]", (row) => 97 - (row % 2))).toEqual(["ignore"]);
+  expect(kindOf("Licht [%]", (row) => 10 + row)).toEqual(["ignore"]);
+  expect(kindOf("Grenze laden [A]", () => 40, ["Fluss [A]"])).toEqual(["ignore", "current"]);
+  expect(kindOf("Imax [A]", (row) => 40 - row)).toEqual(["ignore"]);
+  expect(kindOf("Sollwert [A]", (row) => 40 - row)).toEqual(["ignore"]);
+  expect(kindOf("Vorrat [A]", () => 40)).toEqual(["ignore"]);
+  expect(kindOf("Fluss vorn [A]", (row) => row, ["Fluss hinten [A]"])).toEqual(["ignore", "ignore"]);
+  expect(kindOf("Ladegrenze [V]", (row) => 67 + (row % 2))).toEqual(["ignore"]);
+  expect(kindOf("Schalter warm [°C]", (row) => 60 + row)).toEqual(["ignore"]);
+  expect(kindOf("Umgebung [°C]", () => 20)).toEqual(["ignore"]);
+  expect(kindOf("Rate [C]", () => 0.5)).toEqual(["ignore"]);
+});
+
+test("the number of a row, a distance and a warmth are not proposed as the time", () => {
+  const cells = upTo(4).map((n) => `Zelle ${n} [V]`);
+  const first = (header: string, value: (row: number) => number | string) =>
+    proposed(
+      [header, "Strom [A]", ...cells],
+      Array.from({ length: 12 }, (_, row) => [value(row), -4, 3.9, 3.9, 3.9, 3.9]),
+    )?.[0]?.[0];
+  expect(first("Marke", (row) => row + 1)).toBe("ignore");
+  expect(first("Nr", (row) => 10 * row)).toBe("ignore");
+  expect(first("Index", (row) => 10 * row)).toBe("ignore");
+  expect(first("Tacho", (row) => 1200 + row)).toBe("ignore");
+  expect(first("Temps", (row) => (21 + 0.1 * row).toFixed(1))).toBe("ignore");
+  expect(first("Marke", (row) => 10 * row)).toBe("test-time");
+});
+
+test("an English column of temperatures is not read as a French one of times", () => {
+  const headers = ["seq", "Amps", ...upTo(4).map((n) => `Cell ${n}`), "Temps"];
+  const rows = Array.from({ length: 40 }, (_, row) => [row, -5, 3.9, 3.9, 3.9, 3.9, (21 + 0.1 * row).toFixed(1)]);
+  expect(decodeText(tableText(headers, rows))).toMatchObject({ kind: "unusable" });
+  const timed = logOf(tableText(["Time", ...headers.slice(1)], rows));
+  expect(timed.summary.remarks.join(" ")).not.toContain("named twice");
+  const dated = ["Data;Zelle 1;Zelle 2", "2026-05-01 10:00:00;3.7;3.7", "2026-05-01 10:00:01;3.7;3.7"];
+  expect(columnQuestions(dated, undefined, null)?.columns[0]?.why).toContain("look like the time");
 });
 
 test("headings in the languages of dealers' tools are read without a question", () => {
