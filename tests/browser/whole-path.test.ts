@@ -157,7 +157,7 @@ test("of two who propose at once one is heard, and the other keeps what was writ
     [other, "Second: kept apart as well, for another reason."],
   ] as const) {
     await page.getByRole("radio", { name: "Isolate it and decide later" }).check();
-    await page.getByLabel("Which fault was found?").selectOption({ label: "Unknown" });
+    await page.getByLabel("Which fault was found?").selectOption({ label: "Not known" });
     await page.locator("#reason").fill(why);
   }
   await open.getByRole("button", { name: "Propose this decision" }).click();
