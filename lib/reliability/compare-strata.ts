@@ -256,19 +256,17 @@ export function adjustFamily(comparison: StrataComparison): StrataComparison {
 }
 
 /**
- * Asks of every difference that is called whether it is one whatever the delays are (`pWhateverDelay`), adjusted among all groups
- * tested, with p = 1 for those that were not called, which errs on the side of silence.
+ * Asks of every difference that is called whether it is one whatever the delays are (`pWhateverDelay`), adjusted among those that
+ * are asked. Those that are not called need no second protection: a call stands only where both tests make it. Where the delays
+ * are alike the first alone keeps the share of false calls; where they are not, it calls much, and as much is adjusted for here.
  */
 export function askWhateverDelay(comparison: StrataComparison, table: LifeTable): StrataComparison {
-  const asked = comparison.groups.map((effect) => {
-    return isCalled(effect) ? pWhateverDelay(table, { ...effect, isMore: effect.observed > effect.expected }) : 1;
-  });
-  const family = comparison.groups.flatMap(({ p }, i) => (p === null ? [] : [asked[i] ?? 1]));
-  const adjusted = benjaminiHochberg(family).values();
-  const groups = comparison.groups.map((effect): GroupEffect => {
-    const adjustedP = effect.p === null ? 1 : (adjusted.next().value ?? 1);
-    return { ...effect, holds: isCalled(effect) ? adjustedP < CALLED_BELOW : null };
-  });
+  const called = comparison.groups.filter(isCalled);
+  const asked = called.map((effect) => pWhateverDelay(table, { ...effect, isMore: effect.observed > effect.expected }));
+  const holding = new Map(benjaminiHochberg(asked).map((p, at) => [called[at]?.group, p < CALLED_BELOW]));
+  const groups = comparison.groups.map(
+    (effect): GroupEffect => ({ ...effect, holds: holding.get(effect.group) ?? null }),
+  );
   return { ...comparison, groups };
 }
 
