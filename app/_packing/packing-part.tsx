@@ -1,10 +1,10 @@
 import { AnswerForm } from "@/app/_components/answer-form";
 import type { AnswerState } from "@/app/_components/answer-state";
-import { Button } from "@/app/_components/button";
 import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
+import { PhotoForm } from "@/app/_photos/photo-form";
 import type { Packing } from "@/lib/data/packing-check";
 import { photoViewLabels } from "@/lib/receiving/pack-faces";
 import type { Leg } from "@/lib/transport/leg";
@@ -77,24 +77,16 @@ export function PackingPart({
         </ul>
       )}
       {missingViews.map((view) => (
-        <form key={view} action={photosAt} method="post" encType="multipart/form-data" className="card space-y-3 p-3">
-          <input type="hidden" name="view" value={view} />
-          <input type="hidden" name="leg" value={leg} />
-          <label className="block">
-            <span className="block font-semibold">{photoViewLabels[view]}</span>
-            <input
-              name="photo"
-              type="file"
-              accept="image/*"
-              capture="environment"
-              required
-              className="block min-h-11 w-full"
-            />
-          </label>
-          <Button type="submit" weight="second" aria-label={`Keep: ${photoViewLabels[view]}`}>
-            Keep this photograph
-          </Button>
-        </form>
+        <div key={view} className="card p-3">
+          <PhotoForm
+            at={photosAt}
+            id={view}
+            views={[view]}
+            label={photoViewLabels[view]}
+            hidden={{ leg }}
+            spoken={`Keep: ${photoViewLabels[view]}`}
+          />
+        </div>
       ))}
     </div>
   );

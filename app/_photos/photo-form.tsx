@@ -14,14 +14,22 @@ interface PhotoFormProps {
   /** The one proposed of them; the first where nothing is. */
   readonly proposed?: PhotoView | undefined;
   readonly label?: string;
-  readonly hint: string;
+  readonly hint?: string;
+  /** What is sent besides. */
+  readonly hidden?: Readonly<Record<string, string>>;
+  /** What the button is read out as where several such forms stand on a page. */
+  readonly spoken?: string;
   readonly isMain?: boolean;
 }
 
 /** Sends one photograph. A plain form: it works with any camera and before any script. */
-export function PhotoForm({ at, id, views, proposed, label = "Photograph", hint, isMain = false }: PhotoFormProps) {
+export function PhotoForm(props: PhotoFormProps) {
+  const { at, id, views, proposed, label = "Photograph", hint, hidden = {}, spoken, isMain = false } = props;
   return (
     <form action={at} method="post" encType="multipart/form-data" className="space-y-4">
+      {Object.entries(hidden).map(([name, value]) => (
+        <input key={name} type="hidden" name={name} value={value} />
+      ))}
       {views.length === 1 ? (
         <input type="hidden" name="view" value={views[0]} />
       ) : (
@@ -40,7 +48,7 @@ export function PhotoForm({ at, id, views, proposed, label = "Photograph", hint,
       <Field id={`${id}-photo`} label={label} hint={hint}>
         {(wiring) => <PhotoInput {...wiring} />}
       </Field>
-      <Button type="submit" weight={isMain ? "main" : "second"}>
+      <Button type="submit" weight={isMain ? "main" : "second"} aria-label={spoken}>
         Keep this photograph
       </Button>
     </form>

@@ -5,6 +5,7 @@ import { symbolsOf } from "@/lib/readings/column-unit";
 import { dimensionsOf, quantityNames } from "@/lib/readings/quantity";
 import { quantityLabels } from "@/lib/readings/quantity-labels";
 import { ColumnToCheck } from "./column-to-check";
+import { UnitSelect } from "./unit-select";
 
 interface AlikeColumnsProps {
   /** At least one; all proposed for the same, in the same unit, with the same doubt. */
@@ -52,23 +53,14 @@ export function AlikeColumns({ questions, choiceOf, onChoose }: AlikeColumnsProp
             </option>
           ))}
         </SelectInput>
-        {symbols.length === 0 ? null : (
-          <SelectInput
-            aria-label={`Unit of ${names}`}
-            value={unit ?? ""}
-            onChange={(event) => {
-              const chosen = event.target.value === "" ? null : event.target.value;
-              for (const question of questions) onChoose(question.key, { ...choiceOf(question), unit: chosen });
-            }}
-          >
-            <option value="">Unit: told from the values</option>
-            {symbols.map((symbol) => (
-              <option key={symbol} value={symbol}>
-                {symbol}
-              </option>
-            ))}
-          </SelectInput>
-        )}
+        <UnitSelect
+          label={`Unit of ${names}`}
+          unit={unit}
+          symbols={symbols}
+          onChoose={(chosen) => {
+            for (const question of questions) onChoose(question.key, { ...choiceOf(question), unit: chosen });
+          }}
+        />
       </div>
       <details>
         <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">

@@ -4,6 +4,7 @@ import type { ColumnQuestion } from "@/lib/readings/column-questions";
 import { symbolsOf } from "@/lib/readings/column-unit";
 import { dimensionsOf, quantityNames } from "@/lib/readings/quantity";
 import { quantityLabels, signLabels } from "@/lib/readings/quantity-labels";
+import { UnitSelect } from "./unit-select";
 
 interface ColumnToCheckProps {
   readonly question: ColumnQuestion;
@@ -52,20 +53,12 @@ export function ColumnToCheck({ question, choice, onChoose }: ColumnToCheckProps
             />
           </label>
         ) : null}
-        {symbols.length === 0 ? null : (
-          <SelectInput
-            aria-label={`Unit of ${key}`}
-            value={choice.unit ?? ""}
-            onChange={(event) => onChoose({ ...choice, unit: event.target.value === "" ? null : event.target.value })}
-          >
-            <option value="">Unit: told from the values</option>
-            {symbols.map((symbol) => (
-              <option key={symbol} value={symbol}>
-                {symbol}
-              </option>
-            ))}
-          </SelectInput>
-        )}
+        <UnitSelect
+          label={`Unit of ${key}`}
+          unit={choice.unit}
+          symbols={symbols}
+          onChoose={(unit) => onChoose({ ...choice, unit })}
+        />
         {quantity === "current" ? (
           <SelectInput
             aria-label={`Which way ${key} counts`}

@@ -1,4 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
+import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { median, scaledMad } from "@/lib/readings/measure/median";
 import {
@@ -31,11 +32,11 @@ const unlikeFromPercent = 5;
  * the size is taken off first, with its error; charge is read at each group's own voltage, as unlike groups stand where the curve is
  * unlike. Only by the model's own curve, and only where the size is known: elsewhere nothing is found, and the pack is not called sound.
  */
-export function leaksUnderDraws(evidence: Evidence): LeakUnderDraw[] {
+export const leaksUnderDraws = oncePerEvidence((evidence): readonly LeakUnderDraw[] => {
   const { curve, drawnDrifts } = evidence;
   if (curve?.source !== "pack model") return [];
   return drawnDrifts.flatMap((drawn) => inOneRest(evidence, curve, drawn));
-}
+});
 
 function inOneRest(evidence: Evidence, curve: OpenCircuitCurve, { draw, drift }: DrawnDrift): LeakUnderDraw[] {
   const { states, doubtfulGroups, settings } = evidence;

@@ -1,11 +1,11 @@
 import { z } from "zod";
-import { quantityNames } from "@/lib/readings/quantity";
+import { HIGHEST_GROUP, quantityNames } from "@/lib/readings/quantity";
 
 /** What a person chose for one column. */
 export const columnChoiceSchema = z.object({
   quantity: z.enum([...quantityNames, "ignore"]),
   /** The series group or the bit; null where the column has none. */
-  number: z.number().int().min(0).max(400).nullable(),
+  number: z.number().int().min(0).max(HIGHEST_GROUP).nullable(),
   /** Symbol of the unit; null leaves it to the size of the values. */
   unit: z.string().nullable(),
   /** Which way a current counts; null leaves it to the data. */

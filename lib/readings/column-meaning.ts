@@ -1,8 +1,8 @@
-import { type ColumnUnit, unitOfWord } from "@/lib/readings/column-unit";
+import { type ColumnUnit, unitAtEnd, unitOfWord } from "@/lib/readings/column-unit";
 import { numberedQuantityOfName, quantityOfName } from "@/lib/readings/column-vocabulary";
 import { headerWords } from "@/lib/readings/header-words";
 import { protectionFlagNames } from "@/lib/readings/protection-flags";
-import { dimensionsOf, type Quantity } from "@/lib/readings/quantity";
+import { dimensionsOf, HIGHEST_GROUP, type Quantity } from "@/lib/readings/quantity";
 
 export interface ColumnMeaning {
   readonly quantity: Quantity;
@@ -17,9 +17,6 @@ export interface ColumnMeaning {
   /** True where a person said so: what they said of sign and unit is asked about no more. */
   readonly confirmed?: true;
 }
-
-/** Highest series group that is believed: the largest traction packs stay below it (engineering default, no authority). */
-const highestGroup = 400;
 
 /**
  * What a column header means, or null where the vocabulary does not know it.
@@ -39,7 +36,7 @@ export function columnMeaning(header: string): ColumnMeaning | null {
   if (words.length === 0 || words.length > 8) return null;
 
   const lastWord = words[words.length - 1] ?? "";
-  const unit = words.length > 1 ? unitOfWord(lastWord) : null;
+  const unit = unitAtEnd(words);
   const named = (unit === null ? null : nameAndNumber(words.slice(0, -1), unit)) ?? nameAndNumber(words, null);
   if (named === null) return null;
   // A lone "seconds" is both name and unit.
@@ -64,7 +61,7 @@ function nameAndNumber(words: readonly string[], unit: ColumnUnit | null): Named
   const number = Number(numbers[0]);
   const name = rest.join(" ");
   const numbered = numberedQuantityOfName(name, unit?.dimension ?? null);
-  if (numbered !== null && fits(numbered) && number <= highestGroup) return { quantity: numbered, number, unit };
+  if (numbered !== null && fits(numbered) && number <= HIGHEST_GROUP) return { quantity: numbered, number, unit };
   // SunSpec calls its first event word Evt1; the second word has other bits.
   return name === "evt" && number === 1 ? { quantity: "protection-flags", number: null, unit } : null;
 }

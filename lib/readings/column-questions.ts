@@ -50,34 +50,22 @@ export function columnQuestions(
   const keys = mappingKeys(header.headers);
   const dated = datedColumn(header.meanings, rows);
   const likely = likelyMeanings(header.headers, withDated(header.meanings, dated?.field), looked);
+  const lowest = lowestGroup(header.meanings);
   const columns = header.headers.map((_, field): ColumnQuestion => {
     const meaning = header.meanings[field] ?? null;
-    const guess = likely.get(field);
-    if (guess !== undefined) {
-      const { quantity, number, unit, why } = guess;
-      const sign = quantity === "current" ? (doubts?.sign?.taken ?? null) : null;
-      return {
-        key: keys[field] ?? "",
-        samples: samplesOf(rows, field),
-        proposal: { quantity, number, unit, sign },
-        why,
-      };
-    }
-    const isCurrent = meaning?.quantity === "current";
-    const lowest = lowestGroup(header.meanings);
+    const guess = likely.get(field) ?? null;
+    const isCurrent = (guess ?? meaning)?.quantity === "current";
     return {
       key: keys[field] ?? "",
-      samples: samplesOf(rows, field),
+      samples: rows.map((row) => (row[field] ?? "").slice(0, longestSample)),
       proposal: {
-        quantity: meaning?.quantity ?? (field === dated?.field ? "time-of-some-kind" : "ignore"),
-        number:
-          meaning?.quantity === "cell-voltage" && meaning.number !== null && lowest === 0
-            ? meaning.number + 1
-            : (meaning?.number ?? null),
-        unit: meaning?.unit?.symbol ?? doubts?.unitOfField[field] ?? null,
+        quantity: (guess ?? meaning)?.quantity ?? (field === dated?.field ? "time-of-some-kind" : "ignore"),
+        number: guess === null ? numberFromOne(meaning, lowest) : guess.number,
+        unit: guess === null ? (meaning?.unit?.symbol ?? doubts?.unitOfField[field] ?? null) : guess.unit,
         sign: isCurrent ? (meaning?.statedSign ?? doubts?.sign?.taken ?? null) : null,
       },
-      why: field === dated?.field ? looksLikeTime : whyAsked(meaning === null, isCurrent, field, doubts),
+      why:
+        guess?.why ?? (field === dated?.field ? looksLikeTime : whyAsked(meaning === null, isCurrent, field, doubts)),
     };
   });
   return { columns, asksZone: doubts?.lacksZone ?? dated?.lacksZone ?? false };
@@ -120,8 +108,11 @@ function lowestGroup(
   );
 }
 
-const samplesOf = (rows: readonly (readonly string[])[], field: number) =>
-  rows.map((row) => (row[field] ?? "").slice(0, longestSample));
+/** Group numbers that begin at 0 in a file begin at 1 with us. */
+function numberFromOne(meaning: ColumnMeaning | null, lowest: number): number | null {
+  const number = meaning?.number ?? null;
+  return number !== null && meaning?.quantity === "cell-voltage" && lowest === 0 ? number + 1 : number;
+}
 
 function withKnownMeanings(guess: ReturnType<typeof guessHeader>) {
   return guess === null ? null : { ...guess, meanings: guess.headers.map((header) => columnMeaning(header)) };

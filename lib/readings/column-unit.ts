@@ -107,6 +107,11 @@ export function unitOfWord(word: string): ColumnUnit | null {
   return Object.hasOwn(unitsByWord, word) ? (unitsByWord[word] ?? null) : null;
 }
 
+/** The unit in which a heading of several words ends; null where it ends in none, and for a lone word, which is a name. */
+export function unitAtEnd(words: readonly string[]): ColumnUnit | null {
+  return words.length > 1 ? unitOfWord(words.at(-1) ?? "") : null;
+}
+
 const unitsToChoose: readonly ColumnUnit[] = [
   ...new Set([...Object.values(unitsByWord), decikelvin, celsiusPlus40, fractionOfOne]),
 ];

@@ -1,7 +1,7 @@
-import { unitOfWord } from "@/lib/readings/column-unit";
+import { unitAtEnd } from "@/lib/readings/column-unit";
 import { headerWords, headingStem } from "@/lib/readings/header-words";
 import { isNoReading, isOfAnotherPlace, isProbe } from "@/lib/readings/not-a-reading";
-import type { Quantity } from "@/lib/readings/quantity";
+import { HIGHEST_GROUP, type Quantity } from "@/lib/readings/quantity";
 
 /** What a column with an unknown heading is most likely; a proposal, which a person confirms. */
 export interface LikelyMeaning {
@@ -21,8 +21,6 @@ const GROUP_FROM_V = 1.5;
 const GROUP_TO_V = 4.5;
 /** A group beside a broken wire reads for two, and no more than this, V (engineering default, no authority). */
 const ODD_TO_V = 10;
-/** Highest series group that is believed (engineering default, no authority). */
-const HIGHEST_GROUP = 400;
 
 const looksLike = "This heading is not known, but its values look like the voltage of a cell group.";
 const isOneOfThem =
@@ -71,8 +69,7 @@ const scaleOf = { V: 1, mV: 1000 } as const;
 type GroupUnit = keyof typeof scaleOf;
 
 function unitOfGroups(headers: readonly string[], values: readonly (readonly number[])[]): GroupUnit | null {
-  const words = headerWords(headers[0] ?? "");
-  const stated = words.length > 1 ? unitOfWord(words.at(-1) ?? "") : null;
+  const stated = unitAtEnd(headerWords(headers[0] ?? ""));
   for (const unit of ["V", "mV"] as const) {
     if (stated !== null && stated.dimension !== "count" && stated.symbol !== unit) continue;
     const scale = scaleOf[unit];

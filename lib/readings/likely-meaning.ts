@@ -1,5 +1,5 @@
 import type { ColumnMeaning } from "@/lib/readings/column-meaning";
-import { type Dimension, unitOfWord } from "@/lib/readings/column-unit";
+import { type Dimension, unitAtEnd } from "@/lib/readings/column-unit";
 import { headerWords } from "@/lib/readings/header-words";
 import { isTime } from "@/lib/readings/lacks-time";
 import { type LikelyMeaning, likelyGroups } from "@/lib/readings/likely-groups";
@@ -87,12 +87,11 @@ const ofDimension: Readonly<Partial<Record<Dimension, Quantity>>> = {
 
 function byUnit(header: string, values: readonly number[]): LikelyMeaning | null {
   const words = headerWords(header);
-  const word = words.at(-1) ?? "";
-  const unit = words.length > 1 ? unitOfWord(word) : null;
+  const unit = unitAtEnd(words);
   const quantity = unit === null ? undefined : ofDimension[unit.dimension];
   if (unit === null || quantity === undefined || isOfAnotherPlace(header) || isNoReading(header)) return null;
   // A bare C is as often the rate of a charge as a degree.
-  if (word === "c") return null;
+  if (words.at(-1) === "c") return null;
   if (quantity === "test-time" && (!rises(values) || isRowCount(header))) return null;
   if (quantity === "pack-voltage" && !values.every((value) => value * unit.scale >= PACK_FROM_V)) return null;
   // What never moves may be a limit or a setting.

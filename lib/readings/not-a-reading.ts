@@ -1,4 +1,4 @@
-import { unitOfWord } from "@/lib/readings/column-unit";
+import { unitAtEnd } from "@/lib/readings/column-unit";
 import { headerWords } from "@/lib/readings/header-words";
 
 /**
@@ -38,5 +38,5 @@ export function isProbe(header: string): boolean {
 /** The words of a heading without the unit at their end: "min" there is a minute and no least value. */
 function nameWords(header: string): string[] {
   const words = headerWords(header);
-  return words.length > 1 && unitOfWord(words.at(-1) ?? "") !== null ? words.slice(0, -1) : words;
+  return unitAtEnd(words) === null ? words : words.slice(0, -1);
 }

@@ -47,6 +47,9 @@ export const dimensionsOf: Readonly<Record<Quantity, readonly Dimension[]>> = {
   serial: [],
 };
 
+/** Highest series group that is believed: the largest traction packs stay below it (engineering default, no authority). */
+export const HIGHEST_GROUP = 400;
+
 /** Every quantity, in the order in which a person may choose from them. */
 export const quantityNames = [
   "time-of-some-kind",

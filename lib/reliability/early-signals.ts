@@ -102,7 +102,7 @@ export function earlySignals(
   const states = watched
     .map(({ kind: _, expectedAtEnd, atWorst, ...state }): WatchState => {
       const told = judge(state.observed, state.expected, expectedAtEnd, sharedOver, state.baseline);
-      return { ...state, ...told, holds: told.alarm ? isAlarmAtWorst(atWorst, sharedOver) : null };
+      return { ...state, ...told, holds: told.alarm ? isAlarmAtWorst(atWorst(), sharedOver) : null };
     })
     .sort((a, b) => b.evidence - b.threshold - (a.evidence - a.threshold));
   return { states, watchedGroups: watched.length, sharedOver, unwatchable: all.length - watched.length };
@@ -156,8 +156,8 @@ type Expectation =
   | (Omit<WatchState, "evidence" | "threshold" | "alarmAt" | "alarm" | "holds"> & {
       readonly kind: "watched";
       readonly expectedAtEnd: number;
-      /** The same in the case that speaks most against an alarm. */
-      readonly atWorst: Held;
+      /** The same in the case that speaks most against an alarm; worked out only where there is one. */
+      readonly atWorst: () => Held;
     })
   | { readonly kind: "no-baseline" };
 
@@ -171,7 +171,6 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
       .sort((a, b) => a - b);
     const atRiskOf = (some: readonly LifeCell[]) => visibleAtRisk(some, ages, reporting);
     const atRiskOfAll = atRiskOf(cells);
-    const settled = settledLives(cells, ages);
     // Of a lot or a dealer every fault by itself would be far too many watches: the share of each would see nothing.
     const faults = by === "revision" ? [...failures.keys()] : [ALL_FAULTS];
     return [...cellsOfGroups(table, cells)].flatMap(([group, own]) => {
@@ -179,8 +178,6 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
       const packsBuilt = packsInUse + notYetInUse(table, group, stratum);
       const ownFailures = failuresByFaultAndAge(own);
       const atRisk = atRiskOf(own);
-      const ownSettled = settledLives(own, ages);
-      const ownAtOnce = visibleAtRisk(own, ages, knownAtOnce);
       const undecided = sumPacks(
         own.filter(({ status, exitDays }) => status === "undecided" && exitDays <= WATCH_DAYS),
       );
@@ -189,11 +186,11 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
         const likes = likesOf({ atRisk: atRiskOfAll, failed: failures.get(fault) }, { atRisk, failed: ownFailed });
         const held = holdAgainst(ages, { atRisk, failed: ownFailed }, likes, packsBuilt);
         if (held.likesFailed < FEWEST_BASELINE_FAILURES) return fault === ALL_FAULTS ? [{ kind: "no-baseline" }] : [];
-        const settledLikes = likesOf(
-          { atRisk: settled.atRisk, failed: settled.failures.get(fault) },
-          { atRisk: ownSettled.atRisk, failed: ownSettled.failures.get(fault) },
-        );
-        const atWorst = holdAgainst(ages, { atRisk: ownAtOnce, failed: ownFailed }, settledLikes, packsBuilt);
+        const atWorst = () => {
+          const allKnown = { atRisk: visibleAtRisk(own, ages, knownAtOnce), failed: ownFailed };
+          const settledLikes = likesOf(settledSide(cells, ages, fault), settledSide(own, ages, fault));
+          return holdAgainst(ages, allKnown, settledLikes, packsBuilt);
+        };
         const { observed, expected, baseline, expectedAtEnd, likesCounted, countedFromDays, countedUpToDays } = held;
         const about = { by, group, stratum, fault: fault === ALL_FAULTS ? null : fault, packsInUse, undecided };
         const counted = { observed, expected, baseline, likesFailed: likesCounted };
@@ -217,9 +214,9 @@ function likesOf(all: Side, own: Side): Required<Side> {
 }
 
 /** What was told so long ago that no delay waited for can hide any of it. */
-function settledLives(cells: readonly LifeCell[], ages: readonly number[]) {
+function settledSide(cells: readonly LifeCell[], ages: readonly number[], fault: string): Side {
   const settled = cutBack(cells, MOST_SLACK_DAYS);
-  return { atRisk: visibleAtRisk(settled, ages, knownAtOnce), failures: failuresByFaultAndAge(settled) };
+  return { atRisk: visibleAtRisk(settled, ages, knownAtOnce), failed: failuresByFaultAndAge(settled).get(fault) };
 }
 
 /** Observed and expected are of the same ages, or the count would drift away from what it is held against. */

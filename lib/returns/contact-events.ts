@@ -1,4 +1,4 @@
-export const contactEventKinds = ["given", "added-beside", "replaced", "erased", "ended"] as const;
+const contactEventKinds = ["given", "added-beside", "replaced", "erased", "ended"] as const;
 /** What became of a customer's contact; never the contact itself. */
 export type ContactEventKind = (typeof contactEventKinds)[number];
 

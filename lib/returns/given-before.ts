@@ -8,8 +8,6 @@ export interface GivenBefore {
   readonly unitSerial: string | null;
 }
 
-export const nothingGiven: GivenBefore = { moneyIn: null, unitSerial: null };
-
 /** Nothing goes to the customer with these. */
 const givesNothing: readonly DecidableRemedy[] = ["isolate", "dispose"];
 

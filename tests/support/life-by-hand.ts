@@ -10,6 +10,7 @@ import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import type { PackToTry } from "@/seed/packs-to-try";
 import { runClockAhead } from "./browser";
 import { demoStory, noticedOn, toldOn } from "./demo-story";
+import { refusedToOthers } from "./send-as-others";
 import { type Answer, formWith, moveForm, sendForm, unfold } from "./send-form";
 
 // A return taken through the pages by the people whose turn it is, each form filled by the names of its fields and sent
@@ -28,6 +29,22 @@ export async function makeMove(
   await page.goto(pageOf(page, reference));
   expect(await sendForm(moveForm(page, move), answers), `${move} of ${reference}`).toBeNull();
 }
+
+/** A move that others try first with the same words: none of them gets it done, and then whoever may does. */
+export async function onlyBy(
+  page: Page,
+  others: readonly Page[],
+  reference: string,
+  move: string,
+  answers: Readonly<Record<string, Answer>> = {},
+) {
+  await page.goto(pageOf(page, reference));
+  const answer = await refusedToOthers(page, others, () => sendForm(moveForm(page, move), answers));
+  expect(answer, `${move} of ${reference}`).toBeNull();
+}
+
+/** The words stamped on a page: where a return stands, and how it is to be handled. */
+export const stamps = (page: Page) => page.locator("main .stamped").allInnerTexts();
 
 /** Sends the form with this button, on a page of the return or any other. */
 export async function send(

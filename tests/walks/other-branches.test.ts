@@ -12,7 +12,7 @@ import {
   declareClass,
   lodgeFor,
   makeAnotherReady,
-  makeMove,
+  onlyBy,
   packAndHandOver,
   packForDealer,
   proposeAs,
@@ -21,10 +21,10 @@ import {
   refusalFields,
   send,
   showNotices,
+  stamps,
   testAll,
 } from "@/tests/support/life-by-hand";
-import { refusedToOthers } from "@/tests/support/send-as-others";
-import { type Answer, moveForm, sendForm } from "@/tests/support/send-form";
+import { type Answer, moveForm } from "@/tests/support/send-form";
 
 // The branches of a return's life that lead away from the straight road, each walked in the browser, and at the end a count:
 // every move of the table was made by hand, or by the program where only the program makes it.
@@ -54,14 +54,7 @@ interface Step {
 }
 
 async function step(reference: string, { by, name, answers = {}, notBy = [] }: Step): Promise<void> {
-  if (notBy.length === 0) await makeMove(by, reference, name, answers);
-  else {
-    await by.goto(
-      new URL(by.url()).pathname.startsWith("/dealer") ? `/dealer/returns/${reference}` : `/bench/${reference}`,
-    );
-    const refusal = await refusedToOthers(by, notBy, () => sendForm(moveForm(by, name), answers));
-    expect(refusal, `${name} of ${reference}`).toBeNull();
-  }
+  await onlyBy(by, notBy, reference, name, answers);
   made.add(name);
 }
 
@@ -79,7 +72,6 @@ async function madeByTime(page: Page, reference: string, name: MoveName, words: 
   made.add(name);
 }
 
-const stamps = (page: Page) => page.locator("main .stamped").allInnerTexts();
 const today = () => civilDateAt(new Date(), "UTC");
 const why = (reason: string) => ({ reason });
 

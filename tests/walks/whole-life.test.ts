@@ -8,12 +8,14 @@ import {
   lodgeFor,
   makeAnotherReady,
   makeMove,
+  onlyBy,
   packAndHandOver,
   packForDealer,
   proposeAs,
   receiveAndWatch,
   send,
   showNotices,
+  stamps,
   testAll,
 } from "@/tests/support/life-by-hand";
 import { refusedToOthers } from "@/tests/support/send-as-others";
@@ -46,17 +48,6 @@ async function everybody() {
     otherDealer: await browser.openAs(people.otherDealer),
   };
 }
-
-/** A move that others try first with the same words: none of them gets it done, and then whoever may does. */
-async function onlyBy(page: Page, others: readonly Page[], reference: string, move: string, answers = {}) {
-  await page.goto(
-    new URL(page.url()).pathname.startsWith("/dealer") ? `/dealer/returns/${reference}` : `/bench/${reference}`,
-  );
-  const answer = await refusedToOthers(page, others, () => sendForm(moveForm(page, move), answers));
-  expect(answer, `${move} of ${reference}`).toBeNull();
-}
-
-const stamps = (page: Page) => page.locator("main .stamped").allInnerTexts();
 
 test("a repair is walked by hand from the telephone to closed, each step by the right people only", async () => {
   const { dealer, technician, second, lead, manager, finance, otherDealer } = await everybody();

@@ -4,6 +4,7 @@ import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { normal95 } from "@/lib/diagnosis/group-dot";
 import { leaksUnderDraws } from "@/lib/diagnosis/leak-under-draw";
 import { type KnownLoss, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
+import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { leakSigmas, mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
@@ -24,7 +25,7 @@ interface Demands {
 }
 
 /** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others, and where its commands were logged it is out of question. */
-export function selfDischarge(evidence: Evidence): Finding[] {
+export const selfDischarge = oncePerEvidence((evidence): readonly Finding[] => {
   const { driftMillivoltPerDay, shortDriftMillivoltPerDay, driftPercentPerDay } = evidence.settings.verdict;
   const long = { limit: driftMillivoltPerDay, sigmas: leakSigmas, leastPercent: 0, belief: 0.75 };
   const short = { limit: shortDriftMillivoltPerDay, sigmas: shortSigmas, leastPercent: 0, belief: 0.6 };
@@ -43,7 +44,7 @@ export function selfDischarge(evidence: Evidence): Finding[] {
   for (const finding of underDraws(evidence))
     if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
   return found;
-}
+});
 
 /** A leak through a rest in which a current emptied or filled all groups: what no size of the group explains. */
 function underDraws(evidence: Evidence): Finding[] {

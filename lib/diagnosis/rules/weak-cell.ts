@@ -2,6 +2,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { soundProbes } from "@/lib/diagnosis/heat-spread";
+import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { unlikePatterns } from "@/lib/diagnosis/unlike-pattern";
 import { falls } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inMillivolt, namedGroups } from "@/lib/diagnosis/wording";
@@ -52,7 +53,7 @@ interface FittedShortfall {
 }
 
 /** Fit over the whole log: needs no rest, but a sweep of charge. Groups it has weak, whatever two rests say of them. */
-function fittedShortfalls(evidence: Evidence): FittedShortfall[] {
+const fittedShortfalls = oncePerEvidence((evidence): readonly FittedShortfall[] => {
   const { states, charge, curve, settings } = evidence;
   if (states === null || charge === null || curve === null) return [];
   const sweptPercent = charge.window[1] - charge.window[0];
@@ -68,7 +69,7 @@ function fittedShortfalls(evidence: Evidence): FittedShortfall[] {
     const { group, excess, z } = one;
     return [{ group, ratio, error: error * ratio, excess, z, sweptPercent, rest: restRatio(evidence, group) }];
   });
-}
+});
 
 /** Two rests say that the group is not weak, and further from the fit than the errors of both explain. */
 function isContradicted({ ratio, error, rest }: FittedShortfall, limit: number): boolean {

@@ -51,7 +51,7 @@ export class Promised implements fc.AsyncCommand<Belief, Real> {
 }
 
 /** What is done with a reversal that was claimed; it goes the way of any line. */
-export const reversalSteps = ["check-reversal", "approve-reversal", "refuse-reversal"] as const;
+const reversalSteps = ["check-reversal", "approve-reversal", "refuse-reversal"] as const;
 export const moneySteps = ["claim", "check", "approve", "refuse", "reverse", "close", "pay", "pay-otherwise"] as const;
 
 /** Somebody claims money for the return, moves the line on, closes a statement over it, pays it. */

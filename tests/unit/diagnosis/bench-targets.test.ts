@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { bareFinding } from "@/tests/support/bare-finding";
 import type { Verdict } from "../../bench/diagnosis/judge-trial";
 import { targetsOf } from "../../bench/diagnosis/targets";
 
@@ -36,20 +37,12 @@ test("one weak cell of twenty missed reaches its target, two do not; one acute e
 });
 
 test("an alarm on one of ninety-nine healthy packs is one too many, and so is an acute file called sound", () => {
-  const finding = {
-    groups: [],
-    confidence: 0.9,
-    safetyClass: "C",
-    evidenceFor: [],
-    evidenceAgainst: [],
-    nextTest: "",
-  } as const;
   const healthy = { ...verdict, healthyUse: "long storage" as const };
-  const alarmed = { ...healthy, falseFindings: [{ ...finding, fault: "main-lead" as const }] };
+  const alarmed = { ...healthy, falseFindings: [{ ...bareFinding, fault: "main-lead" as const }] };
   expect(missed([alarmed, ...Array.from({ length: 98 }, () => healthy)])).toEqual([
     "alarms on healthy packs, at most 0.01",
   ]);
   expect(missed([alarmed, ...Array.from({ length: 99 }, () => healthy)])).toEqual([]);
-  const sound = { ...withFault("acute-event", true), findings: [{ ...finding, fault: "no-fault-found" as const }] };
+  const sound = { ...withFault("acute-event", true), findings: [{ ...bareFinding, fault: "no-fault-found" as const }] };
   expect(missed([sound])).toEqual(['acute files called "no fault found", never']);
 });

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { bareFinding } from "@/tests/support/bare-finding";
 import { failsHardFile, hardKinds, makeHardTrial } from "../../bench/diagnosis/hard-files";
 import { judgeTrial } from "../../bench/diagnosis/judge-trial";
 
@@ -14,18 +15,9 @@ test.each(hardKinds.map((kind, place) => [kind, place] as const))(
 
 test("a verdict that calls a pack with a live case sound fails, and so does one that accuses a sound pack", () => {
   const verdict = judgeTrial(makeHardTrial(4, 2).trial);
-  const sound = {
-    fault: "no-fault-found",
-    groups: [],
-    confidence: 0.9,
-    safetyClass: "C",
-    evidenceFor: [],
-    evidenceAgainst: [],
-    nextTest: "",
-  } as const;
-  expect(failsHardFile(makeHardTrial(4, 0), { ...verdict, findings: [sound] })).toBe(true);
-  const acute = { ...verdict, findings: [{ ...sound, fault: "acute-event" as const }] };
+  expect(failsHardFile(makeHardTrial(4, 0), { ...verdict, findings: [bareFinding] })).toBe(true);
+  const acute = { ...verdict, findings: [{ ...bareFinding, fault: "acute-event" as const }] };
   expect(failsHardFile(makeHardTrial(4, 8), acute)).toBe(true);
-  const accusing = { ...verdict, falseFindings: [{ ...sound, fault: "main-lead" as const }] };
+  const accusing = { ...verdict, falseFindings: [{ ...bareFinding, fault: "main-lead" as const }] };
   expect(failsHardFile(makeHardTrial(4, 2), accusing)).toBe(true);
 });

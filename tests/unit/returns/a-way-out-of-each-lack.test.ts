@@ -4,7 +4,6 @@ import { roles } from "@/lib/access/actor";
 import { afterDecision, undecided } from "@/lib/returns/case-stages";
 import { custodyPlaces } from "@/lib/returns/custody-track";
 import { type DecidableRemedy, decidableRemedies } from "@/lib/returns/decision.schema";
-import type { MoveName } from "@/lib/returns/move-names";
 import type { MoveRefusal } from "@/lib/returns/move-refusal";
 import { ownSteps } from "@/lib/returns/next-steps";
 import { whyOldPackStays } from "@/lib/returns/old-pack";
@@ -13,6 +12,7 @@ import type { ReturnStatus } from "@/lib/returns/return-status";
 import { type AuthorisationFacts, sendingState } from "@/lib/transport/authorisation";
 import { actorOf } from "./any-actor";
 import { standing } from "./any-standing";
+import { leadsNowhere } from "./leads-nowhere";
 
 // The known facts one by one as they can be, instead of a stand-in in which everything is done: each refusal that they make
 // must leave somebody a step, or a page on which the fact itself is mended.
@@ -38,18 +38,6 @@ const lacks: readonly Partial<KnownFacts>[] = [
   { remedyDelivered: false },
   { loanIsOut: true },
   { moneySettled: false },
-];
-
-/** Steps after which a return stands where it stood, or that drop it. */
-const leadsNowhere: readonly MoveName[] = [
-  "take-over",
-  "ask",
-  "prove-sale",
-  "add-readings",
-  "remind",
-  "confirm-help",
-  "object",
-  "withdraw",
 ];
 
 /** Where the others are mended, outside the page of a return of the bench. */

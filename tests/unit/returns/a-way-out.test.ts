@@ -13,18 +13,8 @@ import { safetyStates } from "@/lib/returns/safety-track";
 import { isUnitOut, moveUnit, nextUnitPlaces } from "@/lib/returns/unit-place";
 import { actorOf } from "./any-actor";
 import { fullPast, repair, standing } from "./any-standing";
+import { leadsNowhere } from "./leads-nowhere";
 
-/** Moves after which a return stands where it stood, or that drop it, or to which nobody can be held. */
-const leadsNowhere: readonly MoveName[] = [
-  "take-over",
-  "ask",
-  "prove-sale",
-  "add-readings",
-  "remind",
-  "confirm-help",
-  "object",
-  "withdraw",
-];
 /** Nobody hands over a pack that is in nobody's reach. */
 const gone: readonly string[] = ["missing", "supplier", "recycler"];
 

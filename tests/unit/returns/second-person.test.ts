@@ -1,9 +1,11 @@
 import { expect, test } from "vitest";
 import type { Decision } from "@/lib/returns/decision.schema";
-import { nothingGiven } from "@/lib/returns/given-before";
+import type { GivenBefore } from "@/lib/returns/given-before";
 import { settingsOn } from "@/lib/returns/return-settings.schema";
 import { whySecondPerson } from "@/lib/returns/second-person";
 import { repair, settings } from "./any-standing";
+
+const nothingGiven: GivenBefore = { moneyIn: null, unitSerial: null };
 
 const covered = (suggested: string | null) => ({
   suggested,

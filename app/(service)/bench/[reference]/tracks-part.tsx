@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { PlaceForm } from "@/app/_components/place-form";
 import { TrackForm } from "@/app/_components/track-form";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
@@ -14,7 +15,6 @@ export function TracksPart({ actor, page }: { actor: Actor; page: BenchReturn })
   const { reference, next } = page;
   const { safety, custody, hold } = next;
   const flags = next.safetyChoices.map((value) => ({ value, label: safetyWords[value] }));
-  const ways = custody.ways.map((value) => ({ value, label: custodyWords[value] }));
   return (
     <BenchSection title="The pack: safety and place">
       <p>
@@ -34,17 +34,9 @@ export function TracksPart({ actor, page }: { actor: Actor; page: BenchReturn })
           />
         </Folded>
       )}
-      {ways.length === 0 ? null : (
+      {custody.ways.length === 0 ? null : (
         <Folded title="Record where it is now">
-          <TrackForm
-            track="custody"
-            reference={reference}
-            version={custody.version}
-            label="Where is it now?"
-            button="Record the place"
-            choices={ways}
-            action={trackAction}
-          />
+          <PlaceForm reference={reference} custody={custody} action={trackAction} />
         </Folded>
       )}
       {mayComeIn(custody.place) && may(actor, "receive-pack") ? (

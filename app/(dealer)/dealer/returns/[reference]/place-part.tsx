@@ -1,12 +1,10 @@
-import { TrackForm } from "@/app/_components/track-form";
+import { PlaceForm } from "@/app/_components/place-form";
 import { type CustodyPlace, custodyWords } from "@/lib/returns/custody-track";
-
-type TrackAction = React.ComponentProps<typeof TrackForm>["action"];
 
 interface PlacePartProps {
   readonly reference: string;
   readonly custody: { readonly place: CustodyPlace; readonly version: number; readonly ways: readonly CustodyPlace[] };
-  readonly action: TrackAction;
+  readonly action: React.ComponentProps<typeof PlaceForm>["action"];
 }
 
 /** Where a dealer says that the pack is somewhere else than on record, without anything being sent on its way. */
@@ -20,15 +18,7 @@ export function PlacePart({ reference, custody, action }: PlacePartProps) {
           On record: {custodyWords[custody.place].toLowerCase()}. Say so here if the carrier gave it back, a missing
           pack turned up, or it went to its customer or came from there. This sends nothing on its way.
         </p>
-        <TrackForm
-          track="custody"
-          reference={reference}
-          version={custody.version}
-          label="Where is it now?"
-          button="Record the place"
-          choices={custody.ways.map((value) => ({ value, label: custodyWords[value] }))}
-          action={action}
-        />
+        <PlaceForm reference={reference} custody={custody} action={action} />
       </div>
     </details>
   );

@@ -1,0 +1,13 @@
+import type { MoveName } from "@/lib/returns/move-names";
+
+/** Moves after which a return stands where it stood, or that drop it, or to which nobody can be held. */
+export const leadsNowhere: readonly MoveName[] = [
+  "take-over",
+  "ask",
+  "prove-sale",
+  "add-readings",
+  "remind",
+  "confirm-help",
+  "object",
+  "withdraw",
+];
