@@ -3,6 +3,7 @@ import { judgeHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
 import { type NotSeen, notSeen, watched } from "@/lib/diagnosis/not-seen";
+import { ownCounter } from "@/lib/diagnosis/own-counter";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
 import { contradictedCapacities, whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
@@ -11,7 +12,6 @@ import { scatteredHeat, watchedSwitches } from "@/lib/diagnosis/watched-switches
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 import { isBrief } from "@/lib/readings/measure/abuse-events";
-import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { leapsAtEnd } from "@/lib/readings/measure/leap-at-end";
 
@@ -197,8 +197,8 @@ function doubtfulCurrent({ survey, curve, settings, directionKnown }: Evidence):
 }
 
 /** A counter that counts something else than cycles says nothing of the pack's age. */
-function doubtfulCycles({ survey, model, summary }: Evidence): string[] {
-  const counted = countedCycles(survey, model, summary.builtUnixS ?? null);
+function doubtfulCycles(evidence: Evidence): string[] {
+  const counted = ownCounter(evidence);
   return counted === null || counted.doubt === null
     ? []
     : [`The pack's own counter says ${Number(counted.cycles.toFixed(2))} cycles, ${counted.doubt}: it is left out.`];

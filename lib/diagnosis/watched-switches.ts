@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
+import { switchWarming } from "@/lib/diagnosis/switch-warming";
 import { counted, inDigits } from "@/lib/diagnosis/wording";
 import { switchHeat, switchHeatInAll } from "@/lib/readings/measure/switch-heat";
-import { switchHeating } from "@/lib/readings/measure/switch-heating";
 
 /** Standard errors by which the heating must have grown. Engineering default. */
 const heatingSigmas = 2;
@@ -22,16 +22,13 @@ export function scatteredHeat({ survey, settings }: Evidence): { missing: string
 }
 
 /** Switches warmer than usual, short of a fault, and switches that warm more at the end of the log than at its start. */
-export function watchedSwitches({ survey, settings, probeFaults }: Evidence): string[] {
+export function watchedSwitches(evidence: Evidence): string[] {
+  const { survey, settings } = evidence;
   const { switchWatchC, switchFaultC, switchHotRows, switchHeatingGrowthPercent } = settings.verdict;
   const heat = switchHeat(survey, settings.acute, switchWatchC, switchHotRows);
   const isFault = switchHeat(survey, settings.acute, switchFaultC, switchHotRows) !== null;
   const warm = heat === null || isFault ? [] : [`Watch the switches: they reached ${inDigits(heat.highestC, 0)} degC.`];
-  const sound = survey.log.temperatures.filter(({ name }) => !probeFaults.some(({ probe }) => probe === name));
-  const heating = switchHeating(
-    survey,
-    sound.map(({ valuesC }) => valuesC),
-  );
+  const { heating } = switchWarming(evidence);
   const [first, second] = heating?.halves ?? [0, 0];
   const growth = first > 0 ? (second / first - 1) * 100 : 0;
   const doubt = heating === null ? Number.POSITIVE_INFINITY : (200 * heating.error) / heating.kelvinPer1000A2;

@@ -1,9 +1,9 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { lackingCurrent } from "@/lib/diagnosis/missing-current";
+import { ownCounter } from "@/lib/diagnosis/own-counter";
 import { healthBand, stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
-import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
 
@@ -49,9 +49,9 @@ function foundCapacity({
 function health(evidence: Evidence): Measurement[] {
   const found = foundCapacity(evidence);
   if (found === null) return [];
-  const { model, survey } = evidence;
+  const { model } = evidence;
   const rated = model.ratedCapacityAh;
-  const counted = countedCycles(survey, model, evidence.summary.builtUnixS ?? null);
+  const counted = ownCounter(evidence);
   const cycles = counted === null || counted.doubt !== null ? null : counted.cycles;
   const { share } = stateOfHealth({ ...found, builtAh: rated, cycles, cyclesTo80Percent: model.cyclesTo80Percent });
   const band = cycles === null ? null : healthBand(cycles, model.cyclesTo80Percent);

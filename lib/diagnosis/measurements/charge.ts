@@ -2,7 +2,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
-import { roundingOf } from "@/lib/readings/measure/resolution";
+import { roundingOfStep } from "@/lib/readings/measure/resolution";
 
 /** Capacity, charge offsets and spreads. */
 export function chargeMeasurements(evidence: Evidence): Measurement[] {
@@ -68,7 +68,7 @@ function fitted(evidence: Evidence): Measurement[] {
 
 function spreads(evidence: Evidence): Measurement[] {
   // Of two medians of rounded readings; what channels differ by is part of the spread.
-  const uncertainty = 1000 * Math.SQRT2 * (median(evidence.survey.log.cellVoltagesV.map(roundingOf)) ?? Number.NaN);
+  const uncertainty = 1000 * Math.SQRT2 * (median(evidence.survey.resolutionV.map(roundingOfStep)) ?? Number.NaN);
   return evidence.spreads.map((spread) => ({
     name: `spread ${spread.situation}`.replaceAll(" ", "-"),
     group: null,

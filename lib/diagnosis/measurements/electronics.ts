@@ -1,22 +1,18 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { switchWarming } from "@/lib/diagnosis/switch-warming";
 import { counted, inDigits } from "@/lib/diagnosis/wording";
 import { balancingDrops } from "@/lib/readings/measure/balancing-drop";
-import { switchHeating } from "@/lib/readings/measure/switch-heating";
 
 /** The power stage and the balancing leads. */
 export function electronicsMeasurements(evidence: Evidence): Measurement[] {
   return [...heating(evidence), ...leads(evidence)];
 }
 
-function heating({ survey, probeFaults }: Evidence): Measurement[] {
-  const sound = survey.log.temperatures.filter(({ name }) => !probeFaults.some(({ probe }) => probe === name));
-  const found = switchHeating(
-    survey,
-    sound.map(({ valuesC }) => valuesC),
-  );
+function heating(evidence: Evidence): Measurement[] {
+  const { heating: found, probes } = switchWarming(evidence);
   if (found === null) return [];
-  const conditions = `${counted(found.rows, "row")}, load up to ${inDigits(found.largestA, 0)} A over a minute, against the median of ${sound.length} probes`;
+  const conditions = `${counted(found.rows, "row")}, load up to ${inDigits(found.largestA, 0)} A over a minute, against the median of ${probes} probes`;
   const rise: Measurement = {
     name: "switch-heating",
     group: null,

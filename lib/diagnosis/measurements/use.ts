@@ -2,9 +2,9 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { soundProbes } from "@/lib/diagnosis/heat-spread";
 import { lackingCurrent } from "@/lib/diagnosis/missing-current";
+import { ownCounter } from "@/lib/diagnosis/own-counter";
 import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { AbuseEvents } from "@/lib/readings/measure/abuse-events";
-import { countedCycles } from "@/lib/readings/measure/believable-cycles";
 import { equivalentFullCycles } from "@/lib/readings/measure/equivalent-full-cycles";
 import { harmfulUse } from "@/lib/readings/measure/harmful-use";
 import { median } from "@/lib/readings/measure/median";
@@ -93,8 +93,8 @@ function harmful(evidence: Evidence): Measurement[] {
 }
 
 /** The counter as the file carries it: some monitors count starts, so it is no more than what the pack says of itself. */
-function cyclesLogged({ survey, model, summary }: Evidence): Measurement[] {
-  const counted = countedCycles(survey, model, summary.builtUnixS ?? null);
+function cyclesLogged(evidence: Evidence): Measurement[] {
+  const counted = ownCounter(evidence);
   if (counted === null || counted.doubt !== null) return [];
   const method = "last value of the pack's own counter";
   return [

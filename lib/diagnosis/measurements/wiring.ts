@@ -3,13 +3,13 @@ import type { Measurement } from "@/lib/diagnosis/finding";
 import { counted } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
-import { roundingOf } from "@/lib/readings/measure/resolution";
+import { roundingOfStep } from "@/lib/readings/measure/resolution";
 
 /** Pack voltage against the sum of the groups, taps, and frames that came in short. */
 export function wiringMeasurements(evidence: Evidence): Measurement[] {
   const { survey, sum, taps } = evidence;
   const found: Measurement[] = [];
-  const roundingOfGroups = median(survey.log.cellVoltagesV.map(roundingOf)) ?? Number.NaN;
+  const roundingOfGroups = median(survey.resolutionV.map(roundingOfStep)) ?? Number.NaN;
   if (sum.outcome === "measured") {
     const conditions = `${sum.pieces.length} parts of the log; judge its change, not its value`;
     found.push(

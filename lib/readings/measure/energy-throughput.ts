@@ -1,5 +1,5 @@
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
-import { gapLimitS, silenceLimitS } from "@/lib/readings/time-gaps";
+import { silenceLimitS } from "@/lib/readings/time-gaps";
 
 export interface EnergyThroughput {
   readonly chargedWh: number;
@@ -17,14 +17,13 @@ const coarse = 0.5;
  * Energy through the terminals, Wh: trapezoid of V · I over the usable intervals; gaps are not bridged, rows that lack one of
  * the two are where no more than one or two do. `null` where no row has both a voltage and a current.
  */
-export function energyThroughput({ log, sumV }: RowSurvey): EnergyThroughput | null {
+export function energyThroughput({ log, sumV, gapS }: RowSurvey): EnergyThroughput | null {
   const packLogged = log.packVoltageV.some((volt) => volt > 0);
   const volts = packLogged ? log.packVoltageV : sumV;
   let chargedJ = 0;
   let dischargedJ = 0;
   let coarseJ = 0;
   let counted = 0;
-  const gapS = gapLimitS(log.timeS, log.segment);
   const silenceS = silenceLimitS(log.timeS, log.currentA, log.segment, gapS);
   let last = -1;
   for (let row = 0; row < log.rows; row += 1) {

@@ -31,14 +31,19 @@ export function harmfulUse(
   for (let row = 0; row < log.rows; row += 1) {
     const seconds = intervalS[row] ?? 0;
     if (!(seconds > 0)) continue;
-    const here = probes.map((probe) => probe[row] ?? Number.NaN).filter(Number.isFinite);
-    if (here.length === 0) continue;
+    let coldestC = Number.POSITIVE_INFINITY;
+    let hottestC = Number.NEGATIVE_INFINITY;
+    for (const probe of probes) {
+      const warm = probe[row] ?? Number.NaN;
+      if (warm < coldestC) coldestC = warm;
+      if (warm > hottestC) hottestC = warm;
+    }
     const current = log.currentA[row] ?? Number.NaN;
-    if (current > 0 && Math.min(...here) < limits.chargeMinTemperatureC) coldChargeAh += (current * seconds) / 3600;
+    if (current > 0 && coldestC < limits.chargeMinTemperatureC) coldChargeAh += (current * seconds) / 3600;
     const full =
       (log.socPercent?.[row] ?? Number.NaN) >= limits.fullPercent ||
       ((restingS[row] ?? -1) >= 0 && (referenceV[row] ?? Number.NaN) >= limits.fullV);
-    if (full && Math.max(...here) > limits.hotC) hotAndFullS += seconds;
+    if (full && hottestC > limits.hotC) hotAndFullS += seconds;
   }
   return { coldChargeAh, hotAndFullS };
 }

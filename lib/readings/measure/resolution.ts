@@ -23,5 +23,10 @@ export function columnResolution(column: Float64Array): number {
 
 /** Standard uncertainty of one reading from its resolution alone: a step over the root of twelve (JCGM 100:2008, 4.3.7). */
 export function roundingOf(column: Float64Array): number {
-  return columnResolution(column) / Math.sqrt(12);
+  return roundingOfStep(columnResolution(column));
+}
+
+/** The same where the resolution is known. */
+export function roundingOfStep(resolution: number): number {
+  return resolution / Math.sqrt(12);
 }

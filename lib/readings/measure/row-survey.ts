@@ -26,6 +26,8 @@ export interface RowSurvey {
   /** s since the row before; 0 for the first row, a repeated time, a gap or another clock segment. */
   readonly intervalS: Float64Array;
   readonly medianIntervalS: number;
+  /** s. Longest step from row to row over which anything may be integrated. */
+  readonly gapS: number;
   /** Median of the plausible groups, V; NaN where fewer than half of them are plausible. */
   readonly referenceV: Float64Array;
   /** Sum of the groups, V; NaN unless all are plausible. */
@@ -52,7 +54,7 @@ export interface RowSurvey {
 
 /** One pass over the rows and one over the groups; O(rows · groups). */
 export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = defaultMeasureGates): RowSurvey {
-  const { gapS, ...intervals } = usableIntervals(log);
+  const intervals = usableIntervals(log);
   const reference = readPlausibleRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV);
   const restCurrentA = restCurrent(log.currentA, gates.restCurrentPerHour * ratedCapacityAh);
   return {
@@ -64,7 +66,7 @@ export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = def
     ...reference,
     resolutionV: Float64Array.from(log.cellVoltagesV, columnResolution),
     restCurrentA,
-    ...followCharge(log, { ...intervals, gapS }, reference.referenceV, restCurrentA, gates.parkedChangeV),
+    ...followCharge(log, intervals, reference.referenceV, restCurrentA, gates.parkedChangeV),
     standingDraws: [],
   };
 }
