@@ -41,7 +41,8 @@ const fewRows = 60;
  */
 export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance): Coverage {
   const { survey, model, settings, summary } = evidence;
-  const missing: string[] = [...leapsOfProbes(evidence)];
+  const leaps = leapsOfProbes(evidence);
+  const missing: string[] = sentences(leaps);
   if (survey.groups === 0) missing.push("The file holds no group voltages: no group can be judged.");
   const misfit =
     survey.groups > 0 && survey.groups !== model.groups
@@ -58,7 +59,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const unanswered = questions.flatMap(({ unseen }) => unseen);
   const leaking = new Set(selfDischarge(evidence).flatMap(({ groups }) => groups));
   const falling = watched(evidence, leaking);
-  const unseen = [...falling, ...unanswered, ...notSeen(evidence, leaking)];
+  const unseen = [...leaps, ...falling, ...unanswered, ...notSeen(evidence, leaking)];
   missing.push(...sentences(falling));
   const answered = questions.flatMap(({ judged }) => (judged === null ? [] : [judged]));
   const cellsOpen = ofCells.flatMap(({ judged, unseen: open }) => (judged === null ? sentences(open) : []));
@@ -103,17 +104,21 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   };
 }
 
-/** Too short for a sign of danger, and no file of a sound pack. */
-function leapsOfProbes({ survey, settings, probeFaults, switchProbe, acute }: Evidence): string[] {
+/** Too short for a sign of danger, and no file of a sound pack: whether it was an emergency the file does not show. */
+function leapsOfProbes({ survey, settings, probeFaults, switchProbe, acute }: Evidence): NotSeen[] {
   if (acute.length > 0) return [];
   const faulty = new Set([...probeFaults, ...(switchProbe === null ? [] : [switchProbe])].map(({ probe }) => probe));
   return leapsAtEnd(survey, settings.acute)
     .filter(({ where }) => !faulty.has(where))
-    .map(
-      ({ where, before, after, overS }) =>
-        `${where} goes from ${inDigits(before, 0)} to ${inDigits(after, 0)} degC in the last ${inTime(overS)} of the file: heat, or a sensor that jumps, and the file ends before it could show which. Measure the pack's warmth from a distance before anybody touches it; if it is hot, smokes or smells, keep away and call the fire service.`,
-    );
+    .map(({ where, before, after, overS }) => ({
+      fault: "acute-event",
+      because: `${where} goes from ${inDigits(before, 0)} to ${inDigits(after, 0)} degC in the last ${inTime(overS)} of the file: heat, or a sensor that jumps, and the file ends before it could show which. ${warmthFirst}`,
+      next: warmthFirst,
+    }));
 }
+
+const warmthFirst =
+  "Measure the pack's warmth from a distance before anybody touches it; if it is hot, smokes or smells, keep away and call the fire service.";
 
 const noDirection =
   "It is not known which way the current counts: charging and discharging cannot be told apart, so capacity, charger and switches are not judged. Say which way it counts when the file is sent, and it is judged anew.";

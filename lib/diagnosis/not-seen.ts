@@ -6,7 +6,7 @@ import { type Fall, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
 import { sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-drift";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
-import { sameThroughout } from "@/lib/readings/measure/switch-heat";
+import { measuresNothing } from "@/lib/readings/measure/switch-heat";
 import type { Symptom } from "@/lib/returns/symptoms";
 
 /**
@@ -196,14 +196,16 @@ function ofSwitches({ survey, sum }: Evidence): NotSeen[] {
 /** A column that never changes though the pack was under load measures nothing: no finding, and nothing seen either. */
 function ofSwitchHeat({ survey, model, settings, largestLoadA }: Evidence): NotSeen[] {
   const { switchFaultC, loadShare } = settings.verdict;
-  const reads = sameThroughout(survey.log.mosfetTemperatureC);
-  if (reads === null || (reads >= switchFaultC && reads <= settings.acute.switchNoTemperatureC)) return [];
+  const nothing = measuresNothing(survey.log.mosfetTemperatureC, settings.acute, settings.probe);
+  if (nothing === null) return [];
+  const { readsC: reads, throughout } = nothing;
+  if (reads >= switchFaultC && reads <= settings.acute.switchNoTemperatureC) return [];
   const isTemperature = reads <= settings.acute.switchNoTemperatureC && reads > settings.probe.openBelowC;
   if (isTemperature && largestLoadA < loadShare * model.continuousDischargeA) return [];
   return [
     {
       fault: "power-stage-fault",
-      because: `Heat of the switches cannot be seen here: their temperature reads ${inDigits(reads, 0)} degC in every row, so it seems that nothing measures it.`,
+      because: `Heat of the switches cannot be seen here: their temperature reads ${inDigits(reads, 0)} degC in ${throughout ? "every row" : "all but a few odd rows"}, so it seems that nothing measures it.`,
       next: "Look whether the board carries a temperature sensor at its switches; log it through a ride.",
     },
   ];

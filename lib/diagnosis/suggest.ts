@@ -45,6 +45,8 @@ export function suggest(
       },
     );
   }
+  const unclear = coverage.unseen.filter(({ fault }) => fault === "acute-event");
+  if (unclear.length > 0) return maybeHot(unclear, findings, missing);
   const leading = findings[0];
   if (leading === undefined) {
     const why =
@@ -115,6 +117,31 @@ function complaintNotSeen(leading: Finding, behind: readonly NotSeen[], missing:
     {
       plain: ["The readings could not have shown what was complained of.", plainRemedy["cannot-tell"]],
       wouldChange: [`A file that shows it would be judged anew: ${next}`],
+      missing,
+    },
+  );
+}
+
+/** The file ends before it shows whether the pack was hot: that comes before whatever else was found. */
+function maybeHot(unclear: readonly NotSeen[], findings: readonly Finding[], missing: readonly string[]): Suggestion {
+  const tests = [...new Set(unclear.map(({ next }) => next))];
+  return answer(
+    "cannot-tell",
+    [
+      ...unclear.map(({ because }) => because),
+      ...notToBeCharged(findings).reasons,
+      ...findings.filter(({ fault }) => fault !== "no-fault-found").map(alsoFound),
+      ...missing.filter((one) => !unclear.some(({ because }) => because === one)),
+      unsound,
+      ...tests.map((test) => `To be able to tell: ${test}`),
+    ],
+    {
+      plain: [
+        "The last readings are hot, and they do not show whether the pack was or a sensor is broken. Keep everybody away from it until its warmth was measured from a distance; if it is hot, smokes or smells, call the emergency services.",
+        "Do not charge it.",
+        plainRemedy["cannot-tell"],
+      ],
+      wouldChange: ["Its warmth, measured from a distance, and a file that goes on after these readings."],
       missing,
     },
   );

@@ -21,7 +21,7 @@ export interface MeasurementFaults {
   readonly switchProbe: ProbeFault | null;
   /** Groups whose readings are void: no verdict on their cells. */
   readonly doubtfulGroups: ReadonlySet<number>;
-  /** Readings of the probes that are not at fault, degC. */
+  /** Readings of the probes that are not at fault, degC; NaN from where one leapt to a heat that the file does not clear up. */
   readonly soundProbes: readonly Float64Array[];
 }
 
@@ -46,9 +46,8 @@ export function screenMeasurements(
   );
   const shifts = readingShifts(survey, sum, !sampledAtOtherMoments(resistance));
   // A probe that reads heat before it reads its rail, and ends there, may have been hot: it is not told for shorted.
-  const mayBeHot = new Set(
-    leapsAtEnd(survey, settings.acute).flatMap(({ where, passesHeat }) => (passesHeat ? [where] : [])),
-  );
+  const leaps = leapsAtEnd(survey, settings.acute);
+  const mayBeHot = new Set(leaps.flatMap(({ where, passesHeat }) => (passesHeat ? [where] : [])));
   const faultyProbes = probeFaults(survey, settings.probe).filter(
     ({ probe, kind }) => !(kind === "short" && mayBeHot.has(probe)),
   );
@@ -66,8 +65,13 @@ export function screenMeasurements(
     ]),
     soundProbes: survey.log.temperatures
       .filter((probe) => !faultyProbes.some((fault) => fault.probe === probe.name))
-      .map((probe) => probe.valuesC),
+      .map(({ name, valuesC }) => beforeLeap(valuesC, leaps.find(({ where }) => where === name)?.hotFromRow)),
   };
+}
+
+/** What a probe leapt to in the last rows is heat or a jump, and no use of the pack either way. */
+function beforeLeap(valuesC: Float64Array, hotFromRow: number | undefined): Float64Array {
+  return hotFromRow === undefined ? valuesC : valuesC.map((warm, row) => (row < hotFromRow ? warm : Number.NaN));
 }
 
 /** A tap that jumps and a tap that is wrong throughout: the same pair is reported once. */

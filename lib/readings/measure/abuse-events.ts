@@ -69,7 +69,13 @@ export function abuseEvents(
   const charging = (row: number) => current(row) > 0.02 * rated;
   const pulseS = Math.max(model.peakSeconds, survey.medianIntervalS);
   const events = [
-    ofGroups({ kind: "over-discharge", side: "below", limitV: low.overV, longerThanS: 1 }),
+    ofGroups({
+      kind: "over-discharge",
+      side: "below",
+      limitV: low.overV,
+      underLoad: { limitV: low.overUnderLoadV, fromA: gates.deepLoadPerHour * rated },
+      longerThanS: 1,
+    }),
     ofGroups({
       kind: "deep over-discharge",
       side: "below",
@@ -238,6 +244,8 @@ interface GroupLimit {
   readonly longerThanS: number;
   /** A. Time under a larger load does not count, time in which the logger slept through a rest does. */
   readonly calmA?: number;
+  /** V that counts instead under a larger load than that, in A. */
+  readonly underLoad?: { readonly limitV: number; readonly fromA: number };
   /** V from which one row counts that is borne out. */
   readonly aloneV?: number;
 }
@@ -246,7 +254,7 @@ function groupEvents(
   survey: RowSurvey,
   range: { readonly lowest: number; readonly highest: number },
   doubtful: ReadonlySet<number>,
-  { kind, side, limitV, longerThanS, calmA, aloneV }: GroupLimit,
+  { kind, side, limitV, longerThanS, calmA, underLoad, aloneV }: GroupLimit,
 ): AbuseEvents | null {
   const isBeyond = (volt: number, ofV: number) => (side === "below" ? volt < ofV : volt > ofV);
   if (!isBeyond(side === "below" ? range.lowest : range.highest, limitV)) return null;
@@ -256,8 +264,12 @@ function groupEvents(
   for (const [index, column] of survey.log.cellVoltagesV.entries()) {
     if (doubtful.has(index + 1)) continue;
     const level = (row: number) => column[row] ?? Number.NaN;
+    const limitOf = (row: number) =>
+      underLoad !== undefined && Math.abs(survey.log.currentA[row] ?? 0) > underLoad.fromA ? underLoad.limitV : limitV;
     const excess = (row: number) =>
-      level(row) >= low && level(row) <= high && isBeyond(level(row), limitV) ? Math.abs(level(row) - limitV) : -1;
+      level(row) >= low && level(row) <= high && isBeyond(level(row), limitOf(row))
+        ? Math.abs(level(row) - limitV)
+        : -1;
     const countsAlone = (row: number) =>
       aloneV !== undefined && isBeyond(level(row), aloneV) && isBorneOut(survey, index, row, side);
     const isCalm = (row: number) =>

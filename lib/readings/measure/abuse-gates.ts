@@ -12,8 +12,17 @@ export interface AbuseGates {
   readonly deepLoadPerHour: number;
   /** V. One reading below it counts, however short (from memory: copper is held to have dissolved). */
   readonly lethalV: number;
-  /** V. Charge limit from which cells are taken for layered oxide or cobalt, for which the figures above hold whatever the model's own limit. */
+  /**
+   * V. Charge limit from which cells are taken for layered oxide or cobalt, for which the figures above hold whatever the model's own
+   * limit, and the discharge limit under which they are not, whatever they are charged to: sodium-ion is used down to 1.5 V.
+   */
   readonly layeredFromV: number;
+  readonly layeredLeastV: number;
+  /** V under the model's own discharge limit: a load may sag so far below it where it ends, and a cell of another chemistry is over-discharged there. */
+  readonly overBelowLimitV: number;
+  /** V under the model's own discharge limit where a cell of another chemistry is deeply discharged, and past saving. */
+  readonly deepBelowLimitV: number;
+  readonly lethalBelowLimitV: number;
   /** V above the model's charge limit. */
   readonly overVoltageV: number;
   /** V above the model's charge limit from which even seconds count: 4.35 V for a cell charged to 4.2 V. */
@@ -37,20 +46,31 @@ export interface AbuseGates {
   readonly emptyS: number;
 }
 
-/** V under the model's own discharge limit where cells of that chemistry are over-discharged, deeply, and past saving. Engineering defaults. */
-const underLimitV = { over: 0.1, deep: 0.3, lethal: 0.5 };
+export interface DischargeLimits {
+  /** V of a group that is over-discharged, at rest and under a small load. */
+  readonly overV: number;
+  /** V of the same under a larger load: no higher than where the model's own limit would let a ride end. */
+  readonly overUnderLoadV: number;
+  readonly deepV: number;
+  readonly lethalV: number;
+}
 
 /**
- * V. The figures hold for layered oxide, told by its charge limit, and for whatever ends at 2.5 V and more; cells of another kind with a
+ * The figures hold for layered oxide, told by its limits, and for whatever ends at 2.5 V and more; cells of another kind with a
  * lower limit are used down to it, so theirs lie below it.
  */
-export function dischargeLimits({ cellMinV, cellMaxV }: Pick<PackModel, "cellMinV" | "cellMaxV">, gates: AbuseGates) {
-  if (cellMaxV >= gates.layeredFromV)
-    return { overV: gates.overDischargeV, deepV: gates.deepV, lethalV: gates.lethalV };
+export function dischargeLimits(
+  { cellMinV, cellMaxV }: Pick<PackModel, "cellMinV" | "cellMaxV">,
+  gates: AbuseGates,
+): DischargeLimits {
+  const overUnderLoadV = Math.min(gates.overDischargeV, cellMinV - gates.overBelowLimitV);
+  if (cellMaxV >= gates.layeredFromV && cellMinV >= gates.layeredLeastV)
+    return { overV: gates.overDischargeV, overUnderLoadV, deepV: gates.deepV, lethalV: gates.lethalV };
   return {
-    overV: Math.min(gates.overDischargeV, cellMinV - underLimitV.over),
-    deepV: Math.min(gates.deepV, cellMinV - underLimitV.deep),
-    lethalV: Math.min(gates.lethalV, cellMinV - underLimitV.lethal),
+    overV: overUnderLoadV,
+    overUnderLoadV,
+    deepV: Math.min(gates.deepV, cellMinV - gates.deepBelowLimitV),
+    lethalV: Math.min(gates.lethalV, cellMinV - gates.lethalBelowLimitV),
   };
 }
 
@@ -60,6 +80,10 @@ export const defaultAbuseGates: AbuseGates = {
   deepS: 3600,
   deepLoadPerHour: 0.1,
   layeredFromV: 4,
+  layeredLeastV: 2,
+  overBelowLimitV: 0.1,
+  deepBelowLimitV: 0.3,
+  lethalBelowLimitV: 0.5,
   lethalV: 1.5,
   overVoltageV: 0.05,
   criticalOverV: 0.15,

@@ -5,8 +5,9 @@ import { switchProbe } from "@/lib/readings/measure/switch-heat";
 
 /** A probe that leapt to a heat and still reads it where the log ends: nothing after it says whether it was warm. */
 export interface LeapAtEnd extends Pick<AcuteSign, "where" | "row" | "before" | "after" | "overS"> {
-  /** Readings that are hot in themselves, up to the last of the log. */
+  /** Readings that are hot in themselves, up to the last of the log, and the row of the first of them. */
   readonly hotReadings: number;
+  readonly hotFromRow: number;
   /** One of them stands below the rail of a shorted probe: a short circuit goes there at once. */
   readonly passesHeat: boolean;
 }
@@ -42,12 +43,14 @@ export function leapsAtEnd({ log, gates }: RowSurvey, acute: AcuteGates): LeapAt
     let hotReadings = 0;
     let passesHeat = false;
     let last = -1;
+    let hotFromRow = -1;
     for (let row = log.rows - 1; row >= 0 && before.length < readingsBefore; row -= 1) {
       const warm = valuesC[row] ?? Number.NaN;
       if (!(warm >= low && warm <= highest)) continue;
       if (last < 0) last = row;
       if (before.length === 0 && warm >= hotC) {
         hotReadings += 1;
+        hotFromRow = row;
         passesHeat ||= warm < railC;
       } else before.push(row);
     }
@@ -56,7 +59,9 @@ export function leapsAtEnd({ log, gates }: RowSurvey, acute: AcuteGates): LeapAt
     if (hotReadings === 0 || !(after - lowest >= acute.steepRiseK)) return [];
     const from = before.find((row) => (valuesC[row] ?? after) - lowest <= atFoot * (after - lowest)) ?? last;
     const overS = (log.timeS[last] ?? 0) - (log.timeS[from] ?? 0);
-    return [{ where, row: last, before: valuesC[from] ?? Number.NaN, after, overS, hotReadings, passesHeat }];
+    return [
+      { where, row: last, before: valuesC[from] ?? Number.NaN, after, overS, hotReadings, hotFromRow, passesHeat },
+    ];
   });
 }
 

@@ -103,29 +103,53 @@ function stretches(survey: RowSurvey, gates: HeatGates, limitC: number): Stretch
 /** K by which the pack's own probes must be warmer than a reading on the low rail. Engineering default. */
 const openApartK = 10;
 
-/** What a column reads in every row with a value; null where it ever changes, or holds none. A board without the probe logs such a one. */
-export function sameThroughout(column: Float64Array | null): number | null {
-  let first = Number.NaN;
+/** What the switches' column reads where it measures nothing: its usual value, and whether it is in every row. */
+export interface NothingMeasured {
+  readonly readsC: number;
+  readonly throughout: boolean;
+}
+
+/**
+ * A board without the probe writes one number in every row, or in all but a few odd ones; null where the column ever reads a believable
+ * temperature that moves, or holds no value.
+ */
+export function measuresNothing(
+  column: Float64Array | null,
+  acute: Pick<AcuteGates, "switchNoTemperatureC">,
+  gates: Pick<ProbeGates, "openBelowC" | "movingRows" | "movingValues">,
+): NothingMeasured | null {
+  const rowsOf = new Map<number, number>();
   for (const value of column ?? []) {
     if (!Number.isFinite(value)) continue;
-    if (Number.isNaN(first)) first = value;
-    else if (value !== first) return null;
+    rowsOf.set(value, (rowsOf.get(value) ?? 0) + 1);
+    // A column that measures takes many values: it is known for one long before its end.
+    if (rowsOf.size > valuesOfNoProbe) return null;
   }
-  return Number.isNaN(first) ? null : first;
+  const usual = [...rowsOf].toSorted(([, a], [, b]) => b - a)[0];
+  if (usual === undefined) return null;
+  const [readsC] = usual;
+  const believed = [...rowsOf].filter(([warm]) => warm > gates.openBelowC && warm <= acute.switchNoTemperatureC);
+  const others = believed.filter(([warm]) => warm !== readsC);
+  const moves =
+    believed.length >= gates.movingValues && others.reduce((sum, [, rows]) => sum + rows, 0) >= gates.movingRows;
+  return moves ? null : { readsC, throughout: rowsOf.size === 1 };
 }
+
+/** Different values beyond which a column measures something. Engineering default: odd rows of a board without a probe hold a few. */
+const valuesOfNoProbe = 16;
 
 /**
  * The probe on the switches reads what is no temperature: above what heat led up to, or on the low rail of an open input.
  * `rows` counts them all, however far apart. `null` where it does so in fewer rows than the gates ask for, and where it
- * never read anything else: a board that carries no such probe does so too.
+ * never measured anything: a board that carries no such probe does so too.
  */
 export function switchProbeFault(
   { log, intervalS }: RowSurvey,
   acute: Pick<AcuteGates, "leadsBeyondC" | "switchNoTemperatureC" | "noTemperatureC">,
-  gates: Pick<ProbeGates, "openBelowC" | "railRows">,
+  gates: Pick<ProbeGates, "openBelowC" | "railRows" | "movingRows" | "movingValues">,
 ): ProbeFault | null {
   const column = log.mosfetTemperatureC;
-  if (column === null || sameThroughout(column) !== null) return null;
+  if (column === null || measuresNothing(column, acute, gates) !== null) return null;
   const found = { short: { rows: 0, durationS: 0, readingC: 0 }, open: { rows: 0, durationS: 0, readingC: 0 } };
   let beforeC = Number.NaN;
   for (let row = 0; row < column.length; row += 1) {

@@ -22,6 +22,9 @@ export interface ProbeGates {
   readonly railRows: number;
   readonly railRun: number;
   readonly railShare: number;
+  /** Rows off its usual value, and different values, in which the probe on the switches must read a believable temperature: some boards write a number where they carry none. */
+  readonly movingRows: number;
+  readonly movingValues: number;
   /** s and K: no movement for so long while others move so much. */
   readonly stuckS: number;
   readonly stuckRangeK: number;
@@ -43,6 +46,8 @@ export const defaultProbeGates: ProbeGates = {
   railRows: 5,
   railRun: 3,
   railShare: 0.01,
+  movingRows: 10,
+  movingValues: 2,
   stuckS: 1800,
   stuckRangeK: 0.1,
   othersMoveK: 5,

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { expect, test } from "vitest";
 import { diagnose } from "@/lib/diagnosis/diagnose";
 import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
@@ -25,8 +26,8 @@ function judged(
       probe("Temperature T3", column(othersC)),
     ],
   });
-  const { findings, suggestion } = diagnose({ log, summary: summaryOf(log), model: plainModel });
-  return { first: findings[0], findings, remedy: suggestion.remedy, missing: suggestion.missing };
+  const { findings, suggestion, unseen } = diagnose({ log, summary: summaryOf(log), model: plainModel });
+  return { first: findings[0], findings, remedy: suggestion.remedy, missing: suggestion.missing, unseen };
 }
 
 const acute = { first: { fault: "acute-event", safetyClass: "A0" }, remedy: "isolate" };
@@ -154,4 +155,34 @@ test("a file that ends hot after a leap is never sound, however many hot rows th
   expect(byRefresh.missing[0]).toContain("call the fire service");
   const shorted = judged(evenTimes(rows, 1), endsWith(Array.from({ length: 12 }, () => 150)));
   expect(shorted.findings.map(({ fault }) => fault)).toEqual(["temperature-sensor"]);
+});
+
+/** How grave a verdict is: sound, damaged, perhaps hot and nobody can tell, an emergency. */
+function gravity({ findings, remedy, unseen }: ReturnType<typeof judged>): number {
+  if (findings.some(({ safetyClass }) => safetyClass === "A0")) return 3;
+  if (remedy === "cannot-tell" && unseen.some(({ fault }) => fault === "acute-event")) return 2;
+  return findings.every(({ fault }) => fault === "no-fault-found") ? 0 : 1;
+}
+
+test("a row that is as hot as the one before, or hotter, never makes a verdict less grave, whatever the sampling", () => {
+  const rows = 120;
+  const rises = fc.array(fc.constantFrom(0, 0.5, 2, 2, 4, 6), { minLength: 2, maxLength: 7 });
+  fc.assert(
+    fc.property(
+      fc.constantFrom(1, 5, 10, 30, 60),
+      fc.integer({ min: 80, max: 95 }),
+      rises,
+      (intervalS, first, more) => {
+        let before = 0;
+        const tail = more.map((_, at) => more.slice(0, at).reduce((sum, one) => sum + one, first));
+        for (let count = 1; count <= tail.length; count += 1) {
+          const end = tail.slice(0, count);
+          const now = gravity(judged(evenTimes(rows, intervalS), (row) => end[row - (rows - end.length)] ?? 24));
+          expect(now, `${intervalS} s: ${end.join(", ")}`).toBeGreaterThanOrEqual(Math.max(before, 2));
+          before = now;
+        }
+      },
+    ),
+    { seed: 12, numRuns: 12 },
+  );
 });

@@ -93,7 +93,7 @@ test("heat is said beside another fault of the switches", () => {
 
 test("a reading of 255 degC that no warmth led up to, or -40, among others is a probe at fault, and no pack is called sound over it", () => {
   for (const noC of [255, 210, -40]) {
-    const found = withSwitches((row) => (row % 50 === 0 ? noC : 40));
+    const found = withSwitches((row) => (row % 50 === 0 ? noC : 40 + (row % 3)));
     expect(found.findings.map(({ fault, safetyClass }) => [fault, safetyClass])).toEqual([["temperature-sensor", "B"]]);
     expect(found.findings[0]?.evidenceFor[0]).toContain("Switch temperature reads");
   }
@@ -110,6 +110,25 @@ test("a board that carries no probe at its switches writes one number in every r
       }),
     );
   }
+});
+
+test("a board without that probe is not accused for odd rows either: cut frames, its first row, or another number it writes", () => {
+  for (const [readC, oddRows, oddC] of [
+    [255, 1, 0],
+    [255, 1, 254],
+    [-40, 1, 0],
+    [255, 30, 0],
+    [0, 3, 255],
+  ] as const) {
+    const found = withSwitches((row) => (row % 200 === 0 && row < 200 * oddRows ? oddC : readC));
+    expect(named(found), `${readC} and ${oddC}`).toEqual(["no-fault-found"]);
+    expect(found.unseen.map(({ because }) => because).join(" ")).toContain(
+      `their temperature reads ${readC} degC in all but a few odd rows`,
+    );
+  }
+  // One that measured through the first half of the log and then gave way did carry it.
+  const gaveWay = withSwitches((row, log) => (row < log.rows / 2 ? 30 + (row % 3) : 255));
+  expect(named(gaveWay)).toEqual(["temperature-sensor"]);
 });
 
 test("switches that warm while nothing flows are an emergency", () => {

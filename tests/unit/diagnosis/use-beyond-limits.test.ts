@@ -142,6 +142,30 @@ test("how deep a discharge counts follows the chemistry, and the deep class asks
   // A layered oxide is over-discharged under 2.5 V, however low its model lets it go.
   expect(drained(2.45, 30, 2.5)).toMatchObject({ finding: { groups: [4] } });
   expect(drained(2.45, 30, 2.5, 0, 3.65).finding).toBeUndefined();
+  // A ride may end at the model's own limit: at C/2 its load takes a group some hundredths below it.
+  expect(drained(2.46, 15, 2.5, -20).finding).toBeUndefined();
+  expect(drained(2.38, 15, 2.5, -20)).toMatchObject({ finding: { groups: [4], safetyClass: "B" } });
+  expect(drained(2.46, 15, 2.8, -20)).toMatchObject({ finding: { groups: [4], safetyClass: "B" } });
+});
+
+test("sodium-ion, charged to 4 V and used down to 1.5 V, is not taken for a layered oxide", () => {
+  const drained = (volt: number, currentA: number) => {
+    const log = resting((one) => {
+      for (let group = 1; group <= 16; group += 1) read(one, group, 0, 90, volt + 0.003 * group);
+      one.packVoltageV.fill(16 * (volt + 0.0255), 0, 90);
+      for (let row = 0; row < 90; row += 1) one.currentA[row] = currentA * (1 + 0.01 * (row % 2));
+    });
+    const model = { ...plainModel, cellMinV: 1.5, cellMaxV: 4 };
+    return diagnose({ log, summary: summaryOf(log), model }).findings.find(({ fault }) => fault === "over-discharge");
+  };
+  for (const [volt, currentA] of [
+    [2.2, -20],
+    [1.8, -2],
+    [1.8, 0],
+  ] as const)
+    expect(drained(volt, currentA)).toBeUndefined();
+  expect(drained(1.15, -2)).toMatchObject({ safetyClass: "B" });
+  expect(drained(0.9, -2)).toMatchObject({ safetyClass: "A1" });
 });
 
 test("the first row of a slow log, or the first after a cut frame, with one group at 1.4 V counts only where the rows after bear it out", () => {
