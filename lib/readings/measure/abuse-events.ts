@@ -4,7 +4,7 @@ import { goesOn, isJoined } from "@/lib/readings/measure/joined-rows";
 import { isBorneOut } from "@/lib/readings/measure/lone-reading";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
-import { rangeOf } from "@/lib/readings/measure/value-range";
+import { extremeInRow, rangeOf } from "@/lib/readings/measure/value-range";
 
 export type AbuseKind =
   | "over-discharge"
@@ -52,8 +52,8 @@ export function abuseEvents(
 ): AbuseEvents[] {
   const rated = survey.ratedCapacityAh;
   const low = dischargeLimits(model, gates);
-  const coldest = (row: number) => extreme(probes, row, Math.min, survey.gates.temperaturePlausibleC);
-  const warmest = (row: number) => extreme(probes, row, Math.max, survey.gates.temperaturePlausibleC);
+  const coldest = (row: number) => extremeInRow(probes, row, Math.min, survey.gates.temperaturePlausibleC);
+  const warmest = (row: number) => extremeInRow(probes, row, Math.max, survey.gates.temperaturePlausibleC);
   // One probe of three that alone is hot may be at fault; a cell plates where it is coldest, so the coldest sound probe counts.
   const typicalHeat = (row: number) =>
     probes.length < 3 ? warmest(row) : (median(probes.map((probe) => probe[row] ?? Number.NaN)) ?? Number.NaN);
@@ -175,20 +175,6 @@ function storedEmpty(survey: RowSurvey, gates: AbuseGates, emptyBelowV: number):
     unit: "days",
     restRows: 0,
   };
-}
-
-function extreme(
-  columns: readonly Float64Array[],
-  row: number,
-  pick: (a: number, b: number) => number,
-  plausible: readonly [number, number],
-) {
-  let found = Number.NaN;
-  for (const column of columns) {
-    const warm = column[row] ?? Number.NaN;
-    if (warm >= plausible[0] && warm <= plausible[1]) found = Number.isNaN(found) ? warm : pick(found, warm);
-  }
-  return found;
 }
 
 /** Runs of rows in which `excess` is positive and that last longer than `longerThanS`, or hold a row that counts alone. */

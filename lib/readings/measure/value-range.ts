@@ -10,3 +10,18 @@ export function rangeOf(values: Float64Array): { readonly lowest: number; readon
   }
   return { lowest, highest };
 }
+
+/** Highest or lowest of the columns in one row, by `pick`, of what lies within `plausible`; NaN where none does. */
+export function extremeInRow(
+  columns: readonly Float64Array[],
+  row: number,
+  pick: (a: number, b: number) => number,
+  plausible: readonly [number, number],
+): number {
+  let found = Number.NaN;
+  for (const column of columns) {
+    const warm = column[row] ?? Number.NaN;
+    if (warm >= plausible[0] && warm <= plausible[1]) found = Number.isNaN(found) ? warm : pick(found, warm);
+  }
+  return found;
+}
