@@ -33,5 +33,6 @@ export async function revealContactAction(_before: AnswerState, form: FormData):
   const read = revealSchema.extend({ reference }).safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
   const answer = await revealSafetyContact(actor, read.data.reference, read.data.why);
+  if (answer.ok) revalidatePath(`/bench/${read.data.reference}`);
   return answerState(answer, answer.ok ? answer.contact : "");
 }

@@ -54,7 +54,8 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
             />
             {photo === null ? (
               <p>
-                Until the service desk has read the photograph, the day of the sale counts as stated, without proof.
+                For a proof that the service desk has not seen yet. Until it has read the photograph, the answer on
+                cover stays as it is.
               </p>
             ) : !mayProve ? (
               <p>It is sent. The service desk reads it, and then the answer on cover is given anew.</p>

@@ -51,7 +51,9 @@ export function RemedySteps({ remedy }: { remedy: Steps }) {
 }
 
 /** What went over the counter needs nobody's word beside the scan. */
-function Standing({ remedy: { state, givenUnit, handedBackAt } }: { remedy: Steps }) {
+function Standing({ remedy: { state, givenUnit, handedBackAt, decision } }: { remedy: Steps }) {
+  if (state === "none-yet" && handedBackAt === null && decision !== null)
+    return <strong>Nothing of what was decided is recorded here yet.</strong>;
   if (state !== "none-yet" || handedBackAt === null) return <strong>{remedyStateWords[state]}.</strong>;
   return (
     <>

@@ -10,6 +10,7 @@ import {
   packsByCountry,
 } from "@/lib/reliability/affected-packs";
 import { grouped } from "@/lib/reliability/plain-share";
+import { countryName } from "@/lib/transport/country-name";
 
 /** How many packs lie where in each country, and one row for all. */
 export function CountryTable({ packs }: { readonly packs: readonly AffectedPack[] }) {
@@ -28,8 +29,11 @@ export function CountryTable({ packs }: { readonly packs: readonly AffectedPack[
 
 const ALL = "All";
 
+const nameOf = (country: string | null) =>
+  country === null ? "no dealer yet" : country === ALL ? ALL : countryName(country);
+
 const countryColumns: readonly Column<CountryRow>[] = [
-  { head: "Country", cell: ({ country }) => country ?? "no dealer yet" },
+  { head: "Country", cell: ({ country }) => nameOf(country) },
   ...affectedPlaces.map(
     (place): Column<CountryRow> => ({
       head: affectedPlaceWords[place],
@@ -58,7 +62,7 @@ const packColumns: readonly Column<AffectedPack>[] = [
   { head: "Serial", cell: ({ serialShown }) => <SerialText>{serialShown}</SerialText> },
   { head: "Where it is", cell: ({ place }) => affectedPlaceWords[place] },
   { head: "Dealer", cell: ({ dealer }) => dealer ?? "none yet" },
-  { head: "Country", short: true, cell: ({ country }) => country ?? "" },
+  { head: "Country", short: true, cell: ({ country }) => (country === null ? "" : countryName(country)) },
   {
     head: "Sold on",
     short: true,

@@ -33,8 +33,8 @@ export function SendingPart({ transport, packing, said }: SendingPartProps) {
       {sending.kind === "may-send" && orders?.kind === "pack" ? (
         <div className="space-y-3">
           <p>
-            Send it until <LocalTime at={sending.until} />, packed by {orders.packing.instruction}, by road or sea.
-            Never by air, post or parcel.
+            Send it until <LocalTime at={sending.until} />, packed as the packing sheet says (packing instruction{" "}
+            {orders.packing.instruction}), by road or sea. Never by air, post or parcel.
           </p>
           <div className="flex flex-wrap gap-3">
             <ButtonLink href={`/print/${reference}/label`}>Label</ButtonLink>

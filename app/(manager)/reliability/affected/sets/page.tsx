@@ -73,7 +73,7 @@ function SetCard({ set }: { set: AffectedSetView }) {
       <ol className="space-y-1">
         {events.map(({ kind, why: because, byName, at }) => (
           <li key={`${kind} ${at.toISOString()}`}>
-            {setEventWords[kind]}, {byName}, <LocalTime at={at} />. {because}
+            {setEventWords[kind]}. {byName}, <LocalTime at={at} />.{because === why ? "" : ` ${because}`}
           </li>
         ))}
       </ol>

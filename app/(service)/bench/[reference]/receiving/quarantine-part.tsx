@@ -29,6 +29,7 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
     );
   }
   const { stay, tasks, verdict, readings, restarts, neededHours, watchedUntil } = arrival;
+  const liesThere = stay !== null && stay.releasedAt === null;
   return (
     <WorkSection title="3. Quarantine">
       <VerdictNotice verdict={verdict} />
@@ -114,7 +115,7 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
         rowKey={(row) => row.at.toISOString()}
         whenEmpty="Nothing was measured yet."
       />
-      {mayReceive ? (
+      {mayReceive && liesThere ? (
         <AnswerForm action={recordWatchAction} submit="Keep this measurement" weight="second">
           <input type="hidden" name="reference" value={reference} />
           <Field id="surface" label="Surface, °C">
@@ -142,7 +143,7 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
         mayReceive={mayReceive}
         mayJudge={mayJudge}
       />
-      {mayReceive && stay !== null && stay.releasedAt === null ? (
+      {mayReceive && liesThere ? (
         <AnswerForm action={releaseAction} submit="Let it go to the bench">
           <input type="hidden" name="reference" value={reference} />
           {pack.missingFaces.length === 0 ? null : (

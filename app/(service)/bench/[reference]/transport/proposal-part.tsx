@@ -1,3 +1,4 @@
+import { CalendarDay } from "@/app/_components/calendar-day";
 import { Stamp } from "@/app/_components/status-line";
 import type { RulesInForce } from "@/lib/data/transport-rules";
 import { criterionLabels, criterionLetters } from "@/lib/transport/criteria";
@@ -35,7 +36,7 @@ export function ProposalPart({ proposal, rules }: { proposal: ClassProposal; rul
         <p className="font-semibold">Until that is known it cannot be called “not damaged”.</p>
       )}
       <p className="text-soft">
-        Rules of version {rules.version}, in force since {rules.validFrom}, owned by {rules.owner};{" "}
+        Rules of version {rules.version}, in force since <CalendarDay date={rules.validFrom} />, owned by {rules.owner};{" "}
         {rules.confirmation === null
           ? "not confirmed by the adviser yet, so no pack can be called “not damaged” under them."
           : `confirmed by ${rules.confirmation.adviserName} (${rules.confirmation.adviserQualification}), recorded by ${rules.confirmation.recordedByName}.`}
