@@ -1,7 +1,11 @@
 import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
+import { columnAnswersSchema } from "@/lib/readings/column-answers.schema";
+import { heldQuestionsSchema } from "@/lib/readings/column-choice.schema";
+import { columnQuestions } from "@/lib/readings/column-questions";
+import { headLines } from "@/lib/readings/head-lines";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import type { ReadingResult } from "@/lib/readings/read-readings";
-import { packText } from "@/tests/support/pack-file";
+import { decodeBytes, packText } from "@/tests/support/pack-file";
 
 /** What holds for every input: a whole log in order, or one sentence. */
 export function expectSound(result: ReadingResult): void {
@@ -30,6 +34,17 @@ export function expectSound(result: ReadingResult): void {
   for (const { line, reason } of summary.rejected)
     if (line < 2 || reason === "" || /[\n\r]/.test(reason)) throw new Error(`bad reason: ${reason}`);
   gateSynchrony(surveyRows(log, 40));
+}
+
+/** What is asked about the columns of every input can be put to a person, and what is proposed can be answered as it stands. */
+export function expectAskable(bytes: Uint8Array): void {
+  const questions = columnQuestions(headLines(bytes, true), undefined, null);
+  if (questions === null) return;
+  heldQuestionsSchema.parse({ ...questions, heldId: "held", timeZone: "UTC" });
+  const mapping = Object.fromEntries(questions.columns.map(({ key, proposal }) => [key, proposal]));
+  if (Object.keys(mapping).length < questions.columns.length) throw new Error("two columns under one key");
+  columnAnswersSchema.parse({ mapping, timeZone: null });
+  expectSound(decodeBytes(bytes, { mapping }));
 }
 
 const texts = [

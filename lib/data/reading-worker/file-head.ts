@@ -2,8 +2,7 @@ import { createHash } from "node:crypto";
 import { closeSync, openSync, readSync } from "node:fs";
 import { headBytes } from "@/lib/readings/body-reader";
 import { headerShape } from "@/lib/readings/column-questions";
-import { linesOfHead } from "@/lib/readings/plan-body";
-import { createUtf16Transcoder, detectTextEncoding } from "@/lib/readings/text-encoding";
+import { headLines } from "@/lib/readings/head-lines";
 
 export interface FileHead {
   readonly lines: readonly string[];
@@ -21,11 +20,7 @@ export function readFileHead(path: string, sizeBytes: number): FileHead {
   } finally {
     closeSync(file);
   }
-  const found = detectTextEncoding(bytes.subarray(0, Math.min(4096, length)));
-  if (found.kind === "not-text") return { lines: [], shapeHash: null };
-  const text = bytes.subarray(found.skipBytes, length);
-  const utf8 = found.encoding === "utf-8" ? text : createUtf16Transcoder(found.encoding).push(text);
-  const lines = linesOfHead(utf8, length === sizeBytes);
+  const lines = headLines(bytes.subarray(0, length), length === sizeBytes);
   const shape = headerShape(lines);
   return { lines, shapeHash: shape === null ? null : createHash("sha256").update(shape).digest("hex") };
 }

@@ -1,6 +1,6 @@
 import { parseArgs } from "node:util";
 import { reportReadings } from "@/lib/diagnosis/reading-report";
-import { expectSound, hostileSeeds, mutated, packedSeeds } from "@/tests/support/hostile-readings";
+import { expectAskable, expectSound, hostileSeeds, mutated, packedSeeds } from "@/tests/support/hostile-readings";
 import { decodeBytes } from "@/tests/support/pack-file";
 import { plainModel } from "@/tests/support/plain-model";
 import { seededRandom } from "@/tests/support/seeded-random";
@@ -13,7 +13,8 @@ const TOLD_EVERY = 50_000;
 const FINDINGS_LISTED = 20;
 
 /**
- * Mutated readings files, decoded from chunks cut at random and judged sound; one in twenty is diagnosed as well. `--inputs N` and
+ * Mutated readings files, decoded from chunks cut at random and judged sound, and once more by what is proposed of their columns; one
+ * in twenty is diagnosed as well. `--inputs N` and
  * `--seed N` choose how many and which. One row: how many gave a log, how many a refusal, and every input that failed.
  */
 export async function* rows(options: readonly string[]): AsyncIterable<object> {
@@ -35,6 +36,7 @@ export async function* rows(options: readonly string[]): AsyncIterable<object> {
     try {
       const result = decodeBytes(bytes, {}, 1 + Math.floor(random() * 2 * bytes.length));
       expectSound(result);
+      expectAskable(bytes);
       if (result.kind === "log") {
         logs++;
         if (logs % DIAGNOSED_EVERY === 0) {
