@@ -125,6 +125,16 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     ],
     custodyTo: "with-carrier-in",
   },
+  "come-back": {
+    from: ["return-expected"],
+    // It is allowed to be sent anew; class, label and ticks were for the journey that ended.
+    to: "return-approved",
+    act: "confirm-at-counter",
+    orAct: "receive-pack",
+    needsReason: true,
+    guards: [place.packCanBeWithThemAgain],
+    custodyTo: "with-dealer",
+  },
   "lapse-approval": {
     from: ["return-approved"],
     to: "lapsed",

@@ -11,6 +11,10 @@ export const packIsWithThem: Guard = ({ standing: { custody } }) => {
   return unless(atTheDealers.includes(custody) || custody.startsWith("with-carrier"), "pack-out-of-reach");
 };
 
+/** Given back to the dealer by a carrier, or turned up there again: not what lies here, with a supplier or recycled. */
+export const packCanBeWithThemAgain: Guard = (move) =>
+  move.standing.custody === "missing" ? null : packIsWithThem(move);
+
 /** A return whose pack is with the maker, or on the way there, is not dropped: it ends with a decision on the pack. */
 export const packIsNotWithUs: Guard = ({ standing: { custody } }) =>
   unless(!isWithTheMaker(custody), "pack-is-with-us");

@@ -98,7 +98,7 @@ function nextForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableR
     case "remote-help":
       return "Do what the service desk says, then tell them whether it helped.";
     case "return-approved":
-      return "You may send it. Pack it as you are told, then mark it as handed to the carrier.";
+      return "Send it once you read here how to pack it: that comes with its transport class. Then mark it as handed to the carrier.";
     case "return-expected":
       return "It is on its way to the maker.";
     case "at-the-works":

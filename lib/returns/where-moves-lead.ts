@@ -6,10 +6,16 @@ import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
 
 /**
- * Moves that say where the pack is now, whoever carried it there: handed to a carrier, come in, handed over, taken away by a
+ * Moves that say where the pack is now, whoever carried it there: handed to a carrier, given back by one, come in, handed over, taken away by a
  * recycler. Nothing but a hold keeps such a record from being written; the other moves take the pack along its usual ways.
  */
-export const saysWhereItIs: readonly MoveName[] = ["hand-to-carrier", "receive", "hand-back", "finish-work"];
+export const saysWhereItIs: readonly MoveName[] = [
+  "hand-to-carrier",
+  "come-back",
+  "receive",
+  "hand-back",
+  "finish-work",
+];
 
 /** Where the pack is after a move; null where the move leaves it where it is. */
 export function placeAfter(name: MoveName, { custody, decidedRemedy }: ReturnStanding): CustodyPlace | null {

@@ -258,6 +258,9 @@ test("leave to send runs out and is given anew, another pack lies in the box, no
   const laterDealer = await browser.openAs(people.dealer);
   await packAndHandOver(laterDealer, reference);
   made.add("hand-to-carrier");
+  await step(reference, { by: laterDealer, name: "come-back", answers: why("The depot did not take the box.") });
+  await declareClass(later, reference);
+  await packAndHandOver(laterDealer, reference);
   const goodsIn = await browser.openAs(people.service);
   await send(goodsIn, `/bench/${reference}/receiving`, "Record that it came in", {
     scanned: wrong.shown,

@@ -241,6 +241,14 @@ test("a pack handed back is with its dealer again, and its next return can be se
   const second = await lodge(after(4));
   expect(await whereItIs(second)).toEqual({ status: "sent-in", place: "with-dealer" });
   await sendIn(second, 1, after(5));
+  // The depot does not take it: it is with its dealer again, and nothing it was declared or packed for counts any more.
+  const back = { name: "come-back", reason: "The depot refused the box.", seenVersion: 4 } as const;
+  expect(await makeMove(fleet.berlin, second, back, after(5.5))).toMatchObject({ ok: true });
+  expect(await whereItIs(second)).toEqual({ status: "return-approved", place: "with-dealer" });
+  const hand = { name: "hand-to-carrier", reason: "", seenVersion: 5 } as const;
+  expect(await makeMove(fleet.berlin, second, hand, after(6))).toMatchObject({ reason: "class-missing" });
+  await packForSending(fleet, second, after(6));
+  expect(await makeMove(fleet.berlin, second, hand, after(6))).toMatchObject({ ok: true });
   expect(await recordArrival(fleet.bench, second, arrival, after(6))).toMatchObject({ ok: true });
   expect(await whereItIs(second)).toEqual({ status: "at-the-works", place: "quarantine" });
 });

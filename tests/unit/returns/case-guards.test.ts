@@ -248,6 +248,13 @@ const refused: readonly Case[] = [
     stated: { scannedSerial: "QP2402000025" },
     why: "wrong-pack",
   },
+  { name: "come-back", role: "dealer", at: { status: "return-expected", custody: "quarantine" }, why: "pack-is-here" },
+  {
+    name: "come-back",
+    role: "technician",
+    at: { status: "return-expected", custody: "recycler" },
+    why: "pack-out-of-reach",
+  },
   {
     name: "await-again",
     role: "technician",

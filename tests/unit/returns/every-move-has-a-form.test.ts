@@ -54,6 +54,7 @@ function typed({ key, kind, choices }: StepField): string {
 const notWithUs: readonly MoveName[] = [
   "approve-return",
   "hand-to-carrier",
+  "come-back",
   "renew-approval",
   "lapse-unanswered",
   "merge",

@@ -31,6 +31,7 @@ function ready(name: MoveName): Partial<ReturnStanding> {
       return { decidedRemedy: "isolate" };
     case "approve-return":
     case "hand-to-carrier":
+    case "come-back":
     case "renew-approval":
     case "propose-lapse":
     case "lapse-unanswered":
@@ -73,6 +74,8 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   // Once a lead, a manager or the safety officer has declared the class.
   "approve-return": { from: "in-review remote-help decided", to: "return-approved", who: "t l" },
   "hand-to-carrier": { from: "return-approved", to: "return-expected", who: "d a" },
+  // The carrier brought it back to the dealer.
+  "come-back": { from: "return-expected", to: "return-approved", who: "d a t l" },
   "lapse-approval": { from: "return-approved", to: "lapsed", who: "t l" },
   "renew-approval": { from: "lapsed", to: "return-approved", who: "t l" },
   // The others are packs that came in unannounced.
