@@ -5,7 +5,7 @@ import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.
 import { type HoldState, moveHold } from "@/lib/returns/legal-hold";
 import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
+import { decisionStands, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
 import { graverOf, isSetApart, moveSafety, type SafetyState } from "@/lib/returns/safety-track";
 import { type ScanOfPack, whyNotThisPack } from "@/lib/returns/scan-of-pack";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
@@ -45,6 +45,7 @@ interface Place {
   readonly serial: string;
   readonly dealer: { readonly id: string; readonly country: string };
   readonly zone: string;
+  readonly status: ReturnStatus;
   /** What was decided on the return and stands. */
   readonly decidedRemedy: DecidableRemedy | null;
   readonly tracks: PackTracks;
@@ -113,7 +114,7 @@ export function scanPack(
   now = new Date(),
 ) {
   return step(actor, reference, request.reason, now, async (place, tx) => {
-    const { returnId, packId, serial, tracks, decidedRemedy } = place;
+    const { returnId, packId, serial, tracks, decidedRemedy, status } = place;
     const leaving = leadsOut(request.to)
       ? await readLeaving(tx, place.reference, legOfPlace[request.to], now, serial)
       : null;
@@ -127,6 +128,7 @@ export function scanPack(
         customerAgreed: agreement.trim().length >= LEAST_AGREEMENT_CHARACTERS,
         quarantineMet: await readQuarantineMet(tx, returnId),
         outgoing: leaving?.why ?? null,
+        status,
       },
       request,
     );
@@ -252,6 +254,7 @@ async function readPlace(tx: Transaction, reference: string): Promise<Place | nu
   const found = await tx.return.findUnique({ where: { reference }, select });
   if (found === null) return null;
   await lockPack(tx, found.packId);
+  const status = readReturnStatus(found.status);
   return {
     returnId: found.id,
     reference,
@@ -259,9 +262,8 @@ async function readPlace(tx: Transaction, reference: string): Promise<Place | nu
     packId: found.packId,
     serial: found.pack.serial,
     zone: found.dealer.timeZone,
-    decidedRemedy: decisionStands(readReturnStatus(found.status))
-      ? readDecidedRemedy(found.decision?.remedy ?? null)
-      : null,
+    status,
+    decidedRemedy: decisionStands(status) ? readDecidedRemedy(found.decision?.remedy ?? null) : null,
     tracks: await readPackTracks(tx, found.packId),
     remedy: await readRemedyTrack(tx, found.id),
   };

@@ -6,6 +6,7 @@ import type { HoldState } from "@/lib/returns/legal-hold";
 import { moveLabels } from "@/lib/returns/move-names";
 import { type OtherStep, type OwnStep, otherSteps, ownSteps } from "@/lib/returns/next-steps";
 import type { ReturnPast } from "@/lib/returns/return-standing";
+import { readReturnStatus } from "@/lib/returns/return-status";
 import { readTurn, type WhoseTurn } from "@/lib/returns/return-turn";
 import { type SafetyState, safetyChoices } from "@/lib/returns/safety-track";
 import type { SecondPersonReason } from "@/lib/returns/second-person";
@@ -78,7 +79,7 @@ export async function readNextSteps(
     custody: {
       place: tracks.custody.state,
       version: tracks.custody.version,
-      ways: nextPlaces(actor, tracks.custody.state),
+      ways: nextPlaces(actor, tracks.custody.state, readReturnStatus(row.status)),
     },
     hold: { state: tracks.hold.state, version: tracks.hold.version },
     testsAreKept: standing.known.tests !== null,

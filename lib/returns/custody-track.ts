@@ -3,6 +3,7 @@ import { isDealerRole } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { DecidableRemedy } from "./decision.schema";
 import type { OutgoingRefusal } from "./outgoing-refusal";
+import type { ReturnStatus } from "./return-status";
 import { isSetApart, mayNotBeMoved, type SafetyState } from "./safety-track";
 import { type TrackOutcome, type TrackRequest, type TrackStanding, trackRefused, trackStep } from "./track-step";
 
@@ -95,6 +96,7 @@ export interface ScanStanding extends CustodyStanding {
   readonly quarantineMet: boolean | null;
   /** Why the pack may not be given to a carrier on the way asked for; null where it may, or the way does not lead out. */
   readonly outgoing: OutgoingRefusal | null;
+  readonly status: ReturnStatus;
 }
 
 /** Places to which a pack leaves the house with a carrier: class, label and packing come before. */
@@ -110,26 +112,35 @@ const byMoveOnly: readonly string[] = ["with-dealer with-carrier-in"];
 /** Whatever comes into the house is entered at goods-in, where box, photographs and the hours in quarantine begin. */
 const isGoodsInsOwn = (from: CustodyPlace, to: CustodyPlace) => to === "quarantine" && !atTheWorks.includes(from);
 
+/** Given back by the carrier while goods-in waits for it: with the step of the return, which opens a way to send it anew. */
+const isStepOfTheReturn = (status: ReturnStatus, to: CustodyPlace) =>
+  status === "return-expected" && to === "with-dealer";
+
 /** Decisions after which the pack is nobody's to have back. */
 const givesThePackUp: readonly DecidableRemedy[] = ["dispose", "replace", "refund"];
 
-/** Where the pack could be scanned to next by this person, were it safe. */
-export function nextPlaces(actor: Actor, place: CustodyPlace): CustodyPlace[] {
+/** Where the pack of a return could be scanned to next by this person, were it safe. */
+export function nextPlaces(actor: Actor, place: CustodyPlace, status: ReturnStatus): CustodyPlace[] {
   return ways[place].filter(
-    (to) => isTheirs(actor, place, to) && !byMoveOnly.includes(`${place} ${to}`) && !isGoodsInsOwn(place, to),
+    (to) =>
+      isTheirs(actor, place, to) &&
+      !byMoveOnly.includes(`${place} ${to}`) &&
+      !isGoodsInsOwn(place, to) &&
+      !isStepOfTheReturn(status, to),
   );
 }
 
 /** Moves a pack by a scan alone. Out of quarantine only once its stay is ended there. */
 export function scanCustody(
   actor: Actor,
-  { quarantineMet, outgoing, ...standing }: ScanStanding,
+  { quarantineMet, outgoing, status, ...standing }: ScanStanding,
   request: TrackRequest<CustodyPlace>,
 ): TrackOutcome<CustodyPlace> {
   const outcome = moveCustody(actor, standing, request);
   if (outcome.kind === "refused") return outcome;
   if (byMoveOnly.includes(`${outcome.from} ${outcome.to}`)) return trackRefused("not-by-scan");
   if (isGoodsInsOwn(outcome.from, outcome.to)) return trackRefused("at-goods-in");
+  if (isStepOfTheReturn(status, outcome.to)) return trackRefused("by-step");
   if (outcome.from === "quarantine" && quarantineMet !== true) return trackRefused("quarantine-not-met");
   if (leadsOut(outcome.to) && outgoing !== null) return trackRefused(outgoing);
   return outcome;

@@ -24,6 +24,7 @@ export type TrackRefusal =
   | "quarantine-not-met"
   | "not-by-scan"
   | "at-goods-in"
+  | "by-step"
   | "undecided"
   | "not-what-was-decided"
   | "not-given-up"
@@ -55,6 +56,7 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "not-by-scan": "It goes to the carrier with the step “Hand it to the carrier”: class, label and packing come before.",
   "at-goods-in":
     "What comes in is recorded at goods-in, with its box and photographs: its hours in quarantine begin there.",
+  "by-step": "Record it with the step “The carrier gave it back”: then the pack can be sent anew, with new papers.",
   undecided: "Nothing is decided yet that this could follow from.",
   "not-what-was-decided": "This is not what was decided on the return.",
   "not-given-up":

@@ -18,7 +18,7 @@ const noRouter = {
 };
 
 function shown(place: CustodyPlace): string[] {
-  const custody = { place, version: 3, ways: nextPlaces(actorOf("dealer"), place) };
+  const custody = { place, version: 3, ways: nextPlaces(actorOf("dealer"), place, "in-review") };
   const html = renderToStaticMarkup(
     <AppRouterContext.Provider value={noRouter}>
       <PlacePart reference="R-26-00001-X" custody={custody} action={async (before) => before} />

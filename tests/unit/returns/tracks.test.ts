@@ -24,7 +24,7 @@ import {
   remedyStepsOf,
   whenLookedAtAnew,
 } from "@/lib/returns/remedy-track";
-import { decisionStands, returnStatuses, undecidedStatuses } from "@/lib/returns/return-status";
+import { decisionStands, type ReturnStatus, returnStatuses, undecidedStatuses } from "@/lib/returns/return-status";
 import { moveSafety, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
 import { actorOf } from "./any-actor";
 
@@ -97,31 +97,47 @@ test("no scan takes a pack out of quarantine before its stay is ended there, nor
   const bench = actorOf("technician");
   for (const to of ["bench", "store", "with-carrier-out"] as const) {
     for (const quarantineMet of [false, null]) {
-      const lies = { ...custody("quarantine"), quarantineMet, outgoing: null };
+      const lies = { ...custody("quarantine"), quarantineMet, outgoing: null, status: "in-review" } as const;
       expect(scanCustody(bench, lies, ask(to)), to).toMatchObject({ why: "quarantine-not-met" });
     }
     expect(
-      scanCustody(bench, { ...custody("quarantine"), quarantineMet: true, outgoing: null }, ask(to)).kind,
+      scanCustody(
+        bench,
+        { ...custody("quarantine"), quarantineMet: true, outgoing: null, status: "in-review" },
+        ask(to),
+      ).kind,
       to,
     ).toBe("moved");
   }
-  const atTheDealer = { ...custody("with-dealer"), quarantineMet: null, outgoing: null };
+  const atTheDealer = { ...custody("with-dealer"), quarantineMet: null, outgoing: null, status: "in-review" } as const;
   expect(scanCustody(actorOf("dealer"), atTheDealer, ask("with-carrier-in"))).toMatchObject({ why: "not-by-scan" });
-  expect(nextPlaces(actorOf("dealer"), "with-dealer")).toEqual(["with-customer"]);
+  expect(nextPlaces(actorOf("dealer"), "with-dealer", "in-review")).toEqual(["with-customer"]);
   // Into the house by the entry at goods-in alone, wherever it comes from.
   for (const from of ["with-carrier-in", "with-carrier-out", "supplier", "missing"] as const) {
-    const outside = { ...custody(from), quarantineMet: null, outgoing: null };
+    const outside = { ...custody(from), quarantineMet: null, outgoing: null, status: "in-review" } as const;
     expect(scanCustody(bench, outside, ask("quarantine")), from).toMatchObject({ why: "at-goods-in" });
-    expect(nextPlaces(bench, from), from).not.toContain("quarantine");
+    expect(nextPlaces(bench, from, "in-review"), from).not.toContain("quarantine");
   }
-  expect(scanCustody(bench, { ...custody("bench"), quarantineMet: null, outgoing: null }, ask("store")).kind).toBe(
-    "moved",
-  );
+  expect(
+    scanCustody(bench, { ...custody("bench"), quarantineMet: null, outgoing: null, status: "in-review" }, ask("store"))
+      .kind,
+  ).toBe("moved");
+});
+
+test("what a carrier gives back while goods-in waits for it goes with the step that opens a way to send it anew", () => {
+  const onTheWay = { ...custody("with-carrier-in"), quarantineMet: null, outgoing: null };
+  const dealer = actorOf("dealer");
+  const scan = (status: ReturnStatus) => scanCustody(dealer, { ...onTheWay, status }, ask("with-dealer"));
+  expect(scan("return-expected")).toMatchObject({ why: "by-step" });
+  expect(nextPlaces(dealer, "with-carrier-in", "return-expected")).toEqual([]);
+  // Another pack came in its box, and it is allowed to be sent again: nothing but its place is left to say.
+  expect(scan("return-approved").kind).toBe("moved");
+  expect(nextPlaces(dealer, "with-carrier-in", "return-approved")).toEqual(["with-dealer"]);
 });
 
 test("no scan gives a pack to a carrier or a supplier without class, label and packing of the way out", () => {
   const bench = actorOf("technician");
-  const ready = { ...custody("store"), quarantineMet: true };
+  const ready = { ...custody("store"), quarantineMet: true, status: "ready-to-hand-back" } as const;
   for (const to of ["with-carrier-out", "supplier"] as const) {
     for (const why of Object.keys(outgoingRefusals) as OutgoingRefusal[])
       expect(scanCustody(bench, { ...ready, outgoing: why }, ask(to)), to).toMatchObject({ why });
