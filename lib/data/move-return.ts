@@ -1,8 +1,6 @@
 import "server-only";
 import { type Actor, isProgram, program } from "@/lib/access/actor";
 import { moveCustody, recordPlace } from "@/lib/returns/custody-track";
-import { readDecidedRemedy } from "@/lib/returns/decision.schema";
-import type { MoveName } from "@/lib/returns/move-names";
 import { type MoveRefusal, moveRefusals } from "@/lib/returns/move-refusal";
 import type { KnownFacts } from "@/lib/returns/return-facts";
 import { type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
@@ -10,16 +8,13 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { saysWhereItIs } from "@/lib/returns/where-moves-lead";
 import { asActor, asSystem, type Transaction } from "./database";
 import { appendMove } from "./history";
-import { readIncoming } from "./incoming-sending";
 import { takeRemedyAlong } from "./look-anew";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
-import { whyNotHandedOver } from "./outgoing-sending";
-import { isOutgoingStopped } from "./outgoing-stop";
-import { readQuarantineMet } from "./quarantine-met";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, recordCustody } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
+import { readWhatIsUnseen } from "./unseen-facts";
 
 export type MoveAnswer =
   | { readonly ok: true; readonly version: number }
@@ -131,34 +126,6 @@ export function refusedMove(error: unknown): MoveAnswer | null {
   if (breaksUnique(error, "UnitReservation_one_open_per_return")) return changedMeanwhile;
   if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId")) return otherIsOpen;
   return null;
-}
-
-/** A pack is sent on its way on all that is known of it, whoever sends it. */
-const setsInMotion: readonly MoveName[] = ["approve-return", "renew-approval", "hand-to-carrier"];
-
-async function readWhatIsUnseen(name: MoveName, reference: string, now: Date): Promise<Partial<KnownFacts>> {
-  if (name === "hand-back") return readOutgoing(reference, now);
-  return setsInMotion.includes(name) ? readIncoming(reference, now) : {};
-}
-
-/**
- * What keeps a pack from going out with the hand-over. As the system: the dealer who hands it over may see neither lots, tests
- * and flags nor what is known of them, and only yes or no and one of a few reasons come out.
- */
-function readOutgoing(reference: string, now: Date): Promise<Partial<KnownFacts>> {
-  return asSystem(async (tx) => {
-    const found = await tx.return.findUnique({
-      where: { reference },
-      select: { id: true, reference: true, decision: { select: { remedy: true } } },
-    });
-    if (found === null) return {};
-    const decidedRemedy = readDecidedRemedy(found.decision?.remedy ?? null);
-    return {
-      outgoingIsStopped: await isOutgoingStopped(tx, { returnId: found.id, decidedRemedy }),
-      outgoing: await whyNotHandedOver(tx, found, now),
-      quarantineMet: await readQuarantineMet(tx, found.id),
-    };
-  });
 }
 
 const otherIsOpen = refusal("not-from-here", "Another return of this pack is open: go on there, or close it first.");

@@ -1,5 +1,6 @@
 import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
+import type { Actor } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
 import { declareTransportClass, reviveSendingLeave } from "@/lib/data/declare-transport";
 import { lodgeReturn } from "@/lib/data/lodge-return";
@@ -13,10 +14,12 @@ import { readPackTracks } from "@/lib/data/track-rows";
 import { readTransport } from "@/lib/data/transport";
 import { proposeTransportRules, settleTransportRules } from "@/lib/data/transport-rule-versions";
 import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-rules";
+import type { MoveRequest } from "@/lib/returns/return-moves";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 import { ruleFields } from "@/lib/transport/rule-fields";
 import { BLANK_TRACKS } from "@/lib/transport/rule-proposal";
 import { writeSourced } from "@/lib/transport/rule-text";
+import { takeAndDecide } from "@/tests/support/decide-return";
 import { declareForSending, packBox } from "@/tests/support/pack-for-sending";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -31,7 +34,7 @@ let fleet: SmallFleet;
 let nextPack = 0;
 
 beforeAll(async () => {
-  fleet = await createSmallFleet({ packs: 16 });
+  fleet = await createSmallFleet({ packs: 20 });
 });
 
 async function lodged(changes: Parameters<typeof filledForm>[1] = {}): Promise<string> {
@@ -178,24 +181,67 @@ test("a danger told at another dealer's counter holds the box of a dealer who ma
   await declareTransportClass(fleet.lead, reference, declaration("damaged"), now);
   await allowed(reference);
   await packBox(fleet, reference, now);
-  const { pack } = await asSystem((tx) =>
-    tx.return.findUniqueOrThrow({ where: { reference }, select: { pack: { select: { serial: true } } } }),
-  );
-  const told = toldDangerSchema.parse({
-    about: pack.serial,
-    flags: ["smoke"],
-    note: "Smoke came out of it at our fair.",
-  });
-  expect(await tellDanger(fleet.sydney, told, now)).toMatchObject({ ok: true });
-  // Lowered although the incident is open still, which only the house and the other dealer see.
-  const lower = { to: "normal", reason: "Looked at; nothing warm.", seenVersion: 1 } as const;
-  expect(await flagSafety(fleet.safetyOfficer, reference, lower, now)).toMatchObject({ ok: true });
+  await tellElsewhereAndLower(reference);
   const hand = { name: "hand-to-carrier", reason: "", seenVersion: 2 } as const;
   expect(await makeMove(fleet.berlin, reference, hand, now)).toMatchObject({ reason: "safety-open" });
   // Closed, the smoke stays a sign: the class is asked for anew before the box leaves.
   await closeIncidents(reference);
   expect((await readTransport(fleet.lead, reference, now))?.proposal.reasons.join(" ")).toContain("smoke or vapour");
 });
+
+test("nor is such a pack said to be well, forgotten, joined or handed over while that incident is open", async () => {
+  const by = (actor: Actor, request: MoveRequest) => makeMove(actor, reference, request, now);
+  let reference = await lodged();
+  await tellElsewhereAndLower(reference);
+  const merge = { name: "merge", reason: "Lodged twice.", seenVersion: 1, stated: { duplicateOf: reference } } as const;
+  expect(await by(fleet.bench, merge)).toMatchObject({ reason: "safety-open" });
+  const withdraw = { name: "withdraw", reason: "It runs again.", seenVersion: 1 } as const;
+  expect(await by(fleet.berlin, withdraw)).toMatchObject({ reason: "safety-open" });
+  await closeIncidents(reference);
+  expect(await by(fleet.berlin, withdraw)).toMatchObject({ ok: true });
+
+  reference = await lodged();
+  await by(fleet.bench, { name: "take", reason: "", seenVersion: 1 });
+  const help = { name: "help", reason: "Charge it once.", seenVersion: 2, stated: { logWasAskedFor: true } } as const;
+  expect(await by(fleet.bench, help)).toMatchObject({ ok: true });
+  await tellElsewhereAndLower(reference);
+  const well = { name: "confirm-help", reason: "It charges again.", seenVersion: 3 } as const;
+  expect(await by(fleet.berlin, well)).toMatchObject({ reason: "safety-open" });
+  await closeIncidents(reference);
+  expect(await by(fleet.berlin, well)).toMatchObject({ ok: true });
+
+  reference = await lodged();
+  const asIs = { remedy: "return-as-is", confirmedFault: "unknown", reason: "Nothing found." } as const;
+  await takeAndDecide(fleet, reference, asIs, now);
+  const { version } = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference } }));
+  const ready = { name: "ready-without-work", reason: "", seenVersion: version, stated: { packIsSafe: true } } as const;
+  expect(await by(fleet.bench, ready)).toMatchObject({ ok: true });
+  await tellElsewhereAndLower(reference);
+  const stated = { outgoingSerial: await serialOf(reference) };
+  const back = { name: "hand-back", reason: "", seenVersion: version + 1, stated } as const;
+  expect(await by(fleet.berlin, back)).toMatchObject({ reason: "safety-open" });
+  await closeIncidents(reference);
+  expect(await by(fleet.berlin, back)).toMatchObject({ ok: true });
+});
+
+async function serialOf(reference: string): Promise<string> {
+  const { pack } = await asSystem((tx) =>
+    tx.return.findUniqueOrThrow({ where: { reference }, select: { pack: { select: { serial: true } } } }),
+  );
+  return pack.serial;
+}
+
+/** Smoke at another dealer's; then the flag is lowered although the incident is open still, which only the house and that dealer see. */
+async function tellElsewhereAndLower(reference: string): Promise<void> {
+  const told = toldDangerSchema.parse({
+    about: await serialOf(reference),
+    flags: ["smoke"],
+    note: "Smoke came out of it at our fair.",
+  });
+  expect(await tellDanger(fleet.sydney, told, now)).toMatchObject({ ok: true });
+  const lower = { to: "normal", reason: "Looked at; nothing warm.", seenVersion: 1 } as const;
+  expect(await flagSafety(fleet.safetyOfficer, reference, lower, now)).toMatchObject({ ok: true });
+}
 
 /** The incident closed as a row and the flag lowered by the safety officer: how an incident is closed is tried in tests/integration/safety. */
 async function judgeAs(to: "caution" | "normal", reference: string): Promise<void> {
