@@ -1,4 +1,5 @@
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
+import { sayDate } from "@/lib/warranty/say-date";
 import type { CoverForecast, CoverForecastRefusal } from "./cover-forecast";
 import type { TimeBeyond } from "./cover-spans";
 import { FEWEST_FOR_LAW } from "./failure-law";
@@ -30,7 +31,7 @@ export function forecastRefusalWords(
   const earliest =
     earliestInDays === null
       ? ""
-      : `, on ${plusDays(dataDate, earliestInDays)} at the earliest while failures are confirmed as late as now`;
+      : `, on ${sayDate(plusDays(dataDate, earliestInDays))} at the earliest while failures are confirmed as late as now`;
   const ahead =
     forDays === null ? "" : `; up to ${forDays === 1 ? "1 day" : `${grouped(forDays)} days`} ahead it can be told`;
   return `${forecastRefusalClause(reason)}${earliest}${ahead}`;

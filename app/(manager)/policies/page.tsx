@@ -28,20 +28,34 @@ export default async function PoliciesPage() {
           <h1>What the maker promises, version by version</h1>
           <p>
             A pack keeps the version of the day it was sold. A version is never edited: a new one is proposed by one
-            manager and approved by another.{" "}
-            <Link href="/policies/replay" className="font-semibold text-accent underline underline-offset-4">
+            manager and approved by another.
+          </p>
+          <nav aria-label="More about the rules" className="flex flex-wrap gap-x-5">
+            <Link
+              href="/policies/replay"
+              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+            >
               Give past answers again
-            </Link>{" "}
-            <Link href="/policies/periods" className="font-semibold text-accent underline underline-offset-4">
+            </Link>
+            <Link
+              href="/policies/periods"
+              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+            >
               Periods and limits of a return
-            </Link>{" "}
-            <Link href="/policies/distributor-sales" className="font-semibold text-accent underline underline-offset-4">
+            </Link>
+            <Link
+              href="/policies/distributor-sales"
+              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+            >
               Distributors&rsquo; sales
-            </Link>{" "}
-            <Link href="/thresholds" className="font-semibold text-accent underline underline-offset-4">
+            </Link>
+            <Link
+              href="/thresholds"
+              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+            >
               Thresholds of the diagnosis
             </Link>
-          </p>
+          </nav>
         </div>
         <div className="grid gap-4 lg:grid-cols-2">
           {policies.map((policy) => (

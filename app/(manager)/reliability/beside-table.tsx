@@ -1,3 +1,4 @@
+import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { BesideForecast } from "@/lib/reliability/beside-forecast";
 import { sayForetold } from "@/lib/reliability/beside-sentences";
@@ -41,7 +42,7 @@ export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: 
   return (
     <DataTable
       entriesWhenNarrow
-      caption={`Packs back for the first time, whatever comes of them, from ${dataDate}, with 95 % limits`}
+      caption={`Packs back for the first time, whatever comes of them, from ${writtenDay(dataDate)}, with 95 % limits`}
       columns={columns}
       rows={beside}
       rowKey={({ group }) => group}

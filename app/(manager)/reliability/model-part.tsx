@@ -1,3 +1,4 @@
+import { writtenDay } from "@/app/_components/calendar-day";
 import { ForestPlot } from "@/app/_components/charts/forest-plot";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { SurvivalTable } from "@/app/_components/charts/survival-table";
@@ -39,7 +40,7 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
       <div className="grid gap-x-8 gap-y-5 xl:grid-cols-2">
         <SurvivalChart
           id={`${id}-curves`}
-          title={`${modelName}: share of packs failed by age, up to ${page.dataDate}`}
+          title={`${modelName}: share of packs failed by age, up to ${writtenDay(page.dataDate)}`}
           reports={drawn}
           highlighted={highlighted(drawn)}
           corrected={
@@ -98,7 +99,7 @@ function LineTables({ modelName, page, lines }: ModelPartProps) {
   return (
     <div className="space-y-4">
       <SurvivalTable
-        caption={`${modelName} by ${one}, up to ${page.dataDate}`}
+        caption={`${modelName} by ${one}, up to ${writtenDay(page.dataDate)}`}
         nameHead={name}
         reports={lines}
         hrefOf={(group, list, filter) => packListHref(choice.by, group, list, filter)}

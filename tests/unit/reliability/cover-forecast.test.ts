@@ -135,7 +135,7 @@ test("what is refused for the ages it reaches says how far ahead it can be told,
   expect(tooLong.tellable).toEqual({ forDays: 120, earliestInDays: 63 });
   // 2026-11-30 and 63 days; 6 months are 183 days less 120.
   expect(forecastRefusalWords(tooLong, calendarDate("2026-11-30"))).toBe(
-    "what is settled of it does not reach so far, on 2027-02-01 at the earliest while failures are confirmed as late as now; up to 120 days ahead it can be told",
+    "what is settled of it does not reach so far, on 1 February 2027 at the earliest while failures are confirmed as late as now; up to 120 days ahead it can be told",
   );
   // Of packs aged 70 days half of about 100 days ahead lie at ages seen: that far it is told, not for the next 3 months and more.
   const { forDays } = refusedAt(80, 3).tellable;

@@ -1,3 +1,4 @@
+import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { sayCost, sayMeanCost } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS, type ForecastMonths } from "@/lib/reliability/cover-forecast";
@@ -40,7 +41,7 @@ export function ForecastTable({ revisions, totals, dataDate, lawSettledDays, lin
   return (
     <DataTable
       entriesWhenNarrow
-      caption={`Confirmed failures to be expected within cover and what they will cost, from ${dataDate}, with 95 % limits`}
+      caption={`Confirmed failures to be expected within cover and what they will cost, from ${writtenDay(dataDate)}, with 95 % limits`}
       columns={columnsFor(linked, lawSettledDays, dataDate)}
       rows={[...revisions, { group: null, totals }]}
       rowKey={({ group }) => group ?? "all"}
@@ -70,7 +71,7 @@ function columnsFor(linked: boolean, lawSettledDays: number, dataDate: CalendarD
     },
     {
       head: "Cost of one failure",
-      cell: (row) => <div className="min-w-48">{row.group === null ? "" : meanOf(row)}</div>,
+      cell: (row) => (row.group === null ? "" : <div className="min-w-48">{meanOf(row)}</div>),
     },
     ...FORECAST_MONTHS.map(
       (months): Column<Row> => ({

@@ -1,4 +1,4 @@
-import { CalendarDay } from "@/app/_components/calendar-day";
+import { CalendarDay, writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { SerialText } from "@/app/_components/serial-text";
 import type { FailedPack } from "@/lib/data/group-packs";
@@ -30,7 +30,7 @@ const columns: readonly Column<FailedPack>[] = [
 export function FailedPackTable({ failures, group, dataDate }: FailedPackTableProps) {
   return (
     <DataTable
-      caption={`Confirmed failures of ${group} within cover up to ${dataDate}, youngest packs first`}
+      caption={`Confirmed failures of ${group} within cover up to ${writtenDay(dataDate)}, youngest packs first`}
       columns={columns}
       rows={failures}
       rowKey={({ serial }) => serial}

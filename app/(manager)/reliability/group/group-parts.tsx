@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import { writtenDay } from "@/app/_components/calendar-day";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { DownloadLink } from "@/app/_components/download-link";
 import type { GroupPage } from "@/lib/data/group-page";
@@ -38,7 +39,7 @@ export function GroupParts({ page, children }: GroupPartsProps) {
         <TitledSection title="Share failed by age">
           <SurvivalChart
             id="group-curve"
-            title={`${line.group}: share of packs failed by age, up to ${dataDate}`}
+            title={`${line.group}: share of packs failed by age, up to ${writtenDay(dataDate)}`}
             reports={[line]}
             highlighted={[line.group]}
             corrected={new Map(lag.kind === "no-lag" ? [] : [[line.group, correctedPoints(life.lagCorrected)]])}

@@ -1,3 +1,4 @@
+import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import type { GroupReport } from "@/lib/reliability/group-report";
@@ -42,7 +43,7 @@ export function PointTable({ by, line, allowsForDelay, dataDate }: PointTablePro
           All {line.points.length} points of the curve
         </summary>
         <DataTable
-          caption={`Points of the curve of ${line.group}, up to ${dataDate}`}
+          caption={`Points of the curve of ${line.group}, up to ${writtenDay(dataDate)}`}
           columns={columns}
           rows={line.points}
           rowKey={({ ageDays }) => String(ageDays)}

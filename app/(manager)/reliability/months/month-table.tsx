@@ -1,3 +1,4 @@
+import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupAsked } from "@/lib/data/month-triangle";
 import type { MonthCell, MonthTriangle, SaleMonthRow } from "@/lib/reliability/month-triangle";
@@ -97,7 +98,7 @@ export function MonthTable({ asked, triangle, dataDate }: MonthTableProps) {
     <>
       <DataTable
         entriesWhenNarrow
-        caption={`Months of sale, each against the others at equal age, up to ${dataDate}`}
+        caption={`Months of sale, each against the others at equal age, up to ${writtenDay(dataDate)}`}
         columns={rowColumnsOf(asked)}
         rows={triangle.rows}
         rowKey={({ soldIn }) => soldIn}

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
-import { CalendarDay } from "@/app/_components/calendar-day";
+import { CalendarDay, writtenDay } from "@/app/_components/calendar-day";
 import { MonthGrid } from "@/app/_components/charts/month-grid";
 import { DownloadLink } from "@/app/_components/download-link";
 import { EmptyState } from "@/app/_components/empty-state";
@@ -71,7 +71,7 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
             <p className="max-w-4xl text-xl font-semibold leading-snug">{saleMonthSentence(triangle)}</p>
             <MonthGrid
               id="months"
-              title={`${group}: confirmed failures by month of sale and month in service, up to ${dataDate}`}
+              title={`${group}: confirmed failures by month of sale and month in service, up to ${writtenDay(dataDate)}`}
               description={saleMonthSentence(triangle)}
               caption={howToReadTriangle}
               triangle={triangle}

@@ -1,3 +1,4 @@
+import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { sayCost } from "@/lib/reliability/cost-sentences";
 import { forecastRefusalClause, sayBeyond, sayExpected } from "@/lib/reliability/forecast-sentences";
@@ -33,12 +34,12 @@ export function ReserveTable({ revisions, total, cost, dataDate, linked }: Reser
     },
     { head: "Failures still to come", cell: (row) => <div className="min-w-48">{countOf(row)}</div> },
     { head: "Their cost", cell: (row) => <div className="min-w-56">{costOf(row)}</div> },
-    { head: "Apart: at ages not settled yet", cell: (row) => <div className="min-w-48">{beyondOf(row)}</div> },
+    { head: "Apart: at ages not settled yet", cell: beyondCell },
   ];
   return (
     <DataTable
       entriesWhenNarrow
-      caption={`Confirmed failures still to come of the packs sold by ${dataDate}, until their cover ends, with 95 % limits`}
+      caption={`Confirmed failures still to come of the packs sold by ${writtenDay(dataDate)}, until their cover ends, with 95 % limits`}
       columns={columns}
       rows={[...revisions, { group: null, total, cost }]}
       rowKey={({ group }) => group ?? "all"}
@@ -76,6 +77,12 @@ function costOf(row: Row) {
       {unpriced.length === 0 ? null : <span className="block text-soft">without {unpriced.join(", ")}</span>}
     </>
   );
+}
+
+/** Nothing at all where nothing is to be told, so that a telephone leaves its heading out too. */
+function beyondCell(row: Row) {
+  const said = beyondOf(row);
+  return said === "" ? "" : <div className="min-w-48">{said}</div>;
 }
 
 function beyondOf(row: Row): string {
