@@ -57,6 +57,20 @@ export async function send(
   expect(await sendForm(formWith(page, button).first(), answers, button), `${button} at ${address}`).toBeNull();
 }
 
+/** A form that others send first, with the same words and their own sign-in: none of them gets it done. */
+export async function sendOnlyBy(
+  page: Page,
+  others: readonly Page[],
+  address: string,
+  button: string,
+  answers: Readonly<Record<string, Answer>> = {},
+) {
+  await page.goto(address);
+  const form = formWith(page, button).first();
+  const answer = await refusedToOthers(page, others, () => sendForm(form, answers, button));
+  expect(answer, `${button} at ${address}`).toBeNull();
+}
+
 /** Service lodges what a dealer told on the telephone. */
 export async function lodgeFor(
   page: Page,
@@ -82,11 +96,16 @@ export async function lodgeFor(
   return /R-[0-9]{2}-[0-9]+-[0-9A-Z]/.exec(page.url())?.[0] ?? "";
 }
 
-/** Before it comes in nothing was examined: damaged. Before it goes out everything was: sound. */
-export function declareClass(page: Page, reference: string, leg: "to-maker" | "to-dealer" = "to-maker") {
+/** Before it comes in nothing was examined: damaged. Before it goes out everything was: sound. Others may try it first. */
+export function declareClass(
+  page: Page,
+  reference: string,
+  leg: "to-maker" | "to-dealer" = "to-maker",
+  others: readonly Page[] = [],
+) {
   const isOut = leg === "to-dealer";
   const answer = isOut ? "no-sign" : "not-examined";
-  return send(page, transportPage(reference, leg), "Declare this class in my name", {
+  return sendOnlyBy(page, others, transportPage(reference, leg), "Declare this class in my name", {
     ...Object.fromEntries(criteria.map((criterion) => [`criterion-${criterion}`, answer])),
     transportClass: isOut ? "not-damaged" : "damaged",
     reason: isOut ? "Within the limits of a new build." : "Judged from what was told on the telephone.",
@@ -96,11 +115,16 @@ export function declareClass(page: Page, reference: string, leg: "to-maker" | "t
 const transportPage = (reference: string, leg: string) =>
   `/bench/${reference}/transport${leg === "to-dealer" ? `/${leg}` : ""}`;
 
-/** Label, every point of the list, two photographs of the box, and then it may go to us. */
+/** The box is made ready, and then it goes to us. */
 export async function packAndHandOver(page: Page, reference: string): Promise<void> {
+  await printAndPack(page, reference);
+  await makeMove(page, reference, "hand-to-carrier");
+}
+
+/** Label, every point of the list, two photographs of the box: what goes before the carrier at the dealer's. */
+export async function printAndPack(page: Page, reference: string): Promise<void> {
   await printLabel(page, `/print/${reference}/label`);
   await pack(page, `/dealer/returns/${reference}`);
-  await makeMove(page, reference, "hand-to-carrier");
 }
 
 /** The class of the way out, and the box for the dealer packed in the same way. */
@@ -148,10 +172,16 @@ export async function receiveAndWatch(
 ): Promise<void> {
   const goodsIn = `/bench/${reference}/receiving`;
   await send(page, goodsIn, "Record that it came in", { scanned: serial, boxCondition: "sound", signs: ["none"] });
+  await send(page, goodsIn, "Lay it there");
+  await watchInPlace(page, reference, aheadHours);
+}
+
+/** The same of a pack that lies in its place already. */
+export async function watchInPlace(page: Page, reference: string, aheadHours = 0): Promise<void> {
+  const goodsIn = `/bench/${reference}/receiving`;
   for (const view of sixFaces) {
     await send(page, goodsIn, "Keep this photograph", { view, photo: await photograph() });
   }
-  await send(page, goodsIn, "Lay it there");
   for (const hours of [0, 1.1, 24.2]) {
     await runClockAhead(aheadHours + hours);
     await send(page, goodsIn, "Keep this measurement", { surfaceC: "20.4", ambientC: "20.0", terminalV: "72.1" });
