@@ -30,7 +30,7 @@ export function PageFrame({ person, forWhom, nav, current, width = "column", chi
       <header className="border-b-2 border-ink bg-raised screen-only">
         {/* Two rows on a telephone; where there is room the rows dissolve into one. */}
         <div
-          className={`mx-auto px-4 sm:flex sm:items-center sm:gap-x-4 ${width === "column" ? "max-w-4xl" : widths.desk}`}
+          className={`mx-auto px-4 sm:flex sm:items-center sm:gap-x-4 ${width === "column" ? "max-w-6xl" : widths.desk}`}
         >
           <div className="flex items-center justify-between gap-4 sm:contents">
             <Link href="/" className="flex min-h-12 items-center gap-2 font-bold tracking-tight whitespace-nowrap">

@@ -30,7 +30,7 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: eine Frage an Sie",
       paragraphs: [
         "Wir haben eine Frage zur Rücksendung {reference}. Bitte antworten Sie bis zum {until}.",
-        "Die Frage: {link}",
+        "Die Frage steht hier: {link}",
       ],
     },
     approved: {
@@ -58,7 +58,7 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: der Akku ist angekommen",
       paragraphs: [
         "Der Akku der Rücksendung {reference} ist bei uns angekommen und wird untersucht.",
-        "Wie es steht: {link}",
+        "Wie es steht, sehen Sie hier: {link}",
       ],
     },
     "wrong-pack-came": {
@@ -149,7 +149,7 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: Ihre Antwort fehlt",
       paragraphs: [
         "Wir haben zur Rücksendung {reference} etwas gefragt und um Antwort bis zum {until} gebeten. Dieser Tag ist vorbei. Bitte antworten Sie jetzt.",
-        "Die Frage: {link}",
+        "Die Frage steht hier: {link}",
       ],
     },
     help: {
@@ -170,14 +170,14 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: verfallen",
       paragraphs: [
         "Auf unsere Frage zur Rücksendung {reference} kam keine Antwort, deshalb ist sie verfallen. Verschicken Sie den Akku nicht.",
-        "Wie es steht und wie es weitergeht: {link}",
+        "Wie es steht und wie es weitergeht, sehen Sie hier: {link}",
       ],
     },
     merged: {
       subject: "{reference}: mit einer anderen Rücksendung verbunden",
       paragraphs: [
         "Die Rücksendung {reference} wurde mit einer anderen zum selben Fehler verbunden, die weiterläuft. Gelöscht wurde nichts.",
-        "Wie es damit steht: {link}",
+        "Wie es damit steht, sehen Sie hier: {link}",
       ],
     },
     "old-pack": {
@@ -185,7 +185,7 @@ export const textsDe: NoticeLanguageText = {
       paragraphs: [
         "Der alte Akku der Rücksendung {reference} liegt noch bei Ihnen. Bis {until} soll er auf dem Weg sein, wie es auf der Seite der Rücksendung steht.",
         "Lassen Sie ihn bis dahin, wie er ist: nicht laden, benutzen, öffnen oder verpacken. Versenden Sie nichts, bevor eine Transportklasse festgelegt ist; örtliche Regeln und geschulte Personen gehen vor.",
-        "Wie es steht: {link}",
+        "Wie es steht, sehen Sie hier: {link}",
       ],
     },
     objected: {
@@ -206,7 +206,7 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: Messwerte gekommen",
       paragraphs: [
         "Der Händler hat zu {reference} Messwerte nachgereicht. Sie gelten ab jetzt; die früheren bleiben daneben stehen.",
-        "Was sie zeigen und nahelegen: {link}",
+        "Was sie zeigen und nahelegen, steht hier: {link}",
       ],
     },
     "proof-sent": {

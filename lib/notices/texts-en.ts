@@ -29,7 +29,7 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: a question for you",
       paragraphs: [
         "We have a question about the return {reference}. Please answer it by {until}.",
-        "The question: {link}",
+        "The question stands here: {link}",
       ],
     },
     approved: {
@@ -57,7 +57,7 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: the pack has arrived",
       paragraphs: [
         "The pack of the return {reference} has arrived with us and is being examined.",
-        "How it stands: {link}",
+        "How it stands is told here: {link}",
       ],
     },
     "wrong-pack-came": {
@@ -146,7 +146,7 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: your answer is missing",
       paragraphs: [
         "We asked a question about the return {reference} and wanted the answer by {until}. That day has passed. Please answer now.",
-        "The question: {link}",
+        "The question stands here: {link}",
       ],
     },
     help: {
@@ -167,14 +167,14 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: lapsed",
       paragraphs: [
         "No answer to our question about the return {reference} came, so it has lapsed. Do not send the pack.",
-        "How it stands, and how to go on: {link}",
+        "How it stands, and how to go on, is told here: {link}",
       ],
     },
     merged: {
       subject: "{reference}: joined to another return",
       paragraphs: [
         "The return {reference} was joined to another one about the same trouble, which goes on. Nothing was deleted.",
-        "How it stands: {link}",
+        "How it stands is told here: {link}",
       ],
     },
     "old-pack": {
@@ -182,7 +182,7 @@ export const textsEn: NoticeLanguageText = {
       paragraphs: [
         "The old pack of the return {reference} still lies with you. By {until} it should be on its way, as the page of the return says.",
         "Until then keep it as it is: do not charge, use, open or pack it. Ship nothing before a transport class is declared; local rules and trained people come first.",
-        "How it stands: {link}",
+        "How it stands is told here: {link}",
       ],
     },
     objected: {
@@ -203,7 +203,7 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: readings came",
       paragraphs: [
         "The dealer added readings to {reference}. They count from now on; those before stay beside them.",
-        "What they show and what they suggest: {link}",
+        "What they show and what they suggest stands here: {link}",
       ],
     },
     "proof-sent": {

@@ -30,7 +30,7 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: una pregunta para usted",
       paragraphs: [
         "Tenemos una pregunta sobre la devolución {reference}. Por favor, respóndala antes del final del {until}.",
-        "La pregunta: {link}",
+        "La pregunta está aquí: {link}",
       ],
     },
     approved: {
@@ -58,7 +58,7 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: la batería ha llegado",
       paragraphs: [
         "La batería de la devolución {reference} ha llegado y la estamos examinando.",
-        "En qué punto está: {link}",
+        "Aquí se ve en qué punto está: {link}",
       ],
     },
     "wrong-pack-came": {
@@ -149,7 +149,7 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: falta su respuesta",
       paragraphs: [
         "Le hicimos una pregunta sobre la devolución {reference} y pedimos respuesta hasta el {until}. Ese día ha pasado. Responda ahora, por favor.",
-        "La pregunta: {link}",
+        "La pregunta está aquí: {link}",
       ],
     },
     help: {
@@ -170,14 +170,14 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: caducada",
       paragraphs: [
         "No llegó respuesta a nuestra pregunta sobre la devolución {reference}, así que ha caducado. No envíe la batería.",
-        "En qué punto está y cómo seguir: {link}",
+        "Aquí se ve en qué punto está y cómo seguir: {link}",
       ],
     },
     merged: {
       subject: "{reference}: unida a otra devolución",
       paragraphs: [
         "La devolución {reference} se unió a otra sobre el mismo problema, que sigue adelante. No se ha borrado nada.",
-        "En qué punto está: {link}",
+        "Aquí se ve en qué punto está: {link}",
       ],
     },
     "old-pack": {
@@ -185,7 +185,7 @@ export const textsEs: NoticeLanguageText = {
       paragraphs: [
         "La batería antigua de la devolución {reference} sigue en su taller. Antes del {until} debe estar en camino, como dice la página de la devolución.",
         "Hasta entonces déjela como está: no la cargue, use, abra ni embale. No envíe nada antes de que se declare una clase de transporte; las normas locales y las personas formadas van primero.",
-        "En qué punto está: {link}",
+        "Aquí se ve en qué punto está: {link}",
       ],
     },
     objected: {
@@ -206,7 +206,7 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: llegaron lecturas",
       paragraphs: [
         "El distribuidor añadió lecturas a {reference}. Cuentan desde ahora; las anteriores quedan al lado.",
-        "Qué muestran y qué sugieren: {link}",
+        "Qué muestran y qué sugieren está aquí: {link}",
       ],
     },
     "proof-sent": {

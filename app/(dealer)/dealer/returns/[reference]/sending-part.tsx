@@ -29,7 +29,7 @@ export function SendingPart({ transport, packing, said }: SendingPartProps) {
           {transportClassLabels[transportClass]}
         </Stamp>
       </p>
-      <p>{rules.rules.meanings[transportClass].text}</p>
+      <p className="my-2">{rules.rules.meanings[transportClass].text}</p>
       {sending.kind === "may-send" && orders?.kind === "pack" ? (
         <div className="space-y-3">
           <p>
