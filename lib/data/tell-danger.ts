@@ -78,6 +78,9 @@ const packSelect = {
   },
 } as const;
 
+/** A label is not worth a burn: what is asked for may be read on any paper, or not at all. */
+const NOBODY_GOES_NEAR = "Do not go near the pack for it: papers, or a photograph taken before, name it as well.";
+
 /** The pack that is meant, and the return it is told on: of a dealer's own returns alone where a dealer tells it. */
 async function findPack(tx: Transaction, actor: Actor, typed: string) {
   const { dealerId } = actor;
@@ -94,10 +97,9 @@ async function findPack(tx: Transaction, actor: Actor, typed: string) {
     return { pack: named.pack, row, teller };
   }
   const bySerial = readSerial(typed);
-  if (bySerial.kind !== "serial") return serialSentence(bySerial);
+  if (bySerial.kind !== "serial") return `${serialSentence(bySerial)} ${NOBODY_GOES_NEAR}`;
   const pack = await tx.pack.findUnique({ where: { serial: bySerial.serial }, select: packSelect });
-  if (pack === null)
-    return "No pack with this serial is known. Compare it with the label once more, and telephone meanwhile.";
+  if (pack === null) return `No pack with this serial is known. ${NOBODY_GOES_NEAR} Telephone meanwhile.`;
   const theirs = pack.returns.filter(isTheirs);
   return { pack, row: theirs.find(({ status }) => isOpenStatus(status)) ?? theirs[0] ?? null, teller };
 }

@@ -21,13 +21,14 @@ test("an unfinished return goes on in another tab and on another device, and no 
   await second.getByText("This return goes on in another tab").waitFor();
   await goOn(first);
   await first.getByLabel("Serial number").waitFor();
+  await first.getByText("Do not go near the pack to read its label").waitFor();
 
   // Another device of the same workshop finds it unsent and goes on.
   const other = await browser.openAs(people.dealer, phone);
   await other.goto("/dealer");
   await other
     .getByRole("listitem")
-    .filter({ hasText: "Kept by" })
+    .filter({ hasText: "The maker was told of the danger; the return itself is not sent." })
     .first()
     .getByRole("link", { name: "Go on with it" })
     .click();

@@ -3,6 +3,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { OneStepForm } from "@/app/_components/one-step-form";
 import { SerialText } from "@/app/_components/serial-text";
 import type { DraftView } from "@/lib/data/return-drafts";
+import { dangerOf } from "@/lib/returns/danger-signs";
 import { dropDraftAction } from "./draft-actions";
 
 /** What the workshop has not sent yet: anyone of it goes on with it, on any device. */
@@ -19,7 +20,10 @@ export function DraftList({ drafts }: { drafts: readonly DraftView[] }) {
             </p>
             <p className="text-soft">
               {draft.isOnBehalf ? `Begun for you by ${draft.startedByName} of the maker's service. ` : null}
-              Kept by {draft.savedByName}, <LocalTime at={draft.savedAt} />. The maker has not received it.
+              Kept by {draft.savedByName}, <LocalTime at={draft.savedAt} />.{" "}
+              {dangerOf(draft.answers.dangerSigns).kind === "none"
+                ? "The maker has not received it."
+                : "The maker was told of the danger; the return itself is not sent."}
             </p>
             <div className="flex flex-wrap gap-3">
               <ButtonLink href={`/dealer/returns/new?draft=${draft.clientKey}&step=check`} weight="second">

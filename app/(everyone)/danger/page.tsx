@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import type { ReactNode } from "react";
 import { AnswerForm } from "@/app/_components/answer-form";
 import { ChoiceList } from "@/app/_components/choice-list";
@@ -35,7 +36,23 @@ export default async function TellDangerPage() {
           </p>
         </Notice>
         <AnswerForm action={tellDangerAction} submit="Tell the safety officer" weight="danger">
-          <Field id="about" label="Serial of the pack, or reference of the return">
+          <Field
+            id="about"
+            label="Serial of the pack, or reference of the return"
+            hint={
+              isDealer ? (
+                <>
+                  Do not go near the pack to read it. Where nobody can name it safely,{" "}
+                  <Link href="/dealer/returns/new" className="font-semibold text-accent underline underline-offset-4">
+                    begin a new return
+                  </Link>{" "}
+                  and tick the danger: the maker is told of it at once, without a serial.
+                </>
+              ) : (
+                "Nobody goes near the pack to read it. Where it cannot be named, telephone the safety officer."
+              )
+            }
+          >
             {(wiring) => <TextInput {...wiring} name="about" required maxLength={60} autoCapitalize="characters" />}
           </Field>
           <ChoiceList

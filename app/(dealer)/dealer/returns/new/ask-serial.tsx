@@ -4,8 +4,10 @@ import { Button } from "@/app/_components/button";
 import { writtenDay } from "@/app/_components/calendar-day";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { Field, TextInput } from "@/app/_components/field";
+import { Notice } from "@/app/_components/notice";
 import type { PackCard } from "@/lib/data/packs";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
+import { dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import { replacedReasonLabels, replacedReasons } from "@/lib/returns/replaced-pack";
 import { PackCardView } from "./pack-card";
@@ -15,6 +17,7 @@ import { useAnswerForm } from "./use-answer-form";
 export function AskSerial({ pack, onFind }: { pack: PackCard | null; onFind: () => void }) {
   const { register, setValue, clearErrors, errorOf } = useAnswerForm();
   const typed = useWatch<LodgeReturnInput, "serial">({ name: "serial" });
+  const danger = dangerOf(useWatch<LodgeReturnInput, "dangerSigns">({ name: "dangerSigns" }));
   const error = errorOf("serial");
   const reading = readSerial(typed);
   const shownPack = useRef(pack);
@@ -36,6 +39,14 @@ export function AskSerial({ pack, onFind }: { pack: PackCard | null; onFind: () 
 
   return (
     <>
+      {danger.kind === "none" || pack !== null ? null : (
+        <Notice kind="danger" title="Do not go near the pack to read its label">
+          <p>
+            Take the serial from papers, or from a photograph taken before. Where nobody has it: the maker is told of
+            the danger also without it, as soon as these answers are kept for your workshop. Go on when it is safe.
+          </p>
+        </Notice>
+      )}
       <Field
         id="serial"
         label="Serial number"
