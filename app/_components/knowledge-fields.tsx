@@ -22,9 +22,9 @@ export function KnowledgeFields() {
       <Field
         id="known-at"
         label="When anyone of this house first had it, UTC"
-        hint="Such as 2026-10-06T07:00Z. An earlier time moves first knowledge earlier, a later one never later."
+        hint="Where this is earlier than what is on record, the record begins earlier; a later time changes nothing of that."
       >
-        {(wiring) => <TextInput {...wiring} name="knownAt" required placeholder="2026-10-06T07:00Z" />}
+        {(wiring) => <TextInput {...wiring} name="knownAt" type="datetime-local" required className="max-w-72" />}
       </Field>
       <Field id="known-note" label="What was told or found">
         {(wiring) => <TextArea {...wiring} name="note" required rows={3} />}

@@ -15,7 +15,7 @@ export const dealerRoles = ["dealer", "dealer-admin"] as const satisfies readonl
 
 export const roleWords: Readonly<Record<Role, string>> = {
   dealer: "Dealer",
-  "dealer-admin": "Dealer, in charge of accounts",
+  "dealer-admin": "Dealer in charge of accounts",
   technician: "Technician",
   "service-lead": "Service lead",
   manager: "Manager",

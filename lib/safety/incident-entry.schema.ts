@@ -29,15 +29,21 @@ export const incidentEntrySchema = z.discriminatedUnion("kind", [
 ]);
 export type IncidentEntryContent = z.output<typeof incidentEntrySchema>;
 
+/** As a field for day and time sends it: to the minute and without an offset. */
+const toTheMinute = /^(\d{4}-\d{2}-\d{2}T\d{2}:\d{2})(Z|[+-]\d{2}:\d{2})?$/;
+
 /** Something more that became known: by whom, when this house had it, and in what words. */
 export const furtherKnowledgeSchema = z.object({
   how: z.enum(knowledgeKinds, "Choose how it became known."),
-  /** With its offset: a time without one would be read in the zone of the server. */
-  knownAt: z.iso
-    .datetime({
-      offset: true,
-      error: "Give day and time at which anyone here first had it, such as 2026-10-06T07:00Z.",
-    })
+  /** A time without an offset is UTC, as its field says; it would be read in the zone of the server otherwise. */
+  knownAt: z
+    .preprocess(
+      (typed) =>
+        typeof typed === "string"
+          ? typed.replace(toTheMinute, (_, minute: string, offset = "Z") => `${minute}:00${offset}`)
+          : typed,
+      z.iso.datetime({ offset: true, error: "Give day and time at which anyone here first had it." }),
+    )
     .transform((text) => new Date(text)),
   note: storableText({
     least: 5,

@@ -34,10 +34,15 @@ export default async function ListPage({ searchParams }: ListPageProps) {
         <Notice kind="caution" title="Clocks show what may be running, never whether a duty exists">
           <p>
             That is for counsel and a named person to say. Sentences marked “from memory” have not been compared with
-            their source. <Link href="/transport-rules">The transport rules and their confirmation</Link>{" "}
-            <Link href="/holidays">Public holidays by country</Link>{" "}
-            <Link href="/reliability/affected/sets">Packs held back</Link>
+            their source.
           </p>
+          <nav aria-label="What incidents rest on" className="flex flex-wrap gap-x-5">
+            {restsOn.map(({ href, label }) => (
+              <Link key={href} href={href} className="inline-flex min-h-11 items-center underline underline-offset-4">
+                {label}
+              </Link>
+            ))}
+          </nav>
         </Notice>
         <UnsentPart unsent={await listUnsentDangers(actor)} />
         {page.open.length === 0 ? (
@@ -62,6 +67,12 @@ export default async function ListPage({ searchParams }: ListPageProps) {
     </HouseFrame>
   );
 }
+
+const restsOn = [
+  { href: "/transport-rules", label: "The transport rules and their confirmation" },
+  { href: "/holidays", label: "Public holidays by country" },
+  { href: "/reliability/affected/sets", label: "Packs held back" },
+] as const;
 
 function closedCaption({ closed, closedCount }: IncidentsPage): string {
   if (closed.length === closedCount) return "Closed incidents";

@@ -24,6 +24,28 @@ export const compactForm: ChartForm = {
 };
 export const roomyForm: ChartForm = { name: "roomy", width: 760, plotHeight: 320, fontSize: 13, left: 84, right: 72 };
 
+/** Before the name of a group in the row of numbers at risk: the piece of its line. */
+export const NAME_FROM = 23;
+/** Of the widest common bold face (DejaVu Sans), in letters' heights: capitals and digits together. Measured on pictures. */
+const LETTER_WIDTH = 0.72;
+/** Half of the first number, which is centred under the axis' beginning, and air before it; in letters' heights. */
+const HALF_A_NUMBER = 1.7;
+/** Beyond this share of the picture a name is squeezed instead. Engineering default, no authority. */
+const MOST_FOR_NAMES = 0.36;
+
+/** The same form with room for the longest name before the first number at risk. */
+export function withRoomForNames(form: ChartForm, names: readonly string[]): ChartForm {
+  const longest = Math.max(0, ...names.map((name) => name.length));
+  const wanted = NAME_FROM + (LETTER_WIDTH * longest + HALF_A_NUMBER) * form.fontSize;
+  return { ...form, left: Math.max(form.left, Math.min(wanted, MOST_FOR_NAMES * form.width)) };
+}
+
+/** What a name may take up at most before it is squeezed; null where it fits. */
+export function squeezedTo(form: ChartForm, name: string): number | null {
+  const room = form.left - NAME_FROM - HALF_A_NUMBER * form.fontSize;
+  return LETTER_WIDTH * name.length * form.fontSize > room + 0.5 ? room : null;
+}
+
 /** The picture ends here; what lies beyond is in the table. Engineering default, no authority. */
 const LAST_MONTH = 36;
 

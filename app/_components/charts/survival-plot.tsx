@@ -5,7 +5,7 @@ import { EndLabels } from "./end-labels";
 import { seriesStyle } from "./series-style";
 import type { CurveCorner } from "./step-runs";
 import { SurvivalAxes } from "./survival-axes";
-import { type ChartForm, survivalLayout } from "./survival-layout";
+import { type ChartForm, squeezedTo, survivalLayout, withRoomForNames } from "./survival-layout";
 import { CorrectedCurve, SurvivalSeries } from "./survival-series";
 
 interface SurvivalPlotProps {
@@ -21,7 +21,17 @@ interface SurvivalPlotProps {
 const TOP = 26;
 
 /** The share failed by age as an SVG picture in one form, with the numbers at risk beneath. */
-export function SurvivalPlot({ id, title, description, reports, highlighted, corrected, form }: SurvivalPlotProps) {
+export function SurvivalPlot({
+  id,
+  title,
+  description,
+  reports,
+  highlighted,
+  corrected,
+  form: asked,
+}: SurvivalPlotProps) {
+  const names = reports.map(({ group }) => group);
+  const form = withRoomForNames(asked, names);
   const layout = survivalLayout(reports, highlighted, form);
   const rowHeight = form.fontSize * 1.5;
   const riskTop = form.plotHeight + form.fontSize * 4.6;
@@ -78,6 +88,7 @@ export function SurvivalPlot({ id, title, description, reports, highlighted, cor
               strong={strong}
               y={(row + 0.7) * rowHeight}
               layout={layout}
+              nameWidth={squeezedTo(form, report.group)}
             />
           ))}
         </g>

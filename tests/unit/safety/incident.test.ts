@@ -6,7 +6,7 @@ import { foldIncident } from "@/lib/safety/fold-incident";
 import { freezeFacts } from "@/lib/safety/freeze-facts";
 import { dealerIncidentNotice, incidentChecklist } from "@/lib/safety/incident-checklist";
 import { incidentDecisionSchema, openClocks, reportingDecisionLabels } from "@/lib/safety/incident-decision";
-import type { IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
+import { furtherKnowledgeSchema, type IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
 import { flagsIn, incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { findPatterns } from "@/lib/safety/pattern-flags";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
@@ -164,4 +164,12 @@ test("nothing here says that an event is minor or need not be reported", () => {
     incidentFlagLabels,
   ]);
   expect(said).not.toMatch(/minor|not reportable|need not be reported|no need to report|harmless/i);
+});
+
+test("a time of first knowledge as the form sends it is UTC, and one with an offset keeps it", () => {
+  const read = (knownAt: string) =>
+    furtherKnowledgeSchema.parse({ how: "telephone", knownAt, note: "Told on the telephone." }).knownAt.toISOString();
+  expect(read("2026-10-06T07:00")).toBe("2026-10-06T07:00:00.000Z");
+  expect(read("2026-10-06T07:00+02:00")).toBe("2026-10-06T05:00:00.000Z");
+  expect(furtherKnowledgeSchema.safeParse({ how: "telephone", knownAt: "", note: "Told." }).success).toBe(false);
 });

@@ -3,6 +3,13 @@ import { expect, test } from "vitest";
 import { placeLabels } from "@/app/_components/charts/place-labels";
 import { seriesStyle } from "@/app/_components/charts/series-style";
 import { stepRuns } from "@/app/_components/charts/step-runs";
+import {
+  compactForm,
+  NAME_FROM,
+  roomyForm,
+  squeezedTo,
+  withRoomForNames,
+} from "@/app/_components/charts/survival-layout";
 import type { FailureCurvePoint } from "@/lib/reliability/failure-curve";
 
 test("no two of the first 64 series share colour and dash", () => {
@@ -60,3 +67,16 @@ test("a curve of no length draws nothing", () => {
   expect(stepRuns([])).toEqual([]);
   expect(stepRuns([point(0, 0, false)])).toEqual([]);
 });
+
+test.each([compactForm, roomyForm])(
+  "a name at the row of numbers at risk ends before the first number ($name)",
+  (form) => {
+    for (const name of ["BR-A", "CBR-09", "United Kingdom", "Quellmoor Zweirad, Obermarn"]) {
+      const roomy = withRoomForNames(form, [name, "X"]);
+      // DejaVu Sans Bold: 55 px for "CBR-09" at 13 px; four digits at 13 px are 33 px wide. Measured in Chromium.
+      const width = squeezedTo(roomy, name) ?? (55 / 13 / 6) * form.fontSize * name.length;
+      expect(NAME_FROM + width, name).toBeLessThan(roomy.left - (33 / 13 / 2) * form.fontSize);
+      expect(roomy.left, name).toBeLessThan(form.width / 2);
+    }
+  },
+);
