@@ -71,6 +71,11 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   leadUnrestChiSquare: field("Lead: unrest from part to part, reduced chi square", "ratio", [2, 20]),
   leadUnrestMilliohm: field("Lead: unrest from part to part", "mΩ", [0.3, 6]),
   leadUnrestShare: field("Lead: unrest from part to part, of its mean", "share", [0.1, 0.8]),
+  leadFlickerMilliohm: field("Lead: scatter from row to row under load", "mΩ", [0.3, 5]),
+  leadFlickerShare: field("Lead: scatter from row to row, of its own resistance", "share", [0.05, 0.5]),
+  leadFlickerOfGroups: field("Lead: scatter from row to row, of the sum of the groups'", "share", [0.01, 0.3]),
+  leadFlickerSureness: field("Lead: scatter from row to row over its error", "times", [3, 10]),
+  leadExplained: field("Lead: share of its voltage drop that the current explains", "share", [0.9, 0.999]),
   unexplainedPercent: field(
     "Offset at rest that must have a cause before a pack is called sound",
     "% of charge",

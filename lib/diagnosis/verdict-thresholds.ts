@@ -76,6 +76,16 @@ export interface VerdictThresholds {
   readonly leadUnrestChiSquare: number;
   readonly leadUnrestMilliohm: number;
   readonly leadUnrestShare: number;
+  /**
+   * Scatter of that resistance from row to row under load beyond what readings scatter by: milliohm, share of it, share of the sum of
+   * groups (what skewed sampling may leave), and multiple of its error.
+   */
+  readonly leadFlickerMilliohm: number;
+  readonly leadFlickerShare: number;
+  readonly leadFlickerOfGroups: number;
+  readonly leadFlickerSureness: number;
+  /** Share of the drop between groups and terminals that the current must explain before its height is believed in a log whose groups follow it poorly. */
+  readonly leadExplained: number;
   /** % of charge. An offset at rest this large must have a cause before a pack is called sound. */
   readonly unexplainedPercent: number;
   /** kiloohm. ISO 6469-3 asks 100 ohm per V (d.c.): 10 kiloohm at 100 V; a sound pack reads far more (from memory). */
@@ -215,6 +225,11 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   leadUnrestChiSquare: 6,
   leadUnrestMilliohm: 1.2,
   leadUnrestShare: 0.3,
+  leadFlickerMilliohm: 0.6,
+  leadFlickerShare: 0.15,
+  leadFlickerOfGroups: 0.04,
+  leadFlickerSureness: 4,
+  leadExplained: 0.98,
   unexplainedPercent: 6,
   insulationKiloohm: 100,
   gradientLoadK: 10,

@@ -4,6 +4,7 @@ import { synchronousAtAll } from "@/lib/diagnosis/not-seen";
 import { confidence, inDigits } from "@/lib/diagnosis/wording";
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
+import { pathLevels } from "@/lib/readings/measure/path-levels";
 import { pathScatter } from "@/lib/readings/measure/path-scatter";
 
 /** Correlation from which the absolute resistance outside the groups is trusted: skewed sampling inflates it. Engineering default. */
@@ -17,7 +18,10 @@ export function mainLead(evidence: Evidence): Finding[] {
   if (sum.outcome !== "measured" || resistance.outcome === "refused") return [];
   if (sumIsDoubtful(evidence)) return [];
   const limits = settings.verdict;
-  if ((evidence.sumCorrelation ?? 0) < synchronousAtAll) return [];
+  const levels = pathLevels(evidence.survey, sum.roundingV);
+  // Over a minute between rows charge and warmth move the groups besides; the drop itself tells whether it was read with the current.
+  const told = levels !== null && levels.explained >= limits.leadExplained;
+  if ((evidence.sumCorrelation ?? 0) < synchronousAtAll && !told) return [];
   const change = contactChange(sum.pieces, limits.leadDoubtfulMilliohm / 1000);
   const changed =
     change !== null &&
@@ -42,15 +46,21 @@ export function mainLead(evidence: Evidence): Finding[] {
   const moved = changed ? change : unsteady ? unrest : null;
   const outside = sum.outsideOhm * 1000;
   const inside = resistance.resistance.sumMilliohm;
+  const makesAndBreaks =
+    levels !== null &&
+    levels.sureness >= limits.leadFlickerSureness &&
+    levels.flickerOhm * 1000 >=
+      Math.max(limits.leadFlickerMilliohm, limits.leadFlickerShare * outside, limits.leadFlickerOfGroups * inside);
   const standing =
-    (evidence.sumCorrelation ?? 0) >= synchronousEnough &&
+    ((evidence.sumCorrelation ?? 0) >= synchronousEnough || told) &&
     outside >= Math.max(limits.leadHighMilliohm, limits.leadHighShare * inside);
-  if (moved === null && !standing && !flickers && !wanders) return [];
+  const unsettled = flickers || wanders || makesAndBreaks;
+  if (moved === null && !standing && !unsettled) return [];
   return [
     {
       fault: "main-lead",
       groups: [],
-      confidence: confidence(moved !== null ? 0.78 : flickers || wanders ? 0.72 : 0.58),
+      confidence: confidence(moved !== null ? 0.78 : unsettled ? 0.72 : 0.58),
       safetyClass: "B",
       evidenceFor: [
         `Leads, fuse and switches between the groups and the terminals have ${inDigits(outside, 1)} mOhm of resistance, all groups together ${inDigits(inside, 1)} mOhm.`,
@@ -69,9 +79,14 @@ export function mainLead(evidence: Evidence): Finding[] {
               `From one part of the log to the next it differs by ${inDigits(restless.spreadMilliohm, 1)} mOhm, ${inDigits(Math.sqrt(restless.chiSquare), 1)} times what it can be measured to.`,
             ]
           : []),
+        ...(moved === null && !flickers && !wanders && makesAndBreaks
+          ? [
+              `From row to row under load it differs by ${inDigits(levels.flickerOhm * 1000, 1)} mOhm beyond what the readings scatter by: a contact makes and breaks.`,
+            ]
+          : []),
       ],
       evidenceAgainst:
-        moved !== null || flickers || wanders
+        moved !== null || unsettled
           ? []
           : ["It is steady, and what is normal for the leads, fuse and switches of this model is not known."],
       nextTest: "Move connector and leads under load while logging; infrared picture of connector and fuse; pull test.",

@@ -4,6 +4,7 @@ import { goesOn, isJoined } from "@/lib/readings/measure/joined-rows";
 import { isBorneOut } from "@/lib/readings/measure/lone-reading";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { storedEmpty } from "@/lib/readings/measure/stored-empty";
 import { extremeInRow, rangeOf } from "@/lib/readings/measure/value-range";
 
 export type AbuseKind =
@@ -119,7 +120,7 @@ export function abuseEvents(
     ),
     runs(survey, "over-current charge", "A", 60, (row) => current(row) - gates.overCurrent * model.chargeMaxA, current),
     chargerTooHigh(survey, model, gates),
-    storedEmpty(survey, gates, emptyBelowV),
+    emptyStay(survey, gates, emptyBelowV),
   ];
   return events.filter((event) => event !== null);
 }
@@ -143,38 +144,12 @@ function chargerTooHigh(survey: RowSurvey, model: PackModel, gates: AbuseGates):
   );
 }
 
-/** Rests during which the median group stays below the voltage that counts as empty for this model, gaps of a sleeping logger included. */
-function storedEmpty(survey: RowSurvey, gates: AbuseGates, emptyBelowV: number): AbuseEvents | null {
-  let longestS = 0;
-  let startS = 0;
-  let endS = 0;
-  let since = Number.NaN;
-  for (let row = 0; row < survey.log.rows; row += 1) {
-    const time = survey.log.timeS[row] ?? 0;
-    const rested = survey.restingS[row] ?? -1;
-    const counted = survey.log.socPercent?.[row] ?? Number.NaN;
-    const empty =
-      rested >= 0 && ((survey.referenceV[row] ?? Number.NaN) <= emptyBelowV || counted <= gates.emptyPercent);
-    if (!empty || rested === 0) since = empty ? time : Number.NaN;
-    else if (Number.isNaN(since)) since = time;
-    if (empty && time - since > longestS) {
-      longestS = time - since;
-      startS = since;
-      endS = time;
-    }
-  }
-  if (longestS < gates.emptyS) return null;
-  return {
-    kind: "stored empty",
-    groups: [],
-    count: 1,
-    firstS: startS,
-    lastS: endS,
-    totalS: longestS,
-    worst: longestS / 86400,
-    unit: "days",
-    restRows: 0,
-  };
+function emptyStay(survey: RowSurvey, gates: AbuseGates, emptyBelowV: number): AbuseEvents | null {
+  const stay = storedEmpty(survey, gates, emptyBelowV);
+  if (stay === null) return null;
+  const { firstS, lastS, totalS } = stay;
+  const worst = totalS / 86400;
+  return { kind: "stored empty", groups: [], count: 1, firstS, lastS, totalS, worst, unit: "days", restRows: 0 };
 }
 
 /** Runs of rows in which `excess` is positive and that last longer than `longerThanS`, or hold a row that counts alone. */

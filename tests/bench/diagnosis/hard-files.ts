@@ -8,6 +8,7 @@ import { type PlantedFault, sized } from "./planted-fault";
 import { sayShare } from "./proportion";
 import type { Mischief } from "./run-pack";
 import { charge, minutesFor, ordinaryUse, parkedUse, rest, ride, type UseScript } from "./use-script";
+import { visibility } from "./visible-evidence";
 import type { FileStyle } from "./write-log";
 
 /** Files in which a danger or a fault lies where one column alone shows it, or where a column is silent. Beside the packs of `make-trial.ts`, whose numbering they leave alone. */
@@ -292,7 +293,10 @@ function leakUnderDraw(request: Request): Made {
       },
     },
   });
-  return { trial: run(request, script, [{ ...planted, groups: [group] }]), isIn: leakPercent >= heardPercentPerDay };
+  const named = { ...planted, groups: [group] };
+  const trial = run(request, script, [named]);
+  // On a flat curve much charge is no volts: what the file cannot show nobody need hear.
+  return { trial, isIn: leakPercent >= heardPercentPerDay && visibility(trial, named) === "visible" };
 }
 
 /** A file of ordinary use whose column of the switches reads so, whatever is there. */
