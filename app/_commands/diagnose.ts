@@ -33,7 +33,8 @@ async function main(): Promise<void> {
   });
   try {
     const sizeBytes = await stat(request.file).then(({ size }) => size, noSize);
-    const readings = await readReadings(stream, { model, mapping, sizeBytes, builtOn: request.builtOn });
+    const receivedUnixS = Date.now() / 1000;
+    const readings = await readReadings(stream, { model, mapping, sizeBytes, builtOn: request.builtOn, receivedUnixS });
     if (readings.kind === "unusable") return refuse(`${request.file}: ${readings.sentence}`);
     const { log, summary } = readings;
     const document = diagnosisDocument(summary, diagnose({ log, summary, model, ...(baseline && { baseline }) }));

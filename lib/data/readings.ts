@@ -192,6 +192,7 @@ async function readHeld(
     context,
     baseline,
     builtOn: known.pack.builtOn,
+    receivedUnixS: Date.now() / 1000,
     columns,
     ...watch,
   });

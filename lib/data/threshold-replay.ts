@@ -69,6 +69,7 @@ export async function replayThresholds(actor: Actor, typed: string): Promise<Thr
       context,
       baseline,
       builtOn: pack.builtOn,
+      receivedUnixS: file.uploadedAt.getTime() / 1000,
       columns: { ...nothingKnown, answers: file.answers },
     });
     if (answer.kind !== "report")
@@ -104,6 +105,7 @@ async function readKept(actor: Actor, reference: string) {
             sha256: true,
             sizeBytes: true,
             columnAnswers: true,
+            uploadedAt: true,
             suggestion: { select: { remedy: true, ruleVersion: true, thresholds: true } },
           },
         },
@@ -134,6 +136,7 @@ async function readKept(actor: Actor, reference: string) {
     file: {
       sha256: file.sha256,
       sizeBytes: Number(file.sizeBytes),
+      uploadedAt: file.uploadedAt,
       answers: storedAnswers(file.columnAnswers),
     },
     kept: { ...file.suggestion, thresholds: storedThresholds(file.suggestion.thresholds) },

@@ -79,6 +79,17 @@ export function lostCharge(
   return { mostPercentPerDay: range[1], known: { atPercent, percentPerDay, milliampere, ohm } };
 }
 
+/**
+ * Whether a fall is too little charge to be a leak, however many millivolts it reads: near empty the curve is steep. Only by the model's own
+ * curve and by its upper limit, and never from the millivolts on that set a pack apart.
+ */
+export function isLittleCharge(evidence: Evidence, drift: RestDrift, fall: Fall): boolean {
+  const { driftHarmlessPercentPerDay, driftQuarantineMillivoltPerDay } = evidence.settings.verdict;
+  if (fall.millivoltPerDay >= driftQuarantineMillivoltPerDay) return false;
+  const known = lostCharge(evidence, drift, fall)?.known ?? null;
+  return known !== null && known.percentPerDay.limits[1] < driftHarmlessPercentPerDay;
+}
+
 /** "0.90 to 1.60", "0.90 and more". */
 export function sayLimits({ limits: [low, high] }: WithLimits, digits: number): string {
   return Number.isFinite(high)

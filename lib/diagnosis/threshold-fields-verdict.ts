@@ -59,6 +59,12 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
     [0.1, 0.6],
     "3 mV a day at half charge of a layered oxide, worked out.",
   ),
+  driftHarmlessPercentPerDay: field(
+    "Fall at rest that is no leak, however many millivolts it is",
+    "% of charge a day",
+    [0.03, 0.2],
+    "More than 5 % a month is called abnormal (online-tools-battery).",
+  ),
   driftHiddenPercentPerDay: field("Leak that may hide before a rest is called too flat", "% of charge a day", [0.3, 2]),
   shortDriftMillivoltPerDay: field("Self-discharge seen in too short a rest", "mV a day", [3, 12]),
   standingDrawPercentPerDay: field("Whole pack that empties while it stands", "% of charge a day", [1, 10]),

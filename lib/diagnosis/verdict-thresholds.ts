@@ -57,6 +57,8 @@ export interface VerdictThresholds {
   readonly driftQuarantinePercentPerDay: number;
   /** % of charge per day that is self-discharge where the curve is flat: 3 mV per day at half charge of a layered oxide. */
   readonly driftPercentPerDay: number;
+  /** % of charge per day under which a fall is no leak, however many mV it is: 5 % a month is called abnormal (diagnostics.md 1.11). */
+  readonly driftHarmlessPercentPerDay: number;
   /** % of charge per day that may hide behind the drift limit before the rest is called too flat to show a leak. */
   readonly driftHiddenPercentPerDay: number;
   /** mV per day with a rest too short for the first figure. */
@@ -213,6 +215,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   driftQuarantineMillivoltPerDay: 10,
   driftQuarantinePercentPerDay: 1,
   driftPercentPerDay: 0.3,
+  driftHarmlessPercentPerDay: 0.15,
   driftHiddenPercentPerDay: 1,
   shortDriftMillivoltPerDay: 6,
   standingDrawPercentPerDay: 3,

@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Fault } from "@/lib/diagnosis/finding";
 import { normal95 } from "@/lib/diagnosis/group-dot";
-import { type Fall, lostCharge } from "@/lib/diagnosis/lost-charge";
+import { type Fall, isLittleCharge, lostCharge } from "@/lib/diagnosis/lost-charge";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { scaledMad } from "@/lib/readings/measure/median";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
@@ -45,6 +45,7 @@ export function watchedFalls(evidence: Evidence, leaking: ReadonlySet<number>): 
   return followed.filter(
     (fall) =>
       !leaking.has(fall.group) &&
+      !(drift !== null && isLittleCharge(evidence, drift, fall)) &&
       fall.millivoltPerDay < driftMillivoltPerDay &&
       fall.millivoltPerDay >= sigmas * fall.error &&
       (fall.millivoltPerDay > driftWatchMillivoltPerDay || isMuchCharge(fall)),
@@ -113,6 +114,7 @@ export function untoldFalls(
     const { group, millivoltPerDay, error } = fall;
     const isTold = faults.some(({ fault, groups }) => tellOfLeaks.has(fault) && groups.includes(group));
     if (isTold || millivoltPerDay < limit || millivoltPerDay < multiple * error) return [];
+    if (isLittleCharge(evidence, drift, fall)) return [];
     const bled = mayBeBled(evidence, drift, group);
     if (bled && hasEnded(drift, group)) return [];
     const why = bled

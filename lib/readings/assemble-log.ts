@@ -28,11 +28,12 @@ export function assembleLog(
   model: PackModel | undefined,
   timeZone: string | null = null,
   builtUnixS: number | null = null,
+  receivedUnixS: number | null = null,
 ): AssembledLog | UnusableFile {
   const { plan, rows, columns } = decoded;
   const units = convertUnits(plan.columns, columns, model, decoded.line);
   const remarks = [...plan.remarks, ...decoded.wordsInColumns, ...units.remarks];
-  const time = assembleTime(decoded, timeZone, builtUnixS);
+  const time = assembleTime(decoded, timeZone, builtUnixS, receivedUnixS);
   remarks.push(...time.remarks);
 
   const first = (quantity: Quantity): Float64Array | null =>

@@ -3,6 +3,7 @@ import { unixOfLocal } from "@/lib/readings/local-time";
 import {
   earliestFor,
   isBelievableDate,
+  latestFor,
   type RepairedTime,
   repairTime,
   runsBackwards,
@@ -28,6 +29,7 @@ export function assembleTime(
   decoded: DecodedColumns,
   timeZone: string | null = null,
   builtUnixS: number | null = null,
+  receivedUnixS: number | null = null,
 ): AssembledTime {
   const { plan, rows, line } = decoded;
   const remarks: string[] = [];
@@ -64,10 +66,16 @@ export function assembleTime(
     calendar ? { earliestUnixS, isUnchanged: (row) => isUnchanged(steady, row) } : null,
   );
   const lacksZone = plan.time.fromText && decoded.lacksZone;
-  const startLocalS = startOf(unixS, repaired, earliestUnixS);
+  const begun = startOf(unixS, repaired, earliestUnixS);
+  const isAhead = begun !== null && begun + spanS(repaired) > latestFor(receivedUnixS);
+  const startLocalS = isAhead ? null : begun;
   const startUnixS =
     startLocalS !== null && lacksZone && timeZone !== null ? unixOfLocal(startLocalS, timeZone) : startLocalS;
-  if (unixS !== null && startUnixS === null)
+  if (isAhead)
+    remarks.push(
+      `The clock of this file shows ${isoDay(begun + spanS(repaired))}, which had not come when the file was sent: no date of it is believed, and its times are relative only.`,
+    );
+  else if (unixS !== null && startUnixS === null)
     remarks.push("The clock of this file shows no believable date at its start; its times are relative only.");
   if (lacksZone)
     remarks.push(
@@ -96,6 +104,16 @@ export function assembleTime(
     lacksZone: lacksZone && startLocalS !== null,
     remarks,
   };
+}
+
+/** s from the first row to the last one. */
+function spanS({ timeS }: RepairedTime): number {
+  return timeS.at(-1) ?? 0;
+}
+
+/** YYYY-MM-DD. */
+function isoDay(unixS: number): string {
+  return new Date(unixS * 1000).toISOString().slice(0, 10);
 }
 
 function stepRemark(line: number, stepS: number, calendar: boolean): string {

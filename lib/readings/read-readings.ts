@@ -6,7 +6,7 @@ import { createUtf16Transcoder, detectTextEncoding } from "@/lib/readings/text-e
 import type { UnusableFile } from "@/lib/readings/unusable-file";
 
 /** Goes up whenever the same bytes may give another log; stored beside every decoded file. */
-export const parserVersion = "4";
+export const parserVersion = "5";
 
 export type DecodedReadings = AssembledLog;
 
@@ -21,6 +21,8 @@ export interface ReadingDecoderOptions {
   readonly timeZone?: string | null | undefined;
   /** Day the pack was built, YYYY-MM-DD, where it is known: no date of its log lies much before it. */
   readonly builtOn?: string | null | undefined;
+  /** Unix s when the file came, where it is known: no date of its log lies after it. */
+  readonly receivedUnixS?: number | null | undefined;
 }
 
 export interface ReadingDecoder {
@@ -99,7 +101,7 @@ export function createReadingDecoder(options: ReadingDecoderOptions = {}): Readi
     const result = body?.end() ?? { kind: "unusable", reason: "empty", sentence: "The file is empty." };
     return result.kind === "unusable"
       ? result
-      : assembleLog(result, options.model, options.timeZone, unixOfDay(options.builtOn));
+      : assembleLog(result, options.model, options.timeZone, unixOfDay(options.builtOn), options.receivedUnixS);
   }
 
   return { push, end, rows: () => body?.rows() ?? 0 };

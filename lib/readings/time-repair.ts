@@ -24,6 +24,16 @@ const yearS = 365 * 86_400;
 /** Dates after this are a broken clock: 2100-01-01, Unix s (engineering default, no authority). */
 export const latestBelievableUnixS = 4_102_444_800;
 
+/** s. Zones differ, and a clock that is set drifts: no date later than this after a file came is believed. Engineering default. */
+const afterReceivedS = 2 * 86_400;
+
+/** Last date, Unix s, that a log that came then can carry; `null` where nobody knows when it came. */
+export function latestFor(receivedUnixS: number | null): number {
+  return receivedUnixS === null
+    ? latestBelievableUnixS
+    : Math.min(latestBelievableUnixS, receivedUnixS + afterReceivedS);
+}
+
 /** First date, Unix s, that a log of this pack can carry. */
 export function earliestFor(builtUnixS: number | null): number {
   return builtUnixS === null ? earliestBelievableUnixS : Math.max(earliestBelievableUnixS, builtUnixS - beforeBuiltS);

@@ -21,6 +21,8 @@ export interface FileToDecode {
   readonly mapping: ColumnMapping | undefined;
   readonly timeZone?: string | null;
   readonly builtOn: string | null;
+  /** Unix s when the file came; without it any date may be believed. */
+  readonly receivedUnixS?: number | null | undefined;
   readonly progress: SharedArrayBuffer;
   readonly helper: MessagePort | null;
 }
@@ -40,9 +42,9 @@ export async function decodeFile(request: FileToDecode): Promise<ReadingResult> 
 
 function decodeThrough(
   file: number,
-  { sizeBytes, model, mapping, timeZone, builtOn, progress }: FileToDecode,
+  { sizeBytes, model, mapping, timeZone, builtOn, receivedUnixS, progress }: FileToDecode,
 ): ReadingResult {
-  const decoder = createReadingDecoder({ model, mapping, timeZone, builtOn, sizeBytes });
+  const decoder = createReadingDecoder({ model, mapping, timeZone, builtOn, receivedUnixS, sizeBytes });
   let rowsBefore = 0;
   for (const chunk of chunksOf(file, 0, sizeBytes)) {
     decoder.push(chunk);
@@ -53,7 +55,7 @@ function decodeThrough(
 }
 
 async function decodeInPieces(file: number, request: FileToDecode): Promise<ReadingResult | null> {
-  const { path, sizeBytes, model, mapping, timeZone, builtOn, progress, helper } = request;
+  const { path, sizeBytes, model, mapping, timeZone, builtOn, receivedUnixS, progress, helper } = request;
   if (mapping !== undefined && unknownLabels(mapping).length > 0) return null;
   const first = new Uint8Array(headBytes + 4);
   if (readSync(file, first, 0, first.length, 0) < first.length) return null;
@@ -84,7 +86,9 @@ async function decodeInPieces(file: number, request: FileToDecode): Promise<Read
   const tail = readBodyPart(plan, table, sofar, sharedBuffer);
   for (const chunk of chunksOf(file, cut.tailAt, sizeBytes)) tail.push(chunk);
   const decoded = decodedColumns(plan, table, [...parts, tail.end()]);
-  return decoded.kind === "unusable" ? decoded : assembleLog(decoded, model, timeZone, unixOfDay(builtOn));
+  return decoded.kind === "unusable"
+    ? decoded
+    : assembleLog(decoded, model, timeZone, unixOfDay(builtOn), receivedUnixS);
 }
 
 function answerOf(helper: MessagePort): Promise<Helped> {

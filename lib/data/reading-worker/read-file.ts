@@ -14,7 +14,7 @@ const answerable: ReadonlySet<UnusableReason> = new Set(["no-header", "no-time-c
  * cannot place them, or had to make out a unit, the direction of the current or a time zone for itself.
  */
 export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColumns | UnusableFile> {
-  const { path, sizeBytes, model, builtOn, columns, progress, helper } = task;
+  const { path, sizeBytes, model, builtOn, receivedUnixS, columns, progress, helper } = task;
   const { answers, ask } = columns;
   enterStage(progress, "reading");
   try {
@@ -23,7 +23,17 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
     const known = answers ?? remembered ?? null;
     const timeZone = known?.timeZone ?? null;
     const mapping = known?.mapping;
-    const decoded = await decodeFile({ path, sizeBytes, model, mapping, timeZone, builtOn, progress, helper });
+    const decoded = await decodeFile({
+      path,
+      sizeBytes,
+      model,
+      mapping,
+      timeZone,
+      builtOn,
+      receivedUnixS,
+      progress,
+      helper,
+    });
     const mayAsk = ask === "always" || (ask === "when-unsure" && known === null);
     if (decoded.kind === "unusable") {
       const questions = mayAsk && answerable.has(decoded.reason) ? questionsAbout(head, task, null) : null;

@@ -57,6 +57,7 @@ export interface FileToRead {
   readonly context: SuggestionContext;
   readonly baseline?: Baseline | undefined;
   readonly builtOn?: string | null | undefined;
+  readonly receivedUnixS?: number | null | undefined;
   readonly columns?: ColumnKnowledge | undefined;
   /** Ends the reading at once, wherever it is; `readFile` then throws what the signal gives as its reason. */
   readonly signal?: AbortSignal | undefined;
@@ -114,8 +115,9 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     const helper =
       file.sizeBytes >= WORTH_TWO_THREADS_BYTES && underWay === 1 && limits.threads > 1 ? callHelper(ending) : null;
     try {
-      const { path: where, sizeBytes, model, context, baseline, builtOn = null, columns = nothingKnown } = file;
-      const known = { model, context, baseline, builtOn, columns };
+      const { path: where, sizeBytes, model, context, baseline, columns = nothingKnown } = file;
+      const { builtOn = null, receivedUnixS = null } = file;
+      const known = { model, context, baseline, builtOn, receivedUnixS, columns };
       const task = { kind: "read", path: where, sizeBytes, ...known, progress } as const;
       const ports = helper === null ? [] : [helper.port];
       return await run({ ...task, helper: helper?.port ?? null }, ending.signal, ports);

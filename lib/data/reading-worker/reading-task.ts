@@ -34,6 +34,8 @@ export interface ReadFileTask {
   readonly baseline?: Baseline | undefined;
   /** Day the pack was built, YYYY-MM-DD; null where nobody knows. */
   readonly builtOn: string | null;
+  /** Unix s when the file came; null where nobody knows. */
+  readonly receivedUnixS: number | null;
   readonly columns: ColumnKnowledge;
   /** See `progressOf`. */
   readonly progress: SharedArrayBuffer;

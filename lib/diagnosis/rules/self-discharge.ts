@@ -3,7 +3,7 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { normal95 } from "@/lib/diagnosis/group-dot";
 import { leaksUnderDraws } from "@/lib/diagnosis/leak-under-draw";
-import { type KnownLoss, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
+import { isLittleCharge, type KnownLoss, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
 import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { leakSigmas, mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
@@ -92,6 +92,8 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
     if (mayBeBled(evidence, drift, one.group)) return [];
     const faster = speedingUp(drift, one.group, limit);
+    const fall = { group: one.group, millivoltPerDay: loss, error: one.standardError };
+    if (faster === null && typeof warming !== "object" && isLittleCharge(evidence, drift, fall)) return [];
     const mayBeCritical = (lost?.mostPercentPerDay ?? 0) >= limits.driftQuarantinePercentPerDay;
     const critical = loss >= quarantine || mayBeCritical || faster !== null || typeof warming === "object";
     return [

@@ -30,7 +30,7 @@ export function storedEmpty(survey: RowSurvey, gates: AbuseGates, emptyBelowV: n
     else if (open === null) open = { firstS: time, sinceS: time, beforeS: 0 };
     else if (isNewClock) {
       const stoodOn = Math.abs(volt - lastV) <= survey.gates.parkedChangeV;
-      const beforeS = stoodOn ? open.beforeS + (timeS[lastRow] ?? 0) - open.sinceS : 0;
+      const beforeS: number = stoodOn ? open.beforeS + (timeS[lastRow] ?? 0) - open.sinceS : 0;
       open = { firstS: stoodOn ? open.firstS : time, sinceS: time, beforeS };
     }
     const totalS = open === null ? 0 : open.beforeS + time - open.sinceS;

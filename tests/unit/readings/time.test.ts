@@ -197,3 +197,22 @@ test("the date of a works test before the build is kept where the clock runs on 
   expect(read.log.segment.at(-1)).toBe(0);
   expect(read.summary.remarks.join(" ")).not.toMatch(/clock was set|no believable date/);
 });
+
+test("a date after the day the file came is not believed, and said; a clock some hours ahead is", () => {
+  // 2031-05-01 and 2024-05-01, Unix s.
+  const fileOf = (startUnixS: number, receivedUnixS: number | null) => {
+    const decoder = createReadingDecoder({ receivedUnixS });
+    const rows = Array.from({ length: 30 }, (_, row) => `${startUnixS + 10 * row},-3.0,3.9,3.9,3.9,3.9`);
+    const text = `Unix Time / s,Current / A,Cell 01 Voltage / V,Cell 02 Voltage / V,Cell 03 Voltage / V,Cell 04 Voltage / V\n${rows.join("\n")}\n`;
+    decoder.push(new TextEncoder().encode(text));
+    const read = decoder.end();
+    if (read.kind === "unusable") throw new Error(read.sentence);
+    return { start: read.log.startUnixS, said: read.summary.remarks.join(" "), last: read.log.timeS.at(-1) };
+  };
+  const received = 1_714_521_600;
+  const ahead = fileOf(1_935_360_000, received);
+  expect(ahead).toMatchObject({ start: null, last: 290 });
+  expect(ahead.said).toContain("shows 2031-05-01, which had not come when the file was sent");
+  expect(fileOf(received + 14 * 3600, received).start).toBe(received + 14 * 3600);
+  expect(fileOf(1_935_360_000, null).start).toBe(1_935_360_000);
+});
