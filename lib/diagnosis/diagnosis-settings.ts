@@ -1,4 +1,5 @@
 import { type ConfidenceCalibration, defaultCalibration } from "@/lib/diagnosis/confidence-calibration";
+import { defaultLeakThresholds, type LeakThresholds } from "@/lib/diagnosis/leak-thresholds";
 import { defaultVerdictThresholds, type VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { type AbuseGates, defaultAbuseGates } from "@/lib/readings/measure/abuse-gates";
 import { type AcuteGates, defaultAcuteGates } from "@/lib/readings/measure/acute-gates";
@@ -17,6 +18,7 @@ export interface DiagnosisSettings {
   readonly probe: ProbeGates;
   readonly abuse: AbuseGates;
   readonly verdict: VerdictThresholds;
+  readonly leak: LeakThresholds;
   /** From a rule's belief to a confidence, by class of fault. */
   readonly calibration: ConfidenceCalibration;
 }
@@ -28,5 +30,6 @@ export const defaultDiagnosisSettings: DiagnosisSettings = {
   probe: defaultProbeGates,
   abuse: defaultAbuseGates,
   verdict: defaultVerdictThresholds,
+  leak: defaultLeakThresholds,
   calibration: defaultCalibration,
 };

@@ -1,4 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
+import type { LeakThresholds } from "@/lib/diagnosis/leak-thresholds";
 import { type OpenCircuitCurve, slopeAtSoc, slopeDoubtShare, socAtVoltage } from "@/lib/readings/measure/open-circuit";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 
@@ -9,20 +10,16 @@ export function driftInPercent({ curve }: Evidence, drift: RestDrift, millivoltP
   return slope > 0 ? millivoltPerDay / 1000 / slope : null;
 }
 
-/** % of charge either way within which a generic curve may have its flat parts elsewhere than the pack's own. Engineering default. */
-const flatElsewherePercent = 10;
-
-/**
- * V per %: the flattest five per cent of any curve of layered oxide known here, Ecker2015 between 45 and 50 % of charge (diagnostics.md
- * 1.8), and the rest voltage under which all of them are steep. Which of them a model without its own curve follows nobody knows.
- */
-const flattestKnownV = 0.0013;
-const steepBelowV = 3.5;
+type FlatCurves = Pick<LeakThresholds, "flatElsewherePercent" | "flattestMillivoltPerPercent" | "steepBelowV">;
 
 /** V per %, the flattest a curve of usual cells may be at this rest voltage: around its place on the generic curve, or as flat as any. */
-function flattestGeneric(curve: OpenCircuitCurve, restV: number): number {
+function flattestGeneric(
+  curve: OpenCircuitCurve,
+  restV: number,
+  { flatElsewherePercent, flattestMillivoltPerPercent, steepBelowV }: FlatCurves,
+): number {
   const at = socAtVoltage(curve, restV);
-  let flattest = restV < steepBelowV ? Number.POSITIVE_INFINITY : flattestKnownV;
+  let flattest = restV < steepBelowV ? Number.POSITIVE_INFINITY : flattestMillivoltPerPercent / 1000;
   for (let apart = -flatElsewherePercent; apart <= flatElsewherePercent; apart += 1) {
     const place = Math.min(97.5, Math.max(2.5, at + apart));
     const [slope, doubt] = [slopeAtSoc(curve, place), slopeDoubtShare(curve, place)];
@@ -32,7 +29,12 @@ function flattestGeneric(curve: OpenCircuitCurve, restV: number): number {
 }
 
 /** % of charge per day these millivolts may be at most at a rest voltage, by any curve of usual cells; infinite where it may be flat. */
-export function driftWhereFlattest(curve: OpenCircuitCurve, restV: number, millivoltPerDay: number): number {
-  const slope = flattestGeneric(curve, restV);
+export function driftWhereFlattest(
+  curve: OpenCircuitCurve,
+  restV: number,
+  millivoltPerDay: number,
+  flat: FlatCurves,
+): number {
+  const slope = flattestGeneric(curve, restV, flat);
   return slope > 0 ? millivoltPerDay / 1000 / slope : Number.POSITIVE_INFINITY;
 }

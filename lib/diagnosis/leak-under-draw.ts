@@ -19,14 +19,6 @@ export interface LeakUnderDraw {
   readonly draw: StandingDraw;
 }
 
-/** Standard errors, and scatters between the groups, by which it must be more. Engineering defaults. */
-const sigmas = 4;
-const scatters = 5;
-/** %. Scatter between sound groups never taken smaller, as a share of what the current moved. Engineering default. */
-const leastScatterShare = 0.02;
-/** % of charge from which on the errors of a curve in two places have nothing to do with each other. Engineering default. */
-const unlikeFromPercent = 5;
-
 /**
  * Leaks that stand out under a common current. It moves a group by the inverse of its size, so what the fit of charge and load says of
  * the size is taken off first, with its error; charge is read at each group's own voltage, as unlike groups stand where the curve is
@@ -40,6 +32,7 @@ export const leaksUnderDraws = oncePerEvidence((evidence): readonly LeakUnderDra
 
 function inOneRest(evidence: Evidence, curve: OpenCircuitCurve, { draw, drift }: DrawnDrift): LeakUnderDraw[] {
   const { states, doubtfulGroups, settings } = evidence;
+  const { drawSigmas, drawScatters, drawLeastScatterShare, unlikeFromPercent } = settings.leak;
   const commonPercent = -draw.percentPerDay * drift.days;
   const endOfMedian = socAtVoltage(curve, drift.referenceV);
   const startOfMedian = endOfMedian + commonPercent;
@@ -63,11 +56,11 @@ function inOneRest(evidence: Evidence, curve: OpenCircuitCurve, { draw, drift }:
   const rates = leaks.map((leak) => leak?.percentPerDay ?? Number.NaN);
   const middle = median(rates);
   if (middle === null || rates.filter(Number.isFinite).length < 4) return [];
-  const scatter = Math.max(scaledMad(rates) ?? 0, leastScatterShare * Math.abs(draw.percentPerDay));
+  const scatter = Math.max(scaledMad(rates) ?? 0, drawLeastScatterShare * Math.abs(draw.percentPerDay));
   return leaks.flatMap((leak) => {
     if (leak === null) return [];
     const percentPerDay = leak.percentPerDay - middle;
-    const least = Math.max(settings.verdict.driftPercentPerDay, sigmas * leak.error, scatters * scatter);
+    const least = Math.max(settings.verdict.driftPercentPerDay, drawSigmas * leak.error, drawScatters * scatter);
     return percentPerDay >= least && !mayBeBled(evidence, drift, leak.group) ? [{ ...leak, percentPerDay }] : [];
   });
 }

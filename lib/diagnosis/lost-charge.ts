@@ -1,6 +1,7 @@
 import { driftWhereFlattest } from "@/lib/diagnosis/drift-percent";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { normal95 } from "@/lib/diagnosis/group-dot";
+import type { LeakThresholds } from "@/lib/diagnosis/leak-thresholds";
 import { inDigits } from "@/lib/diagnosis/wording";
 import { leakCurrentA, shortOhm } from "@/lib/readings/measure/leak-current";
 import {
@@ -41,9 +42,6 @@ export interface LostCharge {
   readonly known: KnownLoss | null;
 }
 
-/** % of charge either way over which a slope is taken at least, so that corners of a table do not show. */
-const leastSpanPercent = 2.5;
-
 /**
  * A fall of one group against the others as charge per day. The curve is read between the voltages at which this group began and ended
  * each rest: a leaking group stands lower than the others, where the same millivolts are other charge. The limits hold the error of the fall,
@@ -59,11 +57,11 @@ export function lostCharge(
   const groupV = last.referenceV + (last.endMillivolt[fall.group - 1] ?? 0) / 1000;
   if (curve.source !== "pack model") {
     const [, most] = normal95(fall.millivoltPerDay, fall.error) ?? [0, Number.POSITIVE_INFINITY];
-    return { mostPercentPerDay: driftWhereFlattest(curve, groupV, most), known: null };
+    return { mostPercentPerDay: driftWhereFlattest(curve, groupV, most, settings.leak), known: null };
   }
   const { channelV } = settings.measure;
   const lostV = fall.millivoltPerDay / 1000;
-  const shifted = (byV: number) => meanPercentPerV(curve, drift.each, fall, byV);
+  const shifted = (byV: number) => meanPercentPerV(curve, drift.each, fall, byV, settings.leak);
   const [percentPerV, below, above] = [shifted(0), shifted(-channelV), shifted(channelV)];
   if (!(percentPerV > 0 && Number.isFinite(percentPerV))) return null;
   const atPercent = socAtVoltage(curve, groupV);
@@ -103,6 +101,7 @@ function meanPercentPerV(
   rests: readonly DriftOfOneRest[],
   { group, millivoltPerDay }: Fall,
   shiftedV: number,
+  { leastSpanPercent }: LeakThresholds,
 ): number {
   let percentDays = 0;
   let days = 0;

@@ -118,7 +118,7 @@ function flatRest(evidence: Evidence, drift: RestDrift): string | null {
   const isOwn = evidence.curve.source === "pack model";
   const hidden = isOwn
     ? driftInPercent(evidence, drift, driftMillivoltPerDay)
-    : driftWhereFlattest(evidence.curve, drift.referenceV, driftMillivoltPerDay);
+    : driftWhereFlattest(evidence.curve, drift.referenceV, driftMillivoltPerDay, evidence.settings.leak);
   if (hidden === null || hidden < driftHiddenPercentPerDay) return null;
   if (!isOwn)
     return `the model's own curve is not known, and where curves are flat, ${inDigits(driftMillivoltPerDay, 0)} mV per day may be ${Number.isFinite(hidden) ? inDigits(hidden, 1) : "many"} % of charge per day`;

@@ -1,4 +1,5 @@
 import type { Fault, Finding } from "@/lib/diagnosis/finding";
+import type { VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 
 /** A finding that explains another on the same group takes belief from it: [explains, is explained, share that stays]. */
 const explanations: readonly (readonly [Fault, Fault, number])[] = [
@@ -21,17 +22,17 @@ const explanations: readonly (readonly [Fault, Fault, number])[] = [
   ["power-stage-fault", "main-lead", 0.2],
 ];
 
-/** Findings this unlikely are noise beside others. Engineering default. */
-const worthNaming = 0.2;
-
 /** Most likely first; an acute event always first. Findings explained by another on the same groups lose belief. */
-export function rankFindings(findings: readonly Finding[]): Finding[] {
+export function rankFindings(
+  findings: readonly Finding[],
+  { worthNaming, explainsFrom }: Pick<VerdictThresholds, "worthNaming" | "explainsFrom">,
+): Finding[] {
   const weighed = findings.map((finding) => {
     let belief = finding.confidence;
     for (const [explains, explained, share] of explanations) {
       if (explained !== finding.fault) continue;
       const cause = findings.find((other) => other.fault === explains && sharesGroup(other, finding));
-      if (cause !== undefined && cause.confidence >= 0.5) belief *= share;
+      if (cause !== undefined && cause.confidence >= explainsFrom) belief *= share;
     }
     return { ...finding, confidence: Math.round(belief * 100) / 100 };
   });

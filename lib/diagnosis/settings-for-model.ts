@@ -35,6 +35,7 @@ export function settingsForModel(
       probe: merged("probe", defaults.probe),
       abuse: merged("abuse", defaults.abuse),
       verdict: merged("verdict", defaults.verdict),
+      leak: merged("leak", defaults.leak),
       calibration: merged("calibration", defaults.calibration),
     },
     notUnderstood,

@@ -23,6 +23,8 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   smallCapacityRatio: field("Capacity ratio under which a group is not called sound", "ratio", [0.85, 0.99]),
   weakZ: field("Weak group: robust z", "z", [3, 10]),
   weakLeastScatter: field("Least scatter of capacity between sound groups", "share", [0.003, 0.05]),
+  weakSigmas: field("Weak group: shortfall over its error", "times", [2.5, 6]),
+  weakRestSigmas: field("Weak group: two rests contradict the whole log from, over both errors", "times", [1.5, 4]),
   capacityWindowPercent: field("Charge a log must sweep before capacity is judged", "% of charge", [15, 80]),
   imbalancePercent: field("Imbalance: offset of a group's charge", "% of charge", [2, 10]),
   severeImbalancePercent: field("Severe imbalance: do not just balance", "% of charge", [8, 25]),
@@ -98,6 +100,8 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   capacityKnownBeyond: field("How far two errors of a capacity may pass the weak one's", "share", [0, 0.06]),
   leadUnremarkableShare: field("Lead resistance good whatever the model, of the groups'", "share", [0.03, 0.2]),
   timeCoverage: field("Time covered by rows below which nothing is called sound", "share", [0.6, 1]),
+  worthNaming: field("Belief under which a finding is left out beside others", "share", [0.05, 0.3]),
+  explainsFrom: field("Belief from which a finding explains another on the same group", "share", [0.3, 0.8]),
   suggestConfidence: field("Smallest confidence a suggestion rests on", "share", [0.4, 0.95]),
   capacityLoadPerHour: field(
     "Capacity of the whole pack: largest load at the cut-off, over rated capacity",

@@ -1,5 +1,6 @@
 import { type DiagnosisSettings, defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { ThresholdField } from "@/lib/diagnosis/threshold-field";
+import { leakFields } from "@/lib/diagnosis/threshold-fields-leak";
 import {
   abuseFields,
   acuteFields,
@@ -24,6 +25,7 @@ interface PartOfThresholds {
 
 export const thresholdParts: readonly PartOfThresholds[] = [
   { part: "verdict", title: "When a measurement becomes a finding", fields: verdictFields },
+  { part: "leak", title: "When a fall at rest is a leak", fields: leakFields },
   { part: "acute", title: "Signs of acute danger", fields: acuteFields },
   { part: "abuse", title: "Use outside the limits", fields: abuseFields },
   { part: "tap", title: "Sense wires", fields: tapFields },

@@ -30,6 +30,9 @@ export interface VerdictThresholds {
   readonly weakZ: number;
   /** Scatter of capacity between sound groups never taken smaller than this share. */
   readonly weakLeastScatter: number;
+  /** Multiple of its error, curve and all, a shortfall must reach; and of both errors by which two rests must differ from the fit to contradict it. */
+  readonly weakSigmas: number;
+  readonly weakRestSigmas: number;
   /** % of charge the log must sweep before capacity is judged from it. */
   readonly capacityWindowPercent: number;
   /** % of charge. A complaint becomes plausible at 5; a little below, because an offset is known to about 0.5. */
@@ -107,6 +110,9 @@ export interface VerdictThresholds {
   readonly leadUnremarkableShare: number;
   /** Coverage of time below which nothing is called sound. */
   readonly timeCoverage: number;
+  /** Belief under which a finding is noise beside others, and from which one takes belief from what it explains. */
+  readonly worthNaming: number;
+  readonly explainsFrom: number;
   /** Smallest confidence a suggestion other than cannot-tell rests on. */
   readonly suggestConfidence: number;
   /** 1/h and degC. A full discharge tells the whole pack's capacity where the cut-off is reached at no larger load and no colder. */
@@ -199,6 +205,8 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   smallCapacityRatio: 0.92,
   weakZ: 5,
   weakLeastScatter: 0.012,
+  weakSigmas: 3.2,
+  weakRestSigmas: 2,
   capacityWindowPercent: 30,
   imbalancePercent: 4,
   severeImbalancePercent: 15,
@@ -243,6 +251,8 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   capacityKnownBeyond: 0.02,
   leadUnremarkableShare: 0.1,
   timeCoverage: 0.8,
+  worthNaming: 0.2,
+  explainsFrom: 0.5,
   suggestConfidence: 0.5,
   capacityLoadPerHour: 1,
   capacityWarmC: 10,

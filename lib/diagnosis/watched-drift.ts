@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Fault } from "@/lib/diagnosis/finding";
 import { normal95 } from "@/lib/diagnosis/group-dot";
+import type { LeakThresholds } from "@/lib/diagnosis/leak-thresholds";
 import { type Fall, isLittleCharge, lostCharge } from "@/lib/diagnosis/lost-charge";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { scaledMad } from "@/lib/readings/measure/median";
@@ -21,18 +22,13 @@ function fallsOf(drift: RestDrift, doubtfulGroups: ReadonlySet<number>): Fall[] 
     .toSorted((a, b) => b.millivoltPerDay - a.millivoltPerDay);
 }
 
-/** Standard errors by which a fall must be known before it is one to watch. Engineering default. */
-const sigmas = 2;
-
-/** Scatters of the groups' falls from which few millivolts stand out. Engineering default. */
-const standsOutScatters = 3;
-
 /**
  * Faster than a sound group, slower than a fault, and of no group whose leak is found: to be watched, and the rest repeated. Few millivolts
  * are faster too where their lower limit is, by the model's own curve, more charge than a sound group loses, and no other group falls alike.
  */
 export function watchedFalls(evidence: Evidence, leaking: ReadonlySet<number>): Fall[] {
   const { driftWatchMillivoltPerDay, driftMillivoltPerDay, driftPercentPerDay } = evidence.settings.verdict;
+  const { watchSigmas, watchScatters } = evidence.settings.leak;
   const { drift } = evidence;
   const followed = falls(evidence);
   const scatter = scaledMad(followed.map(({ millivoltPerDay }) => millivoltPerDay)) ?? Number.POSITIVE_INFINITY;
@@ -40,20 +36,17 @@ export function watchedFalls(evidence: Evidence, leaking: ReadonlySet<number>): 
     const known = drift === null ? null : (lostCharge(evidence, drift, fall)?.known ?? null);
     const [least] = normal95(fall.millivoltPerDay, fall.error) ?? [0];
     const atLeast = (known?.percentPerDay.estimate ?? 0) * (least / fall.millivoltPerDay);
-    return atLeast >= driftPercentPerDay && fall.millivoltPerDay >= standsOutScatters * scatter;
+    return atLeast >= driftPercentPerDay && fall.millivoltPerDay >= watchScatters * scatter;
   };
   return followed.filter(
     (fall) =>
       !leaking.has(fall.group) &&
       !(drift !== null && isLittleCharge(evidence, drift, fall)) &&
       fall.millivoltPerDay < driftMillivoltPerDay &&
-      fall.millivoltPerDay >= sigmas * fall.error &&
+      fall.millivoltPerDay >= watchSigmas * fall.error &&
       (fall.millivoltPerDay > driftWatchMillivoltPerDay || isMuchCharge(fall)),
   );
 }
-
-/** Standard errors by which a leak must be known before it is found over rests of days. Engineering default. */
-export const leakSigmas = 5;
 
 /**
  * Why a leak at the limit would not have shown in rests of days, as half a sentence; null where it would have. A group is known where the
@@ -63,7 +56,7 @@ export function whyLeakHides(evidence: Evidence, leaking: ReadonlySet<number> = 
   const { drift, settings } = evidence;
   const limit = settings.verdict.driftMillivoltPerDay;
   const followed = falls(evidence);
-  const blurred = followed.filter(({ error }) => !(leakSigmas * error <= limit));
+  const blurred = followed.filter(({ error }) => !(settings.leak.sigmas * error <= limit));
   const over = drift === null ? "" : `over ${inTime(drift.days * 86400)} of rest`;
   if (blurred.length > 0) {
     const worst = Math.max(...blurred.map(({ error }) => error));
@@ -80,9 +73,6 @@ export function whyLeakHides(evidence: Evidence, leaking: ReadonlySet<number> = 
     : `group ${open.group} falls by ${sayPace(open)} ${over}, and a leak begins at ${inDigits(limit, 0)}`;
 }
 
-/** Share of its pace in the first half under which a fall in the second has ended. Engineering default. */
-const endedShare = 0.3;
-
 /** Whether a balancer may be what lowers a group: it stands no lower than the others at the end, and no command of one was logged. */
 export function mayBeBled({ survey, settings }: Evidence, drift: RestDrift, group: number): boolean {
   const end = drift.endMillivolt[group - 1] ?? 0;
@@ -90,7 +80,7 @@ export function mayBeBled({ survey, settings }: Evidence, drift: RestDrift, grou
 }
 
 /** A balancer stops where it has done its work, a leak does not. */
-function hasEnded({ halves }: RestDrift, group: number): boolean {
+function hasEnded({ halves }: RestDrift, group: number, { endedShare }: LeakThresholds): boolean {
   const last = halves.at(-1);
   const first = -(last?.firstHalf[group - 1] ?? Number.NaN);
   const second = -(last?.secondHalf[group - 1] ?? Number.NaN);
@@ -107,16 +97,18 @@ export function untoldFalls(
 ): string[] {
   const { drift: long, shortDrift, doubtfulGroups } = evidence;
   const { driftMillivoltPerDay, shortDriftMillivoltPerDay } = evidence.settings.verdict;
+  const { leak } = evidence.settings;
   const drift = long ?? shortDrift;
   if (drift === null) return [];
-  const [limit, multiple] = long === null ? [shortDriftMillivoltPerDay, shortSigmas] : [driftMillivoltPerDay, sigmas];
+  const [limit, multiple] =
+    long === null ? [shortDriftMillivoltPerDay, leak.shortSigmas] : [driftMillivoltPerDay, leak.watchSigmas];
   return fallsOf(drift, doubtfulGroups).flatMap((fall) => {
     const { group, millivoltPerDay, error } = fall;
     const isTold = faults.some(({ fault, groups }) => tellOfLeaks.has(fault) && groups.includes(group));
     if (isTold || millivoltPerDay < limit || millivoltPerDay < multiple * error) return [];
     if (isLittleCharge(evidence, drift, fall)) return [];
     const bled = mayBeBled(evidence, drift, group);
-    if (bled && hasEnded(drift, group)) return [];
+    if (bled && hasEnded(drift, group, evidence.settings.leak)) return [];
     const why = bled
       ? "it stands no lower than the others, so a balancer may be doing it, or a leak"
       : "it is not proven to be a leak";
@@ -125,9 +117,6 @@ export function untoldFalls(
     ];
   });
 }
-
-/** The same in a rest of hours, in which relaxation still plays a part. Engineering default. */
-const shortSigmas = 8;
 
 const tellOfLeaks: ReadonlySet<Fault> = new Set(["self-discharge", "water-ingress"]);
 

@@ -1,5 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
-import { capacitySigmas, shortfallError, weakRatio } from "@/lib/diagnosis/rules/weak-cell";
+import { shortfallError, weakRatio } from "@/lib/diagnosis/rules/weak-cell";
 import { scaledMad } from "@/lib/readings/measure/median";
 
 /** How many groups were judged, which were not, and what a fault had to reach to show for certain in any one judged. */
@@ -78,7 +78,7 @@ export function shortfallThatShows(evidence: Evidence): WouldShow {
     evidence,
     states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN),
     states.groups.map((state) => shortfallError(state?.shortfall.sd ?? Number.NaN, swept)),
-    [{ share: 1 / ratio - 1, z: limits.weakZ, sigmas: capacitySigmas, leastScatter: limits.weakLeastScatter }],
+    [{ share: 1 / ratio - 1, z: limits.weakZ, sigmas: limits.weakSigmas, leastScatter: limits.weakLeastScatter }],
   );
   // A shortfall is over the group's own capacity; said is what the group would lack of the median group's.
   return { ...found, leastShare: found.leastShare === null ? null : 1 - 1 / (1 + found.leastShare) };

@@ -2,19 +2,14 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { normal95 } from "@/lib/diagnosis/group-dot";
+import type { LeakThresholds } from "@/lib/diagnosis/leak-thresholds";
 import { leaksUnderDraws } from "@/lib/diagnosis/leak-under-draw";
 import { isLittleCharge, type KnownLoss, lostCharge, sayLimits } from "@/lib/diagnosis/lost-charge";
 import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
-import { leakSigmas, mayBeBled } from "@/lib/diagnosis/watched-drift";
+import { mayBeBled } from "@/lib/diagnosis/watched-drift";
 import { confidence, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import { restWarming } from "@/lib/readings/measure/rest-warming";
-
-/** Standard errors by which a leak must be known over a rest of hours, in which relaxation still plays a part; scatters between the groups. Engineering defaults. */
-const shortSigmas = 8;
-const leakZ = 5;
-/** Days of rest, relaxation left out, from which a rest counts as one of two days. */
-const twoDays = 1.8;
 
 /** What a drift must reach: mV per day, multiple of its error, % of charge per day; and the belief it earns. Engineering defaults. */
 interface Demands {
@@ -27,7 +22,8 @@ interface Demands {
 /** F4: a group that loses charge while parked. A balancer also lowers a group, but only down to the others, and where its commands were logged it is out of question. */
 export const selfDischarge = oncePerEvidence((evidence): readonly Finding[] => {
   const { driftMillivoltPerDay, shortDriftMillivoltPerDay, driftPercentPerDay } = evidence.settings.verdict;
-  const long = { limit: driftMillivoltPerDay, sigmas: leakSigmas, leastPercent: 0, belief: 0.75 };
+  const { sigmas, shortSigmas } = evidence.settings.leak;
+  const long = { limit: driftMillivoltPerDay, sigmas, leastPercent: 0, belief: 0.75 };
   const short = { limit: shortDriftMillivoltPerDay, sigmas: shortSigmas, leastPercent: 0, belief: 0.6 };
   const { drift, shortDrift, restDrifts } = evidence;
   const found =
@@ -70,7 +66,7 @@ function underDraws(evidence: Evidence): Finding[] {
 }
 
 function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastPercent, belief }: Demands): Finding[] {
-  const limits = evidence.settings.verdict;
+  const { verdict: limits, leak } = evidence.settings;
   const quarantine = limits.driftQuarantineMillivoltPerDay;
   const warming = warmingAtRest(evidence);
   return compareGroups(
@@ -85,13 +81,13 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     // Where the curve is flat a few millivolts are much charge.
     const flatButClear =
       inPercent !== null &&
-      drift.days >= twoDays &&
+      drift.days >= leak.twoDaysFrom &&
       loss >= limits.driftFlatMillivoltPerDay &&
       inPercent >= evidence.settings.verdict.driftPercentPerDay;
-    if (!(loss >= limit || flatButClear) || -one.z < leakZ || loss < sigmas * one.standardError) return [];
+    if (!(loss >= limit || flatButClear) || -one.z < leak.scatters || loss < sigmas * one.standardError) return [];
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
     if (mayBeBled(evidence, drift, one.group)) return [];
-    const faster = speedingUp(drift, one.group, limit);
+    const faster = speedingUp(drift, one.group, limit, leak);
     const fall = { group: one.group, millivoltPerDay: loss, error: one.standardError };
     if (faster === null && typeof warming !== "object" && isLittleCharge(evidence, drift, fall)) return [];
     const mayBeCritical = (lost?.mostPercentPerDay ?? 0) >= limits.driftQuarantinePercentPerDay;
@@ -129,7 +125,9 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
             : []),
           ...warmthAgainst(drift, evidence.settings.verdict.driftWarmthK),
           "Electronics that draw from one group look the same in a log.",
-          ...(drift.days < twoDays ? ["The rest was shorter than two days: relaxation may still play a part."] : []),
+          ...(drift.days < leak.twoDaysFrom
+            ? ["The rest was shorter than two days: relaxation may still play a part."]
+            : []),
         ],
         nextTest: "Rest of 7 to 14 days near half charge with the monitor unplugged, voltages once a day.",
       },
@@ -137,17 +135,24 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
   });
 }
 
-/** mV per day lost in either half of a rest in which a group falls more than twice as fast at the end; null where it does not. */
-function speedingUp(drift: RestDrift, group: number, limit: number): { first: number; second: number } | null {
+/** mV per day lost in either half of a rest in which a group falls so much faster at the end; null where it does not. */
+function speedingUp(
+  drift: RestDrift,
+  group: number,
+  limit: number,
+  { fasterTimes, leastPaceMillivoltPerDay }: LeakThresholds,
+): { first: number; second: number } | null {
   const lost = drift.halves.map(({ firstHalf, secondHalf }) => ({
     first: -(firstHalf[group - 1] ?? 0),
     second: -(secondHalf[group - 1] ?? 0),
   }));
-  return lost.find(({ first, second }) => second > 2 * Math.max(first, leastPace) && second > 2 * limit) ?? null;
+  return (
+    lost.find(
+      ({ first, second }) =>
+        second > fasterTimes * Math.max(first, leastPaceMillivoltPerDay) && second > fasterTimes * limit,
+    ) ?? null
+  );
 }
-
-/** mV per day. A first half is never taken slower. Engineering default. */
-const leastPace = 0.5;
 
 /** Volts at rest move with warmth, and groups are not warm alike. */
 function warmthAgainst({ warmthMovedK }: RestDrift, steadyK: number): string[] {

@@ -23,11 +23,6 @@ export function weakCell(evidence: Evidence): Finding[] {
   return found.length > 0 ? found : wornOut(evidence);
 }
 
-/** Standard errors, of both together, by which a capacity from two rests must differ from the fitted one. Engineering default. */
-const restSigmas = 2;
-/** Multiple of its error, curve and all, a shortfall must reach. Engineering default. */
-export const capacitySigmas = 3.2;
-
 /** What a fitted shortfall is known to, as a share: its own error and what the curve leaves, which weighs more the less was swept. */
 export function shortfallError(standardError: number, sweptPercent: number): number {
   return Math.hypot(standardError, 0.01 * (100 / sweptPercent));
@@ -65,22 +60,23 @@ const fittedShortfalls = oncePerEvidence((evidence): readonly FittedShortfall[] 
   return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one) => {
     const ratio = 1 / (1 + one.excess);
     const error = shortfallError(one.standardError, sweptPercent);
-    if (ratio > limit || one.z < limits.weakZ || one.excess < capacitySigmas * error) return [];
+    if (ratio > limit || one.z < limits.weakZ || one.excess < limits.weakSigmas * error) return [];
     const { group, excess, z } = one;
     return [{ group, ratio, error: error * ratio, excess, z, sweptPercent, rest: restRatio(evidence, group) }];
   });
 });
 
 /** Two rests say that the group is not weak, and further from the fit than the errors of both explain. */
-function isContradicted({ ratio, error, rest }: FittedShortfall, limit: number): boolean {
-  return rest !== null && rest.ratio > limit && rest.ratio - ratio > restSigmas * Math.hypot(rest.error, error);
+function isContradicted({ settings }: Evidence, { ratio, error, rest }: FittedShortfall, limit: number): boolean {
+  const { weakRestSigmas } = settings.verdict;
+  return rest !== null && rest.ratio > limit && rest.ratio - ratio > weakRestSigmas * Math.hypot(rest.error, error);
 }
 
 /** Groups that one measurement has weak and the other has sound: neither is said of them. */
 export function contradictedCapacities(evidence: Evidence): ReadonlyMap<number, string> {
   return new Map(
     fittedShortfalls(evidence)
-      .filter((one) => isContradicted(one, weakRatio(evidence)))
+      .filter((one) => isContradicted(evidence, one, weakRatio(evidence)))
       .map(({ group, ratio, rest }) => [
         group,
         `Over the whole log group ${group} looks as if it held ${inDigits(ratio * 100, 0)} % of what the group in the middle holds, between two rests ${inDigits((rest?.ratio ?? Number.NaN) * 100, 0)} %: the two contradict each other. Measure its capacity from full to empty at C/5, with 2 h of rest at both ends.`,
@@ -95,12 +91,12 @@ function fromPattern(evidence: Evidence): Finding[] {
   const poor = poorlyFitted(states);
   return fittedShortfalls(evidence).flatMap((one): Finding[] => {
     const { group, ratio, error, excess, z, sweptPercent, rest } = one;
-    if (isContradicted(one, limit)) return [];
+    if (isContradicted(evidence, one, limit)) return [];
     const state = states.groups[group - 1];
     const atLow = (state?.offsetPercent.estimate ?? 0) + excess * (charge.window[0] - states.centrePercent);
     const atHigh = (state?.offsetPercent.estimate ?? 0) + excess * (charge.window[1] - states.centrePercent);
     // A fit that describes the group badly and has it fuller than any cell can be is no capacity, unless two rests say the same.
-    const confirmed = rest !== null && rest.ratio + restSigmas * rest.error < limit;
+    const confirmed = rest !== null && rest.ratio + evidence.settings.verdict.weakRestSigmas * rest.error < limit;
     const overfull = charge.window[1] + atHigh > possiblePercent[1];
     if (poor.has(group) && overfull && !confirmed) return [];
     const belief = 0.72 + 0.5 * Math.min(0.3, limit - ratio) + 0.15 * Math.min(1, (sweptPercent - 30) / 40);
@@ -143,7 +139,7 @@ function fromRests(evidence: Evidence): Finding[] {
     if (
       one.value > settings.verdict.weakCapacityRatio ||
       -one.z < settings.verdict.weakZ ||
-      -one.excess < capacitySigmas * one.standardError
+      -one.excess < settings.verdict.weakSigmas * one.standardError
     )
       return [];
     return [
@@ -219,9 +215,6 @@ function wornOut(evidence: Evidence): Finding[] {
   ];
 }
 
-/** Standard errors by which a fall at rest must be known to count. Engineering default. */
-const fallSigmas = 3;
-
 /**
  * Damaged where so little is left, of the group or of the pack, or where the group also falls behind while it rests. A share of the
  * median group says nothing of what the median group has left: where no Ah of it are known, neither is the class.
@@ -232,7 +225,7 @@ function classOf(evidence: Evidence, share: number, group: number | null): "B" |
   const grows =
     fall !== undefined &&
     fall.millivoltPerDay > settings.verdict.driftWatchMillivoltPerDay &&
-    fall.millivoltPerDay >= fallSigmas * fall.error;
+    fall.millivoltPerDay >= settings.leak.weakFallSigmas * fall.error;
   const ofRated = sharesOfRated(evidence, share, group);
   if (grows || Math.min(share, ...ofRated) < settings.verdict.damagedCapacity) return "B";
   return ofRated.length === 0 ? "U" : "C";

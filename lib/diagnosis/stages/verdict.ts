@@ -69,7 +69,7 @@ export interface Verdict {
 export function reachVerdict({ evidence, measurements, coverage, baseline, context }: Grounds): Verdict {
   const { calibration, verdict } = evidence.settings;
   const found = rules.flatMap((rule) => rule(evidence));
-  const faults = rankFindings(weighAgainstBuilt(found, measurements, baseline));
+  const faults = rankFindings(weighAgainstBuilt(found, measurements, baseline), verdict);
   const told = {
     ...coverage,
     missing: [

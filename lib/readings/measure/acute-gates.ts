@@ -50,6 +50,22 @@ export interface AcuteGates {
   readonly steepSteps: number;
   readonly steepRiseK: number;
   readonly steepLeastS: number;
+  /** Readings of a probe before its first hot one among which the foot of a leap is looked for, and share of the leap up to which one stands at its foot. */
+  readonly leapReadings: number;
+  readonly leapFootShare: number;
+  /** Readings in which probes must be hot together: one row may be a cut frame. */
+  readonly leapTogetherReadings: number;
+  /** Fall of one group: rows in which it must be seen to last, where the log goes on; shares of it that must be the group's own, that the pack voltage shows and a wiring fault does not, and that neighbours may give back. */
+  readonly collapseRows: number;
+  readonly collapseOwnShare: number;
+  readonly collapsePackShare: number;
+  readonly collapseNeighbourShare: number;
+  /**
+   * Without a logged current: multiple of what all groups together fall by from which a fall of the pack voltage is none of theirs, and share of
+   * the voltage at rest that no load takes a pack under: less is a switch that opened, or half a pack that was read.
+   */
+  readonly unreadLoadTimes: number;
+  readonly unreadLoadShare: number;
   /** Multiple of a probe's own row-to-row noise a rise must exceed. */
   readonly riseOverNoise: number;
   /** Multiple of what the pack's own losses can do: cells age, and a joint or a probe may sit in the warmest place. */
@@ -86,6 +102,15 @@ export const defaultAcuteGates: AcuteGates = {
   steepSteps: 2,
   steepRiseK: 20,
   steepLeastS: 20,
+  leapReadings: 5,
+  leapFootShare: 0.1,
+  leapTogetherReadings: 2,
+  collapseRows: 3,
+  collapseOwnShare: 0.5,
+  collapsePackShare: 0.6,
+  collapseNeighbourShare: 0.5,
+  unreadLoadTimes: 2,
+  unreadLoadShare: 0.7,
   riseOverNoise: 6,
   lossMultiple: 3,
 };

@@ -2,15 +2,6 @@ import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
-/** Rows in which the fall must be seen to last, where the log goes on. */
-const rowsAfter = 3;
-/** Share of the fall a real collapse shows in the pack voltage, and a wiring fault does not. */
-const packShare = 0.6;
-/** Share of the fall against the median that must be the group's own. */
-const ownShare = 0.5;
-/** Share of the fall that the neighbours may give back before it is called wiring. */
-const neighbourShare = 0.5;
-
 /**
  * A group that falls against the median within minutes while the pack rests: an internal short shows like this.
  *
@@ -63,8 +54,8 @@ function collapseOf(
   if (!(fallV >= gates.groupFallV) || Math.abs(before) > gates.groupFallV) return null;
   // The group itself must fall: a reading that is held lags behind others that recover from a load, and nothing collapsed.
   const column = survey.log.cellVoltagesV[index];
-  if (!((column?.[back] ?? Number.NaN) - (column?.[row] ?? Number.NaN) >= ownShare * fallV)) return null;
-  for (let later = row + 1; later <= Math.min(row + rowsAfter, survey.log.rows - 1); later += 1) {
+  if (!((column?.[back] ?? Number.NaN) - (column?.[row] ?? Number.NaN) >= gates.collapseOwnShare * fallV)) return null;
+  for (let later = row + 1; later <= Math.min(row + gates.collapseRows, survey.log.rows - 1); later += 1) {
     if ((survey.restingS[later] ?? -1) >= 0 && before - deviation(survey, index, later) < 0.5 * gates.groupFallV)
       return null;
   }
@@ -73,13 +64,13 @@ function collapseOf(
     (survey.log.packVoltageV[row] ?? Number.NaN) -
     ((survey.referenceV[back] ?? 0) - (survey.referenceV[row] ?? 0)) * survey.groups;
   const packTells = Number.isFinite(packFallV) && 4 * noiseV.sum < fallV;
-  if (noiseV.ofLoad !== null && isUnreadLoad(survey, back, row, noiseV.ofLoad)) return null;
+  if (noiseV.ofLoad !== null && isUnreadLoad(survey, back, row, noiseV.ofLoad, gates)) return null;
   // What an open tap takes from one group it gives to a neighbour.
   const given = Math.max(
     ...[index - 1, index + 1].map((at) => deviation(survey, at, row) - deviation(survey, at, back) || 0),
   );
-  if (given > neighbourShare * fallV) return null;
-  if (packTells ? packFallV < packShare * fallV : fallV < 2 * gates.groupFallV) return null;
+  if (given > gates.collapseNeighbourShare * fallV) return null;
+  if (packTells ? packFallV < gates.collapsePackShare * fallV : fallV < 2 * gates.groupFallV) return null;
   return {
     kind: "group-collapse",
     row,
@@ -92,23 +83,24 @@ function collapseOf(
   };
 }
 
-/** Multiple of what all groups together fall by from which a fall of the pack voltage is none of theirs. Engineering default. */
-const unreadTimes = 2;
-/** Share of the voltage at rest that no load takes a pack under: less is a switch that opened, or half a pack that was read. Engineering default. */
-const underLoadShare = 0.7;
-
 /**
  * Where no current was logged a rest is told by quiet readings, and a board that refreshes a few groups at a time shows the first moment of
  * a load in some of them: the pack voltage has then fallen by far more than all groups together. Not asked of rows in which a group gives no
  * sensible value: an emergency loses groups.
  */
-function isUnreadLoad({ log, plausibleGroups, groups }: RowSurvey, back: number, row: number, noiseV: number): boolean {
+function isUnreadLoad(
+  { log, plausibleGroups, groups }: RowSurvey,
+  back: number,
+  row: number,
+  noiseV: number,
+  { unreadLoadTimes, unreadLoadShare }: AcuteGates,
+): boolean {
   if (plausibleGroups[row] !== groups || plausibleGroups[back] !== groups) return false;
   let fellV = 0;
   for (const column of log.cellVoltagesV) fellV += Math.max(0, (column[back] ?? 0) - (column[row] ?? 0));
   const before = log.packVoltageV[back] ?? Number.NaN;
   const now = log.packVoltageV[row] ?? Number.NaN;
-  return before - now > unreadTimes * fellV + noiseV && now >= underLoadShare * before;
+  return before - now > unreadLoadTimes * fellV + noiseV && now >= unreadLoadShare * before;
 }
 
 /** NaN where the frame was cut off: exact zeros from some group to the last are no voltages. */

@@ -12,11 +12,6 @@ export interface LeapAtEnd extends Pick<AcuteSign, "where" | "row" | "before" | 
   readonly passesHeat: boolean;
 }
 
-/** Readings of one probe before the first hot one among which its foot is looked for. Engineering default. */
-const readingsBefore = 5;
-/** Share of the leap from its lowest reading up to which a reading stands at its foot: a probe flickers. Engineering default. */
-const atFoot = 0.1;
-
 /**
  * Probes whose last readings are hot in themselves, however many they are, and which stood lower by a steep rise within the few
  * readings before the first of them. Too sudden for a sign of danger of one probe alone, and all the more what happened last.
@@ -44,7 +39,7 @@ export function leapsAtEnd({ log, gates }: RowSurvey, acute: AcuteGates): LeapAt
     let passesHeat = false;
     let last = -1;
     let hotFromRow = -1;
-    for (let row = log.rows - 1; row >= 0 && before.length < readingsBefore; row -= 1) {
+    for (let row = log.rows - 1; row >= 0 && before.length < acute.leapReadings; row -= 1) {
       const warm = valuesC[row] ?? Number.NaN;
       if (!(warm >= low && warm <= highest)) continue;
       if (last < 0) last = row;
@@ -57,7 +52,8 @@ export function leapsAtEnd({ log, gates }: RowSurvey, acute: AcuteGates): LeapAt
     const after = valuesC[last] ?? Number.NaN;
     const lowest = Math.min(...before.map((row) => valuesC[row] ?? after));
     if (hotReadings === 0 || !(after - lowest >= acute.steepRiseK)) return [];
-    const from = before.find((row) => (valuesC[row] ?? after) - lowest <= atFoot * (after - lowest)) ?? last;
+    const from =
+      before.find((row) => (valuesC[row] ?? after) - lowest <= acute.leapFootShare * (after - lowest)) ?? last;
     const overS = (log.timeS[last] ?? 0) - (log.timeS[from] ?? 0);
     return [
       { where, row: last, before: valuesC[from] ?? Number.NaN, after, overS, hotReadings, hotFromRow, passesHeat },
@@ -65,13 +61,10 @@ export function leapsAtEnd({ log, gates }: RowSurvey, acute: AcuteGates): LeapAt
   });
 }
 
-/** Readings in which probes must be hot together: one row may be a cut frame. Engineering default. */
-const hotTogether = 2;
-
 /** Probes of cells that leap together: that is no jump of a sensor. None where one leaps alone. */
 export function leapsTogether(survey: RowSurvey, acute: AcuteGates): AcuteSign[] {
   const leaps = leapsAtEnd(survey, acute).filter(
-    ({ where, hotReadings }) => where !== switchProbe && hotReadings >= hotTogether,
+    ({ where, hotReadings }) => where !== switchProbe && hotReadings >= acute.leapTogetherReadings,
   );
   if (leaps.length < 2) return [];
   return leaps.map(({ where, row, before, after, overS }) => ({

@@ -1,16 +1,5 @@
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
-/** Rows looked over for the reading before, or after. Engineering default. */
-const rowsNear = 5;
-/** Share of a group's own move that the pack voltage must show; share the neighbours may give back. Engineering defaults. */
-const packShare = 0.5;
-const neighbourShare = 0.5;
-/** s between rows from which a single reading may be all there is of an event. Engineering default. */
-export const sparseS = 10;
-
-/** V by which a group may differ from the row after and stand as it did: then it is no lone reading. Engineering default. */
-const standsV = 0.1;
-
 /**
  * Whether one reading of a group beyond a limit is more than a bad frame: the pack voltage moved with it. Where none was
  * logged, the neighbours must not have moved the other way in its stead, and the rows must lie so far apart that no more than one
@@ -19,12 +8,13 @@ const standsV = 0.1;
  */
 export function isBorneOut(survey: RowSurvey, index: number, row: number, side: "below" | "above"): boolean {
   const { log, referenceV, medianIntervalS } = survey;
+  const { sparseS, loneStandsV, lonePackShare, loneNeighbourShare } = survey.gates;
   const column = log.cellVoltagesV[index];
   const sparse = medianIntervalS >= sparseS;
   const earlier = soundRowNear(survey, index, row, -1);
   const before = earlier < 0 ? soundRowNear(survey, index, row, 1) : earlier;
   if (column === undefined || before < 0) return sparse;
-  if (earlier < 0 && Math.abs((column[before] ?? 0) - (column[row] ?? 0)) <= standsV) return sparse;
+  if (earlier < 0 && Math.abs((column[before] ?? 0) - (column[row] ?? 0)) <= loneStandsV) return sparse;
   const towards = side === "below" ? -1 : 1;
   const moved = (of: Float64Array | undefined) => towards * ((of?.[row] ?? Number.NaN) - (of?.[before] ?? Number.NaN));
   const commonV = moved(referenceV);
@@ -33,18 +23,18 @@ export function isBorneOut(survey: RowSurvey, index: number, row: number, side: 
   const alike = ownV < commonV;
   if (Number.isFinite(packV + commonV)) {
     const commonOfPackV = survey.groups * commonV;
-    return alike ? packV >= packShare * commonOfPackV : packV - commonOfPackV >= packShare * ownV;
+    return alike ? packV >= lonePackShare * commonOfPackV : packV - commonOfPackV >= lonePackShare * ownV;
   }
   if (alike) return sparse;
   const given = [index - 1, index + 1].map((at) => commonV - moved(log.cellVoltagesV[at]) || 0);
-  return Math.max(...given) <= neighbourShare * ownV && sparse;
+  return Math.max(...given) <= loneNeighbourShare * ownV && sparse;
 }
 
 /** The nearest row before or after; -1 where the group has no sensible reading in the few rows there. */
 function soundRowNear(survey: RowSurvey, index: number, row: number, towards: -1 | 1): number {
   const column = survey.log.cellVoltagesV[index];
   const [low, high] = survey.gates.cellPlausibleV;
-  for (let apart = 1; apart <= rowsNear; apart += 1) {
+  for (let apart = 1; apart <= survey.gates.loneRows; apart += 1) {
     const at = row + towards * apart;
     const volt = column?.[at] ?? Number.NaN;
     if (survey.log.segment[at] === survey.log.segment[row] && volt >= low && volt <= high) return at;

@@ -45,6 +45,25 @@ export interface MeasureGates {
   readonly drawBornOut: readonly [number, number];
   /** % of charge per day by which the median group must move where no current was logged, over a day and more. */
   readonly unloggedDrawPercentPerDay: number;
+  /** s of relaxation passed over at the start of a rest before a current is looked for in it, s that must follow, and s over which one that was not logged must show. */
+  readonly drawSettlesS: number;
+  readonly drawLeastS: number;
+  readonly unloggedDrawS: number;
+  /**
+   * Share of its pace in the first half of a rest that a draw must keep in the second, both held against the current counted: relaxation
+   * fades, by the root of the time to under a third over ten hours and more.
+   */
+  readonly drawSteadyShare: number;
+  /** s between rows from which a single reading may be all there is of an event. */
+  readonly sparseS: number;
+  /**
+   * A single reading of a group beyond a limit: rows looked over for the one before, or after; share of its move that the pack voltage must
+   * show; share that the neighbours may give back; and V from the row after up to which it stands as it did.
+   */
+  readonly loneRows: number;
+  readonly lonePackShare: number;
+  readonly loneNeighbourShare: number;
+  readonly loneStandsV: number;
   /** V below the charge limit within which the median group counts as full. */
   readonly fullWithinV: number;
   /** 1/h. A charge has tapered, or is over, where no more than this over rated capacity still flows in. */
@@ -76,6 +95,15 @@ export const defaultMeasureGates: MeasureGates = {
   drawMovedPercent: 0.5,
   drawBornOut: [0.5, 2],
   unloggedDrawPercentPerDay: 3,
+  drawSettlesS: 2 * 3600,
+  drawLeastS: 4 * 3600,
+  unloggedDrawS: 86_400,
+  drawSteadyShare: 0.4,
+  sparseS: 10,
+  loneRows: 5,
+  lonePackShare: 0.5,
+  loneNeighbourShare: 0.5,
+  loneStandsV: 0.1,
   fullWithinV: 0.03,
   taperedPerHour: 0.1,
   channelV: 0.005,

@@ -4,19 +4,8 @@ import { meanCurrentA } from "@/lib/readings/measure/rest-current-offset";
 import { type RestPeriod, restPeriods } from "@/lib/readings/measure/rest-periods";
 import type { RowSurvey, StandingDraw } from "@/lib/readings/measure/row-survey";
 
-/** s of relaxation passed over at the start of a rest, and s that must follow. Engineering defaults. */
-const settlesS = 2 * 3600;
-const leastS = 4 * 3600;
 /** Rows whose median stands for a voltage. */
 const rowsRead = 15;
-/** s of rest over which an unlogged draw must show. Engineering default. */
-const unloggedS = 86_400;
-/**
- * Share of its pace in the first half of a rest that a draw must keep in the second, both held against the current counted: relaxation
- * fades, by the root of the time to under a third over ten hours and more. Engineering default.
- */
-const steadyShare = 0.4;
-
 /**
  * Small currents at rest are the sensor's own offset or a true draw, and only the voltages tell them apart: a true one moves the whole
  * pack along its open-circuit curve. Where it does, its charge is counted and the rest is no longer one in which a leak may be looked for:
@@ -24,7 +13,9 @@ const steadyShare = 0.4;
  */
 export function withStandingDraws(survey: RowSurvey, curve: OpenCircuitCurve | null): RowSurvey {
   if (curve === null) return survey;
-  const standingDraws = restPeriods(survey, settlesS + leastS).flatMap((rest) => drawOf(survey, curve, rest));
+  const standingDraws = restPeriods(survey, survey.gates.drawSettlesS + survey.gates.drawLeastS).flatMap((rest) =>
+    drawOf(survey, curve, rest),
+  );
   return standingDraws.length === 0
     ? survey
     : { ...survey, standingDraws, chargeAh: countedThrough(survey, standingDraws) };
@@ -34,12 +25,12 @@ function drawOf(survey: RowSurvey, curve: OpenCircuitCurve, rest: RestPeriod): S
   const { log, referenceV, gates } = survey;
   const { endRow } = rest;
   const endS = log.timeS[endRow] ?? 0;
-  const startS = endS - rest.restedS + settlesS;
+  const startS = endS - rest.restedS + gates.drawSettlesS;
   let fromRow = rest.startRow;
   while (fromRow < endRow && (log.timeS[fromRow] ?? 0) < startS) fromRow += 1;
   const seconds = endS - (log.timeS[fromRow] ?? 0);
   const startV = median(referenceV.subarray(fromRow, Math.min(endRow, fromRow + rowsRead)));
-  if (startV === null || seconds < leastS) return [];
+  if (startV === null || seconds < gates.drawLeastS) return [];
   const moved = socAtVoltage(curve, rest.referenceV) - socAtVoltage(curve, startV);
   if (Math.abs(rest.referenceV - startV) < gates.drawMovedV || Math.abs(moved) < gates.drawMovedPercent) return [];
   const currentA = meanCurrentA(log.currentA.subarray(fromRow, endRow + 1));
@@ -49,7 +40,7 @@ function drawOf(survey: RowSurvey, curve: OpenCircuitCurve, rest: RestPeriod): S
     share >= gates.drawBornOut[0] && share <= gates.drawBornOut[1] && isSteady(survey, curve, rest, fromRow, startV);
   // Groups that a balancer bleeds fall as well, and their current passes no sensor.
   const isBled = log.balancingMask?.subarray(fromRow, endRow + 1).some((mask) => mask > 0) === true;
-  const isUnlogged = seconds >= unloggedS && moved / days <= -gates.unloggedDrawPercentPerDay && !isBled;
+  const isUnlogged = seconds >= gates.unloggedDrawS && moved / days <= -gates.unloggedDrawPercentPerDay && !isBled;
   if (!isCounted && !isUnlogged) return [];
   return [
     { startRow: rest.startRow, endRow, currentA: isCounted ? currentA : null, days, percentPerDay: moved / days },
@@ -82,7 +73,9 @@ function isSteady(
     const counted = chargePercent(survey, meanCurrentA(log.currentA.subarray(firstRow, lastRow + 1)), days);
     return (socAtVoltage(curve, last) - socAtVoltage(curve, first)) / counted;
   };
-  return pace(middleV, endV, middleRow, endRow) >= steadyShare * pace(startV, middleV, fromRow, middleRow);
+  return (
+    pace(middleV, endV, middleRow, endRow) >= survey.gates.drawSteadyShare * pace(startV, middleV, fromRow, middleRow)
+  );
 }
 
 /** The count of charge with what flowed during these rests; gaps within them are bridged, for the voltages speak for them as well. */

@@ -1,5 +1,4 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
-import { sparseS } from "@/lib/readings/measure/lone-reading";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import type { ProbeFault, ProbeGates } from "@/lib/readings/measure/temperature-probes";
 import type { ReadingLog } from "@/lib/readings/reading-log";
@@ -35,7 +34,7 @@ export function switchHeat(survey: RowSurvey, gates: HeatGates, limitC: number, 
   let best: SwitchHeat | null = null;
   let highestC = 0;
   for (const { hotRows, warmBefore, highestC: here } of stretches(survey, gates, limitC)) {
-    if (hotRows.length < leastRows && !(warmBefore && survey.medianIntervalS >= sparseS)) continue;
+    if (hotRows.length < leastRows && !(warmBefore && survey.medianIntervalS >= survey.gates.sparseS)) continue;
     const fromRow = hotRows[0] ?? 0;
     const toRow = hotRows.at(-1) ?? fromRow;
     const overS = (timeS[toRow] ?? 0) - (timeS[fromRow] ?? 0);
