@@ -33,6 +33,8 @@ export interface VerdictThresholds {
   /** Multiple of its error, curve and all, a shortfall must reach; and of both errors by which two rests must differ from the fit to contradict it. */
   readonly weakSigmas: number;
   readonly weakRestSigmas: number;
+  /** Multiple of what the fit usually leaves from which a group found small is not believed without two rests: it found some other likeness. */
+  readonly weakMisfitTimes: number;
   /** % of charge the log must sweep before capacity is judged from it. */
   readonly capacityWindowPercent: number;
   /** % of charge. A complaint becomes plausible at 5; a little below, because an offset is known to about 0.5. */
@@ -144,6 +146,8 @@ export interface VerdictThresholds {
   readonly imbalanceClearV: number;
   /** % of charge. An offset known no better, of a group the fit does not describe, says nothing. */
   readonly imbalancePoorPercent: number;
+  /** % of charge. Where the whole log has a group no further off, and knows it, rests alone do not make it one: the curve is flat there, or a balancer drew. */
+  readonly imbalanceDeniedPercent: number;
   /** milliohm. A part of the log that knows the resistance outside the groups no better says nothing. */
   readonly leadDoubtfulMilliohm: number;
   /** 1/h of rated capacity from which a difference between probes counts as one under load. */
@@ -207,6 +211,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   weakLeastScatter: 0.012,
   weakSigmas: 3.2,
   weakRestSigmas: 2,
+  weakMisfitTimes: 8,
   capacityWindowPercent: 30,
   imbalancePercent: 4,
   severeImbalancePercent: 15,
@@ -270,6 +275,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   driftFlatMillivoltPerDay: 1.25,
   imbalanceClearV: 0.004,
   imbalancePoorPercent: 1,
+  imbalanceDeniedPercent: 2,
   leadDoubtfulMilliohm: 3,
   loadedPerHour: 0.5,
   evenedOutS: 3600,

@@ -29,7 +29,7 @@ export function imbalance(evidence: Evidence): Finding[] {
   const swept = charge.window[1] - charge.window[0];
   const judgedCapacity = swept >= settings.verdict.capacityWindowPercent;
   const pattern = fromPattern(evidence, states, charge, judgedCapacity);
-  const found = pattern.length > 0 ? pattern : fromRests(evidence);
+  const found = pattern.length > 0 ? pattern : fromRests(evidence, judgedCapacity ? states : null);
   const worst = found.toSorted((a, b) => Math.abs(b.percent) - Math.abs(a.percent))[0];
   return worst === undefined ? fromShape(evidence) : [toFinding(evidence, found, worst, judgedCapacity, swept)];
 }
@@ -88,8 +88,8 @@ function fromPattern(
   });
 }
 
-/** Rest voltages alone, where the curve is too flat for a pattern; the rests that tell must agree. */
-function fromRests(evidence: Evidence): Offset[] {
+/** Rest voltages alone, where the curve is too flat for a pattern; the rests that tell must agree, and the fit of the whole log, if any, must not know better. */
+function fromRests(evidence: Evidence, states: GroupStateFit | null): Offset[] {
   const { restOffsets: offsets, settings } = evidence;
   if (offsets === null) return [];
   const values = offsets.map((offset) => offset?.percent ?? Number.NaN);
@@ -98,6 +98,12 @@ function fromRests(evidence: Evidence): Offset[] {
   return compareGroups(evidence, values, errors, scatter).flatMap((one): Offset[] => {
     const range = offsets[one.group - 1]?.range ?? 0;
     if (!stands(evidence, one) || range > 0.6 * Math.abs(one.excess)) return [];
+    const whole = states?.groups[one.group - 1]?.offsetPercent;
+    const isDenied =
+      whole !== undefined &&
+      whole.sd <= settings.verdict.imbalancePoorPercent &&
+      Math.abs(whole.estimate) <= settings.verdict.imbalanceDeniedPercent;
+    if (isDenied) return [];
     return [{ group: one.group, percent: one.excess, atHigh: one.excess, atLow: one.excess, z: one.z }];
   });
 }

@@ -213,3 +213,14 @@ test.each([40, 16, 60])(
     expect(low < 1.2 && high > 1.2 && leastMilliampere < 20 && mostMilliampere > 20).toBe(true);
   },
 );
+
+test("millivolts that are next to no charge are no leak: near empty the curve is steep, and sound groups differ there too", () => {
+  // Ecker 2015 between 0 and 5 %: 159 mV a percent, so 6 mV a day are 0.04 % a day; more than 5 % a month is called abnormal (diagnostics.md 1.11).
+  const nearEmpty = { restV: 2.9, stepV: 0.001, hours: 96 };
+  const little = judged(parked({ ...nearEmpty, millivoltPerDay: 6 }));
+  expect(little.leak).toBeUndefined();
+  expect(little.missing).not.toContain("group 7 falls");
+  // From 10 mV a day on a pack is set apart whatever charge it is; and at half charge 6 mV a day are 3 % a day.
+  expect(judged(parked({ ...nearEmpty, millivoltPerDay: 14 })).leak?.safetyClass).toBe("A1");
+  expect(judged(parked({ ...nearEmpty, restV: 3.79, millivoltPerDay: 6 })).leak?.groups).toEqual([7]);
+});
