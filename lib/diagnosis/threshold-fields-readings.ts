@@ -122,6 +122,8 @@ export const tapFields: FieldsOf<TapGates> = {
   leastErrorV: field("Sense wire: half the difference of the two neighbours", "V", [0.02, 0.15], openPacks),
   rowsNeeded: field("Sense wire: rows with the sign", "count", [2, 50], openPacks),
   chargeApartPercent: field("Sense wire: charge by which neighbours may differ", "% of charge", [1, 10], openPacks),
+  wetRestRows: field("Water: rows at rest in which sense wires side by side jump", "count", [10, 100]),
+  wetRestShare: field("Water: such rows, of all in which they jump", "share", [0.5, 1]),
 };
 
 /** Electrical faults of temperature probes. */

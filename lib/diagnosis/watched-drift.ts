@@ -66,7 +66,10 @@ export function whyLeakHides(evidence: Evidence, leaking: ReadonlySet<number> = 
     return `the drift of ${blurred.length} of ${followed.length} groups ${known}, and a leak begins at ${inDigits(limit, 0)}`;
   }
   const open = followed.find(
-    (fall) => !leaking.has(fall.group) && (normal95(fall.millivoltPerDay, fall.error)?.[1] ?? limit) >= limit,
+    (fall) =>
+      !leaking.has(fall.group) &&
+      !(drift !== null && isLittleCharge(evidence, drift, fall)) &&
+      (normal95(fall.millivoltPerDay, fall.error)?.[1] ?? limit) >= limit,
   );
   return open === undefined
     ? null

@@ -13,7 +13,8 @@ export function waterIngress(evidence: Evidence): Finding[] {
   const odd = oddities(evidence);
   const resets = evidence.survey.log.segment.at(-1) ?? 0;
   const manyOdd =
-    evidence.taps.length + evidence.probeFaults.length >= unrelatedSigns && (resets > 0 || isUnrelated(evidence));
+    evidence.taps.length + evidence.probeFaults.length >= unrelatedSigns &&
+    (resets > 0 || isUnrelated(evidence) || isUnsteadyAtRest(evidence));
   if (!(wet.length > 0 && wet.length + odd.length >= signsNeeded) && !manyOdd) return [];
   return [
     {
@@ -36,6 +37,18 @@ const unrelatedSigns = 3;
 function isUnrelated({ taps, probeFaults }: Evidence): boolean {
   const ways = new Set(probeFaults.map(({ kind }) => kind));
   return taps.length >= 2 && ways.size >= 2;
+}
+
+/** Two taps side by side that jump while the pack stands, and a probe that jumps as well: nothing shakes it, and moisture creeps. */
+function isUnsteadyAtRest({ taps, probeFaults, settings }: Evidence): boolean {
+  const { wetRestRows, wetRestShare } = settings.tap;
+  const restless = taps.filter(
+    ({ kind, restRows, rows }) => kind === "tap" && restRows >= wetRestRows && restRows >= wetRestShare * rows,
+  );
+  const besideEachOther = restless.some((one) =>
+    restless.some((other) => other !== one && other.groups.some((group) => one.groups.includes(group))),
+  );
+  return besideEachOther && probeFaults.some(({ kind }) => kind === "jumping");
 }
 
 /** Rows a ground fault must be flagged in to count. Engineering default. */

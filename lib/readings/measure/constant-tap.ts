@@ -46,6 +46,7 @@ export function constantTaps(survey: RowSurvey): TapError[] {
       kind: "constant",
       groups: [from + 1, from + 2],
       rows: survey.log.rows,
+      restRows: survey.restingS.reduce((count, restedS) => (restedS >= 0 ? count + 1 : count), 0),
       rowsJudged: survey.log.rows,
       worstV: size,
       firstRow: 0,

@@ -12,6 +12,8 @@ export interface TapError {
   /** Groups whose readings are void: the two beside the tap, three between two taps, or the end group. */
   readonly groups: readonly number[];
   readonly rows: number;
+  /** Of these, rows in which no current flows: nothing shakes a pack that stands. */
+  readonly restRows: number;
   readonly rowsJudged: number;
   /** Largest error of the tap, V. */
   readonly worstV: number;
@@ -26,10 +28,19 @@ export interface TapGates {
   readonly rowsNeeded: number;
   /** % of charge by which neighbours may differ in opposite directions: at a steep place of the curve that is a voltage. */
   readonly chargeApartPercent: number;
+  /** Rows at rest in which taps side by side must jump to count as wet, and share they are of all rows in which these do. */
+  readonly wetRestRows: number;
+  readonly wetRestShare: number;
 }
 
 /** Engineering defaults; 0 rows in 95,872 of three open vehicle packs meet them (BatICM/unsupervised-battery-faults). */
-export const defaultTapGates: TapGates = { leastErrorV: 0.045, rowsNeeded: 3, chargeApartPercent: 3 };
+export const defaultTapGates: TapGates = {
+  leastErrorV: 0.045,
+  rowsNeeded: 3,
+  chargeApartPercent: 3,
+  wetRestRows: 20,
+  wetRestShare: 0.8,
+};
 
 /** A pair this rarely seen beside a pair seen often is its echo, not a second fault. Engineering default. */
 const echoShare = 0.2;
@@ -81,7 +92,8 @@ export function tapErrors(
     if (mayBalance(survey, row) && found.errorV < balancingErrorV) continue;
     const key = `${found.kind}:${found.groups.join(",")}`;
     const proven = (tallies.get(key)?.rows ?? 0) >= provenRows;
-    if (proven || comesAndGoes(survey, offAt, row, found)) tally(tallies, key, found, row);
+    if (proven || comesAndGoes(survey, offAt, row, found))
+      tally(tallies, key, found, row, (survey.restingS[row] ?? -1) >= 0);
   }
   return settle(tallies, judged, gates);
 }
@@ -106,19 +118,21 @@ interface Tally {
   readonly kind: TapRow["kind"];
   readonly groups: readonly number[];
   rows: number;
+  restRows: number;
   worstV: number;
   readonly firstRow: number;
   lastRow: number;
 }
 
-function tally(tallies: Map<string, Tally>, key: string, found: TapRow, row: number): void {
+function tally(tallies: Map<string, Tally>, key: string, found: TapRow, row: number, rests: boolean): void {
   const known = tallies.get(key);
   if (known === undefined) {
     const { kind, groups, errorV } = found;
-    tallies.set(key, { kind, groups, rows: 1, worstV: errorV, firstRow: row, lastRow: row });
+    tallies.set(key, { kind, groups, rows: 1, restRows: rests ? 1 : 0, worstV: errorV, firstRow: row, lastRow: row });
     return;
   }
   known.rows += 1;
+  if (rests) known.restRows += 1;
   known.lastRow = row;
   known.worstV = Math.max(known.worstV, found.errorV);
 }
