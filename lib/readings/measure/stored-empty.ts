@@ -9,9 +9,10 @@ export interface EmptyStay {
 }
 
 /**
- * The longest rest during which the median group stays below the voltage that counts as empty for this model, or the pack's own counter
- * says so; gaps of a sleeping logger are part of it. Rows without either say nothing and end nothing. Where the clock was
- * set anew meanwhile and the voltage stands where it stood, the pack stood on: what lies between is not counted. `null` where it is shorter than the gates ask for.
+ * The longest time during which the median group stays below the voltage that counts as empty for this model, or the pack's own counter
+ * says so, at rest; gaps of a sleeping logger are part of it. Rows without either say nothing and end nothing. Where a current flows for a
+ * moment, or the clock was set anew, and the pack stands afterwards where it stood, it stood on; what lies between two clocks is not
+ * counted. `null` where it is shorter than the gates ask for.
  */
 export function storedEmpty(survey: RowSurvey, gates: AbuseGates, emptyBelowV: number): EmptyStay | null {
   const { timeS, segment, socPercent } = survey.log;
@@ -22,12 +23,12 @@ export function storedEmpty(survey: RowSurvey, gates: AbuseGates, emptyBelowV: n
   for (let row = 0; row < survey.log.rows; row += 1) {
     const volt = survey.referenceV[row] ?? Number.NaN;
     const counted = socPercent?.[row] ?? Number.NaN;
-    if (!Number.isFinite(volt) && !Number.isFinite(counted)) continue;
+    if ((!Number.isFinite(volt) && !Number.isFinite(counted)) || !((survey.restingS[row] ?? -1) >= 0)) continue;
     const time = timeS[row] ?? 0;
-    const isEmpty = (survey.restingS[row] ?? -1) >= 0 && (volt <= emptyBelowV || counted <= gates.emptyPercent);
+    const wasUsed = lastRow >= 0 && lastRow < row - 1 && Math.abs(volt - lastV) > survey.gates.parkedChangeV;
     const isNewClock = lastRow >= 0 && segment[row] !== segment[lastRow];
-    if (!isEmpty) open = null;
-    else if (open === null) open = { firstS: time, sinceS: time, beforeS: 0 };
+    if (!(volt <= emptyBelowV || counted <= gates.emptyPercent)) open = null;
+    else if (open === null || wasUsed) open = { firstS: time, sinceS: time, beforeS: 0 };
     else if (isNewClock) {
       const stoodOn = Math.abs(volt - lastV) <= survey.gates.parkedChangeV;
       const beforeS: number = stoodOn ? open.beforeS + (timeS[lastRow] ?? 0) - open.sinceS : 0;

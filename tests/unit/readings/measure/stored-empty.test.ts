@@ -38,6 +38,15 @@ test("rows that say nothing of the groups end no stay: a pack that stood empty f
   expect(daysOf(standing(20, (hour) => (hour === 240 ? 3.4 : 3.1)))).toBeNull();
 });
 
+test("a current that flows for a moment ends no stay, a charge and a ride in between do", () => {
+  const log = standing(20, () => 3.1);
+  log.currentA[240] = 4;
+  expect(daysOf(log)).toBe(20);
+  const used = standing(20, (hour) => (hour < 240 ? 3.1 : 3.0));
+  used.currentA.fill(-20, 240, 243);
+  expect(daysOf(used)).toBeNull();
+});
+
 test("where the clock was set anew a pack that stands where it stood has stood on, one that stands elsewhere has not", () => {
   const halves = (later: number) => {
     const log = standing(20, (hour) => (hour < 240 ? 3.1 : later));
