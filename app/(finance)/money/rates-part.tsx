@@ -3,10 +3,11 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
 import { sayMoney } from "@/lib/settlement/money";
 import type { Rate } from "@/lib/settlement/rates";
+import { countryName } from "@/lib/transport/country-name";
 import { setRateAction } from "./actions";
 
 const columns: readonly Column<Rate>[] = [
-  { head: "Country", cell: ({ country }) => country },
+  { head: "Country", cell: ({ country }) => countryName(country) },
   { head: "For", cell: ({ kind }) => (kind === "labour" ? "An hour of labour" : "Freight of a return") },
   { head: "Rate", numeric: true, cell: ({ amountMinor, currency }) => sayMoney(amountMinor, currency) },
   { head: "From", cell: ({ validFrom }) => <CalendarDay date={validFrom} /> },
@@ -40,7 +41,12 @@ export function RatesPart({ rates, maySet }: { rates: readonly Rate[]; maySet: b
         rowKey={({ id }) => id}
         whenEmpty="No rate is set, so no claim can be taken yet."
       />
-      {maySet ? <QuestionForm id="rate" action={setRateAction} questions={questions} button="Set the rate" /> : null}
+      {maySet ? (
+        <>
+          <h3>Set a rate</h3>
+          <QuestionForm id="rate" action={setRateAction} questions={questions} button="Set the rate" />
+        </>
+      ) : null}
     </section>
   );
 }
