@@ -2,7 +2,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import { TrackForm } from "@/app/_components/track-form";
 import type { RemedyView } from "@/lib/data/remedy-view";
-import { remedyStateWords } from "@/lib/returns/remedy-track";
+import { type RemedyState, remedyStateWords } from "@/lib/returns/remedy-track";
 import { trackRefused } from "@/lib/returns/track-step";
 import { remedyAction } from "./actions";
 
@@ -50,11 +50,14 @@ export function RemedySteps({ remedy }: { remedy: Steps }) {
   );
 }
 
+/** States that a hand-over outruns. */
+const beforeHandOver: readonly RemedyState[] = ["none-yet", "offered", "chosen", "reserved", "sent"];
+
 /** What went over the counter needs nobody's word beside the scan. */
 function Standing({ remedy: { state, givenUnit, handedBackAt, decision } }: { remedy: Steps }) {
   if (state === "none-yet" && handedBackAt === null && decision !== null)
     return <strong>Nothing of what was decided is recorded here yet.</strong>;
-  if (state !== "none-yet" || handedBackAt === null) return <strong>{remedyStateWords[state]}.</strong>;
+  if (handedBackAt === null || !beforeHandOver.includes(state)) return <strong>{remedyStateWords[state]}.</strong>;
   return (
     <>
       <strong>Handed over</strong>, <LocalTime at={handedBackAt} />

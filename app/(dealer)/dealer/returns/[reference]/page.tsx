@@ -99,7 +99,12 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
         <IncidentBanner open={incidents} linked={false} />
         {transport === null ||
         (transport.declaration === null && !mayStillBeSent.some((status) => status === page.status)) ? null : (
-          <SendingPart transport={transport} packing={packing} said={said("packing")} />
+          <SendingPart
+            transport={transport}
+            packing={packing}
+            said={said("packing")}
+            isOldPack={old?.ordered?.order === "send-in"}
+          />
         )}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}
         {/* Before anybody fills in a form beside a pack that shows danger: what to do with the pack. */}

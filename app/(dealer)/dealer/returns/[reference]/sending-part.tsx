@@ -14,16 +14,18 @@ interface SendingPartProps {
   /** What was done of the packing; null while the pack is not to be packed. */
   readonly packing: Packing | null;
   readonly said: string | null;
+  /** The customer has another pack already, and the one that is left is called in. */
+  readonly isOldPack: boolean;
 }
 
 /** Whether and how the pack may be sent, and what to print for it. Without a printer the reference goes on the box by hand. */
-export function SendingPart({ transport, packing, said }: SendingPartProps) {
+export function SendingPart({ transport, packing, said, isOldPack }: SendingPartProps) {
   const { declaration, sending, reference, orders, rules, proposal } = transport;
   const transportClass =
     declaration?.transportClass ?? (proposal.transportClass === "do-not-ship" ? "do-not-ship" : null);
   if (transportClass === null) return null;
   return (
-    <ReturnSection title="Sending the pack">
+    <ReturnSection title={isOldPack ? "Sending the old pack" : "Sending the pack"}>
       <p>
         <Stamp tone={transportClass === "do-not-ship" ? "danger" : "warn"}>
           {transportClassLabels[transportClass]}
