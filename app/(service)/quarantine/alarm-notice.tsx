@@ -16,7 +16,12 @@ export function AlarmNotice({ kind, title, alarms }: AlarmNoticeProps) {
       <ul className="space-y-1">
         {alarms.map(({ reference, sentence }) => (
           <li key={`${reference} ${sentence}`}>
-            {sentence} {reference === null ? null : <Link href={`/bench/${reference}/receiving`}>{reference}</Link>}
+            {sentence}{" "}
+            {reference === null ? null : (
+              <Link href={`/bench/${reference}/receiving`} className="whitespace-nowrap">
+                {reference}
+              </Link>
+            )}
           </li>
         ))}
       </ul>

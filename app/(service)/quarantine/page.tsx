@@ -37,7 +37,7 @@ export default async function QuarantinePage() {
         )}
         {may(actor, "set-quarantine-places") ? (
           <details className="card p-4">
-            <summary className="min-h-11 cursor-pointer font-semibold">Set a place or change its limits</summary>
+            <summary className="mb-3 min-h-11 cursor-pointer font-semibold">Set a place or change its limits</summary>
             <AnswerForm action={setPlaceAction} submit="Set this place">
               <PlaceFields />
             </AnswerForm>

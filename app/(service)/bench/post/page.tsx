@@ -58,7 +58,11 @@ export default async function PostPage() {
           columns={columns}
           rows={state.troubled}
           rowKey={({ id }) => id}
-          whenEmpty="None: every letter that was due has been taken by the mail server."
+          whenEmpty={
+            state.isMailSetUp
+              ? "None: every letter that was due has been taken by the mail server."
+              : "None: no letter is sent, so none can fail."
+          }
         />
       </div>
     </HouseFrame>
