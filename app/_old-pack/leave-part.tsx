@@ -1,6 +1,7 @@
 import { OneStepForm } from "@/app/_components/one-step-form";
 import { QuestionForm } from "@/app/_components/question-form";
 import type { OldPackPage } from "@/lib/data/old-pack";
+import { oldPackOrderWords } from "@/lib/returns/old-pack";
 import { recycleOldPackAction, sendOldPackAction } from "./actions";
 import { OrderedLine } from "./ordered-line";
 
@@ -12,7 +13,7 @@ export function LeavePart({ reference, old: { ordered, whyItStays } }: { referen
     );
   return (
     <div className="space-y-4">
-      <OrderedLine ordered={ordered} />
+      <OrderedLine ordered={ordered} words={oldPackOrderWords[ordered.order]} />
       {ordered.order === "recycle-there" ? (
         <p>
           Undiagnosed or damaged lithium packs go by road to a licensed recycler only in the packing that the transport

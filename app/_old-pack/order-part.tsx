@@ -20,7 +20,7 @@ export function OrderPart({ reference, old: { ordered, whyItStays }, mayOrder }:
           It still lies at the dealer's, and nobody has said what becomes of it.
         </p>
       ) : (
-        <OrderedLine ordered={ordered} />
+        <OrderedLine ordered={ordered} words={oldPackOrderWords[ordered.order]} />
       )}
       {ordered === null || whyItStays === null ? null : (
         <p>

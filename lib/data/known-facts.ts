@@ -1,9 +1,11 @@
 import "server-only";
+import { toldViews } from "@/lib/receiving/pack-faces";
 import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import { remedyDelivered } from "@/lib/returns/remedy-track";
 import { type KnownFacts, nothingKnown } from "@/lib/returns/return-facts";
 import { isUnitOut } from "@/lib/returns/unit-place";
 import { settledLineStates } from "@/lib/settlement/line-moves";
+import { readAwaitedBack } from "./awaited-back";
 import { readBenchTestFacts, type TestedReturn } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import { readJoinedReturns } from "./joined-returns";
@@ -74,6 +76,8 @@ export async function readKnownFacts(
     refundIsAgreed: remedy.state === "refund-agreed" || remedy.state === "refund-paid",
     refundPaidIn: (await readRefundsPaid(tx, returnId)).find(({ minor }) => minor > 0)?.currency ?? null,
     unitGiven: await readUnitGiven(tx, returnId),
+    awaitedBackBy: (await readAwaitedBack(tx, returnId))?.dueOn ?? null,
+    toldPhotosWhole: await areToldPhotosWhole(tx, returnId),
     loanIsOut: (await tx.packLoan.count({ where: { returnId, returnedAt: null } })) > 0,
     unitIsOut: kept !== null && isUnitOut((await readUnitPlace(tx, kept.packId))?.state ?? null),
     moneySettled: lines.length === 0 ? await isNothingOwed(tx, returnId) : lines.every(isSettled),
@@ -96,6 +100,15 @@ async function readUnitGiven(tx: Transaction, returnId: string): Promise<string 
 /** Without a line somebody has to have said by name that nothing is owed; else whoever closes it states it. */
 async function isNothingOwed(tx: Transaction, returnId: string): Promise<true | null> {
   return (await tx.nothingOwed.count({ where: { returnId } })) > 0 ? true : null;
+}
+
+async function areToldPhotosWhole(tx: Transaction, returnId: string): Promise<boolean> {
+  const taken = await tx.packPhoto.findMany({
+    where: { returnId, view: { in: [...toldViews] } },
+    distinct: ["view"],
+    select: { view: true },
+  });
+  return toldViews.every((view) => taken.some((photo) => photo.view === view));
 }
 
 /** The release belongs to the decision that stands: after an objection the pack is released anew. */

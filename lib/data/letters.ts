@@ -53,6 +53,9 @@ const letterSelect = {
       refusalTerm: true,
       refusalEvidence: true,
       refusalAlternatives: true,
+      comesBack: true,
+      comesBackWhat: true,
+      comesBackBy: true,
       decidedAt: true,
     },
   },
@@ -129,6 +132,9 @@ interface LetterRow {
     readonly refusalTerm: string | null;
     readonly refusalEvidence: string | null;
     readonly refusalAlternatives: string | null;
+    readonly comesBack: string | null;
+    readonly comesBackWhat: string | null;
+    readonly comesBackBy: Date | null;
     readonly decidedAt: Date;
   } | null;
   readonly readingFile: {
@@ -182,6 +188,10 @@ function decidedOn(
     reason: decision.reason,
     term: decision.refusalTerm,
     alternatives: decision.refusalAlternatives === null ? [] : [decision.refusalAlternatives],
+    comesBack:
+      decision.comesBack === null || decision.comesBackWhat === null
+        ? null
+        : { by: fromOptionalDateColumn(decision.comesBackBy), words: decision.comesBack },
     objection: {
       until: lastDayOf(decision.decidedAt, objectionDays, row.dealer.timeZone),
       how: letterWords[language].howToObject,

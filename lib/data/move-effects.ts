@@ -1,10 +1,10 @@
 import "server-only";
-import { TZDate } from "@date-fns/tz";
 import type { Mover } from "@/lib/access/actor";
 import type { UnitRefusal } from "@/lib/packs/replacement-unit";
 import { countsAsFailure } from "@/lib/returns/counts-as-failure";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { JoinRefusal } from "@/lib/returns/join-returns";
+import { endOfDay } from "@/lib/returns/local-instant";
 import type { MoveName } from "@/lib/returns/move-names";
 import type { MoveOutcome, MoveRequest } from "@/lib/returns/return-moves";
 import { dueAt } from "@/lib/returns/return-settings.schema";
@@ -12,7 +12,8 @@ import type { ReturnPast } from "@/lib/returns/return-standing";
 import { whoseTurn } from "@/lib/returns/return-turn";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
-import { toDateColumn } from "./calendar-columns";
+import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
+import { awaitingColumns, dayOf, orderWithDecision } from "./comes-back";
 import type { Transaction } from "./database";
 import { giveLeaveWithApproval } from "./declare-transport";
 import { findJoined } from "./find-joined";
@@ -139,12 +140,10 @@ function clockColumns({ loaded, request, outcome, now }: CarriedMove) {
     const left = row.pausedMinutesLeft;
     return { pausedMinutesLeft: null, dueAt: left === null ? null : new Date(now.getTime() + left * MINUTE_MS) };
   }
+  const awaited = dayOf(standing.known.awaitedBackBy ?? undefined);
+  if (outcome.to === "handed-back" && awaited !== null)
+    return { pausedMinutesLeft: null, ...awaitingColumns(awaited, row.dealer.timeZone) };
   return { pausedMinutesLeft: null, dueAt: dueAt(outcome.to, now, standing.settings) };
-}
-
-function endOfDay(day: string, zone: string): Date {
-  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
-  return new Date(new TZDate(year, month - 1, date, 23, 59, 59, 999, zone).getTime());
 }
 
 async function writeDecision(
@@ -171,12 +170,15 @@ async function writeDecision(
       refusalEvidence: decision.refusalEvidence ?? null,
       refusalAlternatives: decision.refusalAlternatives ?? null,
       comesBack: decision.comesBack ?? null,
+      comesBackWhat: decision.comesBackWhat ?? null,
+      comesBackBy: toOptionalDateColumn(dayOf(decision.comesBackBy)),
       seenVersion: outcome.to === "solved-remotely" ? request.seenVersion : seenVersion,
       ...peopleOf(actor, request.name === "approve-as-second", standing.past.proposal),
       decidedAt: now,
     },
     select: { id: true },
   });
+  await orderWithDecision(tx, actor, row, decision, now);
 }
 
 function peopleOf(actor: Mover, isSecond: boolean, proposal: ReturnPast["proposal"]) {

@@ -157,11 +157,11 @@ function oldPackOf({ standing, tracks }: LoadedStanding, now: Date) {
 
 async function readOrder(tx: Transaction, { row }: LoadedStanding, now: Date): Promise<OldPackView | null> {
   const last = await tx.oldPackOrder.findFirst({
-    where: { returnId: row.id },
+    where: { returnId: row.id, about: "old-pack" },
     orderBy: [{ orderedAt: "desc" }, { id: "desc" }],
     select: { order: true, dueOn: true, why: true, orderedAt: true, orderedByName: true },
   });
-  if (last === null) return null;
+  if (last === null || last.dueOn === null) return null;
   const dueOn = fromDateColumn(last.dueOn);
   return {
     ...last,

@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { type ComesBackAnswer, comesBackAnswers } from "@/lib/returns/comes-back";
 import type { CustodyPlace } from "@/lib/returns/custody-track";
 import { type DecidableRemedy, readDecidedRemedy } from "@/lib/returns/decision.schema";
 import {
@@ -50,6 +51,7 @@ export interface RemedyView {
     readonly refusalEvidence: string | null;
     readonly refusalAlternatives: string | null;
     readonly comesBack: string | null;
+    readonly comesBackWhat: ComesBackAnswer | null;
     readonly revisionCode: string | null;
   } | null;
   /** Last day on which the dealer may object; null where nothing is decided. */
@@ -182,6 +184,7 @@ const viewSelect = {
       refusalEvidence: true,
       refusalAlternatives: true,
       comesBack: true,
+      comesBackWhat: true,
       replacementRevision: { select: { code: true } },
     },
   },
@@ -269,14 +272,16 @@ function decisionOf(
     refusalEvidence: string | null;
     refusalAlternatives: string | null;
     comesBack: string | null;
+    comesBackWhat: string | null;
     replacementRevision: { code: string } | null;
   } | null,
 ): RemedyView["decision"] {
   const remedy = readDecidedRemedy(stored?.remedy ?? null);
   if (stored === null || remedy === null) return null;
-  const { refundMinor, refundCurrency, replacementRevision, ...decision } = stored;
+  const { refundMinor, refundCurrency, replacementRevision, comesBackWhat, ...decision } = stored;
   return {
     ...decision,
+    comesBackWhat: comesBackAnswers.find((known) => known === comesBackWhat) ?? null,
     remedy,
     refund:
       refundMinor === null ? null : `${plainAmount(refundMinor, refundCurrency ?? "")} ${refundCurrency ?? ""}`.trim(),

@@ -48,6 +48,7 @@ export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]
         reference: true,
         lodgedAt: true,
         status: true,
+        turn: true,
         dangerSigns: true,
         pack: { select: { serial: true, revision: { select: { model: { select: { name: true } } } } } },
         decision: { select: { remedy: true } },
@@ -57,13 +58,18 @@ export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]
     }),
   );
   return rows
-    .map(({ reference, lodgedAt, status, dangerSigns, pack, decision }) => ({
+    .map(({ reference, lodgedAt, status, turn, dangerSigns, pack, decision }) => ({
       reference,
       serialShown: shownSerial(pack.serial),
       modelName: pack.revision.model.name,
       lodgedAt,
       status,
-      ...turnForDealer(readReturnStatus(status), dangerSigns.length > 0, readDecidedRemedy(decision?.remedy ?? null)),
+      ...turnForDealer(
+        readReturnStatus(status),
+        dangerSigns.length > 0,
+        readDecidedRemedy(decision?.remedy ?? null),
+        turn === "dealer",
+      ),
       danger: dangerSigns.length > 0,
     }))
     .sort((a, b) => urgency(b) - urgency(a));
@@ -220,7 +226,7 @@ export async function readDealerReturn(actor: Actor, typedReference: string): Pr
   return {
     ...view,
     steps: found.steps,
-    ...turnForDealer(readReturnStatus(view.status), view.dangerSigns.length > 0, remedy),
+    ...turnForDealer(readReturnStatus(view.status), view.dangerSigns.length > 0, remedy, found.steps.turn === "dealer"),
   };
 }
 

@@ -2,6 +2,7 @@ import "server-only";
 import { isOverdue } from "@/lib/receiving/quarantine";
 import { dueMove, endsSoon, statusesThatTimeMoves } from "@/lib/returns/due-moves";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { remindOfWhatIsAwaited } from "./comes-back";
 import { asSystem, closeDatabase, type Transaction } from "./database";
 import { endContactsAsSystem } from "./end-contacts";
 import { callSafetyOfficerAsSystem, sendPagerCallsAsSystem } from "./incident-calls";
@@ -21,6 +22,8 @@ export interface DueRound {
   readonly draftsDeleted: number;
   /** Contacts of customers whose time was over. */
   readonly contactsEnded: number;
+  /** Days over by which a customer was to give something back. */
+  readonly awaitedBack: number;
   readonly quarantineAlarms: number;
   readonly calls: number;
   readonly pagerSent: number;
@@ -43,6 +46,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
   const pager = await sendPagerCallsAsSystem(now);
   const quarantineAlarms = await asSystem((tx) => alarmOverdueStays(tx, now));
   const draftsDeleted = await asSystem((tx) => deleteOldDrafts(tx, now));
+  const awaitedBack = await asSystem((tx) => remindOfWhatIsAwaited(tx, now));
   const contactsEnded = await endContactsAsSystem(now);
   const signalsRaised = await keepSignalsAsSystem(now);
   let moved = 0;
@@ -60,6 +64,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
     endingSoon,
     draftsDeleted,
     contactsEnded,
+    awaitedBack,
     quarantineAlarms,
     calls,
     pagerSent: pager.sent,

@@ -75,7 +75,7 @@ export const transportSelect = (leg: Leg) =>
         prints: { select: { kind: true, printedAt: true, printedByName: true }, orderBy: { printedAt: "desc" } },
       },
     },
-    oldPackOrders: { orderBy: { orderedAt: "desc" }, take: 1, select: { order: true } },
+    oldPackOrders: { where: { about: "old-pack" }, orderBy: { orderedAt: "desc" }, take: 1, select: { order: true } },
     arrivals: {
       orderBy: { arrivedAt: "desc" },
       select: { signs: true, arrivedAt: true, settlement: { select: { outcome: true } } },

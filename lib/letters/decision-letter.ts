@@ -41,11 +41,21 @@ export function decisionLetter(facts: LetterFacts): LetterOutcome {
         ...(facts.alternatives.length === 0
           ? []
           : [part(headings.alternatives, [words.alternatives], facts.alternatives)]),
+        ...comesBackPart(facts),
         part(headings.object, [fillWords(words.object, { until: day(objection.until), how: objection.how })]),
         part(headings.rights, [words.rights]),
       ],
     },
   };
+}
+
+/** What the customer was given before and gives back now, so that nobody learns of it only when it is missed. */
+function comesBackPart({ language, comesBack }: LetterFacts): LetterPart[] {
+  if (comesBack === null) return [];
+  const words = letterWords[language];
+  const { by } = comesBack;
+  const said = by === null ? words.nothingComesBack : fillWords(words.comesBack, { until: sayDayIn(language, by) });
+  return [{ heading: words.headings.comesBack, paragraphs: [said], points: [comesBack.words] }];
 }
 
 /** What was decided; of a refund how much it is, in all and still to come. */

@@ -49,6 +49,8 @@ export interface LetterFacts {
   readonly term: string | null;
   /** Other explanations that were looked at and why they were left; needed for a refusal. */
   readonly alternatives: readonly string[];
+  /** What of an earlier remedy the customer gives back, or why nothing is; null where none was given. */
+  readonly comesBack: { readonly by: CalendarDate | null; readonly words: string } | null;
   readonly objection: { readonly until: CalendarDate; readonly how: string };
 }
 
@@ -79,6 +81,7 @@ export interface LetterWords {
     readonly cover: string;
     readonly why: string;
     readonly alternatives: string;
+    readonly comesBack: string;
     readonly object: string;
     readonly rights: string;
   };
@@ -94,6 +97,8 @@ export interface LetterWords {
   readonly reason: string;
   readonly term: string;
   readonly alternatives: string;
+  readonly comesBack: string;
+  readonly nothingComesBack: string;
   readonly object: string;
   readonly howToObject: string;
   readonly rights: string;

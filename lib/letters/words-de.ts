@@ -9,6 +9,7 @@ export const wordsDe: LetterWords = {
     cover: "Die Garantie des Herstellers",
     why: "Warum",
     alternatives: "Was wir sonst erwogen haben",
+    comesBack: "Was Sie schon bekommen haben",
     object: "Wenn Sie anderer Meinung sind",
     rights: "Ihre Rechte",
   },
@@ -45,6 +46,10 @@ export const wordsDe: LetterWords = {
   alternatives: "Vor der Entscheidung haben wir andere Erklärungen geprüft:",
   object:
     "Sie können bis zum {until} widersprechen. Jemand, der diese Entscheidung nicht vorgeschlagen hat, prüft sie dann neu. {how}",
+  comesBack:
+    "Von dem, was Sie schon bekommen haben, geben Sie bitte bis zum {until} etwas zurück, in den Worten der Person, die entschieden hat:",
+  nothingComesBack:
+    "Von dem, was Sie schon bekommen haben, muss nichts zurückkommen, in den Worten der Person, die entschieden hat:",
   howToObject: "Sagen Sie es dem Verkäufer; er gibt es an uns weiter und Ihnen unsere Antwort.",
   rights:
     "Dieser Brief betrifft die Garantie des Herstellers. Ihre gesetzlichen Rechte gegenüber dem Verkäufer bleiben unberührt und kosten Sie nichts.",

@@ -9,6 +9,7 @@ export const wordsEn: LetterWords = {
     cover: "The maker's guarantee",
     why: "Why",
     alternatives: "What else we considered",
+    comesBack: "What you were given before",
     object: "If you disagree",
     rights: "Your rights",
   },
@@ -41,6 +42,9 @@ export const wordsEn: LetterWords = {
   term: "The guarantee says:",
   alternatives: "Before deciding we looked at other explanations:",
   object: "You may object until {until}. Somebody who did not propose this decision will look at it again. {how}",
+  comesBack:
+    "Of what you were given before, please give something back by {until}, in the words of the person who decided:",
+  nothingComesBack: "Of what you were given before nothing has to come back, in the words of the person who decided:",
   howToObject: "Tell the seller, who passes it on to us and gives you our answer.",
   rights:
     "This letter is about the maker's guarantee. Your legal rights against the seller are not affected by it and cost you nothing.",

@@ -9,6 +9,7 @@ export const wordsEs: LetterWords = {
     cover: "La garantía del fabricante",
     why: "Por qué",
     alternatives: "Qué más hemos considerado",
+    comesBack: "Lo que ya había recibido",
     object: "Si no está de acuerdo",
     rights: "Sus derechos",
   },
@@ -42,6 +43,8 @@ export const wordsEs: LetterWords = {
   term: "La garantía dice:",
   alternatives: "Antes de decidir examinamos otras explicaciones:",
   object: "Puede oponerse hasta el {until}. Una persona que no propuso esta decisión la examinará de nuevo. {how}",
+  comesBack: "De lo que ya había recibido, devuelva algo antes del {until}, en las palabras de quien decidió:",
+  nothingComesBack: "De lo que ya había recibido no tiene que volver nada, en las palabras de quien decidió:",
   howToObject: "Dígaselo al vendedor, que nos lo transmite y le da nuestra respuesta.",
   rights:
     "Esta carta trata de la garantía del fabricante. Sus derechos legales frente al vendedor no se ven afectados y no le cuestan nada.",

@@ -23,6 +23,8 @@ export const noticeKinds = [
   "lapsed",
   "merged",
   "old-pack",
+  "comes-back",
+  "comes-back-overdue",
   "objected",
   "cover-anew",
   "readings-came",
@@ -60,6 +62,8 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   lapsed: "Lapsed without an answer",
   merged: "Joined to another return",
   "old-pack": "What becomes of the old pack",
+  "comes-back": "What the customer gives back",
+  "comes-back-overdue": "Not come back in time",
   objected: "Objection to a decision",
   "cover-anew": "Cover answered anew",
   "readings-came": "Readings came",
@@ -74,6 +78,8 @@ export const kindsWithDay: readonly NoticeKind[] = [
   "expiry-reminder",
   "question-overdue",
   "old-pack",
+  "comes-back",
+  "comes-back-overdue",
   "invitation",
 ];
 

@@ -188,6 +188,21 @@ export const textsDe: NoticeLanguageText = {
         "Wie es steht, sehen Sie hier: {link}",
       ],
     },
+    "comes-back": {
+      subject: "{reference}: etwas soll zurückkommen",
+      paragraphs: [
+        "Zur Rücksendung {reference} hat der Kunde schon etwas bekommen. Davon soll bis {until} etwas zurückkommen; was und wie, steht auf der Seite der Rücksendung.",
+        "Ist es ein Akku, legen Sie zuerst eine Rücksendung für ihn an. Versenden Sie nichts, bevor eine Transportklasse festgelegt ist; örtliche Regeln und geschulte Personen gehen vor.",
+        "Wie es steht: {link}",
+      ],
+    },
+    "comes-back-overdue": {
+      subject: "{reference}: nicht rechtzeitig zurückgekommen",
+      paragraphs: [
+        "Was zur Rücksendung {reference} bis {until} zurückkommen sollte, ist nicht als zurück vermerkt. Die Rücksendung bleibt offen, bis es da ist oder jemand schreibt, warum nichts mehr erwartet wird.",
+        "Wie es steht: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: neu anzusehen",
       paragraphs: [

@@ -185,6 +185,21 @@ export const textsEn: NoticeLanguageText = {
         "How it stands is told here: {link}",
       ],
     },
+    "comes-back": {
+      subject: "{reference}: something is to come back",
+      paragraphs: [
+        "Under the return {reference} the customer was given something before. Of it something is to come back by {until}; what, and how, stands on the page of the return.",
+        "If it is a pack, lodge a return for it first. Ship nothing before a transport class is declared; local rules and trained people come first.",
+        "How it stands: {link}",
+      ],
+    },
+    "comes-back-overdue": {
+      subject: "{reference}: not come back in time",
+      paragraphs: [
+        "What was to come back under the return {reference} by {until} is not recorded as back. The return stays open until it is, or until somebody says why nothing is awaited any more.",
+        "How it stands: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: to be looked at anew",
       paragraphs: [

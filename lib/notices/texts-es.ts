@@ -188,6 +188,21 @@ export const textsEs: NoticeLanguageText = {
         "Aquí se ve en qué punto está: {link}",
       ],
     },
+    "comes-back": {
+      subject: "{reference}: algo debe volver",
+      paragraphs: [
+        "En la devolución {reference} el cliente ya había recibido algo. De ello debe volver algo antes del {until}; qué y cómo está en la página de la devolución.",
+        "Si es una batería, registre primero una devolución para ella. No envíe nada antes de que se declare una clase de transporte; las normas locales y las personas formadas van primero.",
+        "En qué punto está: {link}",
+      ],
+    },
+    "comes-back-overdue": {
+      subject: "{reference}: no ha vuelto a tiempo",
+      paragraphs: [
+        "Lo que debía volver en la devolución {reference} antes del {until} no consta como devuelto. La devolución sigue abierta hasta que llegue o hasta que alguien escriba por qué ya no se espera nada.",
+        "En qué punto está: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: hay que mirarla de nuevo",
       paragraphs: [

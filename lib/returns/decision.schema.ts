@@ -2,6 +2,8 @@ import { z } from "zod";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { faults } from "@/lib/diagnosis/finding";
 import { readAmount, typedAmount } from "@/lib/settlement/money";
+import { isCalendarDate } from "@/lib/warranty/calendar";
+import { comesBackAnswers } from "./comes-back";
 import { storableText } from "./storable-text";
 import { whereSound } from "./where-sound";
 
@@ -122,8 +124,21 @@ export const decisionSchema = z
     refusalTerm: optionalText(500),
     refusalEvidence: optionalText(1000),
     refusalAlternatives: optionalText(1000),
+    /** Why it is refused although the named photographs are missing and the pack was never here. */
+    refusedUnseenBecause: optionalText(500),
     /** What of an earlier remedy of the same complaint comes back, and how; asked where the customer was given one. */
     comesBack: optionalText(500),
+    comesBackWhat: z
+      .enum(comesBackAnswers, "Choose whether anything comes back.")
+      .or(z.literal("").transform(() => undefined))
+      .optional(),
+    /** Last day by which it is to be back. */
+    comesBackBy: optionalText(10),
+  })
+  .refine((form) => form.comesBackWhat !== "comes-back" || isCalendarDate(form.comesBackBy ?? ""), {
+    path: ["comesBackBy"],
+    when: whereSound("comesBackWhat", "comesBackBy"),
+    message: "Give the last day by which it has to be back.",
   })
   .refine((form) => (form.remedy === "replace") === (form.replacementRevisionCode !== undefined), {
     path: ["replacementRevisionCode"],
@@ -153,7 +168,9 @@ export const decisionSchema = z
   })
   .transform(({ refundMinor, ...form }): typeof form & Refund => {
     const amount = typeof refundMinor === "string" ? readAmount(refundMinor, form.refundCurrency ?? "") : refundMinor;
-    return amount === undefined || amount === null ? form : { ...form, refundMinor: amount };
+    const { comesBackBy, ...rest } = form;
+    const due = form.comesBackWhat === "comes-back" && comesBackBy !== undefined ? { comesBackBy } : {};
+    return { ...rest, ...due, ...(amount === undefined || amount === null ? {} : { refundMinor: amount }) };
   });
 
 export type DecisionInput = z.input<typeof decisionSchema>;

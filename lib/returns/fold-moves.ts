@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { comesBackAnswers } from "./comes-back";
 import { confirmedFaults, type Decision, decidableRemedies } from "./decision.schema";
 import { type MoveName, readMoveName } from "./move-names";
 import { nothingPast, type ReturnPast } from "./return-standing";
@@ -35,7 +36,10 @@ const recordedFacts = z.object({
       refusalTerm: z.string().optional(),
       refusalEvidence: z.string().optional(),
       refusalAlternatives: z.string().optional(),
+      refusedUnseenBecause: z.string().optional(),
       comesBack: z.string().optional(),
+      comesBackWhat: z.enum(comesBackAnswers).optional(),
+      comesBackBy: z.string().optional(),
     })
     .optional(),
 });

@@ -1,3 +1,4 @@
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { type Guard, unless } from "./case-guards";
 import { givesBeside } from "./given-before";
 
@@ -10,9 +11,19 @@ export const refundFitsWhatWasPaid: Guard = ({ standing: { known }, decision }) 
     "refund-in-other-currency",
   );
 
-/** More beside what the customer was given already takes a word on what of it comes back; "nothing" is one, with its reason. */
-export const givenBeforeIsSaid: Guard = ({ standing: { known }, decision }) => {
+/**
+ * More beside what the customer was given already takes a word on what of it comes back, and by when; that nothing does is an
+ * answer of its own, with its reason.
+ */
+export const givenBeforeIsSaid: Guard = ({ standing: { known, now, timeZone }, decision }) => {
   const given = { moneyIn: known.refundPaidIn, unitSerial: known.unitGiven };
-  const isSaid = decision === null || !givesBeside(decision.remedy, given) || decision.comesBack !== undefined;
-  return unless(isSaid, "given-before");
+  if (decision === null || !givesBeside(decision.remedy, given)) return null;
+  const { comesBackWhat, comesBack, comesBackBy } = decision;
+  if (comesBackWhat === undefined || comesBack === undefined) return "given-before";
+  if (comesBackWhat === "nothing-comes-back") return null;
+  return unless((comesBackBy ?? "") >= civilDateAt(now, timeZone), "due-in-the-past");
 };
+
+/** What the customer is to give back is back, or somebody by name said that it is not awaited any more. */
+export const nothingIsAwaitedBack: Guard = ({ standing: { known } }) =>
+  unless(known.awaitedBackBy === null, "awaited-back");

@@ -9,3 +9,9 @@ export function localInstant(at: Date, zone: string): string {
   if (Number.isNaN(local.getTime())) throw new RangeError(`zone: ${zone} is unknown`);
   return local.toISOString();
 }
+
+/** The last millisecond of a calendar day (YYYY-MM-DD) on the clock of a place. */
+export function endOfDay(day: string, zone: string): Date {
+  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
+  return new Date(new TZDate(year, month - 1, date, 23, 59, 59, 999, zone).getTime());
+}

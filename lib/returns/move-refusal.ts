@@ -59,7 +59,11 @@ export const moveRefusals = {
   "refund-in-other-currency":
     "Part of this complaint was paid back before in another currency. Give the whole amount in that one.",
   "given-before":
-    "The customer was given money or another pack under this complaint before. Write what of it comes back, and how; if nothing does, write why.",
+    "The customer was given money or another pack under this complaint before. Say whether any of it comes back, with how and by when; if nothing does, write why.",
+  "refusal-unseen":
+    "The pack was never here and photographs of the complaint are missing. Ask the dealer for them, call the pack in, or write why it is refused without.",
+  "awaited-back":
+    "The customer is still to give something back. Record on the page of remedy and notices that it is back, or why nothing is awaited any more.",
   "plan-missing": "Name the parts and the plan first.",
   "unit-missing": "Name the unit that is kept ready as replacement.",
   "unit-stopped": "The unit kept ready lies under a stop and must not go out.",

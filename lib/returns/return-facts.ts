@@ -101,6 +101,10 @@ export interface KnownFacts {
   readonly refundPaidIn: string | null;
   /** Serial of the last pack handed over in place of the returned one under this complaint; null where none was. */
   readonly unitGiven: string | null;
+  /** Day by which something the customer was given before is to be back; null where nothing is awaited. */
+  readonly awaitedBackBy: string | null;
+  /** Every view that a complaint is photographed by was taken, by the dealer or for the dealer. */
+  readonly toldPhotosWhole: boolean;
   /** A pack was lent to the customer and has not come back. */
   readonly loanIsOut: boolean | null;
   /** The pack sent in place of the returned one was neither handed over, nor came back, nor was recorded as missing. */
@@ -136,6 +140,8 @@ export const nothingKnown: KnownFacts = {
   refundIsAgreed: false,
   refundPaidIn: null,
   unitGiven: null,
+  awaitedBackBy: null,
+  toldPhotosWhole: false,
   loanIsOut: null,
   unitIsOut: false,
   moneySettled: null,

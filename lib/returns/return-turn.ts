@@ -75,8 +75,15 @@ const readyAfter: Readonly<Partial<Record<DecidableRemedy, string>>> = {
   dispose: "The pack is taken care of. Confirm here, and the return is closed after the time in which you may object.",
 };
 
-/** Whose turn it is and what comes next, as the dealer reads it. */
-export function turnForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableRemedy | null): Turn {
+/** Whose turn it is and what comes next, as the dealer reads it; `isAwaitedBack` where something given before is to come back. */
+export function turnForDealer(
+  status: ReturnStatus,
+  danger: boolean,
+  remedy: DecidableRemedy | null,
+  isAwaitedBack = false,
+): Turn {
+  if (status === "handed-back" && isAwaitedBack)
+    return { turn: YOUR_TURN, next: "Something the customer was given before is still to come back: see below." };
   const whose = whoseTurn(status);
   return { turn: whose === "dealer" ? YOUR_TURN : turnWords[whose], next: nextForDealer(status, danger, remedy) };
 }

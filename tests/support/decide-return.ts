@@ -15,7 +15,12 @@ export async function takeAndDecide(
 ) {
   const take = await makeMove(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 }, now);
   if (decision.confirmedFault === "no-fault-found") await leaveProtocolOut(fleet, reference);
-  const proposed = await propose(fleet.bench, reference, { ...decision, seenVersion: 2 }, now);
+  const proposed = await propose(
+    fleet.bench,
+    reference,
+    { refusedUnseenBecause: "Not what this test is about.", ...decision, seenVersion: 2 },
+    now,
+  );
   const approved = await approve(fleet.lead, reference, 3, now);
   const needsTwo = deniesRemedy(decision);
   if (needsTwo) {

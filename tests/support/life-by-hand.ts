@@ -298,6 +298,8 @@ export async function proposeAs(
   if (remedy === "replace") await page.locator("input[name=replacementRevisionCode]").first().check();
   await page.locator("#confirmed-fault").selectOption(confirmedFault);
   for (const [id, answer] of Object.entries(fields)) await page.locator(`#${id}`).fill(answer);
+  const unseen = page.locator("#refused-unseen");
+  if (await unseen.isVisible()) await unseen.fill("The dealer showed it in a call.");
   await page.locator("#reason").fill("What was measured and seen asks for it.");
   await page.getByRole("button", { name: "Propose this decision" }).click();
   await page.getByRole("heading", { name: /^Proposed: / }).waitFor();

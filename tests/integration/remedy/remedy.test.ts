@@ -2,10 +2,12 @@ import { beforeAll, expect, test } from "vitest";
 import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
 import { readBenchReturn } from "@/lib/data/bench-returns";
 import { recordTestResult } from "@/lib/data/bench-tests";
+import { orderComesBack, readComesBackPage, remindOfWhatIsAwaited } from "@/lib/data/comes-back";
 import { asSystem } from "@/lib/data/database";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { recordLegalNotice } from "@/lib/data/legal-notices";
 import { lendPack, takeLoanBack } from "@/lib/data/lend-pack";
+import { readLetter } from "@/lib/data/letters";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { recordRemedy } from "@/lib/data/move-track";
@@ -17,8 +19,11 @@ import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { recordWork, releasePack } from "@/lib/data/work";
 import { groupSerial, type Serial } from "@/lib/packs/serial";
 import { workEntrySchema } from "@/lib/repair/work-entry.schema";
+import { comesBackOrderSchema } from "@/lib/returns/comes-back.schema";
 import type { Decision } from "@/lib/returns/decision.schema";
+import { endOfDay } from "@/lib/returns/local-instant";
 import type { MoveRequest } from "@/lib/returns/return-moves";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { codeOf, layOutInstruments } from "@/tests/support/bring-to-bench";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { packForSending } from "@/tests/support/pack-for-sending";
@@ -30,6 +35,7 @@ import { expectWrittenOnce } from "@/tests/support/written-once";
 withTestDatabase();
 
 const now = new Date("2026-10-05T09:00:00Z");
+const DAY_MS = 24 * 60 * 60 * 1000;
 let fleet: SmallFleet;
 let nextPack = 0;
 /** Packs of the current revision that never left the store. */
@@ -164,6 +170,84 @@ test("the pack kept is the one handed over: the chain, the cover and the store f
     tx.replacement.createMany({ data: [{ oldPackId: newId, newPackId: oldId, deliveredOn: now }] }),
   );
   await expect(loop).rejects.toThrow(/leads back/);
+});
+
+test("what the customer gives back has a day, a letter, a reminder and an end, and until then the return stays open", async () => {
+  const sold = filledForm(fleet.others[nextPack++] ?? fleet.unsold);
+  const lodged = await lodgeReturn(fleet.berlin, sold, now);
+  const reference = lodged.ok ? lodged.reference : "";
+  await takeAndDecide(fleet, reference, { ...replacement, replacementRevisionCode: "QP-B" });
+  const handOver = async (serial: Serial, by: SmallFleet["bench"]) => {
+    const step = (request: Omit<MoveRequest, "seenVersion">, actor = by) => move(actor, reference, request);
+    const stated = { reservedSerial: String(serial), releaseSignature: "B. Enno", outgoingSerial: String(serial) };
+    expect(await step({ name: "start-work", reason: "", stated })).toMatchObject({ ok: true });
+    expect(await step({ name: "finish-work", reason: "Packed.", stated })).toMatchObject({ ok: true });
+    await packForSending(fleet, reference, new Date(), "to-dealer");
+    expect(await step({ name: "hand-back", reason: "", stated }, fleet.berlin)).toMatchObject({ ok: true });
+  };
+  await handOver(await packInStore("QP-B", 5), fleet.bench);
+  expect(await move(fleet.berlin, reference, { name: "object", reason: "It rattles." })).toMatchObject({ ok: true });
+
+  const more = { ...replacement, seenVersion: 0, comesBack: "The dealer sends the first new pack in." } as const;
+  const dueOn = civilDateAt(new Date(Date.now() + 10 * DAY_MS), "Europe/Berlin");
+  const proposal = { ...more, comesBackWhat: "comes-back", comesBackBy: dueOn } as const;
+  const proposed = (decision: Decision) =>
+    move(fleet.bench2, reference, { name: "propose", reason: decision.reason, decision });
+  expect(await proposed(more)).toMatchObject({ reason: "given-before" });
+  expect(await proposed(proposal)).toMatchObject({ ok: true });
+  expect(await readComesBackPage(fleet.berlin, reference)).toBeNull();
+  const stated = { noticesGiven: true };
+  expect(await move(fleet.manager, reference, { name: "approve", reason: "", stated })).toMatchObject({ ok: true });
+  const second = { name: "approve-as-second", reason: "Looked at as well." } as const;
+  expect(await move(fleet.manager2, reference, second)).toMatchObject({ ok: true });
+
+  // The dealer reads it and is written to; the letter says it too.
+  expect(await readComesBackPage(fleet.berlin, reference)).toMatchObject({
+    last: { order: "comes-back", dueOn, why: more.comesBack },
+    isOverdue: false,
+    orders: [],
+  });
+  expect(await readComesBackPage(fleet.sydney, reference)).toBeNull();
+  const told = (kind: string) => asSystem((tx) => tx.notice.count({ where: { reference, kind } }));
+  expect(await told("comes-back")).toBe(1);
+  expect(JSON.stringify(await readLetter(fleet.berlin, reference, "decision-letter", "de"))).toContain(more.comesBack);
+
+  await handOver(await packInStore("QP-B", 6), fleet.bench2);
+  const lying = () =>
+    asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference }, select: { turn: true, dueAt: true } }));
+  expect(await lying()).toEqual({ turn: "dealer", dueAt: endOfDay(dueOn, "Europe/Berlin") });
+  const later = new Date(Date.now() + 60 * DAY_MS);
+  const close = async () => {
+    const { version } = await asSystem((tx) =>
+      tx.return.findUniqueOrThrow({ where: { reference }, select: { version: true } }),
+    );
+    const settled = { remedyDelivered: true, moneySettled: true };
+    return makeMove(
+      fleet.manager,
+      reference,
+      { name: "close", reason: "", stated: settled, seenVersion: version },
+      later,
+    );
+  };
+  expect(await close()).toMatchObject({ reason: "awaited-back" });
+  // Told once that the day is over, however often the round comes.
+  expect(await asSystem((tx) => remindOfWhatIsAwaited(tx, now))).toBe(0);
+  expect(await asSystem((tx) => remindOfWhatIsAwaited(tx, later))).toBe(1);
+  expect(await asSystem((tx) => remindOfWhatIsAwaited(tx, later))).toBe(0);
+  expect(await told("comes-back-overdue")).toBe(2);
+
+  // Two people agreed that it comes back: one alone does not say that nothing does, and no dealer says anything.
+  const said = (actor: SmallFleet["bench"], order: "is-back" | "nothing-comes-back" | "comes-back", day = "") =>
+    orderComesBack(actor, reference, comesBackOrderSchema.parse({ order, dueOn: day, why: "Seen at goods-in." }));
+  for (const actor of [fleet.berlin, fleet.sydney]) expect(await said(actor, "is-back")).toMatchObject({ ok: false });
+  for (const actor of [fleet.lead, fleet.manager2])
+    expect(await said(actor, "nothing-comes-back")).toMatchObject({ ok: false });
+  expect(await said(fleet.bench, "comes-back", "2026-01-01")).toMatchObject({ field: "dueOn" });
+  expect(await said(fleet.bench, "is-back")).toEqual({ ok: true });
+  expect(await said(fleet.bench, "is-back")).toMatchObject({ ok: false });
+  expect(await lying()).toEqual({ turn: "maker", dueAt: null });
+  expect(await readComesBackPage(fleet.berlin, reference)).toMatchObject({ last: { order: "is-back", dueOn: null } });
+  expect(await close()).toMatchObject({ ok: true });
 });
 
 /** A plan of two tests after work, approved: one is looked at, one measured. */

@@ -127,7 +127,10 @@ test("a refusal needs the lead and a manager, and neither may have proposed it",
     refusalEvidence: "Photograph 3 shows the dent.",
     refusalAlternatives: "No transport damage on arrival.",
   };
-  await propose(fleet.bench, reference, refusal);
+  // Never in anybody's hands and on no photograph: refused so only with the reason written down.
+  expect(await propose(fleet.bench, reference, refusal)).toMatchObject({ reason: "refusal-unseen" });
+  const because = { refusedUnseenBecause: "The dealer showed the dent in a call." };
+  expect(await propose(fleet.bench, reference, { ...refusal, ...because })).toMatchObject({ ok: true });
   expect(await approve(fleet.bench, reference, 3)).toMatchObject({ reason: "not-allowed" });
   expect(await approve(fleet.manager, reference, 3)).toMatchObject({ reason: "first-approval-missing" });
   expect(await approve(fleet.lead, reference, 3)).toEqual({ ok: true, version: 4 });

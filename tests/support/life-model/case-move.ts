@@ -25,6 +25,7 @@ function decisionOf(remedy: Decision["remedy"], seenVersion: number): Decision {
           refusalTerm: "4.2 of the guarantee: use outside the limits.",
           refusalEvidence: "Photograph 3: the case was opened.",
           refusalAlternatives: "A cell, a lead and the charger were looked at.",
+          refusedUnseenBecause: "The customer sent the pictures by hand.",
         }
       : {}),
     // Below what one person may agree to; a later decision gives more, so that paying each in full would show.

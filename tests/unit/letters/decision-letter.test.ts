@@ -27,6 +27,7 @@ const facts = (over: Partial<LetterFacts> = {}): LetterFacts => ({
   reason: "Water stood in the connector housing.",
   term: "Damage by immersion is not covered.",
   alternatives: ["A leaking seal: the seal was pressed and held."],
+  comesBack: null,
   objection: { until: day("2026-11-20"), how: "Tell your dealer, or write to the returns desk." },
   ...over,
 });
@@ -53,6 +54,22 @@ test("a refusal names its term, its evidence, the alternatives, the way to objec
     /Geht bei Vollgas aus\./,
   ])
     expect(text).toMatch(words);
+});
+
+test("what the customer gives back of what was given before stands in the letter, with the day; that nothing does is said too", () => {
+  const comesBack = { by: day("2026-12-24"), words: "The dealer sends the new pack in." };
+  for (const [language, until] of [
+    ["en", "by 24 December 2026"],
+    ["de", "bis zum 24. Dezember 2026"],
+    ["es", "antes del 24 de diciembre de 2026"],
+  ] as const) {
+    const text = textOf({ language, comesBack });
+    expect(text).toContain(until);
+    expect(text).toContain(comesBack.words);
+  }
+  const kept = textOf({ comesBack: { by: null, words: "The new pack is scrap." } });
+  expect(kept).toMatch(/nothing has to come back.*\nThe new pack is scrap\./);
+  expect(textOf()).not.toMatch(/given before/);
 });
 
 test.for([

@@ -174,10 +174,13 @@ test("whatever the customer was given before, every remedy can be decided once i
       const here = late({ status: "in-review", custody: "quarantine" });
       const known = { ...here.known, ...given, tests: "done" as const, faultCoding: "set" as const };
       const money = remedy === "refund" ? { refundMinor: 5000, refundCurrency: "EUR" } : {};
-      const decision = { ...repair, ...money, remedy, comesBack: "The dealer sends the pack in." };
-      const move = { actor: actorOf("technician"), standing: { ...here, known }, stated: {}, decision };
-      const why = propose.map((guard) => guard(move)).filter((refusal) => refusal !== null);
-      expect(why, `${remedy} after ${Object.keys(given)}`).toEqual([]);
+      const comesBack = { comesBackWhat: "comes-back" as const, comesBackBy: "2027-06-01" };
+      for (const said of [comesBack, { comesBackWhat: "nothing-comes-back" as const }]) {
+        const decision = { ...repair, ...money, remedy, ...said, comesBack: "The dealer sends the pack in." };
+        const move = { actor: actorOf("technician"), standing: { ...here, known }, stated: {}, decision };
+        const why = propose.map((guard) => guard(move)).filter((refusal) => refusal !== null);
+        expect(why, `${remedy} after ${Object.keys(given)}`).toEqual([]);
+      }
     }
   }
 });

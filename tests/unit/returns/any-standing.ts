@@ -80,6 +80,7 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
       hasArrived: true,
       wasAnotherPack: true,
       hasProof: true,
+      toldPhotosWhole: true,
       hasNewReadings: true,
       outgoing: null,
       isReleased: true,

@@ -627,6 +627,47 @@ const refused: readonly Case[] = [
     decision: { ...repair, remedy: "refund", refundMinor: 5000, refundCurrency: "EUR" },
     why: "given-before",
   },
+  // Never here, and on no photograph: refused so only with a reason.
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", custody: "with-dealer", known },
+    decision: { ...repair, remedy: "refuse" },
+    why: "refusal-unseen",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", custody: "with-customer", known },
+    decision: { ...repair, remedy: "return-as-is" },
+    why: "refusal-unseen",
+  },
+  // Words alone are no answer: whether anything comes back, and a day that somebody can keep.
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, refundPaidIn: "EUR" } },
+    decision: { ...repair, comesBack: "The money is paid back." },
+    why: "given-before",
+  },
+  {
+    name: "propose",
+    role: "technician",
+    at: { status: "in-review", known: { ...known, refundPaidIn: "EUR" } },
+    decision: {
+      ...repair,
+      comesBackWhat: "comes-back",
+      comesBackBy: "2026-10-04",
+      comesBack: "The money is paid back.",
+    },
+    why: "due-in-the-past",
+  },
+  {
+    name: "close",
+    role: "manager",
+    at: { status: "handed-back", known: { ...known, awaitedBackBy: "2026-12-01" } },
+    why: "awaited-back",
+  },
   {
     name: "close",
     role: "manager",

@@ -26,6 +26,10 @@ test("whose turn it is is one answer: the dealer reads it at their turn only, wh
   expect(turnForDealer("decided", false, "remote-fix").turn).toBe("The maker's turn");
   expect(turnForDealer("ready-to-hand-back", false, "remote-fix").next).toMatch(/at your workshop/);
   expect(turnForDealer("ready-to-hand-back", false, "refund").next).not.toMatch(/when you have it/);
+  expect(turnForDealer("handed-back", false, "refund", true)).toEqual({
+    turn: "Your turn",
+    next: expect.stringMatching(/still to come back/),
+  });
   expect(turnForDealer("decided", true, "isolate").next).toMatch(/touch nothing/);
 });
 

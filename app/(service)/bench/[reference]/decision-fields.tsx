@@ -25,6 +25,8 @@ export interface DecisionFieldsProps {
   readonly repairNote: string | null;
   /** What the customer was given under this complaint before. */
   readonly given: GivenBefore;
+  /** The pack was never here and photographs of the complaint are missing: a refusal says why it does without. */
+  readonly isUnseen: boolean;
 }
 
 export function DecisionFields({
@@ -34,6 +36,7 @@ export function DecisionFields({
   whyNoReplacement,
   repairNote,
   given,
+  isUnseen,
 }: DecisionFieldsProps) {
   const { register, watch, formState } = form;
   const { errors } = formState;
@@ -88,7 +91,9 @@ export function DecisionFields({
           </SelectInput>
         )}
       </Field>
-      {deniesRemedy({ remedy, confirmedFault }) ? <RefusalFields form={form} /> : null}
+      {deniesRemedy({ remedy, confirmedFault }) ? (
+        <RefusalFields form={form} isUnseen={isUnseen && remedy !== "dispose"} />
+      ) : null}
       <Field
         id="reason"
         label="Why?"

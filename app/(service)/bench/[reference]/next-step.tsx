@@ -40,8 +40,16 @@ const reasonLabels: Readonly<Record<string, string>> = {
   help: "What should the dealer do?",
 };
 
+interface NextStepProps {
+  readonly page: BenchReturn;
+  /** What a decision without the pack in hand rests on, in words; null once it was tested here. */
+  readonly restsOn: string | null;
+  /** The pack was never here and photographs of the complaint are missing. */
+  readonly isUnseen: boolean;
+}
+
 /** Whose turn it is, what was decided or proposed, the steps open to this person, and why others are not. */
-export function NextStep({ page, restsOn }: { page: BenchReturn; restsOn: string | null }) {
+export function NextStep({ page, restsOn, isUnseen }: NextStepProps) {
   const { reference, version, decision, check, next } = page;
   const { own, others, proposal, question } = next;
   const propose = own.find(({ name }) => name === "propose");
@@ -101,6 +109,7 @@ export function NextStep({ page, restsOn }: { page: BenchReturn; restsOn: string
         whyNoReplacement={check.replacement.kind === "none" ? check.replacement.sentence : null}
         repairNote={repairNote(page)}
         given={next.given}
+        isUnseen={isUnseen}
       />
       {isReceived && !isExpected && mayComeIn(next.custody.place) ? (
         <p>

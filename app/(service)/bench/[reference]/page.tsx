@@ -16,6 +16,7 @@ import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { readSafetyContact } from "@/lib/data/safety-contact";
 import { readToldPhotos } from "@/lib/data/told-photos";
 import { type PhotoView, photoViewLabels, toldViews } from "@/lib/receiving/pack-faces";
+import { atTheWorks } from "@/lib/returns/custody-track";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse } from "@/lib/returns/return-status";
@@ -107,7 +108,15 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
             <SuggestionPart suggestion={page.readings?.suggestion ?? null} findings={page.readings?.findings ?? []} />
             <KnownIssues known={page.check.known} />
             <ReplacementPart replacement={page.check.replacement} />
-            <NextStep page={page} restsOn={restsOn(page, photos?.missing ?? [])} />
+            <NextStep
+              page={page}
+              restsOn={restsOn(page, photos?.missing ?? [])}
+              isUnseen={
+                page.status === "in-review" &&
+                !atTheWorks.includes(page.next.custody.place) &&
+                (photos?.missing ?? toldViews).length > 0
+              }
+            />
             <TracksPart actor={actor} page={page} />
             {contact === null ? null : (
               <BenchSection title="The customer, for a safety notice">

@@ -1,6 +1,7 @@
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import type { BenchReturn } from "@/lib/data/bench-returns";
+import { sayComesBack } from "@/lib/returns/comes-back";
 import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 import { secondPersonWords } from "@/lib/returns/second-person";
 import { sayMoney } from "@/lib/settlement/money";
@@ -13,10 +14,11 @@ export function ProposalCard({ proposal }: { proposal: NonNullable<BenchReturn["
       ? []
       : [{ term: "Amount", detail: sayMoney(decision.refundMinor, decision.refundCurrency ?? "") }];
   const refusal = [
-    { term: "What comes back of what was given before", detail: decision.comesBack },
+    { term: "What comes back of what was given before", detail: sayComesBack(decision) },
     { term: "Term relied on", detail: decision.refusalTerm },
     { term: "Evidence", detail: decision.refusalEvidence },
     { term: "Other explanations looked at", detail: decision.refusalAlternatives },
+    { term: "Refused without photographs and pack, because", detail: decision.refusedUnseenBecause },
   ].flatMap(({ term, detail }) => (detail === undefined ? [] : [{ term, detail }]));
   return (
     <section aria-labelledby="proposal-title" className="border-2 border-dashed border-accent bg-raised">

@@ -26,6 +26,7 @@ export const whereMended: Readonly<Partial<Record<MoveRefusal, Place>>> = {
   "loan-out": remedy,
   "evidence-changed": { path: "transport", label: "Transport class" },
   "unit-out": remedy,
+  "awaited-back": remedy,
   "rules-changed": { path: "transport", label: "Transport class" },
   "class-missing": { path: "transport", label: "Transport class" },
   ...Object.fromEntries(Object.keys(outgoingRefusals).map((why) => [why, wayOut])),

@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
+import { AwaitedPart } from "@/app/_comes-back/awaited-part";
 import { CoverAnswer } from "@/app/_components/cover-answer";
 import { DealerFrame } from "@/app/_components/dealer-frame";
 import { IncidentBanner } from "@/app/_components/incident-banner";
@@ -14,6 +15,7 @@ import { HandlingCard } from "@/app/_handling/handling-card";
 import { LeavePart } from "@/app/_old-pack/leave-part";
 import { ToldPhotosPart } from "@/app/_photos/told-photos-part";
 import { requireActor } from "@/lib/auth/session";
+import { readComesBackPage } from "@/lib/data/comes-back";
 import { readCoverProofs } from "@/lib/data/cover-proof";
 import { openIncidentsOfReturn } from "@/lib/data/incidents";
 import { readOldPack } from "@/lib/data/old-pack";
@@ -57,6 +59,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const transport = await readTransport(actor, page.reference);
   // Once it left, the photographs stand as they are.
   const old = await readOldPack(actor, page.reference);
+  const comesBack = await readComesBackPage(actor, page.reference);
   const isToBePacked = page.status === "return-approved" || old?.ordered?.order === "send-in";
   const packing = isToBePacked ? await readPackingOf(actor, page.reference) : null;
   const asked = await searchParams;
@@ -122,6 +125,11 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
               isDanger={isDanger || isSetApart(page.steps.handledAs)}
               said={photos.mayAdd ? said("told-photos") : null}
             />
+          </ReturnSection>
+        )}
+        {comesBack === null ? null : (
+          <ReturnSection title="What the customer gives back">
+            <AwaitedPart page={comesBack} />
           </ReturnSection>
         )}
         {old === null ? null : (

@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
+import { ComesBackPart } from "@/app/_comes-back/order-part";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { OrderPart } from "@/app/_old-pack/order-part";
 import { LoanPart } from "@/app/_remedy/loan-part";
@@ -8,6 +9,7 @@ import { NoticePart } from "@/app/_remedy/notice-part";
 import { RemedySteps } from "@/app/_remedy/remedy-steps";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
+import { readComesBackPage } from "@/lib/data/comes-back";
 import { readHeldBackPack } from "@/lib/data/let-pack-go";
 import { readOldPack } from "@/lib/data/old-pack";
 import { readRemedyView } from "@/lib/data/remedy-view";
@@ -30,6 +32,7 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
   if (remedy === null) notFound();
   const { reference, status } = remedy;
   const old = may(actor, "read-queue") ? await readOldPack(actor, reference) : null;
+  const comesBack = await readComesBackPage(actor, reference);
   const heldBack = await readHeldBackPack(actor, reference);
   const mayWork = may(actor, "work-on-pack");
   const seesBench = may(actor, "read-build-record");
@@ -55,6 +58,11 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
             <WorkSection title="To be shown before the remedy">
               <NoticePart remedy={remedy} mayRecord={may(actor, "answer-question") && remedy.isOpen} />
             </WorkSection>
+            {comesBack === null ? null : (
+              <WorkSection title="What the customer gives back">
+                <ComesBackPart reference={reference} page={comesBack} />
+              </WorkSection>
+            )}
             {old === null ? null : (
               <WorkSection title="The old pack">
                 <OrderPart reference={reference} old={old} mayOrder={may(actor, "approve-return")} />

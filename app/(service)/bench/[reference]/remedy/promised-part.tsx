@@ -4,6 +4,7 @@ import { FactList } from "@/app/_components/fact-list";
 import { LetterLinks } from "@/app/_remedy/letter-links";
 import type { RemedyView } from "@/lib/data/remedy-view";
 import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
+import { sayComesBack } from "@/lib/returns/comes-back";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { sayMoney } from "@/lib/settlement/money";
 import { WorkSection } from "../bench-section";
@@ -34,7 +35,10 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
     { term: "With revision", detail: decision.revisionCode },
     { term: "Amount in all", detail: decision.refund },
     ...refundLines(remedy),
-    { term: "What comes back of what was given before", detail: decision.comesBack },
+    {
+      term: "What comes back of what was given before",
+      detail: decision.comesBack === null ? null : (sayComesBack(decision) ?? null),
+    },
     { term: "Term the refusal rests on", detail: decision.refusalTerm },
     { term: "Evidence", detail: decision.refusalEvidence },
     { term: "Other explanations looked at", detail: decision.refusalAlternatives },
