@@ -1,7 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { isGrave } from "@/lib/diagnosis/finding";
+import { isGrave, safetyClasses } from "@/lib/diagnosis/finding";
 import { readSerial, type Serial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
@@ -153,17 +153,17 @@ export async function askAgain(actor: Actor, fileId: string, watch: ReadingWatch
         sizeBytes: true,
         dealerId: true,
         uploadedByUserId: true,
+        broughtForId: true,
       },
     }),
   );
   if (row === null) return refused(noLongerHeld);
-  const { uploadedByUserId, ...file } = row;
+  const { uploadedByUserId, broughtForId: returnId, ...file } = row;
   const isTheirs = may(actor, "upload-readings")
     ? file.dealerId === actor.dealerId
     : may(actor, "add-readings") && uploadedByUserId === actor.userId;
   if (!isTheirs) return refused(noLongerHeld);
-  // Its danger was told when it was read first, so that the return it is for need not be known again.
-  const facts = { ...file, sizeBytes: Number(file.sizeBytes), userId: actor.userId, returnId: null };
+  const facts = { ...file, sizeBytes: Number(file.sizeBytes), userId: actor.userId, returnId };
   const heldId = await holdUpload(await reopenFile(row.sha256), facts);
   return readReceived(actor, heldId, watch, { ask: "always" });
 }
@@ -207,14 +207,14 @@ async function readHeld(
   // From here on a failure leaves the bytes to a later sweep: another upload of the same bytes may be about to name them.
   await keepFile(temporaryPath, sha256);
   await sweepAbandonedUploads(actor, sha256);
-  const facts = { actor, dealerId, serial, fileName, sha256, sizeBytes };
+  const { returnId } = held;
+  const facts = { actor, dealerId, serial, fileName, sha256, sizeBytes, returnId };
   const isGraveFile = answer.diagnosis.findings.some(({ safetyClass }) => isGrave(safetyClass));
   // As the system where the file shows a danger: the flag of a pack without a return is no dealer's to write.
   const run = isGraveFile ? asSystem : (work: StoringWork) => asActor(actor, work);
   let further: FurtherNote | null = null;
   const file = await run(async (tx) => {
-    if (isGraveFile)
-      further = await raiseFromUpload(tx, actor, { ...facts, returnId: held.returnId }, answer.diagnosis.findings);
+    if (isGraveFile) further = await raiseFromUpload(tx, actor, facts, answer.diagnosis.findings);
     if (answers !== undefined && answer.shapeHash !== null) await rememberColumns(tx, actor, answer.shapeHash, answers);
     return storeReadings(tx, { ...facts, columnAnswers: answer.answers }, withColumnRemark(answer));
   });
@@ -231,14 +231,24 @@ interface UploadedFile {
   readonly returnId: string | null;
 }
 
-/** The maker knows from now on what a file shows, whether its form is ever sent; the same bytes tell nothing new. */
+/**
+ * The maker knows from now on what a file shows, whether its form is ever sent. The same bytes tell nothing new, unless they are
+ * read otherwise: a danger that shows only since its columns were confirmed is told like the first.
+ */
 async function raiseFromUpload(
   tx: Transaction,
   actor: Actor,
   { dealerId, serial, sha256, returnId }: UploadedFile,
   findings: EarlyDanger["findings"],
 ): Promise<FurtherNote | null> {
-  if ((await tx.readingFile.count({ where: { sha256, serial, dealerId } })) > 0) return null;
+  const before = await tx.finding.findMany({
+    where: { readingFile: { sha256, serial, dealerId } },
+    select: { fault: true, safetyClass: true },
+  });
+  const isNew = ({ fault, safetyClass }: (typeof findings)[number]) =>
+    safetyClasses.some((one) => isGrave(one) && one === safetyClass) &&
+    !before.some((known) => known.fault === fault && known.safetyClass === safetyClass);
+  if (!findings.some(isNew)) return null;
   const now = new Date();
   if (returnId !== null) return raiseUnderReturn(tx, actor, { returnId, sha256, findings }, now);
   const told = {

@@ -31,6 +31,8 @@ export interface KeptFileFacts {
   readonly fileName: string;
   readonly sha256: string;
   readonly sizeBytes: number;
+  /** The open return it was brought for; null or missing while there is none. */
+  readonly returnId?: string | null;
   /** What a person said of its columns. */
   readonly columnAnswers?: ColumnAnswers | null;
 }
@@ -41,11 +43,12 @@ export async function storeReadings(
   facts: KeptFileFacts,
   { summary, startUnixS, spanSeconds, picture, diagnosis }: ReadingReport,
 ): Promise<ReadingFileCard> {
-  const { actor, dealerId, serial, fileName, sha256, sizeBytes, columnAnswers = null } = facts;
+  const { actor, dealerId, serial, fileName, sha256, sizeBytes, returnId = null, columnAnswers = null } = facts;
   const row = await tx.readingFile.create({
     data: {
       dealerId,
       serial,
+      broughtForId: returnId,
       fileName: fileName.slice(0, 200),
       sha256,
       sizeBytes,

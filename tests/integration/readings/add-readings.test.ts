@@ -6,7 +6,7 @@ import { readBenchReturn } from "@/lib/data/bench-returns";
 import { asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
-import { type KeptReadings, keepReadings } from "@/lib/data/readings";
+import { askAgain, type KeptReadings, keepReadings, readReceived } from "@/lib/data/readings";
 import { openReturnFile } from "@/lib/data/readings-download";
 import { listReturnQueue } from "@/lib/data/return-queue";
 import { readDealerReturn } from "@/lib/data/returns";
@@ -166,4 +166,30 @@ test("to a return that lies with somebody nobody is taken off by new readings or
   expect(await addReadings(fleet.berlin, reference, added(file, 2), now)).toMatchObject({ ok: true });
   expect((await readBenchReturn(fleet.bench, reference))?.takenByName).toBe(fleet.bench.name);
   expect(await asSystem((tx) => tx.notice.count({ where: { reference, kind: "readings-came" } }))).toBe(1);
+});
+
+test("a danger that shows only once a column is read otherwise is told at once, under the return it was brought for", async () => {
+  const serial = fleet.others[2] as Serial;
+  const reference = await lodge(serial);
+  const told = () =>
+    asSystem(async (tx) => ({
+      flags: await tx.track.count({ where: { track: "safety", state: "isolate", pack: { serial } } }),
+      incidents: await tx.incident.findMany({
+        where: { pack: { serial } },
+        select: { return: { select: { reference: true } } },
+      }),
+    }));
+  const column = "Zone";
+  const file = await uploaded(fleet.berlin, serial, reference, hotLog().replace("Temperature T1 / degC", column));
+  expect(await told()).toEqual({ flags: 0, incidents: [] });
+  const asked = await askAgain(fleet.berlin, file);
+  if (asked.ok || !("ask" in asked)) throw new Error("nothing was asked");
+  const { columns, heldId } = asked.ask;
+  const mapping = Object.fromEntries(columns.map(({ key, proposal }) => [key, proposal]));
+  const heat = { quantity: "temperature", number: 1, unit: "degC", sign: null } as const;
+  const answers = { mapping: { ...mapping, [column]: heat }, timeZone: null };
+  const again = await readReceived(fleet.berlin, heldId, {}, { answers });
+  expect(again).toMatchObject({ ok: true });
+  // No form was sent since, and nobody added the file.
+  expect(await told()).toEqual({ flags: 1, incidents: [{ return: { reference } }] });
 });
