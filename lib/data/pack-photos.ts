@@ -4,10 +4,12 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { dealersViews, type PhotoView, packedViews, photoViews, toldViews } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, type Legibility } from "@/lib/receiving/photo-legibility";
+import { caseMoves } from "@/lib/returns/case-moves";
 import { undecided } from "@/lib/returns/case-stages";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { Leg } from "@/lib/transport/leg";
 import { mayPack } from "@/lib/transport/who-packs";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asActor } from "./database";
 import { queueNotice } from "./notices";
 import { cleanPhoto, MAX_PHOTO_BYTES } from "./photo-cleaning";
@@ -60,9 +62,18 @@ export async function keepPackPhoto(
   }
   const { reference } = reading;
   const row = await asActor(actor, (tx) =>
-    tx.return.findUnique({ where: { reference }, select: { id: true, status: true } }),
+    tx.return.findUnique({
+      where: { reference },
+      select: { id: true, status: true, dealer: { select: { timeZone: true } } },
+    }),
   );
   if (row === null) return { ok: false, sentence: "There is no such return for you." };
+  if (known === "proof-of-sale" && !caseMoves["prove-sale"].from.some((status) => status === row.status)) {
+    return {
+      ok: false,
+      sentence: "This return is not open, so nobody can read a proof on it. Have it opened again, or lodge a new one.",
+    };
+  }
   const isOfComplaint = toldViews.some((told) => told === known);
   if (isOfComplaint && !undecided.some((status) => status === row.status)) {
     return { ok: false, sentence: "It is decided already. Object to the decision, then add the photograph." };
@@ -91,9 +102,9 @@ export async function keepPackPhoto(
       },
       select: photoSelect,
     });
-    // A proof that a dealer sends waits for somebody of the house to read it.
+    // A proof that a dealer sends waits for somebody of the house to read it, who is told once a day.
     if (known === "proof-of-sale" && actor.dealerId !== null) {
-      const told = { reference, returnId: row.id, occasion: kept.id };
+      const told = { reference, returnId: row.id, occasion: `day ${civilDateAt(now, row.dealer.timeZone)}` };
       await queueNotice(tx, { kind: "proof-sent", ...told, to: { role: "service-lead" } });
     }
     return kept;

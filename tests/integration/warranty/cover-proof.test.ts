@@ -98,6 +98,31 @@ test("the dealer sends the proof and never confirms it; what is confirmed is the
   expect(await keepPackPhoto(fleet.berlin, reference, "proof-of-sale", jpeg, { now })).toMatchObject({ ok: true });
   const told = await asSystem((tx) => tx.notice.findMany({ where: { reference, kind: "proof-sent" } }));
   expect(told).toMatchObject([{ audienceRole: "service-lead", dealerId: null }]);
+  // Told once a day, however many are sent.
+  const sentAt = async (at: Date) => {
+    expect(await keepPackPhoto(fleet.berlin, reference, "proof-of-sale", jpeg, { now: at })).toMatchObject({
+      ok: true,
+    });
+    return asSystem((tx) => tx.notice.count({ where: { reference, kind: "proof-sent" } }));
+  };
+  expect(await sentAt(now)).toBe(1);
+  expect(await sentAt(new Date(now.getTime() + 24 * 60 * 60 * 1000))).toBe(2);
+});
+
+test("where nobody can act on a proof any more none is taken", async () => {
+  const lodged = await lodgeReturn(
+    fleet.berlin,
+    filledForm(await packInStore("QP-B", 3), { clientKey: randomUUID() }),
+    now,
+  );
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const withdraw = { name: "withdraw", reason: "The customer rides on.", seenVersion: 1 } as const;
+  expect(await makeMove(fleet.berlin, lodged.reference, withdraw, now)).toMatchObject({ ok: true });
+  const bytes = Buffer.from("never looked at");
+  expect(await keepPackPhoto(fleet.berlin, lodged.reference, "proof-of-sale", bytes, { now })).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("not open"),
+  });
 });
 
 test("a receipt that nobody of the house has read leaves the day stated", async () => {
