@@ -80,6 +80,8 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
         reason: request.reason,
         at: now,
       });
+      if (to === "approved" && line.reversesLineId !== null)
+        await putBesideItsLine(tx, actor, { id: line.id, version, reversesLineId: line.reversesLineId }, now);
       return { ok: true };
     });
   } catch (error) {
@@ -87,6 +89,43 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
       return refuse("reversal-open");
     throw error;
   }
+}
+
+/**
+ * Puts a reversal that is approved now into the statement that holds its line, where nobody paid that yet: what is not owed any
+ * more is neither paid with one statement and taken back with another, nor shown to the dealer as owed.
+ */
+async function putBesideItsLine(
+  tx: Transaction,
+  actor: Actor,
+  reversal: { readonly id: string; readonly version: number; readonly reversesLineId: string },
+  now: Date,
+): Promise<void> {
+  const { statement } = await tx.settlementLine.findUniqueOrThrow({
+    where: { id: reversal.reversesLineId },
+    select: { statement: { select: { id: true, number: true, paidAt: true, totalMinor: true } } },
+  });
+  if (statement === null || statement.paidAt !== null) return;
+  const version = reversal.version + 1;
+  const { amountMinor } = await tx.settlementLine.update({
+    where: { id: reversal.id },
+    data: { state: "in-statement", statementId: statement.id, version },
+    select: { amountMinor: true },
+  });
+  // A statement that somebody paid meanwhile refuses it, and with it the whole move.
+  await tx.settlementStatement.update({
+    where: { id: statement.id },
+    data: { totalMinor: statement.totalMinor + amountMinor },
+    select: { id: true },
+  });
+  await appendLineMove(tx, actor, {
+    lineId: reversal.id,
+    version,
+    from: "approved",
+    to: "in-statement",
+    reason: `In statement ${statement.number}, beside the line it takes back.`,
+    at: now,
+  });
 }
 
 async function reverseLine(

@@ -296,7 +296,23 @@ test("a line approved before its return was withdrawn goes into no statement, an
   );
   expect(await move(fleet.finance, reversal?.id ?? "", "check")).toEqual({ ok: true });
   expect(await move(finance2, reversal?.id ?? "", "approve")).toEqual({ ok: true });
+  // Approved, it stands beside its line, so that the statement pays nothing of what is taken back.
+  const beside = await asSystem((tx) =>
+    tx.settlementStatement.findUniqueOrThrow({
+      where: { number },
+      select: { totalMinor: true, lines: { select: { id: true, amountMinor: true } } },
+    }),
+  );
+  expect(beside.lines.map(({ id }) => id)).toContain(reversal?.id);
+  expect(beside.totalMinor).toBe(beside.lines.reduce((sum, { amountMinor }) => sum + amountMinor, 0));
+  const lowered = asSystem((tx) => tx.settlementStatement.update({ where: { number }, data: { totalMinor: 1 } }));
+  await expect(lowered).rejects.toThrow(/never edited/);
   expect(await payStatement(fleet.finance, number, "TRANSFER-9", now)).toMatchObject({ ok: true });
+  const paid = await asSystem((tx) =>
+    tx.settlementPayment.findMany({ where: { statement: { number }, line: { return: { reference: second } } } }),
+  );
+  expect(paid).toHaveLength(2);
+  expect(paid.reduce((sum, { amountMinor }) => sum + amountMinor, 0)).toBe(0);
 });
 
 test("two returns of one complaint are paid for once, whichever of them was claimed for first", async () => {
