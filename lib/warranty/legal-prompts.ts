@@ -25,7 +25,7 @@ export interface LegalPrompt {
 }
 
 /** Drafts; to be confirmed by counsel, and to be given in the consumer's language. */
-const TEXTS = {
+export const legalPromptTexts = {
   "choice-and-extension": {
     textVersion: "draft-1",
     text: "You may choose between repair and replacement, unless the one chosen is impossible or would cost the seller far more than the other. If the pack is repaired, the time in which the seller answers for faults is lengthened once by 12 months. Repair and replacement cost you nothing.",
@@ -68,7 +68,7 @@ export function promptsBeforeRemedy({ country, soldOn, buyerKind, remedy, isRefu
       ? (["refurbished-on-request"] as const)
       : []),
   ];
-  return kinds.map((kind) => ({ kind, ...TEXTS[kind] }));
+  return kinds.map((kind) => ({ kind, ...legalPromptTexts[kind] }));
 }
 
 export interface ShownPrompt {

@@ -1,0 +1,54 @@
+import "server-only";
+import { incidentChecklist } from "@/lib/safety/incident-checklist";
+import { reportingClocks } from "@/lib/safety/reporting-clocks";
+import { type ToVerify, unverifiedIn } from "@/lib/transport/to-verify";
+import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
+import { lawToVerify } from "@/lib/warranty/law-to-verify";
+import { fromDateColumn } from "./calendar-columns";
+import { asSystem, closeDatabase } from "./database";
+
+/** A country of the Union: the sheet is the same for all, but for whom it is written. */
+const ANY_UNION_COUNTRY = "DE";
+
+/** Tables that stand in the program itself. */
+function inTheProgram(): ToVerify[] {
+  const { version, validFrom } = reportingClocks;
+  const sheet = usedBatteryStatement(ANY_UNION_COUNTRY);
+  return [
+    ...lawToVerify(),
+    ...unverifiedIn("Clocks of reports to authorities", `${version}, from ${validFrom}`, reportingClocks),
+    ...unverifiedIn("What is done once an incident is open", "this release", incidentChecklist),
+    { table: sheet.title, version: "this release", sentence: "The whole sheet.", mark: sheet.forCounsel },
+    ...unverifiedIn(sheet.title, "this release", sheet),
+  ];
+}
+
+/**
+ * Every sentence of law and transport that is marked "verify" or "to be confirmed by counsel": in the program, and in the versions
+ * of the transport rules and of the public holidays that were approved. As the system, because it is nobody's request.
+ */
+export async function listToVerify(): Promise<ToVerify[]> {
+  const approved = { state: "approved" };
+  const [rules, holidays] = await asSystem(async (tx) => [
+    await tx.transportRuleVersion.findMany({ where: approved, orderBy: { validFrom: "asc" } }),
+    await tx.holidayCalendar.findMany({ where: approved, orderBy: [{ country: "asc" }, { validFrom: "asc" }] }),
+  ]);
+  return [
+    ...inTheProgram(),
+    ...rules.flatMap(({ version, validFrom, content }) =>
+      unverifiedIn("Transport rules", `${version}, from ${fromDateColumn(validFrom)}`, content),
+    ),
+    ...holidays.flatMap(({ version, country, validFrom, holidays: days }) =>
+      unverifiedIn(`Public holidays, ${country}`, `${version}, from ${fromDateColumn(validFrom)}`, days),
+    ),
+  ];
+}
+
+/** The same for a command: the embedded folder is given back at the end. */
+export async function listToVerifyOnce(): Promise<ToVerify[]> {
+  try {
+    return await listToVerify();
+  } finally {
+    await closeDatabase();
+  }
+}

@@ -1,0 +1,41 @@
+import { readdirSync, readFileSync } from "node:fs";
+import path from "node:path";
+import { expect, test } from "vitest";
+import { fromMemory, houseRule, practice, readIn } from "@/lib/transport/sourced-text";
+import { unverifiedIn } from "@/lib/transport/to-verify";
+import { lawToVerify } from "@/lib/warranty/law-to-verify";
+import { legalDuties } from "@/lib/warranty/legal-duties";
+
+test("a sentence from memory is found wherever it lies in a table, and no other", () => {
+  const table = {
+    orders: [
+      { level: fromMemory("ADR 4.1.4.1", "Packing group II."), marks: [readIn("ADR 5.2.1", "The mark."), null] },
+    ],
+    steps: [{ id: "register", ...fromMemory("Article 38", "It was entered.") }, practice("It is watched.")],
+    note: houseRule("Never by air."),
+  };
+  expect(unverifiedIn("Rules", "7", table)).toEqual([
+    { table: "Rules", version: "7", sentence: "Packing group II.", mark: "from memory: verify in ADR 4.1.4.1" },
+    { table: "Rules", version: "7", sentence: "It was entered.", mark: "from memory: verify in Article 38" },
+  ]);
+});
+
+test("every row of consumer law is told, with its sources, because none is confirmed", () => {
+  const told = lawToVerify();
+  expect(told.filter(({ table }) => table.startsWith("The seller's legal duty"))).toHaveLength(legalDuties.length);
+  const marks = told.map(({ mark }) => mark).join("\n");
+  for (const { sources } of legalDuties) for (const { named } of sources) expect(marks).toContain(named);
+  expect(told.every(({ mark, sentence }) => /confirmed by counsel/.test(mark) && sentence !== "")).toBe(true);
+});
+
+// A table with such sentences that is named nowhere in the list would be missed for ever.
+test("every module that holds sentences from memory is one the list is made from", () => {
+  const files = readdirSync("lib", { recursive: true, encoding: "utf8" }).filter((name) => name.endsWith(".ts"));
+  const holds = (name: string) => /\bfromMemory\(/.test(readFileSync(path.join("lib", name), "utf8"));
+  const own = ["transport/sourced-text.ts"];
+  const list = readFileSync("lib/data/to-verify.ts", "utf8");
+  for (const name of files.filter(holds)) {
+    if (own.includes(name)) continue;
+    expect(list, name).toContain(`@/lib/${name.replace(/\.ts$/, "")}"`);
+  }
+});
