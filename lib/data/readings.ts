@@ -1,8 +1,8 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { isGrave, safetyClasses } from "@/lib/diagnosis/finding";
-import { readSerial, type Serial } from "@/lib/packs/serial";
+import { isGrave } from "@/lib/diagnosis/finding";
+import { readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
 import { readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
@@ -16,8 +16,8 @@ import { type HeldUpload, holdUpload, pathOfHeld, releaseUpload, takeHeld } from
 import type { FurtherNote } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
 import { unknownSerial } from "./packs";
-import { type EarlyDanger, raiseBeforeReturn, raiseUnderReturn } from "./raise-before-return";
 import { appendNote } from "./raise-danger";
+import { raiseFromUpload } from "./raise-from-upload";
 import type { ReadingFileCard } from "./reading-file-card";
 import { type ReadAnswer, readingPool } from "./reading-worker/reading-pool";
 import type { ColumnKnowledge, ReadingProgress, ReadReport } from "./reading-worker/reading-task";
@@ -223,45 +223,6 @@ async function readHeld(
 }
 
 type StoringWork = (tx: Transaction) => Promise<ReadingFileCard>;
-
-interface UploadedFile {
-  readonly dealerId: string;
-  readonly serial: Serial;
-  readonly sha256: string;
-  readonly returnId: string | null;
-}
-
-/**
- * The maker knows from now on what a file shows, whether its form is ever sent. The same bytes tell nothing new, unless they are
- * read otherwise: a danger that shows only since its columns were confirmed is told like the first.
- */
-async function raiseFromUpload(
-  tx: Transaction,
-  actor: Actor,
-  { dealerId, serial, sha256, returnId }: UploadedFile,
-  findings: EarlyDanger["findings"],
-): Promise<FurtherNote | null> {
-  const before = await tx.finding.findMany({
-    where: { readingFile: { sha256, serial, dealerId } },
-    select: { fault: true, safetyClass: true },
-  });
-  const isNew = ({ fault, safetyClass }: (typeof findings)[number]) =>
-    safetyClasses.some((one) => isGrave(one) && one === safetyClass) &&
-    !before.some((known) => known.fault === fault && known.safetyClass === safetyClass);
-  if (!findings.some(isNew)) return null;
-  const now = new Date();
-  if (returnId !== null) return raiseUnderReturn(tx, actor, { returnId, sha256, findings }, now);
-  const told = {
-    dealerId,
-    serial,
-    danger: { kind: "none" },
-    findings,
-    how: "file-analysis",
-    firstKnownAt: now,
-  } as const;
-  const raised = await raiseBeforeReturn(tx, actor, told, now);
-  return typeof raised === "string" ? null : raised;
-}
 
 function withColumnRemark(report: ReadReport): ReadReport {
   if (report.columnsFrom === "headings") return report;

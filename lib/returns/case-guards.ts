@@ -2,7 +2,7 @@ import type { Mover } from "@/lib/access/actor";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { classRefusal } from "./class-refusal";
 import { atTheWorks, outOfReach } from "./custody-track";
-import { type DecidableRemedy, type Decision, deniesRemedy } from "./decision.schema";
+import type { DecidableRemedy, Decision } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
 import { isByLastDay, isWithinDays } from "./return-settings.schema";
@@ -131,16 +131,6 @@ function isTested({ status, custody }: ReturnStanding): boolean {
 export const remedyNeedsNoLook: Guard = ({ standing, decision }) => {
   const isLookedAt = lookedAt.includes(standing.status) && (standing.status !== "under-test" || isTested(standing));
   return unless(isLookedAt || (decision !== null && needsNoLook.includes(decision.remedy)), "look-first");
-};
-
-/**
- * Whoever refuses a pack that nobody had in hand has its photographs, or writes why not: a refusal names its evidence (trade.md
- * 1.11, common practice). A disposal asks for none, because what is dangerous is not photographed first.
- */
-export const refusalRestsOnSomething: Guard = ({ standing: { status, custody, known }, decision }) => {
-  if (decision === null || status !== "in-review" || atTheWorks.includes(custody)) return null;
-  if (!deniesRemedy(decision) || decision.remedy === "dispose") return null;
-  return unless(known.toldPhotosWhole || decision.refusedUnseenBecause !== undefined, "refusal-unseen");
 };
 
 /** On log and photographs alone there is nothing to have tested; from the bench the tests are done or waived with a reason. */

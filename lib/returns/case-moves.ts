@@ -5,6 +5,7 @@ import * as given from "./given-guards";
 import type { MoveName } from "./move-names";
 import * as place from "./place-guards";
 import * as proof from "./proof-guards";
+import * as refusal from "./refusal-guards";
 import { sendingMoves } from "./sending-moves";
 
 /**
@@ -113,7 +114,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
       guard.isNoFormerReviewer,
       guard.remedyFitsSafety,
       guard.remedyNeedsNoLook,
-      guard.refusalRestsOnSomething,
+      refusal.refusalRestsOnSomething,
       guard.testsAreDone,
       guard.faultIsCoded,
       guard.noFaultIsTried,
