@@ -43,7 +43,16 @@ export function sendColumns(
 
 /** Tells the server that a file it holds is not wanted. Where that does not arrive, the file is swept away within a day. */
 export function letHeldGo(heldId: string): void {
-  const address = `/readings/columns?${new URLSearchParams({ heldId })}`;
+  letGo({ heldId });
+}
+
+/** Tells the server that a file that was read is out of the form: no form can be sent with it any more. */
+export function takeFileOut(fileId: string): void {
+  letGo({ fileId });
+}
+
+function letGo(named: Record<string, string>): void {
+  const address = `/readings/columns?${new URLSearchParams(named)}`;
   // Kept alive, so that it arrives also when the page is left.
   void fetch(address, { method: "DELETE", keepalive: true }).catch(() => undefined);
 }

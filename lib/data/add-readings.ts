@@ -20,6 +20,7 @@ import { readPackFacts } from "./pack-facts";
 import { flagForReadings, rankAnew } from "./raise-danger";
 import { suggestAnew } from "./suggest-anew";
 import { readSuggestionContext } from "./suggestion-context";
+import { wasTakenOut } from "./take-readings-out";
 import { readPackTracks } from "./track-rows";
 
 export type AddedReadings = z.output<typeof addReadingsSchema>;
@@ -70,7 +71,8 @@ export async function addReadings(
     });
     if (found === null) return null;
     const where = { id: fileId, returnId: null, dealerId: found.dealerId, serial: found.pack.serial };
-    return { file: await tx.readingFile.findFirst({ where, select: { id: true, sha256: true } }) };
+    const file = await tx.readingFile.findFirst({ where, select: { id: true, sha256: true } });
+    return { file: file !== null && (await wasTakenOut(tx, file.id)) ? null : file };
   });
   if (mine === null) return notFound;
   const { file } = mine;

@@ -30,6 +30,7 @@ import { forgetSentDraft, takeDraft } from "./return-drafts";
 import { readReturnSettings } from "./return-settings";
 import { suggestAnew } from "./suggest-anew";
 import { readSuggestionContext } from "./suggestion-context";
+import { wasTakenOut } from "./take-readings-out";
 import { tellOfDanger } from "./tell-of-danger";
 import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
@@ -277,6 +278,7 @@ async function takeReadingFile(tx: Transaction, dealerId: string, form: LodgeRet
   if (file === null) return problem("This readings file is no longer kept. Choose it again.");
   if (file.returnId !== null)
     return problem("This readings file belongs to another return. Choose the file of this pack.");
+  if (await wasTakenOut(tx, file.id)) return problem("This readings file was taken out. Choose it again.");
   if (file.serial !== form.serial)
     return problem("This readings file was added for another serial. Choose the file of this pack.");
   return { kind: "file", id: file.id, safetyClasses: classesOf(file.findings) };

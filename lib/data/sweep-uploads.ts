@@ -5,6 +5,7 @@ import { asActor, asSystem } from "./database";
 import { neighboursOf, removeIncomingBefore, removeKeptFile } from "./file-store";
 import { listHeld } from "./held-upload";
 import { readSerialsKeptAsEvidence } from "./kept-as-evidence";
+import { listTakenOut } from "./take-readings-out";
 
 const HOUR_MS = 3_600_000;
 
@@ -27,10 +28,17 @@ export async function sweepAbandonedUploads(actor: Actor, justKept: string, now 
   const abandonedBefore = new Date(now.getTime() - ABANDONED_AFTER_HOURS * HOUR_MS);
   // A file that shows a danger is what the house knew it by: it stays.
   const showsNoDanger = { none: { safetyClass: { in: safetyClasses.filter(isGrave) } } };
-  const old = { returnId: null, uploadedAt: { lt: abandonedBefore }, findings: showsNoDanger };
-  const found = await asActor(actor, (tx) =>
-    tx.readingFile.findMany({ where: old, select: { id: true, sha256: true, serial: true } }),
-  );
+  const found = await asActor(actor, async (tx) => {
+    // What was taken out of a form need not wait for a day.
+    const gone = [
+      { uploadedAt: { lt: abandonedBefore } },
+      { id: { in: await listTakenOut(tx, actor, abandonedBefore) } },
+    ];
+    return tx.readingFile.findMany({
+      where: { returnId: null, OR: gone, findings: showsNoDanger },
+      select: { id: true, sha256: true, serial: true },
+    });
+  });
   const evidence = await asSystem((tx) =>
     readSerialsKeptAsEvidence(
       tx,

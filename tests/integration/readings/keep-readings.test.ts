@@ -5,6 +5,7 @@ import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readKeptFile } from "@/lib/data/file-store";
 import { keepReadings } from "@/lib/data/readings";
+import { takeReadingsOut, wasTakenOut } from "@/lib/data/take-readings-out";
 import { groupSerial } from "@/lib/packs/serial";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
@@ -121,6 +122,24 @@ test("an upload whose form was never sent is swept away after a day with its byt
   await upload([plainLogCsv({ groups: 16, rows: 78 })]);
   expect(await asActor(fleet.berlin, (tx) => tx.readingFile.findUnique({ where: { id: first.file.id } }))).toBeNull();
   expect(await filesInStore()).not.toContain(first.file.sha256);
+});
+
+test("a file that was taken out goes with no form, is swept away at once, and stays on record", async () => {
+  const text = plainLogCsv({ groups: 16, rows: 81 });
+  const taken = await upload([text]);
+  if (!taken.ok) throw new Error(taken.sentence);
+  const { id, sha256 } = taken.file;
+  const row = () => asSystem((tx) => tx.readingFile.findUnique({ where: { id }, select: { returnId: true } }));
+  await takeReadingsOut(fleet.sydney, id);
+  expect(await asSystem((tx) => wasTakenOut(tx, id))).toBe(false);
+  await takeReadingsOut(fleet.berlin, id);
+  await takeReadingsOut(fleet.berlin, id);
+  expect(await row()).not.toBeNull();
+  expect(await asActor(fleet.berlin, (tx) => wasTakenOut(tx, id))).toBe(true);
+  await upload([plainLogCsv({ groups: 16, rows: 82 })]);
+  expect(await row()).toBeNull();
+  const record = await asSystem((tx) => tx.readingTakenOut.findMany({ select: { sha256: true, byUserId: true } }));
+  expect(record).toEqual([{ sha256, byUserId: fleet.berlin.userId }]);
 });
 
 test("another dealer sees neither the file nor its findings", async () => {

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { currentActor } from "@/lib/auth/session";
 import { askAgain, letHeldGo, readReceived } from "@/lib/data/readings";
+import { takeReadingsOut } from "@/lib/data/take-readings-out";
 import { columnAnswersSchema } from "@/lib/readings/column-answers.schema";
 import { streamOfLines } from "../stream-of-lines";
 
@@ -24,14 +25,20 @@ export async function POST(request: Request): Promise<Response> {
   );
 }
 
-/** Lets go of a file whose questions nobody answered, because another file was chosen. */
+/**
+ * Lets go of a file whose questions nobody answered, because another file was chosen (`heldId`), or takes one out that was read
+ * but not sent with a form (`fileId`).
+ */
 export async function DELETE(request: Request): Promise<Response> {
   if (request.headers.get("sec-fetch-site") === "cross-site") return refuse(403, "This was sent from another site.");
   const actor = await currentActor();
   if (actor === null) return refuse(401, "You are signed out. Sign in again; your answers are kept.");
-  const heldId = z.uuid().safeParse(new URL(request.url).searchParams.get("heldId"));
-  if (!heldId.success) return refuse(400, "Nothing was named to let go of.");
-  await letHeldGo(actor, heldId.data);
+  const { searchParams } = new URL(request.url);
+  const heldId = z.uuid().safeParse(searchParams.get("heldId"));
+  const fileId = z.uuid().safeParse(searchParams.get("fileId"));
+  if (heldId.success) await letHeldGo(actor, heldId.data);
+  else if (fileId.success) await takeReadingsOut(actor, fileId.data);
+  else return refuse(400, "Nothing was named to let go of.");
   return new Response(null, { status: 204 });
 }
 

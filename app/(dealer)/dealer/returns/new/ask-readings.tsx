@@ -5,6 +5,7 @@ import { ChoiceList } from "@/app/_components/choice-list";
 import { Notice } from "@/app/_components/notice";
 import { ReadingInPlainWords } from "@/app/_readings/reading-in-plain-words";
 import { ReadingUpload } from "@/app/_readings/reading-upload";
+import { takeFileOut } from "@/app/_readings/send-reading-file";
 import type { PackCard } from "@/lib/data/packs";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
@@ -21,6 +22,7 @@ interface AskReadingsProps {
 export function AskReadings({ pack, reading, onReading }: AskReadingsProps) {
   const { register, setValue, clearErrors, errorOf } = useAnswerForm();
   const [againOf, setAgainOf] = useState<KeptReading | null>(null);
+  const [takenOut, setTakenOut] = useState<string | null>(null);
   const danger = dangerOf(useWatch<LodgeReturnInput, "dangerSigns">({ name: "dangerSigns" }));
 
   function take(taken: KeptReading | null) {
@@ -39,6 +41,11 @@ export function AskReadings({ pack, reading, onReading }: AskReadingsProps) {
       )}
       {reading === null ? (
         <>
+          <p role="status" className="break-words">
+            {takenOut === null
+              ? ""
+              : `${takenOut} was taken out: what it showed no longer counts here. That it was read stays on record.`}
+          </p>
           <ReadingUpload
             serial={pack.serial}
             error={errorOf("readingFileId")}
@@ -69,6 +76,8 @@ export function AskReadings({ pack, reading, onReading }: AskReadingsProps) {
             weight="second"
             onClick={() => {
               setAgainOf(null);
+              setTakenOut(reading.summary.fileName);
+              takeFileOut(reading.summary.id);
               take(null);
             }}
           >
