@@ -3,6 +3,7 @@ import { incidentChecklist } from "@/lib/safety/incident-checklist";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { type ToVerify, unverifiedIn } from "@/lib/transport/to-verify";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
+import { holidayListSchema } from "@/lib/warranty/holiday-calendar";
 import { lawToVerify } from "@/lib/warranty/law-to-verify";
 import { fromDateColumn } from "./calendar-columns";
 import { asSystem, closeDatabase } from "./database";
@@ -39,7 +40,13 @@ export async function listToVerify(): Promise<ToVerify[]> {
       unverifiedIn("Transport rules", `${version}, from ${fromDateColumn(validFrom)}`, content),
     ),
     ...holidays.flatMap(({ version, country, validFrom, holidays: days }) =>
-      unverifiedIn(`Public holidays, ${country}`, `${version}, from ${fromDateColumn(validFrom)}`, days),
+      holidayListSchema.parse(days).flatMap(({ rule, name }) => {
+        const table = `Public holidays, ${country}`;
+        return unverifiedIn(table, `${version}, from ${fromDateColumn(validFrom)}`, {
+          ...name,
+          text: `${rule}: ${name.text}`,
+        });
+      }),
     ),
   ];
 }

@@ -106,7 +106,7 @@ test("the dealer sends the proof and never confirms it; what is confirmed is the
     return asSystem((tx) => tx.notice.count({ where: { reference, kind: "proof-sent" } }));
   };
   expect(await sentAt(now)).toBe(1);
-  expect(await sentAt(new Date(now.getTime() + 24 * 60 * 60 * 1000))).toBe(2);
+  expect(await sentAt(new Date(now.getTime() - 24 * 60 * 60 * 1000))).toBe(2);
 });
 
 test("where nobody can act on a proof any more none is taken", async () => {
