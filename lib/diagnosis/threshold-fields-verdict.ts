@@ -25,7 +25,6 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   weakLeastScatter: field("Least scatter of capacity between sound groups", "share", [0.003, 0.05]),
   weakSigmas: field("Weak group: shortfall over its error", "times", [2.5, 6]),
   weakRestSigmas: field("Weak group: two rests contradict the whole log from, over both errors", "times", [1.5, 4]),
-  weakMisfitTimes: field("Weak group: what the fit leaves of it over what it usually leaves", "times", [4, 20]),
   capacityWindowPercent: field("Charge a log must sweep before capacity is judged", "% of charge", [15, 80]),
   imbalancePercent: field("Imbalance: offset of a group's charge", "% of charge", [2, 10]),
   severeImbalancePercent: field("Severe imbalance: do not just balance", "% of charge", [8, 25]),

@@ -33,8 +33,6 @@ export interface VerdictThresholds {
   /** Multiple of its error, curve and all, a shortfall must reach; and of both errors by which two rests must differ from the fit to contradict it. */
   readonly weakSigmas: number;
   readonly weakRestSigmas: number;
-  /** Multiple of what the fit usually leaves from which a group found small is not believed without two rests: it found some other likeness. */
-  readonly weakMisfitTimes: number;
   /** % of charge the log must sweep before capacity is judged from it. */
   readonly capacityWindowPercent: number;
   /** % of charge. A complaint becomes plausible at 5; a little below, because an offset is known to about 0.5. */
@@ -211,7 +209,6 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   weakLeastScatter: 0.012,
   weakSigmas: 3.2,
   weakRestSigmas: 2,
-  weakMisfitTimes: 8,
   capacityWindowPercent: 30,
   imbalancePercent: 4,
   severeImbalancePercent: 15,

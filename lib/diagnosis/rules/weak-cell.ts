@@ -99,7 +99,6 @@ function fromPattern(evidence: Evidence): Finding[] {
     const confirmed = rest !== null && rest.ratio + evidence.settings.verdict.weakRestSigmas * rest.error < limit;
     const overfull = charge.window[1] + atHigh > possiblePercent[1];
     if (poor.has(group) && overfull && !confirmed) return [];
-    if (curve.source === "pack model" && isStrange(evidence, group) && !confirmed) return [];
     const belief = 0.72 + 0.5 * Math.min(0.3, limit - ratio) + 0.15 * Math.min(1, (sweptPercent - 30) / 40);
     return [
       {
@@ -123,12 +122,6 @@ function fromPattern(evidence: Evidence): Finding[] {
       },
     ];
   });
-}
-
-/** The fit leaves far more of this group than of the others: it settled on a likeness, not on a cause. */
-function isStrange({ states, settings }: Evidence, group: number): boolean {
-  const usual = median(states?.groups.map((state) => state?.misfit ?? Number.NaN) ?? []) ?? 0;
-  return (states?.groups[group - 1]?.misfit ?? 0) > settings.verdict.weakMisfitTimes * usual;
 }
 
 function twoRestsSay({ ratio, error }: { readonly ratio: number; readonly error: number }): string {
