@@ -88,6 +88,11 @@ const allowed = {
   "check-money": finance,
   "approve-money": ["finance", "manager"],
   "export-money": finance,
+  /** What a supplier owes for a failure of its part: followed by manager and finance, given up by a manager alone. */
+  "open-supplier-claim": manager,
+  "claim-from-supplier": ["manager", "finance"],
+  "record-supplier-payment": finance,
+  "write-off-supplier": manager,
   // Rules
   "import-sales": manager,
   "propose-policy": manager,

@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { notFound } from "next/navigation";
 import { coverLabels } from "@/app/_components/cover-labels";
 import { type Column, DataTable } from "@/app/_components/data-table";
@@ -46,6 +47,11 @@ export default async function MoneyPage() {
         {may(actor, "export-money") ? (
           <p>
             <DownloadLink href="/money/export">All lines as a table file (CSV)</DownloadLink>
+          </p>
+        ) : null}
+        {may(actor, "claim-from-supplier") ? (
+          <p>
+            <Link href="/money/suppliers">What suppliers may owe</Link>
           </p>
         ) : null}
         {withoutLine === null ? null : <NothingOwedPart rows={withoutLine} />}

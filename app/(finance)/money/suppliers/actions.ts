@@ -1,0 +1,27 @@
+"use server";
+
+import { revalidatePath } from "next/cache";
+import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
+import { requireActor } from "@/lib/auth/session";
+import { moveSupplierClaim, openSupplierClaim, type SupplierAnswer } from "@/lib/data/supplier-claims";
+import { supplierClaimSchema, supplierStepSchema } from "@/lib/settlement/supplier-claim.schema";
+
+export async function openSupplierClaimAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("open-supplier-claim");
+  const read = supplierClaimSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  return settled(before, form, await openSupplierClaim(actor, read.data));
+}
+
+export async function moveSupplierClaimAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("claim-from-supplier");
+  const read = supplierStepSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  return settled(before, form, await moveSupplierClaim(actor, read.data));
+}
+
+function settled(before: FormAnswer, form: FormData, answer: SupplierAnswer): FormAnswer {
+  if (!answer.ok) return refusedForm(before, form, [{ field: answer.field, sentence: answer.sentence }]);
+  revalidatePath("/money", "layout");
+  return { kind: "done", sentence: "Recorded." };
+}
