@@ -119,6 +119,6 @@ test("a line leaves as a row with its amounts as numbers, and what is not agreed
     why: "Report 7.",
   } as const;
   expect(supplierCsv("2026-11-30", [row]).split("\r\n")[1]).toBe(
-    `2026-11-30,'=Acme,CBR-09,R-26-00001-X,The supplier is told,2026-11-01,,EUR,200.00,,,,Report 7.`,
+    `2026-11-30,"'=Acme",CBR-09,R-26-00001-X,The supplier is told,2026-11-01,,EUR,200.00,,,,Report 7.`,
   );
 });
