@@ -49,6 +49,7 @@ const pages = [
   "/policies/periods",
   "/policies/distributor-sales",
   "/money",
+  "/money/suppliers",
   "/accounts",
   "/exports",
   "/reliability/affected/sets",
@@ -110,10 +111,11 @@ const allowed = {
     "/policies/periods",
     "/policies/distributor-sales",
     "/money",
+    "/money/suppliers",
     "/accounts",
     "/exports",
   ],
-  finance: [`/bench/${ofD01}/remedy`, ...toCome, "/money"],
+  finance: [`/bench/${ofD01}/remedy`, ...toCome, "/money", "/money/suppliers"],
   administrator: ["/accounts", "/exports"],
 } as const;
 
