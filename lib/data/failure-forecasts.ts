@@ -56,10 +56,11 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   });
   const book = await readCostBook(tx, dataDate);
   const decided = await readDecidedReturns(tx, dataDate);
+  const comeBack = await readComeBack(tx, ends);
   const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
   return {
     dataDate,
-    comeBack: await readComeBack(tx, ends),
+    comeBack,
     lag,
     confirmation,
     lawSettledDays,
@@ -72,6 +73,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
         cells: byGroup.get(code) ?? [],
         running: running.get(code) ?? [],
         runningWithoutReturn: runningWithoutReturn.get(code) ?? [],
+        comeBack,
         reporting: reportingOf(lag),
         confirmedAfterDays: lawSettledDays,
         lodgedAfterDays: settledAfterDays(lag),

@@ -4,13 +4,13 @@ import { may } from "@/lib/access/may";
 import { type OwnThreshold, ownThresholds } from "@/lib/diagnosis/settings-for-model";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import { cellsOfOthers, compareFamily, type GroupEffect } from "@/lib/reliability/compare-strata";
-import type { GroupLags } from "@/lib/reliability/group-lags";
+import { type GroupLags, waitedDaysFor } from "@/lib/reliability/group-lags";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { cellsOfGroup } from "@/lib/reliability/life-cell";
 import { type RepeatReturns, repeatReturns } from "@/lib/reliability/repeat-returns";
-import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
 import { testedGroups } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -82,9 +82,7 @@ export async function readGroupPage(
     const likes = cellsOfOthers(table, { group, strata: [...strata] });
     const isIt = (effect: GroupEffect) => effect.group === group;
     const comparison = compareFamily(table, reporting, () => isIt);
-    // A slow dealer is waited for longer than the others.
-    const ownDays = groupDelays?.own.get(group)?.reporting.longestLagDays ?? 0;
-    const waitedDays = Math.max(ownDays, settledAfterDays(lag));
+    const waitedDays = waitedDaysFor(group, lag, groupDelays);
     const asFailures = ifFailures(
       [{ by, table }],
       [{ by, comparison }],

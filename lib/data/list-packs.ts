@@ -2,7 +2,7 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { ListedPack, PackList, PackListFilter } from "@/lib/reliability/pack-lists";
+import { isOfReturns, type ListedPack, type PackList, type PackListFilter } from "@/lib/reliability/pack-lists";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
@@ -10,11 +10,18 @@ import { readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
 import { type LifeQuestion, lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
+import { confirmationLagsSql, toldWithinCover } from "./reporting-lags";
 
 export interface PackListPage {
   readonly packs: readonly ListedPack[];
   /** All of them, also those beyond the limit. */
   readonly total: number;
+}
+
+interface ListQuestion extends LifeQuestion {
+  readonly dataDate: CalendarDate;
+  readonly group: string;
+  readonly filter?: PackListFilter;
 }
 
 const rowSchema = z.object({
@@ -34,11 +41,7 @@ const rowSchema = z.object({
  */
 export async function listPacks(
   actor: Actor,
-  question: LifeQuestion & {
-    readonly dataDate: CalendarDate;
-    readonly group: string;
-    readonly filter?: PackListFilter;
-  },
+  question: ListQuestion,
   list: PackList,
   limit: number,
 ): Promise<PackListPage | null> {
@@ -48,11 +51,10 @@ export async function listPacks(
       unknown[]
     >`${lifeSql(await readCoverEnds(tx, question.dataDate), question, question.group)}
       SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail", count(*) OVER () AS "total",
-        (SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND ${ofReturn(list)}
-          ORDER BY t."told", t."reference" LIMIT 1) AS "reference"
-      FROM ${lifeOf(list)} l
+        ${referenceOf(list)} AS "reference"
+      FROM ${lifeOf(list)} l${returnsOf(list, question)}
       WHERE ${ofList(list, question.dataDate)}${narrowedBy(list, question.filter ?? {})}
-      ORDER BY l."exit", l."serial" LIMIT ${limit}`;
+      ORDER BY l."exit", l."serial", "reference" LIMIT ${limit}`;
     const packs = z.array(rowSchema).parse(rows);
     return {
       total: packs[0]?.total ?? 0,
@@ -75,9 +77,25 @@ export async function exportPacks(...asked: Parameters<typeof listPacks>): Promi
   return may(asked[0], "export-reliability") ? listPacks(...asked) : null;
 }
 
+/** A list of returns has a row for each; a list of packs names of each the first return that is meant. */
+function referenceOf(list: PackList): Prisma.Sql {
+  return isOfReturns(list)
+    ? Prisma.sql`c."reference"`
+    : Prisma.sql`(SELECT t."reference" FROM "told" t WHERE t."pack" = l."id" AND ${ofReturn(list)}
+          ORDER BY t."told", t."reference" LIMIT 1)`;
+}
+
+function returnsOf(list: PackList, { dataDate, filter }: ListQuestion): Prisma.Sql {
+  if (list === "each-return") return Prisma.sql` JOIN "told" c ON c."pack" = l."id"`;
+  if (list !== "each-confirmed") return Prisma.empty;
+  const before = filter?.confirmedBeforeDays;
+  const waitedFor = before === undefined ? Prisma.empty : Prisma.sql` AND c."lag" < ${before}::int`;
+  return Prisma.sql` JOIN (${confirmationLagsSql(dataDate)}) c ON c."pack" = l."id"${waitedFor}`;
+}
+
 function lifeOf(list: PackList): Prisma.Sql {
-  if (list === "returns" || list === "unclassified") return Prisma.sql`"any_life"`;
-  return list === "unknown-start" ? Prisma.sql`"life"` : Prisma.sql`"confirmed_life"`;
+  if (list === "returns" || list === "unclassified" || list === "each-return") return Prisma.sql`"any_life"`;
+  return list === "unknown-start" || list === "each-confirmed" ? Prisma.sql`"life"` : Prisma.sql`"confirmed_life"`;
 }
 
 function ofList(list: PackList, dataDate: CalendarDate): Prisma.Sql {
@@ -107,6 +125,10 @@ function ofList(list: PackList, dataDate: CalendarDate): Prisma.Sql {
       return Prisma.sql`l."detail" = ${FAILED_AFTER_COVER}`;
     case "left-out":
       return Prisma.sql`l."slack" IS NULL AND l."status" <> 'unsold'`;
+    case "each-return":
+      return Prisma.sql`l."status" = 'returned' AND l."exit" IS NOT NULL AND ${toldWithinCover(dataDate)}`;
+    case "each-confirmed":
+      return Prisma.sql`true`;
     default: {
       const never: never = list;
       return never;
@@ -118,13 +140,15 @@ function narrowedBy(
   list: PackList,
   { fault, fromDays, byDays, model, reason, settledDays }: PackListFilter,
 ): Prisma.Sql {
+  // At risk as it was known then: what came since has not happened yet.
+  const knownThen = Prisma.sql`l."exit" + least(0, l."slack" - ${settledDays ?? 0}::int)`;
   const age =
-    list === "at-risk" ? Prisma.sql`l."entry" < ${byDays}::float8 AND l."exit" >= ` : Prisma.sql`l."exit" <= `;
+    list === "at-risk" ? Prisma.sql`l."entry" < ${byDays}::float8 AND ${knownThen} >= ` : Prisma.sql`l."exit" <= `;
   const conditions = [
     ...(fault === undefined ? [] : [Prisma.sql`coalesce(l."detail", 'unknown') = ${fault}`]),
     ...(byDays === undefined ? [] : [Prisma.sql`${age}${byDays}::float8`]),
     ...(fromDays === undefined ? [] : [Prisma.sql`l."exit" >= ${fromDays}::float8`]),
-    ...(settledDays === undefined ? [] : [Prisma.sql`l."slack" >= ${settledDays}::int`]),
+    ...(settledDays === undefined || list === "at-risk" ? [] : [Prisma.sql`l."slack" >= ${settledDays}::int`]),
     ...(model === undefined ? [] : [Prisma.sql`l."stratum" = ${model}`]),
     ...(reason === undefined ? [] : [Prisma.sql`l."status" = ${reason}`]),
   ];

@@ -3,16 +3,17 @@ import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { CompareBy } from "@/lib/reliability/compare-by";
+import { waitedDaysFor } from "@/lib/reliability/group-lags";
 import { type MonthTriangle, monthTriangle } from "@/lib/reliability/month-triangle";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import type { ListedPack } from "@/lib/reliability/pack-lists";
-import { type LagEstimate, reportingLag, settledAfterDays } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingLag } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
-import { readConfirmationLags } from "./reporting-lags";
+import { readConfirmationLags, readGroupLags } from "./reporting-lags";
 
 export interface GroupAsked {
   readonly by: CompareBy;
@@ -45,6 +46,7 @@ export async function readMonthTriangle(
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
     const lag = reportingLag(await readConfirmationLags(tx, dataDate));
+    const delays = await readGroupLags(tx, dataDate, by, lag);
     const ends = await readCoverEnds(tx, dataDate);
     const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
       SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",
@@ -58,7 +60,7 @@ export async function readMonthTriangle(
         z.array(lifeSchema).parse(rows),
         dataDate,
         lag.kind === "lag" ? lag.mostDays : 0,
-        settledAfterDays(lag),
+        waitedDaysFor(group, lag, delays),
       ),
     };
   });
@@ -84,8 +86,12 @@ export interface MonthCellAsked extends GroupAsked {
   readonly soldIn: string;
   /** Month in service, counted from 1; missing: all of them. */
   readonly month?: number | undefined;
+  /** With a month: up to this one. */
+  readonly upToMonth?: number | undefined;
   /** Those alone that failed in it. */
   readonly only?: "failures" | undefined;
+  /** And whose life ended so many days before the data date or earlier. */
+  readonly settledDays?: number | undefined;
 }
 
 /** No pack of this trade is older: a hundred years in days. */
@@ -105,10 +111,10 @@ const packSchema = z.object({
 export async function listMonthPacks(
   actor: Actor,
   dataDate: CalendarDate,
-  { by, group, soldIn, month, only }: MonthCellAsked,
+  { by, group, soldIn, month, upToMonth, only, settledDays }: MonthCellAsked,
 ): Promise<ListedPack[] | null> {
   if (!may(actor, "read-reliability")) return null;
-  const [from, to] = month === undefined ? [0, MOST_DAYS] : [daysAtMonths(month - 1), daysAtMonths(month)];
+  const [from, to] = month === undefined ? [0, MOST_DAYS] : [daysAtMonths(month - 1), daysAtMonths(upToMonth ?? month)];
   return asActor(actor, async (tx) => {
     const ends = await readCoverEnds(tx, dataDate);
     const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
@@ -117,7 +123,7 @@ export async function listMonthPacks(
           ORDER BY t."told", t."reference" LIMIT 1) END AS "reference"
       FROM "confirmed_life" l
       WHERE l."slack" IS NOT NULL AND to_char(l."sold", 'YYYY-MM') = ${soldIn} AND l."exit" > ${from}::float8 AND l."entry" < ${to}::float8
-        AND (${only === undefined} OR (l."status" = 'failed' AND l."exit" <= ${to}::float8))
+        AND l."slack" >= ${settledDays ?? 0}::int AND (${only === undefined} OR (l."status" = 'failed' AND l."exit" <= ${to}::float8))
       ORDER BY (l."status" = 'failed' AND l."exit" <= ${to}::float8) DESC, l."exit", l."serial"`;
     return z
       .array(packSchema)

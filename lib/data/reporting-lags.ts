@@ -21,15 +21,19 @@ export async function readReportingLags(tx: Transaction, dataDate: CalendarDate)
     ) "lags" GROUP BY "lag", "longest"`;
 }
 
-/** Packs that came back within cover by their number of returns within it, each of which stood on the data date. */
+/** Packs that came back within cover by revision and number of returns within it, each of which stood on the data date. */
 export async function readComeBack(tx: Transaction, ends: CoverEnds): Promise<ComeBack[]> {
   return tx.$queryRaw<ComeBack[]>`${lifeSql(ends, { by: "revision", within: "model" })}
-    SELECT "returns", count(*)::int AS "packs" FROM (
-      SELECT count(*)::int AS "returns" FROM "any_life" l JOIN "told" t ON t."pack" = l."id"
-      WHERE l."status" = 'returned' AND l."exit" IS NOT NULL
-        AND (l."cover_left" IS NULL OR t."told" <= ${ends.dataDate}::date + l."cover_left")
-      GROUP BY l."id"
-    ) "by_pack" GROUP BY "returns" ORDER BY "returns"`;
+    SELECT "grp" AS "group", "returns", count(*)::int AS "packs" FROM (
+      SELECT l."grp", count(*)::int AS "returns" FROM "any_life" l JOIN "told" c ON c."pack" = l."id"
+      WHERE l."status" = 'returned' AND l."exit" IS NOT NULL AND ${toldWithinCover(ends.dataDate)}
+      GROUP BY l."id", l."grp"
+    ) "by_pack" GROUP BY "grp", "returns" ORDER BY "grp", "returns"`;
+}
+
+/** Whether a return `c` of a life `l` was told before its cover ended. */
+export function toldWithinCover(dataDate: CalendarDate): Prisma.Sql {
+  return Prisma.sql`(l."cover_left" IS NULL OR c."told" <= ${dataDate}::date + l."cover_left")`;
 }
 
 /**
@@ -67,10 +71,11 @@ export async function readGroupLags(
   return hasOwnDelays(by) ? groupLags(by, await readConfirmationLagsBy(tx, dataDate, by), ofAll) : null;
 }
 
-function confirmationLagsSql(dataDate: CalendarDate): Prisma.Sql {
+/** One row for each return that stood as a confirmed failure on the data date. */
+export function confirmationLagsSql(dataDate: CalendarDate): Prisma.Sql {
   const day = Prisma.sql`${dataDate}::date`;
   return Prisma.sql`
-    SELECT t."packId" AS "pack", greatest(0, (SELECT min(${dayOf(Prisma.sql`f."decidedAt"`, dealerZone)}) FROM "Decision" f
+    SELECT t."packId" AS "pack", t."reference", greatest(0, (SELECT min(${dayOf(Prisma.sql`f."decidedAt"`, dealerZone)}) FROM "Decision" f
         WHERE f."returnId" = t."id" AND f."confirmedFailure") - t."toldOn") AS "lag", ${day} - t."toldOn" AS "longest"
     FROM "Return" t JOIN ${decidedSql(day)} d ON d."returnId" = t."id"
     WHERE d."confirmedFailure" AND ${standsSql(day)}`;

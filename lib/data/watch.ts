@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { CompareBy, ComparisonChoice } from "@/lib/reliability/compare-by";
 import { compareAtOnce, type GlobalTest, type GroupEffect } from "@/lib/reliability/compare-strata";
+import { type DelayTaken, delayTaken } from "@/lib/reliability/delay-csv";
 import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
@@ -46,6 +47,7 @@ export interface ExportedLine extends Omit<GroupLine, "lagCorrected"> {
   readonly lagCorrected: LagWeightedCurve | null;
   readonly unknownStarts: UnknownStarts | null;
   readonly ifFailures: IfFailures | null;
+  readonly delay: DelayTaken;
 }
 
 export interface WatchPage {
@@ -169,6 +171,7 @@ export async function exportWatch(
         ...line,
         lagCorrected,
         ifFailures,
+        delay: delayTaken(line.group, page.lag, page.delays),
         unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays),
       };
     });

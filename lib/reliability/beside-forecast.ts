@@ -14,10 +14,13 @@ export interface BesideForecast {
   readonly ifFailures: GroupForecast | null;
   /** First returns within cover of packs that have had none, whatever comes of them. */
   readonly returns: GroupForecast;
+  /** Packs of the group that have come back within cover so far, and their returns. */
+  readonly cameBack: { readonly packs: number; readonly returns: number };
 }
 
-/** So many packs that each came back within cover in so many returns: those beyond the first are in no forecast of first returns. */
+/** So many packs of a group that each came back within cover in so many returns: those beyond the first are in no forecast of first returns. */
 export interface ComeBack {
+  readonly group: string;
   readonly packs: number;
   readonly returns: number;
 }
@@ -28,6 +31,8 @@ export interface BesideQuestion {
   readonly cells: readonly LifeCell[];
   readonly running: readonly RunningCell[];
   readonly runningWithoutReturn: readonly RunningCell[];
+  /** Of all groups; those of this one are counted. */
+  readonly comeBack: readonly ComeBack[];
   /** From told to lodged: what has not reached us. */
   readonly reporting: Reporting;
   /** Days that the law of failures, and that of first returns, leave out: not all is confirmed, or lodged, yet. */
@@ -50,6 +55,14 @@ export function besideForecast(question: BesideQuestion): BesideForecast {
     longUndecided,
     ifFailures: longUndecided === 0 ? null : forecastGroup(taken, running, reporting, confirmedAfterDays),
     returns: forecastGroup(cells, runningWithoutReturn, reporting, lodgedAfterDays, "any-return"),
+    cameBack: countComeBack(question.comeBack.filter((one) => one.group === group)),
+  };
+}
+
+export function countComeBack(comeBack: readonly Omit<ComeBack, "group">[]): BesideForecast["cameBack"] {
+  return {
+    packs: comeBack.reduce((sum, { packs }) => sum + packs, 0),
+    returns: comeBack.reduce((sum, { packs, returns }) => sum + packs * returns, 0),
   };
 }
 

@@ -1,6 +1,6 @@
 import { type EventHistory, meanCumulativeFunction } from "@/lib/stats/mean-cumulative-function";
 import { poissonRate } from "@/lib/stats/poisson-limits";
-import type { BesideForecast, ComeBack, totalsIfFailures } from "./beside-forecast";
+import { type BesideForecast, type ComeBack, countComeBack, type totalsIfFailures } from "./beside-forecast";
 import type { GroupForecast } from "./cover-forecast";
 import type { Horizon } from "./forecast-horizon";
 import { forecastRefusalClause, sayExpected } from "./forecast-sentences";
@@ -55,9 +55,8 @@ const FEWEST_COME_BACK = 20;
  * How many returns come on top of the first ones, by what came back so far; empty where nothing came. Limits as of the mean
  * cumulative function, which assume nothing of how one pack's returns hang together, and never shorter than the exact ones of Poisson.
  */
-export function againSentence(comeBack: readonly ComeBack[]): string {
-  const packs = comeBack.reduce((sum, one) => sum + one.packs, 0);
-  const returns = comeBack.reduce((sum, one) => sum + one.packs * one.returns, 0);
+export function againSentence(comeBack: readonly Omit<ComeBack, "group">[]): string {
+  const { packs, returns } = countComeBack(comeBack);
   if (packs === 0) return "";
   const came = packs === 1 ? "1 pack came" : `${grouped(packs)} packs came`;
   const soFar = `So far ${came} back within cover in ${grouped(returns)} ${returns === 1 ? "return" : "returns"}`;
@@ -70,7 +69,7 @@ export function againSentence(comeBack: readonly ComeBack[]): string {
 }
 
 /** Returns beyond the first, each pack watched for one length of time, at whose middle they lie: their number alone counts. */
-function againHistories({ packs, returns }: ComeBack): EventHistory[] {
+function againHistories({ packs, returns }: Omit<ComeBack, "group">): EventHistory[] {
   const events = Array.from({ length: returns - 1 }, () => 0.5);
   return Array.from({ length: packs }, () => ({ to: 1, events }));
 }

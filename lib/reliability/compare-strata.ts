@@ -3,7 +3,7 @@ import { drawnHomogeneity, isSparse } from "@/lib/stats/drawn-homogeneity";
 import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
 import { logRankOfRiskSets } from "@/lib/stats/log-rank";
-import { countsAtSharedAges, type RiskSet } from "@/lib/stats/risk-sets";
+import { comparedAges, countsAtSharedAges, type RiskSet } from "@/lib/stats/risk-sets";
 import { cellsByGroup, type LifeCell, type LifeTable } from "./life-cell";
 import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
@@ -20,6 +20,8 @@ export interface GroupEffect {
   readonly expected: number;
   /** Failures at ages at which none of the others was watched: they say nothing for or against it. */
   readonly alone: number;
+  /** Ages from and up to which its failures are those compared and no others; null where they are not told apart by age. */
+  readonly comparedAges: { readonly from: number; readonly upTo: number } | null;
   /** Of this group against the others of its strata, exact mid-p; null where it shares no failure age with them. */
   readonly p: number | null;
   /** Adjusted for all groups of the attribute; null where p is. */
@@ -95,6 +97,7 @@ function comparisonOf(table: LifeTable, { groups, strata }: CountedSets): Strata
         observed,
         expected,
         alone: failures - observed,
+        comparedAges: own === null ? comparedAges(sets, only) : comparedAges(own, 0),
         p: (own === null ? exact[only] : exactAgainstOthers(own, 2)[0]) ?? null,
         adjustedP: null,
         ratio: null,
@@ -123,6 +126,7 @@ export function compareOne(table: LifeTable, asked: string, reporting: Reporting
     observed,
     expected,
     alone: failures - observed,
+    comparedAges: comparedAges(sets, 0),
     p,
     adjustedP: null,
     ratio: ratio?.kind === "estimate" ? ratio : null,

@@ -1,12 +1,16 @@
 import type { KaplanMeierCurve } from "@/lib/stats/kaplan-meier";
 import type { LifeProblem } from "@/lib/stats/life-counts";
 import { FEWEST_AT_RISK } from "./failure-estimate";
-import type { Refusal } from "./unit-groups";
+import type { Refusal, UnitGroup } from "./unit-groups";
 
 /** Plain sentences on what a reader of this curve must know before believing it; empty where there is nothing. */
-export function curveWarnings(curve: KaplanMeierCurve, refusals: ReadonlyMap<LifeProblem, Refusal>): string[] {
+export function curveWarnings(
+  curve: KaplanMeierCurve,
+  { refusals, countedTwice }: Pick<UnitGroup, "refusals" | "countedTwice">,
+): string[] {
   return [
     ...[...refusals].map(([problem, refusal]) => refusedRows(problem, refusal)),
+    ...(countedTwice === null ? [] : [twiceCounted(countedTwice)]),
     ...usedUpEarly(curve),
     ...unobservedAges(curve),
     ...noFailures(curve),
@@ -21,10 +25,19 @@ const problemInWords: Record<LifeProblem, string> = {
   "exit-not-after-entry": "the exit age is not after the entry age",
 };
 
-function refusedRows(problem: LifeProblem, { rows, lines }: Refusal): string {
+function refusedRows(problem: LifeProblem, refusal: Refusal): string {
+  const { rows } = refusal;
+  return `${rows} row${rows === 1 ? " was" : "s were"} refused because ${problemInWords[problem]} (${whereWords(refusal)}).`;
+}
+
+function twiceCounted(refusal: Refusal): string {
+  const { rows } = refusal;
+  return `${rows} row${rows === 1 ? " names a unit" : "s name units"} of which a row above covers the same ages (${whereWords(refusal)}): each is counted as a unit of its own.`;
+}
+
+function whereWords({ rows, lines }: Refusal): string {
   const more = rows > lines.length ? ` and ${rows - lines.length} more` : "";
-  const where = `line${rows === 1 ? "" : "s"} ${lines.join(", ")}${more}`;
-  return `${rows} row${rows === 1 ? " was" : "s were"} refused because ${problemInWords[problem]} (${where}).`;
+  return `line${rows === 1 ? "" : "s"} ${lines.join(", ")}${more}`;
 }
 
 function usedUpEarly({ exhaustedAtAge, steps }: KaplanMeierCurve): string[] {

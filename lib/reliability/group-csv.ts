@@ -1,4 +1,5 @@
 import { csvTable } from "@/lib/settlement/csv-table";
+import { type DelayTaken, delayFieldNames, delayFields } from "./delay-csv";
 import type { FailureEstimate } from "./failure-estimate";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 import type { ReadStart, UnknownStarts } from "./unknown-start";
@@ -11,17 +12,20 @@ interface GroupShares {
   /** With late reports allowed for; null where the lag cannot be estimated: then the fields stay empty. */
   readonly headline: readonly FailureEstimate[] | null;
   readonly unknownStarts: UnknownStarts | null;
+  /** What the headline was corrected by. */
+  readonly delay: DelayTaken;
 }
 
 /**
  * Shares failed of one group as CSV: one row a reading and age, data date and counting rules in every row, empty fields
  * where nothing can be told. Readings of packs without a known day of sale stand in it where there are such packs.
  */
-export function groupCsv({ dataDate, by, group, estimates, headline, unknownStarts }: GroupShares): string {
+export function groupCsv({ dataDate, by, group, estimates, headline, unknownStarts, delay }: GroupShares): string {
   const about = [dataDate, COUNTING_RULES_VERSION, by, group];
+  const nothing = delayFieldNames.map(() => "");
   const readings = unknownStarts?.readings.filter(({ reading }) => reading !== "left-out") ?? [];
   const data = [
-    ...estimates.map((estimate) => [...about, "confirmed failures", "left-out", ...shareFields(estimate)]),
+    ...estimates.map((estimate) => [...about, "confirmed failures", "left-out", ...shareFields(estimate), ...nothing]),
     ...estimates.map((estimate) => {
       const share = headline?.find(({ months }) => months === estimate.months);
       const numbers = share?.kind === "estimate" ? [share.probability, share.lower, share.upper] : ["", "", ""];
@@ -33,10 +37,11 @@ export function groupCsv({ dataDate, by, group, estimates, headline, unknownStar
         ...numbers,
         estimate.atRisk,
         estimate.failures,
+        ...delayFields(delay),
       ];
     }),
     ...readings.flatMap(({ reading, estimates: its }: ReadStart) =>
-      its.map((estimate) => [...about, "confirmed failures", reading, ...shareFields(estimate)]),
+      its.map((estimate) => [...about, "confirmed failures", reading, ...shareFields(estimate), ...nothing]),
     ),
   ];
   return csvTable(fields, data);
@@ -61,4 +66,5 @@ const fields = [
   "upper 95 % limit",
   "packs at risk",
   "failures",
+  ...delayFieldNames,
 ];

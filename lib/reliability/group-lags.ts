@@ -3,7 +3,7 @@ import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import type { CompareBy } from "./compare-by";
 import { CALLED_BELOW } from "./compare-strata";
 import type { Reporting } from "./reporting";
-import { type LagEstimate, type ReportingLag, reportingLag, reportingOf } from "./reporting-lag";
+import { type LagEstimate, type ReportingLag, reportingLag, reportingOf, settledAfterDays } from "./reporting-lag";
 
 /** Attributes whose groups have delays of their own: who sold a pack, and where, is who sends it and how far it goes. */
 export const delayedBy = ["dealer", "country"] as const satisfies readonly CompareBy[];
@@ -22,8 +22,9 @@ const FEWEST_OLD_ENOUGH = 10;
 /** The delay that one group is weighed by. */
 export interface OwnDelay {
   readonly reporting: Reporting;
-  /** Confirmed failures of the group it was taken from. */
+  /** Confirmed failures of the group it was taken from: those confirmed less than `leftOutFromDays` after they were told. */
   readonly returns: number;
+  readonly leftOutFromDays: number;
   /** Days after which half, and 95 of 100, of what is waited for is known of it. */
   readonly medianDays: number;
   readonly mostDays: number;
@@ -76,6 +77,11 @@ export function groupLags(
   return { by, p, draws, own, withoutOwn, reporting: own.size === 0 ? pooled : { ...pooled, ofGroup } };
 }
 
+/** Days before the data date from which on laws, rates and months of sale of a group take nothing: a slow dealer is waited for longer than the others. */
+export function waitedDaysFor(group: string, ofAll: LagEstimate, delays: GroupLags | null): number {
+  return Math.max(delays?.own.get(group)?.reporting.longestLagDays ?? 0, settledAfterDays(ofAll));
+}
+
 function ownDelay(lags: readonly TruncatedLag[], pooled: Reporting): OwnDelay | null {
   const lag = reportingLag(lags);
   if (lag.kind === "no-lag") return null;
@@ -85,6 +91,7 @@ function ownDelay(lags: readonly TruncatedLag[], pooled: Reporting): OwnDelay | 
   return {
     reporting,
     returns: lag.returns,
+    leftOutFromDays: lag.leftOutFromDays,
     medianDays: daysUntil(0.5, reporting),
     mostDays: daysUntil(0.95, reporting),
     followedDays: followed < pooled.longestLagDays ? followed : null,

@@ -56,7 +56,10 @@ export function lawIfFailuresSentence({ ifFailures, settled }: Pick<GroupLife, "
   const { undecided, model } = ifFailures;
   const one = undecided === 1;
   const what = `${grouped(undecided)} of its returns ${one ? "has" : "have"} been undecided for ${grouped(settled.days)} days or more and ${one ? "stands in law, picture and rate as a pack" : "stand in law, picture and rate as packs"} that had not failed when ${one ? "it was" : "they were"} told.`;
-  return `${what} Were ${one ? "it a failure" : "they failures"}: ${lawSentence(model)} ${rateSentence(ifFailures)}`;
+  // A shape that the others lend is fitted to them with such returns of theirs as failures too.
+  const lent =
+    model.kind === "assumed-shape" ? `, and such returns of the others of its model with ${one ? "it" : "them"}` : "";
+  return `${what} Were ${one ? "it a failure" : "they failures"}${lent}: ${lawSentence(model)} ${rateSentence(ifFailures)}`;
 }
 
 /** "scale is 40 months (95 % limits 20 to 90 months)"; without a failure only a lower limit is known. */

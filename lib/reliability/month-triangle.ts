@@ -43,6 +43,8 @@ export interface SaleMonthRow {
   readonly failures: number;
   /** Those of the failures that were told before the last `settledDays`, at ages at which others were watched till then. */
   readonly settledFailures: number;
+  /** First and last month in service whose settled failures these are, all between them counted; null where they are none, or lie apart. */
+  readonly comparedMonths: { readonly from: number; readonly upTo: number } | null;
   /** So many the other months of sale would have had in their place. */
   readonly expected: number;
   /** Against the others at equal age; null where they have failed fewer than `FEWEST_OF_OTHERS` times at its ages. */
@@ -113,6 +115,7 @@ export function monthTriangle(
     rows: rows.map(({ soldIn, packs, sums, settled }, row) => {
       const lastSale = plusDays(plusMonths(calendarDate(`${soldIn}-01`), 1), -1);
       let [failures, settledFailures, expected] = [0, 0, 0];
+      const [shared, alone]: [number[], number[]] = [[], []];
       const cells = sums.flatMap((own, i): MonthCell[] => {
         if (own.packMonths === 0) return [];
         failures += own.failures;
@@ -122,6 +125,7 @@ export function monthTriangle(
           exposure: (all[i]?.packMonths ?? 0) - known.packMonths,
         };
         const isShared = known.packMonths > 0 && others.exposure > LEAST_PACK_MONTHS;
+        if (known.failures > 0) (isShared ? shared : alone).push(i + 1);
         if (isShared) {
           settledFailures += known.failures;
           expected += (others.count / others.exposure) * known.packMonths;
@@ -139,9 +143,25 @@ export function monthTriangle(
           },
         ];
       });
-      return { soldIn, packs, failures, settledFailures, expected, against: against[row] ?? null, cells };
+      const comparedMonths = spanWithout(shared, alone);
+      return {
+        soldIn,
+        packs,
+        failures,
+        settledFailures,
+        comparedMonths,
+        expected,
+        against: against[row] ?? null,
+        cells,
+      };
     }),
   };
+}
+
+/** The first and last of the wanted, where none of the others lies between them. */
+function spanWithout(wanted: readonly number[], others: readonly number[]): SaleMonthRow["comparedMonths"] {
+  const [from, upTo] = [Math.min(...wanted), Math.max(...wanted)];
+  return wanted.length === 0 || others.some((one) => one > from && one < upTo) ? null : { from, upTo };
 }
 
 /** Less is what is left of a difference of equal sums. */

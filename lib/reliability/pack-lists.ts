@@ -21,6 +21,8 @@ export const packLists = [
   "unknown-start",
   "after-cover",
   "left-out",
+  "each-return",
+  "each-confirmed",
 ] as const;
 export type PackList = (typeof packLists)[number];
 
@@ -38,7 +40,14 @@ export const packListWords: Readonly<Record<PackList, string>> = {
   "unknown-start": "dispatched packs without a known day of sale",
   "after-cover": "packs found faulty after the end of cover",
   "left-out": "packs left out because their dates contradict themselves or nothing was watched",
+  "each-return": "returns within cover, each by itself",
+  "each-confirmed": "returns confirmed as failures at any age, each by itself",
 };
+
+/** Lists with a line a return: a pack that came more than once stands in them as often. */
+export function isOfReturns(list: PackList): boolean {
+  return list === "each-return" || list === "each-confirmed";
+}
 
 /** No pack of this trade is older: a hundred years in days. */
 const MOST_DAYS = 36_525;
@@ -53,8 +62,10 @@ export const packListFilterSchema = z.object({
   fromDays: z.coerce.number().positive().max(MOST_DAYS).optional(),
   /** Only of this model. */
   model: groupNameSchema.optional(),
-  /** Only lives that ended so many days before the data date or earlier. */
+  /** Only lives that ended so many days before the data date or earlier; of packs at risk, lives as they were then. */
   settledDays: z.coerce.number().int().positive().max(MOST_DAYS).optional(),
+  /** Of returns confirmed as failures: only those confirmed less than so many days after they were told. */
+  confirmedBeforeDays: z.coerce.number().int().positive().max(MOST_DAYS).optional(),
   /** Of packs left out: only for this reason. */
   reason: z.enum(exclusionReasons).optional(),
 });
@@ -63,13 +74,20 @@ export type PackListFilter = z.output<typeof packListFilterSchema>;
 /** "confirmed failures within cover: loose or broken sense wire, by 183 days in use". */
 export function packListTitle(
   list: PackList,
-  { fault, fromDays, byDays, model, reason, settledDays }: PackListFilter,
+  { fault, fromDays, byDays, model, reason, settledDays, confirmedBeforeDays }: PackListFilter,
 ): string {
   const narrowed = [
     ...(fault === undefined ? [] : [sayFault(fault).toLowerCase()]),
     ...(reason === undefined ? [] : [exclusionWords[reason]]),
     ...(model === undefined ? [] : [`model ${model}`]),
-    ...(settledDays === undefined ? [] : [`told ${grouped(settledDays)} days ago or earlier`]),
+    ...(settledDays === undefined
+      ? []
+      : [
+          `${list === "at-risk" ? "as they were" : "told"} ${grouped(settledDays)} days ago${list === "at-risk" ? "" : " or earlier"}`,
+        ]),
+    ...(confirmedBeforeDays === undefined
+      ? []
+      : [`less than ${grouped(confirmedBeforeDays)} days after they were told`]),
     ...(fromDays === undefined ? [] : [`from ${grouped(Math.ceil(fromDays))} days in use`]),
     ...(byDays === undefined ? [] : [`${list === "at-risk" ? "at" : "by"} ${grouped(Math.floor(byDays))} days in use`]),
   ];

@@ -26,3 +26,7 @@ export function grouped(count: number): string {
 export function packsInWords(count: number): string {
   return count === 1 ? "1 pack" : `${grouped(count)} packs`;
 }
+
+export function returnsInWords(count: number): string {
+  return count === 1 ? "1 return" : `${grouped(count)} returns`;
+}

@@ -2,6 +2,7 @@ import { csvTable } from "@/lib/settlement/csv-table";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
 import type { GroupEffect } from "./compare-strata";
+import { type DelayTaken, delayFieldNames, delayFields } from "./delay-csv";
 import type { GroupReport } from "./group-report";
 import type { IfFailures } from "./if-failures";
 import { MILESTONE_MONTHS } from "./months-in-service";
@@ -14,6 +15,8 @@ export interface ExportedGroup extends Omit<GroupReport, "lagCorrected"> {
   /** Null where the lag cannot be estimated: then nothing is corrected, and the fields stay empty. */
   readonly lagCorrected: LagWeightedCurve | null;
   readonly unknownStarts: UnknownStarts | null;
+  /** What its ratio and its shares with late reports allowed for were corrected by. */
+  readonly delay: DelayTaken;
   /** Against the others once more, were returns undecided for too long failures; null where it has none. */
   readonly ifFailures: IfFailures | null;
 }
@@ -35,6 +38,7 @@ export function reliabilityCsv(dataDate: string, by: CompareBy, groups: readonly
         MILESTONE_MONTHS.flatMap((months) => shareFields(months, startWords[reading])),
       ),
       ...ifFailuresFields,
+      ...delayFieldNames,
     ],
     groups.map((row) => cells(dataDate, by, row)),
   );
@@ -155,5 +159,6 @@ function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | n
     row.ifFailures?.effect.ratio?.lower ?? "",
     row.ifFailures?.effect.ratio?.upper ?? "",
     row.ifFailures?.effect.adjustedP ?? "",
+    ...delayFields(row.delay),
   ];
 }

@@ -33,6 +33,13 @@ export function timesWords(state: Pick<WatchState, "observed" | "expected" | "ba
   return times?.ratio == null ? "cannot tell yet" : `${sayRatio(times.ratio)} (${ratioBetween(times)})`;
 }
 
+/** The answer of the page where nothing signals. */
+export function noSignalSentence(watchedGroups: number): string {
+  return watchedGroups === 0
+    ? "No group can be watched yet: the others of its model have failed too seldom to say what is to be expected of it."
+    : `No signal: none of the ${grouped(watchedGroups)} groups watched has failed so much more often than its likes.`;
+}
+
 /** Why a group should be looked at now. */
 export function whySentence(state: WatchState): string {
   const { by, group, fault, observed, undecided, expected, likesFailed, holds } = state;
@@ -51,18 +58,25 @@ const doubt =
 
 /** What was measured of false signals and of finding a doubled rate, with the exact limits that so many fleets allow. */
 export function measuredSentence(rulesNow: string = SIGNAL_RULES_VERSION): string {
-  const { fleets, withFalseSignal: withFalse, sharedOver, foundWithin, badFound: found } = measuredSignals;
+  const { fleets, falseSignals, found } = measuredSignals;
   const percent = (share: number) => (share * 100).toFixed(1);
   const share = (count: number) => {
     const { lower, upper } = clopperPearsonLimits(count, fleets);
     return `${percent(count / fleets)} in 100, 95 % limits ${percent(lower)} to ${percent(upper)}`;
   };
-  const within = foundWithin.map(({ months, fleets: soon }) => `${soon} within ${months} months (${share(soon)})`);
+  const gaveFalse = falseSignals.map(
+    ({ sharedOver, fleets: some }) =>
+      `${some} ever gave a false signal with the chance shared over ${sharedOver} (${share(some)})`,
+  );
+  const bad = found.map(({ sharedOver, within, ever }) => {
+    const soon = within.map(({ months, fleets: some }) => `${some} within ${months} months (${share(some)})`);
+    return `shared over ${sharedOver}: ${soon.join(", ")}, and ${ever} ever (${share(ever)})`;
+  });
   const { groups, packsOfGroup, failedByAYear, timesAsOften, daysBetweenLooks } = measuredFleet;
   return (
-    `Measured under rules ${measuredSignals.rules}${rulesNow === measuredSignals.rules ? "" : `, while they are ${rulesNow} now`}, in ${fleets} made-up fleets of ${groups} groups alike, over which the whole chance was shared, looked at every ${daysBetweenLooks} days: ` +
-    `${withFalse} ever gave a false signal (${share(withFalse)}). Of ${fleets} fleets in which one group of ${packsOfGroup} packs failed ` +
-    `${timesAsOften} times as often, ${Math.round(packsOfGroup * failedByAYear)} failures being expected of it in a year, that group signalled, the chance shared over ${sharedOver}, counted from its first sale: ` +
-    `${within.join(", ")}, and ${found} ever (${share(found)}).`
+    `Measured under rules ${measuredSignals.rules}${rulesNow === measuredSignals.rules ? "" : `, while they are ${rulesNow} now`}, in ${fleets} made-up fleets of ${groups} groups alike, looked at every ${daysBetweenLooks} days: ` +
+    `${gaveFalse.join(", ")}. Of ${fleets} fleets in which one group of ${packsOfGroup} packs failed ` +
+    `${timesAsOften} times as often, ${Math.round(packsOfGroup * failedByAYear)} failures being expected of it in a year, that group signalled, counted from its first sale, with the chance ` +
+    `${bad.join("; ")}.`
   );
 }

@@ -20,6 +20,8 @@ export interface UnitGroup {
   /** The same lives with their failures told apart; null where the file names no causes. */
   readonly byCause: CauseCounts | null;
   readonly refusals: ReadonlyMap<LifeProblem, Refusal>;
+  /** Rows that count ages of a unit which a row above has counted already; null where there is none, or the file does not name its units. */
+  readonly countedTwice: Refusal | null;
   /** What befell each unit, row after row; null where the file does not name its units or nobody asked. */
   readonly units: ReadonlyMap<string, readonly UnitSpan[]> | null;
 }
@@ -40,6 +42,7 @@ export interface UnitGroups {
 /** Counts the rows of a units file group by group while it streams by. */
 export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBack = 0 } = {}): UnitGroups {
   const groups = new Map<string, OpenGroup>();
+  const watchedTo = new Map<string, number>();
 
   return {
     add(row, line) {
@@ -50,11 +53,17 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
           settled: new LifeTally(),
           causes: new CauseTally(),
           refusals: new Map(),
+          countedTwice: { rows: 0, lines: [] },
           units: new Map(),
         };
         groups.set(row.group, group);
       }
       if (row.kind === "unit") {
+        if (row.unit !== undefined) {
+          const before = watchedTo.get(row.unit) ?? 0;
+          if (row.entryAge < before) note(group.countedTwice, line);
+          watchedTo.set(row.unit, Math.max(before, row.exitAge));
+        }
         group.lives.add(row.entryAge, row.exitAge, row.failed);
         if (cutBack > 0) addCutBack(group.settled, row, cutBack);
         if (hasCauses) group.causes.add(row.entryAge, row.exitAge, row.cause ?? null);
@@ -66,19 +75,25 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
         return;
       }
       const refusal = group.refusals.get(row.problem) ?? { rows: 0, lines: [] };
-      refusal.rows += 1;
-      if (refusal.lines.length < LINES_NAMED) refusal.lines.push(line);
+      note(refusal, line);
       group.refusals.set(row.problem, refusal);
     },
     finish() {
-      return [...groups].map(([group, { lives, settled, causes, refusals, units }]) => {
+      return [...groups].map(([group, { lives, settled, causes, refusals, countedTwice, units }]) => {
         const byCause = hasCauses ? causes.counts() : null;
         const counts = lives.counts();
         const settledCounts = cutBack > 0 ? settled.counts() : counts;
-        return { group, counts, settled: settledCounts, byCause, refusals, units: keepsUnits ? units : null };
+        const twice = countedTwice.rows === 0 ? null : countedTwice;
+        const kept = { refusals, countedTwice: twice, units: keepsUnits ? units : null };
+        return { group, counts, settled: settledCounts, byCause, ...kept };
       });
     },
   };
+}
+
+function note(refusal: { rows: number; lines: number[] }, line: number): void {
+  refusal.rows += 1;
+  if (refusal.lines.length < LINES_NAMED) refusal.lines.push(line);
 }
 
 /** As `cutBack` of cells: what happened since is cut off, lives that began after it are left out. */
@@ -95,6 +110,7 @@ interface OpenGroup {
   /** Filled only where the file names causes. */
   readonly causes: CauseTally;
   readonly refusals: Map<LifeProblem, { rows: number; lines: number[] }>;
+  readonly countedTwice: { rows: number; lines: number[] };
   /** Filled only where they are asked for: memory follows their number. */
   readonly units: Map<string, UnitSpan[]>;
 }

@@ -158,7 +158,7 @@ function comparisonOf(groups: readonly UnitGroup[], { weibull, cutBack = 0 }: Un
 }
 
 function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocument {
-  const { group, counts, settled, refusals } = unitGroup;
+  const { group, counts, settled } = unitGroup;
   const { cutBack = 0 } = request;
   const curve = kaplanMeier(counts);
   const settledFailures = countFailures(settled);
@@ -188,7 +188,7 @@ function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocume
     ...(request.gridWidth != null && { grid: gridDocument(settled, request.gridWidth) }),
     ...(request.modes && { modes: modesDocument(unitGroup) }),
     ...(request.repeats && { repeats: repeatsDocument(unitGroup.units) }),
-    warnings: [...curveWarnings(curve, refusals), ...(cutBack > 0 ? [uncorrectedWarning(cutBack)] : [])],
+    warnings: [...curveWarnings(curve, unitGroup), ...(cutBack > 0 ? [uncorrectedWarning(cutBack)] : [])],
   };
 }
 

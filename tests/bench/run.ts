@@ -1,6 +1,6 @@
 /**
- * `npm run -s bench -- NAME [options]`: runs one benchmark beside its rival and prints one JSON line a row. A new benchmark is one
- * file that exports `rows`, and one line here.
+ * `npm run -s bench -- NAME [options]`: runs one benchmark beside its rival and prints one JSON line a row; ends with 1 where a row says that
+ * what it found does not agree with what it is held against. A new benchmark is one file that exports `rows`, and one line here.
  */
 const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   readings: () => import("./readings/rows"),
@@ -11,6 +11,8 @@ const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   serving: () => import("./serving/rows"),
   page: () => import("./reliability/page"),
   "signal-rates": () => import("./reliability/signal-rates"),
+  "limits-coverage": () => import("./reliability/limits-coverage"),
+  "young-bad-revision": () => import("./reliability/young-bad-revision"),
   "young-bad-bound": () => import("./reliability/young-bad-bound"),
 };
 
@@ -25,5 +27,8 @@ if (open === undefined) {
   process.exitCode = 2;
 } else {
   const { rows } = await open();
-  for await (const row of rows(options)) console.log(JSON.stringify(row));
+  for await (const row of rows(options)) {
+    console.log(JSON.stringify(row));
+    if ("agree" in row && row.agree !== true) process.exitCode = 1;
+  }
 }

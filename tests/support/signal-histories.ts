@@ -1,8 +1,8 @@
-import { earlySignals, groupsSharedOver, WATCH_DAYS } from "@/lib/reliability/early-signals";
+import { earlySignals, WATCH_DAYS } from "@/lib/reliability/early-signals";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
-import { measuredFleet, measuredSignals } from "@/lib/reliability/signal-measurements";
+import { MEASURED_MONTHS, measuredFleet, measuredSignals } from "@/lib/reliability/signal-measurements";
 import { seededRandom } from "@/tests/support/seeded-random";
 
 const {
@@ -29,10 +29,10 @@ export interface History {
 
 /**
  * One made-up fleet looked at every other week through the product's own watch, as long as any group is watched: lags are estimated from
- * what is known on the day, what is to be expected from the likes. False signals are counted with the chance shared over its groups, a doubled one is looked for
- * with that shared over as many as the product does.
+ * what is known on the day, what is to be expected from the likes. One history for each number of groups that the chance is shared over,
+ * which have to rise: what is no signal where it is shared over few is none where it is shared over more.
  */
-export function signalHistory(seed: number, hasDoubled: boolean): History {
+export function signalHistory(seed: number, hasDoubled: boolean, shares: readonly number[]): History[] {
   const random = seededRandom(seed);
   const exponential = (mean: number) => -mean * Math.log(1 - random());
   const packs = Array.from({ length: GROUPS * PACKS }, (_, i) => {
@@ -42,19 +42,22 @@ export function signalHistory(seed: number, hasDoubled: boolean): History {
     const soldOn = Math.floor(group * APART_DAYS + SALES_DAYS * random());
     return { group, soldOn, failsAfter, lag: Math.floor(exponential(LAG_DAYS / 2) + exponential(LAG_DAYS / 2)) };
   });
-  let isFalse = false;
+  const histories = shares.map((): { isFalse: boolean; found: History["found"] } => ({ isFalse: false, found: null }));
   for (let today = 90; today <= LAST_LOOK; today += DAYS_BETWEEN_LOOKS) {
-    // False signals: does the whole chance, shared over these groups alone, hold? A doubled one: at the product's own share of it.
-    const { states } = lookOn(today, packs, hasDoubled ? groupsSharedOver : () => GROUPS);
-    for (const { group, alarm, observed } of states) {
-      if (!alarm) continue;
-      if (hasDoubled && group === String(DOUBLED))
-        return { isFalse, found: { days: today - DOUBLED * APART_DAYS, failures: observed } };
-      isFalse = true;
+    const open = histories.filter(({ isFalse, found }) => (hasDoubled ? found === null : !isFalse));
+    if (open.length === 0) break;
+    for (const history of open) {
+      const { states } = lookOn(today, packs, () => shares[histories.indexOf(history)] ?? 1);
+      const alarms = states.filter(({ alarm }) => alarm);
+      for (const { group, observed } of alarms) {
+        if (hasDoubled && group === String(DOUBLED))
+          history.found = { days: today - DOUBLED * APART_DAYS, failures: observed };
+        else history.isFalse = true;
+      }
+      if (alarms.length === 0) break;
     }
-    if (isFalse && !hasDoubled) break;
   }
-  return { isFalse, found: null };
+  return histories;
 }
 
 interface Pack {
@@ -82,24 +85,39 @@ function lookOn(today: number, packs: readonly Pack[], shareOver: (watchedGroups
   return earlySignals([{ by: "dealer", table: { cells, excluded: [] } }], reporting, shareOver);
 }
 
+interface Counted {
+  readonly sharedOver: number;
+  readonly fleets: number;
+}
+
 export interface SignalRates {
   readonly fleets: number;
-  readonly withFalseSignal: number;
-  readonly foundWithin: readonly { readonly months: number; readonly fleets: number }[];
-  readonly badFound: number;
+  readonly falseSignals: readonly Counted[];
+  readonly found: readonly {
+    readonly sharedOver: number;
+    readonly within: readonly { readonly months: number; readonly fleets: number }[];
+    readonly ever: number;
+  }[];
 }
 
 /** Histories with seeds from one on: alike ones for the false signals, and others with a doubled group for the delay. */
 export function signalRates(firstSeed: number, fleets: number): SignalRates {
   const seeds = Array.from({ length: fleets }, (_, i) => firstSeed + i);
-  const alike = seeds.map((seed) => signalHistory(seed, false));
-  const found = seeds.flatMap((seed) => signalHistory(1_000_000 + seed, true).found ?? []);
+  const sharesOf = (rows: readonly { readonly sharedOver: number }[]) => rows.map(({ sharedOver }) => sharedOver);
+  const [ofAlike, ofDoubled] = [sharesOf(measuredSignals.falseSignals), sharesOf(measuredSignals.found)];
+  const alike = seeds.map((seed) => signalHistory(seed, false, ofAlike));
+  const doubled = seeds.map((seed) => signalHistory(1_000_000 + seed, true, ofDoubled));
   return {
     fleets,
-    withFalseSignal: alike.filter(({ isFalse }) => isFalse).length,
-    foundWithin: measuredSignals.foundWithin.map(({ months }) => {
-      return { months, fleets: found.filter(({ days }) => days <= daysAtMonths(months)).length };
+    falseSignals: ofAlike.map((sharedOver, i) => {
+      return { sharedOver, fleets: alike.filter((histories) => histories[i]?.isFalse).length };
     }),
-    badFound: found.length,
+    found: ofDoubled.map((sharedOver, i) => {
+      const found = doubled.flatMap((histories) => histories[i]?.found ?? []);
+      const within = MEASURED_MONTHS.map((months) => {
+        return { months, fleets: found.filter(({ days }) => days <= daysAtMonths(months)).length };
+      });
+      return { sharedOver, within, ever: found.length };
+    }),
   };
 }

@@ -3,6 +3,7 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { BesideForecast } from "@/lib/reliability/beside-forecast";
 import { sayForetold } from "@/lib/reliability/beside-sentences";
 import type { Horizon } from "@/lib/reliability/forecast-horizon";
+import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
 import { PacksLink } from "./packs/packs-link";
 import { RevisionName } from "./revision-name";
@@ -28,6 +29,7 @@ export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: 
   );
   const columns: readonly Column<BesideForecast>[] = [
     { head: "Revision", cell: ({ group }) => <RevisionName code={group} linked={linked} /> },
+    ...cameBackColumns(linked),
     ...horizons.map(
       (horizon): Column<BesideForecast> => ({
         head: `First returns, ${horizonWords(horizon)}`,
@@ -55,19 +57,28 @@ function undecidedColumn(waitedDays: number, linked: boolean): Column<BesideFore
   return {
     head: `Undecided for ${waitedDays} days or more`,
     numeric: true,
-    cell: ({ group, longUndecided }) =>
-      linked ? (
-        <PacksLink
-          by="revision"
-          group={group}
-          list="undecided"
-          filter={{ settledDays: waitedDays }}
-          count={longUndecided}
-        />
-      ) : (
-        grouped(longUndecided)
-      ),
+    cell: ({ group, longUndecided }) => opened(linked, group, "undecided", longUndecided, { settledDays: waitedDays }),
   };
+}
+
+/** What came so far: packs, and their returns, of which one pack may have several. */
+function cameBackColumns(linked: boolean): Column<BesideForecast>[] {
+  return [
+    {
+      head: "Packs back so far",
+      numeric: true,
+      cell: ({ group, cameBack }) => opened(linked, group, "returns", cameBack.packs),
+    },
+    {
+      head: "In so many returns",
+      numeric: true,
+      cell: ({ group, cameBack }) => opened(linked, group, "each-return", cameBack.returns),
+    },
+  ];
+}
+
+function opened(linked: boolean, group: string, list: PackList, count: number, filter: PackListFilter = {}) {
+  return linked ? <PacksLink by="revision" group={group} list={list} filter={filter} count={count} /> : grouped(count);
 }
 
 function horizonWords(horizon: Horizon): string {

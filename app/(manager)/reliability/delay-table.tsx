@@ -1,8 +1,10 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
+import { DownloadLink } from "@/app/_components/download-link";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import type { GroupLags, OwnDelay } from "@/lib/reliability/group-lags";
 import { grouped } from "@/lib/reliability/plain-share";
 import { GroupLink } from "./group-link";
+import { PacksLink } from "./packs/packs-link";
 
 type Row = OwnDelay & { readonly group: string };
 
@@ -21,7 +23,19 @@ export function DelayTable({ delays }: { readonly delays: GroupLags | null }) {
     },
     { head: "Half confirmed within", numeric: true, cell: ({ medianDays }) => sayDays(medianDays) },
     { head: "95 of 100 within", numeric: true, cell: ({ mostDays }) => sayDays(mostDays) },
-    { head: "Confirmed failures it rests on", numeric: true, cell: ({ returns }) => grouped(returns) },
+    {
+      head: "Confirmed failures it rests on",
+      numeric: true,
+      cell: ({ group, returns, leftOutFromDays }) => (
+        <PacksLink
+          by={delays.by}
+          group={group}
+          list="each-confirmed"
+          filter={{ confirmedBeforeDays: leftOutFromDays }}
+          count={returns}
+        />
+      ),
+    },
     {
       head: "Its own",
       cell: ({ followedDays }) =>
@@ -41,6 +55,11 @@ export function DelayTable({ delays }: { readonly delays: GroupLags | null }) {
         rowKey={({ group }) => group}
         whenEmpty="One delay stands for all."
       />
+      <p>
+        <DownloadLink href={`/reliability/export?${new URLSearchParams({ by: delays.by, table: "delays" })}`}>
+          These delays as a table file (CSV)
+        </DownloadLink>
+      </p>
     </details>
   );
 }

@@ -2,17 +2,12 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupLine } from "@/lib/data/watch";
 import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
 import { hangsOnDelay } from "@/lib/reliability/compare-strata";
-import { grouped } from "@/lib/reliability/plain-share";
 import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
+import { ComparedLink } from "./packs/compared-link";
 import { PacksLink } from "./packs/packs-link";
 
 const columns: readonly Column<GroupLine>[] = [
-  {
-    head: "Of these compared",
-    numeric: true,
-    cell: ({ effect }) => (effect === null || effect.p === null ? "" : grouped(effect.observed)),
-  },
   {
     head: "To be expected",
     numeric: true,
@@ -67,11 +62,16 @@ export function EffectTable({ by, caption, lines }: EffectTableProps) {
         <PacksLink by={by} group={group} list="failures" count={effect.observed + effect.alone} />
       ),
   };
+  const compared: Column<GroupLine> = {
+    head: "Of these compared",
+    numeric: true,
+    cell: ({ effect }) => (effect === null || effect.p === null ? "" : <ComparedLink by={by} of={effect} />),
+  };
   return (
     <DataTable
       entriesWhenNarrow
       caption={caption}
-      columns={[name, failures, ...columns]}
+      columns={[name, failures, compared, ...columns]}
       rows={lines}
       rowKey={({ group }) => group}
       whenEmpty="There is no group to compare."

@@ -2,11 +2,11 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import { DownloadLink } from "@/app/_components/download-link";
 import { type ComparisonChoice, compareByWords } from "@/lib/reliability/compare-by";
 import { averageSentence } from "@/lib/reliability/comparison-sentences";
-import { grouped } from "@/lib/reliability/plain-share";
 import { rankingRefusal } from "@/lib/reliability/refusal-sentences";
 import type { RankedGroup, ShrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
+import { ComparedLink } from "./packs/compared-link";
 import { PacksLink } from "./packs/packs-link";
 
 interface RankingPartProps {
@@ -37,7 +37,7 @@ export function RankingPart({ choice, ranking }: RankingPartProps) {
       numeric: true,
       cell: ({ group, failures }) => <PacksLink by={by} group={group} list="failures" count={failures} />,
     },
-    { head: "Of these compared", numeric: true, cell: ({ observed }) => grouped(observed) },
+    { head: "Of these compared", numeric: true, cell: (ranked) => <ComparedLink by={by} of={ranked} /> },
     { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
     { head: "As counted", numeric: true, cell: ({ raw }) => sayRatio(raw) },
   ];

@@ -1,4 +1,5 @@
 import { isDeepStrictEqual } from "node:util";
+import { SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { measuredSignals } from "@/lib/reliability/signal-measurements";
 import { signalRates } from "@/tests/support/signal-histories";
 
@@ -9,10 +10,10 @@ import { signalRates } from "@/tests/support/signal-histories";
  */
 export async function* rows([histories, firstSeed = "1"]: readonly string[]): AsyncIterable<object> {
   if (histories !== undefined) {
-    yield signalRates(Number(firstSeed), Number(histories));
+    yield { rules: SIGNAL_RULES_VERSION, ...signalRates(Number(firstSeed), Number(histories)) };
     return;
   }
-  const { rules: _, firstSeed: from, sharedOver: __, ...measured } = measuredSignals;
+  const { rules: toldUnder, firstSeed: from, ...measured } = measuredSignals;
   const rates = signalRates(from, measured.fleets);
-  yield { ...rates, agree: isDeepStrictEqual(rates, measured) };
+  yield { rules: SIGNAL_RULES_VERSION, toldUnder, ...rates, agree: isDeepStrictEqual(rates, measured) };
 }

@@ -120,6 +120,9 @@ test.each(packLists)("the list of %s has as many packs as the number it stands b
     "not-sold": line.excluded.find(({ reason }) => reason === "unsold")?.packs ?? 0,
     "after-cover": line.failedAfterCover,
     "left-out": 0,
+    // No pack came twice, and none was confirmed after its cover.
+    "each-return": line.allReturns.returns,
+    "each-confirmed": line.failures,
   };
   expect(page?.total).toBe(numbers[list]);
   expect(page?.packs).toHaveLength(numbers[list]);

@@ -24,6 +24,7 @@ import { readSignals } from "@/lib/data/signals";
 import { readWatch } from "@/lib/data/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
 import { saleMonthSentence } from "@/lib/reliability/month-triangle-words";
+import { noSignalSentence } from "@/lib/reliability/signal-sentences";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
@@ -53,6 +54,7 @@ async function overview(): Promise<string> {
         <ModelPart key={model} modelName={model} page={watch} lines={lines} />
       ))}
       <RankingPart choice={choice} ranking={watch.chosen.ranking} />
+      <p>{noSignalSentence(signals.signals.watchedGroups)}</p>
       <SignalTable states={signals.signals.states} />
       <ForecastTable {...forecast} totals={[]} linked />
       <ReserveTable revisions={forecast.revisions} total={null} cost={null} dataDate={dataDate} linked />
@@ -82,7 +84,9 @@ async function ofRevision(group: string): Promise<string> {
 test("a new maker without a pack is told that nothing can be told yet, on every page", async () => {
   const shown = await overview();
   expect(shown).toContain("It cannot be told yet whether anything got worse");
-  expect(shown).toContain("No group can be watched yet.");
+  expect(shown).toContain("No group can be watched yet: the others of its model have failed too seldom");
+  // A row of totals without a revision would be an answer to nothing.
+  expect(shown.match(/No revision is on record\./g)).toHaveLength(2);
   expect(shown).toContain("There is no ranking of revisions.");
   expect(shown).not.toMatch(notANumber);
   expect(await readGroupPage(manager, dataDate, { by: "revision", group: "QP-A" })).toBeNull();

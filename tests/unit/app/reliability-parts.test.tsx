@@ -62,7 +62,7 @@ test.each<[string, LifeCell[]]>([
         linked
       />
       <IntervalPlot id="f" title="Failures" sentence="Failures to come." axis="failures" rows={rows} />
-      <WeibullPart life={groupLife(cells, [], knownAtOnce, 0)} group="A" />
+      <WeibullPart by="revision" life={groupLife(cells, [], knownAtOnce, 0)} group="A" />
     </>,
   );
   expect(shown).toContain("In use under cover");

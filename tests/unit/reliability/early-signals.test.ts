@@ -165,8 +165,10 @@ test("a revision is watched for each fault of which there are enough by itself t
 });
 
 test("fleets looked at with lag and baseline estimated go as they went when the simulation was written", () => {
-  expect(signalHistory(1, false)).toEqual({ isFalse: false, found: null });
-  expect(signalHistory(1_000_092, true)).toEqual({ isFalse: false, found: { days: 111, failures: 12 } });
+  const none = { isFalse: false, found: null };
+  expect(signalHistory(1, false, [12, 256])).toEqual([none, none]);
+  const found = { isFalse: false, found: { days: 111, failures: 12 } };
+  expect(signalHistory(1_000_092, true, [256])).toEqual([found]);
 });
 
 test("a signal says how many times as often with exact limits that allow for the failures of its likes, and their number", () => {
@@ -190,15 +192,18 @@ test("a signal says how many times as often with exact limits that allow for the
 });
 
 test("what the page says was measured is what the simulation is built from and the benchmark compares with", () => {
-  const { fleets, withFalseSignal, sharedOver, foundWithin, badFound } = measuredSignals;
+  const { fleets, falseSignals, found } = measuredSignals;
   const said = measuredSentence();
   expect(said).toContain(`in ${fleets} made-up fleets of ${measuredFleet.groups} groups alike`);
-  expect(said).toContain(`${withFalseSignal} ever gave a false signal`);
-  // The share of the chance that the product itself gives one of so few groups.
-  expect(groupsSharedOver(measuredFleet.groups)).toBe(sharedOver);
-  expect(said).toContain(`the chance shared over ${sharedOver}`);
-  for (const { months, fleets: soon } of foundWithin) expect(said).toContain(`${soon} within ${months} months (`);
-  expect(said).toContain(`${badFound} ever (`);
+  for (const { sharedOver, fleets: some } of falseSignals)
+    expect(said).toContain(`${some} ever gave a false signal with the chance shared over ${sharedOver} (`);
+  // The share of the chance that the product itself gives one of so few groups, and of twice as many as fill that.
+  expect(groupsSharedOver(measuredFleet.groups)).toBe(found[0].sharedOver);
+  expect(groupsSharedOver(300)).toBe(found[1].sharedOver);
+  for (const { sharedOver, within, ever } of found) {
+    const soon = within.map(({ months, fleets: some }) => `${some} within ${months} months \\([^)]+\\)`).join(", ");
+    expect(said).toMatch(new RegExp(`shared over ${sharedOver}: ${soon}, and ${ever} ever \\(`));
+  }
   expect(said).toMatch(/^Measured under rules signals-[0-9]+, in /);
   expect(measuredSentence("signals-99")).toMatch(
     /^Measured under rules signals-[0-9]+, while they are signals-99 now, in /,

@@ -97,6 +97,13 @@ test("with few failures the shape is borrowed from the others of the model, and 
     /; at 0\.91 the scale is .* months\), at 2\.89 the scale is .* months\)\. All rests/,
   );
   expect(lawSentence(model)).not.toMatch(/at least|one-sided/);
+  // Where its own wait as well, such returns of the others are failures too, since they move the shape that is lent.
+  const waiting: LifeCell = { ...failed(60), status: "undecided", slackDays: 92 };
+  const own = groupLife([failed(90), waiting, running(200, 50)], [...nist, waiting], knownAtOnce, 40);
+  expect(own.ifFailures?.model).toMatchObject({ shapeFrom: "the 11 failures of the others of its model" });
+  expect(lawIfFailuresSentence(own)).toContain(
+    "Were it a failure, and such returns of the others of its model with it: With only 2 failures",
+  );
 });
 
 test("a part that can fail has limits for its share, its shape and its scale, and a single law is not given up lightly", () => {

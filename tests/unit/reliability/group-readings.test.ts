@@ -1,12 +1,25 @@
 import { expect, test } from "vitest";
+import { delayTaken } from "@/lib/reliability/delay-csv";
 import { groupCsv } from "@/lib/reliability/group-csv";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { repeatReturns, repeatReturnsSentence } from "@/lib/reliability/repeat-returns";
+import { reportingLag } from "@/lib/reliability/reporting-lag";
 import { shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { startBounds, unknownStarts, unknownStartsSentence } from "@/lib/reliability/unknown-start";
 
 function effect(group: string, observed: number, expected: number) {
-  return { group, observed, expected, alone: 0, strata: ["M"], p: 0.5, adjustedP: 0.5, ratio: null, holds: null };
+  return {
+    group,
+    observed,
+    expected,
+    alone: 0,
+    comparedAges: null,
+    strata: ["M"],
+    p: 0.5,
+    adjustedP: 0.5,
+    ratio: null,
+    holds: null,
+  };
 }
 
 /** Failures and thousands of hours of ten pumps: Gaver & O'Muircheartaigh, Technometrics 29 (1987) 1-15, as rounded in BUGS. */
@@ -97,7 +110,14 @@ test("packs without a day of sale are read in four ways beside each other, and t
   expect(unknownStarts(dated, [], delays)).toBeNull();
   const few = unknownStarts(dated, undated, [{ lag: 30, longest: 1000, count: 19 }]);
   expect(few?.readings.map(({ reading }) => reading)).toEqual(["left-out", "since-dispatch", "failed-when-new"]);
-  const about = { dataDate: "2026-11-01", by: "revision", group: "A", estimates: [], headline: [] };
+  const about = {
+    dataDate: "2026-11-01",
+    by: "revision",
+    group: "A",
+    estimates: [],
+    headline: [],
+    delay: delayTaken("A", reportingLag([]), null),
+  };
   expect(groupCsv({ ...about, unknownStarts: starts }).split("\r\n")).toHaveLength(1 + 3 * 4);
   expect(
     groupCsv({ ...about, unknownStarts: null })

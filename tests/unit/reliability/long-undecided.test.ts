@@ -1,6 +1,7 @@
 import Papa from "papaparse";
 import { expect, test } from "vitest";
 import { adjustFamily, compareOne, compareStrata, withRatios } from "@/lib/reliability/compare-strata";
+import { delayTaken } from "@/lib/reliability/delay-csv";
 import { earlySignals } from "@/lib/reliability/early-signals";
 import { groupReports } from "@/lib/reliability/group-report";
 import { ifFailures, signalsIfFailures } from "@/lib/reliability/if-failures";
@@ -8,7 +9,7 @@ import { ifFailuresSentence, wouldStandOutSentence } from "@/lib/reliability/if-
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { countLongUndecided, takenAsFailures } from "@/lib/reliability/long-undecided";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
-import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
 import { signalsCsv } from "@/lib/reliability/signals-csv";
 
 const WAITED_DAYS = 40;
@@ -131,7 +132,13 @@ test("the table file of the comparison has the same beside each group", () => {
   const [found] = ifFailures(tables, [{ by: "cell-lot", comparison }], knownAtOnce, WAITED_DAYS, () => true);
   const [report] = groupReports("cell-lot", ["B"], table);
   if (report === undefined || found === undefined) throw new Error("a group is expected");
-  const about = { modelNames: ["M"], effect: null, unknownStarts: null, ifFailures: found };
+  const about = {
+    modelNames: ["M"],
+    effect: null,
+    unknownStarts: null,
+    ifFailures: found,
+    delay: delayTaken("B", reportingLag([]), null),
+  };
   const csv = reliabilityCsv("2026-11-30", "cell-lot", [{ ...report, ...about }]);
   const [row] = Papa.parse<Record<string, string>>(csv, { header: true }).data;
   expect(row?.["returns undecided for too long"]).toBe("12");

@@ -1,9 +1,11 @@
 import Papa from "papaparse";
 import { expect, test } from "vitest";
+import { delayCsv, delayTaken } from "@/lib/reliability/delay-csv";
+import { groupLags } from "@/lib/reliability/group-lags";
 import { groupReports } from "@/lib/reliability/group-report";
 import { lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
-import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { tallyLives } from "@/lib/reliability/tally-lives";
 import { unknownStarts } from "@/lib/reliability/unknown-start";
@@ -28,13 +30,27 @@ const starts = unknownStarts(
   [],
 );
 
+/** 40 confirmed failures after 1 to 10 days, all told long ago. */
+const lag = reportingLag(Array.from({ length: 10 }, (_, i) => ({ lag: i + 1, longest: 500, count: 4 })));
+const delay = delayTaken("A", lag, null);
+
 function rowsOf(modelName: string): Record<string, string>[] {
   const csv = reliabilityCsv(
     "2026-11-25",
     "revision",
     report === undefined
       ? []
-      : [{ ...report, modelNames: [modelName], effect: null, lagCorrected, unknownStarts: starts, ifFailures: null }],
+      : [
+          {
+            ...report,
+            modelNames: [modelName],
+            effect: null,
+            lagCorrected,
+            unknownStarts: starts,
+            ifFailures: null,
+            delay,
+          },
+        ],
   );
   return Papa.parse<Record<string, string>>(csv, { header: true }).data;
 }
@@ -68,6 +84,38 @@ test("packs without a day of sale stand beside the share they are left out of, a
 test("with every return known at once the share with late reports allowed for is the share itself", () => {
   const [row] = rowsOf("Model M");
   expect(Number(row?.["share failed by 12 months, late reports allowed for"])).toBeCloseTo(6 / 88, 12);
+});
+
+test("each row carries the delay it was corrected by, and the failures that delay rests on", () => {
+  const [row] = rowsOf("Model M");
+  expect(row).toMatchObject({
+    "delay until confirmed that is allowed for": "all together",
+    "half confirmed within days": "5",
+    "95 of 100 confirmed within days": "10",
+    "confirmed failures that delay rests on": "40",
+  });
+});
+
+test("the delays are a file of their own, that of all first; where none can be told the days are empty", () => {
+  const read = (csv: string) => Papa.parse<Record<string, string>>(csv, { header: true, skipEmptyLines: true }).data;
+  const [none] = read(delayCsv("2026-11-25", reportingLag([]), null));
+  expect(none).toMatchObject({ "data date": "2026-11-25", group: "all together", "half confirmed within days": "" });
+  const fast = Array.from({ length: 5 }, (_, i) => ({ lag: i, longest: 500, count: 30 }));
+  const slow = Array.from({ length: 5 }, (_, i) => ({ lag: 40 + i, longest: 500, count: 30 }));
+  const of = new Map([
+    ["D1", fast],
+    ["D2", slow],
+    ["D3", [{ lag: 3, longest: 500, count: 2 }]],
+  ]);
+  const all = reportingLag([...of.values()].flat());
+  const rows = read(delayCsv("2026-11-25", all, groupLags("dealer", of, all)));
+  expect(rows.map(({ group }) => group)).toEqual(["all together", "D1", "D2", "D3"]);
+  const taken = rows.map((row) => row["delay until confirmed that is allowed for"]);
+  expect(taken).toEqual(["all together", "its own", "its own", "all together"]);
+  expect(rows[2]).toMatchObject({
+    "half confirmed within days": "42",
+    "confirmed failures that delay rests on": "150",
+  });
 });
 
 test("what cannot be told is an empty field, not a zero", () => {

@@ -142,15 +142,27 @@ test("a column of causes gives the share failed of each cause, and without it th
   expect(documentOf(["A,,5,1"], { ...nothingElse, modes: true }).groups[0]?.modes).toHaveProperty("refused");
 });
 
-function repeatsOf(rows: readonly string[], named = true) {
+function ofNamedUnits(rows: readonly string[], request: Partial<UnitsRequest>, named = true) {
   const groups = createUnitGroups({ keepsUnits: named });
   for (const [i, text] of rows.entries()) {
     const row = readUnitRow({ ...columns, width: 5, ...(named && { unit: 4 }) }, text.split(","));
     if (row.kind === "unusable") throw new Error(row.reason);
     groups.add(row, i + 2);
   }
-  return unitsDocument(groups.finish(), { ...nothingElse, repeats: true }).groups[0]?.repeats;
+  return unitsDocument(groups.finish(), { ...nothingElse, ...request }).groups[0];
 }
+
+function repeatsOf(rows: readonly string[], named = true) {
+  return ofNamedUnits(rows, { repeats: true }, named)?.repeats;
+}
+
+test("the same unit twice at the same ages is counted twice and said to be; rows that follow each other are not", () => {
+  const twice = ofNamedUnits(["A,,10,1,first", "A,,20,0,second", "A,,12,0,first", "A,20,30,0,second"], {});
+  expect(twice).toMatchObject({ units: 4, failures: 1 });
+  expect(twice?.warnings[0]).toBe(
+    "1 row names a unit of which a row above covers the same ages (line 4): each is counted as a unit of its own.",
+  );
+});
 
 test("rows of one unit that follow each other are one history, and its events add up to a mean with limits", () => {
   // Two units watched to 20 and 15, one with events at 10 and 20: 1/2 at 10, then the only one left has one more.

@@ -143,7 +143,16 @@ test("where dealers are confirmed at different speeds, a comparison of revisions
 
 test("what the delay alone could have made is said to be that, and is not counted as a finding", () => {
   const effect = {
-    ...{ group: "R2", strata: ["M"], observed: 40, expected: 24, alone: 0, p: 0.004, adjustedP: 0.008 },
+    ...{
+      group: "R2",
+      strata: ["M"],
+      observed: 40,
+      expected: 24,
+      alone: 0,
+      comparedAges: null,
+      p: 0.004,
+      adjustedP: 0.008,
+    },
     ...{ ratio: null, holds: false },
   };
   expect(isCalledWorse(effect)).toBe(false);

@@ -3,6 +3,7 @@ import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportWatch } from "@/lib/data/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
+import { delayCsv } from "@/lib/reliability/delay-csv";
 import { rankingCsv } from "@/lib/reliability/ranking-csv";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -21,6 +22,13 @@ export async function GET(request: Request): Promise<Response> {
       choiceOf(request),
       `where-to-look-first-${choice.by}-${page.dataDate}`,
       rankingCsv(page.dataDate, choice, page.chosen.ranking),
+    );
+  if (asked.get("table") === "delays")
+    return fileLeaves(
+      actor,
+      choiceOf(request),
+      `delays-until-confirmed-${choice.by}-${page.dataDate}`,
+      delayCsv(page.dataDate, page.lag, page.delays),
     );
   return fileLeaves(
     actor,

@@ -43,7 +43,7 @@ export function ForecastTable({ revisions, totals, dataDate, lawSettledDays, lin
       entriesWhenNarrow
       caption={`Confirmed failures to be expected within cover and what they will cost, from ${writtenDay(dataDate)}, with 95 % limits`}
       columns={columnsFor(linked, lawSettledDays, dataDate)}
-      rows={[...revisions, { group: null, totals }]}
+      rows={revisions.length === 0 ? [] : [...revisions, { group: null, totals }]}
       rowKey={({ group }) => group ?? "all"}
       whenEmpty="No revision is on record."
     />

@@ -78,7 +78,7 @@ export function GroupParts({ page, children }: GroupPartsProps) {
       </TitledSection>
       <TitledSection title="Does one law hold for all its failures?">
         <p className="max-w-4xl">{restsOn}</p>
-        <WeibullPart life={life} group={line.group} />
+        <WeibullPart by={page.by} life={life} group={line.group} />
         <TableFiles>{file("law-points", "The points and the line")}</TableFiles>
       </TitledSection>
       <TitledSection title="Who comes back more than once?">

@@ -16,10 +16,19 @@ function reliableWords({ grey, fewFailures, probability }: Point): string {
   return grey ? "no, too few at risk" : "yes";
 }
 
-const columns: readonly Column<Point>[] = [
+/** Between the days of age: whoever is at risk there is at risk after the day before. */
+const HALF_A_DAY = 0.5;
+
+const pointColumns = (by: CompareBy, group: string): readonly Column<Point>[] => [
   { head: "Age in days", numeric: true, cell: ({ ageDays }) => grouped(ageDays) },
   { head: "Months", numeric: true, cell: ({ ageDays }) => (ageDays / DAYS_PER_MONTH).toFixed(1) },
-  { head: "Packs at risk after it", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
+  {
+    head: "Packs at risk after it",
+    numeric: true,
+    cell: ({ atRisk, ageDays }) => (
+      <PacksLink by={by} group={group} list="at-risk" filter={{ byDays: ageDays + HALF_A_DAY }} count={atRisk} />
+    ),
+  },
   { head: "Failed by then", numeric: true, cell: ({ probability }) => inHundred(probability) },
   { head: "95 % limits", numeric: true, cell: ({ lower, upper }) => inHundredBetween(lower, upper) },
   { head: "Reliable", cell: reliableWords },
@@ -44,7 +53,7 @@ export function PointTable({ by, line, allowsForDelay, dataDate }: PointTablePro
         </summary>
         <DataTable
           caption={`Points of the curve of ${line.group}, up to ${writtenDay(dataDate)}`}
-          columns={columns}
+          columns={pointColumns(by, line.group)}
           rows={line.points}
           rowKey={({ ageDays }) => String(ageDays)}
           whenEmpty="No pack has been in use yet, so the curve has no point."

@@ -15,12 +15,16 @@ export const monthFileAddressSchema = groupAddressSchema.extend({
 export const monthCellAddressSchema = groupAddressSchema.extend({
   soldIn: z.string().regex(/^(19|20|21)[0-9]{2}-(0[1-9]|1[0-2])$/),
   month: z.coerce.number().int().min(1).max(600).optional(),
+  upToMonth: z.coerce.number().int().min(1).max(600).optional(),
   only: z.literal("failures").optional(),
+  settledDays: z.coerce.number().int().min(1).max(36_525).optional(),
 });
 
-export function monthCellHref({ by, group, soldIn, month, only }: MonthCellAsked): string {
-  const narrowed = { ...(month !== undefined && { month: String(month) }), ...(only !== undefined && { only }) };
-  return `/reliability/months/packs?${new URLSearchParams({ by, group, soldIn, ...narrowed })}`;
+export function monthCellHref({ by, group, soldIn, ...narrowed }: MonthCellAsked): string {
+  const given = Object.entries(narrowed).flatMap(([name, value]) =>
+    value === undefined ? [] : [[name, String(value)]],
+  );
+  return `/reliability/months/packs?${new URLSearchParams({ by, group, soldIn, ...Object.fromEntries(given) })}`;
 }
 
 /** The same packs as a file. */
@@ -28,7 +32,14 @@ export function monthCellFileHref(asked: MonthCellAsked): string {
   return monthCellHref(asked).replace("/packs?", "/packs/export?");
 }
 
-export function monthCellTitle({ soldIn, month, only }: Pick<MonthCellAsked, "soldIn" | "month" | "only">): string {
-  const of = month === undefined ? "" : `, month ${month} in service`;
-  return `sold in ${soldIn}${of}${only === undefined ? "" : ", confirmed failures within cover"}`;
+export function monthCellTitle({
+  soldIn,
+  month,
+  upToMonth = month,
+  only,
+  settledDays,
+}: Omit<MonthCellAsked, "by" | "group">): string {
+  const of = month === undefined ? "" : `, month ${month}${upToMonth === month ? "" : ` to ${upToMonth}`} in service`;
+  const settled = settledDays === undefined ? "" : `, told ${settledDays} days ago or earlier`;
+  return `sold in ${soldIn}${of}${only === undefined ? "" : ", confirmed failures within cover"}${settled}`;
 }

@@ -17,7 +17,7 @@ interface MonthTableProps {
 const FEWEST_EXPECTED = 0.5;
 
 /** The numbers of a month of sale, which open to its packs. */
-function rowColumnsOf(asked: GroupAsked): readonly Column<SaleMonthRow>[] {
+function rowColumnsOf(asked: GroupAsked, settledDays: number): readonly Column<SaleMonthRow>[] {
   return [
     { head: "Sold in", cell: ({ soldIn }) => <span className="whitespace-nowrap">{soldIn}</span> },
     {
@@ -31,6 +31,17 @@ function rowColumnsOf(asked: GroupAsked): readonly Column<SaleMonthRow>[] {
       cell: ({ soldIn, failures }) => (
         <OpenedCount count={failures} href={monthCellHref({ ...asked, soldIn, only: "failures" })} />
       ),
+    },
+    {
+      head: "Of these held against the others",
+      numeric: true,
+      cell: ({ soldIn, settledFailures, comparedMonths }) => {
+        if (comparedMonths === null) return grouped(settledFailures);
+        const { from: month, upTo: upToMonth } = comparedMonths;
+        const settled = settledDays === 0 ? {} : { settledDays };
+        const href = monthCellHref({ ...asked, soldIn, month, upToMonth, only: "failures", ...settled });
+        return <OpenedCount count={settledFailures} href={href} />;
+      },
     },
     ...againstColumns,
   ];
@@ -49,7 +60,6 @@ function OpenedCount({ count, href }: { readonly count: number; readonly href: s
 }
 
 const againstColumns: readonly Column<SaleMonthRow>[] = [
-  { head: "Of these held against the others", numeric: true, cell: ({ settledFailures }) => grouped(settledFailures) },
   { head: "To be expected of those", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
   {
     head: "Times as often as the others, 95 % limits",
@@ -84,8 +94,20 @@ export function MonthTable({ asked, triangle, dataDate }: MonthTableProps) {
         </a>
       ),
     },
-    { head: "Failures", numeric: true, cell: ({ failures }) => grouped(failures) },
-    { head: "Packs at risk", numeric: true, cell: ({ atRisk }) => grouped(atRisk) },
+    {
+      head: "Failures",
+      numeric: true,
+      cell: ({ soldIn, month, failures }) => (
+        <OpenedCount count={failures} href={monthCellHref({ ...asked, soldIn, month, only: "failures" })} />
+      ),
+    },
+    {
+      head: "Packs at risk",
+      numeric: true,
+      cell: ({ soldIn, month, atRisk }) => (
+        <OpenedCount count={atRisk} href={monthCellHref({ ...asked, soldIn, month })} />
+      ),
+    },
     { head: "In 1,000 pack-months", numeric: true, cell: ({ rate }) => rate.rate.toFixed(1) },
     {
       head: "95 % limits",
@@ -99,7 +121,7 @@ export function MonthTable({ asked, triangle, dataDate }: MonthTableProps) {
       <DataTable
         entriesWhenNarrow
         caption={`Months of sale, each against the others at equal age, up to ${writtenDay(dataDate)}`}
-        columns={rowColumnsOf(asked)}
+        columns={rowColumnsOf(asked, triangle.settledDays)}
         rows={triangle.rows}
         rowKey={({ soldIn }) => soldIn}
         whenEmpty="No pack has been sold yet."

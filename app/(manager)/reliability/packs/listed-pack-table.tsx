@@ -18,7 +18,7 @@ export function ListedPackTable({
       captionHidden
       columns={columns}
       rows={packs}
-      rowKey={({ serial }) => serial}
+      rowKey={({ serial, reference }) => `${serial} ${reference ?? ""}`}
       whenEmpty="No pack is in this list today."
     />
   );

@@ -6,8 +6,8 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { listPacks } from "@/lib/data/list-packs";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { packListTitle } from "@/lib/reliability/pack-lists";
-import { grouped, packsInWords } from "@/lib/reliability/plain-share";
+import { isOfReturns, packListTitle } from "@/lib/reliability/pack-lists";
+import { grouped, packsInWords, returnsInWords } from "@/lib/reliability/plain-share";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
@@ -47,7 +47,8 @@ export default async function PacksPage({ searchParams }: PacksPageProps) {
           {title}
         </h1>
         <p className="text-soft">
-          {packsInWords(page.total)}, up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}
+          {isOfReturns(list) ? returnsInWords(page.total) : packsInWords(page.total)}, up to{" "}
+          <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}
           {page.total > page.packs.length
             ? `; the first ${grouped(page.packs.length)} by age are shown, the file has all`
             : ""}

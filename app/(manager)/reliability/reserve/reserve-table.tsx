@@ -41,7 +41,7 @@ export function ReserveTable({ revisions, total, cost, dataDate, linked }: Reser
       entriesWhenNarrow
       caption={`Confirmed failures still to come of the packs sold by ${writtenDay(dataDate)}, until their cover ends, with 95 % limits`}
       columns={columns}
-      rows={[...revisions, { group: null, total, cost }]}
+      rows={revisions.length === 0 ? [] : [...revisions, { group: null, total, cost }]}
       rowKey={({ group }) => group ?? "all"}
       whenEmpty="No revision is on record."
     />

@@ -11,7 +11,7 @@ import { groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { grouped } from "@/lib/reliability/plain-share";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
-import { measuredSentence, whySentence } from "@/lib/reliability/signal-sentences";
+import { measuredSentence, noSignalSentence, whySentence } from "@/lib/reliability/signal-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { DelayTable } from "../delay-table";
 import { packListHref } from "../packs/pack-list-address";
@@ -55,9 +55,7 @@ export default async function SignalsPage() {
             Look at these now
           </h2>
           {alarms.length === 0 ? (
-            <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">
-              No signal: none of the {watchedGroups} groups watched has failed so much more often than its likes.
-            </p>
+            <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">{noSignalSentence(watchedGroups)}</p>
           ) : (
             <ul className="mt-1 max-w-4xl space-y-3">
               {alarms.map((state) => (

@@ -2,6 +2,7 @@ import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
 import { exportGroupPage, type GroupPage } from "@/lib/data/group-page";
+import { delayTaken } from "@/lib/reliability/delay-csv";
 import { groupCsv } from "@/lib/reliability/group-csv";
 import {
   curveCsv,
@@ -42,7 +43,8 @@ function tableCsv(table: GroupTable, page: GroupPage): string {
   switch (table) {
     case "shares": {
       const headline = lag.kind === "no-lag" ? null : line.headline;
-      return groupCsv({ ...about, estimates: line.estimates, headline, unknownStarts });
+      const delay = delayTaken(line.group, lag, page.delays);
+      return groupCsv({ ...about, estimates: line.estimates, headline, unknownStarts, delay });
     }
     case "curve":
       return curveCsv(about, line.points);
