@@ -62,13 +62,15 @@ export function coveredPack(pack: StartRow & { readonly id: string }, links: Cha
 
 /**
  * The last day on which a complaint about a pack is within cover, grace included, by what is known on the data date:
- * the cover's own answer, so that statistics and cover cannot disagree. Null where no start of the cover is known.
+ * the cover's own answer, so that statistics and cover cannot disagree. Null where no start of the cover is known, or no policy is stored.
  */
 export function lastCoveredDay(
   pack: CoveredPack,
   dataDate: CalendarDate,
   policies: readonly WarrantyPolicy[],
 ): CalendarDate | null {
+  // A new house may know sales before it has rules: its packs have no end of cover then, and the pages say so.
+  if (policies.length === 0) return null;
   const cover = coverUnder(policies, pack, { toldOn: dataDate, stated: null });
   return cover.outcome === "cannot-tell-yet" ? (cover.settlement?.graceEndsOn ?? null) : cover.graceEndsOn;
 }
@@ -80,6 +82,8 @@ export interface CoverEnds {
   readonly saleEnds: readonly (string | null)[];
   readonly packIds: readonly string[];
   readonly packEnds: readonly (string | null)[];
+  /** Whether any policy is stored; without one no end is known. */
+  readonly hasRules: boolean;
 }
 
 /**
@@ -104,6 +108,7 @@ export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Pr
   });
   return {
     dataDate,
+    hasRules: policies.length > 0,
     saleDays,
     saleEnds,
     packIds: replacements.map(({ id }) => id),

@@ -20,6 +20,7 @@ import { readComeBack, readConfirmationLags, readReportingLags } from "./reporti
 
 export interface ForecastPage {
   readonly dataDate: CalendarDate;
+  readonly hasCoverRules: boolean;
   readonly currency: string;
   readonly revisions: readonly PricedForecast[];
   /** Of the same revisions in the same order: first returns, and failures were those undecided for too long failures. */
@@ -60,6 +61,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
   return {
     dataDate,
+    hasCoverRules: ends.hasRules,
     comeBack,
     lag,
     confirmation,

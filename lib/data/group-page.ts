@@ -35,6 +35,7 @@ export interface RevisionFacts {
 export interface GroupPage {
   /** Nothing told after this day is counted. */
   readonly dataDate: CalendarDate;
+  readonly hasCoverRules: boolean;
   readonly by: CompareBy;
   readonly modelNames: readonly string[];
   readonly line: GroupReport;
@@ -93,6 +94,7 @@ export async function readGroupPage(
     const { failures, undated, delays, places } = await readGroupPacks(tx, ends, { ...question, group });
     return {
       dataDate,
+      hasCoverRules: ends.hasRules,
       by,
       modelNames: revision === null ? await readModelNames(tx, [...strata]) : [revision.modelName],
       line: groupReport(by, group, { cells: own, excluded }, reporting),

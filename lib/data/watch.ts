@@ -52,6 +52,7 @@ export interface ExportedLine extends Omit<GroupLine, "lagCorrected"> {
 
 export interface WatchPage {
   readonly dataDate: CalendarDate;
+  readonly hasCoverRules: boolean;
   /** What fails more and is not explained by another of these; the surest first. */
   readonly leading: readonly (Worse & { readonly current: boolean })[];
   /** What is not shown to fail more once the packs it shares with one that leads are set apart. */
@@ -124,6 +125,7 @@ async function watchOn(
   const table = tables.find(({ by }) => by === choice.by)?.table ?? { cells: [], excluded: [] };
   const page: WatchPage = {
     dataDate,
+    hasCoverRules: ends.hasRules,
     leading: leading.map((worse) => ({ ...worse, current: isCurrent({ by: worse.by, group: worse.effect.group }) })),
     explained,
     further,

@@ -19,7 +19,7 @@ export interface FailureCurvePoint {
 
 /**
  * The share failed by age as steps to draw: a point at age 0, at each failure age, wherever the step turns grey or
- * back, and at the last age. Before the first failure the upper limit is the one that holds at the end of the step.
+ * back, or, before the first failure, half as many are at risk as at the point before, and at the last age. Before the first failure the upper limit is the one that holds at the end of the step.
  * Empty where no pack has any exposure.
  */
 export function failureCurve(curve: KaplanMeierCurve): FailureCurvePoint[] {
@@ -50,13 +50,20 @@ function turningAges(curve: KaplanMeierCurve): Pick<FailureCurvePoint, "ageDays"
   const turns: Pick<FailureCurvePoint, "ageDays" | "atRisk" | "grey">[] = [];
   let atRisk = 0;
   let wasGrey: boolean | null = null;
+  let [hasFailed, atLastTurn] = [false, 0];
   for (const { age, entered, failed, censored } of startingAtZero(curve.counts)) {
     atRisk += entered - failed - censored;
     const isLast = age === curve.lastAge;
     const isUsedUp = curve.exhaustedAtAge !== null && curve.exhaustedAtAge <= age;
     // The last point ends the last step and begins none, so it takes that step's shade.
     const grey: boolean = isLast ? wasGrey === true : atRisk < FEWEST_AT_RISK || isUsedUp;
-    if (failureAges.has(age) || grey !== wasGrey || isLast) turns.push({ ageDays: age, atRisk, grey });
+    hasFailed ||= failureAges.has(age);
+    // Without a failure the limit is that of the fewest at risk in a step: one step to the end would draw the few oldest for all.
+    const hasThinned = !hasFailed && atRisk > 0 && atRisk <= atLastTurn / 2;
+    if (failureAges.has(age) || grey !== wasGrey || isLast || hasThinned) {
+      turns.push({ ageDays: age, atRisk, grey });
+      atLastTurn = atRisk;
+    }
     wasGrey = grey;
   }
   return turns;

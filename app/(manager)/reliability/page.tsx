@@ -18,6 +18,7 @@ import { DelayTable } from "./delay-table";
 import { HowToRead } from "./how-to-read";
 import { LongUndecidedPart } from "./long-undecided-part";
 import { ModelPart } from "./model-part";
+import { NoCoverRules } from "./no-cover-rules";
 import { RankingPart } from "./ranking-part";
 import { WorseCard } from "./worse-card";
 
@@ -45,6 +46,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
             All that was told up to <CalendarDay date={page.dataDate} />, rules {COUNTING_RULES_VERSION}
           </p>
         </div>
+        <NoCoverRules hasRules={page.hasCoverRules || lines.length === 0} />
         {lines.length === 0 ? (
           <EmptyState title="No revision is on record">
             <p>Once packs of a revision are built and sold, its failure rate stands here.</p>

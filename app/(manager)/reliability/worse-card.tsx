@@ -57,7 +57,7 @@ export function WorseCard({ page }: { page: WatchPage }) {
         </p>
       )}
       {hanging.length === 0 ? null : <p className="mt-4 max-w-4xl">{hangingSentence(hanging)}</p>}
-      <p className="mt-4 max-w-4xl text-soft">{familiesSentence(watched.length)}</p>
+      {tested === 0 ? null : <p className="mt-4 max-w-4xl text-soft">{familiesSentence(watched.length)}</p>}
     </section>
   );
 }

@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { answerCover } from "@/lib/data/cover";
+import { lastCoveredDay } from "@/lib/data/cover-ends";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readGroupPage } from "@/lib/data/group-page";
 import { lodgeReturn } from "@/lib/data/lodge-return";
@@ -10,6 +11,7 @@ import { readPackHistories } from "@/lib/data/pack-histories";
 import { policyForSale, readPolicies } from "@/lib/data/policy-columns";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
+import { coverRulesSentence } from "@/lib/reliability/cover-rules-sentence";
 import { calendarDate, plusDays } from "@/lib/warranty/calendar";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
@@ -138,4 +140,12 @@ test("the last day of exposure is the last day on which the cover says yes", asy
 test("a third pack that fails after the chain's cover is no failure of its revision", async () => {
   await failOn(spare(2), "2027-08-22");
   expect((await failuresOf("QP-B")).failures).toBe(0);
+});
+
+test("a house that has no rules of cover yet has packs without an end of cover, and the pages say so", () => {
+  const sold = calendarDate("2025-06-02");
+  const pack = { rootBuiltOn: sold, start: { deliveryReceiptOn: sold }, replacements: [] };
+  expect(lastCoveredDay(pack, dataDate, [])).toBeNull();
+  expect(coverRulesSentence(false)).toMatch(/^No guarantee rules are stored yet, so no pack has an end of cover/);
+  expect(coverRulesSentence(true)).toBe("");
 });

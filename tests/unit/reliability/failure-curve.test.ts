@@ -47,6 +47,16 @@ test("before the first failure the band already has a width", () => {
   expect(first?.upper).toBeCloseTo(1 - 0.025 ** (1 / 50), 12);
 });
 
+test("without a failure the band widens with age as fewer are at risk, and is not that of the oldest from the start", () => {
+  const packs = Array.from({ length: 300 }, (_, i): Life => [0, 201 + i, 0]);
+  const points = failureCurve(kaplanMeier(countLives(packs)));
+  const upper = points.map((point) => point.upper);
+  // 150 of the 300 are left at the end of the first step; of the oldest 20 the limit is 17 in 100.
+  expect(upper[0]).toBeLessThanOrEqual(1 - 0.025 ** (1 / 150));
+  expect(upper).toEqual(upper.toSorted((a, b) => a - b));
+  expect(upper.at(-2)).toBeGreaterThan(0.1);
+});
+
 test("no exposure gives nothing to draw", () => {
   expect(failureCurve(kaplanMeier([]))).toEqual([]);
 });

@@ -20,6 +20,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { BesideTable } from "../beside-table";
 import { CostMissing } from "../cost-missing";
 import { ForecastNav } from "../forecast-nav";
+import { NoCoverRules } from "../no-cover-rules";
 import { ForecastGrounds } from "./forecast-grounds";
 import { ForecastTable } from "./forecast-table";
 
@@ -53,6 +54,7 @@ export default async function ForecastPage() {
         <p className="max-w-4xl text-xl font-semibold leading-snug">
           {forecastSentence(drawn?.total ?? null, DRAWN_MONTHS)} {costSentence(drawn?.cost ?? null)}
         </p>
+        <NoCoverRules hasRules={page.hasCoverRules || revisions.length === 0} />
         <CostMissing revisions={revisions} />
         <IntervalPlot
           id="forecast"

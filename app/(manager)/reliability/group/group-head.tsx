@@ -7,6 +7,7 @@ import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
 import { affectedHref } from "../affected/affected-address";
+import { NoCoverRules } from "../no-cover-rules";
 
 /** Way back, name and answer of a page about one group. */
 export function GroupHead({ page }: { readonly page: GroupPage }) {
@@ -35,6 +36,7 @@ export function GroupHead({ page }: { readonly page: GroupPage }) {
         </p>
       </div>
       <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>
+      <NoCoverRules hasRules={page.hasCoverRules} />
       <p className="max-w-4xl">{effectSentence(by, effect, tested)}</p>
       {delays === null ? null : <p className="max-w-4xl text-soft">{groupLagsSentence(delays)}</p>}
       {oneDelay === "" ? null : <p className="max-w-4xl text-soft">{oneDelay}</p>}

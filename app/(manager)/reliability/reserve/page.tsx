@@ -19,6 +19,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { BesideTable } from "../beside-table";
 import { CostMissing } from "../cost-missing";
 import { ForecastNav } from "../forecast-nav";
+import { NoCoverRules } from "../no-cover-rules";
 import { ReserveTable } from "./reserve-table";
 
 export const metadata: Metadata = { title: "Until the end of cover" };
@@ -42,6 +43,7 @@ export default async function ReservePage() {
             {FORECAST_RULES_VERSION} and {COST_RULES_VERSION}
           </p>
         </div>
+        <NoCoverRules hasRules={page.hasCoverRules || page.revisions.length === 0} />
         <p className="max-w-4xl text-xl font-semibold leading-snug">
           {reserveSentence(total)} {total === null ? null : costSentence(cost)}
         </p>
