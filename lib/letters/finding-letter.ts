@@ -53,6 +53,9 @@ export function findingLetter(facts: FindingFacts): Letter {
     const named = groups.length === 0 ? faults[fault] : `${faults[fault]} (${words.group} ${groups.join(", ")})`;
     return `${fillWords(confidence >= SURE ? words.surely : words.perhaps, { fault: named })} ${words.signs[fault]}`;
   });
+  // A fault that hands and instruments found, and no readings: "nothing shows" would contradict it.
+  const namesNoFault: readonly (string | null)[] = [null, "unknown", "no-fault-found"];
+  const restsOnTheBench = seen.length === 0 && !namesNoFault.includes(confirmedFault);
   const number = (value: number) => value.toLocaleString(language, { maximumFractionDigits: 1 });
   const held =
     capacity === null
@@ -70,7 +73,11 @@ export function findingLetter(facts: FindingFacts): Letter {
       part(headings.told, [fillWords(told, { day: sayDayIn(language, toldOn) })], [concern]),
       part(
         headings.found,
-        seen.length === 0 ? [fillWords(words.nothing, { serial: serialShown })] : [words.found],
+        restsOnTheBench
+          ? [confirmedSentence()]
+          : seen.length === 0
+            ? [fillWords(words.nothing, { serial: serialShown })]
+            : [words.found],
         seen,
       ),
       part(words.byWhich, notes.length === 0 ? read : [...read, words.notes], notes),
@@ -83,7 +90,7 @@ export function findingLetter(facts: FindingFacts): Letter {
               tests.map((test) => tellTest(language, test)),
             ),
           ]),
-      part(words.confirmed, [confirmedSentence()]),
+      ...(restsOnTheBench ? [] : [part(words.confirmed, [confirmedSentence()])]),
       part(headings.rights, [words.noDecision]),
     ],
   };

@@ -189,6 +189,12 @@ test("the letter of what was found names fault, group and reading, and says what
   expect(textIn("de", { capacity: { foundAh: 31.25, ratedAh: 40 } })).toMatch(/31,3 Ah; angegeben sind 40 Ah/);
   expect(textIn("es", { file: null, findings: [] })).toMatch(/No se envió ningún registro/);
   expect(textIn("en", { confirmedFault: "weak-cell" })).toMatch(/Confirmed when the pack was examined: a weak cell/);
+  // Found by hand where no readings were sent: said once, and not beside "nothing shows".
+  const byHand = textIn("en", { file: null, findings: [], confirmedFault: "main-lead" });
+  expect(byHand).not.toMatch(/Nothing that we could name/);
+  expect(byHand.match(/Confirmed when the pack was examined/g)).toHaveLength(1);
+  const nobodyKnows = { file: null, findings: [], confirmedFault: "unknown" };
+  expect(textIn("en", nobodyKnows)).toMatch(/Nothing that we could name/);
 });
 
 test("a code or an overlong sentence in the staff's words is found; the customer's own words are left alone", () => {
