@@ -17,13 +17,10 @@ export async function refusedToOthers<T>(page: Page, others: readonly Page[], se
     await route.continue();
   };
   await page.route(isAction, first);
-  try {
-    return await send();
-  } finally {
-    await page.unroute(isAction, first);
-    expect(tried, "nobody else was asked").toHaveLength(others.length);
-    for (const answer of tried) expect(answer).toMatch(/^404|"kind":"refused"|"ok":false/);
-  }
+  const sent = await send().finally(() => page.unroute(isAction, first));
+  expect(tried, "nobody else was asked").toHaveLength(others.length);
+  for (const answer of tried) expect(answer).toMatch(/^404|"kind":"refused"|"ok":false/);
+  return sent;
 }
 
 async function answerTo(other: Page, request: Request): Promise<string> {
