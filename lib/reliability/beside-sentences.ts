@@ -11,11 +11,15 @@ import { hundred } from "./repeat-returns";
 type Told = Pick<ForecastTotal, "expected" | "lower" | "upper">;
 
 /** "12.3, between 5 and 21", or why nothing can be told. */
-export function sayForetold(forecast: GroupForecast, horizon: Horizon): string {
+export function sayForetold(
+  forecast: GroupForecast,
+  horizon: Horizon,
+  refusalClause: typeof forecastRefusalClause = forecastRefusalClause,
+): string {
   const found =
     horizon === "cover-end" ? forecast.reserve : forecast.forecasts.find(({ months }) => months === horizon);
   if (found === undefined) return "cannot tell yet";
-  return found.kind === "refused" ? `cannot tell yet: ${forecastRefusalClause(found.reason)}` : sayTold(found);
+  return found.kind === "refused" ? `cannot tell yet: ${refusalClause(found.reason)}` : sayTold(found);
 }
 
 function sayTold({ expected, lower, upper }: Told): string {

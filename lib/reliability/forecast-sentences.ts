@@ -23,6 +23,12 @@ export function forecastRefusalClause(reason: CoverForecastRefusal): string {
   return refusals[reason];
 }
 
+/** The same of first returns, whose law is one of coming back. */
+export function returnsRefusalClause(reason: CoverForecastRefusal): string {
+  if (reason === "too-few-failures") return `too few returns: fewer than ${FEWEST_FOR_LAW} carry no law of coming back`;
+  return reason === "no-law" ? "its returns fit no law: their ages do not bound one" : refusals[reason];
+}
+
 /** The same, with how far ahead it can be told today and about when it will reach so far. */
 export function forecastRefusalWords(
   { reason, tellable: { forDays, earliestInDays } }: Extract<CoverForecast, { kind: "refused" }>,

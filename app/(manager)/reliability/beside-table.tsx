@@ -3,6 +3,7 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { BesideForecast } from "@/lib/reliability/beside-forecast";
 import { sayForetold } from "@/lib/reliability/beside-sentences";
 import type { Horizon } from "@/lib/reliability/forecast-horizon";
+import { returnsRefusalClause } from "@/lib/reliability/forecast-sentences";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
 import { PacksLink } from "./packs/packs-link";
@@ -33,7 +34,7 @@ export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: 
     ...horizons.map(
       (horizon): Column<BesideForecast> => ({
         head: `First returns, ${horizonWords(horizon)}`,
-        cell: ({ returns }) => <div className="min-w-48">{sayForetold(returns, horizon)}</div>,
+        cell: ({ returns }) => <div className="min-w-48">{sayForetold(returns, horizon, returnsRefusalClause)}</div>,
       }),
     ),
     // Where nothing waits for so long there is no other case, and no column for it.

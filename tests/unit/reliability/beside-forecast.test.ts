@@ -1,9 +1,15 @@
 import { expect, test } from "vitest";
 import { besideFields } from "@/lib/reliability/beside-fields";
 import { besideForecast, totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
-import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
+import {
+  againSentence,
+  ifFailuresTotalSentence,
+  returnsSentence,
+  sayForetold,
+} from "@/lib/reliability/beside-sentences";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
+import { returnsRefusalClause } from "@/lib/reliability/forecast-sentences";
 import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
 import type { LifeCell, Line } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
@@ -173,4 +179,15 @@ test("first returns that came are held against what was foretold of them when th
   );
   // Of a forecast kept before first returns were foretold.
   expect(sayReturned(rolled(10, null))).toBe("not kept with this forecast");
+});
+
+test("where too few packs came back the refusal speaks of returns, not of failures", () => {
+  const few = [
+    ...[100, 200].map((age) => cell("any-return", "returned", age, 92)),
+    cell("any-return", "running", 730, 0, 900),
+  ];
+  const { returns } = besideForecast({ ...question, cells: few });
+  expect(sayForetold(returns, 6, returnsRefusalClause)).toBe(
+    "cannot tell yet: too few returns: fewer than 5 carry no law of coming back",
+  );
 });
