@@ -21,7 +21,10 @@ export const measuredSignals = {
   firstSeed: 1,
   fleets: 120,
   /** Of all fleets alike, those in which any group ever gave a signal, by the number of groups the chance was shared over. */
-  falseSignals: [{ sharedOver: 12, fleets: 2 }],
+  falseSignals: [
+    { sharedOver: 12, fleets: 2 },
+    { sharedOver: 256, fleets: 0 },
+  ],
   /** Of all fleets with a bad group, those in which it gave a signal within so many months of its first sale, and ever. */
   found: [
     {
@@ -32,6 +35,15 @@ export const measuredSignals = {
         { months: 12, fleets: 15 },
       ],
       ever: 20,
+    },
+    {
+      sharedOver: 512,
+      within: [
+        { months: 3, fleets: 0 },
+        { months: 6, fleets: 4 },
+        { months: 12, fleets: 13 },
+      ],
+      ever: 16,
     },
   ],
 } as const;

@@ -197,8 +197,9 @@ test("what the page says was measured is what the simulation is built from and t
   expect(said).toContain(`in ${fleets} made-up fleets of ${measuredFleet.groups} groups alike`);
   for (const { sharedOver, fleets: some } of falseSignals)
     expect(said).toContain(`${some} ever gave a false signal with the chance shared over ${sharedOver} (`);
-  // The share of the chance that the product itself gives one of so few groups.
+  // The share of the chance that the product itself gives one of so few groups, and of more than fill that.
   expect(groupsSharedOver(measuredFleet.groups)).toBe(found[0].sharedOver);
+  expect(groupsSharedOver(300)).toBe(found[1].sharedOver);
   for (const { sharedOver, within, ever } of found) {
     const soon = within.map(({ months, fleets: some }) => `${some} within ${months} months \\([^)]+\\)`).join(", ");
     expect(said).toMatch(new RegExp(`shared over ${sharedOver}: ${soon}, and ${ever} ever \\(`));
