@@ -170,6 +170,7 @@ test("refused by two people, stopped once for safety, objected to, refunded, clo
   const secondManager = await browser.openAs(people.secondManager);
   const officer = await browser.openAs(people.safetyOfficer);
   const finance = await browser.openAs(people.finance);
+  const otherDealer = await browser.openAs(people.otherDealer);
   const pack = packOf("TF", 1);
   const reference = await lodgeFor(second, "D01", pack);
   const refusal = { remedy: "refuse", confirmedFault: "outside-cause", fields: refusalFields };
@@ -226,8 +227,8 @@ test("refused by two people, stopped once for safety, objected to, refunded, clo
   for (const to of ["offered", "refund-agreed"])
     await send(technician, `/bench/${reference}/remedy`, "Record it", { to, reason: "Told on the telephone." });
   await send(finance, `/bench/${reference}/remedy`, "Record it", { to: "refund-paid", reason: "Transfer 4711." });
-  await step(reference, { by: technician, name: "ready-without-work" });
-  await step(reference, { by: dealer, name: "hand-back" });
+  await step(reference, { by: technician, name: "ready-without-work", notBy: [dealer, manager, finance] });
+  await step(reference, { by: dealer, name: "hand-back", notBy: [otherDealer, manager, finance] });
   await runClockAhead(AFTER_CLOSING_TIME_DAYS * DAY_HOURS);
   const closer = await browser.openAs(people.manager);
   await step(reference, { by: closer, name: "close", answers: { moneySettled: true } });
@@ -244,12 +245,21 @@ test("leave to send runs out and is given anew, another pack lies in the box, no
   const technician = await browser.openAs(people.service);
   const second = await browser.openAs(people.secondTechnician);
   const lead = await browser.openAs(people.lead);
+  const dealer = await browser.openAs(people.dealer);
+  const otherDealer = await browser.openAs(people.otherDealer);
+  const manager = await browser.openAs(people.manager);
+  const finance = await browser.openAs(people.finance);
   const pack = packOf("TF", 2);
   const wrong = packOf("TF", 3);
   const reference = await lodgeFor(second, "D01", pack);
   await step(reference, { by: technician, name: "take" });
-  await declareClass(lead, reference);
-  await step(reference, { by: technician, name: "approve-return", answers: why("It needs the bench.") });
+  await declareClass(lead, reference, "to-maker", [technician, dealer, finance]);
+  await step(reference, {
+    by: technician,
+    name: "approve-return",
+    answers: why("It needs the bench."),
+    notBy: [dealer, otherDealer, manager, finance],
+  });
   await runClockAhead(15 * DAY_HOURS);
   const later = await browser.openAs(people.lead);
   await madeByTime(later, reference, "lapse-approval", "Lapsed");
@@ -258,7 +268,14 @@ test("leave to send runs out and is given anew, another pack lies in the box, no
   const laterDealer = await browser.openAs(people.dealer);
   await packAndHandOver(laterDealer, reference);
   made.add("hand-to-carrier");
-  await step(reference, { by: laterDealer, name: "come-back", answers: why("The depot did not take the box.") });
+  const laterOther = await browser.openAs(people.otherDealer);
+  const laterManager = await browser.openAs(people.manager);
+  await step(reference, {
+    by: laterDealer,
+    name: "come-back",
+    answers: why("The depot did not take the box."),
+    notBy: [laterOther, laterManager],
+  });
   await declareClass(later, reference);
   await packAndHandOver(laterDealer, reference);
   const goodsIn = await browser.openAs(people.service);
@@ -294,13 +311,22 @@ test("leave to send runs out and is given anew, another pack lies in the box, no
   await proposeAs(goodsIn, reference, { remedy: "return-as-is", confirmedFault: "no-fault-found" });
   await showNotices(laterDealer, reference);
   await step(reference, { by: judge, name: "approve" });
-  const manager = await browser.openAs(people.manager);
-  await manager.goto(`/bench/${reference}`);
-  if ((await moveForm(manager, "approve-as-second").count()) > 0)
-    await step(reference, { by: manager, name: "approve-as-second", answers: why("Seen.") });
-  await step(reference, { by: goodsIn, name: "ready-without-work", answers: { packIsSafe: true } });
+  await laterManager.goto(`/bench/${reference}`);
+  if ((await moveForm(laterManager, "approve-as-second").count()) > 0)
+    await step(reference, { by: laterManager, name: "approve-as-second", answers: why("Seen.") });
+  await step(reference, {
+    by: goodsIn,
+    name: "ready-without-work",
+    answers: { packIsSafe: true },
+    notBy: [laterDealer, laterManager],
+  });
   await packForDealer(judge, reference);
-  await step(reference, { by: laterDealer, name: "hand-back", answers: { outgoingSerial: pack.shown } });
+  await step(reference, {
+    by: laterDealer,
+    name: "hand-back",
+    answers: { outgoingSerial: pack.shown },
+    notBy: [laterManager, laterOther],
+  });
 });
 
 test("complained of again under the serial of the pack that was given in its place, and joined with the first return", async () => {
@@ -334,24 +360,33 @@ test("disposed of at the dealer's by those who fetch it, decided by two people",
   const second = await browser.openAs(people.secondTechnician);
   const lead = await browser.openAs(people.lead);
   const manager = await browser.openAs(people.manager);
+  const finance = await browser.openAs(people.finance);
+  const otherDealer = await browser.openAs(people.otherDealer);
   const reference = await lodgeFor(second, "D01", packOf("BR", 1));
   await step(reference, { by: technician, name: "take" });
   await proposeAs(technician, reference, { remedy: "dispose", confirmedFault: "water-ingress", fields: refusalFields });
   await showNotices(dealer, reference);
-  await step(reference, { by: lead, name: "approve" });
-  await step(reference, { by: manager, name: "approve-as-second", answers: why("Seen.") });
+  await step(reference, { by: lead, name: "approve", notBy: [technician, manager, dealer] });
+  await step(reference, {
+    by: manager,
+    name: "approve-as-second",
+    answers: why("Seen."),
+    notBy: [lead, technician, dealer],
+  });
   await step(reference, {
     by: technician,
     name: "start-work",
     answers: { partsAndPlan: "Fetched by a licensed recycler." },
+    notBy: [dealer, manager, finance],
   });
   await step(reference, {
     by: second,
     name: "finish-work",
     answers: { ...why("Gone."), releaseSignature: "Mirela Stoykova", takenAwayBy: "Recycler, certificate 18" },
+    notBy: [dealer, manager, finance],
   });
-  await step(reference, { by: dealer, name: "hand-back" });
-  expect(await stamps(dealer)).not.toEqual([]);
+  await step(reference, { by: dealer, name: "hand-back", notBy: [otherDealer, manager, finance] });
+  expect(await stamps(dealer)).toContain("Disposal confirmed");
 });
 
 test("every move of the table was made in the browser", () => {
