@@ -109,22 +109,6 @@ test("the dealer sends the proof and never confirms it; what is confirmed is the
   expect(await sentAt(new Date(now.getTime() - 24 * 60 * 60 * 1000))).toBe(2);
 });
 
-test("where nobody can act on a proof any more none is taken", async () => {
-  const lodged = await lodgeReturn(
-    fleet.berlin,
-    filledForm(await packInStore("QP-B", 3), { clientKey: randomUUID() }),
-    now,
-  );
-  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
-  const withdraw = { name: "withdraw", reason: "The customer rides on.", seenVersion: 1 } as const;
-  expect(await makeMove(fleet.berlin, lodged.reference, withdraw, now)).toMatchObject({ ok: true });
-  const bytes = Buffer.from("never looked at");
-  expect(await keepPackPhoto(fleet.berlin, lodged.reference, "proof-of-sale", bytes, { now })).toMatchObject({
-    ok: false,
-    sentence: expect.stringContaining("not open"),
-  });
-});
-
 test("a receipt that nobody of the house has read leaves the day stated", async () => {
   const said = { soldOnStated: "2026-06-01", soldOnEvidence: "delivery-receipt", clientKey: randomUUID() } as const;
   const lodged = await lodgeReturn(fleet.berlin, filledForm(await packInStore("QP-B", 1), said), now);
@@ -191,4 +175,20 @@ test("an answer that was replaced is never changed", async () => {
     () => asSystem((tx) => tx.earlierCover.findMany({ orderBy: { number: "asc" } })),
     () => asSystem((tx) => tx.earlierCover.updateMany({ data: { outcome: "in-cover" } })),
   );
+});
+
+test("where nobody can act on a proof any more none is taken", async () => {
+  const lodged = await lodgeReturn(
+    fleet.berlin,
+    filledForm(await packInStore("QP-B", 3), { clientKey: randomUUID() }),
+    now,
+  );
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const withdraw = { name: "withdraw", reason: "The customer rides on.", seenVersion: 1 } as const;
+  expect(await makeMove(fleet.berlin, lodged.reference, withdraw, now)).toMatchObject({ ok: true });
+  const bytes = Buffer.from("never looked at");
+  expect(await keepPackPhoto(fleet.berlin, lodged.reference, "proof-of-sale", bytes, { now })).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("not open"),
+  });
 });
