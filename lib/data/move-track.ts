@@ -6,7 +6,7 @@ import { type HoldState, moveHold } from "@/lib/returns/legal-hold";
 import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { decisionStands, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
-import { graverOf, isSetApart, moveSafety, type SafetyState } from "@/lib/returns/safety-track";
+import { graverOf, isSetApart, moveSafety, readSafetyState, type SafetyState } from "@/lib/returns/safety-track";
 import { type ScanOfPack, whyNotThisPack } from "@/lib/returns/scan-of-pack";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
@@ -24,6 +24,7 @@ import {
   type PackTracks,
   readPackTracks,
   readRemedyTrack,
+  readStateAt,
   recordStep,
   type TrackRow,
   type TrackSubject,
@@ -60,11 +61,13 @@ export async function flagSafety(
   now = new Date(),
 ): Promise<TrackAnswer> {
   let openBefore: FurtherNote | null = null;
-  const answer = await step(actor, reference, request.reason, now, (place, tx) => {
+  const answer = await step(actor, reference, request.reason, now, async (place, tx) => {
     const { packId, tracks } = place;
-    const outcome = moveSafety(actor, tracks.safety, request);
+    const seen = await readStateAt(tx, tracks.safety.id, request.seenVersion);
+    const standing = { ...tracks.safety, seen: seen === null ? null : readSafetyState(seen) };
+    const outcome = moveSafety(actor, standing, request);
     const also = async () => {
-      if (outcome.kind === "moved") openBefore = await tellOfFlag(tx, actor, place, outcome, request.reason, now);
+      if (outcome.kind === "moved") openBefore = await tellOfFlag(tx, actor, place, { ...outcome, request }, now);
     };
     // Words that no program reads: whoever declares or watches the pack is told that there were some.
     const facts = isSetApart(request.to) ? { told: true } : {};
@@ -72,6 +75,13 @@ export async function flagSafety(
   });
   if (answer.ok && openBefore !== null) await appendNote(actor, openBefore, now);
   return answer;
+}
+
+interface FlagMoved {
+  readonly from: SafetyState;
+  readonly to: SafetyState;
+  readonly version: number;
+  readonly request: TrackRequest<SafetyState>;
 }
 
 /**
@@ -82,15 +92,14 @@ async function tellOfFlag(
   tx: Transaction,
   actor: Actor,
   { returnId, packId, reference, dealer }: Place,
-  { from, to, version }: { readonly from: SafetyState; readonly to: SafetyState; readonly version: number },
-  note: string,
+  { from, to, version, request }: FlagMoved,
   now: Date,
 ): Promise<FurtherNote | null> {
   await rankAnew(tx, returnId, { from, to });
-  if (!isSetApart(to) || graverOf(from, to) !== to) return null;
+  if (!isSetApart(request.to) || graverOf(from, to) !== to) return null;
   await tellOfDanger(tx, { returnId, reference, occasion: `flag ${version}` });
   if (actor.dealerId === null) return null;
-  const knowledge = [{ kind: "dealer-entry" as const, at: now, note }];
+  const knowledge = [{ kind: "dealer-entry" as const, at: now, note: request.reason }];
   const { id: dealerId, country } = dealer;
   return openIncidentUnlessOpen(tx, actor, { packId, returnId, dealerId, country, flags: [], knowledge }, now);
 }

@@ -62,6 +62,17 @@ export async function readRemedyTrack(tx: Transaction, returnId: string): Promis
   return { ...row(found), state: found === null ? "none-yet" : readRemedyState(found.state) };
 }
 
+/** Where a track stood at a version that somebody saw; null where nothing had moved it, or that step is not theirs to read. */
+export async function readStateAt(tx: Transaction, trackId: string | null, version: number): Promise<string | null> {
+  if (trackId === null) return null;
+  const step = await tx.trackMove.findFirst({
+    where: { trackId, sequence: Math.max(1, version) },
+    select: { from: true, to: true },
+  });
+  if (step === null) return null;
+  return version < 1 ? step.from : step.to;
+}
+
 function row(found: { readonly id: string; readonly version: number } | null) {
   return { id: found?.id ?? null, version: found?.version ?? 0 };
 }

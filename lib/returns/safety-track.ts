@@ -59,29 +59,51 @@ export function graverOf(a: SafetyState, b: SafetyState): SafetyState {
   return gravity[b] > gravity[a] ? b : a;
 }
 
+export interface SafetyStanding extends TrackStanding<SafetyState> {
+  /** The flag at the version that the person saw; null where they cannot read that step, or nobody looked. */
+  readonly seen: SafetyState | null;
+}
+
 /**
- * Raises or lowers the flag of a pack. Anyone raises, to anything graver than now; only the safety officer or a named
- * deputy lowers, and closes an incident, with a reason. An incident is closed, never lowered past, and nobody sets it by
- * hand: it is raised with what is known of it, so that somebody is called and clocks run.
+ * Raises or lowers the flag of a pack. Anyone raises, to anything graver than now, on whatever version they saw: a danger is
+ * never refused because somebody else was faster. What was graver on their screen and no longer is, is kept as news, and the
+ * flag stays at the graver of both. Only the safety officer or a named deputy lowers, and closes an incident, with a reason,
+ * on the version that stands. An incident is closed, never lowered past, and nobody sets it by hand: it is raised with what is
+ * known of it, so that somebody is called and clocks run.
  */
 export function moveSafety(
   actor: Actor,
-  standing: TrackStanding<SafetyState>,
+  standing: SafetyStanding,
   request: TrackRequest<SafetyState>,
 ): TrackOutcome<SafetyState> {
-  const { state } = standing;
+  const { state, version } = standing;
   const { to } = request;
-  const isRaised = gravity[to] > gravity[state];
-  if (!may(actor, isRaised ? "raise-safety" : "lower-safety")) return trackRefused("not-allowed");
+  const isByHand = to !== "incident-open" && to !== "incident-closed";
+  if (isByHand && isMeantToRaise(actor, standing, request)) {
+    if (!may(actor, "raise-safety")) return trackRefused("not-allowed");
+    return trackStep(standing, { ...request, to: graverOf(state, to), seenVersion: version });
+  }
+  if (!may(actor, "lower-safety")) return trackRefused("not-allowed");
   if (to === state || to === "incident-open") return trackRefused("not-from-here");
   if (state === "incident-open" && to !== "incident-closed") return trackRefused("not-from-here");
   if (to === "incident-closed" && state !== "incident-open") return trackRefused("not-from-here");
   return trackStep(standing, request);
 }
 
+/** Graver than the flag is now, or than it was on the screen; whoever may only raise means that whatever was shown. */
+function isMeantToRaise(
+  actor: Actor,
+  { state, version, seen }: SafetyStanding,
+  { to, seenVersion }: TrackRequest<SafetyState>,
+): boolean {
+  if (gravity[to] > gravity[state]) return true;
+  if (seenVersion >= version) return false;
+  return seen === null ? !may(actor, "lower-safety") : gravity[to] > gravity[seen];
+}
+
 /** What this person may set the flag to from here. */
 export function safetyChoices(actor: Actor, state: SafetyState): SafetyState[] {
-  const standing = { state, version: 0 };
+  const standing = { state, version: 0, seen: state };
   return safetyStates.filter(
     (to) => moveSafety(actor, standing, { to, reason: "asked", seenVersion: 0 }).kind === "moved",
   );

@@ -221,18 +221,40 @@ test("anyone raises a flag; only the safety officer or a named deputy lowers one
         from !== to && (from === "incident-open") === (to === "incident-closed") && to !== "incident-open";
       for (const actor of [...roles.map((role) => actorOf(role)), deputy]) {
         const mayDo = rises || actor.role === "safety-officer" || actor === deputy;
-        const outcome = moveSafety(actor, { state: from, version: 1 }, ask(to));
+        const outcome = moveSafety(actor, { state: from, version: 1, seen: from }, ask(to));
         expect(outcome.kind, `${actor.role} ${from} ${to}`).toBe(mayDo && isOrdered ? "moved" : "refused");
       }
     }
   }
   const officer = actorOf("safety-officer");
-  expect(moveSafety(officer, { state: "isolate", version: 1 }, { ...ask("normal"), reason: " " })).toMatchObject({
+  expect(
+    moveSafety(officer, { state: "isolate", version: 1, seen: "isolate" }, { ...ask("normal"), reason: " " }),
+  ).toMatchObject({
     why: "reason-missing",
   });
-  expect(moveSafety(officer, { state: "isolate", version: 2 }, ask("normal"))).toMatchObject({
+  expect(moveSafety(officer, { state: "isolate", version: 2, seen: "caution" }, ask("normal"))).toMatchObject({
     why: "someone-changed-this",
   });
+});
+
+test("a danger told on an old page is never refused: the flag stays at the graver of both, and the words are kept", () => {
+  const dealer = actorOf("dealer");
+  const raisable = ["caution", "isolate", "do-not-move"] as const;
+  for (const seen of safetyStates) {
+    for (const state of safetyStates) {
+      for (const to of raisable) {
+        const outcome = moveSafety(dealer, { state, version: 4, seen: null }, ask(to));
+        const stands = weight(to) > weight(state) ? to : state;
+        expect(outcome, `${state} ${to}`).toEqual({ kind: "moved", from: state, to: stands, version: 5 });
+        // Whoever may lower as well means to raise where it is graver than their page showed, or than it is now.
+        const officer = moveSafety(actorOf("safety-officer"), { state, version: 4, seen }, ask(to));
+        const isRaised = weight(to) > weight(state) || weight(to) > weight(seen);
+        expect(officer.kind === "moved", `${seen} ${state} ${to}`).toBe(isRaised);
+      }
+    }
+  }
+  const silent = moveSafety(dealer, { state: "caution", version: 4, seen: null }, { ...ask("isolate"), reason: " " });
+  expect(silent).toMatchObject({ why: "reason-missing" });
 });
 
 const remedyWays: Readonly<Record<RemedyState, string>> = {
