@@ -1,10 +1,12 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { factKinds } from "@/lib/safety/fold-incident";
+import { factKinds, foldIncident } from "@/lib/safety/fold-incident";
+import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { Prisma } from "@/prisma/generated/client";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readEnvironment } from "./env";
+import { entriesOf } from "./incidents";
 import { noticePath, queueNotice } from "./notices";
 import { readReturnSettings } from "./return-settings";
 
@@ -16,24 +18,52 @@ const HOOK_TRIES = 5;
 /** References in the banner; the list of incidents has them all. */
 const BANNER_LIMIT = 20;
 
+interface Unanswered {
+  readonly id: string;
+  readonly reference: string;
+}
+
 /**
  * Open, and nobody has taken notice of everything that was told of it, the oldest first. It says in SQL what
- * lib/safety/fold-incident.ts says entry by entry: what others tell later voids a taking of notice.
+ * lib/safety/fold-incident.ts says entry by entry: what others tell later voids a taking of notice. Where something is
+ * investigated until a day the entries are folded, because only they say whose day is over.
  */
-async function findUnanswered(tx: Transaction): Promise<{ readonly id: string; readonly reference: string }[]> {
-  return tx.$queryRaw<{ id: string; reference: string }[]>`
-    SELECT i."id"::text AS id, i."reference" FROM "Incident" i
-    WHERE NOT EXISTS (SELECT 1 FROM "IncidentClosing" c WHERE c."incidentId" = i."id")
-      AND NOT EXISTS (
-        SELECT 1 FROM "IncidentEntry" a WHERE a."incidentId" = i."id" AND a."kind" = 'acknowledged' AND NOT EXISTS (
-          SELECT 1 FROM "IncidentEntry" f WHERE f."incidentId" = i."id" AND f."kind" IN (${Prisma.join([...factKinds])})
-            AND f."sequence" > a."sequence" AND f."byUserId" <> a."byUserId"))
-    ORDER BY i."openedAt"`;
+async function findUnanswered(tx: Transaction, now: Date): Promise<Unanswered[]> {
+  const rows = await tx.$queryRaw<(Unanswered & { readonly isNoticed: boolean })[]>`
+    SELECT * FROM (
+      SELECT i."id"::text AS id, i."reference", i."openedAt", EXISTS (
+          SELECT 1 FROM "IncidentEntry" a WHERE a."incidentId" = i."id" AND a."kind" = 'acknowledged' AND NOT EXISTS (
+            SELECT 1 FROM "IncidentEntry" f WHERE f."incidentId" = i."id" AND f."kind" IN (${Prisma.join([...factKinds])})
+              AND f."sequence" > a."sequence" AND f."byUserId" <> a."byUserId")) AS "isNoticed"
+      FROM "Incident" i
+      WHERE NOT EXISTS (SELECT 1 FROM "IncidentClosing" c WHERE c."incidentId" = i."id")) open
+    WHERE NOT open."isNoticed" OR EXISTS (
+      SELECT 1 FROM "IncidentEntry" d WHERE d."incidentId"::text = open.id AND d."kind" = 'decision'
+        AND d."content"->>'decision' = 'investigating')
+    ORDER BY open."openedAt"`;
+  const unanswered: Unanswered[] = [];
+  for (const { id, reference, isNoticed } of rows)
+    if (!isNoticed || !(await isNoticedSince(tx, id, now))) unanswered.push({ id, reference });
+  return unanswered;
+}
+
+async function isNoticedSince(tx: Transaction, incidentId: string, now: Date): Promise<boolean> {
+  const rows = await tx.incidentEntry.findMany({
+    where: { incidentId },
+    orderBy: { sequence: "asc" },
+    select: { sequence: true, content: true, at: true, byUserId: true, byName: true },
+  });
+  return foldIncident(entriesOf(rows), { clocks: reportingClocks.clocks, now }).acknowledged !== null;
 }
 
 /** Calls the safety officer in the transaction in which more became known, unless whoever took notice told it. */
-export async function callAfterTelling(tx: Transaction, incidentId: string, sequence: number): Promise<void> {
-  const incident = (await findUnanswered(tx)).find(({ id }) => id === incidentId);
+export async function callAfterTelling(
+  tx: Transaction,
+  incidentId: string,
+  sequence: number,
+  now: Date,
+): Promise<void> {
+  const incident = (await findUnanswered(tx, now)).find(({ id }) => id === incidentId);
   if (incident === undefined) return;
   const { reference } = incident;
   await queueNotice(tx, {
@@ -50,14 +80,14 @@ export async function callAfterTelling(tx: Transaction, incidentId: string, sequ
  * call is unique, so of two rounds at once one calls.
  */
 export async function callSafetyOfficerAsSystem(now: Date): Promise<number> {
-  const open = await asSystem(findUnanswered);
+  const open = await asSystem((tx) => findUnanswered(tx, now));
   let calls = 0;
   for (const { id } of open) calls += (await asSystem((tx) => callIfDue(tx, id, now))) ? 1 : 0;
   return calls;
 }
 
 async function callIfDue(tx: Transaction, incidentId: string, now: Date): Promise<boolean> {
-  if (!(await findUnanswered(tx)).some(({ id }) => id === incidentId)) return false;
+  if (!(await findUnanswered(tx, now)).some(({ id }) => id === incidentId)) return false;
   const incident = await tx.incident.findUniqueOrThrow({
     where: { id: incidentId },
     select: {
@@ -155,8 +185,8 @@ async function post(address: string, body: object): Promise<string | null> {
 }
 
 /** The incidents that this person should take notice of now, the oldest first; for the banner on the pages. */
-export async function listUnansweredIncidents(actor: Actor): Promise<readonly string[]> {
+export async function listUnansweredIncidents(actor: Actor, now = new Date()): Promise<readonly string[]> {
   if (!may(actor, "acknowledge-incident")) return [];
-  const rows = await asActor(actor, findUnanswered);
+  const rows = await asActor(actor, (tx) => findUnanswered(tx, now));
   return rows.slice(0, BANNER_LIMIT).map(({ reference }) => reference);
 }

@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { asksForDecision, clockStanding, investigationEnd } from "@/lib/safety/clock-standing";
 import { foldIncident, type IncidentEntryRow, type IncidentState } from "@/lib/safety/fold-incident";
 import { incidentEntrySchema } from "@/lib/safety/incident-entry.schema";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
@@ -82,7 +83,7 @@ export async function listIncidents(
       ...(closedLimit === "all" ? {} : { take: closedLimit }),
     });
     return {
-      open: open.map((row) => incidentView(row, holidays, now)).sort((a, b) => firstEnd(a) - firstEnd(b)),
+      open: open.map((row) => incidentView(row, holidays, now)).sort((a, b) => firstEnd(a, now) - firstEnd(b, now)),
       closed: closed.map((row) => incidentView(row, holidays, now)),
       closedCount: await tx.incidentClosing.count(),
       patterns: findPatterns(await readFlaggedEvents(tx)),
@@ -120,9 +121,14 @@ export async function readIncident(actor: Actor, typed: string, now = new Date()
   });
 }
 
+/** Entries as they lie in the database, with what they hold read. */
+export function entriesOf(rows: IncidentRow["entries"]): IncidentEntryRow[] {
+  return rows.map(({ content, ...rest }) => ({ ...rest, content: incidentEntrySchema.parse(content) }));
+}
+
 function incidentView(row: IncidentRow, holidays: Awaited<ReturnType<typeof readHolidays>>, now: Date): IncidentView {
-  const entries = row.entries.map(({ content, ...rest }) => ({ ...rest, content: incidentEntrySchema.parse(content) }));
-  const state = foldIncident(entries);
+  const entries = entriesOf(row.entries);
+  const state = foldIncident(entries, { clocks: reportingClocks.clocks, now });
   const { revision, serial, lots } = row.pack;
   return {
     reference: row.reference,
@@ -145,11 +151,15 @@ function incidentView(row: IncidentRow, holidays: Awaited<ReturnType<typeof read
   };
 }
 
-function firstEnd({ clocks, state }: IncidentView): number {
-  const undecided = clocks.filter(({ clock }) => !state.decisions.has(clock.id));
-  const ends = undecided.map(({ endsAt, state: now }) =>
-    now === "every-hour-counts" ? 0 : (endsAt?.getTime() ?? 9e15),
-  );
+/** When somebody has to decide next: at the end of a clock, or of the day until which more is investigated. */
+function firstEnd({ clocks, state }: IncidentView, now: Date): number {
+  const ends = clocks.map(({ clock, endsAt, state: runs }) => {
+    const decided = state.decisions.get(clock.id);
+    const standing = clockStanding(clock, decided, now);
+    if (asksForDecision(standing)) return runs === "every-hour-counts" ? 0 : (endsAt?.getTime() ?? 9e15);
+    const day = decided === undefined ? null : investigationEnd(clock, decided);
+    return day?.getTime() ?? 9e15;
+  });
   return Math.min(9e15, ...ends);
 }
 

@@ -6,6 +6,8 @@ import { type IncidentDecision, openClocks } from "@/lib/safety/incident-decisio
 import type { IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
 import type { NamedPattern } from "@/lib/safety/pattern-flags";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { sayDate } from "@/lib/warranty/say-date";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readIncident } from "./incidents";
 import { appendAfterLast } from "./open-incident";
@@ -26,8 +28,12 @@ export async function decideOnClock(
   now = new Date(),
 ): Promise<IncidentAnswer> {
   const incident = await readIncident(actor, reference, now);
-  if (incident?.clocks.every(({ clock }) => clock.id !== decision.clockId) !== false) return notFound;
+  const running = incident?.clocks.find(({ clock }) => clock.id === decision.clockId);
+  if (running === undefined) return notFound;
   const { seenEntries, until = null, ...decided } = decision;
+  const today = civilDateAt(now, running.clock.zone);
+  if (until !== null && until <= today)
+    return { ok: false, sentence: `An investigation ends on a day after today. There it is ${sayDate(today)} now.` };
   return append(actor, reference, now, { kind: "decision", ...decided, until }, { seenEntries });
 }
 

@@ -24,7 +24,7 @@ export async function tellMore(
       return await asSystem(async (tx) => {
         const appended = await appendAfterLast(tx, actor, incidentId, contents, now);
         if (appended.kind !== "appended") return false;
-        await callAfterTelling(tx, incidentId, appended.sequence);
+        await callAfterTelling(tx, incidentId, appended.sequence, now);
         return true;
       });
     } catch (error) {

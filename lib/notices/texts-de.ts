@@ -143,6 +143,7 @@ export const textsDe: NoticeLanguageText = {
       paragraphs: [
         "Der Sicherheitsvorfall {reference} ist offen, und niemand hat ihn bestätigt. Bestätigen Sie ihn hier: {link}",
         "Vielleicht laufen Meldefristen. Sie werden wieder gerufen, bis eine benannte Person bestätigt.",
+        "Wurde er schon bestätigt, ist vielleicht der Tag vorbei, bis zu dem weiter untersucht werden sollte: Dann ist neu zu entscheiden.",
       ],
     },
     "question-overdue": {

@@ -31,6 +31,12 @@ export function limitEnd(limit: ClockLimit, start: Date, zone: string, holidays:
   }
 }
 
+/** The first instant after a day of the calendar in the given zone. */
+export function dayEnd(day: CalendarDate, zone: string): Date {
+  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
+  return instantOf(addDays(new TZDate(year, month - 1, date, zone), 1));
+}
+
 function dayLimitEnd(
   { days, counted, movesToWorkingDay }: Extract<ClockLimit, { kind: "days" }>,
   start: Date,

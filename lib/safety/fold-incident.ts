@@ -1,8 +1,10 @@
+import { lastInvestigationEnd } from "./clock-standing";
 import { firstKnowledge, type Knowledge } from "./first-knowledge";
 import type { ReportingDecision } from "./incident-decision";
 import type { IncidentEntryContent } from "./incident-entry.schema";
 import { type IncidentFlag, incidentFlags } from "./incident-flags";
 import type { NamedPattern } from "./pattern-flags";
+import type { ReportingClock } from "./reporting-clock.schema";
 
 export interface IncidentEntryRow {
   readonly sequence: number;
@@ -36,7 +38,7 @@ export interface IncidentState {
   readonly decisions: ReadonlyMap<string, DecisionOnClock>;
   /** The last decision on each clock that has to be made anew, because more became known after it. */
   readonly overtaken: ReadonlyMap<string, DecisionOnClock>;
-  /** The first who took notice of everything told so far; null while the safety officer is still called. */
+  /** The first who took notice of everything told so far and of every investigation that is over; null while the safety officer is still called. */
   readonly acknowledged: { readonly at: Date; readonly byName: string } | null;
   readonly closed: { readonly reason: string; readonly at: Date; readonly byName: string } | null;
 }
@@ -44,9 +46,14 @@ export interface IncidentState {
 /**
  * Reads the entries in their order. First knowledge is the earliest one ever told, so a later entry can only move it
  * earlier; a determination counts from the first one; of several decisions on a clock the last one stands. Whatever more
- * becomes known voids the decisions before it, and every taking of notice but that of whoever told it.
+ * becomes known voids the decisions before it, and every taking of notice but that of whoever told it. A day until which
+ * more was to be investigated and that is over at `asOf.now` voids every taking of notice before its end; without `asOf` no
+ * day is looked at.
  */
-export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentState {
+export function foldIncident(
+  entries: readonly IncidentEntryRow[],
+  asOf: { readonly clocks: readonly ReportingClock[]; readonly now: Date } | null = null,
+): IncidentState {
   const knowledge: Knowledge[] = [];
   const flags = new Set<IncidentFlag>();
   const countries = new Set<string>();
@@ -98,6 +105,7 @@ export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentStat
       }
     }
   }
+  const calledAnew = asOf === null ? null : lastInvestigationEnd(asOf.clocks, decisions, asOf.now);
   return {
     firstKnown: firstKnowledge(knowledge),
     flags: incidentFlags.filter((flag) => flags.has(flag)),
@@ -107,7 +115,7 @@ export function foldIncident(entries: readonly IncidentEntryRow[]): IncidentStat
     namedPatterns: patterns,
     decisions,
     overtaken,
-    acknowledged: noticed[0] ?? null,
+    acknowledged: noticed.find(({ at }) => calledAnew === null || at >= calledAnew) ?? null,
     closed,
   };
 }

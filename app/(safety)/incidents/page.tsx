@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
+import { CalendarDay } from "@/app/_components/calendar-day";
 import { DataTable } from "@/app/_components/data-table";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
@@ -11,7 +12,9 @@ import { requireActor } from "@/lib/auth/session";
 import { listHolidays } from "@/lib/data/clock-holidays";
 import { type IncidentsPage, type IncidentView, listIncidents } from "@/lib/data/incidents";
 import { listUnsentDangers } from "@/lib/data/unsent-dangers";
+import { asksForDecision, clockStanding } from "@/lib/safety/clock-standing";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
+import type { RunningClock } from "@/lib/safety/run-clocks";
 import { HolidaysPart } from "./holidays-part";
 import { PatternsPart } from "./patterns-part";
 import { UnsentPart } from "./unsent-part";
@@ -25,7 +28,8 @@ interface ListPageProps {
 export default async function ListPage({ searchParams }: ListPageProps) {
   const actor = await requireActor("read-incidents");
   const isAll = (await searchParams).closed === "all";
-  const page = await listIncidents(actor, new Date(), isAll ? "all" : undefined);
+  const now = new Date();
+  const page = await listIncidents(actor, now, isAll ? "all" : undefined);
   if (page === null) notFound();
   return (
     <HouseFrame actor={actor} current="/incidents">
@@ -53,10 +57,10 @@ export default async function ListPage({ searchParams }: ListPageProps) {
             </p>
           </EmptyState>
         ) : (
-          <IncidentTable caption="Open incidents" rows={page.open} />
+          <IncidentTable caption="Open incidents" rows={page.open} now={now} />
         )}
         <PatternsPart patterns={page.patterns} />
-        {page.closed.length === 0 ? null : <IncidentTable caption={closedCaption(page)} rows={page.closed} />}
+        {page.closed.length === 0 ? null : <IncidentTable caption={closedCaption(page)} rows={page.closed} now={now} />}
         {page.closed.length === page.closedCount ? null : (
           <p>
             <Link href="/incidents?closed=all">Show all {page.closedCount} closed incidents</Link>
@@ -79,7 +83,13 @@ function closedCaption({ closed, closedCount }: IncidentsPage): string {
   return `Closed incidents: the last ${closed.length} of ${closedCount}`;
 }
 
-function IncidentTable({ caption, rows }: { caption: string; rows: readonly IncidentView[] }) {
+interface IncidentTableProps {
+  readonly caption: string;
+  readonly rows: readonly IncidentView[];
+  readonly now: Date;
+}
+
+function IncidentTable({ caption, rows, now }: IncidentTableProps) {
   return (
     <DataTable
       entriesWhenNarrow
@@ -95,7 +105,7 @@ function IncidentTable({ caption, rows }: { caption: string; rows: readonly Inci
         },
         { head: "What happened", cell: whatHappened },
         { head: "Known since", cell: (row) => <LocalTime at={row.state.firstKnown.at} /> },
-        { head: "Next clock", cell: nextClock },
+        { head: "Next clock", cell: (row) => nextClock(row, now) },
         { head: "Pack", cell: (row) => `${row.serialShown}, ${row.revisionCode}` },
         { head: "Where", cell: (row) => `${row.dealer?.name ?? "At no dealer's"} (${row.state.countries.join(", ")})` },
       ]}
@@ -111,16 +121,34 @@ function whatHappened({ state }: IncidentView): string {
   return state.flags.map((flag) => incidentFlagLabels[flag]).join("; ");
 }
 
-function nextClock({ clocks, state }: IncidentView) {
+function nextClock({ clocks, state }: IncidentView, now: Date) {
   if (state.closed !== null) return "Closed";
-  const next = clocks.find(
-    ({ clock, state: now }) => now !== "waits-for-determination" && !state.decisions.has(clock.id),
-  );
+  const running = clocks.filter(({ state: runs }) => runs !== "waits-for-determination");
+  const standing = ({ clock }: RunningClock) => clockStanding(clock, state.decisions.get(clock.id), now);
+  const next = running.find((one) => asksForDecision(standing(one)));
+  const investigated = running.find((one) => standing(one) === "investigated");
+  if (next === undefined && investigated !== undefined) return <Investigated running={investigated} state={state} />;
   if (next === undefined) return "Every clock has a decision";
   if (next.endsAt === null) return `${next.clock.place}: every hour counts`;
   return (
     <>
       {next.clock.place}: {next.state === "over" ? "over since" : "until"} <LocalTime at={next.endsAt} />
+    </>
+  );
+}
+
+/** An investigation stops no clock: both days are shown. */
+function Investigated({ running: { clock, endsAt }, state }: { running: RunningClock; state: IncidentView["state"] }) {
+  const until = state.decisions.get(clock.id)?.until ?? null;
+  return (
+    <>
+      {clock.place}: investigated {until === null ? "" : "until "}
+      {until === null ? null : <CalendarDay date={until} />}
+      {endsAt === null ? null : (
+        <>
+          ; the clock ends <LocalTime at={endsAt} />
+        </>
+      )}
     </>
   );
 }

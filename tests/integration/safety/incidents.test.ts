@@ -3,7 +3,7 @@ import { mintActor } from "@/lib/access/actor";
 import { addHoliday, readHolidays } from "@/lib/data/clock-holidays";
 import { asActor, asSystem } from "@/lib/data/database";
 import { listHolidayCalendars, proposeHolidays, settleHolidays } from "@/lib/data/holiday-calendars";
-import { listUnansweredIncidents } from "@/lib/data/incident-calls";
+import { callSafetyOfficerAsSystem, listUnansweredIncidents } from "@/lib/data/incident-calls";
 import { listIncidents, openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
 import { nameDeputy } from "@/lib/data/keep-accounts";
 import {
@@ -25,8 +25,9 @@ import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { arrivalSchema, type HandSign } from "@/lib/receiving/arrival.schema";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
-import { calendarDate } from "@/lib/warranty/calendar";
+import { calendarDate, plusDays } from "@/lib/warranty/calendar";
 import { holidayProposalSchema } from "@/lib/warranty/holiday-calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { countRows, withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
@@ -377,6 +378,18 @@ test("a dealer's flag is told to the safety officer and the desk, leads the queu
     note: "Now it bulges.",
   });
   expect(await toldOf(lodged.reference)).toHaveLength(5);
+  // The page stood open since before the first of these: the flag is as grave already, and what they tell is kept.
+  const onOldPage = { to: "isolate", reason: "It smells of solvent since noon.", seenVersion: 0 } as const;
+  expect(await flagSafety(fleet.berlin, lodged.reference, onOldPage, now)).toEqual({ ok: true, version: 4 });
+  const graver = { ...onOldPage, to: "do-not-move", reason: "Now it smokes.", seenVersion: 2 } as const;
+  expect(await flagSafety(fleet.berlin, lodged.reference, graver, now)).toEqual({ ok: true, version: 5 });
+  const kept = await readIncident(fleet.safetyOfficer, opened, now);
+  const words = kept?.entries.map(({ content }) => ("note" in content ? content.note : null));
+  expect(words?.slice(-2)).toEqual([onOldPage.reason, graver.reason]);
+  const lowered = { ...lower, seenVersion: 4 };
+  expect(await flagSafety(fleet.safetyOfficer, lodged.reference, lowered, now)).toMatchObject({
+    reason: "someone-changed-this",
+  });
 });
 
 test("a leaking pack at goods-in is set apart, told of and held by an incident; what another look adds goes into the same one", async () => {
@@ -584,4 +597,48 @@ test("an open incident whose entries and mark were deleted is found", async () =
   expect((await verifyEveryChain()).broken).toMatchObject([
     { chain: open.reference, sentence: expect.stringMatching(/entries are gone/) },
   ]);
+});
+
+test("once the day of an investigation is over its incident stands among the undecided again and the safety officer is called", async () => {
+  const serial = fleet.others[8] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const raised = await raiseIncident(fleet.bench, lodged.reference, known({ flags: ["fire"] }), now);
+  if (!raised.ok) throw new Error(raised.sentence);
+  const seen = await readIncident(fleet.safetyOfficer, raised.reference, now);
+  const seenEntries = seen?.entries.at(-1)?.sequence ?? 0;
+  const why = { reason: "Counsel waits for the photographs.", lawyerReference: "Letter of 9 October 2026" };
+  for (const { clock } of seen?.clocks ?? []) {
+    const decision = { clockId: clock.id, seenEntries, decision: "investigating", ...why } as const;
+    const today = civilDateAt(now, clock.zone);
+    for (const until of [plusDays(today, -1), today]) {
+      const answer = await decideOnClock(fleet.safetyOfficer, raised.reference, { ...decision, until }, now);
+      expect(answer).toMatchObject({ ok: false, sentence: expect.stringContaining("after today") });
+    }
+    const until = plusDays(today, 2);
+    const answer = await decideOnClock(fleet.safetyOfficer, raised.reference, { ...decision, until }, now);
+    expect(answer).toMatchObject({ ok: true });
+  }
+  expect(await acknowledgeIncident(fleet.safetyOfficer, raised.reference, seenEntries, now)).toMatchObject({
+    ok: true,
+  });
+  const daysLater = (days: number) => new Date(now.getTime() + days * 86_400_000);
+  const isCalled = async (at: Date) =>
+    (await listUnansweredIncidents(fleet.safetyOfficer, at)).includes(raised.reference);
+  expect([await isCalled(now), await isCalled(daysLater(1)), await isCalled(daysLater(4))]).toEqual([
+    false,
+    false,
+    true,
+  ]);
+  const before = (await callsOf(raised.reference)).length;
+  await callSafetyOfficerAsSystem(daysLater(1));
+  expect(await callsOf(raised.reference)).toHaveLength(before);
+  await callSafetyOfficerAsSystem(daysLater(4));
+  expect(await callsOf(raised.reference)).toHaveLength(before + 1);
+  const all = seenEntries + (seen?.clocks.length ?? 0) + 1;
+  const late = await acknowledgeIncident(fleet.safetyOfficer, raised.reference, all, daysLater(4));
+  expect(late).toMatchObject({ ok: true });
+  expect(await isCalled(daysLater(4))).toBe(false);
+  const stands = await readIncident(fleet.safetyOfficer, raised.reference, daysLater(4));
+  expect(stands?.state.acknowledged?.at).toEqual(daysLater(4));
 });

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { dangerSigns } from "@/lib/returns/danger-signs";
+import { asksForDecision, clockStanding } from "@/lib/safety/clock-standing";
 import { firstKnowledge, knowledgeKinds } from "@/lib/safety/first-knowledge";
 import { foldIncident } from "@/lib/safety/fold-incident";
 import { freezeFacts } from "@/lib/safety/freeze-facts";
@@ -172,4 +173,37 @@ test("a time of first knowledge as the form sends it is UTC, and one with an off
   expect(read("2026-10-06T07:00")).toBe("2026-10-06T07:00:00.000Z");
   expect(read("2026-10-06T07:00+02:00")).toBe("2026-10-06T05:00:00.000Z");
   expect(furtherKnowledgeSchema.safeParse({ how: "telephone", knownAt: "", note: "Told." }).success).toBe(false);
+});
+
+const clocks = reportingClocks.clocks;
+const accidentClock = clocks.find(({ id }) => id === "eu-accident");
+// Wednesday; the clock is counted in Brussels, where the day ends at 22:00 UTC in summer.
+const untilFriday = { ...decided, decision: "investigating", until: "2026-10-09" } as const;
+const stillFriday = new Date("2026-10-09T21:59:59Z");
+const saturday = new Date("2026-10-09T22:00:00Z");
+
+test("an investigation ends with its day where the clock is counted: then the clock asks for a decision anew", () => {
+  if (accidentClock === undefined) throw new Error("There is no such clock");
+  const standing = (decision: Parameters<typeof clockStanding>[1], now: Date) =>
+    clockStanding(accidentClock, decision, now);
+  expect(standing(undefined, stillFriday)).toBe("undecided");
+  expect(standing(decided, saturday)).toBe("decided");
+  expect(standing(untilFriday, stillFriday)).toBe("investigated");
+  expect(standing(untilFriday, saturday)).toBe("investigation-over");
+  expect([standing(undefined, saturday), standing(untilFriday, saturday)].every(asksForDecision)).toBe(true);
+  expect([standing(decided, saturday), standing(untilFriday, stillFriday)].some(asksForDecision)).toBe(false);
+});
+
+test("with the day until which more is investigated every taking of notice before it is over, until somebody takes notice or decides", () => {
+  const entries = [
+    entry(1, told, "dealer"),
+    entry(2, { kind: "acknowledged" }, "officer"),
+    entry(3, untilFriday, "officer"),
+  ];
+  expect(foldIncident(entries, { clocks, now: stillFriday }).acknowledged).toMatchObject({ byName: "officer" });
+  expect(foldIncident(entries, { clocks, now: saturday }).acknowledged).toBeNull();
+  const noticed = { ...entry(4, { kind: "acknowledged" }, "deputy"), at: saturday };
+  expect(foldIncident([...entries, noticed], { clocks, now: saturday }).acknowledged?.byName).toBe("deputy");
+  const decidedAnew = { ...entry(4, decided, "officer"), at: saturday };
+  expect(foldIncident([...entries, decidedAnew], { clocks, now: saturday }).acknowledged?.byName).toBe("officer");
 });

@@ -1,9 +1,11 @@
+import { writtenDay } from "@/app/_components/calendar-day";
 import { LocalTime } from "@/app/_components/local-time";
 import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
 import { Notice } from "@/app/_components/notice";
 import { Stamp } from "@/app/_components/status-line";
 import type { IncidentView } from "@/lib/data/incidents";
+import { asksForDecision, clockStanding } from "@/lib/safety/clock-standing";
 import { reportingDecisionLabels } from "@/lib/safety/incident-decision";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { countriesWithoutClock, type RunningClock } from "@/lib/safety/run-clocks";
@@ -51,6 +53,7 @@ function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
   const { clock, mayRunSince, endsAt } = running;
   const decided = incident.state.decisions.get(clock.id);
   const overtaken = incident.state.overtaken.get(clock.id);
+  const standing = clockStanding(clock, decided, new Date());
   const { tone, words } = states[running.state];
   return (
     <article className="card space-y-3 p-4">
@@ -58,8 +61,8 @@ function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
         {clock.place}: {clock.name}
       </h3>
       <p className="flex flex-wrap items-center gap-3">
-        <Stamp tone={decided === undefined ? tone : "plain"}>
-          {decided === undefined ? words : reportingDecisionLabels[decided.decision]}
+        <Stamp tone={asksForDecision(standing) ? tone : standing === "investigated" ? "warn" : "plain"}>
+          {decided === undefined || asksForDecision(standing) ? words : reportingDecisionLabels[decided.decision]}
         </Stamp>
         {mayRunSince === null ? null : (
           <span>
@@ -84,10 +87,15 @@ function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
           </p>
         </Notice>
       )}
+      {standing === "investigation-over" ? (
+        <Notice kind="caution" title="The day set for more investigation is over: decide it anew">
+          <p>The clock has gone on meanwhile. The safety officer is called until somebody acknowledges.</p>
+        </Notice>
+      ) : null}
       {decided === undefined ? null : (
         <p>
           {reportingDecisionLabels[decided.decision]}
-          {decided.until === null ? "" : ` (${decided.until})`}, decided by {decided.byName} on{" "}
+          {decided.until === null ? "" : ` (${writtenDay(decided.until)})`}, decided by {decided.byName} on{" "}
           <LocalTime at={decided.at} />: {decided.reason} Advice: {decided.lawyerReference}.
         </p>
       )}
