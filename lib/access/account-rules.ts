@@ -26,6 +26,7 @@ export type AccountRefusal =
   | "not-theirs"
   | "own-account"
   | "last-administrator"
+  | "last-safety-officer"
   | "role-not-theirs"
   | "other-kind"
   | "no-deputy";
@@ -34,6 +35,8 @@ export const accountSentences: Readonly<Record<AccountRefusal, string>> = {
   "not-theirs": "This account is not yours to change.",
   "own-account": "Nobody changes the own role or closes the own account: ask another who keeps accounts.",
   "last-administrator": "This is the last administrator. Make another one first.",
+  "last-safety-officer":
+    "This is the last safety officer: nobody could keep an incident or lower a flag. Make another one first.",
   "role-not-theirs": "You cannot give this role.",
   "no-deputy": "Deputies of the safety officer are named by the administrator, among service leads and managers.",
   "other-kind": "A dealer's account stays one, and so does an account of the house. Close it and open another.",
@@ -48,12 +51,12 @@ export function canBeDeputy(role: Role): boolean {
   return role !== "safety-officer" && may({ role }, "read-incidents");
 }
 
-/** Why an account may not be changed so; null where it may. `otherAdministrators` counts the open ones besides this. */
+/** Why an account may not be changed so; null where it may. `others` counts the open ones of the same role besides this. */
 export function whyNotChanged(
   actor: Pick<Actor, "userId" | "role">,
   account: AccountFacts,
   change: AccountChange,
-  otherAdministrators: number,
+  others: number,
 ): AccountRefusal | null {
   const theirs = rolesToGive(actor);
   if (!theirs.includes(account.role)) return "not-theirs";
@@ -62,8 +65,9 @@ export function whyNotChanged(
   if (!isKept && account.userId === actor.userId) return "own-account";
   if (change.kind === "role" && !theirs.includes(change.role)) return "role-not-theirs";
   if (change.kind === "role" && isDealerRole(change.role) !== isDealerRole(account.role)) return "other-kind";
-  const loses = !isKept && account.role === "administrator" && !account.isClosed;
-  return loses && otherAdministrators === 0 ? "last-administrator" : null;
+  if (isKept || change.kind === "deputy" || account.isClosed || others > 0) return null;
+  if (account.role === "administrator") return "last-administrator";
+  return account.role === "safety-officer" ? "last-safety-officer" : null;
 }
 
 const name = z.string().trim().min(2, "Give the full name.").max(120, "At most 120 characters.");

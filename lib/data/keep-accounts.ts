@@ -106,7 +106,7 @@ async function changeAccount(
   const where = whichAccounts(actor);
   if (where === null) return refuseAccount("not-found");
   return asSystem(async (tx) => {
-    // Two administrators who close each other at once: the second sees that it is the last.
+    // Two of an office who close each other at once: the second sees that it is the last.
     await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtext('accounts'))`;
     const found = await tx.user.findFirst({
       where: { id: userId, ...where },
@@ -114,7 +114,7 @@ async function changeAccount(
     });
     const role = roles.find((known) => known === found?.role);
     if (found === null || role === undefined) return refuseAccount("not-found");
-    const others = await tx.user.count({ where: { role: "administrator", disabledAt: null, id: { not: userId } } });
+    const others = await tx.user.count({ where: { role, disabledAt: null, id: { not: userId } } });
     const facts = { userId, role, isClosed: found.disabledAt !== null };
     const why = whyNotChanged(actor, facts, change, others);
     if (why !== null) return refuseAccount(why);

@@ -35,6 +35,17 @@ test("nobody changes an account of a role that is not theirs to give, nor gives 
   expect(whyNotChanged(person("administrator"), account("dealer"), to("technician"), 3)).toBe("other-kind");
 });
 
+test("the last safety officer stays: incidents are kept and flags lowered by that office alone", () => {
+  for (const keeper of [person("administrator"), person("manager")]) {
+    for (const change of [close, to("finance")]) {
+      expect(whyNotChanged(keeper, account("safety-officer"), change, 0)).toBe("last-safety-officer");
+      expect(whyNotChanged(keeper, account("safety-officer"), change, 1)).toBeNull();
+      expect(whyNotChanged(keeper, account("safety-officer", { isClosed: true }), change, 0)).toBeNull();
+    }
+    expect(whyNotChanged(keeper, account("safety-officer"), to("safety-officer"), 0)).toBeNull();
+  }
+});
+
 test("the last administrator stays, and nobody takes away the own office", () => {
   const administrator = person("administrator", "me");
   expect(whyNotChanged(administrator, account("administrator"), close, 1)).toBeNull();

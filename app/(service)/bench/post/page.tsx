@@ -6,9 +6,11 @@ import { LocalTime } from "@/app/_components/local-time";
 import { OneStepForm } from "@/app/_components/one-step-form";
 import { SerialText } from "@/app/_components/serial-text";
 import { requireActor } from "@/lib/auth/session";
+import { listUnreachedAudiences } from "@/lib/data/notice-audience";
 import { type LetterInTrouble, readPostState } from "@/lib/data/notices";
 import { noticeKindWords } from "@/lib/notices/notice-kinds";
 import { tryAgainAction } from "./actions";
+import { UnreachedPart } from "./unreached-part";
 
 export const metadata: Metadata = { title: "Post" };
 
@@ -64,6 +66,7 @@ export default async function PostPage() {
               : "None: no letter is sent, so none can fail."
           }
         />
+        <UnreachedPart audiences={await listUnreachedAudiences(actor)} />
       </div>
     </HouseFrame>
   );
