@@ -1,4 +1,5 @@
 import "server-only";
+import { oneRoundAtATime } from "./one-round-at-a-time";
 import { runDueAsSystem } from "./run-due";
 
 /** Between two rounds; no period here is shorter than five minutes. Engineering default, no authority. */
@@ -14,16 +15,10 @@ const processWide = globalThis as typeof globalThis & { [startedKey]?: NodeJS.Ti
  */
 export function startDueLoop(): void {
   if (processWide[startedKey] !== undefined) return;
-  let isUnderWay = false;
-  const round = () => {
-    if (isUnderWay) return;
-    isUnderWay = true;
-    runDueAsSystem()
-      .catch((error: unknown) => console.error("What is due could not be done:", error))
-      .finally(() => {
-        isUnderWay = false;
-      });
-  };
+  const round = oneRoundAtATime(
+    () => runDueAsSystem(),
+    (error) => console.error("What is due could not be done:", error),
+  );
   const timer = setInterval(round, ROUND_MS);
   timer.unref();
   processWide[startedKey] = timer;

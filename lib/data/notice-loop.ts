@@ -1,6 +1,7 @@
 import "server-only";
 import { readEnvironment } from "./env";
 import { emptyOutbox } from "./notice-post";
+import { oneRoundAtATime } from "./one-round-at-a-time";
 
 /** Between two rounds of the post. Engineering default, no authority. */
 const ROUND_MS = 30_000;
@@ -10,15 +11,18 @@ const processWide = globalThis as typeof globalThis & { [startedKey]?: NodeJS.Ti
 
 /**
  * Empties the outbox every half minute while this process runs, where a mail server is set up. The embedded database
- * lets no second process in, so the server itself is the postman; the timer keeps no process alive.
+ * lets no second process in, so the server itself is the postman. A round of a slow mail server, longer than the half minute, is
+ * not joined by the next. The timer keeps no process alive.
  */
 export function startNoticeLoop(): void {
   if (processWide[startedKey] !== undefined) return;
   processWide[startedKey] = null;
   if (readEnvironment().smtpUrl === null) return;
-  const timer = setInterval(() => {
-    emptyOutbox().catch((error: unknown) => console.error("The outbox could not be emptied:", error));
-  }, ROUND_MS);
+  const round = oneRoundAtATime(
+    () => emptyOutbox(),
+    (error) => console.error("The outbox could not be emptied:", error),
+  );
+  const timer = setInterval(round, ROUND_MS);
   timer.unref();
   processWide[startedKey] = timer;
 }

@@ -6,10 +6,10 @@ import { composeNotice } from "@/lib/notices/compose-notice";
 import { noticeLanguageOf, noticeLanguages } from "@/lib/notices/notice-kinds";
 import { afterFailure, leaseUntil } from "@/lib/notices/send-again";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import type { Prisma } from "@/prisma/generated/client";
 import { fromOptionalDateColumn } from "./calendar-columns";
 import { asSystem, closeDatabase, type Transaction } from "./database";
 import { readEnvironment } from "./env";
+import { readAddressees } from "./notice-audience";
 import { noticePath, readNoticeKind } from "./notices";
 
 export interface PostRound {
@@ -26,18 +26,18 @@ const SMTP_TIMEOUT_MS = 20_000;
 /**
  * One round of the post: makes out letters for new notices, then sends what is due, one after the other. Sending lies
  * outside every transaction; a letter is claimed before and marked after, so it is sent at least once, and its message
- * id stays the same. Without a mail server nothing is made out and the notices stand on the pages alone. As the system,
+ * id stays the same. The clock is read anew for each letter, because a slow server makes a round long. Without a mail server nothing is made out and the notices stand on the pages alone. As the system,
  * because letters go to every dealer's people.
  */
-export async function emptyOutbox(now = new Date()): Promise<PostRound> {
+export async function emptyOutbox(readClock: () => Date = () => new Date()): Promise<PostRound> {
   const { smtpUrl, mailFrom } = readEnvironment();
   if (smtpUrl === null || mailFrom === null) return { sent: 0, failed: 0, givenUp: 0 };
   const transport = createTransport(withTimeouts(smtpUrl));
   const round = { sent: 0, failed: 0, givenUp: 0 };
   try {
-    await asSystem((tx) => makeOutLetters(tx, now));
-    for (const letter of await asSystem((tx) => findDueLetters(tx, now))) {
-      const outcome = await sendOne(transport, mailFrom, letter, now);
+    await asSystem((tx) => makeOutLetters(tx, readClock()));
+    for (const letter of await asSystem((tx) => findDueLetters(tx, readClock()))) {
+      const outcome = await sendOne(transport, mailFrom, letter, readClock);
       if (outcome !== "taken-elsewhere") round[outcome] += 1;
     }
   } finally {
@@ -62,10 +62,7 @@ async function makeOutLetters(tx: Transaction, now: Date): Promise<void> {
     take: LETTERS_A_ROUND,
   });
   for (const { id, dealerId, audienceRole, dealer } of notices) {
-    const people = await tx.user.findMany({
-      where: { disabledAt: null, ...(dealerId === null ? audienceOf(audienceRole ?? "", now) : { dealerId }) },
-      select: { id: true, email: true, noticeLanguage: true },
-    });
+    const people = await readAddressees(tx, { dealerId, audienceRole }, now);
     await tx.noticeLetter.createMany({
       data: people.map(({ id: userId, email, noticeLanguage }) => ({
         noticeId: id,
@@ -78,11 +75,6 @@ async function makeOutLetters(tx: Transaction, now: Date): Promise<void> {
     });
     await tx.notice.update({ where: { id }, data: { addressedAt: now } });
   }
-}
-
-/** What goes to the safety officer goes to whoever is named as deputy today as well. */
-function audienceOf(role: string, now: Date): Prisma.UserWhereInput {
-  return role === "safety-officer" ? { OR: [{ role }, { safetyDeputyUntil: { gt: now } }] } : { role };
 }
 
 function findDueLetters(tx: Transaction, now: Date) {
@@ -106,7 +98,7 @@ async function sendOne(
   transport: Transporter,
   mailFrom: string,
   letter: DueLetter,
-  now: Date,
+  readClock: () => Date,
 ): Promise<"sent" | "failed" | "givenUp" | "taken-elsewhere"> {
   const { id, notice } = letter;
   const attempts = letter.attempts + 1;
@@ -114,7 +106,7 @@ async function sendOne(
   const claimed = await asSystem((tx) =>
     tx.noticeLetter.updateMany({
       where: { id, state: "waiting", attempts: letter.attempts },
-      data: { attempts, nextAttemptAt: leaseUntil(now) },
+      data: { attempts, nextAttemptAt: leaseUntil(readClock()) },
     }),
   );
   if (claimed.count !== 1) return "taken-elsewhere";
@@ -135,13 +127,13 @@ async function sendOne(
       headers: { "Auto-Submitted": "auto-generated" },
     });
   } catch (error) {
-    const after = afterFailure(attempts, now);
+    const after = afterFailure(attempts, readClock());
     const lastProblem = (error instanceof Error ? error.message : "The mail server did not take it.").slice(0, 500);
     await asSystem((tx) => tx.noticeLetter.update({ where: { id }, data: { ...after, lastProblem } }));
     return after.state === "dead" ? "givenUp" : "failed";
   }
   await asSystem((tx) =>
-    tx.noticeLetter.update({ where: { id }, data: { state: "sent", sentAt: now, lastProblem: null } }),
+    tx.noticeLetter.update({ where: { id }, data: { state: "sent", sentAt: readClock(), lastProblem: null } }),
   );
   return "sent";
 }

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
+import { listUnreachedAudiences } from "@/lib/data/notice-audience";
 import { emptyOutbox, tryLetterAgain } from "@/lib/data/notice-post";
 import { listDealerNotices, queueNotice, readPostState } from "@/lib/data/notices";
 import { MAX_ATTEMPTS } from "@/lib/notices/send-again";
@@ -57,8 +58,8 @@ test("a notice is sent to the people of its dealer, each in the own language, on
     await queueNotice(tx, notice);
     await queueNotice(tx, notice);
   });
-  expect(await emptyOutbox(now)).toEqual({ sent: 2, failed: 0, givenUp: 0 });
-  expect(await emptyOutbox(minutesOn(60))).toEqual({ sent: 0, failed: 0, givenUp: 0 });
+  expect(await emptyOutbox(() => now)).toEqual({ sent: 2, failed: 0, givenUp: 0 });
+  expect(await emptyOutbox(() => minutesOn(60))).toEqual({ sent: 0, failed: 0, givenUp: 0 });
   expect(mail.mails.map(({ to }) => to[0]).sort()).toEqual(["berta@people.example", "boris@people.example"]);
   const [german, spanish] = ["berta", "boris"].map(
     (name) => mail.mails.find(({ to }) => to[0] === `${name}@people.example`)?.data ?? "",
@@ -76,7 +77,7 @@ test("a move that fails takes its notice with it", async () => {
     throw new Error("the move failed");
   });
   await expect(failing).rejects.toThrow("the move failed");
-  expect(await emptyOutbox(now)).toMatchObject({ sent: 0 });
+  expect(await emptyOutbox(() => now)).toMatchObject({ sent: 0 });
 });
 
 test("a letter that is refused waits, is tried again under the same message id, and its trouble is seen", async () => {
@@ -91,12 +92,12 @@ test("a letter that is refused waits, is tried again under the same message id, 
       until: calendarDate("2026-10-12"),
     }),
   );
-  expect(await emptyOutbox(now)).toEqual({ sent: 0, failed: 1, givenUp: 0 });
-  expect(await emptyOutbox(now)).toMatchObject({ sent: 0 });
+  expect(await emptyOutbox(() => now)).toEqual({ sent: 0, failed: 1, givenUp: 0 });
+  expect(await emptyOutbox(() => now)).toMatchObject({ sent: 0 });
   const state = await readPostState(fleet.bench);
   expect(state?.troubled).toMatchObject([{ reference: "R-26-00003-X", attempts: 1, isGivenUp: false }]);
   expect(state?.troubled[0]?.lastProblem).toMatch(/450/);
-  expect(await emptyOutbox(minutesOn(1))).toMatchObject({ sent: 1 });
+  expect(await emptyOutbox(() => minutesOn(1))).toMatchObject({ sent: 1 });
   expect(mail.mails[0]?.data).toMatch(/^Message-ID: <[0-9a-f-]{36}@returns\.example>\r$/im);
   expect(mail.mails[0]?.data).toMatch(/12 October 2026/);
 });
@@ -110,17 +111,42 @@ test("after the last attempt a letter is given up, shown to staff, and can be tr
   let hours = 0;
   const rounds = [];
   for (let round = 0; round < MAX_ATTEMPTS; round++) {
-    rounds.push(await emptyOutbox(minutesOn(60 * hours)));
+    rounds.push(await emptyOutbox(() => minutesOn(60 * hours)));
     hours += 9;
   }
   expect(rounds.at(-1)).toEqual({ sent: 0, failed: 0, givenUp: 1 });
-  expect(await emptyOutbox(minutesOn(60 * hours))).toMatchObject({ sent: 0 });
+  expect(await emptyOutbox(() => minutesOn(60 * hours))).toMatchObject({ sent: 0 });
   const dead = (await readPostState(fleet.bench))?.troubled.find(({ isGivenUp }) => isGivenUp);
   expect(dead).toMatchObject({ reference: "R-26-00004-X", attempts: MAX_ATTEMPTS });
   expect(await tryLetterAgain(fleet.berlin, dead?.id ?? "", minutesOn(60 * hours))).toBe(false);
   expect(await tryLetterAgain(fleet.bench, dead?.id ?? "", minutesOn(60 * hours))).toBe(true);
-  expect(await emptyOutbox(minutesOn(60 * hours))).toMatchObject({ sent: 1 });
+  expect(await emptyOutbox(() => minutesOn(60 * hours))).toMatchObject({ sent: 1 });
   expect(mail.mails[0]?.to).toEqual(["signe@people.example"]);
+});
+
+test("the wait after a failure is counted from the letter that failed, however long the round took before it", async () => {
+  mail.mails.length = 0;
+  mail.refuseNext = 2;
+  await asActor(fleet.bench, (tx) =>
+    queueNotice(tx, { kind: "sent-back", reference: "R-26-00007-X", occasion: "version 4", to: toBerlin() }),
+  );
+  let minutes = 7000;
+  // A slow server: six minutes between two looks at the clock.
+  const slow = () => {
+    minutes += 6;
+    return minutesOn(minutes);
+  };
+  expect(await emptyOutbox(slow)).toEqual({ sent: 0, failed: 2, givenUp: 0 });
+  const waiting = await asSystem((tx) =>
+    tx.noticeLetter.findMany({
+      where: { notice: { reference: "R-26-00007-X" } },
+      select: { nextAttemptAt: true },
+      orderBy: { nextAttemptAt: "asc" },
+    }),
+  );
+  // Each letter looks at the clock when it is claimed and when it has failed; the first wait is a minute.
+  expect(waiting.map(({ nextAttemptAt }) => nextAttemptAt)).toEqual([minutesOn(minutes - 11), minutesOn(minutes + 1)]);
+  expect(await emptyOutbox(() => minutesOn(minutes + 1))).toMatchObject({ sent: 2 });
 });
 
 test("of two postmen at once only one takes a letter", async () => {
@@ -128,14 +154,40 @@ test("of two postmen at once only one takes a letter", async () => {
   await asActor(fleet.bench, (tx) =>
     queueNotice(tx, { kind: "sent-back", reference: "R-26-00005-X", occasion: "version 9", to: toBerlin() }),
   );
-  const rounds = await Promise.all([emptyOutbox(minutesOn(9000)), emptyOutbox(minutesOn(9000))]);
+  const rounds = await Promise.all([emptyOutbox(() => minutesOn(9000)), emptyOutbox(() => minutesOn(9000))]);
   expect(rounds.reduce((sum, { sent }) => sum + sent, 0)).toBe(2);
   expect(mail.mails).toHaveLength(2);
 });
 
+test("a call to an office that nobody holds goes to the managers; what reaches nobody is shown", async () => {
+  mail.mails.length = 0;
+  const closeAll = (role: string, disabledAt: Date | null) =>
+    asSystem((tx) => tx.user.updateMany({ where: { role }, data: { disabledAt } }));
+  await closeAll("safety-officer", now);
+  await asSystem((tx) =>
+    tx.user.create({ data: { id: "malik", name: "malik", email: "malik@people.example", role: "manager" } }),
+  );
+  const call = { kind: "incident-call", reference: "S-26-0001-X", occasion: "call 1" } as const;
+  const owed = { kind: "approved", reference: "R-26-00008-X", occasion: "version 5" } as const;
+  await asSystem(async (tx) => {
+    await queueNotice(tx, { ...call, to: { role: "safety-officer" } });
+    await queueNotice(tx, { ...owed, to: { role: "finance" } });
+  });
+  expect(await emptyOutbox(() => minutesOn(9100))).toMatchObject({ sent: 1 });
+  expect(mail.mails[0]?.to).toEqual(["malik@people.example"]);
+  const unreached = await listUnreachedAudiences(fleet.bench);
+  expect(unreached).toMatchObject([{ dealerName: null, role: "finance", messages: 1 }]);
+  await asSystem((tx) =>
+    tx.user.create({ data: { id: "fiona", name: "fiona", email: "fiona@people.example", role: "finance" } }),
+  );
+  expect(await listUnreachedAudiences(fleet.bench)).toEqual([]);
+  expect(await listUnreachedAudiences(fleet.berlin)).toEqual([]);
+  await closeAll("safety-officer", null);
+});
+
 test("a dealer reads its own notices on the page, nobody else's, and never an address", async () => {
   const berlin = await listDealerNotices(fleet.berlin);
-  expect(berlin.map(({ kind }) => kind).sort()).toEqual(["received", "sent-back"]);
+  expect(berlin.map(({ kind }) => kind).sort()).toEqual(["received", "sent-back", "sent-back"]);
   expect(berlin.find(({ kind }) => kind === "received")?.subject).toBe("R-26-00001-X: eingegangen");
   for (const { paragraphs, link } of berlin) expect(paragraphs.join(" ")).not.toContain(link);
   expect((await listDealerNotices(fleet.sydney)).map(({ kind }) => kind)).toEqual(["question"]);
@@ -163,7 +215,7 @@ test("without a mail server no letter is made out and the page still tells", asy
   await asActor(fleet.bench, (tx) =>
     queueNotice(tx, { kind: "decided", reference: "R-26-00006-X", occasion: "version 3", to: toBerlin() }),
   );
-  expect(await emptyOutbox(now)).toEqual({ sent: 0, failed: 0, givenUp: 0 });
+  expect(await emptyOutbox(() => now)).toEqual({ sent: 0, failed: 0, givenUp: 0 });
   expect((await readPostState(fleet.bench))?.isMailSetUp).toBe(false);
   expect((await listDealerNotices(fleet.berlin)).map(({ kind }) => kind)).toContain("decided");
   process.env.SMTP_URL = mail.url;
