@@ -6,10 +6,12 @@ interface HandlingCardProps {
   readonly script: DealerScript;
   /** The tape and the large print, while something may happen to somebody. */
   readonly isDanger: boolean;
+  /** What was answered lies on this device alone. */
+  readonly isUntold?: boolean;
 }
 
 /** What to do with the pack now and what to leave undone. The two lists differ by sign and word, not by colour. */
-export function HandlingCard({ script, isDanger }: HandlingCardProps) {
+export function HandlingCard({ script, isDanger, isUntold = false }: HandlingCardProps) {
   return (
     <section
       aria-labelledby="handling-title"
@@ -20,6 +22,7 @@ export function HandlingCard({ script, isDanger }: HandlingCardProps) {
         <h2 id="handling-title" tabIndex={-1} className={isDanger ? "text-2xl text-danger" : ""}>
           {script.headline}
         </h2>
+        {isUntold ? <p className="font-bold">The maker does not know of it yet: call.</p> : null}
         <Instructions title="Do" sentences={script.does} sign={<Check aria-hidden size={22} className="text-good" />} />
         <Instructions
           title="Do not"

@@ -7,7 +7,13 @@ import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import type { DealerScripts } from "@/lib/transport/dealer-script";
 import { useAnswerForm } from "./use-answer-form";
 
-export function AskDanger({ scripts }: { scripts: DealerScripts }) {
+interface AskDangerProps {
+  readonly scripts: DealerScripts;
+  /** The device keeps the answers, and the maker has not got them. */
+  readonly isUntold: boolean;
+}
+
+export function AskDanger({ scripts, isUntold }: AskDangerProps) {
   const { register, errorOf, questionOf } = useAnswerForm();
   const danger = dangerOf(useWatch<LodgeReturnInput, "dangerSigns">({ name: "dangerSigns" }));
   const script = scripts[danger.kind];
@@ -36,13 +42,14 @@ export function AskDanger({ scripts }: { scripts: DealerScripts }) {
             <span className="flex min-h-12 items-center gap-2 px-4 py-2">
               <OctagonAlert aria-hidden className="shrink-0" />
               <span>
-                {script.headline}. <span className="underline underline-offset-4">What to do</span>
+                {script.headline}. {isUntold ? "The maker does not know yet: call. " : null}
+                <span className="underline underline-offset-4">What to do</span>
               </span>
             </span>
           </button>
         )}
       </div>
-      {danger.kind === "none" ? null : <HandlingCard script={script} isDanger />}
+      {danger.kind === "none" ? null : <HandlingCard script={script} isDanger isUntold={isUntold} />}
     </>
   );
 }

@@ -15,6 +15,8 @@ const draftSchema = z.object({
   savedAtMs: z.number(),
   /** The version of the server's copy that these answers go on from; 0 where the server has none. */
   serverVersion: z.number().catch(0),
+  /** Whether the server has these very answers, as far as this device knows. */
+  hasReached: z.boolean().catch(true),
   answers: draftAnswersSchema,
   /** The file itself cannot be kept on the device; what the server made of it can, with the pack it belongs to. */
   reading: keptReadingSchema,
@@ -32,21 +34,21 @@ export function keyOfOwner(owner: string): string {
 export function loadDraft(owner: string): Draft {
   const kept = draftSchema.safeParse(readStorage(keyOfOwner(owner)));
   if (kept.success && Date.now() - kept.data.savedAtMs < KEPT_DAYS * DAY_MS) return kept.data;
-  return { savedAtMs: 0, serverVersion: 0, answers: draftAnswersSchema.parse({}), reading: null };
+  return { savedAtMs: 0, serverVersion: 0, hasReached: true, answers: draftAnswersSchema.parse({}), reading: null };
 }
 
 /** Keeps the answers; a form in which nothing was answered yet leaves nothing behind. */
 export function saveDraft(
   owner: string,
   answers: LodgeReturnInput,
-  { reading, serverVersion }: { readonly reading: KeptReading | null; readonly serverVersion: number },
+  kept: Pick<Draft, "reading" | "serverVersion" | "hasReached">,
 ): void {
   if (!isWorthKeeping(answers)) {
     forgetDraft(owner);
     return;
   }
   try {
-    localStorage.setItem(keyOfOwner(owner), JSON.stringify({ savedAtMs: Date.now(), serverVersion, answers, reading }));
+    localStorage.setItem(keyOfOwner(owner), JSON.stringify({ savedAtMs: Date.now(), answers, ...kept }));
   } catch (error) {
     // Private windows and full disks: the form works on, only without a net.
     console.warn("The answers could not be kept on this device", error);

@@ -3,12 +3,13 @@
 import { zodResolver } from "@hookform/resolvers/zod";
 import { type FormEvent, useEffect, useState } from "react";
 import { FormProvider, useForm } from "react-hook-form";
+import { dangerOf } from "@/lib/returns/danger-signs";
 import { type LodgeReturn, type LodgeReturnInput, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
 import type { DealerScripts } from "@/lib/transport/dealer-script";
 import { dateProblems } from "./date-problems";
 import type { Draft, KeptReading } from "./draft";
 import { GoOnButton } from "./go-on-button";
-import { KeepingLine } from "./keeping-line";
+import { isUntold, KeepingLine } from "./keeping-line";
 import { NotSent } from "./not-sent";
 import { StartOver } from "./start-over";
 import { StepBody } from "./step-body";
@@ -38,7 +39,8 @@ export function GuidedReturn({ owner, draft, scripts }: GuidedReturnProps) {
   const { pack, ...finder } = useFindPack(form, () => setReading(null));
   const { isSent, ...sender } = useSend(form, owner);
 
-  const { keeping, keep, goOnFrom } = useKeptDraft(owner, draft.serverVersion, isSent);
+  const { keeping, keep, goOnFrom } = useKeptDraft(owner, draft, isSent);
+  const isDanger = dangerOf(form.watch("dangerSigns")).kind !== "none";
 
   useEffect(() => {
     keep(form.getValues(), reading);
@@ -72,6 +74,7 @@ export function GuidedReturn({ owner, draft, scripts }: GuidedReturnProps) {
         <StepHead step={step} pack={pack} attempt={attempt} onBack={address.back} onGo={address.go} />
         <StepBody
           scripts={scripts}
+          isUntold={isUntold(keeping)}
           step={step}
           pack={pack}
           reading={reading}
@@ -83,6 +86,7 @@ export function GuidedReturn({ owner, draft, scripts }: GuidedReturnProps) {
         <GoOnButton step={step} pack={pack} isFinding={finder.isFinding} isSending={sender.isSending} />
         <KeepingLine
           keeping={keeping}
+          isDanger={isDanger}
           clientKey={form.getValues("clientKey")}
           onGoOn={(version) => {
             goOnFrom(version);

@@ -5,19 +5,31 @@ import type { Keeping } from "./use-kept-draft";
 
 interface KeepingLineProps {
   readonly keeping: Keeping;
+  readonly isDanger: boolean;
   readonly clientKey: string;
   readonly onGoOn: (version: number) => void;
 }
 
+/** Whether what is answered waits on this device: nobody else has it. */
+export function isUntold(keeping: Keeping): boolean {
+  return keeping === "on-this-device" || keeping === "someone-went-on";
+}
+
 /** Where the answers are kept; and, where another device went on with them, the choice between the two. */
-export function KeepingLine({ keeping, clientKey, onGoOn }: KeepingLineProps) {
+export function KeepingLine({ keeping, isDanger, clientKey, onGoOn }: KeepingLineProps) {
   switch (keeping) {
     case "nothing-yet":
       return null;
     case "for-the-workshop":
       return <p className="text-soft">Kept for your workshop: go on here or on another device.</p>;
     case "on-this-device":
-      return <p className="text-soft">Kept on this device only: the server could not be reached.</p>;
+      return (
+        <p className={isDanger ? "font-bold text-danger" : "text-soft"}>
+          Kept on this device only: the server could not be reached. It is tried again by itself while this page is
+          open.
+          {isDanger ? " The maker does not know of the danger yet: call." : null}
+        </p>
+      );
     case "sent-already":
       return (
         <Notice kind="caution" title="This return was sent meanwhile, from another device">

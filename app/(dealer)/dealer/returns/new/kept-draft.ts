@@ -7,6 +7,7 @@ export function toDraft({ answers, reading, version, savedAt }: DraftView): Draf
     answers,
     reading: keptReadingSchema.parse(reading),
     serverVersion: version,
+    hasReached: true,
     savedAtMs: savedAt.getTime(),
   };
 }

@@ -14,6 +14,8 @@ import type { StepName } from "./steps";
 
 interface StepBodyProps {
   readonly scripts: DealerScripts;
+  /** What is answered here has not reached the maker. */
+  readonly isUntold: boolean;
   readonly step: StepName;
   readonly pack: PackCard | null;
   readonly reading: KeptReading | null;
@@ -22,10 +24,10 @@ interface StepBodyProps {
   readonly onGo: (step: StepName, then: "check") => void;
 }
 
-export function StepBody({ scripts, step, pack, reading, onReading, onFind, onGo }: StepBodyProps) {
+export function StepBody({ scripts, isUntold, step, pack, reading, onReading, onFind, onGo }: StepBodyProps) {
   switch (step) {
     case "danger":
-      return <AskDanger scripts={scripts} />;
+      return <AskDanger scripts={scripts} isUntold={isUntold} />;
     case "serial":
       return <AskSerial pack={pack} onFind={onFind} />;
     case "sale":
