@@ -2,6 +2,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type MoveState, refused } from "@/app/_components/move-state";
 import type { Actor } from "@/lib/access/actor";
+import { readTrackChangesSince } from "@/lib/data/changes-since";
 import { flagSafety, recordRemedy, scanPack, setLegalHold, type TrackAnswer } from "@/lib/data/move-track";
 import { custodyPlaces } from "@/lib/returns/custody-track";
 import { holdStates } from "@/lib/returns/legal-hold";
@@ -48,7 +49,12 @@ export async function submitTrack(
   if (!read.success) return refused(read.error.issues[0]?.message ?? "Reload the page.", typed);
   if (!tracks.includes(read.data.track)) return refused("This is not recorded here.", typed);
   const answer = await carry(actor, read.data);
-  if (!answer.ok) return refused(answer.sentence, typed);
+  if (!answer.ok) {
+    const { reference, track, seenVersion } = read.data;
+    const isStale = answer.reason === "someone-changed-this" || answer.reason === "not-from-here";
+    const meanwhile = isStale ? await readTrackChangesSince(actor, reference, track, seenVersion) : null;
+    return { kind: "refused", sentence: answer.sentence, meanwhile, typed };
+  }
   revalidatePath("/bench", "layout");
   revalidatePath("/dealer", "layout");
   return { kind: "done" };

@@ -1,5 +1,6 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
+import { readTrackChangesSince } from "@/lib/data/changes-since";
 import { addHoliday, readHolidays } from "@/lib/data/clock-holidays";
 import { asActor, asSystem } from "@/lib/data/database";
 import { listHolidayCalendars, proposeHolidays, settleHolidays } from "@/lib/data/holiday-calendars";
@@ -390,6 +391,16 @@ test("a dealer's flag is told to the safety officer and the desk, leads the queu
   expect(await flagSafety(fleet.safetyOfficer, lodged.reference, lowered, now)).toMatchObject({
     reason: "someone-changed-this",
   });
+  // What was refused shows both: where it stood on the page, where it stands, and who moved it.
+  const changesSince = (version: number) =>
+    readTrackChangesSince(fleet.safetyOfficer, lodged.reference, "safety", version);
+  expect(await changesSince(4)).toEqual({
+    was: "Set apart",
+    now: "Do not move",
+    changes: [`Do not move, by ${fleet.berlin.name}`],
+  });
+  expect(await changesSince(5)).toBeNull();
+  expect(await readTrackChangesSince(fleet.sydney, lodged.reference, "safety", 4)).toBeNull();
 });
 
 test("a leaking pack at goods-in is set apart, told of and held by an incident; what another look adds goes into the same one", async () => {
