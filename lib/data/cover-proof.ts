@@ -153,6 +153,7 @@ async function proveIn(
 }
 
 interface AnsweredReturn {
+  readonly id: string;
   readonly noticedOn: Date;
   readonly toldOn: Date;
   readonly soldOnStated: Date | null;
@@ -172,7 +173,12 @@ const todayOf = (row: AnsweredReturn, pack: PackFacts, now: Date) =>
 
 function whyNotThatDay(row: AnsweredReturn, pack: PackFacts, soldOnStated: CalendarDate, now: Date): string | null {
   const dates = { noticedOn: fromDateColumn(row.noticedOn), toldOn: fromDateColumn(row.toldOn), soldOnStated };
-  const problems = checkReturnDates({ ...dates, builtOn: pack.builtOn, today: todayOf(row, pack, now) });
+  const problems = checkReturnDates({
+    ...dates,
+    builtOn: pack.builtOn,
+    rootBuiltOn: pack.rootBuiltOn,
+    today: todayOf(row, pack, now),
+  });
   return problems.find(({ field }) => field === "soldOnStated")?.sentence ?? null;
 }
 
@@ -185,11 +191,21 @@ function answerAnew(
   now: Date,
 ): Promise<CoverAnswer> {
   const soldOn = fromOptionalDateColumn(row.soldOnStated);
-  const known = soldOn === null ? pack : { ...pack, start: { ...pack.start, statedOn: soldOn } };
-  return answerCover(tx, known, {
-    toldOn: fromDateColumn(row.toldOn),
-    today: todayOf(row, pack, now),
-    stated: { soldOn: provenSoldOn, proven: true },
-    symptom: row.symptom,
-  });
+  const ofOthers = pack.proofs.filter(({ returnId }) => returnId !== row.id).map((proof) => proof.soldOn);
+  const start = {
+    ...pack.start,
+    // A proof read anew on the same return takes the place of the one before.
+    provenOn: ofOthers.length === 0 ? undefined : ofOthers,
+    ...(soldOn === null ? {} : { statedOn: soldOn }),
+  };
+  return answerCover(
+    tx,
+    { ...pack, start },
+    {
+      toldOn: fromDateColumn(row.toldOn),
+      today: todayOf(row, pack, now),
+      stated: { soldOn: provenSoldOn, proven: true },
+      symptom: row.symptom,
+    },
+  );
 }

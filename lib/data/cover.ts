@@ -1,8 +1,9 @@
 import "server-only";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import { COVER_RULES_VERSION, type Cover, coverOf } from "@/lib/warranty/cover";
-import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
+import { COVER_RULES_VERSION, type Cover } from "@/lib/warranty/cover";
+import type { CoverFacts, StartFacts } from "@/lib/warranty/cover-facts.schema";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
+import { coverByPolicyOfSale } from "@/lib/warranty/policy-of-sale";
 import { type OtherClocks, otherClocks } from "@/lib/warranty/three-clocks";
 import { whatWouldChange } from "@/lib/warranty/would-change";
 import { toOptionalDateColumn } from "./calendar-columns";
@@ -10,7 +11,7 @@ import { type ChainFacts, readChainFacts } from "./chain-facts";
 import type { Transaction } from "./database";
 import { readHolidayRules } from "./holiday-calendars";
 import type { PackFacts } from "./pack-facts";
-import { policyForSale, readPolicies } from "./policy-columns";
+import { readPolicies } from "./policy-columns";
 
 /** What a page shows of a cover answer. */
 export interface CoverView {
@@ -59,30 +60,27 @@ export async function answerCover(
   const chain = await readChainFacts(tx, pack, complaint);
   const holidays = await readHolidayRules(tx, pack.saleCountry, complaint.today ?? complaint.toldOn);
   const facts = { ...factsOf(pack, complaint, chain), ...(holidays.length === 0 ? {} : { holidays }) };
-  const policy = policyFor(await readPolicies(tx), pack, facts);
-  const cover = coverOf(facts, policy);
-  return { cover, facts, wouldChange: whatWouldChange(facts, policy, cover) };
+  const policies = await readPolicies(tx);
+  const { cover, policy } = coverByPolicyOfSale(facts, policies, pack.rootBuiltOn);
+  return { cover, facts, wouldChange: whatWouldChange(facts, { policy, policies }, cover) };
 }
 
 /** The same where the policies are at hand, by the dates alone: field actions and earlier returns are left out. */
 export function coverUnder(policies: readonly WarrantyPolicy[], pack: CoveredPack, complaint: Complaint): Cover {
   const facts = factsOf(pack, complaint, { earlierReturns: [], fieldActions: [], absences: [] });
-  return coverOf(facts, policyFor(policies, pack, facts));
+  return coverByPolicyOfSale(facts, policies, pack.rootBuiltOn).cover;
 }
 
 function factsOf(pack: CoveredPack, complaint: Complaint, chain: ChainFacts): CoverFacts {
   const { toldOn, today, stated, symptom } = complaint;
-  const start =
-    stated === null
-      ? pack.start
-      : { ...pack.start, ...(stated.proven ? { deliveryReceiptOn: stated.soldOn } : { statedOn: stated.soldOn }) };
+  const start = stated === null ? pack.start : withStated(pack.start, stated);
   const { replacements, saleCountry, buyerKind } = pack;
   return { start, toldOn, today, symptom, replacements, saleCountry, buyerKind, ...chain };
 }
 
-function policyFor(policies: readonly WarrantyPolicy[], pack: CoveredPack, { start }: CoverFacts): WarrantyPolicy {
-  const soldOn = start.deliveryReceiptOn ?? start.registration?.deliveredOn ?? start.statedOn ?? pack.rootBuiltOn;
-  return policyForSale(policies, soldOn);
+/** A day that was proven stands beside those proven before: where they are at odds the rules of the guarantee weigh them. */
+function withStated(start: StartFacts, { soldOn, proven }: StatedSale): StartFacts {
+  return proven ? { ...start, provenOn: [...(start.provenOn ?? []), soldOn] } : { ...start, statedOn: soldOn };
 }
 
 export function coverView({ cover, facts, wouldChange }: CoverAnswer, dealerCountry: string): CoverView {

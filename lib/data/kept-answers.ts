@@ -4,10 +4,11 @@ import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
+import { policyForSale } from "@/lib/warranty/policy-of-sale";
 import { graceOf, type KeptAnswer, type Replay, replay } from "@/lib/warranty/replay";
 import { fromOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
-import { policyForSale, readPolicies } from "./policy-columns";
+import { readPolicies } from "./policy-columns";
 
 const keptSelect = {
   coverOutcome: true,

@@ -4,6 +4,7 @@ import { may } from "@/lib/access/may";
 import { packCapacities } from "@/lib/diagnosis/built-beside-found";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
 import { inPrint } from "@/lib/diagnosis/wording";
+import { datesToTell } from "@/lib/letters/dates-to-tell";
 import { decisionLetter } from "@/lib/letters/decision-letter";
 import { findingLetter } from "@/lib/letters/finding-letter";
 import type { LetterFacts, LetterOutcome } from "@/lib/letters/letter";
@@ -14,7 +15,8 @@ import { type NoticeLanguage, noticeLanguageOf } from "@/lib/notices/notice-kind
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { refundOwed } from "@/lib/returns/refund-owed";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { lastDayOf } from "@/lib/returns/return-settings.schema";
+import { lastDayOf, type ReturnSettings } from "@/lib/returns/return-settings.schema";
+import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { readCoverOutcome } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
@@ -35,11 +37,13 @@ export interface LetterToPrint {
 const letterSelect = {
   id: true,
   reference: true,
+  status: true,
   concern: true,
   toldOn: true,
   coverOutcome: true,
   coverStartsOn: true,
   coverEndsOn: true,
+  coverEvidence: true,
   dealer: { select: { country: true, timeZone: true } },
   pack: { select: { serial: true, revision: { select: { model: { select: { ratedCapacityAh: true } } } } } },
   decision: {
@@ -92,11 +96,8 @@ export async function readLetter(
     const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: letterSelect });
     if (row === null) return null;
     const paid = await readRefundsPaid(tx, row.id);
-    return {
-      row,
-      paid,
-      settings: await readReturnSettings(tx, row.decision?.decidedAt ?? new Date(), row.dealer.timeZone),
-    };
+    const settings = await readReturnSettings(tx, row.decision?.decidedAt ?? new Date(), row.dealer.timeZone);
+    return { row, paid, settings };
   });
   if (found === null) return null;
   const { row, paid, settings } = found;
@@ -106,17 +107,19 @@ export async function readLetter(
   const outcome =
     kind === "finding-letter"
       ? ({ kind: "letter", letter: findingLetter(foundOn(row, tests, language)) } as const)
-      : decidedOn(row, tests, paid, language, settings.objectionDays);
+      : decidedOn(row, tests, paid, language, settings);
   return { reference: row.reference, language, outcome };
 }
 
 interface LetterRow {
   readonly reference: string;
+  readonly status: string;
   readonly concern: string;
   readonly toldOn: Date;
   readonly coverOutcome: string;
   readonly coverStartsOn: Date | null;
   readonly coverEndsOn: Date | null;
+  readonly coverEvidence: string | null;
   readonly dealer: { readonly country: string; readonly timeZone: string };
   readonly pack: {
     readonly serial: string;
@@ -155,13 +158,20 @@ function decidedOn(
   tests: readonly TestTold[],
   paid: readonly RefundPayment[],
   language: NoticeLanguage,
-  objectionDays: number,
+  settings: Pick<ReturnSettings, "objectionDays" | "solvedReopenDays">,
 ): LetterToPrint["outcome"] {
   const { decision } = row;
+  const status = readReturnStatus(row.status);
   const remedy = readDecidedRemedy(decision?.remedy ?? null);
   const told = remedy === null || decision === null ? null : letterDecisionOf(remedy, decision.confirmedFault);
   if (decision === null || told === null)
     return { kind: "undecided", sentence: "Nothing is decided yet that could be written to the customer." };
+  // The customer keeps the letter of the first decision; while it is looked at anew nobody prints it as if it stood.
+  if (!decisionStands(status))
+    return {
+      kind: "undecided",
+      sentence: "What was decided is being looked at anew: no letter is written before that is done.",
+    };
   const outcome = readCoverOutcome(row.coverOutcome);
   const day = civilDateAt(decision.decidedAt, row.dealer.timeZone);
   const confirmed = readFault(decision.confirmedFault);
@@ -177,8 +187,12 @@ function decidedOn(
     toldOn: fromDateColumn(row.toldOn),
     cover: {
       outcome,
-      startsOn: fromOptionalDateColumn(row.coverStartsOn),
-      endsOn: fromOptionalDateColumn(row.coverEndsOn),
+      ...datesToTell({
+        outcome,
+        evidence: row.coverEvidence,
+        startsOn: fromOptionalDateColumn(row.coverStartsOn),
+        endsOn: fromOptionalDateColumn(row.coverEndsOn),
+      }),
     },
     faults: confirmed === null ? [] : [confirmed],
     evidence: [
@@ -193,7 +207,11 @@ function decidedOn(
         ? null
         : { by: fromOptionalDateColumn(decision.comesBackBy), words: decision.comesBack },
     objection: {
-      until: lastDayOf(decision.decidedAt, objectionDays, row.dealer.timeZone),
+      until: lastDayOf(
+        decision.decidedAt,
+        status === "solved-remotely" ? settings.solvedReopenDays : settings.objectionDays,
+        row.dealer.timeZone,
+      ),
       how: letterWords[language].howToObject,
     },
   });

@@ -110,7 +110,7 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
   });
   if (facts === null) return { ok: false, problems: [{ field: "serial", sentence: unknownSerial }] };
   const { pack, today, answer, context } = facts;
-  const dateProblems = checkReturnDates({ ...form, builtOn: pack.builtOn, today });
+  const dateProblems = checkReturnDates({ ...form, builtOn: pack.builtOn, rootBuiltOn: pack.rootBuiltOn, today });
   if (dateProblems.length > 0) return { ok: false, problems: dateProblems };
   if (pack.replacedOn !== null && form.replacedBecause === undefined)
     return { ok: false, problems: [wasReplaced(pack.replacedOn)] };

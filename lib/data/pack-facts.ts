@@ -6,6 +6,7 @@ import { asMaintained } from "@/lib/repair/as-maintained";
 import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
 import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
 import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
+import { daySold } from "@/lib/warranty/policy-of-sale";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 import { readPackChanges } from "./pack-changes";
@@ -36,6 +37,8 @@ export interface PackFacts {
   readonly saleCountry?: string | undefined;
   readonly buyerKind?: string | undefined;
   readonly start: StartFacts;
+  /** Days of purchase on proofs that were read on returns of the chain, of each return the last one; the oldest return first. */
+  readonly proofs: readonly { readonly returnId: string; readonly soldOn: CalendarDate }[];
   readonly replacements: readonly ReplacementDelivery[];
   /** Day on which another pack was handed over in its place; null where it was never replaced. */
   readonly replacedOn: CalendarDate | null;
@@ -55,6 +58,7 @@ export async function readPackFacts(tx: Transaction, serial: Serial, now = new D
   const row = await readPackRow(tx, serial, now);
   if (row === null) return null;
   const { packId, model, build, potted, cellsRepairable, lotCodes, deliveredOn, saleZone } = row;
+  const proofs = row.proofs.map(({ returnId, soldOn }) => ({ returnId, soldOn: calendarDate(soldOn) }));
   return {
     packId,
     serial: row.serial,
@@ -75,10 +79,14 @@ export async function readPackFacts(tx: Transaction, serial: Serial, now = new D
     lotCodes,
     built: build === null ? null : asMaintained(build, await readPackChanges(tx, packId)),
     saleZone,
-    saleKnown: saleZone !== null,
+    saleKnown: saleZone !== null || proofs.length > 0,
     saleCountry: row.saleCountry ?? undefined,
     buyerKind: row.saleBuyerKind ?? undefined,
-    start: startFacts(saleOf(row), fromOptionalDateColumn(row.rootDispatchedOn), distributorSaleOf(row)),
+    start: {
+      ...startFacts(saleOf(row), fromOptionalDateColumn(row.rootDispatchedOn), distributorSaleOf(row)),
+      ...(proofs.length === 0 ? {} : { provenOn: proofs.map(({ soldOn }) => soldOn) }),
+    },
+    proofs,
     replacements: deliveredOn.map((day) => ({ deliveredOn: calendarDate(day) })),
     replacedOn: fromOptionalDateColumn(row.replacedOn),
   };
@@ -97,16 +105,8 @@ function distributorSaleOf({ distributorSoldOn: soldOn, distributorShelfDays: av
  * For judging its age only; the cover has rules of its own.
  */
 export function inUseSince({ replacements, start }: PackFacts): CalendarDate | null {
-  const registered = start.registration?.deliveredOn;
   // The last in the chain is this pack's own: the facts are read from it back to the first.
-  return (
-    replacements[0]?.deliveredOn ??
-    start.deliveryReceiptOn ??
-    registered ??
-    start.statedOn ??
-    start.dispatchedOn ??
-    null
-  );
+  return replacements[0]?.deliveredOn ?? daySold(start) ?? start.dispatchedOn ?? null;
 }
 
 /** What a recorded sale, a distributor's sale and the dispatch say about the start of the cover. */

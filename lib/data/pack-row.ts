@@ -29,6 +29,8 @@ export interface PackRow {
   readonly replacedOn: Date | null;
   /** Days of the replacements by which the pack and those before it came, written YYYY-MM-DD, the pack's own first. */
   readonly deliveredOn: readonly string[];
+  /** Days of purchase on proofs that were read on returns of the chain, written YYYY-MM-DD; of each return the last one. */
+  readonly proofs: readonly { readonly returnId: string; readonly soldOn: string }[];
   readonly rootBuiltOn: Date;
   readonly rootDispatchedOn: Date | null;
   readonly soldOn: Date | null;
@@ -63,6 +65,10 @@ export async function readPackRow(tx: Transaction, serial: string, now: Date): P
         FROM "BuildRecord" b WHERE b."packId" = p."id") AS "build",
       (SELECT g."deliveredOn" FROM "Replacement" g WHERE g."oldPackId" = p."id") AS "replacedOn",
       ARRAY(SELECT c."deliveredOn"::text FROM chain c WHERE c."step" > 0 ORDER BY c."step") AS "deliveredOn",
+      COALESCE((SELECT jsonb_agg(jsonb_build_object('returnId', e."returnId", 'soldOn', e."provenSoldOn"::text) ORDER BY e."lodgedAt")
+        FROM (SELECT DISTINCT ON (x."returnId") x."returnId", x."provenSoldOn", r."lodgedAt" FROM "EarlierCover" x
+          JOIN "Return" r ON r."id" = x."returnId" WHERE r."packId" IN (SELECT c."packId" FROM chain c)
+          ORDER BY x."returnId", x."number" DESC) e), '[]'::jsonb) AS "proofs",
       root."builtOn" AS "rootBuiltOn", root."dispatchedOn" AS "rootDispatchedOn", s."soldOn", s."zone" AS "saleZone",
       s."evidence" AS "saleEvidence", s."registeredOn" AS "saleRegisteredOn", s."buyerKind" AS "saleBuyerKind",
       d."country" AS "saleCountry", w."soldOn" AS "distributorSoldOn", w."averageShelfDays" AS "distributorShelfDays"

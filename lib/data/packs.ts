@@ -18,7 +18,10 @@ export interface PackCard {
   readonly revisionInWords: string;
   readonly changes: readonly RevisionChange[];
   readonly builtOn: string;
+  /** The same of the first pack of its chain: its sale is the one that counts. */
+  readonly rootBuiltOn: string;
   readonly saleKnown: boolean;
+  readonly cameAsReplacement: boolean;
   /** Day on which another pack was handed over in its place; null where it was never replaced. */
   readonly replacedOn: string | null;
   /** Today at the workshop that asks. */
@@ -119,7 +122,7 @@ export function boundTo(pack: PackFacts) {
 }
 
 export function describePack(pack: PackFacts) {
-  const { serial, model, revision, builtOn, saleKnown, replacedOn } = pack;
+  const { serial, model, revision, builtOn, rootBuiltOn, saleKnown, replacedOn, replacements } = pack;
   return {
     serial,
     serialShown: shownSerial(serial),
@@ -128,7 +131,9 @@ export function describePack(pack: PackFacts) {
     revisionInWords: revisionInWords(revision.code, revision.introducedOn, revision.changes),
     changes: revision.changes,
     builtOn,
+    rootBuiltOn,
     saleKnown,
+    cameAsReplacement: replacements.length > 0,
     replacedOn,
   };
 }

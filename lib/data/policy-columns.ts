@@ -1,6 +1,5 @@
 import "server-only";
-import type { CalendarDate } from "@/lib/warranty/calendar";
-import { policyInForce, type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
+import { type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 
@@ -20,13 +19,4 @@ export function toPolicy(row: { validFrom: Date } & Record<string, unknown>): Wa
 /** The approved versions: proposals count for nothing until a second person has approved them. */
 export async function readPolicies(tx: Transaction): Promise<WarrantyPolicy[]> {
   return (await tx.warrantyPolicy.findMany({ where: { state: "approved" } })).map(toPolicy);
-}
-
-/** The policy in force on the day of the sale; a pack sold before the first dated policy has the first one. */
-export function policyForSale(policies: readonly WarrantyPolicy[], soldOn: CalendarDate): WarrantyPolicy {
-  const inForce = policyInForce(policies, soldOn);
-  if (inForce !== null) return inForce;
-  const [first, ...rest] = policies;
-  if (first === undefined) throw new Error("No warranty policy is stored: cover cannot be answered.");
-  return rest.reduce((found, policy) => (policy.validFrom < found.validFrom ? policy : found), first);
 }

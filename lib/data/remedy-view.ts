@@ -12,8 +12,8 @@ import {
   remedyStepsOf,
 } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { lastDayOf } from "@/lib/returns/return-settings.schema";
 import { isOpenStatus, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
+import { lastDayToObject } from "@/lib/returns/told-periods";
 import { nextUnitPlaces } from "@/lib/returns/unit-place";
 import { plainAmount } from "@/lib/settlement/money";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -126,7 +126,7 @@ export async function readRemedyView(
     const kept = await readKeptUnit(tx, row.id);
     const isHouse = may(actor, "read-build-record");
     const law = await readLegalPrompts(tx, row.id, { remedy: facts.decidedRemedy ?? "repair" });
-    const since = loaded.standing.past.handedBackAt ?? loaded.standing.past.decidedAt;
+    const { past, told, timeZone } = loaded.standing;
     return {
       reference: row.reference,
       status: readReturnStatus(row.status),
@@ -138,8 +138,7 @@ export async function readRemedyView(
       facts,
       steps: track.id === null ? [] : await readSteps(tx, track.id),
       decision: decisionOf(row.decision),
-      objectUntil:
-        since === null ? null : lastDayOf(new Date(since), loaded.standing.settings.objectionDays, row.dealer.timeZone),
+      objectUntil: lastDayToObject(past, told, timeZone),
       prompts: law.prompts,
       country: law.country,
       shown: row.legalNotices,

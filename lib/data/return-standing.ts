@@ -2,15 +2,18 @@ import "server-only";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { foldMoves } from "@/lib/returns/fold-moves";
 import type { KnownFacts } from "@/lib/returns/return-facts";
+import { settingsOn } from "@/lib/returns/return-settings.schema";
 import type { ReturnStanding } from "@/lib/returns/return-standing";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { whySecondPerson } from "@/lib/returns/second-person";
+import { toldPeriods } from "@/lib/returns/told-periods";
 import { readCoverOutcome } from "@/lib/warranty/cover";
 import { lastChoice } from "@/lib/warranty/legal-prompts";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { readKnownFacts } from "./known-facts";
-import { readReturnSettings } from "./return-settings";
+import { readApprovedSettings } from "./return-settings";
 import { type PackTracks, readPackTracks } from "./track-rows";
 
 const standingSelect = {
@@ -84,7 +87,9 @@ export async function loadStanding(
   const row = await tx.return.findUnique({ where: { reference }, select: standingSelect });
   if (row === null) return null;
   const tracks = await readPackTracks(tx, row.packId);
-  const settings = await readReturnSettings(tx, now, row.dealer.timeZone);
+  const approved = await readApprovedSettings(tx);
+  const settingsAt = (at: Date | null) => settingsOn(approved, civilDateAt(at ?? now, row.dealer.timeZone));
+  const settings = settingsAt(now);
   const past = foldMoves(row.moves);
   const suggested = row.readingFile?.suggestion?.remedy ?? null;
   const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
@@ -137,6 +142,7 @@ export async function loadStanding(
               settings,
             ),
       settings,
+      told: toldPeriods(past, settingsAt),
       now,
     },
   };

@@ -5,10 +5,11 @@ import { atTheWorks, outOfReach } from "./custody-track";
 import type { DecidableRemedy, Decision } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
-import { isByLastDay, isWithinDays } from "./return-settings.schema";
+import { isNotOver, isWithinDays } from "./return-settings.schema";
 import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
 import { isSetApart } from "./safety-track";
+import { lastDayToObject, lastDayToReopen } from "./told-periods";
 
 export interface GuardedMove {
   readonly actor: Mover;
@@ -79,11 +80,8 @@ export const logIsThereOrAskedFor: Guard = ({ standing, stated }) =>
 
 export const dealerConfirmed: Guard = ({ standing }) => unless(standing.past.helpConfirmed, "dealer-has-not-confirmed");
 
-export const solvedLately: Guard = ({ standing: { past, settings, now, timeZone } }) =>
-  unless(
-    past.solvedAt !== null && isByLastDay(new Date(past.solvedAt), settings.solvedReopenDays, now, timeZone),
-    "too-late",
-  );
+export const solvedLately: Guard = ({ standing: { past, told, now, timeZone } }) =>
+  unless(isNotOver(lastDayToReopen(past, told, timeZone), now, timeZone), "too-late");
 
 // Sending and receiving ---------------------------------------------------------------------------------------------
 
@@ -282,11 +280,9 @@ export const waitedAfterHandingBack: Guard = ({ standing: { past, settings, now 
     "too-early",
   );
 
-/** From the decision or, where it came to that, from the hand-over; the last day is the one the letter names. */
-export const objectionIsInTime: Guard = ({ standing: { past, settings, now, timeZone } }) => {
-  const since = past.handedBackAt ?? past.decidedAt;
-  return unless(since !== null && isByLastDay(new Date(since), settings.objectionDays, now, timeZone), "too-late");
-};
+/** The last day is the one the letter names, or a later one that the hand-over gave. */
+export const objectionIsInTime: Guard = ({ standing: { past, told, now, timeZone } }) =>
+  unless(isNotOver(lastDayToObject(past, told, timeZone), now, timeZone), "too-late");
 
 export const duplicateIsNamed: Guard = ({ standing, stated }) =>
   unless(stated.duplicateOf !== undefined && stated.duplicateOf !== standing.reference, "duplicate-missing");

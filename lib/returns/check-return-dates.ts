@@ -6,6 +6,8 @@ export interface ReturnDates {
   readonly soldOnStated?: CalendarDate | undefined;
   /** Day of build from the build record; null where the pack has none. */
   readonly builtOn: CalendarDate | null;
+  /** The same of the first pack of its chain, whose sale it is that is asked for; its own where it replaced none. */
+  readonly rootBuiltOn: CalendarDate | null;
   /** Today on the calendar of the place of sale. */
   readonly today: CalendarDate;
 }
@@ -32,16 +34,17 @@ export function checkReturnDates(facts: ReturnDates): ReturnDateProblem[] {
   if (builtOn !== null && noticedOn < builtOn) {
     problems.push({ field: "noticedOn", sentence: `The pack was built on ${builtOn}. Check the day and the serial.` });
   }
-  if (soldOnStated !== undefined) problems.push(...saleProblems(soldOnStated, toldOn, builtOn));
+  if (soldOnStated !== undefined) problems.push(...saleProblems(soldOnStated, facts));
   return problems;
 }
 
-function saleProblems(soldOn: CalendarDate, toldOn: CalendarDate, builtOn: CalendarDate | null): ReturnDateProblem[] {
-  if (builtOn !== null && soldOn < builtOn) {
+function saleProblems(soldOn: CalendarDate, { toldOn, builtOn, rootBuiltOn }: ReturnDates): ReturnDateProblem[] {
+  if (rootBuiltOn !== null && soldOn < rootBuiltOn) {
+    const which = rootBuiltOn === builtOn ? "The pack" : "The first pack, which this one replaces,";
     return [
       {
         field: "soldOnStated",
-        sentence: `The pack was built on ${builtOn}, so it cannot be sold before. Check the serial too.`,
+        sentence: `${which} was built on ${rootBuiltOn}, so it cannot be sold before. Check the serial too.`,
       },
     ];
   }

@@ -74,9 +74,9 @@ export function lastDayOf(since: Date, days: number, timeZone: string): Calendar
   return plusDays(civilDateAt(since, timeZone), days);
 }
 
-/** Whether that last day is not over yet. */
-export function isByLastDay(since: Date, days: number, now: Date, timeZone: string): boolean {
-  return civilDateAt(now, timeZone) <= lastDayOf(since, days, timeZone);
+/** Whether a last day is not over yet; where there is none nothing runs. */
+export function isNotOver(lastDay: CalendarDate | null, now: Date, timeZone: string): boolean {
+  return lastDay !== null && civilDateAt(now, timeZone) <= lastDay;
 }
 
 /** Whether a period of whole days from an instant is still running. */

@@ -5,6 +5,7 @@ import type { ReturnSettings } from "./return-settings.schema";
 import type { ReturnStatus } from "./return-status";
 import type { SafetyState } from "./safety-track";
 import type { SecondPersonReason } from "./second-person";
+import type { ToldPeriods } from "./told-periods";
 
 /** What the history of a return says about the step it stands at, folded from its moves. */
 export interface ReturnPast {
@@ -67,6 +68,7 @@ export interface ReturnStanding {
   /** Why the proposal that waits needs a second approver; empty where one is enough or none waits. */
   readonly secondPerson: readonly SecondPersonReason[];
   readonly settings: ReturnSettings;
+  readonly told: ToldPeriods;
   readonly now: Date;
 }
 

@@ -1,5 +1,5 @@
 import { type Absence, stopTheClock } from "./absences";
-import { type CalendarDate, compareDates, laterOf, plusDays, plusMonths } from "./calendar";
+import { type CalendarDate, compareDates, laterOf, plusDays } from "./calendar";
 import type { WarrantyPolicy } from "./policy.schema";
 import { sayDate, sayDays, sayMonths } from "./say-date";
 import { windowEnd } from "./window-end";
@@ -51,7 +51,7 @@ export function chainEnd(chain: Chain, policy: ChainTerms): ChainEnd {
     case "remainder":
       return { endsOn: root.endsOn, because: because("A replacement keeps the time of the first pack.") };
     case "minimum": {
-      const least = laterOf(plusDays(last, minimumDays), plusMonths(last, minimumMonths));
+      const least = laterOf(plusDays(last, minimumDays), windowEnd(last, minimumMonths, policy.leapDay));
       const endsOn = laterOf(root.endsOn, stopped(last, least, chain, policy).endsOn);
       const rule = `A replacement is covered at least ${sayMinimum(minimumDays, minimumMonths)} from its delivery on ${sayDate(last)}`;
       return { endsOn, because: because(`${rule}: cover ends on ${sayDate(endsOn)}.`) };

@@ -14,6 +14,8 @@ export const coverFactsSchema = z.object({
   start: z.object({
     /** Delivery to the first customer on a proof of purchase. */
     deliveryReceiptOn: mayBeMissing(dateText("deliveryReceiptOn")),
+    /** The same on proofs that were read on returns of the chain, the oldest first. */
+    provenOn: mayBeMissing(z.array(dateText("provenOn"))),
     registration: mayBeMissing(
       z.object({ deliveredOn: dateText("deliveredOn"), registeredOn: dateText("registeredOn") }),
     ),

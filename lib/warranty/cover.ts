@@ -11,7 +11,7 @@ import { deemedStart, type Start } from "./start-evidence";
 export const LEGAL_RIGHTS = "Legal rights against the seller are not affected.";
 
 /** Rises when the same facts under the same policy may get another answer, so that a replay can tell why. */
-export const COVER_RULES_VERSION = "5";
+export const COVER_RULES_VERSION = "6";
 
 export const coverOutcomes = [
   "in-cover",

@@ -6,6 +6,8 @@ export interface EarlierReturn {
   readonly symptom: string;
   /** What was done; null while undecided. */
   readonly remedy: string | null;
+  /** The pack was handed back after it, or put right where it was; missing in answers kept from before this was asked. */
+  readonly isCarriedOut?: boolean | undefined;
 }
 
 export interface Repeat {
@@ -19,7 +21,7 @@ export interface Repeat {
 const ATTEMPTS = ["repair", "replace", "remote-fix"];
 
 /**
- * Whether a repair or a replacement was tried before on this pack or one it replaced. After a failed one the consumer
+ * Whether a repair or a replacement was tried before on this pack or one it replaced; what was decided and never made was not. After a failed one the consumer
  * may move on to a lower price or the money back: Directive (EU) 2019/771, Art. 13(4) (a lack of conformity that appears
  * despite an attempt; from memory: verify), Consumer Rights Act 2015, s. 24(5) (after one attempt; from memory: verify).
  * It is a prompt to ask, never an answer.
@@ -29,7 +31,11 @@ export function repeatReturn(
   earlier: readonly EarlierReturn[],
 ): Repeat | null {
   const tried = earlier.filter(
-    ({ toldOn, remedy }) => compareDates(toldOn, complaint.toldOn) <= 0 && remedy !== null && ATTEMPTS.includes(remedy),
+    ({ toldOn, remedy, isCarriedOut }) =>
+      compareDates(toldOn, complaint.toldOn) <= 0 &&
+      remedy !== null &&
+      ATTEMPTS.includes(remedy) &&
+      isCarriedOut !== false,
   );
   if (tried.length === 0) return null;
   const isSameSymptom = tried.some(({ symptom }) => symptom === complaint.symptom);

@@ -12,8 +12,8 @@ export interface NamedReplacement {
 
 /**
  * What is wrong with a chain of replacements, in a sentence; null where nothing is. Every pack comes once and goes once,
- * nobody's pack in service replaces another, and the days rise along the chain. Replacements without serials are not
- * checked against each other, because nothing says which came first.
+ * nobody's pack in service replaces another, the days rise along the chain, and where all are named each begins where one
+ * before it ended. Replacements without serials are not checked against each other, because nothing says which came first.
  */
 export function chainFault(replacements: readonly NamedReplacement[]): string | null {
   for (const { deliveredOn, newSerial, newInServiceSince } of replacements) {
@@ -41,5 +41,8 @@ export function chainFault(replacements: readonly NamedReplacement[]): string | 
       link = next;
     }
   }
-  return null;
+  const beginnings = [...byOld.keys()].filter((serial) => !came.has(serial));
+  return byOld.size === replacements.length && beginnings.length > 1
+    ? `replacements: ${beginnings.join(" and ")} begin chains of their own; give those of one pack.`
+    : null;
 }

@@ -25,11 +25,15 @@ export function startsFromEvidence(
   toldOn: CalendarDate,
   policy: Pick<WarrantyPolicy, "stockAgeCapMonths" | "evidenceOrder">,
 ): Start[] {
-  const { deliveryReceiptOn, registration, statedOn, distributorSale } = facts;
+  const { deliveryReceiptOn, provenOn = [], registration, statedOn, distributorSale } = facts;
   const starts: Start[] = [];
   if (deliveryReceiptOn !== undefined) {
     const because = `The proof of purchase shows delivery on ${sayDate(deliveryReceiptOn)}.`;
     starts.push(fromSale(deliveryReceiptOn, "delivery-receipt", because));
+  }
+  for (const proven of provenOn) {
+    const because = `A proof of purchase that was read on a return shows delivery on ${sayDate(proven)}.`;
+    starts.push(fromSale(proven, "delivery-receipt", because));
   }
   if (registration !== undefined) {
     const { deliveredOn, registeredOn } = registration;

@@ -2,23 +2,30 @@ import { type CalendarDate, compareDates, daysBetween, plusDays } from "./calend
 import { type Cover, coverOf } from "./cover";
 import type { CoverFacts } from "./cover-facts.schema";
 import type { WarrantyPolicy } from "./policy.schema";
+import { coverByPolicyOfSale, policyForSale } from "./policy-of-sale";
 import { sayDate } from "./say-date";
+
+/** The policy an answer was given under, and all approved ones: another day of sale may bring another promise. */
+export interface Promises {
+  readonly policy: WarrantyPolicy;
+  readonly policies: readonly WarrantyPolicy[];
+}
 
 /**
  * What would make the answer another one, in sentences a dealer can act on: a later proof of purchase, an earlier one, a
- * later complaint. Days are found by asking the engine itself, so they cannot disagree with it.
+ * later complaint. Days are found by asking the engine itself, each under the policy of that day, so they cannot disagree with it.
  */
-export function whatWouldChange(facts: CoverFacts, policy: WarrantyPolicy, cover: Cover): string[] {
+export function whatWouldChange(facts: CoverFacts, promises: Promises, cover: Cover): string[] {
   switch (cover.outcome) {
     case "in-cover":
     case "in-cover-by-grace":
       return [
-        `Told after ${sayDate(cover.graceEndsOn)}, the answer would be “${toldLater(facts, policy, cover.graceEndsOn)}”.`,
+        `Told after ${sayDate(cover.graceEndsOn)}, the answer would be “${toldLater(facts, promises.policy, cover.graceEndsOn)}”.`,
         ...weakEvidence(cover),
-        ...earlierProof(facts, policy, cover),
+        ...earlierProof(facts, promises, cover),
       ];
     case "outside-makers-guarantee":
-      return laterProof(facts, policy, cover.startsOn);
+      return laterProof(facts, promises, cover.startsOn);
     case "covered-by-field-action":
       return ["Once the field action is closed, the dates decide again."];
     case "cannot-tell-yet":
@@ -48,25 +55,27 @@ function weakEvidence({ evidence }: Cover): string[] {
 }
 
 /** The latest day of delivery that, on a proof of purchase, would already be too early for this complaint. */
-function earlierProof(facts: CoverFacts, policy: WarrantyPolicy, cover: Cover): string[] {
+function earlierProof(facts: CoverFacts, promises: Promises, cover: Cover): string[] {
   if (cover.evidence === "delivery-receipt") return [];
-  const back = plusDays(facts.toldOn, -366 - 31 * policy.months);
-  const first = firstCovered(facts, policy, back);
+  const longest = Math.max(...promises.policies.map(({ months }) => months));
+  const back = plusDays(facts.toldOn, -366 - 31 * longest);
+  const first = firstCovered(facts, promises, back)?.from ?? null;
   if (first === null || first === back) return [];
-  const isOut = withProofOf(facts, policy, plusDays(first, -1)).outcome === "outside-makers-guarantee";
+  const isOut = withProofOf(facts, promises, plusDays(first, -1)).outcome === "outside-makers-guarantee";
   return [
     `A proof of purchase that shows delivery before ${sayDate(first)} would put it outside the maker's guarantee${isOut ? "" : CLEARED_FIRST}.`,
   ];
 }
 
-function laterProof(facts: CoverFacts, policy: WarrantyPolicy, startsOn: CalendarDate): string[] {
-  const first = firstCovered(facts, policy, startsOn);
-  if (first === null) return [];
-  const cleared = isIn(withProofOf(facts, policy, first)) ? "" : CLEARED_FIRST;
+function laterProof(facts: CoverFacts, promises: Promises, startsOn: CalendarDate): string[] {
+  const found = firstCovered(facts, promises, startsOn);
+  if (found === null) return [];
+  const cleared = isIn(withProofOf(facts, promises, found.from)) ? "" : CLEARED_FIRST;
   const until = firstReplacement(facts);
   const notAfter = until === null ? "" : `, and not after ${sayDate(until)}, when it was first replaced,`;
+  const before = found.before === null ? "" : `, and before ${sayDate(found.before)}, when a shorter guarantee began,`;
   return [
-    `A proof of purchase that shows delivery on or after ${sayDate(first)}${notAfter} would bring it into cover${cleared}.`,
+    `A proof of purchase that shows delivery on or after ${sayDate(found.from)}${before === "" ? notAfter : before} would bring it into cover${cleared}.`,
   ];
 }
 
@@ -74,8 +83,9 @@ function laterProof(facts: CoverFacts, policy: WarrantyPolicy, startsOn: Calenda
 const CLEARED_FIRST = ", once what is on record beside it is cleared up";
 
 /** The answer once a proof of purchase shows this day, beside all that is known. */
-function withProofOf(facts: CoverFacts, policy: WarrantyPolicy, deliveryReceiptOn: CalendarDate): Cover {
-  return coverOf({ ...facts, start: { ...facts.start, deliveryReceiptOn }, fieldActions: [] }, policy);
+function withProofOf(facts: CoverFacts, { policies }: Promises, deliveryReceiptOn: CalendarDate): Cover {
+  const proven = { ...facts, start: { ...facts.start, deliveryReceiptOn }, fieldActions: [] };
+  return coverByPolicyOfSale(proven, policies, deliveryReceiptOn).cover;
 }
 
 function isIn({ outcome }: Cover): boolean {
@@ -90,23 +100,41 @@ function firstReplacement({ replacements = [] }: CoverFacts): CalendarDate | nul
   );
 }
 
+/** Days of delivery that bring a complaint into cover: from one on, and before another where a shorter promise began on it. */
+interface CoveredDays {
+  readonly from: CalendarDate;
+  readonly before: CalendarDate | null;
+}
+
 /**
- * The first day of delivery from which the complaint is in cover, up to the day it was told and the first replacement;
- * halving, because within these a later start never ends earlier.
+ * The first days of delivery by which the complaint is in cover, up to the day it was told and the first replacement; null where none
+ * is. Halving within the days of one policy, because there a later start never ends earlier.
  */
-function firstCovered(facts: CoverFacts, policy: WarrantyPolicy, from: CalendarDate): CalendarDate | null {
+function firstCovered(facts: CoverFacts, { policies }: Promises, from: CalendarDate): CoveredDays | null {
   const replaced = firstReplacement(facts);
   const to = replaced !== null && compareDates(replaced, facts.toldOn) < 0 ? replaced : facts.toldOn;
-  const isCovered = (days: number) => {
-    const start = { deliveryReceiptOn: plusDays(from, days) };
-    return isIn(coverOf({ ...facts, start, fieldActions: [] }, policy));
+  const isCovered = (deliveryReceiptOn: CalendarDate) => {
+    const sold = { ...facts, start: { deliveryReceiptOn }, fieldActions: [] };
+    return isIn(coverOf(sold, policyForSale(policies, deliveryReceiptOn)));
   };
+  if (compareDates(from, to) > 0) return null;
+  const changes = policies.map(({ validFrom }) => validFrom).filter((day) => day > from && day <= to);
+  const begins = [from, ...new Set(changes.toSorted(compareDates))];
+  const lastOf = (place: number) => plusDays(begins[place + 1] ?? plusDays(to, 1), -1);
+  const place = begins.findIndex((_, at) => isCovered(lastOf(at)));
+  const first = begins[place];
+  if (first === undefined) return null;
+  const shorter = begins.slice(place + 1).find((day) => !isCovered(day)) ?? null;
+  return { from: firstIn(first, lastOf(place), isCovered), before: shorter };
+}
+
+/** The first day of a stretch, whose last one answers, from which all answer. */
+function firstIn(from: CalendarDate, last: CalendarDate, isCovered: (day: CalendarDate) => boolean): CalendarDate {
   let outside = -1;
-  let inside = daysBetween(from, to);
-  if (inside < 0 || !isCovered(inside)) return null;
+  let inside = daysBetween(from, last);
   while (inside - outside > 1) {
     const middle = Math.floor((outside + inside) / 2);
-    if (isCovered(middle)) inside = middle;
+    if (isCovered(plusDays(from, middle))) inside = middle;
     else outside = middle;
   }
   return plusDays(from, inside);

@@ -6,7 +6,9 @@ import { asActor, asSystem } from "@/lib/data/database";
 import { replayAll, replayReturn } from "@/lib/data/kept-answers";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { readPackFacts } from "@/lib/data/pack-facts";
 import { keepPackPhoto } from "@/lib/data/pack-photos";
+import { lookUpPack } from "@/lib/data/packs";
 import { readDealerReturn } from "@/lib/data/returns";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -190,5 +192,27 @@ test("where nobody can act on a proof any more none is taken", async () => {
   expect(await keepPackPhoto(fleet.berlin, lodged.reference, "proof-of-sale", bytes, { now })).toMatchObject({
     ok: false,
     sentence: expect.stringContaining("not open"),
+  });
+});
+
+test("what was read once counts at every later return, of the pack and of the one that came in its place", async () => {
+  const first = await asSystem((tx) => readPackFacts(tx, fleet.unsold));
+  expect(first).toMatchObject({ saleKnown: true, start: { provenOn: ["2024-03-04"] } });
+  const serial = await packInStore("QP-A", 4711);
+  await asSystem(async (tx) => {
+    const { id } = await tx.pack.findUniqueOrThrow({ where: { serial }, select: { id: true } });
+    const deliveredOn = new Date("2026-06-01");
+    await tx.replacement.createMany({ data: [{ oldPackId: first?.packId ?? "", newPackId: id, deliveredOn }] });
+  });
+  const replacing = await asSystem((tx) => readPackFacts(tx, serial));
+  expect(replacing).toMatchObject({
+    saleKnown: true,
+    rootBuiltOn: first?.builtOn,
+    start: { provenOn: ["2024-03-04"] },
+  });
+  const look = await lookUpPack(fleet.berlin, serial);
+  expect(look).toMatchObject({
+    kind: "found",
+    pack: { cameAsReplacement: true, cover: { startsOn: "2024-03-04", evidence: "delivery-receipt" } },
   });
 });

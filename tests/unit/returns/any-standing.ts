@@ -90,6 +90,7 @@ export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
     },
     secondPerson: [],
     settings,
+    told: { objectAfterDecisionDays: 30, objectAfterHandOverDays: 30, reopenAfterSolvedDays: 30 },
     now: new Date("2026-10-05T09:00:00Z"),
     ...over,
   };

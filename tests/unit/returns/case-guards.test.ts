@@ -571,7 +571,10 @@ const refused: readonly Case[] = [
   {
     name: "object",
     role: "dealer",
-    at: { status: "closed", past: { ...past, handedBackAt: "2026-08-01T00:00:00Z" } },
+    at: {
+      status: "closed",
+      past: { ...past, decidedAt: "2026-07-30T00:00:00Z", handedBackAt: "2026-08-01T00:00:00Z" },
+    },
     why: "too-late",
   },
   { name: "reopen", role: "service-lead", at: { status: "decided", decidedRemedy: "repair" }, why: "not-from-here" },

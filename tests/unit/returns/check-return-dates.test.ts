@@ -4,6 +4,7 @@ import { calendarDate as day } from "@/lib/warranty/calendar";
 
 const dates: ReturnDates = {
   builtOn: day("2024-04-22"),
+  rootBuiltOn: day("2024-04-22"),
   soldOnStated: day("2024-06-01"),
   noticedOn: day("2026-03-01"),
   toldOn: day("2026-03-05"),
@@ -14,7 +15,7 @@ const fields = (over: Partial<ReturnDates>) => checkReturnDates({ ...dates, ...o
 test("dates in order raise nothing, and all may fall on one day", () => {
   expect(fields({})).toEqual([]);
   const one = day("2026-03-06");
-  expect(fields({ builtOn: one, soldOnStated: one, noticedOn: one, toldOn: one })).toEqual([]);
+  expect(fields({ builtOn: one, rootBuiltOn: one, soldOnStated: one, noticedOn: one, toldOn: one })).toEqual([]);
 });
 
 test("each broken order is told at the field to correct", () => {
@@ -29,6 +30,17 @@ test("each broken order is told at the field to correct", () => {
 test("a fault noticed before the sale is let through, and an unknown build or sale asks for nothing", () => {
   expect(fields({ soldOnStated: day("2026-03-02") })).toEqual([]);
   expect(fields({ builtOn: null, soldOnStated: undefined, noticedOn: day("2001-01-01") })).toEqual([]);
+});
+
+test("the sale of a pack that came as a replacement is that of the first pack of its chain", () => {
+  const replaced = { builtOn: day("2025-03-01"), rootBuiltOn: day("2023-05-02"), soldOnStated: day("2023-06-10") };
+  expect(fields(replaced)).toEqual([]);
+  expect(checkReturnDates({ ...dates, ...replaced, soldOnStated: day("2023-05-01") })).toEqual([
+    {
+      field: "soldOnStated",
+      sentence: expect.stringContaining("The first pack, which this one replaces, was built on"),
+    },
+  ]);
 });
 
 test("several mistakes are told together", () => {

@@ -98,6 +98,7 @@ test.for([
   ["a pack replaced by itself", [link("A", "A", "2025-01-01")], /leads back/],
   ["a pack replaced twice", [link("A", "B", "2025-01-01"), link("A", "C", "2025-02-01")], /A is replaced twice/],
   ["a pack that comes twice", [link("A", "C", "2025-01-01"), link("B", "C", "2025-02-01")], /C comes twice/],
+  ["links of two packs", [link("A", "B", "2025-01-01"), link("C", "D", "2025-02-01")], /A and C begin chains/],
   ["days that fall along the chain", [link("A", "B", "2025-02-01"), link("B", "C", "2025-01-01")], /went on/],
   [
     "a pack in service",

@@ -6,12 +6,14 @@ import { coverOf, LEGAL_RIGHTS } from "@/lib/warranty/cover";
 import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
 import { lastDay } from "@/lib/warranty/last-day";
 import { type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
+import { coverByPolicyOfSale } from "@/lib/warranty/policy-of-sale";
 import { policyInWords } from "@/lib/warranty/policy-words";
 import { whatWouldChange } from "@/lib/warranty/would-change";
 import { anyDate } from "./any-date";
 
 const policy = (over: Record<string, unknown> = {}): WarrantyPolicy =>
   warrantyPolicySchema.parse({ version: "t", validFrom: "2020-01-01", months: 24, ...over });
+const only = (terms: WarrantyPolicy) => ({ policy: terms, policies: [terms] });
 const sold = (toldOn: string, over: Partial<CoverFacts> = {}): CoverFacts => ({
   start: { deliveryReceiptOn: day("2024-03-14") },
   toldOn: day(toldOn),
@@ -132,7 +134,7 @@ test("what is said to change the answer does change it", () => {
       const terms = policy({ graceDays });
       const facts = { start: { statedOn: soldOn }, toldOn: plusDays(soldOn, days) };
       const cover = coverOf(facts, terms);
-      const sentences = whatWouldChange(facts, terms, cover);
+      const sentences = whatWouldChange(facts, only(terms), cover);
       expect(sentences.length).toBeGreaterThan(0);
       if (cover.outcome !== "outside-makers-guarantee") {
         if (cover.outcome === "cannot-tell-yet" || cover.graceEndsOn === null) throw new Error("a sale is known");
@@ -174,7 +176,7 @@ test("whatever was replaced and stated, a day named as changing the answer gives
           backOn: deliveredOn,
         }));
         const facts = { start: { statedOn: soldOn }, toldOn, replacements, absences };
-        for (const sentence of whatWouldChange(facts, terms, coverOf(facts, terms))) {
+        for (const sentence of whatWouldChange(facts, only(terms), coverOf(facts, terms))) {
           // Cleared up, what was stated before is not on record beside the proof any more.
           const recorded = sentence.includes("cleared up") ? {} : facts.start;
           const on = (receipt: ReturnType<typeof day>) =>
@@ -195,7 +197,7 @@ test("whatever was replaced and stated, a day named as changing the answer gives
 test("a later proof named by the answer brings it into cover, and the day before does not", () => {
   const facts = sold("2026-03-25");
   const cover = coverOf(facts, policy());
-  expect(whatWouldChange(facts, policy(), cover)).toEqual([
+  expect(whatWouldChange(facts, only(policy()), cover)).toEqual([
     "A proof of purchase that shows delivery on or after 25 March 2024 would bring it into cover.",
   ]);
   const on = (receipt: string) => coverOf({ ...facts, start: { deliveryReceiptOn: day(receipt) } }, policy()).outcome;
@@ -213,4 +215,69 @@ test("every policy can be read as sentences without a code in them", () => {
       expect(sentence).not.toMatch(/[a-z]-[0-9]|null|undefined/);
     }
   }
+});
+
+const longer = [policy(), policy({ version: "u", validFrom: "2025-01-01", months: 36 })];
+const stated = (soldOn: string, toldOn: string): CoverFacts => ({
+  start: { statedOn: day(soldOn) },
+  toldOn: day(toldOn),
+});
+
+test("a day named as changing the answer is taken under the promise of that day", () => {
+  const facts = stated("2024-12-20", "2027-01-15");
+  const { cover, policy: ofSale } = coverByPolicyOfSale(facts, longer, day("2024-11-01"));
+  expect([ofSale.version, cover.outcome]).toEqual(["t", "outside-makers-guarantee"]);
+  expect(whatWouldChange(facts, { policy: ofSale, policies: longer }, cover)).toEqual([
+    "A proof of purchase that shows delivery on or after 1 January 2025 would bring it into cover.",
+  ]);
+});
+
+test("where a shorter promise began meanwhile, the days named end before it", () => {
+  const policies = [policy({ months: 36 }), policy({ version: "u", validFrom: "2025-01-01", months: 12 })];
+  const facts = stated("2023-01-05", "2026-06-01");
+  const { cover, policy: ofSale } = coverByPolicyOfSale(facts, policies, day("2022-12-01"));
+  expect(whatWouldChange(facts, { policy: ofSale, policies }, cover)).toEqual([
+    "A proof of purchase that shows delivery on or after 1 June 2023, and before 1 January 2025, when a shorter guarantee began, would bring it into cover, once what is on record beside it is cleared up.",
+  ]);
+});
+
+test("of two days that differ little the one that counts brings its own promise", () => {
+  const start = { deliveryReceiptOn: day("2024-12-28"), statedOn: day("2025-01-03") };
+  const facts = { start, toldOn: day("2027-06-01") };
+  const near = longer.map((terms) => ({ ...terms, evidenceGapDays: 14 }));
+  expect(coverByPolicyOfSale(facts, near, day("2024-11-01"))).toMatchObject({
+    policy: { version: "u" },
+    cover: { outcome: "in-cover", startsOn: "2025-01-03", endsOn: "2028-01-03" },
+  });
+});
+
+// Regulation (EEC, Euratom) No 1182/71, Art. 3(2)(c): a month without such a day ends with its last day; 1 March by the policy's word.
+test("the least time of a replacement that came on 29 February ends by the policy's rule for that day", () => {
+  const terms = policy({ replacementRule: "minimum", minimumMonths: 12, leapDay: "march-1" });
+  const facts = {
+    start: { deliveryReceiptOn: day("2022-01-10") },
+    replacements: [{ deliveredOn: day("2024-02-29") }],
+    toldOn: day("2025-03-01"),
+  };
+  expect(coverOf(facts, terms)).toMatchObject({ outcome: "in-cover", endsOn: "2025-03-01" });
+});
+
+test("a repair that was decided and never made is no attempt", () => {
+  const before = { toldOn: day("2025-01-01"), symptom: "no-power", remedy: "repair" };
+  const facts = (isCarriedOut: boolean) => sold("2025-06-01", { earlierReturns: [{ ...before, isCarriedOut }] });
+  expect(coverOf(facts(false), policy()).repeat).toBeNull();
+  expect(coverOf(facts(true), policy()).repeat).toMatchObject({ attempts: 1 });
+});
+
+test("two proofs of purchase far apart are a contradiction to be cleared, near ones the customer's favour", () => {
+  const start = (provenOn: string) => ({ deliveryReceiptOn: day("2024-01-10"), provenOn: [day(provenOn)] });
+  const terms = policy({ evidenceGapDays: 14 });
+  expect(coverOf({ start: start("2024-01-20"), toldOn: day("2026-01-15") }, terms)).toMatchObject({
+    outcome: "in-cover",
+    startsOn: "2024-01-20",
+  });
+  expect(coverOf({ start: start("2024-03-01"), toldOn: day("2026-02-15") }, terms)).toMatchObject({
+    outcome: "cannot-tell-yet",
+    reason: "evidence-conflicts",
+  });
 });

@@ -156,9 +156,9 @@ test("an estimate from a distributor's sale covers, and never refuses: past its 
   const within = coverOf({ start, toldOn: day("2025-03-16") }, policy());
   expect(within).toMatchObject({ outcome: "in-cover", startsOn: "2023-03-16", endsOn: "2025-03-16" });
   expect(within.because.join(" ")).toMatch(/ask for the proof of purchase/);
-  expect(whatWouldChange({ start, toldOn: day("2025-03-16") }, policy(), within)[0]).toBe(
-    "Told after 16 March 2025, the answer would be “cannot tell yet: ask for the proof of purchase”.",
-  );
+  expect(
+    whatWouldChange({ start, toldOn: day("2025-03-16") }, { policy: policy(), policies: [policy()] }, within)[0],
+  ).toBe("Told after 16 March 2025, the answer would be “cannot tell yet: ask for the proof of purchase”.");
   const past = coverOf({ start, toldOn: day("2025-03-17") }, policy());
   expect(past).toMatchObject({
     outcome: "cannot-tell-yet",

@@ -15,6 +15,7 @@ export function dateProblems(answers: LodgeReturnInput, pack: PackCard | null, a
     toldOn: isCalendarDate(toldOn) ? toldOn : today,
     soldOnStated: isCalendarDate(soldOnStated) ? soldOnStated : undefined,
     builtOn: isCalendarDate(pack.builtOn) ? pack.builtOn : null,
+    rootBuiltOn: isCalendarDate(pack.rootBuiltOn) ? pack.rootBuiltOn : null,
     today,
   }).filter(({ field }) => asked.includes(field));
 }

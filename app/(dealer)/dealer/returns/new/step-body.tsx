@@ -31,7 +31,7 @@ export function StepBody({ scripts, isUntold, step, pack, reading, onReading, on
     case "serial":
       return <AskSerial pack={pack} onFind={onFind} />;
     case "sale":
-      return <AskSale today={pack?.today} />;
+      return <AskSale today={pack?.today} cameAsReplacement={pack?.cameAsReplacement === true} />;
     case "dates":
       return <AskDates today={pack?.today} />;
     case "words":
