@@ -1,6 +1,5 @@
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { lastDayOf, type ReturnSettings } from "./return-settings.schema";
-import type { ReturnPast } from "./return-standing";
 
 /** Days that people were told, each by the settings of the day on which it began: a later change takes nothing from anybody. */
 export interface ToldPeriods {
@@ -9,7 +8,11 @@ export interface ToldPeriods {
   readonly reopenAfterSolvedDays: number;
 }
 
-type Instants = Pick<ReturnPast, "decidedAt" | "handedBackAt" | "solvedAt">;
+interface Instants {
+  readonly decidedAt: string | null;
+  readonly handedBackAt: string | null;
+  readonly solvedAt: string | null;
+}
 
 export function toldPeriods(
   { decidedAt, handedBackAt, solvedAt }: Instants,
