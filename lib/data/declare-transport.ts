@@ -10,6 +10,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asActor, type Transaction } from "./database";
 import type { MoverName } from "./history";
 import { readFreeze } from "./pack-freeze";
+import { loadToBeSent, passSendingTurn } from "./sending-turn";
 import { lastFor } from "./transport";
 import { type TransportRow, transportSelect } from "./transport-evidence";
 import { rulesInForce } from "./transport-rules";
@@ -70,6 +71,8 @@ export async function declareTransportClass(
       select: { id: true },
     });
     if (outcome.transportClass !== "do-not-ship") await giveLeave(tx, actor, id, rules.rules, now);
+    const waited = leg === "to-maker" ? await loadToBeSent(tx, row.reference, now) : null;
+    if (waited !== null) await passSendingTurn(tx, waited, now);
     return { ok: true };
   });
 }

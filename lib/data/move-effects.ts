@@ -50,10 +50,13 @@ const MINUTE_MS = 60_000;
 /** Moves that bring something to a return and leave with whom it lies, and until when. */
 const onlyBrings: readonly MoveName[] = ["prove-sale", "add-readings"];
 
+/** The return is allowed to be sent as before, but what its pack was declared and packed for is used up: the house declares first. */
+const usesUpTheClass: readonly MoveName[] = ["come-back", "await-again"];
+
 /** Whose turn it is. Readings that the dealer was helped to make are the desk's to look at; service confirms what the program proposes. */
 function turnColumn({ request, outcome, actor }: CarriedMove) {
   const toTheDesk = request.name === "add-readings" && outcome.to === "remote-help" && actor.dealerId !== null;
-  if (toTheDesk || request.name === "propose-lapse") return { turn: "maker" };
+  if (toTheDesk || ["propose-lapse", ...usesUpTheClass].includes(request.name)) return { turn: "maker" };
   if (onlyBrings.includes(request.name)) return {};
   return { turn: whoseTurn(outcome.to, request.name === "confirm-help") };
 }
@@ -143,7 +146,8 @@ function clockColumns({ loaded, request, outcome, now }: CarriedMove) {
   const awaited = dayOf(standing.known.awaitedBackBy ?? undefined);
   if (outcome.to === "handed-back" && awaited !== null)
     return { pausedMinutesLeft: null, ...awaitingColumns(awaited, row.dealer.timeZone) };
-  return { pausedMinutesLeft: null, dueAt: dueAt(outcome.to, now, standing.settings) };
+  const whoseTime = usesUpTheClass.includes(request.name) ? "in-review" : outcome.to;
+  return { pausedMinutesLeft: null, dueAt: dueAt(whoseTime, now, standing.settings) };
 }
 
 async function writeDecision(

@@ -29,6 +29,7 @@ function whatServiceIsTold(name: MoveName): NoticeKind | null {
   if (name === "propose-lapse") return "lapse-proposed";
   if (name === "prove-sale") return "cover-anew";
   if (name === "add-readings") return "readings-came";
+  if (name === "come-back" || name === "await-again") return "class-needed";
   return name === "object" || name === "reopen-solved" ? "objected" : null;
 }
 

@@ -4,6 +4,7 @@ import { may } from "@/lib/access/may";
 import { composeNotice } from "@/lib/notices/compose-notice";
 import { type NoticeKind, type NoticeLanguage, noticeKinds, noticeLanguageOf } from "@/lib/notices/notice-kinds";
 import { readSerial } from "@/lib/packs/serial";
+import { readNameOfGroup } from "@/lib/reliability/group-name";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
 import { isUnsentReference } from "@/lib/safety/unsent-danger";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -49,6 +50,7 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
 export function noticePath(kind: NoticeKind, reference: string, isForDealer: boolean): string {
   if (kind === "credited" && isForDealer) return "/dealer/statement";
   if (kind === "own-held-back") return "/dealer/notices";
+  if (kind === "stop-opened") return `/reliability/affected?${new URLSearchParams({ ...readNameOfGroup(reference) })}`;
   if (kind === "set-held-back") return "/reliability/affected/sets";
   if (readIncidentReference(reference) !== null && isForDealer) return "/dealer";
   // Told before any return was sent: the desk's search says what became of the pack.

@@ -18,6 +18,19 @@ export interface OwnHeldBackPack {
 /** Which packs are meant: those of a set of this number, or those of these serials. */
 export type HeldBackPacks = { readonly setNumber: number } | { readonly serials: readonly string[] };
 
+/** What an issue is bound to: a revision, a lot that is still built in, or both. */
+interface BoundIssue {
+  readonly revisionId: string | null;
+  readonly lotId: string | null;
+}
+
+function packsUnder({ revisionId, lotId }: BoundIssue): Prisma.PackWhereInput {
+  return {
+    ...(revisionId === null ? {} : { revisionId }),
+    ...(lotId === null ? {} : { lots: { some: { lotId, removedOn: null } } }),
+  };
+}
+
 /** The dealers who have one of these packs. As the system: nobody of the house reads where a pack was dispatched to. */
 export function readDealersHoldingAsSystem(packs: HeldBackPacks): Promise<readonly string[]> {
   const pack: Prisma.PackWhereInput =
@@ -28,7 +41,19 @@ export function readDealersHoldingAsSystem(packs: HeldBackPacks): Promise<readon
 }
 
 /**
- * What a dealer has of packs that are held back now; empty where nothing is, or the person is no dealer's. As the system: sets
+ * The dealers who have a pack under an issue, each with the revision of one of them, by which it is told. Give it a system
+ * transaction: nobody of the house reads where a pack was dispatched to.
+ */
+export async function readDealersUnder(
+  tx: Transaction,
+  issue: BoundIssue,
+): Promise<readonly { readonly dealerId: string; readonly revisionCode: string }[]> {
+  const inHand = await readInHand(tx, packsUnder(issue));
+  return [...new Map(inHand.map(({ dealerId, revisionCode }) => [dealerId, { dealerId, revisionCode }])).values()];
+}
+
+/**
+ * What a dealer has of packs that are held back now, with a set or under an issue that stops them; empty where nothing is, or the person is no dealer's. As the system: sets
  * are the house's, and only serials of this dealer's own packs come out.
  */
 export function listOwnHeldBack(actor: Actor): Promise<readonly OwnHeldBackPack[]> {
@@ -48,8 +73,13 @@ export function listOwnHeldBack(actor: Actor): Promise<readonly OwnHeldBackPack[
       },
     });
     const stopped = sets.filter(({ events }) => events[0]?.kind === "stopped").map(({ id }) => id);
-    if (stopped.length === 0) return [];
-    const inHand = await readInHand(tx, { affectedSets: { some: { setId: { in: stopped } } } }, dealerId);
+    const issues = await tx.knownIssue.findMany({
+      where: { stopShip: true, closedOn: null },
+      select: { revisionId: true, lotId: true },
+    });
+    if (stopped.length === 0 && issues.length === 0) return [];
+    const held = [{ affectedSets: { some: { setId: { in: stopped } } } }, ...issues.map(packsUnder)];
+    const inHand = await readInHand(tx, { OR: held }, dealerId);
     return inHand.map(({ serial, where, reference }) => ({ serialShown: shownSerial(serial), where, reference }));
   });
 }
@@ -57,6 +87,7 @@ export function listOwnHeldBack(actor: Actor): Promise<readonly OwnHeldBackPack[
 interface InHand {
   readonly dealerId: string;
   readonly serial: string;
+  readonly revisionCode: string;
   readonly where: OwnHeldBackPack["where"];
   readonly reference: string | null;
 }
@@ -64,7 +95,7 @@ interface InHand {
 /** Packs that dealers have: lent to a customer, under an open return on their side of the counter, or dispatched and not sold. */
 async function readInHand(tx: Transaction, pack: Prisma.PackWhereInput, dealerId?: string): Promise<InHand[]> {
   const of = dealerId === undefined ? {} : { dealerId };
-  const shown = { pack: { select: { serial: true } } };
+  const shown = { pack: { select: { serial: true, revision: { select: { code: true } } } } };
   const loans = await tx.packLoan.findMany({
     where: { pack, returnedAt: null, return: of },
     select: { ...shown, return: { select: { reference: true, dealerId: true } } },
@@ -87,16 +118,20 @@ async function readInHand(tx: Transaction, pack: Prisma.PackWhereInput, dealerId
       loans: { none: { returnedAt: null } },
       returns: { none: { settledBefore: false } },
     },
-    select: { serial: true, dispatchedToId: true },
+    select: { serial: true, dispatchedToId: true, revision: { select: { code: true } } },
     orderBy: { serial: "asc" },
   });
   return [
-    ...loans.map((loan) => ({ ...loan.return, serial: loan.pack.serial, where: "on-loan" as const })),
-    ...returns.map(({ pack: { serial }, ...row }) => ({ ...row, serial, where: "under-a-return" as const })),
-    ...stock.flatMap(({ serial, dispatchedToId }) =>
+    ...loans.map((loan) => ({ ...loan.return, ...named(loan.pack), where: "on-loan" as const })),
+    ...returns.map(({ pack: of, ...row }) => ({ ...row, ...named(of), where: "under-a-return" as const })),
+    ...stock.flatMap(({ dispatchedToId, ...of }) =>
       dispatchedToId === null
         ? []
-        : [{ dealerId: dispatchedToId, serial, where: "in-stock" as const, reference: null }],
+        : [{ dealerId: dispatchedToId, ...named(of), where: "in-stock" as const, reference: null }],
     ),
   ];
+}
+
+function named({ serial, revision }: { readonly serial: string; readonly revision: { readonly code: string } }) {
+  return { serial, revisionCode: revision.code };
 }

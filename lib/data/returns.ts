@@ -4,7 +4,7 @@ import { openToReadings } from "@/lib/returns/case-stages";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus, readReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
-import { turnForDealer, YOUR_TURN } from "@/lib/returns/return-turn";
+import { readTurn, turnForDealer, YOUR_TURN } from "@/lib/returns/return-turn";
 import { readCoverOutcome } from "@/lib/warranty/cover";
 import { otherClocks } from "@/lib/warranty/three-clocks";
 import type { Prisma } from "@/prisma/generated/client";
@@ -64,12 +64,12 @@ export async function listDealerReturns(actor: Actor): Promise<DealerReturnRow[]
       modelName: pack.revision.model.name,
       lodgedAt,
       status,
-      ...turnForDealer(
-        readReturnStatus(status),
-        dangerSigns.length > 0,
-        readDecidedRemedy(decision?.remedy ?? null),
-        turn === "dealer",
-      ),
+      ...turnForDealer({
+        status: readReturnStatus(status),
+        danger: dangerSigns.length > 0,
+        remedy: readDecidedRemedy(decision?.remedy ?? null),
+        turn: readTurn(turn),
+      }),
       danger: dangerSigns.length > 0,
     }))
     .sort((a, b) => urgency(b) - urgency(a));
@@ -223,10 +223,11 @@ export async function readDealerReturn(actor: Actor, typedReference: string): Pr
   if (found === null) return null;
   const view = returnView(found.row);
   const remedy = readDecidedRemedy(view.decision?.remedy ?? null);
+  const danger = view.dangerSigns.length > 0;
   return {
     ...view,
     steps: found.steps,
-    ...turnForDealer(readReturnStatus(view.status), view.dangerSigns.length > 0, remedy, found.steps.turn === "dealer"),
+    ...turnForDealer({ status: readReturnStatus(view.status), danger, remedy, turn: found.steps.turn }),
   };
 }
 

@@ -1,6 +1,7 @@
 import "server-only";
 import { isOverdue } from "@/lib/receiving/quarantine";
 import { dueMove, endsSoon, statusesThatTimeMoves } from "@/lib/returns/due-moves";
+import { readTurn } from "@/lib/returns/return-turn";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { remindOfWhatIsAwaited } from "./comes-back";
 import { asSystem, closeDatabase, type Transaction } from "./database";
@@ -11,7 +12,9 @@ import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import { makeDueMoveAsSystem } from "./move-return";
 import { queueNotice } from "./notices";
 import { readReturnSettings } from "./return-settings";
-import { type LoadedStanding, loadStanding } from "./return-standing";
+import type { LoadedStanding } from "./return-standing";
+import { loadToBeSent, passSendingTurnAsSystem } from "./sending-turn";
+import { tellOfStopsAsSystem } from "./tell-of-stops";
 
 export interface DueRound {
   /** Moves that time asked for and that were made. */
@@ -19,6 +22,8 @@ export interface DueRound {
   /** Asked for by time and refused by the table of moves: nothing was changed. */
   readonly refused: number;
   readonly endingSoon: number;
+  /** Returns allowed to be sent whose turn went over: no class counts any more, or one counts again. */
+  readonly turnsPassed: number;
   readonly draftsDeleted: number;
   /** Contacts of customers whose time was over. */
   readonly contactsEnded: number;
@@ -28,6 +33,8 @@ export interface DueRound {
   readonly calls: number;
   readonly pagerSent: number;
   readonly pagerFailed: number;
+  /** Issues under which nothing goes out that were told for the first time. */
+  readonly stopsTold: number;
   /** Early signals that came for the first time with the day that is over. */
   readonly signalsRaised: number;
 }
@@ -35,6 +42,8 @@ export interface DueRound {
 /** Returns looked at in one round, so that a long list never holds the one connection of the embedded database for long. */
 const RETURNS_A_ROUND = 200;
 const DAY_MS = 24 * 60 * 60 * 1000;
+/** What stops a sending becomes known without a move, so those allowed to be sent are looked at this often. Engineering default. */
+const SENDING_LOOK_MS = 15 * 60 * 1000;
 
 /**
  * One round of everything that belongs to time. Each return, draft and call is a transaction of its own, decided anew
@@ -48,12 +57,19 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
   const draftsDeleted = await asSystem((tx) => deleteOldDrafts(tx, now));
   const awaitedBack = await asSystem((tx) => remindOfWhatIsAwaited(tx, now));
   const contactsEnded = await endContactsAsSystem(now);
+  const stopsTold = await tellOfStopsAsSystem();
   const signalsRaised = await keepSignalsAsSystem(now);
   let moved = 0;
   let refused = 0;
   let endingSoon = 0;
+  let turnsPassed = 0;
   for (const reference of await asSystem((tx) => findCandidates(tx, now, returnsARound))) {
-    const answer = await makeDueMoveAsSystem(reference, ({ standing, row }) => dueMove(standing, row.dueAt), now);
+    if (await passSendingTurnAsSystem(reference, now)) turnsPassed += 1;
+    const answer = await makeDueMoveAsSystem(
+      reference,
+      ({ standing, row }) => dueMove(standing, readTurn(row.turn)),
+      now,
+    );
     if (answer?.ok === true) moved += 1;
     else if (answer !== null) refused += 1;
     else endingSoon += (await asSystem((tx) => tellIfEndsSoon(tx, reference, now))) ? 1 : 0;
@@ -62,6 +78,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
     moved,
     refused,
     endingSoon,
+    turnsPassed,
     draftsDeleted,
     contactsEnded,
     awaitedBack,
@@ -69,12 +86,14 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
     calls,
     pagerSent: pager.sent,
     pagerFailed: pager.failed,
+    stopsTold,
     signalsRaised,
   };
 }
 
 /**
- * Returns that time could move: at such a status, and untouched for a day, since every period here is a day at least.
+ * Returns that time could move: at such a status, and untouched for a day, since every period here is a day at least; those
+ * allowed to be sent at any time, but not in every round.
  * Those not looked at for longest come first, so that returns which nothing moves never keep the others out.
  */
 async function findCandidates(tx: Transaction, now: Date, returnsARound: number): Promise<string[]> {
@@ -82,7 +101,16 @@ async function findCandidates(tx: Transaction, now: Date, returnsARound: number)
     where: {
       status: { in: [...statusesThatTimeMoves] },
       settledBefore: false,
-      moves: { none: { at: { gt: new Date(now.getTime() - DAY_MS) } } },
+      OR: [
+        {
+          status: "return-approved",
+          OR: [{ dueCheckedAt: null }, { dueCheckedAt: { lte: new Date(now.getTime() - SENDING_LOOK_MS) } }],
+        },
+        {
+          status: { not: "return-approved" },
+          moves: { none: { at: { gt: new Date(now.getTime() - DAY_MS) } } },
+        },
+      ],
     },
     select: { id: true, reference: true },
     orderBy: [{ dueCheckedAt: { sort: "asc", nulls: "first" } }, { dueAt: "asc" }],
@@ -94,7 +122,7 @@ async function findCandidates(tx: Transaction, now: Date, returnsARound: number)
 
 /** The permission to send ends in a few days and the pack has not been handed over: told once for each end. */
 async function tellIfEndsSoon(tx: Transaction, reference: string, now: Date): Promise<boolean> {
-  const loaded = await loadStanding(tx, reference, now);
+  const loaded = await loadToBeSent(tx, reference, now);
   if (loaded === null || !endsSoon(loaded.standing)) return false;
   const ends = endOf(loaded);
   const key = { kind: "expiry-reminder", reference, occasion: `ends ${ends.toISOString()}` } as const;

@@ -68,6 +68,20 @@ export const textsDe: NoticeLanguageText = {
         "Liegt der richtige noch bei Ihnen, verschicken Sie ihn noch nicht: Er braucht eine eigene Transporteinstufung, ein eigenes Etikett und eine eigene Verpackung. Wann es so weit ist, steht auf der Seite. Ist er schon unterwegs, ist nichts zu tun: {link}",
       ],
     },
+    "wait-to-send": {
+      subject: "{reference}: Akku noch nicht verschicken",
+      paragraphs: [
+        "Seit Sie gelesen haben, wie der Akku der Rücksendung {reference} zu verschicken ist, ist mehr über ihn bekannt geworden, oder die Transportregeln haben sich geändert. Geben Sie ihn jetzt niemandem zum Transport: Etikett und Verpackung gelten nicht mehr.",
+        "Sie erfahren, wann er verschickt werden darf. Wie es steht: {link}",
+      ],
+    },
+    "class-needed": {
+      subject: "{reference}: eine Transportklasse fehlt",
+      paragraphs: [
+        "Der Akku der Rücksendung {reference} darf verschickt werden, aber zurzeit gilt für ihn keine Transportklasse. Der Händler verschickt nichts, bis eine festgelegt ist.",
+        "Warum, und wo sie festgelegt wird: {link}",
+      ],
+    },
     decided: {
       subject: "{reference}: entschieden",
       paragraphs: [
@@ -136,6 +150,13 @@ export const textsDe: NoticeLanguageText = {
       paragraphs: [
         "Akkus, die Sie haben, gehören zu {reference}. Der Hersteller hält sie zurück, weil sie denselben Fehler haben können: Verkaufen, verleihen und übergeben Sie keinen davon.",
         "Fährt ein Kunde einen davon leihweise, sagen Sie es ihm heute und nehmen Sie den Akku zurück. Welche Akkus es sind: {link}",
+      ],
+    },
+    "stop-opened": {
+      subject: "{reference}: diese Akkus gehen nicht hinaus",
+      paragraphs: [
+        "Ein Mangel ist offen, unter dem kein Akku von {reference} hinausgeht: weder als Ersatz noch leihweise, und nicht zurück an den Kunden, bevor jemand ihn freigibt.",
+        "Händler, die solche Akkus haben, sind benachrichtigt. Sehen Sie jetzt nach, welche davon in offenen Rücksendungen liegen, als Ersatz vorgemerkt oder verliehen sind: {link}",
       ],
     },
     "incident-call": {

@@ -67,6 +67,20 @@ export const textsEn: NoticeLanguageText = {
         "If the right pack is still with you, do not send it yet: it needs a transport class, a label and packing of its own. The page says when they are ready. If it is on its way already, nothing is to be done: {link}",
       ],
     },
+    "wait-to-send": {
+      subject: "{reference}: do not send the pack yet",
+      paragraphs: [
+        "Since you read how to send the pack of the return {reference}, more has become known of it, or the transport rules have changed. Hand it to no carrier now: label and packing do not count any more.",
+        "You are told when it may be sent. How it stands: {link}",
+      ],
+    },
+    "class-needed": {
+      subject: "{reference}: a transport class is needed",
+      paragraphs: [
+        "The pack of the return {reference} is allowed to be sent, but no transport class counts for it now. Its dealer sends nothing until one is declared.",
+        "Why, and where it is declared: {link}",
+      ],
+    },
     decided: {
       subject: "{reference}: decided",
       paragraphs: [
@@ -133,6 +147,13 @@ export const textsEn: NoticeLanguageText = {
       paragraphs: [
         "Packs that you have belong to {reference}. The maker holds its packs back, because they may share a fault: sell, lend and hand over none of them.",
         "Where a customer rides one on loan, tell the customer today and take it back. Which packs they are: {link}",
+      ],
+    },
+    "stop-opened": {
+      subject: "{reference}: its packs must not go out",
+      paragraphs: [
+        "An issue is open under which no pack of {reference} goes out: not as a replacement, not on loan, and not back to its customer before somebody lets it go.",
+        "Dealers who have such packs are told. Look now which of them lie under open returns, are kept as replacements or are lent: {link}",
       ],
     },
     "incident-call": {

@@ -68,6 +68,20 @@ export const textsEs: NoticeLanguageText = {
         "Si la batería correcta sigue con usted, no la envíe todavía: necesita su propia clase de transporte, su propia etiqueta y su propio embalaje. La página dice cuándo están listos. Si ya está en camino, no hay que hacer nada: {link}",
       ],
     },
+    "wait-to-send": {
+      subject: "{reference}: no envíe la batería todavía",
+      paragraphs: [
+        "Desde que leyó cómo enviar la batería de la devolución {reference} se sabe más de ella, o han cambiado las normas de transporte. No la entregue ahora a ningún transportista: la etiqueta y el embalaje ya no valen.",
+        "Le avisaremos cuando se pueda enviar. En qué punto está: {link}",
+      ],
+    },
+    "class-needed": {
+      subject: "{reference}: falta una clase de transporte",
+      paragraphs: [
+        "La batería de la devolución {reference} se puede enviar, pero ahora no vale para ella ninguna clase de transporte. El distribuidor no envía nada hasta que se declare una.",
+        "Por qué, y dónde se declara: {link}",
+      ],
+    },
     decided: {
       subject: "{reference}: decidida",
       paragraphs: [
@@ -136,6 +150,13 @@ export const textsEs: NoticeLanguageText = {
       paragraphs: [
         "Algunas baterías que usted tiene pertenecen a {reference}. El fabricante las retiene porque pueden tener el mismo defecto: no venda, preste ni entregue ninguna.",
         "Si un cliente usa una en préstamo, avísele hoy y retírela. Cuáles son: {link}",
+      ],
+    },
+    "stop-opened": {
+      subject: "{reference}: estas baterías no deben salir",
+      paragraphs: [
+        "Hay un problema abierto por el que ninguna batería de {reference} sale: ni como sustituta, ni en préstamo, ni de vuelta a su cliente antes de que alguien la libere.",
+        "Los distribuidores que tienen esas baterías están avisados. Mire ahora cuáles están en devoluciones abiertas, reservadas como sustitutas o prestadas: {link}",
       ],
     },
     "incident-call": {

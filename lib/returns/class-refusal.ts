@@ -1,5 +1,7 @@
 import type { MoveRefusal } from "./move-refusal";
 import type { KnownFacts } from "./return-facts";
+import type { ReturnStanding } from "./return-standing";
+import { isSetApart } from "./safety-track";
 
 /** Why a pack may not be sent as far as its class goes: a named person declared one, under rules that are still in force, and nothing known since asks for a stricter one. */
 export function classRefusal(
@@ -9,4 +11,16 @@ export function classRefusal(
   if (known.transportClass === "do-not-ship") return "do-not-ship";
   if (!known.rulesStand) return "rules-changed";
   return known.evidenceStands ? null : "evidence-changed";
+}
+
+/**
+ * Whether a pack that is allowed to be sent waits for the house: no class counts for it, or something known holds it. Nobody at
+ * the counter can mend that, so neither the turn nor the time to send it is the dealer's.
+ */
+export function waitsForTheHouse({
+  status,
+  safety,
+  known,
+}: Pick<ReturnStanding, "status" | "safety" | "known">): boolean {
+  return status === "return-approved" && (isSetApart(safety) || known.isHeldUnseen || classRefusal(known) !== null);
 }

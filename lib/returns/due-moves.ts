@@ -1,9 +1,11 @@
 import { isAnswerOverdue } from "./case-guards";
+import { waitsForTheHouse } from "./class-refusal";
 import { isWithTheMaker } from "./custody-track";
 import type { MoveRequest } from "./return-moves";
 import { isWithinDays } from "./return-settings.schema";
 import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
+import type { WhoseTurn } from "./return-turn";
 import { isSetApart } from "./safety-track";
 
 /** Where a return can stand when time alone asks for a move. */
@@ -17,14 +19,14 @@ type Due = Omit<MoveRequest, "seenVersion">;
 
 /**
  * The move that time asks for now, or null. The table of moves has the last word: this says only that the time has come,
- * and what the history says of why. `dueAt` is the day by which whoever has the turn should have acted.
+ * and what the history says of why. Nobody loses a permission for what they could not do: it ends in the dealer's turn alone.
  */
-export function dueMove(standing: ReturnStanding, dueAt: Date | null): Due | null {
+export function dueMove(standing: ReturnStanding, turn: WhoseTurn): Due | null {
   switch (standing.status) {
     case "more-information-needed":
       return dueForQuestion(standing);
     case "return-approved":
-      return dueForApproval(standing, dueAt);
+      return turn === "dealer" ? dueForApproval(standing) : null;
     case "handed-back":
       return dueForClosing(standing);
     default:
@@ -48,10 +50,11 @@ function dueForQuestion(standing: ReturnStanding): Due | null {
   };
 }
 
-/** The permission to send ends with its own day; where none was given, with the day by which the dealer should have sent it. */
-function dueForApproval({ known, safety, now }: ReturnStanding, dueAt: Date | null): Due | null {
-  const ends = known.sendingEndsAt === null ? dueAt : new Date(known.sendingEndsAt);
-  if (ends === null || ends >= now || isSetApart(safety)) return null;
+/** The permission to send ends with its own day, and never while the dealer could not have used it. */
+function dueForApproval(standing: ReturnStanding): Due | null {
+  const { known, now } = standing;
+  const ends = known.sendingEndsAt === null ? null : new Date(known.sendingEndsAt);
+  if (ends === null || ends >= now || waitsForTheHouse(standing)) return null;
   return { name: "lapse-approval", reason: "The permission to send ended. Service can renew it." };
 }
 
@@ -64,8 +67,9 @@ function dueForClosing({ past, known, settings, now }: ReturnStanding): Due | nu
 }
 
 /** Whether the dealer is to be told that the permission to send ends soon. */
-export function endsSoon({ status, known, settings, now }: ReturnStanding): boolean {
-  if (status !== "return-approved" || known.sendingEndsAt === null) return false;
+export function endsSoon(standing: ReturnStanding): boolean {
+  const { status, known, settings, now } = standing;
+  if (status !== "return-approved" || known.sendingEndsAt === null || waitsForTheHouse(standing)) return false;
   const ends = new Date(known.sendingEndsAt);
   return ends > now && isWithinDays(now, settings.expiryReminderDays, ends);
 }

@@ -75,17 +75,28 @@ const readyAfter: Readonly<Partial<Record<DecidableRemedy, string>>> = {
   dispose: "The pack is taken care of. Confirm here, and the return is closed after the time in which you may object.",
 };
 
-/** Whose turn it is and what comes next, as the dealer reads it; `isAwaitedBack` where something given before is to come back. */
-export function turnForDealer(
-  status: ReturnStatus,
-  danger: boolean,
-  remedy: DecidableRemedy | null,
-  isAwaitedBack = false,
-): Turn {
-  if (status === "handed-back" && isAwaitedBack)
+/** What the dealer reads while a pack that is allowed to be sent waits for the house, and not for its own hands. */
+const NOT_TO_BE_SENT_YET =
+  "Keep the pack as it is and send nothing yet. The service desk says first how it travels; then you read here how to pack it.";
+
+interface TurnFacts {
+  readonly status: ReturnStatus;
+  readonly danger: boolean;
+  readonly remedy: DecidableRemedy | null;
+  /** Whose turn the return says it is. */
+  readonly turn: WhoseTurn;
+}
+
+/** Whose turn it is and what comes next, as the dealer reads it. */
+export function turnForDealer({ status, danger, remedy, turn }: TurnFacts): Turn {
+  // Something the customer was given before is on its way back.
+  if (status === "handed-back" && turn === "dealer")
     return { turn: YOUR_TURN, next: "Something the customer was given before is still to come back: see below." };
-  const whose = whoseTurn(status);
-  return { turn: whose === "dealer" ? YOUR_TURN : turnWords[whose], next: nextForDealer(status, danger, remedy) };
+  const next =
+    status === "return-approved" && turn === "maker" ? NOT_TO_BE_SENT_YET : nextForDealer(status, danger, remedy);
+  // What has ended is nobody's turn, whatever was kept with it.
+  const whose = whoseTurn(status) === "nobody" ? "nobody" : turn;
+  return { turn: whose === "dealer" ? YOUR_TURN : turnWords[whose], next };
 }
 
 function nextForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableRemedy | null): string {
@@ -105,7 +116,7 @@ function nextForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableR
     case "remote-help":
       return "Do what the service desk says, then tell them whether it helped.";
     case "return-approved":
-      return "Send it once you read here how to pack it: that comes with its transport class. Then mark it as handed to the carrier.";
+      return "You may send it. Pack it as you are told, then mark it as handed to the carrier.";
     case "return-expected":
       return "It is on its way to the maker.";
     case "at-the-works":

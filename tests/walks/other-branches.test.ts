@@ -268,6 +268,7 @@ test("leave to send runs out and is given anew, another pack lies in the box, no
   const laterDealer = await browser.openAs(people.dealer);
   await packAndHandOver(laterDealer, reference);
   made.add("hand-to-carrier");
+  // The depot gives it back: class, label and box were for that journey, so it is declared and packed anew before it leaves again.
   const laterOther = await browser.openAs(people.otherDealer);
   const laterManager = await browser.openAs(people.manager);
   await step(reference, {

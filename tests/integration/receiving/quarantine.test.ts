@@ -245,9 +245,14 @@ test("a pack handed back is with its dealer again, and its next return can be se
   const back = { name: "come-back", reason: "The depot refused the box.", seenVersion: 4 } as const;
   expect(await makeMove(fleet.berlin, second, back, after(5.5))).toMatchObject({ ok: true });
   expect(await whereItIs(second)).toEqual({ status: "return-approved", place: "with-dealer" });
+  // Nobody at the counter can do anything now: the desk declares a class first, and only then the dealer reads that it may be sent.
+  const turn = async () => (await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference: second } }))).turn;
+  expect(await turn()).toBe("maker");
+  expect(await noticesTo(fleet.lead, second)).toContain("class-needed");
   const hand = { name: "hand-to-carrier", reason: "", seenVersion: 5 } as const;
   expect(await makeMove(fleet.berlin, second, hand, after(6))).toMatchObject({ reason: "class-missing" });
   await packForSending(fleet, second, after(6));
+  expect(await turn()).toBe("dealer");
   expect(await makeMove(fleet.berlin, second, hand, after(6))).toMatchObject({ ok: true });
   expect(await recordArrival(fleet.bench, second, arrival, after(6))).toMatchObject({ ok: true });
   expect(await whereItIs(second)).toEqual({ status: "at-the-works", place: "quarantine" });

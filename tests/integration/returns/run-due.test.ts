@@ -9,6 +9,7 @@ import { listUnansweredIncidents } from "@/lib/data/incident-calls";
 import { acknowledgeIncident } from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { flagSafety } from "@/lib/data/move-track";
 import { listReturnsWithoutLine, stateNothingOwed } from "@/lib/data/nothing-owed";
 import { setQuarantinePlace } from "@/lib/data/quarantine-places";
 import { placeInQuarantine, recordArrival } from "@/lib/data/receiving";
@@ -128,6 +129,33 @@ test("a permission that was not used ends, the dealer is told, and service may r
   expect(await noticesOf(reference)).toContain("approval-ended");
   await move(fleet.lead, reference, { name: "renew-approval", seenVersion: 4, ...allow }, days(16));
   await move(fleet.bench, reference, { name: "withdraw", reason: "Solved itself.", seenVersion: 5 }, days(16));
+});
+
+test("a pack that may not be sent any more is the maker's turn, lapses nothing, and is the dealer's again with a class anew", async () => {
+  const reference = await lodged();
+  await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
+  await declareForSending(fleet.lead, reference, now);
+  await move(fleet.lead, reference, { name: "approve-return", seenVersion: 2, reason: "To the bench." });
+  expect((await runDueAsSystem(days(0, 5))).turnsPassed).toBe(0);
+  expect(await returnOf(reference)).toMatchObject({ turn: "dealer", dueAt: days(14) });
+
+  // It falls while it waits: nothing but a flag says so, and no move was made.
+  const fell = { to: "isolate", reason: "It fell from the bench.", seenVersion: 0 } as const;
+  expect(await flagSafety(fleet.bench, reference, fell, days(0, 6))).toMatchObject({ ok: true });
+  expect((await runDueAsSystem(days(0, 25))).turnsPassed).toBe(1);
+  expect((await runDueAsSystem(days(0, 45))).turnsPassed).toBe(0);
+  expect(await returnOf(reference)).toMatchObject({ status: "return-approved", turn: "maker", version: 3 });
+  expect(await noticesOf(reference)).toEqual(expect.arrayContaining(["wait-to-send", "class-needed to service-lead"]));
+  // Its leave runs out meanwhile, and nobody lets it lapse for that.
+  expect((await runDueAsSystem(days(15))).moved).toBe(0);
+  const lower = { to: "caution", reason: "Looked at; dented.", seenVersion: 1 } as const;
+  expect(await flagSafety(fleet.safetyOfficer, reference, lower, days(16))).toMatchObject({ ok: true });
+  await declareForSending(fleet.lead, reference, days(16));
+  expect(await returnOf(reference)).toMatchObject({ status: "return-approved", turn: "dealer", dueAt: days(30) });
+  const approvals = (await noticesOf(reference)).filter((kind) => kind === "approved");
+  expect(approvals).toHaveLength(2);
+  expect((await runDueAsSystem(days(16, 5))).turnsPassed).toBe(0);
+  await move(fleet.bench, reference, { name: "withdraw", reason: "Solved itself.", seenVersion: 3 }, days(17));
 });
 
 /** Decided without work and handed back on the day of the tests. */

@@ -1,11 +1,13 @@
 import { expect, test } from "vitest";
 import { program } from "@/lib/access/actor";
+import { waitsForTheHouse } from "@/lib/returns/class-refusal";
 import { dueMove, endsSoon } from "@/lib/returns/due-moves";
 import { type MoveName, moveNames } from "@/lib/returns/move-names";
 import { nothingKnown } from "@/lib/returns/return-facts";
 import { moveReturn } from "@/lib/returns/return-moves";
 import type { ReturnStanding } from "@/lib/returns/return-standing";
 import { returnStatuses } from "@/lib/returns/return-status";
+import type { WhoseTurn } from "@/lib/returns/return-turn";
 import { allStated, fullPast, standing } from "./any-standing";
 
 const now = new Date("2026-10-05T09:00:00Z");
@@ -18,7 +20,11 @@ const asked = (over: Partial<typeof question>, more: Partial<ReturnStanding> = {
     past: { ...fullPast, question: { ...question, ...over } },
     ...more,
   });
-const nameOf = (here: ReturnStanding, dueAt: Date | null = null) => dueMove(here, dueAt)?.name ?? null;
+const nameOf = (here: ReturnStanding, turn: WhoseTurn = "dealer") => dueMove(here, turn)?.name ?? null;
+
+const declared = { ...nothingKnown, transportClass: "damaged", rulesStand: true };
+const toBeSent = (sendingEndsAt: string | null, more: Partial<ReturnStanding> = {}) =>
+  standing({ status: "return-approved", known: { ...declared, sendingEndsAt }, ...more });
 
 test("a question is repeated after the set days, as often as is set, then proposed to lapse and left to service", () => {
   expect(nameOf(asked({ reminders: 0, lastAskedAt: "2026-10-02T08:59:59Z" }))).toBe("remind");
@@ -33,7 +39,7 @@ test("a pack that is set apart never lapses, but its dealer is still reminded", 
   for (const safety of ["isolate", "do-not-move", "incident-open"] as const) {
     expect(nameOf(asked({ reminders: 2 }, { safety }))).toBeNull();
     expect(nameOf(asked({ reminders: 0 }, { safety }))).toBe("remind");
-    expect(nameOf(standing({ status: "return-approved", safety }), new Date("2026-10-01T00:00:00Z"))).toBeNull();
+    expect(nameOf(toBeSent("2026-10-01T00:00:00Z", { safety }))).toBeNull();
   }
 });
 
@@ -44,13 +50,23 @@ test("a question about a pack that lies here never lapses the return: service go
   }
 });
 
-test("a permission to send ends with its own day, or without one with the day by which it should have been sent", () => {
-  const until = (sendingEndsAt: string | null) =>
-    standing({ status: "return-approved", known: { ...nothingKnown, sendingEndsAt } });
+test("a permission to send ends with its own day, and only while the dealer could have used it", () => {
+  const until = (sendingEndsAt: string | null) => toBeSent(sendingEndsAt);
   expect(nameOf(until("2026-10-05T08:59:00Z"))).toBe("lapse-approval");
-  expect(nameOf(until("2026-10-05T09:00:00Z"), new Date("2026-01-01T00:00:00Z"))).toBeNull();
-  expect(nameOf(until(null), new Date("2026-10-05T08:59:00Z"))).toBe("lapse-approval");
-  expect(nameOf(until(null), null)).toBeNull();
+  expect(nameOf(until("2026-10-05T09:00:00Z"))).toBeNull();
+  expect(nameOf(until(null))).toBeNull();
+  const over = "2026-10-05T08:59:00Z";
+  expect(nameOf(until(over), "maker")).toBeNull();
+  for (const lack of [{ transportClass: null }, { transportClass: "do-not-ship" }, { rulesStand: false }] as const) {
+    const waits = standing({ status: "return-approved", known: { ...declared, ...lack, sendingEndsAt: over } });
+    expect(nameOf(waits), JSON.stringify(lack)).toBeNull();
+    expect(waitsForTheHouse(waits)).toBe(true);
+  }
+  for (const lack of [{ evidenceStands: false }, { isHeldUnseen: true }])
+    expect(
+      nameOf(standing({ status: "return-approved", known: { ...declared, ...lack, sendingEndsAt: over } })),
+    ).toBeNull();
+  expect(waitsForTheHouse(until(over))).toBe(false);
   expect([
     endsSoon(until("2026-10-08T09:00:00Z")),
     endsSoon(until("2026-10-08T09:00:01Z")),

@@ -1,36 +1,49 @@
 import { expect, test } from "vitest";
-import { decidableRemedies } from "@/lib/returns/decision.schema";
+import { type DecidableRemedy, decidableRemedies } from "@/lib/returns/decision.schema";
+import type { ReturnStatus } from "@/lib/returns/return-status";
 import { isBackInUse, returnStatuses, returnStatusWords } from "@/lib/returns/return-status";
 import { turnForDealer, whoseTurn } from "@/lib/returns/return-turn";
 
+const read = (status: ReturnStatus, danger = false, remedy: DecidableRemedy | null = null) =>
+  turnForDealer({ status, danger, remedy, turn: whoseTurn(status) });
+
 test("before a decision it is the maker's turn and nothing is to be sent", () => {
   for (const status of ["sent-in", "in-review"] as const) {
-    const { turn, next } = turnForDealer(status, false, null);
+    const { turn, next } = read(status, false, null);
     expect(turn).toBe("The maker's turn");
     expect(next).toMatch(/send nothing yet/);
   }
 });
 
 test("a danger sign says that the pack stays set apart", () => {
-  expect(turnForDealer("sent-in", true, null).next).toMatch(/set apart/);
+  expect(read("sent-in", true, null).next).toMatch(/set apart/);
 });
 
 test("whose turn it is is one answer: the dealer reads it at their turn only, whatever was decided", () => {
   for (const status of returnStatuses) {
     for (const remedy of decidableRemedies) {
-      const { turn, next } = turnForDealer(status, false, remedy);
+      const { turn, next } = read(status, false, remedy);
       expect(turn === "Your turn", `${status} ${remedy}`).toBe(whoseTurn(status) === "dealer");
       expect(next.length, `${status} ${remedy}`).toBeGreaterThan(10);
     }
   }
-  expect(turnForDealer("decided", false, "remote-fix").turn).toBe("The maker's turn");
-  expect(turnForDealer("ready-to-hand-back", false, "remote-fix").next).toMatch(/at your workshop/);
-  expect(turnForDealer("ready-to-hand-back", false, "refund").next).not.toMatch(/when you have it/);
-  expect(turnForDealer("handed-back", false, "refund", true)).toEqual({
+  expect(read("decided", false, "remote-fix").turn).toBe("The maker's turn");
+  expect(read("ready-to-hand-back", false, "remote-fix").next).toMatch(/at your workshop/);
+  expect(read("ready-to-hand-back", false, "refund").next).not.toMatch(/when you have it/);
+  expect(turnForDealer({ status: "handed-back", danger: false, remedy: "refund", turn: "dealer" })).toEqual({
     turn: "Your turn",
     next: expect.stringMatching(/still to come back/),
   });
-  expect(turnForDealer("decided", true, "isolate").next).toMatch(/touch nothing/);
+  expect(read("decided", true, "isolate").next).toMatch(/touch nothing/);
+});
+
+test("a pack that no class counts for is the maker's turn, and nobody reads that it may be sent", () => {
+  const waits = turnForDealer({ status: "return-approved", danger: false, remedy: null, turn: "maker" });
+  expect(waits.turn).toBe("The maker's turn");
+  expect(waits.next).toMatch(/send nothing yet/);
+  expect(read("return-approved")).toMatchObject({ turn: "Your turn", next: expect.stringMatching(/^You may send it/) });
+  // After help that helped, too, the turn is the one that the return says.
+  expect(turnForDealer({ status: "remote-help", danger: false, remedy: null, turn: "maker" }).turn).toMatch(/maker/);
 });
 
 test("an unknown status is a fault in the data and not shown as a word", () => {
@@ -40,7 +53,7 @@ test("an unknown status is a fault in the data and not shown as a word", () => {
 
 test("every status says what comes next, and the dealer's own turn is called so", () => {
   for (const status of returnStatuses) {
-    const { turn, next } = turnForDealer(status, false, null);
+    const { turn, next } = read(status, false, null);
     expect(next.length, status).toBeGreaterThan(10);
     expect(turn === "Your turn", status).toBe(whoseTurn(status) === "dealer");
   }
