@@ -9,8 +9,11 @@ import { requireActor } from "@/lib/auth/session";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
 import { recordLegalNotice } from "@/lib/data/legal-notices";
 import { lendPack, takeLoanBack } from "@/lib/data/lend-pack";
-import { letPackGo } from "@/lib/data/let-pack-go";
+import { holdPackAgain, letPackGo } from "@/lib/data/let-pack-go";
 import { recordWhereUnitIs } from "@/lib/data/unit-place";
+import { loanBackSchema } from "@/lib/packs/loan-back";
+import { unitBackSchema } from "@/lib/receiving/unit-back";
+import { watchFormSchema } from "@/lib/receiving/watch-form.schema";
 import { custodyPlaces } from "@/lib/returns/custody-track";
 import { storableText } from "@/lib/returns/storable-text";
 import { consumerChoices, legalPromptKinds } from "@/lib/warranty/legal-prompts";
@@ -74,7 +77,17 @@ export async function unitPlaceAction(before: FormAnswer, form: FormData): Promi
   const actor = await requireActor("receive-pack");
   const read = unitPlaceSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
-  const answer = await recordWhereUnitIs(actor, read.data.reference, read.data);
+  // What comes back is looked at and measured; what goes back on the shelf is measured again.
+  const isBack = read.data.to === "quarantine";
+  const back = isBack ? unitBackSchema.safeParse(Object.fromEntries(form)) : null;
+  const measured = isBack || read.data.to === "store" ? watchFormSchema.safeParse(Object.fromEntries(form)) : null;
+  const problems = [back, measured].flatMap((part) => (part?.success === false ? problemsOf(part.error.issues) : []));
+  if (problems.length > 0) return refusedForm(before, form, problems);
+  const answer = await recordWhereUnitIs(actor, read.data.reference, {
+    ...read.data,
+    ...(back?.data === undefined ? {} : { back: back.data }),
+    ...(measured?.data === undefined ? {} : { measured: measured.data }),
+  });
   return settle(
     before,
     form,
@@ -92,14 +105,18 @@ export async function lendAction(before: FormAnswer, form: FormData): Promise<Fo
   return settle(before, form, "serial", answer.ok ? null : answer.sentence, "The loan is recorded.");
 }
 
-const backSchema = z.object({ reference, condition: z.string().trim().max(300) });
+const backSchema = loanBackSchema.extend({ reference });
 
 export async function loanBackAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("work-on-pack", "confirm-at-counter");
   const read = backSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
-  const answer = await takeLoanBack(actor, read.data.reference, read.data.condition);
-  return settle(before, form, "condition", answer.ok ? null : answer.sentence, "It is back.");
+  const answer = await takeLoanBack(actor, read.data.reference, read.data);
+  const done =
+    read.data.look === "as-lent"
+      ? "It is back."
+      : "It is back and set apart. The safety officer and the service desk are told; nobody uses, charges or lends it.";
+  return settle(before, form, "condition", answer.ok ? null : answer.sentence, done);
 }
 
 const letGoSchema = z.object({
@@ -119,6 +136,16 @@ export async function letPackGoAction(before: FormAnswer, form: FormData): Promi
   const { reference: of, ...request } = read.data;
   const answer = await letPackGo(actor, of, request);
   return settle(before, form, "why", answer.ok ? null : answer.sentence, "It may go. This is kept in your name.");
+}
+
+const holdAgainSchema = letGoSchema.pick({ reference: true, why: true });
+
+export async function holdPackAgainAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("stop-ship");
+  const read = holdAgainSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await holdPackAgain(actor, read.data.reference, read.data.why);
+  return settle(before, form, "why", answer.ok ? null : answer.sentence, "It is held back again, in your name.");
 }
 
 function settle(before: FormAnswer, form: FormData, field: string, sentence: string | null, done: string): FormAnswer {

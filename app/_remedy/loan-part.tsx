@@ -2,6 +2,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import { SerialText } from "@/app/_components/serial-text";
 import type { RemedyView } from "@/lib/data/remedy-view";
+import { loanLookLabels, loanLooks } from "@/lib/packs/loan-back";
 import { lendAction, loanBackAction } from "./actions";
 
 type Loans = Pick<RemedyView, "reference" | "loans" | "isOpen">;
@@ -34,9 +35,18 @@ export function LoanPart({ remedy: { reference, loans, isOpen }, mayLend }: { re
           hidden={{ reference }}
           questions={[
             {
+              name: "look",
+              label: "How does it look?",
+              hint: "Anything but as lent sets the pack apart and calls the safety officer; nobody uses, charges or lends it then. If it is hot, smokes or smells: keep people away first, and follow your local emergency services.",
+              choices: [
+                { value: "", label: "Choose" },
+                ...loanLooks.map((value) => ({ value, label: loanLookLabels[value] })),
+              ],
+            },
+            {
               name: "condition",
-              label: "How it came back",
-              hint: "For example: as lent, half charged. If it fell, got wet, or is not as it was lent: tell that as a danger or send in a return of it first; nobody rides it until then.",
+              label: "In a few words",
+              hint: "For example: half charged, clean, ridden for a week.",
             },
           ]}
           button="It is back"

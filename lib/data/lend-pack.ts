@@ -1,11 +1,14 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { type LoanBack, tellingLooks } from "@/lib/packs/loan-back";
 import { type LoanPackFacts, whyPackMayNotBeLent } from "@/lib/packs/loan-pack";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus } from "@/lib/returns/return-status";
+import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 import { asActor, asSystem, type Transaction } from "./database";
 import { findStockPack, stockPackFacts } from "./stock-packs";
+import { tellDanger } from "./tell-danger";
 import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
@@ -64,24 +67,39 @@ export async function lendPack(
   }
 }
 
-/** Records that the lent pack came back, and how it looked. */
+/**
+ * Records that the lent pack came back, and how it looked. What fell, got wet or is not as it was lent is told as a danger first:
+ * the pack is set apart, those in charge are called, and nobody is lent it before the safety officer has judged it.
+ */
 export async function takeLoanBack(
   actor: Actor,
   typedReference: string,
-  condition: string,
+  { look, condition }: LoanBack,
   now = new Date(),
 ): Promise<LoanAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !mayLend(actor)) return notTheirs;
   if (condition.trim() === "") return { ok: false, sentence: "Write how it came back; “as lent” is a fair answer." };
+  const open = { return: { reference: reading.reference }, returnedAt: null };
+  const loan = await asActor(actor, (tx) =>
+    tx.packLoan.findFirst({ where: open, select: { id: true, pack: { select: { serial: true } } } }),
+  );
+  if (loan === null) return nothingLent;
+  if (look !== "as-lent") {
+    const told = toldDangerSchema.parse({ about: loan.pack.serial, note: `${tellingLooks[look]} ${condition}` });
+    const answer = await tellDanger(actor, told, now);
+    if (!answer.ok) return { ok: false, sentence: answer.sentence };
+  }
   return asActor(actor, async (tx) => {
     const { count } = await tx.packLoan.updateMany({
-      where: { return: { reference: reading.reference }, returnedAt: null },
-      data: { returnedAt: now, returnedByUserId: actor.userId, returnedByName: actor.name, condition },
+      where: { id: loan.id, returnedAt: null },
+      data: { returnedAt: now, returnedByUserId: actor.userId, returnedByName: actor.name, look, condition },
     });
-    return count === 1 ? { ok: true } : { ok: false, sentence: "Nothing is lent for this return." };
+    return count === 1 ? { ok: true } : nothingLent;
   });
 }
+
+const nothingLent: LoanAnswer = { ok: false, sentence: "Nothing is lent for this return." };
 
 function mayLend(actor: Actor): boolean {
   return may(actor, "confirm-at-counter") || may(actor, "work-on-pack");

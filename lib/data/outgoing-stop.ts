@@ -1,5 +1,5 @@
 import "server-only";
-import type { ShipStop } from "@/lib/packs/let-pack-go";
+import { answeredStops, type ShipStop } from "@/lib/packs/let-pack-go";
 import { packItselfGoesOut } from "@/lib/returns/case-guards";
 import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import type { Transaction } from "./database";
@@ -17,20 +17,40 @@ export interface OutgoingOf {
  * out, but for those from which a named person let this pack go under the decision that stands.
  */
 export async function readStopsOfReturned(tx: Transaction, returnId: string): Promise<ShipStop[]> {
+  return (await readStopsAndAnswers(tx, returnId)).stops;
+}
+
+export interface StopsAndAnswers {
+  /** The stops that keep it here. */
+  readonly stops: ShipStop[];
+  /** Stops that lie on it from which somebody let it go. */
+  readonly letGo: ShipStop[];
+}
+
+/** The stops on a returned pack, and which of them a named person answered under the decision that stands. */
+export async function readStopsAndAnswers(tx: Transaction, returnId: string): Promise<StopsAndAnswers> {
   const { packId, pack, letGo, decision } = await tx.return.findUniqueOrThrow({
     where: { id: returnId },
     select: {
       packId: true,
       pack: { select: { revisionId: true } },
-      letGo: { select: { stops: true, at: true } },
-      decision: { select: { decidedAt: true } },
+      letGo: {
+        select: { kind: true, stops: true, at: true, decisionId: true },
+        orderBy: [{ at: "asc" }, { id: "asc" }],
+      },
+      decision: { select: { id: true, decidedAt: true } },
     },
   });
-  // A word given under an earlier decision was given for another hand-over.
-  const counts = letGo.filter(({ at }) => decision === null || at >= decision.decidedAt);
-  const answered = new Set(counts.flatMap(({ stops }) => stops));
-  const stops = await readShipStops(tx, { packId, revisionId: pack.revisionId });
-  return stops.filter(({ key }) => !answered.has(key));
+  // A word given under an earlier decision was given for another hand-over. Older rows name none and count by their day.
+  const counts = letGo.filter(({ at, decisionId }) =>
+    decisionId === null ? decision === null || at >= decision.decidedAt : decisionId === decision?.id,
+  );
+  const answered = answeredStops(counts);
+  const lying = await readShipStops(tx, { packId, revisionId: pack.revisionId });
+  return {
+    stops: lying.filter(({ key }) => !answered.has(key)),
+    letGo: lying.filter(({ key }) => answered.has(key)),
+  };
 }
 
 /**

@@ -163,9 +163,12 @@ export async function recordCustody(
     custody,
   }: { readonly packId: string; readonly returnId: string; readonly custody: TrackRow<CustodyPlace> },
   step: Pick<TrackStepToRecord, "from" | "to" | "version">,
-  said: Pick<TrackStepToRecord, "reason" | "at" | "zone">,
+  {
+    facts = {},
+    ...said
+  }: Pick<TrackStepToRecord, "reason" | "at" | "zone"> & Partial<Pick<TrackStepToRecord, "facts">>,
 ): Promise<boolean> {
   const trackId = custody.id ?? (await openTrack(tx, actor, { track: "custody", packId }, custody.state));
   const { from, to, version } = step;
-  return recordStep(tx, actor, trackId, { from, to, version, ...said, returnId, facts: {} });
+  return recordStep(tx, actor, trackId, { from, to, version, ...said, returnId, facts });
 }

@@ -1,13 +1,22 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
+import { handSignLabels } from "@/lib/receiving/arrival.schema";
+import { noSign, type UnitBack, type UnitMeasured, unitCameBackSchema, whyUnitStays } from "@/lib/receiving/unit-back";
+import { alarmFlags } from "@/lib/receiving/watch-readings";
 import { atTheWorks, type CustodyPlace, recordPlace } from "@/lib/returns/custody-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import { isSetApart } from "@/lib/returns/safety-track";
 import { whyNotThisPack } from "@/lib/returns/scan-of-pack";
 import { type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import { moveUnit, notOnTheShelf } from "@/lib/returns/unit-place";
+import type { IncidentFlag } from "@/lib/safety/incident-flags";
+import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
+import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import type { MoverName } from "./history";
 import { readKeptUnit } from "./replacement-units";
+import { tellDanger } from "./tell-danger";
+import { readToldSince } from "./told-since";
 import { lockPack, readPackTracks, readRemedyTrack, recordCustody, recordStep, type TrackRow } from "./track-rows";
 
 /** Where a pack from stock is, as somebody recorded it; null where nothing ever moved it. */
@@ -39,7 +48,11 @@ export async function recordUnitPlace(
 
 export type UnitPlaceAnswer =
   | { readonly ok: true }
-  | { readonly ok: false; readonly field: "to" | "scanned" | "reason"; readonly sentence: string };
+  | {
+      readonly ok: false;
+      readonly field: "to" | "scanned" | "reason" | "boxCondition" | "surfaceC";
+      readonly sentence: string;
+    };
 
 /** A pack a return follows: the one kept for it, or one it gave up before that lay where nobody could take it off the shelf. */
 export interface FollowedUnit {
@@ -78,7 +91,11 @@ export async function readUnitsLeftAway(tx: Transaction, returnId: string): Prom
     .map(({ pack: { id, serial } }) => ({ packId: id, serial }));
 }
 
-/** Records where a pack that was sent in place of the returned one is now; what is there is scanned, what is missing is not. */
+/**
+ * Records where a pack that was sent in place of the returned one is now; what is there is scanned, what is missing is not. What
+ * comes back is looked at and measured, lies apart for the hours of a returned pack, and is measured again before it lies on the
+ * shelf; a sign or an alarm sets it apart and calls the safety officer.
+ */
 export async function recordWhereUnitIs(
   actor: Actor,
   typedReference: string,
@@ -86,15 +103,20 @@ export async function recordWhereUnitIs(
     readonly scanned: string;
     /** Serial of one that was given up before; without it, it is the pack that is kept. */
     readonly unit?: string;
+    /** How it looked when it came back; goes with the step into quarantine. */
+    readonly back?: UnitBack;
+    /** Goes with the steps into quarantine and out of it. */
+    readonly measured?: UnitMeasured;
   },
   now = new Date(),
 ): Promise<UnitPlaceAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return refuse("to", "There is no such return for you.");
-  return asActor(actor, async (tx) => {
+  let danger: (UnitDanger & { readonly country: string }) | null = null;
+  const answer = await asActor(actor, async (tx): Promise<UnitPlaceAnswer> => {
     const row = await tx.return.findUnique({
       where: { reference: reading.reference },
-      select: { id: true, reference: true, dealer: { select: { timeZone: true } } },
+      select: { id: true, reference: true, dealer: { select: { timeZone: true, country: true } } },
     });
     const unit = row === null ? null : await findFollowed(tx, row.id, request.unit);
     if (row === null || unit === null) return refuse("to", "This return follows no such pack any more.");
@@ -106,12 +128,82 @@ export async function recordWhereUnitIs(
     const scan = { scanned: request.scanned, cannotBeRead: false };
     const why = request.to === "missing" ? null : whyNotThisPack(scan, { serial: unit.serial, reference: unit.serial });
     if (why !== null) return refuse("scanned", trackRefused(why).sentence);
+    const looked = await lookAt(tx, { ...unit, custodyId: custody.id }, step.to, request, now);
+    // It was on its way to that dealer, or lay there; a pack from stock has no country of its own.
+    danger = looked.danger === null ? null : { ...looked.danger, country: row.dealer.country };
+    if (looked.refused !== null) return looked.refused;
     const said = { reason: request.reason, at: now, zone: row.dealer.timeZone };
-    const isRecorded = await recordCustody(tx, actor, { packId: unit.packId, returnId: row.id, custody }, step, said);
+    const isRecorded = await recordCustody(tx, actor, { packId: unit.packId, returnId: row.id, custody }, step, {
+      ...said,
+      facts: looked.facts,
+    });
     if (!isRecorded) return refuse("to", trackRefused("someone-changed-this").sentence);
     if (atTheWorks.includes(step.to)) await keptReadyAgain(tx, actor, row.id, said);
     return { ok: true };
   });
+  const told = danger === null ? null : await tellDanger(actor, toldDangerSchema.parse(danger), now);
+  if (told?.ok === false) throw new Error(`The danger of a pack that came back was not told: ${told.sentence}`);
+  return answer;
+}
+
+interface UnitDanger {
+  readonly about: string;
+  readonly flags: readonly IncidentFlag[];
+  readonly note: string;
+}
+
+interface Looked {
+  readonly refused: UnitPlaceAnswer | null;
+  /** To be told once the transaction is over. */
+  readonly danger: UnitDanger | null;
+  readonly facts: Prisma.InputJsonObject;
+}
+
+/** What was seen and measured with a step into quarantine or out of it; other steps ask nothing. */
+async function lookAt(
+  tx: Transaction,
+  unit: FollowedUnit & { readonly custodyId: string | null },
+  to: CustodyPlace,
+  { back, measured }: { readonly back?: UnitBack; readonly measured?: UnitMeasured },
+  now: Date,
+): Promise<Looked> {
+  const nothing = { refused: null, danger: null, facts: {} };
+  const tell = (flags: readonly IncidentFlag[], note: string): UnitDanger => ({ about: unit.serial, flags, note });
+  if (to === "quarantine") {
+    if (back === undefined) return { ...nothing, refused: refuse("boxCondition", "Choose how the box looks.") };
+    if (measured === undefined) return { ...nothing, refused: refuse("surfaceC", "Give the surface temperature.") };
+    const reading = { at: now, ...measured };
+    const flags = alarmFlags([reading], reading);
+    const facts = { ...back, ...measured };
+    const { sign } = back;
+    if (sign === noSign && flags.length === 0) return { ...nothing, facts };
+    const seen = sign === noSign ? "warmer than the room" : handSignLabels[sign].toLowerCase();
+    return { ...nothing, danger: tell(flags, `Came back from its journey: ${seen}.`), facts };
+  }
+  if (to !== "store") return nothing;
+  if (measured === undefined) return { ...nothing, refused: refuse("surfaceC", "Give the surface temperature.") };
+  const came = await tx.trackMove.findFirst({
+    where: { trackId: unit.custodyId ?? "", to: "quarantine" },
+    orderBy: { sequence: "desc" },
+    select: { at: true, facts: true },
+  });
+  if (came === null) return nothing;
+  const { handledAs } = await readPackTracks(tx, unit.packId);
+  const stays = whyUnitStays(
+    {
+      since: came.at,
+      came: unitCameBackSchema.safeParse(came.facts).data ?? null,
+      measured,
+      wasToldSince: (await readToldSince(tx, unit.packId)).length > 0,
+      isSetApart: isSetApart(handledAs),
+    },
+    now,
+  );
+  if (stays === null) return { ...nothing, facts: { ...measured } };
+  const refused = refuse("to", stays.sentence);
+  if (stays.kind === "stays") return { ...nothing, refused };
+  const newest = { at: now, ...measured };
+  return { ...nothing, refused, danger: tell(alarmFlags(stays.readings, newest), stays.sentence) };
 }
 
 async function findFollowed(tx: Transaction, returnId: string, unit = ""): Promise<FollowedUnit | null> {

@@ -10,14 +10,36 @@ export interface ShipStop extends StopOnPack {
   readonly heldByUserId: string | null;
 }
 
-export type LetGoRefusal = "not-allowed" | "not-stopped" | "same-person" | "someone-changed-this" | "reason-missing";
+/** Words about one pack under a stop: it may go although its like stays, or it is held back again after all. */
+export const letGoKinds = ["let-go", "held-again"] as const;
+export type LetGoKind = (typeof letGoKinds)[number];
+
+export interface WordOnStops {
+  readonly kind: string;
+  readonly stops: readonly string[];
+}
+
+/** The stops that words answer, given from the oldest to the newest: of each stop the newest word counts. */
+export function answeredStops(words: readonly WordOnStops[]): ReadonlySet<string> {
+  const newest = new Map(words.flatMap(({ kind, stops }) => stops.map((key) => [key, kind] as const)));
+  return new Set([...newest].flatMap(([key, kind]) => (kind === "let-go" ? [key] : [])));
+}
+
+export type LetGoRefusal =
+  | "not-allowed"
+  | "not-stopped"
+  | "not-let-go"
+  | "same-person"
+  | "someone-changed-this"
+  | "reason-missing";
 
 export const letGoRefusals: Readonly<Record<LetGoRefusal, string>> = {
   "not-allowed": "A manager or the safety officer lets a single pack go.",
   "not-stopped": "Nothing holds this pack back.",
+  "not-let-go": "Nobody let this pack go under the decision that stands.",
   "same-person": "You held these packs back, so somebody else lets one go: a manager or the safety officer.",
   "someone-changed-this": "What holds the pack back has changed. Look at it as it is now.",
-  "reason-missing": "Write why this one pack may go although the others stay, in a sentence.",
+  "reason-missing": "Write why, in a sentence: the next reader has only this.",
 };
 
 /** Shortest reason that says something to whoever reads it in a year. Rule of this house. */
@@ -42,5 +64,12 @@ export function whyNotLetGo(
   if (stops.length === 0) return "not-stopped";
   if (stops.some(({ heldByUserId }) => heldByUserId === actor.userId)) return "same-person";
   if (stops.some(({ key }) => !seenStops.includes(key))) return "someone-changed-this";
+  return why.trim().length < LEAST_REASON ? "reason-missing" : null;
+}
+
+/** Why somebody does not hold a pack back again that was let go; null where it may be done. Safe side, so one person is enough. */
+export function whyNotHeldAgain(actor: Actor, answered: readonly string[], why: string): LetGoRefusal | null {
+  if (!may(actor, "stop-ship")) return "not-allowed";
+  if (answered.length === 0) return "not-let-go";
   return why.trim().length < LEAST_REASON ? "reason-missing" : null;
 }

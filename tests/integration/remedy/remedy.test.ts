@@ -360,6 +360,8 @@ test("repaired with parts of known lots, released by another within the limits o
   );
 });
 
+const asLent = (condition: string) => ({ look: "as-lent", condition }) as const;
+
 test("a pack is lent once at a time, out of the own stock, and its return is not closed before it is back", async () => {
   const reference = await decided({ remedy: "repair", confirmedFault: "weak-cell", reason: "Group 7 is weak." });
   const lent = fleet.unsold;
@@ -374,7 +376,7 @@ test("a pack is lent once at a time, out of the own stock, and its return is not
   expect(await lendPack(fleet.berlin, reference, fleet.soldInSydney)).toMatchObject({
     sentence: expect.stringMatching(/in service/),
   });
-  expect(await takeLoanBack(fleet.berlin, reference, "As lent.")).toMatchObject({ ok: false });
+  expect(await takeLoanBack(fleet.berlin, reference, asLent("As lent."))).toMatchObject({ ok: false });
   const both = await Promise.all([
     lendPack(fleet.berlin, reference, lent, now),
     lendPack(fleet.bench, reference, lent, now),
@@ -385,12 +387,25 @@ test("a pack is lent once at a time, out of the own stock, and its return is not
   // What is lent is in nobody's store.
   const other = await decided({ ...replacement });
   expect(await keepUnitFor(fleet.bench, other, lent)).toMatchObject({ reason: "is-lent" });
-  expect(await takeLoanBack(fleet.berlin, reference, " ")).toMatchObject({ ok: false });
-  expect(await takeLoanBack(fleet.sydney, reference, "As lent.")).toMatchObject({ ok: false });
-  expect(await takeLoanBack(fleet.berlin, reference, "As lent, half charged.")).toEqual({ ok: true });
+  expect(await takeLoanBack(fleet.berlin, reference, asLent(""))).toMatchObject({ ok: false });
+  expect(await takeLoanBack(fleet.sydney, reference, asLent("As lent."))).toMatchObject({ ok: false });
+  expect(await takeLoanBack(fleet.berlin, reference, asLent("As lent, half charged."))).toEqual({ ok: true });
   expect(await facts()).toBe(false);
   const view = await readRemedyView(fleet.berlin, reference);
   expect(view?.loans).toMatchObject([{ lentByName: expect.any(String), condition: "As lent, half charged." }]);
+
+  // Lent once more it comes back soaked: set apart, told of, and lent to nobody.
+  expect(await lendPack(fleet.berlin, reference, lent, now)).toEqual({ ok: true });
+  const soaked = { look: "wet", condition: "Left out in the rain." } as const;
+  expect(await takeLoanBack(fleet.sydney, reference, soaked)).toMatchObject({ ok: false });
+  expect(await takeLoanBack(fleet.berlin, reference, soaked)).toEqual({ ok: true });
+  expect(await lendPack(fleet.berlin, reference, lent, now)).toMatchObject({
+    sentence: expect.stringMatching(/set apart for safety/),
+  });
+  const incident = await asSystem((tx) =>
+    tx.incident.findFirstOrThrow({ where: { pack: { serial: lent } }, include: { entries: true } }),
+  );
+  expect(JSON.stringify(incident.entries)).toContain("Left out in the rain.");
 });
 
 test("the notice of the place of sale is shown word for word, answered by the customer, and holds the offer up until then", async () => {

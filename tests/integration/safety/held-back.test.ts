@@ -1,14 +1,17 @@
 import { beforeAll, expect, test } from "vitest";
+import type { Actor } from "@/lib/access/actor";
 import { beginAffectedSet, listAffectedSets, stepAffectedSet } from "@/lib/data/affected-sets";
 import { asActor, asSystem } from "@/lib/data/database";
 import { keepUnitFor } from "@/lib/data/keep-unit";
 import { lendPack } from "@/lib/data/lend-pack";
-import { letPackGo, readHeldBackPack } from "@/lib/data/let-pack-go";
+import { holdPackAgain, letPackGo, readHeldBackPack } from "@/lib/data/let-pack-go";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
+import { noticePath } from "@/lib/data/notices";
 import { listOwnHeldBack } from "@/lib/data/own-held-back";
 import { whyKeptUnitIsStopped } from "@/lib/data/replacement-units";
 import { loadStanding } from "@/lib/data/return-standing";
+import { tellOfStopsAsSystem } from "@/lib/data/tell-of-stops";
 import { readTransport } from "@/lib/data/transport";
 import { groupSerial } from "@/lib/packs/serial";
 import { newSetSchema, type SetStep } from "@/lib/reliability/affected-set";
@@ -208,7 +211,22 @@ test("a returned pack of a held-back set goes back to nobody until somebody else
   const before = { ...row, stops: [...request.seenStops], at: new Date(now.getTime() - 60_000) };
   await asSystem((tx) => tx.packLetGo.createMany({ data: [before] }));
   expect(await makeMove(fleet.bench, reference, ready, now)).toMatchObject({ reason: "pack-stopped" });
+  const again = (actor: Actor, why: string) => holdPackAgain(actor, reference, why, now);
+  expect(await again(fleet.manager, "Not so fast with this one.")).toMatchObject({ reason: "not-let-go" });
   expect(await letPackGo(fleet.safetyOfficer, reference, request, now)).toEqual({ ok: true });
+  // Taken back by whoever of the safety side learns more, and given anew.
+  expect(await again(fleet.lead, "Not so fast with this one.")).toMatchObject({ reason: "not-allowed" });
+  expect(await again(fleet.manager, "No.")).toMatchObject({ reason: "reason-missing" });
+  expect(await again(fleet.manager, "Not so fast with this one.")).toEqual({ ok: true });
+  expect(await makeMove(fleet.bench, reference, ready, now)).toMatchObject({ reason: "pack-stopped" });
+  const later = new Date(now.getTime() + 1000);
+  expect(await letPackGo(fleet.safetyOfficer, reference, request, later)).toEqual({ ok: true });
+  expect((await readHeldBackPack(fleet.manager, reference))?.words.map(({ kind }) => kind)).toEqual([
+    "let-go",
+    "let-go",
+    "held-again",
+    "let-go",
+  ]);
   expect(await makeMove(fleet.bench, reference, ready, now)).toMatchObject({ ok: true });
   const outgoingSerial = String(serial);
   const handBack = { name: "hand-back", reason: "", seenVersion: 6, stated: { outgoingSerial } } as const;
@@ -219,6 +237,18 @@ test("a returned pack of a held-back set goes back to nobody until somebody else
     await tx.knownIssue.create({ data: { ...issue, revisionId }, select: { id: true } });
   });
   expect(await makeMove(fleet.berlin, reference, handBack, now)).toMatchObject({ reason: "pack-stopped" });
+  // Whoever wrote it down and however, those in charge and the dealers who have such packs are told, once.
+  expect(await tellOfStopsAsSystem()).toBe(1);
+  expect(await tellOfStopsAsSystem()).toBe(0);
+  const ofIssue = await asSystem((tx) => tx.notice.findMany({ where: { key: { contains: " issue " } } }));
+  const [lead] = ofIssue.filter(({ audienceRole }) => audienceRole === "service-lead");
+  expect(lead).toMatchObject({ kind: "stop-opened", reference: "Build revision QP-A" });
+  expect(noticePath("stop-opened", lead?.reference ?? "", false)).toBe("/reliability/affected?by=revision&group=QP-A");
+  expect(ofIssue.filter(({ kind }) => kind === "own-held-back")).toMatchObject([
+    { dealerId: fleet.berlin.dealerId, reference: "QP-A" },
+  ]);
+  await stepAffectedSet(fleet.safetyOfficer, stepOf(held.number, "let-go", 2), now);
+  expect((await listOwnHeldBack(fleet.berlin)).map((pack) => pack.reference)).toContain(reference);
   await asSystem((tx) => tx.knownIssue.updateMany({ where: { title: "Leads work loose" }, data: { closedOn: now } }));
   expect(await makeMove(fleet.berlin, reference, handBack, now)).toMatchObject({ ok: true });
 });

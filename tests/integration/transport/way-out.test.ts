@@ -31,7 +31,7 @@ let nextPack = 0;
 const TO_DEALER: Leg = "to-dealer";
 
 beforeAll(async () => {
-  fleet = await createSmallFleet();
+  fleet = await createSmallFleet({ packs: 16 });
 });
 
 async function replaced() {
@@ -153,6 +153,9 @@ test("a pack that was sent and has arrived is handed over, though its leave ran 
   expect(await placeOf()).toBe("with-dealer");
 });
 
+const sound = { boxCondition: "sound", sign: "none-of-these" } as const;
+const cool = { surfaceC: 20, ambientC: 20, terminalV: 54, noVoltageBecause: null };
+
 test("a pack that was sent is not given up before it came back or is missing, and goes to nobody before it was looked at", async () => {
   const { reference } = await replaced();
   const other = await replaced();
@@ -167,6 +170,7 @@ test("a pack that was sent is not given up before it came back or is missing, an
   const where = async (to: CustodyPlace, over: { scanned?: string; reason?: string } = {}) =>
     recordWhereUnitIs(fleet.bench, reference, {
       ...{ to, scanned: String(unit), reason: "Seen.", seenVersion: (await place())?.version ?? 0 },
+      ...{ back: sound, measured: cool },
       ...over,
     });
   expect(
@@ -195,9 +199,17 @@ test("a pack that was sent is not given up before it came back or is missing, an
     ...({ to: "store", scanned: String(unit), unit: String(unit) } as const),
     reason: "Looked at on all six faces, nothing found.",
     seenVersion: (await leftAway())[0]?.place.version ?? 0,
+    measured: cool,
   };
-  expect(await recordWhereUnitIs(fleet.bench, other.reference, toTheStore)).toMatchObject({ ok: false });
-  expect(await recordWhereUnitIs(fleet.bench, reference, toTheStore)).toEqual({ ok: true });
+  const dayAfter = new Date(Date.now() + 25 * 3_600_000);
+  expect(await recordWhereUnitIs(fleet.bench, other.reference, toTheStore, dayAfter)).toMatchObject({ ok: false });
+  // It lies its hours like a returned pack, is measured at both ends, and what warms up stays and is told of.
+  expect(await recordWhereUnitIs(fleet.bench, reference, toTheStore)).toMatchObject({
+    sentence: expect.stringMatching(/stays at least 24 hours; about 24 hours are left/),
+  });
+  const { measured: _none, ...unmeasured } = toTheStore;
+  expect(await recordWhereUnitIs(fleet.bench, reference, unmeasured, dayAfter)).toMatchObject({ field: "surfaceC" });
+  expect(await recordWhereUnitIs(fleet.bench, reference, toTheStore, dayAfter)).toEqual({ ok: true });
   expect(await leftAway()).toEqual([]);
   // It is not offered beside new ones; whoever takes it types it, and it has no class of a pack that never left.
   expect(await offered()).not.toContain(groupSerial(unit));
@@ -215,7 +227,8 @@ test("a replacement that came back leaves on papers of its own, and as a pack th
   const view = async () => readRemedyView(fleet.bench, reference);
   const where = async (to: CustodyPlace, reason: string, at: Date) => {
     const seenVersion = (await view())?.kept?.place?.version ?? 0;
-    return recordWhereUnitIs(fleet.bench, reference, { to, scanned: String(unit), reason, seenVersion }, at);
+    const seen = { back: sound, measured: cool, scanned: String(unit), reason, seenVersion };
+    return recordWhereUnitIs(fleet.bench, reference, { ...seen, to }, at);
   };
   const move = async (request: Omit<MoveRequest, "seenVersion">, at: Date) => {
     const { version } = await asSystem((tx) =>
@@ -231,20 +244,51 @@ test("a replacement that came back leaves on papers of its own, and as a pack th
   expect((await view())?.unitStop).toMatch(/quarantine/);
   const handOver = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit) } } as const;
   expect(await move(handOver, hours(3))).toMatchObject({ reason: "unit-stopped" });
-  expect(await where("store", "Box unopened, case sound on all six faces.", hours(4))).toEqual({ ok: true });
+  expect(await where("store", "Box unopened, case sound on all six faces.", hours(27))).toEqual({ ok: true });
   const why = (at: Date) => asSystem((tx) => readLeaving(tx, reference, "to-dealer", at)).then((found) => found.why);
-  expect(await why(hours(5))).toBe("outgoing-no-class");
-  expect(await move(handOver, hours(5))).toMatchObject({ reason: "outgoing-no-class" });
-  expect((await readTransport(fleet.lead, reference, hours(5), TO_DEALER))?.proposal).toMatchObject({
+  expect(await why(hours(28))).toBe("outgoing-no-class");
+  expect(await move(handOver, hours(28))).toMatchObject({ reason: "outgoing-no-class" });
+  expect((await readTransport(fleet.lead, reference, hours(28), TO_DEALER))?.proposal).toMatchObject({
     safetyClass: "U",
     transportClass: "damaged",
   });
   // And it goes on: declared, packed and sent anew, it is handed over.
-  await packForSending(fleet, reference, hours(6), TO_DEALER);
+  await packForSending(fleet, reference, hours(29), TO_DEALER);
   const seenVersion = (await view())?.version ?? 0;
   const again = { to: "sent", reason: "Sent anew.", seenVersion } as const;
-  expect(await recordRemedy(fleet.bench, reference, again, hours(7))).toMatchObject({ ok: true });
+  expect(await recordRemedy(fleet.bench, reference, again, hours(30))).toMatchObject({ ok: true });
   expect(await move(handOver, hours(30 * 24))).toMatchObject({ ok: true });
+});
+
+test("a replacement that comes back warm, or torn open, is set apart and lies longer", async () => {
+  const { reference } = await replaced();
+  const unit = await packInStore("QP-B", 11);
+  await keepUnitFor(fleet.bench, reference, unit);
+  await packForSending(fleet, reference, new Date(), TO_DEALER);
+  for (const [seenVersion, to] of (["offered", "chosen", "reserved", "sent"] as const).entries())
+    await recordRemedy(fleet.bench, reference, { to, reason: "As decided.", seenVersion });
+  const came = Date.now();
+  const where = async (to: CustodyPlace, over: object, at: Date) => {
+    const seenVersion = (await readRemedyView(fleet.bench, reference))?.kept?.place?.version ?? 0;
+    const seen = { to, scanned: String(unit), reason: "Looked at on all six faces, nothing found.", seenVersion };
+    return recordWhereUnitIs(fleet.bench, reference, { ...seen, ...over }, at);
+  };
+  expect(await where("quarantine", { measured: cool }, new Date(came))).toMatchObject({ field: "boxCondition" });
+  const torn = { back: { ...sound, boxCondition: "damaged" }, measured: cool };
+  expect(await where("quarantine", torn, new Date(came))).toEqual({ ok: true });
+  const after = (hours: number) => new Date(came + hours * 3_600_000);
+  // reference/diagnostics.md 3.6: 72 hours after an impact; goods-in counts a box that came damaged as one.
+  expect(await where("store", { measured: cool }, after(30))).toMatchObject({
+    sentence: expect.stringMatching(/at least 72 hours/),
+  });
+  expect(await where("store", { measured: { ...cool, surfaceC: 26 } }, after(73))).toMatchObject({
+    sentence: expect.stringMatching(/gave an alarm/),
+  });
+  // Told of and set apart: it stays, cool again or not, until the safety officer has judged it.
+  expect(await where("store", { measured: cool }, after(74))).toMatchObject({
+    sentence: expect.stringMatching(/set apart/),
+  });
+  expect(await asSystem((tx) => tx.incident.count({ where: { pack: { serial: unit }, closing: null } }))).toBe(1);
 });
 
 test("a sample goes to a supplier under a class, to a named address, and never as sound", async () => {

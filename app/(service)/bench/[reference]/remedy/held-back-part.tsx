@@ -1,12 +1,12 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
-import { letPackGoAction } from "@/app/_remedy/actions";
+import { holdPackAgainAction, letPackGoAction } from "@/app/_remedy/actions";
 import type { HeldBackView } from "@/lib/data/let-pack-go";
 import { WorkSection } from "../bench-section";
 
 /** What keeps the returned pack itself from going back to its customer, and how this one may go all the same. */
 export function HeldBackPart({ reference, heldBack }: { reference: string; heldBack: HeldBackView }) {
-  const { stops, seenStops, whyNot, letGo } = heldBack;
+  const { stops, seenStops, whyNot, words, letGo, mayHoldAgain } = heldBack;
   return (
     <WorkSection title={stops.length > 0 ? "This pack is held back" : "This pack was held back"}>
       {stops.map((stop) => (
@@ -14,9 +14,9 @@ export function HeldBackPart({ reference, heldBack }: { reference: string; heldB
           {stop}
         </p>
       ))}
-      {letGo.map(({ why, byName, at }) => (
-        <p key={at.toISOString()}>
-          {byName} let it go, <LocalTime at={at} />: {why}
+      {words.map(({ kind, why, byName, at }) => (
+        <p key={`${kind} ${at.toISOString()}`}>
+          {byName} {kind === "let-go" ? "let it go" : "held it back again"}, <LocalTime at={at} />: {why}
         </p>
       ))}
       {stops.length === 0 ? null : (
@@ -36,6 +36,20 @@ export function HeldBackPart({ reference, heldBack }: { reference: string; heldB
       ) : (
         <p className="text-soft">{whyNot}</p>
       )}
+      {letGo.length === 0 ? null : (
+        <p>
+          Let go under the decision that stands, although this lies on it: {letGo.join(" ")} Another decision asks anew.
+        </p>
+      )}
+      {mayHoldAgain ? (
+        <QuestionForm
+          id="hold-again"
+          action={holdPackAgainAction}
+          hidden={{ reference }}
+          questions={[{ name: "why", label: "Why it is held back again", kind: "long" }]}
+          button="Hold this pack back again"
+        />
+      ) : null}
     </WorkSection>
   );
 }
