@@ -38,7 +38,7 @@ const heard: unknown[] = [];
 let answerOfPager = 200;
 
 beforeAll(async () => {
-  fleet = await createSmallFleet();
+  fleet = await createSmallFleet({ packs: 20 });
   pager = http.createServer((request, response) => {
     let body = "";
     request.on("data", (chunk) => {
