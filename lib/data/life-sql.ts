@@ -95,7 +95,8 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
     SELECT p."id", p."serial", p."dispatchedOn" IS NOT NULL AS "dispatched", p."dispatchedOn", ${labels},
       coalesce(s."soldOn", came."deliveredOn") AS "sold", s."underObservationFrom" AS "observed",
       CASE WHEN gone."deliveredOn" <= ${today} THEN gone."deliveredOn" END AS "replaced",
-      coalesce(ce."ends", se."ends") AS "ends", e."first_told", e."failed", e."open", e."out_of_use", e."first_outcome", e."fault",
+      coalesce(ce."ends", se."ends") AS "ends", e."first_told", e."failed",
+      CASE WHEN e."failed" > e."open" THEN NULL ELSE e."open" END AS "open", e."out_of_use", e."first_outcome", e."fault",
       e."came_in", e."went_back"
     FROM "Pack" p JOIN "Revision" r ON r."id" = p."revisionId" JOIN "PackModel" m ON m."id" = r."modelId"
       LEFT JOIN "Sale" s ON s."packId" = p."id"

@@ -36,8 +36,9 @@ const historySelect = {
       status: true,
       dealer: { select: { timeZone: true } },
       moves: {
-        where: { to: { in: ["withdrawn", "merged", "handed-back"] } },
+        where: { OR: [{ to: { in: ["withdrawn", "merged", "lapsed", "handed-back"] } }, { from: "lapsed" }] },
         select: { from: true, to: true, at: true },
+        orderBy: { sequence: "asc" },
       },
       toldOn: true,
       lodgedAt: true,
@@ -137,9 +138,22 @@ function returnsOf(
   };
 }
 
-function stoodOn({ status, moves, dealer }: HistoryRow["returns"][number], dataDate: CalendarDate): boolean {
-  if (status !== "withdrawn" && status !== "merged") return true;
-  return moves.some(({ to, at }) => to === status && civilDateAt(at, dealer.timeZone) > dataDate);
+function stoodOn(one: HistoryRow["returns"][number], dataDate: CalendarDate): boolean {
+  const { status, moves, dealer } = one;
+  const endsLater = moves.some(({ to, at }) => to === status && civilDateAt(at, dealer.timeZone) > dataDate);
+  if ((status === "withdrawn" || status === "merged") && !endsLater) return false;
+  return !hadLapsed(one, dataDate);
+}
+
+/** Lapsed by then, undecided, and not renewed or received since: nobody looked at the pack, which stayed in use. */
+function hadLapsed(
+  { status, moves, decisions, dealer: { timeZone } }: HistoryRow["returns"][number],
+  dataDate: CalendarDate,
+): boolean {
+  if (decisions.some(({ decidedAt }) => civilDateAt(decidedAt, timeZone) <= dataDate)) return false;
+  const lapses = moves.filter(({ from, to }) => from === "lapsed" || to === "lapsed");
+  if (lapses.length === 0) return status === "lapsed";
+  return lapses.findLast(({ at }) => civilDateAt(at, timeZone) <= dataDate)?.to === "lapsed";
 }
 
 function lastHandBack(

@@ -20,12 +20,27 @@ export function decidedSql(day: Prisma.Sql): Prisma.Sql {
 }
 
 /**
- * Of a return `t`: told and lodged by then, and not yet withdrawn or merged with another. One that ended so without a move on
- * record has always been ended.
+ * Returns that had lapsed by the end of a day and were not renewed or received since: nobody looked at the pack, which stayed in use.
+ * One that was decided before it lapsed keeps what was found.
+ */
+export function lapsedSql(day: Prisma.Sql): Prisma.Sql {
+  const movedOn = dayOf(Prisma.sql`w."at"`, Prisma.sql`wd."timeZone"`);
+  return Prisma.sql`(SELECT wr."id" FROM "Return" wr JOIN "Dealer" wd ON wd."id" = wr."dealerId"
+      LEFT JOIN "ReturnMove" w ON w."returnId" = wr."id" AND 'lapsed' IN (w."from", w."to")
+    WHERE (w."id" IS NOT NULL OR wr."status" = 'lapsed') AND NOT EXISTS (SELECT 1 FROM "Decision" wx
+      WHERE wx."returnId" = wr."id" AND ${dayOf(Prisma.sql`wx."decidedAt"`, Prisma.sql`wd."timeZone"`)} <= ${day})
+    GROUP BY wr."id" HAVING bool_and(w."id" IS NULL)
+      OR (array_agg(w."to" ORDER BY w."sequence" DESC) FILTER (WHERE ${movedOn} <= ${day}))[1] = 'lapsed')`;
+}
+
+/**
+ * Of a return `t`: told and lodged by then, and neither withdrawn, merged with another nor lapsed by then. One that ended so without
+ * a move on record has always been ended.
  */
 export function standsSql(day: Prisma.Sql): Prisma.Sql {
   return Prisma.sql`t."status" <> 'draft' AND t."toldOn" <= ${day} AND ${dayOf(Prisma.sql`t."lodgedAt"`, dealerZone)} <= ${day}
     AND (t."status" NOT IN ('withdrawn', 'merged')
     OR EXISTS (SELECT 1 FROM "ReturnMove" v WHERE v."returnId" = t."id" AND v."to" = t."status"
-      AND ${dayOf(Prisma.sql`v."at"`, dealerZone)} > ${day}))`;
+      AND ${dayOf(Prisma.sql`v."at"`, dealerZone)} > ${day}))
+    AND t."id" NOT IN ${lapsedSql(day)}`;
 }

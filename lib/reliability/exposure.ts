@@ -10,7 +10,7 @@ export interface LifeDates {
   readonly dataDate: CalendarDate;
   /** The decided return: `confirmed` is false where the bench found no fault. */
   readonly failure: { readonly toldOn: CalendarDate; readonly confirmed: boolean } | null;
-  /** Day on which a return was told that nobody has decided yet. */
+  /** Day on which a return was told that nobody has decided yet; one that lapsed was never looked at and is none. */
   readonly openReturnToldOn: CalendarDate | null;
   /** The first return of any kind, whatever came of it. */
   readonly firstReturn: { readonly toldOn: CalendarDate; readonly outcome: ReturnOutcome } | null;
@@ -73,7 +73,7 @@ export type ReturnExposure = Life<"returned" | "replaced" | "cover-ended" | "run
 export function exposureOf(pack: LifeDates): Exposure {
   return observe(pack, [
     failureEnd(pack),
-    endOn(pack.openReturnToldOn, "undecided"),
+    endOn(openEnd(pack), "undecided"),
     endOn(pack.outOfUseOn, "out-of-use"),
     endOn(pack.replacedOn, "replaced"),
     endOn(pack.coverEndsOn, "cover-ended"),
@@ -170,6 +170,12 @@ function returnEnd({ firstReturn, coverEndsOn }: LifeDates): End<"returned"> | n
  */
 function endOn<Status>(on: CalendarDate | null, status: Status): End<Status> | null {
   return on === null ? null : { on, status };
+}
+
+/** With a failure confirmed later the pack is known to have run on until then, and the open return ends nothing. */
+function openEnd({ failure, openReturnToldOn }: LifeDates): CalendarDate | null {
+  const ranOn = failure?.confirmed === true && openReturnToldOn !== null && failure.toldOn > openReturnToldOn;
+  return ranOn ? null : openReturnToldOn;
 }
 
 /**

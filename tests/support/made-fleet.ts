@@ -67,7 +67,8 @@ function statements(packs: number): string[] {
     `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
        "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
      SELECT md5('return' || "id"::text)::uuid, 'R-' || substr("serial", 3, 8), "id", "dealer", md5('return' || "id"::text)::uuid, 'x',
-       CASE WHEN ${chance('"id"', 9)} < 0.01 THEN 'withdrawn' WHEN "lodged" > ${today} - 25 THEN 'in-review' ELSE 'closed' END,
+       CASE WHEN ${chance('"id"', 9)} < 0.01 THEN 'withdrawn' WHEN ${chance('"id"', 9)} > 0.92 THEN (ARRAY['lapsed', 'lapsed', 'in-review', 'handed-back'])[1 + floor(4 * ${chance('"id"', 20)})::int]
+         WHEN "lodged" > ${today} - 25 THEN 'in-review' ELSE 'closed' END,
        "told", "told", "lodged" + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
      FROM (SELECT *, "told" + ${wait('"id"', 8, "6")} AS "lodged" FROM (
        SELECT p."id", p."serial", p."dispatchedToId" AS "dealer",
@@ -75,6 +76,14 @@ function statements(packs: number): string[] {
        FROM "Pack" p JOIN "Revision" r ON r."id" = p."revisionId" LEFT JOIN "Sale" s ON s."packId" = p."id"
        WHERE p."dispatchedToId" IS NOT NULL AND (s."id" IS NOT NULL OR ${chance('p."id"', 11)} < 0.1)) t) l
      WHERE "lodged" <= ${today}`,
+    // Some lapsed without the pack being looked at; some of these were renewed a month later, and some have no move on record.
+    `INSERT INTO "ReturnMove" ("id", "returnId", "sequence", "at", "actorUserId", "actorName", "actorRole", "from", "to", "reason", "dataVersion",
+       "previousHash", "hash")
+     SELECT md5('lapse' || step || "id"::text)::uuid, "id", 1 + step, "lodgedAt" + interval '1 day' * (20 + 30 * step), 'u', 'U', 'manager',
+       CASE step WHEN 0 THEN 'return-approved' ELSE 'lapsed' END, CASE step WHEN 0 THEN 'lapsed' ELSE 'return-approved' END, 'By time.', 1 + step,
+       repeat('0', 64), repeat('0', 64)
+     FROM "Return", LATERAL (VALUES (0), (1)) v(step)
+     WHERE ("status" = 'lapsed' AND step = 0 AND ${chance('"id"', 21)} < 0.8) OR ("status" = 'in-review' AND "lodgedAt"::date < ${today} - 51)`,
     `INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
        "decidedByName", "decidedAt", "refundMinor", "refundCurrency")
      SELECT md5('decision' || "id"::text)::uuid, "id",
@@ -97,6 +106,17 @@ function statements(packs: number): string[] {
        "decidedByName", "decidedAt")
      SELECT md5('decision' || "id"::text)::uuid, "id", 'repair', 'weak-cell', true, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '9 days'
      FROM "Return" WHERE "reference" LIKE '%-2' AND "toldOn" < ${today} - 40`,
+    // What lapsed, or was left undecided when the pack was handed back, comes again and turns out to be a failure.
+    `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
+       "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+     SELECT md5('later' || "id"::text)::uuid, "reference" || '-L', "packId", "dealerId", md5('later' || "id"::text)::uuid, 'x', 'closed',
+       "told", "told", "told" + time '12:00', 'Again.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
+     FROM (SELECT *, "toldOn" + 90 AS "told" FROM "Return" WHERE "status" IN ('lapsed', 'handed-back')) r
+     WHERE "told" <= ${today} - 12 AND ${chance('"id"', 22)} < 0.6`,
+    `INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
+       "decidedByName", "decidedAt")
+     SELECT md5('decision' || "id"::text)::uuid, "id", 'repair', 'weak-cell', true, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '9 days'
+     FROM "Return" WHERE "reference" LIKE '%-L'`,
     // Some of the packs that went back were scanned on their way: out of the user's hands early, and back later than decided.
     `INSERT INTO "Track" ("id", "track", "packId", "openedByUserId", "openedByName", "state")
      SELECT md5('track' || "packId"::text)::uuid, 'custody', "packId", 'u', 'U', 'with-customer' FROM (

@@ -8,6 +8,7 @@ import { readJointLives, readLifeTable } from "@/lib/data/life-cells";
 import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
 import { comparisons, strata } from "@/lib/reliability/compare-by";
+import { exposureOf, returnExposureOf } from "@/lib/reliability/exposure";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { type LifeTable, sumPacks } from "@/lib/reliability/life-cell";
 import { tallyLives } from "@/lib/reliability/tally-lives";
@@ -69,6 +70,27 @@ test.each([
     ] as const;
   });
   expect(sorted(counted)).toEqual(sorted(oneByOne));
+});
+
+test("a return that lapsed, or was never decided, hides no failure that was confirmed later", async () => {
+  const dataDate = madeFleetDataDate;
+  const later = { some: { reference: { endsWith: "-L" } } } as const;
+  await asActor(manager, async (tx) => {
+    const question = { dataDate, by: "revision", within: "model" } as const;
+    const histories = await readPackHistories(tx, question, await readPolicies(tx), { returns: later });
+    const exposures = histories.map(exposureOf).filter(({ kind }) => kind === "exposure");
+    expect(exposures.length).toBeGreaterThan(4);
+    expect(exposures.filter((one) => one.kind === "exposure" && one.status === "undecided")).toEqual([]);
+
+    const lapsed = { returns: { every: { status: "lapsed" } }, sale: { isNot: null } } as const;
+    const onlyLapsed = await readPackHistories(tx, question, await readPolicies(tx), {
+      ...lapsed,
+      AND: { returns: { some: {} } },
+    });
+    const lives = onlyLapsed.map((pack) => ({ life: exposureOf(pack), any: returnExposureOf(pack) }));
+    expect(lives.length).toBeGreaterThan(1);
+    for (const { life, any } of lives) expect(JSON.stringify([life, any])).not.toMatch(/undecided|returned|failed/);
+  });
 });
 
 test("one reading for all attributes gives each attribute's own table, also with a lot's packs set apart", async () => {

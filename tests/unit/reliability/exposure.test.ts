@@ -50,6 +50,21 @@ test("an undecided return ends the exposure on the day it was told without being
   });
 });
 
+// Meeker and Escobar 1998, ch. 3 (from memory): a unit is in the risk set up to the last age it is known to have worked.
+test("a pack ran until its confirmed failure, whatever return nobody decided came before", () => {
+  const dates = { openReturnToldOn: afterSale(150), coverEndsOn: afterSale(365) };
+  expect(exposureOf(lifeDates({ ...dates, failure: failedAfter(300) }))).toMatchObject({
+    exitDays: 300,
+    status: "failed",
+  });
+  expect(exposureOf(lifeDates({ ...dates, failure: failedAfter(380) }))).toMatchObject({
+    exitDays: 365,
+    status: "cover-ended",
+  });
+  const noFailure = { toldOn: afterSale(300), confirmed: false };
+  expect(exposureOf(lifeDates({ ...dates, failure: noFailure }))).toMatchObject({ exitDays: 150, status: "undecided" });
+});
+
 test("a failure on the last day of cover counts, one on the day after does not", () => {
   const coverEndsOn = afterSale(365);
   expect(exposureOf(lifeDates({ coverEndsOn, failure: failedAfter(365) }))).toMatchObject({
