@@ -2,14 +2,15 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type ProposalRefusal, proposalSentences, type Verdict } from "@/lib/access/two-people";
-import { type FailureCost, failureCost } from "@/lib/reliability/failure-cost";
+import type { FailureCost } from "@/lib/reliability/failure-cost";
 import { type CostAssumption, errorOfMean } from "@/lib/settlement/cost-assumption";
 import type { CostAssumptionProposal, ExchangeRateInput } from "@/lib/settlement/cost-assumption.schema";
 import type { ExchangeRate } from "@/lib/settlement/exchange";
 import { minorDigits } from "@/lib/settlement/money";
 import { type CalendarDate, isCalendarDate } from "@/lib/warranty/calendar";
 import { toDateColumn } from "./calendar-columns";
-import { assumptionSelect, readCostBook, readDecidedReturns, toAssumption } from "./cost-book";
+import { assumptionSelect, type RevisionCost, readCostBook, readRevisionCosts, toAssumption } from "./cost-book";
+import { readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
 import { readEnvironment } from "./env";
 import { peopleSelect, proposedBy, settleProposal, type TwoPeople, twoPeople } from "./two-people";
@@ -49,7 +50,12 @@ export async function listCosts(actor: Actor): Promise<CostView[] | null> {
 
 export interface ModelCosts {
   readonly currency: string;
-  readonly models: readonly { readonly model: string; readonly name: string; readonly cost: FailureCost }[];
+  /** By model: the costs its revisions are priced by, each with the revisions that share it. */
+  readonly models: readonly {
+    readonly model: string;
+    readonly name: string;
+    readonly costs: readonly { readonly revisions: readonly string[]; readonly cost: FailureCost }[];
+  }[];
   readonly rates: readonly ExchangeRate[];
 }
 
@@ -57,8 +63,9 @@ export interface ModelCosts {
 export async function readModelCosts(actor: Actor, on: CalendarDate): Promise<ModelCosts | null> {
   if (!may(actor, "read-forecast")) return null;
   return asActor(actor, async (tx) => {
-    const book = await readCostBook(tx, on);
-    const decided = await readDecidedReturns(tx, on);
+    const ends = await readCoverEnds(tx, on);
+    const book = await readCostBook(tx, ends);
+    const costs = await readRevisionCosts(tx, ends, book);
     const models = await tx.packModel.findMany({ select: { code: true, name: true }, orderBy: { code: "asc" } });
     return {
       currency: book.reportingCurrency,
@@ -66,10 +73,20 @@ export async function readModelCosts(actor: Actor, on: CalendarDate): Promise<Mo
       models: models.map(({ code, name }) => ({
         model: code,
         name,
-        cost: failureCost(code, decided.get(code) ?? { failures: [], others: [] }, book),
+        costs: sharedCosts(costs.filter(({ model }) => model === code)),
       })),
     };
   });
+}
+
+function sharedCosts(costs: readonly RevisionCost[]): ModelCosts["models"][number]["costs"] {
+  const shared = new Map<string, { revisions: string[]; cost: FailureCost }>();
+  for (const { revision, cost } of costs) {
+    const known = shared.get(cost.of) ?? { revisions: [], cost };
+    shared.set(cost.of, known);
+    known.revisions.push(revision);
+  }
+  return [...shared.values()];
 }
 
 /** Models a cost can be proposed for. */

@@ -5,13 +5,12 @@ import { may } from "@/lib/access/may";
 import { type BesideForecast, besideForecast, type ComeBack } from "@/lib/reliability/beside-forecast";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
-import { failureCost } from "@/lib/reliability/failure-cost";
 import { cellsByGroup, type Line } from "@/lib/reliability/life-cell";
 import { type PricedForecast, priced } from "@/lib/reliability/priced-forecast";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
-import { readCostBook, readDecidedReturns } from "./cost-book";
+import { readCostBook, readRevisionCosts } from "./cost-book";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readLifeTable } from "./life-cells";
@@ -51,12 +50,8 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const running = await readRunning(tx, ends);
   const runningWithoutReturn = await readRunning(tx, ends, { line: "any-return" });
   const byGroup = cellsByGroup(cells);
-  const revisions = await tx.revision.findMany({
-    select: { code: true, model: { select: { code: true } } },
-    orderBy: [{ model: { code: "asc" } }, { ordinal: "asc" }],
-  });
-  const book = await readCostBook(tx, dataDate);
-  const decided = await readDecidedReturns(tx, dataDate);
+  const book = await readCostBook(tx, ends);
+  const costs = await readRevisionCosts(tx, ends, book);
   const comeBack = await readComeBack(tx, ends);
   const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
   return {
@@ -69,7 +64,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     undecided: count(cells.filter(({ line, status }) => line === "confirmed" && status === "undecided")),
     unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
     currency: book.reportingCurrency,
-    beside: revisions.map(({ code }) =>
+    beside: costs.map(({ revision: code }) =>
       besideForecast({
         group: code,
         cells: byGroup.get(code) ?? [],
@@ -81,11 +76,10 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
         lodgedAfterDays: settledAfterDays(lag),
       }),
     ),
-    revisions: revisions.map(({ code, model }) => {
+    revisions: costs.map(({ revision: code, model, cost }) => {
       const cells = byGroup.get(code) ?? [];
       const forecast = forecastGroup(cells, running.get(code) ?? [], reportingOf(lag), lawSettledDays);
-      const cost = failureCost(model.code, decided.get(model.code) ?? { failures: [], others: [] }, book);
-      return priced({ group: code, model: model.code }, forecast, cost);
+      return priced({ group: code, model }, forecast, cost);
     }),
   };
 }

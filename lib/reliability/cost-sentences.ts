@@ -9,8 +9,15 @@ export function sayCost({ expected, lower, upper, currency }: ForetoldCost): str
 }
 
 /** The cost of one failure with its limits, spread and count. */
-export function sayMeanCost({ mean, lower, upper, spread, decided, currency, beside }: KnownCost): string {
-  return `${sayRoundMoney(mean, currency)} (between ${roundAmount(lower, currency)} and ${sayRoundMoney(upper, currency)}); single ones spread by ${sayRoundMoney(spread, currency)}; remedies of ${decided} decided failures${beside.kind === "unknown" ? "; without the returns in which no failure is confirmed" : ""}`;
+export function sayMeanCost({ mean, lower, upper, spread, decided, of, currency, beside }: KnownCost): string {
+  return `${sayRoundMoney(mean, currency)} (between ${roundAmount(lower, currency)} and ${sayRoundMoney(upper, currency)}); single ones spread by ${sayRoundMoney(spread, currency)}; remedies of ${decided} decided failures of ${of} within cover${beside.kind === "unknown" ? "; without the returns in which no failure is confirmed" : ""}`;
+}
+
+/** What was decided after the end of cover and is in no cost; empty where nothing was. */
+export function afterCoverSentence({ afterCover }: KnownCost): string {
+  if (afterCover === 0) return "";
+  const one = afterCover === 1;
+  return `${afterCover} ${one ? "return" : "returns"} told after the end of cover ${one ? "was" : "were"} decided besides: ${one ? "it is" : "they are"} not in it, because forecast and reserve count failures within cover alone.`;
 }
 
 /** What else comes back beside a failure, and whether its cost is in that of the failure. */

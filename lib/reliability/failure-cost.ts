@@ -7,10 +7,14 @@ import { besideErrorVariance, type ReturnsBeside, returnsBeside, withReturnsBesi
 export const FEWEST_DECIDED = 5;
 const Z_95 = 1.959963984540054;
 
-/** Returns of a model decided so far: those with a confirmed failure, and the others. */
-export interface DecidedOfModel {
+/** Returns within cover decided so far: those with a confirmed failure, and the others. */
+export interface DecidedAlike {
+  /** The revisions whose returns these are. */
+  readonly of: string;
   readonly failures: readonly DecidedReturns[];
   readonly others: readonly DecidedReturns[];
+  /** Decided as well, but told after the end of cover: in no cost. */
+  readonly afterCover: number;
 }
 
 export interface KnownCost {
@@ -26,6 +30,10 @@ export interface KnownCost {
   readonly relativeError: number;
   /** Decided failures that say which remedy a failure leads to. */
   readonly decided: number;
+  /** The revisions they are of. */
+  readonly of: string;
+  /** Returns of these decided as well, but told after the end of cover: not in it. */
+  readonly afterCover: number;
   readonly amounts: readonly AmountKind[];
   readonly lines: readonly CostLine[];
   /** In the mean where its own cost is known. */
@@ -34,13 +42,19 @@ export interface KnownCost {
 
 export type FailureCost =
   | KnownCost
-  | { readonly kind: "unknown"; readonly currency: string; readonly sentences: readonly string[] };
+  | {
+      readonly kind: "unknown";
+      readonly currency: string;
+      /** The revisions whose decided failures would tell it. */
+      readonly of: string;
+      readonly sentences: readonly string[];
+    };
 
 /**
- * Answers: what does one confirmed failure of a model cost the maker, together with the returns that come beside it in which
+ * Answers: what does one confirmed failure within cover cost the maker, together with the returns that come beside it in which
  * no failure is confirmed?
  *
- * A failure leads to a remedy in a country as often as the decided failures of the model did; there it costs our own work
+ * A failure leads to a remedy in a country as often as the decided failures within cover did that are like it (`decidedAlike`); there it costs our own work
  * and what the dealer is paid, each from settled returns where enough exist, else from an approved assumption. Beside it come
  * as many other returns as did so far, with their own remedies and costs; where one of those has no cost they are left out,
  * and `beside` says so. The spread holds that of single returns (the two parts taken as independent), that between remedies
@@ -49,19 +63,27 @@ export type FailureCost =
  *
  * Unknown, with a sentence for each thing missing, where a remedy that occurred has no cost, or a currency no rate.
  */
-export function failureCost(model: string, { failures, others }: DecidedOfModel, book: CostBook): FailureCost {
+export function failureCost(
+  model: string,
+  { of, failures, others, afterCover }: DecidedAlike,
+  book: CostBook,
+): FailureCost {
   const { reportingCurrency: currency } = book;
   const decided = countReturns(failures);
   if (decided < FEWEST_DECIDED) {
-    const sentences = [`Fewer than ${FEWEST_DECIDED} failures of ${model} are decided.`];
-    return { kind: "unknown", currency, sentences };
+    const sentences = [`Fewer than ${FEWEST_DECIDED} failures of ${of} within cover are decided.`];
+    return { kind: "unknown", currency, of, sentences };
   }
   const priced = costLines(model, failures, true, book);
-  if (priced.kind === "unknown") return { ...priced, currency };
-  return { currency, ...summed(priced.lines, decided, returnsBeside(model, decided, others, book)) };
+  if (priced.kind === "unknown") return { ...priced, currency, of };
+  return { currency, of, afterCover, ...summed(priced.lines, decided, returnsBeside(model, decided, others, book)) };
 }
 
-function summed(lines: readonly CostLine[], decided: number, beside: ReturnsBeside): Omit<KnownCost, "currency"> {
+function summed(
+  lines: readonly CostLine[],
+  decided: number,
+  beside: ReturnsBeside,
+): Omit<KnownCost, "currency" | "of" | "afterCover"> {
   const alone = lines.map(({ share, mean, spread }) => ({ share: share.value, mean, spread }));
   const { mean: meanAlone } = amountMoments(alone);
   const between = alone.reduce((sum, kind) => sum + kind.share * (kind.mean - meanAlone) ** 2, 0);

@@ -8,7 +8,7 @@ export const COUNTING_RULES_VERSION = "counting-11";
 export const FORECAST_RULES_VERSION = "forecast-5";
 
 /** Rises when the same failures foretold would get another cost. */
-export const COST_RULES_VERSION = "cost-2";
+export const COST_RULES_VERSION = "cost-3";
 
 /** Rises when the same lives would give another early signal. */
 export const SIGNAL_RULES_VERSION = "signals-5";

@@ -125,7 +125,7 @@ function costKnown(assumptions: readonly CostAssumption[], seen: ReadonlyMap<str
   });
   return failureCost(
     "M",
-    { failures: decided, others: [] },
+    { of: "A", failures: decided, others: [], afterCover: 0 },
     { reportingCurrency: "EUR", on, assumptions, rates: [], settled: [] },
   );
 }

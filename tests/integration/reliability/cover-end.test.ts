@@ -1,8 +1,9 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { toDateColumn } from "@/lib/data/calendar-columns";
+import { readDecidedReturns } from "@/lib/data/cost-book";
 import { answerCover } from "@/lib/data/cover";
-import { lastCoveredDay } from "@/lib/data/cover-ends";
+import { lastCoveredDay, readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readGroupPage } from "@/lib/data/group-page";
 import { lodgeReturn } from "@/lib/data/lodge-return";
@@ -87,6 +88,13 @@ test("a failure told on the last day of grace counts, one told the day after doe
   // Watched to the same last day besides it: the pack that came a day too late, the six of the same sale that never came
   // back, and the one sold in Berlin on 2025-11-03. The pack replaced in April and Sydney's are gone by then.
   expect(steps).toMatchObject([{ age: 733, failures: 1, atRisk: 9 }]);
+  // The one that came a day too late is no failure the forecast counts, so it is in no cost of one either.
+  const costs = await asActor(fleet.manager, async (tx) => readDecidedReturns(tx, await readCoverEnds(tx, dataDate)));
+  expect(costs.find(({ revision }) => revision === "QP-A")).toMatchObject({
+    failures: [{ remedy: "repair", country: "DE", returns: 1 }],
+    others: [],
+    afterCover: 1,
+  });
 });
 
 test("a replacement near the end is covered for the minimum from its delivery", async () => {

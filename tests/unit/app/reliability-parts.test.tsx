@@ -32,7 +32,7 @@ test.each<[string, LifeCell[]]>([
   const running = cells
     .filter(({ status }) => status === "running")
     .map(({ exitDays, packs }) => ({ ageDays: exitDays, coverLeftDays: 90, packs }));
-  const cost = { kind: "unknown", currency: "EUR", sentences: ["Nothing is assumed."] } as const;
+  const cost = { kind: "unknown", currency: "EUR", of: "A", sentences: ["Nothing is assumed."] } as const;
   const revisions = [priced({ group: "A", model: "M" }, forecastGroup(cells, running, knownAtOnce, 0), cost)];
   const totals = FORECAST_MONTHS.map((months) => ({
     months,

@@ -175,7 +175,7 @@ test("totals add what is expected, and their limits are narrower than the sums o
 });
 
 test("no sentence and no field of the file holds what is not a number", () => {
-  const unknown = { kind: "unknown", currency: "EUR", sentences: ["Nothing is assumed."] } as const;
+  const unknown = { kind: "unknown", currency: "EUR", of: "A", sentences: ["Nothing is assumed."] } as const;
   const groups = [
     priced({ group: "A", model: "M" }, forecastGroup(fleet, young, knownAtOnce, 0), unknown),
     priced({ group: "=B", model: "M" }, forecastGroup([cell(1, "failed", 1)], young, knownAtOnce, 0), unknown),

@@ -62,12 +62,13 @@ function known(
   failures: readonly DecidedReturns[] = decided,
   others: readonly DecidedReturns[] = [],
 ): KnownCost {
-  const cost = failureCost("GW", { failures, others }, of);
+  const cost = failureCost("GW", { of: "GW-A", failures, others, afterCover: 0 }, of);
   if (cost.kind === "unknown") throw new Error(cost.sentences.join(" "));
   return cost;
 }
 
-const unpriced = (failures: readonly DecidedReturns[], of: CostBook) => failureCost("GW", { failures, others: [] }, of);
+const unpriced = (failures: readonly DecidedReturns[], of: CostBook) =>
+  failureCost("GW", { of: "GW-A", failures, others: [], afterCover: 0 }, of);
 
 test("the mean follows the remedies, the spread holds both sources, and one assumption errs once", () => {
   // 0.8 of 250 and 0.2 of 850; between: 0.8 * 120^2 + 0.2 * 480^2 = 57,600; within: 0.8 * 50^2.
@@ -106,7 +107,7 @@ test("ten settled returns of a remedy and country outrank what is assumed; nine 
 
 test("what is missing is said, and then there is no cost at all", () => {
   expect(unpriced([{ remedy: "repair", country: "DE", returns: 4 }], book())).toMatchObject({
-    sentences: ["Fewer than 5 failures of GW are decided."],
+    sentences: ["Fewer than 5 failures of GW-A within cover are decided."],
   });
   expect(unpriced(decided, book({ assumptions: [assumed({}), paid("repair")] }))).toMatchObject({
     kind: "unknown",

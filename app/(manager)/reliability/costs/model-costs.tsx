@@ -1,6 +1,6 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { CostLine } from "@/lib/reliability/cost-lines";
-import { besideSentence, sayMeanCost } from "@/lib/reliability/cost-sentences";
+import { afterCoverSentence, besideSentence, sayMeanCost } from "@/lib/reliability/cost-sentences";
 import type { FailureCost } from "@/lib/reliability/failure-cost";
 import type { KnownPart } from "@/lib/reliability/part-cost";
 import { inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
@@ -12,16 +12,36 @@ interface ModelCostsProps {
   /** Its code, as the sentences and the list of costs name it. */
   readonly model: string;
   readonly name: string;
+  readonly costs: readonly RevisionCostProps[];
+}
+
+interface RevisionCostProps {
+  readonly revisions: readonly string[];
   readonly cost: FailureCost;
 }
 
-/** What one failure of a model costs: the sentences, and the remedies it is put together from. */
-export function ModelCosts({ model, name, cost }: ModelCostsProps) {
+/** What one failure of a model costs, by the revisions that are priced alike. */
+export function ModelCosts({ model, name, costs }: ModelCostsProps) {
   return (
     <section className="space-y-3">
       <h3>
         {name} ({model})
       </h3>
+      {costs.length === 0 ? <p>It has no revision yet.</p> : null}
+      {costs.map((one) => (
+        <RevisionCost key={one.cost.of} {...one} />
+      ))}
+    </section>
+  );
+}
+
+/** The sentences, and the remedies it is put together from. */
+function RevisionCost({ revisions, cost }: RevisionCostProps) {
+  return (
+    <div className="space-y-3">
+      <h4 className="font-semibold">
+        {revisions.length === 1 ? "Revision" : "Revisions"} {revisions.join(", ")}
+      </h4>
       {cost.kind === "unknown" ? (
         <>
           <p className="font-semibold">Cannot tell yet. Forecasts show its failures only.</p>
@@ -34,14 +54,20 @@ export function ModelCosts({ model, name, cost }: ModelCostsProps) {
       ) : (
         <>
           <p className="max-w-4xl font-semibold">One failure costs {sayMeanCost(cost)}.</p>
-          <p className="max-w-4xl">{besideSentence(cost)}</p>
+          <p className="max-w-4xl">
+            {besideSentence(cost)} {afterCoverSentence(cost)}
+          </p>
           <details>
             <summary className="min-h-11 cursor-pointer py-2 font-semibold">How it is put together</summary>
             <div className="space-y-3">
-              <LineTable caption={`Decided failures of ${name}`} lines={cost.lines} currency={cost.currency} />
+              <LineTable
+                caption={`Decided failures of ${cost.of} within cover`}
+                lines={cost.lines}
+                currency={cost.currency}
+              />
               {cost.beside.kind === "known" ? (
                 <LineTable
-                  caption={`Decided returns of ${name} without a confirmed failure`}
+                  caption={`Decided returns of ${cost.of} within cover without a confirmed failure`}
                   lines={cost.beside.lines}
                   currency={cost.currency}
                 />
@@ -50,7 +76,7 @@ export function ModelCosts({ model, name, cost }: ModelCostsProps) {
           </details>
         </>
       )}
-    </section>
+    </div>
   );
 }
 

@@ -1,3 +1,4 @@
+import { FEWEST_OF_REVISION } from "@/lib/reliability/decided-alike";
 import { grouped } from "@/lib/reliability/plain-share";
 
 interface ForecastGroundsProps {
@@ -33,9 +34,10 @@ export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGrounds
         </li>
         <li>
           Cost of one failure: what it takes us and what the dealer is paid, as often by each remedy and country as the
-          decided failures of the model were. The limits of a cost hold the number of failures, the spread of single
-          ones and the doubt about their mean. Returns in which no failure is confirmed are in it where their cost is
-          known: what else comes back beside a failure stands with the cost of each model.
+          decided failures within cover were: of the revision itself from {FEWEST_OF_REVISION} on, else of all revisions
+          of its model that can be opened and repaired alike. The limits of a cost hold the number of failures, the
+          spread of single ones and the doubt about their mean. Returns in which no failure is confirmed are in it where
+          their cost is known: what else comes back beside a failure stands with the cost of each model.
         </li>
         <li>
           The limits suppose that packs go on failing as those of their revision did. A change of use, of prices or of
