@@ -8,13 +8,14 @@ import { forecastGroup } from "@/lib/reliability/cover-forecast";
 import { cellsByGroup, type Line } from "@/lib/reliability/life-cell";
 import { type PricedForecast, priced } from "@/lib/reliability/priced-forecast";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
+import type { BesideRunning } from "@/lib/reliability/waiting-returns";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
 import { readCostBook, readRevisionCosts } from "./cost-book";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readLifeTable } from "./life-cells";
-import { lifeSql } from "./life-sql";
+import { backInUseSql, lifeSql } from "./life-sql";
 import { readComeBack, readConfirmationLags, readReportingLags } from "./reporting-lags";
 
 export interface ForecastPage {
@@ -32,6 +33,8 @@ export interface ForecastPage {
   readonly lawSettledDays: number;
   /** Returns that nobody has decided on: neither failures nor running packs. */
   readonly undecided: number;
+  /** Of the same revisions in the same order: what is in no number of the forecast. */
+  readonly waiting: readonly BesideRunning[];
   readonly unsold: number;
 }
 
@@ -49,6 +52,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const { cells, excluded } = await readLifeTable(tx, ends, { by: "revision", within: "model" });
   const running = await readRunning(tx, ends);
   const runningWithoutReturn = await readRunning(tx, ends, { line: "any-return" });
+  const backInUse = await readBackInUse(tx, ends);
   const byGroup = cellsByGroup(cells);
   const book = await readCostBook(tx, ends);
   const costs = await readRevisionCosts(tx, ends, book);
@@ -64,6 +68,12 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     undecided: count(cells.filter(({ line, status }) => line === "confirmed" && status === "undecided")),
     unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
     currency: book.reportingCurrency,
+    waiting: costs.map(({ revision: code, cost }) => ({
+      ...{ group: code, backInUse: backInUse.get(code) ?? 0, cost },
+      undecided: count(
+        (byGroup.get(code) ?? []).filter(({ line, status }) => line === "confirmed" && status === "undecided"),
+      ),
+    })),
     beside: costs.map(({ revision: code }) =>
       besideForecast({
         group: code,
@@ -87,6 +97,15 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
 /** The same for a file that leaves the house: asked for as an act of its own. */
 export async function exportForecast(actor: Actor, dataDate: CalendarDate): Promise<ForecastPage | null> {
   return may(actor, "export-forecast") ? readForecast(actor, dataDate) : null;
+}
+
+/** Packs that were put right after a confirmed failure and are in use under cover, by revision. */
+async function readBackInUse(tx: Transaction, ends: CoverEnds): Promise<Map<string, number>> {
+  const rows = await tx.$queryRaw<
+    { grp: string; packs: number }[]
+  >`${lifeSql(ends, { by: "revision", within: "model" })}
+    SELECT l."grp", count(*)::int AS "packs" FROM "confirmed_life" l WHERE ${backInUseSql(ends)} GROUP BY l."grp"`;
+  return new Map(rows.map(({ grp, packs }) => [grp, packs]));
 }
 
 const rowSchema = z.object({

@@ -1,6 +1,12 @@
 import "server-only";
 import type { CompareBy, Stratum } from "@/lib/reliability/compare-by";
-import { placesOutOfUse, remediesOutOfUse, remediesWithoutPack } from "@/lib/reliability/exposure";
+import {
+  placesOutOfUse,
+  remediesBackIfSent,
+  remediesBackInUse,
+  remediesOutOfUse,
+  remediesWithoutPack,
+} from "@/lib/reliability/exposure";
 import { MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
 import { Prisma } from "@/prisma/generated/client";
@@ -72,11 +78,12 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
       CASE WHEN d."id" IS NULL THEN 'undecided' WHEN d."confirmedFailure" THEN 'confirmed'
         WHEN d."confirmedFault" = 'unknown' THEN 'unclassified' ELSE 'not-confirmed' END AS "outcome",
       d."confirmedFault" AS "fault",
-      CASE WHEN d."remedy" IN ('repair', 'return-as-is') AND c."gone" IS NOT TRUE
+      CASE WHEN (d."remedy" = ANY(${[...remediesBackInUse]}) OR (d."remedy" = ANY(${[...remediesBackIfSent]})
+          AND (c."elsewhere" IS NOT NULL OR h."on" IS NOT NULL))) AND c."gone" IS NOT TRUE
         THEN coalesce(c."back_with_user", h."on", CASE WHEN c."elsewhere" THEN ${today} END, d."decided_on") END AS "handed_back",
       coalesce(c."left_user", ${lodgedOn}) AS "taken_in",
       d."id" IS NOT NULL AND (d."remedy" = ANY(${[...remediesOutOfUse]}) OR c."gone" IS TRUE) AS "for_good",
-      d."remedy" = ANY(${[...remediesWithoutPack]}) AS "leaves_none"
+      d."remedy" = ANY(${[...remediesWithoutPack]}) AS "leaves_none", d."remedy" = 'remote-fix' AS "stayed"
     FROM "Return" t LEFT JOIN ${decidedSql(today)} d ON d."returnId" = t."id" LEFT JOIN "custody" c ON c."return" = t."id"
       LEFT JOIN "handed" h ON h."return" = t."id" JOIN "zone" z ON z."return" = t."id"
     WHERE ${standsSql(today)}
@@ -156,4 +163,15 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
       FROM "aged" OFFSET 0
     ) a
   )`;
+}
+
+/**
+ * Of a life `l` that ended with a confirmed failure within cover: the pack was put right and is in use again under its cover.
+ * It has no place in a life up to the first failure, nor among packs that run.
+ */
+export function backInUseSql({ dataDate }: CoverEnds): Prisma.Sql {
+  return Prisma.sql`l."status" = 'failed' AND (l."cover_left" IS NULL OR l."cover_left" > 0)
+    AND l."id" NOT IN (SELECT g."oldPackId" FROM "Replacement" g WHERE g."deliveredOn" <= ${dataDate}::date)
+    AND l."id" IN (SELECT t."pack" FROM "told" t GROUP BY t."pack" HAVING bool_and(t."outcome" <> 'undecided' AND NOT t."for_good")
+      AND (array_agg(t."stayed" OR coalesce(t."handed_back" < ${dataDate}::date, false) ORDER BY t."told" DESC, t."reference" DESC))[1])`;
 }

@@ -6,9 +6,9 @@ import { isOfReturns, type ListedPack, type PackList, type PackListFilter } from
 import { FAILED_AFTER_COVER } from "@/lib/reliability/tally-lives";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
-import { readCoverEnds } from "./cover-ends";
+import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor } from "./database";
-import { type LifeQuestion, lifeSql } from "./life-sql";
+import { backInUseSql, type LifeQuestion, lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
 import { confirmationLagsSql, toldWithinCover } from "./reporting-lags";
 
@@ -47,13 +47,12 @@ export async function listPacks(
 ): Promise<PackListPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const rows = await tx.$queryRaw<
-      unknown[]
-    >`${lifeSql(await readCoverEnds(tx, question.dataDate), question, question.group)}
+    const ends = await readCoverEnds(tx, question.dataDate);
+    const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, question, question.group)}
       SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail", count(*) OVER () AS "total",
         ${referenceOf(list)} AS "reference"
       FROM ${lifeOf(list)} l${returnsOf(list, question)}
-      WHERE ${ofList(list, question.dataDate)}${narrowedBy(list, question.filter ?? {})}
+      WHERE ${ofList(list, ends)}${narrowedBy(list, question.filter ?? {})}
       ORDER BY l."exit", l."serial", "reference" LIMIT ${limit}`;
     const packs = z.array(rowSchema).parse(rows);
     return {
@@ -98,7 +97,7 @@ function lifeOf(list: PackList): Prisma.Sql {
   return list === "unknown-start" || list === "each-confirmed" ? Prisma.sql`"life"` : Prisma.sql`"confirmed_life"`;
 }
 
-function ofList(list: PackList, dataDate: CalendarDate): Prisma.Sql {
+function ofList(list: PackList, ends: CoverEnds): Prisma.Sql {
   switch (list) {
     case "built":
       return Prisma.sql`true`;
@@ -108,7 +107,7 @@ function ofList(list: PackList, dataDate: CalendarDate): Prisma.Sql {
     case "at-risk":
       return Prisma.sql`l."slack" IS NOT NULL`;
     case "unknown-start":
-      return Prisma.sql`l."sold" IS NULL AND l."dispatchedOn" < ${dataDate}::date`;
+      return Prisma.sql`l."sold" IS NULL AND l."dispatchedOn" < ${ends.dataDate}::date`;
     case "failures":
       return Prisma.sql`l."status" = 'failed'`;
     case "undecided":
@@ -119,6 +118,8 @@ function ofList(list: PackList, dataDate: CalendarDate): Prisma.Sql {
       return Prisma.sql`l."status" = 'returned' AND l."exit" IS NOT NULL AND l."detail" IN ('undecided', 'unclassified')`;
     case "running":
       return Prisma.sql`l."status" = 'running'`;
+    case "back-in-use":
+      return backInUseSql(ends);
     case "not-sold":
       return Prisma.sql`l."status" = 'unsold'`;
     case "after-cover":
@@ -156,6 +157,7 @@ function narrowedBy(
 }
 
 function ofReturn(list: PackList): Prisma.Sql {
-  if (list === "failures" || list === "after-cover") return Prisma.sql`t."outcome" = 'confirmed'`;
+  if (list === "failures" || list === "after-cover" || list === "back-in-use")
+    return Prisma.sql`t."outcome" = 'confirmed'`;
   return list === "undecided" ? Prisma.sql`t."outcome" = 'undecided'` : Prisma.sql`true`;
 }

@@ -1,6 +1,12 @@
 import "server-only";
 import { lotKinds, NOT_RECORDED } from "@/lib/reliability/compare-by";
-import { type LifeDates, placesOutOfUse, remediesOutOfUse } from "@/lib/reliability/exposure";
+import {
+  type LifeDates,
+  placesOutOfUse,
+  remediesBackIfSent,
+  remediesBackInUse,
+  remediesOutOfUse,
+} from "@/lib/reliability/exposure";
 import type { GroupedHistory } from "@/lib/reliability/tally-lives";
 import { timeWithUs } from "@/lib/warranty/absences";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
@@ -129,7 +135,8 @@ function returnsOf(
     firstReturn: first === undefined ? null : { toldOn: first.toldOn, outcome: outcomeOf(first.decision) },
     outOfUseOn: leftForGood(known),
     withUs: known.flatMap(({ zone, lodgedOn, custody, handedBackOn, isGone, decision }) => {
-      if (decision === null || decision.confirmedFailure || isGone || !wentBack(decision.remedy)) return [];
+      const wasSent = custody.isElsewhere || custody.backWithUserOn !== null || handedBackOn !== null;
+      if (decision === null || decision.confirmedFailure || isGone || !wentBack(decision.remedy, wasSent)) return [];
       const decidedOn = civilDateAt(decision.decidedAt, zone);
       const { handedOverOn, backOn } = timeWithUs({ ...custody, lodgedOn, handedBackOn, decidedOn });
       // One that is still here is out of use up to the data date.
@@ -202,8 +209,9 @@ function outcomeOf(decision: HistoryRow["returns"][number]["decisions"][number] 
 }
 
 /** The remedies after which the same pack goes back to its user and had been with us until then. */
-function wentBack(remedy: string): boolean {
-  return remedy === "repair" || remedy === "return-as-is";
+function wentBack(remedy: string, wasSent: boolean): boolean {
+  const isOf = (remedies: readonly string[]) => remedies.includes(remedy);
+  return isOf(remediesBackInUse) || (wasSent && isOf(remediesBackIfSent));
 }
 
 /** A replacement is a new unit of age 0 on the day it reached the customer. */

@@ -185,6 +185,12 @@ function openEnd({ failure, openReturnToldOn }: LifeDates): CalendarDate | null 
  */
 export const remediesOutOfUse = ["replace", "refund", "dispose", "isolate"] as const;
 
+/** Decisions after which the same pack goes back to its user: it was not in use while it was with us. */
+export const remediesBackInUse = ["repair", "return-as-is"] as const;
+
+/** The same where scans, or the move that handed it back, say that it had left its user: many of these are decided without seeing the pack. */
+export const remediesBackIfSent = ["refuse", "redirect"] as const;
+
 /** Places from which a pack does not come back to its user; lost ones count so until they are found. */
 export const placesOutOfUse = ["recycler", "supplier", "missing"] as const;
 

@@ -1,10 +1,11 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
-import { fromDateColumn } from "@/lib/data/calendar-columns";
+import { fromDateColumn, toDateColumn } from "@/lib/data/calendar-columns";
 import { readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readGroupPacks } from "@/lib/data/group-packs";
 import { readJointLives, readLifeTable } from "@/lib/data/life-cells";
+import { listPacks } from "@/lib/data/list-packs";
 import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
 import { comparisons, strata } from "@/lib/reliability/compare-by";
@@ -91,6 +92,45 @@ test("a return that lapsed, or was never decided, hides no failure that was conf
     expect(lives.length).toBeGreaterThan(1);
     for (const { life, any } of lives) expect(JSON.stringify([life, any])).not.toMatch(/undecided|returned|failed/);
   });
+});
+
+test("packs put right after a failure are listed as in use again until they come back, are replaced or leave cover", async () => {
+  const dataDate = madeFleetDataDate;
+  const today = toDateColumn(dataDate);
+  const listed: string[] = [];
+  for (const { code } of await asSystem((tx) => tx.revision.findMany({ select: { code: true } }))) {
+    const of = { by: "revision", within: "model", group: code, dataDate } as const;
+    const page = await listPacks(manager, of, "back-in-use", packs);
+    listed.push(...(page?.packs ?? []).map(({ serial }) => serial));
+  }
+  const expected = await asActor(manager, async (tx) => {
+    const question = { dataDate, by: "revision", within: "model" } as const;
+    const failed = (await readPackHistories(tx, question, await readPolicies(tx))).filter((pack) => {
+      const life = exposureOf(pack);
+      const isFailed = life.kind === "exposure" && life.status === "failed";
+      return isFailed && pack.replacedOn === null && pack.openReturnToldOn === null;
+    });
+    const inCover = failed.filter(({ coverEndsOn }) => coverEndsOn === null || coverEndsOn > dataDate);
+    const returns = await tx.return.findMany({
+      where: { pack: { serial: { in: inCover.map(({ serial }) => serial) } }, decisions: { some: {} } },
+      select: {
+        pack: { select: { serial: true } },
+        decisions: { select: { remedy: true } },
+        trackMoves: { select: { to: true }, where: { at: { lt: today } }, orderBy: { sequence: "asc" } },
+      },
+      orderBy: [{ toldOn: "asc" }, { reference: "asc" }],
+    });
+    const last = new Map(returns.map((one) => [one.pack.serial, one]));
+    return inCover
+      .map(({ serial }) => serial)
+      .filter((serial) => {
+        const remedy = last.get(serial)?.decisions[0]?.remedy ?? "";
+        const place = last.get(serial)?.trackMoves.at(-1)?.to ?? "with-customer";
+        return remedy === "remote-fix" || (["repair", "return-as-is"].includes(remedy) && place === "with-customer");
+      });
+  });
+  expect(expected.length).toBeGreaterThan(5);
+  expect(listed.sort()).toEqual(expected.sort());
 });
 
 test("one reading for all attributes gives each attribute's own table, also with a lot's packs set apart", async () => {

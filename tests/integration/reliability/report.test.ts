@@ -1,5 +1,6 @@
 import { beforeAll, expect, test } from "vitest";
 import { asSystem } from "@/lib/data/database";
+import { readForecast } from "@/lib/data/failure-forecasts";
 import { readGroupPage } from "@/lib/data/group-page";
 import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
@@ -98,6 +99,11 @@ test("only a manager takes the failure rates out of the house, as they stand on 
   ]);
 });
 
+async function backInUse(group: string): Promise<number> {
+  const { waiting } = (await readForecast(fleet.manager, dataDate)) ?? { waiting: [] };
+  return waiting.find((one) => one.group === group)?.backInUse ?? -1;
+}
+
 test.each(packLists)("the list of %s has as many packs as the number it stands behind", async (list) => {
   const question = { dataDate, by: "revision", within: "model", group: "QP-A" } as const;
   const page = await listPacks(fleet.manager, question, list, 100);
@@ -117,6 +123,7 @@ test.each(packLists)("the list of %s has as many packs as the number it stands b
     unclassified: line.allReturns.unclassified,
     // Sydney's pack is the one whose cover has ended.
     running: line.packsInService - line.failures - line.undecidedReturns - 1,
+    "back-in-use": await backInUse("QP-A"),
     "not-sold": line.excluded.find(({ reason }) => reason === "unsold")?.packs ?? 0,
     "after-cover": line.failedAfterCover,
     "left-out": 0,

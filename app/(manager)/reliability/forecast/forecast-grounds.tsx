@@ -1,32 +1,34 @@
+import type { ReactNode } from "react";
 import { FEWEST_OF_REVISION } from "@/lib/reliability/decided-alike";
 import { grouped } from "@/lib/reliability/plain-share";
 
 interface ForecastGroundsProps {
-  readonly undecided: number;
   readonly unsold: number;
   readonly lagWords: string;
+  /** What is known of packs and not in it, as items of the list. */
+  readonly children: ReactNode;
 }
 
 /** What the forecast rests on and what is not in it, in words. */
-export function ForecastGrounds({ undecided, unsold, lagWords }: ForecastGroundsProps) {
+export function ForecastGrounds({ unsold, lagWords, children }: ForecastGroundsProps) {
   return (
     <section aria-labelledby="grounds" className="max-w-4xl space-y-3">
       <h2 id="grounds">What is in these numbers, and what is not</h2>
       <p>
-        For each pack in use under cover: the chance that it fails before the months ahead, or its cover, are over,
-        given that it runs today. The chances follow a Weibull distribution fitted to the failures of its own revision,
-        the last weeks cut off in which not everything is confirmed yet; where only a part of the packs seems able to
-        fail, the distribution of that part. Others may still fail at ages at which none, or hardly any, has so far: the
-        upper limit allows for as many as the time watched there without one does not exclude. No pack is followed
-        beyond the oldest age at which what happened to packs of its revision is settled: the age of the oldest, less
-        those last weeks. Added to that is what has happened in the last weeks and has not reached us.
+        For each pack in use under cover that has not failed yet: the chance that it fails before the months ahead, or
+        its cover, are over, given that it runs today. The chances follow a Weibull distribution fitted to the failures
+        of its own revision, the last weeks cut off in which not everything is confirmed yet; where only a part of the
+        packs seems able to fail, the distribution of that part. Others may still fail at ages at which none, or hardly
+        any, has so far: the upper limit allows for as many as the time watched there without one does not exclude. No
+        pack is followed beyond the oldest age at which what happened to packs of its revision is settled: the age of
+        the oldest, less those last weeks. Added to that is what has happened in the last weeks and has not reached us.
       </p>
       <p>{lagWords}</p>
       <ul className="list-disc space-y-1 pl-5">
+        {children}
         <li>
-          Returns not decided yet: {grouped(undecided)}. They are neither failures nor packs in use, so they are not in
-          it: were all of them failures, so many would come on top, and the law itself would be another: that is told
-          above for those which wait for longer than is allowed for.
+          Were all undecided returns failures, the law itself would be another: that is told above for those which wait
+          for longer than is allowed for.
         </li>
         <li>
           Packs dispatched and not known to be sold: {grouped(unsold)}. Failures of these and of later sales come on

@@ -20,6 +20,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { BesideTable } from "../beside-table";
 import { CostMissing } from "../cost-missing";
 import { ForecastNav } from "../forecast-nav";
+import { LeftBeside } from "../left-beside";
 import { NoCoverRules } from "../no-cover-rules";
 import { ForecastGrounds } from "./forecast-grounds";
 import { ForecastTable } from "./forecast-table";
@@ -95,10 +96,11 @@ export default async function ForecastPage() {
           <DownloadLink href="/reliability/forecast/export">These numbers as a table file (CSV)</DownloadLink>
         </p>
         <ForecastGrounds
-          undecided={page.undecided}
           unsold={page.unsold}
           lagWords={`${lagSentence(page.lag)} ${confirmationSentence(page.confirmation)}`}
-        />
+        >
+          <LeftBeside waiting={page.waiting} undecided={page.undecided} linked={may(actor, "read-reliability")} />
+        </ForecastGrounds>
       </div>
     </HouseFrame>
   );

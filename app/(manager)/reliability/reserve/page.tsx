@@ -10,7 +10,6 @@ import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecas
 import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costSentence } from "@/lib/reliability/cost-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
-import { grouped } from "@/lib/reliability/plain-share";
 import { totalCost } from "@/lib/reliability/priced-forecast";
 import { lagSentence } from "@/lib/reliability/reporting-lag";
 import { beyondSentence, reserveSentence } from "@/lib/reliability/reserve-sentences";
@@ -19,6 +18,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { BesideTable } from "../beside-table";
 import { CostMissing } from "../cost-missing";
 import { ForecastNav } from "../forecast-nav";
+import { LeftBeside } from "../left-beside";
 import { NoCoverRules } from "../no-cover-rules";
 import { ReserveTable } from "./reserve-table";
 
@@ -71,11 +71,12 @@ export default async function ReservePage() {
         <section aria-labelledby="grounds" className="max-w-4xl space-y-3">
           <h2 id="grounds">What is in these numbers, and what is not</h2>
           <p>
-            For each pack sold and in use: the chance that it fails before its own cover ends, given that it runs today,
-            up to the oldest age at which packs of its revision have been watched. {lagSentence(page.lag)}
+            For each pack sold and in use that has not failed yet: the chance that it fails before its own cover ends,
+            given that it runs today, up to the oldest age at which packs of its revision have been watched.{" "}
+            {lagSentence(page.lag)}
           </p>
           <ul className="list-disc space-y-1 pl-5">
-            <li>Returns not decided yet: {grouped(page.undecided)}. What they will cost comes on top.</li>
+            <LeftBeside waiting={page.waiting} undecided={page.undecided} linked={mayReadRates} />
             <li>Packs that will replace failed ones, and packs not sold yet, come on top.</li>
             <li>Nothing is discounted, and prices are those of today.</li>
           </ul>

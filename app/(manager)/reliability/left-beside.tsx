@@ -1,0 +1,43 @@
+import { grouped } from "@/lib/reliability/plain-share";
+import { type BesideRunning, waitingTotal } from "@/lib/reliability/waiting-returns";
+import { backInUseSentence, waitingSentence } from "@/lib/reliability/waiting-sentences";
+import { PacksLink } from "./packs/packs-link";
+
+interface LeftBesideProps {
+  readonly waiting: readonly BesideRunning[];
+  readonly undecided: number;
+  /** Whether the reader may open lists of packs. */
+  readonly linked: boolean;
+}
+
+/** What is known of packs and in no number of the forecast: returns not decided, and packs put right that run again. */
+export function LeftBeside({ waiting, undecided, linked }: LeftBesideProps) {
+  return (
+    <>
+      <li>
+        {waitingSentence(undecided, waitingTotal(waiting))} <ByRevision {...{ waiting, linked }} of="undecided" />
+      </li>
+      <li>
+        {backInUseSentence(waiting)} <ByRevision {...{ waiting, linked }} of="back-in-use" />
+      </li>
+    </>
+  );
+}
+
+function ByRevision({
+  waiting,
+  linked,
+  of,
+}: Pick<LeftBesideProps, "waiting" | "linked"> & { readonly of: "undecided" | "back-in-use" }) {
+  const counts = waiting.map((one) => ({
+    group: one.group,
+    packs: of === "undecided" ? one.undecided : one.backInUse,
+  }));
+  const some = counts.filter(({ packs }) => packs > 0);
+  return some.map(({ group, packs }, place) => (
+    <span key={group}>
+      {place === 0 ? "" : ", "}
+      {group} {linked ? <PacksLink by="revision" group={group} list={of} count={packs} /> : grouped(packs)}
+    </span>
+  ));
+}

@@ -1,0 +1,25 @@
+import { sayCost } from "./cost-sentences";
+import { sayExpected } from "./forecast-sentences";
+import { grouped, packsInWords } from "./plain-share";
+import type { BesideRunning, WaitingTotal } from "./waiting-returns";
+
+/** What the undecided returns come to, in failures and money; they are in no number of the forecast or the reserve. */
+export function waitingSentence(undecided: number, total: WaitingTotal | null): string {
+  if (undecided === 0) return "No return waits for a decision.";
+  const wait = `${undecided === 1 ? "1 return is" : `${grouped(undecided)} returns are`} not decided yet: neither failures nor packs in use, so in none of the numbers above.`;
+  if (total === null) return `${wait} What they will cost cannot be told: what a failure costs there is not known.`;
+  const { returns, failures, cost, leftOut } = total;
+  const ofThem = returns === undecided ? "Of them" : `Of ${grouped(returns)} of them`;
+  const without =
+    leftOut.returns === 0
+      ? ""
+      : ` Of the ${grouped(leftOut.returns)} of ${leftOut.groups.join(", ")} it cannot be told.`;
+  return `${wait} ${ofThem} ${sayExpected(failures.expected)} will be confirmed failures, between ${grouped(failures.lower)} and ${grouped(failures.upper)}, if as many are confirmed as were so far; with the returns that come beside them they will cost ${sayCost(cost)} on top (95 % limits).${without}`;
+}
+
+/** Packs that failed once and run again, of whose next failures nothing is foretold. */
+export function backInUseSentence(revisions: readonly BesideRunning[]): string {
+  const packs = revisions.reduce((total, { backInUse }) => total + backInUse, 0);
+  if (packs === 0) return "No pack that was put right after a confirmed failure is in use under cover.";
+  return `${packsInWords(packs)} put right after a confirmed failure ${packs === 1 ? "is" : "are"} in use again under cover. What fails of ${packs === 1 ? "it" : "them"} again, and what that costs, is in none of the numbers above and comes on top.`;
+}
