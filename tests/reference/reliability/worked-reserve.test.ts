@@ -27,6 +27,8 @@ const inR = { expected: 86.0801878011, mean: 88.5563949, counts: [44, 143] };
 
 const cost = (relativeError: number): KnownCost => ({
   kind: "cost",
+  of: "A",
+  afterCover: 0,
   currency: "EUR",
   mean: 524,
   spread: 0,
