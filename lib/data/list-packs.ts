@@ -127,7 +127,7 @@ function ofList(list: PackList, ends: CoverEnds): Prisma.Sql {
     case "left-out":
       return Prisma.sql`l."slack" IS NULL AND l."status" <> 'unsold'`;
     case "each-return":
-      return Prisma.sql`l."status" = 'returned' AND l."exit" IS NOT NULL AND ${toldWithinCover(dataDate)}`;
+      return Prisma.sql`l."status" = 'returned' AND l."exit" IS NOT NULL AND ${toldWithinCover(ends.dataDate)}`;
     case "each-confirmed":
       return Prisma.sql`true`;
     default: {
