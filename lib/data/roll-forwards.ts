@@ -2,10 +2,15 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { ForetoldCost } from "@/lib/reliability/cost-forecast";
 import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
 import { meanLagDays, reportingOf } from "@/lib/reliability/reporting-lag";
-import { type Arisen, type Limits, type RollForward, rollForward } from "@/lib/reliability/roll-forward";
+import {
+  type Arisen,
+  type BothLimits,
+  type Limits,
+  type RollForward,
+  rollForward,
+} from "@/lib/reliability/roll-forward";
 import { convert } from "@/lib/settlement/exchange";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";
@@ -19,8 +24,10 @@ import { decidedSql } from "./returns-as-of";
 
 export interface RevisionRollForward extends RollForward {
   readonly group: string;
-  /** 95 % limits of the opening and of the closing cost; null where the cost is not carried forward. */
-  readonly costLimits: { readonly opening: Limits; readonly closing: Limits } | null;
+  /** There was no such revision when the forecast was kept. */
+  readonly isNew: boolean;
+  /** 95 % limits of the opening and of the closing cost. */
+  readonly costLimits: BothLimits;
   /** Paid to dealers since, on any return of the revision; a sentence where a currency has no rate. */
   readonly paid: { readonly amountMinor: number } | { readonly sentence: string };
 }
@@ -79,15 +86,16 @@ export async function readRollForward(
     return {
       ...{ from: fromDateColumn(kept.dataDate), to, days, meanLagDays: lagDays, currencyChanged },
       ...{ keptByName, currency, countingRules, forecastRules },
-      revisions: kept.revisions.flatMap(({ basis, cost, revisionId, revision: { code } }) => {
-        const closing = today.revisions.find(({ group }) => group === code);
-        if (closing === undefined) return [];
-        const opening = keptBasisSchema.parse(basis);
+      // All of today: what there was then is among them, because no revision ever goes.
+      revisions: today.revisions.map((closing) => {
+        const { group: code } = closing;
+        const then = kept.revisions.find(({ revision }) => revision.code === code);
+        const opening = then === undefined ? null : keptBasisSchema.parse(then.basis);
         const rolled = rollForward({
           opening,
-          openingReturns: opening.returns ?? null,
+          openingReturns: opening?.returns ?? null,
           cameBack: cameBack.get(code) ?? 0,
-          openingMean: cost === null ? null : keptCostSchema.parse(cost).mean,
+          openingMean: currencyChanged || then?.cost == null ? null : keptCostSchema.parse(then.cost).mean,
           closing: closing.basis,
           closingMean: currencyChanged || closing.cost.kind === "unknown" ? null : closing.cost.mean,
           soldSince: soldSince.get(code) ?? [],
@@ -95,9 +103,15 @@ export async function readRollForward(
           days,
           meanLagDays: lagDays,
         });
-        const line = kept.lines.find((one) => one.revisionId === revisionId);
-        const costLimits = rolled.cost === null ? null : costLimitsOf(line, closing.costs["cover-end"]);
-        return [{ group: code, ...rolled, costLimits, paid: paid.get(code) ?? { amountMinor: 0 } }];
+        const line = kept.lines.find((one) => one.revisionId === then?.revisionId);
+        const costLimits = {
+          opening: costLimitsOf(line),
+          closing: currencyChanged ? null : closing.costs["cover-end"],
+        };
+        return {
+          ...{ group: code, isNew: then === undefined, ...rolled, costLimits },
+          paid: paid.get(code) ?? { amountMinor: 0 },
+        };
       }),
     };
   });
@@ -105,12 +119,9 @@ export async function readRollForward(
 
 function costLimitsOf(
   line: { readonly costLower: number | null; readonly costUpper: number | null } | undefined,
-  closing: ForetoldCost | null,
-): RevisionRollForward["costLimits"] {
+): Limits | null {
   const { costLower, costUpper } = line ?? {};
-  if (costLower == null || costUpper == null || closing === null) return null;
-  const { lower, upper } = closing;
-  return { opening: { lower: costLower, upper: costUpper }, closing: { lower, upper } };
+  return costLower == null || costUpper == null ? null : { lower: costLower, upper: costUpper };
 }
 
 /** The same for a file that leaves the house. */
@@ -167,7 +178,7 @@ const paidSchema = z.object({ grp: z.string(), currency: z.string(), amountMinor
 
 async function readPaid(tx: Transaction, from: CalendarDate, to: CalendarDate, into: string) {
   const rows = await tx.$queryRaw<unknown[]>`
-    SELECT r."code" AS "grp", l."currency", sum(y."amountMinor")::int AS "amountMinor"
+    SELECT r."code" AS "grp", l."currency", sum(y."amountMinor")::float8 AS "amountMinor"
     FROM "SettlementPayment" y JOIN "SettlementLine" l ON l."id" = y."lineId" JOIN "Return" t ON t."id" = l."returnId"
       JOIN "Pack" p ON p."id" = t."packId" JOIN "Revision" r ON r."id" = p."revisionId"
     WHERE (y."paidAt" AT TIME ZONE 'UTC')::date > ${from}::date AND (y."paidAt" AT TIME ZONE 'UTC')::date <= ${to}::date

@@ -1,6 +1,6 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import { plainAmount } from "@/lib/settlement/money";
-import type { Limits, ReserveSteps, RollForward } from "./roll-forward";
+import type { BothLimits, Limits, ReserveSteps, RollForward, ToldAt } from "./roll-forward";
 import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
 
 interface RolledForecast {
@@ -11,7 +11,7 @@ interface RolledForecast {
   readonly forecastRules: string;
   readonly revisions: readonly (RollForward & {
     readonly group: string;
-    readonly costLimits: { readonly opening: Limits; readonly closing: Limits } | null;
+    readonly costLimits: BothLimits;
     readonly paid: { readonly amountMinor: number } | { readonly sentence: string };
   })[];
 }
@@ -20,7 +20,7 @@ interface RolledForecast {
 export function rollCsv({ from, to, currency, countingRules, forecastRules, revisions }: RolledForecast): string {
   const amount = (minor: number) => plainAmount(Math.round(minor), currency);
   const data = revisions.map(
-    ({ group, arisen, period, verdict, failures, limits, cost, costLimits, paid, returns }) => [
+    ({ group, arisen, period, verdict, failures, limits, cost, costLimits, paid, returns, told }) => [
       from,
       to,
       countingRules,
@@ -33,10 +33,10 @@ export function rollCsv({ from, to, currency, countingRules, forecastRules, revi
       arisen.undecided,
       ...(period === null ? ["", "", ""] : [period.expected, period.lower, period.upper]),
       verdict ?? "",
-      ...stepFields(failures, (number) => number),
+      ...stepFields(failures, told.failures, (number) => number),
       ...limitFields(limits, (number) => number),
       currency,
-      ...stepFields(cost, amount),
+      ...stepFields(cost, told.cost, amount),
       ...limitFields(costLimits, amount),
       "sentence" in paid ? "" : amount(paid.amountMinor),
       "sentence" in paid ? paid.sentence : "",
@@ -50,19 +50,28 @@ export function rollCsv({ from, to, currency, countingRules, forecastRules, revi
   return csvTable(fields, data);
 }
 
-const stepNames = ["opening", "arisen", "changeOfNumber", "changeOfCost", "soldSince", "closing"] as const;
+const stepNames = [
+  "opening",
+  "arisen",
+  "changeOfNumber",
+  "changeOfCost",
+  "changeOfTelling",
+  "soldSince",
+  "closing",
+] as const;
 
-function stepFields(steps: ReserveSteps | null, say: (number: number) => string | number): (string | number)[] {
-  return stepNames.map((name) => (steps === null ? "" : say(steps[name])));
-}
-
-function limitFields(
-  limits: { readonly opening: Limits; readonly closing: Limits } | null,
+function stepFields(
+  steps: ReserveSteps | null,
+  told: ToldAt,
   say: (number: number) => string | number,
 ): (string | number)[] {
-  if (limits === null) return ["", "", "", ""];
-  const { opening, closing } = limits;
-  return [opening.lower, opening.upper, closing.lower, closing.upper].map(say);
+  const isUntold = (name: (typeof stepNames)[number]) => (name === "opening" || name === "closing") && !told[name];
+  return stepNames.map((name) => (steps === null || isUntold(name) ? "" : say(steps[name])));
+}
+
+function limitFields({ opening, closing }: BothLimits, say: (number: number) => string | number): (string | number)[] {
+  const ends = (limits: Limits | null) => (limits === null ? ["", ""] : [say(limits.lower), say(limits.upper)]);
+  return [...ends(opening), ...ends(closing)];
 }
 
 const limitWords = ["opening lower", "opening upper", "closing lower", "closing upper"].map((w) => `${w} 95 % limit`);
@@ -72,6 +81,7 @@ const stepWords = [
   "arisen since",
   "change of number",
   "change of cost of one",
+  "change of what can be told",
   "on packs sold since",
   "closing",
 ];

@@ -54,7 +54,23 @@ export function summedSteps(all: readonly (ReserveSteps | null)[]): ReserveSteps
     arisen: sum("arisen"),
     changeOfNumber: sum("changeOfNumber"),
     changeOfCost: sum("changeOfCost"),
+    changeOfTelling: sum("changeOfTelling"),
     soldSince: sum("soldSince"),
     closing: sum("closing"),
   };
+}
+
+/** Which revisions the sums leave out, and which are in one end alone; empty where all are in both. */
+export function untoldSentence(
+  rows: readonly { readonly group: string; readonly told: { readonly opening: boolean; readonly closing: boolean } }[],
+): string {
+  const named = (opening: boolean, closing: boolean) =>
+    rows.flatMap(({ group, told }) => (told.opening === opening && told.closing === closing ? [group] : []));
+  const say = (groups: readonly string[], what: string) =>
+    groups.length === 0 ? [] : [`${groups.join(", ")}: ${what}.`];
+  return [
+    ...say(named(false, true), "could not be told then and can be now, so all of it is a change of what can be told"),
+    ...say(named(true, false), "could be told then and cannot be now, so what was left of it is taken out"),
+    ...say(named(false, false), "could not be told then and cannot be now, so in no sum"),
+  ].join(" ");
 }

@@ -153,6 +153,25 @@ test("a forecast is kept by a manager, once a day, whole, and never changed", as
   expect(await asActor(fleet.bench, (tx) => tx.forecast.count())).toBe(0);
 });
 
+test("a revision that came since stands in the roll-forward beside those that were kept", async () => {
+  await asSystem(async (tx) => {
+    const {
+      id: _,
+      code: __,
+      ordinal,
+      changes,
+      ...like
+    } = await tx.revision.findUniqueOrThrow({ where: { code: "QP-B" } });
+    await tx.revision.create({ data: { ...like, code: "QP-C", ordinal: ordinal + 1, changes: changes ?? [] } });
+  });
+  const page = await readRollForward(fleet.manager, dataDate, later);
+  expect(page?.revisions.map(({ group, isNew }) => [group, isNew])).toEqual([
+    ["QP-A", false],
+    ["QP-B", false],
+    ["QP-C", true],
+  ]);
+});
+
 test("what reached us since is counted for the packs the forecast was about, and for no others", async () => {
   const lodge = async (serial: Serial, told: string) => {
     const form = filledForm(serial, { noticedOn: told, toldOn: told });

@@ -1,11 +1,12 @@
 import { expect, test } from "vitest";
 import { type CoverBasis, coverBasis, type RunningCell } from "@/lib/reliability/cover-basis";
+import { coverReserve } from "@/lib/reliability/cover-reserve";
 import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { knownAtOnce, meanLagDays } from "@/lib/reliability/reporting-lag";
 import { rollCsv } from "@/lib/reliability/roll-csv";
-import { type RollForwardQuestion, rollForward, verdictOn } from "@/lib/reliability/roll-forward";
-import { rollSentence, saySoFar, summedSteps } from "@/lib/reliability/roll-sentences";
+import { type ReserveSteps, type RollForwardQuestion, rollForward, verdictOn } from "@/lib/reliability/roll-forward";
+import { rollSentence, saySoFar, summedSteps, untoldSentence } from "@/lib/reliability/roll-sentences";
 
 function cell(exitDays: number, status: LifeCell["status"], packs: number): LifeCell {
   const kept = { line: "confirmed", group: "A", stratum: "M", dispatched: true, entryDays: 0, detail: null } as const;
@@ -30,17 +31,22 @@ const question: RollForwardQuestion = {
   meanLagDays: 0,
 };
 
+function carriedOn(steps: ReserveSteps): number {
+  const { opening, arisen, changeOfNumber, changeOfCost, changeOfTelling, soldSince } = steps;
+  return opening - arisen + changeOfNumber + changeOfCost + changeOfTelling + soldSince;
+}
+
 test("the steps lead from the opening to the closing exactly, in failures and in money", () => {
   const { failures, cost } = rollForward(question);
   for (const steps of [failures, cost]) {
     if (steps === null) throw new Error("steps are expected");
-    const { opening, arisen, changeOfNumber, changeOfCost, soldSince, closing } = steps;
-    expect(opening - arisen + changeOfNumber + changeOfCost + soldSince).toBeCloseTo(closing, 6);
+    expect(steps.changeOfTelling).toBe(0);
+    expect(carriedOn(steps)).toBeCloseTo(steps.closing, 6);
   }
   expect(failures?.arisen).toBe(2);
   const { limits } = rollForward(question);
-  expect(limits?.opening.lower).toBeLessThan(failures?.opening ?? 0);
-  expect(limits?.closing.upper).toBeGreaterThan(failures?.closing ?? 0);
+  expect(limits.opening?.lower).toBeLessThan(failures?.opening ?? 0);
+  expect(limits.closing?.upper).toBeGreaterThan(failures?.closing ?? 0);
   expect(cost?.arisen).toBe(100_000);
   // What is left of the old packs costs a tenth more.
   expect(cost?.changeOfCost).toBeCloseTo(((failures?.closing ?? 0) - (failures?.soldSince ?? 0)) * 5000, 6);
@@ -75,15 +81,51 @@ test("a verdict is given only where undecided returns could not turn it", () => 
   expect(verdicts).toEqual(["inside", "inside", "above", "below", "open", "below", "open"]);
 });
 
-test("what could not be told then, or cannot now, is not rolled forward", () => {
-  const young = rollForward({ ...question, opening: basis([old], lives.slice(0, 3)) });
-  expect(young).toMatchObject({ period: null, verdict: null, failures: null, cost: null });
-  expect(saySoFar(young)).toBe("2 confirmed; nothing was foretold to hold it against");
-  expect(rollForward({ ...question, closingMean: null })).toMatchObject({ cost: null });
+const young = { ...question, opening: basis([old], lives.slice(0, 3)) };
+
+test("what could not be told then is held against nothing", () => {
+  const rolled = rollForward(young);
+  expect(rolled).toMatchObject({ period: null, verdict: null });
+  expect(saySoFar(rolled)).toBe("2 confirmed; nothing was foretold to hold it against");
   expect(rollForward({ ...question, days: 5000 }).period).toBeNull();
-  expect(rollSentence([young])).toBe("For no revision was anything foretold that could be held against what came.");
+  expect(rollSentence([rolled])).toBe("For no revision was anything foretold that could be held against what came.");
+  const never = rollForward({ ...young, closing: basis([older], lives.slice(0, 3)), soldSince: [] });
+  expect(never).toMatchObject({ failures: null, cost: null });
   expect(summedSteps([null])).toBeNull();
 });
+
+test("openings add up to the reserve kept and closings to that of today, whatever could be told then or can be now", () => {
+  const rows = [
+    { group: "A", ...rollForward(question) },
+    { group: "B", ...rollForward(young) },
+    { group: "C", ...rollForward({ ...question, closing: basis([older], lives.slice(0, 3)), soldSince: [] }) },
+    { group: "D", ...rollForward({ ...question, opening: null, closing: basis([fresh]) }) },
+    { group: "E", ...rollForward({ ...young, closing: basis([older], lives.slice(0, 3)), soldSince: [] }) },
+    { group: "F", ...rollForward({ ...question, openingMean: null }) },
+    { group: "G", ...rollForward({ ...question, closingMean: null }) },
+  ];
+  const reserve = (of: CoverBasis) => {
+    const told = coverReserve(of);
+    return told.kind === "reserve" ? told.expected : 0;
+  };
+  const failures = summedSteps(rows.map((row) => row.failures));
+  const cost = summedSteps(rows.map((row) => row.cost));
+  if (failures === null || cost === null) throw new Error("steps are expected");
+  expect(carriedOn(failures)).toBeCloseTo(failures.closing, 6);
+  expect(carriedOn(cost)).toBeCloseTo(cost.closing, 3);
+  const [kept, now, onlyFresh] = [basis([old]), basis([older, fresh]), basis([fresh])].map(reserve);
+  // A, C, F and G could be told then; A, B, F and G can be now, and D is new.
+  expect(failures.opening).toBeCloseTo(4 * (kept ?? 0), 6);
+  expect(failures.closing).toBeCloseTo(4 * (now ?? 0) + (onlyFresh ?? 0), 6);
+  expect(cost.opening).toBeCloseTo(3 * (kept ?? 0) * 50_000, 3);
+  expect(cost.closing).toBeCloseTo((3 * (now ?? 0) + (onlyFresh ?? 0)) * 55_000, 3);
+  const told = rows.map((row) => ({ group: row.group, told: row.told.failures }));
+  expect(untoldSentence(told)).toBe(
+    "B: could not be told then and can be now, so all of it is a change of what can be told. C: could be told then and cannot be now, so what was left of it is taken out. E: could not be told then and cannot be now, so in no sum.",
+  );
+});
+
+const noLimits = { opening: null, closing: null };
 
 test("what a forecast rested on is kept and read back whole, and the file has both dates and both rules in every row", () => {
   expect(keptBasisSchema.parse(JSON.parse(JSON.stringify(question.opening)))).toEqual(question.opening);
@@ -94,11 +136,11 @@ test("what a forecast rested on is kept and read back whole, and the file has bo
     countingRules: "counting-2",
     forecastRules: "forecast-1",
     revisions: [
-      { group: "=A", ...rollForward(question), costLimits: null, paid: { amountMinor: 1250 } },
+      { group: "=A", ...rollForward(question), costLimits: noLimits, paid: { amountMinor: 1250 } },
       {
         group: "B",
         ...rollForward({ ...question, opening: basis([]) }),
-        costLimits: null,
+        costLimits: noLimits,
         paid: { sentence: "No rate." },
       },
     ],

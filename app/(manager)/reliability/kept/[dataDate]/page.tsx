@@ -43,17 +43,24 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
         </div>
         <p className="max-w-4xl text-xl font-semibold leading-snug">{rollSentence(page.revisions)}</p>
         <Changed page={page} />
+        <NewSince revisions={page.revisions} />
         <CameTable revisions={page.revisions} currency={page.currency} linked={linked} />
         <StepsTable
           title="The reserve from then to now, in confirmed failures"
           currency={null}
-          rows={page.revisions.map(({ group, failures, limits }) => ({ group, steps: failures, limits }))}
+          rows={page.revisions.map(({ group, failures, limits, told }) => ({
+            ...{ group, limits, steps: failures },
+            told: told.failures,
+          }))}
           linked={linked}
         />
         <StepsTable
           title={`The same in ${page.currency}`}
           currency={page.currency}
-          rows={page.revisions.map(({ group, cost, costLimits }) => ({ group, steps: cost, limits: costLimits }))}
+          rows={page.revisions.map(({ group, cost, costLimits, told }) => ({
+            ...{ group, steps: cost, limits: costLimits },
+            told: told.cost,
+          }))}
           linked={linked}
         />
         <p>
@@ -77,13 +84,24 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
               beside it; our own work is on no ledger.
             </li>
             <li>
-              Ages not seen then and seen now come into the reserve as a change of number. The sums carry no limits
-              here: those of their days stand with the forecasts kept and on the page until the end of cover.
+              Ages not seen then and seen now come into the reserve as a change of number; what could be told at one end
+              alone as a change of what can be told. So the openings add up to what was kept, and the closings to the
+              reserve of today. The sums carry no limits here: those of their days stand with the forecasts kept and on
+              the page until the end of cover.
             </li>
           </ul>
         </section>
       </div>
     </HouseFrame>
+  );
+}
+
+/** Revisions that came since: all that is to come of them is of packs sold since. */
+function NewSince({ revisions }: Pick<RollForwardPage, "revisions">) {
+  const since = revisions.filter(({ isNew }) => isNew).map(({ group }) => group);
+  if (since.length === 0) return null;
+  return (
+    <p className="max-w-4xl">Not there yet when it was kept: {since.join(", ")}. They begin with nothing to come.</p>
   );
 }
 

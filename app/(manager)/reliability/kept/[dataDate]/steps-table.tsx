@@ -1,15 +1,16 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { grouped } from "@/lib/reliability/plain-share";
-import type { Limits, ReserveSteps } from "@/lib/reliability/roll-forward";
-import { summedSteps } from "@/lib/reliability/roll-sentences";
+import type { BothLimits, ReserveSteps, ToldAt } from "@/lib/reliability/roll-forward";
+import { summedSteps, untoldSentence } from "@/lib/reliability/roll-sentences";
 import { roundAmount, sayRoundMoney } from "@/lib/settlement/money";
 import { RevisionName } from "../../revision-name";
 
 interface StepRow {
   readonly group: string;
   readonly steps: ReserveSteps | null;
-  /** 95 % limits of opening and closing; null where there are none. */
-  readonly limits: { readonly opening: Limits; readonly closing: Limits } | null;
+  readonly told: ToldAt;
+  /** 95 % limits of opening and closing. */
+  readonly limits: BothLimits;
 }
 
 interface StepsTableProps {
@@ -34,13 +35,13 @@ export function StepsTable({ title, currency, rows, linked }: StepsTableProps) {
   const end = (head: string, key: "opening" | "closing"): Column<StepRow> => ({
     head,
     numeric: true,
-    cell: ({ steps, limits }) =>
-      steps === null ? (
+    cell: ({ steps, limits, told }) =>
+      steps === null || !told[key] ? (
         "cannot tell"
       ) : (
         <>
           {say(steps[key])}
-          {limits === null ? null : (
+          {limits[key] === null ? null : (
             <span className="block text-soft">
               {sayLimit(limits[key].lower)} to {sayLimit(limits[key].upper)}
             </span>
@@ -57,18 +58,29 @@ export function StepsTable({ title, currency, rows, linked }: StepsTableProps) {
     step("Arisen since", ({ arisen }) => -arisen),
     step("Change of number", ({ changeOfNumber }) => changeOfNumber),
     ...(currency === null ? [] : [step("Change of cost", ({ changeOfCost }) => changeOfCost)]),
+    step("Change of what can be told", ({ changeOfTelling }) => changeOfTelling),
     step("Packs sold since", ({ soldSince }) => soldSince),
     end("Closing", "closing"),
   ];
+  const all: StepRow = {
+    group: ALL,
+    steps: summedSteps(rows.map(({ steps }) => steps)),
+    told: { opening: true, closing: true },
+    limits: { opening: null, closing: null },
+  };
+  const untold = untoldSentence(rows);
   return (
-    <DataTable
-      entriesWhenNarrow
-      caption={`${title}, opening and closing with 95 % limits`}
-      columns={columns}
-      rows={[...rows, { group: ALL, steps: summedSteps(rows.map(({ steps }) => steps)), limits: null }]}
-      rowKey={({ group }) => group}
-      whenEmpty="The forecast held no revision."
-    />
+    <div className="space-y-2">
+      <DataTable
+        entriesWhenNarrow
+        caption={`${title}, opening and closing with 95 % limits`}
+        columns={columns}
+        rows={[...rows, all]}
+        rowKey={({ group }) => group}
+        whenEmpty="There is no revision."
+      />
+      {untold === "" ? null : <p className="max-w-4xl">{untold}</p>}
+    </div>
   );
 }
 
