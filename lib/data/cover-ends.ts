@@ -1,4 +1,5 @@
 import "server-only";
+import type { Absence } from "@/lib/warranty/absences";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
@@ -7,6 +8,7 @@ import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { type CoveredPack, coverUnder } from "./cover";
 import type { Transaction } from "./database";
 import { newestDistributorSale } from "./distributor-sales";
+import { type EarlierStays, readEarlierStays } from "./earlier-stays";
 import { startFacts } from "./pack-facts";
 import { LONGEST_CHAIN } from "./pack-row";
 import { readPolicies } from "./policy-columns";
@@ -15,7 +17,7 @@ import { readPolicies } from "./policy-columns";
 export const startSelect = {
   builtOn: true,
   dispatchedOn: true,
-  sale: { select: { soldOn: true, evidence: true, registeredOn: true } },
+  sale: { select: { soldOn: true, zone: true, evidence: true, registeredOn: true } },
   distributorSales: newestDistributorSale,
 } as const satisfies Prisma.PackSelect;
 
@@ -43,39 +45,60 @@ export async function readChainLinks(tx: Transaction): Promise<ChainLinks> {
   );
 }
 
-/** A pack as its cover sees it: the start of the first pack of its chain, and every replacement up to this one. */
-export function coveredPack(pack: StartRow & { readonly id: string }, links: ChainLinks): CoveredPack {
+/** What the cover of a pack rests on beside its policy. */
+export interface CoveredInTime {
+  readonly pack: CoveredPack;
+  readonly absences: readonly Absence[];
+}
+
+/**
+ * A pack as its cover sees it: the start of the first pack of its chain, every replacement up to this one, and the time its
+ * customer was without a pack.
+ */
+export function coveredPack(
+  pack: StartRow & { readonly id: string },
+  links: ChainLinks,
+  stays: EarlierStays,
+): CoveredInTime {
   const replacements: ReplacementDelivery[] = [];
+  const chain = [pack.id];
   let root: StartRow = pack;
   let link = links.get(pack.id);
   while (link !== undefined && replacements.length < LONGEST_CHAIN) {
     replacements.push({ deliveredOn: link.deliveredOn });
     root = link.oldPack;
+    chain.push(link.oldPackId);
     link = links.get(link.oldPackId);
   }
+  const zone = root.sale?.zone ?? null;
   return {
-    rootBuiltOn: fromDateColumn(root.builtOn),
-    start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn), root.distributorSales[0]),
-    replacements,
+    pack: {
+      rootBuiltOn: fromDateColumn(root.builtOn),
+      start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn), root.distributorSales[0]),
+      replacements,
+    },
+    absences: chain.flatMap((id) => (stays.get(id) ?? []).flatMap((of) => of(zone))),
   };
 }
 
 /**
  * The last day on which a complaint about a pack is within cover, grace included, by what is known on the data date:
- * the cover's own answer, so that statistics and cover cannot disagree. Null where no start of the cover is known, or no policy is stored.
+ * the cover's own answer, clock stops included, so that statistics and cover cannot disagree about it. What moves it for one
+ * complaint alone is not in it: a last day moved on by a holiday, and a field action, which covers whatever the dates say. Null where
+ * no start of the cover is known, or no policy is stored.
  */
 export function lastCoveredDay(
-  pack: CoveredPack,
+  { pack, absences }: CoveredInTime,
   dataDate: CalendarDate,
   policies: readonly WarrantyPolicy[],
 ): CalendarDate | null {
   // A new house may know sales before it has rules: its packs have no end of cover then, and the pages say so.
   if (policies.length === 0) return null;
-  const cover = coverUnder(policies, pack, { toldOn: dataDate, stated: null });
+  const cover = coverUnder(policies, pack, { toldOn: dataDate, stated: null }, absences);
   return cover.outcome === "cannot-tell-yet" ? (cover.settlement?.graceEndsOn ?? null) : cover.graceEndsOn;
 }
 
-/** Ends of cover as columns: by day of sale, and by pack for those that came in another's place. */
+/** Ends of cover as columns: by day of sale, and by pack for those that came in another's place or were away while a clock stood still. */
 export interface CoverEnds {
   readonly dataDate: CalendarDate;
   readonly saleDays: readonly string[];
@@ -99,11 +122,19 @@ export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Pr
     for (let day = fromDateColumn(span._min.soldOn); day <= last; day = plusDays(day, 1)) saleDays.push(day);
   }
   const saleEnds = saleDays.map((soldOn) =>
-    lastCoveredDay({ rootBuiltOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] }, dataDate, policies),
+    lastCoveredDay(
+      { pack: { rootBuiltOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] }, absences: [] },
+      dataDate,
+      policies,
+    ),
   );
   const links = await readChainLinks(tx);
-  const replacements = await tx.pack.findMany({
-    where: { replaces: { isNot: null } },
+  const stays = await readEarlierStays(tx, dataDate, policies);
+  const ofTheirOwn = await tx.pack.findMany({
+    where:
+      stays.size === 0
+        ? { replaces: { isNot: null } }
+        : { OR: [{ replaces: { isNot: null } }, { returns: { some: {} } }] },
     select: { id: true, ...startSelect },
   });
   return {
@@ -111,7 +142,7 @@ export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Pr
     hasRules: policies.length > 0,
     saleDays,
     saleEnds,
-    packIds: replacements.map(({ id }) => id),
-    packEnds: replacements.map((pack) => lastCoveredDay(coveredPack(pack, links), dataDate, policies)),
+    packIds: ofTheirOwn.map(({ id }) => id),
+    packEnds: ofTheirOwn.map((pack) => lastCoveredDay(coveredPack(pack, links, stays), dataDate, policies)),
   };
 }

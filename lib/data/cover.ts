@@ -1,4 +1,5 @@
 import "server-only";
+import type { Absence } from "@/lib/warranty/absences";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { COVER_RULES_VERSION, type Cover } from "@/lib/warranty/cover";
 import type { CoverFacts, StartFacts } from "@/lib/warranty/cover-facts.schema";
@@ -65,9 +66,14 @@ export async function answerCover(
   return { cover, facts, wouldChange: whatWouldChange(facts, { policy, policies }, cover) };
 }
 
-/** The same where the policies are at hand, by the dates alone: field actions and earlier returns are left out. */
-export function coverUnder(policies: readonly WarrantyPolicy[], pack: CoveredPack, complaint: Complaint): Cover {
-  const facts = factsOf(pack, complaint, { earlierReturns: [], fieldActions: [], absences: [] });
+/** The same where the policies are at hand, by the dates and the time away: field actions and earlier returns are left out. */
+export function coverUnder(
+  policies: readonly WarrantyPolicy[],
+  pack: CoveredPack,
+  complaint: Complaint,
+  absences: readonly Absence[] = [],
+): Cover {
+  const facts = factsOf(pack, complaint, { earlierReturns: [], fieldActions: [], absences: [...absences] });
   return coverByPolicyOfSale(facts, policies, pack.rootBuiltOn).cover;
 }
 

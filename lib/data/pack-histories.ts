@@ -14,9 +14,10 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
-import { type ChainLinks, coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
+import { coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
 import { custodyDays } from "./custody-days";
 import type { Transaction } from "./database";
+import { readEarlierStays } from "./earlier-stays";
 import type { LifeQuestion } from "./life-sql";
 
 const historySelect = {
@@ -76,14 +77,15 @@ export async function readPackHistories(
 ): Promise<GroupedHistory[]> {
   const packs = await tx.pack.findMany({ where, select: historySelect });
   const links = await readChainLinks(tx);
-  return packs.map((pack) => historyOf(pack, links, question, policies));
+  const stays = await readEarlierStays(tx, question.dataDate, policies);
+  const coverOf = (pack: HistoryRow) => lastCoveredDay(coveredPack(pack, links, stays), question.dataDate, policies);
+  return packs.map((pack) => historyOf(pack, coverOf, question));
 }
 
 function historyOf(
   pack: HistoryRow,
-  links: ChainLinks,
+  coverOf: (pack: HistoryRow) => CalendarDate | null,
   question: LifeQuestion & { readonly dataDate: CalendarDate },
-  policies: readonly WarrantyPolicy[],
 ): GroupedHistory {
   const { dataDate } = question;
   const soldOn = firstUse(pack);
@@ -101,7 +103,7 @@ function historyOf(
     dataDate,
     ...returnsOf(pack, dataDate),
     replacedOn: fromOptionalDateColumn(pack.replacedBy?.deliveredOn ?? null),
-    coverEndsOn: soldOn === null ? null : lastCoveredDay(coveredPack(pack, links), dataDate, policies),
+    coverEndsOn: soldOn === null ? null : coverOf(pack),
   };
 }
 

@@ -9,11 +9,12 @@ import { readGroupPage } from "@/lib/data/group-page";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
 import { readPackHistories } from "@/lib/data/pack-histories";
-import { readPolicies } from "@/lib/data/policy-columns";
+import { policyColumns, readPolicies } from "@/lib/data/policy-columns";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { coverRulesSentence } from "@/lib/reliability/cover-rules-sentence";
 import { calendarDate, plusDays } from "@/lib/warranty/calendar";
+import { warrantyPolicySchema } from "@/lib/warranty/policy.schema";
 import { policyForSale } from "@/lib/warranty/policy-of-sale";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
@@ -151,10 +152,41 @@ test("a third pack that fails after the chain's cover is no failure of its revis
   expect((await failuresOf("QP-B")).failures).toBe(0);
 });
 
+test("a clock that stood still while the pack was here moves the end of its exposure as it moves its cover", async () => {
+  const terms = { version: "2025-10", validFrom: "2025-10-01", months: 24, clockStop: "while-with-us" };
+  await asSystem((tx) => tx.warrantyPolicy.create({ data: policyColumns(warrantyPolicySchema.parse(terms)) }));
+  const serial = fleet.soldInBerlin;
+  const form = filledForm(serial, { noticedOn: "2026-05-01", toldOn: "2026-05-01" });
+  const lodged = await lodgeReturn(fleet.berlin, form, new Date("2026-05-01T09:00:00Z"));
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const decision = {
+    remedy: "return-as-is",
+    confirmedFault: "outside-cause",
+    reason: "The charger was broken.",
+  } as const;
+  await takeAndDecide(fleet, lodged.reference, decision, new Date("2026-06-20T09:00:00Z"));
+  // Sold 2025-11-03, 24 months: 2027-11-03; from 1 May to 20 June it lay here for 50 days: 2027-12-23.
+  expect(await coverEndOf(serial)).toBe("2027-12-23");
+  const told = await asSystem(async (tx) => {
+    const pack = await readPackFacts(tx, serial);
+    if (pack === null) throw new Error("no pack");
+    const on = async (text: string) => {
+      const toldOn = calendarDate(text);
+      return (await answerCover(tx, pack, { toldOn, today: toldOn, stated: null })).cover.outcome;
+    };
+    const ends = await readCoverEnds(tx, dataDate);
+    return {
+      end: ends.packEnds[ends.packIds.indexOf(pack.packId)],
+      outcomes: [await on("2027-12-23"), await on("2027-12-24")],
+    };
+  });
+  expect(told).toEqual({ end: "2027-12-23", outcomes: ["in-cover", "outside-makers-guarantee"] });
+});
+
 test("a house that has no rules of cover yet has packs without an end of cover, and the pages say so", () => {
   const sold = calendarDate("2025-06-02");
   const pack = { rootBuiltOn: sold, start: { deliveryReceiptOn: sold }, replacements: [] };
-  expect(lastCoveredDay(pack, dataDate, [])).toBeNull();
+  expect(lastCoveredDay({ pack, absences: [] }, dataDate, [])).toBeNull();
   expect(coverRulesSentence(false)).toMatch(/^No guarantee rules are stored yet, so no pack has an end of cover/);
   expect(coverRulesSentence(true)).toBe("");
 });
