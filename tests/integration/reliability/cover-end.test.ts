@@ -7,6 +7,7 @@ import { lastCoveredDay, readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readGroupPage } from "@/lib/data/group-page";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { makeMove } from "@/lib/data/move-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
 import { readPackHistories } from "@/lib/data/pack-histories";
 import { policyColumns, readPolicies } from "@/lib/data/policy-columns";
@@ -83,7 +84,10 @@ test("a failure told on the last day of grace counts, one told the day after doe
   // 2025-06-02 and 24 months: 2027-06-02; three days of grace: 2027-06-05, 733 days after the sale.
   const inGrace = await failOn(packSoldIn2025(1), "2027-06-05");
   expect((await readDealerReturn(fleet.berlin, inGrace))?.cover.outcome).toBe("in-cover-by-grace");
-  await failOn(packSoldIn2025(2), "2027-06-06");
+  const afterGrace = await failOn(packSoldIn2025(2), "2027-06-06");
+  // What is put right after the end of cover needs a manager as well.
+  const second = { name: "approve-as-second", reason: "Goodwill.", seenVersion: 4 } as const;
+  expect(await makeMove(fleet.manager, afterGrace, second)).toMatchObject({ ok: true });
   const { failures, steps } = await failuresOf("QP-A");
   expect(failures).toBe(1);
   // Watched to the same last day besides it: the pack that came a day too late, the six of the same sale that never came
