@@ -67,8 +67,7 @@ function statements(packs: number): string[] {
     `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
        "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
      SELECT md5('return' || "id"::text)::uuid, 'R-' || substr("serial", 3, 8), "id", "dealer", md5('return' || "id"::text)::uuid, 'x',
-       CASE WHEN ${chance('"id"', 9)} < 0.01 THEN 'withdrawn' WHEN ${chance('"id"', 9)} > 0.92 THEN (ARRAY['lapsed', 'lapsed', 'in-review', 'handed-back'])[1 + floor(4 * ${chance('"id"', 20)})::int]
-         WHEN "lodged" > ${today} - 25 THEN 'in-review' ELSE 'closed' END,
+       CASE WHEN ${chance('"id"', 9)} < 0.01 THEN 'withdrawn' WHEN "lodged" > ${today} - 25 THEN 'in-review' ELSE 'closed' END,
        "told", "told", "lodged" + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
      FROM (SELECT *, "told" + ${wait('"id"', 8, "6")} AS "lodged" FROM (
        SELECT p."id", p."serial", p."dispatchedToId" AS "dealer",
@@ -76,7 +75,17 @@ function statements(packs: number): string[] {
        FROM "Pack" p JOIN "Revision" r ON r."id" = p."revisionId" LEFT JOIN "Sale" s ON s."packId" = p."id"
        WHERE p."dispatchedToId" IS NOT NULL AND (s."id" IS NOT NULL OR ${chance('p."id"', 11)} < 0.1)) t) l
      WHERE "lodged" <= ${today}`,
-    // Some lapsed without the pack being looked at; some of these were renewed a month later, and some have no move on record.
+    // A fortieth of the sold packs that never came back: told, and lapsed, or handed back undecided.
+    `INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
+       "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+     SELECT md5('unseen' || "id"::text)::uuid, 'R-U-' || substr("serial", 3, 8), "id", "dealerId", md5('unseen' || "id"::text)::uuid, 'x',
+       (ARRAY['lapsed', 'lapsed', 'in-review', 'handed-back'])[1 + floor(4 * ${chance('"id"', 20)})::int], "told", "told",
+       "told" + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
+     FROM (SELECT p."id", p."serial", s."dealerId", s."soldOn" + 5 + ${wait('p."id"', 23, "200")} AS "told"
+       FROM "Pack" p JOIN "Sale" s ON s."packId" = p."id"
+       WHERE NOT EXISTS (SELECT 1 FROM "Return" t WHERE t."packId" = p."id") AND ${chance('p."id"', 24)} < 0.025) u
+     WHERE "told" <= ${today}`,
+    // Some of the lapsed were renewed a month later, and some have no move on record.
     `INSERT INTO "ReturnMove" ("id", "returnId", "sequence", "at", "actorUserId", "actorName", "actorRole", "from", "to", "reason", "dataVersion",
        "previousHash", "hash")
      SELECT md5('lapse' || step || "id"::text)::uuid, "id", 1 + step, "lodgedAt" + interval '1 day' * (20 + 30 * step), 'u', 'U', 'manager',
