@@ -112,13 +112,12 @@ export function useKeptDraft(
     (answers: LodgeReturnInput, reading: KeptReading | null) => {
       if (isSent() || isElsewhere.current) return;
       const text = JSON.stringify({ answers, reading });
-      const before = onScreen.current;
       onScreen.current = { answers, reading, text };
       // What the form opened with lies on the server already, unless this device failed to bring it there.
       if (!hasOpened.current && version.current > 0 && hasReached) reached.current = text;
       hasOpened.current = true;
       keepHere();
-      if (before?.text !== text) plan("changed");
+      plan("changed");
     },
     [isSent, hasReached, keepHere, plan],
   );
