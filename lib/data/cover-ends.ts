@@ -12,6 +12,7 @@ import { type EarlierStays, readEarlierStays } from "./earlier-stays";
 import { startFacts } from "./pack-facts";
 import { LONGEST_CHAIN } from "./pack-row";
 import { readPolicies } from "./policy-columns";
+import { type ProvenSales, readProvenSales, soldDay } from "./proven-sales";
 
 /** What the cover of a pack at the head of a chain is counted from. */
 export const startSelect = {
@@ -58,7 +59,7 @@ export interface CoveredInTime {
 export function coveredPack(
   pack: StartRow & { readonly id: string },
   links: ChainLinks,
-  stays: EarlierStays,
+  { stays, proven }: { readonly stays: EarlierStays; readonly proven: ProvenSales },
 ): CoveredInTime {
   const replacements: ReplacementDelivery[] = [];
   const chain = [pack.id];
@@ -71,10 +72,14 @@ export function coveredPack(
     link = links.get(link.oldPackId);
   }
   const zone = root.sale?.zone ?? null;
+  const provenOn = chain.flatMap((id) => proven.get(id) ?? []);
   return {
     pack: {
       rootBuiltOn: fromDateColumn(root.builtOn),
-      start: startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn), root.distributorSales[0]),
+      start: {
+        ...startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn), root.distributorSales[0]),
+        ...(provenOn.length === 0 ? {} : { provenOn }),
+      },
       replacements,
     },
     absences: chain.flatMap((id) => (stays.get(id) ?? []).flatMap((of) => of(zone))),
@@ -105,6 +110,9 @@ export interface CoverEnds {
   readonly saleEnds: readonly (string | null)[];
   readonly packIds: readonly string[];
   readonly packEnds: readonly (string | null)[];
+  /** Packs whose day of sale is another than the one entered, because a proof was read. */
+  readonly redatedIds: readonly string[];
+  readonly redatedDays: readonly string[];
   /** Whether any policy is stored; without one no end is known. */
   readonly hasRules: boolean;
 }
@@ -130,12 +138,18 @@ export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Pr
   );
   const links = await readChainLinks(tx);
   const stays = await readEarlierStays(tx, dataDate, policies);
+  const proven = await readProvenSales(tx, dataDate);
   const ofTheirOwn = await tx.pack.findMany({
-    where:
-      stays.size === 0
-        ? { replaces: { isNot: null } }
-        : { OR: [{ replaces: { isNot: null } }, { returns: { some: {} } }] },
+    where: {
+      OR: [{ replaces: { isNot: null } }, ...(stays.size + proven.size === 0 ? [] : [{ returns: { some: {} } }])],
+    },
     select: { id: true, ...startSelect },
+  });
+  const redated = ofTheirOwn.flatMap(({ id, sale }) => {
+    if (sale === null) return [];
+    const known = { soldOn: fromDateColumn(sale.soldOn), evidence: sale.evidence };
+    const soldOn = soldDay(known, proven.get(id) ?? []);
+    return soldOn === known.soldOn ? [] : [{ id, soldOn }];
   });
   return {
     dataDate,
@@ -143,6 +157,8 @@ export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Pr
     saleDays,
     saleEnds,
     packIds: ofTheirOwn.map(({ id }) => id),
-    packEnds: ofTheirOwn.map((pack) => lastCoveredDay(coveredPack(pack, links, stays), dataDate, policies)),
+    packEnds: ofTheirOwn.map((pack) => lastCoveredDay(coveredPack(pack, links, { stays, proven }), dataDate, policies)),
+    redatedIds: redated.map(({ id }) => id),
+    redatedDays: redated.map(({ soldOn }) => soldOn),
   };
 }

@@ -60,6 +60,7 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
   return Prisma.sql`
   WITH RECURSIVE "sale_end" AS (SELECT unnest(${[...ends.saleDays]}::date[]) AS "sold", unnest(${[...ends.saleEnds]}::date[]) AS "ends"),
   "chain_end" AS (SELECT unnest(${[...ends.packIds]}::uuid[]) AS "pack", unnest(${[...ends.packEnds]}::date[]) AS "ends"),
+  "redated" AS (SELECT unnest(${[...ends.redatedIds]}::uuid[]) AS "pack", unnest(${[...ends.redatedDays]}::date[]) AS "sold"),
   "zone" AS (SELECT t."id" AS "return", ${dealerZone} AS "zone" FROM "Return" t),
   "custody" AS (
     SELECT m."returnId" AS "return", min(${onDay("m")}) FILTER (WHERE m."from" = 'with-customer') AS "left_user",
@@ -100,7 +101,7 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
   ),
   "unit" AS (
     SELECT p."id", p."serial", p."dispatchedOn" IS NOT NULL AS "dispatched", p."dispatchedOn", ${labels},
-      coalesce(s."soldOn", came."deliveredOn") AS "sold", s."underObservationFrom" AS "observed",
+      coalesce(rd."sold", s."soldOn", came."deliveredOn") AS "sold", s."underObservationFrom" AS "observed",
       CASE WHEN gone."deliveredOn" <= ${today} THEN gone."deliveredOn" END AS "replaced",
       coalesce(ce."ends", se."ends") AS "ends", e."first_told", e."failed",
       CASE WHEN e."failed" > e."open" THEN NULL ELSE e."open" END AS "open", e."out_of_use", e."first_outcome", e."fault",
@@ -112,6 +113,7 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
       LEFT JOIN "event" e ON e."pack" = p."id"
       LEFT JOIN "sale_end" se ON se."sold" = s."soldOn"
       LEFT JOIN "chain_end" ce ON ce."pack" = p."id"
+      LEFT JOIN "redated" rd ON rd."pack" = p."id"
       ${joins}
     ${only}
   ),

@@ -19,6 +19,7 @@ import { custodyDays } from "./custody-days";
 import type { Transaction } from "./database";
 import { readEarlierStays } from "./earlier-stays";
 import type { LifeQuestion } from "./life-sql";
+import { readProvenSales, soldDay } from "./proven-sales";
 
 const historySelect = {
   ...startSelect,
@@ -78,17 +79,20 @@ export async function readPackHistories(
   const packs = await tx.pack.findMany({ where, select: historySelect });
   const links = await readChainLinks(tx);
   const stays = await readEarlierStays(tx, question.dataDate, policies);
-  const coverOf = (pack: HistoryRow) => lastCoveredDay(coveredPack(pack, links, stays), question.dataDate, policies);
-  return packs.map((pack) => historyOf(pack, coverOf, question));
+  const proven = await readProvenSales(tx, question.dataDate);
+  const datesOf = (pack: HistoryRow) => ({
+    soldOn: firstUse(pack, proven.get(pack.id) ?? []),
+    coverEndsOn: lastCoveredDay(coveredPack(pack, links, { stays, proven }), question.dataDate, policies),
+  });
+  return packs.map((pack) => historyOf(pack, datesOf(pack), question));
 }
 
 function historyOf(
   pack: HistoryRow,
-  coverOf: (pack: HistoryRow) => CalendarDate | null,
+  { soldOn, coverEndsOn }: Pick<LifeDates, "soldOn" | "coverEndsOn">,
   question: LifeQuestion & { readonly dataDate: CalendarDate },
 ): GroupedHistory {
   const { dataDate } = question;
-  const soldOn = firstUse(pack);
   const dispatchedOn = fromOptionalDateColumn(pack.dispatchedOn);
   const country = pack.sale?.dealer.country ?? NOT_RECORDED;
   const model = pack.revision.model.code;
@@ -103,7 +107,7 @@ function historyOf(
     dataDate,
     ...returnsOf(pack, dataDate),
     replacedOn: fromOptionalDateColumn(pack.replacedBy?.deliveredOn ?? null),
-    coverEndsOn: soldOn === null ? null : coverOf(pack),
+    coverEndsOn: soldOn === null ? null : coverEndsOn,
   };
 }
 
@@ -217,8 +221,9 @@ function wentBack(remedy: string, wasSent: boolean): boolean {
 }
 
 /** A replacement is a new unit of age 0 on the day it reached the customer. */
-function firstUse(pack: HistoryRow): CalendarDate | null {
-  return fromOptionalDateColumn(pack.sale?.soldOn ?? pack.replaces?.deliveredOn ?? null);
+function firstUse({ sale, replaces }: HistoryRow, proven: readonly CalendarDate[]): CalendarDate | null {
+  if (sale === null) return fromOptionalDateColumn(replaces?.deliveredOn ?? null);
+  return soldDay({ soldOn: fromDateColumn(sale.soldOn), evidence: sale.evidence }, proven);
 }
 
 function groupOf({ revision, build, lots, sale }: HistoryRow, { by }: LifeQuestion): string {

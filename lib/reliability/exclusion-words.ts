@@ -14,7 +14,8 @@ export const exclusionReasons = [
 /** Why packs are not counted, for a reader who wonders where they went. */
 export const exclusionWords: Readonly<Record<ExclusionReason, string>> = {
   unsold: "not sold yet, as far as is known: a pack on a shelf cannot fail in use",
-  "returned-without-sale-date": "came back, but no day of sale is known",
+  "returned-without-sale-date":
+    "came back, but no sale of it is on record: a day proven with its return alone would count only packs that came back",
   "return-before-sale": "came back before the day of sale on record: one of the two dates is wrong",
   "not-yet-in-use": "sold on the data date or later",
   "observation-not-begun": "watched only from the data date or later",

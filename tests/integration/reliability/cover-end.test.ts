@@ -6,6 +6,7 @@ import { answerCover } from "@/lib/data/cover";
 import { lastCoveredDay, readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readGroupPage } from "@/lib/data/group-page";
+import { readLifeTable } from "@/lib/data/life-cells";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
@@ -14,6 +15,8 @@ import { policyColumns, readPolicies } from "@/lib/data/policy-columns";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { coverRulesSentence } from "@/lib/reliability/cover-rules-sentence";
+import type { LifeTable } from "@/lib/reliability/life-cell";
+import { tallyLives } from "@/lib/reliability/tally-lives";
 import { calendarDate, plusDays } from "@/lib/warranty/calendar";
 import { warrantyPolicySchema } from "@/lib/warranty/policy.schema";
 import { policyForSale } from "@/lib/warranty/policy-of-sale";
@@ -186,6 +189,63 @@ test("a clock that stood still while the pack was here moves the end of its expo
   });
   expect(told).toEqual({ end: "2027-12-23", outcomes: ["in-cover", "outside-makers-guarantee"] });
 });
+
+test("a proof that was read moves the day a pack came into use, and with it age and end of cover, from the day it was read", async () => {
+  const serial = packSoldIn2025(5);
+  const form = filledForm(serial, { noticedOn: "2026-08-01", toldOn: "2026-08-01" });
+  const lodged = await lodgeReturn(fleet.berlin, form, new Date("2026-08-01T09:00:00Z"));
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const who = { userId: "l", name: "L" };
+  await asSystem(async (tx) => {
+    await tx.sale.updateMany({ where: { pack: { serial } }, data: { evidence: "statement-at-complaint" } });
+    const { id: returnId } = await tx.return.findUniqueOrThrow({ where: { reference: lodged.reference } });
+    const sizes = { widthPixels: 1200, heightPixels: 900, sharpness: 100 };
+    const hashes = { originalSha256: "a".repeat(64), keptSha256: "b".repeat(64) };
+    const taken = { takenByUserId: who.userId, takenByName: who.name, takenAt: new Date("2026-08-02T09:00:00Z") };
+    const photo = await tx.packPhoto.create({
+      data: { returnId, view: "proof-of-sale", ...sizes, ...hashes, ...taken },
+    });
+    const answer = {
+      number: 1,
+      outcome: "in-cover",
+      policyVersion: "2025-01",
+      because: ["As told."],
+      why: "Slip found.",
+    };
+    const replaced = { replacedByUserId: who.userId, replacedByName: who.name };
+    await tx.earlierCover.create({
+      data: {
+        ...{ returnId, proofId: photo.id, provenSoldOn: day("2025-09-01") },
+        ...{ ...answer, ...replaced, replacedAt: new Date("2026-08-03T09:00:00Z") },
+      },
+    });
+  });
+  const datesOn = async (on: typeof dataDate) => {
+    const question = { dataDate: on, by: "revision", within: "model" } as const;
+    return asActor(fleet.manager, async (tx) => {
+      const histories = await readPackHistories(tx, question, await readPolicies(tx));
+      const { soldOn, coverEndsOn } = histories.find((history) => history.serial === serial) ?? {};
+      const counted = await readLifeTable(tx, await readCoverEnds(tx, on), question);
+      return { soldOn, coverEndsOn, isSame: sumsOf(counted) === sumsOf(tallyLives(histories)) };
+    });
+  };
+  // Entered as sold on 2 June 2025; the proof says 1 September: 24 months and three days of grace from there.
+  const byProof = { soldOn: "2025-09-01", coverEndsOn: "2027-09-04", isSame: true };
+  expect(await datesOn(calendarDate("2026-08-03"))).toEqual(byProof);
+  expect(await datesOn(calendarDate("2026-08-02"))).toEqual({
+    soldOn: "2025-06-02",
+    coverEndsOn: "2027-06-05",
+    isSame: true,
+  });
+});
+
+/** The cells of a table in an order of their own, as one text. */
+function sumsOf({ cells }: Pick<LifeTable, "cells">): string {
+  return cells
+    .map(({ line, group, exitDays, status, packs }) => `${line} ${group} ${exitDays} ${status} ${packs}`)
+    .sort()
+    .join("; ");
+}
 
 test("a house that has no rules of cover yet has packs without an end of cover, and the pages say so", () => {
   const sold = calendarDate("2025-06-02");
