@@ -34,10 +34,14 @@ function ByRevision({
     packs: of === "undecided" ? one.undecided : one.backInUse,
   }));
   const some = counts.filter(({ packs }) => packs > 0);
-  return some.map(({ group, packs }, place) => (
-    <span key={group}>
-      {place === 0 ? "" : ", "}
-      {group} {linked ? <PacksLink by="revision" group={group} list={of} count={packs} /> : grouped(packs)}
+  if (some.length === 0) return null;
+  return (
+    <span className="flex flex-wrap gap-x-4">
+      {some.map(({ group, packs }) => (
+        <span key={group}>
+          {group}: {linked ? <PacksLink by="revision" group={group} list={of} count={packs} /> : grouped(packs)}
+        </span>
+      ))}
     </span>
-  ));
+  );
 }

@@ -197,7 +197,7 @@ test("a proof that was read moves the day a pack came into use, and with it age 
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
   const who = { userId: "l", name: "L" };
   await asSystem(async (tx) => {
-    await tx.sale.updateMany({ where: { pack: { serial } }, data: { evidence: "statement-at-complaint" } });
+    await tx.sale.updateMany({ where: { pack: { serial } }, data: { evidence: "statement" } });
     const { id: returnId } = await tx.return.findUniqueOrThrow({ where: { reference: lodged.reference } });
     const sizes = { widthPixels: 1200, heightPixels: 900, sharpness: 100 };
     const hashes = { originalSha256: "a".repeat(64), keptSha256: "b".repeat(64) };
