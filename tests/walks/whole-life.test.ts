@@ -129,6 +129,11 @@ test("a pack from a crash stays where it is to the end: nobody sends it in, the 
   const officer = await browser.openAs(people.safetyOfficer);
   const reference = await lodgeFor(second, "D01", packOf("BR"), ["impact-or-water"]);
   await makeMove(technician, reference, "take");
+  // No milder class can be declared of it, and under this one nobody calls it in.
+  await send(lead, `/bench/${reference}/transport`, "Declare this class in my name", {
+    transportClass: "do-not-ship",
+    reason: "It was in a crash and nobody has looked at it since.",
+  });
   await lead.goto(`/bench/${reference}`);
   expect(await moveForm(lead, "approve-return").count(), "called in although it is set apart").toBe(0);
   await proposeAs(technician, reference, { remedy: "isolate", confirmedFault: "unknown" });
