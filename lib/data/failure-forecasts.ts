@@ -6,6 +6,7 @@ import { type BesideForecast, besideForecast, type ComeBack } from "@/lib/reliab
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
 import { cellsByGroup, type Line } from "@/lib/reliability/life-cell";
+import { latelyLag } from "@/lib/reliability/pace";
 import { type PricedForecast, priced } from "@/lib/reliability/priced-forecast";
 import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import type { BesideRunning } from "@/lib/reliability/waiting-returns";
@@ -47,7 +48,7 @@ export async function readForecast(actor: Actor, dataDate: CalendarDate): Promis
 export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Promise<ForecastPage> {
   const ends = await readCoverEnds(tx, dataDate);
   const lag = reportingLag(await readReportingLags(tx, dataDate));
-  const confirmation = reportingLag(await readConfirmationLags(tx, dataDate));
+  const confirmation = latelyLag(await readConfirmationLags(tx, dataDate));
   const lawSettledDays = settledAfterDays(confirmation);
   const { cells, excluded } = await readLifeTable(tx, ends, { by: "revision", within: "model" });
   const running = await readRunning(tx, ends);

@@ -4,13 +4,13 @@ import { may } from "@/lib/access/may";
 import { type OwnThreshold, ownThresholds } from "@/lib/diagnosis/settings-for-model";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import { cellsOfOthers, compareFamily, type GroupEffect } from "@/lib/reliability/compare-strata";
-import { type GroupLags, waitedDaysFor } from "@/lib/reliability/group-lags";
+import { type GroupLags, hasOwnDelays, waitedDaysFor } from "@/lib/reliability/group-lags";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { cellsOfGroup } from "@/lib/reliability/life-cell";
 import { type RepeatReturns, repeatReturns } from "@/lib/reliability/repeat-returns";
-import { type LagEstimate, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
+import type { LagEstimate } from "@/lib/reliability/reporting-lag";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
 import { testedGroups } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -20,7 +20,7 @@ import { asActor, type Transaction } from "./database";
 import { type FailedPack, readGroupPacks } from "./group-packs";
 import { readLifeTable } from "./life-cells";
 import { type RevisionChange, readChanges } from "./pack-facts";
-import { readConfirmationLags, readGroupLags } from "./reporting-lags";
+import { readDelays } from "./reporting-lags";
 import { readThresholdsInForce } from "./thresholds-in-force";
 
 export interface RevisionFacts {
@@ -50,7 +50,7 @@ export interface GroupPage {
   /** Delays of the groups of its attribute, where they may have such of their own; else null. */
   readonly delays: GroupLags | null;
   /** Delays of dealers, whatever the group is. */
-  readonly dealerDelays: GroupLags | null;
+  readonly dealerDelays: GroupLags;
   readonly failures: readonly FailedPack[];
   /** What packs without a known day of sale could change; null where there is none. */
   readonly unknownStarts: UnknownStarts | null;
@@ -70,12 +70,12 @@ export async function readGroupPage(
 ): Promise<GroupPage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const lag = reportingLag(await readConfirmationLags(tx, dataDate));
-    const groupDelays = await readGroupLags(tx, dataDate, by, lag);
-    const reporting = groupDelays?.reporting ?? reportingOf(lag);
+    const { lag, places: delayedPlaces } = await readDelays(tx, dataDate);
+    const groupDelays = hasOwnDelays(by) ? delayedPlaces.groupLags[by] : null;
+    const { reporting, placeOfLives } = delayedPlaces.of(by);
     const question = { by, within: "model" } as const;
     const ends = await readCoverEnds(tx, dataDate);
-    const table = await readLifeTable(tx, ends, question);
+    const table = await readLifeTable(tx, ends, question, placeOfLives);
     const { cells: own, excluded } = cellsOfGroup(table, group);
     const revision = by === "revision" ? await readRevision(tx, group) : null;
     if (own.length + excluded.length === 0 && revision === null) return null;
@@ -105,7 +105,7 @@ export async function readGroupPage(
       life: groupLife(own, likes, reporting, waitedDays),
       lag,
       delays: groupDelays,
-      dealerDelays: await readGroupLags(tx, dataDate, "dealer", lag),
+      dealerDelays: delayedPlaces.groupLags.dealer,
       failures,
       unknownStarts: unknownStarts(own, undated, delays),
       repeats: repeatReturns(places),

@@ -1,7 +1,8 @@
 import "server-only";
 import { z } from "zod";
 import type { CompareBy, Stratum } from "@/lib/reliability/compare-by";
-import { type JointLives, lifeTableBy } from "@/lib/reliability/joint-lives";
+import { attributesFor } from "@/lib/reliability/delay-places";
+import { type JointLives, lifeTableBy, type PlaceOfLives } from "@/lib/reliability/joint-lives";
 import type { LifeTable } from "@/lib/reliability/life-cell";
 import { Prisma } from "@/prisma/generated/client";
 import type { CoverEnds } from "./cover-ends";
@@ -9,13 +10,15 @@ import type { Transaction } from "./database";
 import { groupSql, joinSql, stratumSql } from "./life-groups";
 import { type LifeQuestion, perPackSql } from "./life-sql";
 
-/** All packs counted by equal lives, for one attribute. */
+/** All packs counted by equal lives, for one attribute; where places have delays of their own, by these too. */
 export async function readLifeTable(
   tx: Transaction,
   ends: CoverEnds,
   { by, within }: LifeQuestion,
+  placeOfLives: PlaceOfLives | undefined = undefined,
 ): Promise<LifeTable> {
-  return lifeTableBy(await readJointLives(tx, ends, { attributes: [by], within }), by);
+  const attributes = placeOfLives === undefined ? [by] : attributesFor([by]);
+  return lifeTableBy(await readJointLives(tx, ends, { attributes, within }), by, [], placeOfLives);
 }
 
 export interface JointQuestion {

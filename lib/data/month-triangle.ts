@@ -3,17 +3,17 @@ import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { CompareBy } from "@/lib/reliability/compare-by";
-import { waitedDaysFor } from "@/lib/reliability/group-lags";
+import { hasOwnDelays, waitedDaysFor } from "@/lib/reliability/group-lags";
 import { type MonthTriangle, monthTriangle } from "@/lib/reliability/month-triangle";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import type { ListedPack } from "@/lib/reliability/pack-lists";
-import { type LagEstimate, reportingLag } from "@/lib/reliability/reporting-lag";
+import type { LagEstimate } from "@/lib/reliability/reporting-lag";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
-import { readConfirmationLags, readGroupLags } from "./reporting-lags";
+import { readDelays } from "./reporting-lags";
 
 export interface GroupAsked {
   readonly by: CompareBy;
@@ -45,8 +45,8 @@ export async function readMonthTriangle(
 ): Promise<MonthTrianglePage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
-    const lag = reportingLag(await readConfirmationLags(tx, dataDate));
-    const delays = await readGroupLags(tx, dataDate, by, lag);
+    const { lag, places } = await readDelays(tx, dataDate);
+    const delays = hasOwnDelays(by) ? places.groupLags[by] : null;
     const ends = await readCoverEnds(tx, dataDate);
     const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
       SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",

@@ -1,7 +1,8 @@
 import "server-only";
 import type { ComeBack } from "@/lib/reliability/beside-forecast";
-import type { CompareBy } from "@/lib/reliability/compare-by";
-import { type DelayedBy, type GroupLags, groupLags, hasOwnDelays } from "@/lib/reliability/group-lags";
+import { type DelayPlaces, delayPlaces } from "@/lib/reliability/delay-places";
+import { type DelayedBy, groupLags } from "@/lib/reliability/group-lags";
+import { latelyLag } from "@/lib/reliability/pace";
 import type { LagEstimate } from "@/lib/reliability/reporting-lag";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import type { CalendarDate } from "@/lib/warranty/calendar";
@@ -61,14 +62,24 @@ export async function readConfirmationLagsBy(
   return byGroup;
 }
 
-/** What comparisons of an attribute allow for: that of all, or, of dealers and countries, their own where they differ. */
-export async function readGroupLags(
-  tx: Transaction,
-  dataDate: CalendarDate,
-  by: CompareBy,
-  ofAll: LagEstimate,
-): Promise<GroupLags | null> {
-  return hasOwnDelays(by) ? groupLags(by, await readConfirmationLagsBy(tx, dataDate, by), ofAll) : null;
+/** How long it takes until failures are confirmed: of all as it is lately, and by which delay each pack is weighed. */
+export async function readDelays(tx: Transaction, dataDate: CalendarDate): Promise<Delays> {
+  const lag = latelyLag(await readConfirmationLags(tx, dataDate));
+  const of = async (by: DelayedBy) => groupLags(by, await readConfirmationLagsBy(tx, dataDate, by), lag);
+  const lags = { dealer: await of("dealer"), country: await of("country") };
+  return { lag, places: delayPlaces(lag, lags, await readCountries(tx)) };
+}
+
+export interface Delays {
+  readonly lag: LagEstimate;
+  readonly places: DelayPlaces;
+}
+
+/** Countries of dealers, both named as comparisons name them. */
+async function readCountries(tx: Transaction): Promise<Map<string, string>> {
+  const dealers = await tx.$queryRaw<{ dealer: string; country: string }[]>`
+    SELECT ${groupSql("dealer")} AS "dealer", ${groupSql("country")} AS "country" FROM "Dealer" dl`;
+  return new Map(dealers.map(({ dealer, country }) => [dealer, country]));
 }
 
 /** One row for each return that stood as a confirmed failure on the data date. */

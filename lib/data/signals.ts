@@ -2,18 +2,19 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type CompareBy, comparisons } from "@/lib/reliability/compare-by";
+import { attributesFor } from "@/lib/reliability/delay-places";
 import { type EarlySignals, earlySignals, type WatchState } from "@/lib/reliability/early-signals";
 import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type SignalIfFailures, signalsIfFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
-import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type WatchedTable, watched } from "@/lib/reliability/what-got-worse";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn } from "./calendar-columns";
 import { readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readJointLives } from "./life-cells";
-import { readConfirmationLags, readGroupLags } from "./reporting-lags";
+import { readDelays } from "./reporting-lags";
 
 /** A signal as it was when it first came. */
 export interface KeptSignal
@@ -31,8 +32,8 @@ export interface KeptSignal
 export interface SignalsPage {
   readonly signals: EarlySignals;
   readonly lag: LagEstimate;
-  /** Delays of dealers, which their own watches are weighed by where they differ. */
-  readonly dealerDelays: GroupLags | null;
+  /** Delays of dealers, which packs are weighed by where they differ. */
+  readonly dealerDelays: GroupLags;
   /** Returns undecided for so many days or more are allowed for by nothing: watches that have such, as if they were failures. */
   readonly waitedDays: number;
   readonly ifFailures: readonly SignalIfFailures[];
@@ -57,15 +58,16 @@ export async function exportSignals(...asked: Parameters<typeof readSignals>): P
 }
 
 export async function signalsOn(tx: Transaction, dataDate: CalendarDate) {
-  const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), { attributes: watched, within: "model" });
-  const lag = reportingLag(await readConfirmationLags(tx, dataDate));
-  const tables: WatchedTable[] = [];
-  let dealerDelays: GroupLags | null = null;
-  for (const by of watched) {
-    const own = await readGroupLags(tx, dataDate, by, lag);
-    if (by === "dealer") dealerDelays = own;
-    tables.push({ by, table: lifeTableBy(lives, by), reporting: own?.reporting });
-  }
+  const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), {
+    attributes: attributesFor(watched),
+    within: "model",
+  });
+  const { lag, places } = await readDelays(tx, dataDate);
+  const tables = watched.map((by): WatchedTable => {
+    const { reporting, placeOfLives } = places.of(by);
+    return { by, table: lifeTableBy(lives, by, [], placeOfLives), reporting };
+  });
+  const dealerDelays = places.groupLags.dealer;
   return { tables, signals: earlySignals(tables, reportingOf(lag)), lag, dealerDelays };
 }
 

@@ -4,14 +4,15 @@ import { may } from "@/lib/access/may";
 import type { CompareBy, ComparisonChoice } from "@/lib/reliability/compare-by";
 import { compareAtOnce, type GlobalTest, type GroupEffect } from "@/lib/reliability/compare-strata";
 import { type DelayTaken, delayTaken } from "@/lib/reliability/delay-csv";
-import type { GroupLags } from "@/lib/reliability/group-lags";
+import { attributesFor } from "@/lib/reliability/delay-places";
+import { type GroupLags, hasOwnDelays } from "@/lib/reliability/group-lags";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
 import type { LifeTable } from "@/lib/reliability/life-cell";
 import { belongsTo, cellsOfGroups, groupsOf } from "@/lib/reliability/mixed-lots";
 import type { Reporting } from "@/lib/reliability/reporting";
-import { type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
+import { type LagEstimate, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type Explained, separateCauses } from "@/lib/reliability/separate-causes";
 import { type ShrunkenRanking, shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
@@ -32,7 +33,7 @@ import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readStartsByGroup } from "./group-packs";
 import { readJointLives } from "./life-cells";
-import { readConfirmationLags, readGroupLags } from "./reporting-lags";
+import { readDelays } from "./reporting-lags";
 
 export interface GroupLine extends GroupReport {
   readonly modelNames: readonly string[];
@@ -65,8 +66,8 @@ export interface WatchPage {
   readonly lag: LagEstimate;
   /** Delays of the groups shown, where they may have such of their own; else null. */
   readonly delays: GroupLags | null;
-  /** Delays of dealers, whatever is shown: where they differ, one delay for all is not right for what is sold through some of them. */
-  readonly dealerDelays: GroupLags | null;
+  /** Delays of dealers, whatever is shown: where they differ each pack is weighed by that of its own. */
+  readonly dealerDelays: GroupLags;
   /** Returns undecided for so many days or more are allowed for by nothing: groups that have such, as if they were failures. */
   readonly waitedDays: number;
   readonly ifFailures: readonly IfFailures[];
@@ -100,24 +101,26 @@ async function watchOn(
 ): Promise<{ page: WatchPage; table: LifeTable }> {
   const { dataDate } = ends;
   const attributes = [...new Set<CompareBy>([...watched, choice.by])];
-  const question = { attributes, within: choice.within };
+  const question = { attributes: attributesFor(attributes), within: choice.within };
   const lives = await readJointLives(tx, ends, question);
-  const lag = reportingLag(await readConfirmationLags(tx, dataDate));
+  const { lag, places } = await readDelays(tx, dataDate);
   const reporting = reportingOf(lag);
   const waitedDays = settledAfterDays(lag);
-  const tables: WatchedTable[] = [];
-  const delays = new Map<CompareBy, GroupLags>();
-  for (const by of attributes) {
-    const own = await readGroupLags(tx, dataDate, by, lag);
-    if (own !== null) delays.set(by, own);
-    tables.push({ by, table: lifeTableBy(lives, by), reporting: own?.reporting });
-  }
-  const reportingBy = (by: CompareBy) => delays.get(by)?.reporting ?? reporting;
+  const reportingBy = (by: CompareBy) => places.of(by).reporting;
+  const placeBy = (by: CompareBy) => places.of(by).placeOfLives;
+  const tables = attributes.map((by): WatchedTable => {
+    return { by, table: lifeTableBy(lives, by, [], placeBy(by)), reporting: reportingBy(by) };
+  });
   const comparisons = compareWatched(tables, reporting, choice.by);
   const tested = comparisons
     .filter(({ by }) => isWatched(by))
     .reduce((sum, { comparison }) => sum + testedGroups(comparison), 0);
-  const { leading, explained, further } = separateCauses(allWorse(tables, comparisons, reporting), lives, reportingBy);
+  const { leading, explained, further } = separateCauses(
+    allWorse(tables, comparisons, reporting),
+    lives,
+    reportingBy,
+    placeBy,
+  );
   const revisions = await readRevisionFacts(tx);
   const isCurrent = ({ by, group }: SetApart) =>
     by === "revision" && revisions.some(({ code, supersededOn }) => code === group && supersededOn === null);
@@ -131,8 +134,8 @@ async function watchOn(
     further,
     hanging: hangingGroups(comparisons),
     lag,
-    delays: delays.get(choice.by) ?? null,
-    dealerDelays: delays.get("dealer") ?? null,
+    delays: hasOwnDelays(choice.by) ? places.groupLags[choice.by] : null,
+    dealerDelays: places.groupLags.dealer,
     waitedDays,
     ifFailures: ifFailures(tables, comparisons, reporting, waitedDays, (by) => by === choice.by),
     tested,

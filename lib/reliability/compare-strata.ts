@@ -74,7 +74,7 @@ export function compareFamily(
   wantedOf: (adjusted: StrataComparison) => (effect: GroupEffect) => boolean,
 ): StrataComparison {
   const counted = riskSetsByStratum(table, reporting);
-  const adjusted = askWhateverDelay(adjustFamily(comparisonOf(table, counted)), table);
+  const adjusted = askWhateverDelay(adjustFamily(comparisonOf(table, counted)), table, reporting);
   return ratiosAdded(adjusted, table, counted, wantedOf(adjusted));
 }
 
@@ -264,9 +264,15 @@ export function adjustFamily(comparison: StrataComparison): StrataComparison {
  * are asked. Those that are not called need no second protection: a call stands only where both tests make it. Where the delays
  * are alike the first alone keeps the share of false calls; where they are not, it calls much, and as much is adjusted for here.
  */
-export function askWhateverDelay(comparison: StrataComparison, table: LifeTable): StrataComparison {
+export function askWhateverDelay(
+  comparison: StrataComparison,
+  table: LifeTable,
+  reporting: Reporting,
+): StrataComparison {
   const called = comparison.groups.filter(isCalled);
-  const asked = called.map((effect) => pWhateverDelay(table, { ...effect, isMore: effect.observed > effect.expected }));
+  const asked = called.map((effect) =>
+    pWhateverDelay(table, { ...effect, isMore: effect.observed > effect.expected }, reporting),
+  );
   const holding = new Map(benjaminiHochberg(asked).map((p, at) => [called[at]?.group, p < CALLED_BELOW]));
   const groups = comparison.groups.map(
     (effect): GroupEffect => ({ ...effect, holds: holding.get(effect.group) ?? null }),

@@ -1,11 +1,10 @@
 import { conditionalRatio, criticalRatio } from "@/lib/stats/maximised-sequential-ratio";
 import type { CompareBy } from "./compare-by";
-import { cutBack } from "./hidden-exposure";
-import { type LifeCell, type LifeTable, MOST_SLACK_DAYS, sumPacks } from "./life-cell";
+import { type LifeCell, type LifeTable, sumPacks } from "./life-cell";
 import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
-import { knownAtOnce } from "./reporting-lag";
 import { visibleAtRisk } from "./visible-exposure";
+import { asLittleKnown, asMuchKnown, sureOf } from "./whatever-delay";
 
 /**
  * Chance that any of all groups watched ever gives a false alarm: what the thresholds are set for. How often it happens is measured
@@ -83,8 +82,7 @@ export interface EarlySignals {
  * sequential probability ratio, so that one may look every day; the chance of a false alarm is shared equally by all
  * groups watched (Bonferroni), revisions being watched for each fault by itself as well. What is to be expected is estimated from
  * the likes, which the evidence allows for by conditioning on the failures of both; a baseline of few failures is refused.
- * Of an alarm is asked whether it would be one whatever the delays are, as in comparisons (`pWhateverDelay`): with all failures of
- * the group taken for known, against what of its likes was told so long ago that no delay waited for can hide any of it.
+ * Of an alarm is asked whether it would be one whatever the delays are, so far as they are in doubt, as in comparisons (`pWhateverDelay`).
  * Source: Kulldorff et al., Sequential Analysis 30 (2011) 58-78.
  */
 export function earlySignals(
@@ -187,8 +185,8 @@ function expectations(by: CompareBy, table: LifeTable, reporting: Reporting): Ex
         const held = holdAgainst(ages, { atRisk, failed: ownFailed }, likes, packsBuilt);
         if (held.likesFailed < FEWEST_BASELINE_FAILURES) return fault === ALL_FAULTS ? [{ kind: "no-baseline" }] : [];
         const atWorst = () => {
-          const allKnown = { atRisk: visibleAtRisk(own, ages, knownAtOnce), failed: ownFailed };
-          const settledLikes = likesOf(settledSide(cells, ages, fault), settledSide(own, ages, fault));
+          const allKnown = { atRisk: visibleAtRisk(own, ages, asMuchKnown(reporting)), failed: ownFailed };
+          const settledLikes = likesOf(sureSide(cells, ages, fault, reporting), sureSide(own, ages, fault, reporting));
           return holdAgainst(ages, allKnown, settledLikes, packsBuilt);
         };
         const { observed, expected, baseline, expectedAtEnd, likesCounted, countedFromDays, countedUpToDays } = held;
@@ -213,10 +211,11 @@ function likesOf(all: Side, own: Side): Required<Side> {
   return { atRisk: all.atRisk.map((packs, i) => packs - (own.atRisk[i] ?? 0)), failed };
 }
 
-/** What was told so long ago that no delay waited for can hide any of it. */
-function settledSide(cells: readonly LifeCell[], ages: readonly number[], fault: string): Side {
-  const settled = cutBack(cells, MOST_SLACK_DAYS);
-  return { atRisk: visibleAtRisk(settled, ages, knownAtOnce), failed: failuresByFaultAndAge(settled).get(fault) };
+/** With as few of the failures known as the doubt about the delay allows, and what was told so lately that hardly any may be left out. */
+function sureSide(cells: readonly LifeCell[], ages: readonly number[], fault: string, reporting: Reporting): Side {
+  const sure = sureOf(cells, reporting);
+  const atRisk = visibleAtRisk(sure, ages, asLittleKnown(reporting));
+  return { atRisk, failed: failuresByFaultAndAge(sure).get(fault) };
 }
 
 /** Observed and expected are of the same ages, or the count would drift away from what it is held against. */

@@ -11,9 +11,7 @@ export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags):
   if (p === null)
     return `Whether failures of some ${many} are confirmed later than those of others cannot be told yet: one delay is taken for all, and a slow ${one} looks better than it is, a fast one worse.`;
   const how =
-    draws === null
-      ? "log-rank test of the delays"
-      : `the delays dealt out anew ${grouped(draws)} times, since of some too few are confirmed for the log-rank test`;
+    draws === null ? "log-rank test of the delays" : `the delays dealt out anew among them ${grouped(draws)} times`;
   const test = `(${how}: ${sayP(p)})`;
   if (p >= CALLED_BELOW)
     return `The ${many} give no sign that failures of some are confirmed later than those of others ${test}: one delay is taken for all. Were some all the same slower, they would look better than they are, and faster ones worse.`;
@@ -33,11 +31,15 @@ export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags):
   return `Failures of some ${many} are confirmed later than those of others ${test}: ${taken}${tails.join("")}${others}.`;
 }
 
-/** Beside a comparison by anything but dealers or countries where dealers differ: it weighs all by one delay. Empty where they do not. */
-export function oneDelaySentence(compared: CompareBy, dealers: GroupLags | null): string {
-  if (dealers === null || hasOwnDelays(compared) || dealers.p === null || dealers.p >= CALLED_BELOW) return "";
-  const { one, many } = compareByWords[compared];
-  return `Failures of some dealers are confirmed later than those of others, and all ${many} are weighed by one delay here: a ${one} sold mostly by slow dealers looks better than it is, one sold mostly by fast ones worse. A ratio near 1 is no sign that it fails like the others then.`;
+/** Beside a comparison by anything but dealers or countries where dealers differ. Empty where they do not. */
+export function eachByItsDealerSentence(compared: CompareBy, dealers: GroupLags): string {
+  if (hasOwnDelays(compared) || dealers.p === null || dealers.p >= CALLED_BELOW) return "";
+  const { one } = compareByWords[compared];
+  const without =
+    dealers.withoutOwn.length === 0
+      ? ""
+      : ` Of ${dealers.withoutOwn.join(", ")} too few failures are confirmed for that: of a ${one} sold mostly there little can be told yet.`;
+  return `Failures of some dealers are confirmed later than those of others, so each pack counts by the delay of the dealer it was sold by, or of its country or of all where that dealer has none of its own.${without}`;
 }
 
 /** The delay that the page of one group corrects by, where that is its own. */

@@ -2,8 +2,10 @@ import { compareLags } from "@/lib/stats/compare-lags";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import type { CompareBy } from "./compare-by";
 import { CALLED_BELOW } from "./compare-strata";
+import { followedDays, withTailOfAll } from "./delay-tail";
+import { doubtedLately } from "./pace";
 import type { Reporting } from "./reporting";
-import { type LagEstimate, type ReportingLag, reportingLag, reportingOf, settledAfterDays } from "./reporting-lag";
+import { daysUntil, type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "./reporting-lag";
 
 /** Attributes whose groups have delays of their own: who sold a pack, and where, is who sends it and how far it goes. */
 export const delayedBy = ["dealer", "country"] as const satisfies readonly CompareBy[];
@@ -12,12 +14,6 @@ export type DelayedBy = (typeof delayedBy)[number];
 export function hasOwnDelays(by: CompareBy): by is DelayedBy {
   return delayedBy.some((one) => one === by);
 }
-
-/**
- * A group's delay is followed as far as so many of its failures are old enough. Of ten that are none is longer in 26 of 100
- * at most (exact binomial, 95 %). Engineering default, no authority.
- */
-const FEWEST_OLD_ENOUGH = 10;
 
 /** The delay that one group is weighed by. */
 export interface OwnDelay {
@@ -64,17 +60,22 @@ export function groupLags(
   const groups = [...lagsByGroup].filter(([, lags]) => lags.length > 0);
   const test = groups.length < 2 ? null : compareLags(groups.map(([, lags]) => lags));
   const { p, draws } = test === null || test.kind === "no-comparison" ? { p: null, draws: null } : test;
+  const differ = p !== null && p < CALLED_BELOW;
   const own = new Map<string, OwnDelay>();
   const withoutOwn: string[] = [];
-  if (p !== null && p < CALLED_BELOW) {
-    for (const [group, lags] of groups) {
-      const delay = ownDelay(lags, pooled);
-      if (delay === null) withoutOwn.push(group);
-      else own.set(group, delay);
-    }
+  const reportings = new Map<string, Reporting>();
+  for (const [group, lags] of groups) {
+    const delay = ownDelay(lags, pooled);
+    if (differ && delay === null) withoutOwn.push(group);
+    if (differ && delay !== null) own.set(group, delay);
+    // Where no difference shows the delay of all is the surer estimate, but how far it may be wrong of one group that one's own delays say.
+    const doubt = delay?.reporting.doubt;
+    const pooledHere = doubt === undefined ? withoutDoubtTold(pooled) : { ...pooled, doubt };
+    reportings.set(group, differ && delay !== null ? delay.reporting : pooledHere);
   }
-  const ofGroup = (group: string) => own.get(group)?.reporting ?? pooled;
-  return { by, p, draws, own, withoutOwn, reporting: own.size === 0 ? pooled : { ...pooled, ofGroup } };
+  const ofOthers = withoutDoubtTold(pooled);
+  const ofPlace = (group: string) => reportings.get(group) ?? ofOthers;
+  return { by, p, draws, own, withoutOwn, reporting: { ...pooled, ofPlace } };
 }
 
 /** Days before the data date from which on laws, rates and months of sale of a group take nothing: a slow dealer is waited for longer than the others. */
@@ -82,12 +83,14 @@ export function waitedDaysFor(group: string, ofAll: LagEstimate, delays: GroupLa
   return Math.max(delays?.own.get(group)?.reporting.longestLagDays ?? 0, settledAfterDays(ofAll));
 }
 
+/** The delay of a group by itself; null where it has too few delays for one. */
 function ownDelay(lags: readonly TruncatedLag[], pooled: Reporting): OwnDelay | null {
   const lag = reportingLag(lags);
   if (lag.kind === "no-lag") return null;
-  const followed = followedDays(lags, lag);
-  const reporting = withTailOfAll(lags, lag.reporting, followed, pooled);
-  if (reporting === null) return null;
+  const followed = followedDays(lags, lag.leftOutFromDays);
+  const ofAllTimes = followed >= pooled.longestLagDays ? lag.reporting : withTailOfAll(lags, followed, pooled);
+  if (ofAllTimes === null) return null;
+  const reporting = doubtedLately(lags, ofAllTimes, pooled);
   return {
     reporting,
     returns: lag.returns,
@@ -98,57 +101,7 @@ function ownDelay(lags: readonly TruncatedLag[], pooled: Reporting): OwnDelay | 
   };
 }
 
-function daysUntil(share: number, { shareKnown, longestLagDays }: Reporting): number {
-  let day = 0;
-  while (day < longestLagDays && shareKnown(day) < share) day += 1;
-  return day;
-}
-
-/** Days up to which a delay of this group would have been seen of enough of its failures. */
-function followedDays(lags: readonly TruncatedLag[], { leftOutFromDays }: ReportingLag): number {
-  let old = 0;
-  for (const { longest, count = 1 } of lags.toSorted((a, b) => b.longest - a.longest)) {
-    old += count;
-    if (old >= FEWEST_OLD_ENOUGH) return Math.min(longest, leftOutFromDays - 1);
-  }
-  return 0;
-}
-
-/**
- * Its own delay up to `followed` days, of those that are known by then; null where it shows none by then. How many are known by
- * then, and what comes after, is that of all, to the power by which it was slower than all so far: 1 at least. Proportional
- * reverse hazards: Kalbfleisch & Lawless, Statistica Sinica 1 (1991) 19-32 (from memory).
- */
-function withTailOfAll(
-  lags: readonly TruncatedLag[],
-  own: Reporting,
-  followed: number,
-  ofAll: Reporting,
-): Reporting | null {
-  if (followed >= ofAll.longestLagDays) return own;
-  const byThen = own.shareKnown(followed);
-  if (!(byThen > 0)) return null;
-  const slower = Math.max(1, timesAsSlow(lags, followed, ofAll));
-  const scale = ofAll.shareKnown(followed) ** slower / byThen;
-  return {
-    ...own,
-    longestLagDays: ofAll.longestLagDays,
-    shareKnown: (lagDays) =>
-      lagDays >= followed ? ofAll.shareKnown(lagDays) ** slower : scale * own.shareKnown(lagDays),
-  };
-}
-
-/** Lags up to `followed` days over those that all would have had, read from long to short: above 1 where they are longer. */
-function timesAsSlow(lags: readonly TruncatedLag[], followed: number, { shareKnown }: Reporting): number {
-  let [seen, expected] = [0, 0];
-  for (const { lag, longest, count = 1 } of lags) {
-    if (lag > followed) continue;
-    seen += count;
-    for (let day = lag; day <= Math.min(longest, followed); day++) {
-      const known = shareKnown(day);
-      const before = day === 0 ? 0 : shareKnown(day - 1);
-      expected += count * (known > 0 ? 1 - before / known : 1);
-    }
-  }
-  return expected > 0 ? seen / expected : 1;
+/** The delay of all for packs of which nothing is known of how far it may be wrong of them. */
+export function withoutDoubtTold({ doubt: _, ofPlace: __, ...pooled }: Reporting): Reporting {
+  return pooled;
 }

@@ -8,7 +8,7 @@ import { groupSentence } from "./group-sentence";
 import { countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
 import { cellsOfGroups } from "./mixed-lots";
 import { MILESTONE_MONTHS } from "./months-in-service";
-import { allowanceOf, type Reporting } from "./reporting";
+import { allowanceOf, type Reporting, reportingAt } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
 import { FAILED_AFTER_COVER } from "./tally-lives";
 import { correctedShares } from "./visible-estimate";
@@ -118,7 +118,7 @@ export function groupReport(
       failures: curve.failures,
       undecidedReturns,
       estimates: headline,
-      allowance: allowanceOf(reporting.ofGroup?.(group) ?? reporting),
+      allowance: allowanceOf(reportingAt(reporting, group)),
     }),
     points: failureCurve(curve),
     curve,

@@ -112,7 +112,7 @@ function ownAsFailures(
   };
   const own = compareOne(taken, group, delays);
   const adjusted = adjustFamily({ groups: now.groups.map((effect) => (effect.group === group ? own : effect)) });
-  return askWhateverDelay(adjusted, taken);
+  return askWhateverDelay(adjusted, taken, delays);
 }
 
 function changes({ isWorse, wouldBeWorse }: IfFailures): boolean {

@@ -1,6 +1,6 @@
 import { type CompareBy, isLot } from "./compare-by";
 import type { ExclusionReason, ExposureStatus, ReturnOutcome } from "./exposure";
-import type { ExcludedCell, LifeCell, LifeTable } from "./life-cell";
+import { type ExcludedCell, type LifeCell, type LifeTable, MOST_SLACK_DAYS } from "./life-cell";
 import { TOGETHER } from "./mixed-lots";
 
 /** Lives of packs as columns of equal length, equal ones counted. In days; -1 where a pack has no such life. */
@@ -30,6 +30,9 @@ export interface JointLives {
   readonly runs: LifeRuns;
 }
 
+/** The place whose delay lives are weighed by, by the groups they belong to. */
+export type PlaceOfLives = (groups: ReadonlyMap<CompareBy, string>) => string;
+
 /** A group, of any attribute read, whose packs are made strata of their own: what remains is not theirs. */
 export interface SetApart {
   readonly by: CompareBy;
@@ -39,8 +42,16 @@ export interface SetApart {
 /**
  * The table of one attribute out of lives read for several: the cells that a query for this attribute alone would count,
  * so that any number of comparisons costs one reading. Throws where the attribute was not read.
+ *
+ * @param placeOfLives names the place whose delay lives are weighed by, where that is not their group. It stands on lives alone that ended
+ * so lately that a delay can hide anything of them: all others are counted together.
  */
-export function lifeTableBy(lives: readonly JointLives[], by: CompareBy, apart: readonly SetApart[] = []): LifeTable {
+export function lifeTableBy(
+  lives: readonly JointLives[],
+  by: CompareBy,
+  apart: readonly SetApart[] = [],
+  placeOfLives: PlaceOfLives | undefined = undefined,
+): LifeTable {
   const cells = new CellSums<LifeCell>();
   const excluded = new Map<string, ExcludedCell>();
   for (const one of lives) {
@@ -57,9 +68,17 @@ export function lifeTableBy(lives: readonly JointLives[], by: CompareBy, apart: 
       }
     } else {
       const { status, detail } = end;
-      cells.add(`${words}|${status}|${detail}`, runs, "exit", (entryDays, exitDays, slackDays) => {
-        return { line: "confirmed", ...belongs, entryDays, exitDays, slackDays, status, detail, packs: 0 };
-      });
+      const place = placeOfLives?.(one.groups);
+      cells.add(
+        `${words}|${status}|${detail}`,
+        runs,
+        "exit",
+        (entryDays, exitDays, slackDays) => {
+          const at = place === undefined || slackDays >= MOST_SLACK_DAYS ? {} : { place };
+          return { line: "confirmed", ...belongs, ...at, entryDays, exitDays, slackDays, status, detail, packs: 0 };
+        },
+        place,
+      );
     }
     const { status, detail } = anyEnd;
     cells.add(`any|${words}|${status}|${detail}`, runs, "anyExit", (entryDays, exitDays, slackDays) => {
@@ -82,18 +101,26 @@ class CellSums<Cell extends { readonly packs: number }> {
     { entry, packs, ...runs }: LifeRuns,
     line: "exit" | "anyExit",
     cellOf: (entry: number, exit: number, slack: number) => Cell,
+    place?: string,
   ): void {
-    const sums = this.byWords.get(words) ?? new Map<number, { cell: Cell; packs: number }>();
-    this.byWords.set(words, sums);
+    const settled = this.sumsOf(words);
+    const late = place === undefined ? settled : this.sumsOf(`${words}|at ${place}`);
     const [exits, slacks] = line === "exit" ? [runs.exit, runs.slack] : [runs.anyExit, runs.anySlack];
     for (let i = 0; i < packs.length; i++) {
       const [from, to, slack] = [entry[i] ?? 0, exits[i] ?? -1, slacks[i] ?? -1];
       if (to < 0) continue;
       const key = (from * AGES + to) * SLACKS + slack;
+      const sums = slack < MOST_SLACK_DAYS ? late : settled;
       const known = sums.get(key);
       if (known === undefined) sums.set(key, { cell: cellOf(from, to, slack), packs: packs[i] ?? 0 });
       else known.packs += packs[i] ?? 0;
     }
+  }
+
+  private sumsOf(words: string): Map<number, { cell: Cell; packs: number }> {
+    const sums = this.byWords.get(words) ?? new Map<number, { cell: Cell; packs: number }>();
+    this.byWords.set(words, sums);
+    return sums;
   }
 
   all(): Cell[] {

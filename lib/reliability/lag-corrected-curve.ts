@@ -1,6 +1,6 @@
 import { type LagWeightedCurve, lagWeightedSurvival } from "@/lib/stats/lag-weighted-survival";
-import type { LifeCell } from "./life-cell";
-import type { Reporting } from "./reporting";
+import { type LifeCell, placeOf } from "./life-cell";
+import { type Reporting, reportingAt } from "./reporting";
 
 export interface CorrectedShare {
   readonly ageDays: number;
@@ -11,19 +11,19 @@ export interface CorrectedShare {
 
 /**
  * The curve of confirmed failures with those that are on their way to us or undecided allowed for: each cell by the delay of its
- * own group where it has one, as comparisons weigh it.
+ * own place where it has one, as comparisons weigh it.
  */
 export function lagCorrectedCurve(cells: readonly LifeCell[], reporting: Reporting): LagWeightedCurve {
   return lagWeightedSurvival(
     cells
       .filter(({ line }) => line === "confirmed")
-      .map(({ group, entryDays, exitDays, slackDays, status, packs }) => ({
-        entry: entryDays,
-        exit: exitDays,
-        failed: status === "failed",
-        ageToday: exitDays + slackDays,
-        count: packs,
-        shareKnown: (reporting.ofGroup?.(group) ?? reporting).shareKnown,
+      .map((cell) => ({
+        entry: cell.entryDays,
+        exit: cell.exitDays,
+        failed: cell.status === "failed",
+        ageToday: cell.exitDays + cell.slackDays,
+        count: cell.packs,
+        shareKnown: reportingAt(reporting, placeOf(cell)).shareKnown,
       })),
     reporting.shareKnown,
   );

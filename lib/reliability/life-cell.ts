@@ -13,6 +13,8 @@ export type Line = "confirmed" | "any-return";
 export interface LifeCell {
   readonly line: Line;
   readonly group: string;
+  /** Whose delay it is weighed by: see `placeOf`. */
+  readonly place?: string;
   /** What is compared only with its own kind: the model, and the country where that was asked for. */
   readonly stratum: string;
   readonly dispatched: boolean;
@@ -76,6 +78,21 @@ export function countCells(
     if (cell.line === line) tally.add(cell.entryDays, cell.exitDays, isEvent(cell), cell.packs);
   }
   return tally.counts();
+}
+
+/** The place whose delay a life is weighed by: where it names none its group is one, as dealers and countries are. */
+export function placeOf({ place, group }: Pick<LifeCell, "place" | "group">): string {
+  return place ?? group;
+}
+
+export function cellsByPlace(cells: readonly LifeCell[]): Map<string, LifeCell[]> {
+  const byPlace = new Map<string, LifeCell[]>();
+  for (const cell of cells) {
+    const known = byPlace.get(placeOf(cell));
+    if (known === undefined) byPlace.set(placeOf(cell), [cell]);
+    else known.push(cell);
+  }
+  return byPlace;
 }
 
 export function endsInEvent({ status }: LifeCell): boolean {

@@ -5,6 +5,7 @@ import {
   shareKnownAfter,
   type TruncatedLag,
 } from "@/lib/stats/reverse-product-limit";
+import { delayDoubt, followedDays, unknownTail } from "./delay-tail";
 import { MOST_SLACK_DAYS } from "./life-cell";
 import type { Reporting } from "./reporting";
 
@@ -23,6 +24,19 @@ export interface ReportingLag {
   readonly medianDays: number;
   readonly mostDays: number;
   readonly reporting: Reporting;
+  /** Where what was told lately is confirmed at another pace than before; missing where that was not asked, or shows nothing. */
+  readonly pace?: PaceChange;
+}
+
+/** That failures told lately are confirmed faster or slower than those told before. */
+export interface PaceChange {
+  readonly p: number;
+  /** The delay that is taken now is that of failures told so many days ago or less. */
+  readonly latelyDays: number;
+  /** How many of these are confirmed. */
+  readonly latelyReturns: number;
+  /** Days after which half of all failures were known, those told before included. */
+  readonly medianBeforeDays: number;
 }
 
 /** `few-returns`: fewer than are worth using. `none-old-enough`: too few are so old that a long lag could have been seen of them. */
@@ -55,7 +69,8 @@ export function reportingLag(lags: readonly TruncatedLag[]): LagEstimate {
     const mostDays = lagQuantile(distribution, 0.95);
     if (distribution.exhaustedAtLag === null && medianDays !== null && mostDays !== null) {
       const tooLate = countLags(lags) - returns;
-      const reporting = reportingBy(distribution);
+      const followed = followedDays(lags, leftOutFromDays);
+      const reporting = { ...reportingBy(distribution), doubt: delayDoubt(waitedFor, followed, unknownTail) };
       return { kind: "lag", distribution, returns, tooLate, leftOutFromDays, medianDays, mostDays, reporting };
     }
     leftOutFromDays = distribution.exhaustedAtLag ?? 0;
@@ -72,6 +87,13 @@ function reportingBy(distribution: LagDistribution): Reporting {
     longestLagDays: distribution.longestLag,
     returns: distribution.count,
   };
+}
+
+/** Days until at least the share is known. */
+export function daysUntil(share: number, { shareKnown, longestLagDays }: Reporting): number {
+  let day = 0;
+  while (day < longestLagDays && shareKnown(day) < share) day += 1;
+  return day;
 }
 
 /** What comparisons and curves allow for. */
@@ -109,7 +131,18 @@ export function confirmationSentence(lag: LagEstimate): string {
   if (lag.kind === "no-lag")
     return `How long it takes until a failure is confirmed cannot be estimated yet${becauseClause(lag, "confirmed failures")}, so no share is corrected for it: young packs look better than they are, and those confirmed faster than others look worse beside them. Laws and rates leave out what was told in the last ${days(MOST_SLACK_DAYS)}.`;
   const { medianDays, mostDays, returns } = lag;
-  return `Half of the failures told to a dealer are confirmed at the bench within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} confirmed failures, those on their way or undecided allowed for${tooLateClause(lag)}). The latest ages are corrected for it. ${otherPaceSentence("the newest packs")}`;
+  return `Half of the failures told to a dealer are confirmed at the bench within ${days(medianDays)}, 95 of 100 within ${days(mostDays)} (from ${returns} confirmed failures, those on their way or undecided allowed for${tooLateClause(lag)}). The latest ages are corrected for it. ${paceSentence(lag)}`;
+}
+
+/** Whether failures told lately are confirmed at another pace than before, and what cannot be known of that, in both directions. */
+export function paceSentence({ pace }: ReportingLag): string {
+  if (pace === undefined)
+    return `Those told lately show no other pace than those told before. ${otherPaceSentence("the newest packs")}`;
+  const { p, latelyDays, latelyReturns, medianBeforeDays } = pace;
+  const test = `(those told in the last 30, 60 and ${MOST_SLACK_DAYS} days and before compared: ${p < 0.001 ? "p below 0.001" : `p = ${p.toPrecision(2)}`})`;
+  if (latelyDays === 0)
+    return `The pace changes ${test}, and too few were told lately to tell the pace of now: the newest packs look worse than they are if it is faster now, better if it is slower.`;
+  return `That is the delay of the ${latelyReturns} told in the last ${days(latelyDays)}: they are confirmed at another pace than those before ${test}; over all times half are confirmed within ${days(medianBeforeDays)}.`;
 }
 
 /** What the correction cannot know, in both directions. */
@@ -118,7 +151,10 @@ export function otherPaceSentence(packs: string): string {
 }
 
 /** What a call of more or less often is held to, beside the comparison. */
-export const heldSentence = `A group is said to fail more or less often only where that holds whatever the delays are, up to ${MOST_SLACK_DAYS} days; else it cannot be told yet.`;
+export const heldSentence = `A group is said to fail more or less often only where that holds for every delay that the failures confirmed so far leave open, up to ${MOST_SLACK_DAYS} days; else it cannot be told yet.`;
+
+/** From when on a difference that the delay alone could make can be told. */
+export const settledSoonSentence = `For what was told up to today that is settled in ${MOST_SLACK_DAYS} days at the latest, and sooner the sooner its returns are decided.`;
 
 function becauseClause({ reason, returns }: NoLag, what: string): string {
   switch (reason) {

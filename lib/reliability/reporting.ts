@@ -4,8 +4,21 @@ export interface Reporting {
   readonly longestLagDays: number;
   /** Events it was taken from; missing where all is known at once. */
   readonly returns?: number;
-  /** Of one group, where groups are confirmed at different speeds; missing where one delay stands for all. */
-  readonly ofGroup?: (group: string) => Reporting;
+  /** How wrong the share may be; missing where nothing is known of that. */
+  readonly doubt?: DelayDoubt;
+  /** Of the packs of one place (`placeOf`), where they are confirmed at speeds of their own; missing where one delay stands for all. */
+  readonly ofPlace?: (place: string) => Reporting;
+}
+
+/** Shares known after so many days between which the true one lies, so far as the delays seen can tell (95 %, day by day). */
+export interface DelayDoubt {
+  readonly mostKnown: (lagDays: number) => number;
+  readonly leastKnown: (lagDays: number) => number;
+}
+
+/** The delay that packs of a place are weighed by. */
+export function reportingAt(reporting: Reporting, place: string): Reporting {
+  return reporting.ofPlace?.(place) ?? reporting;
 }
 
 /** That what is not known yet is allowed for, and whether by so few delays that their own doubt matters. */

@@ -11,4 +11,4 @@ export const FORECAST_RULES_VERSION = "forecast-5";
 export const COST_RULES_VERSION = "cost-3";
 
 /** Rises when the same lives would give another early signal. */
-export const SIGNAL_RULES_VERSION = "signals-5";
+export const SIGNAL_RULES_VERSION = "signals-6";

@@ -1,6 +1,6 @@
 import type { CompareBy } from "./compare-by";
 import { compareFamily, type GroupEffect } from "./compare-strata";
-import { type JointLives, lifeTableBy, type SetApart } from "./joint-lives";
+import { type JointLives, lifeTableBy, type PlaceOfLives, type SetApart } from "./joint-lives";
 import type { Reporting } from "./reporting";
 import { standsAlone, testedGroups, type Worse } from "./what-got-worse";
 
@@ -24,6 +24,7 @@ export function separateCauses(
   all: readonly Worse[],
   lives: readonly JointLives[],
   reportingBy: (by: CompareBy) => Reporting,
+  placeBy: (by: CompareBy) => PlaceOfLives | undefined = () => undefined,
 ): { readonly leading: Worse[]; readonly explained: Explained[]; readonly further: SetApart[] } {
   const leading: Worse[] = [];
   const explained: Explained[] = [];
@@ -35,7 +36,7 @@ export function separateCauses(
     const apart = leading.map(({ by, effect }) => ({ by, group: effect.group }));
     remaining = [];
     for (const by of new Set(others.map((worse) => worse.by))) {
-      const table = lifeTableBy(lives, by, apart);
+      const table = lifeTableBy(lives, by, apart, placeBy(by));
       const ofThis = others.filter((one) => one.by === by);
       const isAsked = ({ group }: GroupEffect) => ofThis.some(({ effect }) => effect.group === group);
       const setApart = compareFamily(table, reportingBy(by), () => isAsked);

@@ -54,7 +54,7 @@ export function whySentence(state: WatchState): string {
 
 /** Beside a signal that a delay of its own could have made. */
 const doubt =
-  " Whether it fails more cannot be told yet: were its failures confirmed faster than those of its likes, that alone could make the difference.";
+  " Whether it fails more cannot be told yet: were its failures confirmed faster than those of its likes, that alone could make the difference. Look at the packs all the same.";
 
 /** What was measured of false signals and of finding a doubled rate, with the exact limits that so many fleets allow. */
 export function measuredSentence(rulesNow: string = SIGNAL_RULES_VERSION): string {

@@ -1,5 +1,5 @@
 import { firstAbove } from "@/lib/stats/first-above";
-import { cellsByGroup, type LifeCell } from "./life-cell";
+import { cellsByPlace, type LifeCell } from "./life-cell";
 import type { Reporting } from "./reporting";
 
 /**
@@ -8,7 +8,7 @@ import type { Reporting } from "./reporting";
  * good.
  *
  * @param reporting share of failures known so many days after they were told, rising to 1 at a lag of at most the cells'
- * `MOST_SLACK_DAYS`; where groups have delays of their own, each pack by that of its group.
+ * `MOST_SLACK_DAYS`; where places have delays of their own, each pack by that of its place.
  * Days with us shift the link between age and calendar by their number; they are ignored here, being few.
  */
 export function visibleAtRisk(
@@ -16,11 +16,11 @@ export function visibleAtRisk(
   agesDays: readonly number[],
   reporting: Reporting,
 ): Float64Array {
-  const { ofGroup } = reporting;
-  if (ofGroup === undefined) return visibleByOneDelay(cells, agesDays, reporting);
+  const { ofPlace } = reporting;
+  if (ofPlace === undefined) return visibleByOneDelay(cells, agesDays, reporting);
   const sum = new Float64Array(agesDays.length);
-  for (const [group, own] of cellsByGroup(cells)) {
-    for (const [i, atRisk] of visibleByOneDelay(own, agesDays, ofGroup(group)).entries())
+  for (const [place, own] of cellsByPlace(cells)) {
+    for (const [i, atRisk] of visibleByOneDelay(own, agesDays, ofPlace(place)).entries())
       sum[i] = (sum[i] ?? 0) + atRisk;
   }
   return sum;

@@ -1,6 +1,7 @@
 import type { RiskSet } from "@/lib/stats/risk-sets";
-import type { LifeCell } from "./life-cell";
-import type { Reporting } from "./reporting";
+import { type LifeCell, placeOf } from "./life-cell";
+import { type Reporting, reportingAt } from "./reporting";
+import { knownAtOnce } from "./reporting-lag";
 import { visibleAtRisk } from "./visible-exposure";
 
 /**
@@ -8,17 +9,24 @@ import { visibleAtRisk } from "./visible-exposure";
  * at this age would be known by now. Where all is known at once these are the plain risk sets.
  *
  * @param groups cells of confirmed failures of one stratum, group by group.
+ * @param reporting of all groups, or of each in their order.
  */
-export function visibleRiskSets(groups: readonly (readonly LifeCell[])[], reporting: Reporting): RiskSet[] {
+export function visibleRiskSets(
+  groups: readonly (readonly LifeCell[])[],
+  reporting: Reporting | readonly Reporting[],
+): RiskSet[] {
+  const reportings = "shareKnown" in reporting ? groups.map(() => reporting) : reporting;
+  const reportingOfGroup = (g: number) => reportings[g] ?? knownAtOnce;
   const failedCells = groups.map((cells) => cells.filter(({ status }) => status === "failed"));
   const ages = [...new Set(Float64Array.from(failedCells.flat(), ({ exitDays }) => exitDays).sort())];
   const position = new Map(ages.map((age, i) => [age, i]));
-  const atRisk = groups.map((cells) => visibleAtRisk(cells, ages, reporting));
+  const atRisk = groups.map((cells, g) => visibleAtRisk(cells, ages, reportingOfGroup(g)));
   const failed = groups.map(() => new Float64Array(ages.length));
   const failedWeight = groups.map(() => new Float64Array(ages.length));
   for (const [g, cells] of failedCells.entries()) {
-    for (const { group, exitDays, slackDays, packs } of cells) {
-      const { shareKnown, longestLagDays } = reporting.ofGroup?.(group) ?? reporting;
+    for (const cell of cells) {
+      const { exitDays, slackDays, packs } = cell;
+      const { shareKnown, longestLagDays } = reportingAt(reportingOfGroup(g), placeOf(cell));
       const i = position.get(exitDays) ?? -1;
       addAt(failed[g], i, packs);
       addAt(failedWeight[g], i, packs * (slackDays >= longestLagDays ? 1 : shareKnown(slackDays)));

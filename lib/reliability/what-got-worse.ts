@@ -11,7 +11,7 @@ import {
 import type { FailureEstimate } from "./failure-estimate";
 import type { SetApart } from "./joint-lives";
 import { cellsOfGroup, type LifeCell, type LifeTable, sumPacks } from "./life-cell";
-import { type Allowance, allowanceOf, type Reporting } from "./reporting";
+import { type Allowance, allowanceOf, type Reporting, reportingAt } from "./reporting";
 import { correctedShares } from "./visible-estimate";
 
 /** What is looked at on the manager's first page, whatever is chosen to be shown below: each a family of tests of its own. */
@@ -155,7 +155,7 @@ function sharesAtOneAge(
   reporting: Reporting,
   group: string,
 ): Worse["atOneAge"] {
-  const allowance = allowanceOf(reporting.ofGroup?.(group) ?? reporting);
+  const allowance = allowanceOf(reportingAt(reporting, group));
   const [itsShares, othersShares] = [correctedShares(own, reporting), correctedShares(others, reporting)];
   for (const its of itsShares.headline.toReversed()) {
     const theirs = othersShares.headline.find(({ months }) => months === its.months);

@@ -1,9 +1,10 @@
 import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { countsAtSharedAges } from "@/lib/stats/risk-sets";
+import { unknownTail } from "./delay-tail";
 import { cutBack } from "./hidden-exposure";
-import { type LifeCell, type LifeTable, MOST_SLACK_DAYS } from "./life-cell";
+import { cellsByPlace, type LifeCell, type LifeTable, MOST_SLACK_DAYS } from "./life-cell";
 import { belongsTo } from "./mixed-lots";
-import { knownAtOnce } from "./reporting-lag";
+import { type Reporting, reportingAt } from "./reporting";
 import { visibleRiskSets } from "./visible-risk-sets";
 
 /** A difference that was called: the group, where it is compared, and whether it fails more. */
@@ -13,19 +14,22 @@ interface Called {
   readonly isMore: boolean;
 }
 
+/** Where of a failure less than this may be known, it is not weighed but left out. Engineering default, no authority. */
+const LEAST_WEIGHED = 0.25;
+
 /**
  * Answers, of a difference that is called: how likely would it be by chance in the case that speaks most against it, whatever the
- * delays of the two sides are?
+ * delays of the two sides are, so far as they are in doubt?
  *
- * A ratio is corrected by a delay that was learnt from other times, and partly from other dealers. Where the bench became
- * faster or slower, or a young group is confirmed at another speed than its likes, it is wrong in either direction. So here the
- * side that is to fail more has all of its failures known already, and of the other side counts only what was told so long ago
- * (`MOST_SLACK_DAYS`) that no delay that is waited for can hide any of it. The first side's rate can only be too low then, and
- * the other's is right, as long as no delay is longer.
+ * A ratio is corrected by a delay that was learnt from failures told before, and has limits of its own (`DelayDoubt`). Here the side that
+ * is to fail more has as many of its failures known already as these limits allow, and the other side as few, each pack by the delay
+ * of its place. Where nothing is known of a place, all of the first are known, and of the second counts only what was told so long
+ * ago (`MOST_SLACK_DAYS`) that no delay that is waited for can hide any of it.
  *
  * @returns exact mid-p; 1 where the difference turns round then, or nothing can be compared any more.
  */
-export function pWhateverDelay(table: LifeTable, { group, strata, isMore }: Called): number {
+export function pWhateverDelay(table: LifeTable, { group, strata, isMore }: Called, reporting: Reporting): number {
+  const [most, least] = [asMuchKnown(reporting), asLittleKnown(reporting)];
   const sets = strata.map((stratum) => {
     const its: LifeCell[] = [];
     const others: LifeCell[] = [];
@@ -33,10 +37,50 @@ export function pWhateverDelay(table: LifeTable, { group, strata, isMore }: Call
       if (cell.line === "confirmed" && cell.stratum === stratum)
         (belongsTo(table, cell.group, group) ? its : others).push(cell);
     }
-    const settled = (cells: readonly LifeCell[]) => cutBack(cells, MOST_SLACK_DAYS);
-    return visibleRiskSets(isMore ? [its, settled(others)] : [settled(its), others], knownAtOnce);
+    return isMore
+      ? visibleRiskSets([its, sureOf(others, reporting)], [most, least])
+      : visibleRiskSets([sureOf(its, reporting), others], [least, most]);
   });
   const counts = countsAtSharedAges(sets, 2)[0];
   if (counts === undefined || counts.observed > counts.expected !== isMore) return 1;
   return exactAgainstOthers(sets, 2)[0] ?? 1;
+}
+
+/** With as many of the failures known already as the doubt about the delay allows. */
+export function asMuchKnown(reporting: Reporting): Reporting {
+  return doubted(reporting, ({ mostKnown }) => mostKnown);
+}
+
+/** With as few. */
+export function asLittleKnown(reporting: Reporting): Reporting {
+  return doubted(reporting, ({ leastKnown }) => leastKnown);
+}
+
+function doubted(
+  reporting: Reporting,
+  shareOf: (doubt: NonNullable<Reporting["doubt"]>) => Reporting["shareKnown"],
+): Reporting {
+  const { ofPlace, doubt } = reporting;
+  const taken = { shareKnown: shareOf(doubt ?? unknownTail), longestLagDays: MOST_SLACK_DAYS };
+  if (ofPlace === undefined) return taken;
+  const known = new Map<string, Reporting>();
+  return {
+    ...taken,
+    ofPlace: (place) => {
+      const own = known.get(place) ?? doubted(ofPlace(place), shareOf);
+      known.set(place, own);
+      return own;
+    },
+  };
+}
+
+/** Without what was told so lately that hardly any of it may be known. */
+export function sureOf(cells: readonly LifeCell[], reporting: Reporting): LifeCell[] {
+  const least = asLittleKnown(reporting);
+  return [...cellsByPlace(cells)].flatMap(([place, own]) => {
+    const { shareKnown } = reportingAt(least, place);
+    let days = 0;
+    while (days < MOST_SLACK_DAYS && shareKnown(days) < LEAST_WEIGHED) days += 1;
+    return cutBack(own, days);
+  });
 }

@@ -2,6 +2,7 @@ import { type CompareBy, compareByWords } from "./compare-by";
 import { CALLED_BELOW, type GroupEffect, hangsOnDelay } from "./compare-strata";
 import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
 import { fewDelaysClause } from "./reporting";
+import { settledSoonSentence } from "./reporting-lag";
 import type { Worse } from "./what-got-worse";
 
 /** "Revision GW-C fails 2.4 times as often as the other revisions of its model at equal age (95 % limits 1.5 to 3.8)." */
@@ -25,7 +26,7 @@ export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested
     return `It cannot be held against the other ${many} of its model yet: no failure happened at an age that both have reached.`;
   const told = `${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${comparedWords(effect)} (exact test over all shared ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(effect.adjustedP ?? 1)})`;
   if (!hangsOnDelay(effect)) return `It fails ${told}.`;
-  return `Whether it fails more or less often than the others cannot be told yet. By the delay that is allowed for it would fail ${told}, but were its failures confirmed faster or slower than theirs, that alone could make the difference.`;
+  return `Whether it fails more or less often than the others cannot be told yet: its failures may be confirmed sooner or later after they are told than theirs are, and that alone could make the difference. By the delay that is allowed for it would fail ${told}. ${settledSoonSentence}`;
 }
 
 /** All groups that the test calls and that the delay alone could have made, in one line; empty where there is none. */
@@ -37,7 +38,7 @@ export function hangingSentence(
     return `${compareByWords[by].one} ${group} (${isMore ? "more" : "less"} often by the delay that is allowed for)`;
   });
   const one = hanging.length === 1;
-  return `Of ${grouped(hanging.length)} ${one ? "group" : "groups"} it cannot be told yet whether ${one ? "it fails" : "they fail"} more or less often than the others: were ${one ? "its" : "their"} failures confirmed faster or slower than those of the others, that alone could make the difference. ${capital(names.join("; "))}.`;
+  return `Of ${grouped(hanging.length)} ${one ? "group" : "groups"} it cannot be told yet whether ${one ? "it fails" : "they fail"} more or less often than the others: were ${one ? "its" : "their"} failures confirmed faster or slower than those of the others, that alone could make the difference. ${settledSoonSentence} ${capital(names.join("; "))}.`;
 }
 
 /** What the ratio and its test rest on: ages at which others were watched too; failures at other ages are named apart. */

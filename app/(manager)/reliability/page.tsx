@@ -9,7 +9,7 @@ import { requireActor } from "@/lib/auth/session";
 import { readWatch } from "@/lib/data/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
 import { globalSentence } from "@/lib/reliability/comparison-sentences";
-import { groupLagsSentence, oneDelaySentence } from "@/lib/reliability/group-lag-sentences";
+import { eachByItsDealerSentence, groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { confirmationSentence, heldSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -68,7 +68,7 @@ export default async function ReliabilityPage({ searchParams }: ReliabilityPageP
         <p className="max-w-4xl">
           {globalSentence(page.chosen.choice, page.chosen.global)} {confirmationSentence(page.lag)} {heldSentence}{" "}
           {page.delays === null ? null : groupLagsSentence(page.delays)}{" "}
-          {oneDelaySentence(page.chosen.choice.by, page.dealerDelays)}
+          {eachByItsDealerSentence(page.chosen.choice.by, page.dealerDelays)}
         </p>
         <DelayTable delays={page.delays} />
         {models.map((modelName) => (

@@ -2,7 +2,7 @@ import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import type { GroupPage } from "@/lib/data/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { groupLagsSentence, oneDelaySentence } from "@/lib/reliability/group-lag-sentences";
+import { eachByItsDealerSentence, groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
@@ -13,7 +13,7 @@ import { NoCoverRules } from "../no-cover-rules";
 export function GroupHead({ page }: { readonly page: GroupPage }) {
   const { by, line, modelNames, dataDate, effect, tested, ifFailures, waitedDays, delays } = page;
   const { one, many } = compareByWords[by];
-  const oneDelay = oneDelaySentence(by, page.dealerDelays);
+  const oneDelay = eachByItsDealerSentence(by, page.dealerDelays);
   return (
     <>
       <p>

@@ -79,11 +79,11 @@ export default async function SignalsPage() {
           signals here. The table says from how many failures a group would signal today, and how many returns are still
           undecided: were all of them failures, so many would be added to its count. Beside the failures to be expected
           stands from how many of its likes they are told, and how many times as often the group fails, with exact 95 %
-          limits for this day alone. Of a signal is also asked whether it would be one whatever the delays of the group
-          and of its likes are; where not, that stands beside it.
+          limits for this day alone. Of a signal is also asked whether it would be one for every delay that the failures
+          confirmed so far leave open; where not, that stands beside it.
         </p>
         <p className="max-w-4xl text-soft">
-          {confirmationSentence(page.lag)} {page.dealerDelays === null ? null : groupLagsSentence(page.dealerDelays)}
+          {confirmationSentence(page.lag)} {groupLagsSentence(page.dealerDelays)}
         </p>
         <DelayTable delays={page.dealerDelays} />
         <SignalTable states={states.slice(0, MOST_SHOWN)} />
