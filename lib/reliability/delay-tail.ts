@@ -51,10 +51,7 @@ export function withTailOfAll(lags: readonly TruncatedLag[], followed: number, o
   return {
     returns: lags.reduce((sum, { count = 1 }) => sum + count, 0),
     longestLagDays: ofAll.longestLagDays,
-    shareKnown: (lagDays) =>
-      lagDays >= followed
-        ? shareKnown(lagDays)
-        : scale * (shareKnownAfter(own, Math.max(0, Math.floor(lagDays)))?.share ?? 1),
+    shareKnown: daily((day) => (day >= followed ? shareKnown(day) : scale * (shareKnownAfter(own, day)?.share ?? 1))),
     doubt: delayDoubt(lags, followed, tail.doubt),
   };
 }
@@ -117,4 +114,10 @@ function timesAsSlow(lags: readonly TruncatedLag[], followed: number, { shareKno
   const limits = poissonLimits(seen, CONFIDENCE);
   // One more of both, so that few delays are taken for those of all.
   return { times: (seen + 1) / (expected + 1), lower: limits.lower / expected, upper: limits.upper / expected };
+}
+
+/** Worked out once for each day up to the longest delay that is waited for; 1 beyond. */
+export function daily(shareAt: (day: number) => number): (lagDays: number) => number {
+  const shares = Array.from({ length: MOST_SLACK_DAYS }, (_, day) => shareAt(day));
+  return (lagDays) => shares[Math.max(0, Math.floor(lagDays))] ?? 1;
 }

@@ -1,7 +1,7 @@
 import { compareLags } from "@/lib/stats/compare-lags";
 import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import { CALLED_BELOW } from "./compare-strata";
-import { followedDays, withTailOfAll } from "./delay-tail";
+import { daily, followedDays, withTailOfAll } from "./delay-tail";
 import { MOST_SLACK_DAYS } from "./life-cell";
 import type { Reporting } from "./reporting";
 import { daysUntil, type LagEstimate, type PaceChange, type ReportingLag, reportingLag } from "./reporting-lag";
@@ -55,12 +55,6 @@ export function doubtedLately(lags: readonly TruncatedLag[], own: Reporting, ofA
   return { ...own, doubt: { mostKnown: most, leastKnown: least } };
 }
 
-/** Worked out once for each day up to the longest delay that is waited for; 1 beyond. */
-function daily(shareAt: (day: number) => number): (lagDays: number) => number {
-  const shares = Array.from({ length: MOST_SLACK_DAYS }, (_, day) => shareAt(day));
-  return (lagDays) => shares[Math.max(0, Math.floor(lagDays))] ?? 1;
-}
-
 function latelyEstimate(lately: readonly TruncatedLag[], ofAll: Reporting) {
   const lag = reportingLag(lately);
   if (lag.kind === "no-lag") return null;
@@ -72,7 +66,7 @@ function latelyEstimate(lately: readonly TruncatedLag[], ofAll: Reporting) {
 
 function changeOf(p: number, days: number, lately: readonly TruncatedLag[], { medianDays }: ReportingLag): PaceChange {
   const latelyReturns = lately.reduce((sum, { count = 1 }) => sum + count, 0);
-  return { p, latelyDays: days, latelyReturns, medianBeforeDays: medianDays };
+  return { p, latelyDays: days, latelyReturns, medianOfAllTimesDays: medianDays };
 }
 
 /** Whether failures told within so many days differ by when they were told; null where there is nothing to compare. */

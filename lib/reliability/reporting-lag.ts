@@ -36,7 +36,7 @@ export interface PaceChange {
   /** How many of these are confirmed. */
   readonly latelyReturns: number;
   /** Days after which half of all failures were known, those told before included. */
-  readonly medianBeforeDays: number;
+  readonly medianOfAllTimesDays: number;
 }
 
 /** `few-returns`: fewer than are worth using. `none-old-enough`: too few are so old that a long lag could have been seen of them. */
@@ -138,11 +138,11 @@ export function confirmationSentence(lag: LagEstimate): string {
 export function paceSentence({ pace }: ReportingLag): string {
   if (pace === undefined)
     return `Those told lately show no other pace than those told before. ${otherPaceSentence("the newest packs")}`;
-  const { p, latelyDays, latelyReturns, medianBeforeDays } = pace;
+  const { p, latelyDays, latelyReturns, medianOfAllTimesDays } = pace;
   const test = `(those told in the last 30, 60 and ${MOST_SLACK_DAYS} days and before compared: ${p < 0.001 ? "p below 0.001" : `p = ${p.toPrecision(2)}`})`;
   if (latelyDays === 0)
     return `The pace changes ${test}, and too few were told lately to tell the pace of now: the newest packs look worse than they are if it is faster now, better if it is slower.`;
-  return `That is the delay of the ${latelyReturns} told in the last ${days(latelyDays)}: they are confirmed at another pace than those before ${test}; over all times half are confirmed within ${days(medianBeforeDays)}.`;
+  return `That is the delay of the ${latelyReturns} told in the last ${days(latelyDays)}: they are confirmed at another pace than those before ${test}; over all times half are confirmed within ${days(medianOfAllTimesDays)}.`;
 }
 
 /** What the correction cannot know, in both directions. */

@@ -32,7 +32,8 @@ const columns: readonly Column<GroupLine>[] = [
 ];
 
 function sayEffect(effect: GroupLine["effect"]): string {
-  if (effect?.ratio == null || hangsOnDelay(effect)) return "cannot tell yet";
+  if (effect !== null && hangsOnDelay(effect)) return "cannot tell yet: its delay alone could make it";
+  if (effect?.ratio == null) return "cannot tell yet";
   return effect.ratio.ratio === null ? "only it failed" : sayRatio(effect.ratio.ratio);
 }
 

@@ -9,6 +9,7 @@ import { compareByWords } from "@/lib/reliability/compare-by";
 import { hangsOnDelay, isCalledWorse } from "@/lib/reliability/compare-strata";
 import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
 import { naiveTrapSentence } from "@/lib/reliability/naive-trap";
+import { settledSoonSentence } from "@/lib/reliability/reporting-lag";
 import { EffectTable } from "./effect-table";
 import { GroupLink } from "./group-link";
 import { packListHref } from "./packs/pack-list-address";
@@ -146,6 +147,6 @@ function forestSentence(lines: readonly GroupLine[], many: string): string {
   const left =
     hanging.length === 0
       ? ""
-      : ` Not drawn, since their delay alone could make the difference, so that it cannot be told yet: ${hanging.join(", ")}.`;
+      : ` Not drawn, since how long their failures take to be confirmed could alone make the difference: ${hanging.join(", ")}. ${settledSoonSentence}`;
   return `${how} ${worse.length === 0 ? "None stands out here." : `Filled and bold: ${worse.join(", ")}.`}${left}`;
 }
