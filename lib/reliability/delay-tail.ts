@@ -113,7 +113,9 @@ function timesAsSlow(lags: readonly TruncatedLag[], followed: number, { shareKno
   }
   const limits = poissonLimits(seen, CONFIDENCE);
   // One more of both, so that few delays are taken for those of all.
-  return { times: (seen + 1) / (expected + 1), lower: limits.lower / expected, upper: limits.upper / expected };
+  const times = (seen + 1) / (expected + 1);
+  if (expected === 0) return { times, lower: 0, upper: Number.POSITIVE_INFINITY };
+  return { times, lower: limits.lower / expected, upper: limits.upper / expected };
 }
 
 /** Worked out once for each day up to the longest delay that is waited for; 1 beyond. */

@@ -40,18 +40,19 @@ test("a new revision that is twice as bad is found behind a slow country", () =>
 test("early signals expect of a revision behind a slow country what its own dealer can have told", () => {
   const random = seededRandom(7);
   let [observed, expected, byOne] = [0, 0, 0];
-  for (let fleet = 0; fleet < FLEETS; fleet++) {
+  for (let fleet = 0; fleet < 2; fleet++) {
     const { table, lag, delays } = fleetOf(inOneCountry("slow", slowCountry, 2).sold, random);
     const watchOf = (reporting: ReturnType<typeof reportingOf>) =>
       earlySignals([{ by: "revision", table, reporting }], reporting, () => 1).states.find(
         ({ group }) => group === "R2",
       );
-    observed += watchOf(delays.of("revision").reporting)?.observed ?? 0;
-    expected += watchOf(delays.of("revision").reporting)?.expected ?? 0;
+    const own = watchOf(delays.of("revision").reporting);
+    observed += own?.observed ?? 0;
+    expected += own?.expected ?? 0;
     byOne += watchOf(reportingOf(lag))?.expected ?? 0;
   }
-  // Some 150 failures: 8 in 100 of chance, and as much of the delay.
-  expect(observed / expected).toBeGreaterThan(1.6);
+  // Some 80 failures: 11 in 100 of chance, and as much of the delay.
+  expect(observed / expected).toBeGreaterThan(1.5);
   expect(observed / expected).toBeLessThan(2.5);
   // By one delay for all it would be hidden.
   expect(observed / byOne).toBeLessThan(1.4);
@@ -96,7 +97,11 @@ test("a change of pace at the bench makes the newest revision neither worse nor 
     expect(calls).toMatchObject({ worse: 0, better: 0 });
     expect(confirmationSentence(fleetOf(pace.sold, seededRandom(3)).lag)).toMatch(words);
   }
-  expect(countCalls(otherPace(30, 30, 60, 2), FLEETS, 3).worse).toBeGreaterThan(FLEETS / 2);
+  // Twice as bad at one pace it is called by the test, and stands in some of them in spite of all the doubt about the pace.
+  const double = countCalls(otherPace(30, 30, 60, 2), FLEETS, 5);
+  expect(double.byTestAlone).toBeGreaterThan(FLEETS / 2);
+  expect(double.worse).toBeGreaterThan(0);
+  expect(double.better).toBe(0);
 });
 
 test("where dealers are confirmed at different speeds, a comparison of revisions says that each pack counts by its dealer's", () => {
