@@ -29,8 +29,7 @@ export interface GroupEffect {
   /** Its hazard over that of the others; null where nothing can be compared. */
   readonly ratio: HazardRatio | null;
   /**
-   * Whether a difference called by `adjustedP` is one whatever the delays of the two sides are (`askWhateverDelay`): where not, it cannot be
-   * told yet. Null where none is called or nobody asked.
+   * Whether a difference called by `adjustedP` is one for every delay left open (`askWhateverDelay`). Null where none is called or nobody asked.
    */
   readonly holds: boolean | null;
 }
