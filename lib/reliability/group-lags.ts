@@ -75,7 +75,8 @@ export function groupLags(
   }
   const ofOthers = withoutDoubtTold(pooled);
   const ofPlace = (group: string) => reportings.get(group) ?? ofOthers;
-  return { by, p, draws, own, withoutOwn, reporting: { ...pooled, ofPlace } };
+  const isKnownAtOnce = ofAll.kind === "no-lag" && own.size === 0;
+  return { by, p, draws, own, withoutOwn, reporting: isKnownAtOnce ? pooled : { ...pooled, ofPlace } };
 }
 
 /** Days before the data date from which on laws, rates and months of sale of a group take nothing: a slow dealer is waited for longer than the others. */
