@@ -176,7 +176,7 @@ export async function exportWatch(
         ...line,
         lagCorrected,
         ifFailures,
-        delay: delayTaken(line.group, page.lag, page.delays),
+        delay: delayTaken(line.group, page.lag, page.delays, page.dealerDelays),
         unknownStarts: unknownStarts(cells.get(line.group) ?? [], undated, delays),
       };
     });

@@ -28,7 +28,7 @@ export async function GET(request: Request): Promise<Response> {
       actor,
       choiceOf(request),
       `delays-until-confirmed-${choice.by}-${page.dataDate}`,
-      delayCsv(page.dataDate, page.lag, page.delays),
+      delayCsv(page.dataDate, page.lag, page.delays, page.dealerDelays),
     );
   return fileLeaves(
     actor,

@@ -43,7 +43,7 @@ function tableCsv(table: GroupTable, page: GroupPage): string {
   switch (table) {
     case "shares": {
       const headline = lag.kind === "no-lag" ? null : line.headline;
-      const delay = delayTaken(line.group, lag, page.delays);
+      const delay = delayTaken(line.group, lag, page.delays, page.dealerDelays);
       return groupCsv({ ...about, estimates: line.estimates, headline, unknownStarts, delay });
     }
     case "curve":
