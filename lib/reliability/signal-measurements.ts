@@ -17,7 +17,7 @@ export const measuredFleet = {
  */
 export const measuredSignals = {
   /** Rules it was run under; the page says where they are not those of today. */
-  rules: "signals-5",
+  rules: "signals-6",
   firstSeed: 1,
   fleets: 120,
   /** Of all fleets alike, those in which any group ever gave a signal, by the number of groups the chance was shared over. */
