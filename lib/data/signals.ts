@@ -1,7 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { type CompareBy, comparisons } from "@/lib/reliability/compare-by";
+import { comparedBy } from "@/lib/reliability/compare-by";
 import { attributesFor } from "@/lib/reliability/delay-places";
 import { type EarlySignals, earlySignals, type WatchState } from "@/lib/reliability/early-signals";
 import type { GroupLags } from "@/lib/reliability/group-lags";
@@ -97,10 +97,4 @@ async function readKeptSignals(tx: Transaction, states: readonly WatchState[]): 
     const dataDate = fromDateColumn(round.dataDate);
     return { ...row, by, fault, dataDate, sharedOver, standsNow: now?.alarm ?? null };
   });
-}
-
-function comparedBy(stored: string): CompareBy {
-  const by = comparisons.find((known) => known === stored);
-  if (by === undefined) throw new RangeError(`signal: ${stored} is unknown`);
-  return by;
 }

@@ -15,6 +15,7 @@ import type { Reporting } from "@/lib/reliability/reporting";
 import { type LagEstimate, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type Explained, separateCauses } from "@/lib/reliability/separate-causes";
 import { type ShrunkenRanking, shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
+import type { SignalledGroup } from "@/lib/reliability/since-sentences";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
 import {
   allWorse,
@@ -29,11 +30,13 @@ import {
 } from "@/lib/reliability/what-got-worse";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { fromDateColumn } from "./calendar-columns";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readStartsByGroup } from "./group-packs";
 import { readJointLives } from "./life-cells";
 import { readDelays } from "./reporting-lags";
+import { readSignalledGroups } from "./signalled-groups";
 
 export interface GroupLine extends GroupReport {
   readonly modelNames: readonly string[];
@@ -51,17 +54,26 @@ export interface ExportedLine extends Omit<GroupLine, "lagCorrected"> {
   readonly delay: DelayTaken;
 }
 
+export interface LeadingGroup extends Worse {
+  /** Built today; for revisions only. */
+  readonly current: boolean;
+  /** Since when such packs are built; for revisions only. */
+  readonly builtSince: CalendarDate | null;
+}
+
 export interface WatchPage {
   readonly dataDate: CalendarDate;
   readonly hasCoverRules: boolean;
   /** What fails more and is not explained by another of these; the surest first. */
-  readonly leading: readonly (Worse & { readonly current: boolean })[];
+  readonly leading: readonly LeadingGroup[];
   /** What is not shown to fail more once the packs it shares with one that leads are set apart. */
   readonly explained: readonly Explained[];
   /** What fails more even then, but is too many to be told one by one. */
   readonly further: readonly SetApart[];
   /** What the tests call and the delay alone could have made. */
   readonly hanging: readonly Hanging[];
+  /** Groups of which an early signal was ever kept, whether they lead or not. */
+  readonly signalled: readonly SignalledGroup[];
   /** What the comparisons allow for, or why nothing. */
   readonly lag: LagEstimate;
   /** Delays of the groups shown, where they may have such of their own; else null. */
@@ -122,17 +134,21 @@ async function watchOn(
     placeBy,
   );
   const revisions = await readRevisionFacts(tx);
-  const isCurrent = ({ by, group }: SetApart) =>
-    by === "revision" && revisions.some(({ code, supersededOn }) => code === group && supersededOn === null);
+  const withRevision = (worse: Worse): LeadingGroup => {
+    const revision = worse.by === "revision" ? revisions.find(({ code }) => code === worse.effect.group) : undefined;
+    const builtSince = revision === undefined ? null : fromDateColumn(revision.introducedOn);
+    return { ...worse, current: revision?.supersededOn === null, builtSince };
+  };
   const comparison = comparisons.find(({ by }) => by === choice.by)?.comparison;
   const table = tables.find(({ by }) => by === choice.by)?.table ?? { cells: [], excluded: [] };
   const page: WatchPage = {
     dataDate,
     hasCoverRules: ends.hasRules,
-    leading: leading.map((worse) => ({ ...worse, current: isCurrent({ by: worse.by, group: worse.effect.group }) })),
+    leading: leading.map(withRevision),
     explained,
     further,
     hanging: hangingGroups(comparisons),
+    signalled: await readSignalledGroups(tx),
     lag,
     delays: hasOwnDelays(choice.by) ? places.groupLags[choice.by] : null,
     dealerDelays: places.groupLags.dealer,
@@ -216,7 +232,7 @@ type RevisionFacts = Awaited<ReturnType<typeof readRevisionFacts>>;
 
 function readRevisionFacts(tx: Transaction) {
   return tx.revision.findMany({
-    select: { code: true, supersededOn: true, model: { select: { code: true, name: true } } },
+    select: { code: true, introducedOn: true, supersededOn: true, model: { select: { code: true, name: true } } },
     orderBy: [{ model: { code: "asc" } }, { ordinal: "asc" }],
   });
 }

@@ -72,3 +72,10 @@ export type LotBy = keyof typeof lotKinds;
 export function isLot(by: CompareBy): by is LotBy {
   return by in lotKinds;
 }
+
+/** An attribute as it was stored. @throws RangeError where nobody here wrote it. */
+export function comparedBy(stored: string): CompareBy {
+  const by = comparisons.find((known) => known === stored);
+  if (by === undefined) throw new RangeError(`compared by: ${stored} is unknown`);
+  return by;
+}

@@ -2,6 +2,7 @@ import Link from "next/link";
 import type { WatchPage } from "@/lib/data/watch";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import type { PackList } from "@/lib/reliability/pack-lists";
+import { signalsBesideSentence, sinceSentence } from "@/lib/reliability/since-sentences";
 import { watched } from "@/lib/reliability/what-got-worse";
 import {
   apartSentence,
@@ -41,6 +42,7 @@ export function WorseCard({ page }: { page: WatchPage }) {
                   {sureSentence(worse)} {apartSentence(worse)}
                 </p>
                 <p>{shareSentence(worse)}</p>
+                <p>{sinceSentence(worse.builtSince, signalOf(page, worse))}</p>
                 <p>{packsSentence(worse)}</p>
                 <Waiting worse={worse} page={page} />
                 <p className="font-semibold">{decideSentence(worse, worse.current)}</p>
@@ -56,9 +58,31 @@ export function WorseCard({ page }: { page: WatchPage }) {
           {explainedSentence(explained, leading.map(({ effect }) => effect.group).join(", "))}
         </p>
       )}
+      <SignalsBeside page={page} />
       {hanging.length === 0 ? null : <p className="mt-4 max-w-4xl">{hangingSentence(hanging)}</p>}
       {tested === 0 ? null : <p className="mt-4 max-w-4xl text-soft">{familiesSentence(watched.length)}</p>}
     </section>
+  );
+}
+
+function signalOf({ signalled }: WatchPage, { by, effect }: WatchPage["leading"][number]) {
+  return signalled.find((one) => one.by === by && one.group === effect.group) ?? null;
+}
+
+/** Early signals of what does not stand out above, so that nobody reads "nothing" beside a signal. */
+function SignalsBeside({ page: { signalled, leading } }: { page: WatchPage }) {
+  const said = signalsBesideSentence(signalled, leading);
+  return said === "" ? null : (
+    <p className="mt-4 max-w-4xl">
+      {said}{" "}
+      <Link
+        href="/reliability/signals"
+        prefetch={false}
+        className="font-semibold text-accent underline underline-offset-4"
+      >
+        Which of them stand today
+      </Link>
+    </p>
   );
 }
 
@@ -87,6 +111,11 @@ function Ways({ worse: { by, effect, packsNotSold } }: { worse: WatchPage["leadi
       <GroupLink by={by} group={effect.group}>
         {by === "revision" ? `What changed in ${effect.group}` : `All about ${effect.group}`}
       </GroupLink>
+      {by === "revision" ? (
+        <Link href="/reliability/forecast" prefetch={false} className={linkClass}>
+          What its failures to come will cost
+        </Link>
+      ) : null}
       <Link href={affectedHref({ by, group: effect.group })} prefetch={false} className={linkClass}>
         Packs concerned, and where they are
       </Link>

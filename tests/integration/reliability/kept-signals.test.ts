@@ -4,6 +4,7 @@ import { asSystem } from "@/lib/data/database";
 import { keepSignalsAsSystem } from "@/lib/data/keep-signals";
 import { listPacks } from "@/lib/data/list-packs";
 import { readSignals } from "@/lib/data/signals";
+import { readWatch } from "@/lib/data/watch";
 import { SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { plusDays } from "@/lib/warranty/calendar";
 import { madeFleetDataDate, makeFleet } from "@/tests/support/made-fleet";
@@ -65,6 +66,13 @@ test("a signal is kept once when it first comes, and stays when the numbers move
   const [first] = kept;
   if (first === undefined) throw new Error("a signal is expected");
   expect(first).toMatchObject({ dataDate: madeFleetDataDate, signalRules: SIGNAL_RULES_VERSION, standsNow: true });
+  const watchPage = await readWatch(manager, madeFleetDataDate, { by: "revision", within: "model" });
+  expect(watchPage?.signalled).toContainEqual({
+    by: first.by,
+    group: first.group,
+    firstOn: madeFleetDataDate,
+    byRulesOfToday: true,
+  });
   // All of them turn out to have been nothing: today's numbers give the signal no longer, and it still stands in the list.
   await asSystem((tx) =>
     tx.return.updateMany({
