@@ -32,6 +32,7 @@ export function reliabilityCsv(dataDate: string, by: CompareBy, groups: readonly
       ...plainFields,
       ...MILESTONE_MONTHS.flatMap(fieldsAt),
       ...MILESTONE_MONTHS.flatMap((months) => shareFields(months, "late reports allowed for")),
+      ...MILESTONE_MONTHS.flatMap(cameBackFields),
       "dispatched packs without a day of sale",
       "confirmed failures of those",
       ...otherReadings.flatMap((reading) =>
@@ -94,6 +95,12 @@ function shareFields(months: number, reading: string): string[] {
   );
 }
 
+function cameBackFields(months: number): string[] {
+  return ["share that came back", "lower 95 % limit", "upper 95 % limit"].map(
+    (what) => `${what} by ${months} months, whatever was found`,
+  );
+}
+
 function shareCells(share: { probability: number; lower: number; upper: number } | null): (number | "")[] {
   return share === null ? ["", "", ""] : [share.probability, share.lower, share.upper];
 }
@@ -151,6 +158,7 @@ function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | n
     ...row.headline.flatMap((estimate) =>
       shareCells(row.lagCorrected !== null && estimate.kind === "estimate" ? estimate : null),
     ),
+    ...row.allReturns.estimates.flatMap((estimate) => shareCells(estimate.kind === "estimate" ? estimate : null)),
     row.unknownStarts?.packs ?? 0,
     row.unknownStarts?.failures ?? 0,
     ...otherReadings.flatMap((reading) => startCells(row.unknownStarts, reading)),

@@ -50,6 +50,7 @@ export function SurvivalTable({
             <EstimateCell
               estimate={report.estimates[i]}
               corrected={allowsForDelay ? report.headline[i] : undefined}
+              cameBack={report.allReturns.estimates[i]}
               hrefOf={(list, filter) => hrefOf?.(report.group, list, filter)}
             />
           </div>
@@ -84,10 +85,12 @@ interface EstimateCellProps {
   readonly estimate: FailureEstimate | undefined;
   /** With late reports allowed for; undefined where nothing is. */
   readonly corrected: FailureEstimate | undefined;
+  /** The share that came back at least once, whatever was found. */
+  readonly cameBack: FailureEstimate | undefined;
   readonly hrefOf: (list: PackList, filter: PackListFilter) => string | undefined;
 }
 
-function EstimateCell({ estimate, corrected, hrefOf }: EstimateCellProps) {
+function EstimateCell({ estimate, corrected, cameBack, hrefOf }: EstimateCellProps) {
   if (estimate === undefined) return null;
   if (estimate.kind === "cannot-tell") {
     const { reason, atRisk, failures, soFar } = estimate;
@@ -110,6 +113,12 @@ function EstimateCell({ estimate, corrected, hrefOf }: EstimateCellProps) {
       </span>
       {corrected === undefined ? null : (
         <span className="block text-soft">Late reports allowed for: {correctedWords(estimate, corrected)}</span>
+      )}
+      {cameBack?.kind !== "estimate" ? null : (
+        <span className="block text-soft">
+          Came back, whatever was found: {inHundred(cameBack.probability)},{" "}
+          {inHundredBetween(cameBack.lower, cameBack.upper)}
+        </span>
       )}
     </>
   );

@@ -55,6 +55,24 @@ function rowsOf(modelName: string): Record<string, string>[] {
   return Papa.parse<Record<string, string>>(csv, { header: true }).data;
 }
 
+test("the share that came back whatever was found stands beside the share that failed", () => {
+  const cameBack = { toldOn: afterSale(80), outcome: "not-confirmed" as const };
+  const failed = { failure: failedAfter(100), firstReturn: { toldOn: afterSale(100), outcome: "confirmed" as const } };
+  const lives = tallyLives([
+    ...Array.from({ length: 6 }, (_, i) => unitHistory(`F${i}`, failed)),
+    ...Array.from({ length: 4 }, (_, i) => unitHistory(`N${i}`, { firstReturn: cameBack })),
+    ...packsLike(90),
+  ]);
+  const [both] = groupReports("revision", ["A"], lives);
+  if (both === undefined) throw new Error("a group is expected");
+  const rest = { modelNames: ["M"], effect: null, lagCorrected: null, unknownStarts: null, ifFailures: null, delay };
+  const csv = reliabilityCsv("2026-11-25", "revision", [{ ...both, ...rest }]);
+  const [row] = Papa.parse<Record<string, string>>(csv, { header: true }).data;
+  expect(Number(row?.["share failed by 12 months"])).toBeCloseTo(0.06, 12);
+  // Ten of a hundred, those with nothing found among them.
+  expect(Number(row?.["share that came back by 12 months, whatever was found"])).toBeCloseTo(0.1, 12);
+});
+
 test("each row carries the data date, the counts and the share with its limits", () => {
   const [row] = rowsOf("Model M");
   expect(row).toMatchObject({
