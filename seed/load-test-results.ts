@@ -73,14 +73,17 @@ export async function loadTestResults(people: ReadonlyMap<string, Person>): Prom
         isUnderTest,
       });
       if (isUnderTest) continue;
-      const coding = { found: shown?.found ?? ("unknown" as const), part: shown?.part ?? ("unknown" as const) };
+      const coding = {
+        found: shown?.found ?? ("unknown" as const),
+        part: shown?.part ?? ("unknown" as const),
+        cause: "unknown" as const,
+      };
       await tx.faultCoding.create({
         data: {
           ...by,
           ...coding,
           version: 1,
           customerSaw: symptom,
-          cause: "unknown",
           groups: pointed?.fault === fault ? pointed.groups : [],
           fault: faultOfCoding(coding),
           howSure: shown?.test === undefined ? "likely" : "shown",

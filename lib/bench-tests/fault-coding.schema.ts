@@ -146,8 +146,20 @@ const classOfPart: Readonly<Partial<Record<PartCode, ConfirmedFault>>> = {
   "main-lead": "main-lead",
   charger: "outside-cause",
   vehicle: "outside-cause",
-  settings: "outside-cause",
 };
+
+/** Causes that lie outside the pack, and those of the house or its suppliers. */
+const outsideCauses: readonly CauseCode[] = ["use-outside-instructions", "other-equipment"];
+const ownCauses: readonly CauseCode[] = ["design", "part-supplier", "our-work"];
+
+/**
+ * Firmware and settings are the monitoring board's: a fault of the house's own in them is one of the pack. Set wrongly by whoever used it,
+ * or by other equipment, the cause lies outside; where nobody knows by whom, the class is not known either.
+ */
+function classOfSettings(cause: CauseCode): ConfirmedFault {
+  if (outsideCauses.includes(cause)) return "outside-cause";
+  return ownCauses.includes(cause) ? "measurement-fault" : "unknown";
+}
 
 const classOfCellFinding: Readonly<Partial<Record<FoundCode, ConfirmedFault>>> = {
   "low-capacity": "weak-cell",
@@ -161,10 +173,11 @@ const classOfCellFinding: Readonly<Partial<Record<FoundCode, ConfirmedFault>>> =
  * The one of the sixteen fault classes that the coding names, so that the two cannot contradict each other; "unknown"
  * where none is apt. Fault classes: table F1 to F16 (lib/diagnosis/finding.ts).
  */
-export function faultOfCoding({ found, part }: Pick<FaultCoding, "found" | "part">): ConfirmedFault {
-  if (found === "nothing-found") return outsideParts.includes(part) ? "outside-cause" : "no-fault-found";
+export function faultOfCoding({ found, part, cause }: Pick<FaultCoding, "found" | "part" | "cause">): ConfirmedFault {
   const ofFinding = classOfFinding[found];
   if (ofFinding !== undefined) return ofFinding;
+  if (part === "settings") return classOfSettings(cause);
+  if (found === "nothing-found") return outsideParts.includes(part) ? "outside-cause" : "no-fault-found";
   const ofPart = classOfPart[part];
   if (ofPart !== undefined) return ofPart;
   const isCell = part === "cell" || part === "matching";

@@ -65,16 +65,22 @@ export type NoFaultStanding =
 
 /**
  * Where the protocol stands, from its entries in the order they were written. Of several entries of one step the last
- * counts. A step in which the complaint showed outweighs a waiver: nobody waives what was seen.
+ * counts, but that the complaint showed is taken back by somebody else alone, and outweighs a waiver: nobody waives what was seen.
+ * A step that could not be done was not done: it stays open until it is, or until the lead leaves the protocol out.
  */
 export function noFaultStanding(entries: readonly NoFaultEntry[]): NoFaultStanding {
-  const last = new Map<NoFaultStep, NoFaultOutcome>();
-  for (const { step, outcome } of entries) if (step !== null && outcome !== null) last.set(step, outcome);
-  const showed = noFaultSteps.filter((step) => last.get(step) === "shown");
+  const last = new Map<NoFaultStep, { readonly outcome: NoFaultOutcome; readonly byUserId: string }>();
+  for (const { step, outcome, byUserId } of entries) {
+    if (step === null || outcome === null) continue;
+    const before = last.get(step);
+    if (before?.outcome === "shown" && before.byUserId === byUserId) continue;
+    last.set(step, { outcome, byUserId });
+  }
+  const showed = noFaultSteps.filter((step) => last.get(step)?.outcome === "shown");
   if (showed.length > 0) return { kind: "showed", steps: showed };
   if (entries.some(({ kind }) => kind === "waived")) return { kind: "waived" };
   if (entries.length === 0) return { kind: "not-started" };
-  const missing = noFaultSteps.filter((step) => !last.has(step));
+  const missing = noFaultSteps.filter((step) => last.get(step)?.outcome !== "not-shown");
   return missing.length === 0 ? { kind: "done" } : { kind: "open", missing };
 }
 
@@ -82,6 +88,7 @@ export const noFaultRefusals = {
   "not-started": "Start the protocol first, with the reason.",
   "started-already": "The protocol was started already.",
   "not-second": "You tested this pack yourself or made another step: the second technician is somebody else.",
+  "was-second": "You were the second technician for this return: its other steps are somebody else's.",
 } as const;
 export type NoFaultRefusal = keyof typeof noFaultRefusals;
 
@@ -92,7 +99,10 @@ export function whyNoStep(
   person: { readonly userId: string; readonly testerIds: readonly string[] },
 ): NoFaultRefusal | null {
   if (entries.length === 0) return "not-started";
-  if (step !== "second-technician") return null;
+  if (step !== "second-technician") {
+    const wasSecond = entries.some((entry) => entry.step === "second-technician" && entry.byUserId === person.userId);
+    return wasSecond ? "was-second" : null;
+  }
   const others = entries.filter((entry) => entry.kind === "step" && entry.step !== "second-technician");
   const took = person.testerIds.includes(person.userId) || others.some(({ byUserId }) => byUserId === person.userId);
   return took ? "not-second" : null;

@@ -18,7 +18,7 @@ export type LeapDayRule = (typeof leapDayRules)[number];
 /** What a replacement pack is covered for: the rest of the first pack's time, at least some days, or a new full term. */
 export const replacementRules = ["remainder", "minimum", "restart"] as const;
 
-/** What happens to a last day, grace included, that falls on a Saturday or a Sunday. Public holidays are not held here. */
+/** What happens to a last day, grace included, that falls on a Saturday or a Sunday. Public holidays of the country of sale are asked for with it (`holiday-rules.ts`). */
 export const weekendEnds = ["as-it-falls", "next-working-day"] as const;
 
 /** Whether the days on which the customer was without the pack are added to the time. */

@@ -243,7 +243,11 @@ test("“no fault found” needs the whole protocol, with a second technician wh
   expect(await step("second-technician", fleet.bench)).toMatchObject({ reason: "not-second" });
   expect(await step("second-technician", fleet.bench2, "shown")).toEqual({ ok: true });
   expect(await propose(reference, nff)).toMatchObject({ reason: "no-fault-showed" });
+  // What showed once has shown: who saw it does not write it over, somebody else may.
   expect(await step("second-technician", fleet.bench2)).toEqual({ ok: true });
+  expect(await propose(reference, nff)).toMatchObject({ reason: "no-fault-showed" });
+  expect(await step("shaken", fleet.bench2)).toMatchObject({ reason: "was-second" });
+  expect(await step("second-technician", fleet.lead)).toEqual({ ok: true });
   expect(await propose(reference, nff)).toMatchObject({ ok: true });
 });
 

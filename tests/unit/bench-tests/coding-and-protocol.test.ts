@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import {
+  type CauseCode,
   type FoundCode,
   faultCodingSchema,
   faultOfCoding,
@@ -16,23 +17,35 @@ import { readingsBeside } from "@/lib/bench-tests/shown-beside";
 import { type PastReturn, rankSimilar, type Signature, whatSolved } from "@/lib/bench-tests/similar-returns";
 import { testRound } from "@/lib/bench-tests/test-rounds";
 import { faults } from "@/lib/diagnosis/finding";
+import { countsAsFailure } from "@/lib/returns/counts-as-failure";
 import { calendarDate } from "@/lib/warranty/calendar";
 
 const keysOf = <Code extends string>(words: Readonly<Record<Code, string>>) => Object.keys(words) as Code[];
 
 test("every one of the sixteen fault classes can be coded, and nothing else comes out", () => {
   const coded = keysOf<FoundCode>(foundWords).flatMap((found) =>
-    keysOf<PartCode>(partWords).map((part) => faultOfCoding({ found, part })),
+    keysOf<PartCode>(partWords).map((part) => faultOfCoding({ found, part, cause: "other-equipment" })),
   );
   expect(new Set(coded)).toEqual(new Set([...faults, "unknown"]));
 });
 
 test("what is not known is not made a class of", () => {
   for (const found of ["low-capacity", "high-resistance", "loses-charge", "unknown"] as const) {
-    expect(faultOfCoding({ found, part: "unknown" }), found).toBe("unknown");
+    expect(faultOfCoding({ found, part: "unknown", cause: "unknown" }), found).toBe("unknown");
   }
-  expect(faultOfCoding({ found: "nothing-found", part: "charger" })).toBe("outside-cause");
-  expect(faultOfCoding({ found: "nothing-found", part: "unknown" })).toBe("no-fault-found");
+  expect(faultOfCoding({ found: "nothing-found", part: "charger", cause: "unknown" })).toBe("outside-cause");
+  expect(faultOfCoding({ found: "nothing-found", part: "unknown", cause: "unknown" })).toBe("no-fault-found");
+});
+
+test("firmware of the house's own doing is a fault of the pack, settings of others are not, and unknown causes stay unknown", () => {
+  const coded = (cause: CauseCode) => faultOfCoding({ found: "does-not-switch", part: "settings", cause });
+  for (const own of ["design", "part-supplier", "our-work"] as const) {
+    expect(coded(own), own).toBe("measurement-fault");
+    expect(countsAsFailure(coded(own)), own).toBe(true);
+  }
+  for (const outside of ["use-outside-instructions", "other-equipment"] as const)
+    expect(coded(outside), outside).toBe("outside-cause");
+  expect(coded("unknown")).toBe("unknown");
 });
 
 test("a coding may be unknown on every level, and may not contradict itself", () => {
@@ -58,18 +71,25 @@ const entry = (over: Partial<NoFaultEntry>): NoFaultEntry => ({
 const started = entry({ kind: "started" });
 const done = noFaultSteps.map((step) => entry({ step, outcome: "not-shown" }));
 
-test("the protocol is done when every step was made, and over when the complaint showed, whatever was waived", () => {
+test("the protocol is done when every step was made, not when one could not be, and over when the complaint showed, whatever was waived", () => {
   expect(noFaultStanding([])).toEqual({ kind: "not-started" });
   expect(noFaultStanding([started])).toEqual({ kind: "open", missing: [...noFaultSteps] });
   expect(noFaultStanding([started, ...done])).toEqual({ kind: "done" });
   const impossible = entry({ step: "warm-and-cold", outcome: "not-possible" });
   expect(noFaultStanding([started, ...done.filter(({ step }) => step !== "warm-and-cold"), impossible])).toEqual({
-    kind: "done",
+    kind: "open",
+    missing: ["warm-and-cold"],
   });
   const showed = entry({ step: "shaken", outcome: "shown" });
   const waived = entry({ kind: "waived" });
   expect(noFaultStanding([started, ...done, showed, waived])).toEqual({ kind: "showed", steps: ["shaken"] });
-  expect(noFaultStanding([showed, entry({ step: "shaken", outcome: "not-shown" })]).kind).toBe("open");
+  // What showed once has shown: whoever saw it cannot write it over, somebody else may correct it.
+  const over = entry({ step: "shaken", outcome: "not-shown" });
+  expect(noFaultStanding([showed, over])).toEqual({ kind: "showed", steps: ["shaken"] });
+  expect(noFaultStanding([showed, { ...over, byUserId: "b" }]).kind).toBe("open");
+  expect(noFaultStanding([started, ...noFaultSteps.map((step) => entry({ step, outcome: "not-possible" }))]).kind).toBe(
+    "open",
+  );
   expect(noFaultStanding([waived])).toEqual({ kind: "waived" });
 });
 
@@ -82,6 +102,10 @@ test("the second technician is nobody who tested this pack or made another step"
   expect(by("b")).toBe("not-second");
   expect(by("c", ["c"])).toBe("not-second");
   expect(by("c", ["b"])).toBeNull();
+  const second = entry({ step: "second-technician", outcome: "not-shown", byUserId: "c" });
+  expect(whyNoStep([started, second], "shaken", { userId: "c", testerIds: [] })).toBe("was-second");
+  expect(whyNoStep([started, second], "shaken", { userId: "b", testerIds: [] })).toBeNull();
+  expect(whyNoStep([started, second], "second-technician", { userId: "c", testerIds: [] })).toBeNull();
   expect(whyNoStep([], "shaken", { userId: "b", testerIds: [] })).toBe("not-started");
 });
 
