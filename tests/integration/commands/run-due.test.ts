@@ -27,5 +27,7 @@ test("one round of what belongs to time runs as a command, prints one document a
     pagerSent: 0,
     pagerFailed: 0,
     signalsRaised: 0,
+    stopsTold: 0,
+    turnsPassed: 0,
   });
 });
