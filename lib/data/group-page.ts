@@ -4,7 +4,7 @@ import { may } from "@/lib/access/may";
 import { type OwnThreshold, ownThresholds } from "@/lib/diagnosis/settings-for-model";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import { cellsOfOthers, compareFamily, type GroupEffect } from "@/lib/reliability/compare-strata";
-import { type GroupLags, hasOwnDelays, waitedDaysFor } from "@/lib/reliability/group-lags";
+import { type GroupLags, waitedDaysFor } from "@/lib/reliability/group-lags";
 import { type GroupLife, groupLife } from "@/lib/reliability/group-life";
 import { type GroupReport, groupReport } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
@@ -71,7 +71,7 @@ export async function readGroupPage(
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
     const { lag, places: delayedPlaces } = await readDelays(tx, dataDate);
-    const groupDelays = hasOwnDelays(by) ? delayedPlaces.groupLags[by] : null;
+    const groupDelays = delayedPlaces.lagsOf(by);
     const { reporting, placeOfLives } = delayedPlaces.of(by);
     const question = { by, within: "model" } as const;
     const ends = await readCoverEnds(tx, dataDate);

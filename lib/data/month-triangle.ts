@@ -3,7 +3,7 @@ import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { CompareBy } from "@/lib/reliability/compare-by";
-import { hasOwnDelays, waitedDaysFor } from "@/lib/reliability/group-lags";
+import { waitedDaysFor } from "@/lib/reliability/group-lags";
 import { type MonthTriangle, monthTriangle } from "@/lib/reliability/month-triangle";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import type { ListedPack } from "@/lib/reliability/pack-lists";
@@ -46,7 +46,7 @@ export async function readMonthTriangle(
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
     const { lag, places } = await readDelays(tx, dataDate);
-    const delays = hasOwnDelays(by) ? places.groupLags[by] : null;
+    const delays = places.lagsOf(by);
     const ends = await readCoverEnds(tx, dataDate);
     const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
       SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",

@@ -3,6 +3,7 @@ import type { MaintainedValues } from "@/lib/repair/as-maintained";
 import type { BuildRecord, PackModel } from "@/prisma/generated/client";
 import { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
+import { lastProofsSql } from "./proven-sales";
 import { approvedThresholdsSql } from "./thresholds-in-force";
 
 /** A chain of replacements longer than this is a fault in the data, not a history. */
@@ -65,10 +66,8 @@ export async function readPackRow(tx: Transaction, serial: string, now: Date): P
         FROM "BuildRecord" b WHERE b."packId" = p."id") AS "build",
       (SELECT g."deliveredOn" FROM "Replacement" g WHERE g."oldPackId" = p."id") AS "replacedOn",
       ARRAY(SELECT c."deliveredOn"::text FROM chain c WHERE c."step" > 0 ORDER BY c."step") AS "deliveredOn",
-      COALESCE((SELECT jsonb_agg(jsonb_build_object('returnId', e."returnId", 'soldOn', e."provenSoldOn"::text) ORDER BY e."lodgedAt")
-        FROM (SELECT DISTINCT ON (x."returnId") x."returnId", x."provenSoldOn", r."lodgedAt" FROM "EarlierCover" x
-          JOIN "Return" r ON r."id" = x."returnId" WHERE r."packId" IN (SELECT c."packId" FROM chain c)
-          ORDER BY x."returnId", x."number" DESC) e), '[]'::jsonb) AS "proofs",
+      COALESCE((SELECT jsonb_agg(jsonb_build_object('returnId', e."returnId", 'soldOn', e."soldOn") ORDER BY e."lodgedAt")
+        FROM (${lastProofsSql(Prisma.sql`r."packId" IN (SELECT c."packId" FROM chain c)`)}) e), '[]'::jsonb) AS "proofs",
       root."builtOn" AS "rootBuiltOn", root."dispatchedOn" AS "rootDispatchedOn", s."soldOn", s."zone" AS "saleZone",
       s."evidence" AS "saleEvidence", s."registeredOn" AS "saleRegisteredOn", s."buyerKind" AS "saleBuyerKind",
       d."country" AS "saleCountry", w."soldOn" AS "distributorSoldOn", w."averageShelfDays" AS "distributorShelfDays"

@@ -1,17 +1,25 @@
 import "server-only";
 import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
+import { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
+
+/**
+ * The proof that counts of each return: the last one that was read on it. `only` narrows it, by the answer `x` it took the place of and
+ * the return `r`.
+ */
+export function lastProofsSql(only: Prisma.Sql): Prisma.Sql {
+  return Prisma.sql`SELECT DISTINCT ON (x."returnId") x."returnId", r."packId", x."provenSoldOn"::text AS "soldOn", r."lodgedAt"
+    FROM "EarlierCover" x JOIN "Return" r ON r."id" = x."returnId" WHERE ${only} ORDER BY x."returnId", x."number" DESC`;
+}
 
 /** By pack, the days of purchase on proofs that were read on its own returns, of each return the last one, the oldest return first. */
 export type ProvenSales = ReadonlyMap<string, readonly CalendarDate[]>;
 
 /** Those that had been read by the end of a day. */
 export async function readProvenSales(tx: Transaction, dataDate: CalendarDate): Promise<ProvenSales> {
+  const byDay = Prisma.sql`(x."replacedAt" AT TIME ZONE 'UTC')::date <= ${dataDate}::date`;
   const rows = await tx.$queryRaw<{ packId: string; soldOn: string }[]>`
-    SELECT "packId", "soldOn" FROM (
-      SELECT DISTINCT ON (x."returnId") r."packId", x."provenSoldOn"::text AS "soldOn", r."lodgedAt" FROM "EarlierCover" x
-        JOIN "Return" r ON r."id" = x."returnId"
-        WHERE (x."replacedAt" AT TIME ZONE 'UTC')::date <= ${dataDate}::date ORDER BY x."returnId", x."number" DESC) e
+    SELECT "packId", "soldOn" FROM (${lastProofsSql(byDay)}) e
     ORDER BY "lodgedAt"`;
   const proven = new Map<string, CalendarDate[]>();
   for (const { packId, soldOn } of rows) proven.set(packId, [...(proven.get(packId) ?? []), calendarDate(soldOn)]);

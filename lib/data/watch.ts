@@ -5,7 +5,7 @@ import type { CompareBy, ComparisonChoice } from "@/lib/reliability/compare-by";
 import { compareAtOnce, type GlobalTest, type GroupEffect } from "@/lib/reliability/compare-strata";
 import { type DelayTaken, delayTaken } from "@/lib/reliability/delay-csv";
 import { attributesFor } from "@/lib/reliability/delay-places";
-import { type GroupLags, hasOwnDelays } from "@/lib/reliability/group-lags";
+import type { GroupLags } from "@/lib/reliability/group-lags";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
@@ -150,7 +150,7 @@ async function watchOn(
     hanging: hangingGroups(comparisons),
     signalled: await readSignalledGroups(tx),
     lag,
-    delays: hasOwnDelays(choice.by) ? places.groupLags[choice.by] : null,
+    delays: places.lagsOf(choice.by),
     dealerDelays: places.groupLags.dealer,
     waitedDays,
     ifFailures: ifFailures(tables, comparisons, reporting, waitedDays, (by) => by === choice.by),

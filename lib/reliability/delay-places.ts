@@ -15,6 +15,8 @@ export interface DelaysOf {
 export interface DelayPlaces {
   readonly groupLags: Readonly<Record<DelayedBy, GroupLags>>;
   readonly of: (by: CompareBy) => DelaysOf;
+  /** Delays of the groups of an attribute, where these may have such of their own; else null. */
+  readonly lagsOf: (by: CompareBy) => GroupLags | null;
 }
 
 /** Packs of all places that have no delay of their own. */
@@ -50,11 +52,13 @@ export function delayPlaces(
   const ofOthers = withoutDoubtTold(pooled);
   const reporting: Reporting = { ...pooled, ofPlace: (place) => byPlace.get(place) ?? ofOthers };
   const placeOfLives: PlaceOfLives = (groups) => placeOfDealer(groups.get("dealer") ?? "");
+  const lagsOf = (by: CompareBy) => (hasOwnDelays(by) ? groupLags[by] : null);
   return {
     groupLags,
+    lagsOf,
     of: (by) => {
       if (!isOne && by !== "dealer") return { reporting, placeOfLives };
-      return { reporting: hasOwnDelays(by) ? groupLags[by].reporting : pooled };
+      return { reporting: lagsOf(by)?.reporting ?? pooled };
     },
   };
 }
