@@ -79,11 +79,11 @@ export function lostCharge(
 
 /**
  * Whether a fall is too little charge to be a leak, however many millivolts it reads: near empty the curve is steep. Only by the model's own
- * curve and by its upper limit, and never from the millivolts on that set a pack apart.
+ * curve and by its upper limit, and never from the millivolts on that set a pack apart. False without a rest to follow.
  */
-export function isLittleCharge(evidence: Evidence, drift: RestDrift, fall: Fall): boolean {
+export function isLittleCharge(evidence: Evidence, drift: RestDrift | null, fall: Fall): boolean {
   const { driftHarmlessPercentPerDay, driftQuarantineMillivoltPerDay } = evidence.settings.verdict;
-  if (fall.millivoltPerDay >= driftQuarantineMillivoltPerDay) return false;
+  if (drift === null || fall.millivoltPerDay >= driftQuarantineMillivoltPerDay) return false;
   const known = lostCharge(evidence, drift, fall)?.known ?? null;
   return known !== null && known.percentPerDay.limits[1] < driftHarmlessPercentPerDay;
 }

@@ -41,10 +41,10 @@ export function watchedFalls(evidence: Evidence, leaking: ReadonlySet<number>): 
   return followed.filter(
     (fall) =>
       !leaking.has(fall.group) &&
-      !(drift !== null && isLittleCharge(evidence, drift, fall)) &&
       fall.millivoltPerDay < driftMillivoltPerDay &&
       fall.millivoltPerDay >= watchSigmas * fall.error &&
-      (fall.millivoltPerDay > driftWatchMillivoltPerDay || isMuchCharge(fall)),
+      (fall.millivoltPerDay > driftWatchMillivoltPerDay || isMuchCharge(fall)) &&
+      !isLittleCharge(evidence, drift, fall),
   );
 }
 
@@ -68,8 +68,8 @@ export function whyLeakHides(evidence: Evidence, leaking: ReadonlySet<number> = 
   const open = followed.find(
     (fall) =>
       !leaking.has(fall.group) &&
-      !(drift !== null && isLittleCharge(evidence, drift, fall)) &&
-      (normal95(fall.millivoltPerDay, fall.error)?.[1] ?? limit) >= limit,
+      (normal95(fall.millivoltPerDay, fall.error)?.[1] ?? limit) >= limit &&
+      !isLittleCharge(evidence, drift, fall),
   );
   return open === undefined
     ? null
@@ -111,7 +111,7 @@ export function untoldFalls(
     if (isTold || millivoltPerDay < limit || millivoltPerDay < multiple * error) return [];
     if (isLittleCharge(evidence, drift, fall)) return [];
     const bled = mayBeBled(evidence, drift, group);
-    if (bled && hasEnded(drift, group, evidence.settings.leak)) return [];
+    if (bled && hasEnded(drift, group, leak)) return [];
     const why = bled
       ? "it stands no lower than the others, so a balancer may be doing it, or a leak"
       : "it is not proven to be a leak";

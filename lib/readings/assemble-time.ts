@@ -67,13 +67,14 @@ export function assembleTime(
   );
   const lacksZone = plan.time.fromText && decoded.lacksZone;
   const begun = startOf(unixS, repaired, earliestUnixS);
-  const isAhead = begun !== null && begun + spanS(repaired) > latestFor(receivedUnixS);
+  const endLocalS = begun === null ? null : begun + (repaired.timeS.at(-1) ?? 0);
+  const isAhead = endLocalS !== null && endLocalS > latestFor(receivedUnixS);
   const startLocalS = isAhead ? null : begun;
   const startUnixS =
     startLocalS !== null && lacksZone && timeZone !== null ? unixOfLocal(startLocalS, timeZone) : startLocalS;
   if (isAhead)
     remarks.push(
-      `The clock of this file shows ${isoDay(begun + spanS(repaired))}, which had not come when the file was sent: no date of it is believed, and its times are relative only.`,
+      `The clock of this file shows ${isoDay(endLocalS)}, which had not come when the file was sent: no date of it is believed, and its times are relative only.`,
     );
   else if (unixS !== null && startUnixS === null)
     remarks.push("The clock of this file shows no believable date at its start; its times are relative only.");
@@ -104,11 +105,6 @@ export function assembleTime(
     lacksZone: lacksZone && startLocalS !== null,
     remarks,
   };
-}
-
-/** s from the first row to the last one. */
-function spanS({ timeS }: RepairedTime): number {
-  return timeS.at(-1) ?? 0;
 }
 
 /** YYYY-MM-DD. */

@@ -3,7 +3,7 @@ import { createUtf16Transcoder, detectTextEncoding } from "@/lib/readings/text-e
 
 /** The lines at the beginning of a file, from its first bytes in any encoding we read; `isWhole` where there are no others. None where it is no text. */
 export function headLines(bytes: Uint8Array, isWhole: boolean): readonly string[] {
-  const found = detectTextEncoding(bytes.subarray(0, 4096));
+  const found = detectTextEncoding(bytes);
   if (found.kind === "not-text") return [];
   const text = bytes.subarray(found.skipBytes);
   return linesOfHead(found.encoding === "utf-8" ? text : createUtf16Transcoder(found.encoding).push(text), isWhole);

@@ -1,6 +1,6 @@
 import type { PackModel } from "@/lib/packs/pack-model";
 import { type AssembledLog, assembleLog } from "@/lib/readings/assemble-log";
-import { type BodyReader, createBodyReader } from "@/lib/readings/body-reader";
+import { type BodyReader, createBodyReader, headBytes } from "@/lib/readings/body-reader";
 import { type ColumnMapping, unknownLabels } from "@/lib/readings/column-mapping";
 import { createUtf16Transcoder, detectTextEncoding } from "@/lib/readings/text-encoding";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
@@ -34,11 +34,6 @@ export interface ReadingDecoder {
   readonly end: () => ReadingResult;
 }
 
-/** Bytes held back to find encoding, header and form before the first row is read. */
-const headBytes = 65_536;
-/** Bytes looked at to tell text from a binary file. */
-const encodingBytes = 4096;
-
 /**
  * Decodes a readings file from its bytes, chunk by chunk, into one ReadingLog, or says in one sentence why it cannot.
  *
@@ -54,7 +49,7 @@ export function createReadingDecoder(options: ReadingDecoderOptions = {}): Readi
 
   function begin(): void {
     const head = joinedPending();
-    const found = detectTextEncoding(head.subarray(0, encodingBytes));
+    const found = detectTextEncoding(head);
     if (found.kind === "not-text") {
       const sentence = `This is ${found.what}, not a table of readings; export the readings as a CSV or text file.`;
       refusal = { kind: "unusable", reason: "not-text", sentence };

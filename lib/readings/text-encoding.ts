@@ -21,6 +21,8 @@ const signatures: readonly (readonly [bytes: readonly number[], what: string])[]
   [[0x37, 0x7a, 0xbc, 0xaf], "a 7z archive"],
 ];
 
+/** Bytes looked at to tell text from a binary file. */
+const encodingBytes = 4096;
 /** Share of zero bytes at odd (or even) places above which text without a byte-order mark is taken for UTF-16. */
 const utf16ZeroShare = 0.4;
 
@@ -28,7 +30,8 @@ const utf16ZeroShare = 0.4;
  * Encoding of a file from its first bytes: byte-order mark first (Unicode Standard 23.8), then known signatures of files that are
  * no text, then the pattern of zero bytes. Zero bytes in any other pattern mean a binary file. An empty input is UTF-8 text.
  */
-export function detectTextEncoding(head: Uint8Array): TextEncodingFound {
+export function detectTextEncoding(bytesOfFile: Uint8Array): TextEncodingFound {
+  const head = bytesOfFile.subarray(0, encodingBytes);
   if (startsWith(head, [0xef, 0xbb, 0xbf])) return { kind: "text", encoding: "utf-8", skipBytes: 3 };
   if (startsWith(head, [0xff, 0xfe])) return { kind: "text", encoding: "utf-16le", skipBytes: 2 };
   if (startsWith(head, [0xfe, 0xff])) return { kind: "text", encoding: "utf-16be", skipBytes: 2 };

@@ -22,7 +22,7 @@ const beforeBuiltS = 7 * 86_400;
 /** s. No logger sleeps so long with its pack at the same voltages: its clock was set. Engineering default. */
 const yearS = 365 * 86_400;
 /** Dates after this are a broken clock: 2100-01-01, Unix s (engineering default, no authority). */
-export const latestBelievableUnixS = 4_102_444_800;
+const latestBelievableUnixS = 4_102_444_800;
 
 /** s. Zones differ, and a clock that is set drifts: no date later than this after a file came is believed. Engineering default. */
 const afterReceivedS = 2 * 86_400;

@@ -59,7 +59,7 @@ async function decodeInPieces(file: number, request: FileToDecode): Promise<Read
   if (mapping !== undefined && unknownLabels(mapping).length > 0) return null;
   const first = new Uint8Array(headBytes + 4);
   if (readSync(file, first, 0, first.length, 0) < first.length) return null;
-  const found = detectTextEncoding(first.subarray(0, 4096));
+  const found = detectTextEncoding(first);
   if (found.kind === "not-text" || found.encoding !== "utf-8") return null;
   const head = first.subarray(found.skipBytes, found.skipBytes + headBytes);
   const plan = planBody(head, false, mapping);

@@ -9,7 +9,7 @@ import { equivalentFullCycles } from "@/lib/readings/measure/equivalent-full-cyc
 import { harmfulUse } from "@/lib/readings/measure/harmful-use";
 import { median } from "@/lib/readings/measure/median";
 import { voltageAtSoc } from "@/lib/readings/measure/open-circuit";
-import { roundingOf } from "@/lib/readings/measure/resolution";
+import { roundingOf, roundingOfStep } from "@/lib/readings/measure/resolution";
 
 /** How the pack was used in this log: cycles, largest load, use outside the limits. */
 export function useMeasurements(evidence: Evidence): Measurement[] {
@@ -112,9 +112,8 @@ function cyclesLogged(evidence: Evidence): Measurement[] {
 
 /** What one reading of this kind is known to; days are counted from the clock and need none. */
 function ofReading({ survey, settings }: Evidence, { unit, worst }: AbuseEvents): number | null {
-  const { log } = survey;
   if (unit === "A") return settings.measure.currentGainShare * Math.abs(worst);
   if (unit === "days") return null;
-  const columns = unit === "V" ? log.cellVoltagesV : log.temperatures.map(({ valuesC }) => valuesC);
-  return median(columns.map(roundingOf));
+  if (unit === "V") return median(survey.resolutionV.map(roundingOfStep));
+  return median(survey.log.temperatures.map(({ valuesC }) => roundingOf(valuesC)));
 }

@@ -76,7 +76,8 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     limits.driftLeastScatterMillivoltPerDay,
   ).flatMap((one): Finding[] => {
     const loss = -one.excess;
-    const lost = lostCharge(evidence, drift, { group: one.group, millivoltPerDay: loss, error: one.standardError });
+    const fall = { group: one.group, millivoltPerDay: loss, error: one.standardError };
+    const lost = lostCharge(evidence, drift, fall);
     const inPercent = lost?.known?.percentPerDay.estimate ?? null;
     // Where the curve is flat a few millivolts are much charge.
     const flatButClear =
@@ -88,7 +89,6 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
     if (mayBeBled(evidence, drift, one.group)) return [];
     const faster = speedingUp(drift, one.group, limit, leak);
-    const fall = { group: one.group, millivoltPerDay: loss, error: one.standardError };
     if (faster === null && typeof warming !== "object" && isLittleCharge(evidence, drift, fall)) return [];
     const mayBeCritical = (lost?.mostPercentPerDay ?? 0) >= limits.driftQuarantinePercentPerDay;
     const critical = loss >= quarantine || mayBeCritical || faster !== null || typeof warming === "object";

@@ -1,4 +1,5 @@
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { extremeInRow } from "@/lib/readings/measure/value-range";
 
 /** What ages a pack without a limit being broken for long. */
 export interface HarmfulUse {
@@ -21,29 +22,24 @@ export interface HarmfulLimits {
  * bridged, so both are the least that happened. `null` where no probe reads.
  */
 export function harmfulUse(
-  { log, intervalS, restingS, referenceV }: RowSurvey,
+  { log, gates, intervalS, restingS, referenceV }: RowSurvey,
   probes: readonly Float64Array[],
   limits: HarmfulLimits,
 ): HarmfulUse | null {
   if (!probes.some((probe) => probe.some(Number.isFinite))) return null;
+  const believedC = gates.temperaturePlausibleC;
   let coldChargeAh = 0;
   let hotAndFullS = 0;
   for (let row = 0; row < log.rows; row += 1) {
     const seconds = intervalS[row] ?? 0;
     if (!(seconds > 0)) continue;
-    let coldestC = Number.POSITIVE_INFINITY;
-    let hottestC = Number.NEGATIVE_INFINITY;
-    for (const probe of probes) {
-      const warm = probe[row] ?? Number.NaN;
-      if (warm < coldestC) coldestC = warm;
-      if (warm > hottestC) hottestC = warm;
-    }
     const current = log.currentA[row] ?? Number.NaN;
-    if (current > 0 && coldestC < limits.chargeMinTemperatureC) coldChargeAh += (current * seconds) / 3600;
+    if (current > 0 && extremeInRow(probes, row, Math.min, believedC) < limits.chargeMinTemperatureC)
+      coldChargeAh += (current * seconds) / 3600;
     const full =
       (log.socPercent?.[row] ?? Number.NaN) >= limits.fullPercent ||
       ((restingS[row] ?? -1) >= 0 && (referenceV[row] ?? Number.NaN) >= limits.fullV);
-    if (full && hottestC > limits.hotC) hotAndFullS += seconds;
+    if (full && extremeInRow(probes, row, Math.max, believedC) > limits.hotC) hotAndFullS += seconds;
   }
   return { coldChargeAh, hotAndFullS };
 }

@@ -27,10 +27,11 @@ export interface PackSumPiece {
   readonly outsideErrorOhm: number;
 }
 
-/** Engineering defaults: pieces the log is cut into, rows looked at in each, share of V_p below which the output is off. */
+/** Engineering defaults: pieces the log is cut into, rows looked at in each. */
 const piecesWanted = 40;
 const rowsPerPiece = 400;
-const outputOff = 0.5;
+/** Share of the sum of the groups below which a pack voltage says that the output is off. Engineering default. */
+export const outputOff = 0.5;
 /** V. A piece tells its own slope where that leaves its baseline known to this. */
 const toldWithinV = 0.003;
 

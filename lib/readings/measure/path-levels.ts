@@ -1,4 +1,5 @@
 import { quantile } from "@/lib/readings/measure/median";
+import { outputOff } from "@/lib/readings/measure/pack-sum";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { type LeastSquares, weightedLeastSquares } from "@/lib/stats/weighted-least-squares";
 
@@ -10,14 +11,11 @@ export interface PathLevels {
   readonly sureness: number;
   /** Share of what the drop does under load that current, charge and steps of the current explain: near 1 where all was read in one moment. */
   readonly explained: number;
-  readonly rows: number;
 }
 
 /** Rows looked at, and needed. Engineering defaults. */
 const rowsLookedAt = 20_000;
 const rowsNeeded = 100;
-/** Share of the sum below which the output is off. Engineering default. */
-const outputOff = 0.5;
 /** Of the log's own high load: under the first a row counts as without load, from the second on as one with load, from the third on as one of heavy load. Defaults. */
 const noLoad = 0.05;
 const someLoad = 0.1;
@@ -44,7 +42,7 @@ export function pathLevels(survey: RowSurvey, roundingV: number): PathLevels | n
   const atLoad = (share: number) => (_: number, at: number) => Math.abs(amps[at] ?? 0) >= share * highA;
   const idle = line.residuals.filter((_, at) => Math.abs(amps[at] ?? 0) < noLoad * highA);
   const noiseSquare = Math.max(meanSquare(idle), roundingV ** 2);
-  const loaded = Float64Array.from(rows.keys()).filter((at) => atLoad(someLoad)(0, at));
+  const loaded = Float64Array.from(rows.keys()).filter(atLoad(someLoad));
   const flicker = flickerOf(survey, rows, line.residuals, loaded, noiseSquare);
   if (flicker === null) return null;
   const heavy = line.residuals.filter(atLoad(heavyLoad));
@@ -54,7 +52,7 @@ export function pathLevels(survey: RowSurvey, roundingV: number): PathLevels | n
   const mean = drop.reduce((sum, one) => sum + one, 0) / Math.max(1, drop.length);
   const all = drop.reduce((sum, one) => sum + (one - mean) ** 2, 0);
   const left = heavy.reduce((sum, one) => sum + one ** 2, 0);
-  return { ...flicker, explained: all > 0 ? 1 - left / all : 0, rows: loaded.length };
+  return { ...flicker, explained: all > 0 ? 1 - left / all : 0 };
 }
 
 function rowsUnderPath({ log, sumV, intervalS }: RowSurvey): Int32Array {

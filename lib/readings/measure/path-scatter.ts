@@ -1,6 +1,7 @@
 import { noiseRows } from "@/lib/readings/measure/every-nth";
 import { steps } from "@/lib/readings/measure/group-resistance";
 import { scaledMad } from "@/lib/readings/measure/median";
+import { outputOff } from "@/lib/readings/measure/pack-sum";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { slopeThroughOrigin } from "@/lib/readings/measure/slope-through-origin";
 
@@ -15,9 +16,6 @@ export interface PathScatter {
 /** Share of the typical load step under which the current counts as still; pairs of either kind needed. Defaults. */
 const stillShare = 0.02;
 const pairsNeeded = 40;
-
-/** Share of the sum below which the output is off. Engineering default. */
-const outputOff = 0.5;
 
 /**
  * Whether the resistance outside the groups keeps its value from one load step to the next: a lead or connector that
