@@ -1,4 +1,5 @@
 import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
+import { setApartFirst, whyTooEarly } from "./watch-hours";
 import type { WatchTask, WatchVerdict } from "./watch-readings";
 
 /** A place where packs lie apart. Its limits are settings of the house, agreed with insurer and fire service. */
@@ -123,8 +124,7 @@ export function mayRelease(
   }
   if (frozenBecause.length > 0) return { kind: "refused", why: "frozen", sentence: frozenBecause.join(" ") };
   if (isSetApart(flag)) {
-    const sentence = "It is set apart. The safety officer looks at it and lowers the flag first.";
-    return { kind: "refused", why: "set-apart", sentence };
+    return { kind: "refused", why: "set-apart", sentence: setApartFirst };
   }
   if (identityOpen) {
     return {
@@ -134,16 +134,8 @@ export function mayRelease(
         "It is not settled that this is the pack of this return. Settle it first; another pack goes on under its own.",
     };
   }
-  const hours = (now.getTime() - placedAt.getTime()) / HOUR_MS;
-  const staysHours = hoursToStay(place, neededHours);
-  if (hours < staysHours) {
-    const left = Math.ceil(staysHours - hours);
-    return {
-      kind: "refused",
-      why: "too-early",
-      sentence: `It stays at least ${staysHours} hours; ${left === 1 ? "about an hour is" : `about ${left} hours are`} left.`,
-    };
-  }
+  const early = whyTooEarly(placedAt, hoursToStay(place, neededHours), now);
+  if (early !== null) return { kind: "refused", why: "too-early", sentence: early };
   if (verdict.kind === "no-voltage") {
     const sentence =
       "The voltage was not measured at the beginning and the end, and nobody said why it was not safe to. Begin the watch anew.";

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { boxConditions, handSigns } from "./arrival.schema";
 import type { watchFormSchema } from "./watch-form.schema";
-import { neededWatchHours } from "./watch-hours";
+import { neededWatchHours, setApartFirst, whyTooEarly } from "./watch-hours";
 import { type WatchReading, watchVerdict } from "./watch-readings";
 
 // A replacement that was sent and came back. It has no return, so no arrival and no place with limits of its own; it lies apart
@@ -41,15 +41,12 @@ export type UnitStays =
   | { readonly kind: "alarm"; readonly readings: readonly WatchReading[]; readonly sentence: string }
   | { readonly kind: "stays"; readonly sentence: string };
 
-const HOUR_MS = 3_600_000;
-
 /** Why a replacement that came back stays in quarantine; null where it may lie on the shelf again. By the rules of the watch of a returned pack. */
 export function whyUnitStays(
   { since, came, measured, wasToldSince, isSetApart }: UnitWatch,
   now: Date,
 ): UnitStays | null {
-  if (isSetApart)
-    return { kind: "stays", sentence: "It is set apart. The safety officer looks at it and lowers the flag first." };
+  if (isSetApart) return { kind: "stays", sentence: setApartFirst };
   const readings = [...(came === null ? [] : [{ at: since, ...came }]), { at: now, ...measured }];
   const neededHours = neededWatchHours({
     dangerSigns: [],
@@ -65,8 +62,6 @@ export function whyUnitStays(
       readings,
       sentence: `It gave an alarm. ${verdict.because.join(" ")} It is set apart, and the safety officer judges it.`,
     };
-  const left = Math.ceil(neededHours - (now.getTime() - since.getTime()) / HOUR_MS);
-  if (left <= 0) return null;
-  const words = left === 1 ? "about an hour is" : `about ${left} hours are`;
-  return { kind: "stays", sentence: `It stays at least ${neededHours} hours; ${words} left.` };
+  const early = whyTooEarly(since, neededHours, now);
+  return early === null ? null : { kind: "stays", sentence: early };
 }

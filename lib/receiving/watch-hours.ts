@@ -52,3 +52,15 @@ export function neededWatchHours({
 export function measuringHours(neededHours: number): readonly number[] {
   return [...new Set([0, 1, LEAST_WATCH_HOURS, neededHours])];
 }
+
+const HOUR_MS = 3_600_000;
+
+/** That a stay is not over yet, and about how long it still is; null where it is over. */
+export function whyTooEarly(since: Date, staysHours: number, now: Date): string | null {
+  const left = Math.ceil(staysHours - (now.getTime() - since.getTime()) / HOUR_MS);
+  if (left <= 0) return null;
+  return `It stays at least ${staysHours} hours; ${left === 1 ? "about an hour is" : `about ${left} hours are`} left.`;
+}
+
+/** Said of whatever has a flag, before anything else is asked. */
+export const setApartFirst = "It is set apart. The safety officer looks at it and lowers the flag first.";

@@ -1,7 +1,6 @@
 import { type CompareBy, type ComparisonChoice, compareByWords, stratumWords } from "./compare-by";
 import { CALLED_BELOW, type GlobalTest } from "./compare-strata";
-import { grouped } from "./plain-share";
-import { sayP } from "./worse-sentences";
+import { grouped, sayP } from "./plain-share";
 
 /** Whether the groups shown differ at all, before any single one is looked at. */
 export function globalSentence({ by, within }: ComparisonChoice, global: GlobalTest | null): string {

@@ -1,5 +1,5 @@
 import { poissonLimits } from "@/lib/stats/poisson-limits";
-import { reverseProductLimit, shareKnownAfter, type TruncatedLag } from "@/lib/stats/reverse-product-limit";
+import { countLags, reverseProductLimit, shareKnownAfter, type TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import { lowerLimitWithoutFailures } from "@/lib/stats/survival-limits";
 import { MOST_SLACK_DAYS } from "./life-cell";
 import type { DelayDoubt, Reporting } from "./reporting";
@@ -49,7 +49,7 @@ export function withTailOfAll(lags: readonly TruncatedLag[], followed: number, o
   const { shareKnown } = tail;
   const scale = shareKnown(followed);
   return {
-    returns: lags.reduce((sum, { count = 1 }) => sum + count, 0),
+    returns: countLags(lags),
     longestLagDays: ofAll.longestLagDays,
     shareKnown: daily((day) => (day >= followed ? shareKnown(day) : scale * (shareKnownAfter(own, day)?.share ?? 1))),
     doubt: delayDoubt(lags, followed, tail.doubt),
@@ -70,16 +70,13 @@ export function delayDoubt(lags: readonly TruncatedLag[], followed: number, tail
   // Before the shortest delay seen no more is known than on its day, nor more than none of so many can hide.
   const shortest = own.steps[0]?.lag ?? 0;
   const mostBefore = Math.min(own.steps[0]?.upper ?? 1, 1 - lowerLimitWithoutFailures(own.count, CONFIDENCE));
-  const days = Array.from({ length: MOST_SLACK_DAYS + 1 }, (_, day) => {
-    if (day > followed) return { most: tail.mostKnown(day), least: noneLonger * tail.leastKnown(day) };
-    const most = day < shortest ? mostBefore : (shareKnownAfter(own, day)?.upper ?? 1);
-    const least = shareKnownAfter(own, day)?.lower ?? 0;
-    return { most: most * tail.mostKnown(followed), least: least * noneLonger * tail.leastKnown(followed) };
-  });
-  const at = (lagDays: number) => days[Math.max(0, Math.floor(lagDays))];
+  const most = (day: number) => (day < shortest ? mostBefore : (shareKnownAfter(own, day)?.upper ?? 1));
+  const least = (day: number) => shareKnownAfter(own, day)?.lower ?? 0;
   return {
-    mostKnown: (lagDays) => at(lagDays)?.most ?? 1,
-    leastKnown: (lagDays) => (lagDays >= MOST_SLACK_DAYS ? 1 : (at(lagDays)?.least ?? 1)),
+    mostKnown: daily((day) => (day > followed ? tail.mostKnown(day) : most(day) * tail.mostKnown(followed))),
+    leastKnown: daily((day) =>
+      day > followed ? noneLonger * tail.leastKnown(day) : least(day) * noneLonger * tail.leastKnown(followed),
+    ),
   };
 }
 

@@ -1,9 +1,8 @@
 import { type CompareBy, compareByWords } from "./compare-by";
 import { CALLED_BELOW } from "./compare-strata";
 import { type GroupLags, hasOwnDelays, type OwnDelay } from "./group-lags";
-import { grouped } from "./plain-share";
+import { grouped, sayP } from "./plain-share";
 import { otherPaceSentence } from "./reporting-lag";
-import { sayP } from "./worse-sentences";
 
 /** What stands beside a comparison of dealers or countries. */
 export function groupLagsSentence({ by, p, draws, own, withoutOwn }: GroupLags): string {

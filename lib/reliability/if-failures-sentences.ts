@@ -1,7 +1,7 @@
 import { compareByWords } from "./compare-by";
 import type { IfFailures } from "./if-failures";
-import { grouped } from "./plain-share";
-import { ratioBetween, sayP, sayRatio } from "./worse-sentences";
+import { grouped, sayP } from "./plain-share";
+import { ratioBetween, sayRatio } from "./worse-sentences";
 
 /** "2 of its returns have been undecided for 41 days or more …" and what would follow, were they failures. */
 export function ifFailuresSentence({ by, undecided, effect, ownAlone }: IfFailures, waitedDays: number): string {

@@ -58,13 +58,17 @@ export function cellsOfGroup(table: LifeTable, group: string): LifeTable {
 }
 
 export function cellsByGroup<Cell extends { readonly group: string }>(cells: readonly Cell[]): Map<string, Cell[]> {
-  const byGroup = new Map<string, Cell[]>();
+  return cellsBy(cells, ({ group }) => group);
+}
+
+function cellsBy<Cell>(cells: readonly Cell[], keyOf: (cell: Cell) => string): Map<string, Cell[]> {
+  const byKey = new Map<string, Cell[]>();
   for (const cell of cells) {
-    const known = byGroup.get(cell.group);
-    if (known === undefined) byGroup.set(cell.group, [cell]);
+    const known = byKey.get(keyOf(cell));
+    if (known === undefined) byKey.set(keyOf(cell), [cell]);
     else known.push(cell);
   }
-  return byGroup;
+  return byKey;
 }
 
 /** Counts per age of the lives of one line; `isEvent` says which of their ends count as the event. */
@@ -86,13 +90,7 @@ export function placeOf({ place, group }: Pick<LifeCell, "place" | "group">): st
 }
 
 export function cellsByPlace(cells: readonly LifeCell[]): Map<string, LifeCell[]> {
-  const byPlace = new Map<string, LifeCell[]>();
-  for (const cell of cells) {
-    const known = byPlace.get(placeOf(cell));
-    if (known === undefined) byPlace.set(placeOf(cell), [cell]);
-    else known.push(cell);
-  }
-  return byPlace;
+  return cellsBy(cells, placeOf);
 }
 
 export function endsInEvent({ status }: LifeCell): boolean {

@@ -1,10 +1,10 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import { CALLED_BELOW } from "./compare-strata";
 import { FEWEST_OF_OTHERS, type MonthTriangle, type SaleMonthRow } from "./month-triangle";
-import { grouped } from "./plain-share";
+import { grouped, sayP } from "./plain-share";
 import type { LagEstimate } from "./reporting-lag";
 import { COUNTING_RULES_VERSION } from "./rule-version";
-import { ratioBetween, sayP, sayRatio } from "./worse-sentences";
+import { ratioBetween, sayRatio } from "./worse-sentences";
 
 /** The answer of the page: which month of sale failed most against the others at equal age, and what that is worth. */
 export function saleMonthSentence({ rows, settledDays }: MonthTriangle): string {

@@ -2,7 +2,7 @@ import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
 import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
 import { rateRatio } from "@/lib/stats/rate-ratio";
-import type { RiskSet } from "@/lib/stats/risk-sets";
+import { type RiskSet, spanWithout } from "@/lib/stats/risk-sets";
 import { type CalendarDate, calendarDate, plusDays, plusMonths } from "@/lib/warranty/calendar";
 import { DAYS_PER_MONTH, daysAtMonths } from "./months-in-service";
 
@@ -156,12 +156,6 @@ export function monthTriangle(
       };
     }),
   };
-}
-
-/** The first and last of the wanted, where none of the others lies between them. */
-function spanWithout(wanted: readonly number[], others: readonly number[]): SaleMonthRow["comparedMonths"] {
-  const [from, upTo] = [Math.min(...wanted), Math.max(...wanted)];
-  return wanted.length === 0 || others.some((one) => one > from && one < upTo) ? null : { from, upTo };
 }
 
 /** Less is what is left of a difference of equal sums. */

@@ -1,5 +1,5 @@
 import { compareLags } from "@/lib/stats/compare-lags";
-import type { TruncatedLag } from "@/lib/stats/reverse-product-limit";
+import { countLags, type TruncatedLag } from "@/lib/stats/reverse-product-limit";
 import { CALLED_BELOW } from "./compare-strata";
 import { daily, followedDays, withTailOfAll } from "./delay-tail";
 import { MOST_SLACK_DAYS } from "./life-cell";
@@ -65,7 +65,7 @@ function latelyEstimate(lately: readonly TruncatedLag[], ofAll: Reporting) {
 }
 
 function changeOf(p: number, days: number, lately: readonly TruncatedLag[], { medianDays }: ReportingLag): PaceChange {
-  const latelyReturns = lately.reduce((sum, { count = 1 }) => sum + count, 0);
+  const latelyReturns = countLags(lately);
   return { p, latelyDays: days, latelyReturns, medianOfAllTimesDays: medianDays };
 }
 

@@ -30,3 +30,12 @@ export function packsInWords(count: number): string {
 export function returnsInWords(count: number): string {
   return count === 1 ? "1 return" : `${grouped(count)} returns`;
 }
+
+/** "p = 0.012", "p below 0.001". */
+export function sayP(p: number): string {
+  return p < 0.001 ? "p below 0.001" : `p = ${p.toPrecision(2)}`;
+}
+
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,12 +1,14 @@
 import {
+  countLags,
   type LagDistribution,
   lagQuantile,
   reverseProductLimit,
   shareKnownAfter,
   type TruncatedLag,
 } from "@/lib/stats/reverse-product-limit";
-import { delayDoubt, followedDays, unknownTail } from "./delay-tail";
+import { daily, delayDoubt, followedDays, unknownTail } from "./delay-tail";
 import { MOST_SLACK_DAYS } from "./life-cell";
+import { sayP } from "./plain-share";
 import type { Reporting } from "./reporting";
 
 /** With fewer lags no distribution is worth using. Engineering default, no authority. */
@@ -78,12 +80,8 @@ export function reportingLag(lags: readonly TruncatedLag[]): LagEstimate {
 }
 
 function reportingBy(distribution: LagDistribution): Reporting {
-  const shares = Array.from(
-    { length: distribution.longestLag + 1 },
-    (_, lag) => shareKnownAfter(distribution, lag)?.share ?? 1,
-  );
   return {
-    shareKnown: (lagDays) => shares[Math.max(0, Math.floor(lagDays))] ?? 1,
+    shareKnown: daily((day) => shareKnownAfter(distribution, day)?.share ?? 1),
     longestLagDays: distribution.longestLag,
     returns: distribution.count,
   };
@@ -139,7 +137,7 @@ export function paceSentence({ pace }: ReportingLag): string {
   if (pace === undefined)
     return `Those told lately show no other pace than those told before. ${otherPaceSentence("the newest packs")}`;
   const { p, latelyDays, latelyReturns, medianOfAllTimesDays } = pace;
-  const test = `(those told in the last 30, 60 and ${MOST_SLACK_DAYS} days and before compared: ${p < 0.001 ? "p below 0.001" : `p = ${p.toPrecision(2)}`})`;
+  const test = `(those told in the last 30, 60 and ${MOST_SLACK_DAYS} days and before compared: ${sayP(p)})`;
   if (latelyDays === 0)
     return `The pace changes ${test}, and too few were told lately to tell the pace of now: the newest packs look worse than they are if it is faster now, better if it is slower.`;
   return `That is the delay of the ${latelyReturns} told in the last ${days(latelyDays)}: they are confirmed at another pace than those before ${test}; over all times half are confirmed within ${days(medianOfAllTimesDays)}.`;
@@ -173,10 +171,6 @@ function tooLateClause({ tooLate, leftOutFromDays }: ReportingLag): string {
   if (leftOutFromDays <= MOST_SLACK_DAYS)
     return `; ${tooLate} that took ${days(leftOutFromDays)} or more are left out, since hardly any other is old enough to tell how many take so long`;
   return tooLate === 0 ? "" : `; ${tooLate} that took more than ${days(MOST_SLACK_DAYS)} are left out`;
-}
-
-function countLags(lags: readonly TruncatedLag[]): number {
-  return lags.reduce((sum, { count = 1 }) => sum + count, 0);
 }
 
 function days(count: number): string {

@@ -1,7 +1,7 @@
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { sayDate } from "@/lib/warranty/say-date";
 import { type CompareBy, compareByWords } from "./compare-by";
-import { grouped } from "./plain-share";
+import { capital, grouped } from "./plain-share";
 import { SIGNAL_RULES_VERSION } from "./rule-version";
 
 /** A group of which an early signal was kept, and the day of the first. */
@@ -40,8 +40,4 @@ export function signalsBesideSentence(
     .map(({ by, group, firstOn }) => `${compareByWords[by].one} ${group} (${sayDate(firstOn)})`);
   const more = beside.length > NAMED ? ` and ${grouped(beside.length - NAMED)} more` : "";
   return `Early signals were kept besides (rules ${SIGNAL_RULES_VERSION}), each with the day of its first: ${names.join(", ")}${more}. A signal says where to look before a comparison can tell.`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,6 +1,7 @@
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
 import { LifeTally } from "@/lib/stats/life-tally";
 import {
+  countLags,
   lagQuantile,
   reverseProductLimit,
   shareKnownAfter,
@@ -56,7 +57,7 @@ export function unknownStarts(
 ): UnknownStarts | null {
   const concerned = undated.filter(({ sinceDispatch }) => sinceDispatch > 0);
   if (concerned.length === 0) return null;
-  const known = delays.reduce((sum, { count = 1 }) => sum + count, 0);
+  const known = countLags(delays);
   const distribution = known < FEWEST_DELAYS ? null : reverseProductLimit(delays);
   const medianDays = distribution && lagQuantile(distribution, 0.5);
   const mostDays = distribution && lagQuantile(distribution, 0.95);

@@ -1,6 +1,6 @@
 import { type CompareBy, compareByWords } from "./compare-by";
 import { CALLED_BELOW, type GroupEffect, hangsOnDelay } from "./compare-strata";
-import { grouped, inHundred, inHundredBetween, packsInWords } from "./plain-share";
+import { capital, grouped, inHundred, inHundredBetween, packsInWords, sayP } from "./plain-share";
 import { fewDelaysClause } from "./reporting";
 import { settledSoonSentence } from "./reporting-lag";
 import type { Worse } from "./what-got-worse";
@@ -79,10 +79,6 @@ export function sureSentence({ by, effect, tested }: Pick<Worse, "by" | "effect"
 function chanceWords(p: number): string {
   if (p < 0.001) return "Chance alone hardly ever brings about such a difference";
   return "Of groups called like this at most 5 in 100 are wrong on average; it is tested anew every day";
-}
-
-export function sayP(p: number): string {
-  return p < 0.001 ? "p below 0.001" : `p = ${p.toPrecision(2)}`;
 }
 
 /** "By 6 months in use about 4.1 in 100 have failed (between 2.6 and 6.1 in 100), against 1.7 in 100 (…) of the others." */
@@ -164,8 +160,4 @@ export function furtherSentence(further: readonly { readonly by: CompareBy; read
 export function familiesSentence(families: number): string {
   const falsePages = Math.round(100 * (1 - (1 - CALLED_BELOW) ** families));
   return `Each of the ${families} kinds of group is tested by itself: were all packs alike, up to ${falsePages} in 100 pages like this would still name something. Beside something that truly fails more, up to ${Math.round(100 * CALLED_BELOW)} in 100 would name something else that only shares its packs.`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -116,18 +116,19 @@ const isGoodsInsOwn = (from: CustodyPlace, to: CustodyPlace) => to === "quaranti
 const isStepOfTheReturn = (status: ReturnStatus, to: CustodyPlace) =>
   status === "return-expected" && to === "with-dealer";
 
+/** Why a scan alone does not record a way that is open; null where it may. */
+function whyNotByScan(from: CustodyPlace, to: CustodyPlace, status: ReturnStatus) {
+  if (byMoveOnly.includes(`${from} ${to}`)) return "not-by-scan";
+  if (isGoodsInsOwn(from, to)) return "at-goods-in";
+  return isStepOfTheReturn(status, to) ? "by-step" : null;
+}
+
 /** Decisions after which the pack is nobody's to have back. */
 const givesThePackUp: readonly DecidableRemedy[] = ["dispose", "replace", "refund"];
 
 /** Where the pack of a return could be scanned to next by this person, were it safe. */
 export function nextPlaces(actor: Actor, place: CustodyPlace, status: ReturnStatus): CustodyPlace[] {
-  return ways[place].filter(
-    (to) =>
-      isTheirs(actor, place, to) &&
-      !byMoveOnly.includes(`${place} ${to}`) &&
-      !isGoodsInsOwn(place, to) &&
-      !isStepOfTheReturn(status, to),
-  );
+  return ways[place].filter((to) => isTheirs(actor, place, to) && whyNotByScan(place, to, status) === null);
 }
 
 /** Moves a pack by a scan alone. Out of quarantine only once its stay is ended there. */
@@ -138,9 +139,8 @@ export function scanCustody(
 ): TrackOutcome<CustodyPlace> {
   const outcome = moveCustody(actor, standing, request);
   if (outcome.kind === "refused") return outcome;
-  if (byMoveOnly.includes(`${outcome.from} ${outcome.to}`)) return trackRefused("not-by-scan");
-  if (isGoodsInsOwn(outcome.from, outcome.to)) return trackRefused("at-goods-in");
-  if (isStepOfTheReturn(status, outcome.to)) return trackRefused("by-step");
+  const why = whyNotByScan(outcome.from, outcome.to, status);
+  if (why !== null) return trackRefused(why);
   if (outcome.from === "quarantine" && quarantineMet !== true) return trackRefused("quarantine-not-met");
   if (leadsOut(outcome.to) && outgoing !== null) return trackRefused(outgoing);
   return outcome;

@@ -1,5 +1,5 @@
 import { type DrawnP, drawnP } from "./drawn-p";
-import type { TruncatedLag } from "./reverse-product-limit";
+import { countLags, type TruncatedLag } from "./reverse-product-limit";
 import { seededRandom } from "./seeded-random";
 
 /** Any: a fixed one, so that the same fleet has the same p on every page. */
@@ -21,7 +21,7 @@ const SEED = 1992;
 export function drawnLags(groups: readonly (readonly TruncatedLag[])[]): DrawnP {
   const steps = stepsOf(groups);
   const returns = steps.reduce((sum, { taken }) => sum + taken.length, 0);
-  const own = Float64Array.from(groups, countOf);
+  const own = Float64Array.from(groups, countLags);
   const pool = new Int32Array(returns);
   const atRisk = new Float64Array(groups.length);
   const expected = new Float64Array(groups.length);
@@ -85,8 +85,4 @@ function stepsOf(groups: readonly (readonly TruncatedLag[])[]): Step[] {
       while ((byAge[entered]?.longest ?? -1) >= lag) entered += 1;
       return { entering: byAge.slice(from, entered).map(({ group }) => group), taken };
     });
-}
-
-function countOf(lags: readonly TruncatedLag[]): number {
-  return lags.reduce((sum, { count = 1 }) => sum + count, 0);
 }

@@ -10,6 +10,11 @@ export interface TruncatedLag {
   readonly count?: number;
 }
 
+/** How many lags these are, equal ones told apart. */
+export function countLags(lags: readonly TruncatedLag[]): number {
+  return lags.reduce((sum, { count = 1 }) => sum + count, 0);
+}
+
 export interface LagStep extends Limits {
   readonly lag: number;
   readonly count: number;

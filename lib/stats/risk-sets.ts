@@ -68,8 +68,16 @@ export function comparedAges(
       (own > 0 && sum(atRisk) - own > 0 ? shared : alone).push(age);
     }
   }
-  const [from, upTo] = [Math.min(...shared), Math.max(...shared)];
-  return shared.length === 0 || alone.some((age) => age >= from && age <= upTo) ? null : { from, upTo };
+  return spanWithout(shared, alone);
+}
+
+/** The first and last of the wanted, where none of the others lies among them; null where there is no wanted one either. */
+export function spanWithout(
+  wanted: readonly number[],
+  others: readonly number[],
+): { readonly from: number; readonly upTo: number } | null {
+  const [from, upTo] = [Math.min(...wanted), Math.max(...wanted)];
+  return wanted.length === 0 || others.some((one) => one >= from && one <= upTo) ? null : { from, upTo };
 }
 
 function sum(values: readonly number[]): number {

@@ -2,7 +2,8 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import type { IfFailures } from "@/lib/reliability/if-failures";
 import { wouldStandOutSentence } from "@/lib/reliability/if-failures-sentences";
-import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
+import { sayP } from "@/lib/reliability/plain-share";
+import { ratioBetween, sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
 import { PacksLink } from "./packs/packs-link";
 

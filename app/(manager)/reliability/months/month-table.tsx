@@ -2,8 +2,8 @@ import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import type { GroupAsked } from "@/lib/data/month-triangle";
 import type { MonthCell, MonthTriangle, SaleMonthRow } from "@/lib/reliability/month-triangle";
-import { grouped } from "@/lib/reliability/plain-share";
-import { ratioBetween, sayP, sayRatio } from "@/lib/reliability/worse-sentences";
+import { grouped, sayP } from "@/lib/reliability/plain-share";
+import { ratioBetween, sayRatio } from "@/lib/reliability/worse-sentences";
 import type { HazardRatio } from "@/lib/stats/hazard-ratio";
 import { monthCellHref } from "./month-cell-address";
 
