@@ -1,3 +1,5 @@
+import type { TestPhase } from "./test-definition.schema";
+
 /**
  * What has to be tried before anybody may say that no fault was found. Steps: common practice of the trade, after the
  * process the VDA volume on field failure analysis asks for (from memory: verify there).
@@ -12,30 +14,56 @@ export const noFaultSteps = [
 ] as const;
 export type NoFaultStep = (typeof noFaultSteps)[number];
 
-export const noFaultStepWords: Readonly<Record<NoFaultStep, { readonly title: string; readonly method: string }>> = {
+export interface NoFaultStepWords {
+  readonly title: string;
+  readonly method: string;
+  /** What a test like it asks of the pack; null for a step that needs no hand on it. */
+  readonly phase: TestPhase | null;
+  /** Said where the hand is about to act. Common practice in handling lithium packs, no single source. */
+  readonly caution: string | null;
+}
+
+export const noFaultStepWords: Readonly<Record<NoFaultStep, NoFaultStepWords>> = {
   "as-customer": {
     title: "Repeated as the customer had it",
     method: "The same charge, load and conditions as in the customer's words; note what was different.",
+    phase: "under-load",
+    caution:
+      "Stay within the limits of the pack even where the customer did not. Watch it all the while, with the way out free; stop at heat, smell, noise or swelling.",
   },
   "full-load": {
     title: "Under full load until warm",
     method: "Continuous current until the temperature stands still or the limit is reached, the log running.",
+    phase: "under-load",
+    caution:
+      "Never above the temperature limit of the pack, and never unattended. Check leads and plugs for heat from the first minute; stop at smell, noise or swelling.",
   },
   shaken: {
     title: "Shaken",
     method: "On the shaker under small load, the log running; move every lead and plug by hand as well.",
+    phase: "stress",
+    caution:
+      "A shaken pack can go short inside, and minutes later. Nobody beside it while it shakes; leads are moved by hand with the load off. Let it rest under watch afterwards.",
   },
   "warm-and-cold": {
     title: "Warm and cold",
     method: "Once at the upper and once at the lower end of the range of use, with a short load at each.",
+    phase: "stress",
+    caution:
+      "In a chamber made for it, with a guard on the temperature. A pack below the charging limit is not charged, and a cold one comes back to room warmth before anybody charges it.",
   },
   "ask-dealer": {
     title: "The dealer asked about charger, controller and wiring",
     method: "Which charger, which controller, how it is wired, whether the complaint stayed with the vehicle.",
+    phase: null,
+    caution: null,
   },
   "second-technician": {
     title: "A second technician, from the start",
     method: "Somebody who has made none of the tests of this return looks at it without the first one's notes.",
+    phase: "at-rest",
+    caution:
+      "Looks for heat, smell, swelling and leaks before connecting anything; live parts stay live with the pack switched off.",
   },
 };
 

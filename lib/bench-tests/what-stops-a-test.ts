@@ -1,6 +1,7 @@
 import type { CustodyPlace } from "@/lib/returns/custody-track";
 import type { ReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
+import { type NoFaultOutcome, type NoFaultStep, noFaultOutcomes, noFaultStepWords } from "./no-fault-protocol";
 import { type TestDefinition, type TestPhase, type TestPurpose, testPhases } from "./test-definition.schema";
 import type { TestStanding } from "./test-standing";
 
@@ -36,12 +37,15 @@ export interface BenchFacts {
 /** Readings that a later test spoils for ever. */
 const evidencePhases: readonly TestPhase[] = ["look", "insulation", "at-rest"];
 
+/** What a test, or a step that is like one, asks of the pack. */
+export type AskedOfPack = Pick<TestDefinition, "phase" | "isDestructive" | "isRetest">;
+
 /**
  * What stops a test now; null where it may be made. Looking is always open while the return is on the bench, so that
  * somebody who sees a pack swell can write it down. Common practice of the trade, no source; the rules on safety, hold
  * and evidence are those of the tracks beside the case.
  */
-export function whatStopsTest(test: TestDefinition, bench: BenchFacts): TestStop | null {
+export function whatStopsTest(test: AskedOfPack, bench: BenchFacts): TestStop | null {
   const { purpose, status, standings } = bench;
   if (purpose === "finding" && status !== "under-test") return "not-on-the-bench";
   if (purpose === "retest" && status !== "work-in-progress") return "not-in-work";
@@ -67,4 +71,19 @@ export function whatStopsTest(test: TestDefinition, bench: BenchFacts): TestStop
   const open = standings.filter((one) => one.test.isMandatory && one.state.kind === "open" && isBefore(one));
   if (open.some((one) => evidencePhases.includes(one.test.phase))) return "evidence-first";
   return test.isDestructive && open.length > 0 ? "others-first" : null;
+}
+
+/** What stops a step of the protocol before "no fault found" now; null where it may be made, or needs no hand on the pack. */
+export function whatStopsStep(step: NoFaultStep, bench: BenchFacts): TestStop | null {
+  const { phase } = noFaultStepWords[step];
+  return phase === null ? null : whatStopsTest({ phase, isDestructive: false, isRetest: false }, bench);
+}
+
+/**
+ * What may be written down of a step: where the pack may not be touched now, that it showed before it was stopped, or
+ * that the step could not be done. That nothing showed would say the step was made. Off the bench nothing was made.
+ */
+export function outcomesOpen(stop: TestStop | null): readonly NoFaultOutcome[] {
+  if (stop === null) return noFaultOutcomes;
+  return stop === "not-on-the-bench" ? [] : ["shown", "not-possible"];
 }

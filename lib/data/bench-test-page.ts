@@ -5,11 +5,12 @@ import { calibrationStanding } from "@/lib/bench-tests/calibration";
 import { builtBeside, readingsBeside } from "@/lib/bench-tests/shown-beside";
 import type { TestDefinition } from "@/lib/bench-tests/test-definition.schema";
 import { openMandatory, type TestState, testStandings } from "@/lib/bench-tests/test-standing";
-import { testStops, whatStopsTest } from "@/lib/bench-tests/what-stops-a-test";
+import { type BenchFacts, testStops, whatStopsTest } from "@/lib/bench-tests/what-stops-a-test";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { ReturnStatus } from "@/lib/returns/return-status";
 import type { SafetyState } from "@/lib/returns/safety-track";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { readBenchFacts, readPlanOfReturn } from "./bench-facts";
 import { readKeptTests } from "./bench-test-facts";
 import { beganAt } from "./bench-tests";
 import { type CodingPart, readCodingPart } from "./coding-part";
@@ -17,11 +18,9 @@ import { asActor, type Transaction } from "./database";
 import { readDoubts } from "./doubtful-results";
 import { BENCH_ZONE, readInstruments } from "./instruments";
 import { type NoFaultPart, readNoFaultPart } from "./no-fault-part";
-import { readFreeze } from "./pack-freeze";
 import { shownSerial } from "./pack-words";
-import { type LoadedStanding, loadStanding } from "./return-standing";
+import { loadStanding } from "./return-standing";
 import { readSimilarReturns, type SimilarReturns } from "./similar-returns";
-import { type PlanForTests, readPlanInForce } from "./test-plan-rows";
 
 export interface ResultView {
   readonly id: string;
@@ -120,10 +119,12 @@ export async function readBenchTests(
     if (loaded === null) return null;
     const { standing } = loaded;
     const row = await tx.return.findUniqueOrThrow({ where: { id: loaded.row.id }, select: pageSelect });
-    const { revision } = loaded.row.pack;
-    const codes = { revisionCode: revision.code, modelCode: revision.model.code };
-    const plan = await readPlanInForce(tx, codes, beganAt(loaded) ?? now);
-    const tests = plan === null ? [] : await viewTests(tx, loaded, plan, row);
+    const plan = await readPlanOfReturn(tx, loaded, now);
+    const kept = await readKeptTests(tx, loaded.row.id);
+    const round = { purpose: "finding", since: beganAt(loaded) } as const;
+    const standings = testStandings(plan?.tests ?? [], kept.results, kept.waivers, round);
+    const facts = await readBenchFacts(tx, loaded, "finding", standings);
+    const tests = plan === null ? [] : await viewTests(tx, loaded.row.id, facts, round.since, row);
     return {
       reference: reading.reference,
       serialShown: shownSerial(row.pack.serial),
@@ -138,7 +139,7 @@ export async function readBenchTests(
       openTitles: openMandatory(tests).map(({ title }) => title),
       instruments: await readInstrumentChoices(tx, now),
       coding: await readCodingPart(tx, loaded.row.id, beganAt(loaded)),
-      noFault: await readNoFaultPart(tx, loaded, tests, now),
+      noFault: await readNoFaultPart(tx, loaded, facts, now),
       similar: await readSimilarReturns(tx, loaded.row.id),
     };
   });
@@ -151,25 +152,14 @@ type PageRow = {
 
 async function viewTests(
   tx: Transaction,
-  { row: { id, packId }, standing, row: { moves } }: LoadedStanding,
-  plan: PlanForTests,
+  returnId: string,
+  facts: BenchFacts,
+  since: Date | null,
   { pack, readingFile }: PageRow,
 ): Promise<BenchTestView[]> {
-  const since = beganAt({ row: { moves } });
-  const kept = await readKeptTests(tx, id);
-  const standings = testStandings(plan.tests, kept.results, kept.waivers, { purpose: "finding", since });
-  const results = await readResults(tx, id, since);
-  const waivers = await tx.testWaiver.findMany({ where: { returnId: id }, orderBy: { at: "asc" } });
-  const facts = {
-    purpose: "finding",
-    status: standing.status,
-    custody: standing.custody,
-    safety: standing.safety,
-    isOnHold: standing.isOnHold,
-    noDestructiveTest: (await readFreeze(tx, packId)).noDestructiveTest,
-    standings,
-  } as const;
-  return standings.map(({ test, state }) => {
+  const results = await readResults(tx, returnId, since);
+  const waivers = await tx.testWaiver.findMany({ where: { returnId }, orderBy: { at: "asc" } });
+  return facts.standings.map(({ test, state }) => {
     const stop = whatStopsTest(test, facts);
     return {
       test,

@@ -9,12 +9,12 @@ import type { Verdict } from "@/lib/bench-tests/verdict";
 import { testStops, whatStopsTest } from "@/lib/bench-tests/what-stops-a-test";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { readBenchFacts, readPlanOfReturn } from "./bench-facts";
 import { readKeptTests } from "./bench-test-facts";
 import { asActor, type Transaction } from "./database";
 import { BENCH_ZONE, readInstruments } from "./instruments";
-import { readFreeze } from "./pack-freeze";
 import { type LoadedStanding, loadStanding } from "./return-standing";
-import { type PlanForTests, readPlanInForce } from "./test-plan-rows";
+import type { PlanForTests } from "./test-plan-rows";
 import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 
@@ -32,18 +32,9 @@ export function recordTestResult(actor: Actor, entry: ResultEntry, now = new Dat
     const test = plan.tests.find(({ key }) => key === entry.testKey);
     if (test === undefined) return refuse("no-such-test", "form", "The plan holds no such test. Load the page again.");
     const kept = await readKeptTests(tx, loaded.row.id);
-    const stop = whatStopsTest(test, {
-      purpose: entry.purpose,
-      status: loaded.standing.status,
-      custody: loaded.standing.custody,
-      safety: loaded.standing.safety,
-      isOnHold: loaded.standing.isOnHold,
-      noDestructiveTest: (await readFreeze(tx, loaded.row.packId)).noDestructiveTest,
-      standings: testStandings(plan.tests, kept.results, kept.waivers, {
-        purpose: entry.purpose,
-        since: beganAt(loaded),
-      }),
-    });
+    const round = { purpose: entry.purpose, since: beganAt(loaded) };
+    const standings = testStandings(plan.tests, kept.results, kept.waivers, round);
+    const stop = whatStopsTest(test, await readBenchFacts(tx, loaded, entry.purpose, standings));
     if (stop !== null) return refuse(stop, "form", testStops[stop]);
     const corrected = entry.correctsId;
     if (corrected !== null && !kept.results.some(({ id, testKey }) => id === corrected && testKey === test.key)) {
@@ -131,9 +122,7 @@ async function atTheBench(
       await lockPack(tx, found.packId);
       const loaded = await loadStanding(tx, reading.reference, now);
       if (loaded === null) return notFound;
-      const { revision } = loaded.row.pack;
-      const codes = { revisionCode: revision.code, modelCode: revision.model.code };
-      const plan = await readPlanInForce(tx, codes, beganAt(loaded) ?? now);
+      const plan = await readPlanOfReturn(tx, loaded, now);
       if (plan === null) return refuse("no-plan", "form", "There is no approved test plan for this pack yet.");
       if (plan.id !== asked.planId) {
         return refuse("other-plan", "form", "Another version of the plan holds now. Load the page again.");

@@ -1,5 +1,11 @@
 import "server-only";
-import { type NoFaultStanding, noFaultStanding } from "@/lib/bench-tests/no-fault-protocol";
+import {
+  type NoFaultOutcome,
+  type NoFaultStanding,
+  type NoFaultStep,
+  noFaultStanding,
+  noFaultSteps,
+} from "@/lib/bench-tests/no-fault-protocol";
 import {
   COUNT_WINDOW_DAYS,
   type NoFaultTrigger,
@@ -8,7 +14,7 @@ import {
 } from "@/lib/bench-tests/no-fault-triggers";
 import { isLoadTest } from "@/lib/bench-tests/test-definition.schema";
 import { testRound } from "@/lib/bench-tests/test-rounds";
-import type { TestStanding } from "@/lib/bench-tests/test-standing";
+import { type BenchFacts, outcomesOpen, testStops, whatStopsStep } from "@/lib/bench-tests/what-stops-a-test";
 import { readNoFaultEntries } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import type { LoadedStanding } from "./return-standing";
@@ -17,6 +23,15 @@ export interface NoFaultPart {
   readonly standing: NoFaultStanding;
   readonly entries: Awaited<ReturnType<typeof readNoFaultEntries>>;
   readonly triggers: readonly NoFaultTrigger[];
+  /** What may be written down of each step now, and why not everything. */
+  readonly steps: readonly NoFaultStepView[];
+}
+
+export interface NoFaultStepView {
+  readonly step: NoFaultStep;
+  /** Why it is not to be made now; null where it may be. */
+  readonly stop: string | null;
+  readonly outcomes: readonly NoFaultOutcome[];
 }
 
 const DAY_MS = 86_400_000;
@@ -26,7 +41,7 @@ const noFault = "no-fault-found";
 export async function readNoFaultPart(
   tx: Transaction,
   { row, row: { id, packId, moves } }: LoadedStanding,
-  standings: readonly TestStanding[],
+  facts: BenchFacts,
   now: Date,
 ): Promise<NoFaultPart> {
   const entries = await readNoFaultEntries(tx, id, testRound(moves).reviewedAnewAt);
@@ -36,10 +51,14 @@ export async function readNoFaultPart(
   });
   const pack = { revision: { code: row.pack.revision.code } };
   const since = (days: number) => new Date(now.getTime() - days * DAY_MS);
-  const standard = standings.filter(({ test }) => test.isMandatory && !isLoadTest(test.phase));
+  const standard = facts.standings.filter(({ test }) => test.isMandatory && !isLoadTest(test.phase));
   return {
     entries,
     standing: noFaultStanding(entries),
+    steps: noFaultSteps.map((step) => {
+      const stop = whatStopsStep(step, facts);
+      return { step, stop: stop === null ? null : testStops[stop], outcomes: outcomesOpen(stop) };
+    }),
     triggers: noFaultTriggers({
       standardTestsFoundNothing:
         standard.length > 0 && standard.every(({ state }) => state.kind === "done" && state.verdict === "inside"),

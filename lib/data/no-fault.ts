@@ -3,10 +3,13 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type NoFaultOutcome, type NoFaultStep, noFaultRefusals, whyNoStep } from "@/lib/bench-tests/no-fault-protocol";
 import { testRound } from "@/lib/bench-tests/test-rounds";
+import { outcomesOpen, testStops, whatStopsStep } from "@/lib/bench-tests/what-stops-a-test";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus } from "@/lib/returns/return-status";
+import { readBenchStanding } from "./bench-facts";
 import { readNoFaultEntries } from "./bench-test-facts";
 import { asActor, type Transaction } from "./database";
+import { loadStanding } from "./return-standing";
 import { lockPack } from "./track-rows";
 
 export type NoFaultAnswer =
@@ -28,9 +31,13 @@ export function recordNoFaultStep(
   { step, outcome, note }: { readonly step: NoFaultStep; readonly outcome: NoFaultOutcome; readonly note: string },
   now = new Date(),
 ): Promise<NoFaultAnswer> {
-  return inReturn(actor, reference, async (tx, { id, entries, testerIds }) => {
+  return inReturn(actor, reference, async (tx, { id, reference: read, entries, testerIds }) => {
     const why = whyNoStep(entries, step, { userId: actor.userId, testerIds });
     if (why !== null) return refuse(why, noFaultRefusals[why]);
+    const loaded = await loadStanding(tx, read, now);
+    if (loaded === null) return notFound;
+    const stop = whatStopsStep(step, await readBenchStanding(tx, loaded, now));
+    if (stop !== null && !outcomesOpen(stop).includes(outcome)) return refuse(stop, testStops[stop]);
     return write(tx, actor, id, { kind: "step", step, outcome, note }, now);
   });
 }
@@ -45,6 +52,7 @@ export function waiveNoFault(actor: Actor, reference: string, why: string, now =
 
 interface NoFaultRow {
   readonly id: string;
+  readonly reference: string;
   readonly entries: Awaited<ReturnType<typeof readNoFaultEntries>>;
   readonly testerIds: readonly string[];
 }
@@ -90,6 +98,7 @@ async function inReturn(
     });
     return run(tx, {
       id: row.id,
+      reference: reading.reference,
       entries: await readNoFaultEntries(tx, row.id, round.reviewedAnewAt),
       testerIds: testers.map(({ byUserId }) => byUserId),
     });

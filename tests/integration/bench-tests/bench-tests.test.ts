@@ -87,6 +87,18 @@ async function allAreInside(reference: string): Promise<void> {
   });
 }
 
+async function setApart(reference: string): Promise<void> {
+  const { version } = await asSystem((tx) =>
+    tx.track.findFirstOrThrow({
+      where: { track: "safety", pack: { returns: { some: { reference } } } },
+      select: { version: true },
+    }),
+  ).catch(() => ({ version: 0 }));
+  expect(
+    await flagSafety(fleet.bench, reference, { to: "isolate", reason: "It swells.", seenVersion: version }),
+  ).toMatchObject({ ok: true });
+}
+
 const coding = (over: Readonly<Record<string, string>> = {}) =>
   faultCodingSchema.parse({
     customerSaw: "short-range",
@@ -207,15 +219,7 @@ test("what destroys waits for leave and for every other test, and never happens 
   ).toMatchObject({
     ok: true,
   });
-  const { version } = await asSystem((tx) =>
-    tx.track.findFirstOrThrow({
-      where: { track: "safety", pack: { returns: { some: { reference } } } },
-      select: { version: true },
-    }),
-  ).catch(() => ({ version: 0 }));
-  expect(
-    await flagSafety(fleet.bench, reference, { to: "isolate", reason: "It swells.", seenVersion: version }),
-  ).toMatchObject({ ok: true });
+  await setApart(reference);
   expect(await open()).toMatchObject({ reason: "set-apart" });
   // Somebody who sees it swell still writes that down.
   expect(await record(reference, "outside", { seen: "not-as-expected", note: "It swells." })).toEqual({
@@ -249,6 +253,27 @@ test("“no fault found” needs the whole protocol, with a second technician wh
   expect(await step("shaken", fleet.bench2)).toMatchObject({ reason: "was-second" });
   expect(await step("second-technician", fleet.lead)).toEqual({ ok: true });
   expect(await propose(reference, nff)).toMatchObject({ ok: true });
+});
+
+test("a step of the protocol under load is not made on a pack that is set apart, nor before it is on the bench", async () => {
+  const reference = await onBench();
+  const step = (outcome: "shown" | "not-shown", name: (typeof noFaultSteps)[number] = "full-load") =>
+    recordNoFaultStep(fleet.bench, reference, { step: name, outcome, note: "As written." }, after(3));
+  await startNoFault(fleet.bench, reference, "The standard tests found nothing.", after(2));
+  // Nothing has been measured yet: what a load would spoil comes first.
+  expect(await step("not-shown")).toMatchObject({ reason: "evidence-first" });
+  await allAreInside(reference);
+  expect(await step("not-shown")).toEqual({ ok: true });
+  await setApart(reference);
+  expect(await step("not-shown")).toMatchObject({ reason: "set-apart" });
+  const page = await readBenchTests(fleet.bench, reference);
+  expect(page?.noFault.steps.find(({ step: one }) => one === "full-load")).toMatchObject({
+    stop: expect.stringMatching(/set apart/),
+    outcomes: ["shown", "not-possible"],
+  });
+  expect(await step("not-shown", "ask-dealer")).toEqual({ ok: true });
+  // It showed, and so it was set apart: that is written down.
+  expect(await step("shown")).toEqual({ ok: true });
 });
 
 test("the lead alone leaves the protocol out, and the database holds to it", async () => {

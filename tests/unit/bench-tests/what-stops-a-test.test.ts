@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { draftTests } from "@/lib/bench-tests/first-draft";
+import { type NoFaultStep, noFaultOutcomes, noFaultSteps, noFaultStepWords } from "@/lib/bench-tests/no-fault-protocol";
 import {
   type KeptResult,
   mandatoryTests,
@@ -7,7 +8,13 @@ import {
   retestStanding,
   testStandings,
 } from "@/lib/bench-tests/test-standing";
-import { type BenchFacts, type TestStop, whatStopsTest } from "@/lib/bench-tests/what-stops-a-test";
+import {
+  type BenchFacts,
+  outcomesOpen,
+  type TestStop,
+  whatStopsStep,
+  whatStopsTest,
+} from "@/lib/bench-tests/what-stops-a-test";
 import { safetyStates } from "@/lib/returns/safety-track";
 
 const tests = draftTests({
@@ -41,19 +48,19 @@ const standings = (results: readonly KeptResult[], waived: readonly string[] = [
 const mandatory = tests.filter(({ isMandatory }) => isMandatory).map(({ key }) => key);
 const allDone = mandatory.map((key) => result(key));
 
+const bench = {
+  purpose: "finding",
+  status: "under-test",
+  custody: "bench",
+  safety: "normal",
+  isOnHold: false,
+  noDestructiveTest: false,
+} as const;
+
 function stopOf(key: string, over: Partial<BenchFacts> = {}, results: readonly KeptResult[] = []): TestStop | null {
   const found = tests.find((one) => one.key === key);
   if (found === undefined) throw new RangeError(key);
-  return whatStopsTest(found, {
-    purpose: "finding",
-    status: "under-test",
-    custody: "bench",
-    safety: "normal",
-    isOnHold: false,
-    noDestructiveTest: false,
-    standings: standings(results),
-    ...over,
-  });
+  return whatStopsTest(found, { ...bench, standings: standings(results), ...over });
 }
 
 test("nothing is loaded while a test that keeps evidence is open, and nothing destroyed while any mandatory one is", () => {
@@ -95,6 +102,34 @@ test("after a failed insulation nothing is loaded until a newer reading is insid
   expect(stopOf("capacity", {}, failed)).toBe("no-load-after-insulation");
   expect(stopOf("rest-spread", {}, failed)).toBeNull();
   expect(stopOf("capacity", {}, [...failed, result("insulation", { id: "again", at: hour(3) })])).toBeNull();
+});
+
+test("a step before “no fault found” stops where a test like it would, and what showed before is never lost", () => {
+  const stopOfStep = (step: NoFaultStep, over: Partial<BenchFacts> = {}, results: readonly KeptResult[] = allDone) =>
+    whatStopsStep(step, { ...bench, standings: standings(results), ...over });
+  const loaded = ["as-customer", "full-load", "shaken", "warm-and-cold"] as const;
+  const failed = [
+    ...allDone.filter(({ testKey }) => testKey !== "insulation"),
+    result("insulation", { verdict: "outside" }),
+  ];
+  for (const step of loaded) {
+    expect(stopOfStep(step), step).toBeNull();
+    expect(stopOfStep(step, { safety: "isolate" }), step).toBe("set-apart");
+    expect(stopOfStep(step, {}, failed), step).toBe("no-load-after-insulation");
+    expect(stopOfStep(step, { custody: "with-dealer" }), step).toBe("pack-not-here");
+    expect(stopOfStep(step, { status: "in-review" }), step).toBe("not-on-the-bench");
+    expect(stopOfStep(step, {}, []), step).toBe("evidence-first");
+  }
+  // A hand on the pack, but no load; and a telephone, for which the pack need not be here at all.
+  expect(stopOfStep("second-technician", {}, failed)).toBeNull();
+  expect(stopOfStep("second-technician", { safety: "isolate" })).toBe("set-apart");
+  expect(stopOfStep("ask-dealer", { safety: "isolate", custody: "with-dealer", status: "in-review" })).toBeNull();
+  expect(outcomesOpen(null)).toEqual(noFaultOutcomes);
+  expect(outcomesOpen("set-apart")).toEqual(["shown", "not-possible"]);
+  expect(outcomesOpen("not-on-the-bench")).toEqual([]);
+  // Where a hand is about to act a caution stands.
+  for (const step of noFaultSteps)
+    expect(noFaultStepWords[step].caution === null, step).toBe(noFaultStepWords[step].phase === null);
 });
 
 test("no test is recorded where the pack or the return is elsewhere", () => {

@@ -3,12 +3,12 @@ import { QuestionForm } from "@/app/_components/question-form";
 import {
   type NoFaultStanding,
   type NoFaultStep,
-  noFaultOutcomes,
   noFaultOutcomeWords,
   noFaultSteps,
   noFaultStepWords,
 } from "@/lib/bench-tests/no-fault-protocol";
 import type { BenchTestPage } from "@/lib/data/bench-test-page";
+import type { NoFaultStepView } from "@/lib/data/no-fault-part";
 import { recordNoFaultStepAction, startNoFaultAction, waiveNoFaultAction } from "./actions";
 
 interface NoFaultPartProps {
@@ -70,8 +70,8 @@ export function NoFaultPart({ page, mayTest, mayWaive }: NoFaultPartProps) {
       ) : null}
       {isStarted ? (
         <ol className="space-y-3">
-          {noFaultSteps.map((step) => (
-            <StepCard key={step} step={step} page={page} mayTest={mayTest} />
+          {noFault.steps.map((step) => (
+            <StepCard key={step.step} view={step} page={page} mayTest={mayTest} />
           ))}
         </ol>
       ) : null}
@@ -93,13 +93,24 @@ export function NoFaultPart({ page, mayTest, mayWaive }: NoFaultPartProps) {
   );
 }
 
-function StepCard({ step, page, mayTest }: { step: NoFaultStep; page: BenchTestPage; mayTest: boolean }) {
-  const { title, method } = noFaultStepWords[step];
+function StepCard({ view, page, mayTest }: { view: NoFaultStepView; page: BenchTestPage; mayTest: boolean }) {
+  const { step, stop, outcomes } = view;
+  const { title, method, caution } = noFaultStepWords[step];
   const made = page.noFault.entries.filter((entry) => entry.step === step);
   return (
     <li className="card space-y-2 p-3">
       <p className="font-semibold">{title}</p>
       <p className="text-sm">{method}</p>
+      {stop !== null ? (
+        <p className="border-l-4 border-warn pl-3 font-semibold">
+          Not to be made now. {stop}
+          {outcomes.length === 0 ? "" : " What showed before it was stopped may still be written down."}
+        </p>
+      ) : caution === null ? null : (
+        <p className="border-l-4 border-warn pl-3 text-sm">
+          <strong>Before you begin:</strong> {caution}
+        </p>
+      )}
       {made.map(({ outcome, note, byName, at }) => (
         <p key={at.toISOString()}>
           <strong>{outcome === null ? "" : `${noFaultOutcomeWords[outcome]}:`}</strong> {note}{" "}
@@ -108,7 +119,7 @@ function StepCard({ step, page, mayTest }: { step: NoFaultStep; page: BenchTestP
           </span>
         </p>
       ))}
-      {mayTest ? (
+      {mayTest && outcomes.length > 0 ? (
         <details>
           <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
             {made.length === 0 ? "Write down what came of it" : "Write it down again"}
@@ -123,7 +134,7 @@ function StepCard({ step, page, mayTest }: { step: NoFaultStep; page: BenchTestP
                 label: "What came of it",
                 choices: [
                   { value: "", label: "Choose" },
-                  ...noFaultOutcomes.map((value) => ({ value, label: noFaultOutcomeWords[value] })),
+                  ...outcomes.map((value) => ({ value, label: noFaultOutcomeWords[value] })),
                 ],
               },
               { name: "note", label: "What was done and seen", kind: "long" },
