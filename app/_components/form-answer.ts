@@ -1,3 +1,5 @@
+import type { Meanwhile } from "./move-state";
+
 /** What the server says to a sent form: nothing yet, done, or what needs another look, with what was typed. */
 export type FormAnswer =
   | { readonly kind: "untouched" }
@@ -7,6 +9,8 @@ export type FormAnswer =
       readonly problems: readonly { readonly field: string; readonly sentence: string }[];
       readonly typed: Readonly<Record<string, string>>;
       readonly attempt: number;
+      /** What others did while the form was open; null where that is not why. */
+      readonly meanwhile: Meanwhile | null;
     };
 
 export const untouchedForm: FormAnswer = { kind: "untouched" };
@@ -16,11 +20,12 @@ export function refusedForm(
   before: FormAnswer,
   form: FormData,
   problems: readonly { readonly field: string; readonly sentence: string }[],
+  meanwhile: Meanwhile | null = null,
 ): FormAnswer {
   const typed = Object.fromEntries(
     [...form].flatMap(([name, value]) => (typeof value === "string" ? [[name, value]] : [])),
   );
-  return { kind: "refused", problems, typed, attempt: before.kind === "refused" ? before.attempt + 1 : 1 };
+  return { kind: "refused", problems, typed, attempt: before.kind === "refused" ? before.attempt + 1 : 1, meanwhile };
 }
 
 /** The problems of a schema at the names of its fields. */

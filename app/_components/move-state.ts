@@ -1,3 +1,10 @@
+/** Where something stood on the person's screen, where it stands now, and what others did between. */
+export interface Meanwhile {
+  readonly was: string;
+  readonly now: string;
+  readonly changes: readonly string[];
+}
+
 /** What comes back from a move of a return. */
 export type MoveState =
   | { readonly kind: "untouched" }
@@ -5,8 +12,8 @@ export type MoveState =
   | {
       readonly kind: "refused";
       readonly sentence: string;
-      /** Where it stood on the person's screen and where it stands now; null where nothing changed meanwhile. */
-      readonly meanwhile: { readonly was: string; readonly now: string; readonly changes: readonly string[] } | null;
+      /** Null where nothing changed meanwhile. */
+      readonly meanwhile: Meanwhile | null;
       /** What was typed, so that nothing is lost. */
       readonly typed: Readonly<Record<string, string>>;
     };

@@ -3,6 +3,7 @@
 import { useActionState } from "react";
 import { Button } from "./button";
 import { type FormAnswer, untouchedForm } from "./form-answer";
+import { MeanwhileNote } from "./meanwhile-note";
 
 interface OneStepFormProps {
   readonly action: (before: FormAnswer, form: FormData) => Promise<FormAnswer>;
@@ -37,9 +38,10 @@ export function OneStepForm({ action, hidden, button, spoken, asks, weight = "se
         {isSending ? "Sending…" : button}
       </Button>
       {state.kind === "refused" ? (
-        <p role="alert" className="basis-full font-semibold text-danger">
-          {state.problems.map(({ sentence }) => sentence).join(" ")}
-        </p>
+        <div role="alert" className="basis-full space-y-2">
+          <p className="font-semibold text-danger">{state.problems.map(({ sentence }) => sentence).join(" ")}</p>
+          {state.meanwhile === null ? null : <MeanwhileNote meanwhile={state.meanwhile} />}
+        </div>
       ) : null}
     </form>
   );

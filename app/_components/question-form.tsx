@@ -5,6 +5,7 @@ import { Button } from "./button";
 import { ErrorSummary } from "./error-summary";
 import { Field, TextArea, TextInput } from "./field";
 import { type FormAnswer, untouchedForm } from "./form-answer";
+import { MeanwhileNote } from "./meanwhile-note";
 import { SelectInput } from "./select-input";
 
 export interface FormQuestion {
@@ -42,6 +43,7 @@ export function QuestionForm({ id, action, questions, hidden = {}, button, child
         attempt={refused?.attempt ?? 0}
         problems={(refused?.problems ?? []).map(({ field, sentence }) => ({ href: `#${id}-${field}`, sentence }))}
       />
+      {refused === null || refused.meanwhile === null ? null : <MeanwhileNote meanwhile={refused.meanwhile} />}
       {state.kind === "done" ? (
         <p role="status" className="font-semibold text-good">
           {state.sentence}

@@ -6,7 +6,13 @@ import { recycleOldPackAction, sendOldPackAction } from "./actions";
 import { OrderedLine } from "./ordered-line";
 
 /** For the dealer: what the old pack waits for, and the one step that records that it left. */
-export function LeavePart({ reference, old: { ordered, whyItStays } }: { reference: string; old: OldPackPage }) {
+export function LeavePart({
+  reference,
+  old: { ordered, orders, whyItStays },
+}: {
+  reference: string;
+  old: OldPackPage;
+}) {
   if (ordered === null)
     return (
       <p>Keep the old pack as it is, set apart. The service desk tells you here what becomes of it, and by when.</p>
@@ -25,7 +31,7 @@ export function LeavePart({ reference, old: { ordered, whyItStays } }: { referen
         ordered.order === "send-in" ? (
           <OneStepForm
             action={sendOldPackAction}
-            hidden={{ reference }}
+            hidden={{ reference, seenOrders: String(orders) }}
             button="Handed to the carrier"
             spoken={`The old pack of ${reference} was handed to the carrier`}
             weight="main"
@@ -34,7 +40,7 @@ export function LeavePart({ reference, old: { ordered, whyItStays } }: { referen
           <QuestionForm
             id="old-pack-gone"
             action={recycleOldPackAction}
-            hidden={{ reference }}
+            hidden={{ reference, seenOrders: String(orders) }}
             questions={[
               {
                 name: "certificate",

@@ -12,7 +12,7 @@ interface OrderPartProps {
 }
 
 /** For service: what becomes of the pack that a replacement or a refund left at the dealer's. */
-export function OrderPart({ reference, old: { ordered, whyItStays }, mayOrder }: OrderPartProps) {
+export function OrderPart({ reference, old: { ordered, orders, whyItStays }, mayOrder }: OrderPartProps) {
   return (
     <div className="space-y-4">
       {ordered === null ? (
@@ -31,7 +31,7 @@ export function OrderPart({ reference, old: { ordered, whyItStays }, mayOrder }:
         <QuestionForm
           id="old-pack"
           action={orderOldPackAction}
-          hidden={{ reference }}
+          hidden={{ reference, seenOrders: String(orders) }}
           questions={[
             {
               name: "order",

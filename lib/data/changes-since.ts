@@ -1,10 +1,15 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
+import { sayCoding } from "@/lib/bench-tests/say-coding";
 import { changedSince } from "@/lib/returns/changed-since";
+import { oldPackOrderWords, readOldPackOrder } from "@/lib/returns/old-pack";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { type TrackName, trackStateWords } from "@/lib/returns/track-words";
+import { lineStateWords } from "@/lib/settlement/line-moves";
+import { fromDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
+import { readLineState } from "./settlement-moves";
 
 export interface ChangesSince {
   /** Where the return stood on the screen of the person. */
@@ -84,4 +89,81 @@ export async function readTrackChangesSince(
     now: say(found.state),
     changes: changes.length > 0 ? changes : ["Somebody else changed it."],
   };
+}
+
+/** How the fault of a return was coded when somebody opened it, and what was coded since; null where nothing was. */
+export async function readCodingChangesSince(
+  actor: Actor,
+  typedReference: string,
+  seenVersion: number,
+): Promise<ChangesSince | null> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference") return null;
+  const codings = await asActor(actor, (tx) =>
+    tx.faultCoding.findMany({ where: { return: { reference: reading.reference } }, orderBy: { version: "asc" } }),
+  );
+  const steps = codings.map(({ version, byName, ...coding }) => ({
+    version,
+    to: sayCoding(coding),
+    actorName: byName,
+  }));
+  return sinceVersion(steps, seenVersion, "Not coded yet");
+}
+
+/** Where a line of money stood when somebody opened it, and where it went since; null where nowhere. */
+export async function readLineChangesSince(
+  actor: Actor,
+  lineId: string,
+  seenVersion: number,
+): Promise<ChangesSince | null> {
+  const moves = await asActor(actor, (tx) =>
+    tx.settlementMove.findMany({
+      where: { lineId },
+      select: { version: true, to: true, actorName: true },
+      orderBy: { version: "asc" },
+    }),
+  );
+  const steps = moves.map(({ to, ...move }) => ({ ...move, to: lineStateWords[readLineState(to)] }));
+  return sinceVersion(steps, seenVersion, "Not claimed yet");
+}
+
+/** What was ordered for an old pack when somebody opened it, and what since; null where nothing was. */
+export async function readOldPackChangesSince(
+  actor: Actor,
+  typedReference: string,
+  seenOrders: number,
+): Promise<ChangesSince | null> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference") return null;
+  const orders = await asActor(actor, (tx) =>
+    tx.oldPackOrder.findMany({
+      where: { return: { reference: reading.reference }, about: "old-pack" },
+      orderBy: [{ orderedAt: "asc" }, { id: "asc" }],
+      select: { order: true, dueOn: true, orderedByName: true },
+    }),
+  );
+  const steps = orders.map(({ order, dueOn, orderedByName }, index) => ({
+    version: index + 1,
+    to: `${oldPackOrderWords[readOldPackOrder(order)]}${dueOn === null ? "" : `, by ${fromDateColumn(dueOn)}`}`,
+    actorName: orderedByName,
+  }));
+  return sinceVersion(steps, seenOrders, "Nothing was ordered yet");
+}
+
+interface VersionedStep {
+  readonly version: number;
+  readonly to: string;
+  readonly actorName: string;
+}
+
+/** Steps whose words are ready, oldest first, told from the version on somebody's screen on. */
+function sinceVersion(steps: readonly VersionedStep[], seenVersion: number, before: string): ChangesSince | null {
+  const changes = changedSince(
+    steps.map(({ version, ...step }) => ({ ...step, dataVersion: version })),
+    seenVersion,
+    (words) => words,
+  );
+  const now = steps.at(-1)?.to;
+  if (now === undefined || changes.length === 0) return null;
+  return { was: steps.findLast(({ version }) => version <= seenVersion)?.to ?? before, now, changes };
 }

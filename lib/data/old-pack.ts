@@ -28,6 +28,8 @@ export interface OldPackPage {
   readonly custody: CustodyPlace;
   /** Null while nobody said what becomes of it. */
   readonly ordered: OldPackView | null;
+  /** How many times somebody said what becomes of it. */
+  readonly orders: number;
   /** Why it may not leave as ordered now; null where it may, or where nothing is ordered. */
   readonly whyItStays: string | null;
 }
@@ -41,6 +43,7 @@ export function readOldPack(actor: Actor, reference: string, now = new Date()): 
     return {
       custody: loaded.tracks.custody.state,
       ordered,
+      orders: await countOrders(tx, loaded),
       whyItStays: ordered === null ? null : whyOldPackStays(ordered.order, oldPackOf(loaded, now)),
     };
   });
@@ -48,22 +51,33 @@ export function readOldPack(actor: Actor, reference: string, now = new Date()): 
 
 export type OldPackAnswer =
   | { readonly ok: true }
-  | { readonly ok: false; readonly field: string; readonly sentence: string };
+  | { readonly ok: false; readonly isStale: boolean; readonly field: string; readonly sentence: string };
 
-const refuse = (field: string, sentence: string): OldPackAnswer => ({ ok: false, field, sentence });
+const refuse = (field: string, sentence: string): OldPackAnswer => ({ ok: false, isStale: false, field, sentence });
+const orderedMeanwhile: OldPackAnswer = {
+  ok: false,
+  isStale: true,
+  field: "order",
+  sentence: "Somebody ordered otherwise while you had it open. Look at it as it is now.",
+};
 const notFound = refuse("order", "There is no such return for you.");
 
-/** Says what becomes of the old pack and by when; the dealer is told. A later order takes the place of an earlier one. */
+/**
+ * Says what becomes of the old pack and by when; the dealer is told. A later order takes the place of an earlier one, which
+ * its author has seen: `seenOrders` is how many the page showed.
+ */
 export function orderOldPack(
   actor: Actor,
   reference: string,
   { order, dueOn, why }: OrderForOldPack,
+  seenOrders: number,
   now = new Date(),
 ): Promise<OldPackAnswer> {
   return inLocked(actor, reference, now, {}, async (tx, loaded) => {
     if (!may(actor, "approve-return")) return notFound;
     if (!leavesOldPack(oldPackOf(loaded, now)))
       return refuse("order", "No old pack is left at the dealer's on this return.");
+    if ((await countOrders(tx, loaded)) !== seenOrders) return orderedMeanwhile;
     const { row } = loaded;
     if (dueOn < civilDateAt(now, row.dealer.timeZone))
       return refuse("dueOn", "This day is over already. Give a later one.");
@@ -93,11 +107,16 @@ export function orderOldPack(
 }
 
 /** Records that the dealer handed the old pack to the carrier, as it was ordered, declared, labelled and packed. */
-export function sendOldPack(actor: Actor, reference: string, now = new Date()): Promise<OldPackAnswer> {
+export function sendOldPack(
+  actor: Actor,
+  reference: string,
+  seenOrders: number,
+  now = new Date(),
+): Promise<OldPackAnswer> {
   return leave(
     actor,
     reference,
-    { order: "send-in", to: "with-carrier-in", reason: "The old pack was called in." },
+    { order: "send-in", to: "with-carrier-in", reason: "The old pack was called in.", seenOrders },
     now,
   );
 }
@@ -107,27 +126,30 @@ export function recycleOldPack(
   actor: Actor,
   reference: string,
   certificate: string,
+  seenOrders: number,
   now = new Date(),
 ): Promise<OldPackAnswer> {
-  return leave(actor, reference, { order: "recycle-there", to: "recycler", reason: certificate }, now);
+  return leave(actor, reference, { order: "recycle-there", to: "recycler", reason: certificate, seenOrders }, now);
 }
 
 interface Leaving {
   readonly order: OldPackOrder;
   readonly to: CustodyPlace;
   readonly reason: string;
+  readonly seenOrders: number;
 }
 
 async function leave(
   actor: Actor,
   reference: string,
-  { order, to, reason }: Leaving,
+  { order, to, reason, seenOrders }: Leaving,
   now: Date,
 ): Promise<OldPackAnswer> {
   const told = await readIncoming(reference, now);
   return inLocked(actor, reference, now, told, async (tx, loaded) => {
     const { row, tracks } = loaded;
     if (!may(actor, "confirm-at-counter")) return refuse("order", "Whoever has the pack records this.");
+    if ((await countOrders(tx, loaded)) !== seenOrders) return orderedMeanwhile;
     const ordered = await readOrder(tx, loaded, now);
     if (ordered?.order !== order) return refuse("order", "This is not what was asked for. Reload the page.");
     const why = whyOldPackStays(order, oldPackOf(loaded, now));
@@ -169,6 +191,10 @@ async function readOrder(tx: Transaction, { row }: LoadedStanding, now: Date): P
     dueOn,
     isOverdue: dueOn < civilDateAt(now, row.dealer.timeZone),
   };
+}
+
+function countOrders(tx: Transaction, { row }: LoadedStanding): Promise<number> {
+  return tx.oldPackOrder.count({ where: { returnId: row.id, about: "old-pack" } });
 }
 
 function inLocked(

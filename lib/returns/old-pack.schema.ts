@@ -3,6 +3,9 @@ import { isCalendarDate } from "@/lib/warranty/calendar";
 import { oldPackOrders } from "./old-pack";
 import { storableText } from "./storable-text";
 
+/** How many orders the page showed: what is ordered meanwhile is looked at before anybody orders or hands on again. */
+export const seenOrdersSchema = z.coerce.number().int().min(0);
+
 const DAY_MISSING = "Give the last day by which it has to be gone.";
 
 export const orderForOldPackSchema = z.object({

@@ -4,6 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
+import { readLineChangesSince } from "@/lib/data/changes-since";
 import { nothingOwedSchema, stateNothingOwed } from "@/lib/data/nothing-owed";
 import { setRate } from "@/lib/data/settlement";
 import { moveLine } from "@/lib/data/settlement-moves";
@@ -21,7 +22,12 @@ export async function moveLineAction(before: FormAnswer, form: FormData): Promis
   const actor = await requireActor("check-money", "approve-money");
   const read = moveSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
-  return settled(before, form, await moveLine(actor, read.data));
+  const answer = await moveLine(actor, read.data);
+  if (!answer.ok && (answer.reason === "someone-changed-this" || answer.reason === "not-from-here")) {
+    const meanwhile = await readLineChangesSince(actor, read.data.lineId, read.data.seenVersion);
+    return refusedForm(before, form, [{ field: "form", sentence: answer.sentence }], meanwhile);
+  }
+  return settled(before, form, answer);
 }
 
 const closeSchema = z.object({ dealerId: z.uuid(), currency: z.string().length(3) });

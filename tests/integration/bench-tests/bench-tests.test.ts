@@ -6,6 +6,7 @@ import { planField } from "@/lib/bench-tests/plan-proposal";
 import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
 import { readBenchTests } from "@/lib/data/bench-test-page";
 import { type BenchTestAnswer, recordTestResult, waiveTest } from "@/lib/data/bench-tests";
+import { readCodingChangesSince } from "@/lib/data/changes-since";
 import { asActor, asSystem } from "@/lib/data/database";
 import { listDoubtfulResults } from "@/lib/data/doubtful-results";
 import { codeFault } from "@/lib/data/fault-codings";
@@ -153,6 +154,13 @@ test("no decision is proposed before the mandatory tests are done or left out wi
   expect(await codeFault(fleet.bench2, reference, coding(), 0, after(3))).toMatchObject({
     reason: "someone-changed-this",
   });
+  const coded = "Holds less charge than it should; a cell; cause: unknown (shown by a test)";
+  expect(await readCodingChangesSince(fleet.bench2, reference, 0)).toEqual({
+    was: "Not coded yet",
+    now: coded,
+    changes: [`${coded}, by ${fleet.bench.name}`],
+  });
+  expect(await readCodingChangesSince(fleet.bench2, reference, 1)).toBeNull();
   expect(await propose(reference)).toMatchObject({ ok: true });
 });
 

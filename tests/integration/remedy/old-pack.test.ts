@@ -1,4 +1,5 @@
 import { beforeAll, expect, test } from "vitest";
+import { readOldPackChangesSince } from "@/lib/data/changes-since";
 import { asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { orderOldPack, readOldPack, recycleOldPack, sendOldPack } from "@/lib/data/old-pack";
@@ -50,21 +51,23 @@ test("the old pack of a replacement is called in with a day and a letter, leaves
   const reference = await replaced(serial);
   expect(await readOldPack(fleet.berlin, reference, now)).toMatchObject({ ordered: null, whyItStays: null });
   for (const actor of [fleet.berlin, fleet.finance])
-    expect(await orderOldPack(actor, reference, order("send-in"), now)).toMatchObject({ ok: false });
-  expect(await orderOldPack(fleet.lead, reference, order("send-in", "2026-10-04"), now)).toMatchObject({
+    expect(await orderOldPack(actor, reference, order("send-in"), 0, now)).toMatchObject({ ok: false });
+  expect(await orderOldPack(fleet.lead, reference, order("send-in", "2026-10-04"), 0, now)).toMatchObject({
     field: "dueOn",
   });
-  expect(await orderOldPack(fleet.lead, reference, order("send-in"), now)).toEqual({ ok: true });
+  expect(await orderOldPack(fleet.lead, reference, order("send-in"), 0, now)).toEqual({ ok: true });
   const told = { reference, kind: "old-pack", dealerId: fleet.berlin.dealerId };
   expect(await asSystem((tx) => tx.notice.count({ where: told }))).toBe(1);
   // Without class, label and packing it stays, whatever was ordered.
-  expect(await sendOldPack(fleet.berlin, reference, now)).toMatchObject({ sentence: expect.stringContaining("class") });
+  expect(await sendOldPack(fleet.berlin, reference, 1, now)).toMatchObject({
+    sentence: expect.stringContaining("class"),
+  });
   await packForSending(fleet, reference, now);
   // The label can be had although the return was decided long ago.
   expect((await readTransport(fleet.berlin, reference, now))?.sending).toMatchObject({ kind: "may-send" });
-  expect(await recycleOldPack(fleet.berlin, reference, "Fetched by somebody.", now)).toMatchObject({ ok: false });
-  expect(await sendOldPack(fleet.sydney, reference, now)).toMatchObject({ ok: false });
-  expect(await sendOldPack(fleet.berlin, reference, now)).toEqual({ ok: true });
+  expect(await recycleOldPack(fleet.berlin, reference, "Fetched by somebody.", 1, now)).toMatchObject({ ok: false });
+  expect(await sendOldPack(fleet.sydney, reference, 1, now)).toMatchObject({ ok: false });
+  expect(await sendOldPack(fleet.berlin, reference, 1, now)).toEqual({ ok: true });
   expect(await placeOf(reference)).toMatchObject({ place: "with-carrier-in" });
   const arrival = arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true });
   expect(await recordArrival(fleet.bench, reference, arrival, now)).toMatchObject({ ok: true });
@@ -74,18 +77,27 @@ test("the old pack of a replacement is called in with a day and a letter, leaves
 
 test("an old pack that stays is given to a local recycler, with the certificate in the record of its place", async () => {
   const reference = await replaced(fleet.others[1]);
-  expect(await orderOldPack(fleet.bench, reference, order("send-in"), now)).toEqual({ ok: true });
+  expect(await orderOldPack(fleet.bench, reference, order("send-in"), 0, now)).toEqual({ ok: true });
   const later = new Date("2026-10-06T09:00:00Z");
-  expect(await orderOldPack(fleet.bench, reference, order("recycle-there"), later)).toEqual({ ok: true });
+  // Who had the page open from before that order looks first; so does a dealer who acts on an order that is over.
+  const stale = { ok: false, isStale: true };
+  expect(await orderOldPack(fleet.lead, reference, order("recycle-there"), 0, later)).toMatchObject(stale);
+  expect(await orderOldPack(fleet.bench, reference, order("recycle-there"), 1, later)).toEqual({ ok: true });
+  expect(await sendOldPack(fleet.berlin, reference, 1, later)).toMatchObject(stale);
+  expect(await readOldPackChangesSince(fleet.berlin, reference, 1)).toEqual({
+    was: "Send it in, by 2026-10-20",
+    now: "Stays there: give it to a local recycler, by 2026-10-20",
+    changes: [expect.stringMatching(/^Stays there.*, by 2026-10-20, by /)],
+  });
   const late = new Date("2026-10-25T09:00:00Z");
   expect(await readOldPack(fleet.berlin, reference, late)).toMatchObject({
     ordered: { order: "recycle-there", isOverdue: true },
     whyItStays: null,
   });
   const certificate = "Fetched by Altmetall Nord, certificate 2026-1187.";
-  expect(await recycleOldPack(fleet.berlin, reference, certificate, late)).toEqual({ ok: true });
+  expect(await recycleOldPack(fleet.berlin, reference, certificate, 2, late)).toEqual({ ok: true });
   expect(await placeOf(reference)).toEqual({ place: "recycler", why: certificate });
-  expect(await recycleOldPack(fleet.berlin, reference, certificate, late)).toMatchObject({ ok: false });
+  expect(await recycleOldPack(fleet.berlin, reference, certificate, 2, late)).toMatchObject({ ok: false });
   await expectWrittenOnce(
     () => asSystem((tx) => tx.oldPackOrder.findMany({ orderBy: { id: "asc" } })),
     () => asSystem((tx) => tx.oldPackOrder.updateMany({ data: { why: "Another reason." } })),

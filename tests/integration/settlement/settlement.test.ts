@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
+import { readLineChangesSince } from "@/lib/data/changes-since";
 import { asActor, asSystem, type Transaction } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
@@ -163,6 +164,13 @@ test("two approvals at once give one move of history", async () => {
   const answers = await Promise.all([moveLine(fleet.finance, request, now), moveLine(finance2, request, now)]);
   expect(answers.filter(({ ok }) => ok)).toHaveLength(1);
   expect(answers.find(({ ok }) => !ok)).toMatchObject({ reason: "someone-changed-this" });
+  // Whoever lost reads what it was on the screen and what it is now; a dealer reads nothing of another's line.
+  expect(await readLineChangesSince(fleet.finance, lineId, 2)).toEqual({
+    was: "Checked",
+    now: "Approved",
+    changes: [expect.stringMatching(/^Approved, by /)],
+  });
+  expect(await readLineChangesSince(fleet.sydney, lineId, 2)).toBeNull();
 });
 
 test("a statement is closed over approved lines once, and paid once by two people at the same moment", async () => {

@@ -9,6 +9,7 @@ import { noFaultEntrySchema, noFaultReasonSchema } from "@/lib/bench-tests/no-fa
 import { resultEntrySchema, waiverSchema } from "@/lib/bench-tests/result-entry.schema";
 import { verdictWords } from "@/lib/bench-tests/verdict";
 import { recordTestResult, waiveTest } from "@/lib/data/bench-tests";
+import { readCodingChangesSince } from "@/lib/data/changes-since";
 import { codeFault } from "@/lib/data/fault-codings";
 import { recordNoFaultStep, startNoFault, waiveNoFault } from "@/lib/data/no-fault";
 
@@ -57,6 +58,10 @@ export async function codeFaultAction(before: FormAnswer, form: FormData): Promi
     return refusedForm(before, form, problemsOf(inForm));
   }
   const answer = await codeFault(actor, read.data.reference, read.data.coding, read.data.seenVersion);
+  if (!answer.ok && answer.reason === "someone-changed-this") {
+    const meanwhile = await readCodingChangesSince(actor, read.data.reference, read.data.seenVersion);
+    return refusedForm(before, form, [{ field: answer.field, sentence: answer.sentence }], meanwhile);
+  }
   return after(before, form, answer, "The fault is coded.");
 }
 
