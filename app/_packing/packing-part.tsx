@@ -36,7 +36,7 @@ export function PackingPart({
 }: PackingPartProps) {
   const { check, photos, missingViews } = packing;
   return (
-    <div id="packing" className="space-y-4">
+    <div id={leg === "unit-to-maker" ? "packing-unit" : "packing"} className="space-y-4">
       <h3>Before it is handed over</h3>
       {check === null ? (
         <AnswerForm action={tick} submit="Every point is so">

@@ -74,7 +74,7 @@ const unitPlaceSchema = z.object({
 });
 
 export async function unitPlaceAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
-  const actor = await requireActor("receive-pack");
+  const actor = await requireActor("receive-pack", "confirm-at-counter");
   const read = unitPlaceSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
   // What comes back is looked at and measured; what goes back on the shelf is measured again.

@@ -26,7 +26,7 @@ export interface Leaving {
 export async function readLeaving(
   tx: Transaction,
   reference: string,
-  leg: OutgoingLeg,
+  leg: OutgoingLeg | "unit-to-maker",
   now: Date,
   serial?: string,
 ): Promise<Leaving> {

@@ -58,7 +58,7 @@ export async function readSheet(
   }
   if (sheet === "used-battery-statement") {
     if (leg !== "to-maker") {
-      const sentence = "This sheet states a return to the maker for repair, and this pack goes the other way.";
+      const sentence = "This sheet states a return to the maker for repair, and this pack does not travel for that.";
       return { kind: "refused", reference: transport.reference, sentence };
     }
     const sentence = whyNoStatement(await readStatedReturn(actor, transport.reference));

@@ -150,7 +150,7 @@ export async function readRemedyView(
               serialShown: shownSerial(kept.serial),
               reservedAt: kept.reservedAt,
               reservedByName: kept.reservedByName,
-              place: isHouse ? await readPlaceOf(tx, actor, kept.packId) : null,
+              place: isHouse || actor.dealerId !== null ? await readPlaceOf(tx, actor, kept.packId) : null,
             },
       leftAway: isHouse ? await readLeftAway(tx, actor, row.id) : [],
       unitStop: shown.unitStop,

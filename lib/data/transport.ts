@@ -5,7 +5,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { type SendingState, sendingState } from "@/lib/transport/authorisation";
-import type { Leg } from "@/lib/transport/leg";
+import { isInbound, type Leg } from "@/lib/transport/leg";
 import { type PackingOrders, packingOrders } from "@/lib/transport/packing-orders";
 import type { ClassProposal } from "@/lib/transport/propose-class";
 import { isStricter, readTransportClass, type TransportClass } from "@/lib/transport/transport-class";
@@ -64,7 +64,7 @@ export interface TransportView {
 
 /**
  * The transport side of one way of a return; null where there is none or the person may not see it. The ways out are the
- * house's own: a dealer sees that on which it sends.
+ * house's own: a dealer sees those on which it sends.
  */
 export async function readTransport(
   actor: Actor,
@@ -74,14 +74,22 @@ export async function readTransport(
 ): Promise<TransportView | null> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return null;
-  if (!may(actor, "read-build-record") && !(leg === "to-maker" && may(actor, "read-own-returns"))) return null;
-  const found = await asActor(actor, (tx) => findTransport(tx, reading.reference, leg, now));
+  if (!may(actor, "read-build-record") && !(isInbound(leg) && may(actor, "read-own-returns"))) return null;
+  const found = await findAsActor(actor, reading.reference, leg, now);
   if (found === null) return null;
   // As the system: a pack is held whichever dealer raised the flag or told of the incident, and its class is asked of all
   // that is known, of which a dealer sees less.
   const seesAll = may(actor, "read-build-record");
   const house = await asSystem((tx) => readAsHouse(tx, found, seesAll, now));
   return transportView(found, house, now);
+}
+
+/** The build and the returns of a pack from stock are the house's: for its dealer the house reads them, of an own return alone. */
+async function findAsActor(actor: Actor, reference: string, leg: Leg, now: Date): Promise<FoundTransport | null> {
+  if (leg !== "unit-to-maker" || may(actor, "read-build-record"))
+    return asActor(actor, (tx) => findTransport(tx, reference, leg, now));
+  const own = await asActor(actor, (tx) => tx.return.findUnique({ where: { reference }, select: { id: true } }));
+  return own === null ? null : asSystem((tx) => findTransport(tx, reference, leg, now));
 }
 
 /** The same inside a transaction that sees every incident of the pack. */
@@ -174,7 +182,7 @@ function transportView(
   const { model, code, testSummaryReference } = pack.revision;
   const [leave] = last?.leaves ?? [];
   const transportClass = last === null ? null : readTransportClass(last.transportClass);
-  const fromCountry = leg === "to-maker" ? row.dealer.country : readEnvironment().makerCountry;
+  const fromCountry = isInbound(leg) ? row.dealer.country : readEnvironment().makerCountry;
   const sending = sendingState(
     {
       leg,

@@ -4,7 +4,8 @@ import { confirmedFaults } from "@/lib/returns/decision.schema";
 import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
 import { judgedDangers, type ToldDangerOnPack } from "@/lib/returns/told-since";
-import type { Leg, OutgoingLeg } from "@/lib/transport/leg";
+import { mayComeBackFrom } from "@/lib/returns/unit-place";
+import { isInbound, type Leg, type OutgoingLeg } from "@/lib/transport/leg";
 import { type ClassProposal, proposeClass } from "@/lib/transport/propose-class";
 import { proposeOutgoingClass, type ReturnedPackEvidence } from "@/lib/transport/propose-outgoing";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -29,7 +30,10 @@ export interface Travelling {
   readonly since: Date | null;
 }
 
-/** To the dealer goes the pack kept in its place where a replacement was decided; else it is the returned pack that travels. */
+/**
+ * To the dealer goes the pack kept in its place where a replacement was decided, and back from there comes that pack; else it is
+ * the returned pack that travels.
+ */
 export async function readTravelling(tx: Transaction, row: TransportRow, leg: Leg): Promise<Travelling> {
   const since = await readJourneyEnd(tx, row.packId);
   const itself = { packId: row.packId, stockPackId: null, pack: row.pack, unitIsMissing: false, since };
@@ -38,17 +42,27 @@ export async function readTravelling(tx: Transaction, row: TransportRow, leg: Le
   const marks = { told, isSetApart: isSetApart(handledAs), isCautioned: isCautioned(handledAs) };
   if (leg === "to-maker")
     return { ...itself, proposal: proposeClass(packEvidence(row, judgedDangers(told, marks.isCautioned))) };
+  if (leg === "unit-to-maker") {
+    const unit = await readUnitToComeBack(tx, row.id);
+    return unit === null
+      ? {
+          ...itself,
+          unitIsMissing: true,
+          proposal: proposeClass(packEvidence(row, judgedDangers(told, marks.isCautioned))),
+        }
+      : stockPack(tx, unit, leg);
+  }
   const decision = await readDecision(tx, row);
   if (leg === "to-dealer" && decision?.remedy === "replace") {
     const kept = await readKeptUnit(tx, row.id);
-    if (kept !== null) return stockPack(tx, kept);
+    if (kept !== null) return stockPack(tx, kept, leg);
   }
   const unitIsMissing = leg === "to-dealer" && decision?.remedy === "replace";
   const pack = await returnedPack(tx, row, decision, marks);
   return { ...itself, unitIsMissing, proposal: proposeOutgoingClass({ leg, pack }) };
 }
 
-async function stockPack(tx: Transaction, { packId, reservedAt }: KeptUnit): Promise<Travelling> {
+async function stockPack(tx: Transaction, { packId, reservedAt }: KeptUnit, leg: Leg): Promise<Travelling> {
   // What came back, or arrived, has used up the papers of that journey though it is kept as before.
   const ended = await readJourneyEnd(tx, packId);
   const since = ended !== null && ended > reservedAt ? ended : reservedAt;
@@ -70,11 +84,19 @@ async function stockPack(tx: Transaction, { packId, reservedAt }: KeptUnit): Pro
       vibrationPassed: build?.vibrationPassed ?? false,
       wasReturned: returns.length > 0,
       wasLent: loans.length > 0,
-      wasAway: ended !== null,
+      wasAway: ended !== null || isInbound(leg),
       isFlagged: handledAs !== "normal",
     },
   });
   return { packId, stockPackId: packId, pack, proposal, unitIsMissing: false, since };
+}
+
+/** The pack kept in place of the returned one, where it was sent and is to come back from the dealer; null where none is. */
+async function readUnitToComeBack(tx: Transaction, returnId: string): Promise<KeptUnit | null> {
+  const kept = await readKeptUnit(tx, returnId);
+  if (kept === null) return null;
+  const { custody } = await readPackTracks(tx, kept.packId);
+  return custody.id !== null && mayComeBackFrom.includes(custody.state) ? kept : null;
 }
 
 /** How the pack is flagged, and what was told of it in words. */

@@ -12,8 +12,9 @@ import { moveUnit, notOnTheShelf } from "@/lib/returns/unit-place";
 import type { IncidentFlag } from "@/lib/safety/incident-flags";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 import type { Prisma } from "@/prisma/generated/client";
-import { asActor, type Transaction } from "./database";
+import { asActor, asSystem, type Transaction } from "./database";
 import type { MoverName } from "./history";
+import { readLeaving } from "./outgoing-sending";
 import { readKeptUnit } from "./replacement-units";
 import { tellDanger } from "./tell-danger";
 import { readToldSince } from "./told-since";
@@ -112,6 +113,11 @@ export async function recordWhereUnitIs(
 ): Promise<UnitPlaceAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return refuse("to", "There is no such return for you.");
+  // As the system: class and build of a pack from stock are the house's, and one sentence comes out.
+  const leaving =
+    request.to === "with-carrier-in"
+      ? await asSystem((tx) => readLeaving(tx, reading.reference, "unit-to-maker", now))
+      : null;
   let danger: (UnitDanger & { readonly country: string }) | null = null;
   const answer = await asActor(actor, async (tx): Promise<UnitPlaceAnswer> => {
     const row = await tx.return.findUnique({
@@ -128,6 +134,7 @@ export async function recordWhereUnitIs(
     const scan = { scanned: request.scanned, cannotBeRead: false };
     const why = request.to === "missing" ? null : whyNotThisPack(scan, { serial: unit.serial, reference: unit.serial });
     if (why !== null) return refuse("scanned", trackRefused(why).sentence);
+    if (leaving !== null && leaving.why !== null) return refuse("to", trackRefused(leaving.why).sentence);
     const looked = await lookAt(tx, { ...unit, custodyId: custody.id }, step.to, request, now);
     // It was on its way to that dealer, or lay there; a pack from stock has no country of its own.
     danger = looked.danger === null ? null : { ...looked.danger, country: row.dealer.country };
@@ -135,7 +142,7 @@ export async function recordWhereUnitIs(
     const said = { reason: request.reason, at: now, zone: row.dealer.timeZone };
     const isRecorded = await recordCustody(tx, actor, { packId: unit.packId, returnId: row.id, custody }, step, {
       ...said,
-      facts: looked.facts,
+      facts: leaving === null ? looked.facts : { declarationId: leaving.declarationId },
     });
     if (!isRecorded) return refuse("to", trackRefused("someone-changed-this").sentence);
     if (atTheWorks.includes(step.to)) await keptReadyAgain(tx, actor, row.id, said);

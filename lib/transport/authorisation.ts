@@ -74,7 +74,7 @@ export function sendingState(facts: AuthorisationFacts, now: Date): SendingState
   if (!facts.rulesInForce) return { kind: "rules-changed" };
   if (!facts.evidenceStands) return { kind: "evidence-changed" };
   if (now >= facts.expiresAt) return { kind: "expired", since: facts.expiresAt };
-  // On the way out the moves of the pack ask whether it may leave; its class and paper may be made ready before.
+  // On the other ways the moves of the pack ask whether it may leave; its class and paper may be made ready before.
   if (facts.leg !== "to-maker" || facts.isCalledIn || mayBeUnderWay.includes(facts.status))
     return { kind: "may-send", until: facts.expiresAt };
   return { kind: beforeApproval.includes(facts.status) ? "not-approved" : "not-any-more" };

@@ -80,7 +80,8 @@ const sentences: Readonly<Record<DeclarationRefusal, string>> = {
   "critical-proposed":
     "Something says that this pack may react dangerously. “Damaged” can be declared only after every criterion was examined.",
   "consignee-missing": "Write the name and the address of the supplier that the sample goes to.",
-  "unit-missing": "No pack from stock is kept for this return yet, so there is nothing to declare for the way out.",
+  "unit-missing":
+    "No pack from stock is kept for this return, or none is at the dealer's, so there is nothing to declare for this way.",
   frozen: "A safety incident holds this pack: it may only be classed as not to be shipped.",
 };
 

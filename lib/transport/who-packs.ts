@@ -1,8 +1,8 @@
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { Leg } from "./leg";
+import { isInbound, type Leg } from "./leg";
 
-/** Whoever sends a pack packs it: on the way to us the dealer, on the ways out the bench. */
+/** Whoever sends a pack packs it: on the ways to us the dealer, on the ways out the bench. */
 export function mayPack(actor: Actor, leg: Leg): boolean {
-  return may(actor, leg === "to-maker" ? "confirm-at-counter" : "work-on-pack");
+  return may(actor, isInbound(leg) ? "confirm-at-counter" : "work-on-pack");
 }

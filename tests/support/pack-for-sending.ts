@@ -9,7 +9,7 @@ import { readTransport } from "@/lib/data/transport";
 import { packedViews } from "@/lib/receiving/pack-faces";
 import { criteria } from "@/lib/transport/criteria";
 import { classDeclarationSchema } from "@/lib/transport/declare-class";
-import type { Leg } from "@/lib/transport/leg";
+import { isInbound, type Leg } from "@/lib/transport/leg";
 import type { SmallFleet } from "./small-fleet";
 
 /** Declares the class that a pack travels under, as whoever judged nothing but what was told. */
@@ -33,10 +33,10 @@ export async function declareForSending(
 
 /**
  * Prints the label, ticks every point of the checklist and photographs the box, as whoever packs that way: the dealer on the
- * way to us, the bench on the ways out. Throws where the program does not let them.
+ * ways to us, the bench on the ways out. Throws where the program does not let them.
  */
 export async function packBox(fleet: SmallFleet, reference: string, at: Date, leg: Leg = "to-maker"): Promise<void> {
-  const packer = leg === "to-maker" ? await dealerOf(fleet, reference) : fleet.bench;
+  const packer = isInbound(leg) ? await dealerOf(fleet, reference) : fleet.bench;
   must(await recordPrint(packer, reference, "label", at, leg));
   const transport = await readTransport(packer, reference, at, leg);
   const checklist = transport?.orders?.kind === "pack" ? transport.orders.checklist : [];

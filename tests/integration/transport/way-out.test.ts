@@ -18,7 +18,7 @@ import type { MoveRequest } from "@/lib/returns/return-moves";
 import type { Leg } from "@/lib/transport/leg";
 import { bringToBench } from "@/tests/support/bring-to-bench";
 import { takeAndDecide } from "@/tests/support/decide-return";
-import { declareForSending, packForSending } from "@/tests/support/pack-for-sending";
+import { declareForSending, packBox, packForSending } from "@/tests/support/pack-for-sending";
 import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -289,6 +289,53 @@ test("a replacement that comes back warm, or torn open, is set apart and lies lo
     sentence: expect.stringMatching(/set apart/),
   });
   expect(await asSystem((tx) => tx.incident.count({ where: { pack: { serial: unit }, closing: null } }))).toBe(1);
+});
+
+test("a replacement goes back from the dealer under a class of that way, packed and photographed by the dealer, and never as sound", async () => {
+  const { reference } = await replaced();
+  const unit = await packInStore("QP-B", 12);
+  const back: Leg = "unit-to-maker";
+  await keepUnitFor(fleet.bench, reference, unit);
+  const declared = declaration("damaged", "not-examined", { leg: back });
+  // In the store it comes back from nowhere.
+  expect(await declareTransportClass(fleet.lead, reference, declared)).toMatchObject({ reason: "unit-missing" });
+  await packForSending(fleet, reference, new Date(), TO_DEALER);
+  for (const [seenVersion, to] of (["offered", "chosen", "reserved", "sent"] as const).entries())
+    await recordRemedy(fleet.bench, reference, { to, reason: "As decided.", seenVersion });
+  const where = async (actor: SmallFleet["bench"], to: CustodyPlace, over: object = {}) => {
+    const seenVersion = (await readRemedyView(fleet.bench, reference))?.kept?.place?.version ?? 0;
+    const asked = { to, scanned: String(unit), reason: "Seen at the counter.", seenVersion, ...over };
+    return recordWhereUnitIs(actor, reference, asked);
+  };
+  expect(await where(fleet.bench, "with-dealer")).toEqual({ ok: true });
+  expect((await readRemedyView(fleet.berlin, reference))?.kept?.place?.next).toEqual(["with-carrier-in"]);
+  const noClass = { sentence: expect.stringMatching(/declared the transport class/) };
+  expect(await where(fleet.berlin, "with-carrier-in")).toMatchObject(noClass);
+  // Its dealer sees that way, others do not; as built means nothing of a pack that was away.
+  expect(await readTransport(fleet.sydney, reference, new Date(), back)).toBeNull();
+  expect(await readTransport(fleet.berlin, reference, new Date(), back)).toMatchObject({
+    serial: unit,
+    declaration: null,
+    proposal: { transportClass: "damaged", notDiagnosed: [expect.stringMatching(/sent out before/)] },
+  });
+  expect(await readSheet(fleet.berlin, reference, "label", back)).toMatchObject({ kind: "refused" });
+  const soundly = declaration("not-damaged", "no-sign", { leg: back });
+  expect(await declareTransportClass(fleet.lead, reference, soundly)).toMatchObject({ ok: false });
+  expect(await declareTransportClass(fleet.berlin, reference, declared)).toMatchObject({ ok: false });
+  await declareForSending(fleet.lead, reference, new Date(), back);
+  expect(await where(fleet.berlin, "with-carrier-in")).toMatchObject({ sentence: expect.stringMatching(/label/) });
+  await packBox(fleet, reference, new Date(), back);
+  expect((await readPackingOf(fleet.berlin, reference, back))?.missingViews).toEqual([]);
+  expect(await where(fleet.berlin, "with-carrier-in", { scanned: "no such pack" })).toMatchObject({ field: "scanned" });
+  expect(await where(fleet.sydney, "with-carrier-in")).toMatchObject({ ok: false });
+  expect(await where(fleet.berlin, "with-carrier-in")).toEqual({ ok: true });
+  // On its way it is given up by nobody and handed over to nobody; what the dealer may not record is the bench's.
+  expect(await giveUnitUp(fleet.bench, reference, "Changed our mind.")).toMatchObject({ reason: "is-under-way" });
+  expect((await readRemedyView(fleet.bench, reference))?.unitStop).toMatch(/way back/);
+  expect(await where(fleet.berlin, "quarantine", { back: sound, measured: cool })).toMatchObject({ ok: false });
+  expect(await where(fleet.bench, "quarantine", { back: sound, measured: cool })).toEqual({ ok: true });
+  // That journey is over, and its papers with it.
+  expect(await readSheet(fleet.berlin, reference, "label", back)).toMatchObject({ kind: "refused" });
 });
 
 test("a sample goes to a supplier under a class, to a named address, and never as sound", async () => {

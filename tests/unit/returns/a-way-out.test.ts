@@ -151,7 +151,7 @@ test("from every state of a remedy what was decided can be delivered, so that th
 });
 
 test("a pack that was sent in place of another is somewhere in the end, and can be given up, wherever it is now", () => {
-  for (const first of ["with-carrier-out", "with-dealer", "missing", "quarantine"] as const) {
+  for (const first of ["with-carrier-out", "with-dealer", "with-carrier-in", "missing", "quarantine"] as const) {
     const reached = new Set<CustodyPlace>([first]);
     for (const state of reached) {
       for (const to of roles.flatMap((role) => nextUnitPlaces(actorOf(role), state))) {

@@ -1,5 +1,6 @@
 import type { PrintableSheet } from "@/lib/data/printed-sheets";
 import { countryName } from "@/lib/transport/country-name";
+import { isInbound } from "@/lib/transport/leg";
 
 interface Addresses {
   readonly from: readonly string[];
@@ -10,7 +11,7 @@ interface Addresses {
 export function addressesOf({ transport, returnAddress }: Extract<PrintableSheet, { kind: "printable" }>): Addresses {
   const { dealer, leg, consignee } = transport;
   const atDealer = [dealer.name, dealer.town, countryName(dealer.country)];
-  if (leg === "to-maker") return { from: atDealer, to: returnAddress };
+  if (isInbound(leg)) return { from: atDealer, to: returnAddress };
   if (leg === "to-dealer") return { from: returnAddress, to: atDealer };
   return { from: returnAddress, to: (consignee ?? "").split("\n").filter((line) => line.trim() !== "") };
 }

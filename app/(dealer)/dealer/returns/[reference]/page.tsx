@@ -37,6 +37,7 @@ import { RemedyPart } from "./remedy-part";
 import { ReturnSection } from "./return-section";
 import { SendingPart } from "./sending-part";
 import { ToldFactList } from "./told-fact-list";
+import { UnitBackPart } from "./unit-back-part";
 import { YourSteps } from "./your-steps";
 
 interface ReturnPageProps {
@@ -106,7 +107,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
             transport={transport}
             packing={packing}
             said={said("packing")}
-            isOldPack={old?.ordered?.order === "send-in"}
+            title={old?.ordered?.order === "send-in" ? "Sending the old pack" : "Sending the pack"}
           />
         )}
         {page.decision === null ? null : <DecisionCard decision={page.decision} />}
@@ -137,6 +138,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
             <LeavePart reference={page.reference} old={old} />
           </ReturnSection>
         )}
+        <UnitBackPart actor={actor} reference={page.reference} said={said("packing-unit")} />
         {remedy === null ? null : (
           <ReturnSection title="What the customer gets">
             <RemedyPart remedy={remedy} />

@@ -14,18 +14,18 @@ interface SendingPartProps {
   /** What was done of the packing; null while the pack is not to be packed. */
   readonly packing: Packing | null;
   readonly said: string | null;
-  /** The customer has another pack already, and the one that is left is called in. */
-  readonly isOldPack: boolean;
+  readonly title: string;
 }
 
 /** Whether and how the pack may be sent, and what to print for it. Without a printer the reference goes on the box by hand. */
-export function SendingPart({ transport, packing, said, isOldPack }: SendingPartProps) {
-  const { declaration, sending, reference, orders, rules, proposal } = transport;
+export function SendingPart({ transport, packing, said, title }: SendingPartProps) {
+  const { declaration, sending, reference, orders, rules, proposal, leg } = transport;
   const transportClass =
     declaration?.transportClass ?? (proposal.transportClass === "do-not-ship" ? "do-not-ship" : null);
   if (transportClass === null) return null;
+  const way = leg === "to-maker" ? "" : `?leg=${leg}`;
   return (
-    <ReturnSection title={isOldPack ? "Sending the old pack" : "Sending the pack"}>
+    <ReturnSection title={title}>
       <p>
         <Stamp tone={transportClass === "do-not-ship" ? "danger" : "warn"}>
           {transportClassLabels[transportClass]}
@@ -39,13 +39,15 @@ export function SendingPart({ transport, packing, said, isOldPack }: SendingPart
             {orders.packing.instruction}), by road or sea. Never by air, post or parcel.
           </p>
           <div className="flex flex-wrap gap-3">
-            <ButtonLink href={`/print/${reference}/label`}>Label</ButtonLink>
-            <ButtonLink weight="second" href={`/print/${reference}/packing-sheet`}>
+            <ButtonLink href={`/print/${reference}/label${way}`}>Label</ButtonLink>
+            <ButtonLink weight="second" href={`/print/${reference}/packing-sheet${way}`}>
               Packing sheet
             </ButtonLink>
-            <ButtonLink weight="second" href={`/print/${reference}/used-battery-statement`}>
-              Statement for a used battery
-            </ButtonLink>
+            {leg === "to-maker" ? (
+              <ButtonLink weight="second" href={`/print/${reference}/used-battery-statement`}>
+                Statement for a used battery
+              </ButtonLink>
+            ) : null}
           </div>
           <p className="text-soft">
             No printer here? Open the label and press its button, which notes that you have it; then write {reference}{" "}
@@ -54,7 +56,7 @@ export function SendingPart({ transport, packing, said, isOldPack }: SendingPart
           {packing === null ? null : (
             <PackingPart
               reference={reference}
-              leg="to-maker"
+              leg={leg}
               photosAt={`/dealer/returns/${reference}/photos`}
               tick={tickPackingAction}
               packing={packing}

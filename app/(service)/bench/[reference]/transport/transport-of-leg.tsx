@@ -9,7 +9,7 @@ import { requireActor } from "@/lib/auth/session";
 import { readPackingOf } from "@/lib/data/packing-check";
 import { readTransport, type TransportView } from "@/lib/data/transport";
 import { countryName } from "@/lib/transport/country-name";
-import type { Leg } from "@/lib/transport/leg";
+import { isInbound, type Leg } from "@/lib/transport/leg";
 import { WorkHeading, WorkSection } from "../bench-section";
 import { tickOutgoingAction } from "./actions";
 import { DeclareForm } from "./declare-form";
@@ -31,7 +31,7 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
   const transport = await readTransport(actor, reference, new Date(), leg);
   if (transport === null) notFound();
   const { sending, orders } = transport;
-  const isToBePacked = leg !== "to-maker" && sending.kind === "may-send" && orders?.kind === "pack";
+  const isToBePacked = !isInbound(leg) && sending.kind === "may-send" && orders?.kind === "pack";
   const packing = isToBePacked ? await readPackingOf(actor, transport.reference, leg) : null;
   return (
     <HouseFrame actor={actor} current="/bench">
@@ -39,7 +39,9 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
         <div>
           <WorkHeading work="Transport of" reference={transport.reference} />
           <p>
-            {transport.isFromStock ? "The pack from stock that goes out in its place: " : ""}
+            {transport.isFromStock
+              ? `The pack from stock that ${isInbound(leg) ? "was sent" : "goes out"} in its place: `
+              : ""}
             <SerialText>{transport.serialShown}</SerialText>, {transport.modelName}, {transport.massKg} kg,{" "}
             {transport.energyWh} Wh; {wayInWords(transport)}.{" "}
             <Link href={`/bench/${transport.reference}`}>Back to the return</Link>
@@ -52,7 +54,11 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
             carrier&rsquo;s conditions and people trained for dangerous goods come before it.
           </p>
         </Notice>
-        {transport.unitIsMissing ? (
+        {transport.unitIsMissing && leg === "unit-to-maker" ? (
+          <Notice kind="info" title="No replacement is at the dealer's, so none comes back">
+            <p>Its class is declared here once it arrived there and is to come back.</p>
+          </Notice>
+        ) : transport.unitIsMissing ? (
           <Notice kind="info" title="Another pack goes out in its place, and none is kept yet">
             <p>
               Keep one on the page of <Link href={`/bench/${transport.reference}/remedy`}>remedy and notices</Link>; its
@@ -107,6 +113,6 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
 
 function wayInWords({ leg, dealer, consignee }: TransportView): string {
   const place = `${dealer.name}, ${dealer.town} (${countryName(dealer.country)})`;
-  if (leg === "to-maker") return `from ${place} to us`;
+  if (isInbound(leg)) return `from ${place} to us`;
   return leg === "to-dealer" ? `from us to ${place}` : `from us to ${consignee ?? "a supplier"}`;
 }

@@ -7,8 +7,9 @@ interface PhotosRoute {
 export async function POST(request: Request, { params }: PhotosRoute): Promise<Response> {
   const { reference } = await params;
   const page = `/dealer/returns/${encodeURIComponent(reference)}`;
-  return takePhoto(request, reference, (view) => {
+  return takePhoto(request, reference, (view, leg) => {
     if (view.startsWith("told-")) return `${page}#told-photos`;
-    return `${page}#${view === "proof-of-sale" ? "proof" : "packing"}`;
+    if (view === "proof-of-sale") return `${page}#proof`;
+    return `${page}#${leg === "unit-to-maker" ? "packing-unit" : "packing"}`;
   });
 }
