@@ -68,7 +68,7 @@ export function ColumnToCheck({ question, choice, onChoose }: ColumnToCheckProps
               onChoose({ ...choice, sign: sign === "charge-positive" || sign === "discharge-positive" ? sign : null });
             }}
           >
-            <option value="">Direction: told from the values</option>
+            <option value="">Direction: left to the values, where they tell it</option>
             {(["charge-positive", "discharge-positive"] as const).map((sign) => (
               <option key={sign} value={sign}>
                 {signLabels[sign]}

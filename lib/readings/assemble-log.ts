@@ -3,6 +3,7 @@ import { assembleTime } from "@/lib/readings/assemble-time";
 import { cellColumns } from "@/lib/readings/cell-columns";
 import { inferCurrentSign } from "@/lib/readings/current-sign";
 import type { DecodedColumns } from "@/lib/readings/decoded-columns";
+import { currentDeniedByResistance, deniedUnits } from "@/lib/readings/denied-units";
 import { headerWithoutUnit } from "@/lib/readings/header-words";
 import type { Quantity } from "@/lib/readings/quantity";
 import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
@@ -33,6 +34,7 @@ export function assembleLog(
   const { plan, rows, columns } = decoded;
   const units = convertUnits(plan.columns, columns, model, decoded.line);
   const remarks = [...plan.remarks, ...decoded.wordsInColumns, ...units.remarks];
+  const denied = new Map(deniedUnits(plan.columns, columns, units.unitOfField, units.overruled));
   const time = assembleTime(decoded, timeZone, builtUnixS, receivedUnixS);
   remarks.push(...time.remarks);
 
@@ -49,11 +51,16 @@ export function assembleLog(
   const longestStepS = gapLimitS(time.timeS, time.segment);
   const currentColumn = plan.columns.find((column) => column.meaning.quantity === "current");
   const stated = statedSign(currentColumn);
-  const confirmed = currentColumn?.meaning.confirmed === true && stated !== null;
+  // A person who left the direction open confirmed none, whatever the heading says.
+  const said = currentColumn?.meaning.statedSign ?? null;
+  const confirmed = said === null ? null : (currentColumn?.meaning.confirmed ?? null);
   const verdict =
     currentA === null
       ? ({
           sign: "unknown",
+          told: null,
+          isDenied: false,
+          stepOhm: null,
           sentence: "The file has no current column; nothing that needs a current can be told from it.",
         } as const)
       : inferCurrentSign(
@@ -67,6 +74,12 @@ export function assembleLog(
     for (let row = 0; row < rows; row++) currentA[row] = 0 - (currentA[row] ?? Number.NaN);
 
   if (socPercent === null) remarks.push("The file has no state of charge.");
+  const groupsInLevel = cells.levelV === packVoltageV ? cells.cellVoltagesV.length : 1;
+  const groupOhm = verdict.stepOhm === null ? null : verdict.stepOhm / groupsInLevel;
+  const deniedCurrent =
+    currentColumn === undefined || groupOhm === null ? null : currentDeniedByResistance(currentColumn, groupOhm, model);
+  if (currentColumn !== undefined && deniedCurrent !== null) denied.set(currentColumn.field, deniedCurrent);
+  remarks.push(...[...denied.values()].map(({ why }) => why));
   const log: ReadingLog = {
     rows,
     timeS: time.timeS,
@@ -101,10 +114,12 @@ export function assembleLog(
       unitOfField: Object.fromEntries(units.unitOfField),
       unitsBySize: plan.columns
         .filter(
-          ({ field, meaning }) => meaning.unit === null && meaning.confirmed !== true && units.unitOfField.has(field),
+          ({ field, meaning }) =>
+            meaning.unit === null && meaning.confirmed === undefined && units.unitOfField.has(field),
         )
         .map(({ field }) => field),
-      sign: stated === null && flows ? { taken: followed ?? "charge-positive", why: verdict.sentence } : null,
+      sign: flows && (stated === null || verdict.isDenied) ? { told: verdict.told, why: verdict.sentence } : null,
+      deniedUnits: Object.fromEntries(denied),
       lacksZone: time.lacksZone && timeZone === null,
     },
     summary: {

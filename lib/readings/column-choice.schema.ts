@@ -10,6 +10,8 @@ export const columnChoiceSchema = z.object({
   unit: z.string().nullable(),
   /** Which way a current counts; null leaves it to the data. */
   sign: z.enum(["charge-positive", "discharge-positive"]).nullable(),
+  /** True where it was chosen for an earlier file of this header: then the values of this one may deny it. */
+  remembered: z.literal(true).optional(),
 });
 
 export type ColumnChoice = z.infer<typeof columnChoiceSchema>;

@@ -31,11 +31,21 @@ export function mappedMeaning(header: string, mapping: ColumnMapping | undefined
   return byLabel === null ? null : { ...byLabel, unit: ownUnit ?? byLabel.unit };
 }
 
-function chosenMeaning({ quantity, number, unit, sign }: ColumnChoice): ColumnMeaning | null {
+function chosenMeaning({ quantity, number, unit, sign, remembered }: ColumnChoice): ColumnMeaning | null {
   if (quantity === "ignore") return null;
   const chosen = unit === null ? null : unitOfSymbol(unit);
   const fits = chosen !== null && dimensionsOf[quantity].includes(chosen.dimension);
-  return { quantity, number, unit: fits ? chosen : null, raw: false, statedSign: sign, confirmed: true };
+  const confirmed = remembered === true ? "earlier-file" : "this-file";
+  return { quantity, number, unit: fits ? chosen : null, raw: false, statedSign: sign, confirmed };
+}
+
+/** A mapping that was confirmed for an earlier file of the same header, for a file that nobody has looked at. */
+export function asRemembered(mapping: ColumnMapping): ColumnMapping {
+  const marked = Object.entries(mapping).map(([key, entry]) => [
+    key,
+    typeof entry === "string" ? entry : { ...entry, remembered: true as const },
+  ]);
+  return Object.fromEntries(marked);
 }
 
 /** The headers of a file as a mapping names them: each once, the second of the same name as "name (2)". */

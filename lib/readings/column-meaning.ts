@@ -14,8 +14,11 @@ export interface ColumnMeaning {
   readonly raw: boolean;
   /** Sign convention stated in the header itself, as in "current_A_discharge_positive". */
   readonly statedSign: "charge-positive" | "discharge-positive" | null;
-  /** True where a person said so: what they said of sign and unit is asked about no more. */
-  readonly confirmed?: true;
+  /**
+   * For which file a person said so; missing where nobody did. What they said of sign and unit is asked about no more, unless the
+   * values deny what was said for an earlier file.
+   */
+  readonly confirmed?: "this-file" | "earlier-file";
 }
 
 /**

@@ -54,21 +54,44 @@ export function columnQuestions(
   const columns = header.headers.map((_, field): ColumnQuestion => {
     const meaning = header.meanings[field] ?? null;
     const guess = likely.get(field) ?? null;
+    const key = keys[field] ?? "";
+    const samples = rows.map((row) => (row[field] ?? "").slice(0, longestSample));
+    const chosen = mapping !== undefined && Object.hasOwn(mapping, key) ? mapping[key] : undefined;
+    if (typeof chosen === "object") return { key, samples, ...anewAbout(chosen, field, doubts) };
     const isCurrent = (guess ?? meaning)?.quantity === "current";
     return {
-      key: keys[field] ?? "",
-      samples: rows.map((row) => (row[field] ?? "").slice(0, longestSample)),
+      key,
+      samples,
       proposal: {
         quantity: (guess ?? meaning)?.quantity ?? (field === dated?.field ? "time-of-some-kind" : "ignore"),
         number: guess === null ? numberFromOne(meaning, lowest) : guess.number,
         unit: guess === null ? (meaning?.unit?.symbol ?? doubts?.unitOfField[field] ?? null) : guess.unit,
-        sign: isCurrent ? (meaning?.statedSign ?? doubts?.sign?.taken ?? null) : null,
+        // What the data do not tell is nobody's proposal: a click that confirms it would be remembered.
+        sign: isCurrent ? (meaning?.statedSign ?? doubts?.sign?.told ?? null) : null,
       },
       why:
         guess?.why ?? (field === dated?.field ? looksLikeTime : whyAsked(meaning === null, isCurrent, field, doubts)),
     };
   });
   return { columns, asksZone: doubts?.lacksZone ?? dated?.lacksZone ?? false };
+}
+
+/** A column that was answered for before: the answer as it stands, unless the values of this file say otherwise. */
+function anewAbout(
+  { quantity, number, unit, sign }: ColumnChoice,
+  field: number,
+  doubts: ReadingDoubts | null,
+): Pick<ColumnQuestion, "proposal" | "why"> {
+  const denied = doubts?.deniedUnits[field];
+  const direction = quantity === "current" ? (doubts?.sign ?? null) : null;
+  const why = [denied?.why, direction?.why].filter((part) => part !== undefined).join(" ");
+  const proposal = {
+    quantity,
+    number,
+    unit: denied === undefined ? unit : denied.unit,
+    sign: direction === null ? sign : direction.told,
+  };
+  return { proposal, why: why === "" ? null : why };
 }
 
 const looksLikeTime = "This heading is not known, but its values look like the time.";

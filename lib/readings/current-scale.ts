@@ -52,6 +52,7 @@ export function currentScale(
     divideByThousand(logged, () => true);
     const says = stated === null ? "states no unit" : "says A";
     return {
+      taken: "mA",
       remark: `Column '${header}' ${says}, but no pack of this kind carries ${size}: the values were taken as mA. Please confirm the unit.`,
     };
   }

@@ -13,12 +13,20 @@ export interface SignEvidence {
   readonly longestStepS: number;
 }
 
+export type Direction = "charge-positive" | "discharge-positive";
+
 export interface SignVerdict {
   readonly sign: CurrentSign;
+  /** Direction the data tell by themselves; null where they are silent or divided. */
+  readonly told: Direction | null;
+  /** True where the data strongly deny a direction that was confirmed for an earlier file. */
+  readonly isDenied: boolean;
+  /** Resistance that the steps of current and voltage show, ohm, over whatever the voltage was taken; null where they show none. */
+  readonly stepOhm: number | null;
   readonly sentence: string;
 }
 
-type Direction = 1 | -1 | 0;
+type Side = 1 | -1 | 0;
 
 /** All limits: engineering defaults, no authority. */
 const fewestSteps = 4;
@@ -39,41 +47,62 @@ const sampleLimit = 20_001;
  *
  * Three independent signs: a current that rises towards charging lifts the voltage at once (steps); the state of charge rises
  * while charging (changes of the state of charge against the charge counted since the last one); over a whole file the voltage follows
- * the charge put in (level; heard only where the other two are silent). A sign stated in the file is overruled only by strong
- * evidence, one a person confirmed by none. "unknown" where nothing moves enough or the evidence is divided: then the statement, or charge-positive, is used.
+ * the charge put in (level; heard only where the other two are silent). A sign stated in the file, or confirmed for an
+ * earlier one of its header, is overruled only by strong evidence, one a person confirmed for this file by none. "unknown" where
+ * nothing moves enough or the evidence is divided: then the statement, or charge-positive, is used.
  */
 export function inferCurrentSign(
   evidence: SignEvidence,
-  stated: "charge-positive" | "discharge-positive" | null,
-  confirmed = false,
+  stated: Direction | null,
+  confirmed: "this-file" | "earlier-file" | null = null,
 ): SignVerdict {
   const steps = voltageSteps(evidence);
   const soc = socChanges(evidence);
   const level = steps.says === 0 && soc.says === 0 ? voltageLevel(evidence) : { says: 0 as const, strong: false };
   const votes = [steps, soc, level].filter((vote) => vote.says !== 0);
   const first = votes[0]?.says ?? 0;
-  if (confirmed && stated !== null && votes.every((vote) => vote.says === (stated === "charge-positive" ? 1 : -1)))
+  const isDivided = votes.some((vote) => vote.says !== first);
+  const told = first === 0 || isDivided ? null : first === 1 ? "charge-positive" : "discharge-positive";
+  const isStrong = votes.length >= 2 || votes.some((vote) => vote.strong);
+  const weighed = weigh({ told, isDivided, isStrong }, stated, confirmed);
+  const isDenied = confirmed === "earlier-file" && stated !== null && told === weighed.sign && told !== stated;
+  return { ...weighed, told, isDenied, stepOhm: steps.says === 0 ? null : steps.ohm };
+}
+
+interface Told {
+  readonly told: Direction | null;
+  readonly isDivided: boolean;
+  readonly isStrong: boolean;
+}
+
+function weigh(
+  { told, isDivided, isStrong }: Told,
+  stated: Direction | null,
+  confirmed: "this-file" | "earlier-file" | null,
+): Pick<SignVerdict, "sign" | "sentence"> {
+  if (confirmed !== null && stated !== null && !isDivided && (told === null || told === stated))
     return { sign: stated, sentence: `The logged current is ${words[stated]}, as was confirmed.` };
-  if (first === 0)
-    return undecided(stated, "Neither voltage nor state of charge moves enough to tell which way the current counts");
-  if (votes.some((vote) => vote.says !== first))
-    return undecided(stated, "Voltage and state of charge disagree about which way the current counts");
-  const found = first === 1 ? "charge-positive" : "discharge-positive";
-  const strong = votes.length >= 2 || votes.some((vote) => vote.strong);
-  if (confirmed && stated !== null) {
+  const statement = confirmed === "earlier-file" ? "was confirmed for an earlier file" : "the file says";
+  if (isDivided)
+    return undecided(stated, statement, "Voltage and state of charge disagree about which way the current counts");
+  if (told === null) {
+    const why = "Neither voltage nor state of charge moves enough to tell which way the current counts";
+    return undecided(stated, statement, why);
+  }
+  if (stated === null || stated === told)
+    return { sign: told, sentence: `The logged current is ${words[told]}, as the data show.` };
+  if (confirmed === "this-file") {
     return {
       sign: stated,
-      sentence: `The current was confirmed as ${words[stated]}, though the data look as if it were ${words[found]}; the confirmation was followed.`,
+      sentence: `The current was confirmed as ${words[stated]}, though the data look as if it were ${words[told]}; the confirmation was followed.`,
     };
   }
-  if (stated !== null && stated !== found) {
-    if (!strong) return undecided(stated, `The data weakly say that the current is ${words[found]}`);
-    return {
-      sign: found,
-      sentence: `The file says that its current is ${words[stated]}, but its own data show ${words[found]}; the data were followed.`,
-    };
-  }
-  return { sign: found, sentence: `The logged current is ${words[found]}, as the data show.` };
+  if (!isStrong) return undecided(stated, statement, `The data weakly say that the current is ${words[told]}`);
+  const contradiction =
+    confirmed === null
+      ? `The file says that its current is ${words[stated]}, but its own data show ${words[told]}`
+      : `The current was confirmed for an earlier file with this header as ${words[stated]}, but the data of this one show ${words[told]}`;
+  return { sign: told, sentence: `${contradiction}; the data were followed.` };
 }
 
 const words = {
@@ -81,22 +110,27 @@ const words = {
   "discharge-positive": "positive when discharging",
 } as const;
 
-function undecided(stated: "charge-positive" | "discharge-positive" | null, why: string): SignVerdict {
+function undecided(stated: Direction | null, statement: string, why: string): Pick<SignVerdict, "sign" | "sentence"> {
   const taken =
     stated === null
       ? `it was taken as ${words["charge-positive"]}, which must be confirmed`
-      : `it was taken as the file says, ${words[stated]}`;
+      : `it was taken as ${statement}, ${words[stated]}`;
   return { sign: "unknown", sentence: `${why}; ${taken}.` };
 }
 
 interface Vote {
-  readonly says: Direction;
+  readonly says: Side;
   readonly strong: boolean;
 }
 
-const silent: Vote = { says: 0, strong: false };
+interface StepVote extends Vote {
+  /** Volts a step of one ampere moves. */
+  readonly ohm: number;
+}
 
-function voltageSteps({ timeS, segment, currentA, voltageV, longestStepS }: SignEvidence): Vote {
+const silent: StepVote = { says: 0, strong: false, ohm: 0 };
+
+function voltageSteps({ timeS, segment, currentA, voltageV, longestStepS }: SignEvidence): StepVote {
   const range = quantileOf(currentA, 0.99, sampleLimit) - quantileOf(currentA, 0.01, sampleLimit);
   if (!(range > 0)) return silent;
   const correlation = createCorrelation();
@@ -106,11 +140,12 @@ function voltageSteps({ timeS, segment, currentA, voltageV, longestStepS }: Sign
     if ((timeS[row] ?? 0) - (timeS[row - 1] ?? 0) > longestStepS) continue;
     correlation.add(stepA, (voltageV[row] ?? Number.NaN) - (voltageV[row - 1] ?? Number.NaN));
   }
-  const { pairs, r } = correlation.result();
+  const { pairs, r, slope } = correlation.result();
   if (pairs < fewestSteps || Math.abs(r) < leastStepCorrelation) return silent;
   const significance = (Math.abs(r) * Math.sqrt(pairs - 2)) / Math.sqrt(Math.max(1e-12, 1 - r * r));
   if (significance < leastStepSignificance) return silent;
-  return { says: r > 0 ? 1 : -1, strong: pairs >= fewestStepsAlone && Math.abs(r) >= leastStepCorrelationAlone };
+  const strong = pairs >= fewestStepsAlone && Math.abs(r) >= leastStepCorrelationAlone;
+  return { says: r > 0 ? 1 : -1, strong, ohm: Math.abs(slope) };
 }
 
 function socChanges({ timeS, segment, currentA, socPercent, longestStepS }: SignEvidence): Vote {

@@ -48,11 +48,13 @@ export function packVoltageScale(
   if (stated?.symbol === "V" && millivolts * 2 > logged.length) {
     divideByThousand(logged, () => true);
     return {
+      taken: "mV",
       remark: `Column '${header}' says V, but no pack of this kind has ${middle} V: the values were taken as mV. Please confirm the unit.`,
     };
   }
   return saysMillivolts && volts * 2 > logged.length
     ? {
+        taken: "V",
         remark: `Column '${header}' says mV, but the pack has far more than ${middle} mV: the values were taken as V. Please confirm the unit.`,
       }
     : null;

@@ -1,15 +1,32 @@
+import type { Direction } from "@/lib/readings/current-sign";
+import type { DeniedUnit } from "@/lib/readings/denied-units";
+
 /** What the decoder had to make out for itself, for a person to confirm once. Fields are positions in the row, from 0. */
 export interface ReadingDoubts {
   /** Symbol of the unit each column was read in. */
   readonly unitOfField: Readonly<Record<number, string>>;
   /** Columns whose unit was told from the size of the values alone. */
   readonly unitsBySize: readonly number[];
-  /** Which way the current was taken to count where the file does not say; null where it says so, or where none flows. */
-  readonly sign: { readonly taken: "charge-positive" | "discharge-positive"; readonly why: string } | null;
+  /**
+   * Which way the current counts, where neither the file nor a person says it or the data deny what was said for an earlier file:
+   * `told` by the data, null where they tell nothing. Null where it is said, or where none flows.
+   */
+  readonly sign: { readonly told: Direction | null; readonly why: string } | null;
+  /** Units confirmed for an earlier file which the values of this one deny, by field. */
+  readonly deniedUnits: Readonly<Record<number, DeniedUnit>>;
   /** True where the dates are local times of a zone nobody named. */
   readonly lacksZone: boolean;
 }
 
-export function hasDoubts({ unitsBySize, sign, lacksZone }: ReadingDoubts): boolean {
-  return unitsBySize.length > 0 || sign !== null || lacksZone;
+export function hasDoubts(doubts: ReadingDoubts): boolean {
+  const { unitsBySize, sign, lacksZone } = doubts;
+  return unitsBySize.length > 0 || sign !== null || lacksZone || deniesRemembered(doubts);
+}
+
+/**
+ * Whether a file says of itself what the answers for an earlier one left open or said otherwise. A direction that was left open and
+ * that this file does not tell either is not asked about again.
+ */
+export function deniesRemembered({ sign, deniedUnits }: ReadingDoubts): boolean {
+  return (sign !== null && sign.told !== null) || Object.keys(deniedUnits).length > 0;
 }

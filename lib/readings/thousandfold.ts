@@ -11,6 +11,8 @@ export interface DoubtfulColumn {
 /** What was done to the column, in place; null instead where it stays to be converted by its header. */
 export interface SettledColumn {
   readonly remark: string;
+  /** Unit the whole column was taken in against its header; missing where it was so only in part, or was only named. */
+  readonly taken?: "mA" | "V" | "mV";
 }
 
 /** "No sensor" as a word of ones (common practice, no source): says nothing about the unit. */

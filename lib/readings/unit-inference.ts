@@ -25,6 +25,8 @@ export interface ConvertedUnits {
   readonly remarks: readonly string[];
   /** Symbol of the unit each column was read in, by its position in the row; columns without a unit are missing. */
   readonly unitOfField: ReadonlyMap<number, string>;
+  /** Symbol of the unit that the size of the values put in the place of the stated one, by the column's position. */
+  readonly overruled: ReadonlyMap<number, string>;
 }
 
 /**
@@ -42,6 +44,7 @@ export function convertUnits(
   const unitOfField = new Map<number, string>(cells.unitOfField);
   const conversions = new Map([...cells.conversions].map(([how, headers]) => [how, [...headers]]));
   const remarks = [...cells.remarks];
+  const overruled = new Map<number, string>();
   const cellSumV = sumOfCells(columns, values);
   columns.forEach((column, slot) => {
     const logged = values[slot];
@@ -55,6 +58,7 @@ export function convertUnits(
           : null;
     if (settled !== null) {
       unitOfField.set(column.field, quantity === "current" ? "A" : "V");
+      if (settled.taken !== undefined) overruled.set(column.field, settled.taken);
       remarks.push(settled.remark);
       return;
     }
@@ -72,7 +76,7 @@ export function convertUnits(
     conversions.set(how, [...(conversions.get(how) ?? []), column.header]);
   });
   for (const [how, headers] of conversions) remarks.push(`${namesOfColumns(headers)}: ${how}.`);
-  return { remarks, unitOfField };
+  return { remarks, unitOfField, overruled };
 }
 
 function inferredUnit(

@@ -1,6 +1,7 @@
 import { reportReadings } from "@/lib/diagnosis/reading-report";
-import { columnQuestions } from "@/lib/readings/column-questions";
-import { hasDoubts, type ReadingDoubts } from "@/lib/readings/reading-doubts";
+import { asRemembered } from "@/lib/readings/column-mapping";
+import { type ColumnAnswers, columnQuestions } from "@/lib/readings/column-questions";
+import { deniesRemembered, hasDoubts, type ReadingDoubts } from "@/lib/readings/reading-doubts";
 import type { UnusableFile, UnusableReason } from "@/lib/readings/unusable-file";
 import { decodeFile } from "./decode-file";
 import { type FileHead, readFileHead } from "./file-head";
@@ -11,7 +12,8 @@ const answerable: ReadonlySet<UnusableReason> = new Set(["no-header", "no-time-c
 
 /**
  * Decodes and diagnoses a file with all that is known of its columns, or says what must be asked about them first: where the decoder
- * cannot place them, or had to make out a unit, the direction of the current or a time zone for itself.
+ * cannot place them, had to make out a unit, the direction of the current or a time zone for itself, or found that this file denies
+ * what was confirmed for an earlier one.
  */
 export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColumns | UnusableFile> {
   const { path, sizeBytes, model, builtOn, receivedUnixS, columns, progress, helper } = task;
@@ -20,7 +22,7 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
   try {
     const head = readFileHead(path, sizeBytes);
     const remembered = columns.remembered.find(({ shapeHash }) => shapeHash === head.shapeHash);
-    const known = answers ?? remembered ?? null;
+    const known = answers ?? (remembered === undefined ? null : withMark(remembered));
     const timeZone = known?.timeZone ?? null;
     const mapping = known?.mapping;
     const decoded = await decodeFile({
@@ -41,7 +43,8 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
       const isOpen = questions?.questions.columns.some(({ why }) => why !== null) === true;
       return isOpen ? questions : decoded;
     }
-    if (mayAsk && (ask === "always" || hasDoubts(decoded.doubts))) {
+    const isDenied = ask === "when-unsure" && answers === null && known !== null && deniesRemembered(decoded.doubts);
+    if (isDenied || (mayAsk && (ask === "always" || hasDoubts(decoded.doubts)))) {
       const questions = questionsAbout(head, { columns: { ...columns, answers: known } }, decoded.doubts);
       if (questions !== null) return questions;
     }
@@ -53,6 +56,10 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
   } finally {
     helper?.close();
   }
+}
+
+function withMark({ mapping, timeZone }: ColumnAnswers): ColumnAnswers {
+  return { mapping: asRemembered(mapping), timeZone };
 }
 
 function questionsAbout(

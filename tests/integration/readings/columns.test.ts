@@ -3,6 +3,7 @@ import path from "node:path";
 import { beforeAll, expect, test } from "vitest";
 import { asActor } from "@/lib/data/database";
 import { askAgain, type KeptReadings, keepReadings, letHeldGo, readReceived } from "@/lib/data/readings";
+import { packHeaders, packRows, tableText } from "@/tests/support/pack-file";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -114,4 +115,20 @@ test("a file whose only unknown heading stands over its dates is asked about, no
   expect(proposed.Zeitpunkt).toMatchObject({ quantity: "time-of-some-kind" });
   const kept = await readReceived(fleet.berlin, heldId, {}, { answers: { mapping: proposed, timeZone: null } });
   expect(kept).toMatchObject({ ok: true, file: { rows: 124 } });
+});
+
+test("a direction confirmed for one file is asked about anew where the next file of its header shows the opposite", async () => {
+  const headers = packHeaders(16).map((header) => (header === "Current / A" ? "Strom" : header));
+  const rows = packRows(16, 125);
+  const turned = rows.map((row) => row.map((value, at) => (at === 2 ? -value : value)));
+  const first = questionsOf(await upload(tableText(headers, rows)));
+  expect(first.proposed.Strom).toMatchObject({ sign: "charge-positive" });
+  const answers = { mapping: first.proposed, timeZone: null };
+  expect(await readReceived(fleet.berlin, first.heldId, {}, { answers })).toMatchObject({ ok: true });
+  expect(await upload(tableText(headers, rows.slice(1)))).toMatchObject({ ok: true });
+
+  const anew = questionsOf(await upload(tableText(headers, turned)));
+  expect(anew.proposed.Strom).toMatchObject({ sign: "discharge-positive" });
+  expect(anew.columns.filter(({ why }) => why !== null).map(({ key }) => key)).toEqual(["Strom"]);
+  await letHeldGo(fleet.berlin, anew.heldId);
 });

@@ -1,0 +1,104 @@
+import { expect, test } from "vitest";
+import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
+import { asRemembered, type ColumnMapping } from "@/lib/readings/column-mapping";
+import { columnQuestions } from "@/lib/readings/column-questions";
+import { deniesRemembered, hasDoubts } from "@/lib/readings/reading-doubts";
+import { logOf, packHeaders, packRows, tableText } from "@/tests/support/pack-file";
+
+const own = (choice: Partial<ColumnChoice> & Pick<ColumnChoice, "quantity">): ColumnChoice => ({
+  number: null,
+  unit: null,
+  sign: null,
+  ...choice,
+});
+
+const headers = packHeaders(3).map((header) => (header === "Current / A" ? "Current" : header));
+/** A ride whose steps and state of charge show which way its current counts: charging is positive in `packRows`. */
+const rideText = tableText(headers, packRows(3, 200));
+const parkedText = tableText(
+  headers,
+  packRows(3, 60).map((row) =>
+    row.map((value, at) => (at === 2 ? 0.02 : at === 0 ? value : row[at] === undefined ? 0 : 3.7)),
+  ),
+);
+const questionsOf = (text: string, mapping?: ColumnMapping) =>
+  columnQuestions(text.split("\n"), mapping, logOf(text, { mapping }).doubts)?.columns ?? [];
+const answersOf = (text: string, mapping?: ColumnMapping): ColumnMapping =>
+  Object.fromEntries(questionsOf(text, mapping).map(({ key, proposal }) => [key, proposal]));
+const currentAs = (choice: Partial<ColumnChoice>) =>
+  asRemembered({ Current: own({ quantity: "current", unit: "A", ...choice }) });
+
+test("a direction confirmed for an earlier file does not overrule data that strongly deny it: it is asked anew, with both shown", () => {
+  const mapping = currentAs({ sign: "discharge-positive" });
+  const { log, summary, doubts } = logOf(rideText, { mapping });
+  expect(summary.currentSign).toBe("charge-positive");
+  expect(log.currentA[0]).toBe(-20);
+  expect(deniesRemembered(doubts)).toBe(true);
+  const asked = questionsOf(rideText, mapping).find(({ key }) => key === "Current");
+  expect(asked?.proposal).toEqual(own({ quantity: "current", unit: "A", sign: "charge-positive" }));
+  expect(asked?.why).toMatch(
+    /for an earlier file .* positive when discharging, but the data of this one show positive when charging/,
+  );
+});
+
+test("a direction confirmed for an earlier file counts where the data agree with it or tell nothing", () => {
+  const agreeing = logOf(rideText, { mapping: currentAs({ sign: "charge-positive" }) });
+  expect([agreeing.summary.currentSign, deniesRemembered(agreeing.doubts)]).toEqual(["charge-positive", false]);
+  const silent = logOf(parkedText, { mapping: currentAs({ sign: "discharge-positive" }) });
+  expect([silent.summary.currentSign, deniesRemembered(silent.doubts)]).toEqual(["discharge-positive", false]);
+});
+
+test("a direction that no data told is not proposed, a click that leaves it open remembers none, and the first file that tells it is asked about", () => {
+  const asked = questionsOf(parkedText).find(({ key }) => key === "Current");
+  expect(asked?.proposal.sign).toBeNull();
+  expect(asked?.why).toContain("must be confirmed");
+  const remembered = asRemembered(answersOf(parkedText));
+  const again = logOf(parkedText, { mapping: remembered });
+  expect([again.summary.currentSign, deniesRemembered(again.doubts)]).toEqual(["unknown", false]);
+  const ride = logOf(rideText, { mapping: remembered });
+  expect(deniesRemembered(ride.doubts)).toBe(true);
+  expect(questionsOf(rideText, remembered).find(({ key }) => key === "Current")?.proposal.sign).toBe("charge-positive");
+});
+
+test("a unit confirmed for an earlier file is asked about anew where the values cannot be in it", () => {
+  const unitAsked = (text: string, key: string, choice: ColumnChoice) => {
+    const mapping = asRemembered({ [key]: choice });
+    const { proposal, why } = questionsOf(text, mapping).find((question) => question.key === key) ?? {};
+    return why === null ? null : proposal?.unit;
+  };
+  const current = (unit: string) => own({ quantity: "current", unit, sign: "charge-positive" });
+  const inMilliamperes = tableText(
+    headers,
+    packRows(3, 200).map((row) => row.map((value, at) => (at === 2 ? 1000 * value : value))),
+  );
+  // Whole amperes taken for milliamperes: the resistance of a group would be a thousandfold of what any has.
+  expect(unitAsked(rideText, "Current", current("mA"))).toBe("A");
+  expect(unitAsked(inMilliamperes, "Current", current("A"))).toBe("mA");
+  expect(unitAsked(rideText, "Current", current("A"))).toBeNull();
+  expect(unitAsked(inMilliamperes, "Current", current("mA"))).toBeNull();
+  const warm = "Temperature T1 / degC";
+  const inKelvin = tableText(
+    headers,
+    packRows(3, 30).map((row) => row.map((value, at) => (at === 6 ? value + 273.15 : value))),
+  );
+  expect(unitAsked(inKelvin, warm, own({ quantity: "temperature", unit: "degC" }))).toBe("K");
+  expect(unitAsked(rideText, warm, own({ quantity: "temperature", unit: "K" }))).toBe("degC");
+  expect(unitAsked(rideText, warm, own({ quantity: "temperature", unit: "degC" }))).toBeNull();
+  const cell = "Cell 01 Voltage / V";
+  expect(unitAsked(rideText, cell, own({ quantity: "cell-voltage", number: 1, unit: "V" }))).toBeNull();
+  const charge = "State of Charge / %";
+  expect(unitAsked(rideText, charge, own({ quantity: "state-of-charge", unit: "0 to 1" }))).toBe("%");
+});
+
+test("an answer for this very file leaves nothing to ask about, whatever an earlier one was read as", () => {
+  const answers = answersOf(rideText, currentAs({ sign: "discharge-positive" }));
+  expect(JSON.stringify(answers)).not.toContain("remembered");
+  expect(hasDoubts(logOf(rideText, { mapping: answers }).doubts)).toBe(false);
+});
+
+test("who leaves the direction to the values of a file with our own label has the values followed", () => {
+  const turned = packRows(3, 200).map((row) => row.map((value, at) => (at === 2 ? -value : value)));
+  const mapping = { "Current / A": own({ quantity: "current", unit: "A" }) };
+  const { summary, log } = logOf(tableText(packHeaders(3), turned), { mapping });
+  expect([summary.currentSign, log.currentA[0]]).toEqual(["discharge-positive", -20]);
+});
