@@ -1,7 +1,9 @@
+import { useState } from "react";
 import { SelectInput } from "@/app/_components/select-input";
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import type { ColumnQuestion } from "@/lib/readings/column-questions";
 import { symbolsOf } from "@/lib/readings/column-unit";
+import { groupNumbers, headingsOfKeys } from "@/lib/readings/group-numbers";
 import { dimensionsOf, quantityNames } from "@/lib/readings/quantity";
 import { quantityLabels } from "@/lib/readings/quantity-labels";
 import { ColumnToCheck } from "./column-to-check";
@@ -16,6 +18,7 @@ interface AlikeColumnsProps {
 
 /** Columns that raise one question between them, as the groups of a pack do: one answer for all, and each by itself where it differs. */
 export function AlikeColumns({ questions, choiceOf, onChoose }: AlikeColumnsProps) {
+  const [isOpen, setOpen] = useState(false);
   const [first] = questions;
   const last = questions.at(-1);
   if (first === undefined || last === undefined) return null;
@@ -26,10 +29,12 @@ export function AlikeColumns({ questions, choiceOf, onChoose }: AlikeColumnsProp
       ? []
       : symbolsOf(dimensionsOf[quantity].filter((one) => one !== "count"));
   const names = `${first.key} to ${last.key}`;
+  const isUnsaid = quantity === "cell-voltage" && questions.some((question) => choiceOf(question).number === null);
+  const numbers = `${choiceOf(first).number} to ${choiceOf(last).number}`;
   return (
     <fieldset className="space-y-2 border-t border-rule pt-3">
       <legend className="font-semibold wrap-anywhere">
-        {names} ({questions.length} columns)
+        {names} ({questions.length} columns{quantity === "cell-voltage" && !isUnsaid ? `, groups ${numbers}` : ""})
       </legend>
       <p className="font-mono wrap-anywhere text-soft">
         {first.samples.map((sample) => (sample === "" ? "empty" : sample)).join(" · ")}
@@ -42,8 +47,11 @@ export function AlikeColumns({ questions, choiceOf, onChoose }: AlikeColumnsProp
           onChange={(event) => {
             const chosen = [...quantityNames, "ignore" as const].find((name) => name === event.target.value);
             if (chosen === undefined) return;
+            const told =
+              chosen === "cell-voltage" ? groupNumbers(headingsOfKeys(questions.map(({ key }) => key))) : null;
+            setOpen(chosen === "cell-voltage" && told === null);
             for (const [place, question] of questions.entries())
-              onChoose(question.key, sameForAll(chosen, question, place));
+              onChoose(question.key, sameForAll(chosen, question, told?.[place] ?? null));
           }}
         >
           {quantity === null ? <option value="">Not all the same</option> : null}
@@ -62,7 +70,10 @@ export function AlikeColumns({ questions, choiceOf, onChoose }: AlikeColumnsProp
           }}
         />
       </div>
-      <details>
+      {isUnsaid ? (
+        <p className="font-semibold">The headings do not tell which group each of them is. Say it for each below.</p>
+      ) : null}
+      <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
         <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
           Look at each of them
         </summary>
@@ -82,10 +93,13 @@ export function AlikeColumns({ questions, choiceOf, onChoose }: AlikeColumnsProp
   );
 }
 
-/** Groups are numbered in the order of the file; what is proposed already keeps its number. */
-function sameForAll(quantity: ColumnChoice["quantity"], { proposal }: ColumnQuestion, place: number): ColumnChoice {
-  if (quantity === proposal.quantity) return proposal;
-  return { quantity, number: quantity === "cell-voltage" ? place + 1 : null, unit: null, sign: null };
+/** Groups have the numbers their headings tell; what is proposed already keeps its own. */
+function sameForAll(
+  quantity: ColumnChoice["quantity"],
+  { proposal }: ColumnQuestion,
+  number: number | null,
+): ColumnChoice {
+  return quantity === proposal.quantity ? proposal : { quantity, number, unit: null, sign: null };
 }
 
 function sharedBy<Value>(values: readonly Value[]): Value | null {

@@ -4,6 +4,7 @@ import { SelectInput } from "@/app/_components/select-input";
 import { foldAlikeColumns } from "@/lib/readings/alike-columns";
 import type { ColumnChoice, HeldQuestions } from "@/lib/readings/column-choice.schema";
 import type { ColumnAnswers, ColumnQuestion } from "@/lib/readings/column-questions";
+import { groupsToSay } from "@/lib/readings/group-numbers";
 import { lacksTime } from "@/lib/readings/lacks-time";
 import { AlikeColumns } from "./alike-columns";
 import { ColumnToCheck } from "./column-to-check";
@@ -20,13 +21,13 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
   const { columns, asksZone, timeZone } = questions;
   const [choices, setChoices] = useState(() => new Map(columns.map(({ key, proposal }) => [key, proposal])));
   const [zone, setZone] = useState(timeZone);
-  const [isTimeMissing, setTimeMissing] = useState(false);
+  const [isTried, setTried] = useState(false);
   const choose = (key: string, choice: ColumnChoice) => setChoices((before) => new Map(before).set(key, choice));
   const choiceOf = ({ key, proposal }: ColumnQuestion) => choices.get(key) ?? proposal;
+  const wrong = sayWhatIsMissing(choices);
   function confirm() {
-    const missing = lacksTime(choices.values());
-    setTimeMissing(missing);
-    if (!missing) onAnswer({ mapping: Object.fromEntries(choices), timeZone: asksZone ? zone : null });
+    setTried(true);
+    if (wrong === null) onAnswer({ mapping: Object.fromEntries(choices), timeZone: asksZone ? zone : null });
   }
   const toCheck = columns.filter(({ why }) => why !== null);
   const clear = columns.filter(({ why }) => why === null);
@@ -81,9 +82,9 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
           {list(clear)}
         </details>
       )}
-      {isTimeMissing ? (
-        <p role="alert" className="border-l-4 border-danger pl-3 font-semibold text-danger">
-          Error: no column is the time yet. Say which one it is, or choose a file that has one.
+      {isTried && wrong !== null ? (
+        <p role="alert" className="border-l-4 border-danger pl-3 font-semibold wrap-anywhere text-danger">
+          Error: {wrong}
         </p>
       ) : null}
       <div className="flex flex-wrap gap-3">
@@ -94,4 +95,13 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
       </div>
     </section>
   );
+}
+
+/** Why the answers cannot be taken yet, as a sentence; null where they can. */
+function sayWhatIsMissing(choices: ReadonlyMap<string, ColumnChoice>): string | null {
+  if (lacksTime(choices.values()))
+    return "no column is the time yet. Say which one it is, or choose a file that has one.";
+  const { unsaid, twice } = groupsToSay(choices);
+  if (unsaid.length > 0) return `say which group each of these columns is: ${unsaid.join(", ")}.`;
+  return twice.length > 0 ? `two columns are the same group: ${twice.join(", ")}. Leave one of the two out, or say which group it is.` : null;
 }

@@ -2,6 +2,7 @@ import { SelectInput } from "@/app/_components/select-input";
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import type { ColumnQuestion } from "@/lib/readings/column-questions";
 import { symbolsOf } from "@/lib/readings/column-unit";
+import { groupNumberIn } from "@/lib/readings/group-numbers";
 import { dimensionsOf, quantityNames } from "@/lib/readings/quantity";
 import { quantityLabels, signLabels } from "@/lib/readings/quantity-labels";
 import { UnitSelect } from "./unit-select";
@@ -86,7 +87,7 @@ function choiceOf(quantity: ColumnChoice["quantity"], { key, proposal }: ColumnQ
   if (quantity === proposal.quantity) return proposal;
   return {
     quantity,
-    number: quantity === "cell-voltage" ? numberOf(/\d+/.exec(key)?.[0] ?? "") : null,
+    number: quantity === "cell-voltage" ? groupNumberIn(key) : null,
     unit: null,
     sign: null,
   };

@@ -41,7 +41,7 @@ export function assembleLog(
   const first = (quantity: Quantity): Float64Array | null =>
     columns[plan.columns.findIndex((column) => column.meaning.quantity === quantity)] ?? null;
   const packVoltageV = first("pack-voltage");
-  const cells = cellColumns(plan.columns, columns, packVoltageV, rows, model);
+  const cells = cellColumns(plan.columns, columns, packVoltageV, rows, model, plan.unknown);
   if (cells.kind === "unusable") return cells;
   remarks.push(...cells.remarks);
 

@@ -1,5 +1,6 @@
 import type { PackModel } from "@/lib/packs/pack-model";
 import { medianOf } from "@/lib/readings/median";
+import { listed } from "@/lib/readings/plan-columns";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
 
 export type CellColumns =
@@ -25,6 +26,7 @@ export function cellColumns(
   packVoltageV: Float64Array | null,
   rows: number,
   model: PackModel | undefined,
+  unknown: readonly string[] = [],
 ): CellColumns {
   const byGroup = new Map<number, Float64Array>();
   planned.forEach((column, slot) => {
@@ -32,7 +34,7 @@ export function cellColumns(
     if (column.meaning.quantity === "cell-voltage" && logged !== undefined)
       byGroup.set(column.meaning.number ?? 1, logged);
   });
-  if (byGroup.size === 0) return singleCell(packVoltageV, model);
+  if (byGroup.size === 0) return singleCell(packVoltageV, model, unknown);
 
   if ([...byGroup.values()].every((cell) => !cell.some(Number.isFinite))) {
     const sentence = `The file has ${byGroup.size} cell ${byGroup.size === 1 ? "column" : "columns"} but no cell voltage in any row; export it again with the cell voltages.`;
@@ -57,14 +59,21 @@ export function cellColumns(
   return { kind: "cells", cellVoltagesV, levelV: packKnown ? packVoltageV : meanOf(cellVoltagesV, rows), remarks };
 }
 
-function singleCell(packVoltageV: Float64Array | null, model: PackModel | undefined): CellColumns {
+function singleCell(
+  packVoltageV: Float64Array | null,
+  model: PackModel | undefined,
+  unknown: readonly string[],
+): CellColumns {
   const middleV = packVoltageV === null ? Number.NaN : medianOf(packVoltageV, 4001);
   if (
     packVoltageV === null ||
     !(middleV >= singleCellV.least && middleV <= singleCellV.most) ||
     (model !== undefined && model.groups > 1)
   ) {
-    const sentence = "The file has a pack voltage but no cell voltages; export it with one column a cell.";
+    const sentence =
+      unknown.length === 0
+        ? "The file has a pack voltage but no cell voltages; export it with one column a cell."
+        : `The file has a pack voltage, but no heading in it is known as that of a cell; these headings are not known: ${listed(unknown)}. Say which of them are cells, or export it with one column a cell.`;
     return { kind: "unusable", reason: "no-cells", sentence };
   }
   return {

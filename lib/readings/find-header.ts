@@ -3,6 +3,7 @@ import type { ColumnMeaning } from "@/lib/readings/column-meaning";
 import { unitOfWord } from "@/lib/readings/column-unit";
 import { guessHeader } from "@/lib/readings/guess-header";
 import { headerWords } from "@/lib/readings/header-words";
+import { moduleCells } from "@/lib/readings/module-cells";
 import { dimensionsOf } from "@/lib/readings/quantity";
 import { type Delimiter, delimiters, splitLine } from "@/lib/readings/split-line";
 
@@ -15,6 +16,8 @@ export interface FoundHeader {
   readonly headers: readonly string[];
   readonly meanings: readonly (ColumnMeaning | null)[];
   readonly serialInPreamble: string | null;
+  /** What was assumed of the headings, as sentences. */
+  readonly remarks: readonly string[];
 }
 
 /** Lines searched for the header; what stands above it is preamble (engineering default, no authority). */
@@ -48,14 +51,27 @@ export function findHeader(lines: readonly string[], mapping: ColumnMapping | un
       const score = count + (meanings.some(isTime) ? 1000 : 0);
       if (count < 2 || score <= bestScore) continue;
       bestScore = score;
-      best = { lineIndex, lineCount: 1, delimiter, headers, meanings, serialInPreamble: null };
+      best = { lineIndex, lineCount: 1, delimiter, headers, meanings, serialInPreamble: null, remarks: [] };
     }
   }
   if (best === null) return guessedHeader(lines, mapping);
   return withUnitLine(
-    { ...best, serialInPreamble: serialIn(lines.slice(0, best.lineIndex)) },
+    { ...withModuleCells(best, mapping), serialInPreamble: serialIn(lines.slice(0, best.lineIndex)) },
     lines[best.lineIndex + 1],
   );
+}
+
+/** Where no heading is a cell by itself: those that name a module and a cell in it, unless somebody said what they are. */
+function withModuleCells(header: FoundHeader, mapping: ColumnMapping | undefined): FoundHeader {
+  const keys = mappingKeys(header.headers);
+  const isSaid = (field: number) => mapping !== undefined && Object.hasOwn(mapping, keys[field] ?? "");
+  if (header.meanings.some((meaning) => meaning?.quantity === "cell-voltage")) return header;
+  const cells = moduleCells(header.headers.map((name, field) => (isSaid(field) ? "" : name)));
+  if (cells.size === 0) return header;
+  const meanings = header.meanings.map((meaning, field) => meaning ?? cells.get(field) ?? null);
+  const remark =
+    "The file numbers its cells anew in each module; they are counted through all modules here, beginning with the first.";
+  return { ...header, meanings, remarks: [...header.remarks, remark] };
 }
 
 /** The line of a guess, where a mapping gives at least two of its columns a meaning. */
@@ -65,7 +81,7 @@ function guessedHeader(lines: readonly string[], mapping: ColumnMapping | undefi
   const keys = mappingKeys(guess.headers);
   const meanings = guess.headers.map((header, field) => mappedMeaning(header, mapping, keys[field]));
   if (meanings.filter((meaning) => meaning !== null).length < 2) return null;
-  return { ...guess, meanings, serialInPreamble: serialIn(lines.slice(0, guess.lineIndex)) };
+  return { ...guess, meanings, serialInPreamble: serialIn(lines.slice(0, guess.lineIndex)), remarks: [] };
 }
 
 function isNumberLike(field: string): boolean {

@@ -1,7 +1,8 @@
 import { unitAtEnd } from "@/lib/readings/column-unit";
+import { groupNumbers } from "@/lib/readings/group-numbers";
 import { headerWords, headingStem } from "@/lib/readings/header-words";
 import { isNoReading, isOfAnotherPlace, isProbe } from "@/lib/readings/not-a-reading";
-import { HIGHEST_GROUP, type Quantity } from "@/lib/readings/quantity";
+import type { Quantity } from "@/lib/readings/quantity";
 
 /** What a column with an unknown heading is most likely; a proposal, which a person confirms. */
 export interface LikelyMeaning {
@@ -87,22 +88,4 @@ function isGroup(values: readonly number[], scale: number): boolean {
   const read = values.filter((value) => !Number.isNaN(value));
   const fitting = read.filter((value) => value >= GROUP_FROM_V * scale && value <= GROUP_TO_V * scale);
   return fitting.length > read.length / 2;
-}
-
-/**
- * Group numbers, from 1: the one number of the headings in which they differ, or the place where no heading has a number. Null where
- * the headings have numbers that do not tell one column from another.
- */
-function groupNumbers(headers: readonly string[]): readonly number[] | null {
-  const inHeading = headers.map((header) => headerWords(header).filter((word) => /^\d+$/.test(word)));
-  if (inHeading.every((words) => words.length === 0)) return headers.map((_, at) => at + 1);
-  const places = inHeading[0]?.length ?? 0;
-  if (inHeading.some((words) => words.length !== places)) return null;
-  const varying = Array.from({ length: places }, (_, place) =>
-    inHeading.map((words) => Number(words[place] ?? "")),
-  ).filter((numbers) => new Set(numbers).size > 1);
-  const [numbers] = varying;
-  if (numbers === undefined || varying.length > 1 || new Set(numbers).size < numbers.length) return null;
-  const shift = Math.min(...numbers) === 0 ? 1 : 0;
-  return Math.max(...numbers) + shift > HIGHEST_GROUP ? null : numbers.map((number) => number + shift);
 }

@@ -13,6 +13,8 @@ export interface ColumnPlan {
   readonly time: TimePlan;
   readonly dayOrder: DayOrder;
   readonly remarks: readonly string[];
+  /** Headings that nobody knows, in the order of the file. */
+  readonly unknown: readonly string[];
 }
 
 export type PlanOutcome =
@@ -54,7 +56,7 @@ const spokenNames: Readonly<Record<Quantity, string>> = {
  * One column a meaning: the first wins.
  */
 export function planColumns(header: FoundHeader, sample: readonly (readonly string[])[]): PlanOutcome {
-  const remarks: string[] = [];
+  const remarks: string[] = [...header.remarks];
   const unknown = header.headers.filter((name, field) => name !== "" && header.meanings[field] === null);
   if (unknown.length > 0) remarks.push(`Columns not used: ${listed(unknown)}.`);
   const chosen = firstOfEachMeaning(header, remarks);
@@ -98,7 +100,7 @@ export function planColumns(header: FoundHeader, sample: readonly (readonly stri
   });
   return {
     kind: "plan",
-    plan: { columns, fieldCount: header.headers.length, time: time.plan, dayOrder: time.dayOrder, remarks },
+    plan: { columns, fieldCount: header.headers.length, time: time.plan, dayOrder: time.dayOrder, remarks, unknown },
   };
 }
 
@@ -135,7 +137,8 @@ function readingOf(quantity: Quantity): FieldReading {
   return isBits ? "bits" : "number";
 }
 
-function listed(names: readonly string[]): string {
+/** Headings in a sentence, the first of them by name. */
+export function listed(names: readonly string[]): string {
   const shown = names.slice(0, namedInRemark).map(quoted).join(", ");
   return names.length > namedInRemark ? `${shown} and ${names.length - namedInRemark} more` : shown;
 }

@@ -247,8 +247,14 @@ test("groups have the numbers of their headings, from one, and where those tell 
   expect(groupsProposed([1, 2, 5, 6, 7], like(5))).toEqual([1, 2, 5, 6, 7]);
   expect(groupsProposed([0, 1, 2, 3], like(4))).toEqual([1, 2, 3, 4]);
   expect(groupsProposed([1, 2, 2, 3], like(4))).toEqual(["ignore", "ignore", "ignore", "ignore"]);
-  const inModules = ["Marke", "Fluss [A]", "Teil 1 Feld 1", "Teil 1 Feld 2", "Teil 2 Feld 1", "Teil 2 Feld 2"];
-  expect(proposed(inModules, like(4))?.slice(2)).toEqual(Array.from({ length: 4 }, () => ["ignore", null, null]));
+  const inParts = (names: string[]) => proposed(["Marke", "Fluss [A]", ...names], like(4))?.slice(2);
+  // Two numbers that rise together are a count through the parts; with one left out nothing tells where the second part begins.
+  expect(inParts(["Teil 1 Feld 1", "Teil 1 Feld 2", "Teil 2 Feld 1", "Teil 2 Feld 2"])).toEqual(
+    upTo(4).map((number) => ["cell-voltage", number, "V"]),
+  );
+  expect(inParts(["Teil 1 Feld 1", "Teil 1 Feld 2", "Teil 2 Feld 2", "Teil 2 Feld 3"])).toEqual(
+    upTo(4).map(() => ["ignore", null, null]),
+  );
 });
 
 test("columns of one name for a whole table, or two names that could be the groups, are proposed as neither", () => {
