@@ -103,5 +103,7 @@ function sayWhatIsMissing(choices: ReadonlyMap<string, ColumnChoice>): string | 
     return "no column is the time yet. Say which one it is, or choose a file that has one.";
   const { unsaid, twice } = groupsToSay(choices);
   if (unsaid.length > 0) return `say which group each of these columns is: ${unsaid.join(", ")}.`;
-  return twice.length > 0 ? `two columns are the same group: ${twice.join(", ")}. Leave one of the two out, or say which group it is.` : null;
+  return twice.length > 0
+    ? `two columns are the same group: ${twice.join(", ")}. Leave one of the two out, or say which group it is.`
+    : null;
 }
