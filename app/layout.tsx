@@ -1,7 +1,9 @@
 import type { Metadata, Viewport } from "next";
 import type { ReactNode } from "react";
+import { readToldZone } from "@/lib/auth/told-zone";
 import { startDueLoop } from "@/lib/data/due-loop";
 import { startNoticeLoop } from "@/lib/data/notice-loop";
+import { ReaderZoneFrame } from "./_components/reader-zone";
 import "./globals.css";
 
 export const metadata: Metadata = {
@@ -22,13 +24,15 @@ export const viewport: Viewport = {
 // Every page depends on who is signed in, and no database is there while the pages are built.
 export const dynamic = "force-dynamic";
 
-export default function RootLayout({ children }: { children: ReactNode }) {
+export default async function RootLayout({ children }: { children: ReactNode }) {
   // Post and clock begin with the first page served; where no mail server is set up there is no post.
   startNoticeLoop();
   startDueLoop();
   return (
     <html lang="en">
-      <body>{children}</body>
+      <body>
+        <ReaderZoneFrame told={await readToldZone()}>{children}</ReaderZoneFrame>
+      </body>
     </html>
   );
 }

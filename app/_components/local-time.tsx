@@ -1,13 +1,15 @@
 "use client";
 
 import { useSyncExternalStore } from "react";
+import { useToldZone } from "./reader-zone";
 
-/** An instant in the reader's own zone. Until script runs it is shown in UTC, and says so. */
+/** An instant in the reader's own zone. Where no browser has told its zone yet it is shown in UTC first, and says so. */
 export function LocalTime({ at }: { at: Date }) {
+  const told = useToldZone();
   const local = useSyncExternalStore(
     neverChanges,
-    () => writtenForReader(at),
-    () => `${inUtc.format(at)} UTC`,
+    () => formatOf(readersOwn).format(at),
+    () => (told === null ? `${formatOf("UTC").format(at)} UTC` : formatOf(told).format(at)),
   );
   return <time dateTime={at.toISOString()}>{local}</time>;
 }
@@ -16,18 +18,21 @@ function neverChanges() {
   return () => {};
 }
 
-const form = {
-  day: "numeric",
-  month: "short",
-  year: "numeric",
-  hour: "2-digit",
-  minute: "2-digit",
-} as const satisfies Intl.DateTimeFormatOptions;
-// Made once: to make one takes longer than all else that a row of a list does.
-const inUtc = new Intl.DateTimeFormat("en-GB", { ...form, timeZone: "UTC" });
-let inReadersZone: Intl.DateTimeFormat | undefined;
+const readersOwn = "own";
+// One for each zone, made once: to make one takes longer than all else that a row of a list does.
+const formats = new Map<string, Intl.DateTimeFormat>();
 
-function writtenForReader(at: Date): string {
-  inReadersZone ??= new Intl.DateTimeFormat("en-GB", form);
-  return inReadersZone.format(at);
+function formatOf(zone: string): Intl.DateTimeFormat {
+  const made = formats.get(zone);
+  if (made !== undefined) return made;
+  const format = new Intl.DateTimeFormat("en-GB", {
+    day: "numeric",
+    month: "short",
+    year: "numeric",
+    hour: "2-digit",
+    minute: "2-digit",
+    ...(zone === readersOwn ? {} : { timeZone: zone }),
+  });
+  formats.set(zone, format);
+  return format;
 }
