@@ -12,7 +12,7 @@ import { type EarlierStays, readEarlierStays } from "./earlier-stays";
 import { startFacts } from "./pack-facts";
 import { LONGEST_CHAIN } from "./pack-row";
 import { readPolicies } from "./policy-columns";
-import { type ProvenSales, readProvenSales, soldDay } from "./proven-sales";
+import { type ProvenSales, provenOnChain, readProvenSales, soldDay } from "./proven-sales";
 
 /** What the cover of a pack at the head of a chain is counted from. */
 export const startSelect = {
@@ -72,7 +72,7 @@ export function coveredPack(
     link = links.get(link.oldPackId);
   }
   const zone = root.sale?.zone ?? null;
-  const provenOn = chain.flatMap((id) => proven.get(id) ?? []);
+  const provenOn = provenOnChain(proven, chain);
   return {
     pack: {
       rootBuiltOn: fromDateColumn(root.builtOn),

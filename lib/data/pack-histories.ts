@@ -19,7 +19,7 @@ import { custodyDays } from "./custody-days";
 import type { Transaction } from "./database";
 import { readEarlierStays } from "./earlier-stays";
 import type { LifeQuestion } from "./life-sql";
-import { readProvenSales, soldDay } from "./proven-sales";
+import { type ProvenSales, readProvenSales, soldDay } from "./proven-sales";
 
 const historySelect = {
   ...startSelect,
@@ -81,7 +81,7 @@ export async function readPackHistories(
   const stays = await readEarlierStays(tx, question.dataDate, policies);
   const proven = await readProvenSales(tx, question.dataDate);
   const datesOf = (pack: HistoryRow) => ({
-    soldOn: firstUse(pack, proven.get(pack.id) ?? []),
+    soldOn: firstUse(pack, proven.get(pack.id)),
     coverEndsOn: lastCoveredDay(coveredPack(pack, links, { stays, proven }), question.dataDate, policies),
   });
   return packs.map((pack) => historyOf(pack, datesOf(pack), question));
@@ -221,7 +221,7 @@ function wentBack(remedy: string, wasSent: boolean): boolean {
 }
 
 /** A replacement is a new unit of age 0 on the day it reached the customer. */
-function firstUse({ sale, replaces }: HistoryRow, proven: readonly CalendarDate[]): CalendarDate | null {
+function firstUse({ sale, replaces }: HistoryRow, proven: ReturnType<ProvenSales["get"]> = []): CalendarDate | null {
   if (sale === null) return fromOptionalDateColumn(replaces?.deliveredOn ?? null);
   return soldDay({ soldOn: fromDateColumn(sale.soldOn), evidence: sale.evidence }, proven);
 }

@@ -12,18 +12,33 @@ export function lastProofsSql(only: Prisma.Sql): Prisma.Sql {
     FROM "EarlierCover" x JOIN "Return" r ON r."id" = x."returnId" WHERE ${only} ORDER BY x."returnId", x."number" DESC`;
 }
 
-/** By pack, the days of purchase on proofs that were read on its own returns, of each return the last one, the oldest return first. */
-export type ProvenSales = ReadonlyMap<string, readonly CalendarDate[]>;
+/** A day of purchase on a proof, and when the return it was read on was lodged. */
+interface ProvenSale {
+  readonly soldOn: CalendarDate;
+  readonly lodgedAt: Date;
+}
+
+/** By pack, the proofs that were read on its own returns, of each return the last one, the oldest return first. */
+export type ProvenSales = ReadonlyMap<string, readonly ProvenSale[]>;
 
 /** Those that had been read by the end of a day. */
 export async function readProvenSales(tx: Transaction, dataDate: CalendarDate): Promise<ProvenSales> {
   const byDay = Prisma.sql`(x."replacedAt" AT TIME ZONE 'UTC')::date <= ${dataDate}::date`;
-  const rows = await tx.$queryRaw<{ packId: string; soldOn: string }[]>`
-    SELECT "packId", "soldOn" FROM (${lastProofsSql(byDay)}) e
+  const rows = await tx.$queryRaw<{ packId: string; soldOn: string; lodgedAt: Date }[]>`
+    SELECT "packId", "soldOn", "lodgedAt" FROM (${lastProofsSql(byDay)}) e
     ORDER BY "lodgedAt"`;
-  const proven = new Map<string, CalendarDate[]>();
-  for (const { packId, soldOn } of rows) proven.set(packId, [...(proven.get(packId) ?? []), calendarDate(soldOn)]);
+  const proven = new Map<string, ProvenSale[]>();
+  for (const { packId, soldOn, lodgedAt } of rows)
+    proven.set(packId, [...(proven.get(packId) ?? []), { soldOn: calendarDate(soldOn), lodgedAt }]);
   return proven;
+}
+
+/** Days on the proofs of all packs of a chain, the oldest return first, whichever pack it was of: the order a complaint is answered in. */
+export function provenOnChain(proven: ProvenSales, packIds: readonly string[]): CalendarDate[] {
+  return packIds
+    .flatMap((id) => proven.get(id) ?? [])
+    .sort((a, b) => a.lodgedAt.getTime() - b.lodgedAt.getTime())
+    .map(({ soldOn }) => soldOn);
 }
 
 /**
@@ -33,7 +48,7 @@ export async function readProvenSales(tx: Transaction, dataDate: CalendarDate): 
  */
 export function soldDay(
   sale: { readonly soldOn: CalendarDate; readonly evidence: string },
-  proven: readonly CalendarDate[],
+  proven: readonly ProvenSale[],
 ): CalendarDate {
-  return sale.evidence === "delivery-receipt" ? sale.soldOn : (proven[0] ?? sale.soldOn);
+  return sale.evidence === "delivery-receipt" ? sale.soldOn : (proven[0]?.soldOn ?? sale.soldOn);
 }

@@ -46,27 +46,27 @@ export async function readConfirmationLags(tx: Transaction, dataDate: CalendarDa
     SELECT "lag", "longest", count(*)::int AS "count" FROM (${confirmationLagsSql(dataDate)}) "lags" GROUP BY "lag", "longest"`;
 }
 
-/** The same by dealer or country of the sale of the pack, as comparisons group packs. */
-export async function readConfirmationLagsBy(
-  tx: Transaction,
-  dataDate: CalendarDate,
-  by: DelayedBy,
-): Promise<Map<string, TruncatedLag[]>> {
-  const rows = await tx.$queryRaw<(TruncatedLag & { grp: string })[]>`
-    SELECT ${groupSql(by)} AS "grp", "lag", "longest", count(*)::int AS "count"
+export type PlacedLag = TruncatedLag & Readonly<Record<DelayedBy, string>>;
+
+/** The same with dealer and country of the sale of the pack, as comparisons name them. */
+export async function readPlacedLags(tx: Transaction, dataDate: CalendarDate): Promise<PlacedLag[]> {
+  return tx.$queryRaw<PlacedLag[]>`
+    SELECT ${groupSql("dealer")} AS "dealer", ${groupSql("country")} AS "country", "lag", "longest", count(*)::int AS "count"
     FROM (${confirmationLagsSql(dataDate)}) "lags" LEFT JOIN "Sale" s ON s."packId" = "lags"."pack"
       LEFT JOIN "Dealer" dl ON dl."id" = s."dealerId"
-    GROUP BY 1, 2, 3`;
-  const byGroup = new Map<string, TruncatedLag[]>();
-  for (const { grp, ...lag } of rows) byGroup.set(grp, [...(byGroup.get(grp) ?? []), lag]);
-  return byGroup;
+    GROUP BY 1, 2, 3, 4`;
 }
 
 /** How long it takes until failures are confirmed: of all as it is lately, and by which delay each pack is weighed. */
 export async function readDelays(tx: Transaction, dataDate: CalendarDate): Promise<Delays> {
-  const lag = latelyLag(await readConfirmationLags(tx, dataDate));
-  const of = async (by: DelayedBy) => groupLags(by, await readConfirmationLagsBy(tx, dataDate, by), lag);
-  const lags = { dealer: await of("dealer"), country: await of("country") };
+  const placed = await readPlacedLags(tx, dataDate);
+  const lag = latelyLag(placed);
+  const of = (by: DelayedBy) => {
+    const byGroup = new Map<string, TruncatedLag[]>();
+    for (const one of placed) byGroup.set(one[by], [...(byGroup.get(one[by]) ?? []), one]);
+    return groupLags(by, byGroup, lag);
+  };
+  const lags = { dealer: of("dealer"), country: of("country") };
   return { lag, places: delayPlaces(lag, lags, await readCountries(tx)) };
 }
 

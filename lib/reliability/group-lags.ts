@@ -57,7 +57,8 @@ export function groupLags(
   ofAll: LagEstimate,
 ): GroupLags {
   const pooled = reportingOf(ofAll);
-  const groups = [...lagsByGroup].filter(([, lags]) => lags.length > 0);
+  // By name, so that what is drawn for them does not hang on the order they were read in.
+  const groups = [...lagsByGroup].filter(([, lags]) => lags.length > 0).sort(([a], [b]) => (a < b ? -1 : 1));
   const test = groups.length < 2 ? null : compareLags(groups.map(([, lags]) => lags));
   const { p, draws } = test === null || test.kind === "no-comparison" ? { p: null, draws: null } : test;
   const differ = p !== null && p < CALLED_BELOW;

@@ -57,6 +57,31 @@ async function replace(old: Serial, replacement: Serial, deliveredOn: string): P
   });
 }
 
+/** A photograph of a proof that somebody of the house has read on a day. */
+async function proofWasRead(reference: string, soldOn: string, readOn: string): Promise<void> {
+  const who = { userId: "l", name: "L" };
+  const readAt = new Date(`${readOn}T09:00:00Z`);
+  await asSystem(async (tx) => {
+    const { id: returnId } = await tx.return.findUniqueOrThrow({ where: { reference } });
+    const sizes = { widthPixels: 1200, heightPixels: 900, sharpness: 100 };
+    const hashes = { originalSha256: "a".repeat(64), keptSha256: "b".repeat(64) };
+    const taken = { takenByUserId: who.userId, takenByName: who.name, takenAt: readAt };
+    const photo = await tx.packPhoto.create({
+      data: { returnId, view: "proof-of-sale", ...sizes, ...hashes, ...taken },
+    });
+    const answer = {
+      number: 1,
+      outcome: "in-cover",
+      policyVersion: "2025-01",
+      because: ["As told."],
+      why: "Slip found.",
+    };
+    const replaced = { replacedByUserId: who.userId, replacedByName: who.name };
+    const proven = { returnId, proofId: photo.id, provenSoldOn: day(soldOn) };
+    await tx.earlierCover.create({ data: { ...proven, ...answer, ...replaced, replacedAt: readAt } });
+  });
+}
+
 async function coverEndOf(serial: Serial): Promise<string | null | undefined> {
   const histories = await asActor(fleet.manager, async (tx) =>
     readPackHistories(tx, { dataDate, by: "revision", within: "model" }, await readPolicies(tx)),
@@ -195,31 +220,8 @@ test("a proof that was read moves the day a pack came into use, and with it age 
   const form = filledForm(serial, { noticedOn: "2026-08-01", toldOn: "2026-08-01" });
   const lodged = await lodgeReturn(fleet.berlin, form, new Date("2026-08-01T09:00:00Z"));
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
-  const who = { userId: "l", name: "L" };
-  await asSystem(async (tx) => {
-    await tx.sale.updateMany({ where: { pack: { serial } }, data: { evidence: "statement" } });
-    const { id: returnId } = await tx.return.findUniqueOrThrow({ where: { reference: lodged.reference } });
-    const sizes = { widthPixels: 1200, heightPixels: 900, sharpness: 100 };
-    const hashes = { originalSha256: "a".repeat(64), keptSha256: "b".repeat(64) };
-    const taken = { takenByUserId: who.userId, takenByName: who.name, takenAt: new Date("2026-08-02T09:00:00Z") };
-    const photo = await tx.packPhoto.create({
-      data: { returnId, view: "proof-of-sale", ...sizes, ...hashes, ...taken },
-    });
-    const answer = {
-      number: 1,
-      outcome: "in-cover",
-      policyVersion: "2025-01",
-      because: ["As told."],
-      why: "Slip found.",
-    };
-    const replaced = { replacedByUserId: who.userId, replacedByName: who.name };
-    await tx.earlierCover.create({
-      data: {
-        ...{ returnId, proofId: photo.id, provenSoldOn: day("2025-09-01") },
-        ...{ ...answer, ...replaced, replacedAt: new Date("2026-08-03T09:00:00Z") },
-      },
-    });
-  });
+  await asSystem((tx) => tx.sale.updateMany({ where: { pack: { serial } }, data: { evidence: "statement" } }));
+  await proofWasRead(lodged.reference, "2025-09-01", "2026-08-03");
   const datesOn = async (on: typeof dataDate) => {
     const question = { dataDate: on, by: "revision", within: "model" } as const;
     return asActor(fleet.manager, async (tx) => {
@@ -237,6 +239,22 @@ test("a proof that was read moves the day a pack came into use, and with it age 
     coverEndsOn: "2027-06-05",
     isSame: true,
   });
+});
+
+test("of proofs read on several packs of a chain the one lodged first counts, as in the answer to a complaint", async () => {
+  // The first pack's proof says 1 September 2025, that of the pack which came for it says 1 July.
+  await replace(packSoldIn2025(5), spare(6), "2026-09-01");
+  const form = filledForm(spare(6), { noticedOn: "2026-10-01", toldOn: "2026-10-01" });
+  const lodged = await lodgeReturn(fleet.berlin, form, new Date("2026-10-01T09:00:00Z"));
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  await proofWasRead(lodged.reference, "2025-07-01", "2026-10-03");
+  const answered = await asSystem(async (tx) => {
+    const pack = await readPackFacts(tx, spare(6));
+    if (pack === null) throw new Error("no pack");
+    return (await answerCover(tx, pack, { toldOn: dataDate, today: dataDate, stated: null })).cover.graceEndsOn;
+  });
+  expect(answered).toBe("2027-09-04");
+  expect(await coverEndOf(spare(6))).toBe(answered);
 });
 
 /** The cells of a table in an order of their own, as one text. */

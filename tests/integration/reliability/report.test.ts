@@ -6,7 +6,7 @@ import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { exportMonthTriangle, listMonthPacks, readMonthTriangle } from "@/lib/data/month-triangle";
 import { readPackFacts } from "@/lib/data/pack-facts";
-import { readConfirmationLags, readConfirmationLagsBy, readReportingLags } from "@/lib/data/reporting-lags";
+import { readConfirmationLags, readPlacedLags, readReportingLags } from "@/lib/data/reporting-lags";
 import { exportWatch, readWatch } from "@/lib/data/watch";
 import { packLists } from "@/lib/reliability/pack-lists";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -55,8 +55,8 @@ test("an undecided return is counted apart, and its decision makes it a failure 
   const longest = 30;
   expect(await asSystem((tx) => readReportingLags(tx, dataDate))).toEqual([{ lag: 3, longest, count: 1 }]);
   expect(await asSystem((tx) => readConfirmationLags(tx, dataDate))).toEqual([{ lag: 18, longest, count: 1 }]);
-  const byCountry = await asSystem((tx) => readConfirmationLagsBy(tx, dataDate, "country"));
-  expect([...byCountry]).toEqual([["DE", [{ lag: 18, longest, count: 1 }]]]);
+  const placed = await asSystem((tx) => readPlacedLags(tx, dataDate));
+  expect(placed).toMatchObject([{ country: "DE", lag: 18, longest, count: 1 }]);
 });
 
 test("no fault found is no failure", async () => {

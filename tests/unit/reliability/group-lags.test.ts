@@ -186,3 +186,11 @@ test("a slow dealer that began 40 days ago is not taken for one whose failures a
   expect(after20 / differ).toBeLessThan(0.6);
   expect((aloneAfter20 - after20) / differ).toBeGreaterThan(0.07);
 });
+
+test("the same dealers have the same p in whatever order they were read", () => {
+  const { lagsOf, all } = fleetOf(seededRandom(2), 10);
+  lagsOf.set("D3", [{ lag: 15, longest: 100, count: 3 }]);
+  const { p, draws } = groupLags("dealer", lagsOf, all);
+  expect(p).toBeGreaterThan(0.05);
+  expect(groupLags("dealer", new Map([...lagsOf].reverse()), all)).toMatchObject({ p, draws });
+});
