@@ -50,7 +50,8 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
 export function noticePath(kind: NoticeKind, reference: string, isForDealer: boolean): string {
   if (kind === "credited" && isForDealer) return "/dealer/statement";
   if (kind === "own-held-back") return "/dealer/notices";
-  if (kind === "stop-opened") return `/reliability/affected?${new URLSearchParams({ ...readNameOfGroup(reference) })}`;
+  if (kind === "stop-opened" || kind === "early-signal")
+    return `/reliability/affected?${new URLSearchParams({ ...readNameOfGroup(reference) })}`;
   if (kind === "set-held-back") return "/reliability/affected/sets";
   if (readIncidentReference(reference) !== null && isForDealer) return "/dealer";
   // Told before any return was sent: the desk's search says what became of the pack.

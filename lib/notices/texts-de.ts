@@ -159,6 +159,13 @@ export const textsDe: NoticeLanguageText = {
         "Händler, die solche Akkus haben, sind benachrichtigt. Sehen Sie jetzt nach, welche davon in offenen Rücksendungen liegen, als Ersatz vorgemerkt oder verliehen sind: {link}",
       ],
     },
+    "early-signal": {
+      subject: "{reference}: frühes Zeichen gehäufter Ausfälle",
+      paragraphs: [
+        "{reference}: Es sind mehr Ausfälle bestätigt, als vergleichbare Akkus im gleichen Alter hatten, zum ersten Mal am Ende des gestrigen Tages. Das kann noch Zufall sein; wie oft ein solches Zeichen falsch ist, steht auf der Seite der Ausfallraten.",
+        "Sehen Sie jetzt nach, was diese Akkus gemeinsam haben, wo sie sind und ob noch nicht verkaufte warten müssen: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: Vorfall, bitte sofort bestätigen",
       paragraphs: [

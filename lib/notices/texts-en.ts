@@ -156,6 +156,13 @@ export const textsEn: NoticeLanguageText = {
         "Dealers who have such packs are told. Look now which of them lie under open returns, are kept as replacements or are lent: {link}",
       ],
     },
+    "early-signal": {
+      subject: "{reference}: early signal of failures",
+      paragraphs: [
+        "{reference}: more failures are confirmed than packs like these have had at equal age, for the first time at the end of yesterday. That may still be chance; the page of failure rates says how often such a signal is false.",
+        "Look now at what these packs have in common, where they are, and whether those not yet sold have to wait: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: incident, acknowledge now",
       paragraphs: [

@@ -159,6 +159,13 @@ export const textsEs: NoticeLanguageText = {
         "Los distribuidores que tienen esas baterías están avisados. Mire ahora cuáles están en devoluciones abiertas, reservadas como sustitutas o prestadas: {link}",
       ],
     },
+    "early-signal": {
+      subject: "{reference}: señal temprana de fallos",
+      paragraphs: [
+        "{reference}: hay más fallos confirmados de los que tuvieron baterías comparables a la misma edad, por primera vez al final del día de ayer. Aún puede ser casualidad; la página de tasas de fallo dice con qué frecuencia es falsa una señal así.",
+        "Mire ahora qué tienen en común estas baterías, dónde están y si las que aún no se han vendido deben esperar: {link}",
+      ],
+    },
     "incident-call": {
       subject: "{reference}: incidente, confírmelo ahora",
       paragraphs: [

@@ -5,6 +5,7 @@ import { keepSignalsAsSystem } from "@/lib/data/keep-signals";
 import { listPacks } from "@/lib/data/list-packs";
 import { readSignals } from "@/lib/data/signals";
 import { readWatch } from "@/lib/data/watch";
+import { nameOfGroup } from "@/lib/reliability/group-name";
 import { SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { plusDays } from "@/lib/warranty/calendar";
 import { madeFleetDataDate, makeFleet } from "@/tests/support/made-fleet";
@@ -17,6 +18,11 @@ const manager = mintActor({ userId: "m", name: "M", role: "manager", dealerId: n
 const dealer = mintActor({ userId: "d", name: "D", role: "dealer", dealerId: "00000000-0000-0000-0000-000000000001" });
 /** The round that runs on the day after looks at the data date. */
 const dayAfter = (days: number) => new Date(`${plusDays(madeFleetDataDate, days)}T02:00:00Z`);
+
+async function readTold(): Promise<string[]> {
+  const rows = await asSystem((tx) => tx.notice.findMany({ where: { kind: "early-signal" } }));
+  return rows.map(({ audienceRole, reference }) => `${audienceRole} ${reference}`).sort();
+}
 
 beforeAll(async () => {
   await asSystem((tx) => makeFleet(tx, 3000));
@@ -58,11 +64,17 @@ test("a signal is kept once when it first comes, and stays when the numbers move
   });
   const raised = await keepSignalsAsSystem(dayAfter(1));
   expect(raised).toBeGreaterThan(0);
+  const told = await readTold();
   expect(await keepSignalsAsSystem(dayAfter(1))).toBe(0);
   // The next day brings nothing new: what signalled already is not kept again.
   expect(await keepSignalsAsSystem(dayAfter(2))).toBe(0);
   const kept = (await readSignals(manager, madeFleetDataDate))?.kept ?? [];
   expect(kept).toHaveLength(raised);
+  // Of each group once, whatever number of its faults signal, to managers and safety officer; nobody is told again the day after.
+  const names = [...new Set(kept.map(nameOfGroup))];
+  const expected = names.flatMap((name) => [`manager ${name}`, `safety-officer ${name}`]);
+  expect(told).toEqual(expected.sort());
+  expect(await readTold()).toEqual(told);
   const [first] = kept;
   if (first === undefined) throw new Error("a signal is expected");
   expect(first).toMatchObject({ dataDate: madeFleetDataDate, signalRules: SIGNAL_RULES_VERSION, standsNow: true });
