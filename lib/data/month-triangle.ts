@@ -4,6 +4,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import { waitedDaysFor } from "@/lib/reliability/group-lags";
+import { MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { type MonthTriangle, monthTriangle } from "@/lib/reliability/month-triangle";
 import { daysAtMonths } from "@/lib/reliability/months-in-service";
 import type { ListedPack } from "@/lib/reliability/pack-lists";
@@ -18,21 +19,27 @@ import { readDelays } from "./reporting-lags";
 export interface GroupAsked {
   readonly by: CompareBy;
   readonly group: string;
+  /** Its packs of one model alone, by the model's code. */
+  readonly model?: string | undefined;
 }
 
 export interface MonthTrianglePage {
   readonly dataDate: CalendarDate;
   readonly triangle: MonthTriangle;
   readonly lag: LagEstimate;
+  /** Models of the packs of the group, also of those that were not asked for. */
+  readonly models: readonly string[];
   /** Whether there is such a group at all: a pack of it, or for a revision its record. */
   readonly isKnown: boolean;
 }
 
 const lifeSchema = z.object({
   soldIn: z.string(),
+  model: z.string(),
   entryDays: z.number(),
   exitDays: z.number(),
   failed: z.boolean(),
+  goesOn: z.boolean(),
   slackDays: z.number(),
   packs: z.number(),
 });
@@ -41,7 +48,7 @@ const lifeSchema = z.object({
 export async function readMonthTriangle(
   actor: Actor,
   dataDate: CalendarDate,
-  { by, group }: GroupAsked,
+  { by, group, model }: GroupAsked,
 ): Promise<MonthTrianglePage | null> {
   if (!may(actor, "read-reliability")) return null;
   return asActor(actor, async (tx) => {
@@ -49,17 +56,19 @@ export async function readMonthTriangle(
     const delays = places.lagsOf(by);
     const ends = await readCoverEnds(tx, dataDate);
     const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by, within: "model" }, group)}
-      SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "entry" AS "entryDays", "exit" AS "exitDays", "status" = 'failed' AS "failed",
-        "slack" AS "slackDays", count(*)::int AS "packs"
-      FROM "confirmed_life" WHERE "slack" IS NOT NULL GROUP BY 1, 2, 3, 4, 5`;
+      SELECT to_char("sold", 'YYYY-MM') AS "soldIn", "stratum" AS "model", "entry" AS "entryDays", "exit" AS "exitDays",
+        "status" = 'failed' AS "failed", "status" IN ('running', 'undecided') AS "goesOn", "slack" AS "slackDays", count(*)::int AS "packs"
+      FROM "confirmed_life" WHERE "slack" IS NOT NULL GROUP BY 1, 2, 3, 4, 5, 6, 7`;
+    const lives = z.array(lifeSchema).parse(rows);
     return {
       dataDate,
       lag,
+      models: [...new Set(lives.map((life) => life.model))].sort(),
       isKnown: rows.length > 0 || (await isOnRecord(tx, ends, { by, group })),
       triangle: monthTriangle(
-        z.array(lifeSchema).parse(rows),
+        lives.filter((life) => model === undefined || life.model === model),
         dataDate,
-        lag.kind === "lag" ? lag.mostDays : 0,
+        delays?.own.get(group)?.mostDays ?? (lag.kind === "lag" ? lag.mostDays : MOST_SLACK_DAYS),
         waitedDaysFor(group, lag, delays),
       ),
     };
@@ -111,7 +120,7 @@ const packSchema = z.object({
 export async function listMonthPacks(
   actor: Actor,
   dataDate: CalendarDate,
-  { by, group, soldIn, month, upToMonth, only, settledDays }: MonthCellAsked,
+  { by, group, model, soldIn, month, upToMonth, only, settledDays }: MonthCellAsked,
 ): Promise<ListedPack[] | null> {
   if (!may(actor, "read-reliability")) return null;
   const [from, to] = month === undefined ? [0, MOST_DAYS] : [daysAtMonths(month - 1), daysAtMonths(upToMonth ?? month)];
@@ -123,7 +132,7 @@ export async function listMonthPacks(
           ORDER BY t."told", t."reference" LIMIT 1) END AS "reference"
       FROM "confirmed_life" l
       WHERE l."slack" IS NOT NULL AND to_char(l."sold", 'YYYY-MM') = ${soldIn} AND l."exit" > ${from}::float8 AND l."entry" < ${to}::float8
-        AND l."slack" >= ${settledDays ?? 0}::int AND (${only === undefined} OR (l."status" = 'failed' AND l."exit" <= ${to}::float8))
+        AND (${model === undefined} OR l."stratum" = ${model ?? ""}) AND l."slack" >= ${settledDays ?? 0}::int AND (${only === undefined} OR (l."status" = 'failed' AND l."exit" <= ${to}::float8))
       ORDER BY (l."status" = 'failed' AND l."exit" <= ${to}::float8) DESC, l."exit", l."serial"`;
     return z
       .array(packSchema)

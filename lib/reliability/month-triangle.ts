@@ -14,9 +14,12 @@ export const FEWEST_OF_OTHERS = 3;
 export interface SaleMonthLife {
   /** `YYYY-MM`. */
   readonly soldIn: string;
+  readonly model: string;
   readonly entryDays: number;
   readonly exitDays: number;
   readonly failed: boolean;
+  /** In use, or back undecided: what is known of its life so far is not the whole of it. */
+  readonly goesOn: boolean;
   /** Days from the end of the life to the data date; `MOST_SLACK_DAYS` stands for that many or more. */
   readonly slackDays: number;
   readonly packs: number;
@@ -31,9 +34,12 @@ export interface MonthCell {
   readonly atRisk: number;
   /** Failures in 1,000 pack-months, with exact limits. */
   readonly rate: RateEstimate;
-  /** Every pack of the row has come so far, and reports of it have had their time: the cell will not change. */
+  /** No pack of the row is still to pass it, or undecided, and reports of all have had their time: the cell will not change. */
   readonly isComplete: boolean;
-  /** More settled failures than the other rows at the same age even by the exact lower limit, which allows for those of both. */
+  /**
+   * More settled failures than the other rows at the same age even by the exact lower limit, which allows for those of both. Of
+   * several models, by the exact test within each: mid-p, as for a whole row.
+   */
   readonly standsOut: boolean;
 }
 
@@ -65,6 +71,10 @@ export interface SaleMonthAgainstOthers {
 
 export interface MonthTriangle {
   readonly rows: readonly SaleMonthRow[];
+  /** Codes of the models of the packs, in order; compared is within each. */
+  readonly models: readonly string[];
+  /** Days until what happened is known: a cell is settled only so long after its last pack has passed it. */
+  readonly lagDays: number;
   /** Months in service of the oldest pack. */
   readonly months: number;
   /** What months of sale are compared by ends so many days before the data date. */
@@ -75,13 +85,14 @@ export interface MonthTriangle {
  * Answers: how often do packs sold in one month fail in each month of their life, and which of that is settled?
  *
  * Rows are months of sale, columns months in service; a cell's failures are divided by the time its packs were watched in
- * that month of their life, with exact Poisson limits. Within a column packs are equally old, so rows compare there.
+ * that month of their life, with exact Poisson limits. Within a column packs are equally old, so rows compare there, each model
+ * for itself: where the mix of models turns from month to month the months would differ though no pack does.
  *
  * Of a young month a greater part of what failed is not confirmed yet, so rows are held against each other as all was
  * known `settledDays` before the data date to whoever waited for late confirmations.
  *
- * @param lagDays days within which 95 of 100 returns reach us: a cell is complete only that much after its last pack has
- * passed it. Sorted by month of sale. Empty without lives.
+ * @param lagDays days within which 95 of 100 failures are confirmed, or the longest that is waited for where that is not known: a
+ * cell is complete only that much after its last pack has passed it. Sorted by month of sale. Empty without lives.
  */
 export function monthTriangle(
   lives: readonly SaleMonthLife[],
@@ -90,6 +101,7 @@ export function monthTriangle(
   settledDays: number,
 ): MonthTriangle {
   const months = lives.reduce((most, { exitDays }) => Math.max(most, Math.ceil(exitDays / DAYS_PER_MONTH)), 0);
+  const models = [...new Set(lives.map(({ model }) => model))].sort();
   const bySale = new Map<string, SaleMonthLife[]>();
   for (const life of lives) {
     const its = bySale.get(life.soldIn) ?? [];
@@ -99,37 +111,48 @@ export function monthTriangle(
   const rows = [...bySale]
     .map(([soldIn, its]) => ({
       soldIn,
+      its,
       packs: its.reduce((sum, { packs }) => sum + packs, 0),
       sums: sumsOf(its, months),
-      settled: sumsOf(cutBackLives(its, settledDays), months),
+      settled: models.map((model) =>
+        sumsOf(
+          cutBackLives(
+            its.filter((life) => life.model === model),
+            settledDays,
+          ),
+          months,
+        ),
+      ),
     }))
     .sort((a, b) => (a.soldIn < b.soldIn ? -1 : 1));
-  const all = Array.from({ length: months }, (_, i) => ({
-    failures: rows.reduce((sum, row) => sum + (row.settled[i]?.failures ?? 0), 0),
-    packMonths: rows.reduce((sum, row) => sum + (row.settled[i]?.packMonths ?? 0), 0),
-  }));
-  const against = rowsAgainstOthers(rows.map(({ settled }) => settled));
+  const all = models.map((_, m) =>
+    Array.from({ length: months }, (_, i) => ({
+      failures: rows.reduce((sum, { settled }) => sum + (settled[m]?.[i]?.failures ?? 0), 0),
+      packMonths: rows.reduce((sum, { settled }) => sum + (settled[m]?.[i]?.packMonths ?? 0), 0),
+    })),
+  );
+  const byModel = models.map((_, m) => rows.map(({ settled }) => settled[m] ?? []));
+  const against = rowsAgainstOthers(byModel);
   return {
-    months,
-    settledDays,
-    rows: rows.map(({ soldIn, packs, sums, settled }, row) => {
+    ...{ months, models, lagDays, settledDays },
+    rows: rows.map(({ soldIn, packs, its, sums, settled }, row) => {
       const lastSale = plusDays(plusMonths(calendarDate(`${soldIn}-01`), 1), -1);
       let [failures, settledFailures, expected] = [0, 0, 0];
       const [shared, alone]: [number[], number[]] = [[], []];
       const cells = sums.flatMap((own, i): MonthCell[] => {
         if (own.packMonths === 0) return [];
         failures += own.failures;
-        const known = settled[i] ?? NOTHING;
-        const others = {
-          count: (all[i]?.failures ?? 0) - known.failures,
-          exposure: (all[i]?.packMonths ?? 0) - known.packMonths,
-        };
-        const isShared = known.packMonths > 0 && others.exposure > LEAST_PACK_MONTHS;
-        if (known.failures > 0) (isShared ? shared : alone).push(i + 1);
-        if (isShared) {
+        const sides = models.flatMap((_, m): Side[] => {
+          const known = settled[m]?.[i] ?? NOTHING;
+          const count = (all[m]?.[i]?.failures ?? 0) - known.failures;
+          const exposure = (all[m]?.[i]?.packMonths ?? 0) - known.packMonths;
+          const isShared = known.packMonths > 0 && exposure > LEAST_PACK_MONTHS;
+          if (known.failures > 0) (isShared ? shared : alone).push(i + 1);
+          if (!isShared) return [];
           settledFailures += known.failures;
-          expected += (others.count / others.exposure) * known.packMonths;
-        }
+          expected += (count / exposure) * known.packMonths;
+          return [{ own: { count: known.failures, exposure: known.packMonths }, others: { count, exposure } }];
+        });
         const passedOn = plusDays(lastSale, Math.ceil(daysAtMonths(i + 1)) + lagDays);
         return [
           {
@@ -138,8 +161,8 @@ export function monthTriangle(
             failures: own.failures,
             atRisk: own.atRisk,
             rate: poissonRate(own.failures, own.packMonths / 1000),
-            isComplete: passedOn <= dataDate,
-            standsOut: isShared && rateRatio({ count: known.failures, exposure: known.packMonths }, others).lower > 1,
+            isComplete: passedOn <= dataDate && allHavePassed(its, daysAtMonths(i + 1), lagDays),
+            standsOut: isMoreThanOthers(sides),
           },
         ];
       });
@@ -161,28 +184,69 @@ export function monthTriangle(
 /** Less is what is left of a difference of equal sums. */
 const LEAST_PACK_MONTHS = 1e-9;
 
+/** A row in one month in service beside the others of one model. */
+interface Side {
+  readonly own: RateCount;
+  readonly others: RateCount;
+}
+
+type RateCount = Parameters<typeof rateRatio>[0];
+
+function isMoreThanOthers(sides: readonly Side[]): boolean {
+  const [only, ...more] = sides;
+  if (only === undefined) return false;
+  if (more.length === 0) return rateRatio(only.own, only.others).lower > 1;
+  const expected = sides.reduce((sum, { own, others }) => sum + (others.count / others.exposure) * own.exposure, 0);
+  const sets = sides.map(({ own, others }) => failuresOneByOne(0, [own, others]));
+  const [p = null] = exactAgainstOthers(sets, 2);
+  return p !== null && p < 1 - CONFIDENCE && sides.reduce((sum, { own }) => sum + own.count, 0) > expected;
+}
+
+/** A set a failure: at one age many failures come, each its own draw. */
+function failuresOneByOne(age: number, rows: readonly RateCount[]): RiskSet[] {
+  const atRisk = rows.map(({ exposure }) => exposure);
+  return rows.flatMap(({ count }, row) => {
+    const set = { age, atRisk, failed: rows.map((_, other) => (other === row ? 1 : 0)) };
+    return Array.from({ length: count }, () => set);
+  });
+}
+
+/**
+ * Whether all of a month of sale have left an age behind so long ago that nothing told at it is on its way. Ages stand still while a
+ * pack is here, so days in use since it passed are no more than days of the calendar.
+ */
+function allHavePassed(lives: readonly SaleMonthLife[], ageDays: number, lagDays: number): boolean {
+  return lives.every(({ exitDays, slackDays, goesOn, failed }) => {
+    if (exitDays >= ageDays) return exitDays - ageDays + slackDays >= lagDays;
+    return failed || (!goesOn && slackDays >= lagDays);
+  });
+}
+
 /**
  * In each month in service a failure is one row's with the chance of its share of the pack-months watched: the partial
  * likelihood of the other comparisons, a month of age in place of a day. Many failures share a month, each its own draw.
  */
-function rowsAgainstOthers(rows: readonly (readonly CellSum[])[]): (SaleMonthAgainstOthers | null)[] {
-  const sets = (rows[0] ?? []).flatMap((_, i): RiskSet[] => {
-    const atRisk = rows.map((sums) => sums[i]?.packMonths ?? 0);
-    return rows.flatMap((sums, row) => {
-      const set = { age: i, atRisk, failed: rows.map((_, other) => (other === row ? 1 : 0)) };
-      return Array.from({ length: sums[i]?.failures ?? 0 }, () => set);
-    });
-  });
-  const exact = exactAgainstOthers([sets], rows.length);
+function rowsAgainstOthers(byModel: readonly (readonly (readonly CellSum[])[])[]): (SaleMonthAgainstOthers | null)[] {
+  const sets = byModel.map((rows) =>
+    (rows[0] ?? []).flatMap((_, i) => {
+      const cells = rows.map((sums) => sums[i] ?? NOTHING);
+      return failuresOneByOne(
+        i,
+        cells.map(({ failures, packMonths }) => ({ count: failures, exposure: packMonths })),
+      );
+    }),
+  );
+  const rows = byModel[0] ?? [];
+  const exact = exactAgainstOthers(sets, rows.length);
   const tested = rows.map((_, row) => {
     const p = exact[row] ?? null;
-    const times = p === null ? null : hazardRatioOfRiskSets([sets], row, CONFIDENCE);
+    const times = p === null ? null : hazardRatioOfRiskSets(sets, row, CONFIDENCE);
     return times?.kind === "estimate" && times.otherFailures >= FEWEST_OF_OTHERS ? { row, p: p ?? 1, times } : null;
   });
   const many = tested.filter((one) => one !== null).length;
   return tested.map((one) => {
     if (one === null) return null;
-    const timesOfMany = hazardRatioOfRiskSets([sets], one.row, 1 - (1 - CONFIDENCE) / many);
+    const timesOfMany = hazardRatioOfRiskSets(sets, one.row, 1 - (1 - CONFIDENCE) / many);
     if (timesOfMany.kind === "no-comparison") return null;
     return { p: one.p, adjustedP: Math.min(1, many * one.p), times: one.times, timesOfMany };
   });

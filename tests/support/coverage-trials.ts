@@ -204,9 +204,11 @@ function monthsOfSale(random: () => number, times: number) {
       const soldIn = `2026-0${i + 1}`;
       return {
         soldIn,
+        model: "M",
         entryDays: 0,
         exitDays: Math.min(oldest, fails),
         failed: fails <= oldest,
+        goesOn: false,
         slackDays: 92,
         packs: 1,
       };

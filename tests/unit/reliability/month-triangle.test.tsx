@@ -11,14 +11,14 @@ import {
 } from "@/lib/reliability/month-triangle-words";
 import { reportingLag } from "@/lib/reliability/reporting-lag";
 import { poissonLimits } from "@/lib/stats/poisson-limits";
-import { calendarDate } from "@/lib/warranty/calendar";
+import { calendarDate, daysBetween } from "@/lib/warranty/calendar";
 import { seededRandom } from "@/tests/support/seeded-random";
 
 /** Half a month of life, in days. */
 const HALF = 30.4375 / 2;
 
 function life(soldIn: string, exitDays: number, packs: number, failed = false): SaleMonthLife {
-  return { soldIn, entryDays: 0, exitDays, failed, slackDays: 0, packs };
+  return { soldIn, model: "M", entryDays: 0, exitDays, failed, goesOn: !failed, slackDays: 0, packs };
 }
 
 const lives = [
@@ -46,11 +46,59 @@ test("a cell's rate is its failures over the time watched in that month of life,
 
 test("a cell is settled once its last pack has passed it and reports have had their time", () => {
   // Sold until 2026-01-31, one month later 2026-03-03 (31 days), ten days for reports 2026-03-13.
-  const settled = (on: string, row = 0) =>
-    monthTriangle(lives, calendarDate(on), 10, 0).rows[row]?.cells.map(({ isComplete }) => isComplete);
+  const settled = (on: string) => {
+    const youngest = daysBetween(calendarDate("2026-01-31"), calendarDate(on));
+    const sold = [life("2026-01", youngest, 20), life("2026-01", HALF, 4, true)];
+    return monthTriangle(sold, calendarDate(on), 10, 0).rows[0]?.cells.map(({ isComplete }) => isComplete);
+  };
   expect(settled("2026-03-12")).toEqual([false, false]);
   expect(settled("2026-03-13")).toEqual([true, false]);
-  expect(settled("2026-04-15")).toEqual([true, true]);
+  expect(settled("2026-04-15")).toEqual([true, true, false]);
+});
+
+test("a pack that was here reaches a month later than the calendar says, and its month is not settled before", () => {
+  // Of packs sold in January one lay here for 40 days: on 15 April it is 34 days old, when the youngest of the others is 74.
+  const settled = (...more: SaleMonthLife[]) =>
+    monthTriangle([life("2026-01", 74, 20), ...more], dataDate, 10, 0).rows[0]?.cells.map(
+      ({ isComplete }) => isComplete,
+    );
+  expect(settled()).toEqual([true, true, false]);
+  expect(settled(life("2026-01", 34, 1))).toEqual([false, false, false]);
+  // One undecided for weeks may still be a failure of the month it was told in, and goes on beyond it if it is none.
+  expect(settled({ ...life("2026-01", 20, 1), slackDays: 50 })).toEqual([false, false, false]);
+  // One whose cover ended a week ago may have failed before without our knowing.
+  expect(settled({ ...life("2026-01", 50, 1), goesOn: false, slackDays: 7 })).toEqual([true, false, false]);
+  expect(settled({ ...life("2026-01", 50, 1), goesOn: false, slackDays: 10 })).toEqual([true, true, false]);
+});
+
+test("with several models each month of sale is held against the others of each model alone", () => {
+  // Both months alike within each model; of one model 40 in 100 fail, of the other 10, and January has more of the first.
+  const of = (model: string, soldIn: string, packs: number, failures: number) =>
+    [life(soldIn, 2 * HALF, packs - failures), life(soldIn, 2 * HALF, failures, true)].map((one) => ({
+      ...one,
+      model,
+    }));
+  const lives = [
+    ...[...of("A", "2026-01", 400, 160), ...of("B", "2026-01", 100, 10)],
+    ...[...of("A", "2026-02", 100, 40), ...of("B", "2026-02", 400, 40)],
+  ];
+  const { rows, models } = monthTriangle(lives, dataDate, 10, 0);
+  expect(models).toEqual(["A", "B"]);
+  const [january] = rows;
+  // Its 170 failures are what the others' rates foretell of it: 400 times 40 in 100 and 100 times 10.
+  expect(january).toMatchObject({ failures: 170, settledFailures: 170 });
+  expect(january?.expected).toBeCloseTo(170, 9);
+  expect(january?.against?.times.ratio).toBeCloseTo(1, 6);
+  expect(january?.cells.map(({ standsOut }) => standsOut)).toEqual([false]);
+  // Put together it would be 170 of 500 against 80 of 500, more than twice as often.
+  const together = monthTriangle(
+    lives.map((one) => ({ ...one, model: "M" })),
+    dataDate,
+    10,
+    0,
+  );
+  expect(together.rows[0]?.against?.times.lower).toBeGreaterThan(1.5);
+  expect(together.rows[0]?.cells[0]?.standsOut).toBe(true);
 });
 
 test("rows are held against the others at equal age only", () => {
@@ -138,7 +186,8 @@ test("a delay until failures are confirmed makes no old month of sale stand out"
       const lag = Math.min(92, Math.floor(-43 * Math.log(1 - random())));
       const slackDays = Math.max(0, Math.min(92, age - fails));
       const soldIn = date(sold).slice(0, 7);
-      return { soldIn, entryDays: 0, exitDays: Math.min(age, fails), failed: fails + lag <= age, slackDays, packs: 1 };
+      const failed = fails + lag <= age;
+      return { ...life(soldIn, Math.min(age, fails), 1, failed), goesOn: fails > age, slackDays };
     });
     const isNamed = (settledDays: number) =>
       monthTriangle(alike, calendarDate(date(today)), 90, settledDays).rows.some(

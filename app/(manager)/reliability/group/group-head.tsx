@@ -5,6 +5,7 @@ import { compareByWords } from "@/lib/reliability/compare-by";
 import { eachByItsDealerSentence, groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { togetherSentence } from "@/lib/reliability/several-models";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
 import { affectedHref } from "../affected/affected-address";
 import { NoCoverRules } from "../no-cover-rules";
@@ -38,6 +39,7 @@ export function GroupHead({ page }: { readonly page: GroupPage }) {
       <p className="max-w-4xl text-xl font-semibold leading-snug">{line.sentence}</p>
       <NoCoverRules hasRules={page.hasCoverRules} />
       <p className="max-w-4xl">{effectSentence(by, effect, tested)}</p>
+      {modelNames.length > 1 ? <p className="max-w-4xl">{togetherSentence}</p> : null}
       {delays === null ? null : <p className="max-w-4xl text-soft">{groupLagsSentence(delays)}</p>}
       {oneDelay === "" ? null : <p className="max-w-4xl text-soft">{oneDelay}</p>}
       {ifFailures === null ? null : <p className="max-w-4xl">{ifFailuresSentence(ifFailures, waitedDays)}</p>}

@@ -13,7 +13,8 @@ import { howToReadTriangle, saleMonthSentence, settledSentence } from "@/lib/rel
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
-import { monthCellHref, monthsAddressSchema } from "./month-cell-address";
+import { ModelChoice } from "./model-choice";
+import { monthCellHref, monthsAddressSchema, monthsHref } from "./month-cell-address";
 import { MonthTable } from "./month-table";
 import { UnknownGroup } from "./unknown-group";
 
@@ -31,7 +32,7 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
   const { by, group } = asked.data;
   const page = await readMonthTriangle(actor, civilDateAt(new Date(), "UTC"), asked.data);
   if (page === null) notFound();
-  const { triangle, dataDate, lag, isKnown } = page;
+  const { triangle, dataDate, lag, isKnown, models } = page;
   return (
     <HouseFrame actor={actor} current="/reliability">
       <div className="space-y-6">
@@ -69,6 +70,7 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
         ) : (
           <>
             <p className="max-w-4xl text-xl font-semibold leading-snug">{saleMonthSentence(triangle)}</p>
+            <ModelChoice asked={asked.data} models={models} />
             <MonthGrid
               id="months"
               title={`${group}: confirmed failures by month of sale and month in service, up to ${writtenDay(dataDate)}`}
@@ -80,14 +82,10 @@ export default async function MonthsPage({ searchParams }: MonthsPageProps) {
             <p className="max-w-4xl text-soft">{settledSentence(lag, triangle)}</p>
             <MonthTable asked={asked.data} triangle={triangle} dataDate={dataDate} />
             <p>
-              <DownloadLink href={`/reliability/months/export?${new URLSearchParams(asked.data)}`}>
-                Every cell as a table file (CSV)
-              </DownloadLink>
+              <DownloadLink href={monthsHref(asked.data, "cells")}>Every cell as a table file (CSV)</DownloadLink>
             </p>
             <p>
-              <DownloadLink
-                href={`/reliability/months/export?${new URLSearchParams({ ...asked.data, table: "comparison" })}`}
-              >
+              <DownloadLink href={monthsHref(asked.data, "comparison")}>
                 Each month of sale against the others as a table file (CSV)
               </DownloadLink>
             </p>

@@ -14,7 +14,8 @@ export async function GET(request: Request): Promise<Response> {
   const page = await exportMonthTriangle(actor, civilDateAt(new Date(), "UTC"), asked.data);
   if (page === null) return noDownload();
   const { dataDate, triangle } = page;
-  const about = { dataDate, of: `${asked.data.by} ${asked.data.group}` };
+  const { by, group, model } = asked.data;
+  const about = { dataDate, of: `${by} ${group}${model === undefined ? "" : `, model ${model}`}` };
   const isComparison = asked.data.table === "comparison";
   return fileLeaves(
     actor,

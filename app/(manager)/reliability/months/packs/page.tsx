@@ -7,15 +7,15 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
 import { listMonthPacks } from "@/lib/data/month-triangle";
 import { compareByWords } from "@/lib/reliability/compare-by";
-import { packsInWords } from "@/lib/reliability/plain-share";
+import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { ListedPackTable } from "../../packs/listed-pack-table";
-import { monthCellAddressSchema, monthCellFileHref, monthCellTitle } from "../month-cell-address";
+import { monthCellAddressSchema, monthCellFileHref, monthCellTitle, monthsHref } from "../month-cell-address";
 
 export const metadata: Metadata = { title: "Packs of one cell" };
 
-/** So many stand on the page: a month of sale of one group has no more. Engineering default, no authority. */
+/** So many stand on the page, the file holds all: a month of sale of a country may have more. Engineering default, no authority. */
 const MOST_SHOWN = 2000;
 
 interface MonthPacksPageProps {
@@ -27,7 +27,7 @@ export default async function MonthPacksPage({ searchParams }: MonthPacksPagePro
   const actor = await requireActor("read-reliability");
   const asked = monthCellAddressSchema.safeParse(await searchParams);
   if (!asked.success) notFound();
-  const { by, group } = asked.data;
+  const { by, group, model } = asked.data;
   const dataDate = civilDateAt(new Date(), "UTC");
   const packs = await listMonthPacks(actor, dataDate, asked.data);
   if (packs === null) notFound();
@@ -37,7 +37,7 @@ export default async function MonthPacksPage({ searchParams }: MonthPacksPagePro
       <div className="space-y-6">
         <p>
           <Link
-            href={`/reliability/months?${new URLSearchParams({ by, group })}`}
+            href={monthsHref({ by, group, model })}
             className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
           >
             All months of sale
@@ -56,6 +56,11 @@ export default async function MonthPacksPage({ searchParams }: MonthPacksPagePro
               : " at risk, those that failed in this month of their life first"}
           ; up to <CalendarDay date={dataDate} />, rules {COUNTING_RULES_VERSION}.
         </p>
+        {packs.length > MOST_SHOWN ? (
+          <p className="text-soft">
+            The first {grouped(MOST_SHOWN)} are shown, the file has all {grouped(packs.length)}.
+          </p>
+        ) : null}
         <ListedPackTable caption={title} packs={packs.slice(0, MOST_SHOWN)} />
         {packs.length === 0 ? null : (
           <DownloadLink href={monthCellFileHref(asked.data)}>This list as a table file (CSV)</DownloadLink>
