@@ -5,7 +5,7 @@ import { may } from "@/lib/access/may";
 import { readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import { type AffectedDefinition, type AffectedPack, affectedPlaces } from "@/lib/reliability/affected-packs";
-import { isLot, lotKinds } from "@/lib/reliability/compare-by";
+import { isLot, lotKinds, NOT_RECORDED } from "@/lib/reliability/compare-by";
 import { TOGETHER } from "@/lib/reliability/mixed-lots";
 import { atTheWorks, outOfReach } from "@/lib/returns/custody-track";
 import { Prisma } from "@/prisma/generated/client";
@@ -137,6 +137,9 @@ const placeOrderSql = Prisma.sql`array_position(${[...affectedPlaces]}::text[], 
 function sharesSql({ by, group }: AffectedDefinition, when: "now" | "built"): Prisma.Sql {
   if (isLot(by)) {
     const still = when === "now" ? Prisma.sql`pl."removedOn" IS NULL` : Prisma.sql`pl."fittedOn" IS NULL`;
+    if (group === NOT_RECORDED)
+      return Prisma.sql`NOT EXISTS (SELECT 1 FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
+        WHERE pl."packId" = p."id" AND lo."kind" = ${lotKinds[by]} AND ${still})`;
     const has = group.split(TOGETHER).map(
       (code) => Prisma.sql`EXISTS (SELECT 1 FROM "PackLot" pl JOIN "Lot" lo ON lo."id" = pl."lotId"
         WHERE pl."packId" = p."id" AND lo."kind" = ${lotKinds[by]} AND lo."code" = ${code} AND ${still})`,
@@ -149,18 +152,24 @@ function sharesSql({ by, group }: AffectedDefinition, when: "now" | "built"): Pr
     case "board-hardware":
       return when === "built" ? Prisma.sql`r."boardHardware" = ${group}` : boardHardwareSql(group);
     case "firmware":
-      return when === "built"
-        ? Prisma.sql`b."firmware" = ${group}`
-        : Prisma.sql`coalesce(written."firmware", b."firmware") = ${group}`;
+      return isOrHasNone(
+        when === "built" ? Prisma.sql`b."firmware"` : Prisma.sql`coalesce(written."firmware", b."firmware")`,
+        group,
+      );
     case "dealer":
-      return Prisma.sql`dl."code" || ' ' || dl."name" = ${group}`;
+      return isOrHasNone(Prisma.sql`dl."code" || ' ' || dl."name"`, group);
     case "country":
-      return Prisma.sql`dl."country" = ${group}`;
+      return isOrHasNone(Prisma.sql`dl."country"`, group);
     default: {
       const never: never = by;
       return never;
     }
   }
+}
+
+/** What is not recorded of a pack has no value to be like. */
+function isOrHasNone(value: Prisma.Sql, group: string): Prisma.Sql {
+  return group === NOT_RECORDED ? Prisma.sql`(${value}) IS NULL` : Prisma.sql`${value} = ${group}`;
 }
 
 /**

@@ -2,6 +2,7 @@ import "server-only";
 import { type CompareBy, isLot, type LotBy, lotKinds, NOT_RECORDED, type Stratum } from "@/lib/reliability/compare-by";
 import { TOGETHER } from "@/lib/reliability/mixed-lots";
 import { Prisma } from "@/prisma/generated/client";
+import { packDealerJoin } from "./pack-dealers";
 
 // The parts of a query that name a pack's group and stratum; p, r, m and s are its pack, revision, model and sale.
 
@@ -69,7 +70,7 @@ export function joinSql(attributes: readonly CompareBy[], within: Stratum): Pris
   const joins = [
     ...(kinds.length === 0 ? [] : [lotJoin(kinds)]),
     ...(attributes.includes("firmware") ? [Prisma.sql`LEFT JOIN "BuildRecord" b ON b."packId" = p."id"`] : []),
-    ...(needsDealer ? [Prisma.sql`LEFT JOIN "Dealer" dl ON dl."id" = s."dealerId"`] : []),
+    ...(needsDealer ? [packDealerJoin(Prisma.sql`p."id"`)] : []),
   ];
   return joins.length === 0 ? Prisma.empty : Prisma.join(joins, " ");
 }

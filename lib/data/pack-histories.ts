@@ -19,6 +19,7 @@ import { custodyDays } from "./custody-days";
 import type { Transaction } from "./database";
 import { readEarlierStays } from "./earlier-stays";
 import type { LifeQuestion } from "./life-sql";
+import { type PackDealer, readChainDealers } from "./pack-dealers";
 import { type ProvenSales, readProvenSales, soldDay } from "./proven-sales";
 
 const historySelect = {
@@ -80,25 +81,27 @@ export async function readPackHistories(
   const links = await readChainLinks(tx);
   const stays = await readEarlierStays(tx, question.dataDate, policies);
   const proven = await readProvenSales(tx, question.dataDate);
+  const dealers = await readChainDealers(tx);
   const datesOf = (pack: HistoryRow) => ({
     soldOn: firstUse(pack, proven.get(pack.id)),
     coverEndsOn: lastCoveredDay(coveredPack(pack, links, { stays, proven }), question.dataDate, policies),
   });
-  return packs.map((pack) => historyOf(pack, datesOf(pack), question));
+  const dealerOf = ({ id, sale }: HistoryRow) => sale?.dealer ?? dealers.get(id) ?? null;
+  return packs.map((pack) => historyOf(pack, { ...datesOf(pack), dealer: dealerOf(pack) }, question));
 }
 
 function historyOf(
   pack: HistoryRow,
-  { soldOn, coverEndsOn }: Pick<LifeDates, "soldOn" | "coverEndsOn">,
+  { soldOn, coverEndsOn, dealer }: Pick<LifeDates, "soldOn" | "coverEndsOn"> & { readonly dealer: PackDealer | null },
   question: LifeQuestion & { readonly dataDate: CalendarDate },
 ): GroupedHistory {
   const { dataDate } = question;
   const dispatchedOn = fromOptionalDateColumn(pack.dispatchedOn);
-  const country = pack.sale?.dealer.country ?? NOT_RECORDED;
+  const country = dealer?.country ?? NOT_RECORDED;
   const model = pack.revision.model.code;
   return {
     serial: pack.serial,
-    group: groupOf(pack, question),
+    group: groupOf(pack, dealer, question),
     stratum: question.within === "model" ? model : `${model}, ${country}`,
     dispatched: dispatchedOn !== null,
     daysSinceDispatch: dispatchedOn === null || dispatchedOn > dataDate ? null : daysBetween(dispatchedOn, dataDate),
@@ -226,7 +229,7 @@ function firstUse({ sale, replaces }: HistoryRow, proven: ReturnType<ProvenSales
   return soldDay({ soldOn: fromDateColumn(sale.soldOn), evidence: sale.evidence }, proven);
 }
 
-function groupOf({ revision, build, lots, sale }: HistoryRow, { by }: LifeQuestion): string {
+function groupOf({ revision, build, lots }: HistoryRow, dealer: PackDealer | null, { by }: LifeQuestion): string {
   switch (by) {
     case "revision":
       return revision.code;
@@ -235,9 +238,9 @@ function groupOf({ revision, build, lots, sale }: HistoryRow, { by }: LifeQuesti
     case "firmware":
       return build?.firmware ?? NOT_RECORDED;
     case "dealer":
-      return sale === null ? NOT_RECORDED : `${sale.dealer.code} ${sale.dealer.name}`;
+      return dealer === null ? NOT_RECORDED : `${dealer.code} ${dealer.name}`;
     case "country":
-      return sale?.dealer.country ?? NOT_RECORDED;
+      return dealer?.country ?? NOT_RECORDED;
     default: {
       const codes = lots.filter(({ lot }) => lot.kind === lotKinds[by]).map(({ lot }) => lot.code);
       return codes.length === 0 ? NOT_RECORDED : codes.sort().join(" + ");

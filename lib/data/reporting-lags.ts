@@ -11,6 +11,7 @@ import type { CoverEnds } from "./cover-ends";
 import type { Transaction } from "./database";
 import { groupSql } from "./life-groups";
 import { lifeSql } from "./life-sql";
+import { packDealerJoin } from "./pack-dealers";
 import { dayOf, dealerZone, decidedSql, standsSql } from "./returns-as-of";
 
 /** Days from told to lodged of every return that stood on the data date, with the longest that could be known; equal ones counted. */
@@ -53,7 +54,7 @@ export async function readPlacedLags(tx: Transaction, dataDate: CalendarDate): P
   return tx.$queryRaw<PlacedLag[]>`
     SELECT ${groupSql("dealer")} AS "dealer", ${groupSql("country")} AS "country", "lag", "longest", count(*)::int AS "count"
     FROM (${confirmationLagsSql(dataDate)}) "lags" LEFT JOIN "Sale" s ON s."packId" = "lags"."pack"
-      LEFT JOIN "Dealer" dl ON dl."id" = s."dealerId"
+      ${packDealerJoin(Prisma.sql`"lags"."pack"`)}
     GROUP BY 1, 2, 3, 4`;
 }
 

@@ -12,6 +12,7 @@ import {
   countByPlace,
   packsByCountry,
 } from "@/lib/reliability/affected-packs";
+import { NOT_RECORDED } from "@/lib/reliability/compare-by";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -67,6 +68,19 @@ test("a range of serials narrows the packs; what is no serial is refused in word
     kind: "not-a-serial",
     field: "from",
   });
+});
+
+test("a group that is not recorded opens to the packs that have no such record", async () => {
+  const all = (await packsOf({ by: "revision", group: "QP-A" })).packs.length;
+  for (const by of ["potting-batch", "joining-job"] as const)
+    expect((await packsOf({ by, group: NOT_RECORDED })).packs.length, by).toBeGreaterThanOrEqual(all);
+  const withFirmware = await asSystem((tx) => tx.buildRecord.count());
+  const packs = await asSystem((tx) => tx.pack.count());
+  expect((await packsOf({ by: "firmware", group: NOT_RECORDED })).packs).toHaveLength(packs - withFirmware);
+  expect((await packsOf({ by: "cell-lot", group: NOT_RECORDED })).packs.map(({ serial }) => serial)).toContain(
+    fleet.others[0],
+  );
+  expect((await packsOf({ by: "dealer", group: NOT_RECORDED })).packs).toEqual([]);
 });
 
 test("a group that nobody knows has no packs", async () => {

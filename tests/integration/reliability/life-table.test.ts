@@ -8,7 +8,7 @@ import { readJointLives, readLifeTable } from "@/lib/data/life-cells";
 import { listPacks } from "@/lib/data/list-packs";
 import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
-import { comparisons, strata } from "@/lib/reliability/compare-by";
+import { comparisons, NOT_RECORDED, strata } from "@/lib/reliability/compare-by";
 import { exposureOf, returnExposureOf } from "@/lib/reliability/exposure";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { type LifeTable, sumPacks } from "@/lib/reliability/life-cell";
@@ -72,6 +72,29 @@ test.each([
   });
   expect(sorted(counted)).toEqual(sorted(oneByOne));
 });
+
+test.each(["dealer", "country"] as const)(
+  "a replacement counts under the %s that its customer's first pack was sold by",
+  async (by) => {
+    const question = { by, within: "model", dataDate: madeFleetDataDate } as const;
+    await asActor(manager, async (tx) => {
+      const { cells } = await readLifeTable(tx, await readCoverEnds(tx, question.dataDate), question);
+      expect(cells.filter(({ group }) => group === NOT_RECORDED)).toEqual([]);
+      // Where the first pack of the chain has no sale on record either it is the dealer of the return it came for.
+      const first = { oldPack: { sale: null, returns: { some: {} }, replaces: null } } as const;
+      const link = await tx.replacement.findFirstOrThrow({
+        where: first,
+        select: {
+          newPackId: true,
+          oldPack: { select: { returns: { select: { dealer: true }, orderBy: { lodgedAt: "desc" } } } },
+        },
+      });
+      const [history] = await readPackHistories(tx, question, await readPolicies(tx), { id: link.newPackId });
+      const dealer = link.oldPack.returns[0]?.dealer;
+      expect(history?.group).toBe(by === "country" ? dealer?.country : `${dealer?.code} ${dealer?.name}`);
+    });
+  },
+);
 
 test("a return that lapsed, or was never decided, hides no failure that was confirmed later", async () => {
   const dataDate = madeFleetDataDate;

@@ -1,0 +1,56 @@
+import "server-only";
+import { Prisma } from "@/prisma/generated/client";
+import type { Transaction } from "./database";
+import { LONGEST_CHAIN } from "./pack-row";
+
+/**
+ * The dealer of each pack that came in another's place and has no sale of its own: who sold the first pack of its chain, else whose
+ * return the pack before it went by. Its customer stayed where it was, so it is held against the packs of that dealer and country.
+ */
+const chainDealersSql = Prisma.sql`(
+  WITH RECURSIVE "climb" AS (
+    SELECT g."newPackId" AS "pack", g."oldPackId" AS "before", g."oldPackId" AS "old", 1 AS "step" FROM "Replacement" g
+    UNION ALL
+    SELECT c."pack", c."before", g."oldPackId", c."step" + 1 FROM "climb" c JOIN "Replacement" g ON g."newPackId" = c."old"
+    WHERE c."step" < ${LONGEST_CHAIN}::int)
+  SELECT DISTINCT ON (c."pack") c."pack", coalesce(fs."dealerId", (SELECT ft."dealerId" FROM "Return" ft
+    WHERE ft."packId" = c."before" ORDER BY ft."lodgedAt" DESC, ft."id" DESC LIMIT 1)) AS "dealer"
+  FROM "climb" c LEFT JOIN "Sale" fs ON fs."packId" = c."old" ORDER BY c."pack", c."step" DESC)`;
+
+/** Joins as `dl` the dealer of a pack, given the pack and its sale `s`. */
+export function packDealerJoin(pack: Prisma.Sql): Prisma.Sql {
+  return Prisma.sql`LEFT JOIN ${chainDealersSql} cd ON cd."pack" = ${pack}
+    LEFT JOIN "Dealer" dl ON dl."id" = coalesce(s."dealerId", cd."dealer")`;
+}
+
+export interface PackDealer {
+  readonly code: string;
+  readonly name: string;
+  readonly country: string;
+}
+
+const dealerSelect = { select: { code: true, name: true, country: true } } as const;
+
+/** The same dealers read with the client, link by link: by the pack that came. */
+export async function readChainDealers(tx: Transaction): Promise<ReadonlyMap<string, PackDealer | null>> {
+  const links = await tx.replacement.findMany({
+    select: {
+      newPackId: true,
+      oldPackId: true,
+      oldPack: {
+        select: {
+          sale: { select: { dealer: dealerSelect } },
+          returns: { select: { dealer: dealerSelect }, orderBy: [{ lodgedAt: "desc" }, { id: "desc" }], take: 1 },
+        },
+      },
+    },
+  });
+  const byNew = new Map(links.map((link) => [link.newPackId, link]));
+  return new Map(
+    links.map((link) => {
+      let first = link;
+      for (let step = 1; step < LONGEST_CHAIN; step++) first = byNew.get(first.oldPackId) ?? first;
+      return [link.newPackId, first.oldPack.sale?.dealer ?? link.oldPack.returns[0]?.dealer ?? null];
+    }),
+  );
+}
