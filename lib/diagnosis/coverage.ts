@@ -13,7 +13,7 @@ import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance"
 import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 import { isBrief } from "@/lib/readings/measure/abuse-events";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
-import { leapsAtEnd } from "@/lib/readings/measure/leap-at-end";
+import { leapsAtEnd } from "@/lib/readings/measure/heat-leaps";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
 export interface Coverage {

@@ -24,10 +24,10 @@ export const plainFault: Readonly<Record<Fault, string>> = {
   "acute-event": "The readings hold a dangerous event. Keep away from the pack.",
 };
 
-/** What a finding means at the counter: use outside the limits that may have harmed the cells leaves no sound pack. */
+/** What a finding means at the counter: heat or use that may have harmed the cells leaves no sound pack, and blames nobody. */
 export function plainFaultOf({ fault, safetyClass }: { readonly fault: Fault; readonly safetyClass: string }): string {
   return fault === "outside-cause" && safetyClass !== "C"
-    ? "The pack was used or charged in a way that may have harmed it, so it does not count as sound."
+    ? "The readings show heat, charging or load that may have harmed the pack, so it does not count as sound."
     : plainFault[fault];
 }
 

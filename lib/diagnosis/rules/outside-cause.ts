@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import type { VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
+import { warmedFromAroundS } from "@/lib/diagnosis/warmed-from-around";
 import { confidence, counted, inDigits, lasting } from "@/lib/diagnosis/wording";
 import type { AbuseEvents, AbuseKind } from "@/lib/readings/measure/abuse-events";
 
@@ -30,17 +31,32 @@ function worthNamingS(kind: AbuseKind, limits: VerdictThresholds): number {
   }
 }
 
-/** F13: use, charger or settings outside the limits. Facts first; events the monitor should have prevented point at it too. */
+/** Use that warms a pack: beside it, heat is no riddle. */
+const warms: ReadonlySet<AbuseKind> = new Set([
+  "hot charge",
+  "over-current charge",
+  "over-current discharge",
+  "over-voltage",
+  "critical over-voltage",
+  "charger voltage too high",
+]);
+
+/**
+ * F13: use, charger or settings outside the limits. Facts first; events the monitor should have prevented point at it too.
+ * Heat alone is told of no user: the cells may have made it themselves.
+ */
 export function outsideCause(evidence: Evidence): Finding[] {
   const events = evidence.abuse.filter((event) => isWorthNaming(event, evidence) && isCause(event, evidence));
   if (events.length === 0) return [];
+  const untold = isHeatUntold(events, evidence);
+  if (untold && events.every(({ kind }) => kind === "hot")) return events.map(heatOfUnknownCause);
   return [
     {
       fault: "outside-cause",
       groups: [],
       confidence: confidence(0.7 + 0.06 * events.length),
       safetyClass: events.some((event) => doesHarm(event, evidence)) ? "B" : "C",
-      evidenceFor: events.map(sentence),
+      evidenceFor: events.map((event) => (untold && event.kind === "hot" ? heatUntold(event) : sentence(event))),
       evidenceAgainst: [
         "A monitor should have prevented this: its settings and firmware are as much in question as the user.",
       ],
@@ -48,6 +64,35 @@ export function outsideCause(evidence: Evidence): Finding[] {
         "Repeat with a reference charger and the settings as delivered; read settings and firmware of the monitor.",
     },
   ];
+}
+
+/** Belief that heat came from outside where nothing in the file speaks for it or against it. Engineering default. */
+const heatBelief = 0.5;
+
+function heatOfUnknownCause(event: AbuseEvents): Finding {
+  return {
+    fault: "outside-cause",
+    groups: [],
+    confidence: confidence(heatBelief),
+    safetyClass: "B",
+    evidenceFor: [heatUntold(event)],
+    evidenceAgainst: [
+      "Nothing in the file speaks for charger, load, settings or place: heat that the cells make themselves would look the same.",
+    ],
+    nextTest:
+      "Ask where it stood and what was done with it; then leave it outdoors and apart for a day, logged: whether it warms by itself, and whether the probes agree.",
+  };
+}
+
+/** Nothing that was done with the pack explains how hot it was: no charge or load beyond its limits, no warm place. */
+function isHeatUntold(events: readonly AbuseEvents[], evidence: Evidence): boolean {
+  const hot = events.find(({ kind }) => kind === "hot");
+  if (hot === undefined || events.some(({ kind }) => warms.has(kind))) return false;
+  return hot.worst >= evidence.settings.acute.hotC || warmedFromAroundS(evidence) < evidence.settings.verdict.hotCauseS;
+}
+
+function heatUntold(event: AbuseEvents): string {
+  return `Heat, cause not known: ${facts(event)}`;
 }
 
 /** Use that may have harmed the cells unseen: overcharge, charge in the frost, heat above what cells are stored at. */
@@ -85,5 +130,9 @@ function isCause(event: AbuseEvents, { model, survey, settings }: Evidence): boo
 
 function sentence(event: AbuseEvents): string {
   const where = event.groups.length > 0 ? ` (groups ${event.groups.join(", ")})` : "";
-  return `${event.kind.charAt(0).toUpperCase()}${event.kind.slice(1)}${where}: ${counted(event.count, "time")}, ${lasting(event.totalS)} in all, worst ${inDigits(event.worst, event.unit === "V" ? 3 : 1)} ${event.unit}.`;
+  return `${event.kind.charAt(0).toUpperCase()}${event.kind.slice(1)}${where}: ${facts(event)}`;
+}
+
+function facts({ count, totalS, worst, unit }: AbuseEvents): string {
+  return `${counted(count, "time")}, ${lasting(totalS)} in all, worst ${inDigits(worst, unit === "V" ? 3 : 1)} ${unit}.`;
 }

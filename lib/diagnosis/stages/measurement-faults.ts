@@ -2,7 +2,7 @@ import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import { constantTaps } from "@/lib/readings/measure/constant-tap";
 import { type FrozenRun, frozenRuns } from "@/lib/readings/measure/frozen-values";
 import type { GroupResistanceResult } from "@/lib/readings/measure/group-resistance";
-import { leapsAtEnd } from "@/lib/readings/measure/leap-at-end";
+import { leapsAtEnd } from "@/lib/readings/measure/heat-leaps";
 import type { NearZeroGroup } from "@/lib/readings/measure/near-zero-groups";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import type { PackSum } from "@/lib/readings/measure/pack-sum";

@@ -1,9 +1,9 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import { expectedHeatingKPerMin, type HeatingPack } from "@/lib/readings/measure/expected-heating";
+import { leapsTogether } from "@/lib/readings/measure/heat-leaps";
 import { lasts, probeNoiseK, riseUpTo, steepRise } from "@/lib/readings/measure/heat-rise";
 import { heldHeat } from "@/lib/readings/measure/held-heat";
-import { leapsTogether } from "@/lib/readings/measure/leap-at-end";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { SlidingLowest } from "@/lib/readings/measure/sliding-lowest";
 import { switchProbe } from "@/lib/readings/measure/switch-heat";

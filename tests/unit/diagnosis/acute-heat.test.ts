@@ -10,8 +10,8 @@ function judged(
   firstC: (row: number) => number,
   {
     currentA = () => 0,
-    othersC = (_row: number) => 24,
-  }: { currentA?: (row: number) => number; othersC?: (row: number) => number } = {},
+    othersC = (_row: number, _place: number) => 24,
+  }: { currentA?: (row: number) => number; othersC?: (row: number, place: number) => number } = {},
 ) {
   const rows = timeS.length;
   const column = (read: (row: number) => number) => Float64Array.from({ length: rows }, (_, row) => read(row));
@@ -22,8 +22,14 @@ function judged(
     cellVoltagesV: Array.from({ length: 16 }, () => constant(rows, 3.9)),
     temperatures: [
       probe("Temperature T1", column(firstC)),
-      probe("Temperature T2", column(othersC)),
-      probe("Temperature T3", column(othersC)),
+      probe(
+        "Temperature T2",
+        column((row) => othersC(row, 2)),
+      ),
+      probe(
+        "Temperature T3",
+        column((row) => othersC(row, 3)),
+      ),
     ],
   });
   const { findings, suggestion, unseen } = diagnose({ log, summary: summaryOf(log), model: plainModel });
@@ -155,6 +161,34 @@ test("a file that ends hot after a leap is never sound, however many hot rows th
   expect(byRefresh.missing[0]).toContain("call the fire service");
   const shorted = judged(evenTimes(rows, 1), endsWith(Array.from({ length: 12 }, () => 150)));
   expect(shorted.findings.map(({ fault }) => fault)).toEqual(["temperature-sensor"]);
+});
+
+test("two probes that leap to 110 degC are an emergency wherever in the log it is; straight back to where they came from, they are a jump of the readings", () => {
+  const rows = 400;
+  const from = 200;
+  // Twelve rows of 1 s at 110 to 113 degC, then falling from 79 degC by 0.2 K a row.
+  const leaping = (back: number) => (row: number) => {
+    if (row < from) return 29;
+    if (row < from + 12) return 110 + Math.min(3, row - from);
+    return back === 29 ? 29 : Math.max(29, back - 0.2 * (row - from - 12));
+  };
+  const { findings, ...together } = judged(evenTimes(rows, 1), leaping(79), { othersC: leaping(79) });
+  expect({ ...together, findings }).toMatchObject(acute);
+  expect(findings[0]?.evidenceFor[0]).toBe("At line 202 Temperature T1 reaches 110 degC.");
+  for (const [first, others] of [
+    [leaping(29), leaping(29)],
+    [leaping(79), () => 29],
+  ] as const) {
+    const found = judged(evenTimes(rows, 1), first, { othersC: others });
+    expect(found.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+    expect(found.findings.map(({ fault }) => fault)).not.toContain("no-fault-found");
+    expect(found.remedy).toBe("cannot-tell");
+  }
+  // One probe at a time is no leap together.
+  const later = judged(evenTimes(rows, 1), leaping(79), {
+    othersC: (row, place) => (place === 2 && row < 100 ? leaping(79)(row + 150) : 29),
+  });
+  expect(later.findings.map(({ fault }) => fault)).not.toContain("acute-event");
 });
 
 /** How grave a verdict is: sound, damaged, perhaps hot and nobody can tell, an emergency. */

@@ -175,7 +175,7 @@ test("use that may have harmed the cells is not charged on; harmless use, a join
 test("use that may have harmed the cells leaves no sound pack at the counter", () => {
   const { plainReasons } = suggest([found("outside-cause", { safetyClass: "B" })], NOTHING_MISSING, LEAST);
   expect(plainReasons.join(" ")).not.toContain("looks sound");
-  expect(plainReasons[0]).toMatch(/may have harmed it/);
+  expect(plainReasons[0]).toMatch(/may have harmed the pack/);
 });
 
 // Pairs that one log can show alike and one test separates; every other pair may be true together.

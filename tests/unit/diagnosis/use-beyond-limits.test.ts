@@ -40,6 +40,36 @@ test("heat no cell is stored at is never called harmless to the pack", () => {
   expect(suggestion.plainReasons.join(" ")).toContain("does not count as sound");
 });
 
+test("heat that no charge, load or place explains is told as heat of unknown cause, and blamed on nobody", () => {
+  // Warming by a quarter of a degree a minute up to 75 degC, half an hour there, and down again as slowly.
+  const warmth = (row: number) => Math.max(24, Math.min(75, 24 + 0.5 * row, 24 + 0.5 * (rows - row)));
+  const warmed = (probes: number, currentA: number) =>
+    judged((log) => {
+      for (const [place, { valuesC }] of log.temperatures.entries())
+        for (let row = 0; row < rows; row += 1) valuesC[row] = place < probes ? warmth(row) : Number.NaN;
+      for (let row = 0; row < rows; row += 1) log.currentA[row] = currentA * (1 + 0.01 * (row % 2));
+    });
+  for (const [probes, currentA] of [
+    [3, -30],
+    [3, -8],
+    [1, 0],
+  ] as const) {
+    const { findings, suggestion } = warmed(probes, currentA);
+    const heat = findings.find(({ fault }) => fault === "outside-cause");
+    expect(heat, `${probes} probes, ${currentA} A`).toMatchObject({ safetyClass: "B" });
+    expect(heat?.confidence).toBeLessThan(0.5);
+    expect(heat?.evidenceFor[0]).toMatch(/^Heat, cause not known: 1 time, /);
+    expect(suggestion.remedy).toBe("cannot-tell");
+    expect(suggestion.plainReasons.join(" ")).not.toMatch(/used|cause outside/);
+  }
+  // At rest and alike everywhere the place has warmed it; a load beyond its limits explains heat too.
+  for (const currentA of [0, -300]) {
+    const told = warmed(3, currentA).findings.find(({ fault }) => fault === "outside-cause");
+    expect(told?.evidenceFor.join(" ")).toContain("Hot: 1 time");
+    expect(told?.confidence).toBeGreaterThan(0.5);
+  }
+});
+
 test("one row under 1.5 V counts where the pack voltage bears it out, or nothing can and the rows lie far apart", () => {
   const low = (packV: number, intervalS: number) =>
     judged((log) => {
