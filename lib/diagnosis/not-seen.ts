@@ -275,7 +275,14 @@ const pointsTo: Readonly<Record<Symptom, readonly Fault[]>> = {
   "something-else": [],
 };
 
-/** Of the classes the file could not have shown, those this complaint points to. */
-export function unseenBehind(complaint: Symptom, unseenClasses: readonly NotSeen[]): NotSeen[] {
-  return unseenClasses.filter(({ fault }) => pointsTo[complaint].includes(fault));
+/** Of the classes the file could not have shown, those this complaint points to; none where a finding explains it. */
+export function unseenBehind(
+  complaint: Symptom,
+  unseenClasses: readonly NotSeen[],
+  found: readonly { readonly fault: Fault }[],
+): NotSeen[] {
+  const meant = pointsTo[complaint];
+  return found.some(({ fault }) => meant.includes(fault))
+    ? []
+    : unseenClasses.filter(({ fault }) => meant.includes(fault));
 }

@@ -21,6 +21,16 @@ export const usualRemedy: Readonly<Record<Fault, Remedy>> = {
   "acute-event": "isolate",
 };
 
+/** A remedy as an order, at the end of a sentence. */
+export const remedyPhrase: Readonly<Record<Remedy, string>> = {
+  "remote-fix": "put it right without sending the pack",
+  repair: "repair",
+  replace: "replace",
+  isolate: "set it apart",
+  "return-as-is": "give it back as it is",
+  "cannot-tell": "nothing can be suggested until the bench has seen it",
+};
+
 /** Faults whose repair needs the inside of the potting. */
 const insidePotting: ReadonlySet<Fault> = new Set(["high-resistance-joint", "sense-wire", "temperature-sensor"]);
 

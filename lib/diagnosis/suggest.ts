@@ -5,8 +5,8 @@ import { faultWords } from "@/lib/diagnosis/fault-words";
 import { type Fault, type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
 import { type NotSeen, unseenBehind } from "@/lib/diagnosis/not-seen";
 import { plainFaultOf, plainRemedy } from "@/lib/diagnosis/plain-reasons";
-import { remedyForFault } from "@/lib/diagnosis/remedy-for-fault";
-import { remedyOfAll } from "@/lib/diagnosis/remedy-of-all";
+import { remedyForFault, remedyPhrase } from "@/lib/diagnosis/remedy-for-fault";
+import { leavesUnseen, remedyOfAll } from "@/lib/diagnosis/remedy-of-all";
 import { areRivals } from "@/lib/diagnosis/rivals";
 import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
@@ -83,10 +83,14 @@ export function suggest(
     );
   }
   const behind =
-    leading.fault === "no-fault-found" && context.complaint !== undefined
-      ? unseenBehind(context.complaint, coverage.unseen)
+    context.complaint !== undefined && leavesUnseen(remedyOfAll(leading, findings, context).remedy)
+      ? unseenBehind(
+          context.complaint,
+          coverage.unseen,
+          findings.filter(({ confidence }) => confidence >= leastConfidence),
+        )
       : [];
-  if (behind.length > 0) return complaintNotSeen(leading, behind, missing);
+  if (behind.length > 0) return complaintNotSeen(findings, behind, missing);
   return forFinding(leading, findings, missing, context);
 }
 
@@ -104,19 +108,33 @@ function doNext({ unseen, missing }: Pick<Coverage, "missing" | "unseen">): stri
   return [`To be able to tell: ${wanted.length > 0 ? wanted.join(" ") : fullCycle}`];
 }
 
-/** The file is sound in all it shows, but what the customer complains of it could not have shown. */
-function complaintNotSeen(leading: Finding, behind: readonly NotSeen[], missing: readonly string[]): Suggestion {
-  const next = behind[0]?.next ?? leading.nextTest;
+/** Nobody would look at the pack by what the file shows, but what the customer complains of it could not have shown. */
+function complaintNotSeen(
+  findings: readonly Finding[],
+  behind: readonly NotSeen[],
+  missing: readonly string[],
+): Suggestion {
+  const tests = [...new Set(behind.map(({ next }) => next))].slice(0, 1);
+  const found = findings.filter(({ fault }) => fault !== "no-fault-found");
+  const charging = notToBeCharged(findings);
   return answer(
     "cannot-tell",
     [
-      "Nothing in the file is at fault, but what was complained of points to something it could not have shown.",
+      ...charging.reasons,
+      found.length === 0
+        ? "Nothing in the file is at fault, but what was complained of points to something it could not have shown."
+        : "What was found does not explain what was complained of, and that points to something the file could not have shown.",
       ...new Set(behind.map(({ because }) => because)),
-      `Do this next: ${next}`,
+      ...found.map(alsoFound),
+      ...tests.map((next) => `Do this next: ${next}`),
     ],
     {
-      plain: ["The readings could not have shown what was complained of.", plainRemedy["cannot-tell"]],
-      wouldChange: [`A file that shows it would be judged anew: ${next}`],
+      plain: [
+        "The readings could not have shown what was complained of.",
+        ...charging.plain,
+        plainRemedy["cannot-tell"],
+      ],
+      wouldChange: tests.map((next) => `What it shows would be judged anew: ${next}`),
       missing,
     },
   );
@@ -175,7 +193,7 @@ function forFinding(
   missing: readonly string[],
   context: SuggestionContext,
 ): Suggestion {
-  const { remedy, because } = remedyOfAll(leading, findings, context);
+  const { remedy, because, decidedBy, wouldChange } = remedyOfAll(leading, findings, context);
   const around = circumstances(leading, remedy, context);
   const others = findings.filter((other) => other !== leading);
   const rival = others.find(
@@ -184,7 +202,7 @@ function forFinding(
   );
   const besides = others.filter((other) => !areRivals(leading, other));
   const charging = notToBeCharged(findings);
-  const plain = plainFaultOf(leading);
+  const plain = [...new Set([leading, decidedBy].map(plainFaultOf))];
   return answer(
     remedy,
     [
@@ -200,13 +218,19 @@ function forFinding(
         : `Not settled against ${faultWords[rival.fault].toLowerCase()} (${inHundred(rival)}). To separate them: ${leading.nextTest}`,
     ],
     {
-      plain: [plain, ...(/not (be )?charge/.test(plain) ? [] : charging.plain), plainRemedy[remedy], ...around.plain],
+      plain: [
+        ...plain,
+        ...(plain.some((one) => /not (be )?charge/.test(one)) ? [] : charging.plain),
+        plainRemedy[remedy],
+        ...around.plain,
+      ],
       wouldChange: [
         ...(rival === undefined
           ? []
           : [
               `If the test shows ${faultWords[rival.fault].toLowerCase()} instead: ${remedyPhrase[remedyForFault(rival, context).remedy]}.`,
             ]),
+        ...wouldChange,
         ...around.wouldChange,
         ...(leading.fault === "no-fault-found" ? whatTheFileLacks(missing) : []),
         "Heat, smell, swelling, a leak or a blow seen on the pack comes before all of this: then it is set apart.",
@@ -259,15 +283,6 @@ function inHundred({ confidence }: Finding): string {
   const said = sayConfidence(confidence);
   return said.charAt(0).toLowerCase() + said.slice(1);
 }
-
-const remedyPhrase: Readonly<Record<Remedy, string>> = {
-  "remote-fix": "put it right without sending the pack",
-  repair: "repair",
-  replace: "replace",
-  isolate: "set it apart",
-  "return-as-is": "give it back as it is",
-  "cannot-tell": "nothing can be suggested until the bench has seen it",
-};
 
 function whatTheFileLacks(missing: readonly string[]): string[] {
   return missing.length === 0 ? [] : [`A longer file that fills this would be judged anew: ${missing.join(" ")}`];

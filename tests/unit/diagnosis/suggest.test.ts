@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { faultWords } from "@/lib/diagnosis/fault-words";
 import { type Fault, type Finding, faults, remedies } from "@/lib/diagnosis/finding";
 import { plainFault } from "@/lib/diagnosis/plain-reasons";
 import { areRivals, findingTitles } from "@/lib/diagnosis/rivals";
@@ -143,6 +144,77 @@ test("a finding that is not sound, behind one that is put right from afar, keeps
   expect(suggest([outside, { ...wire, confidence: 0.1 }], NOTHING_MISSING, LEAST).remedy).toBe("remote-fix");
   const unjudged = found("imbalance", { groups: [9], safetyClass: "U", confidence: 0.4 });
   expect(suggest([outside, unjudged], NOTHING_MISSING, LEAST).remedy).toBe("cannot-tell");
+});
+
+// One finding of each remedy, on groups of their own so that none rivals another; gravest first.
+const ofEachRemedy = [
+  ["isolate", found("mechanical-damage", { groups: [], safetyClass: "B" })],
+  ["replace", found("over-discharge", { groups: [3], safetyClass: "B" })],
+  ["cannot-tell", found("imbalance", { groups: [5], safetyClass: "B" })],
+  ["repair", found("main-lead", { groups: [] })],
+  ["remote-fix", found("outside-cause", { groups: [] })],
+] as const;
+const pairs = ofEachRemedy.flatMap(([graver, one], place) =>
+  ofEachRemedy.slice(place + 1).flatMap(([milder, other]) => [
+    { graver, milder, leads: graver, list: [one, { ...other, confidence: 0.7 }] },
+    { graver, milder, leads: milder, list: [other, { ...one, confidence: 0.7 }] },
+  ]),
+);
+
+test.each(pairs)("of two sure findings, $graver and $milder, the graver decides also where $leads leads", (pair) => {
+  const { remedy, reasons, wouldChange } = suggest(pair.list, NOTHING_MISSING, LEAST);
+  expect(remedy).toBe(pair.graver);
+  const [leading, second] = pair.list.map(({ fault }) => faultWords[fault].toLowerCase());
+  expect(reasons.join(" ")).toContain(second);
+  expect(wouldChange[0]).toMatch(/^If .* is ruled out, .* is left: /);
+  expect(wouldChange[0]).toContain(leading);
+  expect(wouldChange[0]).toContain(second);
+});
+
+test("of two sure findings that ask for one remedy the graver class is said at the counter too", () => {
+  const lead = found("main-lead", { groups: [], confidence: 0.9 });
+  const wire = found("sense-wire", { groups: [4, 5], safetyClass: "B" });
+  const { remedy, plainReasons } = suggest([lead, wire], NOTHING_MISSING, LEAST);
+  expect(remedy).toBe("repair");
+  expect(plainReasons).toEqual(expect.arrayContaining([plainFault["main-lead"], plainFault["sense-wire"]]));
+});
+
+test("a second fault counts where it is sure, whatever leads: what the build forbids, and class C behind a remote fix", () => {
+  const remedyOfTwo = (one: Finding, other: Finding, context: SuggestionContext = {}) =>
+    suggest([one, other], NOTHING_MISSING, LEAST, context).remedy;
+  const joint = found("high-resistance-joint", { groups: [2], safetyClass: "B" });
+  expect(remedyOfTwo(found("temperature-sensor", { groups: [] }), found("self-discharge", { safetyClass: "B" }))).toBe(
+    "replace",
+  );
+  expect(remedyOfTwo(found("main-lead", { groups: [] }), joint, { potted: true })).toBe("replace");
+  expect(remedyOfTwo(found("main-lead", { groups: [] }), joint, { potted: false })).toBe("repair");
+  expect(remedyOfTwo(found("outside-cause", { groups: [] }), found("weak-cell"))).toBe("replace");
+  // Two readings of one thing are not both true, and what is not sure is named only.
+  expect(remedyOfTwo({ ...joint, groups: [7] }, found("high-resistance-cell"))).toBe("repair");
+  const unsure = suggest([joint, found("over-discharge", { groups: [9], confidence: 0.4 })], NOTHING_MISSING, LEAST);
+  expect(unsure.remedy).toBe("repair");
+  expect(unsure.wouldChange[0]).toBe('If "discharged too deeply" is borne out as well: replace.');
+});
+
+test("a complaint the file could not have shown is asked for before a remote fix as well, unless what was found explains it", () => {
+  const damage = {
+    fault: "mechanical-damage" as const,
+    because: "Damage to the case, swelling, a leak or a smell cannot be seen in readings.",
+    next: "Look at the pack: case, seams, connector, smell.",
+  };
+  const range = { ...damage, fault: "weak-cell" as const, because: "Capacity cannot be judged." };
+  const coverage = { misfit: null, missing: [], unseen: [damage, range] };
+  for (const fault of ["outside-cause", "imbalance"] as const) {
+    for (const complaint of ["damaged-case-or-connector", "noise-or-smell"] as const) {
+      const { remedy, reasons } = suggest([found(fault)], coverage, LEAST, { complaint });
+      expect(remedy, `${fault}, ${complaint}`).toBe("cannot-tell");
+      expect(reasons).toContain(damage.because);
+      expect(reasons.at(-1)).toBe("Do this next: Look at the pack: case, seams, connector, smell.");
+    }
+  }
+  expect(suggest([found("imbalance")], coverage, LEAST, { complaint: "short-range" }).remedy).toBe("remote-fix");
+  expect(suggest([found("outside-cause")], coverage, LEAST, { complaint: "short-range" }).remedy).toBe("cannot-tell");
+  expect(suggest([found("main-lead")], coverage, LEAST, { complaint: "noise-or-smell" }).remedy).toBe("repair");
 });
 
 test.each([
