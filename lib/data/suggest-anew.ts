@@ -1,6 +1,7 @@
 import "server-only";
 import { z } from "zod";
 import { type Finding, faults, type Remedy, safetyClasses } from "@/lib/diagnosis/finding";
+import { keptCoverage } from "@/lib/diagnosis/kept-coverage";
 import { notSeenSchema } from "@/lib/diagnosis/not-seen";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { suggest } from "@/lib/diagnosis/suggest";
@@ -40,8 +41,7 @@ export async function suggestAnew(
   }).settings.verdict;
   const plain = suggest(
     rows.flatMap(findingOf),
-    // A file of another model is refused when it is sent, so none that is kept can misfit.
-    { misfit: null, missing: stored.missing, unseen: z.array(notSeenSchema).parse(stored.unseen) },
+    keptCoverage(stored.missing, z.array(notSeenSchema).parse(stored.unseen)),
     suggestConfidence,
     context,
   );

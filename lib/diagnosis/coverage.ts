@@ -99,7 +99,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...heat.remarks,
       ...wholePack.remarks,
     ],
-    unseen,
+    unseen: unseen.map((one) => ({ ...one, keepsFromSound: missing.includes(one.because) })),
     misfit,
   };
 }

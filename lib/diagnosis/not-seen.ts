@@ -13,7 +13,13 @@ import type { Symptom } from "@/lib/returns/symptoms";
  * A class of fault this file could not have shown, had it been there. `because`: a whole sentence, what cannot be seen and
  * why; `next`: what would show it, as an order to whoever reads the pack next. Stored beside the suggestion as it is here.
  */
-export const notSeenSchema = z.object({ fault: z.enum(faults), because: z.string(), next: z.string() });
+export const notSeenSchema = z.object({
+  fault: z.enum(faults),
+  because: z.string(),
+  next: z.string(),
+  /** Whether it alone keeps a pack from being called sound; not told by rules before 2026-11-u. */
+  keepsFromSound: z.boolean().optional(),
+});
 export type NotSeen = Readonly<z.infer<typeof notSeenSchema>>;
 
 /** How a class is named in these sentences. */

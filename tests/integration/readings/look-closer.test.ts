@@ -16,7 +16,7 @@ const now = new Date("2026-10-05T09:00:00Z");
 const ROWS = 3000;
 let fleet: SmallFleet;
 let reference: string;
-let before: { readonly wouldChange: readonly string[] } | null;
+let before: { readonly wouldChange: readonly string[]; readonly reasons: readonly string[] } | null;
 
 beforeAll(async () => {
   fleet = await createSmallFleet();
@@ -67,6 +67,9 @@ test("the suggestion is made anew with the cover when the return is lodged", asy
   expect(suggestion?.wouldChange.length).toBeGreaterThan(0);
   // This file shows nothing, so nothing is promised that the cover could change.
   expect(suggestion?.remedy).toBe("cannot-tell");
+  // What a file without findings lacks stays told apart: the same reasons and the same next test as when it was judged.
+  expect(suggestion?.reasons).toEqual(before?.reasons);
+  expect(suggestion?.reasons.at(-1)).toMatch(/^To be able to tell: /);
   expect(readReadingDrawings(page?.traces)?.drift.outcome).toBe("cannot");
   expect(page?.population).toMatchObject({ outcome: "known" });
 });
