@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { Finding } from "@/lib/diagnosis/finding";
 import type { HealthyPopulation } from "@/lib/diagnosis/healthy-population";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import type { VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
@@ -8,8 +9,10 @@ import { modelThresholdsSchema } from "@/lib/packs/pack-model";
 import { asMaintained, changesBy, type PackChange } from "@/lib/repair/as-maintained";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
+import { type SuggestionShown, suggestionUnderCase } from "@/lib/returns/suggestion-under-danger";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
+import { caseJudgedAt, findingOfCase } from "./case-readings";
 import { asActor } from "./database";
 import { readHealthyPopulation } from "./healthy-packs";
 import { type NextSteps, readNextSteps } from "./next-steps";
@@ -60,6 +63,10 @@ export interface BenchReturn extends ReturnView {
     readonly readByName: string;
     readonly readAt: Date;
   }[];
+  /** What they come to and nobody has judged yet; null where they say nothing. */
+  readonly caseFinding: Finding | null;
+  /** What the readings suggest, with what was found on the case. */
+  readonly suggestion: SuggestionShown | null;
   /** The pack is set apart, or graver, and nobody has lowered that. */
   readonly safetyOpen: boolean;
   readonly next: NextSteps;
@@ -162,6 +169,8 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
     const { pack, readingFile } = row;
     const lots = pack.lots.map(({ lot }) => lot);
     const packChanges = await readPackChanges(tx, row.packId);
+    const builtGap = pack.build?.caseGapMillimetre ?? null;
+    const caseFinding = findingOfCase(row.caseReadings, builtGap, await caseJudgedAt(tx, row.packId));
     return {
       ...view,
       takenByName: row.takenByName,
@@ -196,6 +205,8 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
           remedy: decision?.remedy ?? null,
         })),
       caseReadings: row.caseReadings,
+      caseFinding,
+      suggestion: suggestionUnderCase(view.readings?.suggestion ?? null, caseFinding),
       safetyOpen: isSetApart(next.handledAs),
       next,
     };

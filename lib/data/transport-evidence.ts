@@ -5,7 +5,7 @@ import { transportInput } from "@/lib/diagnosis/stages/transport-input";
 import { modelThresholdsSchema } from "@/lib/packs/pack-model";
 import { handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import type { Leg } from "@/lib/transport/leg";
-import type { PackEvidence } from "@/lib/transport/propose-class";
+import type { CaseSign, PackEvidence } from "@/lib/transport/propose-class";
 import type { Prisma } from "@/prisma/generated/client";
 
 /** A pack as its labels and packing orders name it. */
@@ -90,11 +90,12 @@ export function ownArrivals({ arrivals }: TransportRow): TransportRow["arrivals"
 }
 
 /** The stored return as the proposal reads it, with what was judged of the pack since. Signs that goods-in found, whichever time, count like those the dealer told. */
-export function packEvidence(row: TransportRow, judged: readonly string[]): PackEvidence {
+export function packEvidence(row: TransportRow, judged: readonly string[], ofCase: CaseSign | null): PackEvidence {
   const { readingFile } = row;
   const suggestion = readingFile?.suggestion ?? null;
   return {
     judged,
+    ofCase,
     dangerSigns: row.dangerSigns,
     conditions: row.conditions,
     noFileReason: row.noFileReason,

@@ -6,10 +6,11 @@ import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
 import { judgedDangers, type ToldDangerOnPack } from "@/lib/returns/told-since";
 import { mayComeBackFrom } from "@/lib/returns/unit-place";
 import { isInbound, type Leg, type OutgoingLeg } from "@/lib/transport/leg";
-import { type ClassProposal, proposeClass } from "@/lib/transport/propose-class";
+import { type CaseSign, type ClassProposal, proposeClass } from "@/lib/transport/propose-class";
 import { proposeOutgoingClass, type ReturnedPackEvidence } from "@/lib/transport/propose-outgoing";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { readFindingStandings } from "./bench-test-facts";
+import { readCaseSign } from "./case-readings";
 import type { Transaction } from "./database";
 import { readJourneyEnd } from "./journey-end";
 import { type KeptUnit, readKeptUnit } from "./replacement-units";
@@ -39,16 +40,17 @@ export async function readTravelling(tx: Transaction, row: TransportRow, leg: Le
   const itself = { packId: row.packId, stockPackId: null, pack: row.pack, unitIsMissing: false, since };
   const told = await readToldSince(tx, row.packId);
   const { handledAs } = await readPackTracks(tx, row.packId);
-  const marks = { told, isSetApart: isSetApart(handledAs), isCautioned: isCautioned(handledAs) };
+  const ofCase = await readCaseSign(tx, row.id);
+  const marks = { told, ofCase, isSetApart: isSetApart(handledAs), isCautioned: isCautioned(handledAs) };
   if (leg === "to-maker")
-    return { ...itself, proposal: proposeClass(packEvidence(row, judgedDangers(told, marks.isCautioned))) };
+    return { ...itself, proposal: proposeClass(packEvidence(row, judgedDangers(told, marks.isCautioned), ofCase)) };
   if (leg === "unit-to-maker") {
     const unit = await readUnitToComeBack(tx, row.id);
     return unit === null
       ? {
           ...itself,
           unitIsMissing: true,
-          proposal: proposeClass(packEvidence(row, judgedDangers(told, marks.isCautioned))),
+          proposal: proposeClass(packEvidence(row, judgedDangers(told, marks.isCautioned), ofCase)),
         }
       : stockPack(tx, unit, leg);
   }
@@ -99,9 +101,10 @@ async function readUnitToComeBack(tx: Transaction, returnId: string): Promise<Ke
   return custody.id !== null && mayComeBackFrom.includes(custody.state) ? kept : null;
 }
 
-/** How the pack is flagged, and what was told of it in words. */
+/** How the pack is flagged, what was told of it in words and what was read on its case. */
 interface MarksOfPack {
   readonly told: readonly ToldDangerOnPack[];
+  readonly ofCase: CaseSign | null;
   readonly isSetApart: boolean;
   readonly isCautioned: boolean;
 }
@@ -138,7 +141,7 @@ async function returnedPack(
   const tested = { returnId: row.id, revisionCode: code, modelCode: model.code, moves };
   const standings = (await readFindingStandings(tx, tested)) ?? [];
   const release = decision?.release ?? null;
-  const told = packEvidence(row, judgedDangers(marks.told, false));
+  const told = packEvidence(row, judgedDangers(marks.told, false), marks.ofCase);
   const toldAfter = release === null ? [] : marks.told.filter(({ at }) => at > release.at);
   const cameInAfter = release === null ? [] : ownArrivals(row).filter(({ arrivedAt }) => arrivedAt > release.at);
   return {

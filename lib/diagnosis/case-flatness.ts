@@ -1,3 +1,6 @@
+import type { Finding } from "@/lib/diagnosis/finding";
+import { confidence } from "@/lib/diagnosis/wording";
+
 export interface CaseFlatness {
   readonly outcome: "unchanged" | "changed" | "cannot-tell";
   /** One whole sentence. */
@@ -40,5 +43,52 @@ export function judgeCaseFlatness(gaps: {
       growth > 0
         ? `The gap grew from ${built.toFixed(1)} mm when it was built to ${found.toFixed(1)} mm: that may be swelling. Set the pack apart until a named person has judged it.`
         : `The gap fell from ${built.toFixed(1)} mm when it was built to ${found.toFixed(1)} mm: the case was bent since. Look for a blow.`,
+  };
+}
+
+export interface CaseGapRead {
+  readonly gapMillimetre: number;
+  readonly readAt: Date;
+}
+
+/**
+ * Of several readings the largest counts, mm: a straight-edge laid beside the bulge reads less, never more. Those before a named
+ * person judged the pack are answered by that. Null where none is left.
+ */
+export function gapThatCounts(readings: readonly CaseGapRead[], judgedAt: Date | null): number | null {
+  const open = readings.filter(({ readAt }) => judgedAt === null || readAt > judgedAt);
+  return open.length === 0 ? null : Math.max(...open.map(({ gapMillimetre }) => gapMillimetre));
+}
+
+/** Belief that a case whose gap changed is damaged: by growth beyond two readings' difference, and by a bend inwards. Engineering defaults. */
+const grownBelief = 0.8;
+const bentBelief = 0.4;
+
+/**
+ * F15 by the straight-edge, which no readings file can show: a gap that grew may be swelling and sets the pack apart; one that fell
+ * was bent, and somebody has to look for the blow. Null where the case kept its shape, or nobody knows what it was.
+ */
+export function caseFinding(gaps: {
+  readonly builtGapMillimetre: number | null;
+  readonly foundGapMillimetre: number;
+}): Finding | null {
+  const { builtGapMillimetre: built, foundGapMillimetre: found } = gaps;
+  const { outcome, sentence } = judgeCaseFlatness(gaps);
+  if (outcome !== "changed" || built === null) return null;
+  const grew = found > built;
+  return {
+    fault: "mechanical-damage",
+    groups: [],
+    confidence: confidence(grew ? grownBelief : bentBelief),
+    safetyClass: grew ? "A1" : "B",
+    evidenceFor: [sentence],
+    evidenceAgainst: [
+      grew
+        ? "A blow may bend a case as well, and a straight-edge laid otherwise reads otherwise."
+        : "A straight-edge laid otherwise reads otherwise.",
+    ],
+    nextTest: grew
+      ? "Leave it closed and apart; read the gap again after a day: whether it goes on growing. A named person judges it."
+      : "Look at case, seams and connector for the mark of a blow, and read the gap again.",
   };
 }

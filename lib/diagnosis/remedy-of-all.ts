@@ -59,7 +59,7 @@ export function remedyOfAll(leading: Finding, findings: readonly Finding[], cont
 }
 
 /** Nobody would look at the pack. */
-export function leavesUnseen(remedy: Remedy): boolean {
+export function leavesUnseen(remedy: string): boolean {
   return remedy === "remote-fix" || remedy === "return-as-is";
 }
 

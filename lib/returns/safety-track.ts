@@ -59,6 +59,14 @@ export function graverOf(a: SafetyState, b: SafetyState): SafetyState {
   return gravity[b] > gravity[a] ? b : a;
 }
 
+/** When a named person last lowered the flag of a pack, from its steps in order of time; null where nobody did. */
+export function lastLoweredAt(
+  steps: readonly { readonly from: string; readonly to: string; readonly at: Date }[],
+): Date | null {
+  const lowered = steps.findLast(({ from, to }) => gravity[readSafetyState(to)] < gravity[readSafetyState(from)]);
+  return lowered?.at ?? null;
+}
+
 export interface SafetyStanding extends TrackStanding<SafetyState> {
   /** The flag at the version that the person saw; null where they cannot read that step, or nobody looked. */
   readonly seen: SafetyState | null;

@@ -1,4 +1,7 @@
-import type { Suggestion } from "@/lib/diagnosis/finding";
+import type { Finding, Suggestion } from "@/lib/diagnosis/finding";
+import { leavesUnseen } from "@/lib/diagnosis/remedy-of-all";
+import { suggest } from "@/lib/diagnosis/suggest";
+import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { type Danger, dangerLabels } from "./danger-signs";
 
 /**
@@ -21,4 +24,28 @@ export function suggestionUnderDanger(suggestion: Suggestion, danger: Danger): S
     ],
     wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
   };
+}
+
+/** A suggestion as it is shown: with its reasons, and by which rules. */
+export type SuggestionShown = Pick<Suggestion, "reasons" | "plainReasons" | "wouldChange" | "ruleVersion"> & {
+  readonly remedy: string;
+};
+
+/**
+ * What the readings suggest, seen together with what the bench found on the case, which no readings show: a graver remedy of that
+ * takes its place, also where there are no readings; else it stands among the reasons.
+ */
+export function suggestionUnderCase(
+  suggestion: SuggestionShown | null,
+  ofCase: Finding | null,
+): SuggestionShown | null {
+  if (ofCase === null) return suggestion;
+  const nothingElse = { misfit: null, missing: [], unseen: [] };
+  const own = suggest([ofCase], nothingElse, defaultVerdictThresholds.suggestConfidence);
+  if (suggestion === null) return own;
+  const found = ofCase.evidenceFor.map((sentence) => `Found on the case: ${sentence}`);
+  const isOutweighed = own.remedy === "isolate" || leavesUnseen(suggestion.remedy);
+  if (suggestion.remedy === "isolate" || !isOutweighed)
+    return { ...suggestion, reasons: [...suggestion.reasons, ...found] };
+  return { ...own, reasons: [...own.reasons, ...suggestion.reasons], ruleVersion: suggestion.ruleVersion };
 }

@@ -24,8 +24,17 @@ export interface PackEvidence {
   readonly earlierReadings: readonly EarlierReadingsFile[];
   /** Signs found by whoever had the pack in hand, in a sentence each. */
   readonly signsInHand: readonly string[];
+  /** What a straight-edge says of the case against how it was built; null where it says nothing. */
+  readonly ofCase: CaseSign | null;
   /** What was told in words since and the safety officer has judged, in a sentence each: it counts as damage at least. */
   readonly judged: readonly string[];
+}
+
+export interface CaseSign {
+  readonly sentence: string;
+  readonly safetyClass: SafetyClass;
+  /** A named person has judged the pack since: what it is worth now stands among what was judged. */
+  readonly isJudged: boolean;
 }
 
 export interface EarlierReadingsFile {
@@ -59,7 +68,10 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
     fileName,
     found: readFindings(file).filter((one) => classesThatStayTold.includes(one.safetyClass)),
   }));
-  const found = [...readFindings(evidence.readings), ...earlier.flatMap((file) => file.found)];
+  const inFiles = [...readFindings(evidence.readings), ...earlier.flatMap((file) => file.found)];
+  const { ofCase } = evidence;
+  const onCase = ofCase === null || ofCase.isJudged ? [] : [{ fault: "mechanical-damage" as const, ...ofCase }];
+  const found = [...inFiles, ...onCase];
   const notDiagnosed = gapsIn(evidence);
   const warnings = warningsIn(evidence, signs);
   const weighed = warnings.filter((sentence) => !evidence.judged.includes(sentence));
@@ -68,12 +80,13 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
     ...signs.map((sign) => criterionOfSign[sign]),
     ...found.filter((one) => one.safetyClass !== "C").map((one) => criterionOfFault[one.fault]),
     ...(crashed(evidence) ? (["use-or-misuse", "physical-damage"] as const) : []),
+    ...(ofCase === null ? [] : [criterionOfFault["mechanical-damage"]]),
   ]);
   return {
     transportClass: classOfSafety(safetyClass),
     safetyClass,
     reasons: [
-      ...reasonsFor(safetyClass, warnings, found, notDiagnosed),
+      ...reasonsFor(safetyClass, warnings, inFiles, notDiagnosed),
       ...earlier
         .filter((file) => file.found.length > 0)
         .map(({ fileName }) => `Part of this is in earlier readings, ${fileName}: newer ones do not undo it.`),
@@ -146,6 +159,7 @@ function warningsIn(evidence: PackEvidence, signs: readonly DangerSign[]): strin
   return [
     ...signs.map((sign) => `Told by the dealer: ${lowerFirst(dangerLabels[sign])}.`),
     ...evidence.signsInHand,
+    ...(evidence.ofCase === null || evidence.ofCase.isJudged ? [] : [`Read on the case: ${evidence.ofCase.sentence}`]),
     ...evidence.judged,
     ...(crashed(evidence) ? ["It happened after a crash or a drop."] : []),
     ...(evidence.noFileReason === "not-safe-to-connect" ? ["Nobody dared to connect anything to it."] : []),

@@ -154,6 +154,7 @@ export async function createSmallFleet({ packs: count = 12 } = {}): Promise<Smal
         groupResistanceMilliohm: Array(16).fill(0.9),
         matchingSpreadMillivolt: 4,
         insulationMegaohm: 500,
+        caseGapMillimetre: 1.2,
         vibrationPassed: true,
         boardIdentity: `BMS-${serial}`,
         firmware: "1.0",

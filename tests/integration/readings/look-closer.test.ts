@@ -1,8 +1,9 @@
 import { beforeAll, expect, test } from "vitest";
 import { readBenchReturn } from "@/lib/data/bench-returns";
-import { recordCaseReading } from "@/lib/data/case-readings";
-import { asActor } from "@/lib/data/database";
+import { readCaseSign, recordCaseReading } from "@/lib/data/case-readings";
+import { asActor, type Transaction } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { flagSafety } from "@/lib/data/move-track";
 import { keepReadings } from "@/lib/data/readings";
 import { readTraceWindow } from "@/lib/data/trace-window";
 import { readReadingDrawings } from "@/lib/diagnosis/reading-drawings.schema";
@@ -84,3 +85,37 @@ test("a case reading is the bench's to take, is kept with its reader, and cannot
   ).rejects.toThrow();
   expect(await asActor(fleet.sydney, (tx) => tx.caseReading.count())).toBe(0);
 });
+
+test("a gap of the case that grew sets the pack apart and isolates it, until a named person has judged the largest reading", async () => {
+  const at = (hour: number) => new Date(now.getTime() + hour * 3_600_000);
+  const read = (gapMillimetre: number, hour: number) =>
+    recordCaseReading(fleet.bench, reference, gapMillimetre, at(hour));
+  const page = async () => {
+    const found = await readBenchReturn(fleet.bench, reference);
+    if (found === null) throw new Error("no page");
+    const { suggestion, caseFinding, next } = found;
+    return { remedy: suggestion?.remedy, finding: caseFinding?.fault ?? null, ...next.safety };
+  };
+  expect(await page()).toMatchObject({ remedy: "cannot-tell", finding: null, state: "normal" });
+  const grown = { remedy: "isolate", finding: "mechanical-damage", state: "isolate" };
+  expect(await read(6, 1)).toEqual({ ok: true });
+  const first = await page();
+  expect(first).toMatchObject(grown);
+  // A straight-edge beside the bulge, and the same bulge read again: neither unsays it, neither is told twice.
+  await read(1.3, 2);
+  await read(6.2, 3);
+  expect(await page()).toEqual(first);
+  const way = await asActor(fleet.bench, (tx) => readCaseSignOf(tx, reference));
+  expect(way).toMatchObject({ safetyClass: "A1", isJudged: false });
+  const lower = { to: "normal", reason: "Bent by its mounting, not swollen.", seenVersion: first.version } as const;
+  expect(await flagSafety(fleet.safetyOfficer, reference, lower, at(4))).toMatchObject({ ok: true });
+  expect(await page()).toMatchObject({ remedy: "cannot-tell", finding: null, state: "normal" });
+  expect(await asActor(fleet.bench, (tx) => readCaseSignOf(tx, reference))).toMatchObject({ isJudged: true });
+  await read(6.1, 5);
+  expect(await page()).toMatchObject(grown);
+});
+
+async function readCaseSignOf(tx: Transaction, typed: string) {
+  const { id } = await tx.return.findUniqueOrThrow({ where: { reference: typed }, select: { id: true } });
+  return readCaseSign(tx, id);
+}

@@ -13,7 +13,15 @@ const readings = {
   suggestedRemedy: "return-as-is",
   unseen: [],
 };
-const told = { dangerSigns: [], conditions: [], noFileReason: null, earlierReadings: [], signsInHand: [], judged: [] };
+const told = {
+  dangerSigns: [],
+  conditions: [],
+  noFileReason: null,
+  earlierReadings: [],
+  signsInHand: [],
+  ofCase: null,
+  judged: [],
+};
 const standing: DeclarationStanding = {
   proposal: proposeClass({ ...told, readings }),
   rulesConfirmed: true,

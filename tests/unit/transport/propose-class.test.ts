@@ -19,6 +19,7 @@ const sound: PackEvidence = {
   },
   earlierReadings: [],
   signsInHand: [],
+  ofCase: null,
   judged: [],
 };
 const readings = sound.readings ?? { findings: [], timeCoverage: 0, suggestedRemedy: null, unseen: [] };
@@ -148,6 +149,13 @@ test("whatever is missing, unknown or told, a pack is never called sound by defa
       }),
     ),
     signsInHand: fc.array(fc.constant("Swollen."), { maxLength: 1 }),
+    ofCase: fc.option(
+      fc.record({
+        sentence: fc.constant("The gap of the case changed."),
+        safetyClass: fc.constantFrom("A1" as const, "B" as const),
+        isJudged: fc.constant(false),
+      }),
+    ),
     judged: fc.array(fc.constant("It is marked to be handled with care."), { maxLength: 1 }),
   });
   fc.assert(
@@ -159,6 +167,7 @@ test("whatever is missing, unknown or told, a pack is never called sound by defa
       }
       expect(pack.dangerSigns).toEqual([]);
       expect(pack.signsInHand).toEqual([]);
+      expect(pack.ofCase).toBeNull();
       expect(pack.judged).toEqual([]);
       expect(pack.readings?.findings.length).toBeGreaterThan(0);
       expect(pack.readings?.findings.every(({ safetyClass }) => safetyClass === "C")).toBe(true);
@@ -196,4 +205,20 @@ test("the reasons name the earlier file in which a defect stands", () => {
   const findings = [{ fault: "sense-wire", safetyClass: "B" }];
   const proposal = proposeClass({ ...sound, earlierReadings: [{ ...earlier, findings }] });
   expect(proposal.reasons.join(" ")).toMatch(/earlier readings, first\.csv/);
+});
+
+test("a gap of the case that grew is liable to react and prefills physical damage; judged by a named person it still does the latter", () => {
+  const sentence = "The gap grew from 0.8 mm when it was built to 6.0 mm: that may be swelling.";
+  const grown = { sentence, safetyClass: "A1", isJudged: false } as const;
+  for (const file of [sound.readings, null]) {
+    const proposal = proposeClass({ ...sound, readings: file, ofCase: grown });
+    expect(proposal).toMatchObject({ safetyClass: "A1", transportClass: "do-not-ship" });
+    expect(proposal.criteria).toContain("physical-damage");
+    expect(proposal.reasons).toContain(`Read on the case: ${sentence}`);
+    expect(proposal.reasons.join(" ")).not.toContain("The readings hold");
+  }
+  const judged = proposeClass({ ...sound, ofCase: { ...grown, isJudged: true }, judged: ["Told since: swelling."] });
+  expect(judged).toMatchObject({ safetyClass: "B", transportClass: "damaged", criteria: ["physical-damage"] });
+  const bent = proposeClass({ ...sound, ofCase: { ...grown, safetyClass: "B" } });
+  expect(bent).toMatchObject({ safetyClass: "B", criteria: ["physical-damage"] });
 });

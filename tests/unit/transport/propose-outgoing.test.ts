@@ -22,6 +22,7 @@ const told = {
   noFileReason: null,
   earlierReadings: [],
   signsInHand: [],
+  ofCase: null,
   judged: [],
   readings,
 };

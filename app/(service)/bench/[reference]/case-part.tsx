@@ -1,12 +1,13 @@
 import { LocalTime } from "@/app/_components/local-time";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { judgeCaseFlatness } from "@/lib/diagnosis/case-flatness";
+import { sayFault, saySafetyClass } from "@/lib/diagnosis/fault-words";
 import { BenchSection } from "./bench-section";
 import { CaseForm } from "./case-form";
 
 /** Is the case square? Asked with a straight-edge and set beside the value as built, because many are bowed from new. */
 export function CasePart({ page, mayRead }: { page: BenchReturn; mayRead: boolean }) {
-  const { reference, build, caseReadings } = page;
+  const { reference, build, caseReadings, caseFinding } = page;
   const builtGapMillimetre = build?.caseGapMillimetre ?? null;
   const [newest] = caseReadings;
   return (
@@ -18,8 +19,21 @@ export function CasePart({ page, mayRead }: { page: BenchReturn; mayRead: boolea
             ? "No gap was recorded when it was built."
             : `When it was built the gap was ${builtGapMillimetre.toFixed(1)} mm.`}
         </p>
-      ) : (
+      ) : caseFinding === null ? (
         <p>{judgeCaseFlatness({ builtGapMillimetre, foundGapMillimetre: newest.gapMillimetre }).sentence}</p>
+      ) : (
+        <div role="status" className="space-y-1 border-l-4 border-danger pl-3">
+          <p className="font-semibold">
+            {sayFault(caseFinding.fault)}. {saySafetyClass(caseFinding.safetyClass)}
+          </p>
+          {[...caseFinding.evidenceFor, ...caseFinding.evidenceAgainst].map((sentence) => (
+            <p key={sentence}>{sentence}</p>
+          ))}
+          <p>{caseFinding.nextTest}</p>
+          <p className="text-sm text-soft">
+            The largest reading counts until a named person has judged the pack and lowered its flag.
+          </p>
+        </div>
       )}
       {caseReadings.length === 0 ? null : (
         <ul className="text-sm">

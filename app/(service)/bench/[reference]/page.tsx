@@ -105,7 +105,7 @@ export default async function BenchReturnPage({ params, searchParams }: ReturnPa
             <ReadingsPart page={page} mayAdd={may(actor, "add-readings")} />
           </BenchColumn>
           <BenchColumn id="next" title="What to do next">
-            <SuggestionPart suggestion={page.readings?.suggestion ?? null} findings={page.readings?.findings ?? []} />
+            <SuggestionPart suggestion={page.suggestion} findings={findingsOf(page)} />
             <KnownIssues known={page.check.known} />
             <ReplacementPart replacement={page.check.replacement} />
             <NextStep
@@ -144,13 +144,19 @@ function restsOn({ status, readings, earlierReadings }: BenchReturn, missing: re
   return `A decision from here rests on ${log}${older} and ${photographs}.`;
 }
 
-function cautionFor({ status, decision, dangerSigns, readings, safetyOpen }: BenchReturn) {
+/** What was found on the case comes before what the file shows. */
+function findingsOf({ caseFinding, readings }: BenchReturn) {
+  return [...(caseFinding === null ? [] : [caseFinding]), ...(readings?.findings ?? [])];
+}
+
+function cautionFor(page: BenchReturn) {
+  const { status, decision, dangerSigns, suggestion, safetyOpen } = page;
   // Somebody judged the pack and gave it back to use: a warning not to touch it would contradict that.
   if (isBackInUse(status, decision?.remedy ?? null)) return null;
   return handlingCaution({
     dangerSigns,
-    safetyClasses: readings?.findings.map(({ safetyClass }) => safetyClass) ?? [],
+    safetyClasses: findingsOf(page).map(({ safetyClass }) => safetyClass),
     safetyOpen,
-    suggestedRemedy: readings?.suggestion?.remedy ?? null,
+    suggestedRemedy: suggestion?.remedy ?? null,
   });
 }
