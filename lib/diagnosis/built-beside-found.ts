@@ -98,6 +98,9 @@ function mostCommonKind(measurements: readonly Measurement[]): Measurement[] {
   return ordered[0]?.[1] ?? [];
 }
 
+/** What came out of a full pack to its cut-off where that was reached under a peak or in the cold: no capacity, and so not named one. */
+export const chargeToCutOff = "charge-to-cut-off";
+
 /** Capacities found for the whole pack, to stand beside the one it was built with. */
 export function packCapacities(measurements: readonly Measurement[]): Measurement[] {
   return measurements.filter(({ name, group, unit }) => name.includes("capacity") && group === null && unit === "Ah");

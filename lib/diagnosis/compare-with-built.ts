@@ -1,5 +1,11 @@
 import type { Baseline } from "@/lib/diagnosis/baseline";
-import { foundMiddle, packCapacities, resistanceBeside, sagOfGroupsV } from "@/lib/diagnosis/built-beside-found";
+import {
+  chargeToCutOff,
+  foundMiddle,
+  packCapacities,
+  resistanceBeside,
+  sagOfGroupsV,
+} from "@/lib/diagnosis/built-beside-found";
 import type { Finding, Measurement } from "@/lib/diagnosis/finding";
 import type { HealthyPopulation } from "@/lib/diagnosis/healthy-population";
 import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
@@ -41,7 +47,8 @@ export function compareWithBuilt(
 
 function ofCapacity(measurements: readonly Measurement[], builtAh: number | null, rated: number): string[] {
   const found = packCapacities(measurements)[0];
-  if (found === undefined || builtAh === null || found.value <= 0) return [];
+  if (found === undefined) return ofPressedDischarge(measurements, builtAh);
+  if (builtAh === null || found.value <= 0) return [];
   const cycles = measurements.find(({ name }) => name === "cycle-count")?.value ?? null;
   const { share, expected, early } = stateOfHealth({
     foundAh: found.value,
@@ -56,6 +63,15 @@ function ofCapacity(measurements: readonly Measurement[], builtAh: number | null
       : `${inDigits(expected * 100, 0)} % would be expected after ${inDigits(cycles ?? 0, 0)} cycles by its own counter (a straight line to 80 % at ${inDigits(rated, 0)})`;
   return [
     `It gave ${inDigits(found.value, 1)} Ah of the ${inDigits(builtAh, 1)} Ah it was built with (${inDigits(share * 100, 0)} %; ${found.conditions}); ${line}${early ? ": it has aged early" : ""}.`,
+  ];
+}
+
+/** A discharge that tells nothing of the pack's age stands there with the reason, and without a share to read one from. */
+function ofPressedDischarge(measurements: readonly Measurement[], builtAh: number | null): string[] {
+  const given = measurements.find(({ name, group }) => name === chargeToCutOff && group === null);
+  if (given === undefined || builtAh === null) return [];
+  return [
+    `From full to its cut-off it gave ${inDigits(given.value, 1)} Ah (${given.conditions}): how far it has aged since it was built with ${inDigits(builtAh, 1)} Ah is not told by that. Repeat it warm and at C/5.`,
   ];
 }
 

@@ -2,6 +2,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { lackingCurrent } from "@/lib/diagnosis/missing-current";
 import { ownCounter } from "@/lib/diagnosis/own-counter";
+import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { healthBand, stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
@@ -19,16 +20,11 @@ interface FoundCapacity {
   readonly how: string;
 }
 
-/** A full discharge tells the pack's capacity; else the weakest group between two rests stands for it, void readings left out. */
-function foundCapacity({
-  fullDischarge,
-  restCapacity,
-  curve,
-  settings,
-  doubtfulGroups,
-}: Evidence): FoundCapacity | null {
+/** A full discharge at a mild load and warm tells the pack's capacity; else the weakest group between two rests stands for it, void readings left out. */
+function foundCapacity(evidence: Evidence): FoundCapacity | null {
+  const { fullDischarge, restCapacity, curve, settings, doubtfulGroups } = evidence;
   const gainDoubt = settings.measure.currentGainShare;
-  if (fullDischarge !== null) {
+  if (fullDischarge !== null && whyNoCapacity(evidence, fullDischarge) === null) {
     const foundAh = fullDischarge.capacityAh;
     const how = `full discharge at ${inDigits(-fullDischarge.meanCurrentA, 1)} A mean`;
     return { foundAh, foundErrorAh: gainDoubt * foundAh, how };

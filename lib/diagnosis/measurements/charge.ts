@@ -1,5 +1,7 @@
+import { chargeToCutOff } from "@/lib/diagnosis/built-beside-found";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 import { roundingOfStep } from "@/lib/readings/measure/resolution";
@@ -28,15 +30,16 @@ function betweenRests(evidence: Evidence): Measurement[] {
 function packCapacity(evidence: Evidence): Measurement[] {
   const { fullDischarge, model, settings } = evidence;
   if (fullDischarge === null) return [];
+  const whyNot = whyNoCapacity(evidence, fullDischarge);
   return [
     {
-      name: "capacity-full-discharge",
+      name: whyNot === null ? "capacity-full-discharge" : chargeToCutOff,
       group: null,
       value: fullDischarge.capacityAh,
       unit: "Ah",
       uncertainty: settings.measure.currentGainShare * fullDischarge.capacityAh,
       method: "charge from full to the first group at its cut-off, that first row included",
-      conditions: `mean ${inDigits(-fullDischarge.meanCurrentA, 1)} A, cut-off ${inDigits(model.cellMinV, 2)} V`,
+      conditions: `mean ${inDigits(-fullDischarge.meanCurrentA, 1)} A, cut-off ${inDigits(model.cellMinV, 2)} V${whyNot === null ? "" : `; no capacity: ${whyNot}`}`,
     },
   ];
 }
