@@ -11,7 +11,7 @@ import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import type { NearZeroGroup } from "@/lib/readings/measure/near-zero-groups";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import type { PackSum } from "@/lib/readings/measure/pack-sum";
-import type { RaisedFlag } from "@/lib/readings/measure/raised-flags";
+import type { RaisedFlag, RaisedWords } from "@/lib/readings/measure/raised-flags";
 import type { ReadingShift } from "@/lib/readings/measure/reading-shifts";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import type { DrawnDrift, RestDrift } from "@/lib/readings/measure/rest-drift";
@@ -46,6 +46,8 @@ export interface Evidence {
   readonly standing: readonly StandingReading[];
   /** Protection flags the monitor raised. */
   readonly flags: readonly RaisedFlag[];
+  /** Flags it raised whose meaning nobody knows; null without any. */
+  readonly otherFlags: RaisedWords | null;
   /** Groups whose readings are void because of a measurement fault: no verdict on their cells. */
   readonly doubtfulGroups: ReadonlySet<number>;
   /** From the raw rows of the whole log; groups of an acute sign are left to it. */

@@ -12,7 +12,7 @@ import { frozenLogRuns, withoutFrozenRows } from "@/lib/readings/measure/frozen-
 import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { packSum } from "@/lib/readings/measure/pack-sum";
-import { raisedFlags } from "@/lib/readings/measure/raised-flags";
+import { raisedFlags, raisedWords } from "@/lib/readings/measure/raised-flags";
 import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
 import { withStandingDraws } from "@/lib/readings/measure/standing-draw";
 import { type StandingReading, standingReadings } from "@/lib/readings/measure/standing-readings";
@@ -66,6 +66,7 @@ export function gatherEvidence(
     doubtfulGroups,
     frozenLog,
     flags: raisedFlags(survey.log),
+    otherFlags: raisedWords(survey.log),
     ...cells,
     ...use,
     abuse: directionKnown ? use.abuse : toldWithoutDirection(use.abuse),

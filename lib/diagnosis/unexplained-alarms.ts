@@ -35,7 +35,7 @@ const rowsAround = 5;
  * whole sentence each. A pack whose own monitor cried out is not called sound.
  */
 export function unexplainedAlarms(evidence: Evidence, faults: readonly Pick<Finding, "fault">[]): string[] {
-  return evidence.flags.flatMap(({ flag, raisedAt }) => {
+  const named = evidence.flags.flatMap(({ flag, raisedAt }) => {
     const reasons = explains[flag];
     if (reasons === undefined || faults.some(({ fault }) => reasons.includes(fault))) return [];
     const without = raisedAt.filter((row) => !isOrdinaryEnd(evidence, flag, row));
@@ -45,6 +45,16 @@ export function unexplainedAlarms(evidence: Evidence, faults: readonly Pick<Find
       `The monitor raised its ${protectionFlagWords[flag]} ${counted(without.length, "time")}, first at line ${evidence.lineOfRow(first)}, and nothing found explains it.`,
     ];
   });
+  return [...named, ...raisedOfNoList(evidence)];
+}
+
+function raisedOfNoList({ otherFlags, lineOfRow, survey }: Evidence): string[] {
+  if (otherFlags === null) return [];
+  const first = otherFlags.raisedAt[0] ?? 0;
+  const word = survey.log.otherFlags?.[first] ?? 0;
+  return [
+    `The monitor raised flags ${counted(otherFlags.raisedAt.length, "time")}, first at line ${lineOfRow(first)} (${word}); what they mean is not known. Look them up in the list of its maker.`,
+  ];
 }
 
 /** An alarm at which the others stand in the middle of their range is one group's, not the end of the pack's charge or ride. */

@@ -1,6 +1,7 @@
 import type { PackModel } from "@/lib/packs/pack-model";
 import { assembleTime } from "@/lib/readings/assemble-time";
 import { cellColumns } from "@/lib/readings/cell-columns";
+import type { ColumnMeaning } from "@/lib/readings/column-meaning";
 import { inferCurrentSign } from "@/lib/readings/current-sign";
 import type { DecodedColumns } from "@/lib/readings/decoded-columns";
 import { currentDeniedByResistance, deniedUnits } from "@/lib/readings/denied-units";
@@ -104,6 +105,7 @@ export function assembleLog(
     dischargeSwitch: first("discharge-switch"),
     balancingMask: first("balancing-mask"),
     protectionFlags: first("protection-flags") ?? flagsFromBits(decoded),
+    otherFlags: first("other-flags"),
     insulationKiloohm: first("insulation"),
   };
   const flows = currentA?.some((value) => value !== 0 && Number.isFinite(value)) === true;
@@ -119,6 +121,9 @@ export function assembleLog(
         )
         .map(({ field }) => field),
       sign: flows && (stated === null || verdict.isDenied) ? { told: verdict.told, why: verdict.sentence } : null,
+      flagsOfNoList: plan.columns
+        .filter(({ meaning }, slot) => meaning.quantity === "other-flags" && isRaised(columns[slot], meaning.confirmed))
+        .map(({ field }) => field),
       deniedUnits: Object.fromEntries(denied),
       lacksZone: time.lacksZone && timeZone === null,
     },
@@ -140,6 +145,11 @@ export function assembleLog(
       remarks,
     },
   };
+}
+
+/** Flags that stand in no row raise no question. */
+function isRaised(words: Float64Array | undefined, confirmed: ColumnMeaning["confirmed"]): boolean {
+  return confirmed === undefined && words?.some((word) => word > 0) === true;
 }
 
 /** The Battery Data Format fixes charging as positive for its labels; other headers state nothing unless they say so. */

@@ -33,6 +33,8 @@ export function columnMeaning(header: string): ColumnMeaning | null {
   const bit = bits.indexOf(words.join("_").toUpperCase());
   if (bit >= 0) return { quantity: "protection-bit", number: bit, unit: null, raw: false, statedSign: null };
 
+  if (ownFlagsLabel.test(header.trim()))
+    return { quantity: "protection-flags", number: null, unit: unitOfWord("1"), raw: false, statedSign: null };
   const statedSign = takeSignPhrase(words);
   const raw = words.length > 1 && words[words.length - 1] === "raw";
   if (raw) words.pop();
@@ -46,6 +48,9 @@ export function columnMeaning(header: string): ColumnMeaning | null {
   const ownUnit = words.length === 1 && dimensionsOf[named.quantity].includes("time") ? unitOfWord(lastWord) : null;
   return { ...named, unit: named.unit ?? ownUnit, raw, statedSign };
 }
+
+/** Our own label, which means the open list of bits (protection-flags.ts). */
+const ownFlagsLabel = /^protection flags \/ 1$/i;
 
 interface Named {
   readonly quantity: Quantity;

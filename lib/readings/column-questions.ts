@@ -94,6 +94,9 @@ function anewAbout(
   return { proposal, why: why === "" ? null : why };
 }
 
+const flagsOfNoList =
+  "Flags were raised, and the heading does not say whose list their bits follow. Unless it is the open list of SunSpec (model 802, Evt1), leave it: they are then shown as raised, meaning not known.";
+
 const looksLikeTime = "This heading is not known, but its values look like the time.";
 
 /** Where no heading says which column is the time: the first whose values are dates or times of day, and whether they lack a zone. */
@@ -120,7 +123,9 @@ function whyAsked(isUnknown: boolean, isCurrent: boolean, field: number, doubts:
   const unit =
     doubts?.unitsBySize.includes(field) === true ? "The heading states no unit; it was told from the values." : null;
   const sign = isCurrent && doubts !== null && doubts.sign !== null ? doubts.sign.why : null;
-  return unit === null && sign === null ? null : [unit, sign].filter((part) => part !== null).join(" ");
+  const flags = doubts?.flagsOfNoList.includes(field) === true ? flagsOfNoList : null;
+  const parts = [unit, sign, flags].filter((part) => part !== null);
+  return parts.length === 0 ? null : parts.join(" ");
 }
 
 function lowestGroup(

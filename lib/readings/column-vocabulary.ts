@@ -153,7 +153,9 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "dischg fet",
   ],
   "balancing-mask": ["balancing mask", "balance mask", "balancing bits", "balancing"],
-  "protection-flags": ["protection flags", "protection flag", "evt"],
+  "protection-flags": ["evt"],
+  // Monitors have lists of their own: the open one is meant only where its name or our label stands there.
+  "other-flags": ["protection flags", "protection flag"],
   insulation: ["insulation resistance", "insulation", "isolation resistance"],
   serial: [
     "serial",

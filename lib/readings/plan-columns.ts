@@ -46,6 +46,7 @@ const spokenNames: Readonly<Record<Quantity, string>> = {
   "discharge-switch": "discharge switch",
   "balancing-mask": "balancing mask",
   "protection-flags": "protection flags",
+  "other-flags": "protection flags",
   "protection-bit": "protection flag",
   insulation: "insulation resistance",
   serial: "serial",
@@ -130,11 +131,17 @@ function isTimeQuantity(quantity: Quantity): boolean {
   );
 }
 
+const bitQuantities: ReadonlySet<Quantity> = new Set([
+  "balancing-mask",
+  "protection-flags",
+  "other-flags",
+  "protection-bit",
+]);
+
 function readingOf(quantity: Quantity): FieldReading {
   if (quantity === "serial") return "serial";
   if (quantity === "charge-switch" || quantity === "discharge-switch") return "switch";
-  const isBits = quantity === "balancing-mask" || quantity === "protection-flags" || quantity === "protection-bit";
-  return isBits ? "bits" : "number";
+  return bitQuantities.has(quantity) ? "bits" : "number";
 }
 
 /** Headings in a sentence, the first of them by name. */

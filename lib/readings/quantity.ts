@@ -19,6 +19,8 @@ export type Quantity =
   | "discharge-switch"
   | "balancing-mask"
   | "protection-flags"
+  /** Flags whose bits follow a list of the monitor's own maker. */
+  | "other-flags"
   | "protection-bit"
   | "insulation"
   | "serial";
@@ -42,6 +44,7 @@ export const dimensionsOf: Readonly<Record<Quantity, readonly Dimension[]>> = {
   "discharge-switch": ["count"],
   "balancing-mask": ["count"],
   "protection-flags": ["count"],
+  "other-flags": ["count"],
   "protection-bit": ["count"],
   insulation: ["resistance"],
   serial: [],
@@ -69,6 +72,7 @@ export const quantityNames = [
   "discharge-switch",
   "balancing-mask",
   "protection-flags",
+  "other-flags",
   "protection-bit",
   "insulation",
   "serial",

@@ -12,6 +12,8 @@ export interface ReadingDoubts {
    * `told` by the data, null where they tell nothing. Null where it is said, or where none flows.
    */
   readonly sign: { readonly told: Direction | null; readonly why: string } | null;
+  /** Columns of raised flags of which neither the heading nor a person says which list their bits follow. */
+  readonly flagsOfNoList: readonly number[];
   /** Units confirmed for an earlier file which the values of this one deny, by field. */
   readonly deniedUnits: Readonly<Record<number, DeniedUnit>>;
   /** True where the dates are local times of a zone nobody named. */
@@ -19,8 +21,9 @@ export interface ReadingDoubts {
 }
 
 export function hasDoubts(doubts: ReadingDoubts): boolean {
-  const { unitsBySize, sign, lacksZone } = doubts;
-  return unitsBySize.length > 0 || sign !== null || lacksZone || deniesRemembered(doubts);
+  const { unitsBySize, sign, lacksZone, flagsOfNoList } = doubts;
+  const isLeftOpen = unitsBySize.length > 0 || sign !== null || lacksZone || flagsOfNoList.length > 0;
+  return isLeftOpen || deniesRemembered(doubts);
 }
 
 /**

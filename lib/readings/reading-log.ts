@@ -33,6 +33,8 @@ export interface ReadingLog {
   readonly dischargeSwitch: Float64Array | null;
   /** Bit k-1 set while group k is being balanced. */
   readonly balancingMask: Float64Array | null;
+  /** Words of flags whose bits nobody gave a meaning: raised where they are not 0. */
+  readonly otherFlags: Float64Array | null;
   /** SunSpec model 802 `Evt1` bits (Apache-2.0 vocabulary): see protection-flags.ts. */
   readonly protectionFlags: Float64Array | null;
   readonly insulationKiloohm: Float64Array | null;

@@ -25,6 +25,7 @@ export function buildLog(parts: LogParts): ReadingLog {
     dischargeSwitch: null,
     balancingMask: null,
     protectionFlags: null,
+    otherFlags: null,
     insulationKiloohm: null,
     ...parts,
     rows,

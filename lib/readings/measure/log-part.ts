@@ -24,6 +24,7 @@ export function firstRows(log: ReadingLog, rows: number): ReadingLog {
     dischargeSwitch: cutOrNull(log.dischargeSwitch),
     balancingMask: cutOrNull(log.balancingMask),
     protectionFlags: cutOrNull(log.protectionFlags),
+    otherFlags: cutOrNull(log.otherFlags),
     insulationKiloohm: cutOrNull(log.insulationKiloohm),
   };
 }

@@ -34,6 +34,29 @@ export function raisedFlags({ protectionFlags, rows }: ReadingLog): RaisedFlag[]
   });
 }
 
+/** Words of flags that nobody gave a meaning, as they were raised. */
+export interface RaisedWords {
+  /** Rows whose word is another than in the row before, and not 0. */
+  readonly raisedAt: readonly number[];
+  readonly rows: number;
+}
+
+/** Null where none was raised. */
+export function raisedWords({ otherFlags, rows }: ReadingLog): RaisedWords | null {
+  if (otherFlags === null || !otherFlags.some((word) => word > 0)) return null;
+  const raisedAt: number[] = [];
+  let count = 0;
+  let before = 0;
+  for (let row = 0; row < rows; row += 1) {
+    const word = otherFlags[row] ?? Number.NaN;
+    if (!Number.isFinite(word)) continue;
+    if (word > 0) count += 1;
+    if (word > 0 && word !== before) raisedAt.push(row);
+    before = word;
+  }
+  return { raisedAt, rows: count };
+}
+
 const dayS = 86_400;
 
 /** Most raisings of a flag within any 24 hours of one clock. */

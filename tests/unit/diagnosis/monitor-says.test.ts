@@ -126,3 +126,15 @@ test("a ground fault that the monitor flags is a sign of water beside another od
   expect(findings.find(({ fault }) => fault === "water-ingress")).toMatchObject({ safetyClass: "A1" });
   expect(findings.find(({ fault }) => fault === "water-ingress")?.evidenceFor[0]).toContain("ground fault");
 });
+
+test("flags of a list nobody knows are told as raised, name no fault, and keep the pack from being called sound", () => {
+  const log = soundLog();
+  // Bits 9 and 22 are too high a voltage and a ground fault in the open list only.
+  const otherFlags = Float64Array.from(log.timeS, (_, row) => (row >= 40 && row < 50 ? 2 ** 9 + 2 ** 22 : 0));
+  const { findings, suggestion, measurements } = judged({ ...log, otherFlags });
+  expect(findings).toEqual([]);
+  expect(suggestion.remedy).toBe("cannot-tell");
+  expect(suggestion.missing.join(" ")).toContain("first at line 42 (4194816); what they mean is not known");
+  expect(measurements.map(({ name }) => name)).not.toContain("flag-ground-fault");
+  expect(measurements.find(({ name }) => name === "flags-of-unknown-meaning")).toMatchObject({ value: 1 });
+});

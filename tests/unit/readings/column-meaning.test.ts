@@ -31,6 +31,8 @@ test.each([
   ["cell_voltage[0]", "cell-voltage 0"],
   ["cell_temperature[3]", "temperature 3"],
   ["Evt1", "protection-flags in 1"],
+  ["Protection Flags", "other-flags"],
+  ["protection_flag", "other-flags"],
   ["CONTACTOR_ERROR", "protection-bit 20"],
   // Cells as people name them (common practice, no source).
   ["cell1", "cell-voltage 1"],

@@ -102,3 +102,20 @@ test("who leaves the direction to the values of a file with our own label has th
   const { summary, log } = logOf(tableText(packHeaders(3), turned), { mapping });
   expect([summary.currentSign, log.currentA[0]]).toEqual(["discharge-positive", -20]);
 });
+
+test("flags under a heading that does not say whose list they follow are asked about once, and read as raised till then", () => {
+  const words = (raised: number) =>
+    tableText(
+      [...packHeaders(3), "Protection Flags"],
+      packRows(3, 30).map((row, at) => [...row, at === 7 ? raised : 0]),
+    );
+  const { log, doubts } = logOf(words(512));
+  expect([log.protectionFlags, log.otherFlags?.[7]]).toEqual([null, 512]);
+  expect(hasDoubts(doubts)).toBe(true);
+  const asked = questionsOf(words(512)).find(({ key }) => key === "Protection Flags");
+  expect([asked?.proposal.quantity, asked?.why]).toEqual(["other-flags", expect.stringContaining("meaning not known")]);
+  expect(hasDoubts(logOf(words(0)).doubts)).toBe(false);
+  expect(hasDoubts(logOf(words(512), { mapping: asRemembered(answersOf(words(512))) }).doubts)).toBe(false);
+  const said = { "Protection Flags": own({ quantity: "protection-flags" }) };
+  expect(logOf(words(512), { mapping: said }).log.protectionFlags?.[7]).toBe(512);
+});
