@@ -1,6 +1,6 @@
 import "server-only";
 import { createHash, randomUUID } from "node:crypto";
-import { type FileHandle, open } from "node:fs/promises";
+import { type FileHandle, open, stat } from "node:fs/promises";
 import path from "node:path";
 import { z } from "zod";
 import type { PackModel } from "@/lib/packs/pack-model";
@@ -73,9 +73,11 @@ export async function openTraceStore(log: KeptLog): Promise<TraceStore> {
 }
 
 /** In a thread of its own, so that a long file keeps nobody else waiting for a page. */
-function make(file: string, { sha256, ...known }: KeptLog): Promise<void> {
+async function make(file: string, { sha256, ...known }: KeptLog): Promise<void> {
+  const kept = pathOfKept(sha256);
   return readingPool().layOut({
-    path: pathOfKept(sha256),
+    path: kept,
+    sizeBytes: (await stat(kept)).size,
     ...known,
     into: path.resolve(file),
     temporary: path.resolve(`${file}.${randomUUID()}`),

@@ -4,7 +4,7 @@ import { traceColumns } from "@/lib/readings/trace-columns";
 import { BLOCK_ROWS, lowestAndHighest } from "@/lib/readings/trace-window";
 import { HEAD_BYTES } from "./column-layout";
 import { decodeFile } from "./decode-file";
-import { type LayOutTask, newProgress } from "./reading-task";
+import { enterStage, type LayOutTask } from "./reading-task";
 
 /**
  * Lays a file's columns out so that any stretch of any of them can be read alone: head, time as 8-byte numbers, every
@@ -18,10 +18,12 @@ export async function layOutColumns({
   builtOn,
   into,
   temporary,
+  progress,
 }: LayOutTask): Promise<void> {
+  enterStage(progress, "reading");
   const { size } = await stat(file);
   const columns = { mapping: answers?.mapping, timeZone: answers?.timeZone ?? null, builtOn };
-  const request = { path: file, sizeBytes: size, model, ...columns, progress: newProgress(), helper: null };
+  const request = { path: file, sizeBytes: size, model, ...columns, progress, helper: null };
   const decoded = await decodeFile(request);
   if (decoded.kind === "unusable") throw new Error(`A kept file was readable when it came: ${decoded.sentence}`);
   const traces = traceColumns(decoded.log);

@@ -6,7 +6,9 @@ import { Piscina } from "piscina";
 import type { Baseline } from "@/lib/diagnosis/baseline";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
+import { mostValues } from "@/lib/readings/body-part";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
+import { createNumberRoom, mostNumbersIn } from "./number-room";
 import {
   type AskColumns,
   type ColumnKnowledge,
@@ -18,6 +20,7 @@ import {
   type ReadingTask,
   type ReadReport,
 } from "./reading-task";
+import { limitWhileReading } from "./time-limit";
 
 /** Limits of the threads that read files. Engineering defaults, no authority. */
 export interface ReadingLimits {
@@ -25,8 +28,10 @@ export interface ReadingLimits {
   readonly threads: number;
   /** Files that may wait for a thread; the next is told to come back. */
   readonly waiting: number;
-  /** The longest file takes seconds; this is a thread that hangs. */
+  /** The longest file takes seconds; this is a thread that hangs. Counted from when it is being read, not from when it came. */
   readonly seconds: number;
+  /** Numbers that all files being read may hold together; a file with more is read alone. 8 bytes each, and about as much again to judge them. */
+  readonly numbers: number;
   /** Heap of one thread, MB. The numbers themselves lie outside it and are bounded by `mostValues`. */
   readonly heapMb: number;
   /** How far these threads stand back behind the one that answers pages, 0 to 19. Only Linux knows it of a thread. */
@@ -37,6 +42,7 @@ export const defaultReadingLimits: ReadingLimits = {
   threads: Math.max(2, Math.min(4, availableParallelism())),
   waiting: 6,
   seconds: 120,
+  numbers: mostValues,
   heapMb: 768,
   niceness: 10,
 };
@@ -64,10 +70,14 @@ export interface FileToRead {
   readonly onProgress?: ((progress: ReadingProgress) => void) | undefined;
 }
 
+export interface FileToLayOut extends Omit<LayOutTask, "kind" | "progress"> {
+  readonly sizeBytes: number;
+}
+
 export interface ReadingPool {
   readonly readFile: (file: FileToRead) => Promise<ReadAnswer>;
   /** Lays out the columns of a kept file; throws where that takes longer than a reading may. */
-  readonly layOut: (task: Omit<LayOutTask, "kind">) => Promise<void>;
+  readonly layOut: (file: FileToLayOut) => Promise<void>;
   /** Whether a file that came now would be turned away. */
   readonly isFull: () => boolean;
   readonly close: () => Promise<void>;
@@ -96,6 +106,7 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
   pool.on("error", () => undefined);
   let underWay = 0;
 
+  const room = createNumberRoom(limits.numbers);
   const run = (task: ReadingTask, signal: AbortSignal, ports: MessagePort[]) =>
     pool.run(task, { signal, transferList: ports });
   const isFull = () => underWay >= limits.threads + limits.waiting;
@@ -105,16 +116,21 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     file.signal?.throwIfAborted();
     underWay += 1;
     const ending = new AbortController();
-    const timer = setTimeout(() => ending.abort("time"), limits.seconds * 1000);
     const stop = () => ending.abort("cancelled");
     file.signal?.addEventListener("abort", stop, { once: true });
     const progress = newProgress();
+    const callOffLimit = limitWhileReading(progress, limits.seconds, () => ending.abort("time"));
     const { onProgress } = file;
     const tell = () => onProgress?.(progressOf(progress, file.sizeBytes));
     const ticker = onProgress === undefined ? undefined : setInterval(tell, PROGRESS_EVERY_MS);
-    const helper =
-      file.sizeBytes >= WORTH_TWO_THREADS_BYTES && underWay === 1 && limits.threads > 1 ? callHelper(ending) : null;
+    const numbers = mostNumbersIn(file.sizeBytes);
+    let hasRoom = false;
+    let helper: ReturnType<typeof callHelper> | null = null;
     try {
+      await room.enter(numbers, ending.signal);
+      hasRoom = true;
+      const isLong = file.sizeBytes >= WORTH_TWO_THREADS_BYTES;
+      helper = isLong && underWay === 1 && limits.threads > 1 ? callHelper(ending) : null;
       const { path: where, sizeBytes, model, context, baseline, columns = nothingKnown } = file;
       const { builtOn = null, receivedUnixS = null } = file;
       const known = { model, context, baseline, builtOn, receivedUnixS, columns };
@@ -128,11 +144,12 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
       if (isOutOfMemory(cause)) return { kind: "gave-up", why: "memory" };
       throw cause;
     } finally {
-      clearTimeout(timer);
+      callOffLimit();
       clearInterval(ticker);
       file.signal?.removeEventListener("abort", stop);
       underWay -= 1;
       helper?.dismiss();
+      if (hasRoom) room.leave(numbers);
     }
   }
 
@@ -158,8 +175,19 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     };
   }
 
-  async function layOut(task: Omit<LayOutTask, "kind">): Promise<void> {
-    await run({ kind: "lay-out", ...task }, AbortSignal.timeout(limits.seconds * 1000), []);
+  async function layOut({ sizeBytes, ...task }: FileToLayOut): Promise<void> {
+    const numbers = mostNumbersIn(sizeBytes);
+    const ending = new AbortController();
+    await room.enter(numbers, ending.signal);
+    const progress = newProgress();
+    const tooLong = new Error("Laying out the columns of a kept file took too long");
+    const callOffLimit = limitWhileReading(progress, limits.seconds, () => ending.abort(tooLong));
+    try {
+      await run({ kind: "lay-out", ...task, progress }, ending.signal, []);
+    } finally {
+      callOffLimit();
+      room.leave(numbers);
+    }
   }
 
   return { readFile, layOut, isFull, close: () => pool.destroy() };

@@ -22,6 +22,8 @@ export interface LayOutTask {
   /** Where the columns come to lie, and where they are written until they are whole. */
   readonly into: string;
   readonly temporary: string;
+  /** See `progressOf`. */
+  readonly progress: SharedArrayBuffer;
 }
 
 /** Read, diagnose and sum up one file. */
