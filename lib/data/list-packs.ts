@@ -11,6 +11,7 @@ import { asActor } from "./database";
 import { backInUseSql, type LifeQuestion, lifeSql } from "./life-sql";
 import { shownSerial } from "./pack-words";
 import { confirmationLagsSql, toldWithinCover } from "./reporting-lags";
+import { arisenSql, cameBackSql } from "./since-sql";
 
 export interface PackListPage {
   readonly packs: readonly ListedPack[];
@@ -52,7 +53,7 @@ export async function listPacks(
       SELECT l."serial", l."stratum", l."entry", l."exit", l."status", l."detail", count(*) OVER () AS "total",
         ${referenceOf(list)} AS "reference"
       FROM ${lifeOf(list)} l${returnsOf(list, question)}
-      WHERE ${ofList(list, ends)}${narrowedBy(list, question.filter ?? {})}
+      WHERE ${ofList(list, ends, question.filter?.since)}${narrowedBy(list, question.filter ?? {})}
       ORDER BY l."exit", l."serial", "reference" LIMIT ${limit}`;
     const packs = z.array(rowSchema).parse(rows);
     return {
@@ -92,12 +93,14 @@ function returnsOf(list: PackList, { dataDate, filter }: ListQuestion): Prisma.S
   return Prisma.sql` JOIN (${confirmationLagsSql(dataDate)}) c ON c."pack" = l."id"${waitedFor}`;
 }
 
+const ofFirstReturns: readonly PackList[] = ["returns", "unclassified", "each-return", "first-returned-since"];
+
 function lifeOf(list: PackList): Prisma.Sql {
-  if (list === "returns" || list === "unclassified" || list === "each-return") return Prisma.sql`"any_life"`;
+  if (ofFirstReturns.includes(list)) return Prisma.sql`"any_life"`;
   return list === "unknown-start" || list === "each-confirmed" ? Prisma.sql`"life"` : Prisma.sql`"confirmed_life"`;
 }
 
-function ofList(list: PackList, ends: CoverEnds): Prisma.Sql {
+function ofList(list: PackList, ends: CoverEnds, since = ends.dataDate): Prisma.Sql {
   switch (list) {
     case "built":
       return Prisma.sql`true`;
@@ -120,6 +123,12 @@ function ofList(list: PackList, ends: CoverEnds): Prisma.Sql {
       return Prisma.sql`l."status" = 'running'`;
     case "back-in-use":
       return backInUseSql(ends);
+    case "failed-since":
+      return arisenSql(since, "failed");
+    case "undecided-since":
+      return arisenSql(since, "undecided");
+    case "first-returned-since":
+      return cameBackSql(since);
     case "not-sold":
       return Prisma.sql`l."status" = 'unsold'`;
     case "after-cover":
@@ -157,7 +166,7 @@ function narrowedBy(
 }
 
 function ofReturn(list: PackList): Prisma.Sql {
-  if (list === "failures" || list === "after-cover" || list === "back-in-use")
+  if (list === "failures" || list === "after-cover" || list === "back-in-use" || list === "failed-since")
     return Prisma.sql`t."outcome" = 'confirmed'`;
-  return list === "undecided" ? Prisma.sql`t."outcome" = 'undecided'` : Prisma.sql`true`;
+  return list === "undecided" || list === "undecided-since" ? Prisma.sql`t."outcome" = 'undecided'` : Prisma.sql`true`;
 }

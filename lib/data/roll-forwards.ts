@@ -2,7 +2,9 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { totalForecast } from "@/lib/reliability/forecast-total";
 import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
+import { totalCost } from "@/lib/reliability/priced-forecast";
 import { meanLagDays, reportingOf } from "@/lib/reliability/reporting-lag";
 import {
   type Arisen,
@@ -13,14 +15,13 @@ import {
 } from "@/lib/reliability/roll-forward";
 import { convert } from "@/lib/settlement/exchange";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
-import { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { readExchangeRates } from "./cost-book";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
-import { foretellAll, readRunning } from "./failure-forecasts";
+import { type ForecastPage, foretellAll, readRunning } from "./failure-forecasts";
 import { lifeSql } from "./life-sql";
-import { decidedSql } from "./returns-as-of";
+import { arisenSql, cameBackSql } from "./since-sql";
 
 export interface RevisionRollForward extends RollForward {
   readonly group: string;
@@ -44,6 +45,8 @@ export interface RollForwardPage {
   /** Costs are told in another currency today, so no cost is carried forward. */
   readonly currencyChanged: boolean;
   readonly revisions: readonly RevisionRollForward[];
+  /** 95 % limits of all revisions that can be told together, at both ends. */
+  readonly totalLimits: { readonly failures: BothLimits; readonly cost: BothLimits };
 }
 
 /** A kept forecast held against what happened up to a day. Null where the person may not ask or nothing was kept then. */
@@ -64,7 +67,7 @@ export async function readRollForward(
         forecastRules: true,
         lines: {
           where: { horizon: "cover-end" },
-          select: { revisionId: true, costLower: true, costUpper: true },
+          select: { revisionId: true, lower: true, upper: true, costLower: true, costUpper: true },
         },
         revisions: {
           select: { basis: true, cost: true, revisionId: true, revision: { select: { code: true } } },
@@ -86,6 +89,7 @@ export async function readRollForward(
     return {
       ...{ from: fromDateColumn(kept.dataDate), to, days, meanLagDays: lagDays, currencyChanged },
       ...{ keptByName, currency, countingRules, forecastRules },
+      totalLimits: totalLimitsOf(kept.lines, today, currencyChanged),
       // All of today: what there was then is among them, because no revision ever goes.
       revisions: today.revisions.map((closing) => {
         const { group: code } = closing;
@@ -117,9 +121,28 @@ export async function readRollForward(
   });
 }
 
-function costLimitsOf(
-  line: { readonly costLower: number | null; readonly costUpper: number | null } | undefined,
-): Limits | null {
+/** Of all together, as kept then and as they come out today. */
+function totalLimitsOf(
+  lines: readonly (KeptLimits & { readonly revisionId: string | null })[],
+  { revisions }: ForecastPage,
+  currencyChanged: boolean,
+): RollForwardPage["totalLimits"] {
+  const then = lines.find(({ revisionId }) => revisionId === null);
+  const counted = then?.lower == null || then.upper == null ? null : { lower: then.lower, upper: then.upper };
+  return {
+    failures: { opening: counted, closing: totalForecast(revisions, "cover-end") },
+    cost: { opening: costLimitsOf(then), closing: currencyChanged ? null : totalCost(revisions, "cover-end") },
+  };
+}
+
+interface KeptLimits {
+  readonly lower: number | null;
+  readonly upper: number | null;
+  readonly costLower: number | null;
+  readonly costUpper: number | null;
+}
+
+function costLimitsOf(line: Pick<KeptLimits, "costLower" | "costUpper"> | undefined): Limits | null {
   const { costLower, costUpper } = line ?? {};
   return costLower == null || costUpper == null ? null : { lower: costLower, upper: costUpper };
 }
@@ -135,23 +158,13 @@ export async function exportRollForward(
 
 const arisenSchema = z.object({ grp: z.string(), confirmed: z.number(), undecided: z.number() });
 
-/**
- * What reached us since of the packs the forecast was about: sold by its day, and without a return then that was open. A
- * failure counts where the return that confirmed it was lodged after the day, whenever it had been told.
- */
+/** What reached us since of the packs the forecast was about. */
 async function readArisen(tx: Transaction, ends: CoverEnds, from: CalendarDate): Promise<Map<string, Arisen>> {
   const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
-    SELECT l."grp", count(*) FILTER (WHERE l."status" = 'failed')::int AS "confirmed",
-      count(*) FILTER (WHERE l."status" = 'undecided')::int AS "undecided"
-    FROM "confirmed_life" l
-    WHERE l."status" IN ('failed', 'undecided') AND l."sold" <= ${from}::date
-      AND EXISTS (SELECT 1 FROM "told" t WHERE t."pack" = l."id" AND t."told" = l."end_on" AND t."lodged" > ${from}::date
-        AND t."outcome" = CASE l."status" WHEN 'failed' THEN 'confirmed' ELSE 'undecided' END)
-      AND NOT EXISTS (
-        SELECT 1 FROM "told" t JOIN "Return" r ON r."reference" = t."reference"
-          LEFT JOIN ${decidedSql(Prisma.sql`${from}::date`)} d ON d."returnId" = r."id"
-        WHERE t."pack" = l."id" AND t."lodged" <= ${from}::date AND d."id" IS NULL)
-    GROUP BY l."grp"`;
+    SELECT "grp", count(*) FILTER (WHERE "status" = 'failed')::int AS "confirmed",
+      count(*) FILTER (WHERE "status" = 'undecided')::int AS "undecided"
+    FROM "confirmed_life" l WHERE ${arisenSql(from, "failed")} OR ${arisenSql(from, "undecided")}
+    GROUP BY "grp"`;
   return new Map(
     rows.map((row) => {
       const { grp, ...arisen } = arisenSchema.parse(row);
@@ -160,16 +173,11 @@ async function readArisen(tx: Transaction, ends: CoverEnds, from: CalendarDate):
   );
 }
 
-/**
- * Packs the forecast was about, sold by its day and without a return lodged by then, whose first return reached us since:
- * whatever came of it.
- */
+/** Packs the forecast was about whose first return reached us since, whatever came of it. */
 async function readCameBack(tx: Transaction, ends: CoverEnds, from: CalendarDate): Promise<Map<string, number>> {
   const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
     SELECT l."grp", count(*)::int AS "packs" FROM "any_life" l
-    WHERE l."status" = 'returned' AND l."exit" IS NOT NULL AND l."sold" <= ${from}::date
-      AND NOT EXISTS (SELECT 1 FROM "told" t WHERE t."pack" = l."id" AND t."lodged" <= ${from}::date)
-    GROUP BY l."grp"`;
+    WHERE ${cameBackSql(from)} GROUP BY l."grp"`;
   const rowSchema = z.object({ grp: z.string(), packs: z.number() });
   return new Map(rows.map((row) => rowSchema.parse(row)).map(({ grp, packs }) => [grp, packs]));
 }

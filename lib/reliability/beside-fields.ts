@@ -1,6 +1,7 @@
-import type { BesideForecast } from "./beside-forecast";
+import { type BesideForecast, totalReturns, totalsIfFailures } from "./beside-forecast";
 import type { GroupForecast } from "./cover-forecast";
 import { countAt, type Horizon } from "./forecast-horizon";
+import type { PricedForecast } from "./priced-forecast";
 
 /** First returns, and the failures were those undecided for too long failures, as fields of a table file; empty where nothing can be told. */
 export function besideFields(beside: readonly BesideForecast[], of: string, horizon: Horizon): (string | number)[] {
@@ -11,8 +12,30 @@ export function besideFields(beside: readonly BesideForecast[], of: string, hori
   return [...countFields(returns, horizon), ...soFar, longUndecided, ...countFields(ifFailures, horizon)];
 }
 
+/** The same of all groups; were those returns failures, only where of every group with such returns both can be told. */
+export function besideTotalFields(
+  forecasts: readonly PricedForecast[],
+  beside: readonly BesideForecast[],
+  horizon: Horizon,
+): (string | number)[] {
+  const both = totalsIfFailures(forecasts, beside, horizon);
+  const sum = (of: (one: BesideForecast) => number) => beside.reduce((total, one) => total + of(one), 0);
+  return [
+    ...limitFields(totalReturns(beside, horizon)),
+    sum(({ cameBack }) => cameBack.packs),
+    sum(({ cameBack }) => cameBack.returns),
+    sum(({ longUndecided }) => longUndecided),
+    ...limitFields(both === null || both.leftOut.length > 0 ? null : (both.totals?.ifFailures ?? null)),
+  ];
+}
+
 function countFields(forecast: GroupForecast | null, horizon: Horizon): (string | number)[] {
-  const count = forecast === null ? null : countAt(forecast, horizon);
+  return limitFields(forecast === null ? null : countAt(forecast, horizon));
+}
+
+function limitFields(
+  count: { readonly expected: number; readonly lower: number; readonly upper: number } | null,
+): (string | number)[] {
   return count === null ? ["", "", ""] : [count.expected, count.lower, count.upper];
 }
 

@@ -2,6 +2,7 @@ import { plainAmount } from "@/lib/settlement/money";
 import type { ForetoldCost } from "./cost-forecast";
 import { missingCost } from "./cost-sentences";
 import type { FailureCost, KnownCost } from "./failure-cost";
+import type { CostTotal } from "./priced-forecast";
 import { COST_RULES_VERSION } from "./rule-version";
 
 /** Names of the fields about cost in every file of forecasts. */
@@ -36,6 +37,17 @@ export function costFields(cost: FailureCost, foretold: ForetoldCost | null): (s
     ...(foretold === null ? ["", "", ""] : [foretold.expected, foretold.lower, foretold.upper].map(amount)),
     missingCost(cost).join(" "),
   ];
+}
+
+/** The same of all groups that have a cost: the sum, and which have none. */
+export function totalCostFields(total: CostTotal | null): (string | number)[] {
+  const ofOne = Array.from({ length: 9 }, () => "");
+  if (total === null) return [COST_RULES_VERSION, "", ...ofOne, "", "", "", "No revision that is foretold has a cost."];
+  const { currency, expected, lower, upper, unpriced } = total;
+  const amounts = [expected, lower, upper].map((minor) => plainAmount(Math.round(minor), currency));
+  const without =
+    unpriced.length === 0 ? "" : `Without ${unpriced.join(", ")}: what a failure costs there is not known.`;
+  return [COST_RULES_VERSION, currency, ...ofOne, ...amounts, without];
 }
 
 function besideFields({ beside: { ratio, lower, upper, kind } }: KnownCost): (string | number)[] {

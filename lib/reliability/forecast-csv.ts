@@ -1,13 +1,20 @@
 import { csvTable } from "@/lib/settlement/csv-table";
-import { besideFieldNames, besideFields } from "./beside-fields";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import { besideFieldNames, besideFields, besideTotalFields } from "./beside-fields";
 import type { BesideForecast } from "./beside-forecast";
-import { costFieldNames, costFields } from "./cost-fields";
-import type { PricedForecast } from "./priced-forecast";
+import { costFieldNames, costFields, totalCostFields } from "./cost-fields";
+import { FORECAST_MONTHS } from "./cover-forecast";
+import { forecastRefusalWords, forecastSentence, leftOutSentence } from "./forecast-sentences";
+import { ALL_TOLD, totalForecast } from "./forecast-total";
+import { type PricedForecast, totalCost } from "./priced-forecast";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
 
-/** The forecast as CSV: one row a group and horizon, data date and rules in every row, empty fields where nothing can be told. */
+/**
+ * The forecast as CSV: one row a group and horizon, then one for all that can be told, whose limits are no sum of theirs. Data date and
+ * rules in every row, empty fields where nothing can be told.
+ */
 export function forecastCsv(
-  dataDate: string,
+  dataDate: CalendarDate,
   groups: readonly PricedForecast[],
   beside: readonly BesideForecast[],
 ): string {
@@ -22,12 +29,24 @@ export function forecastCsv(
       one.months,
       ...(one.kind === "forecast"
         ? [one.expected, one.unreported, one.lower, one.upper, one.beyond.packs, one.beyond.packMonths, ""]
-        : ["", "", "", "", "", "", one.reason]),
+        : ["", "", "", "", "", "", forecastRefusalWords(one, dataDate)]),
       ...costFields(cost, costs[one.months]),
       ...besideFields(beside, group, one.months),
     ]),
   );
-  return csvTable(fields, data);
+  const totals = FORECAST_MONTHS.map((months) => {
+    const total = totalForecast(groups, months);
+    return [
+      ...[dataDate, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION, ALL_TOLD],
+      ...[total?.packsUnderCover ?? "", total?.failures ?? "", months],
+      ...[total?.expected ?? "", total?.unreported ?? "", total?.lower ?? "", total?.upper ?? ""],
+      ...[total?.beyond.packs ?? "", total?.beyond.packMonths ?? ""],
+      total === null ? forecastSentence(null, months) : leftOutSentence(total).trim(),
+      ...totalCostFields(totalCost(groups, months)),
+      ...besideTotalFields(groups, beside, months),
+    ];
+  });
+  return csvTable(fields, [...data, ...totals]);
 }
 
 const fields = [

@@ -9,6 +9,9 @@ export interface LeftOutGroup {
   readonly isOfAges: boolean;
 }
 
+/** What the sum over groups is called in tables and files. */
+export const ALL_TOLD = "All that can be told";
+
 export interface ForecastTotal {
   readonly horizon: Horizon;
   readonly expected: number;
@@ -18,6 +21,9 @@ export interface ForecastTotal {
   /** Time within the horizon at ages older than any seen: nothing of it is in the numbers. */
   readonly beyond: TimeBeyond;
   readonly groups: number;
+  /** Packs under cover of these groups, and the failures their laws rest on. */
+  readonly packsUnderCover: number;
+  readonly failures: number;
   /** Groups with packs under cover for which nothing could be foretold: the total leaves them out. */
   readonly leftOut: readonly LeftOutGroup[];
   readonly packsLeftOut: number;
@@ -35,6 +41,7 @@ export function totalForecast(
   const told = at.flatMap(({ forecast }) => (forecast === null ? [] : [forecast]));
   if (told.length === 0) return null;
   const leftOut = at.filter(({ group, forecast }) => forecast === null && group.packsUnderCover > 0);
+  const inIt = at.flatMap(({ group, forecast }) => (forecast === null ? [] : [group]));
   const expected = told.reduce((total, one) => total + one.expected, 0);
   const sum = foldCounts(told.map(({ distribution }) => distribution));
   return {
@@ -47,6 +54,8 @@ export function totalForecast(
     unreported: told.reduce((total, { unreported }) => total + unreported, 0),
     ...totalLimits(sum),
     groups: told.length,
+    packsUnderCover: inIt.reduce((total, { packsUnderCover }) => total + packsUnderCover, 0),
+    failures: inIt.reduce((total, { failures }) => total + failures, 0),
     leftOut: leftOut.map(({ group }) => ({ group: group.group, isOfAges: isRefusedForAges(group, horizon) })),
     packsLeftOut: leftOut.reduce((total, { group }) => total + group.packsUnderCover, 0),
   };

@@ -1,6 +1,8 @@
 import { z } from "zod";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { csvTable } from "@/lib/settlement/csv-table";
+import { isCalendarDate } from "@/lib/warranty/calendar";
+import { sayDate } from "@/lib/warranty/say-date";
 import { groupNameSchema } from "./compare-by";
 import { exclusionReasons, exclusionWords } from "./exclusion-words";
 import { grouped } from "./plain-share";
@@ -22,6 +24,9 @@ export const packLists = [
   "unknown-start",
   "after-cover",
   "left-out",
+  "failed-since",
+  "undecided-since",
+  "first-returned-since",
   "each-return",
   "each-confirmed",
 ] as const;
@@ -42,6 +47,10 @@ export const packListWords: Readonly<Record<PackList, string>> = {
   "unknown-start": "dispatched packs without a known day of sale",
   "after-cover": "packs found faulty after the end of cover",
   "left-out": "packs left out because their dates contradict themselves or nothing was watched",
+  "failed-since":
+    "confirmed failures within cover that reached us since, of packs sold and without an open return then",
+  "undecided-since": "returns that reached us since and are not decided, of packs sold and without an open return then",
+  "first-returned-since": "packs sold then that came back within cover for the first time since, whatever was found",
   "each-return": "returns within cover, each by itself",
   "each-confirmed": "returns confirmed as failures at any age, each by itself",
 };
@@ -70,15 +79,18 @@ export const packListFilterSchema = z.object({
   confirmedBeforeDays: z.coerce.number().int().positive().max(MOST_DAYS).optional(),
   /** Of packs left out: only for this reason. */
   reason: z.enum(exclusionReasons).optional(),
+  /** Of what happened since a day, that day. */
+  since: z.string().refine(isCalendarDate).optional(),
 });
 export type PackListFilter = z.output<typeof packListFilterSchema>;
 
 /** "confirmed failures within cover: loose or broken sense wire, by 183 days in use". */
 export function packListTitle(
   list: PackList,
-  { fault, fromDays, byDays, model, reason, settledDays, confirmedBeforeDays }: PackListFilter,
+  { fault, fromDays, byDays, model, reason, settledDays, confirmedBeforeDays, since }: PackListFilter,
 ): string {
   const narrowed = [
+    ...(since === undefined ? [] : [`since ${sayDate(since)}`]),
     ...(fault === undefined ? [] : [sayFault(fault).toLowerCase()]),
     ...(reason === undefined ? [] : [exclusionWords[reason]]),
     ...(model === undefined ? [] : [`model ${model}`]),

@@ -1,11 +1,14 @@
 import { csvTable } from "@/lib/settlement/csv-table";
-import { besideFieldNames, besideFields } from "./beside-fields";
+import { besideFieldNames, besideFields, besideTotalFields } from "./beside-fields";
 import type { BesideForecast } from "./beside-forecast";
-import { costFieldNames, costFields } from "./cost-fields";
-import type { PricedForecast } from "./priced-forecast";
+import { costFieldNames, costFields, totalCostFields } from "./cost-fields";
+import { forecastRefusalClause, leftOutSentence } from "./forecast-sentences";
+import { ALL_TOLD, totalForecast } from "./forecast-total";
+import { type PricedForecast, totalCost } from "./priced-forecast";
+import { reserveSentence } from "./reserve-sentences";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
 
-/** What is still to come until the end of cover as CSV: one row a group, empty fields where nothing can be told. */
+/** What is still to come until the end of cover as CSV: one row a group, one for all that can be told, empty fields where nothing can be. */
 export function reserveCsv(
   dataDate: string,
   groups: readonly PricedForecast[],
@@ -29,11 +32,25 @@ export function reserveCsv(
           reserve.packsWithoutEnd,
           "",
         ]
-      : ["", "", "", "", "", "", "", reserve.reason]),
+      : ["", "", "", "", "", "", "", forecastRefusalClause(reserve.reason)]),
     ...costFields(cost, costs["cover-end"]),
     ...besideFields(beside, group, "cover-end"),
   ]);
-  return csvTable(fields, data);
+  const total = totalForecast(groups, "cover-end");
+  const withoutEnd = groups.reduce(
+    (sum, { reserve }) => sum + (reserve.kind === "reserve" ? reserve.packsWithoutEnd : 0),
+    0,
+  );
+  const all = [
+    ...[dataDate, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION, ALL_TOLD],
+    ...[total?.packsUnderCover ?? "", total?.failures ?? ""],
+    ...[total?.expected ?? "", total?.unreported ?? "", total?.lower ?? "", total?.upper ?? ""],
+    ...[total?.beyond.packs ?? "", total?.beyond.packMonths ?? "", total === null ? "" : withoutEnd],
+    total === null ? reserveSentence(null) : leftOutSentence(total).trim(),
+    ...totalCostFields(totalCost(groups, "cover-end")),
+    ...besideTotalFields(groups, beside, "cover-end"),
+  ];
+  return csvTable(fields, [...data, all]);
 }
 
 const fields = [

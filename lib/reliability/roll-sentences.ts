@@ -1,6 +1,6 @@
 import { sayExpected } from "./forecast-sentences";
 import { grouped } from "./plain-share";
-import type { Arisen, ReserveSteps, RollForward, Verdict } from "./roll-forward";
+import type { ReserveSteps, RollForward, Verdict } from "./roll-forward";
 
 const verdictWords: Readonly<Record<Verdict, string>> = {
   inside: "within the limits",
@@ -9,25 +9,11 @@ const verdictWords: Readonly<Record<Verdict, string>> = {
   open: "cannot tell yet",
 };
 
-/** What came against what was to be expected, in words. */
-export function saySoFar({ arisen, period, verdict }: Pick<RollForward, "arisen" | "period" | "verdict">): string {
-  const came = sayArisen(arisen);
-  if (period === null || verdict === null) return `${came}; nothing was foretold to hold it against`;
+/** What came against what was to be expected, in words; behind what came. */
+export function sayAgainst({ period, verdict }: Pick<RollForward, "period" | "verdict">): string {
+  if (period === null || verdict === null) return "; nothing was foretold to hold it against";
   const because = verdict === "open" ? ": it hangs on the returns not decided" : "";
-  return `${came}; expected ${sayExpected(period.expected)}, between ${grouped(period.lower)} and ${grouped(period.upper)}: ${verdictWords[verdict]}${because}`;
-}
-
-/** The same of first returns, whatever came of them. */
-export function sayReturned(returns: RollForward["returns"]): string {
-  if (returns === null) return "not kept with this forecast";
-  const { came, period, verdict } = returns;
-  if (period === null || verdict === null) return `${grouped(came)}; nothing was foretold to hold it against`;
-  return `${grouped(came)}; expected ${sayExpected(period.expected)}, between ${grouped(period.lower)} and ${grouped(period.upper)}: ${verdictWords[verdict]}`;
-}
-
-export function sayArisen({ confirmed, undecided }: Arisen): string {
-  const open = undecided === 0 ? "" : `, and ${grouped(undecided)} not decided`;
-  return `${grouped(confirmed)} confirmed${open}`;
+  return `; expected ${sayExpected(period.expected)}, between ${grouped(period.lower)} and ${grouped(period.upper)}: ${verdictWords[verdict]}${because}`;
 }
 
 /** The answer of the page: how many revisions came out as foretold. */

@@ -4,6 +4,7 @@ import { asActor, asSystem } from "@/lib/data/database";
 import { exportForecast, readForecast } from "@/lib/data/failure-forecasts";
 import { readGroupPage } from "@/lib/data/group-page";
 import { keepForecast, listKeptForecasts } from "@/lib/data/kept-forecasts";
+import { listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { exportRollForward, readRollForward } from "@/lib/data/roll-forwards";
 import type { Serial } from "@/lib/packs/serial";
@@ -192,6 +193,13 @@ test("what reached us since is counted for the packs the forecast was about, and
     failures: null,
     paid: { amountMinor: 0 },
   });
+  for (const list of ["undecided-since", "first-returned-since", "failed-since"] as const) {
+    const of = { dataDate: later, by: "revision", within: "model", group: "QP-A" } as const;
+    const listed = await listPacks(fleet.manager, { ...of, filter: { since: dataDate } }, list, 10);
+    expect(listed?.packs.map(({ serial }) => serial).sort()).toEqual(
+      list === "failed-since" ? [] : [first, second].sort(),
+    );
+  }
   expect(await readRollForward(fleet.manager, calendarDate("2025-11-30"), later)).toBeNull();
   for (const actor of [fleet.berlin, fleet.bench, fleet.lead])
     expect(await exportRollForward(actor, calendarDate("2025-12-01"), later)).toBeNull();

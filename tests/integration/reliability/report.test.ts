@@ -130,6 +130,10 @@ test.each(packLists)("the list of %s has as many packs as the number it stands b
     // No pack came twice, and none was confirmed after its cover.
     "each-return": line.allReturns.returns,
     "each-confirmed": line.failures,
+    // Nothing has come since today.
+    "failed-since": 0,
+    "undecided-since": 0,
+    "first-returned-since": 0,
   };
   expect(page?.total).toBe(numbers[list]);
   expect(page?.packs).toHaveLength(numbers[list]);

@@ -1,3 +1,4 @@
+import Papa from "papaparse";
 import { expect, test } from "vitest";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { type CoverForecast, forecastGroup } from "@/lib/reliability/cover-forecast";
@@ -9,6 +10,7 @@ import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { reserveCsv } from "@/lib/reliability/reserve-csv";
 import { reserveSentence } from "@/lib/reliability/reserve-sentences";
 import { chanceOfFailing } from "@/lib/stats/part-weibull";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
@@ -182,12 +184,40 @@ test("no sentence and no field of the file holds what is not a number", () => {
     priced({ group: "C", model: "M" }, forecastGroup([cell(5, "failed", 40)], young, knownAtOnce, 0), unknown),
   ];
   const texts = [
-    forecastCsv("2026-11-25", groups, []),
+    forecastCsv(calendarDate("2026-11-25"), groups, []),
+    reserveCsv("2026-11-25", groups, []),
     forecastSentence(totalForecast(groups, 12), 12),
     forecastSentence(null, 3),
   ];
   for (const text of texts) expect(text).not.toMatch(/NaN|undefined|Infinity/);
   expect(texts[0]).toContain("'=B");
+});
+
+test("the files end with all that can be told, with limits that are no sum, and say in words what cannot be", () => {
+  const unknown = { kind: "unknown", currency: "EUR", of: "A", sentences: ["Nothing is assumed."] } as const;
+  const groups = ["A", "B"].map((group) =>
+    priced({ group, model: "M" }, forecastGroup(fleet, young, knownAtOnce, 0), unknown),
+  );
+  const none = priced(
+    { group: "C", model: "M" },
+    forecastGroup([cell(1, "failed", 1)], young, knownAtOnce, 0),
+    unknown,
+  );
+  const rowsOf = (csv: string) => Papa.parse<Record<string, string>>(csv.replace(/^\uFEFF/, ""), { header: true }).data;
+  const all = [...groups, none];
+  const foretold = rowsOf(forecastCsv(calendarDate("2026-11-25"), all, []));
+  const inHalfAYear = foretold.filter((row) => row["months ahead"] === "6");
+  const total = totalForecast(all, 6);
+  expect(inHalfAYear.map(({ revision }) => revision)).toEqual(["A", "B", "C", "All that can be told"]);
+  expect(Number(inHalfAYear[3]?.["lower 95 % limit"])).toBe(total?.lower);
+  expect(Number(inHalfAYear[3]?.["upper 95 % limit"])).toBe(total?.upper);
+  expect(Number(inHalfAYear[3]?.["packs under cover"])).toBe(2 * (groups[0]?.packsUnderCover ?? 0));
+  expect(inHalfAYear[3]?.["cannot tell because"]).toMatch(/^Revision C is not in it/);
+  expect(inHalfAYear[2]?.["cannot tell because"]).toBe("too few failures: fewer than 5 carry no law of failing");
+  const toTheEnd = rowsOf(reserveCsv("2026-11-25", all, []));
+  const kept = totalForecast(all, "cover-end");
+  const last = toTheEnd.find(({ revision }) => revision === "All that can be told");
+  expect([last?.["lower 95 % limit"], last?.["upper 95 % limit"]].map(Number)).toEqual([kept?.lower, kept?.upper]);
 });
 
 test("the answer says how much of the time ahead lies at ages no pack has reached, and foretells nothing of it", () => {
@@ -198,6 +228,8 @@ test("the answer says how much of the time ahead lies at ages no pack has reache
     lower: 25,
     upper: 60,
     groups: 2,
+    packsUnderCover: 900,
+    failures: 30,
     leftOut: [],
     packsLeftOut: 0,
   } as const;

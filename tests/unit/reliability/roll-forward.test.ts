@@ -6,7 +6,7 @@ import type { LifeCell } from "@/lib/reliability/life-cell";
 import { knownAtOnce, meanLagDays } from "@/lib/reliability/reporting-lag";
 import { rollCsv } from "@/lib/reliability/roll-csv";
 import { type ReserveSteps, type RollForwardQuestion, rollForward, verdictOn } from "@/lib/reliability/roll-forward";
-import { rollSentence, saySoFar, summedSteps, untoldSentence } from "@/lib/reliability/roll-sentences";
+import { rollSentence, sayAgainst, summedSteps, untoldSentence } from "@/lib/reliability/roll-sentences";
 
 function cell(exitDays: number, status: LifeCell["status"], packs: number): LifeCell {
   const kept = { line: "confirmed", group: "A", stratum: "M", dispatched: true, entryDays: 0, detail: null } as const;
@@ -86,7 +86,7 @@ const young = { ...question, opening: basis([old], lives.slice(0, 3)) };
 test("what could not be told then is held against nothing", () => {
   const rolled = rollForward(young);
   expect(rolled).toMatchObject({ period: null, verdict: null });
-  expect(saySoFar(rolled)).toBe("2 confirmed; nothing was foretold to hold it against");
+  expect(sayAgainst(rolled)).toBe("; nothing was foretold to hold it against");
   expect(rollForward({ ...question, days: 5000 }).period).toBeNull();
   expect(rollSentence([rolled])).toBe("For no revision was anything foretold that could be held against what came.");
   const never = rollForward({ ...young, closing: basis([older], lives.slice(0, 3)), soldSince: [] });

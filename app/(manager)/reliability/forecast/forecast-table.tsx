@@ -10,7 +10,7 @@ import {
   sayExpected,
   sayGroups,
 } from "@/lib/reliability/forecast-sentences";
-import type { ForecastTotal } from "@/lib/reliability/forecast-total";
+import { ALL_TOLD, type ForecastTotal } from "@/lib/reliability/forecast-total";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
@@ -57,7 +57,7 @@ function columnsFor(linked: boolean, lawSettledDays: number, dataDate: CalendarD
   return [
     {
       head: "Revision",
-      cell: (row) => (row.group === null ? "All that can be told" : <RevisionName code={row.group} linked={linked} />),
+      cell: (row) => (row.group === null ? ALL_TOLD : <RevisionName code={row.group} linked={linked} />),
     },
     {
       head: "In use under cover",

@@ -2,7 +2,7 @@ import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { sayCost } from "@/lib/reliability/cost-sentences";
 import { forecastRefusalClause, sayBeyond, sayExpected } from "@/lib/reliability/forecast-sentences";
-import type { ForecastTotal } from "@/lib/reliability/forecast-total";
+import { ALL_TOLD, type ForecastTotal } from "@/lib/reliability/forecast-total";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
 import { PacksLink } from "../packs/packs-link";
@@ -25,7 +25,7 @@ export function ReserveTable({ revisions, total, cost, dataDate, linked }: Reser
   const columns: readonly Column<Row>[] = [
     {
       head: "Revision",
-      cell: (row) => (row.group === null ? "All that can be told" : <RevisionName code={row.group} linked={linked} />),
+      cell: (row) => (row.group === null ? ALL_TOLD : <RevisionName code={row.group} linked={linked} />),
     },
     {
       head: "In use under cover",

@@ -44,7 +44,7 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
         <p className="max-w-4xl text-xl font-semibold leading-snug">{rollSentence(page.revisions)}</p>
         <Changed page={page} />
         <NewSince revisions={page.revisions} />
-        <CameTable revisions={page.revisions} currency={page.currency} linked={linked} />
+        <CameTable revisions={page.revisions} from={page.from} currency={page.currency} linked={linked} />
         <StepsTable
           title="The reserve from then to now, in confirmed failures"
           currency={null}
@@ -52,6 +52,7 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
             ...{ group, limits, steps: failures },
             told: told.failures,
           }))}
+          totalLimits={page.totalLimits.failures}
           linked={linked}
         />
         <StepsTable
@@ -61,6 +62,7 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
             ...{ group, steps: cost, limits: costLimits },
             told: told.cost,
           }))}
+          totalLimits={page.totalLimits.cost}
           linked={linked}
         />
         <p>
@@ -86,8 +88,7 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
             <li>
               Ages not seen then and seen now come into the reserve as a change of number; what could be told at one end
               alone as a change of what can be told. So the openings add up to what was kept, and the closings to the
-              reserve of today. The sums carry no limits here: those of their days stand with the forecasts kept and on
-              the page until the end of cover.
+              reserve of today. The limits of the sums are those of all revisions together; they are no sums of limits.
             </li>
           </ul>
         </section>

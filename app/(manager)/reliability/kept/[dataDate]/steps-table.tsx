@@ -1,4 +1,5 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
+import { ALL_TOLD } from "@/lib/reliability/forecast-total";
 import { grouped } from "@/lib/reliability/plain-share";
 import type { BothLimits, ReserveSteps, ToldAt } from "@/lib/reliability/roll-forward";
 import { summedSteps, untoldSentence } from "@/lib/reliability/roll-sentences";
@@ -18,13 +19,13 @@ interface StepsTableProps {
   /** Null for failures. */
   readonly currency: string | null;
   readonly rows: readonly StepRow[];
+  /** 95 % limits of the sums of openings and of closings: of folded distributions, not sums of the limits. */
+  readonly totalLimits: BothLimits;
   readonly linked: boolean;
 }
 
-const ALL = "All that can be told";
-
 /** From the opening reserve to the closing one, step by step; the steps of a row add up. */
-export function StepsTable({ title, currency, rows, linked }: StepsTableProps) {
+export function StepsTable({ title, currency, rows, totalLimits, linked }: StepsTableProps) {
   const say = (number: number) => (currency === null ? number.toFixed(1) : sayRoundMoney(number, currency));
   const sayLimit = (number: number) => (currency === null ? grouped(number) : roundAmount(number, currency));
   const step = (head: string, of: (steps: ReserveSteps) => number): Column<StepRow> => ({
@@ -52,7 +53,7 @@ export function StepsTable({ title, currency, rows, linked }: StepsTableProps) {
   const columns: readonly Column<StepRow>[] = [
     {
       head: "Revision",
-      cell: ({ group }) => (group === ALL ? ALL : <RevisionName code={group} linked={linked} />),
+      cell: ({ group }) => (group === ALL_TOLD ? ALL_TOLD : <RevisionName code={group} linked={linked} />),
     },
     end("Opening", "opening"),
     step("Arisen since", ({ arisen }) => -arisen),
@@ -63,10 +64,10 @@ export function StepsTable({ title, currency, rows, linked }: StepsTableProps) {
     end("Closing", "closing"),
   ];
   const all: StepRow = {
-    group: ALL,
+    group: ALL_TOLD,
     steps: summedSteps(rows.map(({ steps }) => steps)),
     told: { opening: true, closing: true },
-    limits: { opening: null, closing: null },
+    limits: totalLimits,
   };
   const untold = untoldSentence(rows);
   return (
