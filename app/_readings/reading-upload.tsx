@@ -1,5 +1,6 @@
 import { FileUp } from "lucide-react";
 import dynamic from "next/dynamic";
+import Link from "next/link";
 import { type ChangeEvent, useCallback, useEffect, useRef, useState } from "react";
 import { FieldNotes, fieldWiring } from "@/app/_components/field";
 import type { HeldQuestions } from "@/lib/readings/column-choice.schema";
@@ -127,6 +128,12 @@ export function ReadingUpload({ serial, reference, error, onRead, againOf }: Rea
           className="sr-only"
         />
       </label>
+      <Link
+        href="/columns"
+        className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+      >
+        What is remembered of your files
+      </Link>
     </div>
   );
 }

@@ -28,6 +28,8 @@ const allowed = {
   "upload-readings": dealers,
   /** To an open return: the dealer what was asked for, the bench what it read out of the pack. */
   "add-readings": [...dealers, ...service],
+  /** What was confirmed about columns: the dealer's own, and the bench's for any dealer. */
+  "withdraw-columns": [...dealers, ...service],
   "export-own-returns": dealers,
   // Everybody's returns
   "read-queue": house,

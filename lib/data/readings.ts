@@ -184,7 +184,7 @@ async function readHeld(
   const { context, baseline } = known;
   const model = known.pack.model.facts;
   const temporaryPath = pathOfHeld(held.id);
-  const columns = { answers: answers ?? null, remembered: await rememberedColumns(actor), ask };
+  const columns = { answers: answers ?? null, remembered: await rememberedColumns(actor, dealerId), ask };
   const answer = await readingPool().readFile({
     path: temporaryPath,
     sizeBytes,
@@ -215,7 +215,8 @@ async function readHeld(
   let further: FurtherNote | null = null;
   const file = await run(async (tx) => {
     if (isGraveFile) further = await raiseFromUpload(tx, actor, facts, answer.diagnosis.findings);
-    if (answers !== undefined && answer.shapeHash !== null) await rememberColumns(tx, actor, answer.shapeHash, answers);
+    if (answers !== undefined && answer.shapeHash !== null)
+      await rememberColumns(tx, { userId: actor.userId, dealerId, shapeHash: answer.shapeHash }, answers);
     return storeReadings(tx, { ...facts, columnAnswers: answer.answers }, withColumnRemark(answer));
   });
   if (further !== null) await appendNote(actor, further, new Date());

@@ -30,6 +30,7 @@ const pages = [
   "/thresholds/GW",
   "/thresholds/replay",
   "/instruments",
+  "/columns",
   "/quarantine",
   "/incidents",
   "/transport-rules",
@@ -61,6 +62,7 @@ const dealerOwn = [
   `/dealer/returns/${ofD01}`,
   "/dealer/notices",
   "/dealer/statement",
+  "/columns",
 ];
 const bench = [
   "/bench",
@@ -76,7 +78,7 @@ const bench = [
   "/instruments",
   "/quarantine",
 ];
-const desk = [...bench, "/bench/new"];
+const desk = [...bench, "/bench/new", "/columns"];
 /** A new version of a test plan or of thresholds is proposed by the lead or a manager. */
 const proposals = ["/test-plans/GW", "/thresholds/replay"];
 /** Whoever may propose a set of affected packs sees them, too. */

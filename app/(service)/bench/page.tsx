@@ -33,6 +33,7 @@ const benchPages = [
   { href: "/thresholds", label: "Thresholds" },
   { href: "/instruments", label: "Instruments" },
 ] as const;
+const columnsPage = { href: "/columns", label: "Columns" } as const;
 
 interface QueuePageProps {
   readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
@@ -77,7 +78,7 @@ export default async function BenchQueue({ searchParams }: QueuePageProps) {
       ) : null}
       <PageLinks show={show} page={queue.page} pages={queue.pages} />
       <nav aria-label="Of the bench" className="screen-only mt-8 flex flex-wrap gap-x-6 border-t border-rule pt-2">
-        {benchPages.map(({ href, label }) => (
+        {[...benchPages, ...(may(actor, "withdraw-columns") ? [columnsPage] : [])].map(({ href, label }) => (
           <Link
             key={href}
             href={href}

@@ -1,11 +1,14 @@
+import { randomUUID } from "node:crypto";
 import { readdir } from "node:fs/promises";
 import path from "node:path";
 import { beforeAll, expect, test } from "vitest";
+import { listRememberedColumns, withdrawColumns } from "@/lib/data/column-mappings";
 import { asActor } from "@/lib/data/database";
+import { lodgeReturn } from "@/lib/data/lodge-return";
 import { askAgain, type KeptReadings, keepReadings, letHeldGo, readReceived } from "@/lib/data/readings";
 import { packHeaders, packRows, tableText } from "@/tests/support/pack-file";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
-import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
 withTestDatabase();
@@ -131,4 +134,42 @@ test("a direction confirmed for one file is asked about anew where the next file
   expect(anew.proposed.Strom).toMatchObject({ sign: "discharge-positive" });
   expect(anew.columns.filter(({ why }) => why !== null).map(({ key }) => key)).toEqual(["Strom"]);
   await letHeldGo(fleet.berlin, anew.heldId);
+});
+
+test("what the bench confirms when it reads a pack out is its dealer's, and what that dealer confirmed counts for the bench", async () => {
+  const form = filledForm(fleet.soldInBerlin, { clientKey: randomUUID() });
+  const lodged = await lodgeReturn(fleet.berlin, form, new Date());
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference } = lodged;
+  const bench = (text: string) =>
+    keepReadings(fleet.bench, { serial: fleet.soldInBerlin, reference, fileName: "log.csv", chunks: streamOf(text) });
+  expect(await bench(unsure(126))).toMatchObject({ ok: true });
+
+  const own = unsure(127).replace("Cell 01", "Zelle 1");
+  const { heldId, proposed } = questionsOf(await bench(own));
+  const answers = { mapping: proposed, timeZone: null };
+  expect(await readReceived(fleet.bench, heldId, {}, { answers })).toMatchObject({ ok: true });
+  const kinds = (await listRememberedColumns(fleet.bench)) ?? [];
+  expect(new Set(kinds.map(({ dealerName }) => dealerName)).size).toBe(1);
+  expect(kinds[0]?.columns.map(({ heading }) => heading)).toContain("Zelle 1");
+  expect(await upload(unsure(128).replace("Cell 01", "Zelle 1"))).toMatchObject({ ok: true });
+});
+
+test("what is remembered is seen and withdrawn by its dealer and the bench alone, and is asked about again then", async () => {
+  const kinds = (await listRememberedColumns(fleet.berlin)) ?? [];
+  const [newest] = kinds;
+  if (newest === undefined) throw new Error("nothing is remembered");
+  for (const stranger of [fleet.manager, fleet.finance, fleet.administrator]) {
+    expect(await listRememberedColumns(stranger)).toBeNull();
+    expect(await withdrawColumns(stranger, newest.id)).toMatchObject({ ok: false });
+  }
+  expect(await listRememberedColumns(fleet.sydney)).toEqual([]);
+  expect(await withdrawColumns(fleet.sydney, newest.id)).toMatchObject({ ok: false });
+  expect(await withdrawColumns(fleet.berlin, newest.id)).toEqual({ ok: true });
+  expect(await withdrawColumns(fleet.berlin, newest.id)).toMatchObject({ ok: false });
+  const asked = questionsOf(await upload(unsure(129).replace("Cell 01", "Zelle 1")));
+  await letHeldGo(fleet.berlin, asked.heldId);
+  const [last] = (await listRememberedColumns(fleet.bench)) ?? [];
+  expect(await withdrawColumns(fleet.bench, last?.id ?? "")).toEqual({ ok: true });
+  expect(await listRememberedColumns(fleet.berlin)).toHaveLength(kinds.length - 2);
 });

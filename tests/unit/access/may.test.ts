@@ -20,6 +20,7 @@ const expected: Readonly<Record<Act, string>> = {
   "confirm-at-counter": "d a - - - - - -",
   "object-to-decision": "d a t l - - - -",
   "add-readings": "d a t l - - - -",
+  "withdraw-columns": "d a t l - - - -",
   "upload-readings": "d a - - - - - -",
   "export-own-returns": "d a - - - - - -",
   "read-queue": "- - t l m s - -",
