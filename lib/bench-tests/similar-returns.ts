@@ -1,4 +1,6 @@
 import { sayFault } from "@/lib/diagnosis/fault-words";
+import { type DecidableRemedy, liesOutside } from "@/lib/returns/decision.schema";
+import { decisionStands, type ReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
 
 export interface Signature {
   /** Findings of the readings with their confidence, 0 to 1; a coded fault counts as 1. */
@@ -17,8 +19,31 @@ export interface PastReturn extends Signature {
   readonly reason: string;
   /** Work on the pack under that decision, each kind once, in words; empty where none is on record. */
   readonly work: readonly string[];
-  /** The same pack was lodged again after this decision. */
-  readonly cameBack: boolean;
+  /** When the customer had a pack again, or it was put right from a distance; null while that has not happened. */
+  readonly carriedOutAt: Date | null;
+  readonly comeback: Comeback;
+}
+
+/** Whether the pack the customer has since came back for something that was found in it; open while nobody decided that. */
+export type Comeback = "none" | "undecided" | "confirmed";
+
+export interface LaterReturn {
+  readonly lodgedAt: Date;
+  readonly status: ReturnStatus;
+  readonly confirmedFault: string | null;
+}
+
+/**
+ * What became of a remedy, from the later returns of the pack the customer has since: the replacement where one was given. Joined,
+ * withdrawn and lapsed ones are no complaints, and where nothing was found in it the remedy held.
+ */
+export function comebackOf(carriedOutAt: Date | null, later: readonly LaterReturn[]): Comeback {
+  if (carriedOutAt === null) return "none";
+  const after = later.filter(({ lodgedAt }) => lodgedAt > carriedOutAt);
+  const isConfirmed = ({ status, confirmedFault }: LaterReturn) =>
+    decisionStands(status) && confirmedFault !== null && !liesOutside(confirmedFault);
+  if (after.some(isConfirmed)) return "confirmed";
+  return after.some(({ status }) => undecidedStatuses.includes(status)) ? "undecided" : "none";
 }
 
 export interface SimilarReturn {
@@ -97,16 +122,31 @@ export interface WhatSolved {
   readonly remedy: string;
   readonly confirmedFault: string;
   readonly count: number;
-  /** Of these, packs that were lodged again afterwards. */
+  /** Of these, packs that came back for something that was found in them, and such as are looked at now. */
   readonly cameBack: number;
+  readonly undecided: number;
+  /** Days since the customer had a pack again, of the newest and of the oldest of these. */
+  readonly daysSince: { readonly least: number; readonly most: number };
   /** Work that was done, each with on how many of these packs, most frequent first. */
   readonly work: readonly { readonly what: string; readonly count: number }[];
 }
 
-/** What solved the similar ones and how often, most frequent first. */
-export function whatSolved(similar: readonly SimilarReturn[]): WhatSolved[] {
-  const groups = new Map<string, PastReturn[]>();
-  for (const { past } of similar) {
+/** Remedies after which a pack is ridden on: what was refused, handed back unchanged, refunded or disposed of solved no fault. */
+const solvingRemedies: readonly string[] = ["repair", "replace", "remote-fix"] satisfies DecidableRemedy[];
+
+const DAY_MS = 86_400_000;
+
+export function daysSince(then: Date, now: Date): number {
+  return Math.floor((now.getTime() - then.getTime()) / DAY_MS);
+}
+
+/** What solved the similar ones and how often, most frequent first: remedies that were carried out and can be seen to hold. */
+export function whatSolved(similar: readonly SimilarReturn[], now: Date): WhatSolved[] {
+  const groups = new Map<string, (PastReturn & { readonly carriedOutAt: Date })[]>();
+  for (const { past: one } of similar) {
+    const { carriedOutAt } = one;
+    if (carriedOutAt === null || !solvingRemedies.includes(one.remedy)) continue;
+    const past = { ...one, carriedOutAt };
     const key = `${past.remedy} ${past.confirmedFault}`;
     groups.set(key, [...(groups.get(key) ?? []), past]);
   }
@@ -119,12 +159,18 @@ export function whatSolved(similar: readonly SimilarReturn[]): WhatSolved[] {
           remedy: first.remedy,
           confirmedFault: first.confirmedFault,
           count: alike.length,
-          cameBack: alike.filter(({ cameBack }) => cameBack).length,
+          cameBack: alike.filter(({ comeback }) => comeback === "confirmed").length,
+          undecided: alike.filter(({ comeback }) => comeback === "undecided").length,
+          daysSince: rangeOf(alike.map(({ carriedOutAt }) => daysSince(carriedOutAt, now))),
           work: tally(alike.flatMap(({ work }) => work)),
         },
       ];
     })
     .sort((a, b) => b.count - a.count);
+}
+
+function rangeOf(days: readonly number[]): WhatSolved["daysSince"] {
+  return { least: Math.min(...days), most: Math.max(...days) };
 }
 
 function tally(words: readonly string[]): { what: string; count: number }[] {

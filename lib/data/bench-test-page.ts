@@ -140,7 +140,7 @@ export async function readBenchTests(
       instruments: await readInstrumentChoices(tx, now),
       coding: await readCodingPart(tx, loaded.row.id, beganAt(loaded)),
       noFault: await readNoFaultPart(tx, loaded, facts, now),
-      similar: await readSimilarReturns(tx, loaded.row.id),
+      similar: await readSimilarReturns(tx, loaded.row.id, now),
     };
   });
 }

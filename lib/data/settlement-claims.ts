@@ -8,7 +8,7 @@ import { readReturnStatus } from "@/lib/returns/return-status";
 import type { Claim } from "@/lib/settlement/claim.schema";
 import { labourAmount } from "@/lib/settlement/money";
 import { isOutsideSettlement, notOwedSentences, type ReturnClaimedFor, whyNotOwed } from "@/lib/settlement/owed-for";
-import { type Rate, rateKinds, rateOn } from "@/lib/settlement/rates";
+import { rateOn } from "@/lib/settlement/rates";
 import { readCoverOutcome } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
@@ -16,6 +16,7 @@ import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
 import { lineHistoryEntry, linkTo, moneyFactsSelect } from "./chained-rows";
 import { asActor, type Transaction } from "./database";
 import { readJoinedReturns } from "./joined-returns";
+import { readRateEnds, readRates } from "./settlement-rates";
 import { breaksUnique } from "./unique-violation";
 
 export type ClaimAnswer =
@@ -56,9 +57,11 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
       const notOwed = whyNotOwed({ ...readClaimedFor(found), isPaidWithJoined }, claim);
       if (notOwed !== null) return refused("reference", notOwedSentences[notOwed]);
       const today = civilDateAt(now, dealer.timeZone);
-      const rate = rateOn(await readRates(tx, dealer.country), { ...claim, country: dealer.country }, today);
+      const { country } = dealer;
+      const [rates, ends] = [await readRates(tx, country), await readRateEnds(tx, country)];
+      const rate = rateOn(rates, ends, { ...claim, country }, today);
       if (rate.kind === "no-rate") return refused("kind", rate.sentence);
-      if (rate.kind === "which-currency") return refused("currency", rate.sentence);
+      if (rate.kind === "not-this-currency") return refused("currency", rate.sentence);
       const isLabour = claim.kind === "labour";
       const amountMinor = isLabour ? labourAmount(claim.minutes, rate.rate.amountMinor) : rate.rate.amountMinor;
       if (amountMinor < 1) return refused("minutes", "So few minutes come to nothing at this rate.");
@@ -162,19 +165,6 @@ async function findLine(tx: Transaction, dealerId: string, clientKey: string): P
     select: { id: true },
   });
   return line?.id ?? null;
-}
-
-export async function readRates(tx: Transaction, country?: string): Promise<Rate[]> {
-  const rows = await tx.settlementRate.findMany({
-    ...(country === undefined ? {} : { where: { country } }),
-    select: { id: true, kind: true, country: true, currency: true, amountMinor: true, validFrom: true },
-    orderBy: [{ country: "asc" }, { kind: "asc" }, { validFrom: "asc" }],
-  });
-  return rows.map(({ kind, validFrom, ...row }) => {
-    const known = rateKinds.find((one) => one === kind);
-    if (known === undefined) throw new RangeError(`rate kind: ${kind} is unknown`);
-    return { ...row, kind: known, validFrom: fromDateColumn(validFrom) };
-  });
 }
 
 export async function appendLineMove(

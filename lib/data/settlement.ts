@@ -1,28 +1,16 @@
 import "server-only";
 import { randomUUID } from "node:crypto";
-import type { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type Balance, balances } from "@/lib/settlement/balance";
-import type { rateSchema } from "@/lib/settlement/claim.schema";
 import { type LineState, waitingLineStates } from "@/lib/settlement/line-moves";
-import { minorDigits } from "@/lib/settlement/money";
 import { operationOf } from "@/lib/settlement/operations";
 import { whyNotOwed } from "@/lib/settlement/owed-for";
-import type { Rate } from "@/lib/settlement/rates";
-import { isCalendarDate } from "@/lib/warranty/calendar";
 import type { Prisma } from "@/prisma/generated/client";
-import { fromDateColumn, toDateColumn } from "./calendar-columns";
+import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
-import {
-  claimedForSelect,
-  readClaimedFor,
-  readIsOutsideSettlement,
-  readRates,
-  settlementWindowSelect,
-} from "./settlement-claims";
+import { claimedForSelect, readClaimedFor, readIsOutsideSettlement, settlementWindowSelect } from "./settlement-claims";
 import { readLineState, readReversal, reversalSelect } from "./settlement-moves";
-import { breaksUnique } from "./unique-violation";
 
 export interface LineView {
   readonly id: string;
@@ -206,46 +194,6 @@ export async function listStatements(actor: Actor): Promise<StatementView[]> {
     }),
   );
   return rows.map(({ dealer, ...row }) => ({ ...row, dealerName: dealer.name }));
-}
-
-export async function listRates(actor: Actor): Promise<Rate[]> {
-  return may(actor, "read-money") || may(actor, "set-rates") ? asActor(actor, (tx) => readRates(tx)) : [];
-}
-
-export type RateAnswer =
-  | { readonly ok: true }
-  | { readonly ok: false; readonly field: "validFrom" | "country"; readonly sentence: string };
-
-/** Sets a rate from a day on. A rate is never changed: a new one with a later day follows it. */
-export async function setRate(actor: Actor, rate: z.output<typeof rateSchema>, now = new Date()): Promise<RateAnswer> {
-  if (!may(actor, "set-rates")) return { ok: false, field: "country", sentence: "Rates are set by finance." };
-  const { kind, country, currency, amount, validFrom } = rate;
-  if (!isCalendarDate(validFrom)) return { ok: false, field: "validFrom", sentence: "This day does not exist." };
-  const amountMinor = Math.round(amount * 10 ** minorDigits(currency));
-  try {
-    await asActor(actor, (tx) =>
-      tx.settlementRate.create({
-        data: {
-          kind,
-          country,
-          currency,
-          amountMinor,
-          validFrom: toDateColumn(validFrom),
-          setByUserId: actor.userId,
-          setByName: actor.name,
-          setAt: now,
-        },
-      }),
-    );
-    return { ok: true };
-  } catch (error) {
-    if (!breaksUnique(error, "validFrom")) throw error;
-    return {
-      ok: false,
-      field: "validFrom",
-      sentence: "A rate of this kind for this country and currency begins on that day already.",
-    };
-  }
 }
 
 /** A key for a claim that is about to be written: sent twice, it is one claim. */

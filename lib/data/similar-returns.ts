@@ -1,5 +1,7 @@
 import "server-only";
 import {
+  comebackOf,
+  type LaterReturn,
   type PastReturn,
   rankSimilar,
   type Signature,
@@ -8,6 +10,7 @@ import {
   whatSolved,
 } from "@/lib/bench-tests/similar-returns";
 import { operationOf, readOperation } from "@/lib/repair/operations";
+import { decidedStatuses, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
 import type { Transaction } from "./database";
 
 /** Newest decided returns looked at for each likeness: more would push an old one up a list nobody reads to its end. */
@@ -22,13 +25,18 @@ export interface SimilarReturns {
   readonly solved: readonly WhatSolved[];
 }
 
+/** Remedies that were carried out, and of a pack that stands decided: the status says both. */
+const carriedOutStatuses = ["handed-back", "closed", "solved-remotely"] as const satisfies readonly ReturnStatus[];
+const laterSelect = { lodgedAt: true, status: true, decision: { select: { confirmedFault: true } } } as const;
+
 const signatureSelect = {
   reference: true,
   symptom: true,
   pack: {
     select: {
       revision: { select: { code: true } },
-      lots: { select: { lot: { select: { kind: true, code: true } } } },
+      // The pack as it is now: a lot that was taken out makes nothing alike.
+      lots: { where: { removedOn: null }, select: { lot: { select: { kind: true, code: true } } } },
     },
   },
   readingFile: { select: { findings: { select: { fault: true, confidence: true } } } },
@@ -36,7 +44,7 @@ const signatureSelect = {
 } as const;
 
 /** Decided returns of the same pack model like this one, with what solved them. */
-export async function readSimilarReturns(tx: Transaction, returnId: string): Promise<SimilarReturns> {
+export async function readSimilarReturns(tx: Transaction, returnId: string, now: Date): Promise<SimilarReturns> {
   const row = await tx.return.findUniqueOrThrow({
     where: { id: returnId },
     select: {
@@ -53,9 +61,10 @@ export async function readSimilarReturns(tx: Transaction, returnId: string): Pro
     where: {
       id: { not: returnId },
       decisionId: { not: null },
+      status: { in: [...decidedStatuses] },
       pack: { revision: { modelId: revision.modelId } },
       OR: [
-        { pack: { lots: { some: { lot: { code: { in: lots.map(({ lot }) => lot.code) } } } } } },
+        { pack: { lots: { some: { removedOn: null, lot: { code: { in: lots.map(({ lot }) => lot.code) } } } } } },
         { readingFile: { findings: { some: { fault: { in: current.faults.map(({ fault }) => fault) } } } } },
         { decision: { confirmedFault: { in: current.faults.map(({ fault }) => fault) } } },
       ],
@@ -64,7 +73,8 @@ export async function readSimilarReturns(tx: Transaction, returnId: string): Pro
     take: MOST_LOOKED_AT,
     select: {
       ...signatureSelect,
-      lodgedAt: true,
+      status: true,
+      moves: { where: { move: "hand-back" }, orderBy: { sequence: "desc" }, take: 1, select: { at: true } },
       decision: {
         select: {
           remedy: true,
@@ -74,34 +84,53 @@ export async function readSimilarReturns(tx: Transaction, returnId: string): Pro
           workEntries: { where: { struck: null }, select: { operation: true }, orderBy: { at: "asc" } },
         },
       },
-      pack: { select: { ...signatureSelect.pack.select, returns: { select: { lodgedAt: true } } } },
+      pack: {
+        select: {
+          ...signatureSelect.pack.select,
+          returns: { select: laterSelect },
+          replacedBy: { select: { newPack: { select: { returns: { select: laterSelect } } } } },
+        },
+      },
     },
   });
-  const past = rows.flatMap(({ decision, lodgedAt, ...one }): PastReturn[] =>
-    decision === null
-      ? []
-      : [
-          {
-            ...signatureOf(one),
-            reference: one.reference,
-            decidedAt: decision.decidedAt,
-            remedy: decision.remedy,
-            confirmedFault: decision.confirmedFault,
-            reason: decision.reason,
-            work: [
-              ...new Set(decision.workEntries.map(({ operation }) => operationOf(readOperation(operation)).label)),
-            ],
-            cameBack: one.pack.returns.some((other) => other.lodgedAt > lodgedAt),
-          },
-        ],
-  );
+  const past = rows.flatMap(({ decision, status, moves, ...one }): PastReturn[] => {
+    if (decision === null) return [];
+    const isCarriedOut = carriedOutStatuses.some((known) => known === status);
+    const carriedOutAt = isCarriedOut ? (moves[0]?.at ?? decision.decidedAt) : null;
+    const given = decision.remedy === "replace" ? (one.pack.replacedBy?.newPack ?? { returns: [] }) : one.pack;
+    return [
+      {
+        ...signatureOf(one),
+        reference: one.reference,
+        decidedAt: decision.decidedAt,
+        remedy: decision.remedy,
+        confirmedFault: decision.confirmedFault,
+        reason: decision.reason,
+        work: [...new Set(decision.workEntries.map(({ operation }) => operationOf(readOperation(operation)).label))],
+        carriedOutAt,
+        comeback: comebackOf(carriedOutAt, given.returns.map(readLater)),
+      },
+    ];
+  });
   const alike = rankSimilar(current, past);
   return {
     shown: alike.slice(0, MOST_SHOWN),
     alike: alike.length,
     lookedAt: past.length,
-    solved: whatSolved(alike),
+    solved: whatSolved(alike, now),
   };
+}
+
+function readLater({
+  lodgedAt,
+  status,
+  decision,
+}: {
+  readonly lodgedAt: Date;
+  readonly status: string;
+  readonly decision: { readonly confirmedFault: string } | null;
+}): LaterReturn {
+  return { lodgedAt, status: readReturnStatus(status), confirmedFault: decision?.confirmedFault ?? null };
 }
 
 interface SignatureRow {

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { faults } from "@/lib/diagnosis/finding";
 import { readAmount, typedAmount } from "@/lib/settlement/money";
+import { isCurrency } from "@/lib/settlement/money-codes";
 import { isCalendarDate } from "@/lib/warranty/calendar";
 import { comesBackAnswers } from "./comes-back";
 import { storableText } from "./storable-text";
@@ -150,7 +151,7 @@ export const decisionSchema = z
     when: whereSound("remedy", "refundMinor"),
     message: "A refund needs its amount; any other remedy has none.",
   })
-  .refine((form) => form.refundMinor === undefined || /^[A-Z]{3}$/.test(form.refundCurrency ?? ""), {
+  .refine((form) => form.refundMinor === undefined || isCurrency(form.refundCurrency ?? ""), {
     path: ["refundCurrency"],
     when: whereSound("remedy", "refundMinor", "refundCurrency"),
     message: "Give the currency by its three letters, for example EUR.",

@@ -1,5 +1,12 @@
 import { z } from "zod";
+import { storableText } from "@/lib/returns/storable-text";
+import { whereSound } from "@/lib/returns/where-sound";
+import { isCountry } from "@/lib/transport/country-name";
+import { isCalendarDate } from "@/lib/warranty/calendar";
+import { readAmount, typedAmount } from "./money";
+import { currencyField, isCurrency } from "./money-codes";
 import { operationCodes, operationOf } from "./operations";
+import { rateKinds } from "./rates";
 
 /** A claim as the dealer's form sends it; one schema for form and server. */
 export const claimSchema = z
@@ -8,11 +15,12 @@ export const claimSchema = z
     reference: z.string().min(1, "Name the return.").max(40),
     kind: z.enum(["labour", "freight"], "Choose what is claimed."),
     operation: z.enum([...operationCodes, ""], "Choose what was done.").default(""),
+    /** That of the rate is meant where none is named: one that has no rate is refused, and none is chosen. */
     currency: z
       .string()
       .trim()
       .toUpperCase()
-      .regex(/^([A-Z]{3})?$/, "The currency as three letters, for example EUR, or nothing.")
+      .refine((code) => code === "" || isCurrency(code), "The currency as three letters, for example EUR, or nothing.")
       .default(""),
     minutes: z.coerce.number("Minutes as a whole number.").int("Minutes as a whole number.").min(0).max(600).default(0),
   })
@@ -33,23 +41,30 @@ export const claimSchema = z
 export type Claim = z.output<typeof claimSchema>;
 
 /** What finance types to set a rate. */
-export const rateSchema = z.object({
-  kind: z.enum(["labour", "freight"], "Choose labour or freight."),
-  country: z
-    .string()
-    .trim()
-    .toUpperCase()
-    .regex(/^[A-Z]{2}$/, "The country as two letters, for example DE."),
-  currency: z
-    .string()
-    .trim()
-    .toUpperCase()
-    .regex(/^[A-Z]{3}$/, "The currency as three letters, for example EUR."),
-  amount: z
-    .string()
-    .trim()
-    .regex(/^[0-9]{1,6}([.,][0-9]{1,2})?$/, "An amount such as 62.50.")
-    .transform((text) => Number(text.replace(",", ".")))
-    .refine((amount) => amount > 0, "An amount above nothing."),
-  validFrom: z.string().regex(/^[0-9]{4}-[0-9]{2}-[0-9]{2}$/, "The first day it holds."),
+const ofRate = {
+  kind: z.enum(rateKinds, "Choose labour or freight."),
+  country: z.string().trim().toUpperCase().refine(isCountry, "The country as two letters, for example DE."),
+  currency: currencyField("A currency as three letters, for example EUR."),
+};
+
+export const rateSchema = z
+  .object({
+    ...ofRate,
+    amount: z.string().trim().regex(typedAmount, "An amount such as 62.50."),
+    validFrom: z.string("The first day it holds.").refine(isCalendarDate, "The first day it holds."),
+  })
+  .refine(({ amount, currency }) => (readAmount(amount, currency) ?? 0) > 0, {
+    path: ["amount"],
+    when: whereSound("amount", "currency"),
+    message: "An amount above nothing, with as many decimals as the currency has: yen, for example, have none.",
+  })
+  .transform(({ amount, ...rate }) => ({ ...rate, amountMinor: readAmount(amount, rate.currency) ?? 0 }));
+
+/** What finance types to end the rates of a country in one currency. */
+export const rateEndSchema = z.object({
+  ...ofRate,
+  endsOn: z
+    .string("The first day on which it no longer holds.")
+    .refine(isCalendarDate, "The first day on which it no longer holds."),
+  why: storableText({ least: 3, most: 300, tooShort: "Write why.", tooLong: "This is longer than 300 characters." }),
 });

@@ -3,6 +3,7 @@ import { storableText } from "@/lib/returns/storable-text";
 import { whereSound } from "@/lib/returns/where-sound";
 import { isCalendarDate } from "@/lib/warranty/calendar";
 import { readAmount, typedAmount } from "./money";
+import { currencyField } from "./money-codes";
 import { supplierMoveNames } from "./supplier-claim";
 
 const amountTyped = z.string().trim().regex(typedAmount, "Write the amount as 1234.50.");
@@ -19,11 +20,7 @@ export const supplierClaimSchema = z
   .object({
     reference: z.string().trim().min(1, "Name the return.").max(40),
     lotCode: z.string().trim().min(1, "Name the lot of the part that failed.").max(40),
-    currency: z
-      .string()
-      .trim()
-      .toUpperCase()
-      .regex(/^[A-Z]{3}$/, "Give the currency by its three letters, for example EUR."),
+    currency: currencyField("Give the currency by its three letters, for example EUR."),
     amount: amountTyped,
     noticeBy: z
       .string()

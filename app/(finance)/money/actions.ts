@@ -6,10 +6,10 @@ import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form
 import { requireActor } from "@/lib/auth/session";
 import { readLineChangesSince } from "@/lib/data/changes-since";
 import { nothingOwedSchema, stateNothingOwed } from "@/lib/data/nothing-owed";
-import { setRate } from "@/lib/data/settlement";
 import { moveLine } from "@/lib/data/settlement-moves";
+import { endRate, type RateAnswer, setRate } from "@/lib/data/settlement-rates";
 import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
-import { rateSchema } from "@/lib/settlement/claim.schema";
+import { rateEndSchema, rateSchema } from "@/lib/settlement/claim.schema";
 
 const moveSchema = z.object({
   lineId: z.uuid(),
@@ -55,10 +55,20 @@ export async function setRateAction(before: FormAnswer, form: FormData): Promise
   const actor = await requireActor("set-rates");
   const read = rateSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
-  const answer = await setRate(actor, read.data);
+  return rated(before, form, await setRate(actor, read.data), "The rate is set.");
+}
+
+export async function endRateAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("set-rates");
+  const read = rateEndSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  return rated(before, form, await endRate(actor, read.data), "The rates are ended.");
+}
+
+function rated(before: FormAnswer, form: FormData, answer: RateAnswer, done: string): FormAnswer {
   if (!answer.ok) return refusedForm(before, form, [{ field: answer.field, sentence: answer.sentence }]);
   revalidatePath("/money");
-  return { kind: "done", sentence: "The rate is set." };
+  return { kind: "done", sentence: done };
 }
 
 export async function stateNothingOwedAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

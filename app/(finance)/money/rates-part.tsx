@@ -1,19 +1,20 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
+import type { RateView } from "@/lib/data/settlement-rates";
 import { sayMoney } from "@/lib/settlement/money";
-import type { Rate } from "@/lib/settlement/rates";
 import { countryName } from "@/lib/transport/country-name";
-import { setRateAction } from "./actions";
+import { endRateAction, setRateAction } from "./actions";
 
-const columns: readonly Column<Rate>[] = [
+const columns: readonly Column<RateView>[] = [
   { head: "Country", cell: ({ country }) => countryName(country) },
   { head: "For", cell: ({ kind }) => (kind === "labour" ? "An hour of labour" : "Freight of a return") },
   { head: "Rate", numeric: true, cell: ({ amountMinor, currency }) => sayMoney(amountMinor, currency) },
   { head: "From", cell: ({ validFrom }) => <CalendarDay date={validFrom} /> },
+  { head: "No longer from", cell: ({ until }) => (until === null ? "" : <CalendarDay date={until} />) },
 ];
 
-const questions: readonly FormQuestion[] = [
+const whichRate: readonly FormQuestion[] = [
   {
     name: "kind",
     label: "For",
@@ -24,11 +25,19 @@ const questions: readonly FormQuestion[] = [
   },
   { name: "country", label: "Country", hint: "Two letters, for example DE." },
   { name: "currency", label: "Currency", hint: "Three letters, for example EUR." },
+];
+const questions: readonly FormQuestion[] = [
+  ...whichRate,
   { name: "amount", label: "Amount", hint: "For example 62.50." },
   { name: "validFrom", label: "From", hint: "A rate is never changed; a later one follows it.", kind: "date" },
 ];
+const endQuestions: readonly FormQuestion[] = [
+  ...whichRate,
+  { name: "endsOn", label: "First day on which it no longer holds", kind: "date" },
+  { name: "why", label: "Why?", hint: "For example: the country has another currency from then on." },
+];
 
-export function RatesPart({ rates, maySet }: { rates: readonly Rate[]; maySet: boolean }) {
+export function RatesPart({ rates, maySet }: { rates: readonly RateView[]; maySet: boolean }) {
   return (
     <section className="space-y-4">
       <h2>Rates per country</h2>
@@ -45,6 +54,15 @@ export function RatesPart({ rates, maySet }: { rates: readonly Rate[]; maySet: b
         <>
           <h3>Set a rate</h3>
           <QuestionForm id="rate" action={setRateAction} questions={questions} button="Set the rate" />
+          <details className="card">
+            <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
+              End the rates of a country in one currency
+            </summary>
+            <div className="space-y-3 border-t border-rule p-3">
+              <p>A country has rates in one currency at a time, so that nobody chooses the better of two.</p>
+              <QuestionForm id="rate-end" action={endRateAction} questions={endQuestions} button="End them" />
+            </div>
+          </details>
         </>
       ) : null}
     </section>

@@ -12,6 +12,7 @@ import { listDoubtfulResults } from "@/lib/data/doubtful-results";
 import { codeFault } from "@/lib/data/fault-codings";
 import { recordCalibration } from "@/lib/data/instruments";
 import { readLetter } from "@/lib/data/letters";
+import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { flagSafety, setLegalHold } from "@/lib/data/move-track";
 import { recordNoFaultStep, startNoFault, waiveNoFault } from "@/lib/data/no-fault";
@@ -25,7 +26,8 @@ import {
   layOutInstruments,
   smallFleetTests,
 } from "@/tests/support/bring-to-bench";
-import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
+import { takeAndDecide } from "@/tests/support/decide-return";
+import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";
 
@@ -40,7 +42,7 @@ let nextPack = 0;
 let measured = "";
 
 beforeAll(async () => {
-  fleet = await createSmallFleet();
+  fleet = await createSmallFleet({ packs: 14 });
   planId = await approveSmallFleetPlan();
   await layOutInstruments(fleet);
 });
@@ -301,6 +303,37 @@ test("the lead alone leaves the protocol out, and the database holds to it", asy
   expect(await propose(reference, { remedy: "return-as-is", confirmedFault: "no-fault-found" })).toMatchObject({
     ok: true,
   });
+});
+
+test("what solved similar returns is told of the pack the customer has since: the replacement's own fault counts", async () => {
+  const reference = measured;
+  await codeFault(fleet.bench, reference, coding(), 0, after(2));
+  const decided = async (over: Partial<Omit<Decision, "seenVersion">>, at: Date) => {
+    const serial = fleet.others[nextPack++];
+    if (serial === undefined) throw new Error("the fleet has no pack left");
+    const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), at);
+    if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+    const found = { remedy: "repair", confirmedFault: "weak-cell", reason: "Measured at the bench." } as const;
+    await takeAndDecide(fleet, lodged.reference, { ...found, ...over }, at);
+    return asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference: lodged.reference } }));
+  };
+  const replaced = await decided({ remedy: "replace", replacementRevisionCode: "QP-B" }, now);
+  const similar = async () => (await readBenchTests(fleet.bench, reference, after(48)))?.similar;
+  const kinds = async () => (await similar())?.solved.map(({ remedy, cameBack, count }) => [remedy, cameBack, count]);
+  // Decided, but nobody has a pack yet.
+  expect(await kinds()).toEqual([]);
+  const given = await decided({ confirmedFault: "sense-wire" }, after(24));
+  await asSystem(async (tx) => {
+    const packs = { oldPackId: replaced.packId, newPackId: given.packId };
+    await tx.replacement.createMany({ data: [{ ...packs, deliveredOn: now }] });
+    await tx.return.update({ where: { id: replaced.id }, data: { status: "closed", version: { increment: 1 } } });
+  });
+  expect(await kinds()).toEqual([["replace", 1, 1]]);
+  expect((await similar())?.solved[0]?.daysSince).toEqual({ least: 2, most: 2 });
+  await asSystem((tx) =>
+    tx.return.update({ where: { id: given.id }, data: { status: "withdrawn", version: { increment: 1 } } }),
+  );
+  expect(await kinds()).toEqual([["replace", 0, 1]]);
 });
 
 test("a plan is changed by two people; what is on the bench keeps the plan it began with", async () => {

@@ -3,7 +3,7 @@ import { beforeAll, expect, test } from "vitest";
 import { asSystem } from "@/lib/data/database";
 import { checkHistory, sha256 } from "@/lib/data/history";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { setRate } from "@/lib/data/settlement";
+import { setRate } from "@/lib/data/settlement-rates";
 import { trackEntry } from "@/lib/data/track-rows";
 import { custodyPlaces, readCustodyPlace } from "@/lib/returns/custody-track";
 import type { Decision } from "@/lib/returns/decision.schema";

@@ -5,12 +5,13 @@ import { readLineChangesSince } from "@/lib/data/changes-since";
 import { asActor, asSystem, type Transaction } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
-import { listStatements, type MoneyPage, readMoney, readOwnLines, readOwnMoney, setRate } from "@/lib/data/settlement";
+import { listStatements, type MoneyPage, readMoney, readOwnLines, readOwnMoney } from "@/lib/data/settlement";
 import { type ClaimAnswer, claimMoney } from "@/lib/data/settlement-claims";
 import { moveLine } from "@/lib/data/settlement-moves";
+import { endRate, listRates, setRate } from "@/lib/data/settlement-rates";
 import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
-import { claimSchema, rateSchema } from "@/lib/settlement/claim.schema";
+import { claimSchema, rateEndSchema, rateSchema } from "@/lib/settlement/claim.schema";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -93,17 +94,36 @@ test("rates are set by finance alone, once a day, and never changed", async () =
   expect(await asSystem((tx) => tx.settlementRate.count({ where: { amountMinor: 1 } }))).toBe(0);
 });
 
-test("a currency without a rate is refused at its field, and a second one is a rate of its own", async () => {
+test("a currency without a rate is refused at its field, and a second one begins only where the first has ended", async () => {
   expect(await claimMoney(fleet.berlin, labour({ currency: "usd" }), now)).toMatchObject({
     ok: false,
     field: "currency",
     sentence: "No rate for labour is set for DE in USD on 5 October 2026, only in EUR.",
   });
-  expect(await setRate(fleet.finance, rate({ currency: "CHF", kind: "freight" }))).toEqual({ ok: true });
-  expect(await claimMoney(fleet.berlin, labour({ kind: "freight", operation: "" }), now)).toMatchObject({
-    ok: false,
-    field: "currency",
+  const francs = rate({ currency: "CHF", kind: "freight", validFrom: "2026-11-01" });
+  expect(await setRate(fleet.finance, francs)).toMatchObject({ ok: false, field: "currency" });
+  const end = rateEndSchema.parse({
+    ...francs,
+    currency: "EUR",
+    endsOn: "2026-11-01",
+    why: "Paid in francs from then.",
   });
+  expect(await endRate(fleet.manager, end)).toMatchObject({ ok: false });
+  expect(await endRate(fleet.finance, { ...end, country: "FR" })).toMatchObject({ field: "endsOn" });
+  expect(await endRate(fleet.finance, end)).toEqual({ ok: true });
+  expect(await endRate(fleet.finance, end)).toMatchObject({ field: "endsOn" });
+  expect(await setRate(fleet.finance, francs)).toEqual({ ok: true });
+  expect((await listRates(fleet.finance)).find(({ kind }) => kind === "freight")).toMatchObject({
+    until: "2026-11-01",
+  });
+  expect(await asActor(fleet.berlin, (tx) => tx.settlementRateEnd.count())).toBe(1);
+  await expect(
+    asActor(fleet.berlin, (tx) =>
+      tx.settlementRateEnd.create({
+        data: { ...end, endsOn: now, currency: "CHF", setByUserId: "x", setByName: "x", setAt: now },
+      }),
+    ),
+  ).rejects.toThrow(/row-level security/);
 });
 
 test("a claim is one line however often it is sent, and one piece of work is claimed once", async () => {

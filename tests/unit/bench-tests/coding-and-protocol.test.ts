@@ -14,7 +14,14 @@ import { type NoFaultEntry, noFaultStanding, noFaultSteps, whyNoStep } from "@/l
 import { noFaultTriggers } from "@/lib/bench-tests/no-fault-triggers";
 import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
 import { readingsBeside } from "@/lib/bench-tests/shown-beside";
-import { type PastReturn, rankSimilar, type Signature, whatSolved } from "@/lib/bench-tests/similar-returns";
+import {
+  comebackOf,
+  type LaterReturn,
+  type PastReturn,
+  rankSimilar,
+  type Signature,
+  whatSolved,
+} from "@/lib/bench-tests/similar-returns";
 import { testRound } from "@/lib/bench-tests/test-rounds";
 import { faults } from "@/lib/diagnosis/finding";
 import { countsAsFailure } from "@/lib/returns/counts-as-failure";
@@ -152,7 +159,8 @@ const past = (reference: string, over: Partial<PastReturn>): PastReturn => ({
   confirmedFault: "unknown",
   reason: "",
   work: [],
-  cameBack: false,
+  carriedOutAt: new Date("2026-01-11"),
+  comeback: "none",
   ...over,
 });
 
@@ -164,13 +172,15 @@ test("what a pack does outweighs how it was made, and the same revision alone is
     past("found weak before", {
       confirmedFault: "weak-cell",
       decidedAt: new Date("2025-12-01"),
+      carriedOutAt: new Date("2025-12-12"),
       work: ["Cell group exchanged", "Potted again"],
     }),
     past("might be out of balance", { faults: [{ fault: "imbalance", confidence: 0.9 }] }),
     past("found weak lately", {
       confirmedFault: "weak-cell",
       decidedAt: new Date("2026-02-01"),
-      cameBack: true,
+      carriedOutAt: new Date("2026-02-02"),
+      comeback: "confirmed",
       remedy: "repair",
     }),
   ]);
@@ -186,20 +196,53 @@ test("what a pack does outweighs how it was made, and the same revision alone is
     "Same cell lot: C-3",
     "Same complaint",
   ]);
-  expect(whatSolved(ranked)).toEqual([
+  expect(whatSolved(ranked, new Date("2026-02-11"))).toEqual([
     {
       remedy: "replace",
       confirmedFault: "weak-cell",
       count: 2,
       cameBack: 0,
+      undecided: 0,
+      daysSince: { least: 31, most: 61 },
       work: [
         { what: "Cell group exchanged", count: 2 },
         { what: "Potted again", count: 1 },
       ],
     },
-    { remedy: "repair", confirmedFault: "weak-cell", count: 1, cameBack: 1, work: [] },
-    { remedy: "replace", confirmedFault: "unknown", count: 1, cameBack: 0, work: [] },
+    {
+      ...{ remedy: "repair", confirmedFault: "weak-cell", count: 1, cameBack: 1, undecided: 0, work: [] },
+      daysSince: { least: 9, most: 9 },
+    },
+    {
+      ...{ remedy: "replace", confirmedFault: "unknown", count: 1, cameBack: 0, undecided: 0, work: [] },
+      daysSince: { least: 31, most: 31 },
+    },
   ]);
+  // What was refused, handed back unchanged or refunded, and what nobody has carried out yet, solved nothing.
+  for (const over of [{ remedy: "refuse" }, { remedy: "return-as-is" }, { remedy: "refund" }, { carriedOutAt: null }]) {
+    const alike = rankSimilar(current, [past("found weak", { confirmedFault: "weak-cell", ...over })]);
+    expect(alike).toHaveLength(1);
+    expect(whatSolved(alike, new Date("2026-02-11")), JSON.stringify(over)).toEqual([]);
+  }
+});
+
+test("a remedy did not hold where something is found later, not where a later return was joined, withdrawn, lapsed or found nothing", () => {
+  const handedOver = new Date("2026-01-11");
+  const later = (over: Partial<LaterReturn>): LaterReturn => ({
+    ...{ lodgedAt: new Date("2026-03-01"), status: "closed", confirmedFault: "sense-wire" },
+    ...over,
+  });
+  expect(comebackOf(handedOver, [])).toBe("none");
+  expect(comebackOf(handedOver, [later({})])).toBe("confirmed");
+  expect(comebackOf(null, [later({})])).toBe("none");
+  expect(comebackOf(handedOver, [later({ lodgedAt: new Date("2026-01-01") })])).toBe("none");
+  for (const status of ["merged", "withdrawn", "lapsed", "draft"] as const)
+    expect(comebackOf(handedOver, [later({ status })]), status).toBe("none");
+  for (const confirmedFault of ["no-fault-found", "outside-cause"])
+    expect(comebackOf(handedOver, [later({ confirmedFault })]), confirmedFault).toBe("none");
+  expect(comebackOf(handedOver, [later({ status: "under-test", confirmedFault: null })])).toBe("undecided");
+  // Under an objection the fault that was named before does not stand.
+  expect(comebackOf(handedOver, [later({ status: "in-review" })])).toBe("undecided");
 });
 
 const draft = draftTests({

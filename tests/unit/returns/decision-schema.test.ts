@@ -45,6 +45,8 @@ test("a refusal names the term, the evidence and the other explanations; a refun
   expect(told({ remedy: "refund" })).toEqual(["refundMinor"]);
   expect(told({ remedy: "refund", refundMinor: "12,3,4", refundCurrency: "EUR" })).toEqual(["refundMinor"]);
   expect(told({ remedy: "refund", refundMinor: "1234,50" })).toEqual(["refundCurrency"]);
+  // Three letters are not yet a currency (ISO 4217).
+  expect(told({ remedy: "refund", refundMinor: "5", refundCurrency: "EUE" })).toEqual(["refundCurrency"]);
   expect(told({ remedy: "refund", refundMinor: "1234,50", refundCurrency: "eur" })).toBeUndefined();
   expect(told({ remedy: "repair", refundMinor: "5", refundCurrency: "EUR" })).toEqual(["refundMinor"]);
 });

@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import type { ReturnStatus } from "@/lib/returns/return-status";
 import { balances } from "@/lib/settlement/balance";
-import { claimSchema } from "@/lib/settlement/claim.schema";
+import { claimSchema, rateSchema } from "@/lib/settlement/claim.schema";
 import {
   type LineMoveName,
   type LineStanding,
@@ -15,8 +15,9 @@ import {
 } from "@/lib/settlement/line-moves";
 import { labourAmount, plainAmount, sayMoney } from "@/lib/settlement/money";
 import { isOutsideSettlement, whyNotOwed } from "@/lib/settlement/owed-for";
-import { type Rate, rateOn } from "@/lib/settlement/rates";
+import { type Rate, rateOn, whyNoSecondCurrency } from "@/lib/settlement/rates";
 import { statementCsv } from "@/lib/settlement/statement-csv";
+import { isCountry } from "@/lib/transport/country-name";
 import { calendarDate as day } from "@/lib/warranty/calendar";
 
 const standing = {
@@ -158,36 +159,73 @@ const rate = (over: Partial<Rate>): Rate => ({
   ...over,
 });
 
+const inGermany = { kind: "labour", country: "DE", currency: "" } as const;
+
 test("the latest rate that has begun in the country counts, and without one nothing is made up", () => {
   const rates = [rate({}), rate({ amountMinor: 6500, validFrom: day("2026-01-01") }), rate({ country: "FR" })];
-  expect(rateOn(rates, { kind: "labour", country: "DE", currency: "" }, day("2025-12-31"))).toMatchObject({
-    rate: { amountMinor: 6200 },
-  });
-  expect(rateOn(rates, { kind: "labour", country: "DE", currency: "" }, day("2026-01-01"))).toMatchObject({
-    rate: { amountMinor: 6500 },
-  });
-  expect(rateOn(rates, { kind: "labour", country: "DE", currency: "" }, day("2024-12-31"))).toEqual({
+  const on = (date: string, over: object = {}) => rateOn(rates, [], { ...inGermany, ...over }, day(date));
+  expect(on("2025-12-31")).toMatchObject({ rate: { amountMinor: 6200 } });
+  expect(on("2026-01-01")).toMatchObject({ rate: { amountMinor: 6500 } });
+  expect(on("2024-12-31")).toEqual({
     kind: "no-rate",
     sentence: "No rate for labour is set for DE on 31 December 2024. Ask finance to set one first.",
   });
-  expect(rateOn(rates, { kind: "freight", country: "DE", currency: "" }, day("2026-01-01")).kind).toBe("no-rate");
-});
-
-test("a country may have rates in two currencies; then the claim says in which, and one without a rate is refused", () => {
-  const asked = { kind: "labour", country: "DE" } as const;
-  const rates = [rate({}), rate({ amountMinor: 6500, validFrom: day("2026-01-01") })];
-  const two = [...rates, rate({ currency: "CHF", amountMinor: 7000 })];
-  const on = day("2026-01-01");
-  expect(rateOn(two, { ...asked, currency: "CHF" }, on)).toMatchObject({ rate: { amountMinor: 7000 } });
-  expect(rateOn(two, { ...asked, currency: "EUR" }, on)).toMatchObject({ rate: { amountMinor: 6500 } });
-  expect(rateOn(two, { ...asked, currency: "" }, on)).toEqual({
-    kind: "which-currency",
-    sentence: "Say in which currency: DE has rates in CHF and EUR.",
-  });
-  expect(rateOn(rates, { ...asked, currency: "USD" }, on)).toEqual({
-    kind: "which-currency",
+  expect(on("2026-01-01", { kind: "freight" }).kind).toBe("no-rate");
+  expect(on("2026-01-01", { currency: "USD" })).toEqual({
+    kind: "not-this-currency",
     sentence: "No rate for labour is set for DE in USD on 1 January 2026, only in EUR.",
   });
+});
+
+test("after a change of currency the old rates end on their day, and nobody chooses the better of two", () => {
+  // Croatia paid in kuna until 31 December 2022 and in euro since (Council Regulation (EU) 2022/1207).
+  const inCroatia = { ...inGermany, country: "HR" };
+  const kuna = rate({ country: "HR", currency: "HRK", amountMinor: 38_000, validFrom: day("2022-01-01") });
+  const euro = rate({ country: "HR", amountMinor: 5000, validFrom: day("2023-01-01") });
+  expect(rateOn([kuna, euro], [], inCroatia, day("2023-01-01"))).toEqual({
+    kind: "not-this-currency",
+    sentence:
+      "HR has rates for labour in EUR and HRK on 1 January 2023, and nobody chooses between them. Ask finance to end one.",
+  });
+  for (const currency of ["EUR", "HRK"])
+    expect(rateOn([kuna, euro], [], { ...inCroatia, currency }, day("2023-01-01")).kind).toBe("not-this-currency");
+  const end = { kind: "labour", country: "HR", currency: "HRK", endsOn: day("2023-01-01") } as const;
+  expect(rateOn([kuna, euro], [end], inCroatia, day("2023-01-01"))).toMatchObject({ rate: { currency: "EUR" } });
+  expect(rateOn([kuna, euro], [end], inCroatia, day("2022-12-31"))).toMatchObject({ rate: { currency: "HRK" } });
+  // An end of another country or kind ends nothing here; a later rate in the same currency begins anew.
+  for (const other of [{ country: "SI" }, { kind: "freight" as const }, { currency: "EUR" }])
+    expect(rateOn([kuna], [{ ...end, ...other }], inCroatia, day("2023-01-01"))).toMatchObject({ kind: "rate" });
+  const again = rate({ ...kuna, validFrom: day("2024-01-01") });
+  expect(rateOn([kuna, again], [end], inCroatia, day("2023-06-01")).kind).toBe("no-rate");
+  expect(rateOn([kuna, again], [end], inCroatia, day("2024-01-01"))).toMatchObject({ kind: "rate" });
+  // A second currency begins only where the first has ended; one that begins later stands in the way as well.
+  expect(whyNoSecondCurrency([kuna], [], euro)).toMatch(/in HRK then/);
+  expect(whyNoSecondCurrency([kuna], [end], euro)).toBeNull();
+  expect(whyNoSecondCurrency([euro], [], kuna)).toMatch(/in EUR then/);
+  expect(whyNoSecondCurrency([kuna], [], { ...kuna, validFrom: day("2022-07-01") })).toBeNull();
+});
+
+test("a rate is an amount of its currency, in a currency and a country that there are", () => {
+  const typed = { kind: "labour", country: "de", currency: "eur", amount: "62,50", validFrom: "2026-01-01" };
+  const read = (over: object) => rateSchema.safeParse({ ...typed, ...over });
+  const problem = (over: object) => read(over).error?.issues.map(({ path }) => path[0]);
+  expect(read({}).data).toMatchObject({ country: "DE", currency: "EUR", amountMinor: 6250 });
+  // ISO 4217: yen have no smaller unit, a Kuwaiti dinar has a thousand fils.
+  expect(problem({ country: "JP", currency: "JPY", amount: "62.50" })).toEqual(["amount"]);
+  expect(read({ country: "KW", currency: "KWD", amount: "18.505" }).data?.amountMinor).toBe(18_505);
+  expect(problem({ amount: "0" })).toEqual(["amount"]);
+  expect(problem({ amount: "18.505" })).toEqual(["amount"]);
+  expect(problem({ currency: "EUE" })).toEqual(["currency"]);
+  for (const country of ["ZZ", "UK", "EU", "QQ", "D"]) expect(problem({ country }), country).toEqual(["country"]);
+  expect(problem({ validFrom: "2026-02-30" })).toEqual(["validFrom"]);
+});
+
+test("the countries are those of ISO 3166-1, and Kosovo", () => {
+  const letters = [..."ABCDEFGHIJKLMNOPQRSTUVWXYZ"];
+  const countries = letters.flatMap((first) => letters.map((second) => first + second)).filter(isCountry);
+  // ISO 3166-1 has 249 officially assigned codes (iso.org, Country codes collection); XK is user-assigned and widely used.
+  expect(countries).toHaveLength(250);
+  expect(countries).toContain("XK");
 });
 
 test("minutes at a rate an hour are rounded half up to the cent", () => {

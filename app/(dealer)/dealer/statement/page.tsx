@@ -38,7 +38,7 @@ const questions: readonly FormQuestion[] = [
   {
     name: "currency",
     label: "Currency",
-    hint: "Three letters; empty where your country has rates in one currency only.",
+    hint: "Three letters, or nothing: it is that of the rate for your country.",
   },
   { name: "minutes", label: "Minutes", hint: "Not needed for freight.", kind: "number", value: "0" },
 ];

@@ -101,7 +101,7 @@ export default async function TestsPage({ params }: { readonly params: Promise<{
           <div className="space-y-10">
             <CodingPart page={page} mayTest={mayTest} />
             <NoFaultPart page={page} mayTest={mayTest} mayWaive={may(actor, "waive-no-fault-protocol")} />
-            <SimilarPart similar={page.similar} />
+            <SimilarPart similar={page.similar} now={new Date()} />
           </div>
         </div>
       </div>

@@ -2,11 +2,12 @@ import Link from "next/link";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
+import { type Comeback, daysSince } from "@/lib/bench-tests/similar-returns";
 import type { SimilarReturns } from "@/lib/data/similar-returns";
 import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 
 /** Decided returns like this one: why they are alike, what solved them, how many. */
-export function SimilarPart({ similar }: { similar: SimilarReturns }) {
+export function SimilarPart({ similar, now }: { similar: SimilarReturns; now: Date }) {
   const { shown, alike, lookedAt, solved } = similar;
   return (
     <section id="similar" aria-labelledby="similar-title" className="space-y-4">
@@ -24,35 +25,45 @@ export function SimilarPart({ similar }: { similar: SimilarReturns }) {
             {alike} of {lookedAt} decided returns that share a lot or a finding are alike. Likeness is no proof: packs
             are alike for other reasons too.
           </p>
-          <table className="w-full border-collapse text-left">
-            <caption className="caption-print py-1 text-left">What solved them</caption>
-            <thead>
-              <tr>
-                <th scope="col" className="caption-print py-1 pr-3">
-                  Found and done
-                </th>
-                <th scope="col" className="caption-print py-1 text-right">
-                  Returns
-                </th>
-              </tr>
-            </thead>
-            <tbody>
-              {solved.map(({ remedy, confirmedFault, count, cameBack, work }) => (
-                <tr key={`${remedy} ${confirmedFault}`} className="border-t border-rule align-top">
-                  <th scope="row" className="py-1 pr-3 font-normal">
-                    {faultOf(confirmedFault)}: {labelOf(remedyLabels, remedy).toLowerCase()}
-                    {cameBack === 0 ? "" : ` (${cameBack} came back)`}
-                    {work.length === 0 ? null : (
-                      <span className="block text-sm text-soft">
-                        Done: {work.map(({ what, count: times }) => `${what.toLowerCase()} (${times})`).join(", ")}
-                      </span>
-                    )}
+          {solved.length === 0 ? (
+            <p>
+              None of them was repaired, replaced or put right from a distance yet, so nothing can be seen to have held.
+            </p>
+          ) : (
+            <table className="w-full border-collapse text-left">
+              <caption className="caption-print py-1 text-left">
+                What solved them: repaired, replaced or put right from a distance
+              </caption>
+              <thead>
+                <tr>
+                  <th scope="col" className="caption-print py-1 pr-3">
+                    Found and done
                   </th>
-                  <td className="py-1 text-right">{count}</td>
+                  <th scope="col" className="caption-print py-1 text-right">
+                    Returns
+                  </th>
                 </tr>
-              ))}
-            </tbody>
-          </table>
+              </thead>
+              <tbody>
+                {solved.map(({ remedy, confirmedFault, count, cameBack, undecided, daysSince: since, work }) => (
+                  <tr key={`${remedy} ${confirmedFault}`} className="border-t border-rule align-top">
+                    <th scope="row" className="py-1 pr-3 font-normal">
+                      {faultOf(confirmedFault)}: {labelOf(remedyLabels, remedy).toLowerCase()}
+                      <span className="block text-sm">
+                        {sayHeld({ cameBack, undecided })} {sayRange(since)}
+                      </span>
+                      {work.length === 0 ? null : (
+                        <span className="block text-sm text-soft">
+                          Done: {work.map(({ what, count: times }) => `${what.toLowerCase()} (${times})`).join(", ")}
+                        </span>
+                      )}
+                    </th>
+                    <td className="py-1 text-right">{count}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          )}
           <ol className="space-y-3">
             {shown.map(({ past, because }) => (
               <li key={past.reference} className="card space-y-1 p-3">
@@ -65,11 +76,14 @@ export function SimilarPart({ similar }: { similar: SimilarReturns }) {
                   </Link>
                   <span className="text-sm text-soft">
                     decided <LocalTime at={past.decidedAt} />
+                    {past.carriedOutAt === null
+                      ? ", not carried out yet"
+                      : `, carried out ${sayDays(daysSince(past.carriedOutAt, now))} ago`}
                   </span>
                 </p>
                 <p>
                   {faultOf(past.confirmedFault)}: {labelOf(remedyLabels, past.remedy).toLowerCase()}.
-                  {past.cameBack ? " The pack came back afterwards." : ""}
+                  {comebackWords[past.comeback]}
                 </p>
                 {past.work.length === 0 ? null : <p>Done: {past.work.join(", ").toLowerCase()}.</p>}
                 <p dir="auto" className="line-clamp-3 whitespace-pre-line">
@@ -83,6 +97,25 @@ export function SimilarPart({ similar }: { similar: SimilarReturns }) {
       )}
     </section>
   );
+}
+
+const comebackWords: Readonly<Record<Comeback, string>> = {
+  none: "",
+  undecided: " It came back afterwards, and is being looked at.",
+  confirmed: " It came back afterwards, and something was found.",
+};
+
+function sayHeld({ cameBack, undecided }: { readonly cameBack: number; readonly undecided: number }): string {
+  const open = undecided === 0 ? "" : `, ${undecided} being looked at`;
+  return `${cameBack === 0 ? "None came back with a fault" : `${cameBack} came back with a fault`}${open}.`;
+}
+
+function sayRange({ least, most }: { readonly least: number; readonly most: number }): string {
+  return least === most ? `${sayDays(most)} since.` : `${least} to ${sayDays(most)} since.`;
+}
+
+function sayDays(days: number): string {
+  return days === 1 ? "1 day" : `${days} days`;
 }
 
 function faultOf(confirmedFault: string): string {
