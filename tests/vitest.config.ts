@@ -40,11 +40,9 @@ export default defineConfig({
       project("unit"),
       project("reference"),
       project("integration", {
-        // Each file has an embedded database of its own; on a server they share one, so one file runs after the other.
-        fileParallelism: !process.env.TEST_DATABASE_URL,
         testTimeout: 60_000,
         hookTimeout: 120_000,
-        globalSetup: [path.join(root, "tests/support/migrate-folders-once.ts")],
+        globalSetup: [path.join(root, "tests/support/migrate-once.ts")],
       }),
       project("browser", ofDemo),
       // Whole lives by hand, some four minutes: walked with `npm run -s test:walks`, no part of `npm test`.

@@ -1,50 +1,40 @@
+import { randomUUID } from "node:crypto";
 import { cp, mkdtemp, rm } from "node:fs/promises";
 import os from "node:os";
 import path from "node:path";
 import { afterAll, beforeAll, inject } from "vitest";
 import { forgetAuthentication } from "@/lib/auth/authentication";
 import { asSystem, closeDatabase } from "@/lib/data/database";
-import { openDatabase } from "@/lib/data/open-database";
-import { PrismaClient } from "@/prisma/generated/client";
-import { applyMigrations, chooseMode } from "@/prisma/migrate";
-
-const server = process.env.TEST_DATABASE_URL ?? "";
+import { addressOf, databaseBeside, tellServer, testServer } from "./server-databases";
 
 /**
- * An empty, migrated, real database for one test file, and an empty file store. On a server the schema is dropped
- * first, so nothing but tests may use that database.
+ * An empty, migrated, real database for one test file, and an empty file store: a folder, or on a server a database of
+ * its own beside the one that the tests were given.
  */
 export function withTestDatabase(options: { demo?: boolean } = {}): void {
   let folder = "";
+  let database: string | null = null;
   beforeAll(async () => {
     folder = await mkdtemp(path.join(os.tmpdir(), "returns-bench-test-"));
+    const mode = options.demo ? "demo" : "live";
+    if (testServer === "") await cp(inject("migrated")[mode], folder, { recursive: true });
+    else {
+      database = databaseBeside(randomUUID());
+      await tellServer(`CREATE DATABASE "${database}" TEMPLATE "${inject("migrated")[mode]}"`);
+    }
     process.env.DATA_DIR = folder;
-    process.env.DATABASE_URL = server;
+    process.env.DATABASE_URL = database === null ? "" : addressOf(database);
     process.env.DEMO = options.demo ? "1" : "0";
     process.env.AUTH_SECRET = "a secret for tests only, long enough";
     process.env.MAKER_COUNTRY = "DE";
     process.env.RETURN_ADDRESS = "Goods-in | 1 Test Road | Testville";
-    const mode = options.demo ? "demo" : "live";
-    const migrated = inject("migratedFolders");
-    if (migrated === null) await migrateServer(mode);
-    else await cp(migrated[mode], folder, { recursive: true });
   });
   afterAll(async () => {
     await closeDatabase();
     forgetAuthentication();
     await rm(folder, { recursive: true, force: true });
+    if (database !== null) await tellServer(`DROP DATABASE "${database}" WITH (FORCE)`);
   });
-}
-
-async function migrateServer(mode: "live" | "demo"): Promise<void> {
-  const database = await openDatabase({ kind: "server", url: server });
-  const client = new PrismaClient({ adapter: database.adapter });
-  await client.$executeRawUnsafe("DROP SCHEMA public CASCADE");
-  await client.$executeRawUnsafe("CREATE SCHEMA public");
-  await applyMigrations(database.adapter);
-  await chooseMode(database.adapter, mode);
-  await client.$disconnect();
-  await database.close();
 }
 
 /** Rows of a table as the system sees them, to check what really lies in the database. */
