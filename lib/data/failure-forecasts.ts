@@ -58,6 +58,8 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
   const book = await readCostBook(tx, ends);
   const costs = await readRevisionCosts(tx, ends, book);
   const comeBack = await readComeBack(tx, ends);
+  const likesOf = (code: string, of: string) =>
+    costs.flatMap(({ revision, model }) => (model === of && revision !== code ? (byGroup.get(revision) ?? []) : []));
   const count = (some: readonly { readonly packs: number }[]) => some.reduce((sum, { packs }) => sum + packs, 0);
   return {
     dataDate,
@@ -75,10 +77,11 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
         (byGroup.get(code) ?? []).filter(({ line, status }) => line === "confirmed" && status === "undecided"),
       ),
     })),
-    beside: costs.map(({ revision: code }) =>
+    beside: costs.map(({ revision: code, model }) =>
       besideForecast({
         group: code,
         cells: byGroup.get(code) ?? [],
+        likes: likesOf(code, model),
         running: running.get(code) ?? [],
         runningWithoutReturn: runningWithoutReturn.get(code) ?? [],
         comeBack,
@@ -89,7 +92,9 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     ),
     revisions: costs.map(({ revision: code, model, cost }) => {
       const cells = byGroup.get(code) ?? [];
-      const forecast = forecastGroup(cells, running.get(code) ?? [], reportingOf(lag), lawSettledDays);
+      const likes = likesOf(code, model);
+      const now = running.get(code) ?? [];
+      const forecast = forecastGroup(cells, now, reportingOf(lag), lawSettledDays, "confirmed", likes);
       return priced({ group: code, model }, forecast, cost);
     }),
   };

@@ -29,6 +29,8 @@ export interface BesideQuestion {
   readonly group: string;
   /** Lives of the group, both lines. */
   readonly cells: readonly LifeCell[];
+  /** Of the others of its model, both lines: they lend a law where the group has too few failures, or returns, for one. */
+  readonly likes: readonly LifeCell[];
   readonly running: readonly RunningCell[];
   readonly runningWithoutReturn: readonly RunningCell[];
   /** Of all groups; those of this one are counted. */
@@ -47,14 +49,18 @@ export interface BesideQuestion {
  * is not in it.
  */
 export function besideForecast(question: BesideQuestion): BesideForecast {
-  const { group, cells, running, runningWithoutReturn, reporting, confirmedAfterDays, lodgedAfterDays } = question;
+  const { group, cells, likes, running, runningWithoutReturn, reporting, confirmedAfterDays, lodgedAfterDays } =
+    question;
   const longUndecided = countLongUndecided(cells, confirmedAfterDays);
-  const taken = takenAsFailures(cells, confirmedAfterDays);
+  const taken = (some: readonly LifeCell[]) => takenAsFailures(some, confirmedAfterDays);
   return {
     group,
     longUndecided,
-    ifFailures: longUndecided === 0 ? null : forecastGroup(taken, running, reporting, confirmedAfterDays),
-    returns: forecastGroup(cells, runningWithoutReturn, reporting, lodgedAfterDays, "any-return"),
+    ifFailures:
+      longUndecided === 0
+        ? null
+        : forecastGroup(taken(cells), running, reporting, confirmedAfterDays, "confirmed", taken(likes)),
+    returns: forecastGroup(cells, runningWithoutReturn, reporting, lodgedAfterDays, "any-return", likes),
     cameBack: countComeBack(question.comeBack.filter((one) => one.group === group)),
   };
 }

@@ -1,6 +1,7 @@
 import { countFailures } from "@/lib/stats/life-counts";
 import { type FailureLaw, failureLaw } from "./failure-law";
 import { cutBack, type HiddenDay, hiddenDays } from "./hidden-exposure";
+import { lentLaw } from "./lent-law";
 import { countCells, type LifeCell, type Line } from "./life-cell";
 import type { Reporting } from "./reporting";
 
@@ -26,7 +27,8 @@ export interface CoverBasis {
 /**
  * The law of a group (for all of its packs, or for a part where that is preferred) fitted to its lives cut
  * back by the longest lag that is waited for, so that young packs do not look good, with the packs it is to be applied to and
- * the days of which not everything is known. Of failures confirmed, or of first returns whatever came of them.
+ * the days of which not everything is known. Of failures confirmed, or of first returns whatever came of them. Too few for a law
+ * of their own are lent its shape by the likes.
  */
 export function coverBasis(
   cells: readonly LifeCell[],
@@ -34,10 +36,14 @@ export function coverBasis(
   reporting: Reporting,
   settledDays: number,
   line: Line = "confirmed",
+  likes: readonly LifeCell[] = [],
 ): CoverBasis {
-  const counts = countCells(cutBack(cells, settledDays), line);
+  const countsOf = (some: readonly LifeCell[]) => countCells(cutBack(some, settledDays), line);
+  const counts = countsOf(cells);
   const fitted = failureLaw(counts);
-  const law = "refused" in fitted ? { refused: fitted.refused } : fitted;
+  const isFew = "refused" in fitted && fitted.refused === "too-few-failures";
+  const lent = isFew ? lentLaw(counts, countsOf(likes)) : null;
+  const law = lent ?? ("refused" in fitted ? { refused: fitted.refused } : fitted);
   return {
     failures: countFailures(counts),
     law: packsRunning(running) === 0 ? { refused: "nothing-running" } : law,

@@ -78,6 +78,7 @@ export interface GroupForecast {
  * is followed up to the oldest age seen; what lies beyond is told as time. The 95 % limits hold chance, doubt about the law, and
  * the doubt whether others fail at ages it says next to nothing fails at (`withQuietAges`). Packs not yet sold and returns not yet decided are not in it. Ages in days.
  *
+ * @param likes cells of the others of its model: with too few failures of its own it is lent the shape of theirs (`lentLaw`).
  * Sources: Meeker & Escobar, Statistical Methods for Reliability Data (1998), sections 12.5 to 12.7; Kalbfleisch, Lawless &
  * Robinson, Technometrics 33 (1991) 273 for what is on its way.
  */
@@ -87,8 +88,9 @@ export function forecastGroup(
   reporting: Reporting,
   settledDays: number,
   line: Line = "confirmed",
+  likes: readonly LifeCell[] = [],
 ): GroupForecast {
-  const basis = coverBasis(cells, running, reporting, settledDays, line);
+  const basis = coverBasis(cells, running, reporting, settledDays, line, likes);
   return {
     packsUnderCover: packsRunning(running),
     failures: basis.failures,

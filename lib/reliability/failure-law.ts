@@ -19,6 +19,15 @@ export interface PartThatFails {
   readonly doubt: readonly (readonly number[])[];
 }
 
+/** A shape that units with too few failures for a law of their own are lent by their likes, and what they say of its scale. */
+export interface LentShape {
+  /** Of the units, and of the likes that lend the shape. */
+  readonly failures: number;
+  readonly ofLenders: number;
+  /** Shapes that stand for the doubt about it, and at each the units' sum of (exit / largest age)^shape - (entry / largest age)^shape, with what is added. */
+  readonly points: readonly { readonly shape: number; readonly weight: number; readonly exposure: number }[];
+}
+
 /** A fitted law with the doubt about it: all that a forecast needs of a fit, and plain numbers, so that it can be kept. */
 export interface FailureLaw {
   readonly shape: number;
@@ -27,6 +36,8 @@ export interface FailureLaw {
   readonly doubt: WeibullCovariance;
   /** Missing or null: all units can fail. */
   readonly part?: PartThatFails | null | undefined;
+  /** Missing or null: a law of the units' own. Else what is lent, and the doubt of that counts. */
+  readonly lent?: LentShape | null | undefined;
   /** Oldest age the law was seen at. */
   readonly largestAge: number;
   /** Ages at which next to nothing fails by it, with what they were watched for. Missing in laws kept before it was told. */

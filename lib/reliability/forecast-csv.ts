@@ -4,7 +4,7 @@ import { besideFieldNames, besideFields, besideTotalFields } from "./beside-fiel
 import type { BesideForecast } from "./beside-forecast";
 import { costFieldNames, costFields, totalCostFields } from "./cost-fields";
 import { FORECAST_MONTHS } from "./cover-forecast";
-import { forecastRefusalWords, forecastSentence, leftOutSentence } from "./forecast-sentences";
+import { forecastRefusalWords, forecastSentence, leftOutSentence, lentWords } from "./forecast-sentences";
 import { ALL_TOLD, totalForecast } from "./forecast-total";
 import { type PricedForecast, totalCost } from "./priced-forecast";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
@@ -18,7 +18,7 @@ export function forecastCsv(
   groups: readonly PricedForecast[],
   beside: readonly BesideForecast[],
 ): string {
-  const data = groups.flatMap(({ group, packsUnderCover, failures, forecasts, cost, costs }) =>
+  const data = groups.flatMap(({ group, packsUnderCover, failures, basis, forecasts, cost, costs }) =>
     forecasts.map((one) => [
       dataDate,
       COUNTING_RULES_VERSION,
@@ -26,6 +26,7 @@ export function forecastCsv(
       group,
       packsUnderCover,
       failures,
+      lentWords(basis),
       one.months,
       ...(one.kind === "forecast"
         ? [one.expected, one.unreported, one.lower, one.upper, one.beyond.packs, one.beyond.packMonths, ""]
@@ -38,7 +39,7 @@ export function forecastCsv(
     const total = totalForecast(groups, months);
     return [
       ...[dataDate, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION, ALL_TOLD],
-      ...[total?.packsUnderCover ?? "", total?.failures ?? "", months],
+      ...[total?.packsUnderCover ?? "", total?.failures ?? "", "", months],
       ...[total?.expected ?? "", total?.unreported ?? "", total?.lower ?? "", total?.upper ?? ""],
       ...[total?.beyond.packs ?? "", total?.beyond.packMonths ?? ""],
       total === null ? forecastSentence(null, months) : leftOutSentence(total).trim(),
@@ -56,6 +57,7 @@ const fields = [
   "revision",
   "packs under cover",
   "failures the law rests on",
+  "law",
   "months ahead",
   "failures expected",
   "of these not yet reported",

@@ -1,5 +1,6 @@
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import { sayDate } from "@/lib/warranty/say-date";
+import type { CoverBasis } from "./cover-basis";
 import type { CoverForecast, CoverForecastRefusal } from "./cover-forecast";
 import type { TimeBeyond } from "./cover-spans";
 import { FEWEST_FOR_LAW } from "./failure-law";
@@ -8,7 +9,7 @@ import { grouped, packsInWords } from "./plain-share";
 
 const refusals: Readonly<Record<CoverForecastRefusal, string>> = {
   "nothing-running": "no pack of it is in use under cover",
-  "too-few-failures": `too few failures: fewer than ${FEWEST_FOR_LAW} carry no law of failing`,
+  "too-few-failures": `too few failures: fewer than ${FEWEST_FOR_LAW} carry no law of failing, and the others of its model lend it none`,
   "no-law": "its failures fit no law: their ages do not bound one",
   "horizon-beyond-observed-ages": "what is settled of it does not reach so far",
   "mostly-beyond-observed-ages": "most of it would fall at ages older than what is settled of it",
@@ -25,7 +26,8 @@ export function forecastRefusalClause(reason: CoverForecastRefusal): string {
 
 /** The same of first returns, whose law is one of coming back. */
 export function returnsRefusalClause(reason: CoverForecastRefusal): string {
-  if (reason === "too-few-failures") return `too few returns: fewer than ${FEWEST_FOR_LAW} carry no law of coming back`;
+  if (reason === "too-few-failures")
+    return `too few returns: fewer than ${FEWEST_FOR_LAW} carry no law of coming back, and the others of its model lend it none`;
   return reason === "no-law" ? "its returns fit no law: their ages do not bound one" : refusals[reason];
 }
 
@@ -48,6 +50,19 @@ export function sayExpected(expected: number): string {
   return expected < 9.95 ? expected.toFixed(1) : grouped(Math.round(expected));
 }
 
+/** Which revisions of a total have too few failures for a law of their own; empty where none. Begins with a blank. */
+export function lentSentence({ lent }: Pick<ForecastTotal, "lent">): string {
+  if (lent.length === 0) return "";
+  const one = lent.length === 1;
+  return ` In it ${one ? "is revision" : "are revisions"} ${lent.join(", ")} with fewer than ${FEWEST_FOR_LAW} failures: how the risk changes with age is lent by the others of ${one ? "its" : "their"} model, how great it is rests on ${one ? "its" : "their"} own few.`;
+}
+
+/** What a law rests on beside the failures of its own; empty where on nothing. */
+export function lentWords({ law }: Pick<CoverBasis, "law">): string {
+  if ("refused" in law || !law.lent) return "";
+  return `change with age lent by the ${grouped(law.lent.ofLenders)} failures of the others of its model`;
+}
+
 /** Of which revisions nothing is in a total, and why; empty where it holds all. Begins with a blank. */
 export function leftOutSentence({ leftOut, packsLeftOut }: Pick<ForecastTotal, "leftOut" | "packsLeftOut">): string {
   if (leftOut.length === 0) return "";
@@ -65,7 +80,7 @@ export function leftOutReason(leftOut: ForecastTotal["leftOut"]): string {
   const others = leftOut.filter(({ isOfAges }) => !isOfAges);
   const tooFar = (of: string) => `nothing can be told of ${of} so far ahead yet`;
   const noLaw = (whose: string) =>
-    `${whose} carry no forecast for any time ahead (fewer than ${FEWEST_FOR_LAW}, or of ages that fit no law)`;
+    `${whose} carry no forecast for any time ahead (fewer than ${FEWEST_FOR_LAW} and no law lent by others of the model, or of ages that fit no law)`;
   const one = leftOut.length === 1;
   if (others.length === 0) return tooFar(one ? "it" : "them");
   if (ofAges.length === 0) return noLaw(one ? "its failures" : "their failures");
@@ -84,7 +99,7 @@ export function forecastSentence(total: ForecastTotal | null, months: number): s
     beyond.packs === 0
       ? ""
       : ` Besides, ${packsInWords(beyond.packs)} will be older than what is settled of their revision for ${sayMonths(beyond.packMonths)} of that time: nothing is foretold of these.`;
-  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${older}${leftOutSentence(total)}`;
+  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${older}${lentSentence(total)}${leftOutSentence(total)}`;
 }
 
 export function sayMonths(packMonths: number): string {

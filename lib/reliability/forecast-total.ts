@@ -24,6 +24,8 @@ export interface ForecastTotal {
   /** Packs under cover of these groups, and the failures their laws rest on. */
   readonly packsUnderCover: number;
   readonly failures: number;
+  /** Of these groups those whose law is lent its shape. */
+  readonly lent: readonly string[];
   /** Groups with packs under cover for which nothing could be foretold: the total leaves them out. */
   readonly leftOut: readonly LeftOutGroup[];
   readonly packsLeftOut: number;
@@ -56,6 +58,7 @@ export function totalForecast(
     groups: told.length,
     packsUnderCover: inIt.reduce((total, { packsUnderCover }) => total + packsUnderCover, 0),
     failures: inIt.reduce((total, { failures }) => total + failures, 0),
+    lent: inIt.flatMap(({ group, basis }) => ("refused" in basis.law || !basis.law.lent ? [] : [group])),
     leftOut: leftOut.map(({ group }) => ({ group: group.group, isOfAges: isRefusedForAges(group, horizon) })),
     packsLeftOut: leftOut.reduce((total, { group }) => total + group.packsUnderCover, 0),
   };

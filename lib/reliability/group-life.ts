@@ -7,7 +7,6 @@ import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
 import type { Limits } from "@/lib/stats/survival-limits";
 import { type Weibayes, weibayes } from "@/lib/stats/weibayes";
-import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullLimits } from "@/lib/stats/weibull-limits";
 import {
   type CannotTellReason,
@@ -16,9 +15,10 @@ import {
   failureEstimate,
   LARGEST_RELATIVE_STANDARD_ERROR,
 } from "./failure-estimate";
-import { FEWEST_FOR_LAW, preferredFit } from "./failure-law";
+import { preferredFit } from "./failure-law";
 import { cutBack } from "./hidden-exposure";
 import { lagCorrectedCurve } from "./lag-corrected-curve";
+import { lendersLaw } from "./lent-law";
 import { countCells, type LifeCell, sumPacks } from "./life-cell";
 import { countLongUndecided, takenAsFailures } from "./long-undecided";
 import { DAYS_PER_MONTH, MILESTONE_MONTHS } from "./months-in-service";
@@ -196,8 +196,8 @@ function lifeModel(cells: readonly LifeCell[], likes: readonly LifeCell[]): Life
 }
 
 function withShapeOfLikes(counts: Parameters<typeof weibayes>[0], likes: readonly LifeCell[]): LifeModel {
-  const shape = fitWeibull(countCells(likes, "confirmed"));
-  if (shape.kind === "refused" || shape.failures < FEWEST_FOR_LAW) {
+  const shape = lendersLaw(countCells(likes, "confirmed"));
+  if (shape === null) {
     const sentence =
       "It has too few failures for a law of its own, and the others of its model have too few to lend it theirs.";
     return { kind: "refused", sentence };

@@ -19,6 +19,14 @@ const coverBasisSchema = z.object({
       doubt: covariance,
       // Missing in forecasts kept before a part could be foretold of.
       part: z.object({ share: z.number(), doubt: z.array(z.array(z.number())) }).nullish(),
+      // Missing in forecasts kept before a shape was lent.
+      lent: z
+        .object({
+          failures: z.number(),
+          ofLenders: z.number(),
+          points: z.array(z.object({ shape: z.number(), weight: z.number(), exposure: z.number() })),
+        })
+        .nullish(),
       // Missing in forecasts kept before others than the part were allowed for.
       quiet: z.object({ before: quietAges.nullable(), after: quietAges.nullable() }).nullish(),
     }),

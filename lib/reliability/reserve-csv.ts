@@ -2,7 +2,7 @@ import { csvTable } from "@/lib/settlement/csv-table";
 import { besideFieldNames, besideFields, besideTotalFields } from "./beside-fields";
 import type { BesideForecast } from "./beside-forecast";
 import { costFieldNames, costFields, totalCostFields } from "./cost-fields";
-import { forecastRefusalClause, leftOutSentence } from "./forecast-sentences";
+import { forecastRefusalClause, leftOutSentence, lentWords } from "./forecast-sentences";
 import { ALL_TOLD, totalForecast } from "./forecast-total";
 import { type PricedForecast, totalCost } from "./priced-forecast";
 import { reserveSentence } from "./reserve-sentences";
@@ -14,13 +14,14 @@ export function reserveCsv(
   groups: readonly PricedForecast[],
   beside: readonly BesideForecast[],
 ): string {
-  const data = groups.map(({ group, packsUnderCover, failures, reserve, cost, costs }) => [
+  const data = groups.map(({ group, packsUnderCover, failures, basis, reserve, cost, costs }) => [
     dataDate,
     COUNTING_RULES_VERSION,
     FORECAST_RULES_VERSION,
     group,
     packsUnderCover,
     failures,
+    lentWords(basis),
     ...(reserve.kind === "reserve"
       ? [
           reserve.expected,
@@ -43,7 +44,7 @@ export function reserveCsv(
   );
   const all = [
     ...[dataDate, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION, ALL_TOLD],
-    ...[total?.packsUnderCover ?? "", total?.failures ?? ""],
+    ...[total?.packsUnderCover ?? "", total?.failures ?? "", ""],
     ...[total?.expected ?? "", total?.unreported ?? "", total?.lower ?? "", total?.upper ?? ""],
     ...[total?.beyond.packs ?? "", total?.beyond.packMonths ?? "", total === null ? "" : withoutEnd],
     total === null ? reserveSentence(null) : leftOutSentence(total).trim(),
@@ -60,6 +61,7 @@ const fields = [
   "revision",
   "packs under cover",
   "failures the law rests on",
+  "law",
   "failures still to come at ages seen",
   "of these not yet reported",
   "lower 95 % limit",

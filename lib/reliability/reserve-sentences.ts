@@ -1,5 +1,5 @@
 import type { GroupForecast } from "./cover-forecast";
-import { leftOutSentence, sayExpected, sayMonths } from "./forecast-sentences";
+import { leftOutSentence, lentSentence, sayExpected, sayMonths } from "./forecast-sentences";
 import type { ForecastTotal } from "./forecast-total";
 import { grouped, packsInWords } from "./plain-share";
 
@@ -7,7 +7,7 @@ import { grouped, packsInWords } from "./plain-share";
 export function reserveSentence(total: ForecastTotal | null): string {
   if (total === null) return "What is still to come until the end of cover cannot be told yet.";
   const { expected, lower, upper } = total;
-  return `Of the packs sold to date ${sayExpected(expected)} confirmed failures are still to come within cover up to the ages at which what happened is settled, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${leftOutSentence(total)}`;
+  return `Of the packs sold to date ${sayExpected(expected)} confirmed failures are still to come within cover up to the ages at which what happened is settled, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${lentSentence(total)}${leftOutSentence(total)}`;
 }
 
 /** What is left open because nothing is settled at such an age, over all groups. */

@@ -45,6 +45,7 @@ const question = {
   group: "A",
   cells,
   running,
+  likes: [],
   runningWithoutReturn: [{ ageDays: 200, coverLeftDays: null, packs: 1500 }],
   reporting: knownAtOnce,
   confirmedAfterDays: WAITED_DAYS,
@@ -189,6 +190,6 @@ test("where too few packs came back the refusal speaks of returns, not of failur
   ];
   const { returns } = besideForecast({ ...question, cells: few });
   expect(sayForetold(returns, 6, returnsRefusalClause)).toBe(
-    "cannot tell yet: too few returns: fewer than 5 carry no law of coming back",
+    "cannot tell yet: too few returns: fewer than 5 carry no law of coming back, and the others of its model lend it none",
   );
 });

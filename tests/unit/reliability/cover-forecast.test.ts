@@ -161,7 +161,7 @@ test("totals add what is expected, and their limits are narrower than the sums o
     packsLeftOut: 2000,
   });
   expect(forecastSentence(total, 6)).toMatch(
-    / Revision B is not in it \(2,000 packs under cover\): its failures carry no forecast for any time ahead \(fewer than 5, or of ages that fit no law\)\.$/,
+    / Revision B is not in it \(2,000 packs under cover\): its failures carry no forecast for any time ahead \(fewer than 5 and no law lent by others of the model, or of ages that fit no law\)\.$/,
   );
   expect(reserveSentence(totalForecast([one, none], "cover-end"))).toMatch(/ Revision B is not in it/);
   // Where failures are missing no waiting is promised; where a horizon is too long it is said of that revision alone.
@@ -213,7 +213,9 @@ test("the files end with all that can be told, with limits that are no sum, and 
   expect(Number(inHalfAYear[3]?.["upper 95 % limit"])).toBe(total?.upper);
   expect(Number(inHalfAYear[3]?.["packs under cover"])).toBe(2 * (groups[0]?.packsUnderCover ?? 0));
   expect(inHalfAYear[3]?.["cannot tell because"]).toMatch(/^Revision C is not in it/);
-  expect(inHalfAYear[2]?.["cannot tell because"]).toBe("too few failures: fewer than 5 carry no law of failing");
+  expect(inHalfAYear[2]?.["cannot tell because"]).toBe(
+    "too few failures: fewer than 5 carry no law of failing, and the others of its model lend it none",
+  );
   const toTheEnd = rowsOf(reserveCsv("2026-11-25", all, []));
   const kept = totalForecast(all, "cover-end");
   const last = toTheEnd.find(({ revision }) => revision === "All that can be told");
@@ -230,6 +232,7 @@ test("the answer says how much of the time ahead lies at ages no pack has reache
     groups: 2,
     packsUnderCover: 900,
     failures: 30,
+    lent: [],
     leftOut: [],
     packsLeftOut: 0,
   } as const;

@@ -1,5 +1,6 @@
 import type { ReactNode } from "react";
 import { FEWEST_OF_REVISION } from "@/lib/reliability/decided-alike";
+import { FEWEST_FOR_LAW } from "@/lib/reliability/failure-law";
 import { grouped } from "@/lib/reliability/plain-share";
 
 interface ForecastGroundsProps {
@@ -18,10 +19,13 @@ export function ForecastGrounds({ unsold, lagWords, children }: ForecastGroundsP
         For each pack in use under cover that has not failed yet: the chance that it fails before the months ahead, or
         its cover, are over, given that it runs today. The chances follow a Weibull distribution fitted to the failures
         of its own revision, the last weeks cut off in which not everything is confirmed yet; where only a part of the
-        packs seems able to fail, the distribution of that part. Others may still fail at ages at which none, or hardly
-        any, has so far: the upper limit allows for as many as the time watched there without one does not exclude. No
-        pack is followed beyond the oldest age at which what happened to packs of its revision is settled: the age of
-        the oldest, less those last weeks. Added to that is what has happened in the last weeks and has not reached us.
+        packs seems able to fail, the distribution of that part. A revision with fewer than {FEWEST_FOR_LAW} failures is
+        lent the shape of all others of its model, with the doubt about it, and only how often it fails rests on its own
+        few, and half a failure at the rate of the others, so that none so far is not taken for none to come. Others may
+        still fail at ages at which none, or hardly any, has so far: the upper limit allows for as many as the time
+        watched there without one does not exclude. No pack is followed beyond the oldest age at which what happened to
+        packs of its revision is settled: the age of the oldest, less those last weeks. Added to that is what has
+        happened in the last weeks and has not reached us.
       </p>
       <p>{lagWords}</p>
       <ul className="list-disc space-y-1 pl-5">

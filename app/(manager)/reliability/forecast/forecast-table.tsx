@@ -6,6 +6,7 @@ import {
   forecastRefusalWords,
   LEAST_UNREPORTED_TOLD,
   leftOutReason,
+  lentWords,
   sayBeyond,
   sayExpected,
   sayGroups,
@@ -67,7 +68,15 @@ function columnsFor(linked: boolean, lawSettledDays: number, dataDate: CalendarD
     {
       head: "Failures it rests on",
       numeric: true,
-      cell: (row) => (row.group === null ? "" : opened(row.group, "failures", row.failures, ofTheLaw)),
+      cell: (row) =>
+        row.group === null ? (
+          ""
+        ) : (
+          <>
+            {opened(row.group, "failures", row.failures, ofTheLaw)}
+            <Lent basis={row.basis} />
+          </>
+        ),
     },
     {
       head: "Cost of one failure",
@@ -85,6 +94,12 @@ function columnsFor(linked: boolean, lawSettledDays: number, dataDate: CalendarD
       }),
     ),
   ];
+}
+
+/** What a law rests on beside its own failures. */
+function Lent({ basis }: Pick<PricedForecast, "basis">) {
+  const words = lentWords(basis);
+  return words === "" ? null : <span className="block min-w-40 text-soft">{words}</span>;
 }
 
 function meanOf({ cost }: PricedForecast): string {

@@ -1,7 +1,7 @@
 import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { sayCost } from "@/lib/reliability/cost-sentences";
-import { forecastRefusalClause, sayBeyond, sayExpected } from "@/lib/reliability/forecast-sentences";
+import { forecastRefusalClause, lentWords, sayBeyond, sayExpected } from "@/lib/reliability/forecast-sentences";
 import { ALL_TOLD, type ForecastTotal } from "@/lib/reliability/forecast-total";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
@@ -60,6 +60,9 @@ function countOf(row: Row) {
   return (
     <>
       <strong>{sayExpected(count.expected)}</strong>, between {grouped(count.lower)} and {grouped(count.upper)}
+      {row.group === null || lentWords(row.basis) === "" ? null : (
+        <span className="block text-soft">{lentWords(row.basis)}</span>
+      )}
       {count.unreported < 0.05 ? null : (
         <span className="block text-soft">{sayExpected(count.unreported)} of it on the way to us</span>
       )}
