@@ -60,7 +60,7 @@ function ofCapacity(measurements: readonly Measurement[], builtAh: number | null
   const line =
     expected === null
       ? "how many cycles it has run is not known"
-      : `${inDigits(expected * 100, 0)} % would be expected after ${inDigits(cycles ?? 0, 0)} cycles by its own counter (a straight line to 80 % at ${inDigits(rated, 0)})`;
+      : `${inDigits(expected[0] * 100, 0)} to ${inDigits(expected[1] * 100, 0)} % would be expected after ${inDigits(cycles ?? 0, 0)} cycles by its own counter (80 % at ${inDigits(rated, 0)}, some wear twice as fast as others)`;
   return [
     `It gave ${inDigits(found.value, 1)} Ah of the ${inDigits(builtAh, 1)} Ah it was built with (${inDigits(share * 100, 0)} %; ${found.conditions}); ${line}${early ? ": it has aged early" : ""}.`,
   ];

@@ -1,21 +1,20 @@
 export interface StateOfHealth {
   /** Found capacity over the one it was built with, 0 to about 1. */
   readonly share: number;
-  /** What a pack of this age in cycles is expected to hold; null where the cycles are unknown. */
-  readonly expected: number | null;
-  /** Below expectation by more than its uncertainty and a margin. */
+  /** Lowest and highest share a pack of this age in cycles is expected to hold; null where the cycles are unknown. */
+  readonly expected: readonly [number, number] | null;
+  /** Below all that is expected by more than twice its uncertainty. */
   readonly early: boolean;
 }
 
-/** Points of capacity a pack may lie below its line before it is called early. Engineering default, no authority. */
-const MARGIN = 0.05;
+/** Share of its rated capacity by which a new pack may lie above or below it (common practice, no source). */
+const NEW_PACK_SPREAD = 0.05;
 /** Loss at the end of rated cycle life: to 80 % of initial capacity, the common definition in cell data sheets. */
 const LOSS_AT_RATED_CYCLES = 0.2;
 
 /**
- * Remaining capacity against what was built and against a straight line from 100 % to 80 % at the rated cycles. Real
- * curves bend, and two cells of one type differed by a factor of two in the cycles to 80 % (61 and 124 for B0006 and
- * B0007, NASA PCoE), so the line needs its margin. Units: Ah in, shares out. RangeError unless all given are positive.
+ * Remaining capacity against what was built and against what is expected of its cycles. Units: Ah in, shares out. RangeError
+ * unless all given are positive.
  */
 export function stateOfHealth(given: {
   readonly foundAh: number;
@@ -30,22 +29,19 @@ export function stateOfHealth(given: {
   }
   const share = foundAh / builtAh;
   if (cycles === null || !(cycles >= 0)) return { share, expected: null, early: false };
-  const expected = expectedShare(cycles, cyclesTo80Percent);
-  const early = share - expected < -(2 * ((foundErrorAh ?? 0) / builtAh) + MARGIN);
-  return { share, expected, early };
-}
-
-function expectedShare(cycles: number, cyclesTo80Percent: number): number {
-  return Math.max(0, 1 - (LOSS_AT_RATED_CYCLES * cycles) / cyclesTo80Percent);
+  const expected = healthBand(cycles, cyclesTo80Percent);
+  return { share, expected, early: share < expected[0] - 2 * ((foundErrorAh ?? 0) / builtAh) };
 }
 
 /**
- * Where a pack of this age in cycles may lie, lowest and highest share: cells of one type differ by a factor of two in
- * cycles (61 and 124 to 80 % for B0006 and B0007, NASA PCoE), so the square root of two is granted either way.
+ * Where a pack of this age in cycles may lie, lowest and highest share: on a straight line from 100 % to 80 % at the rated cycles,
+ * for a factor of two in cycles (61 and 124 to 80 % for B0006 and B0007, NASA PCoE), so the square root of two either way, and with
+ * the spread of new packs on both sides.
  */
 export function healthBand(cycles: number, cyclesTo80Percent: number): readonly [number, number] {
+  const line = (counted: number) => 1 - (LOSS_AT_RATED_CYCLES * counted) / cyclesTo80Percent;
   return [
-    expectedShare(cycles * Math.SQRT2, cyclesTo80Percent),
-    expectedShare(cycles * Math.SQRT1_2, cyclesTo80Percent),
+    Math.max(0, line(cycles * Math.SQRT2) - NEW_PACK_SPREAD),
+    Math.max(0, line(cycles * Math.SQRT1_2) + NEW_PACK_SPREAD),
   ];
 }

@@ -3,7 +3,7 @@ import type { Measurement } from "@/lib/diagnosis/finding";
 import { lackingCurrent } from "@/lib/diagnosis/missing-current";
 import { ownCounter } from "@/lib/diagnosis/own-counter";
 import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
-import { healthBand, stateOfHealth } from "@/lib/diagnosis/state-of-health";
+import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
@@ -49,8 +49,8 @@ function health(evidence: Evidence): Measurement[] {
   const rated = model.ratedCapacityAh;
   const counted = ownCounter(evidence);
   const cycles = counted === null || counted.doubt !== null ? null : counted.cycles;
-  const { share } = stateOfHealth({ ...found, builtAh: rated, cycles, cyclesTo80Percent: model.cyclesTo80Percent });
-  const band = cycles === null ? null : healthBand(cycles, model.cyclesTo80Percent);
+  const { cyclesTo80Percent } = model;
+  const { share, expected: band } = stateOfHealth({ ...found, builtAh: rated, cycles, cyclesTo80Percent });
   const expected =
     band === null
       ? `no cycle count ${counted === null ? "was logged" : "can be believed"}, so no expectation`

@@ -54,7 +54,7 @@ test("about 4 V of sag at 18 to 20 kW is about 0.7 milliohm for a group (common 
   }
 });
 
-test("about 80 % left after 1,000 cycles is as expected, less than 70 % is early (common practice, no source)", () => {
+test("about 80 % left after 1,000 cycles is as expected, far less is early (common practice, no source)", () => {
   const after = (share: number) =>
     stateOfHealth({
       foundAh: share * CAPACITY_AH,
@@ -64,8 +64,11 @@ test("about 80 % left after 1,000 cycles is as expected, less than 70 % is early
       cyclesTo80Percent: 1000,
     });
   expect(after(0.8).early).toBe(false);
-  expect(after(0.8).expected).toBeCloseTo(0.8, 12);
-  expect(after(0.68).early).toBe(true);
+  const [lowest = 1, highest = 0] = after(0.8).expected ?? [];
+  expect(lowest < 0.8 && highest > 0.8).toBe(true);
+  // Cells of one type differ by a factor of two in the cycles to 80 % (NASA PCoE, see state-of-health.ts): 72 % at 1,000 are among them.
+  expect(after(0.72).early).toBe(false);
+  expect(after(0.64).early).toBe(true);
 });
 
 // A seam-welded, potted steel case can rock or look bowed from new without any swelling (common practice, no source).

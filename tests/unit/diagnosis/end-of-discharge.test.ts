@@ -71,7 +71,7 @@ test("a ride that ends at the cut-off under a peak is no capacity, and says of n
   expect(pressed.names).not.toContain("state-of-health");
   const mild = against(20);
   expect(mild.told).toContain("24.0 Ah of the 40.6 Ah it was built with");
-  expect(mild.told).toContain("99 % would be expected after 50 cycles");
+  expect(mild.told).toContain("94 to 104 % would be expected after 50 cycles");
   expect(mild.names).toContain("capacity-full-discharge");
 });
 
