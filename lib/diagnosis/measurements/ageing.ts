@@ -2,11 +2,12 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { lackingCurrent } from "@/lib/diagnosis/missing-current";
 import { ownCounter } from "@/lib/diagnosis/own-counter";
-import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
+import { weakCell, whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
-import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import { inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
+import { packBetweenRests } from "@/lib/readings/measure/pack-between-rests";
 
 /** What the pack still holds, what it gives back of a charge, and what has gone through it. */
 export function ageingMeasurements(evidence: Evidence): Measurement[] {
@@ -20,7 +21,7 @@ interface FoundCapacity {
   readonly how: string;
 }
 
-/** A full discharge at a mild load and warm tells the pack's capacity; else the weakest group between two rests stands for it, void readings left out. */
+/** A full discharge at a mild load and warm tells the pack's capacity; else what its groups hold between two rests, void readings left out. */
 function foundCapacity(evidence: Evidence): FoundCapacity | null {
   const { fullDischarge, restCapacity, curve, settings, doubtfulGroups } = evidence;
   const gainDoubt = settings.measure.currentGainShare;
@@ -30,16 +31,14 @@ function foundCapacity(evidence: Evidence): FoundCapacity | null {
     return { foundAh, foundErrorAh: gainDoubt * foundAh, how };
   }
   if (restCapacity === null || curve?.source !== "pack model") return null;
-  let weakest = -1;
-  for (const [index, capacityAh] of restCapacity.capacityAh.entries()) {
-    if (doubtfulGroups.has(index + 1)) continue;
-    if (Number.isFinite(capacityAh) && !(capacityAh >= (restCapacity.capacityAh[weakest] ?? Number.POSITIVE_INFINITY)))
-      weakest = index;
-  }
-  const foundAh = restCapacity.capacityAh[weakest];
-  if (foundAh === undefined) return null;
-  const foundErrorAh = Math.hypot(restCapacity.errorAh[weakest] ?? 0, gainDoubt * foundAh);
-  return { foundAh, foundErrorAh, how: `weakest group ${weakest + 1} between two rests` };
+  const weak = new Set(weakCell(evidence).flatMap(({ groups }) => groups));
+  const pack = packBetweenRests(restCapacity, curve, { weak, doubtful: doubtfulGroups });
+  if (pack === null) return null;
+  const counted = weak.size === 0 ? "the middle group's capacity" : `the capacity of ${namedGroups([...weak])}`;
+  const off =
+    pack.offGroups.length === 0 ? "" : ` and the charge of ${namedGroups(pack.offGroups)}, which stands apart`;
+  const foundErrorAh = Math.hypot(pack.errorAh, gainDoubt * pack.capacityAh);
+  return { foundAh: pack.capacityAh, foundErrorAh, how: `by ${counted} between two rests${off}` };
 }
 
 function health(evidence: Evidence): Measurement[] {

@@ -64,7 +64,7 @@ export function capacityBetweenRests(survey: RowSurvey, curve: OpenCircuitCurve)
 }
 
 /** Standard uncertainty of a charge read from a rest voltage, %. */
-function restError(curve: OpenCircuitCurve, percent: number, restedS: number): number {
+export function restError(curve: OpenCircuitCurve, percent: number, restedS: number): number {
   const volt = relaxedV + unrelaxedV * Math.min(1, 1800 / restedS);
   return volt / Math.max(slopeAtSoc(curve, percent), 0.0005);
 }

@@ -4,6 +4,7 @@ import { capacityBetweenRests } from "@/lib/readings/measure/capacity-between-re
 import { differenceSlope } from "@/lib/readings/measure/difference-slope";
 import { equivalentFullCycles } from "@/lib/readings/measure/equivalent-full-cycles";
 import { openCircuitCurve, voltageAtSoc } from "@/lib/readings/measure/open-circuit";
+import { packBetweenRests } from "@/lib/readings/measure/pack-between-rests";
 import { PriorLeastSquares } from "@/lib/readings/measure/prior-least-squares";
 import { restCurrentOffset } from "@/lib/readings/measure/rest-current-offset";
 import { restDrift } from "@/lib/readings/measure/rest-drift";
@@ -52,6 +53,31 @@ test("capacity between two rests divides the charge moved by the change of charg
   const found = capacityBetweenRests(surveyRows(log, 40), curve);
   expect(Math.abs((found?.capacityAh[0] ?? 0) - 40)).toBeLessThan(0.2);
   expect(Math.abs((found?.capacityAh[1] ?? 0) - 32)).toBeLessThan(0.2);
+});
+
+test("the pack holds what its emptiest group gives and its fullest takes, by what one noisy group alone does not tell", () => {
+  const curve = openCircuitCurve(plainModel);
+  if (curve === null) throw new Error("no curve");
+  const timeS = evenTimes(361, 60);
+  const currentA = timeS.map((at) => (at >= 7200 && at < 14_400 ? -10 : 0));
+  const moved = (at: number) => (10 * Math.min(Math.max(at - 7200, 0), 7200)) / 3600;
+  const packAh = (cells: readonly (readonly [percent: number, capacityAh: number])[], weak: readonly number[] = []) => {
+    const cell = ([percent, capacityAh]: readonly [number, number]) =>
+      timeS.map((at) => voltageAtSoc(curve, percent - (100 * moved(at)) / capacityAh));
+    const survey = surveyRows(buildLog({ timeS, currentA, cellVoltagesV: cells.map(cell) }), 40);
+    const rests = capacityBetweenRests(survey, curve);
+    if (rests === null) throw new Error("no pair of rests");
+    return packBetweenRests(rests, curve, { weak: new Set(weak), doubtful: new Set() });
+  };
+  // min(SoC Q) + min((1 - SoC) Q), diagnostics reference 1.7: 0.70 x 40 + 0.20 x 40 where one group lies 10 % lower.
+  const uneven = packAh([...Array.from({ length: 13 }, () => [80, 40] as const), [70, 40]]);
+  expect(Math.abs((uneven?.capacityAh ?? 0) - 36)).toBeLessThan(0.4);
+  expect(uneven?.offGroups).toEqual([14]);
+  const held = [...Array.from({ length: 13 }, () => [90, 40] as const), [90, 32] as const];
+  expect(Math.abs((packAh(held, [14])?.capacityAh ?? 0) - 32)).toBeLessThan(0.4);
+  // Twenty sound groups whose capacities are read 3 % apart, as quantiles of a normal distribution: none is named, the middle counts.
+  const noisy = Array.from({ length: 20 }, (_, at) => [90, 40 * (1 + (0.03 * (at - 9.5)) / 5)] as const);
+  expect(Math.abs((packAh(noisy)?.capacityAh ?? 0) - 40)).toBeLessThan(0.6);
 });
 
 test("the slope of differences is the resistance, whatever the open-circuit voltage does slowly", () => {
