@@ -1,13 +1,13 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { heldBetweenRests, weakGroups } from "@/lib/diagnosis/held-between-rests";
 import { lackingCurrent } from "@/lib/diagnosis/missing-current";
 import { ownCounter } from "@/lib/diagnosis/own-counter";
-import { weakCell, whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
+import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
-import { packBetweenRests } from "@/lib/readings/measure/pack-between-rests";
 
 /** What the pack still holds, what it gives back of a charge, and what has gone through it. */
 export function ageingMeasurements(evidence: Evidence): Measurement[] {
@@ -23,22 +23,19 @@ interface FoundCapacity {
 
 /** A full discharge at a mild load and warm tells the pack's capacity; else what its groups hold between two rests, void readings left out. */
 function foundCapacity(evidence: Evidence): FoundCapacity | null {
-  const { fullDischarge, restCapacity, curve, settings, doubtfulGroups } = evidence;
+  const { fullDischarge, settings } = evidence;
   const gainDoubt = settings.measure.currentGainShare;
   if (fullDischarge !== null && whyNoCapacity(evidence, fullDischarge) === null) {
     const foundAh = fullDischarge.capacityAh;
     const how = `full discharge at ${inDigits(-fullDischarge.meanCurrentA, 1)} A mean`;
     return { foundAh, foundErrorAh: gainDoubt * foundAh, how };
   }
-  if (restCapacity === null || curve?.source !== "pack model") return null;
-  const weak = new Set(weakCell(evidence).flatMap(({ groups }) => groups));
-  const pack = packBetweenRests(restCapacity, curve, { weak, doubtful: doubtfulGroups });
+  const pack = heldBetweenRests(evidence);
   if (pack === null) return null;
-  const counted = weak.size === 0 ? "the middle group's capacity" : `the capacity of ${namedGroups([...weak])}`;
-  const off =
-    pack.offGroups.length === 0 ? "" : ` and the charge of ${namedGroups(pack.offGroups)}, which stands apart`;
-  const foundErrorAh = Math.hypot(pack.errorAh, gainDoubt * pack.capacityAh);
-  return { foundAh: pack.capacityAh, foundErrorAh, how: `by ${counted} between two rests${off}` };
+  const weak = weakGroups(evidence);
+  const foundErrorAh = Math.hypot(pack.groupErrorAh, gainDoubt * pack.groupAh);
+  const whose = weak.size === 0 ? "middle group" : `weak ${namedGroups([...weak])}`;
+  return { foundAh: pack.groupAh, foundErrorAh, how: `${whose} between two rests` };
 }
 
 function health(evidence: Evidence): Measurement[] {

@@ -1,14 +1,21 @@
 import { chargeToCutOff } from "@/lib/diagnosis/built-beside-found";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
+import { heldBetweenRests } from "@/lib/diagnosis/held-between-rests";
 import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
-import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import { inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 import { roundingOfStep } from "@/lib/readings/measure/resolution";
 
 /** Capacity, charge offsets and spreads. */
 export function chargeMeasurements(evidence: Evidence): Measurement[] {
-  return [...betweenRests(evidence), ...packCapacity(evidence), ...fitted(evidence), ...spreads(evidence)];
+  return [
+    ...betweenRests(evidence),
+    ...usableBetweenRests(evidence),
+    ...packCapacity(evidence),
+    ...fitted(evidence),
+    ...spreads(evidence),
+  ];
 }
 
 function betweenRests(evidence: Evidence): Measurement[] {
@@ -25,6 +32,25 @@ function betweenRests(evidence: Evidence): Measurement[] {
     method,
     conditions,
   }));
+}
+
+/** No capacity by its name: charges that differ take from it, and a balance charge gives that back. */
+function usableBetweenRests(evidence: Evidence): Measurement[] {
+  const held = heldBetweenRests(evidence);
+  if (held === null) return [];
+  const off =
+    held.offGroups.length === 0 ? "charges alike" : `${namedGroups(held.offGroups)} charged unlike the others`;
+  return [
+    {
+      name: "usable-charge-between-rests",
+      group: null,
+      value: held.usableAh,
+      unit: "Ah",
+      uncertainty: Math.hypot(held.usableErrorAh, evidence.settings.measure.currentGainShare * held.usableAh),
+      method: "least charge that any group gives until empty plus least that any takes until full",
+      conditions: `${off}; the middle group's capacity for all that are not found weak`,
+    },
+  ];
 }
 
 function packCapacity(evidence: Evidence): Measurement[] {

@@ -1,6 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
-import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import { restCurrentOffset } from "@/lib/readings/measure/rest-current-offset";
 
 /** Drift of the groups while parked, and what the current sensor reads while nothing flows. */
@@ -34,7 +34,7 @@ function offset(evidence: Evidence): Measurement[] {
       unit: "A",
       uncertainty: found.errorA,
       method: "mean current of rests of 10 min and more",
-      conditions: `${found.rows} rows; sensor offset and draw of the electronics together`,
+      conditions: `${counted(found.rests, "rest")}, ${counted(found.rows, "row")}; sensor offset and draw of the electronics together`,
     },
   ];
 }

@@ -4,9 +4,12 @@ import { differenceDoubt, type OpenCircuitCurve, socAtVoltage } from "@/lib/read
 import type { RestPeriod } from "@/lib/readings/measure/rest-periods";
 
 export interface PackBetweenRests {
-  /** What the whole pack gives from its first full to its first empty group, Ah. */
-  readonly capacityAh: number;
-  readonly errorAh: number;
+  /** What the whole pack gives from its first full to its first empty group, Ah; 0 where one is empty as another is full. */
+  readonly usableAh: number;
+  readonly usableErrorAh: number;
+  /** Capacity of the group that holds least, Ah: what is left of the pack where its groups were level. */
+  readonly groupAh: number;
+  readonly groupErrorAh: number;
   /** Groups whose charge at rest stands off the others' beyond its error. */
   readonly offGroups: readonly number[];
 }
@@ -45,11 +48,14 @@ export function packBetweenRests(
   const least = (held: (one: HeldCharge) => number) => known.reduce((low, one) => (held(one) < held(low) ? one : low));
   const empties = least(({ percent, ownAh }) => percent * ownAh);
   const fills = least(({ percent, ownAh }) => (100 - percent) * ownAh);
-  const capacityAh = (empties.percent * empties.ownAh + (100 - fills.percent) * fills.ownAh) / 100;
+  const usableAh = (empties.percent * empties.ownAh + (100 - fills.percent) * fills.ownAh) / 100;
   const offsetErrorAh = [empties, fills].map((one) => (one.isOff ? (one.error * one.ownAh) / 100 : 0));
+  const smallest = least(({ ownAh }) => ownAh);
   return {
-    capacityAh,
-    errorAh: Math.hypot(Math.max(empties.errorAh, fills.errorAh), ...offsetErrorAh),
+    usableAh,
+    groupAh: smallest.ownAh,
+    groupErrorAh: smallest.errorAh,
+    usableErrorAh: Math.hypot(Math.max(empties.errorAh, fills.errorAh), ...offsetErrorAh),
     offGroups: known.filter(({ isOff }) => isOff).map(({ group }) => group),
   };
 }

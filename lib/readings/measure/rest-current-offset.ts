@@ -1,4 +1,6 @@
+import { everyNth, noiseRows } from "@/lib/readings/measure/every-nth";
 import { scaledMad } from "@/lib/readings/measure/median";
+import { columnResolution, roundingOfStep } from "@/lib/readings/measure/resolution";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /** s. Rest after which the current is taken to be zero in truth. Engineering default. */
@@ -16,14 +18,66 @@ export function meanCurrentA(currents: ArrayLike<number>): number | null {
   return count === 0 ? null : sum / count;
 }
 
-/** Mean current of rests of 10 min and more, with its spread: offset of the sensor plus what the electronics draw. */
-export function restCurrentOffset(survey: RowSurvey): { offsetA: number; errorA: number; rows: number } | null {
-  const currents: number[] = [];
-  const stride = Math.max(1, Math.floor(survey.log.rows / 20_000));
-  for (let row = 0; row < survey.log.rows; row += stride) {
-    if ((survey.restingS[row] ?? -1) >= settledS) currents.push(survey.log.currentA[row] ?? Number.NaN);
+export interface RestCurrent {
+  /** Mean over the rows of all rests, A. */
+  readonly offsetA: number;
+  /** Standard uncertainty, A; null where the column never changes and nothing tells its step. */
+  readonly errorA: number | null;
+  readonly rests: number;
+  readonly rows: number;
+}
+
+/**
+ * Mean current of rests of 10 min and more: offset of the sensor plus what the electronics draw. Its error is the rounding of the
+ * column and how the rests differ, by their number: the rows of one rest share what is wrong with them, so that one rest alone has the
+ * scatter of a single row. `null` without such a rest.
+ */
+export function restCurrentOffset(survey: RowSurvey): RestCurrent | null {
+  const { log, restingS } = survey;
+  const rests: number[][] = [];
+  let before = -1;
+  for (let row = 0; row < log.rows; row += 1) {
+    const rested = restingS[row] ?? -1;
+    const current = log.currentA[row] ?? Number.NaN;
+    const isNew = rested < before || before < settledS;
+    before = rested;
+    if (rested < settledS) continue;
+    if (isNew) rests.push([]);
+    if (Number.isFinite(current)) rests.at(-1)?.push(current);
   }
-  const offsetA = meanCurrentA(currents);
+  const logged = rests.filter((currents) => currents.length > 0);
+  const all = logged.flat();
+  const offsetA = meanCurrentA(all);
   if (offsetA === null) return null;
-  return { offsetA, errorA: (scaledMad(currents) ?? 0) / Math.sqrt(currents.length), rows: currents.length };
+  const roundingA = roundingOfStep(stepOfCurrentA(survey));
+  const spreadA = spreadOfRests(logged.map((currents) => meanCurrentA(currents) ?? offsetA)) ?? scaledMad(all) ?? 0;
+  const errorA = Math.hypot(roundingA, spreadA);
+  return { offsetA, errorA: errorA > 0 ? errorA : null, rests: logged.length, rows: all.length };
+}
+
+/** Decimals looked for in a current, A (engineering default, no authority): a sensor of a pack does not see a microampere. */
+const mostDecimals = 6;
+
+/**
+ * Step the current was logged with, A: the smallest between two of its values, or the last decimal any of them has where it takes too
+ * few values to show its step. 0 where neither tells it, because no step that small lies under the current of a rest.
+ */
+function stepOfCurrentA({ log, restCurrentA }: RowSurvey): number {
+  const smallestA = columnResolution(log.currentA);
+  if (smallestA > 0 && smallestA <= restCurrentA) return smallestA;
+  const sample = everyNth(log.currentA, Math.max(1, Math.ceil(log.rows / noiseRows))).filter(Number.isFinite);
+  for (let decimals = 1; decimals <= mostDecimals; decimals += 1) {
+    const isWhole = (value: number) => Math.abs(value * 10 ** decimals - Math.round(value * 10 ** decimals)) < 1e-6;
+    if (sample.every(isWhole)) return sample.every(Number.isInteger) ? 0 : 10 ** -decimals;
+  }
+  return 0;
+}
+
+/** Standard error of the mean of several rests; null for one, which tells nothing of how rests differ. */
+function spreadOfRests(means: readonly number[]): number | null {
+  const { length } = means;
+  if (length < 2) return null;
+  const middle = means.reduce((sum, one) => sum + one, 0) / length;
+  const squares = means.reduce((sum, one) => sum + (one - middle) ** 2, 0);
+  return Math.sqrt(squares / (length - 1) / length);
 }

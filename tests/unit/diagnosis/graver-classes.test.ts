@@ -146,6 +146,6 @@ test("what is measured of a group whose reading is at fault is marked void and c
   const ofDrift = measurements.filter(({ name }) => name === "rest-drift");
   expect(ofDrift.filter(({ conditions }) => conditions.includes("void")).map(({ group }) => group)).toEqual([7, 8]);
   expect(measurements.find(({ name }) => name === "state-of-health")?.conditions ?? "").not.toMatch(
-    /of groups? [\d, and]*\b[78]\b/,
+    /groups? [\d, and]*\b[78]\b/,
   );
 });

@@ -4,6 +4,7 @@ import { balancingDrops } from "@/lib/readings/measure/balancing-drop";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
+import { restCurrentOffset } from "@/lib/readings/measure/rest-current-offset";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import { switchHeating } from "@/lib/readings/measure/switch-heating";
 import { buildLog, constant, evenTimes, probe } from "../../../support/log-builder";
@@ -36,6 +37,47 @@ test("a loop that needs 10.2 Ah to give back 10 Ah has an efficiency of 0.98", (
   expect(
     coulombicEfficiency(surveyRows(buildLog({ timeS, currentA: constant(1441, 0) }), ratedAh), straight),
   ).toBeNull();
+});
+
+test("neither days of rest under a sensor's offset nor rows without a current change the efficiency", () => {
+  // A day of rest, an hour at -10 A, a day of rest, an hour at 10.2 A, a day of rest; every row is 0.2 A too high, one in nine has no current.
+  const hours = 24 + 1 + 24 + 1 + 24;
+  const timeS = evenTimes(hours * 120 + 1, 30);
+  const flowsA = (at: number) =>
+    at >= 24 * 3600 && at < 25 * 3600 ? -10 : at >= 49 * 3600 && at < 50 * 3600 ? 10.2 : 0;
+  const volts = Float64Array.from(
+    timeS,
+    (at) => 3.8 + 0.001 * flowsA(at) - (at >= 25 * 3600 && at < 49 * 3600 ? 0.5 : 0),
+  );
+  const read = (offsetA: number, isMissing: (row: number) => boolean) => {
+    const currentA = Float64Array.from(timeS, (at, row) => (isMissing(row) ? Number.NaN : flowsA(at) + offsetA));
+    const log = buildLog({ timeS, currentA, cellVoltagesV: [volts, volts, volts, volts] });
+    return coulombicEfficiency(surveyRows(log, 40), straight);
+  };
+  const sound = read(0, () => false);
+  const off = read(0.2, (row) => row % 9 === 4);
+  expect(sound?.efficiency).toBeCloseTo(10 / 10.2, 3);
+  expect(off?.efficiency).toBeCloseTo(10 / 10.2, 2);
+  expect(off?.chargedAh).toBeLessThan(10.5);
+});
+
+test("the current at rest has the rounding of its column and the difference between its rests as error", () => {
+  const rows = 3 * 7200 + 1;
+  const timeS = evenTimes(rows, 1);
+  // Three rests of an hour and a half with rides of half an hour between, read in steps of 0.1 A.
+  const restA = [0.1, 0.1, 0.1];
+  const read = (restsA: readonly number[]) => {
+    const currentA = Float64Array.from(timeS, (at) => (at % 7200 < 1800 ? -20 : (restsA[Math.floor(at / 7200)] ?? 0)));
+    return restCurrentOffset(surveyRows(buildLog({ timeS, currentA, cellVoltagesV: [constant(rows, 3.8)] }), 40));
+  };
+  const alike = read(restA);
+  expect(alike?.rests).toBe(3);
+  // JCGM 100:2008, 4.3.7: a step over the root of twelve.
+  expect(alike?.errorA).toBeCloseTo(0.1 / Math.sqrt(12), 9);
+  const unlike = read([0, 0.1, 0.2]);
+  expect(unlike?.offsetA).toBeCloseTo(0.1, 6);
+  // Means of 0, 0.1 and 0.2 A: a standard deviation of 0.1 A, over the root of three rests.
+  expect(unlike?.errorA).toBeCloseTo(Math.hypot(0.1 / Math.sqrt(12), 0.1 / Math.sqrt(3)), 3);
 });
 
 test("switches that warm 4 K per 1,000 A² are read so, and a second half that warms more shows as a trend", () => {

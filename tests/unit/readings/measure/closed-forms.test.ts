@@ -17,7 +17,12 @@ test("a current offset of 0.1 A over 24 h counts 2.4 Ah, 0.03 cycles of a 40 Ah 
   const rows = 24 * 60 + 1;
   const log = buildLog({ timeS: evenTimes(rows, 60), currentA: constant(rows, 0.1) });
   expect(equivalentFullCycles(log, 40) * 2 * 40).toBeCloseTo(2.4, 9);
-  expect(restCurrentOffset(surveyRows(log, 40))?.offsetA).toBeCloseTo(0.1, 9);
+  const rest = restCurrentOffset(surveyRows(log, 40));
+  expect(rest?.offsetA).toBeCloseTo(0.1, 9);
+  // A column that never changes has the step of its last decimal; one of zeros tells none, and its error is not known.
+  expect(rest?.errorA).toBeCloseTo(0.1 / Math.sqrt(12), 9);
+  const zeros = buildLog({ timeS: evenTimes(rows, 60), currentA: constant(rows, 0) });
+  expect(restCurrentOffset(surveyRows(zeros, 40))).toMatchObject({ offsetA: 0, errorA: null });
 });
 
 test("a group that falls 5 mV per day at rest is read as -5 mV per day, relaxation left out", () => {
@@ -71,13 +76,15 @@ test("the pack holds what its emptiest group gives and its fullest takes, by wha
   };
   // min(SoC Q) + min((1 - SoC) Q), diagnostics reference 1.7: 0.70 x 40 + 0.20 x 40 where one group lies 10 % lower.
   const uneven = packAh([...Array.from({ length: 13 }, () => [80, 40] as const), [70, 40]]);
-  expect(Math.abs((uneven?.capacityAh ?? 0) - 36)).toBeLessThan(0.4);
+  expect(Math.abs((uneven?.usableAh ?? 0) - 36)).toBeLessThan(0.4);
   expect(uneven?.offGroups).toEqual([14]);
+  // Levelled it would hold what its groups hold.
+  expect(Math.abs((uneven?.groupAh ?? 0) - 40)).toBeLessThan(0.4);
   const held = [...Array.from({ length: 13 }, () => [90, 40] as const), [90, 32] as const];
-  expect(Math.abs((packAh(held, [14])?.capacityAh ?? 0) - 32)).toBeLessThan(0.4);
+  expect(Math.abs((packAh(held, [14])?.usableAh ?? 0) - 32)).toBeLessThan(0.4);
   // Twenty sound groups whose capacities are read 3 % apart, as quantiles of a normal distribution: none is named, the middle counts.
   const noisy = Array.from({ length: 20 }, (_, at) => [90, 40 * (1 + (0.03 * (at - 9.5)) / 5)] as const);
-  expect(Math.abs((packAh(noisy)?.capacityAh ?? 0) - 40)).toBeLessThan(0.6);
+  expect(Math.abs((packAh(noisy)?.usableAh ?? 0) - 40)).toBeLessThan(0.6);
 });
 
 test("the slope of differences is the resistance, whatever the open-circuit voltage does slowly", () => {
