@@ -1,5 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
-import { judgeHeat } from "@/lib/diagnosis/judge-heat";
+import { briefHeat, judgeHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
 import { type NotSeen, notSeen, watched } from "@/lib/diagnosis/not-seen";
@@ -80,7 +80,8 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const hot = scatteredHeat(evidence);
   missing.push(...hot.missing);
   const heat = judgeHeat(evidence);
-  missing.push(...heat.missing, ...wholePack.missing);
+  const brief = briefHeat(evidence);
+  missing.push(...heat.missing, ...brief.missing, ...wholePack.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
   return {
     judged: [...answered, ...(probesSeen ? heat.judged : [])],
@@ -97,6 +98,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...draws.remarks,
       ...doubtfulCycles(evidence),
       ...heat.remarks,
+      ...brief.remarks,
       ...wholePack.remarks,
     ],
     unseen: unseen.map((one) => ({ ...one, keepsFromSound: missing.includes(one.because) })),

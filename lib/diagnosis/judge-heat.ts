@@ -1,11 +1,37 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { heatSpread } from "@/lib/diagnosis/heat-spread";
-import { inDigits } from "@/lib/diagnosis/wording";
+import { inDigits, inTime } from "@/lib/diagnosis/wording";
 
 export interface HeatJudged {
   readonly judged: readonly string[];
   readonly missing: readonly string[];
   readonly remarks: readonly string[];
+}
+
+/**
+ * Heat above what cells are stored at that is too short to be told as harm: known from the first row on, and from a minute on no pack
+ * is called sound beside it. Reference R1.16 names 60 degC without a duration.
+ */
+export function briefHeat(evidence: Evidence): Omit<HeatJudged, "judged"> {
+  const { abuse, settings } = evidence;
+  const { hotC } = settings.abuse;
+  const { highestC } = heatSpread(evidence);
+  const event = abuse.find(({ kind }) => kind === "hot");
+  if (event !== undefined)
+    return {
+      missing: [
+        `The pack stood above ${hotC} degC for ${inTime(event.totalS)} in all (${inDigits(event.worst, 0)} degC at most): what warmed it is not told, and whether it took harm neither.`,
+      ],
+      remarks: [],
+    };
+  return highestC === null || highestC <= hotC
+    ? { missing: [], remarks: [] }
+    : {
+        missing: [],
+        remarks: [
+          `For less than a minute a probe read ${inDigits(highestC, 1)} degC: above ${hotC} degC no cell is stored.`,
+        ],
+      };
 }
 
 /** Whether heat in one place shows, and whether it could have: one probe says nothing of another place. */

@@ -3,6 +3,8 @@ import { diagnose } from "@/lib/diagnosis/diagnose";
 import type { ReadingLog } from "@/lib/readings/reading-log";
 import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
+import { simulatePack } from "../../support/plain-pack";
+import { fullUse } from "../../support/use-of-a-pack";
 
 const rows = 300;
 
@@ -68,6 +70,34 @@ test("heat that no charge, load or place explains is told as heat of unknown cau
     expect(told?.evidenceFor.join(" ")).toContain("Hot: 1 time");
     expect(told?.confidence).toBeGreaterThan(0.5);
   }
+});
+
+test("heat between 60 and 80 degC is told at once, and from a minute on no pack is called sound beside it", () => {
+  const sound = simulatePack({ seed: 8, model: plainModel, acts: fullUse, intervalS: 5 });
+  // All probes warm by 0.6 K a minute to the end of the ride, stay for so many rows, and cool as slowly.
+  const warmed = (mostC: number, rowsHot: number) => {
+    const from = 1050;
+    const temperatures = sound.temperatures.map(({ name, valuesC }) =>
+      probe(
+        name,
+        valuesC.map((warm, row) => {
+          const away = row < from ? from - row : Math.max(0, row - from - rowsHot);
+          return Math.max(warm, mostC - 0.05 * away);
+        }),
+      ),
+    );
+    const log = { ...sound, temperatures };
+    const { findings, suggestion } = diagnose({ log, summary: summaryOf(log), model: plainModel });
+    return { finding: findings[0], remedy: suggestion.remedy, missing: suggestion.missing.join(" ") };
+  };
+  const beside = (mostC: number) => warmed(mostC, 0).finding?.evidenceAgainst.join(" ");
+  expect(warmed(59, 60).finding?.fault).toBe("no-fault-found");
+  expect(beside(59)).not.toContain("60 degC");
+  expect(beside(60.2)).toContain("For less than a minute a probe read 60.2 degC");
+  const minutes = warmed(64, 20);
+  expect(minutes.finding).toBeUndefined();
+  expect(minutes.remedy).toBe("cannot-tell");
+  expect(minutes.missing).toMatch(/stood above 60 degC for 1\d min in all \(64 degC at most\)/);
 });
 
 test("one row under 1.5 V counts where the pack voltage bears it out, or nothing can and the rows lie far apart", () => {
