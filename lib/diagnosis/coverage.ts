@@ -1,3 +1,4 @@
+import { doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { briefHeat, judgeHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
@@ -12,7 +13,6 @@ import { scatteredHeat, watchedSwitches } from "@/lib/diagnosis/watched-switches
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 import { isBrief } from "@/lib/readings/measure/abuse-events";
-import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { leapsAtEnd } from "@/lib/readings/measure/heat-leaps";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
@@ -77,6 +77,8 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const current = missingCurrent(evidence);
   const draws = standingDraws(evidence);
   missing.push(...current.missing, ...draws.missing);
+  const sensor = ofCurrentSensor(evidence);
+  missing.push(...sensor.missing);
   const hot = scatteredHeat(evidence);
   missing.push(...hot.missing);
   const heat = judgeHeat(evidence);
@@ -93,7 +95,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...watchedGroups(evidence),
       ...watchedSwitches(evidence),
       ...hot.remarks,
-      ...doubtfulCurrent(evidence),
+      ...sensor.remarks,
       ...current.remarks,
       ...draws.remarks,
       ...doubtfulCycles(evidence),
@@ -176,7 +178,7 @@ function unprovenResistances(evidence: Evidence): string[] {
     .map((one) => `Group ${readsHigh(one)}, and too unsteady from step to step to say why.`);
 }
 
-/** Little came out of the pack, but under a peak or in the cold: neither worn out nor sound. */
+/** Little came out of the pack, but under a peak, in the cold or by a sensor that is off: neither worn out nor sound. */
 function pressedCapacity(evidence: Evidence): string[] {
   const { fullDischarge, model, settings } = evidence;
   if (fullDischarge === null) return [];
@@ -188,19 +190,27 @@ function pressedCapacity(evidence: Evidence): string[] {
   ];
 }
 
-/** Standard errors by which an efficiency must miss its range. Engineering default. */
-const efficiencySigmas = 2;
-
-/** More charge out than in, or far less: the current sensor is in question, or a slow log that missed the load between its rows. */
-function doubtfulCurrent({ survey, curve, settings, directionKnown }: Evidence): string[] {
-  const loop = directionKnown && curve?.source === "pack model" ? coulombicEfficiency(survey, curve) : null;
-  if (loop === null) return [];
-  const [low, high] = settings.verdict.coulombicEfficiency;
-  const { efficiency, error } = loop;
-  if (efficiency + efficiencySigmas * error >= low && efficiency - efficiencySigmas * error <= high) return [];
-  return [
-    `Watch the current: between two rests ${inDigits(efficiency * 100, 1)} % of the charge put in came out (± ${inDigits(error * 100, 1)}): outside ${inDigits(low * 100, 0)} to ${inDigits(high * 100, 0)} % the current sensor is in question first, unless the log is too slow for the load. Hold it against a clamp meter.`,
-  ];
+/** A current sensor that is off leaves no capacity to judge by; a log too slow for its load may only seem so. */
+function ofCurrentSensor(evidence: Evidence): {
+  readonly missing: readonly string[];
+  readonly remarks: readonly string[];
+} {
+  const doubt = doubtfulCurrent(evidence);
+  if (doubt === null) return { missing: [], remarks: [] };
+  const { found, isSensor } = doubt;
+  return isSensor
+    ? {
+        missing: [
+          `The current sensor is in question: ${found}, so no capacity rests on it. Hold it against a clamp meter.`,
+        ],
+        remarks: [],
+      }
+    : {
+        missing: [],
+        remarks: [
+          `Watch the current: ${found}. The sensor is in question first, unless the log is too slow for the load. Hold it against a clamp meter.`,
+        ],
+      };
 }
 
 /** A counter that counts something else than cycles says nothing of the pack's age. */

@@ -1,3 +1,4 @@
+import { coarseDoubt } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { heldBetweenRests, weakGroups } from "@/lib/diagnosis/held-between-rests";
@@ -80,9 +81,6 @@ function efficiency({ survey, curve }: Evidence): Measurement[] {
     },
   ];
 }
-
-/** Share of a step whose two rows differ by more than half that may be lost or gained. Engineering default. */
-const coarseDoubt = 0.3;
 
 function energy({ survey, settings }: Evidence): Measurement[] {
   const found = energyThroughput(survey);

@@ -1,3 +1,4 @@
+import { doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
@@ -159,12 +160,14 @@ function fromRests(evidence: Evidence): Finding[] {
   });
 }
 
-/** Why a full discharge says nothing of the whole pack's capacity: a peak or the cold reaches the cut-off early. */
+/** Why a full discharge says nothing of the whole pack's capacity: a peak or the cold reaches the cut-off early, or its Ah are in doubt. */
 export function whyNoCapacity(evidence: Evidence, { loadAtCutOffA, fromRow, toRow }: DischargeCapacity): string | null {
   const { capacityLoadPerHour, capacityWarmC } = evidence.settings.verdict;
   const mostA = capacityLoadPerHour * evidence.model.ratedCapacityAh;
   if (loadAtCutOffA > mostA)
     return `the first group reached its cut-off under ${inDigits(loadAtCutOffA, 0)} A, and capacity is told at no more than ${inDigits(mostA, 0)} A`;
+  const doubt = doubtfulCurrent(evidence);
+  if (doubt?.isSensor) return `the current sensor is in question (${doubt.found})`;
   const middles = soundProbes(evidence).flatMap(({ valuesC }) => median(valuesC.slice(fromRow, toRow + 1)) ?? []);
   const warmC = median(middles);
   return warmC !== null && warmC < capacityWarmC
