@@ -3,6 +3,7 @@ import type { Finding } from "@/lib/diagnosis/finding";
 import type { AbuseKind } from "@/lib/readings/measure/abuse-events";
 import { median } from "@/lib/readings/measure/median";
 import { switchHeat } from "@/lib/readings/measure/switch-heat";
+import type { SwitchFault } from "@/lib/readings/measure/switch-logic";
 import type { ProbeFault } from "@/lib/readings/measure/temperature-probes";
 
 /** Where in the log a finding can be seen. Rows count from 0 as in the log; times from its first row. */
@@ -65,7 +66,7 @@ function stretchesOf(evidence: Evidence, { fault, groups }: Finding): Stretch[] 
         ...throughout(evidence, groups),
       ];
     case "temperature-sensor":
-      return shiftedProbes(evidence);
+      return [...shiftedProbes(evidence), ...switchProbeRows(evidence)];
     case "water-ingress":
       return [...unsteadyTaps(evidence, []), ...longestRest(evidence), ...shiftedProbes(evidence)];
     case "self-discharge":
@@ -198,17 +199,26 @@ function hardestLoad({ survey }: Evidence): Stretch[] {
   return [{ ...around(hardest, survey.log.rows), says: "the hardest load" }];
 }
 
-/** First to last row in which a switch does not do what it is told. */
-function againstCommand({ survey }: Evidence): Stretch[] {
-  const { chargeSwitch, dischargeSwitch, currentA } = survey.log;
-  const least = Math.max(survey.restCurrentA, 1);
-  const isAgainst = (current: number, row: number) =>
-    (chargeSwitch?.[row] === 0 && current > least) || (dischargeSwitch?.[row] === 0 && current < -least);
-  const fromRow = currentA.findIndex(isAgainst);
-  const toRow = currentA.findLastIndex(isAgainst);
-  return fromRow < 0
-    ? []
-    : [{ fromRow, toRow, says: "first to last row in which current flows through a switch that is commanded off" }];
+const switchSays: Readonly<Record<SwitchFault["kind"], string>> = {
+  "conducts while off": "current flows through a switch that is commanded off",
+  "open while on": "no voltage at the terminals though the switch is commanded on",
+};
+
+/** The stretch of rows that is the finding; single rows elsewhere, in which a command is logged late, are none of it. */
+function againstCommand({ switches }: Evidence): Stretch[] {
+  return switches.map(({ fromRow, toRow, kind }) => ({ fromRow, toRow, says: switchSays[kind] }));
+}
+
+/** First to last row in which the probe on the switches reads what is no temperature. */
+function switchProbeRows({ switchProbe, survey, settings }: Evidence): Stretch[] {
+  const column = survey.log.mosfetTemperatureC;
+  if (switchProbe === null || column === null) return [];
+  const { probe, kind } = switchProbe;
+  const isOff = (warm: number) =>
+    kind === "short" ? warm > settings.acute.switchNoTemperatureC : warm <= settings.probe.openBelowC;
+  return [
+    { fromRow: column.findIndex(isOff), toRow: column.findLastIndex(isOff), says: `${probe} ${probeSays[kind]}` },
+  ];
 }
 
 function hotSwitches({ survey, settings }: Evidence): Stretch[] {

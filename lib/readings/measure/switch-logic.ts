@@ -3,6 +3,9 @@ import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 export interface SwitchFault {
   readonly kind: "conducts while off" | "open while on";
   readonly which: "charge" | "discharge";
+  /** The longest stretch of rows in which it holds without a break, from the first to the last of them. */
+  readonly fromRow: number;
+  readonly toRow: number;
   readonly rows: number;
   readonly durationS: number;
   /** A for a switch that conducts, V left at the terminals for one that does not. */
@@ -47,7 +50,7 @@ export function switchFaults(survey: RowSurvey): SwitchFault[] {
 }
 
 function longestRun(survey: RowSurvey, holds: (row: number) => boolean, measure: (row: number) => number) {
-  let best: { rows: number; durationS: number; worst: number } | null = null;
+  let best: Pick<SwitchFault, "fromRow" | "toRow" | "rows" | "durationS" | "worst"> | null = null;
   let start = -1;
   let worst = 0;
   for (let row = 0; row <= survey.log.rows; row += 1) {
@@ -62,7 +65,8 @@ function longestRun(survey: RowSurvey, holds: (row: number) => boolean, measure:
     if (start >= 0) {
       const durationS = (survey.log.timeS[row - 1] ?? 0) - (survey.log.timeS[start] ?? 0);
       const enough = row - start >= rowsNeeded && durationS >= survey.gates.switchContradictionS;
-      if (enough && (best === null || durationS > best.durationS)) best = { rows: row - start, durationS, worst };
+      if (enough && (best === null || durationS > best.durationS))
+        best = { fromRow: start, toRow: row - 1, rows: row - start, durationS, worst };
     }
     start = -1;
   }
