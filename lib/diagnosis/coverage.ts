@@ -6,6 +6,7 @@ import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
 import { type NotSeen, notSeen, watched } from "@/lib/diagnosis/not-seen";
 import { ownCounter } from "@/lib/diagnosis/own-counter";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
+import { mainLead } from "@/lib/diagnosis/rules/main-lead";
 import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
 import { contradictedCapacities, whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
@@ -59,7 +60,12 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const unanswered = questions.flatMap(({ unseen }) => unseen);
   const leaking = new Set(selfDischarge(evidence).flatMap(({ groups }) => groups));
   const falling = watched(evidence, leaking);
-  const unseen = [...leaps, ...falling, ...unanswered, ...notSeen(evidence, leaking)];
+  const unseen = [
+    ...leaps,
+    ...falling,
+    ...unanswered,
+    ...notSeen(evidence, { leaking, lead: mainLead(evidence).length > 0 }),
+  ];
   missing.push(...sentences(falling));
   const answered = questions.flatMap(({ judged }) => (judged === null ? [] : [judged]));
   const cellsOpen = ofCells.flatMap(({ judged, unseen: open }) => (judged === null ? sentences(open) : []));

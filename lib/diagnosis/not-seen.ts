@@ -7,7 +7,6 @@ import { sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-dri
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import { measuresNothing } from "@/lib/readings/measure/switch-heat";
-import type { Symptom } from "@/lib/returns/symptoms";
 
 /**
  * A class of fault this file could not have shown, had it been there. `because`: a whole sentence, what cannot be seen and
@@ -38,15 +37,22 @@ const unseenNames = {
 const movedK = 5;
 const evenedOutS = 4 * 3600;
 
+/** What was found: neither a leak nor a lead that is told is also said to be hidden. */
+export interface AlreadyTold {
+  /** Groups whose leak is found. */
+  readonly leaking: ReadonlySet<number>;
+  readonly lead: boolean;
+}
+
 /**
  * Classes of fault the file's columns, rests and load cannot show, besides what the cells' own questions left open. They do
  * not make a pack unsound by themselves, but "no fault found" is said of the other classes only, and a complaint that
- * points to one of them outweighs it. `leaking`: groups whose leak is found.
+ * points to one of them outweighs it.
  */
-export function notSeen(evidence: Evidence, leaking: ReadonlySet<number>): NotSeen[] {
+export function notSeen(evidence: Evidence, told: AlreadyTold): NotSeen[] {
   return [
-    ...ofRest(evidence, leaking),
-    ...ofPackVoltage(evidence),
+    ...ofRest(evidence, told.leaking),
+    ...ofPackVoltage(evidence, told),
     ...ofSwitches(evidence),
     ...ofSwitchHeat(evidence),
     ...ofHeat(evidence),
@@ -131,7 +137,7 @@ function flatRest(evidence: Evidence, drift: RestDrift): string | null {
   return `the rest lies where the curve is flat, where ${inDigits(driftMillivoltPerDay, 0)} mV per day are ${inDigits(hidden, 1)} % of charge per day`;
 }
 
-function ofPackVoltage(evidence: Evidence): NotSeen[] {
+function ofPackVoltage(evidence: Evidence, told: AlreadyTold): NotSeen[] {
   const { sum, sumCorrelation, settings } = evidence;
   if (sum.outcome !== "measured") {
     const why = "no pack voltage was logged to hold the groups against";
@@ -149,7 +155,7 @@ function ofPackVoltage(evidence: Evidence): NotSeen[] {
           ),
         ]
       : [];
-  const lead = whyNoLead(evidence, sumCorrelation);
+  const lead = told.lead ? null : whyNoLead(evidence, sumCorrelation);
   return lead === null
     ? wire
     : [
@@ -264,31 +270,4 @@ function ofCharging({ survey, directionKnown }: Evidence): NotSeen[] {
   if (seconds >= chargedS) return [];
   const why = log.currentA.some(Number.isFinite) ? "no charging was logged" : "no current was logged";
   return [unseen("outside-cause", why, "Log a charge from nearly empty to full with the customer's charger.")];
-}
-
-/** What the customer's words point to. Engineering default; a file never shows what only a person can see or smell. */
-const pointsTo: Readonly<Record<Symptom, readonly Fault[]>> = {
-  "does-not-switch-on": ["power-stage-fault"],
-  "does-not-charge": ["power-stage-fault", "temperature-sensor", "outside-cause"],
-  "charges-only-partly": ["temperature-sensor", "imbalance", "weak-cell", "outside-cause"],
-  "cuts-out-under-load": ["high-resistance-cell", "high-resistance-joint", "main-lead", "power-stage-fault"],
-  "short-range": ["weak-cell", "imbalance"],
-  "loses-charge-standing": ["self-discharge"],
-  "shows-a-warning": ["temperature-sensor", "measurement-fault"],
-  "gets-hot-in-use": ["temperature-sensor", "high-resistance-joint"],
-  "damaged-case-or-connector": ["mechanical-damage", "main-lead"],
-  "noise-or-smell": ["mechanical-damage"],
-  "something-else": [],
-};
-
-/** Of the classes the file could not have shown, those this complaint points to; none where a finding explains it. */
-export function unseenBehind(
-  complaint: Symptom,
-  unseenClasses: readonly NotSeen[],
-  found: readonly { readonly fault: Fault }[],
-): NotSeen[] {
-  const meant = pointsTo[complaint];
-  return found.some(({ fault }) => meant.includes(fault))
-    ? []
-    : unseenClasses.filter(({ fault }) => meant.includes(fault));
 }

@@ -3,13 +3,15 @@ import type { Coverage } from "@/lib/diagnosis/coverage";
 import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
 import { type Fault, type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
-import { type NotSeen, unseenBehind } from "@/lib/diagnosis/not-seen";
+import type { NotSeen } from "@/lib/diagnosis/not-seen";
+import { notToBeCharged } from "@/lib/diagnosis/not-to-be-charged";
 import { plainFaultOf, plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { remedyForFault, remedyPhrase } from "@/lib/diagnosis/remedy-for-fault";
 import { leavesUnseen, remedyOfAll } from "@/lib/diagnosis/remedy-of-all";
 import { areRivals } from "@/lib/diagnosis/rivals";
 import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import { unseenBehind } from "@/lib/diagnosis/unseen-behind";
 import { namedGroups } from "@/lib/diagnosis/wording";
 
 const unsound =
@@ -243,33 +245,6 @@ function forFinding(
 /** Nothing found, and not enough seen to call the cells sound. */
 function isOpen({ fault, safetyClass }: Finding): boolean {
   return fault === "no-fault-found" && safetyClass !== "C";
-}
-
-/** Faults with which charging can hurt: protection of a group is gone, or charge goes where it should not. */
-const charges: ReadonlySet<Fault> = new Set([
-  "sense-wire",
-  "measurement-fault",
-  "over-discharge",
-  "self-discharge",
-  // Without a probe that tells the truth nothing ends a charge that is too hot or too cold.
-  "temperature-sensor",
-]);
-
-/** With these it hurts where the class is not C: a joint or lead that heats, cells that were over-charged or charged in the frost. */
-const chargesUnlessHarmless: ReadonlySet<Fault> = new Set(["high-resistance-joint", "main-lead", "outside-cause"]);
-
-function chargingHurts({ fault, safetyClass }: Finding): boolean {
-  return charges.has(fault) || (chargesUnlessHarmless.has(fault) && safetyClass !== "C");
-}
-
-/** Said first wherever any finding asks for it, however unlikely: somebody may plug the pack in before the bench sees it. */
-function notToBeCharged(findings: readonly Finding[]): { reasons: readonly string[]; plain: readonly string[] } {
-  const named = [...new Set(findings.filter(chargingHurts).map(({ fault }) => faultWords[fault].toLowerCase()))];
-  if (named.length === 0) return { reasons: [], plain: [] };
-  return {
-    reasons: [`Do not charge it before the bench has seen it: among the findings is ${named.join(", ")}.`],
-    plain: ["Do not charge it."],
-  };
 }
 
 function alsoFound(finding: Finding): string {

@@ -74,7 +74,7 @@ export function assembleTime(
     startLocalS !== null && lacksZone && timeZone !== null ? unixOfLocal(startLocalS, timeZone) : startLocalS;
   if (isAhead)
     remarks.push(
-      `The clock of this file shows ${isoDay(endLocalS)}, which had not come when the file was sent: no date of it is believed, and its times are relative only.`,
+      `The clock of this file shows ${isoDay(endLocalS)}, ${receivedUnixS === null ? "which is later than any log of this day can be" : "which had not come when the file was sent"}: no date of it is believed, and its times are relative only.`,
     );
   else if (unixS !== null && startUnixS === null)
     remarks.push("The clock of this file shows no believable date at its start; its times are relative only.");

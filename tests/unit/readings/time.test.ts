@@ -215,4 +215,9 @@ test("a date after the day the file came is not believed, and said; a clock some
   expect(ahead.said).toContain("shows 2031-05-01, which had not come when the file was sent");
   expect(fileOf(received + 14 * 3600, received).start).toBe(received + 14 * 3600);
   expect(fileOf(1_935_360_000, null).start).toBe(1_935_360_000);
+  // Nobody knows when this one came; its last row lies past the end of 2099, Unix s 4,102,444,800.
+  const unknown = fileOf(4_102_444_700, null);
+  expect(unknown).toMatchObject({ start: null, last: 290 });
+  expect(unknown.said).toContain("shows 2100-01-01");
+  expect(unknown.said).not.toContain("when the file was sent");
 });

@@ -1,0 +1,29 @@
+import { faultWords } from "@/lib/diagnosis/fault-words";
+import type { Fault, Finding } from "@/lib/diagnosis/finding";
+
+/** Faults with which charging can hurt: protection of a group is gone, or charge goes where it should not. */
+const charges: ReadonlySet<Fault> = new Set([
+  "sense-wire",
+  "measurement-fault",
+  "over-discharge",
+  "self-discharge",
+  // Without a probe that tells the truth nothing ends a charge that is too hot or too cold.
+  "temperature-sensor",
+]);
+
+/** With these it hurts where the class is not C: a joint or lead that heats, cells that were over-charged or charged in the frost. */
+const chargesUnlessHarmless: ReadonlySet<Fault> = new Set(["high-resistance-joint", "main-lead", "outside-cause"]);
+
+function chargingHurts({ fault, safetyClass }: Finding): boolean {
+  return charges.has(fault) || (chargesUnlessHarmless.has(fault) && safetyClass !== "C");
+}
+
+/** Said first wherever any finding asks for it, however unlikely: somebody may plug the pack in before the bench sees it. */
+export function notToBeCharged(findings: readonly Finding[]): { reasons: readonly string[]; plain: readonly string[] } {
+  const named = [...new Set(findings.filter(chargingHurts).map(({ fault }) => faultWords[fault].toLowerCase()))];
+  if (named.length === 0) return { reasons: [], plain: [] };
+  return {
+    reasons: [`Do not charge it before the bench has seen it: among the findings is ${named.join(", ")}.`],
+    plain: ["Do not charge it."],
+  };
+}
