@@ -11,8 +11,10 @@ import { type Visibility, visibility } from "./visible-evidence";
 export interface JudgedFault {
   readonly planted: PlantedFault;
   readonly visibility: Visibility;
-  /** Named among the findings, at the right groups. */
+  /** Named at the right groups, likeliest or with a confidence that is acted on, in a file that is not said to be sound. */
   readonly named: boolean;
+  /** Among the findings at all, however unlikely. */
+  readonly mentioned: boolean;
   /** Named first, or first among those of the faults planted. */
   readonly leads: boolean;
   /** The verdict says that the file could not have shown this class. */
@@ -58,14 +60,15 @@ export function judgeTrial(trial: Trial, raw = false): Verdict {
       : diagnose({ log: read.log, summary: read.summary, model: trial.bench.model, settings: settingsOf(trial, raw) });
   const { findings, suggestion, unseen } = diagnosis;
   const faults = trial.planted.map((planted): JudgedFault => {
-    const named = findings.some((finding) => isOf(finding, planted));
+    const named = isNamed(findings, suggestion.remedy, planted);
+    const mentioned = findings.some((finding) => isOf(finding, planted));
     const first = findings.find((finding) =>
       trial.planted.some((one) => finding.fault !== "no-fault-found" && isAbout(finding, one)),
     );
     const mine = findings.filter((finding) => isAbout(finding, planted))[0];
     const leads = mine !== undefined && isOf(mine, planted) && (trial.planted.length > 1 || first === findings[0]);
     const saidUnseen = unseen.some(({ fault }) => fault === planted.fault);
-    return { planted, visibility: visibility(trial, planted), named, leads, saidUnseen };
+    return { planted, visibility: visibility(trial, planted), named, mentioned, leads, saidUnseen };
   });
   const right = findings.map((finding) =>
     finding.fault === "no-fault-found"
@@ -120,9 +123,26 @@ function sharesGroup(finding: Finding, planted: PlantedFault): boolean {
   );
 }
 
-/** The finding says what was planted, where it was planted. */
-function isOf(finding: Finding, planted: PlantedFault): boolean {
-  return finding.fault === planted.fault && sharesGroup(finding, planted);
+/** The finding says what was planted, where it was planted: of a fault in a group it names that group. */
+function isOf({ fault, groups }: Finding, planted: Pick<PlantedFault, "fault" | "groups">): boolean {
+  const isThere = planted.groups.length === 0 || groups.some((group) => planted.groups.includes(group));
+  return fault === planted.fault && isThere;
+}
+
+/** Confidence from which a reader acts on a finding that does not come first. Engineering default. */
+const actedOnFrom = 0.5;
+
+/**
+ * Whether a reader learns of the fault: it comes first, or is sure enough to be acted on, at the group it was planted in; and the
+ * pack is not given back as it is.
+ */
+export function isNamed(
+  findings: readonly Finding[],
+  remedy: string,
+  planted: Pick<PlantedFault, "fault" | "groups">,
+): boolean {
+  if (remedy === "return-as-is") return false;
+  return findings.some((finding, at) => isOf(finding, planted) && (at === 0 || finding.confidence >= actedOnFrom));
 }
 
 function settingsOf(trial: Trial, raw: boolean): DiagnosisSettings {

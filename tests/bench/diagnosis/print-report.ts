@@ -24,14 +24,15 @@ export function printReport(seed: string, verdicts: readonly Verdict[]): void {
 
 function printRecall(verdicts: readonly Verdict[], cases: readonly Case[]): void {
   console.log(
-    "RECALL where the evidence is in the log (95 % limits; count). named: among the findings at the right groups; leads: named first.",
+    "RECALL where the evidence is in the log (95 % limits; count). named: at the right groups, first or with 0.5 and more, and not given back as it is; mentioned: among the findings at all; leads: named first.",
   );
   for (const name of plantedClasses) {
     const visible = cases.filter(({ fault }) => fault.planted.fault === name && fault.visibility === "visible");
     const named = visible.filter(({ fault }) => fault.named).length;
+    const mentioned = visible.filter(({ fault }) => fault.mentioned).length;
     const leads = visible.filter(({ fault }) => fault.leads).length;
     console.log(
-      `  ${name.padEnd(22)} named ${sayShare(named, visible.length).padEnd(42)} leads ${sayShare(leads, visible.length)}`,
+      `  ${name.padEnd(22)} named ${sayShare(named, visible.length).padEnd(42)} mentioned ${String(mentioned).padEnd(5)} leads ${sayShare(leads, visible.length)}`,
     );
   }
   console.log("  In the band between the trade's limit of a class and a clear case, named:");

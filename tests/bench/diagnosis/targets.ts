@@ -29,6 +29,7 @@ export function targetsOf(verdicts: readonly Verdict[]): Target[] {
     };
   });
   const healthy = verdicts.filter(({ healthyUse }) => healthyUse !== null);
+  const cannotTell = healthy.filter(({ remedy }) => remedy === "cannot-tell").length;
   const alarms = healthy.filter(({ falseFindings }) => falseFindings.length > 0).length;
   const calledSound = verdicts.filter(
     ({ faults: judged, findings }) =>
@@ -40,7 +41,7 @@ export function targetsOf(verdicts: readonly Verdict[]): Target[] {
     {
       name: `alarms on healthy packs, at most ${alarmsAtMost}`,
       reached: alarms <= alarmsAtMost * healthy.length,
-      said: sayShare(alarms, healthy.length),
+      said: `${sayShare(alarms, healthy.length)}; "cannot tell" of them ${sayShare(cannotTell, healthy.length)}`,
     },
     { name: 'acute files called "no fault found", never', reached: calledSound === 0, said: `${calledSound}` },
   ];
