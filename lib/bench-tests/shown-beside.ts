@@ -1,4 +1,5 @@
-import { sayQuantity } from "@/lib/diagnosis/quantity-words";
+import { quantityTitle } from "@/lib/diagnosis/measured-quantities";
+import { sayKnownTo, sayQuantity, sayUncertain } from "@/lib/diagnosis/quantity-words";
 import { sayNumber } from "./verdict";
 
 export interface BuiltValues {
@@ -45,6 +46,8 @@ export interface BesideMeasurement {
 
 /** So many lines beside a test; whoever wants all of them has the table of the readings. */
 const MOST_LINES = 4;
+/** Standard uncertainties of an expanded one: about 95 in 100 where errors are normal (JCGM 100:2008, 6.3). */
+const COVERAGE_FACTOR = 2;
 
 /**
  * What the readings file says near a test, one line a quantity: of many groups the one with the largest value. Shown
@@ -58,15 +61,15 @@ export function readingsBeside(beside: readonly string[], measurements: readonly
     const [first, ...rest] = rows;
     if (first === undefined) return [];
     const largest = rest.reduce((most, row) => (Math.abs(row.value) > Math.abs(most.value) ? row : most), first);
-    const what = name.replaceAll("-", " ");
     const place =
       largest.group === null
         ? ""
         : ` in group ${largest.group}${rows.length > 1 ? `, the most of ${rows.length}` : ""}`;
-    const doubt =
-      largest.uncertainty === null
-        ? ", uncertainty not stated"
-        : ` ± ${sayQuantity(2 * largest.uncertainty, largest.unit)}`;
-    return [`${what}: ${sayQuantity(largest.value, largest.unit)}${doubt}${place}`];
+    const { value, unit, uncertainty } = largest;
+    const said =
+      uncertainty === null
+        ? `${sayQuantity(value, unit)}, uncertainty not stated`
+        : `${sayKnownTo(value, COVERAGE_FACTOR * uncertainty, unit)} ± ${sayUncertain(COVERAGE_FACTOR * uncertainty, unit)}`;
+    return [`${quantityTitle(name)}: ${said}${place}`];
   });
 }

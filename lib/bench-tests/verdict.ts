@@ -1,3 +1,4 @@
+import { placesKnown } from "@/lib/diagnosis/quantity-words";
 import type { TestLimits } from "./test-definition.schema";
 
 export const verdicts = ["inside", "outside", "cannot-tell"] as const;
@@ -87,7 +88,7 @@ export function sayLimits({ lower, upper }: Pick<TestLimits, "lower" | "upper">,
  */
 export function sayMeasured({ value, expandedUncertainty }: Measured, say: (shown: number) => string = String): string {
   if (expandedUncertainty === 0) return `${say(Number(sayNumber(value)))} ± 0`;
-  const places = Math.min(20, Math.max(0, 1 - Math.floor(Math.log10(expandedUncertainty))));
+  const places = placesKnown(expandedUncertainty);
   return `${say(Number(value.toFixed(places)))} ± ${say(Number(expandedUncertainty.toPrecision(2)))}`;
 }
 

@@ -1,4 +1,4 @@
-import { sayQuantity } from "@/lib/diagnosis/quantity-words";
+import { sayKnownTo, sayQuantity, sayUncertain } from "@/lib/diagnosis/quantity-words";
 
 /** One number taken from a file, as it is kept. */
 export interface KeptMeasurement {
@@ -42,7 +42,7 @@ export function measuredQuantities<Measured extends KeptMeasurement>(
     const values = members.toSorted((a, b) => (a.group ?? 0) - (b.group ?? 0));
     return {
       name,
-      title: titleOf(name),
+      title: quantityTitle(name),
       values,
       said: sayValues(values),
       saidUncertainty: values.length === 1 && values[0] !== undefined ? sayUncertainty(values[0]) : null,
@@ -52,12 +52,17 @@ export function measuredQuantities<Measured extends KeptMeasurement>(
   });
 }
 
+/** A value as far as its uncertainty lets it be told; the uncertainty stands beside it. */
+export function sayValue({ value, uncertainty, unit }: KeptMeasurement): string {
+  return uncertainty === null ? sayQuantity(value, unit) : sayKnownTo(value, uncertainty, unit);
+}
+
 export function sayUncertainty({ uncertainty, unit }: KeptMeasurement): string {
-  return uncertainty === null ? "uncertainty not stated" : `± ${sayQuantity(uncertainty, unit)}`;
+  return uncertainty === null ? "uncertainty not stated" : `± ${sayUncertain(uncertainty, unit)}`;
 }
 
 /** "Resistance 10 s" for `resistance-10s`. */
-function titleOf(name: string): string {
+export function quantityTitle(name: string): string {
   const words = name.replaceAll("-", " ").replace(/\b(\d+)s\b/, "$1 s");
   return `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
 }
@@ -66,7 +71,7 @@ function titleOf(name: string): string {
 function sayValues(values: readonly KeptMeasurement[]): string {
   const [first] = values;
   if (first === undefined) return "";
-  if (values.length === 1) return sayQuantity(first.value, first.unit);
+  if (values.length === 1) return sayValue(first);
   const groups = values.filter(({ group }) => group !== null);
   const whole = values.filter(({ group }) => group === null);
   const parts = [

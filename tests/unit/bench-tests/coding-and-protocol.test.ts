@@ -306,7 +306,7 @@ test("beside a test stands what the readings say, with twice its standard uncert
     uncertainty,
   });
   expect(readingsBeside(["resistance-"], [row(1, 1.2, 0.01), row(7, 1.9, 0.02)])).toEqual([
-    "resistance 10s: 1.9 mΩ ± 0.04 mΩ in group 7, the most of 2",
+    "Resistance 10 s: 1.9 mΩ ± 0.04 mΩ in group 7, the most of 2",
   ]);
   expect(readingsBeside(["capacity-"], [row(1, 1.2, null)])).toEqual([]);
 });

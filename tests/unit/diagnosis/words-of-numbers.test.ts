@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { sayConfidence, sayConfidenceOf } from "@/lib/diagnosis/confidence-words";
-import { sayQuantity } from "@/lib/diagnosis/quantity-words";
+import { sayKnownTo, sayQuantity, sayUncertain } from "@/lib/diagnosis/quantity-words";
 
 test.each([
   [1, "Very likely, 100 in 100"],
@@ -26,6 +26,19 @@ test.each([
   [2, "furlong", "2 furlong"],
 ])("%d in %s is written %s", (value, unit, words) => {
   expect(sayQuantity(value, unit)).toBe(words);
+});
+
+// JCGM 100:2008, 7.2.6 and H.2.4: an uncertainty to two digits at most, its value to the same place (from memory: verify).
+test.each([
+  [13.0604, 0.3964, "13.06 mΩ", "0.4 mΩ"],
+  [-41.4, 0.05774, "−41.4 mΩ", "0.058 mΩ"],
+  [1.00812, 0.0996, "1.01 mΩ", "0.1 mΩ"],
+  [1234.5, 31.2, "1235 mΩ", "31 mΩ"],
+  [-0.004, 0.31, "0 mΩ", "0.31 mΩ"],
+  [40.25, 0, "40.25 mΩ", "0 mΩ"],
+])("%d known to %d is %s ± %s", (value, uncertainty, said, doubt) => {
+  expect(sayKnownTo(value, uncertainty, "mOhm")).toBe(said);
+  expect(sayUncertain(uncertainty, "mOhm")).toBe(doubt);
 });
 
 test("what is no finite value is refused", () => {

@@ -1,8 +1,12 @@
 import { ChevronRight } from "lucide-react";
 import type { ReactNode } from "react";
 import type { MeasurementView } from "@/lib/data/bench-returns";
-import { type MeasuredQuantity, measuredQuantities, sayUncertainty } from "@/lib/diagnosis/measured-quantities";
-import { sayQuantity } from "@/lib/diagnosis/quantity-words";
+import {
+  type MeasuredQuantity,
+  measuredQuantities,
+  sayUncertainty,
+  sayValue,
+} from "@/lib/diagnosis/measured-quantities";
 
 /** All numbers taken from the file, folded away: the findings name those that matter. One line a quantity; each opens. */
 export function MeasurementsTable({ measurements }: { measurements: readonly MeasurementView[] }) {
@@ -49,7 +53,7 @@ function Quantity({ quantity }: { quantity: MeasuredQuantity<MeasurementView> })
                 <span className="flex flex-wrap items-baseline justify-between gap-x-3">
                   <span className="caption-print">{one.group === null ? "Whole pack" : `Group ${one.group}`}</span>
                   <span className="tabular-nums">
-                    {sayQuantity(one.value, one.unit)} <span className="text-sm text-soft">{sayUncertainty(one)}</span>
+                    {sayValue(one)} <span className="text-sm text-soft">{sayUncertainty(one)}</span>
                   </span>
                 </span>
                 {conditions === null ? <span className="block text-sm text-soft">{one.conditions}</span> : null}
