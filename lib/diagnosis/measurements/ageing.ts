@@ -1,4 +1,4 @@
-import { coarseDoubt } from "@/lib/diagnosis/doubtful-current";
+import { coarseDoubt, doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { heldBetweenRests, weakGroups } from "@/lib/diagnosis/held-between-rests";
@@ -31,6 +31,8 @@ function foundCapacity(evidence: Evidence): FoundCapacity | null {
     const how = `full discharge at ${inDigits(-fullDischarge.meanCurrentA, 1)} A mean`;
     return { foundAh, foundErrorAh: gainDoubt * foundAh, how };
   }
+  // The Ah between two rests are counted by the same sensor.
+  if (doubtfulCurrent(evidence)?.isSensor) return null;
   const pack = heldBetweenRests(evidence);
   if (pack === null) return null;
   const weak = weakGroups(evidence);

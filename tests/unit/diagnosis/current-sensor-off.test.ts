@@ -23,21 +23,24 @@ const sound = simulatePack({
 function readAt(share: number) {
   const currentA = sound.currentA.map((current) => (current < 0 ? share * current : current));
   const log = { ...sound, currentA };
-  const { findings, suggestion } = diagnose({ log, summary: summaryOf(log), model: plainModel });
+  const { findings, suggestion, measurements } = diagnose({ log, summary: summaryOf(log), model: plainModel });
   return {
     faults: findings.map(({ fault }) => fault),
     missing: suggestion.missing.join(" "),
     remedy: suggestion.remedy,
+    hasHealth: measurements.some(({ name }) => name === "state-of-health"),
   };
 }
 
 test("a current sensor by which charge is lost or gained calls no pack sound, one within its error does", () => {
   const whole = readAt(1);
   expect(whole.faults).toEqual(["no-fault-found"]);
+  expect(whole.hasHealth).toBe(true);
   expect(whole.missing).not.toContain("current sensor");
   for (const share of [0.6, 1.2]) {
     const off = readAt(share);
     expect(off.faults).not.toContain("no-fault-found");
+    expect(off.hasHealth).toBe(false);
     expect(off.missing).toContain("The current sensor is in question: between two rests");
     expect(["return-as-is", "remote-fix"]).not.toContain(off.remedy);
   }
