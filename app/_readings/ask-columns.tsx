@@ -102,8 +102,16 @@ function sayWhatIsMissing(choices: ReadonlyMap<string, ColumnChoice>): string | 
   if (lacksTime(choices.values()))
     return "no column is the time yet. Say which one it is, or choose a file that has one.";
   const { unsaid, twice } = groupsToSay(choices);
-  if (unsaid.length > 0) return `say which group each of these columns is: ${unsaid.join(", ")}.`;
+  if (unsaid.length > 0) return `say which group each of these columns is: ${namedFirst(unsaid)}.`;
   return twice.length > 0
     ? `two columns are the same group: ${twice.join(", ")}. Leave one of the two out, or say which group it is.`
     : null;
+}
+
+/** Columns named in one sentence: enough to find them by (engineering default). */
+const NAMED = 3;
+
+function namedFirst(keys: readonly string[]): string {
+  const named = keys.slice(0, NAMED).join(", ");
+  return keys.length > NAMED ? `${named} and ${keys.length - NAMED} more` : named;
 }
