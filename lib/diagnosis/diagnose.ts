@@ -7,12 +7,18 @@ import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import { listMeasurements } from "@/lib/diagnosis/list-measurements";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
-import { type ReadingDrawings, readingDrawings, readingTraces } from "@/lib/diagnosis/reading-drawings";
+import {
+  type ReadingDrawings,
+  readingDeviations,
+  readingDrawings,
+  readingTraces,
+} from "@/lib/diagnosis/reading-drawings";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { reachVerdict } from "@/lib/diagnosis/stages/verdict";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import { wholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import type { ModelThresholds, PackModel } from "@/lib/packs/pack-model";
+import { type Both, inTurn } from "@/lib/readings/both";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
 import type { TracePicture } from "@/lib/readings/trace-picture";
 
@@ -51,33 +57,39 @@ export interface DrawnDiagnosis {
  * log could not have shown a fault.
  */
 export function diagnose(input: DiagnosisInput): Diagnosis {
-  return judge(input).diagnosis;
+  return judge(input, measure(input, inTurn));
 }
 
-/** The same with its pictures, which cost another pass over every group. */
-export function diagnoseAndDraw(input: DiagnosisInput): DrawnDiagnosis {
-  const { evidence, diagnosis } = judge(input);
-  return {
-    diagnosis,
-    traces: readingTraces(input.log, evidence, diagnosis.findings),
-    drawings: readingDrawings(input.log, evidence, diagnosis.findings),
-  };
+/** The same with its pictures, which cost another pass over every group. On two threads with a `both` that shares the work. */
+export function diagnoseAndDraw(input: DiagnosisInput, both: Both = inTurn): DrawnDiagnosis {
+  const { log } = input;
+  const measured = measure(input, both);
+  const { evidence } = measured;
+  const [{ diagnosis, traces }, deviations] = both(
+    () => {
+      const diagnosis = judge(input, measured);
+      return { diagnosis, traces: readingTraces(log, evidence, diagnosis.findings) };
+    },
+    () => readingDeviations(log, evidence),
+  );
+  return { diagnosis, traces, drawings: readingDrawings(evidence, diagnosis.findings, deviations) };
 }
 
-function judge({
-  log,
-  summary,
-  model,
-  settings = settingsForModel(model).settings,
-  context = {},
-  baseline,
-}: DiagnosisInput): { readonly evidence: Evidence; readonly diagnosis: Diagnosis } {
-  const evidence = gatherEvidence(log, summary, model, settings);
-  const measurements = listMeasurements(evidence);
+interface Measured {
+  readonly evidence: Evidence;
+  readonly measurements: Measurement[];
+}
+
+function measure({ log, summary, model, settings }: DiagnosisInput, both: Both): Measured {
+  const evidence = gatherEvidence(log, summary, model, settings ?? settingsForModel(model).settings, both);
+  return { evidence, measurements: listMeasurements(evidence, both) };
+}
+
+function judge({ model, context = {}, baseline }: DiagnosisInput, { evidence, measurements }: Measured): Diagnosis {
   const coverage = judgeCoverage(evidence, wholePackResistance(evidence, measurements, baseline ?? null));
   const grounds = { evidence, measurements, coverage, baseline: baseline ?? null, context };
   const { findings, suggestion } = reachVerdict(grounds);
-  const diagnosis = {
+  return {
     measurements,
     findings,
     unseen: coverage.unseen,
@@ -85,5 +97,4 @@ function judge({
     thresholds: model.diagnosis ?? {},
     besideBuilt: baseline === undefined ? null : compareWithBuilt(measurements, findings, baseline, model),
   };
-  return { evidence, diagnosis };
 }

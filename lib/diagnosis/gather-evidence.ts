@@ -1,12 +1,13 @@
 import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { screenForDanger } from "@/lib/diagnosis/stages/acute-screen";
-import { analyseCells } from "@/lib/diagnosis/stages/cells-and-joints";
+import { cellsAtRest, followCells } from "@/lib/diagnosis/stages/cells-and-joints";
 import { isDirectionKnown, toldWithoutDirection, withoutDirection } from "@/lib/diagnosis/stages/direction";
 import { screenMeasurements } from "@/lib/diagnosis/stages/measurement-faults";
 import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
 import { useOutsideLimits } from "@/lib/diagnosis/stages/use-outside-limits";
 import type { PackModel } from "@/lib/packs/pack-model";
+import { type Both, inTurn } from "@/lib/readings/both";
 import { dischargeLimits } from "@/lib/readings/measure/abuse-gates";
 import { frozenLogRuns, withoutFrozenRows } from "@/lib/readings/measure/frozen-log";
 import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
@@ -30,20 +31,25 @@ export function gatherEvidence(
   summary: ReadingFileSummary,
   model: PackModel,
   settings: DiagnosisSettings,
+  both: Both = inTurn,
 ): Evidence {
-  const raw = surveyRows(log, model.ratedCapacityAh, settings.measure);
-  const rawSum = packSum(raw);
-  const { acute, nearZero, before } = screenForDanger(raw, rawSum, model, settings);
+  const raw = surveyRows(log, model.ratedCapacityAh, settings.measure, both);
+  const { rawSum, acute, nearZero, before } = screenForDanger(raw, model, settings, both);
   const frozenLog = frozenLogRuns(before);
   const curve = openCircuitCurve(model);
   const survey = withStandingDraws(withoutFrozenRows(before, frozenLog), curve);
-  const sum = survey === raw ? rawSum : packSum(survey);
-  const together = gateSynchrony(survey);
-  const { soundProbes, ...faults } = screenMeasurements(
-    { survey, resistance: together.resistance, sum, curve, nearZero },
-    settings,
+  const [{ sum, together, screened, atRest }, followed] = both(
+    () => {
+      const sum = survey === raw ? rawSum : packSum(survey);
+      const together = gateSynchrony(survey);
+      const { resistance } = together;
+      const screened = screenMeasurements({ survey, resistance, sum, curve, nearZero }, settings);
+      return { sum, together, screened, atRest: cellsAtRest(survey, screened.doubtfulGroups, curve, model) };
+    },
+    () => followCells(survey, curve),
   );
-  const analysed = analyseCells(survey, faults.doubtfulGroups, curve, model);
+  const { soundProbes, ...faults } = screened;
+  const analysed = { ...followed, ...atRest };
   const directionKnown = isDirectionKnown(summary, survey);
   const cells = directionKnown ? analysed : withoutDirection(analysed);
   // A generic curve bends elsewhere than the pack's own: with it an offset of charge may look like a shifted reading.

@@ -9,19 +9,31 @@ import { resistanceMeasurements } from "@/lib/diagnosis/measurements/resistance"
 import { restMeasurements } from "@/lib/diagnosis/measurements/rest";
 import { useMeasurements } from "@/lib/diagnosis/measurements/use";
 import { wiringMeasurements } from "@/lib/diagnosis/measurements/wiring";
+import { type Both, inTurn } from "@/lib/readings/both";
 
 /** Every number the diagnosis rests on, with its method and conditions. What could not be measured is left out. */
-export function listMeasurements(evidence: Evidence): Measurement[] {
+export function listMeasurements(evidence: Evidence, both: Both = inTurn): Measurement[] {
+  const [ofWear, ofUse] = both(
+    () => ({
+      ageing: ageingMeasurements(evidence),
+      heat: heatMeasurements(evidence),
+      electronics: electronicsMeasurements(evidence),
+    }),
+    () => ({
+      resistance: resistanceMeasurements(evidence),
+      charge: chargeMeasurements(evidence),
+      rest: restMeasurements(evidence),
+      others: [...flagMeasurements(evidence), ...wiringMeasurements(evidence), ...useMeasurements(evidence)],
+    }),
+  );
   return [
-    ...resistanceMeasurements(evidence),
-    ...chargeMeasurements(evidence),
-    ...ageingMeasurements(evidence),
-    ...restMeasurements(evidence),
-    ...heatMeasurements(evidence),
-    ...electronicsMeasurements(evidence),
-    ...flagMeasurements(evidence),
-    ...wiringMeasurements(evidence),
-    ...useMeasurements(evidence),
+    ...ofUse.resistance,
+    ...ofUse.charge,
+    ...ofWear.ageing,
+    ...ofUse.rest,
+    ...ofWear.heat,
+    ...ofWear.electronics,
+    ...ofUse.others,
   ]
     .filter(({ value }) => Number.isFinite(value))
     .map((measurement) => ({

@@ -7,6 +7,7 @@ import { sayFall, watchedFalls, whyLeakHides } from "@/lib/diagnosis/watched-dri
 import { inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { RestDrift } from "@/lib/readings/measure/rest-drift";
 import { measuresNothing } from "@/lib/readings/measure/switch-heat";
+import { rangeOf } from "@/lib/readings/measure/value-range";
 
 /**
  * A class of fault this file could not have shown, had it been there. `because`: a whole sentence, what cannot be seen and
@@ -243,6 +244,8 @@ function ofHeat({ survey }: Evidence): NotSeen[] {
 }
 
 function plausibleRangeK(valuesC: Float64Array, [low, high]: readonly [number, number]): number {
+  const all = rangeOf(valuesC);
+  if (all.lowest >= low && all.highest <= high) return all.highest - all.lowest;
   let lowest = Number.POSITIVE_INFINITY;
   let highest = Number.NEGATIVE_INFINITY;
   for (let row = 0; row < valuesC.length; row += 1) {

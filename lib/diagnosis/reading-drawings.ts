@@ -16,11 +16,19 @@ export interface ReadingDrawings {
   readonly resistanceRefused: string | null;
 }
 
-/** Draws what was measured. The whole log goes into the map, also what lies behind an acute event. */
-export function readingDrawings(log: ReadingLog, evidence: Evidence, findings: readonly Finding[]): ReadingDrawings {
-  const { survey } = evidence;
+/** The whole log goes into the map, also what lies behind an acute event. */
+export function readingDeviations(log: ReadingLog, { survey }: Evidence): DeviationMap | null {
+  return deviationMap(log, survey.gates.cellPlausibleV, survey.log === log ? survey.referenceV : null);
+}
+
+/** Draws what was measured, beside the map of deviations. */
+export function readingDrawings(
+  evidence: Evidence,
+  findings: readonly Finding[],
+  deviations: DeviationMap | null,
+): ReadingDrawings {
   return {
-    deviations: deviationMap(log, survey.gates.cellPlausibleV, survey.log === log ? survey.referenceV : null),
+    deviations,
     drift: driftPicture(evidence),
     places: findingPlaces(evidence, findings),
     resistanceRefused: evidence.resistance.outcome === "refused" ? evidence.resistance.reason : null,

@@ -3,6 +3,7 @@ import { type Diagnosis, diagnoseAndDraw } from "@/lib/diagnosis/diagnose";
 import type { ReadingDrawings } from "@/lib/diagnosis/reading-drawings";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
+import { type Both, inTurn } from "@/lib/readings/both";
 import type { DecodedReadings } from "@/lib/readings/read-readings";
 import type { ReadingFileSummary } from "@/lib/readings/reading-log";
 import type { TracePicture } from "@/lib/readings/trace-picture";
@@ -20,18 +21,14 @@ export interface ReadingReport {
 
 /** Diagnoses a decoded file and draws it together to what is kept. */
 export function reportReadings(
-  { log, summary }: DecodedReadings,
+  { log, summary }: Pick<DecodedReadings, "log" | "summary">,
   model: PackModel,
   context: SuggestionContext = {},
   baseline?: Baseline,
+  both: Both = inTurn,
 ): ReadingReport {
-  const { diagnosis, traces, drawings } = diagnoseAndDraw({
-    log,
-    summary,
-    model,
-    context,
-    ...(baseline === undefined ? {} : { baseline }),
-  });
+  const given = baseline === undefined ? {} : { baseline };
+  const { diagnosis, traces, drawings } = diagnoseAndDraw({ log, summary, model, context, ...given }, both);
   return {
     kind: "report",
     summary,

@@ -1,10 +1,12 @@
-import { reportReadings } from "@/lib/diagnosis/reading-report";
+import { type ReadingReport, reportReadings } from "@/lib/diagnosis/reading-report";
 import { asRemembered } from "@/lib/readings/column-mapping";
 import { type ColumnAnswers, columnQuestions } from "@/lib/readings/column-questions";
+import type { DecodedReadings } from "@/lib/readings/read-readings";
 import { deniesRemembered, hasDoubts, type ReadingDoubts } from "@/lib/readings/reading-doubts";
 import type { UnusableFile, UnusableReason } from "@/lib/readings/unusable-file";
 import { decodeFile } from "./decode-file";
 import { type FileHead, readFileHead } from "./file-head";
+import { judgeTogether } from "./judge-together";
 import { type AskColumns, enterStage, type ReadFileTask, type ReadReport } from "./reading-task";
 
 /** Reasons that a person can remove by saying what the columns are. */
@@ -49,13 +51,23 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
       if (questions !== null) return questions;
     }
     enterStage(progress, "judging");
-    const report = reportReadings(decoded, model, task.context, task.baseline);
+    const report = judge(decoded, task);
     const columnsFrom = answers !== null ? "answers" : remembered !== undefined ? "remembered" : "headings";
     const used = known === null ? null : { mapping: known.mapping, timeZone: known.timeZone };
     return { ...report, shapeHash: head.shapeHash, columnsFrom, answers: used };
   } finally {
     helper?.close();
   }
+}
+
+/** A long log together with the second thread, where it is there; any other alone, to the same report. */
+function judge(decoded: DecodedReadings, task: ReadFileTask): ReadingReport {
+  const { model, context, baseline, helper, helperStarted, sharedFromRows } = task;
+  const isThere = Atomics.load(new Int32Array(helperStarted), 0) === 1;
+  if (helper !== null && isThere && decoded.log.rows >= sharedFromRows)
+    return judgeTogether({ decoded, model, context, baseline }, helper);
+  helper?.close();
+  return reportReadings(decoded, model, context, baseline);
 }
 
 function withMark({ mapping, timeZone }: ColumnAnswers): ColumnAnswers {

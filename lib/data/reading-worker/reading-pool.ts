@@ -36,6 +36,9 @@ export interface ReadingLimits {
   readonly heapMb: number;
   /** How far these threads stand back behind the one that answers pages, 0 to 19. Only Linux knows it of a thread. */
   readonly niceness: number;
+  /** Below so many bytes one thread has read a file, and below so many rows it has judged it, sooner than two have found each other. */
+  readonly twoThreadsFromBytes: number;
+  readonly sharedFromRows: number;
 }
 
 export const defaultReadingLimits: ReadingLimits = {
@@ -45,6 +48,8 @@ export const defaultReadingLimits: ReadingLimits = {
   numbers: mostValues,
   heapMb: 768,
   niceness: 10,
+  twoThreadsFromBytes: 8 << 20,
+  sharedFromRows: 200_000,
 };
 
 export type ReadAnswer =
@@ -83,8 +88,6 @@ export interface ReadingPool {
   readonly close: () => Promise<void>;
 }
 
-/** Below this one thread is done sooner than two have found each other. Engineering default. */
-const WORTH_TWO_THREADS_BYTES = 8 << 20;
 /** How often a person is told how far it is. */
 const PROGRESS_EVERY_MS = 200;
 /** An idle thread is kept this long: starting one takes a second. */
@@ -129,18 +132,22 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     try {
       await room.enter(numbers, ending.signal);
       hasRoom = true;
-      const isLong = file.sizeBytes >= WORTH_TWO_THREADS_BYTES;
+      const isLong = file.sizeBytes >= limits.twoThreadsFromBytes;
       helper = isLong && underWay === 1 && limits.threads > 1 ? callHelper(ending) : null;
       const { path: where, sizeBytes, model, context, baseline, columns = nothingKnown } = file;
       const { builtOn = null, receivedUnixS = null } = file;
       const known = { model, context, baseline, builtOn, receivedUnixS, columns };
       const task = { kind: "read", path: where, sizeBytes, ...known, progress } as const;
       const ports = helper === null ? [] : [helper.port];
-      return await run({ ...task, helper: helper?.port ?? null }, ending.signal, ports);
+      const { port = null, started = new SharedArrayBuffer(4) } = helper ?? {};
+      const { sharedFromRows } = limits;
+      return await run({ ...task, helper: port, helperStarted: started, sharedFromRows }, ending.signal, ports);
     } catch (fault) {
       file.signal?.throwIfAborted();
       if (ending.signal.reason === "time") return { kind: "gave-up", why: "time" };
       const cause = ending.signal.reason === "helper" ? helper?.fault() : fault;
+      // A second thread may wait for the answer of one that is gone.
+      ending.abort("failed");
       if (isOutOfMemory(cause)) return { kind: "gave-up", why: "memory" };
       throw cause;
     } finally {
@@ -167,6 +174,7 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     );
     return {
       port: port1,
+      started,
       fault: () => fault,
       /** A helper that is still queued must not take a thread from the next file; one that runs ends with its reader. */
       dismiss(): void {

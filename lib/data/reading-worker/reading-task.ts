@@ -6,6 +6,7 @@ import type { PackModel } from "@/lib/packs/pack-model";
 import type { BodyPart } from "@/lib/readings/body-part";
 import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
 import type { BodyPlan } from "@/lib/readings/plan-body";
+import type { DecodedReadings } from "@/lib/readings/read-readings";
 
 /** What a thread is told to do; everything in it is plain data or shared memory. */
 export type ReadingTask = ReadFileTask | HelpTask | LayOutTask;
@@ -41,8 +42,12 @@ export interface ReadFileTask {
   readonly columns: ColumnKnowledge;
   /** See `progressOf`. */
   readonly progress: SharedArrayBuffer;
-  /** To a second thread that may read pieces of the same file; null where this thread is alone. */
+  /** To a second thread that may read pieces of the same file and share its judging; null where this thread is alone. */
   readonly helper: MessagePort | null;
+  /** 1 where the second thread is there. */
+  readonly helperStarted: SharedArrayBuffer;
+  /** Rows from which a log is judged on two threads. */
+  readonly sharedFromRows: number;
 }
 
 /** What is known about columns before a file is read. */
@@ -76,7 +81,7 @@ export interface ReadReport extends ReadingReport {
   readonly answers: ColumnAnswers | null;
 }
 
-/** Stand by to read pieces of the file of another thread. */
+/** Stand by to read pieces of the file of another thread, and to judge its log together with it. */
 export interface HelpTask {
   readonly kind: "help";
   readonly port: MessagePort;
@@ -103,6 +108,21 @@ export interface SharedBody {
   readonly line: SharedArrayBuffer;
   readonly next: SharedArrayBuffer;
   readonly progress: SharedArrayBuffer;
+}
+
+/** Everything a judging rests on. */
+export interface Judging {
+  readonly decoded: Pick<DecodedReadings, "log" | "summary">;
+  readonly model: PackModel;
+  readonly context: SuggestionContext;
+  readonly baseline?: Baseline | undefined;
+}
+
+/** A log that two threads judge, and where they hand each other their answers. */
+export interface SharedJudging extends Judging {
+  readonly kind: "judging";
+  readonly port: MessagePort;
+  readonly handed: SharedArrayBuffer;
 }
 
 export interface ReadPiece {

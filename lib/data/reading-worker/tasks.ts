@@ -1,10 +1,11 @@
 import type { MessagePort } from "node:worker_threads";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
 import { giveBack } from "./give-back";
+import { judgeBeside } from "./judge-together";
 import { layOutColumns } from "./lay-out-columns";
 import { readFile } from "./read-file";
 import { readPieces } from "./read-pieces";
-import type { AskColumns, Helped, ReadingTask, ReadReport, SharedBody } from "./reading-task";
+import type { AskColumns, Helped, ReadingTask, ReadReport, SharedBody, SharedJudging } from "./reading-task";
 
 /** What a worker thread does with a task it is given. Runs outside the request thread; a fault rejects the task there. */
 export async function runTask(task: ReadingTask): Promise<ReadReport | AskColumns | UnusableFile | null> {
@@ -27,20 +28,19 @@ async function done(task: ReadingTask): Promise<ReadReport | AskColumns | Unusab
   return null;
 }
 
-/** Waits for a body to help with, which never comes for a small file: then the other side closes. */
+/** Waits for a body and for a judging to help with, which never come for a small file, until the other side closes. */
 function help(port: MessagePort): Promise<void> {
   return new Promise((resolve, reject) => {
     port.once("close", resolve);
-    port.once("message", (body: SharedBody) => {
+    port.on("message", (asked: SharedBody | SharedJudging) => {
       try {
-        const helped: Helped = { kind: "helped", read: readPieces(body) };
+        if (asked.kind === "judging") return judgeBeside(asked);
+        const helped: Helped = { kind: "helped", read: readPieces(asked) };
         port.postMessage(helped);
       } catch (error) {
         reject(error);
-      } finally {
         port.close();
       }
-      resolve();
     });
   });
 }

@@ -1,15 +1,18 @@
 import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { PackModel } from "@/lib/packs/pack-model";
+import { type Both, inTurn } from "@/lib/readings/both";
 import { acuteHeat } from "@/lib/readings/measure/acute-heat";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import { groupCollapses } from "@/lib/readings/measure/group-collapse";
 import { firstRows } from "@/lib/readings/measure/log-part";
 import { type NearZeroGroup, nearZeroGroups } from "@/lib/readings/measure/near-zero-groups";
 import { packCollapses } from "@/lib/readings/measure/pack-collapse";
-import type { PackSum } from "@/lib/readings/measure/pack-sum";
+import { type PackSum, packSum } from "@/lib/readings/measure/pack-sum";
 import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
 
 export interface AcuteScreen {
+  /** The pack voltage beside the sum of the groups, over all rows. */
+  readonly rawSum: PackSum;
   /** Signs of an emergency, in order of time. */
   readonly acute: readonly AcuteSign[];
   /** Groups near zero volts that no sign names. */
@@ -24,30 +27,36 @@ export interface AcuteScreen {
  */
 export function screenForDanger(
   raw: RowSurvey,
-  rawSum: PackSum,
   model: PackModel,
   settings: DiagnosisSettings,
+  both: Both = inTurn,
 ): AcuteScreen {
-  const acute = acuteSigns(raw, rawSum, model, settings);
-  const nearZero = nearZeroGroups(raw).filter(({ group }) => !acute.some(({ groups }) => groups.includes(group)));
+  const groupOhm = (model.groupResistanceMilliohm ?? groupMilliohmUntold) / 1000;
+  const [ofVoltages, ofHeat] = both(
+    () => {
+      const rawSum = packSum(raw);
+      const collapses = [
+        ...packCollapses(raw, groupOhm * model.groups, settings.acute),
+        ...groupCollapses(raw, rawSum.noiseV, settings.acute),
+      ];
+      return { rawSum, collapses, nearZero: nearZeroGroups(raw) };
+    },
+    () =>
+      acuteHeat(raw, settings.acute, {
+        groupOhm,
+        ratedCapacityAh: model.ratedCapacityAh,
+        continuousA: model.continuousDischargeA,
+      }),
+  );
+  const acute = [...ofVoltages.collapses, ...ofHeat].toSorted((a, b) => a.row - b.row);
+  const nearZero = ofVoltages.nearZero.filter(({ group }) => !acute.some(({ groups }) => groups.includes(group)));
   const firstRow = Math.min(raw.log.rows, ...acute.map((sign) => sign.row));
   const before =
-    firstRow < raw.log.rows ? surveyRows(firstRows(raw.log, firstRow), model.ratedCapacityAh, settings.measure) : raw;
-  return { acute, nearZero, before };
+    firstRow < raw.log.rows
+      ? surveyRows(firstRows(raw.log, firstRow), model.ratedCapacityAh, settings.measure, both)
+      : raw;
+  return { rawSum: ofVoltages.rawSum, acute, nearZero, before };
 }
 
 /** ohm. Taken for a group whose model does not tell. Engineering default. */
 const groupMilliohmUntold = 2;
-
-function acuteSigns(raw: RowSurvey, sum: PackSum, model: PackModel, settings: DiagnosisSettings): AcuteSign[] {
-  const groupOhm = (model.groupResistanceMilliohm ?? groupMilliohmUntold) / 1000;
-  return [
-    ...packCollapses(raw, groupOhm * model.groups, settings.acute),
-    ...groupCollapses(raw, sum.noiseV, settings.acute),
-    ...acuteHeat(raw, settings.acute, {
-      groupOhm,
-      ratedCapacityAh: model.ratedCapacityAh,
-      continuousA: model.continuousDischargeA,
-    }),
-  ].toSorted((a, b) => a.row - b.row);
-}

@@ -17,9 +17,14 @@ import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { type Spread, spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
 import { type SwitchFault, switchFaults } from "@/lib/readings/measure/switch-logic";
 
-export interface CellsAndJoints {
+/** What is told of the cells by the charge of the group in the middle. */
+export interface ChargeOfCells {
   readonly charge: ReferenceCharge | null;
   readonly states: GroupStateFit | null;
+  readonly spreads: readonly Spread[];
+}
+
+export interface CellsAtRest {
   readonly restCapacity: CapacityBetweenRests | null;
   readonly restOffsets: readonly (RestOffset | null)[] | null;
   readonly fullDischarge: DischargeCapacity | null;
@@ -30,26 +35,34 @@ export interface CellsAndJoints {
   readonly restDrifts: readonly RestDrift[];
   /** Rests long enough for a strong leak at least through which a current flowed. */
   readonly drawnDrifts: readonly DrawnDrift[];
-  readonly spreads: readonly Spread[];
   readonly switches: readonly SwitchFault[];
 }
 
-/**
- * Stage 7: charge, capacity and drift of every group, and whether the switches obey. Resistance came out of the gate before. A strong
- * leak shows over a shorter rest as well; what relaxation is left in it can only set a sound pack apart, never clear a leaking one. Groups
- * whose readings stage 6 made void end no discharge.
- */
-export function analyseCells(
-  survey: RowSurvey,
-  voidGroups: ReadonlySet<number>,
-  curve: OpenCircuitCurve | null,
-  model: PackModel,
-): CellsAndJoints {
-  const restDrifts = driftOfRests(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS);
+export type CellsAndJoints = ChargeOfCells & CellsAtRest;
+
+/** Stage 7: the charge of every group throughout the log. Resistance came out of the gate before. */
+export function followCells(survey: RowSurvey, curve: OpenCircuitCurve | null): ChargeOfCells {
   const charge = curve === null ? null : referenceCharge(survey, curve);
   return {
     charge,
     states: charge === null ? null : fitGroupStates(survey, charge, curve?.source === "pack model"),
+    spreads: charge === null ? [] : spreadBySituation(survey, charge),
+  };
+}
+
+/**
+ * Stage 7: capacity and drift of every group, and whether the switches obey. A strong leak shows over a shorter rest as well; what
+ * relaxation is left in it can only set a sound pack apart, never clear a leaking one. Groups whose readings stage 6 made void end no
+ * discharge.
+ */
+export function cellsAtRest(
+  survey: RowSurvey,
+  voidGroups: ReadonlySet<number>,
+  curve: OpenCircuitCurve | null,
+  model: PackModel,
+): CellsAtRest {
+  const restDrifts = driftOfRests(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS);
+  return {
     restCapacity: curve === null ? null : capacityBetweenRests(survey, curve),
     restOffsets: curve === null ? null : restOffsets(survey, curve),
     fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV, voidGroups),
@@ -57,7 +70,6 @@ export function analyseCells(
     shortDrift: driftOverAll(restDrifts),
     restDrifts: restDrifts.length > 1 ? restDrifts : [],
     drawnDrifts: driftUnderDraws(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS),
-    spreads: charge === null ? [] : spreadBySituation(survey, charge),
     switches: switchFaults(survey),
   };
 }

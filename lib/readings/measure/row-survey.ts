@@ -1,9 +1,11 @@
+import { type Both, inTurn } from "@/lib/readings/both";
 import { everyNth, noiseRows } from "@/lib/readings/measure/every-nth";
 import { defaultMeasureGates, type MeasureGates } from "@/lib/readings/measure/measure-gates";
 import { median, scaledMad } from "@/lib/readings/measure/median";
-import { readPlausibleRows } from "@/lib/readings/measure/plausible-rows";
+import { type PlausibleRows, readPlausibleRows } from "@/lib/readings/measure/plausible-rows";
 import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { ReadingLog } from "@/lib/readings/reading-log";
+import { sharedFloats } from "@/lib/readings/shared-columns";
 import { gapLimitS, silenceLimitS } from "@/lib/readings/time-gaps";
 
 /** A rest that was none: something drew from the pack while it stood, or trickled into it. */
@@ -18,7 +20,7 @@ export interface StandingDraw {
 }
 
 /** What every measurement needs to know about each row, worked out once. */
-export interface RowSurvey {
+export interface RowSurvey extends PlausibleRows {
   readonly log: ReadingLog;
   readonly gates: MeasureGates;
   readonly groups: number;
@@ -28,15 +30,8 @@ export interface RowSurvey {
   readonly medianIntervalS: number;
   /** s. Longest step from row to row over which anything may be integrated. */
   readonly gapS: number;
-  /** Median of the plausible groups, V; NaN where fewer than half of them are plausible. */
-  readonly referenceV: Float64Array;
-  /** Sum of the groups, V; NaN unless all are plausible. */
-  readonly sumV: Float64Array;
-  readonly plausibleGroups: Uint16Array;
   /** Smallest step between values of each group, V: what it was logged with. Group 1 first. */
   readonly resolutionV: Float64Array;
-  readonly lowestV: Float64Array;
-  readonly highestV: Float64Array;
   readonly restCurrentA: number;
   /** s of rest up to this row; -1 where the pack is not resting or the current is unknown. */
   readonly restingS: Float64Array;
@@ -53,9 +48,17 @@ export interface RowSurvey {
 }
 
 /** One pass over the rows and one over the groups; O(rows · groups). */
-export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = defaultMeasureGates): RowSurvey {
-  const intervals = usableIntervals(log);
-  const reference = readPlausibleRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV);
+export function surveyRows(
+  log: ReadingLog,
+  ratedCapacityAh: number,
+  gates = defaultMeasureGates,
+  both: Both = inTurn,
+): RowSurvey {
+  const reference = readPlausibleRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV, both);
+  const [intervals, resolutionV] = both(
+    () => usableIntervals(log),
+    () => Float64Array.from(log.cellVoltagesV, columnResolution),
+  );
   const restCurrentA = restCurrent(log.currentA, gates.restCurrentPerHour * ratedCapacityAh);
   return {
     log,
@@ -64,7 +67,7 @@ export function surveyRows(log: ReadingLog, ratedCapacityAh: number, gates = def
     ratedCapacityAh,
     ...intervals,
     ...reference,
-    resolutionV: Float64Array.from(log.cellVoltagesV, columnResolution),
+    resolutionV,
     restCurrentA,
     ...followCharge(log, intervals, reference.referenceV, restCurrentA, gates.parkedChangeV),
     standingDraws: [],
@@ -93,7 +96,7 @@ function restCurrent(currentA: Float64Array, gateA: number): number {
 
 function usableIntervals(log: ReadingLog) {
   const gapS = gapLimitS(log.timeS, log.segment);
-  const intervalS = new Float64Array(log.rows);
+  const intervalS = sharedFloats(log.rows);
   for (let row = 1; row < log.rows; row += 1) {
     const seconds = (log.timeS[row] ?? 0) - (log.timeS[row - 1] ?? 0);
     if (log.segment[row] === log.segment[row - 1] && seconds > 0 && seconds <= gapS) intervalS[row] = seconds;

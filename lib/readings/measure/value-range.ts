@@ -1,5 +1,21 @@
+export interface ValueRange {
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+/** Ranges known already. A column of a log is asked again by every stage, and never changes once it is decoded. */
+const known = new WeakMap<Float64Array, ValueRange>();
+
 /** Lowest and highest of the values that are numbers; infinite the other way round (lowest above highest) where none is. */
-export function rangeOf(values: Float64Array): { readonly lowest: number; readonly highest: number } {
+export function rangeOf(column: Float64Array): ValueRange {
+  const before = known.get(column);
+  if (before !== undefined) return before;
+  const range = lookThrough(column);
+  known.set(column, range);
+  return range;
+}
+
+function lookThrough(values: Float64Array): ValueRange {
   let lowest = Number.POSITIVE_INFINITY;
   let highest = Number.NEGATIVE_INFINITY;
   // By index: this runs over whole columns, and an iterator takes several times as long.
