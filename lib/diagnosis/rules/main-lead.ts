@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { synchronousAtAll } from "@/lib/diagnosis/not-seen";
+import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { confidence, inDigits } from "@/lib/diagnosis/wording";
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
@@ -13,7 +14,7 @@ const synchronousEnough = 0.93;
 const sigmas = 7;
 
 /** F12: resistance between the groups and the terminals, in leads, fuse, connector, shunt or switches. */
-export function mainLead(evidence: Evidence): Finding[] {
+export const mainLead = oncePerEvidence((evidence): readonly Finding[] => {
   const { sum, resistance, settings } = evidence;
   if (sum.outcome !== "measured" || resistance.outcome === "refused") return [];
   if (sumIsDoubtful(evidence)) return [];
@@ -92,7 +93,7 @@ export function mainLead(evidence: Evidence): Finding[] {
       nextTest: "Move connector and leads under load while logging; infrared picture of connector and fuse; pull test.",
     },
   ];
-}
+});
 
 /** Where a reading of the sum itself is at fault, its difference to the pack voltage says nothing about the leads. */
 function sumIsDoubtful({ shifts, taps, frozen, nearZero }: Evidence): boolean {

@@ -161,19 +161,27 @@ function fromRests(evidence: Evidence): Finding[] {
 }
 
 /** Why a full discharge says nothing of the whole pack's capacity: a peak or the cold reaches the cut-off early, or its Ah are in doubt. */
-export function whyNoCapacity(evidence: Evidence, { loadAtCutOffA, fromRow, toRow }: DischargeCapacity): string | null {
+export function whyNoCapacity(evidence: Evidence, { loadAtCutOffA }: DischargeCapacity): string | null {
   const { capacityLoadPerHour, capacityWarmC } = evidence.settings.verdict;
   const mostA = capacityLoadPerHour * evidence.model.ratedCapacityAh;
   if (loadAtCutOffA > mostA)
     return `the first group reached its cut-off under ${inDigits(loadAtCutOffA, 0)} A, and capacity is told at no more than ${inDigits(mostA, 0)} A`;
   const doubt = doubtfulCurrent(evidence);
   if (doubt?.isSensor) return `the current sensor is in question (${doubt.found})`;
-  const middles = soundProbes(evidence).flatMap(({ valuesC }) => median(valuesC.slice(fromRow, toRow + 1)) ?? []);
-  const warmC = median(middles);
+  const warmC = warmthOfDischarge(evidence)?.middleC ?? null;
   return warmC !== null && warmC < capacityWarmC
     ? `the pack was at ${inDigits(warmC, 0)} degC, and capacity is told at ${capacityWarmC} degC and more`
     : null;
 }
+
+/** degC in the middle of the last full discharge, by the middle one of the sound probes; null where there is none of either. */
+const warmthOfDischarge = oncePerEvidence((evidence): { readonly middleC: number } | null => {
+  if (evidence.fullDischarge === null) return null;
+  const { fromRow, toRow } = evidence.fullDischarge;
+  const middles = soundProbes(evidence).flatMap(({ valuesC }) => median(valuesC.slice(fromRow, toRow + 1)) ?? []);
+  const middleC = median(middles);
+  return middleC === null ? null : { middleC };
+});
 
 /** Belief in a class told by its shape alone, no fit behind it: enough to be named, not to act on. Engineering default. */
 const byShape = 0.4;
