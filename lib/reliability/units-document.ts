@@ -7,9 +7,11 @@ import { survivalQuantile } from "@/lib/stats/survival-quantile";
 import { type ComparisonDocument, comparisonDocument } from "./comparison-document";
 import type { ForetoldCost } from "./cost-forecast";
 import { type GivenCost, givenCostForecast } from "./cost-option";
+import { valuesOf } from "./count-distribution";
 import { foretell } from "./cover-forecast";
+import { spanSums } from "./cover-spans";
 import { curveWarnings } from "./curve-warnings";
-import { failureLaw } from "./failure-law";
+import { type FailureLaw, failureLaw } from "./failure-law";
 import { type GridDocument, gridDocument } from "./grid-document";
 import { forecastRefusal, weibullRefusal } from "./refusal-sentences";
 import { type RepeatsDocument, repeatsDocument } from "./repeats-document";
@@ -117,6 +119,9 @@ export type ForecastDocument =
       readonly carriedOn: boolean;
       /** The law: of all units, or of the part of them that can fail where the data prefer that. */
       readonly law: { readonly shape: number; readonly scale: number; readonly shareThatCanFail: number };
+      /** Only where a time was cut off: failures of that time that the law expects beyond those reported so far; they come on top. */
+      readonly unreported?: number;
+      readonly remark?: string;
       /** Only where the cost of one failure was given; in units of its currency. */
       readonly cost?: ForetoldCost;
     }
@@ -139,7 +144,7 @@ export function unitsDocument(groups: readonly UnitGroup[], request: UnitsReques
     groups: groups.map((group) => groupDocument(group, request)),
     ...(request.compare && { comparison: comparisonOf(groups, request) }),
     ...(forecastHorizon !== null && {
-      forecast: groups.map((group) => forecastDocument(group, forecastHorizon, request.costOfOne ?? null)),
+      forecast: groups.map((group) => forecastDocument(group, forecastHorizon, request)),
     }),
   };
 }
@@ -220,7 +225,7 @@ function modesDocument({ byCause }: UnitGroup): ModeDocument[] | Refused {
 function forecastDocument(
   { group, counts, settled }: UnitGroup,
   horizon: number,
-  costOfOne: GivenCost | null,
+  { costOfOne = null, cutBack = 0 }: UnitsRequest,
 ): ForecastDocument {
   const law = failureLaw(settled);
   if ("refused" in law) {
@@ -242,7 +247,21 @@ function forecastDocument(
   return {
     group,
     ...{ expected, lower, upper, beyondObserved, carriedOn: beyondObserved <= MOST_CARRIED_ON },
+    ...(cutBack > 0 && unreportedSince(law, settled, countFailures(counts) - countFailures(settled), cutBack)),
     law: { shape: law.shape, scale: law.scale, shareThatCanFail: law.part?.share ?? 1 },
     ...(cost !== null && { cost }),
   };
+}
+
+/**
+ * Of all that ran when the cut time began the failures to be expected in it, less those reported since: what has happened and is in no
+ * number of the forecast, which follows units as running that may have failed.
+ */
+function unreportedSince(law: FailureLaw, settled: UnitGroup["settled"], reported: number, cutBack: number) {
+  const spans = settled
+    .filter(({ censored }) => censored > 0)
+    .map(({ age, censored }) => ({ from: age, to: age + cutBack, units: censored }));
+  const expected = spanSums(spans, valuesOf(law)).sum;
+  const remark = `Units count as running that may have failed in the last ${cutBack} without its being reported: by the law ${expected.toFixed(1)} failed in that time; reported so far: ${reported}. What is missing comes on top of the expected number.`;
+  return { unreported: Math.max(0, expected - reported), remark };
 }

@@ -267,6 +267,32 @@ test("a law rests on what is settled where the file says how long ago each life 
   expect(group.rate?.exposure).toBe(nist.reduce((sum, age) => sum + age, 0) + 10 * 500);
 });
 
+test("a forecast of what is settled names the failures of the cut time that are not reported yet", () => {
+  const groups = createUnitGroups({ cutBack: 60 });
+  const later = { ...columns, width: 5, since: 4 };
+  const rows = [
+    ...[54, 187, 216, 240, 244, 335, 361, 373, 375, 386].map((age) => `A,,${age},1,${600 - age}`),
+    "A,,170,1,20",
+    ...Array.from({ length: 7 }, () => "A,,560,0,"),
+    ...Array.from({ length: 200 }, () => "A,,200,0,"),
+  ];
+  for (const [i, text] of rows.entries()) {
+    const row = readUnitRow(later, text.split(","));
+    if (row.kind === "unusable") throw new Error(row.reason);
+    groups.add(row, i + 2);
+  }
+  const { forecast } = unitsDocument(groups.finish(), { ...nothingElse, cutBack: 60, forecastHorizon: 100 });
+  const [one] = forecast ?? [];
+  if (one === undefined || "refused" in one) throw new Error("a forecast is expected");
+  // When the cut time began seven ran at age 500, 200 at 140 and at 130 the one that has failed since: Weibull chance of each to fail within 60.
+  const chance = (from: number) =>
+    1 - Math.exp((from / one.law.scale) ** one.law.shape - ((from + 60) / one.law.scale) ** one.law.shape);
+  const expected = 7 * chance(500) + 200 * chance(140) + chance(130);
+  expect(expected).toBeGreaterThan(2);
+  expect(one.unreported).toBeCloseTo(expected - 1, 9);
+  expect(one.remark).toContain(`by the law ${expected.toFixed(1)} failed in that time; reported so far: 1.`);
+});
+
 test("a negative time since the exit makes the file unusable", () => {
   expect(readUnitRow({ ...columns, width: 5, since: 4 }, "A,,5,0,-1".split(","))).toMatchObject({ kind: "unusable" });
 });
