@@ -2,6 +2,7 @@ import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
 import type { ExclusionReason } from "./exposure";
+import { failedAtMost } from "./failed-at-most";
 import { type FailureCurvePoint, failureCurve } from "./failure-curve";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import { groupSentence } from "./group-sentence";
@@ -45,6 +46,8 @@ export interface ReturnLine {
   /** Of these: no fault of the pack was found. */
   readonly notConfirmed: number;
   readonly estimates: readonly FailureEstimate[];
+  /** Share failed by the same ages were every first return that is undecided, or unclassified, a failure. */
+  readonly failedAtMost: readonly FailureEstimate[];
   readonly curve: KaplanMeierCurve;
 }
 
@@ -135,6 +138,7 @@ function returnLine(cells: LifeTable["cells"]): ReturnLine {
     unclassified: of(["undecided", "unclassified"]),
     notConfirmed: of(["not-confirmed"]),
     estimates: MILESTONE_MONTHS.map((months) => failureEstimate(curve, months)),
+    failedAtMost: failedAtMost(cells, curve),
     curve,
   };
 }

@@ -73,6 +73,30 @@ test("the share that came back whatever was found stands beside the share that f
   expect(Number(row?.["share that came back by 12 months, whatever was found"])).toBeCloseTo(0.1, 12);
 });
 
+test("what nobody has decided, or found the fault of, has an estimate of its own: the share that failed at most", () => {
+  const back = (outcome: "undecided" | "unclassified" | "not-confirmed", age: number) => ({
+    firstReturn: { toldOn: afterSale(age), outcome },
+  });
+  const failed = { failure: failedAfter(100), firstReturn: { toldOn: afterSale(100), outcome: "confirmed" as const } };
+  const lives = tallyLives([
+    ...Array.from({ length: 6 }, (_, i) => unitHistory(`F${i}`, failed)),
+    ...Array.from({ length: 5 }, (_, i) => unitHistory(`U${i}`, back("undecided", 120))),
+    ...Array.from({ length: 3 }, (_, i) => unitHistory(`X${i}`, back("unclassified", 130))),
+    ...Array.from({ length: 4 }, (_, i) => unitHistory(`N${i}`, back("not-confirmed", 80))),
+    ...packsLike(82),
+  ]);
+  const [report] = groupReports("revision", ["A"], lives);
+  const byAYear = report?.allReturns.failedAtMost.find(({ months }) => months === 12);
+  // Nobody leaves before a year, so of 100 packs 6, 5 and 3 that were or may be failures are 14 in 100; with nothing found 4 more came back.
+  expect(byAYear).toMatchObject({ kind: "estimate", failures: 14 });
+  if (byAYear?.kind !== "estimate") return;
+  expect(byAYear.probability).toBeCloseTo(0.14, 12);
+  // Without censoring the variance is that of a binomial share.
+  expect(byAYear.standardError).toBeCloseTo(Math.sqrt((0.14 * 0.86) / 100), 6);
+  expect(byAYear.lower).toBeLessThan(0.14);
+  expect(byAYear.upper).toBeGreaterThan(0.14);
+});
+
 test("each row carries the data date, the counts and the share with its limits", () => {
   const [row] = rowsOf("Model M");
   expect(row).toMatchObject({

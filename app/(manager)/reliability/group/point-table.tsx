@@ -102,6 +102,16 @@ function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "data
       );
     },
   };
+  const atMost: Column<Estimate> = {
+    head: "At most, were first returns undecided or of unknown fault failures",
+    cell: ({ months }) => {
+      const share = line.allReturns.failedAtMost.find((one) => one.months === months);
+      if (share === undefined) return "cannot tell yet";
+      return share.kind === "cannot-tell"
+        ? `cannot tell yet: ${cannotTellClause(share.reason, share.atRisk, share.failures)}`
+        : `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`;
+    },
+  };
   const counts: readonly Column<Estimate>[] = [
     { head: "Failures", numeric: true, cell: ({ failures, ageDays }) => opened("failures", failures, ageDays) },
     { head: "Packs at risk", numeric: true, cell: ({ atRisk, ageDays }) => opened("at-risk", atRisk, ageDays) },
@@ -112,7 +122,7 @@ function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "data
   return (
     <DataTable
       caption="At the ages at which groups are set side by side"
-      columns={[...estimateColumns, ...counts, corrected]}
+      columns={[...estimateColumns, ...counts, corrected, atMost]}
       rows={line.estimates}
       rowKey={({ months }) => String(months)}
       whenEmpty="Nothing can be told yet."
