@@ -28,6 +28,9 @@ const rates = [
 
 const finance = mintActor({ userId: "set-up-finance", name: "Finance (set-up)", role: "finance", dealerId: null });
 
+/** Somebody else than whoever checked: a line in another currency than the limit needs two. */
+const manager = mintActor({ userId: "set-up-manager", name: "Manager (set-up)", role: "manager", dealerId: null });
+
 /** Rates, some claims on decided returns at every step of their way, a statement, what the dealers were told, and a proposal. */
 export async function loadMoney(at: StoryCalendar): Promise<void> {
   const proposedFrom = at("2027-01-01");
@@ -94,7 +97,7 @@ export async function loadMoney(at: StoryCalendar): Promise<void> {
     if (index % 4 === 0) continue;
     await moveLine(finance, { ...move, name: "check", seenVersion: 1 }, lodgedAt);
     if (index % 4 === 1) continue;
-    await moveLine(finance, { ...move, name: "approve", seenVersion: 2 }, lodgedAt);
+    await moveLine(manager, { ...move, name: "approve", seenVersion: 2 }, lodgedAt);
     if (index === 2 || index === 3) await closeStatement(finance, dealerId, await currencyOf(claimed.lineId), lodgedAt);
   }
 }

@@ -20,12 +20,18 @@ export function HandlingCard({ script, isDanger, isUntold = false }: HandlingCar
       {isDanger ? <div aria-hidden className="tape" /> : null}
       <div className="space-y-4 p-4">
         <h2 id="handling-title" tabIndex={-1} className={isDanger ? "text-2xl text-danger" : ""}>
-          {script.headline}
+          <SaidTwice english={script.headline} script={script} />
         </h2>
         {isUntold ? <p className="font-bold">The maker does not know of it yet: call.</p> : null}
-        <Instructions title="Do" sentences={script.does} sign={<Check aria-hidden size={22} className="text-good" />} />
+        <Instructions
+          title="Do"
+          script={script}
+          sentences={script.does}
+          sign={<Check aria-hidden size={22} className="text-good" />}
+        />
         <Instructions
           title="Do not"
+          script={script}
           sentences={script.donts}
           sign={<X aria-hidden size={22} className="text-danger" />}
         />
@@ -34,7 +40,28 @@ export function HandlingCard({ script, isDanger, isUntold = false }: HandlingCar
   );
 }
 
-function Instructions({ title, sentences, sign }: { title: string; sentences: readonly string[]; sign: ReactNode }) {
+/** In the dealer's language first, because that hand acts; the English below is what was approved. */
+function SaidTwice({ english, script: { also, language } }: { english: string; script: DealerScript }) {
+  const said = also[english];
+  if (said === undefined) return english;
+  return (
+    <>
+      <span lang={language} className="block">
+        {said}
+      </span>
+      <span className="block text-base font-normal text-soft">{english}</span>
+    </>
+  );
+}
+
+interface InstructionsProps {
+  readonly title: string;
+  readonly script: DealerScript;
+  readonly sentences: readonly string[];
+  readonly sign: ReactNode;
+}
+
+function Instructions({ title, script, sentences, sign }: InstructionsProps) {
   return (
     <div>
       <h3>{title}</h3>
@@ -42,7 +69,9 @@ function Instructions({ title, sentences, sign }: { title: string; sentences: re
         {sentences.map((sentence) => (
           <li key={sentence} className="flex items-start gap-2">
             <span className="mt-1 shrink-0">{sign}</span>
-            {sentence}
+            <span>
+              <SaidTwice english={sentence} script={script} />
+            </span>
           </li>
         ))}
       </ul>

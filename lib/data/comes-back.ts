@@ -5,6 +5,7 @@ import type { ComesBackOrder } from "@/lib/returns/comes-back";
 import type { ComesBackOrderForm } from "@/lib/returns/comes-back.schema";
 import type { Decision } from "@/lib/returns/decision.schema";
 import { endOfDay } from "@/lib/returns/local-instant";
+import { undecidedStatuses } from "@/lib/returns/return-status";
 import { whoseTurn } from "@/lib/returns/return-turn";
 import { type CalendarDate, calendarDate, isCalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -141,7 +142,10 @@ export function awaitingColumns(dueOn: CalendarDate, zone: string) {
   return { turn: "dealer", dueAt: endOfDay(dueOn, zone) };
 }
 
-/** Tells the dealer, once for each day that was set, that what was to come back by it is not back. */
+/**
+ * Tells the dealer, once for each day that was set, that what was to come back by it is not back. While the decision that asked
+ * for it is looked at anew nobody is told: the next decision says it again, or not.
+ */
 export async function remindOfWhatIsAwaited(tx: Transaction, now: Date): Promise<number> {
   const over = await tx.oldPackOrder.findMany({
     where: { about: "given-before", order: "comes-back", dueOn: { lt: now } },
@@ -153,8 +157,9 @@ export async function remindOfWhatIsAwaited(tx: Transaction, now: Date): Promise
     if (awaited?.id !== id || awaited.dueOn === null) continue;
     const row = await tx.return.findUniqueOrThrow({
       where: { id: returnId },
-      select: { reference: true, dealerId: true, dealer: { select: { timeZone: true } } },
+      select: { reference: true, dealerId: true, status: true, dealer: { select: { timeZone: true } } },
     });
+    if (undecidedStatuses.some((status) => status === row.status)) continue;
     if (awaited.dueOn >= civilDateAt(now, row.dealer.timeZone)) continue;
     const occasion = `overdue ${id}`;
     if ((await tx.notice.count({ where: { returnId, key: { contains: occasion } } })) > 0) continue;

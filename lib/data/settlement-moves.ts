@@ -2,6 +2,7 @@ import "server-only";
 import { randomUUID } from "node:crypto";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { isAboveLineLimit } from "@/lib/settlement/line-limit";
 import {
   type LineMoveName,
   type LineRefusal,
@@ -15,6 +16,8 @@ import {
 import { type NotOwed, whyNotOwed } from "@/lib/settlement/owed-for";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
+import { BENCH_ZONE } from "./instruments";
+import { readReturnSettings } from "./return-settings";
 import {
   appendLineMove,
   claimedForSelect,
@@ -56,6 +59,8 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
           ...line,
           ...readReversal(line),
           isReversal: line.kind === "reversal",
+          checkedByUserId: readChecker(line),
+          isAboveLimit: isAboveLineLimit(line, await readReturnSettings(tx, now, BENCH_ZONE)),
           notOwed: await readNotOwed(tx, line),
           isOutsideSettlement: line.isOutsideSettlement,
         },
@@ -157,6 +162,20 @@ async function reverseLine(
   return { ok: true };
 }
 
+/** Who checked a line last: of several checks, after a correction, the last counts. */
+export const checkerSelect = {
+  moves: {
+    where: { to: "checked" },
+    orderBy: { version: "desc" },
+    take: 1,
+    select: { actorUserId: true, actorName: true },
+  },
+} as const satisfies Prisma.SettlementLineSelect;
+
+export function readChecker({ moves }: { readonly moves: readonly { readonly actorUserId: string }[] }): string | null {
+  return moves[0]?.actorUserId ?? null;
+}
+
 export const reversalSelect = {
   reversedAt: true,
   reversals: { where: { state: { in: ["claimed", "checked"] } }, select: { id: true } },
@@ -205,6 +224,7 @@ async function readLine(tx: Transaction, lineId: string) {
       claimedByUserId: true,
       claimedAt: true,
       ...reversalSelect,
+      ...checkerSelect,
       reversesLineId: true,
       return: { select: { ...claimedForSelect, ...settlementWindowSelect } },
     },

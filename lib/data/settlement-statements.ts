@@ -133,6 +133,8 @@ async function sortByOwed(
       ...readReversal(row),
       // Asked when it was approved, and answered there.
       isOutsideSettlement: false,
+      checkedByUserId: null,
+      isAboveLimit: false,
       notOwed: await readNotOwed(tx, { ...row, claimedFor: readClaimedFor(row.return) }),
     };
     const why = refusalOfLineMove(standing, { name, byUserId: "", seenVersion: row.version, reason: "" });

@@ -3,14 +3,17 @@ import { randomUUID } from "node:crypto";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type Balance, balances } from "@/lib/settlement/balance";
+import { isAboveLineLimit } from "@/lib/settlement/line-limit";
 import { type LineState, waitingLineStates } from "@/lib/settlement/line-moves";
 import { operationOf } from "@/lib/settlement/operations";
 import { whyNotOwed } from "@/lib/settlement/owed-for";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
+import { BENCH_ZONE } from "./instruments";
+import { readReturnSettings } from "./return-settings";
 import { claimedForSelect, readClaimedFor, readIsOutsideSettlement, settlementWindowSelect } from "./settlement-claims";
-import { readLineState, readReversal, reversalSelect } from "./settlement-moves";
+import { checkerSelect, readChecker, readLineState, readReversal, reversalSelect } from "./settlement-moves";
 
 export interface LineView {
   readonly id: string;
@@ -27,6 +30,8 @@ export interface LineView {
   readonly claimedAt: Date;
   readonly claimedByName: string;
   readonly isOwnClaim: boolean;
+  /** This person checked it, and it is more than one person passes. */
+  readonly isForAnotherApprover: boolean;
   readonly isReversal: boolean;
   readonly isReversed: boolean;
   readonly isReversalOpen: boolean;
@@ -67,6 +72,7 @@ const lineSelect = {
   dealer: { select: { name: true } },
   rate: { select: { validFrom: true } },
   ...reversalSelect,
+  ...checkerSelect,
   statement: { select: { number: true, paidAt: true } },
 } as const;
 
@@ -130,6 +136,7 @@ type LineQuery = Pick<Prisma.SettlementLineFindManyArgs, "where" | "orderBy" | "
 
 async function readLines(tx: Transaction, actor: Actor, query: LineQuery): Promise<LineView[]> {
   const rows = await tx.settlementLine.findMany({ ...query, select: lineSelect });
+  const limit = await readReturnSettings(tx, new Date(), BENCH_ZONE);
   return rows.map(({ return: of, dealer, rate, statement, kind, ...row }) => ({
     id: row.id,
     reference: of.reference,
@@ -145,6 +152,7 @@ async function readLines(tx: Transaction, actor: Actor, query: LineQuery): Promi
     claimedAt: row.claimedAt,
     claimedByName: row.claimedByName,
     isOwnClaim: row.claimedByUserId === actor.userId,
+    isForAnotherApprover: readChecker(row) === actor.userId && isAboveLineLimit(row, limit),
     isReversal: kind === "reversal",
     ...readReversal(row),
     isNotOwed:

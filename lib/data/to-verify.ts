@@ -1,6 +1,7 @@
 import "server-only";
 import { incidentChecklist } from "@/lib/safety/incident-checklist";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
+import { translationsToVerify } from "@/lib/transport/said-also";
 import { type ToVerify, unverifiedIn } from "@/lib/transport/to-verify";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
 import { holidayListSchema } from "@/lib/warranty/holiday-calendar";
@@ -21,6 +22,7 @@ function inTheProgram(): ToVerify[] {
     ...unverifiedIn("What is done once an incident is open", "this release", incidentChecklist),
     { table: sheet.title, version: "this release", sentence: "The whole sheet.", mark: sheet.forCounsel },
     ...unverifiedIn(sheet.title, "this release", sheet),
+    ...translationsToVerify(),
   ];
 }
 

@@ -3,6 +3,7 @@ import { createHash } from "node:crypto";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { noticeLanguageOf } from "@/lib/notices/notice-kinds";
 import { storableText } from "@/lib/returns/storable-text";
 import { type DealerScripts, dealerScripts } from "@/lib/transport/dealer-script";
 import { type TransportRules, transportRulesSchema } from "@/lib/transport/rule-set.schema";
@@ -109,9 +110,15 @@ export function readRulesInForce(actor: Actor, now = new Date()): Promise<RulesI
   return asActor(actor, (tx) => rulesInForce(tx, civilDateAt(now, "UTC")));
 }
 
-/** What a dealer is told to do with a pack that shows signs of danger, and with one that shows none. */
+/** What a dealer is told to do with a pack that shows signs of danger, and with one that shows none; in its language too. */
 export async function readDealerScripts(actor: Actor, now = new Date()): Promise<DealerScripts> {
-  return dealerScripts((await readRulesInForce(actor, now)).rules);
+  const { dealerId } = actor;
+  const dealer =
+    dealerId === null
+      ? null
+      : await asActor(actor, (tx) => tx.dealer.findUnique({ where: { id: dealerId }, select: { country: true } }));
+  const { rules } = await readRulesInForce(actor, now);
+  return dealerScripts(rules, noticeLanguageOf(null, dealer?.country ?? null));
 }
 
 export type ConfirmRulesAnswer = { readonly ok: true } | { readonly ok: false; readonly sentence: string };

@@ -73,7 +73,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "lapsed",
     act: "lapse-return",
     needsReason: true,
-    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, place.packIsNotWithUs],
+    // What the customer was given before stays owed back, and nobody would look for it on a return that is over.
+    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, place.packIsNotWithUs, given.nothingIsAwaitedBack],
   },
   help: {
     from: ["in-review"],
@@ -234,6 +235,6 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "withdraw-return",
     needsReason: true,
     // A pack that showed a danger sign is not forgotten because somebody takes the complaint back.
-    guards: [guard.packIsNotSetApart, place.packIsNotWithUs],
+    guards: [guard.packIsNotSetApart, place.packIsNotWithUs, given.nothingIsAwaitedBack],
   },
 };

@@ -38,6 +38,8 @@ export const returnSettingsSchema = z.object({
   /** Above this a refund needs a second person; in the smallest unit of the currency. */
   refundLimitMinor: z.int().min(0),
   refundLimitCurrency: z.string().regex(/^[A-Z]{3}$/),
+  /** Above this whoever checked a line of money does not approve it; same currency. Without it the limit of a refund holds. */
+  lineLimitMinor: z.int().min(0).optional(),
 });
 
 export type ReturnSettings = z.output<typeof returnSettingsSchema>;

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { readAmount, typedAmount } from "@/lib/settlement/money";
+import { currencyField } from "@/lib/settlement/money-codes";
 import { dateText } from "@/lib/warranty/date-text";
 import { type ReturnSettings, returnSettingsSchema } from "./return-settings.schema";
 import { endedStatuses, type ReturnStatus, returnStatuses } from "./return-status";
@@ -30,6 +31,9 @@ const headSchema = z.object({
   why: whyProposed,
 });
 
+const FEWER_DECIMALS = "This currency has fewer decimals: write the amount as it is paid.";
+const limitTyped = z.string().trim().regex(typedAmount, "Write the amount as 500.00.");
+
 const numbersSchema = z
   .object({
     remindersBeforeLapse: wholeNumber,
@@ -41,17 +45,16 @@ const numbersSchema = z
     contactKeptDays: wholeNumber,
     expiryReminderDays: wholeNumber,
     callAgainMinutes: wholeNumber,
-    refundLimitMinor: z.string().trim().regex(typedAmount, "Write the amount as 500.00."),
-    refundLimitCurrency: z.string().trim().toUpperCase(),
+    refundLimitMinor: limitTyped,
+    lineLimitMinor: limitTyped,
+    refundLimitCurrency: currencyField("Give the currency by its three letters, for example EUR."),
   })
   .transform((form, context) => {
     const refundLimitMinor = readAmount(form.refundLimitMinor, form.refundLimitCurrency);
-    if (refundLimitMinor !== null) return { ...form, refundLimitMinor };
-    context.addIssue({
-      code: "custom",
-      path: ["refundLimitMinor"],
-      message: "This currency has fewer decimals: write the amount as it is paid.",
-    });
+    const lineLimitMinor = readAmount(form.lineLimitMinor, form.refundLimitCurrency);
+    if (refundLimitMinor !== null && lineLimitMinor !== null) return { ...form, refundLimitMinor, lineLimitMinor };
+    for (const [field, read] of Object.entries({ refundLimitMinor, lineLimitMinor }))
+      if (read === null) context.addIssue({ code: "custom", path: [field], message: FEWER_DECIMALS });
     return z.NEVER;
   });
 

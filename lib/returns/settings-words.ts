@@ -1,3 +1,4 @@
+import { lineLimitOf } from "@/lib/settlement/line-limit";
 import { sayMoney } from "@/lib/settlement/money";
 import type { ReturnSettings } from "./return-settings.schema";
 import { returnStatusWords } from "./return-status";
@@ -30,6 +31,10 @@ export function settingsInWords(settings: ReturnSettings): Line[] {
     { what: "A customer's contact is erased after its return ended in", value: days(settings.contactKeptDays) },
     { what: "Told before the permission to send ends", value: days(settings.expiryReminderDays) },
     { what: "The safety officer is called again after", value: `${settings.callAgainMinutes} minutes` },
+    {
+      what: "A line of money above this is checked by one and approved by another",
+      value: sayMoney(lineLimitOf(settings), settings.refundLimitCurrency),
+    },
     {
       what: "A refund above this needs a second person",
       value: sayMoney(settings.refundLimitMinor, settings.refundLimitCurrency),

@@ -85,6 +85,10 @@ export interface LineStanding {
   readonly state: LineState;
   readonly version: number;
   readonly claimedByUserId: string;
+  /** Who checked it last; null while nobody did. */
+  readonly checkedByUserId: string | null;
+  /** It is more than one person passes (`line-limit.ts`). */
+  readonly isAboveLimit: boolean;
   /** Its reversal was approved. */
   readonly isReversed: boolean;
   /** A reversal of it was claimed and neither approved nor refused yet. */
@@ -101,6 +105,7 @@ export type LineRefusal =
   | "not-from-here"
   | "reason-missing"
   | "same-person"
+  | "checker-approves"
   | "outside-settlement"
   | "reversed-already"
   | "reversal-open"
@@ -114,6 +119,8 @@ export const lineRefusalSentences: Readonly<Record<LineRefusal, string>> = {
   "reason-missing": "Write the reason: the dealer reads it.",
   "outside-settlement":
     "The complaint came after the time that counts between maker and dealer. Write why it is paid all the same.",
+  "checker-approves":
+    "You checked this line, and it is above the amount that one person passes, or in another currency than that limit. A colleague approves it.",
   "same-person": "Whoever claimed a line does not approve it. Ask a colleague.",
   "reversed-already": "This line is reversed already.",
   "reversal-open": "A reversal of this line waits to be checked and approved. It is approved or refused first.",
@@ -146,5 +153,7 @@ export function refusalOfLineMove(
   const isPaidAllTheSame = move.name === "approve" && standing.isOutsideSettlement && !standing.isReversal;
   if (isPaidAllTheSame && move.reason.trim() === "") return "outside-settlement";
   if (needsReason && move.reason.trim() === "") return "reason-missing";
-  return byAnother && move.byUserId === standing.claimedByUserId ? "same-person" : null;
+  if (byAnother && move.byUserId === standing.claimedByUserId) return "same-person";
+  const hasChecked = standing.isAboveLimit && move.byUserId === standing.checkedByUserId;
+  return move.name === "approve" && hasChecked ? "checker-approves" : null;
 }

@@ -16,6 +16,7 @@ function openSteps(actor: Actor, line: LineView) {
   return steps.filter(({ name }) => {
     const { from, act, byAnother } = lineMoves[name];
     if (name === "reverse" && (line.isReversal || line.isReversed || line.isReversalOpen)) return false;
+    if (name === "approve" && line.isForAnotherApprover) return false;
     if (name === "refuse" && line.state === "approved" && !line.isNotOwed) return false;
     return may(actor, act) && from.includes(line.state) && !(byAnother && line.isOwnClaim);
   });
@@ -30,9 +31,11 @@ export function ownFirst(actor: Actor, lines: readonly LineView[]): LineView[] {
 /** The steps of the table that are open to this person on this line. */
 export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
   const open = openSteps(actor, line);
-  if (open.length === 0) return <span className="text-soft">Nothing for you</span>;
+  const waitsForAnother = line.isForAnotherApprover && line.state === "checked";
+  if (open.length === 0 && !waitsForAnother) return <span className="text-soft">Nothing for you</span>;
   return (
     <div className="space-y-2">
+      {waitsForAnother ? <p className="text-sm">You checked it; above the limit a colleague approves it.</p> : null}
       {open.map(({ name, button, asks }) => (
         <OneStepForm
           key={name}

@@ -42,7 +42,7 @@ let nextPack = 0;
 const store: Serial[] = [];
 
 beforeAll(async () => {
-  fleet = await createSmallFleet();
+  fleet = await createSmallFleet({ packs: 14 });
   for (const sequence of [1, 2, 3, 4]) store.push(await packInStore("QP-B", sequence));
 });
 
@@ -248,6 +248,36 @@ test("what the customer gives back has a day, a letter, a reminder and an end, a
   expect(await lying()).toEqual({ turn: "maker", dueAt: null });
   expect(await readComesBackPage(fleet.berlin, reference)).toMatchObject({ last: { order: "is-back", dueOn: null } });
   expect(await close()).toMatchObject({ ok: true });
+});
+
+test("while an objection is looked at nobody is reminded of what comes back, and no withdrawal forgets it", async () => {
+  const reference = await decided(replacement);
+  const now = new Date();
+  const order = {
+    about: "given-before",
+    order: "comes-back",
+    why: "The first new pack.",
+    dueOn: new Date("2026-01-01"),
+  };
+  const by = { orderedAt: now, orderedByUserId: "x", orderedByName: "X" };
+  await asSystem(async (tx) => {
+    const { id: returnId } = await tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } });
+    await tx.oldPackOrder.create({ data: { returnId, ...order, ...by } });
+  });
+  const object = { name: "object", reason: "It rattles as well." } as const;
+  expect(await move(fleet.berlin, reference, object)).toMatchObject({ ok: true });
+  const told = () => asSystem((tx) => tx.notice.count({ where: { reference, kind: "comes-back-overdue" } }));
+  await asSystem((tx) => remindOfWhatIsAwaited(tx, now));
+  expect(await told()).toBe(0);
+  const withdraw = { name: "withdraw", reason: "The customer keeps both." } as const;
+  expect(await move(fleet.berlin, reference, withdraw)).toMatchObject({ reason: "awaited-back" });
+  const nothing = comesBackOrderSchema.parse({
+    order: "nothing-comes-back",
+    dueOn: "",
+    why: "Left with the customer.",
+  });
+  expect(await orderComesBack(fleet.manager, reference, nothing)).toEqual({ ok: true });
+  expect(await move(fleet.berlin, reference, withdraw)).toMatchObject({ ok: true });
 });
 
 /** A plan of two tests after work, approved: one is looked at, one measured. */

@@ -306,6 +306,7 @@ test("periods are proposed by one manager and approved by another, count from th
     expiryReminderDays: "3",
     callAgainMinutes: "15",
     refundLimitMinor: "500,00",
+    lineLimitMinor: "15",
     refundLimitCurrency: "eur",
   };
   const read = readSettingsProposal(form);
@@ -326,6 +327,9 @@ test("periods are proposed by one manager and approved by another, count from th
   const [newest] = (await listSettingsVersions(fleet.manager, later)) ?? [];
   expect(newest).toMatchObject({ version: "returns-2", isInForce: true, settledByName: "Milo" });
   expect(newest?.changes).toContain("Due while “Sent in”: 9 days (was 2 days)");
+  expect(newest?.changes).toContain(
+    "A line of money above this is checked by one and approved by another: 15.00 EUR (was 500.00 EUR)",
+  );
   expect(newest?.changes).toContain("The safety officer is called again after: 15 minutes (was 30 minutes)");
   expect(await listSettingsVersions(fleet.berlin)).toBeNull();
   const edit = asSystem((tx) => tx.returnSetting.updateMany({ where: { version: "returns-2" }, data: { values: {} } }));

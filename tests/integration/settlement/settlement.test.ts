@@ -11,6 +11,7 @@ import { moveLine } from "@/lib/data/settlement-moves";
 import { endRate, listRates, setRate } from "@/lib/data/settlement-rates";
 import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
+import { returnSettingsSchema } from "@/lib/returns/return-settings.schema";
 import { claimSchema, rateEndSchema, rateSchema } from "@/lib/settlement/claim.schema";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -454,4 +455,22 @@ test("the balance counts every line, and the file holds them all, however long t
   expect(after?.done).toHaveLength(100);
   expect(after?.doneInAll).toBe((before?.doneInAll ?? 0) + 600);
   expect((await readOwnLines(fleet.berlin))?.filter(({ state }) => state === "paid").length).toBeGreaterThan(0);
+});
+
+test("above the dated limit of a line whoever checked it does not approve it", async () => {
+  const first = await asSystem((tx) => tx.returnSetting.findUniqueOrThrow({ where: { version: "returns-1" } }));
+  const values = returnSettingsSchema.parse(first.values);
+  const two = { proposedByUserId: "a", proposedByName: "A", settledByUserId: "b", settledByName: "B" };
+  const dated = { version: "returns-2", validFrom: new Date("2026-10-05"), state: "approved", proposedAt: now };
+  await asSystem((tx) =>
+    tx.returnSetting.create({
+      data: { ...dated, ...two, settledAt: now, why: "Four eyes.", values: { ...values, lineLimitMinor: 1000 } },
+    }),
+  );
+  const lineId = lineIdOf(await claimMoney(fleet.berlin, labour({ reference: await lodgedWithNext(5) }), now));
+  expect(await lineNow(lineId)).toMatchObject({ amountMinor: 2067, isForAnotherApprover: false });
+  expect(await move(fleet.finance, lineId, "check")).toEqual({ ok: true });
+  expect(await move(fleet.finance, lineId, "approve")).toMatchObject({ reason: "checker-approves" });
+  expect(await lineNow(lineId)).toMatchObject({ state: "checked", isForAnotherApprover: true });
+  expect(await move(finance2, lineId, "approve")).toEqual({ ok: true });
 });

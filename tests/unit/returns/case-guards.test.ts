@@ -587,6 +587,12 @@ const refused: readonly Case[] = [
     why: "duplicate-missing",
   },
   { name: "withdraw", role: "dealer", at: { status: "sent-in", safety: "incident-open" }, why: "safety-open" },
+  {
+    name: "withdraw",
+    role: "dealer",
+    at: { status: "in-review", custody: "with-dealer", known: { ...known, awaitedBackBy: "2026-11-20" } },
+    why: "awaited-back",
+  },
   // Asked from the bench, and the pack lies there: it is not dropped, whoever asks for that.
   { name: "withdraw", role: "dealer", at: { status: "more-information-needed" }, why: "pack-is-with-us" },
   { name: "withdraw", role: "dealer", at: { status: "in-review", custody: "with-carrier-in" }, why: "pack-is-with-us" },

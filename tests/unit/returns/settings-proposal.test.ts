@@ -17,7 +17,8 @@ const typed = {
   callAgainMinutes: "30",
 };
 const limit = (refundLimitMinor: string, refundLimitCurrency: string) => {
-  const reading = readSettingsProposal({ ...typed, refundLimitMinor, refundLimitCurrency });
+  const lineLimitMinor = "100";
+  const reading = readSettingsProposal({ ...typed, refundLimitMinor, refundLimitCurrency, lineLimitMinor });
   if (reading.kind === "problems") return reading.problems.map(({ field }) => field);
   const { values } = reading.proposal;
   return [values.refundLimitMinor, settingsInWords(values).at(-1)?.value];
@@ -28,4 +29,5 @@ test("the limit of a refund is read and said in the smallest unit of its currenc
   // ISO 4217, minor unit of JPY 0 (from memory: verify).
   expect(limit("60000", "JPY")).toEqual([60_000, "60,000 JPY"]);
   expect(limit("600.50", "JPY")).toEqual(["refundLimitMinor"]);
+  expect(limit("600.50", "EUE")).toEqual(["refundLimitCurrency"]);
 });

@@ -4,6 +4,7 @@ import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import type { ReturnStatus } from "@/lib/returns/return-status";
 import { balances } from "@/lib/settlement/balance";
 import { claimSchema, rateSchema } from "@/lib/settlement/claim.schema";
+import { isAboveLineLimit } from "@/lib/settlement/line-limit";
 import {
   type LineMoveName,
   type LineStanding,
@@ -23,6 +24,8 @@ import { calendarDate as day } from "@/lib/warranty/calendar";
 const standing = {
   version: 3,
   claimedByUserId: "lodger",
+  checkedByUserId: null,
+  isAboveLimit: false,
   isReversed: false,
   isReversalOpen: false,
   isReversal: false,
@@ -50,6 +53,25 @@ test("whoever claimed a line neither approves nor refuses it", () => {
   expect(ask("approve", "checked", "lodger")).toBe("same-person");
   expect(ask("refuse", "claimed", "lodger")).toBe("same-person");
   expect(ask("check", "claimed", "lodger")).toBeNull();
+});
+
+test("above the limit whoever checked a line does not approve it; below, and to refuse it, the same person may", () => {
+  const checked = { checkedByUserId: "checker", isAboveLimit: true };
+  expect(ask("approve", "checked", "checker", checked)).toBe("checker-approves");
+  expect(ask("approve", "checked", "other", checked)).toBeNull();
+  expect(ask("refuse", "checked", "checker", checked)).toBeNull();
+  expect(ask("approve", "checked", "checker", { ...checked, isAboveLimit: false })).toBeNull();
+  const limit = { refundLimitMinor: 50_000, refundLimitCurrency: "EUR" };
+  const above = (amountMinor: number, currency: string, over: object = {}) =>
+    isAboveLineLimit({ amountMinor, currency }, { ...limit, ...over });
+  // Versions from before it was asked have the limit of a refund.
+  expect([above(50_000, "EUR"), above(50_001, "EUR"), above(-50_001, "EUR"), above(1, "CHF")]).toEqual([
+    false,
+    true,
+    true,
+    true,
+  ]);
+  expect(above(10_001, "EUR", { lineLimitMinor: 10_000 })).toBe(true);
 });
 
 test("a stale version, a missing reason, a second reversal and a reversal of a reversal are refused", () => {

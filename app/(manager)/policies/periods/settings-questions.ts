@@ -2,6 +2,7 @@ import type { FormQuestion } from "@/app/_components/question-form";
 import type { ReturnSettings } from "@/lib/returns/return-settings.schema";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { dueFieldOf, statusesWithDueDays } from "@/lib/returns/settings-proposal.schema";
+import { lineLimitOf } from "@/lib/settlement/line-limit";
 import { plainAmount } from "@/lib/settlement/money";
 
 /** The questions of a proposal, filled in with what is in force today. */
@@ -40,8 +41,14 @@ export function settingsQuestions(inForce: ReturnSettings | null): FormQuestion[
       value: inForce === null ? "" : plainAmount(inForce.refundLimitMinor, inForce.refundLimitCurrency),
     },
     {
+      name: "lineLimitMinor",
+      label: "Line of money above which whoever checked it does not approve it",
+      hint: "As 500.00, in the same currency. A line in another currency counts as above it.",
+      value: inForce === null ? "" : plainAmount(lineLimitOf(inForce), inForce.refundLimitCurrency),
+    },
+    {
       name: "refundLimitCurrency",
-      label: "Its currency",
+      label: "Currency of both",
       hint: "Three letters.",
       value: inForce?.refundLimitCurrency ?? "",
     },

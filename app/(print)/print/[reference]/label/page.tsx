@@ -4,6 +4,7 @@ import { addressesOf } from "../addresses";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
+import { SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Label" };
@@ -16,6 +17,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
   const { transport, address } = found;
   const { from, to } = addressesOf(found);
   const { orders } = transport;
+  const { country } = transport.dealer;
   if (orders?.kind !== "pack") return <NothingPrinted sentence="There are no packing orders." back={back} />;
   const paper = readPaper((await searchParams).paper, offered);
   return (
@@ -39,7 +41,9 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
           <p className="sheet-small">From {from.join(", ")}</p>
         </div>
         <div className="sheet-box">
-          <p className="sheet-small">Marks that must stand on the package</p>
+          <p className="sheet-small">
+            <SaidTwice english="Marks that must stand on the package" country={country} />
+          </p>
           <ul>
             {orders.marks.map((mark) => (
               <li key={mark.text} className="sheet-mark">
@@ -49,12 +53,16 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
             ))}
           </ul>
           <p className="sheet-small">
-            {orders.unNumber} {orders.properShippingName}, class 9, packed by {orders.packing.instruction}. This paper
-            is no mark: put the marks on the package itself.
+            {orders.unNumber} {orders.properShippingName}, class 9, packed by {orders.packing.instruction}.{" "}
+            <SaidTwice english="This paper is no mark: put the marks on the package itself." country={country} />
           </p>
         </div>
         <p className="sheet-no-air">
-          <span>DO NOT FLY.</span> <span>ROAD OR SEA ONLY.</span>
+          {["DO NOT FLY.", "ROAD OR SEA ONLY."].map((english) => (
+            <span key={english}>
+              <SaidTwice english={english} country={country} />
+            </span>
+          ))}
         </p>
       </div>
     </SheetFrame>

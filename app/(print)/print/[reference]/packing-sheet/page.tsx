@@ -4,6 +4,7 @@ import { sayMark } from "@/lib/transport/sourced-text";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
+import { SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Packing sheet" };
@@ -20,6 +21,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
   }
   const paper = readPaper((await searchParams).paper, offered);
   const { packing, alone } = orders;
+  const { country } = transport.dealer;
   const isSmall = paper === "100x150";
   const contents = [packing.level, ...packing.contents, ...(alone === null ? [] : [alone])];
   return (
@@ -48,7 +50,9 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
           sizeMm={isSmall ? 20 : 28}
         />
       </div>
-      <p className="sheet-no-air">NOT BY AIR, POST OR PARCEL</p>
+      <p className="sheet-no-air">
+        <SaidTwice english="NOT BY AIR, POST OR PARCEL" country={country} />
+      </p>
       <h2 className="sheet-heading">
         Packing by {packing.instruction}
         {packing.largeInstruction === null
@@ -69,7 +73,9 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
           ))}
         </ul>
       )}
-      <h2 className="sheet-heading">Marks on the package</h2>
+      <h2 className="sheet-heading">
+        <SaidTwice english="Marks on the package" country={country} />
+      </h2>
       <ul className="sheet-list">
         {orders.marks.map(({ text, letterHeightMm, source }) => (
           <li key={text}>
@@ -79,16 +85,22 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
           </li>
         ))}
       </ul>
-      <h2 className="sheet-heading">Tick before it is handed over</h2>
+      <h2 className="sheet-heading">
+        <SaidTwice english="Tick before it is handed over" country={country} />
+      </h2>
       <ul className="sheet-ticks">
         {orders.checklist.map(({ text }) => (
           <li key={text}>
             <span aria-hidden className="sheet-tick" />
-            {text}
+            <span>
+              <SaidTwice english={text} country={country} />
+            </span>
           </li>
         ))}
       </ul>
-      <p className="sheet-sign">Packed by, trained until, date, signature</p>
+      <p className="sheet-sign">
+        <SaidTwice english="Packed by, trained until, date, signature" country={country} />
+      </p>
       <p className="sheet-source">
         Class declared by {declaration.declaredByName} under rules version {declaration.ruleVersion}. Rules belong to{" "}
         {transport.rules.owner}; sentences “from memory” must be compared with their source. Local rules come first.

@@ -4,6 +4,7 @@ import { classOnPaper } from "@/lib/transport/class-on-paper";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
+import { SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Traveller" };
@@ -47,8 +48,10 @@ export default async function TravellerPage({ params, searchParams }: SheetPageP
           </p>
         ))}
         <p>
-          Do not charge, open or connect it before its page was looked at. Step back if it gets warm, swells, smells or
-          hisses.
+          <SaidTwice
+            english="Do not charge, open or connect it before its page was looked at. Step back if it gets warm, swells, smells or hisses."
+            country={transport.dealer.country}
+          />
         </p>
       </div>
       <table className="sheet-table">

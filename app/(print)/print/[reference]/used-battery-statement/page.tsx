@@ -5,6 +5,7 @@ import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
+import { SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Statement for a used battery" };
@@ -27,7 +28,9 @@ export default async function StatementPage({ params, searchParams }: SheetPageP
       back={back}
     >
       <p className="sheet-strong">{forCounsel}</p>
-      <h1 className="sheet-reference">{title}</h1>
+      <h1 className="sheet-reference">
+        <SaidTwice english={title} country={dealer.country} />
+      </h1>
       <p>
         Return {transport.reference}. Battery {transport.serialShown}, {transport.modelName}, {transport.massKg} kg,{" "}
         {transport.energyWh} Wh. Test summary (UN 38.3.5): {transport.testSummaryReference}.
@@ -49,7 +52,8 @@ export default async function StatementPage({ params, searchParams }: SheetPageP
       <ol className="sheet-list">
         {statements.map(({ text, mark }) => (
           <li key={text}>
-            {text} <span className="sheet-source">[{sayMark(mark)}]</span>
+            <SaidTwice english={text} country={dealer.country} />{" "}
+            <span className="sheet-source">[{sayMark(mark)}]</span>
           </li>
         ))}
       </ol>
@@ -59,7 +63,8 @@ export default async function StatementPage({ params, searchParams }: SheetPageP
           <li key={text}>
             <span aria-hidden className="sheet-tick" />
             <span>
-              {text}, reference: ____________________ <span className="sheet-source">[{sayMark(mark)}]</span>
+              <SaidTwice english={text} country={dealer.country} /> reference: ____________________{" "}
+              <span className="sheet-source">[{sayMark(mark)}]</span>
             </span>
           </li>
         ))}
