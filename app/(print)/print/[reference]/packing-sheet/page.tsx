@@ -74,7 +74,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
         </ul>
       )}
       <h2 className="sheet-heading">
-        <SaidTwice english="Marks on the package" country={country} />
+        <SaidTwice english="Marks on the package" country={country} isSmall={isSmall} />
       </h2>
       <ul className="sheet-list">
         {orders.marks.map(({ text, letterHeightMm, source }) => (
@@ -86,20 +86,20 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
         ))}
       </ul>
       <h2 className="sheet-heading">
-        <SaidTwice english="Tick before it is handed over" country={country} />
+        <SaidTwice english="Tick before it is handed over" country={country} isSmall={isSmall} />
       </h2>
       <ul className="sheet-ticks">
         {orders.checklist.map(({ text }) => (
           <li key={text}>
             <span aria-hidden className="sheet-tick" />
             <span>
-              <SaidTwice english={text} country={country} />
+              <SaidTwice english={text} country={country} isSmall={isSmall} />
             </span>
           </li>
         ))}
       </ul>
       <p className="sheet-sign">
-        <SaidTwice english="Packed by, trained until, date, signature" country={country} />
+        <SaidTwice english="Packed by, trained until, date, signature" country={country} isSmall={isSmall} />
       </p>
       <p className="sheet-source">
         Class declared by {declaration.declaredByName} under rules version {declaration.ruleVersion}. Rules belong to{" "}
