@@ -42,7 +42,7 @@ function sayDays(days: number): string {
 }
 
 export const howToReadTriangle =
-  "Follow a row to see packs sold in one month grow older; go down a column to compare months of sale at the same age. The number is of confirmed failures, the darker the more often. Hatched: not all packs of that month have come so far, or reports of them may still be on their way, so the cell can change. A thick edge: of what is long enough ago to be confirmed, more than the other months of sale at that age even by the exact lower limit (of several models, by the exact test within each), which at most one cell in forty does by chance.";
+  "Follow a row to see packs sold in one month grow older; go down a column to compare months of sale at the same age. The number is of confirmed failures, the darker the more often. Hatched: not all packs of that month have come so far, or reports of them may still be on their way, so the cell can change. A thick edge: of what is long enough ago to be confirmed, more than the other months of sale at that age even by the exact lower limit (of several models, each held against its own), which at most one cell in forty does by chance.";
 
 /** The cells as CSV: one row a cell, data date and counting rules in every row, rates in 1,000 pack-months with exact limits. */
 export function monthTriangleCsv(

@@ -1,7 +1,7 @@
+import { binomialSumAtLeast } from "@/lib/stats/binomial-tails";
 import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
 import { poissonRate, type RateEstimate } from "@/lib/stats/poisson-limits";
-import { rateRatio } from "@/lib/stats/rate-ratio";
 import { type RiskSet, spanWithout } from "@/lib/stats/risk-sets";
 import { type CalendarDate, calendarDate, plusDays, plusMonths } from "@/lib/warranty/calendar";
 import { DAYS_PER_MONTH, daysAtMonths } from "./months-in-service";
@@ -38,7 +38,7 @@ export interface MonthCell {
   readonly isComplete: boolean;
   /**
    * More settled failures than the other rows at the same age even by the exact lower limit, which allows for those of both. Of
-   * several models, by the exact test within each: mid-p, as for a whole row.
+   * several models, by the exact tail of their sum, each model held against its own.
    */
   readonly standsOut: boolean;
 }
@@ -190,16 +190,20 @@ interface Side {
   readonly others: RateCount;
 }
 
-type RateCount = Parameters<typeof rateRatio>[0];
+/** Failures, and the pack-months watched for them. */
+interface RateCount {
+  readonly count: number;
+  readonly exposure: number;
+}
 
+/** Of one model that is where the exact lower limit of the rate ratio is above 1: both ask the same tail. */
 function isMoreThanOthers(sides: readonly Side[]): boolean {
-  const [only, ...more] = sides;
-  if (only === undefined) return false;
-  if (more.length === 0) return rateRatio(only.own, only.others).lower > 1;
-  const expected = sides.reduce((sum, { own, others }) => sum + (others.count / others.exposure) * own.exposure, 0);
-  const sets = sides.map(({ own, others }) => failuresOneByOne(0, [own, others]));
-  const [p = null] = exactAgainstOthers(sets, 2);
-  return p !== null && p < 1 - CONFIDENCE && sides.reduce((sum, { own }) => sum + own.count, 0) > expected;
+  const kinds = sides.map(({ own, others }) => ({
+    trials: own.count + others.count,
+    p: own.exposure / (own.exposure + others.exposure),
+  }));
+  const count = sides.reduce((sum, { own }) => sum + own.count, 0);
+  return count > 0 && binomialSumAtLeast(count, kinds) < (1 - CONFIDENCE) / 2;
 }
 
 /** A set a failure: at one age many failures come, each its own draw. */

@@ -22,3 +22,19 @@ export function binomialAtLeast(count: number, trials: number, p: number): numbe
 export function binomialAtMost(count: number, trials: number, p: number): number {
   return binomialAtLeast(trials - count, trials, 1 - p);
 }
+
+/**
+ * Probability of `count` or more successes in all, of several kinds of trials each with a probability of its own: the kinds'
+ * distributions folded into one. Its cost grows with the square of the trials.
+ */
+export function binomialSumAtLeast(count: number, kinds: readonly { readonly trials: number; readonly p: number }[]) {
+  let sums = [1];
+  for (const { trials, p } of kinds) {
+    const own = Array.from({ length: trials + 1 }, (_, k) => binomialDensity(k, trials, p));
+    const folded = Array.from({ length: sums.length + trials }, () => 0);
+    for (const [i, before] of sums.entries())
+      for (const [k, density] of own.entries()) folded[i + k] = (folded[i + k] ?? 0) + before * density;
+    sums = folded;
+  }
+  return sums.slice(Math.max(0, count)).reduce((total, one) => total + one, 0);
+}

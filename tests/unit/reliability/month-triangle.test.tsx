@@ -90,6 +90,13 @@ test("with several models each month of sale is held against the others of each 
   expect(january?.expected).toBeCloseTo(170, 9);
   expect(january?.against?.times.ratio).toBeCloseTo(1, 6);
   expect(january?.cells.map(({ standsOut }) => standsOut)).toEqual([false]);
+  // A single failure of one in twenty-five of the packs watched is no thick edge, of two models as of one.
+  const single = ["A", "B"].flatMap((model) => [...of(model, "2026-01", 4, 0), ...of(model, "2026-02", 96, 0)]);
+  for (const model of ["A", "B"]) {
+    const failed = { ...life("2026-01", 2 * HALF, 1, true), model };
+    const shown = monthTriangle([...single.filter(({ packs }) => packs > 0), failed], dataDate, 10, 0);
+    expect(shown.rows[0]?.cells[0]?.standsOut).toBe(false);
+  }
   // Put together it would be 170 of 500 against 80 of 500, more than twice as often.
   const together = monthTriangle(
     lives.map((one) => ({ ...one, model: "M" })),

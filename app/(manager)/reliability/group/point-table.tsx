@@ -103,7 +103,7 @@ function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "data
     },
   };
   const atMost: Column<Estimate> = {
-    head: "At most, were first returns undecided or of unknown fault failures",
+    head: "At most, 95 % limits, were first returns undecided or of unknown fault failures",
     cell: ({ months }) => {
       const share = line.allReturns.failedAtMost.find((one) => one.months === months);
       if (share === undefined) return "cannot tell yet";
