@@ -7,12 +7,7 @@ import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
 import { listMeasurements } from "@/lib/diagnosis/list-measurements";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
-import {
-  type ReadingDrawings,
-  readingDeviations,
-  readingDrawings,
-  readingTraces,
-} from "@/lib/diagnosis/reading-drawings";
+import { columnDrawings, type ReadingDrawings, readingDrawings } from "@/lib/diagnosis/reading-drawings";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { reachVerdict } from "@/lib/diagnosis/stages/verdict";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
@@ -20,7 +15,7 @@ import { wholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import type { ModelThresholds, PackModel } from "@/lib/packs/pack-model";
 import { type Both, inTurn } from "@/lib/readings/both";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
-import type { TracePicture } from "@/lib/readings/trace-picture";
+import { type TracePicture, withGroupTraces } from "@/lib/readings/trace-picture";
 
 export interface DiagnosisInput {
   readonly log: ReadingLog;
@@ -65,14 +60,20 @@ export function diagnoseAndDraw(input: DiagnosisInput, both: Both = inTurn): Dra
   const { log } = input;
   const measured = measure(input, both);
   const { evidence } = measured;
-  const [{ diagnosis, traces }, deviations] = both(
-    () => {
-      const diagnosis = judge(input, measured);
-      return { diagnosis, traces: readingTraces(log, evidence, diagnosis.findings) };
-    },
-    () => readingDeviations(log, evidence),
+  const [diagnosis, { deviations, traces }] = both(
+    () => judge(input, measured),
+    () => columnDrawings(log, evidence),
   );
-  return { diagnosis, traces, drawings: readingDrawings(evidence, diagnosis.findings, deviations) };
+  const { findings } = diagnosis;
+  return {
+    diagnosis,
+    traces: withGroupTraces(
+      traces,
+      log,
+      findings.flatMap(({ groups }) => groups),
+    ),
+    drawings: readingDrawings(evidence, findings, deviations),
+  };
 }
 
 interface Measured {

@@ -1,7 +1,7 @@
 import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { screenForDanger } from "@/lib/diagnosis/stages/acute-screen";
-import { cellsAtRest, followCells } from "@/lib/diagnosis/stages/cells-and-joints";
+import { dischargeAndSwitches, followCells } from "@/lib/diagnosis/stages/cells-and-joints";
 import { isDirectionKnown, toldWithoutDirection, withoutDirection } from "@/lib/diagnosis/stages/direction";
 import { screenMeasurements } from "@/lib/diagnosis/stages/measurement-faults";
 import { gateSynchrony } from "@/lib/diagnosis/stages/synchrony";
@@ -38,18 +38,19 @@ export function gatherEvidence(
   const frozenLog = frozenLogRuns(before);
   const curve = openCircuitCurve(model);
   const survey = withStandingDraws(withoutFrozenRows(before, frozenLog), curve);
-  const [{ sum, together, screened, atRest }, followed] = both(
+  const [{ sum, together, screened, discharge }, followed] = both(
     () => {
       const sum = survey === raw ? rawSum : packSum(survey);
       const together = gateSynchrony(survey);
       const { resistance } = together;
       const screened = screenMeasurements({ survey, resistance, sum, curve, nearZero }, settings);
-      return { sum, together, screened, atRest: cellsAtRest(survey, screened.doubtfulGroups, curve, model) };
+      const discharge = dischargeAndSwitches(survey, screened.doubtfulGroups, model);
+      return { sum, together, screened, discharge };
     },
     () => followCells(survey, curve),
   );
   const { soundProbes, ...faults } = screened;
-  const analysed = { ...followed, ...atRest };
+  const analysed = { ...followed, ...discharge };
   const directionKnown = isDirectionKnown(summary, survey);
   const cells = directionKnown ? analysed : withoutDirection(analysed);
   // A generic curve bends elsewhere than the pack's own: with it an offset of charge may look like a shifted reading.

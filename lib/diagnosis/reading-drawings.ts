@@ -5,7 +5,7 @@ import { type FindingPlace, findingPlaces } from "@/lib/diagnosis/finding-places
 import { type DeviationMap, deviationMap } from "@/lib/readings/deviation-map";
 import { extremesAsLogged } from "@/lib/readings/extreme-groups";
 import type { ReadingLog } from "@/lib/readings/reading-log";
-import { type TracePicture, tracePicture } from "@/lib/readings/trace-picture";
+import { type ColumnTraces, columnTraces } from "@/lib/readings/trace-picture";
 
 /** What is drawn beside the traces. Small and plain data, so that it can be kept with the file. */
 export interface ReadingDrawings {
@@ -16,9 +16,23 @@ export interface ReadingDrawings {
   readonly resistanceRefused: string | null;
 }
 
-/** The whole log goes into the map, also what lies behind an acute event. */
-export function readingDeviations(log: ReadingLog, { survey }: Evidence): DeviationMap | null {
-  return deviationMap(log, survey.gates.cellPlausibleV, survey.log === log ? survey.referenceV : null);
+/** What is drawn of a log whatever was found in it: the map of deviations and the traces of its columns. */
+export interface ColumnDrawings {
+  readonly deviations: DeviationMap | null;
+  readonly traces: ColumnTraces;
+}
+
+/** Draws the whole log, also what lies behind an acute event. Extremes of its rows are known where all of them were judged. */
+export function columnDrawings(log: ReadingLog, { survey }: Evidence): ColumnDrawings {
+  const isWhole = survey.log === log;
+  const plausible = { lowest: survey.lowestV, highest: survey.highestV };
+  return {
+    deviations: deviationMap(log, survey.gates.cellPlausibleV, isWhole ? survey.referenceV : null),
+    traces: columnTraces(
+      log,
+      isWhole ? extremesAsLogged(log.cellVoltagesV, plausible, survey.plausibleGroups) : undefined,
+    ),
+  };
 }
 
 /** Draws what was measured, beside the map of deviations. */
@@ -33,14 +47,4 @@ export function readingDrawings(
     places: findingPlaces(evidence, findings),
     resistanceRefused: evidence.resistance.outcome === "refused" ? evidence.resistance.reason : null,
   };
-}
-
-/** The traces of the whole log, with the groups that were found. Extremes of its rows are known where all of them were judged. */
-export function readingTraces(log: ReadingLog, { survey }: Evidence, findings: readonly Finding[]): TracePicture {
-  const plausible = { lowest: survey.lowestV, highest: survey.highestV };
-  return tracePicture(
-    log,
-    findings.flatMap(({ groups }) => groups),
-    survey.log === log ? extremesAsLogged(log.cellVoltagesV, plausible, survey.plausibleGroups) : undefined,
-  );
 }

@@ -23,44 +23,75 @@ export interface TracePicture {
 const BUCKETS = 360;
 const DECIMALS = 4;
 
+/** Traces of the columns that are always drawn, of which some may hold nothing. */
+export interface ColumnTraces extends Pick<TracePicture, "timeS" | "rowsPerBucket"> {
+  /** Current, pack voltage and extreme groups, drawn first. */
+  readonly ofPack: readonly TraceSeries[];
+  readonly ofOthers: readonly TraceSeries[];
+}
+
 /**
  * Reduces a log to what can be drawn, keeping the lowest and the highest value of each bucket, so that a spike of one
- * row is never lost. Buckets hold equally many rows: a logger's sleep takes no width, its busy times do. `extremes` are those
- * of this log's rows as logged, where they are known already.
+ * row is never lost. Buckets hold equally many rows: a logger's sleep takes no width, its busy times do.
  */
-export function tracePicture(
+export function tracePicture(log: ReadingLog, groupsOfInterest: readonly number[]): TracePicture {
+  return withGroupTraces(columnTraces(log), log, groupsOfInterest);
+}
+
+/** `extremes` are those of this log's rows as logged, where they are known already. */
+export function columnTraces(
   log: ReadingLog,
-  groupsOfInterest: readonly number[],
   extremes: ExtremeGroups = extremeGroups(log.cellVoltagesV, log.rows),
-): TracePicture {
+): ColumnTraces {
   const rowsPerBucket = Math.max(1, Math.ceil(log.rows / BUCKETS));
   const buckets = Math.ceil(log.rows / rowsPerBucket);
-  const timeS = Array.from({ length: buckets }, (_, bucket) => Math.round(log.timeS[bucket * rowsPerBucket] ?? 0));
-  const draw = (key: string, label: string, unit: TraceSeries["unit"], values: Float64Array, group: number | null) => ({
+  const draw = (key: string, label: string, unit: TraceSeries["unit"], values: Float64Array) => ({
     key,
     label,
     unit,
-    group,
+    group: null,
     ...envelope(values, rowsPerBucket, buckets),
   });
-  const cells = log.cellVoltagesV;
-  const { lowest, highest } = extremes;
-  // Two findings may name one group: it is drawn once.
-  const chosen = [...new Set(groupsOfInterest)].filter((group) => group >= 1 && group <= cells.length).slice(0, 4);
-  const series = [
-    draw("current", "Current", "A", log.currentA, null),
-    draw("pack", "Pack voltage", "V", log.packVoltageV, null),
-    draw("lowest-cell", "Lowest group", "V", lowest, null),
-    draw("highest-cell", "Highest group", "V", highest, null),
-    ...chosen.map((group) =>
-      draw(`group-${group}`, `Group ${group}`, "V", cells[group - 1] ?? new Float64Array(log.rows), group),
-    ),
-    ...log.temperatures.map(({ name, valuesC }) => draw(name, name, "degC", valuesC, null)),
-    ...(log.mosfetTemperatureC ? [draw("mosfet", "Power stage", "degC", log.mosfetTemperatureC, null)] : []),
-    ...(log.socPercent ? [draw("soc", "State of charge", "%", log.socPercent, null)] : []),
-  ];
-  return { timeS, rowsPerBucket, series: series.filter(hasValues) };
+  return {
+    timeS: Array.from({ length: buckets }, (_, bucket) => Math.round(log.timeS[bucket * rowsPerBucket] ?? 0)),
+    rowsPerBucket,
+    ofPack: [
+      draw("current", "Current", "A", log.currentA),
+      draw("pack", "Pack voltage", "V", log.packVoltageV),
+      draw("lowest-cell", "Lowest group", "V", extremes.lowest),
+      draw("highest-cell", "Highest group", "V", extremes.highest),
+    ],
+    ofOthers: [
+      ...log.temperatures.map(({ name, valuesC }) => draw(name, name, "degC", valuesC)),
+      ...(log.mosfetTemperatureC ? [draw("mosfet", "Power stage", "degC", log.mosfetTemperatureC)] : []),
+      ...(log.socPercent ? [draw("soc", "State of charge", "%", log.socPercent)] : []),
+    ],
+  };
 }
+
+/** The whole picture, with the groups somebody asks about. */
+export function withGroupTraces(
+  { timeS, rowsPerBucket, ofPack, ofOthers }: ColumnTraces,
+  { cellVoltagesV }: ReadingLog,
+  groupsOfInterest: readonly number[],
+): TracePicture {
+  // Two findings may name one group: it is drawn once.
+  const chosen = [...new Set(groupsOfInterest)].flatMap((group) => {
+    const values = cellVoltagesV[group - 1];
+    return values === undefined ? [] : [{ group, values }];
+  });
+  const ofGroups = chosen.slice(0, GROUPS_DRAWN).map(({ group, values }) => ({
+    key: `group-${group}`,
+    label: `Group ${group}`,
+    unit: "V" as const,
+    group,
+    ...envelope(values, rowsPerBucket, timeS.length),
+  }));
+  return { timeS, rowsPerBucket, series: [...ofPack, ...ofGroups, ...ofOthers].filter(hasValues) };
+}
+
+/** More lines than this cannot be told apart. Engineering default. */
+const GROUPS_DRAWN = 4;
 
 function envelope(values: Float64Array, rowsPerBucket: number, buckets: number) {
   const lowest: (number | null)[] = [];

@@ -17,17 +17,13 @@ import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { type Spread, spreadBySituation } from "@/lib/readings/measure/spread-by-situation";
 import { type SwitchFault, switchFaults } from "@/lib/readings/measure/switch-logic";
 
-/** What is told of the cells by the charge of the group in the middle. */
-export interface ChargeOfCells {
+/** What is told of every group without knowing whose readings are void. */
+export interface CellsFollowed {
   readonly charge: ReferenceCharge | null;
   readonly states: GroupStateFit | null;
   readonly spreads: readonly Spread[];
-}
-
-export interface CellsAtRest {
   readonly restCapacity: CapacityBetweenRests | null;
   readonly restOffsets: readonly (RestOffset | null)[] | null;
-  readonly fullDischarge: DischargeCapacity | null;
   /** After 4 h of rest and over 44 h and more; and over a shorter rest, for strong leaks only. */
   readonly drift: RestDrift | null;
   readonly shortDrift: RestDrift | null;
@@ -35,41 +31,41 @@ export interface CellsAtRest {
   readonly restDrifts: readonly RestDrift[];
   /** Rests long enough for a strong leak at least through which a current flowed. */
   readonly drawnDrifts: readonly DrawnDrift[];
+}
+
+export interface CellsAndJoints extends CellsFollowed {
+  readonly fullDischarge: DischargeCapacity | null;
   readonly switches: readonly SwitchFault[];
 }
 
-export type CellsAndJoints = ChargeOfCells & CellsAtRest;
-
-/** Stage 7: the charge of every group throughout the log. Resistance came out of the gate before. */
-export function followCells(survey: RowSurvey, curve: OpenCircuitCurve | null): ChargeOfCells {
+/**
+ * Stage 7: charge, capacity and drift of every group. Resistance came out of the gate before. A strong leak shows over a shorter rest as
+ * well; what relaxation is left in it can only set a sound pack apart, never clear a leaking one.
+ */
+export function followCells(survey: RowSurvey, curve: OpenCircuitCurve | null): CellsFollowed {
+  const restDrifts = driftOfRests(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS);
   const charge = curve === null ? null : referenceCharge(survey, curve);
   return {
     charge,
     states: charge === null ? null : fitGroupStates(survey, charge, curve?.source === "pack model"),
     spreads: charge === null ? [] : spreadBySituation(survey, charge),
-  };
-}
-
-/**
- * Stage 7: capacity and drift of every group, and whether the switches obey. A strong leak shows over a shorter rest as well; what
- * relaxation is left in it can only set a sound pack apart, never clear a leaking one. Groups whose readings stage 6 made void end no
- * discharge.
- */
-export function cellsAtRest(
-  survey: RowSurvey,
-  voidGroups: ReadonlySet<number>,
-  curve: OpenCircuitCurve | null,
-  model: PackModel,
-): CellsAtRest {
-  const restDrifts = driftOfRests(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS);
-  return {
     restCapacity: curve === null ? null : capacityBetweenRests(survey, curve),
     restOffsets: curve === null ? null : restOffsets(survey, curve),
-    fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV, voidGroups),
     drift: restDrift(survey),
     shortDrift: driftOverAll(restDrifts),
     restDrifts: restDrifts.length > 1 ? restDrifts : [],
     drawnDrifts: driftUnderDraws(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS),
+  };
+}
+
+/** Stage 7: the discharge from full to empty, which no group with void readings ends, and whether the switches obey. */
+export function dischargeAndSwitches(
+  survey: RowSurvey,
+  voidGroups: ReadonlySet<number>,
+  model: PackModel,
+): Pick<CellsAndJoints, "fullDischarge" | "switches"> {
+  return {
+    fullDischarge: fullDischarge(survey, model.cellMaxV, model.cellMinV, voidGroups),
     switches: switchFaults(survey),
   };
 }

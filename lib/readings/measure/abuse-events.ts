@@ -102,27 +102,33 @@ export function abuseEvents(
     ranges.some(({ highest }) => highest > gates.hotC)
       ? runs(survey, "hot", "degC", 60, (row) => warmest(row) - gates.hotC, warmest)
       : null,
-    runs(
+    overCurrent(survey, "over-current discharge", gates.overCurrent * model.continuousDischargeA, pulseS),
+    overCurrent(
       survey,
       "over-current discharge",
-      "A",
-      pulseS,
-      (row) => -current(row) - gates.overCurrent * model.continuousDischargeA,
-      (row) => -current(row),
-    ),
-    runs(
-      survey,
-      "over-current discharge",
-      "A",
+      gates.overCurrent * model.peakDischargeA,
       Math.max(1, survey.medianIntervalS),
-      (row) => -current(row) - gates.overCurrent * model.peakDischargeA,
-      (row) => -current(row),
     ),
-    runs(survey, "over-current charge", "A", 60, (row) => current(row) - gates.overCurrent * model.chargeMaxA, current),
+    overCurrent(survey, "over-current charge", gates.overCurrent * model.chargeMaxA, 60),
     chargerTooHigh(survey, model, gates),
     emptyStay(survey, gates, emptyBelowV),
   ];
   return events.filter((event) => event !== null);
+}
+
+/** Current beyond a limit, A, for longer than it may last. Most packs never reach it: then no row has to be asked. */
+function overCurrent(
+  survey: RowSurvey,
+  kind: "over-current discharge" | "over-current charge",
+  limitA: number,
+  longerThanS: number,
+): AbuseEvents | null {
+  const { currentA } = survey.log;
+  const { lowest, highest } = rangeOf(currentA);
+  const isDischarge = kind === "over-current discharge";
+  if (!((isDischarge ? -lowest : highest) > limitA)) return null;
+  const size = (row: number) => (isDischarge ? -1 : 1) * (currentA[row] ?? Number.NaN);
+  return runs(survey, kind, "A", longerThanS, (row) => size(row) - limitA, size);
 }
 
 /**
@@ -131,6 +137,7 @@ export function abuseEvents(
  */
 function chargerTooHigh(survey: RowSurvey, model: PackModel, gates: AbuseGates): AbuseEvents | null {
   const limitV = model.cellMaxV + gates.chargerExcessV / model.groups;
+  if (!(rangeOf(survey.referenceV).highest > limitV)) return null;
   return runs(
     survey,
     "charger voltage too high",

@@ -1,5 +1,6 @@
 import type { AbuseGates } from "@/lib/readings/measure/abuse-gates";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { rangeOf } from "@/lib/readings/measure/value-range";
 
 /** Time a pack stood empty, s of the log's clock and in all. */
 export interface EmptyStay {
@@ -16,6 +17,11 @@ export interface EmptyStay {
  */
 export function storedEmpty(survey: RowSurvey, gates: AbuseGates, emptyBelowV: number): EmptyStay | null {
   const { timeS, segment, socPercent } = survey.log;
+  // Most packs were never empty: then no row has to be asked.
+  const everEmpty =
+    rangeOf(survey.referenceV).lowest <= emptyBelowV ||
+    (socPercent !== null && rangeOf(socPercent).lowest <= gates.emptyPercent);
+  if (!everEmpty && gates.emptyS > 0) return null;
   let best: EmptyStay = { firstS: 0, lastS: 0, totalS: 0 };
   let open: { firstS: number; sinceS: number; beforeS: number } | null = null;
   let lastV = Number.NaN;
