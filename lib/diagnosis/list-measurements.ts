@@ -14,27 +14,20 @@ import { type Both, inTurn } from "@/lib/readings/both";
 /** Every number the diagnosis rests on, with its method and conditions. What could not be measured is left out. */
 export function listMeasurements(evidence: Evidence, both: Both = inTurn): Measurement[] {
   const [ofWear, ofUse] = both(
-    () => ({
-      ageing: ageingMeasurements(evidence),
-      heat: heatMeasurements(evidence),
-      electronics: electronicsMeasurements(evidence),
-    }),
+    () => ({ ageing: ageingMeasurements(evidence), heat: heatMeasurements(evidence) }),
     () => ({
       resistance: resistanceMeasurements(evidence),
       charge: chargeMeasurements(evidence),
       rest: restMeasurements(evidence),
-      others: [...flagMeasurements(evidence), ...wiringMeasurements(evidence), ...useMeasurements(evidence)],
+      others: [
+        ...electronicsMeasurements(evidence),
+        ...flagMeasurements(evidence),
+        ...wiringMeasurements(evidence),
+        ...useMeasurements(evidence),
+      ],
     }),
   );
-  return [
-    ...ofUse.resistance,
-    ...ofUse.charge,
-    ...ofWear.ageing,
-    ...ofUse.rest,
-    ...ofWear.heat,
-    ...ofWear.electronics,
-    ...ofUse.others,
-  ]
+  return [...ofUse.resistance, ...ofUse.charge, ...ofWear.ageing, ...ofUse.rest, ...ofWear.heat, ...ofUse.others]
     .filter(({ value }) => Number.isFinite(value))
     .map((measurement) => ({
       ...measurement,

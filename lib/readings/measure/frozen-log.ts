@@ -30,7 +30,9 @@ export function frozenLogRuns(survey: RowSurvey): FrozenLogRun[] {
   const runs: FrozenLogRun[] = [];
   let start = 0;
   for (let row = 1; row <= log.rows; row += 1) {
-    if (row < log.rows && (intervalS[row] ?? 0) > 0 && repeats(columns, row)) continue;
+    // A run through which nothing flows is none: only rows with a current are compared with the row before.
+    const flows = Math.abs(log.currentA[row] ?? Number.NaN) > flowingA;
+    if (flows && (intervalS[row] ?? 0) > 0 && repeats(columns, row)) continue;
     if (row - start > longestSoundRun && Math.abs(log.currentA[start] ?? 0) > flowingA) {
       const durationS = (log.timeS[row - 1] ?? 0) - (log.timeS[start] ?? 0);
       runs.push({ fromRow: start, toRow: row - 1, durationS, currentA: log.currentA[start] ?? 0 });

@@ -2,6 +2,7 @@ import { everyNth, noiseRows } from "@/lib/readings/measure/every-nth";
 import { scaledMad } from "@/lib/readings/measure/median";
 import { columnResolution, roundingOfStep } from "@/lib/readings/measure/resolution";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { oncePer } from "@/lib/readings/once-per";
 
 /** s. Rest after which the current is taken to be zero in truth. Engineering default. */
 const settledS = 600;
@@ -32,7 +33,7 @@ export interface RestCurrent {
  * column and how the rests differ, by their number: the rows of one rest share what is wrong with them, so that one rest alone has the
  * scatter of a single row. `null` without such a rest.
  */
-export function restCurrentOffset(survey: RowSurvey): RestCurrent | null {
+export const restCurrentOffset = oncePer((survey: RowSurvey): RestCurrent | null => {
   const { log, restingS } = survey;
   const rests: number[][] = [];
   let before = -1;
@@ -53,7 +54,7 @@ export function restCurrentOffset(survey: RowSurvey): RestCurrent | null {
   const spreadA = spreadOfRests(logged.map((currents) => meanCurrentA(currents) ?? offsetA)) ?? scaledMad(all) ?? 0;
   const errorA = Math.hypot(roundingA, spreadA);
   return { offsetA, errorA: errorA > 0 ? errorA : null, rests: logged.length, rows: all.length };
-}
+});
 
 /** Decimals looked for in a current, A (engineering default, no authority): a sensor of a pack does not see a microampere. */
 const mostDecimals = 6;

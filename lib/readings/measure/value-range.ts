@@ -1,21 +1,15 @@
+import { oncePer } from "@/lib/readings/once-per";
+
 export interface ValueRange {
   readonly lowest: number;
   readonly highest: number;
 }
 
-/** Ranges known already. A column of a log is asked again by every stage, and never changes once it is decoded. */
-const known = new WeakMap<Float64Array, ValueRange>();
-
-/** Lowest and highest of the values that are numbers; infinite the other way round (lowest above highest) where none is. */
-export function rangeOf(column: Float64Array): ValueRange {
-  const before = known.get(column);
-  if (before !== undefined) return before;
-  const range = lookThrough(column);
-  known.set(column, range);
-  return range;
-}
-
-function lookThrough(values: Float64Array): ValueRange {
+/**
+ * Lowest and highest of the values that are numbers; infinite the other way round (lowest above highest) where none is. A column of a log
+ * is asked again by every stage, and never changes once it is decoded.
+ */
+export const rangeOf = oncePer((values: Float64Array): ValueRange => {
   let lowest = Number.POSITIVE_INFINITY;
   let highest = Number.NEGATIVE_INFINITY;
   // By index: this runs over whole columns, and an iterator takes several times as long.
@@ -25,7 +19,7 @@ function lookThrough(values: Float64Array): ValueRange {
     if (value > highest) highest = value;
   }
   return { lowest, highest };
-}
+});
 
 /** Highest or lowest of the columns in one row, by `pick`, of what lies within `plausible`; NaN where none does. */
 export function extremeInRow(
