@@ -42,7 +42,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
         </div>
         <div className="sheet-box">
           <p className="sheet-small">
-            <SaidTwice english="Marks that must stand on the package" country={country} />
+            <SaidTwice english="Marks that must stand on the package" country={country} isSmall={paper === "100x150"} />
           </p>
           <ul>
             {orders.marks.map((mark) => (
@@ -54,7 +54,11 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
           </ul>
           <p className="sheet-small">
             {orders.unNumber} {orders.properShippingName}, class 9, packed by {orders.packing.instruction}.{" "}
-            <SaidTwice english="This paper is no mark: put the marks on the package itself." country={country} />
+            <SaidTwice
+              english="This paper is no mark: put the marks on the package itself."
+              country={country}
+              isSmall={paper === "100x150"}
+            />
           </p>
         </div>
         <p className="sheet-no-air">
