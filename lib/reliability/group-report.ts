@@ -2,11 +2,11 @@ import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
 import type { ExclusionReason } from "./exposure";
-import { failedAtMost } from "./failed-at-most";
 import { type FailureCurvePoint, failureCurve } from "./failure-curve";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import { groupSentence } from "./group-sentence";
 import { countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
+import { mayHaveFailed } from "./may-have-failed";
 import { cellsOfGroups } from "./mixed-lots";
 import { MILESTONE_MONTHS } from "./months-in-service";
 import { allowanceOf, type Reporting, reportingAt } from "./reporting";
@@ -46,8 +46,8 @@ export interface ReturnLine {
   /** Of these: no fault of the pack was found. */
   readonly notConfirmed: number;
   readonly estimates: readonly FailureEstimate[];
-  /** Share failed by the same ages were every first return that is undecided, or unclassified, a failure. */
-  readonly failedAtMost: readonly FailureEstimate[];
+  /** Share that came back by the same ages for the first time with what is or may be a failure: confirmed, undecided or unclassified. */
+  readonly mayHaveFailed: readonly FailureEstimate[];
   readonly curve: KaplanMeierCurve;
 }
 
@@ -138,7 +138,7 @@ function returnLine(cells: LifeTable["cells"]): ReturnLine {
     unclassified: of(["undecided", "unclassified"]),
     notConfirmed: of(["not-confirmed"]),
     estimates: MILESTONE_MONTHS.map((months) => failureEstimate(curve, months)),
-    failedAtMost: failedAtMost(cells, curve),
+    mayHaveFailed: mayHaveFailed(cells, curve),
     curve,
   };
 }

@@ -33,7 +33,7 @@ export function reliabilityCsv(dataDate: string, by: CompareBy, groups: readonly
       ...MILESTONE_MONTHS.flatMap(fieldsAt),
       ...MILESTONE_MONTHS.flatMap((months) => shareFields(months, "late reports allowed for")),
       ...MILESTONE_MONTHS.flatMap(cameBackFields),
-      ...MILESTONE_MONTHS.flatMap(atMostFields),
+      ...MILESTONE_MONTHS.flatMap(mayHaveFailedFields),
       "dispatched packs without a day of sale",
       "confirmed failures of those",
       ...otherReadings.flatMap((reading) =>
@@ -102,10 +102,12 @@ function cameBackFields(months: number): string[] {
   );
 }
 
-function atMostFields(months: number): string[] {
-  return ["share failed at most", "lower 95 % limit", "upper 95 % limit"].map(
-    (what) => `${what} by ${months} months, undecided and unclassified first returns taken as failures`,
-  );
+function mayHaveFailedFields(months: number): string[] {
+  return [
+    "share whose first return was a failure, undecided or unclassified",
+    "lower 95 % limit",
+    "upper 95 % limit",
+  ].map((what) => `${what} by ${months} months, first returns that are or may be failures`);
 }
 
 function shareCells(share: { probability: number; lower: number; upper: number } | null): (number | "")[] {
@@ -166,7 +168,7 @@ function cells(dataDate: string, by: CompareBy, row: ExportedGroup): (string | n
       shareCells(row.lagCorrected !== null && estimate.kind === "estimate" ? estimate : null),
     ),
     ...row.allReturns.estimates.flatMap((estimate) => shareCells(estimate.kind === "estimate" ? estimate : null)),
-    ...row.allReturns.failedAtMost.flatMap((estimate) => shareCells(estimate.kind === "estimate" ? estimate : null)),
+    ...row.allReturns.mayHaveFailed.flatMap((estimate) => shareCells(estimate.kind === "estimate" ? estimate : null)),
     row.unknownStarts?.packs ?? 0,
     row.unknownStarts?.failures ?? 0,
     ...otherReadings.flatMap((reading) => startCells(row.unknownStarts, reading)),

@@ -102,10 +102,10 @@ function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "data
       );
     },
   };
-  const atMost: Column<Estimate> = {
-    head: "At most, 95 % limits, were first returns undecided or of unknown fault failures",
+  const firstReturn: Column<Estimate> = {
+    head: "First return a failure, undecided or of unknown fault, 95 % limits",
     cell: ({ months }) => {
-      const share = line.allReturns.failedAtMost.find((one) => one.months === months);
+      const share = line.allReturns.mayHaveFailed.find((one) => one.months === months);
       if (share === undefined) return "cannot tell yet";
       return share.kind === "cannot-tell"
         ? `cannot tell yet: ${cannotTellClause(share.reason, share.atRisk, share.failures)}`
@@ -122,7 +122,7 @@ function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "data
   return (
     <DataTable
       caption="At the ages at which groups are set side by side"
-      columns={[...estimateColumns, ...counts, corrected, atMost]}
+      columns={[...estimateColumns, ...counts, corrected, firstReturn]}
       rows={line.estimates}
       rowKey={({ months }) => String(months)}
       whenEmpty="Nothing can be told yet."

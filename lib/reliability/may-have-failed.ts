@@ -6,20 +6,19 @@ import { type LifeCell, outcomeOfCell } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
 
 /**
- * Answers: which share has failed at most, by what is known of first returns: were all that are undecided, or whose fault stayed unknown,
- * failures too?
+ * Answers: which share came back for the first time with what is or may be a failure: confirmed, undecided, or with the fault unknown?
  *
- * The cumulative incidence of first returns that were or may be failures, beside those in which nothing was found; what comes back
- * again later is not in it. "cannot-tell" as for the share that came back, or where its own standard error is too large.
+ * The cumulative incidence of first returns that were or may be failures, beside those in which nothing was found; a pack that came
+ * back with nothing found and failed later is not in it, so it can lie below the share that failed. "cannot-tell" as for the share that came back, or where its own standard error is too large.
  *
  * @param cells of one group. @param curve of its first returns, whatever came of them.
  */
-export function failedAtMost(cells: readonly LifeCell[], curve: KaplanMeierCurve): FailureEstimate[] {
+export function mayHaveFailed(cells: readonly LifeCell[], curve: KaplanMeierCurve): FailureEstimate[] {
   const tally = new CauseTally();
   for (const cell of cells) {
     if (cell.line !== "any-return") continue;
-    const mayHaveFailed = cell.status === "returned" && outcomeOfCell(cell) !== "not-confirmed";
-    const cause = cell.status === "returned" ? (mayHaveFailed ? "may-have-failed" : "not-confirmed") : null;
+    const isOrMayBe = cell.status === "returned" && outcomeOfCell(cell) !== "not-confirmed";
+    const cause = cell.status === "returned" ? (isOrMayBe ? "may-have-failed" : "not-confirmed") : null;
     tally.add(cell.entryDays, cell.exitDays, cause, cell.packs);
   }
   const steps = cumulativeIncidence(tally.counts()).find(({ cause }) => cause === "may-have-failed")?.steps ?? [];
