@@ -34,7 +34,11 @@ function help(port: MessagePort): Promise<void> {
     port.once("close", resolve);
     port.on("message", (asked: SharedBody | SharedJudging) => {
       try {
-        if (asked.kind === "judging") return judgeBeside(asked);
+        if (asked.kind === "judging") {
+          // Before the reader's next file comes, which would otherwise be held beside this one.
+          setImmediate(giveBack);
+          return judgeBeside(asked);
+        }
         const helped: Helped = { kind: "helped", read: readPieces(asked) };
         port.postMessage(helped);
       } catch (error) {

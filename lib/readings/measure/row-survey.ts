@@ -55,21 +55,23 @@ export function surveyRows(
   both: Both = inTurn,
 ): RowSurvey {
   const reference = readPlausibleRows(log.cellVoltagesV, log.rows, gates.cellPlausibleV, both);
-  const [intervals, resolutionV] = both(
-    () => usableIntervals(log),
+  const [counted, resolutionV] = both(
+    () => {
+      const intervals = usableIntervals(log);
+      const restCurrentA = restCurrent(log.currentA, gates.restCurrentPerHour * ratedCapacityAh);
+      const followed = followCharge(log, intervals, reference.referenceV, restCurrentA, gates.parkedChangeV);
+      return { ...intervals, restCurrentA, ...followed };
+    },
     () => Float64Array.from(log.cellVoltagesV, columnResolution),
   );
-  const restCurrentA = restCurrent(log.currentA, gates.restCurrentPerHour * ratedCapacityAh);
   return {
     log,
     gates,
     groups: log.cellVoltagesV.length,
     ratedCapacityAh,
-    ...intervals,
     ...reference,
+    ...counted,
     resolutionV,
-    restCurrentA,
-    ...followCharge(log, intervals, reference.referenceV, restCurrentA, gates.parkedChangeV),
     standingDraws: [],
   };
 }
@@ -136,9 +138,9 @@ function followCharge(
   restCurrentA: number,
   parkedChangeV: number,
 ) {
-  const restingS = new Float64Array(log.rows).fill(-1);
-  const chargeAh = new Float64Array(log.rows);
-  const stretch = new Int32Array(log.rows);
+  const restingS = sharedFloats(log.rows).fill(-1);
+  const chargeAh = sharedFloats(log.rows);
+  const stretch = new Int32Array(new SharedArrayBuffer(4 * log.rows));
   // s of usable intervals, s of them whose current nothing tells, and s of use whose current is counted.
   let coveredS = 0;
   let untoldS = 0;
