@@ -34,6 +34,8 @@ function sentence(sign: AcuteSign, evidence: Evidence): string {
       return `At ${at} the pack voltage falls from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} V within ${over} without the load to explain it, and ${namedGroups(sign.groups)} give no sensible value. Wiring does not move the pack voltage.`;
     case "group-collapse":
       return `At ${at} ${namedGroups(sign.groups)} falls by ${inMillivolt(sign.before - sign.after)} against the other groups within ${over} at rest${sign.confirmed ? ", and the pack voltage falls with it" : ""}.`;
+    case "fallen-beside-heat":
+      return `At ${at} ${namedGroups(sign.groups)} stands ${inMillivolt(sign.before - sign.after)} lower against the other groups than ${over} before, when the log last told, and it is hot.`;
     case "rest-heating":
       return `At ${at} ${sign.where} rises from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} degC within ${over} while no current flows.`;
     case "load-heating":

@@ -3,6 +3,7 @@ import type { PackModel } from "@/lib/packs/pack-model";
 import { type Both, inTurn } from "@/lib/readings/both";
 import { acuteHeat } from "@/lib/readings/measure/acute-heat";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { fallenBesideHeat } from "@/lib/readings/measure/fallen-beside-heat";
 import { groupCollapses } from "@/lib/readings/measure/group-collapse";
 import { firstRows } from "@/lib/readings/measure/log-part";
 import { type NearZeroGroup, nearZeroGroups } from "@/lib/readings/measure/near-zero-groups";
@@ -48,7 +49,9 @@ export function screenForDanger(
         continuousA: model.continuousDischargeA,
       }),
   );
-  const acute = [...ofVoltages.collapses, ...ofHeat].toSorted((a, b) => a.row - b.row);
+  const [heat] = ofHeat;
+  const fallen = heat === undefined ? [] : fallenBesideHeat(raw, heat, settings.acute);
+  const acute = [...ofVoltages.collapses, ...ofHeat, ...fallen].toSorted((a, b) => a.row - b.row);
   const nearZero = ofVoltages.nearZero.filter(({ group }) => !acute.some(({ groups }) => groups.includes(group)));
   const firstRow = Math.min(raw.log.rows, ...acute.map((sign) => sign.row));
   const before =

@@ -1,6 +1,13 @@
 /** Something in the raw rows that may be an emergency. Sentences are built by the rule, not here. */
 export interface AcuteSign {
-  readonly kind: "pack-collapse" | "group-collapse" | "rest-heating" | "load-heating" | "hot" | "held-heat";
+  readonly kind:
+    | "pack-collapse"
+    | "group-collapse"
+    | "fallen-beside-heat"
+    | "rest-heating"
+    | "load-heating"
+    | "hot"
+    | "held-heat";
   /** First row of the event. */
   readonly row: number;
   readonly groups: readonly number[];

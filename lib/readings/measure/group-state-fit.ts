@@ -1,6 +1,7 @@
 import { gridSlope, gridVoltage } from "@/lib/readings/measure/curve-grid";
 import { median, scaledMad } from "@/lib/readings/measure/median";
 import { PriorLeastSquares } from "@/lib/readings/measure/prior-least-squares";
+import { isReadingAlone, readingPriors } from "@/lib/readings/measure/reading-alone";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
@@ -37,15 +38,8 @@ export interface GroupStateFit {
 
 /** Prior widths: what a group may differ by before the log is read. Engineering defaults, deliberately wide. */
 const priors = { offsetPercent: 15, shortfall: 0.25, shiftV: 0.003, driftPercentPerDay: 1 };
-/** The same of a group whose charge is like the others' and whose reading is not. */
-const readingPriors = { offsetPercent: 1, shortfall: 0.03, shiftV: 0.3, driftPercentPerDay: 0.1 };
 /** %. From such an offset on it is asked whether the reading alone is off: about half of an imbalance. Engineering default. */
 const askedFromPercent = 2;
-/**
- * Share of what a charge leaves that a reading may leave at most. Engineering default: of simulated packs true offsets
- * leave 1 to 80 times more as a reading, shifted readings 6 to 18 times more as a charge.
- */
-const readingWinsBelow = 0.6;
 /** V. Voltage noise never taken smaller: resolution and the table's corners. */
 const leastNoiseV = 0.0015;
 const passes = 3;
@@ -97,7 +91,7 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge, asksR
       if (!isPoor && Math.abs(asCharge.offsetPercent.estimate) < askedFromPercent) return asCharge;
       const asReading = fitOne(survey, charge, column, index, { ...frame, priorSd: readingSd }, level, passesFromAfar);
       if (asReading === null) return asCharge;
-      return asReading.misfit < readingWinsBelow * asCharge.misfit ? asReading : asCharge;
+      return isReadingAlone(asReading, asCharge) ? asReading : asCharge;
     }),
   };
 }

@@ -1,0 +1,40 @@
+import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
+import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { median } from "@/lib/readings/measure/median";
+import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+
+/** Falls, in `groupFallV`, by which a group stands below the others at the heat. Engineering default. */
+const falls = 2;
+
+/**
+ * Groups that stand far below the others where heat begins, and stood with them when the log last told: a board that slept while
+ * a group failed shows no fall within minutes, only the level afterwards. Heat alone names no group; these it names.
+ * Unconfirmed: an open tap may read so too, but the heat beside it may not be waited out.
+ */
+export function fallenBesideHeat(survey: RowSurvey, heat: AcuteSign, gates: AcuteGates): AcuteSign[] {
+  const { log, referenceV } = survey;
+  const deviationV = (index: number, row: number) =>
+    (log.cellVoltagesV[index]?.[row] ?? Number.NaN) - (referenceV[row] ?? Number.NaN);
+  // The last row before the sleep: had it not slept, the fall would have been seen as one.
+  let before = heat.row - 1;
+  while (before >= 0 && (log.timeS[before + 1] ?? 0) - (log.timeS[before] ?? 0) <= gates.groupFallS) before -= 1;
+  if (before < 0) return [];
+  const rows = [0, 1, 2].map((back) => before - back).filter((row) => row >= 0);
+  const found: AcuteSign[] = [];
+  for (let index = 0; index < survey.groups; index += 1) {
+    const stoodV = median(rows.map((row) => deviationV(index, row))) ?? Number.NaN;
+    const standsV = deviationV(index, heat.row);
+    if (!(Math.abs(stoodV) <= gates.groupFallV && standsV <= -falls * gates.groupFallV)) continue;
+    found.push({
+      kind: "fallen-beside-heat",
+      row: heat.row,
+      groups: [index + 1],
+      before: stoodV,
+      after: standsV,
+      overS: (log.timeS[heat.row] ?? 0) - (log.timeS[before] ?? 0),
+      where: "",
+      confirmed: false,
+    });
+  }
+  return found;
+}

@@ -1,0 +1,28 @@
+/** What is asked of a fitted group here. */
+interface Fitted {
+  readonly offsetPercent: { readonly estimate: number };
+  readonly shortfall: { readonly estimate: number };
+  readonly misfit: number;
+}
+
+/** What a group may differ by, before the log is read, whose charge is like the others' and whose reading is not. Engineering defaults. */
+export const readingPriors = { offsetPercent: 1, shortfall: 0.03, shiftV: 0.3, driftPercentPerDay: 0.1 };
+/**
+ * Share of what a charge leaves that a reading may leave at most. Engineering default: of simulated packs true offsets
+ * leave 1 to 80 times more as a reading, shifted readings 6 to 18 times more as a charge.
+ */
+const readingWinsBelow = 0.6;
+/**
+ * Prior widths by which a group may differ in charge and capacity where its reading alone is to be off. A shift that needs another
+ * charge and another capacity beside it, to lean as the curve does, is an offset of charge. Engineering default.
+ */
+const readingWidths = 3;
+
+/** Whether a shifted reading describes a group far better than an offset of its charge, and does so by the shift alone. */
+export function isReadingAlone(asReading: Fitted, asCharge: Fitted): boolean {
+  return (
+    asReading.misfit < readingWinsBelow * asCharge.misfit &&
+    Math.abs(asReading.offsetPercent.estimate) <= readingWidths * readingPriors.offsetPercent &&
+    Math.abs(asReading.shortfall.estimate) <= readingWidths * readingPriors.shortfall
+  );
+}

@@ -1,0 +1,10 @@
+import { expect, test } from "vitest";
+import { judgeTrial } from "../../bench/diagnosis/judge-trial";
+import { makeTrial } from "../../bench/diagnosis/make-trial";
+
+// Between 66 and 98 % of charge this model's curve is nearly straight, so an offset of charge looks much like a shifted reading.
+// A shift of the reading fitted better only beside another charge and 15 % more capacity, which nobody planted.
+test("three groups 12 % behind are an imbalance, not three wrong readings", () => {
+  const [leading] = judgeTrial(makeTrial(173, 35)).findings;
+  expect(leading).toMatchObject({ fault: "imbalance", groups: [1, 18, 21] });
+});
