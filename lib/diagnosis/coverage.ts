@@ -3,6 +3,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import { briefHeat, judgeHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
+import { nearImbalance } from "@/lib/diagnosis/near-imbalance";
 import { type NotSeen, notSeen, watched } from "@/lib/diagnosis/not-seen";
 import { ownCounter } from "@/lib/diagnosis/own-counter";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
@@ -75,6 +76,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
   missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
+  missing.push(...nearImbalance(evidence));
   missing.push(
     ...pressedCapacity(evidence),
     ...contradictedCapacities(evidence).values(),
