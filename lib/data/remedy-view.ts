@@ -22,10 +22,16 @@ import { asActor, type Transaction } from "./database";
 import { readLegalPrompts } from "./legal-notices";
 import { shownSerial } from "./pack-words";
 import { readRemedyFacts } from "./remedy-facts";
-import { type KeptUnit, listUnitsInStore, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
+import {
+  type KeptUnit,
+  listUnitsInStore,
+  readKeptUnit,
+  readUnitsLeftAway,
+  returnToReplaceSelect,
+} from "./replacement-units";
 import { loadStanding } from "./return-standing";
 import { readPackTracks, readRemedyTrack } from "./track-rows";
-import { readUnitPlace, readUnitsLeftAway } from "./unit-place";
+import { readUnitPlace } from "./unit-place";
 
 /** What the customer of a return was promised and has received, for the bench, the dealer and whoever pays. */
 export interface RemedyView {

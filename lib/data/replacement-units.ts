@@ -3,7 +3,7 @@ import { type RefusedUnit, type UnitFacts, whyUnitMayNotGo } from "@/lib/packs/r
 import { sayStop } from "@/lib/packs/stock-pack";
 import { packInHandStatuses } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
-import { whyUnitIsNotHere } from "@/lib/returns/unit-place";
+import { followedWhenGivenUp, whyUnitIsNotHere } from "@/lib/returns/unit-place";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { checkReturnedPack } from "./revision-checks";
@@ -132,6 +132,41 @@ export async function readKeptUnit(tx: Transaction, returnId: string): Promise<K
   if (row === null) return null;
   const { id, pack, ...rest } = row;
   return { reservationId: id, serial: pack.serial, ...rest };
+}
+
+/** A pack a return follows: the one kept for it, or one it gave up before that lay where nobody could take it off the shelf. */
+export type FollowedUnit = Pick<KeptUnit, "packId" | "serial" | "reservedAt">;
+
+/**
+ * Packs that were given up while they were in quarantine or missing: the last return that kept them follows them until they are
+ * in the store, or until another keeps them or they have a return of their own.
+ */
+export async function readUnitsLeftAway(tx: Transaction, returnId: string): Promise<readonly FollowedUnit[]> {
+  const rows = await tx.unitReservation.findMany({
+    where: {
+      ...{ returnId, ending: "given-up" },
+      pack: {
+        tracks: { some: { track: "custody", state: { in: [...followedWhenGivenUp] } } },
+        reservations: { none: { endedAt: null } },
+        returns: { none: { settledBefore: false } },
+      },
+    },
+    orderBy: { endedAt: "desc" },
+    distinct: ["packId"],
+    select: {
+      pack: {
+        select: {
+          id: true,
+          serial: true,
+          reservations: { orderBy: { reservedAt: "desc" }, take: 1, select: { returnId: true, reservedAt: true } },
+        },
+      },
+    },
+  });
+  return rows.flatMap(({ pack: { id, serial, reservations } }) => {
+    const [last] = reservations;
+    return last?.returnId === returnId ? [{ packId: id, serial, reservedAt: last.reservedAt }] : [];
+  });
 }
 
 /**

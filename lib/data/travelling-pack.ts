@@ -13,7 +13,7 @@ import { readFindingStandings } from "./bench-test-facts";
 import { readCaseSign } from "./case-readings";
 import type { Transaction } from "./database";
 import { readJourneyEnd } from "./journey-end";
-import { type KeptUnit, readKeptUnit } from "./replacement-units";
+import { type FollowedUnit, readKeptUnit, readUnitsLeftAway } from "./replacement-units";
 import { readToldSince } from "./told-since";
 import { readPackTracks } from "./track-rows";
 import { ownArrivals, packEvidence, packOnPaper, signsFoundAt, type TransportRow } from "./transport-evidence";
@@ -64,7 +64,7 @@ export async function readTravelling(tx: Transaction, row: TransportRow, leg: Le
   return { ...itself, unitIsMissing, proposal: proposeOutgoingClass({ leg, pack }) };
 }
 
-async function stockPack(tx: Transaction, { packId, reservedAt }: KeptUnit, leg: Leg): Promise<Travelling> {
+async function stockPack(tx: Transaction, { packId, reservedAt }: FollowedUnit, leg: Leg): Promise<Travelling> {
   // What came back, or arrived, has used up the papers of that journey though it is kept as before.
   const ended = await readJourneyEnd(tx, packId);
   const since = ended !== null && ended > reservedAt ? ended : reservedAt;
@@ -93,12 +93,17 @@ async function stockPack(tx: Transaction, { packId, reservedAt }: KeptUnit, leg:
   return { packId, stockPackId: packId, pack, proposal, unitIsMissing: false, since };
 }
 
-/** The pack kept in place of the returned one, where it was sent and is to come back from the dealer; null where none is. */
-async function readUnitToComeBack(tx: Transaction, returnId: string): Promise<KeptUnit | null> {
+/**
+ * The pack sent in place of the returned one that is to come back from the dealer: the one kept, else the last that was given up;
+ * null where none is.
+ */
+export async function readUnitToComeBack(tx: Transaction, returnId: string): Promise<FollowedUnit | null> {
   const kept = await readKeptUnit(tx, returnId);
-  if (kept === null) return null;
-  const { custody } = await readPackTracks(tx, kept.packId);
-  return custody.id !== null && mayComeBackFrom.includes(custody.state) ? kept : null;
+  for (const unit of [...(kept === null ? [] : [kept]), ...(await readUnitsLeftAway(tx, returnId))]) {
+    const { custody } = await readPackTracks(tx, unit.packId);
+    if (custody.id !== null && mayComeBackFrom.includes(custody.state)) return unit;
+  }
+  return null;
 }
 
 /** How the pack is flagged, what was told of it in words and what was read on its case. */

@@ -8,14 +8,14 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { whyNotThisPack } from "@/lib/returns/scan-of-pack";
 import { type TrackRequest, trackRefused } from "@/lib/returns/track-step";
-import { moveUnit, notOnTheShelf } from "@/lib/returns/unit-place";
+import { moveUnit } from "@/lib/returns/unit-place";
 import type { IncidentFlag } from "@/lib/safety/incident-flags";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, asSystem, type Transaction } from "./database";
 import type { MoverName } from "./history";
 import { readLeaving } from "./outgoing-sending";
-import { readKeptUnit } from "./replacement-units";
+import { type FollowedUnit, readKeptUnit, readUnitsLeftAway } from "./replacement-units";
 import { tellDanger } from "./tell-danger";
 import { readToldSince } from "./told-since";
 import { lockPack, readPackTracks, readRemedyTrack, recordCustody, recordStep, type TrackRow } from "./track-rows";
@@ -55,43 +55,6 @@ export type UnitPlaceAnswer =
       readonly sentence: string;
     };
 
-/** A pack a return follows: the one kept for it, or one it gave up before that lay where nobody could take it off the shelf. */
-export interface FollowedUnit {
-  readonly packId: string;
-  readonly serial: string;
-}
-
-/**
- * Packs that were given up while they were in quarantine or missing: the last return that kept them follows them until they are
- * in the store, or until another keeps them or they have a return of their own.
- */
-export async function readUnitsLeftAway(tx: Transaction, returnId: string): Promise<readonly FollowedUnit[]> {
-  const rows = await tx.unitReservation.findMany({
-    where: {
-      ...{ returnId, ending: "given-up" },
-      pack: {
-        tracks: { some: { track: "custody", state: { in: [...notOnTheShelf] } } },
-        reservations: { none: { endedAt: null } },
-        returns: { none: { settledBefore: false } },
-      },
-    },
-    orderBy: { endedAt: "desc" },
-    distinct: ["packId"],
-    select: {
-      pack: {
-        select: {
-          id: true,
-          serial: true,
-          reservations: { orderBy: { reservedAt: "desc" }, take: 1, select: { returnId: true } },
-        },
-      },
-    },
-  });
-  return rows
-    .filter(({ pack }) => pack.reservations[0]?.returnId === returnId)
-    .map(({ pack: { id, serial } }) => ({ packId: id, serial }));
-}
-
 /**
  * Records where a pack that was sent in place of the returned one is now; what is there is scanned, what is missing is not. What
  * comes back is looked at and measured, lies apart for the hours of a returned pack, and is measured again before it lies on the
@@ -116,7 +79,7 @@ export async function recordWhereUnitIs(
   // As the system: class and build of a pack from stock are the house's, and one sentence comes out.
   const leaving =
     request.to === "with-carrier-in"
-      ? await asSystem((tx) => readLeaving(tx, reading.reference, "unit-to-maker", now))
+      ? await asSystem((tx) => readLeaving(tx, reading.reference, "unit-to-maker", now, request.unit || undefined))
       : null;
   let danger: (UnitDanger & { readonly country: string }) | null = null;
   const answer = await asActor(actor, async (tx): Promise<UnitPlaceAnswer> => {

@@ -24,6 +24,9 @@ export const notOnTheShelf: readonly CustodyPlace[] = [
   "missing",
 ];
 
+/** Where one that was given up is still followed: at a dealer's it lies in no store of ours and belongs to nobody. */
+export const followedWhenGivenUp: readonly CustodyPlace[] = [...notOnTheShelf, "with-dealer"];
+
 /** Why a unit that was sent and did not arrive goes nowhere by now; null where it may, or is with a carrier or the dealer. */
 export function whyUnitIsNotHere(place: CustodyPlace): string | null {
   if (place === "missing")

@@ -20,3 +20,27 @@ export const legWords: Readonly<Record<Leg, string>> = {
 export function legAsked(asked: unknown): Leg {
   return legs.find((known) => known === asked) ?? "to-maker";
 }
+
+export interface FactsOfWays {
+  /** The returned pack is in our hands, or went from there to a dealer. */
+  readonly isHereOrGoesOut: boolean;
+  /** The returned pack is in our hands, or with a supplier. */
+  readonly isHereOrSampled: boolean;
+  /** Another pack goes out in its place, whether the returned one ever comes or not. */
+  readonly isReplaced: boolean;
+  /** A pack sent in its place is at the dealer's, or on its way back from there. */
+  readonly unitComesBack: boolean;
+  /** Ways for which a class was declared before: what was written there stays to be read. */
+  readonly declared: readonly string[];
+}
+
+/** The ways that can be of a return now, or were, in the order of `legs`. */
+export function waysThatCanBe(facts: FactsOfWays): readonly Leg[] {
+  const canBe: Readonly<Record<Leg, boolean>> = {
+    "to-maker": true,
+    "to-dealer": facts.isReplaced || facts.isHereOrGoesOut,
+    "unit-to-maker": facts.unitComesBack,
+    "to-supplier": facts.isHereOrSampled,
+  };
+  return legs.filter((leg) => canBe[leg] || facts.declared.includes(leg));
+}

@@ -11,6 +11,7 @@ import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { readTransport } from "@/lib/data/transport";
+import { readWaysOf } from "@/lib/data/transport-ways";
 import { recordWhereUnitIs } from "@/lib/data/unit-place";
 import { groupSerial } from "@/lib/packs/serial";
 import type { CustodyPlace } from "@/lib/returns/custody-track";
@@ -336,6 +337,50 @@ test("a replacement goes back from the dealer under a class of that way, packed 
   expect(await where(fleet.bench, "quarantine", { back: sound, measured: cool })).toEqual({ ok: true });
   // That journey is over, and its papers with it.
   expect(await readSheet(fleet.berlin, reference, "label", back)).toMatchObject({ kind: "refused" });
+});
+
+test("a replacement given up while missing and found with the dealer is followed, and comes back from there under its class", async () => {
+  const { reference } = await replaced();
+  const unit = await packInStore("QP-B", 13);
+  const back: Leg = "unit-to-maker";
+  // Nothing was sent in its place, so nothing of that kind comes back; no sample goes of what is not here.
+  expect(await readWaysOf(fleet.bench, reference)).not.toContain(back);
+  expect(await readWaysOf(fleet.bench, reference)).toContain(TO_DEALER);
+  expect(await readWaysOf(fleet.berlin, reference)).toEqual([]);
+  await keepUnitFor(fleet.bench, reference, unit);
+  expect(await readWaysOf(fleet.bench, reference)).not.toContain(back);
+  await packForSending(fleet, reference, new Date(), TO_DEALER);
+  for (const [seenVersion, to] of (["offered", "chosen", "reserved", "sent"] as const).entries())
+    await recordRemedy(fleet.bench, reference, { to, reason: "As decided.", seenVersion });
+  const view = async () => readRemedyView(fleet.bench, reference);
+  const lost = { to: "missing", scanned: "", reason: "Lost.", seenVersion: (await view())?.kept?.place?.version ?? 0 };
+  expect(await recordWhereUnitIs(fleet.bench, reference, { ...lost, to: "missing" })).toEqual({ ok: true });
+  expect(await giveUnitUp(fleet.bench, reference, "The carrier lost it.")).toMatchObject({ ok: true });
+  const left = async () => (await view())?.leftAway[0]?.place;
+  const where = async (to: CustodyPlace, over: object = {}) =>
+    recordWhereUnitIs(fleet.bench, reference, {
+      ...{
+        to,
+        scanned: String(unit),
+        unit: String(unit),
+        reason: "Turned up.",
+        seenVersion: (await left())?.version ?? 0,
+      },
+      ...over,
+    });
+  expect(await where("with-dealer")).toEqual({ ok: true });
+  expect(await left()).toMatchObject({ state: "with-dealer", next: ["with-carrier-in", "quarantine", "missing"] });
+  expect(await readWaysOf(fleet.bench, reference)).toContain(back);
+  // From there it travels like one that is kept: declared, labelled and packed, and on no papers of another pack.
+  expect(await where("with-carrier-in")).toMatchObject({
+    sentence: expect.stringMatching(/declared the transport class/),
+  });
+  await packForSending(fleet, reference, new Date(), back);
+  expect((await readTransport(fleet.berlin, reference, new Date(), back))?.serial).toBe(unit);
+  expect(await where("with-carrier-in", { unit: String(Number(unit) + 1) })).toMatchObject({ ok: false });
+  expect(await where("with-carrier-in")).toEqual({ ok: true });
+  expect(await where("quarantine", { back: sound, measured: cool })).toEqual({ ok: true });
+  expect(await left()).toMatchObject({ state: "quarantine", next: ["store"] });
 });
 
 test("a sample goes to a supplier under a class, to a named address, and never as sound", async () => {

@@ -1,11 +1,18 @@
 import Link from "next/link";
-import { type Leg, legs, legWords } from "@/lib/transport/leg";
+import { type Leg, legWords } from "@/lib/transport/leg";
+
+interface LegLinksProps {
+  readonly reference: string;
+  /** The way this page is of; it is named whether it can be or not. */
+  readonly leg: Leg;
+  readonly ways: readonly Leg[];
+}
 
 /** The ways a pack of this return may travel; each has a class of its own. */
-export function LegLinks({ reference, leg }: { reference: string; leg: Leg }) {
+export function LegLinks({ reference, leg, ways }: LegLinksProps) {
   return (
     <nav aria-label="Ways of this return" className="flex flex-wrap gap-x-5">
-      {legs.map((one) => (
+      {(ways.includes(leg) ? ways : [...ways, leg]).map((one) => (
         <Link
           key={one}
           href={one === "to-maker" ? `/bench/${reference}/transport` : `/bench/${reference}/transport/${one}`}

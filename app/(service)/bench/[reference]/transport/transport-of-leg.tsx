@@ -8,6 +8,7 @@ import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readPackingOf } from "@/lib/data/packing-check";
 import { readTransport, type TransportView } from "@/lib/data/transport";
+import { readWaysOf } from "@/lib/data/transport-ways";
 import { countryName } from "@/lib/transport/country-name";
 import { isInbound, type Leg } from "@/lib/transport/leg";
 import { WorkHeading, WorkSection } from "../bench-section";
@@ -46,7 +47,7 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
             {transport.energyWh} Wh; {wayInWords(transport)}.{" "}
             <Link href={`/bench/${transport.reference}`}>Back to the return</Link>
           </p>
-          <LegLinks reference={transport.reference} leg={leg} />
+          <LegLinks reference={transport.reference} leg={leg} ways={await readWaysOf(actor, transport.reference)} />
         </div>
         <Notice kind="danger" title="No pack goes by air, post or parcel">
           <p>
