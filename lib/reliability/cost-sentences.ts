@@ -35,12 +35,13 @@ function hundredfold(ratio: number): string {
 
 /** The cost part of the answer, after the sentence about the failures. */
 export function costSentence(total: CostTotal | null): string {
-  if (total === null) return "What they will cost cannot be told yet.";
-  const without =
-    total.unpriced.length === 0
-      ? ""
-      : ` ${total.unpriced.join(", ")} ${total.unpriced.length === 1 ? "is" : "are"} not in it: what a failure costs there is not known.`;
-  return `They will cost ${sayCost(total)} (95 % limits).${without}`;
+  return total === null ? "What they will cost cannot be told yet." : `They will cost ${sayCost(total)} (95 % limits).`;
+}
+
+/** Which revisions are in no cost; empty where all are in it, or none is known. */
+export function costCaveat(total: CostTotal | null): string {
+  if (total === null || total.unpriced.length === 0) return "";
+  return `${total.unpriced.join(", ")} ${total.unpriced.length === 1 ? "is" : "are"} not in it: what a failure costs there is not known.`;
 }
 
 /** Why the cost is unknown, one sentence for each thing missing; none where it is known. */

@@ -90,16 +90,23 @@ export function leftOutReason(leftOut: ForecastTotal["leftOut"]): string {
 /** The answer of the page in one sentence. */
 export function forecastSentence(total: ForecastTotal | null, months: number): string {
   if (total === null) return `Nothing can be foretold for the next ${months} months yet.`;
-  const { expected, unreported, lower, upper, beyond } = total;
+  const { expected, lower, upper } = total;
+  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).`;
+}
+
+/** What is to be known beside that answer; empty where nothing is. */
+export function forecastCaveats(total: ForecastTotal | null): string {
+  if (total === null) return "";
+  const { unreported, beyond } = total;
   const onTheirWay =
     unreported < LEAST_UNREPORTED_TOLD
       ? ""
-      : ` About ${sayExpected(unreported)} of them have happened and are still on their way to us.`;
+      : `About ${sayExpected(unreported)} of them have happened and are still on their way to us.`;
   const older =
     beyond.packs === 0
       ? ""
       : ` Besides, ${packsInWords(beyond.packs)} will be older than what is settled of their revision for ${sayMonths(beyond.packMonths)} of that time: nothing is foretold of these.`;
-  return `In the next ${months} months ${sayExpected(expected)} confirmed failures within cover are to be expected, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${onTheirWay}${older}${lentSentence(total)}${leftOutSentence(total)}`;
+  return `${onTheirWay}${older}${lentSentence(total)}${leftOutSentence(total)}`.trim();
 }
 
 export function sayMonths(packMonths: number): string {

@@ -7,7 +7,12 @@ import { grouped, packsInWords } from "./plain-share";
 export function reserveSentence(total: ForecastTotal | null): string {
   if (total === null) return "What is still to come until the end of cover cannot be told yet.";
   const { expected, lower, upper } = total;
-  return `Of the packs sold to date ${sayExpected(expected)} confirmed failures are still to come within cover up to the ages at which what happened is settled, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).${lentSentence(total)}${leftOutSentence(total)}`;
+  return `Of the packs sold to date ${sayExpected(expected)} confirmed failures are still to come within cover up to the ages at which what happened is settled, between ${grouped(lower)} and ${grouped(upper)} (95 % limits).`;
+}
+
+/** What is to be known beside that answer; empty where nothing is. */
+export function reserveCaveats(total: ForecastTotal | null): string {
+  return total === null ? "" : `${lentSentence(total)}${leftOutSentence(total)}`.trim();
 }
 
 /** What is left open because nothing is settled at such an age, over all groups. */

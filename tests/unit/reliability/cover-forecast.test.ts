@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { type CoverForecast, forecastGroup } from "@/lib/reliability/cover-forecast";
 import { forecastCsv } from "@/lib/reliability/forecast-csv";
-import { forecastRefusalWords, forecastSentence } from "@/lib/reliability/forecast-sentences";
+import { forecastCaveats, forecastRefusalWords, forecastSentence } from "@/lib/reliability/forecast-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { cutBack, hiddenDays } from "@/lib/reliability/hidden-exposure";
 import { countCells, type LifeCell } from "@/lib/reliability/life-cell";
@@ -11,7 +11,7 @@ import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { reserveCsv } from "@/lib/reliability/reserve-csv";
-import { reserveSentence } from "@/lib/reliability/reserve-sentences";
+import { reserveCaveats, reserveSentence } from "@/lib/reliability/reserve-sentences";
 import { chanceOfFailing } from "@/lib/stats/part-weibull";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -160,15 +160,15 @@ test("totals add what is expected, and their limits are narrower than the sums o
     leftOut: [{ group: "B", isOfAges: false }],
     packsLeftOut: 2000,
   });
-  expect(forecastSentence(total, 6)).toMatch(
-    / Revision B is not in it \(2,000 packs under cover\): its failures carry no forecast for any time ahead \(fewer than 5 and no law lent by others of the model, or of ages that fit no law\)\.$/,
+  expect(forecastCaveats(total)).toMatch(
+    /^Revision B is not in it \(2,000 packs under cover\): its failures carry no forecast for any time ahead \(fewer than 5 and no law lent by others of the model, or of ages that fit no law\)\.$/,
   );
-  expect(reserveSentence(totalForecast([one, none], "cover-end"))).toMatch(/ Revision B is not in it/);
+  expect(reserveCaveats(totalForecast([one, none], "cover-end"))).toMatch(/^Revision B is not in it/);
   // Where failures are missing no waiting is promised; where a horizon is too long it is said of that revision alone.
-  expect(reserveSentence(totalForecast([one, none], "cover-end"))).not.toMatch(/so far ahead/);
+  expect(reserveCaveats(totalForecast([one, none], "cover-end"))).not.toMatch(/so far ahead/);
   const short = [10, 30, 50, 70, 90, 110].map((age) => cell(age, "failed", 1));
   const watched = forecastGroup([...short, cell(120, "running", 500)], young, knownAtOnce, 0);
-  expect(forecastSentence(totalForecast([one, none, { ...watched, group: "C" }], 6), 6)).toMatch(
+  expect(forecastCaveats(totalForecast([one, none, { ...watched, group: "C" }], 6))).toMatch(
     / nothing can be told of C so far ahead yet, and the failures of B carry no forecast for any time ahead/,
   );
   expect(total?.lower).toBeGreaterThan(2 * lower);
@@ -187,6 +187,8 @@ test("no sentence and no field of the file holds what is not a number", () => {
     forecastCsv(calendarDate("2026-11-25"), groups, []),
     reserveCsv("2026-11-25", groups, []),
     forecastSentence(totalForecast(groups, 12), 12),
+    forecastCaveats(totalForecast(groups, 12)),
+    reserveSentence(totalForecast(groups, "cover-end")),
     forecastSentence(null, 3),
   ];
   for (const text of texts) expect(text).not.toMatch(/NaN|undefined|Infinity/);
@@ -236,10 +238,16 @@ test("the answer says how much of the time ahead lies at ages no pack has reache
     leftOut: [],
     packsLeftOut: 0,
   } as const;
-  expect(forecastSentence({ ...total, beyond: { packs: 37, packMonths: 52.2 } }, 6)).toMatch(
+  expect(forecastCaveats({ ...total, beyond: { packs: 37, packMonths: 52.2 } })).toMatch(
     / 37 packs will be older than what is settled of their revision for 52 pack-months of that time: nothing is foretold of these\./,
   );
-  expect(forecastSentence({ ...total, beyond: { packs: 0, packMonths: 0 } }, 6)).not.toMatch(/older/);
+  // The answer itself is the number with its limits; what is beside it stands beneath, or nothing does.
+  expect(forecastSentence({ ...total, beyond: { packs: 37, packMonths: 52.2 } }, 6)).toBe(
+    "In the next 6 months 40 confirmed failures within cover are to be expected, between 25 and 60 (95 % limits).",
+  );
+  expect(forecastCaveats({ ...total, beyond: { packs: 0, packMonths: 0 } })).toBe("");
+  expect(forecastCaveats(null)).toBe("");
+  expect(reserveCaveats(null)).toBe("");
 });
 
 test("no pack is followed beyond the oldest age seen, in the months ahead as in the reserve", () => {

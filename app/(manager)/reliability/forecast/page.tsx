@@ -9,9 +9,9 @@ import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
 import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
 import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
-import { costSentence } from "@/lib/reliability/cost-sentences";
+import { costCaveat, costSentence } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS } from "@/lib/reliability/cover-forecast";
-import { forecastSentence } from "@/lib/reliability/forecast-sentences";
+import { forecastCaveats, forecastSentence } from "@/lib/reliability/forecast-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { totalCost } from "@/lib/reliability/priced-forecast";
 import { confirmationSentence, lagSentence } from "@/lib/reliability/reporting-lag";
@@ -22,6 +22,7 @@ import { CostMissing } from "../cost-missing";
 import { ForecastNav } from "../forecast-nav";
 import { LeftBeside } from "../left-beside";
 import { NoCoverRules } from "../no-cover-rules";
+import { ToldAnswer } from "../told-answer";
 import { ForecastGrounds } from "./forecast-grounds";
 import { ForecastTable } from "./forecast-table";
 
@@ -52,9 +53,10 @@ export default async function ForecastPage() {
             {FORECAST_RULES_VERSION}
           </p>
         </div>
-        <p className="max-w-4xl text-xl font-semibold leading-snug">
-          {forecastSentence(drawn?.total ?? null, DRAWN_MONTHS)} {costSentence(drawn?.cost ?? null)}
-        </p>
+        <ToldAnswer
+          answer={[forecastSentence(drawn?.total ?? null, DRAWN_MONTHS), costSentence(drawn?.cost ?? null)]}
+          caveats={[forecastCaveats(drawn?.total ?? null), costCaveat(drawn?.cost ?? null)]}
+        />
         <NoCoverRules hasRules={page.hasCoverRules || revisions.length === 0} />
         <CostMissing revisions={revisions} />
         <IntervalPlot

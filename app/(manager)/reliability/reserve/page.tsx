@@ -8,11 +8,11 @@ import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
 import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
 import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
-import { costSentence } from "@/lib/reliability/cost-sentences";
+import { costCaveat, costSentence } from "@/lib/reliability/cost-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { totalCost } from "@/lib/reliability/priced-forecast";
 import { lagSentence } from "@/lib/reliability/reporting-lag";
-import { beyondSentence, reserveSentence } from "@/lib/reliability/reserve-sentences";
+import { beyondSentence, reserveCaveats, reserveSentence } from "@/lib/reliability/reserve-sentences";
 import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { BesideTable } from "../beside-table";
@@ -20,6 +20,7 @@ import { CostMissing } from "../cost-missing";
 import { ForecastNav } from "../forecast-nav";
 import { LeftBeside } from "../left-beside";
 import { NoCoverRules } from "../no-cover-rules";
+import { ToldAnswer } from "../told-answer";
 import { ReserveTable } from "./reserve-table";
 
 export const metadata: Metadata = { title: "Until the end of cover" };
@@ -44,9 +45,10 @@ export default async function ReservePage() {
           </p>
         </div>
         <NoCoverRules hasRules={page.hasCoverRules || page.revisions.length === 0} />
-        <p className="max-w-4xl text-xl font-semibold leading-snug">
-          {reserveSentence(total)} {total === null ? null : costSentence(cost)}
-        </p>
+        <ToldAnswer
+          answer={[reserveSentence(total), ...(total === null ? [] : [costSentence(cost)])]}
+          caveats={[reserveCaveats(total), ...(total === null ? [] : [costCaveat(cost)])]}
+        />
         <p className="max-w-4xl">{beyondSentence(revisions)}</p>
         <CostMissing revisions={revisions} />
         <ReserveTable revisions={revisions} total={total} cost={cost} dataDate={dataDate} linked={mayReadRates} />
