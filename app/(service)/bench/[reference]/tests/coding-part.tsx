@@ -54,7 +54,7 @@ export function CodingPart({ page, mayTest }: { page: BenchTestPage; mayTest: bo
           <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">
             {newest === undefined ? "Code the fault" : "Code it anew"}
           </summary>
-          <div className="space-y-3 text-sm">
+          <div className="mb-6 space-y-3 text-sm">
             <p dir="auto">The customer: “{concern}”</p>
             <p>The dealer chose: {labelOf(symptomLabels, coding.symptom)}.</p>
             <p>
