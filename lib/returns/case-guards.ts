@@ -2,7 +2,7 @@ import type { Mover } from "@/lib/access/actor";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { classRefusal } from "./class-refusal";
 import { atTheWorks, outOfReach } from "./custody-track";
-import type { DecidableRemedy, Decision } from "./decision.schema";
+import { type DecidableRemedy, type Decision, remediesOffered } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
 import type { StatedFacts } from "./return-facts";
 import { isNotOver, isWithinDays } from "./return-settings.schema";
@@ -117,8 +117,6 @@ export const packIsHere: Guard = ({ standing }) => unless(atTheWorks.includes(st
 
 // Decision ----------------------------------------------------------------------------------------------------------
 
-/** What may be decided of a pack that nobody has tested since it was asked for. */
-const needsNoLook: readonly DecidableRemedy[] = ["isolate", "dispose", "replace", "refund"];
 /** Statuses at which somebody reviews the return, or has the pack in hand. */
 const lookedAt: readonly (ReturnStatus | null)[] = ["in-review", "under-test", "work-in-progress"];
 
@@ -128,7 +126,7 @@ function isTested({ status, custody }: ReturnStanding): boolean {
 
 export const remedyNeedsNoLook: Guard = ({ standing, decision }) => {
   const isLookedAt = lookedAt.includes(standing.status) && (standing.status !== "under-test" || isTested(standing));
-  return unless(isLookedAt || (decision !== null && needsNoLook.includes(decision.remedy)), "look-first");
+  return unless(isLookedAt || (decision !== null && remediesOffered(true).includes(decision.remedy)), "look-first");
 };
 
 /** On log and photographs alone there is nothing to have tested; from the bench the tests are done or waived with a reason. */

@@ -22,6 +22,14 @@ export const decidableRemedies = [
 ] as const;
 export type DecidableRemedy = (typeof decidableRemedies)[number];
 
+/** What may be decided of a pack that nobody has tested since it was asked for. Rule of this house, no source. */
+const withoutTest: readonly DecidableRemedy[] = ["isolate", "dispose", "replace", "refund"];
+
+/** What is offered to whoever decides, in the order of `decidableRemedies`. */
+export function remediesOffered(isUntested: boolean): readonly DecidableRemedy[] {
+  return isUntested ? decidableRemedies.filter((remedy) => withoutTest.includes(remedy)) : decidableRemedies;
+}
+
 export const remedyLabels: Readonly<Record<DecidableRemedy, string>> = {
   repair: "Repair this pack",
   replace: "Replace it with another pack",

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { mintActor, type Role } from "@/lib/access/actor";
-import type { Decision } from "@/lib/returns/decision.schema";
+import { type Decision, decidableRemedies, remediesOffered } from "@/lib/returns/decision.schema";
 import type { MoveName } from "@/lib/returns/move-names";
 import type { MoveRefusal } from "@/lib/returns/move-refusal";
 import type { StatedFacts } from "@/lib/returns/return-facts";
@@ -762,6 +762,23 @@ test("a pack kept in the program is the one that goes out; its serial need not b
   } as const;
   const ready = standing({ status: "ready-to-hand-back", ...replace });
   expect(moveReturn(actorOf("dealer"), ready, handBack).kind).toBe("moved");
+});
+
+test("of a pack nobody has tested exactly what may be proposed of it is offered", () => {
+  const offered = remediesOffered(true);
+  expect(offered).toEqual(["replace", "refund", "dispose", "isolate"]);
+  expect(remediesOffered(false)).toEqual(decidableRemedies);
+  for (const remedy of decidableRemedies) {
+    const outcome = moveReturn(actorOf("technician"), standing({ status: "at-the-works" }), {
+      name: "propose",
+      reason: "Because.",
+      seenVersion: 3,
+      stated: allStated,
+      decision: { ...repair, remedy },
+    });
+    const why = outcome.kind === "refused" ? outcome.why : null;
+    expect([remedy, why === "look-first"]).toEqual([remedy, !offered.includes(remedy)]);
+  }
 });
 
 test("what the bench asks before a decision is not asked on log and photographs alone, and once met lets it pass", () => {

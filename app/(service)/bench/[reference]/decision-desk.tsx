@@ -13,14 +13,12 @@ interface DecisionDeskProps extends Omit<DecisionFieldsProps, "form"> {
   readonly version: number;
   /** False once a decision was proposed, by this person or another, and wherever none can be. */
   readonly isOpen: boolean;
-  /** Nobody has tested the pack yet, and it is not what comes next: the desk is one tap away. */
-  readonly isUntested: boolean;
   /** From the bench a decision needs its tests; on log and photographs alone there are none. */
   readonly asksForTests: boolean;
 }
 
 /** Where a decision is proposed. It stays in place when the page is read anew, so that nothing typed is ever lost. */
-export function DecisionDesk({ reference, version, isOpen, isUntested, asksForTests, ...choices }: DecisionDeskProps) {
+export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choices }: DecisionDeskProps) {
   const [tests, setTests] = useState<StatedFacts>({});
   const { form, state, isSending, send, forget } = useDecide(reference, version, asksForTests ? tests : {});
   const { errors, submitCount } = form.formState;
@@ -55,7 +53,8 @@ export function DecisionDesk({ reference, version, isOpen, isUntested, asksForTe
       <MoveRefusal state={state} onLookedAgain={forget} />
     </form>
   );
-  if (!isUntested) return desk;
+  // Where a test comes next the desk is one tap away.
+  if (!choices.isUntested) return desk;
   return (
     <details className="card">
       <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">Decide without a test</summary>

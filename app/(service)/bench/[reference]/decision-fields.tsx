@@ -7,8 +7,8 @@ import {
   confirmedFaults,
   type Decision,
   type DecisionInput,
-  decidableRemedies,
   deniesRemedy,
+  remediesOffered,
   remedyLabels,
   sayConfirmedFault,
 } from "@/lib/returns/decision.schema";
@@ -18,6 +18,8 @@ import { ComesBackField, RefundFields, RefusalFields } from "./refund-and-refusa
 export interface DecisionFieldsProps {
   readonly form: UseFormReturn<DecisionInput, unknown, Decision>;
   readonly isSending?: boolean;
+  /** Nobody has tested the pack yet, and it is not what comes next: only what needs no test is offered. */
+  readonly isUntested: boolean;
   /** Revisions that may replace the pack today. */
   readonly replacements: readonly { readonly revisionCode: string; readonly note: string }[];
   readonly whyNoReplacement: string | null;
@@ -32,6 +34,7 @@ export interface DecisionFieldsProps {
 export function DecisionFields({
   form,
   isSending,
+  isUntested,
   replacements,
   whyNoReplacement,
   repairNote,
@@ -49,7 +52,7 @@ export function DecisionFields({
         type="radio"
         legend="What is to be done?"
         error={errors.remedy?.message}
-        choices={decidableRemedies.map((value) => ({ value, label: remedyLabels[value] }))}
+        choices={remediesOffered(isUntested).map((value) => ({ value, label: remedyLabels[value] }))}
         control={register("remedy")}
       />
       {remedy === "repair" && repairNote !== null ? <p className="font-semibold text-warn">{repairNote}</p> : null}
