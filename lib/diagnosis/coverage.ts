@@ -1,3 +1,4 @@
+import { contradictedCapacities } from "@/lib/diagnosis/capacity-shares";
 import { doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { briefHeat, judgeHeat } from "@/lib/diagnosis/judge-heat";
@@ -9,7 +10,7 @@ import { ownCounter } from "@/lib/diagnosis/own-counter";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { mainLead } from "@/lib/diagnosis/rules/main-lead";
 import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
-import { contradictedCapacities, whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
+import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { scatteredHeat, watchedSwitches } from "@/lib/diagnosis/watched-switches";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";

@@ -1,6 +1,6 @@
+import { contradictedCapacities } from "@/lib/diagnosis/capacity-shares";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Fault } from "@/lib/diagnosis/finding";
-import { contradictedCapacities } from "@/lib/diagnosis/rules/weak-cell";
 import { inDigits } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
 

@@ -1,5 +1,5 @@
+import { shortfallError, weakRatio } from "@/lib/diagnosis/capacity-shares";
 import type { Evidence } from "@/lib/diagnosis/evidence";
-import { shortfallError, weakRatio } from "@/lib/diagnosis/rules/weak-cell";
 import { scaledMad } from "@/lib/readings/measure/median";
 
 /** How many groups were judged, which were not, and what a fault had to reach to show for certain in any one judged. */

@@ -1,8 +1,8 @@
+import { shortfallError } from "@/lib/diagnosis/capacity-shares";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
 import { lostCharge } from "@/lib/diagnosis/lost-charge";
-import { shortfallError } from "@/lib/diagnosis/rules/weak-cell";
 import { unlikePatterns } from "@/lib/diagnosis/unlike-pattern";
 import { confidence, inDigits, inMillivolt, namedGroups } from "@/lib/diagnosis/wording";
 import { balancingHours } from "@/lib/readings/measure/balancing-hours";

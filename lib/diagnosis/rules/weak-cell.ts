@@ -1,7 +1,7 @@
+import { fittedShortfalls, isContradicted, weakByRests, weakRatio } from "@/lib/diagnosis/capacity-shares";
 import { doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { soundProbes } from "@/lib/diagnosis/heat-spread";
 import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { unlikePatterns } from "@/lib/diagnosis/unlike-pattern";
@@ -22,67 +22,6 @@ export function weakCell(evidence: Evidence): Finding[] {
     if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
   }
   return found.length > 0 ? found : wornOut(evidence);
-}
-
-/** What a fitted shortfall is known to, as a share: its own error and what the curve leaves, which weighs more the less was swept. */
-export function shortfallError(standardError: number, sweptPercent: number): number {
-  return Math.hypot(standardError, 0.01 * (100 / sweptPercent));
-}
-
-/** Ratio to the median group's capacity that is weak. Where the scale of charge is not sure, by a curve not the pack's own or a count that lacks too much, less is. */
-export function weakRatio({ curve, survey, settings }: Pick<Evidence, "curve" | "survey" | "settings">): number {
-  const { weakCapacityRatio, weakCapacityRatioGeneric, timeCoverage } = settings.verdict;
-  const isSure = curve?.source === "pack model" && 1 - survey.currentMissingShare >= timeCoverage;
-  return isSure ? weakCapacityRatio : weakCapacityRatioGeneric;
-}
-
-interface FittedShortfall {
-  readonly group: number;
-  /** What the group holds as a share of the median group's capacity, and its standard error. */
-  readonly ratio: number;
-  readonly error: number;
-  readonly excess: number;
-  readonly z: number;
-  readonly sweptPercent: number;
-  /** The same from two rests; null where no pair of rests tells it. */
-  readonly rest: { readonly ratio: number; readonly error: number } | null;
-}
-
-/** Fit over the whole log: needs no rest, but a sweep of charge. Groups it has weak, whatever two rests say of them. */
-const fittedShortfalls = oncePerEvidence((evidence): readonly FittedShortfall[] => {
-  const { states, charge, curve, settings } = evidence;
-  if (states === null || charge === null || curve === null) return [];
-  const sweptPercent = charge.window[1] - charge.window[0];
-  const limits = settings.verdict;
-  if (sweptPercent < limits.capacityWindowPercent) return [];
-  const limit = weakRatio(evidence);
-  const shortfalls = states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
-  const errors = states.groups.map((state) => state?.shortfall.sd ?? Number.NaN);
-  return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one) => {
-    const ratio = 1 / (1 + one.excess);
-    const error = shortfallError(one.standardError, sweptPercent);
-    if (ratio > limit || one.z < limits.weakZ || one.excess < limits.weakSigmas * error) return [];
-    const { group, excess, z } = one;
-    return [{ group, ratio, error: error * ratio, excess, z, sweptPercent, rest: restRatio(evidence, group) }];
-  });
-});
-
-/** Two rests say that the group is not weak, and further from the fit than the errors of both explain. */
-function isContradicted({ settings }: Evidence, { ratio, error, rest }: FittedShortfall, limit: number): boolean {
-  const { weakRestSigmas } = settings.verdict;
-  return rest !== null && rest.ratio > limit && rest.ratio - ratio > weakRestSigmas * Math.hypot(rest.error, error);
-}
-
-/** Groups that one measurement has weak and the other has sound: neither is said of them. */
-export function contradictedCapacities(evidence: Evidence): ReadonlyMap<number, string> {
-  return new Map(
-    fittedShortfalls(evidence)
-      .filter((one) => isContradicted(evidence, one, weakRatio(evidence)))
-      .map(({ group, ratio, rest }) => [
-        group,
-        `Over the whole log group ${group} looks as if it held ${inDigits(ratio * 100, 0)} % of what the group in the middle holds, between two rests ${inDigits((rest?.ratio ?? Number.NaN) * 100, 0)} %: the two contradict each other. Measure its capacity from full to empty at C/5, with 2 h of rest at both ends.`,
-      ]),
-  );
 }
 
 function fromPattern(evidence: Evidence): Finding[] {
@@ -129,35 +68,27 @@ function twoRestsSay({ ratio, error }: { readonly ratio: number; readonly error:
   return `Two rests say ${inDigits(ratio * 100, 0)} % of what the group in the middle holds (± ${inDigits(error * 100, 0)} points)`;
 }
 
-/** Two rests: fewer assumptions, but both rests must be in the log. */
+/** Two rests: fewer assumptions, but both rests must be in the log, and the fit of the whole log must not know better. */
 function fromRests(evidence: Evidence): Finding[] {
-  const { restCapacity, settings } = evidence;
-  if (restCapacity === null || evidence.curve?.source !== "pack model") return [];
-  const middle = median(restCapacity.capacityAh) ?? Number.NaN;
-  const ratios = restCapacity.capacityAh.map((one) => one / middle);
-  const errors = restCapacity.errorAh.map((one) => one / middle);
-  return compareGroups(evidence, ratios, errors, settings.verdict.weakLeastScatter).flatMap((one): Finding[] => {
-    if (
-      one.value > settings.verdict.weakCapacityRatio ||
-      -one.z < settings.verdict.weakZ ||
-      -one.excess < settings.verdict.weakSigmas * one.standardError
-    )
-      return [];
-    return [
-      {
-        fault: "weak-cell",
-        groups: [one.group],
-        confidence: confidence(0.75),
-        safetyClass: classOf(evidence, one.value, one.group),
-        evidenceFor: [
-          `Between two rests ${inDigits(restCapacity.movedAh, 1)} Ah moved group ${one.group} as far as one with ${inDigits(one.value * 100, 0)} % of what the group in the middle holds: ${inDigits(-one.z, 0)} times as far off as sound groups differ.`,
+  const movedAh = evidence.restCapacity?.movedAh ?? Number.NaN;
+  return weakByRests(evidence).flatMap(({ group, value, z, whole }): Finding[] =>
+    whole !== null
+      ? []
+      : [
+          {
+            fault: "weak-cell",
+            groups: [group],
+            confidence: confidence(0.75),
+            safetyClass: classOf(evidence, value, group),
+            evidenceFor: [
+              `Between two rests ${inDigits(movedAh, 1)} Ah moved group ${group} as far as one with ${inDigits(value * 100, 0)} % of what the group in the middle holds: ${inDigits(-z, 0)} times as far off as sound groups differ.`,
+            ],
+            evidenceAgainst: ["Only one pair of rests supports this."],
+            nextTest:
+              "Full cycle at C/5 (empty in five hours) with 2 h rests at both ends, capacity of every group from the two rests.",
+          },
         ],
-        evidenceAgainst: ["Only one pair of rests supports this."],
-        nextTest:
-          "Full cycle at C/5 (empty in five hours) with 2 h rests at both ends, capacity of every group from the two rests.",
-      },
-    ];
-  });
+  );
 }
 
 /** Why a full discharge says nothing of the whole pack's capacity: a peak or the cold reaches the cut-off early, or its Ah are in doubt. */
@@ -264,15 +195,6 @@ function howManyAh(evidence: Evidence, share: number, group: number): string[] {
   return [
     `How many Ah the pack still holds is not told by this log, so it may be less than ${inDigits(evidence.settings.verdict.damagedCapacity * 100, 0)} % of its rating: it is treated as damaged until that is known.`,
   ];
-}
-
-function restRatio(evidence: Evidence, group: number): { ratio: number; error: number } | null {
-  const { restCapacity, curve } = evidence;
-  if (restCapacity === null || curve?.source !== "pack model") return null;
-  const middle = median(restCapacity.capacityAh);
-  const own = restCapacity.capacityAh[group - 1] ?? Number.NaN;
-  if (middle === null || !Number.isFinite(own)) return null;
-  return { ratio: own / middle, error: (restCapacity.errorAh[group - 1] ?? 0) / middle };
 }
 
 function signed(value: number): string {

@@ -1,9 +1,9 @@
 import { expect, test } from "vitest";
+import { weakRatio } from "@/lib/diagnosis/capacity-shares";
 import { diagnose } from "@/lib/diagnosis/diagnose";
 import { defaultDiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import { driftPicture } from "@/lib/diagnosis/drift-picture";
 import { gatherEvidence } from "@/lib/diagnosis/gather-evidence";
-import { weakRatio } from "@/lib/diagnosis/rules/weak-cell";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
 import { withStandingDraws } from "@/lib/readings/measure/standing-draw";

@@ -1,0 +1,119 @@
+import type { Evidence } from "@/lib/diagnosis/evidence";
+import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
+import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
+import { inDigits } from "@/lib/diagnosis/wording";
+import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
+import { median } from "@/lib/readings/measure/median";
+
+/** What a fitted shortfall is known to, as a share: its own error and what the curve leaves, which weighs more the less was swept. */
+export function shortfallError(standardError: number, sweptPercent: number): number {
+  return Math.hypot(standardError, 0.01 * (100 / sweptPercent));
+}
+
+/** Ratio to the median group's capacity that is weak. Where the scale of charge is not sure, by a curve not the pack's own or a count that lacks too much, less is. */
+export function weakRatio({ curve, survey, settings }: Pick<Evidence, "curve" | "survey" | "settings">): number {
+  const { weakCapacityRatio, weakCapacityRatioGeneric, timeCoverage } = settings.verdict;
+  const isSure = curve?.source === "pack model" && 1 - survey.currentMissingShare >= timeCoverage;
+  return isSure ? weakCapacityRatio : weakCapacityRatioGeneric;
+}
+
+interface FittedShortfall {
+  readonly group: number;
+  /** What the group holds as a share of the median group's capacity, and its standard error. */
+  readonly ratio: number;
+  readonly error: number;
+  readonly excess: number;
+  readonly z: number;
+  readonly sweptPercent: number;
+  /** The same from two rests; null where no pair of rests tells it. */
+  readonly rest: { readonly ratio: number; readonly error: number } | null;
+}
+
+/** Fit over the whole log: needs no rest, but a sweep of charge. Groups it has weak, whatever two rests say of them. */
+export const fittedShortfalls = oncePerEvidence((evidence): readonly FittedShortfall[] => {
+  const { states, charge, curve, settings } = evidence;
+  if (states === null || charge === null || curve === null) return [];
+  const sweptPercent = charge.window[1] - charge.window[0];
+  const limits = settings.verdict;
+  if (sweptPercent < limits.capacityWindowPercent) return [];
+  const limit = weakRatio(evidence);
+  const shortfalls = states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
+  const errors = states.groups.map((state) => state?.shortfall.sd ?? Number.NaN);
+  return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one) => {
+    const ratio = 1 / (1 + one.excess);
+    const error = shortfallError(one.standardError, sweptPercent);
+    if (ratio > limit || one.z < limits.weakZ || one.excess < limits.weakSigmas * error) return [];
+    const { group, excess, z } = one;
+    return [{ group, ratio, error: error * ratio, excess, z, sweptPercent, rest: restRatio(evidence, group) }];
+  });
+});
+
+/** Two rests say that the group is not weak, and further from the fit than the errors of both explain. */
+export function isContradicted(
+  { settings }: Evidence,
+  { ratio, error, rest }: FittedShortfall,
+  limit: number,
+): boolean {
+  const { weakRestSigmas } = settings.verdict;
+  return rest !== null && rest.ratio > limit && rest.ratio - ratio > weakRestSigmas * Math.hypot(rest.error, error);
+}
+
+/** Groups that one measurement has weak and the other has sound: neither is said of them. */
+export function contradictedCapacities(evidence: Evidence): ReadonlyMap<number, string> {
+  const fitted = fittedShortfalls(evidence)
+    .filter((one) => isContradicted(evidence, one, weakRatio(evidence)))
+    .map(({ group, ratio, rest }) => ({ group, ratio, restRatio: rest?.ratio ?? Number.NaN }));
+  const rested = weakByRests(evidence).flatMap(({ group, value, whole }) =>
+    whole === null ? [] : [{ group, ratio: whole, restRatio: value }],
+  );
+  return new Map(
+    [...fitted, ...rested].map(({ group, ratio, restRatio: byRests }) => [
+      group,
+      `Over the whole log group ${group} looks as if it held ${inDigits(ratio * 100, 0)} % of what the group in the middle holds, between two rests ${inDigits(byRests * 100, 0)} %: the two contradict each other. Measure its capacity from full to empty at C/5, with 2 h of rest at both ends.`,
+    ]),
+  );
+}
+
+interface WeakByRests extends Compared {
+  /** Share of the middle group's capacity by which the fit of the whole log denies it; null where it does not. */
+  readonly whole: number | null;
+}
+
+/** Groups that two rests have weak, whatever the whole log says of them. */
+export const weakByRests = oncePerEvidence((evidence): readonly WeakByRests[] => {
+  const { restCapacity, settings, curve } = evidence;
+  if (restCapacity === null || curve?.source !== "pack model") return [];
+  const { weakCapacityRatio, weakZ, weakSigmas, weakLeastScatter } = settings.verdict;
+  const middle = median(restCapacity.capacityAh) ?? Number.NaN;
+  const ratios = restCapacity.capacityAh.map((one) => one / middle);
+  const errors = restCapacity.errorAh.map((one) => one / middle);
+  return compareGroups(evidence, ratios, errors, weakLeastScatter)
+    .filter(
+      ({ value, z, excess, standardError }) =>
+        value <= weakCapacityRatio && -z >= weakZ && -excess >= weakSigmas * standardError,
+    )
+    .map((one) => ({ ...one, whole: deniedByTheWhole(evidence, one) }));
+});
+
+/** What a group holds by the fit of the whole log, where that has it sound and further from two rests than both errors explain. */
+function deniedByTheWhole(evidence: Evidence, { group, value, standardError }: Compared): number | null {
+  const { states, charge, settings } = evidence;
+  const state = states?.groups[group - 1];
+  if (states === null || charge === null || state === null || state === undefined) return null;
+  const { capacityWindowPercent, weakCapacityRatio, weakRestSigmas } = settings.verdict;
+  const sweptPercent = charge.window[1] - charge.window[0];
+  if (sweptPercent < capacityWindowPercent || poorlyFitted(states).has(group)) return null;
+  const middle = median(states.groups.map((one) => one?.shortfall.estimate ?? Number.NaN)) ?? 0;
+  const ratio = 1 / (1 + state.shortfall.estimate - middle);
+  const error = ratio * shortfallError(state.shortfall.sd, sweptPercent);
+  return ratio > weakCapacityRatio && ratio - value > weakRestSigmas * Math.hypot(standardError, error) ? ratio : null;
+}
+
+function restRatio(evidence: Evidence, group: number): { ratio: number; error: number } | null {
+  const { restCapacity, curve } = evidence;
+  if (restCapacity === null || curve?.source !== "pack model") return null;
+  const middle = median(restCapacity.capacityAh);
+  const own = restCapacity.capacityAh[group - 1] ?? Number.NaN;
+  if (middle === null || !Number.isFinite(own)) return null;
+  return { ratio: own / middle, error: (restCapacity.errorAh[group - 1] ?? 0) / middle };
+}
