@@ -2,3 +2,12 @@
 export function sharedFloats(rows: number): Float64Array {
   return new Float64Array(new SharedArrayBuffer(8 * rows));
 }
+
+/**
+ * So many of them in one block. A long log's block goes back to the system the moment nobody holds it: the allocator of a GNU/Linux
+ * system keeps what a thread gives back in blocks of up to 32 MiB, and the columns of one file would lie beside those of the next.
+ */
+export function sharedTable(columns: number, rows: number): Float64Array[] {
+  const block = new SharedArrayBuffer(8 * rows * columns);
+  return Array.from({ length: columns }, (_, at) => new Float64Array(block, 8 * rows * at, rows));
+}

@@ -8,6 +8,7 @@ import { type ColumnMapping, unknownLabels } from "@/lib/readings/column-mapping
 import { decodedColumns } from "@/lib/readings/decoded-columns";
 import { planBody } from "@/lib/readings/plan-body";
 import { createReadingDecoder, type ReadingResult, unixOfDay } from "@/lib/readings/read-readings";
+import { sharedTable } from "@/lib/readings/shared-columns";
 import { detectTextEncoding } from "@/lib/readings/text-encoding";
 import { cutBody } from "./cut-body";
 import { joinPieces } from "./join-pieces";
@@ -73,7 +74,7 @@ async function decodeInPieces(file: number, request: FileToDecode): Promise<Read
     path,
     plan,
     pieces: cut.pieces,
-    columns: plan.plan.columns.map(() => sharedBuffer(8 * rooms)),
+    columns: sharedTable(plan.plan.columns.length, rooms),
     line: sharedBuffer(4 * rooms),
     next: sharedBuffer(4),
     progress,

@@ -1,6 +1,7 @@
 import type { BodyPart } from "@/lib/readings/body-part";
 import type { ColumnTable } from "@/lib/readings/column-table";
 import { noRowsYet, type RowProgress } from "@/lib/readings/row-reader";
+import { sharedFloats } from "@/lib/readings/shared-columns";
 import { sharedBuffer } from "./read-pieces";
 import type { ReadPiece, SharedBody } from "./reading-task";
 
@@ -19,10 +20,10 @@ export function joinPieces(body: SharedBody, read: readonly ReadPiece[]): Joined
   const fits = total < room;
   const capacity = fits ? room : total + 1;
   const columns = body.columns.map((shared, slot) => {
-    const column = new Float64Array(fits ? shared : sharedBuffer(8 * capacity));
+    const column = fits ? shared : sharedFloats(capacity);
     let at = 0;
     for (const { piece, rows, moved } of inOrder) {
-      const from = moved?.columns[slot] ?? new Float64Array(shared, 8 * (body.pieces[piece]?.firstRow ?? 0), rows);
+      const from = moved?.columns[slot] ?? shared.subarray(body.pieces[piece]?.firstRow ?? 0);
       // Pieces only ever move towards the start, over rows that have been moved before.
       column.set(from.subarray(0, rows), at);
       at += rows;

@@ -30,7 +30,7 @@ function readPiece(body: SharedBody, file: number, at: number): ReadPiece {
   if (piece === undefined) throw new RangeError(`There is no piece ${at}`);
   const room = { from: piece.firstRow, rows: piece.rows };
   const table: ColumnTable = {
-    columns: body.columns.map((column) => new Float64Array(column, 8 * room.from, room.rows)),
+    columns: body.columns.map((column) => column.subarray(room.from, room.from + room.rows)),
     line: new Int32Array(body.line, 4 * room.from, room.rows),
     capacity: room.rows,
     rows: 0,

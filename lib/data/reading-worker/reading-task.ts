@@ -104,7 +104,8 @@ export interface SharedBody {
   readonly path: string;
   readonly plan: BodyPlan;
   readonly pieces: readonly Piece[];
-  readonly columns: readonly SharedArrayBuffer[];
+  /** In shared memory. */
+  readonly columns: readonly Float64Array[];
   readonly line: SharedArrayBuffer;
   readonly next: SharedArrayBuffer;
   readonly progress: SharedArrayBuffer;
