@@ -101,6 +101,8 @@ export function createReadingPool(limits: ReadingLimits = defaultReadingLimits):
     minThreads: 1,
     maxThreads: limits.threads,
     idleTimeout: IDLE_MS,
+    // Otherwise a thread with nothing to do sleeps before its own turn comes to give a file's memory back.
+    atomics: "disabled",
     execArgv: [],
     argv: [String(limits.niceness)],
     resourceLimits: { maxOldGenerationSizeMb: limits.heapMb },
