@@ -139,7 +139,7 @@ export type FollowedUnit = Pick<KeptUnit, "packId" | "serial" | "reservedAt">;
 
 /**
  * Packs that were given up while they were in quarantine or missing: the last return that kept them follows them until they are
- * in the store, or until another keeps them or they have a return of their own.
+ * in the store, wherever they turn up meanwhile, or until another keeps them or they have a return of their own.
  */
 export async function readUnitsLeftAway(tx: Transaction, returnId: string): Promise<readonly FollowedUnit[]> {
   const rows = await tx.unitReservation.findMany({

@@ -26,22 +26,27 @@ export async function UnitBackPart({ actor, reference, said }: UnitBackPartProps
   return (
     <>
       <SendingPart transport={transport} packing={packing} said={said} title="Sending the replacement back" />
-      {isPacked && place?.next.includes("with-carrier-in") ? (
+      {isPacked && (place === null || place.next.includes("with-carrier-in")) ? (
         <ReturnSection title="The replacement leaves you">
           <p className="mb-3">
             <SerialText>{transport.serialShown}</SerialText>: nobody rides, charges or opens it any more. Warm, swollen,
             smelling or hissing, it is not packed: keep away and call us.
           </p>
-          <QuestionForm
-            id="unit-back"
-            action={unitPlaceAction}
-            hidden={{ reference, to: "with-carrier-in", seenVersion: String(place.version) }}
-            questions={[
-              { name: "scanned", label: "Scan or type its serial" },
-              { name: "reason", label: "Which carrier took it, and when?" },
-            ]}
-            button="Handed to the carrier"
-          />
+          {place === null ? (
+            // Given up before it turned up, it is kept for nobody, and its place is the house's to record.
+            <p>Tell us which carrier took it, and when: we write it down.</p>
+          ) : (
+            <QuestionForm
+              id="unit-back"
+              action={unitPlaceAction}
+              hidden={{ reference, to: "with-carrier-in", seenVersion: String(place.version) }}
+              questions={[
+                { name: "scanned", label: "Scan or type its serial" },
+                { name: "reason", label: "Which carrier took it, and when?" },
+              ]}
+              button="Handed to the carrier"
+            />
+          )}
         </ReturnSection>
       ) : null}
     </>

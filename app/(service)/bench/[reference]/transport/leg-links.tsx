@@ -10,9 +10,12 @@ interface LegLinksProps {
 
 /** The ways a pack of this return may travel; each has a class of its own. */
 export function LegLinks({ reference, leg, ways }: LegLinksProps) {
+  const shown = ways.includes(leg) ? ways : [...ways, leg];
+  // There is nothing to choose, and the head of the page names the one way.
+  if (shown.length === 1) return null;
   return (
     <nav aria-label="Ways of this return" className="flex flex-wrap gap-x-5">
-      {(ways.includes(leg) ? ways : [...ways, leg]).map((one) => (
+      {shown.map((one) => (
         <Link
           key={one}
           href={one === "to-maker" ? `/bench/${reference}/transport` : `/bench/${reference}/transport/${one}`}
