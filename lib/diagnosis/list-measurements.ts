@@ -13,13 +13,14 @@ import { type Both, inTurn } from "@/lib/readings/both";
 
 /** Every number the diagnosis rests on, with its method and conditions. What could not be measured is left out. */
 export function listMeasurements(evidence: Evidence, both: Both = inTurn): Measurement[] {
-  const [ofWear, ofUse] = both(
-    () => ({ ageing: ageingMeasurements(evidence), heat: heatMeasurements(evidence) }),
+  const [ageing, others] = both(
+    () => ageingMeasurements(evidence),
     () => ({
+      heat: heatMeasurements(evidence),
       resistance: resistanceMeasurements(evidence),
       charge: chargeMeasurements(evidence),
       rest: restMeasurements(evidence),
-      others: [
+      last: [
         ...electronicsMeasurements(evidence),
         ...flagMeasurements(evidence),
         ...wiringMeasurements(evidence),
@@ -27,7 +28,7 @@ export function listMeasurements(evidence: Evidence, both: Both = inTurn): Measu
       ],
     }),
   );
-  return [...ofUse.resistance, ...ofUse.charge, ...ofWear.ageing, ...ofUse.rest, ...ofWear.heat, ...ofUse.others]
+  return [...others.resistance, ...others.charge, ...ageing, ...others.rest, ...others.heat, ...others.last]
     .filter(({ value }) => Number.isFinite(value))
     .map((measurement) => ({
       ...measurement,

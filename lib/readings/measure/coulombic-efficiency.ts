@@ -2,6 +2,7 @@ import { type OpenCircuitCurve, slopeAtSoc, socAtVoltage } from "@/lib/readings/
 import { restCurrentOffset } from "@/lib/readings/measure/rest-current-offset";
 import { restPeriods } from "@/lib/readings/measure/rest-periods";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { oncePer } from "@/lib/readings/once-per";
 
 export interface CoulombicEfficiency {
   /** Charge taken out over charge put in, the change of what is stored taken off. 1 where nothing is lost. */
@@ -30,6 +31,12 @@ const closedPercent = 10;
  * A value outside 0.97 to 1.01 speaks of the sensor before it speaks of chemistry (engineering default).
  */
 export function coulombicEfficiency(survey: RowSurvey, curve: OpenCircuitCurve): CoulombicEfficiency | null {
+  return loopOf(survey)(curve);
+}
+
+const loopOf = oncePer((survey: RowSurvey) => oncePer((curve: OpenCircuitCurve) => bestLoop(survey, curve)));
+
+function bestLoop(survey: RowSurvey, curve: OpenCircuitCurve): CoulombicEfficiency | null {
   const rests = restPeriods(survey, survey.gates.restForOpenCircuitS);
   const rated = survey.ratedCapacityAh;
   // Each row is added up once: a long log holds so many pairs of rests that going through its rows for each takes seconds.

@@ -1,5 +1,6 @@
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { oncePer } from "@/lib/readings/once-per";
 
 export interface RestPeriod {
   readonly startRow: number;
@@ -18,25 +19,31 @@ export interface RestPeriod {
 /** Rows at the end of a rest whose median stands for its voltage: enough to lower noise, few enough not to blur drift. */
 const rowsAtEnd = 15;
 
-/** Rests of at least `shortestS`, in order, each with its voltages at the end. */
+/** Rests of at least `shortestS`, which is more than 0, in order, each with its voltages at the end. */
 export function restPeriods(survey: RowSurvey, shortestS: number): RestPeriod[] {
-  const { restingS, log } = survey;
-  const rests: RestPeriod[] = [];
+  const { restingS } = survey;
+  return restedRows(restingS).flatMap(({ startRow, endRow }) => {
+    const rest = (restingS[endRow] ?? 0) >= shortestS ? describe(survey, startRow, endRow) : null;
+    return rest === null ? [] : [rest];
+  });
+}
+
+/** First and last row of every rest that lasted, in order, by the s of rest of each row. */
+const restedRows = oncePer((restingS: Float64Array): { readonly startRow: number; readonly endRow: number }[] => {
+  const rests: { startRow: number; endRow: number }[] = [];
   let startRow = -1;
   const close = (endRow: number) => {
-    if (startRow < 0 || !((restingS[endRow] ?? 0) >= shortestS)) return;
-    const rest = describe(survey, startRow, endRow);
-    if (rest !== null) rests.push(rest);
+    if (startRow >= 0 && (restingS[endRow] ?? 0) > 0) rests.push({ startRow, endRow });
   };
-  for (let row = 0; row < log.rows; row += 1) {
+  for (let row = 0; row < restingS.length; row += 1) {
     const rested = restingS[row] ?? -1;
     if (rested <= 0) close(row - 1);
     if (rested < 0) startRow = -1;
     else if (rested === 0 || startRow < 0) startRow = row;
   }
-  close(log.rows - 1);
+  close(restingS.length - 1);
   return rests;
-}
+});
 
 function describe(survey: RowSurvey, startRow: number, endRow: number): RestPeriod | null {
   const from = Math.max(startRow, endRow - rowsAtEnd + 1);
