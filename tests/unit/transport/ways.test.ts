@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
-import { waysThatCanBe } from "@/lib/transport/leg";
+import { legs, waysThatCanBe } from "@/lib/transport/leg";
+import { languagesOnSheet } from "@/lib/transport/who-packs";
 
 const nothing = {
   isHereOrGoesOut: false,
@@ -28,4 +29,14 @@ test("a way is offered where a pack can travel it, and what was declared stays t
     "unit-to-maker",
     "to-supplier",
   ]);
+});
+
+test("a small sheet speaks the language of whoever packs: the dealer on the ways in, the bench on the ways out", () => {
+  expect(legs.map((leg) => [leg, languagesOnSheet(leg, true)])).toEqual([
+    ["to-maker", "dealers-alone"],
+    ["to-dealer", "english-alone"],
+    ["unit-to-maker", "dealers-alone"],
+    ["to-supplier", "english-alone"],
+  ]);
+  for (const leg of legs) expect(languagesOnSheet(leg, false)).toBe("both");
 });

@@ -1,20 +1,21 @@
 import { noticeLanguageOf } from "@/lib/notices/notice-kinds";
 import { sayAlso } from "@/lib/transport/said-also";
+import type { SheetLanguages } from "@/lib/transport/who-packs";
 
 interface SaidTwiceProps {
   readonly english: string;
-  /** Country of the dealer whose hand reads the sheet. */
+  /** Country of the dealer who sends or gets the pack. */
   readonly country: string;
-  /** Where the paper has no room for both: the dealer's language alone, where there is one. */
-  readonly isSmall?: boolean;
+  /** Where the paper has no room for both, the one that the packing hand reads: the dealer's only where there is one. */
+  readonly languages?: SheetLanguages;
 }
 
 /** A sentence as it was approved, and below it in the dealer's language, where that is another and somebody translated it. */
-export function SaidTwice({ english, country, isSmall = false }: SaidTwiceProps) {
+export function SaidTwice({ english, country, languages = "both" }: SaidTwiceProps) {
   const language = noticeLanguageOf(null, country);
   const also = sayAlso(language, english);
-  if (also === null) return english;
-  if (isSmall) return <span lang={language}>{also}</span>;
+  if (also === null || languages === "english-alone") return english;
+  if (languages === "dealers-alone") return <span lang={language}>{also}</span>;
   return (
     <>
       {english}

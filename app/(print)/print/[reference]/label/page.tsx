@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import { QrCode } from "@/app/_components/qr-code";
+import { languagesOnSheet } from "@/lib/transport/who-packs";
 import { addressesOf } from "../addresses";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
@@ -20,6 +21,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
   const { country } = transport.dealer;
   if (orders?.kind !== "pack") return <NothingPrinted sentence="There are no packing orders." back={back} />;
   const paper = readPaper((await searchParams).paper, offered);
+  const languages = languagesOnSheet(leg, paper === "100x150");
   return (
     <SheetFrame reference={transport.reference} sheet="label" leg={leg} paper={paper} offered={offered} back={back}>
       <div className="sheet-label">
@@ -42,7 +44,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
         </div>
         <div className="sheet-box">
           <p className="sheet-small">
-            <SaidTwice english="Marks that must stand on the package" country={country} isSmall={paper === "100x150"} />
+            <SaidTwice english="Marks that must stand on the package" country={country} languages={languages} />
           </p>
           <ul>
             {orders.marks.map((mark) => (
@@ -57,7 +59,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
             <SaidTwice
               english="This paper is no mark: put the marks on the package itself."
               country={country}
-              isSmall={paper === "100x150"}
+              languages={languages}
             />
           </p>
         </div>

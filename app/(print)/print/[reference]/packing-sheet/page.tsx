@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { QrCode } from "@/app/_components/qr-code";
 import { sayMark } from "@/lib/transport/sourced-text";
+import { languagesOnSheet } from "@/lib/transport/who-packs";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
@@ -23,6 +24,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
   const { packing, alone } = orders;
   const { country } = transport.dealer;
   const isSmall = paper === "100x150";
+  const languages = languagesOnSheet(leg, isSmall);
   const contents = [packing.level, ...packing.contents, ...(alone === null ? [] : [alone])];
   return (
     <SheetFrame
@@ -74,7 +76,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
         </ul>
       )}
       <h2 className="sheet-heading">
-        <SaidTwice english="Marks on the package" country={country} isSmall={isSmall} />
+        <SaidTwice english="Marks on the package" country={country} languages={languages} />
       </h2>
       <ul className="sheet-list">
         {orders.marks.map(({ text, letterHeightMm, source }) => (
@@ -86,20 +88,20 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
         ))}
       </ul>
       <h2 className="sheet-heading">
-        <SaidTwice english="Tick before it is handed over" country={country} isSmall={isSmall} />
+        <SaidTwice english="Tick before it is handed over" country={country} languages={languages} />
       </h2>
       <ul className="sheet-ticks">
         {orders.checklist.map(({ text }) => (
           <li key={text}>
             <span aria-hidden className="sheet-tick" />
             <span>
-              <SaidTwice english={text} country={country} isSmall={isSmall} />
+              <SaidTwice english={text} country={country} languages={languages} />
             </span>
           </li>
         ))}
       </ul>
       <p className="sheet-sign">
-        <SaidTwice english="Packed by, trained until, date, signature" country={country} isSmall={isSmall} />
+        <SaidTwice english="Packed by, trained until, date, signature" country={country} languages={languages} />
       </p>
       <p className="sheet-source">
         Class declared by {declaration.declaredByName} under rules version {declaration.ruleVersion}. Rules belong to{" "}
