@@ -93,7 +93,8 @@ export type NoFaultStanding =
 
 /**
  * Where the protocol stands, from its entries in the order they were written. Of several entries of one step the last
- * counts, but that the complaint showed is taken back by somebody else alone, and outweighs a waiver: nobody waives what was seen.
+ * counts, but that the complaint showed is taken back only by somebody else to whom nothing showed, not by who could not do the
+ * step, and outweighs a waiver: nobody waives what was seen.
  * A step that could not be done was not done: it stays open until it is, or until the lead leaves the protocol out.
  */
 export function noFaultStanding(entries: readonly NoFaultEntry[]): NoFaultStanding {
@@ -101,7 +102,7 @@ export function noFaultStanding(entries: readonly NoFaultEntry[]): NoFaultStandi
   for (const { step, outcome, byUserId } of entries) {
     if (step === null || outcome === null) continue;
     const before = last.get(step);
-    if (before?.outcome === "shown" && before.byUserId === byUserId) continue;
+    if (before?.outcome === "shown" && (before.byUserId === byUserId || outcome === "not-possible")) continue;
     last.set(step, { outcome, byUserId });
   }
   const showed = noFaultSteps.filter((step) => last.get(step)?.outcome === "shown");

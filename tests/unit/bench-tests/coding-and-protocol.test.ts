@@ -94,6 +94,11 @@ test("the protocol is done when every step was made, not when one could not be, 
   const over = entry({ step: "shaken", outcome: "not-shown" });
   expect(noFaultStanding([showed, over])).toEqual({ kind: "showed", steps: ["shaken"] });
   expect(noFaultStanding([showed, { ...over, byUserId: "b" }]).kind).toBe("open");
+  // Who could not do a step saw nothing that takes back what another saw, and leaving the protocol out does not either.
+  const notPossible = { ...over, outcome: "not-possible", byUserId: "b" } as const;
+  expect(noFaultStanding([showed, notPossible])).toEqual({ kind: "showed", steps: ["shaken"] });
+  expect(noFaultStanding([showed, notPossible, waived])).toEqual({ kind: "showed", steps: ["shaken"] });
+  expect(noFaultStanding([showed, notPossible, { ...over, byUserId: "c" }]).kind).toBe("open");
   expect(noFaultStanding([started, ...noFaultSteps.map((step) => entry({ step, outcome: "not-possible" }))]).kind).toBe(
     "open",
   );
