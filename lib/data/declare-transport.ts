@@ -71,8 +71,7 @@ export async function declareTransportClass(
       select: { id: true },
     });
     if (outcome.transportClass !== "do-not-ship") await giveLeave(tx, actor, id, rules.rules, now);
-    const waited = leg === "to-maker" ? await loadToBeSent(tx, row.reference, now) : null;
-    if (waited !== null) await passSendingTurn(tx, waited, now);
+    await passTurnOnTheWayIn(tx, leg, row.reference, now);
     return { ok: true };
   });
 }
@@ -101,8 +100,15 @@ export async function reviveSendingLeave(
       };
     }
     await giveLeave(tx, actor, last.id, rules, now);
+    await passTurnOnTheWayIn(tx, leg, row.reference, now);
     return { ok: true };
   });
+}
+
+/** Whoever waited for a class, or for leave to send, has the turn at once. */
+async function passTurnOnTheWayIn(tx: Transaction, leg: Leg, reference: string, now: Date): Promise<void> {
+  const waited = leg === "to-maker" ? await loadToBeSent(tx, reference, now) : null;
+  if (waited !== null) await passSendingTurn(tx, waited, now);
 }
 
 /**

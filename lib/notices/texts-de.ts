@@ -71,15 +71,15 @@ export const textsDe: NoticeLanguageText = {
     "wait-to-send": {
       subject: "{reference}: Akku noch nicht verschicken",
       paragraphs: [
-        "Seit Sie gelesen haben, wie der Akku der Rücksendung {reference} zu verschicken ist, ist mehr über ihn bekannt geworden, oder die Transportregeln haben sich geändert. Geben Sie ihn jetzt niemandem zum Transport: Etikett und Verpackung gelten nicht mehr.",
+        "Seit Sie gelesen haben, wie der Akku der Rücksendung {reference} zu verschicken ist, ist mehr über ihn bekannt geworden, die Transportregeln haben sich geändert, oder die Zeit zum Verschicken ist abgelaufen. Geben Sie ihn jetzt niemandem zum Transport: Etikett und Verpackung gelten nicht mehr.",
         "Sie erfahren, wann er verschickt werden darf. Wie es steht: {link}",
       ],
     },
     "class-needed": {
-      subject: "{reference}: eine Transportklasse fehlt",
+      subject: "{reference}: eine Transportklasse oder die Freigabe zum Verschicken fehlt",
       paragraphs: [
-        "Der Akku der Rücksendung {reference} darf verschickt werden, aber zurzeit gilt für ihn keine Transportklasse. Der Händler verschickt nichts, bis eine festgelegt ist.",
-        "Warum, und wo sie festgelegt wird: {link}",
+        "Der Akku der Rücksendung {reference} darf verschickt werden, aber zurzeit gilt für ihn keine Transportklasse, oder die Zeit zum Verschicken ist abgelaufen. Der Händler verschickt nichts, bis eine Klasse festgelegt oder er neu zum Verschicken freigegeben ist.",
+        "Warum, und wo das geschieht: {link}",
       ],
     },
     decided: {

@@ -70,15 +70,15 @@ export const textsEn: NoticeLanguageText = {
     "wait-to-send": {
       subject: "{reference}: do not send the pack yet",
       paragraphs: [
-        "Since you read how to send the pack of the return {reference}, more has become known of it, or the transport rules have changed. Hand it to no carrier now: label and packing do not count any more.",
+        "Since you read how to send the pack of the return {reference}, more has become known of it, the transport rules have changed, or the time for sending it has run out. Hand it to no carrier now: label and packing do not count any more.",
         "You are told when it may be sent. How it stands: {link}",
       ],
     },
     "class-needed": {
-      subject: "{reference}: a transport class is needed",
+      subject: "{reference}: a transport class or leave to send is needed",
       paragraphs: [
-        "The pack of the return {reference} is allowed to be sent, but no transport class counts for it now. Its dealer sends nothing until one is declared.",
-        "Why, and where it is declared: {link}",
+        "The pack of the return {reference} is allowed to be sent, but no transport class counts for it now, or the time for sending it has run out. Its dealer sends nothing until a class is declared or leave to send is given anew.",
+        "Why, and where that is done: {link}",
       ],
     },
     decided: {

@@ -71,15 +71,15 @@ export const textsEs: NoticeLanguageText = {
     "wait-to-send": {
       subject: "{reference}: no envíe la batería todavía",
       paragraphs: [
-        "Desde que leyó cómo enviar la batería de la devolución {reference} se sabe más de ella, o han cambiado las normas de transporte. No la entregue ahora a ningún transportista: la etiqueta y el embalaje ya no valen.",
+        "Desde que leyó cómo enviar la batería de la devolución {reference} se sabe más de ella, han cambiado las normas de transporte o se ha acabado el plazo para enviarla. No la entregue ahora a ningún transportista: la etiqueta y el embalaje ya no valen.",
         "Le avisaremos cuando se pueda enviar. En qué punto está: {link}",
       ],
     },
     "class-needed": {
-      subject: "{reference}: falta una clase de transporte",
+      subject: "{reference}: falta una clase de transporte o el permiso de envío",
       paragraphs: [
-        "La batería de la devolución {reference} se puede enviar, pero ahora no vale para ella ninguna clase de transporte. El distribuidor no envía nada hasta que se declare una.",
-        "Por qué, y dónde se declara: {link}",
+        "La batería de la devolución {reference} se puede enviar, pero ahora no vale para ella ninguna clase de transporte, o se ha acabado el plazo para enviarla. El distribuidor no envía nada hasta que se declare una clase o se dé de nuevo el permiso de envío.",
+        "Por qué, y dónde se hace: {link}",
       ],
     },
     decided: {

@@ -1,6 +1,6 @@
 import type { Mover } from "@/lib/access/actor";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { classRefusal } from "./class-refusal";
+import { classRefusal, hasSendingEnded } from "./class-refusal";
 import { atTheWorks, outOfReach } from "./custody-track";
 import { type DecidableRemedy, type Decision, remediesOffered } from "./decision.schema";
 import type { MoveRefusal } from "./move-refusal";
@@ -97,7 +97,7 @@ export const arrivalIsRecorded: Guard = ({ standing }) => unless(standing.known.
 export const wasAnotherPack: Guard = ({ standing }) => unless(standing.known.wasAnotherPack, "mismatch-open");
 
 export const sendingIsOpen: Guard = ({ standing: { known, now } }) =>
-  unless(known.sendingEndsAt === null || new Date(known.sendingEndsAt) >= now, "sending-ended");
+  unless(!hasSendingEnded(known, now), "sending-ended");
 
 export const sendingHasEnded: Guard = ({ standing: { known, now } }) =>
   unless(known.sendingEndsAt === null || new Date(known.sendingEndsAt) < now, "sending-still-open");

@@ -14,13 +14,22 @@ export function classRefusal(
 }
 
 /**
- * Whether a pack that is allowed to be sent waits for the house: no class counts for it, or something known holds it. Nobody at
- * the counter can mend that, so neither the turn nor the time to send it is the dealer's.
+ * Whether a pack that is allowed to be sent waits for the house: no class counts for it, something known holds it, or its time to
+ * be sent is over while the return cannot end, because something the customer was given before is to come back. Nobody at the
+ * counter can mend that, so neither the turn nor the time to send it is the dealer's.
  */
 export function waitsForTheHouse({
   status,
   safety,
   known,
-}: Pick<ReturnStanding, "status" | "safety" | "known">): boolean {
-  return status === "return-approved" && (isSetApart(safety) || known.isHeldUnseen || classRefusal(known) !== null);
+  now,
+}: Pick<ReturnStanding, "status" | "safety" | "known" | "now">): boolean {
+  if (status !== "return-approved") return false;
+  const mayNotLapse = known.awaitedBackBy !== null && hasSendingEnded(known, now);
+  return isSetApart(safety) || known.isHeldUnseen || classRefusal(known) !== null || mayNotLapse;
+}
+
+/** Whether there was leave to send, and its time is over. */
+export function hasSendingEnded({ sendingEndsAt }: Pick<KnownFacts, "sendingEndsAt">, now: Date): boolean {
+  return sendingEndsAt !== null && new Date(sendingEndsAt) < now;
 }

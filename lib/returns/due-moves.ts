@@ -1,5 +1,5 @@
 import { isAnswerOverdue } from "./case-guards";
-import { waitsForTheHouse } from "./class-refusal";
+import { hasSendingEnded, waitsForTheHouse } from "./class-refusal";
 import { isWithTheMaker } from "./custody-track";
 import type { MoveRequest } from "./return-moves";
 import { isWithinDays } from "./return-settings.schema";
@@ -53,8 +53,7 @@ function dueForQuestion(standing: ReturnStanding): Due | null {
 /** The permission to send ends with its own day, and never while the dealer could not have used it. */
 function dueForApproval(standing: ReturnStanding): Due | null {
   const { known, now } = standing;
-  const ends = known.sendingEndsAt === null ? null : new Date(known.sendingEndsAt);
-  if (ends === null || ends >= now || waitsForTheHouse(standing)) return null;
+  if (!hasSendingEnded(known, now) || waitsForTheHouse(standing)) return null;
   return { name: "lapse-approval", reason: "The permission to send ended. Service can renew it." };
 }
 

@@ -1,5 +1,5 @@
 import { afterDecision } from "./case-stages";
-import { classRefusal } from "./class-refusal";
+import { classRefusal, hasSendingEnded } from "./class-refusal";
 import { atTheDealers, type CustodyPlace } from "./custody-track";
 import type { DecidableRemedy } from "./decision.schema";
 import { moveRefusals } from "./move-refusal";
@@ -61,7 +61,7 @@ export function whyOldPackStays(order: OldPackOrder, standing: OldPackStanding):
   if (order === "recycle-there") return isOnHold ? moveRefusals["on-hold"] : null;
   const why = classRefusal(known);
   if (why !== null) return moveRefusals[why];
-  if (known.sendingEndsAt !== null && new Date(known.sendingEndsAt) < now) return moveRefusals["sending-ended"];
+  if (hasSendingEnded(known, now)) return moveRefusals["sending-ended"];
   if (!known.labelPrinted) return moveRefusals["label-missing"];
   return known.packedAsTold ? null : moveRefusals["not-packed"];
 }

@@ -1,5 +1,6 @@
 import * as guard from "./case-guards";
 import type { CaseMove } from "./case-move";
+import * as given from "./given-guards";
 import type { MoveName } from "./move-names";
 import * as place from "./place-guards";
 
@@ -43,7 +44,8 @@ export const sendingMoves = {
     to: "lapsed",
     act: "lapse-return",
     needsReason: true,
-    guards: [guard.packIsNotSetApart, guard.sendingHasEnded],
+    // As where a question is not answered: what the customer was given before stays owed back.
+    guards: [guard.packIsNotSetApart, guard.sendingHasEnded, given.nothingIsAwaitedBack],
     byTime: true,
   },
   "renew-approval": {

@@ -593,6 +593,16 @@ const refused: readonly Case[] = [
     at: { status: "in-review", custody: "with-dealer", known: { ...known, awaitedBackBy: "2026-11-20" } },
     why: "awaited-back",
   },
+  {
+    name: "lapse-approval",
+    role: "technician",
+    at: {
+      status: "return-approved",
+      custody: "with-dealer",
+      known: { ...known, awaitedBackBy: "2026-11-20", sendingEndsAt: "2026-10-01T00:00:00Z" },
+    },
+    why: "awaited-back",
+  },
   // Asked from the bench, and the pack lies there: it is not dropped, whoever asks for that.
   { name: "withdraw", role: "dealer", at: { status: "more-information-needed" }, why: "pack-is-with-us" },
   { name: "withdraw", role: "dealer", at: { status: "in-review", custody: "with-carrier-in" }, why: "pack-is-with-us" },

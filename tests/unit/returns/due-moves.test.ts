@@ -75,6 +75,16 @@ test("a permission to send ends with its own day, and only while the dealer coul
   ]).toEqual([true, false, false, false]);
 });
 
+test("a return on which something is to come back does not lapse with its permission to send; the house has the turn", () => {
+  const awaiting = (sendingEndsAt: string) =>
+    standing({ status: "return-approved", known: { ...declared, sendingEndsAt, awaitedBackBy: "2026-11-20" } });
+  const over = awaiting("2026-10-05T08:59:00Z");
+  expect(nameOf(over)).toBeNull();
+  expect(waitsForTheHouse(over)).toBe(true);
+  expect(waitsForTheHouse(awaiting("2026-10-05T09:00:00Z"))).toBe(false);
+  expect(endsSoon(awaiting("2026-10-08T09:00:00Z"))).toBe(true);
+});
+
 test("a return closes by time only where the program itself knows that money and remedy are done", () => {
   const known = { ...nothingKnown, remedyDelivered: true, moneySettled: true };
   expect(nameOf(standing({ status: "handed-back", known }))).toBe("close");
