@@ -83,8 +83,11 @@ function weigh(
   if (confirmed !== null && stated !== null && !isDivided && (told === null || told === stated))
     return { sign: stated, sentence: `The logged current is ${words[stated]}, as was confirmed.` };
   const statement = confirmed === "earlier-file" ? "was confirmed for an earlier file" : "the file says";
-  if (isDivided)
-    return undecided(stated, statement, "Voltage and state of charge disagree about which way the current counts");
+  const disagree = "Voltage and state of charge disagree about which way the current counts";
+  // One of the two bears the person out, and which of them is wrong is what the person was asked.
+  if (isDivided && confirmed !== null && stated !== null)
+    return { sign: stated, sentence: `${disagree}; it was confirmed as ${words[stated]}, and that was followed.` };
+  if (isDivided) return undecided(stated, statement, disagree);
   if (told === null) {
     const why = "Neither voltage nor state of charge moves enough to tell which way the current counts";
     return undecided(stated, statement, why);

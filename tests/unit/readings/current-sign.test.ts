@@ -1,4 +1,6 @@
 import { expect, test } from "vitest";
+import { asRemembered } from "@/lib/readings/column-mapping";
+import { hasDoubts } from "@/lib/readings/reading-doubts";
 import { logOf, packHeaders, packRows, tableText } from "@/tests/support/pack-file";
 
 const rows = packRows(4, 400);
@@ -43,6 +45,19 @@ test("noise is not taken for evidence", () => {
 test("voltage and state of charge that disagree leave the direction unknown", () => {
   const soc = turned.map((row) => [...row.slice(0, -1), 100 - (row[row.length - 1] ?? 0)]);
   expect(logOf(tableText(unlabelled, soc)).summary.currentSign).toBe("unknown");
+});
+test("a direction a person confirmed is followed where voltage and state of charge disagree, and nothing is asked again", () => {
+  const soc = turned.map((row) => [...row.slice(0, -1), 100 - (row[row.length - 1] ?? 0)]);
+  const text = tableText(unlabelled, soc);
+  const current = { quantity: "current", number: null, unit: "A", sign: "discharge-positive" } as const;
+  for (const mapping of [{ current }, asRemembered({ current })]) {
+    const { log, summary, doubts } = logOf(text, { mapping });
+    expect([summary.currentSign, log.currentA[0], hasDoubts(doubts)]).toEqual(["discharge-positive", -20, false]);
+    expect(summary.remarks.join(" ")).toMatch(
+      /disagree .* confirmed as positive when discharging, and that was followed/,
+    );
+    expect(summary.remarks.join(" ")).not.toContain("the file says");
+  }
 });
 test("a file without a current column says so", () => {
   const { log, summary } = logOf("time,c1,c2\n0,3.7,3.8\n1,3.7,3.8\n");
