@@ -101,6 +101,8 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
 function sayWhatIsMissing(choices: ReadonlyMap<string, ColumnChoice>): string | null {
   if (lacksTime(choices.values()))
     return "no column is the time yet. Say which one it is, or choose a file that has one.";
+  const undated = [...choices].flatMap(([key, { dayOrder }]) => (dayOrder === null ? [key] : []));
+  if (undated.length > 0) return `say whether the day or the month comes first in ${namedFirst(undated)}.`;
   const { unsaid, twice } = groupsToSay(choices);
   if (unsaid.length > 0) return `say which group each of these columns is: ${namedFirst(unsaid)}.`;
   return twice.length > 0

@@ -3,8 +3,10 @@ import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import type { ColumnQuestion } from "@/lib/readings/column-questions";
 import { symbolsOf } from "@/lib/readings/column-unit";
 import { groupNumberIn } from "@/lib/readings/group-numbers";
+import { isTime } from "@/lib/readings/lacks-time";
 import { dimensionsOf, quantityNames } from "@/lib/readings/quantity";
 import { quantityLabels, signLabels } from "@/lib/readings/quantity-labels";
+import { DayOrderSelect } from "./day-order-select";
 import { UnitSelect } from "./unit-select";
 
 interface ColumnToCheckProps {
@@ -77,6 +79,13 @@ export function ColumnToCheck({ question, choice, onChoose }: ColumnToCheckProps
             ))}
           </SelectInput>
         ) : null}
+        {choice.dayOrder === undefined ? null : (
+          <DayOrderSelect
+            label={`Whether the day or the month comes first in ${key}`}
+            order={choice.dayOrder}
+            onChoose={(dayOrder) => onChoose({ ...choice, dayOrder })}
+          />
+        )}
       </div>
     </fieldset>
   );
@@ -90,6 +99,7 @@ function choiceOf(quantity: ColumnChoice["quantity"], { key, proposal }: ColumnQ
     number: quantity === "cell-voltage" ? groupNumberIn(key) : null,
     unit: null,
     sign: null,
+    ...(isTime(quantity) && proposal.dayOrder !== undefined ? { dayOrder: proposal.dayOrder } : {}),
   };
 }
 

@@ -6,9 +6,11 @@ import { inferCurrentSign } from "@/lib/readings/current-sign";
 import type { DecodedColumns } from "@/lib/readings/decoded-columns";
 import { currentDeniedByResistance, deniedUnits } from "@/lib/readings/denied-units";
 import { headerWithoutUnit } from "@/lib/readings/header-words";
+import { joinDirections } from "@/lib/readings/join-directions";
 import type { Quantity } from "@/lib/readings/quantity";
 import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
+import { temperatureSlots } from "@/lib/readings/repeated-heat";
 import { dropImpossibleSoc } from "@/lib/readings/soc-range";
 import { coverageShare, gapLimitS, rowsWithVoltage } from "@/lib/readings/time-gaps";
 import { convertUnits } from "@/lib/readings/unit-inference";
@@ -23,18 +25,21 @@ export interface AssembledLog {
 
 /**
  * Turns decoded columns into a ReadingLog: units, order and repair of time, series groups, direction of current. The arrays of
- * `decoded` are converted in place and become part of the log.
+ * `read` are converted in place and become part of the log.
  */
 export function assembleLog(
-  decoded: DecodedColumns,
+  read: DecodedColumns,
   model: PackModel | undefined,
   timeZone: string | null = null,
   builtUnixS: number | null = null,
   receivedUnixS: number | null = null,
 ): AssembledLog | UnusableFile {
+  const joined = joinDirections(read);
+  const { decoded } = joined;
   const { plan, rows, columns } = decoded;
   const units = convertUnits(plan.columns, columns, model, decoded.line);
-  const remarks = [...plan.remarks, ...decoded.wordsInColumns, ...units.remarks];
+  const heat = temperatureSlots(plan.columns, columns);
+  const remarks = [...plan.remarks, ...decoded.wordsInColumns, ...joined.remarks, ...units.remarks, ...heat.remarks];
   const denied = new Map(deniedUnits(plan.columns, columns, units.unitOfField, units.overruled));
   const time = assembleTime(decoded, timeZone, builtUnixS, receivedUnixS);
   remarks.push(...time.remarks);
@@ -90,11 +95,9 @@ export function assembleLog(
     packVoltageV: packVoltageV ?? new Float64Array(rows).fill(Number.NaN),
     currentA: currentA ?? new Float64Array(rows).fill(Number.NaN),
     cellVoltagesV: cells.cellVoltagesV,
-    temperatures: plan.columns.flatMap((column, slot) => {
-      const valuesC = columns[slot];
-      return column.meaning.quantity === "temperature" && valuesC !== undefined
-        ? [{ name: headerWithoutUnit(column.header), valuesC }]
-        : [];
+    temperatures: heat.probes.flatMap((slot) => {
+      const [column, valuesC] = [plan.columns[slot], columns[slot]];
+      return column === undefined || valuesC === undefined ? [] : [{ name: headerWithoutUnit(column.header), valuesC }];
     }),
     ambientTemperatureC: first("ambient-temperature"),
     mosfetTemperatureC: first("mosfet-temperature"),
@@ -124,6 +127,12 @@ export function assembleLog(
       flagsOfNoList: plan.columns
         .filter(({ meaning }, slot) => meaning.quantity === "other-flags" && isRaised(columns[slot], meaning.confirmed))
         .map(({ field }) => field),
+      openHeadings: {
+        ...Object.fromEntries(plan.unasked.map((field) => [field, perhapsTemperature])),
+        ...joined.open,
+        ...heat.open,
+      },
+      openDayOrder: plan.openDayOrder,
       deniedUnits: Object.fromEntries(denied),
       lacksZone: time.lacksZone && timeZone === null,
     },
@@ -146,6 +155,9 @@ export function assembleLog(
     },
   };
 }
+
+const perhapsTemperature =
+  "This heading is not known, and it may be a temperature. It is left out, and no heat is seen in it, unless you say what it is.";
 
 /** Flags that stand in no row raise no question. */
 function isRaised(words: Float64Array | undefined, confirmed: ColumnMeaning["confirmed"]): boolean {

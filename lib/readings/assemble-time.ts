@@ -69,14 +69,15 @@ export function assembleTime(
   const begun = startOf(unixS, repaired, earliestUnixS);
   const endLocalS = begun === null ? null : begun + (repaired.timeS.at(-1) ?? 0);
   const isAhead = endLocalS !== null && endLocalS > latestFor(receivedUnixS);
-  const startLocalS = isAhead ? null : begun;
+  const isOrderOpen = plan.openDayOrder !== null && plan.time.fromText;
+  const startLocalS = isAhead || isOrderOpen ? null : begun;
   const startUnixS =
     startLocalS !== null && lacksZone && timeZone !== null ? unixOfLocal(startLocalS, timeZone) : startLocalS;
   if (isAhead)
     remarks.push(
       `The clock of this file shows ${isoDay(endLocalS)}, ${receivedUnixS === null ? "which is later than any log of this day can be" : "which had not come when the file was sent"}: no date of it is believed, and its times are relative only.`,
     );
-  else if (unixS !== null && startUnixS === null)
+  else if (unixS !== null && startUnixS === null && !isOrderOpen)
     remarks.push("The clock of this file shows no believable date at its start; its times are relative only.");
   if (lacksZone)
     remarks.push(
@@ -102,7 +103,7 @@ export function assembleTime(
     segment: repaired.segment,
     startUnixS,
     repairs: repaired.resets.length + repaired.steps.length,
-    lacksZone: lacksZone && startLocalS !== null,
+    lacksZone: lacksZone && (startLocalS !== null || isOrderOpen),
     remarks,
   };
 }

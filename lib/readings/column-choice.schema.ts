@@ -10,6 +10,8 @@ export const columnChoiceSchema = z.object({
   unit: z.string().nullable(),
   /** Which way a current counts; null leaves it to the data. */
   sign: z.enum(["charge-positive", "discharge-positive"]).nullable(),
+  /** Which comes first in dates that do not tell it: null where that is still to be said, missing where they tell it. */
+  dayOrder: z.enum(["day-first", "month-first"]).nullable().optional(),
   /** True where it was chosen for an earlier file of this header: then the values of this one may deny it. */
   remembered: z.literal(true).optional(),
 });

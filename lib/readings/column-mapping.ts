@@ -31,12 +31,20 @@ export function mappedMeaning(header: string, mapping: ColumnMapping | undefined
   return byLabel === null ? null : { ...byLabel, unit: ownUnit ?? byLabel.unit };
 }
 
-function chosenMeaning({ quantity, number, unit, sign, remembered }: ColumnChoice): ColumnMeaning | null {
+function chosenMeaning({ quantity, number, unit, sign, dayOrder, remembered }: ColumnChoice): ColumnMeaning | null {
   if (quantity === "ignore") return null;
   const chosen = unit === null ? null : unitOfSymbol(unit);
   const fits = chosen !== null && dimensionsOf[quantity].includes(chosen.dimension);
   const confirmed = remembered === true ? "earlier-file" : "this-file";
-  return { quantity, number, unit: fits ? chosen : null, raw: false, statedSign: sign, confirmed };
+  return {
+    quantity,
+    number,
+    unit: fits ? chosen : null,
+    raw: false,
+    statedSign: sign,
+    dayOrder: dayOrder ?? undefined,
+    confirmed,
+  };
 }
 
 /** A mapping that was confirmed for an earlier file of the same header, for a file that nobody has looked at. */

@@ -1,5 +1,6 @@
 import { type ColumnUnit, unitAtEnd, unitOfWord } from "@/lib/readings/column-unit";
 import { numberedQuantityOfName, quantityOfName } from "@/lib/readings/column-vocabulary";
+import type { OpenDayOrder } from "@/lib/readings/date-time";
 import { headerWords } from "@/lib/readings/header-words";
 import { protectionFlagNames } from "@/lib/readings/protection-flags";
 import { dimensionsOf, HIGHEST_GROUP, type Quantity } from "@/lib/readings/quantity";
@@ -14,6 +15,8 @@ export interface ColumnMeaning {
   readonly raw: boolean;
   /** Sign convention stated in the header itself, as in "current_A_discharge_positive". */
   readonly statedSign: "charge-positive" | "discharge-positive" | null;
+  /** Which comes first in dates that do not tell it, where somebody said so. */
+  readonly dayOrder?: OpenDayOrder | undefined;
   /**
    * For which file a person said so; missing where nobody did. What they said of sign and unit is asked about no more, unless the
    * values deny what was said for an earlier file.

@@ -1,11 +1,12 @@
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import { type ColumnMapping, mappingKeys } from "@/lib/readings/column-mapping";
 import { type ColumnMeaning, columnMeaning } from "@/lib/readings/column-meaning";
-import { dayOrderOf, readClock } from "@/lib/readings/date-time";
+import { closerOrder, dayOrderOf, readClock } from "@/lib/readings/date-time";
 import { findHeader } from "@/lib/readings/find-header";
 import { guessHeader } from "@/lib/readings/guess-header";
 import { isTime } from "@/lib/readings/lacks-time";
 import { likelyMeanings } from "@/lib/readings/likely-meaning";
+import { repeatedFields } from "@/lib/readings/plan-columns";
 import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
 import { type Delimiter, splitLine } from "@/lib/readings/split-line";
 
@@ -51,6 +52,7 @@ export function columnQuestions(
   const dated = datedColumn(header.meanings, rows);
   const likely = likelyMeanings(header.headers, withDated(header.meanings, dated?.field), looked);
   const lowest = lowestGroup(header.meanings);
+  const repeated = repeatedFields(header.headers, header.meanings);
   const columns = header.headers.map((_, field): ColumnQuestion => {
     const meaning = header.meanings[field] ?? null;
     const guess = likely.get(field) ?? null;
@@ -58,6 +60,8 @@ export function columnQuestions(
     const samples = rows.map((row) => (row[field] ?? "").slice(0, longestSample));
     const chosen = mapping !== undefined && Object.hasOwn(mapping, key) ? mapping[key] : undefined;
     if (typeof chosen === "object") return { key, samples, ...anewAbout(chosen, field, doubts) };
+    if (repeated.has(field))
+      return { key, samples, proposal: { quantity: "ignore", number: null, unit: null, sign: null }, why: namedTwice };
     const isCurrent = (guess ?? meaning)?.quantity === "current";
     return {
       key,
@@ -68,6 +72,7 @@ export function columnQuestions(
         unit: guess === null ? (meaning?.unit?.symbol ?? doubts?.unitOfField[field] ?? null) : guess.unit,
         // What the data do not tell is nobody's proposal: a click that confirms it would be remembered.
         sign: isCurrent ? (meaning?.statedSign ?? doubts?.sign?.told ?? null) : null,
+        ...(field === dated?.field ? orderOf(looked.map((row) => row[field] ?? "")) : orderAsked(field, doubts)),
       },
       why:
         guess?.why ?? (field === dated?.field ? looksLikeTime : whyAsked(meaning === null, isCurrent, field, doubts)),
@@ -76,20 +81,38 @@ export function columnQuestions(
   return { columns, asksZone: doubts?.lacksZone ?? dated?.lacksZone ?? false };
 }
 
+/** Which comes first, day or month, as far as the dates tell; nothing for a column that leaves no doubt of it. */
+function orderAsked(field: number, doubts: ReadingDoubts | null): Pick<ColumnChoice, "dayOrder"> {
+  const open = doubts?.openDayOrder ?? null;
+  return open?.field === field ? { dayOrder: open.closer } : {};
+}
+
+/** The same of a column that nobody knew for one of dates. */
+function orderOf(dates: readonly string[]): Pick<ColumnChoice, "dayOrder"> {
+  return dayOrderOf(dates) === "ambiguous" ? { dayOrder: closerOrder(dates) } : {};
+}
+
+const namedTwice = "Another column before it has the same meaning. That one is read, and this one left out.";
+const dayOrMonth = "The dates do not tell which number is the day and which the month: say which comes first.";
+
 /** A column that was answered for before: the answer as it stands, unless the values of this file say otherwise. */
 function anewAbout(
-  { quantity, number, unit, sign }: ColumnChoice,
+  { quantity, number, unit, sign, dayOrder }: ColumnChoice,
   field: number,
   doubts: ReadingDoubts | null,
 ): Pick<ColumnQuestion, "proposal" | "why"> {
   const denied = doubts?.deniedUnits[field];
   const direction = quantity === "current" ? (doubts?.sign ?? null) : null;
-  const why = [denied?.why, direction?.why].filter((part) => part !== undefined).join(" ");
+  const isOrderOpen = doubts?.openDayOrder?.field === field;
+  const why = [denied?.why, direction?.why, isOrderOpen ? dayOrMonth : undefined]
+    .filter((part) => part !== undefined)
+    .join(" ");
   const proposal = {
     quantity,
     number,
     unit: denied === undefined ? unit : denied.unit,
     sign: direction === null ? sign : direction.told,
+    ...(isOrderOpen ? orderAsked(field, doubts) : dayOrder === undefined ? {} : { dayOrder }),
   };
   return { proposal, why: why === "" ? null : why };
 }
@@ -119,12 +142,15 @@ function isDateOrClock(text: string): boolean {
 }
 
 function whyAsked(isUnknown: boolean, isCurrent: boolean, field: number, doubts: ReadingDoubts | null): string | null {
+  const open = doubts?.openHeadings[field];
+  if (open !== undefined) return open;
   if (isUnknown) return "This heading is not known; the column is left out unless you say what it is.";
   const unit =
     doubts?.unitsBySize.includes(field) === true ? "The heading states no unit; it was told from the values." : null;
   const sign = isCurrent && doubts !== null && doubts.sign !== null ? doubts.sign.why : null;
   const flags = doubts?.flagsOfNoList.includes(field) === true ? flagsOfNoList : null;
-  const parts = [unit, sign, flags].filter((part) => part !== null);
+  const order = doubts?.openDayOrder?.field === field ? dayOrMonth : null;
+  const parts = [unit, sign, flags, order].filter((part) => part !== null);
   return parts.length === 0 ? null : parts.join(" ");
 }
 

@@ -1,5 +1,6 @@
 import type { Dimension } from "@/lib/readings/column-unit";
 import { dimensionsOf, type Quantity } from "@/lib/readings/quantity";
+import { temperatureOfWords } from "@/lib/readings/temperature-names";
 
 /**
  * Names of columns as header words (header-words.ts), without unit and without number.
@@ -104,30 +105,33 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
     "courant",
     "stroom",
   ],
-  temperature: [
-    "temperature",
-    "temp",
-    "surface temperature",
-    "pack temperature",
-    "battery temperature",
-    "cell temperature",
-    "temperature measured",
-    "temperatur",
-    "temperatura",
-    "temperatuur",
+  // One direction in a column of its own; the other language words are common practice, no source.
+  "charge-current": [
+    "charge current",
+    "charging current",
+    "current charge",
+    "ladestrom",
+    "corriente de carga",
+    "courant de charge",
+    "corrente di carica",
+    "corrente de carga",
+    "laadstroom",
   ],
-  "ambient-temperature": ["ambient temperature", "ambient temp", "ambient", "t ambient", "temp ambient"],
-  "mosfet-temperature": [
-    "mosfet temperature",
-    "mosfet temp",
-    "mos temperature",
-    "mos temp",
-    "fet temperature",
-    "fet temp",
-    "t mos",
-    "t mosfet",
-    "power stage temperature",
+  "discharge-current": [
+    "discharge current",
+    "discharging current",
+    "current discharge",
+    "entladestrom",
+    "corriente de descarga",
+    "courant de decharge",
+    "corrente di scarica",
+    "corrente de descarga",
+    "ontlaadstroom",
   ],
+  // The other names of temperatures: temperature-names.ts.
+  temperature: ["surface temperature", "temperature measured"],
+  "ambient-temperature": ["ambient", "t ambient"],
+  "mosfet-temperature": ["t mos", "t mosfet", "power stage temperature"],
   "state-of-charge": [
     "state of charge",
     "soc",
@@ -178,7 +182,7 @@ const namesOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
  */
 const namesWithUnitOf: Readonly<Partial<Record<Quantity, readonly string[]>>> = {
   "time-of-some-kind": ["temps", "tempo"],
-  temperature: ["temps"],
+  temperature: ["temps", "tmax", "tmin", "t max", "t min", "t avg"],
   "pack-voltage": ["tension", "tension total", "tension totale", "spanning"],
   current: ["corrente"],
   "state-of-charge": ["ladezustand", "estado de carga", "etat de charge", "stato di carica", "laadtoestand"],
@@ -248,30 +252,15 @@ const cellNames: ReadonlySet<string> = new Set([
   "celspanning",
 ]);
 
-/** Names of a numbered temperature column, its number taken out: "Temperature T1", "NTC2", "cell_temperature[0]". */
+/** Names of a numbered temperature column, its number taken out: "T1", "NTC2"; the others: temperature-names.ts. */
 const temperatureNames: ReadonlySet<string> = new Set([
-  "temperature t",
-  "surface temperature t",
-  "temperature",
-  "temp",
   "t",
   "ntc",
-  "temperature sensor",
-  "temp sensor",
-  "sensor temperature",
-  "temperature ntc",
-  "cell temperature",
-  "cell temp",
-  "battery temperature",
-  "pack temperature",
   "surface temperature",
+  "surface temperature t",
   "thermistor",
   "probe",
-  "probe temperature",
   "ts",
-  "temperatur",
-  "temperatura",
-  "temperatuur",
 ]);
 
 /** Quantity named by header words without a number, or null; `stated` is the dimension of the unit in the heading, null without one. */
@@ -283,12 +272,12 @@ export function quantityOfName(name: string, stated: Dimension | null): Quantity
       dimensionsOf[quantity].includes(stated) &&
       namesWithUnitOf[quantity]?.includes(name),
   );
-  return quantityByName.get(name) ?? withUnit ?? null;
+  return quantityByName.get(name) ?? withUnit ?? temperatureOfWords(name.split(" "));
 }
 
 /** Quantity named by header words from which one number was taken out, or null; `stated` as above. */
 export function numberedQuantityOfName(name: string, stated: Dimension | null): "cell-voltage" | "temperature" | null {
   // Dutch for a cell, and in other files short for Celsius.
   if (cellNames.has(name) || (name === "cel" && stated === "voltage")) return "cell-voltage";
-  return temperatureNames.has(name) ? "temperature" : null;
+  return temperatureNames.has(name) || temperatureOfWords(name.split(" ")) === "temperature" ? "temperature" : null;
 }

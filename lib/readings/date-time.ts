@@ -7,19 +7,25 @@ export interface DateTimeRead {
 }
 
 const yearFirst = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})(?:(?:T|t|\s+)(.*))?$/;
-const yearLast = /^(\d{1,2})([-/.])(\d{1,2})\2(\d{4})(?:(?:T|t|,?\s+)(.*))?$/;
+/** Two digits of a year after dots and slashes only: between hyphens they may as well stand first. */
+const yearLast = /^(\d{1,2})([-/.])(\d{1,2})\2(\d{4}|(?<=[/.])\d{2})(?:(?:T|t|,?\s+)(.*))?$/;
 const clock =
   /^(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d{1,9})\d*)?)?\s*(?:([AaPp])\.?[Mm]\.?)?\s*(Z|z|UTC|[+-]\d{2}:?\d{2})?$/;
+
+/** A date whose day and month the dates do not tell apart. */
+export type OpenDayOrder = Exclude<DayOrder, "year-first">;
 
 /**
  * Reads a date, or date and time of day, in the order given. Null where the text is no such date or the day does not exist.
  * Method: fields by pattern (ISO 8601 extended form and its common relatives), days by the proleptic Gregorian calendar.
+ * A year of two digits is one of this century: no pack is older.
  */
 export function readDateTime(text: string, order: DayOrder): DateTimeRead | null {
   const match = (order === "year-first" ? yearFirst : yearLast).exec(text);
   if (match === null) return null;
   const [, first = "", , second = "", third = "", rest] = match;
-  const year = Number(order === "year-first" ? first : third);
+  const year =
+    Number(order === "year-first" ? first : third) + (order !== "year-first" && third.length === 2 ? 2000 : 0);
   const month = Number(order === "day-first" ? second : order === "month-first" ? first : second);
   const day = Number(order === "year-first" ? third : order === "day-first" ? first : second);
   const dayStartS = Date.UTC(year, month - 1, day) / 1000;
@@ -80,4 +86,18 @@ export function dayOrderOf(texts: readonly string[]): DayOrder | "ambiguous" | n
   }
   if (matches.some((match) => match[2] === ".") || matches.some((match) => Number(match[1]) > 12)) return "day-first";
   return matches.some((match) => Number(match[3]) > 12) ? "month-first" : "ambiguous";
+}
+
+/**
+ * The order of day and month in which dates that do not tell it lie closer together: rows follow each other by the day, not by the
+ * month. Null where both orders put them equally far apart.
+ */
+export function closerOrder(texts: readonly string[]): OpenDayOrder | null {
+  const spanS = (order: OpenDayOrder) => {
+    const times = texts.flatMap((text) => readDateTime(text, order)?.unixS ?? []);
+    return Math.max(...times) - Math.min(...times);
+  };
+  const [dayFirstS, monthFirstS] = [spanS("day-first"), spanS("month-first")];
+  if (dayFirstS === monthFirstS) return null;
+  return dayFirstS < monthFirstS ? "day-first" : "month-first";
 }

@@ -5,6 +5,7 @@ import { isTime } from "@/lib/readings/lacks-time";
 import { type LikelyMeaning, likelyGroups } from "@/lib/readings/likely-groups";
 import { isNoReading, isOfAnotherPlace, isRowCount } from "@/lib/readings/not-a-reading";
 import type { Quantity } from "@/lib/readings/quantity";
+import { speaksOfTemperature } from "@/lib/readings/temperature-names";
 
 /** A pack of this many volts has more than one group; less may be a group's (common practice, no source). */
 const PACK_FROM_V = 5;
@@ -89,9 +90,13 @@ function byUnit(header: string, values: readonly number[]): LikelyMeaning | null
   const words = headerWords(header);
   const unit = unitAtEnd(words);
   const quantity = unit === null ? undefined : ofDimension[unit.dimension];
-  if (unit === null || quantity === undefined || isOfAnotherPlace(header) || isNoReading(header)) return null;
+  if (isOfAnotherPlace(header) || isNoReading(header)) return null;
+  const isSpoken = speaksOfTemperature(header);
+  if (unit === null && isSpoken && values.length > 0 && !values.some(Number.isNaN))
+    return { quantity: "temperature", number: null, unit: null, why: `${notKnown}, but it speaks of a temperature.` };
+  if (unit === null || quantity === undefined) return null;
   // A bare C is as often the rate of a charge as a degree.
-  if (words.at(-1) === "c") return null;
+  if (words.at(-1) === "c" && !isSpoken) return null;
   if (quantity === "test-time" && (!rises(values) || isRowCount(header))) return null;
   if (quantity === "pack-voltage" && !values.every((value) => value * unit.scale >= PACK_FROM_V)) return null;
   // What never moves may be a limit or a setting.

@@ -44,7 +44,7 @@ export function planBody(
   if (above >= 0) return secondTable(header.lineIndex + 1);
   const firstRow = header.lineIndex + header.lineCount;
   const sample = lines.slice(firstRow, firstRow + sampleRows).map((line) => splitLine(line, header.delimiter));
-  const outcome = planColumns(header, sample);
+  const outcome = planColumns(header, sample, mapping);
   if (outcome.kind === "unusable") return outcome;
   const { plan } = outcome;
   return {

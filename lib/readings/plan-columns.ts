@@ -1,10 +1,13 @@
+import { type ColumnMapping, mappingKeys } from "@/lib/readings/column-mapping";
+import type { ColumnMeaning } from "@/lib/readings/column-meaning";
 import type { DayOrder } from "@/lib/readings/date-time";
 import type { FoundHeader } from "@/lib/readings/find-header";
 import { headerWithoutUnit } from "@/lib/readings/header-words";
-import { planTime, type TimePlan } from "@/lib/readings/plan-time";
+import { type OpenOrder, planTime, type TimePlan } from "@/lib/readings/plan-time";
 import type { ChosenColumn, FieldReading, PlannedColumn } from "@/lib/readings/planned-column";
 import type { Quantity } from "@/lib/readings/quantity";
 import { quoted } from "@/lib/readings/reading-value";
+import { speaksOfTemperature } from "@/lib/readings/temperature-names";
 
 export interface ColumnPlan {
   /** Slot n of a decoded row is column n. */
@@ -12,16 +15,19 @@ export interface ColumnPlan {
   readonly fieldCount: number;
   readonly time: TimePlan;
   readonly dayOrder: DayOrder;
+  readonly openDayOrder: OpenOrder | null;
   readonly remarks: readonly string[];
   /** Headings that nobody knows, in the order of the file. */
   readonly unknown: readonly string[];
+  /** Fields left out under headings that may be readings of the pack, which nobody has said anything about. */
+  readonly unasked: readonly number[];
 }
 
 export type PlanOutcome =
   | { readonly kind: "plan"; readonly plan: ColumnPlan }
   | {
       readonly kind: "unusable";
-      readonly reason: "no-time-column" | "no-cells" | "ambiguous-date";
+      readonly reason: "no-time-column" | "no-cells";
       readonly sentence: string;
     };
 
@@ -35,6 +41,8 @@ const spokenNames: Readonly<Record<Quantity, string>> = {
   date: "date",
   "pack-voltage": "pack voltage",
   current: "current",
+  "charge-current": "current while charging",
+  "discharge-current": "current while discharging",
   "cell-voltage": "voltage of cell",
   temperature: "temperature",
   "ambient-temperature": "ambient temperature",
@@ -56,10 +64,19 @@ const spokenNames: Readonly<Record<Quantity, string>> = {
  * Decides what is read from each column, from the header and the first rows (`sample`, already split).
  * One column a meaning: the first wins.
  */
-export function planColumns(header: FoundHeader, sample: readonly (readonly string[])[]): PlanOutcome {
+export function planColumns(
+  header: FoundHeader,
+  sample: readonly (readonly string[])[],
+  mapping?: ColumnMapping,
+): PlanOutcome {
   const remarks: string[] = [...header.remarks];
   const unknown = header.headers.filter((name, field) => name !== "" && header.meanings[field] === null);
   if (unknown.length > 0) remarks.push(`Columns not used: ${listed(unknown)}.`);
+  const unasked = perhapsTemperatures(header, mapping);
+  if (unasked.length > 0)
+    remarks.push(
+      `A temperature may stand under ${listed(unasked.map((field) => header.headers[field] ?? ""))}, which is not understood and was not read.`,
+    );
   const chosen = firstOfEachMeaning(header, remarks);
   const fieldSample = (field: number) => sample.map((row) => row[field] ?? "");
 
@@ -101,28 +118,55 @@ export function planColumns(header: FoundHeader, sample: readonly (readonly stri
   });
   return {
     kind: "plan",
-    plan: { columns, fieldCount: header.headers.length, time: time.plan, dayOrder: time.dayOrder, remarks, unknown },
+    plan: {
+      columns,
+      fieldCount: header.headers.length,
+      time: time.plan,
+      dayOrder: time.dayOrder,
+      openDayOrder: time.openDayOrder,
+      remarks,
+      unknown,
+      unasked,
+    },
   };
 }
 
+function perhapsTemperatures(header: FoundHeader, mapping: ColumnMapping | undefined): number[] {
+  const keys = mappingKeys(header.headers);
+  return header.headers.flatMap((name, field) => {
+    const isSaid = mapping !== undefined && Object.hasOwn(mapping, keys[field] ?? "");
+    return header.meanings[field] === null && !isSaid && speaksOfTemperature(name) ? [field] : [];
+  });
+}
+
 function firstOfEachMeaning(header: FoundHeader, remarks: string[]): ChosenColumn[] {
+  const again = repeatedFields(header.headers, header.meanings);
+  const chosen = header.meanings.flatMap((meaning, field): ChosenColumn[] =>
+    meaning === null || again.has(field) ? [] : [{ field, header: header.headers[field] ?? "", meaning }],
+  );
+  const repeated = [...again].map((field) => header.headers[field] ?? "");
+  if (repeated.length > 0) remarks.push(`Columns named twice, of which the first is used: ${listed(repeated)}.`);
+  return chosen;
+}
+
+/** Fields that mean what a field before them means: left out unless a person says otherwise. */
+export function repeatedFields(
+  headers: readonly string[],
+  meanings: readonly (ColumnMeaning | null)[],
+): ReadonlySet<number> {
   const seen = new Set<string>();
-  const chosen: ChosenColumn[] = [];
-  const repeated: string[] = [];
-  header.meanings.forEach((meaning, field) => {
-    const name = header.headers[field] ?? "";
+  const repeated = new Set<number>();
+  meanings.forEach((meaning, field) => {
     if (meaning === null) return;
     // Sensors are told apart by their full name: "T1" and "Cell temperature 1" are two sensors.
     const key =
       meaning.quantity === "temperature"
-        ? `temperature ${headerWithoutUnit(name).toLowerCase()}`
+        ? `temperature ${headerWithoutUnit(headers[field] ?? "").toLowerCase()}`
         : `${meaning.quantity} ${meaning.number}`;
-    if (seen.has(key)) repeated.push(name);
-    else chosen.push({ field, header: name, meaning });
+    if (seen.has(key)) repeated.add(field);
     seen.add(key);
   });
-  if (repeated.length > 0) remarks.push(`Columns named twice, of which the first is used: ${listed(repeated)}.`);
-  return chosen;
+  return repeated;
 }
 
 function isTimeQuantity(quantity: Quantity): boolean {

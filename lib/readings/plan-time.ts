@@ -1,4 +1,11 @@
-import { type DayOrder, dayOrderOf, readClock, readDuration } from "@/lib/readings/date-time";
+import {
+  closerOrder,
+  type DayOrder,
+  dayOrderOf,
+  type OpenDayOrder,
+  readClock,
+  readDuration,
+} from "@/lib/readings/date-time";
 import type { ChosenColumn, FieldReading } from "@/lib/readings/planned-column";
 
 /** Where the time of a row comes from. Fields are positions in the row. */
@@ -13,15 +20,22 @@ export interface TimePlan {
   readonly timeOfDay: boolean;
 }
 
+/** Dates that do not tell day and month apart and of which nobody has said it: the order that puts them closer together, if one does. */
+export interface OpenOrder {
+  readonly field: number;
+  readonly closer: OpenDayOrder | null;
+}
+
 export type TimePlanOutcome =
   | {
       readonly kind: "plan";
       readonly plan: TimePlan;
       readonly readings: ReadonlyMap<number, FieldReading>;
       readonly dayOrder: DayOrder;
+      readonly openDayOrder: OpenOrder | null;
       readonly remarks: readonly string[];
     }
-  | { readonly kind: "unusable"; readonly reason: "no-time-column" | "ambiguous-date"; readonly sentence: string };
+  | { readonly kind: "unusable"; readonly reason: "no-time-column"; readonly sentence: string };
 
 type Candidate = {
   readonly column: ChosenColumn;
@@ -43,11 +57,12 @@ export function planTime(
     return { kind: "unusable", reason: "no-time-column", sentence };
   }
   const dated = candidates.find((candidate) => candidate.form === "date-time");
-  const dayOrder = dated === undefined ? "year-first" : dayOrderOf(sampleOf(dated.column.field));
-  if (dayOrder === "ambiguous") {
-    const sentence = `Day and month cannot be told apart in column '${dated?.column.header}'; export dates as year-month-day.`;
-    return { kind: "unusable", reason: "ambiguous-date", sentence };
-  }
+  const told = dated === undefined ? "year-first" : dayOrderOf(sampleOf(dated.column.field));
+  const said = dated?.column.meaning.dayOrder ?? null;
+  const closer = dated === undefined || told !== "ambiguous" ? null : closerOrder(sampleOf(dated.column.field));
+  const dayOrder = told === "ambiguous" ? (said ?? closer ?? "day-first") : (told ?? "year-first");
+  const openDayOrder =
+    dated === undefined || told !== "ambiguous" || said !== null ? null : { field: dated.column.field, closer };
 
   const clock = candidates.find((candidate) => candidate.form === "clock");
   const dateOnly = dated?.column.meaning.quantity === "date" ? dated : undefined;
@@ -76,7 +91,11 @@ export function planTime(
     fromText: unix?.form === "date-time",
     timeOfDay: base?.form === "clock",
   };
-  return { kind: "plan", plan, readings, dayOrder: dayOrder ?? "year-first", remarks };
+  if (openDayOrder !== null)
+    remarks.push(
+      `Day and month cannot be told apart in column '${dated?.column.header}': no date of the file is believed until somebody says which comes first.`,
+    );
+  return { kind: "plan", plan, readings, dayOrder, openDayOrder, remarks };
 }
 
 function readingOf(candidate: Candidate): FieldReading {

@@ -9,6 +9,8 @@ export const quantityLabels: Readonly<Record<ColumnChoice["quantity"], string>> 
   date: "Date alone",
   "pack-voltage": "Voltage of the pack",
   current: "Current",
+  "charge-current": "Current while charging alone",
+  "discharge-current": "Current while the pack is being used alone",
   "cell-voltage": "Voltage of a cell group",
   temperature: "Temperature in the pack",
   "ambient-temperature": "Temperature of the surroundings",
@@ -29,4 +31,9 @@ export const quantityLabels: Readonly<Record<ColumnChoice["quantity"], string>> 
 export const signLabels = {
   "charge-positive": "Positive while charging",
   "discharge-positive": "Positive while the pack is being used",
+} as const;
+
+export const dayOrderLabels = {
+  "day-first": "The day comes first",
+  "month-first": "The month comes first",
 } as const;

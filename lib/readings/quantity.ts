@@ -8,6 +8,9 @@ export type Quantity =
   | "date"
   | "pack-voltage"
   | "current"
+  /** One direction of the current in a column of its own; both are joined to one current. */
+  | "charge-current"
+  | "discharge-current"
   | "cell-voltage"
   | "temperature"
   | "ambient-temperature"
@@ -33,6 +36,8 @@ export const dimensionsOf: Readonly<Record<Quantity, readonly Dimension[]>> = {
   date: [],
   "pack-voltage": ["voltage"],
   current: ["current"],
+  "charge-current": ["current"],
+  "discharge-current": ["current"],
   "cell-voltage": ["voltage"],
   temperature: ["temperature"],
   "ambient-temperature": ["temperature"],
@@ -61,6 +66,8 @@ export const quantityNames = [
   "date",
   "pack-voltage",
   "current",
+  "charge-current",
+  "discharge-current",
   "cell-voltage",
   "temperature",
   "ambient-temperature",

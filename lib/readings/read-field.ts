@@ -44,6 +44,8 @@ const needed: ReadonlySet<Quantity> = new Set<Quantity>([
   "time-of-some-kind",
   "date",
   "current",
+  "charge-current",
+  "discharge-current",
   "pack-voltage",
   "cell-voltage",
 ]);

@@ -1,5 +1,6 @@
 import type { Direction } from "@/lib/readings/current-sign";
 import type { DeniedUnit } from "@/lib/readings/denied-units";
+import type { OpenOrder } from "@/lib/readings/plan-time";
 
 /** What the decoder had to make out for itself, for a person to confirm once. Fields are positions in the row, from 0. */
 export interface ReadingDoubts {
@@ -14,6 +15,10 @@ export interface ReadingDoubts {
   readonly sign: { readonly told: Direction | null; readonly why: string } | null;
   /** Columns of raised flags of which neither the heading nor a person says which list their bits follow. */
   readonly flagsOfNoList: readonly number[];
+  /** Columns that are left out, or read as they are named, though their headings leave it open what of the pack they are. */
+  readonly openHeadings: Readonly<Record<number, string>>;
+  /** The column of dates that do not tell day and month apart, where nobody has said it. */
+  readonly openDayOrder: OpenOrder | null;
   /** Units confirmed for an earlier file which the values of this one deny, by field. */
   readonly deniedUnits: Readonly<Record<number, DeniedUnit>>;
   /** True where the dates are local times of a zone nobody named. */
@@ -21,15 +26,15 @@ export interface ReadingDoubts {
 }
 
 export function hasDoubts(doubts: ReadingDoubts): boolean {
-  const { unitsBySize, sign, lacksZone, flagsOfNoList } = doubts;
+  const { unitsBySize, sign, lacksZone, flagsOfNoList, openHeadings } = doubts;
   const isLeftOpen = unitsBySize.length > 0 || sign !== null || lacksZone || flagsOfNoList.length > 0;
-  return isLeftOpen || deniesRemembered(doubts);
+  return isLeftOpen || Object.keys(openHeadings).length > 0 || deniesRemembered(doubts);
 }
 
 /**
  * Whether a file says of itself what the answers for an earlier one left open or said otherwise. A direction that was left open and
  * that this file does not tell either is not asked about again.
  */
-export function deniesRemembered({ sign, deniedUnits }: ReadingDoubts): boolean {
-  return (sign !== null && sign.told !== null) || Object.keys(deniedUnits).length > 0;
+export function deniesRemembered({ sign, deniedUnits, openDayOrder }: ReadingDoubts): boolean {
+  return (sign !== null && sign.told !== null) || Object.keys(deniedUnits).length > 0 || openDayOrder !== null;
 }

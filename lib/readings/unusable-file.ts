@@ -5,7 +5,6 @@ export type UnusableReason =
   | "no-header"
   | "no-time-column"
   | "no-cells"
-  | "ambiguous-date"
   | "header-only"
   | "no-usable-rows"
   | "several-packs"

@@ -2,7 +2,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { OneStepForm } from "@/app/_components/one-step-form";
 import type { RememberedCard } from "@/lib/data/column-mappings";
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
-import { quantityLabels, signLabels } from "@/lib/readings/quantity-labels";
+import { dayOrderLabels, quantityLabels, signLabels } from "@/lib/readings/quantity-labels";
 import { withdrawColumnsAction } from "./actions";
 
 /** Headings named before the list is opened: enough to know the file by. */
@@ -50,9 +50,10 @@ export function RememberedKind({ kind, isOfManyDealers }: RememberedKindProps) {
   );
 }
 
-function sayChoice({ quantity, number, unit, sign }: ColumnChoice): string {
+function sayChoice({ quantity, number, unit, sign, dayOrder = null }: ColumnChoice): string {
   const label = number === null ? quantityLabels[quantity] : `${quantityLabels[quantity]} ${number}`;
-  return [label, unit, sign === null ? null : signLabels[sign].toLowerCase()]
+  const order = dayOrder === null ? null : dayOrderLabels[dayOrder].toLowerCase();
+  return [label, unit, sign === null ? null : signLabels[sign].toLowerCase(), order]
     .filter((part) => part !== null)
     .join(", ");
 }

@@ -1,4 +1,6 @@
 import { expect, test } from "vitest";
+import { foldAlikeColumns } from "@/lib/readings/alike-columns";
+import { columnQuestions } from "@/lib/readings/column-questions";
 import { groupNumberIn, groupNumbers, groupsToSay, headingsOfKeys } from "@/lib/readings/group-numbers";
 import { decodeText, logOf, packRows, tableText } from "@/tests/support/pack-file";
 
@@ -70,4 +72,22 @@ test("a pack voltage without cells names the headings that are not known", () =>
     reason: "no-cells",
     sentence: expect.stringContaining("'Rot', 'Gelb', 'Blau'"),
   });
+});
+
+test("columns that repeat others are proposed to be left out, so that one click confirms the file", () => {
+  const rows = packRows(4, 40).map((row) => [row[0] ?? 0, ...row.slice(3, 7), ...row.slice(3, 7)]);
+  const names = upTo(4).map((number) => `Cell ${number}`);
+  const text = tableText(["Test Time / s", ...names, ...names], rows);
+  const columns = columnQuestions(text.split("\n"), undefined, logOf(text).doubts)?.columns ?? [];
+  expect(groupsToSay(new Map(columns.map(({ key, proposal }) => [key, proposal])))).toEqual({ unsaid: [], twice: [] });
+  expect(columns.slice(5).map(({ key, proposal, why }) => [key, proposal.quantity, why])).toEqual(
+    names.map((name) => [
+      `${name} (2)`,
+      "ignore",
+      "Another column before it has the same meaning. That one is read, and this one left out.",
+    ]),
+  );
+  expect(foldAlikeColumns(columns.slice(5))).toHaveLength(1);
+  const mapping = Object.fromEntries(columns.map(({ key, proposal }) => [key, proposal]));
+  expect(logOf(text, { mapping }).log.cellVoltagesV).toEqual(logOf(text).log.cellVoltagesV);
 });

@@ -150,7 +150,6 @@ test.each([
   ["Test Time / s,Voltage / V,Current / A\n0,52.1,1\n", "no-cells"],
   ["Test Time / s,Current / A,Cell 1\n", "header-only"],
   ["Test Time / s,Current / A,Cell 1\n0,a,3.7\n1,b,3.7\n", "no-usable-rows"],
-  ["Time,Current / A,Cell 1\n03/04/2024 10:00:00,1,3.7\n03/04/2024 10:00:01,1,3.7\n", "ambiguous-date"],
 ])("%j is unusable: %s", (content, reason) => {
   const result = decodeText(content);
   expect(result).toMatchObject({ kind: "unusable", reason });

@@ -1,0 +1,89 @@
+import { headerWithoutUnit } from "@/lib/readings/header-words";
+import { listed } from "@/lib/readings/plan-columns";
+import type { PlannedColumn } from "@/lib/readings/planned-column";
+import { isOfSeveral } from "@/lib/readings/temperature-names";
+
+/** How far a repeated temperature may lie from what it repeats: a rounding to whole degrees, and one row earlier or later (engineering default, no authority). */
+const roundingC = 1.01;
+
+interface TemperatureSlots {
+  /** Slots that are probes of their own. */
+  readonly probes: readonly number[];
+  readonly remarks: readonly string[];
+  /** By field, why a column must be looked at. */
+  readonly open: Readonly<Record<number, string>>;
+}
+
+/**
+ * The temperature columns that witness by themselves. One that is named for several, or without a number beside numbered ones, and
+ * that in every row lies on the highest or the lowest of the others is none: it would bear out whatever the probe it repeats reads.
+ */
+export function temperatureSlots(columns: readonly PlannedColumn[], values: readonly Float64Array[]): TemperatureSlots {
+  const slots = columns.flatMap(({ meaning }, slot) => (meaning.quantity === "temperature" ? [slot] : []));
+  const valuesOf = (some: readonly number[]) => some.flatMap((slot) => values[slot] ?? []);
+  const isOwn = (slot: number) => columns[slot]?.meaning.number !== null && !isOfSeveral(columns[slot]?.header ?? "");
+  const own = slots.filter(isOwn);
+  const repeats = (slot: number) => {
+    const [column] = valuesOf([slot]);
+    return own.length >= 2 && !isOwn(slot) && column !== undefined && liesOnAnEdge(column, valuesOf(own));
+  };
+  const probes = slots.filter((slot) => !repeats(slot));
+  const repeated = slots.filter((slot) => !probes.includes(slot));
+  const remark = `Temperatures that repeat the highest or the lowest of the others, and are not counted as one more: ${listed(
+    repeated.map((slot) => headerWithoutUnit(columns[slot]?.header ?? "")),
+  )}.`;
+  const set = probes.filter((slot) => {
+    const column = columns[slot];
+    const isSaid = column?.meaning.confirmed !== undefined;
+    return !isSaid && isOfSeveral(column?.header ?? "") && mayBeSetting(values[slot]);
+  });
+  return {
+    probes,
+    remarks: repeated.length === 0 ? [] : [remark],
+    open: Object.fromEntries(set.map((slot) => [columns[slot]?.field ?? 0, neverMoves])),
+  };
+}
+
+const neverMoves = "These values never move. If they are a limit that was set and no reading, leave the column out.";
+
+/** Limits of temperature that are set in a pack lie at or outside these, degC (common practice, no source). */
+const settings = { fromC: 45, toC: 0 } as const;
+
+/** Whether all values are one, and one that a limit may be set to: a warmth of the day that never moves misleads nobody. */
+function mayBeSetting(column: Float64Array | undefined): boolean {
+  const first = column?.find((value) => Number.isFinite(value));
+  if (first === undefined || (first < settings.fromC && first > settings.toC)) return false;
+  return column?.every((value) => Number.isNaN(value) || value === first) === true;
+}
+
+/** Whether a column lies on the highest of the others in every row, or on the lowest in every row. */
+function liesOnAnEdge(column: Float64Array, others: readonly Float64Array[]): boolean {
+  return liesOn(column, edgeOf(others, 1)) || liesOn(column, edgeOf(others, -1));
+}
+
+/** The highest (`side` 1) or the lowest (-1) of several columns in each row; NaN where none has a value. */
+function edgeOf(columns: readonly Float64Array[], side: 1 | -1): Float64Array {
+  const edge = new Float64Array(columns[0]?.length ?? 0).fill(Number.NaN);
+  for (const column of columns)
+    for (let row = 0; row < edge.length; row++) {
+      const value = column[row] ?? Number.NaN;
+      if (Number.isFinite(value) && !(side * value <= side * (edge[row] ?? Number.NaN))) edge[row] = value;
+    }
+  return edge;
+}
+
+function liesOn(column: Float64Array, edge: Float64Array): boolean {
+  for (let row = 0; row < column.length; row++) {
+    const value = column[row] ?? Number.NaN;
+    if (!Number.isFinite(value)) continue;
+    let highest = Number.NEGATIVE_INFINITY;
+    let lowest = Number.POSITIVE_INFINITY;
+    for (let near = Math.max(0, row - 1); near <= row + 1 && near < edge.length; near++) {
+      const known = edge[near] ?? Number.NaN;
+      if (known > highest) highest = known;
+      if (known < lowest) lowest = known;
+    }
+    if (value > highest + roundingC || value < lowest - roundingC) return false;
+  }
+  return true;
+}
