@@ -6,6 +6,7 @@ import { listRememberedColumns, withdrawColumns } from "@/lib/data/column-mappin
 import { asActor } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { askAgain, type KeptReadings, keepReadings, letHeldGo, readReceived } from "@/lib/data/readings";
+import { columnMappingSchema } from "@/lib/readings/column-mapping";
 import { packHeaders, packRows, tableText } from "@/tests/support/pack-file";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
@@ -118,6 +119,25 @@ test("a file whose only unknown heading stands over its dates is asked about, no
   expect(proposed.Zeitpunkt).toMatchObject({ quantity: "time-of-some-kind" });
   const kept = await readReceived(fleet.berlin, heldId, {}, { answers: { mapping: proposed, timeZone: null } });
   expect(kept).toMatchObject({ ok: true, file: { rows: 124 } });
+});
+
+test("dates that do not tell day and month apart are asked about, and the order once said counts for the next file", async () => {
+  const textOf = (count: number) => {
+    const [heading = "", ...rows] = plainLogCsv({ groups: 16, rows: count }).trimEnd().split("\n");
+    const clock = (at: number) => new Date(at * 10_000).toISOString().slice(11, 19);
+    const dated = rows.map((row, at) => row.replace(/^[^,]*/, `05/11/2026 ${clock(at)}Z`));
+    return [heading.replace(/^[^,]*/, "Date Time"), ...dated].join("\n");
+  };
+  const { heldId, proposed } = questionsOf(await upload(textOf(129)));
+  expect(proposed["Date Time"]).toMatchObject({ quantity: "time-of-some-kind", dayOrder: null });
+  const said = { ...proposed, "Date Time": { ...proposed["Date Time"], dayOrder: "day-first" } };
+  const answers = { mapping: columnMappingSchema.parse(said), timeZone: null };
+  const kept = await readReceived(fleet.berlin, heldId, {}, { answers });
+  if (!kept.ok) throw new Error(kept.sentence);
+  expect(kept.file.rows).toBe(129);
+  const next = await upload(textOf(130));
+  if (!next.ok) throw new Error(next.sentence);
+  expect(next.file.remarks.join(" ")).not.toContain("Day and month");
 });
 
 test("a direction confirmed for one file is asked about anew where the next file of its header shows the opposite", async () => {
