@@ -10,6 +10,7 @@ import { TOGETHER } from "@/lib/reliability/mixed-lots";
 import { atTheWorks, outOfReach } from "@/lib/returns/custody-track";
 import { Prisma } from "@/prisma/generated/client";
 import { asSystem } from "./database";
+import { chainDealerJoin } from "./pack-dealers";
 import { shownSerial } from "./pack-words";
 
 export type AffectedPacks =
@@ -96,8 +97,8 @@ function readRange({ from = "", to = "" }: AffectedDefinition): Range {
 const standsSql = Prisma.sql`NOT EXISTS (SELECT 1 FROM "WorkStrike" x WHERE x."entryId" = w."id")`;
 
 /**
- * The dealer is the one whose customer has the pack on loan or whom it is on its way to, else the one that sold it, else the one it
- * was dispatched to; custody is the newest the pack has. Firmware and board are those of the last work that stands.
+ * The dealer is the one whose customer has the pack on loan or whom it is on its way to, else the one that sold it, else that
+ * of its customer's first pack where it came in another's place, as failure rates count it, else the one it was dispatched to; custody is the newest the pack has. Firmware and board are those of the last work that stands.
  */
 const packsSql = Prisma.sql`"Pack" p JOIN "Revision" r ON r."id" = p."revisionId" JOIN "PackModel" m ON m."id" = r."modelId"
   LEFT JOIN "BuildRecord" b ON b."packId" = p."id" LEFT JOIN "Sale" s ON s."packId" = p."id"
@@ -106,7 +107,8 @@ const packsSql = Prisma.sql`"Pack" p JOIN "Revision" r ON r."id" = p."revisionId
     JOIN "Track" k ON k."returnId" = u."returnId" AND k."track" = 'remedy' AND k."state" IN ('sent', 'received')
     WHERE u."endedAt" IS NULL) going ON going."packId" = p."id"
   LEFT JOIN "Return" goal ON goal."id" = coalesce(lent."returnId", going."returnId")
-  LEFT JOIN "Dealer" dl ON dl."id" = coalesce(goal."dealerId", s."dealerId", p."dispatchedToId")
+  ${chainDealerJoin(Prisma.sql`p."id"`)}
+  LEFT JOIN "Dealer" dl ON dl."id" = coalesce(goal."dealerId", s."dealerId", cd."dealer", p."dispatchedToId")
   LEFT JOIN (SELECT DISTINCT ON (w."packId") w."packId", w."firmware" FROM "WorkEntry" w
     WHERE w."firmware" IS NOT NULL AND ${standsSql} ORDER BY w."packId", w."at" DESC, w."id" DESC) written ON written."packId" = p."id"
   LEFT JOIN (SELECT DISTINCT ON (w."packId") w."packId", w."lotId" FROM "WorkEntry" w

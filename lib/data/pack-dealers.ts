@@ -17,10 +17,14 @@ const chainDealersSql = Prisma.sql`(
     WHERE ft."packId" = c."before" ORDER BY ft."lodgedAt" DESC, ft."id" DESC LIMIT 1)) AS "dealer"
   FROM "climb" c LEFT JOIN "Sale" fs ON fs."packId" = c."old" ORDER BY c."pack", c."step" DESC)`;
 
+/** Joins as `cd` the dealer of a pack that came in another's place; null for every other pack. */
+export function chainDealerJoin(pack: Prisma.Sql): Prisma.Sql {
+  return Prisma.sql`LEFT JOIN ${chainDealersSql} cd ON cd."pack" = ${pack}`;
+}
+
 /** Joins as `dl` the dealer of a pack, given the pack and its sale `s`. */
 export function packDealerJoin(pack: Prisma.Sql): Prisma.Sql {
-  return Prisma.sql`LEFT JOIN ${chainDealersSql} cd ON cd."pack" = ${pack}
-    LEFT JOIN "Dealer" dl ON dl."id" = coalesce(s."dealerId", cd."dealer")`;
+  return Prisma.sql`${chainDealerJoin(pack)} LEFT JOIN "Dealer" dl ON dl."id" = coalesce(s."dealerId", cd."dealer")`;
 }
 
 export interface PackDealer {

@@ -4,6 +4,8 @@ import { beforeAll, expect, test } from "vitest";
 import { exportAffectedPacks, findAffectedPacks } from "@/lib/data/affected-packs";
 import { asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
+import { readPackHistories } from "@/lib/data/pack-histories";
+import { readPolicies } from "@/lib/data/policy-columns";
 import { groupSerial, type Serial } from "@/lib/packs/serial";
 import {
   type AffectedDefinition,
@@ -223,4 +225,35 @@ test("a pack that a customer rides on loan and a replacement that was sent are n
     }),
   );
   expect(await placeOf(lent)).toMatchObject({ place: "with-us" });
+});
+
+// reference/trade.md 1.17: a call-back is subject to the law of each country its packs are in.
+test("a replacement that a customer rides names the dealer and the country of its customer's first pack, as failure rates do", async () => {
+  const serial = fleet.others[4] as Serial;
+  const replaced = fleet.soldInSydney;
+  await asSystem(async (tx) => {
+    const idOf = async (of: Serial) => (await tx.pack.findUniqueOrThrow({ where: { serial: of } })).id;
+    await tx.sale.deleteMany({ where: { pack: { serial } } });
+    await tx.pack.updateMany({ where: { serial }, data: { dispatchedOn: null, dispatchedToId: null } });
+    const packs = { oldPackId: await idOf(replaced), newPackId: await idOf(serial) };
+    await tx.replacement.createMany({ data: [{ ...packs, deliveredOn: told }] });
+  });
+  const { packs } = await packsOf(lot);
+  const [first, second] = [replaced, serial].map((of) => packs.find((pack) => pack.serial === of));
+  expect(second).toMatchObject({ place: "with-a-customer", country: "AU", dealer: first?.dealer });
+  const row = affectedCsv("2026-11-01", lot, packs)
+    .split("\n")
+    .find((line) => line.includes(groupSerial(serial)) || line.includes(serial));
+  expect(row).toContain(first?.dealer ?? "no dealer");
+  const question = { dataDate: "2026-11-01", within: "model" } as const;
+  for (const [by, group] of [
+    ["country", "AU"],
+    ["dealer", first?.dealer ?? "none"],
+  ] as const) {
+    expect(await serialsOf({ by, group })).toContain(serial);
+    expect(await serialsOf({ by, group: NOT_RECORDED })).not.toContain(serial);
+    const policies = await asSystem((tx) => readPolicies(tx));
+    const [history] = await asSystem((tx) => readPackHistories(tx, { ...question, by }, policies, { serial }));
+    expect(history?.group).toBe(group);
+  }
 });
