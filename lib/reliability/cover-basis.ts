@@ -2,7 +2,7 @@ import { countFailures } from "@/lib/stats/life-counts";
 import { type FailureLaw, failureLaw } from "./failure-law";
 import { cutBack, type HiddenDay, hiddenDays } from "./hidden-exposure";
 import { lentLaw } from "./lent-law";
-import { countCells, type LifeCell, type Line } from "./life-cell";
+import { countCells, countCellsApart, type LifeCell, type Line } from "./life-cell";
 import type { Reporting } from "./reporting";
 
 /** So many packs of one group that run under cover, with the same age and the same time until the cover ends. */
@@ -38,11 +38,10 @@ export function coverBasis(
   line: Line = "confirmed",
   likes: readonly LifeCell[] = [],
 ): CoverBasis {
-  const countsOf = (some: readonly LifeCell[]) => countCells(cutBack(some, settledDays), line);
-  const counts = countsOf(cells);
+  const counts = countCells(cutBack(cells, settledDays), line);
   const fitted = failureLaw(counts);
   const isFew = "refused" in fitted && fitted.refused === "too-few-failures";
-  const lent = isFew ? lentLaw(counts, countsOf(likes)) : null;
+  const lent = isFew ? lentLaw(counts, countCellsApart(cutBack(likes, settledDays), line)) : null;
   const law = lent ?? ("refused" in fitted ? { refused: fitted.refused } : fitted);
   return {
     failures: countFailures(counts),

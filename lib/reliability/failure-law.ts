@@ -25,7 +25,13 @@ export interface LentShape {
   readonly failures: number;
   readonly ofLenders: number;
   /** Shapes that stand for the doubt about it, and at each the units' sum of (exit / largest age)^shape - (entry / largest age)^shape, with what is added. */
-  readonly points: readonly { readonly shape: number; readonly weight: number; readonly exposure: number }[];
+  readonly points: readonly {
+    readonly shape: number;
+    readonly weight: number;
+    readonly exposure: number;
+    /** Without what is added, for the upper limit. Missing in laws kept before it rested on the units' own alone. */
+    readonly ownExposure?: number | undefined;
+  }[];
 }
 
 /** A fitted law with the doubt about it: all that a forecast needs of a fit, and plain numbers, so that it can be kept. */

@@ -54,13 +54,14 @@ export function sayExpected(expected: number): string {
 export function lentSentence({ lent }: Pick<ForecastTotal, "lent">): string {
   if (lent.length === 0) return "";
   const one = lent.length === 1;
-  return ` In it ${one ? "is revision" : "are revisions"} ${lent.join(", ")} with fewer than ${FEWEST_FOR_LAW} failures: how the risk changes with age is lent by the others of ${one ? "its" : "their"} model, how great it is rests on ${one ? "its" : "their"} own few.`;
+  const [its, it] = one ? ["its", "it fails"] : ["their", "they fail"];
+  return ` In it ${one ? "is revision" : "are revisions"} ${lent.join(", ")} with fewer than ${FEWEST_FOR_LAW} failures: how the risk changes with age is lent by the others of ${its} model. What is expected rests on ${its} own few, drawn towards the rate of those others: if ${it} more often than those do, it is too low. The upper limit rests on ${its} own few alone.`;
 }
 
 /** What a law rests on beside the failures of its own; empty where on nothing. */
 export function lentWords({ law }: Pick<CoverBasis, "law">): string {
   if ("refused" in law || !law.lent) return "";
-  return `change with age lent by the ${grouped(law.lent.ofLenders)} failures of the others of its model`;
+  return `change with age (shape ${law.shape.toFixed(2)}) lent by the ${grouped(law.lent.ofLenders)} failures of the others of its model; expected number drawn towards their rate, too low if it fails more often`;
 }
 
 /** Of which revisions nothing is in a total, and why; empty where it holds all. Begins with a blank. */

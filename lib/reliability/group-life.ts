@@ -19,7 +19,7 @@ import { preferredFit } from "./failure-law";
 import { cutBack } from "./hidden-exposure";
 import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { lendersLaw } from "./lent-law";
-import { countCells, type LifeCell, sumPacks } from "./life-cell";
+import { countCells, countCellsApart, type LifeCell, sumPacks } from "./life-cell";
 import { countLongUndecided, takenAsFailures } from "./long-undecided";
 import { DAYS_PER_MONTH, MILESTONE_MONTHS } from "./months-in-service";
 import { weibullRefusal } from "./refusal-sentences";
@@ -196,7 +196,7 @@ function lifeModel(cells: readonly LifeCell[], likes: readonly LifeCell[]): Life
 }
 
 function withShapeOfLikes(counts: Parameters<typeof weibayes>[0], likes: readonly LifeCell[]): LifeModel {
-  const shape = lendersLaw(countCells(likes, "confirmed"));
+  const shape = lendersLaw(countCellsApart(likes, "confirmed"));
   if (shape === null) {
     const sentence =
       "It has too few failures for a law of its own, and the others of its model have too few to lend it theirs.";
@@ -204,8 +204,8 @@ function withShapeOfLikes(counts: Parameters<typeof weibayes>[0], likes: readonl
   }
   const fit = weibayes(counts, shape.shape);
   if ("kind" in fit) return { kind: "refused", sentence: "No pack of it has been watched in use." };
-  const lent = weibullLimits(shape)?.shape;
-  const atItsLimits = (lent === undefined ? [] : [lent.lower, lent.upper]).flatMap((b) => {
+  const { limits } = shape;
+  const atItsLimits = (limits === null ? [] : [limits.lower, limits.upper]).flatMap((b) => {
     const other = weibayes(counts, b);
     return "kind" in other ? [] : [other];
   });

@@ -24,7 +24,13 @@ const coverBasisSchema = z.object({
         .object({
           failures: z.number(),
           ofLenders: z.number(),
-          points: z.array(z.object({ shape: z.number(), weight: z.number(), exposure: z.number() })),
+          points: z.array(
+            z.object({
+              ...{ shape: z.number(), weight: z.number(), exposure: z.number() },
+              // Missing in forecasts kept before the upper limit rested on it.
+              ownExposure: z.number().optional(),
+            }),
+          ),
         })
         .nullish(),
       // Missing in forecasts kept before others than the part were allowed for.

@@ -1,10 +1,9 @@
 import { addFailureCount } from "@/lib/stats/binomial-mixture";
+import { type CommonShape, fitCommonShape } from "@/lib/stats/common-shape";
 import { gammaQuantile } from "@/lib/stats/incomplete-gamma";
-import { countFailures, type LifeCount } from "@/lib/stats/life-counts";
+import { countFailures, type LifeCount, pooledCounts } from "@/lib/stats/life-counts";
 import type { PartWeibull } from "@/lib/stats/part-weibull";
 import { weibayes } from "@/lib/stats/weibayes";
-import { weibullCovariance } from "@/lib/stats/weibull-covariance";
-import { fitWeibull, type WeibullFit } from "@/lib/stats/weibull-fit";
 import { weibullLikelihood } from "@/lib/stats/weibull-likelihood";
 import { type FailureLaw, FEWEST_FOR_LAW, type LentShape } from "./failure-law";
 
@@ -21,42 +20,47 @@ const NORMAL_POINTS = [
 /**
  * So many failures are added, in as much time as the likes take to have them: none seen so far is then no certainty of none to come, and of
  * units that fail as their likes no more is expected than is true. Half a failure is what Jeffreys' rule adds to a Poisson count (from memory).
+ * It draws units that fail more often than their likes towards them, so the upper limit is taken without that time.
  */
 const ADDED_FAILURES = 0.5;
 
 /** The doubt about a rate is taken at so many of its quantiles, evenly spread. More of them move no limit in the tests. */
 const QUANTILES = 100;
 
-/** The law of all the others of a model together, to lend its shape; null where they have too few failures for one. */
-export function lendersLaw(likes: readonly LifeCount[]): WeibullFit | null {
-  const fit = fitWeibull(likes);
-  return fit.kind === "refused" || fit.failures < FEWEST_FOR_LAW ? null : fit;
+/** The shape common to the others of a model, each group of them at a rate of its own, to be lent; null where they have too few failures for one. */
+export function lendersLaw(likes: readonly (readonly LifeCount[])[]): CommonShape | null {
+  const common = fitCommonShape(likes);
+  return common === null || common.failures < FEWEST_FOR_LAW ? null : common;
 }
 
 /**
  * Answers: by which law do units fail of which fewer than `FEWEST_FOR_LAW` have? How the hazard changes with age is taken from
- * the likes, with their doubt about it; how great it is from the failures and the time watched of the units themselves (Weibayes), and
- * half a failure of the likes. Up to the oldest age they were watched at themselves. Null where the likes lend no shape, or nothing was watched.
+ * within the groups of their likes, with their doubt about it; how great it is from the failures and the time watched of the units themselves
+ * (Weibayes), and half a failure of the likes. Up to the oldest age they were watched at themselves. Null where the likes lend no shape, or nothing was watched.
  *
  * With the shape b the failures are Poisson with mean A(b) / scale^b, A(b) the sum over units of exit^b - entry^b. Source: AFWAL-TR-83-2079,
  * Weibull Analysis Handbook (1983), chapter 6.
+ *
+ * @param likes each group of them by itself.
  */
-export function lentLaw(counts: readonly LifeCount[], likes: readonly LifeCount[]): FailureLaw | null {
+export function lentLaw(counts: readonly LifeCount[], likes: readonly (readonly LifeCount[])[]): FailureLaw | null {
   const lenders = lendersLaw(likes);
   const { largestAge, exposure } = weibullLikelihood(counts);
   if (lenders === null || !(largestAge > 0)) return null;
   const failures = countFailures(counts);
-  const { varianceLogSigma } = weibullCovariance(lenders);
+  const { shape, varianceLogSigma } = lenders;
+  const pooled = pooledCounts(likes);
+  const exposuresAt = (b: number) => {
+    const ownExposure = exposure(b).a;
+    return { shape: b, ownExposure, exposure: ownExposure + addedExposure(pooled, b, largestAge) };
+  };
   const points = NORMAL_POINTS.map(({ z, weight }) => {
-    const shape = lenders.shape * Math.exp(z * Math.sqrt(varianceLogSigma));
-    return { shape, weight, exposure: exposure(shape).a + addedExposure(likes, shape, largestAge) };
+    return { ...exposuresAt(shape * Math.exp(z * Math.sqrt(varianceLogSigma))), weight };
   });
-  const { shape } = lenders;
-  const own = { shape, exposure: exposure(shape).a + addedExposure(likes, shape, largestAge) };
   const mean = failures + ADDED_FAILURES;
   return {
     shape,
-    scale: scaleAt(largestAge, own, mean),
+    scale: scaleAt(largestAge, exposuresAt(shape), mean),
     doubt: { varianceMu: 1 / (shape * shape * mean), varianceLogSigma, covariance: 0 },
     part: null,
     lent: { failures, ofLenders: lenders.failures, points },
@@ -67,25 +71,50 @@ export function lentLaw(counts: readonly LifeCount[], likes: readonly LifeCount[
 
 /**
  * Distribution of the number of failures by a law whose shape is lent, from 0: chance, the doubt about the rate (gamma, by its quantiles)
- * and that about the shape mixed.
+ * and that about the shape mixed. Below the middle the rate is drawn towards that of the likes, above it the units' own alone speaks: how
+ * often they fail is then given away by nothing but themselves, were they many times as bad as their likes.
  */
 export function lentCounts(
   { lent, largestAge }: { readonly lent: LentShape; readonly largestAge: number },
   mostFailures: number,
   sumsAt: (values: PartWeibull) => { readonly sum: number; readonly sumOfSquares: number },
 ): Float64Array {
-  const mixture = new Float64Array(mostFailures + 1);
   const means = Array.from({ length: QUANTILES }, (_, i) =>
     gammaQuantile(lent.failures + ADDED_FAILURES, (i + 0.5) / QUANTILES),
   );
-  for (const point of lent.points) {
-    for (const mean of means) {
-      const values = { shape: point.shape, scale: scaleAt(largestAge, point, mean), share: 1 };
-      addFailureCount(mixture, { ...sumsAt(values), weight: point.weight / QUANTILES });
+  const countsOf = (exposureOf: (point: LentPoint) => number) => {
+    const mixture = new Float64Array(mostFailures + 1);
+    for (const point of lent.points) {
+      for (const mean of means) {
+        const at = { shape: point.shape, exposure: exposureOf(point) };
+        const values = { shape: point.shape, scale: scaleAt(largestAge, at, mean), share: 1 };
+        addFailureCount(mixture, { ...sumsAt(values), weight: point.weight / QUANTILES });
+      }
     }
-  }
-  return mixture;
+    return mixture;
+  };
+  const drawn = countsOf(({ exposure }) => exposure);
+  if (lent.points.every(({ ownExposure }) => ownExposure === undefined)) return drawn;
+  return lowerAndUpperHalf(
+    drawn,
+    countsOf(({ exposure, ownExposure }) => ownExposure ?? exposure),
+  );
 }
+
+/** Quantiles of the first up to the median, of the second from there; the second has none smaller. */
+function lowerAndUpperHalf(first: Float64Array, second: Float64Array): Float64Array {
+  let [upToFirst, upToSecond, told] = [0, 0, 0];
+  return first.map((share, count) => {
+    upToFirst += share;
+    upToSecond += second[count] ?? 0;
+    const upTo = upToFirst <= 0.5 ? upToFirst : Math.max(0.5, upToSecond, told);
+    const mass = upTo - told;
+    told = upTo;
+    return mass;
+  });
+}
+
+type LentPoint = LentShape["points"][number];
 
 /** In which the likes have as many failures as are added, if the shape is this. */
 function addedExposure(likes: readonly LifeCount[], shape: number, largestAge: number): number {
@@ -94,10 +123,6 @@ function addedExposure(likes: readonly LifeCount[], shape: number, largestAge: n
   return ADDED_FAILURES * (found.scale / largestAge) ** shape;
 }
 
-function scaleAt(
-  largestAge: number,
-  { shape, exposure }: Pick<LentShape["points"][number], "shape" | "exposure">,
-  mean: number,
-): number {
+function scaleAt(largestAge: number, { shape, exposure }: Pick<LentPoint, "shape" | "exposure">, mean: number): number {
   return largestAge * (exposure / mean) ** (1 / shape);
 }

@@ -84,6 +84,13 @@ export function countCells(
   return tally.counts();
 }
 
+/** The same of each group by itself, and of each model. */
+export function countCellsApart(cells: readonly LifeCell[], line: Line): LifeCount[][] {
+  return [...cellsBy(cells, ({ group, stratum }) => JSON.stringify([group, stratum])).values()].map((some) =>
+    countCells(some, line),
+  );
+}
+
 /** The place whose delay a life is weighed by: where it names none its group is one, as dealers and countries are. */
 export function placeOf({ place, group }: Pick<LifeCell, "place" | "group">): string {
   return place ?? group;

@@ -12,7 +12,12 @@ export interface WeibullCovariance {
  * With x = ln age - mu and G1, G2 the sums of x e^(bx), x^2 e^(bx) over exits minus entries, the information is
  * [b^2 r, b^2 G1; b^2 G1, r + b^2 G2]. Source: Meeker & Escobar (1998), section 8.4 and appendix B.
  */
-export function weibullCovariance({ likelihood, failures, shape, scale }: WeibullFit): WeibullCovariance {
+export function weibullCovariance({
+  likelihood,
+  failures,
+  shape,
+  scale,
+}: Pick<WeibullFit, "likelihood" | "failures" | "shape" | "scale">): WeibullCovariance {
   const { a, a1, a2 } = likelihood.exposure(shape);
   const shift = Math.log(likelihood.largestAge / scale);
   const g1 = (failures / a) * (a1 + shift * a);

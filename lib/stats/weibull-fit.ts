@@ -47,30 +47,39 @@ export function fitWeibull(counts: readonly LifeCount[]): WeibullFit | { kind: "
   if (likelihood.logAgeSum === 0) return { kind: "refused", reason: "failures-only-at-largest-age" };
 
   const hasLateEntries = counts.some(({ age, entered }) => age > 0 && entered > 0);
-  const shapes = hasLateEntries ? allSummits(likelihood) : oneSummit(likelihood);
-  const [first, ...others] = shapes;
-  if (first === undefined) {
+  const shape = likeliestShape(likelihood, hasLateEntries);
+  if (shape === null) {
     const isRising = likelihood.profileSlope(2 ** LARGEST_DOUBLINGS) > 0;
     return { kind: "refused", reason: isRising ? "failures-only-at-largest-age" : "early-ages-unobserved" };
   }
-  const height = (shape: number) => likelihood.profileLogLikelihood(shape);
-  const shape = others.reduce((best, other) => (height(other) > height(best) ? other : best), first);
   return {
     kind: "fit",
     failures,
     shape,
     scale: bestScale(likelihood, shape),
-    logLikelihood: height(shape),
+    logLikelihood: likelihood.profileLogLikelihood(shape),
     likelihood,
   };
 }
 
-function bestScale({ exposure, failures, largestAge }: WeibullLikelihood, shape: number): number {
+/** What is asked of a likelihood to find its shape. */
+export type ShapeProfile = Pick<WeibullLikelihood, "profileSlope" | "profileLogLikelihood">;
+
+/** The shape at which a profile likelihood is greatest; null where it has no summit. Late entries may give it several. */
+export function likeliestShape(profile: ShapeProfile, hasLateEntries: boolean): number | null {
+  const [first, ...others] = hasLateEntries ? allSummits(profile) : oneSummit(profile);
+  if (first === undefined) return null;
+  const height = (shape: number) => profile.profileLogLikelihood(shape);
+  return others.reduce((best, other) => (height(other) > height(best) ? other : best), first);
+}
+
+/** The scale that goes with a shape: its power is exposure over failures. */
+export function bestScale({ exposure, failures, largestAge }: WeibullLikelihood, shape: number): number {
   return largestAge * Math.exp(Math.log(exposure(shape).a / failures) / shape);
 }
 
 /** The slope falls throughout: step from shape 1 towards the change of sign. */
-function oneSummit({ profileSlope }: WeibullLikelihood): number[] {
+function oneSummit({ profileSlope }: ShapeProfile): number[] {
   const factor = profileSlope(1) > 0 ? 2 : 0.5;
   for (let near = 1, i = 0; i < LARGEST_DOUBLINGS; i++, near *= factor) {
     const far = near * factor;
@@ -79,7 +88,7 @@ function oneSummit({ profileSlope }: WeibullLikelihood): number[] {
   return [];
 }
 
-function allSummits({ profileSlope }: WeibullLikelihood): number[] {
+function allSummits({ profileSlope }: ShapeProfile): number[] {
   const shapes: number[] = [];
   let low = 2 ** -LARGEST_DOUBLINGS;
   let isRisingAtLow = profileSlope(low) > 0;

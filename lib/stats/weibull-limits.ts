@@ -2,7 +2,7 @@ import { findRoot } from "./find-root";
 import { twoSidedNormalQuantile } from "./normal-quantile";
 import type { Limits } from "./survival-limits";
 import { weibullCovariance } from "./weibull-covariance";
-import type { WeibullFit } from "./weibull-fit";
+import type { ShapeProfile, WeibullFit } from "./weibull-fit";
 
 /** Shapes this many doublings away from the estimate count as "no limit". */
 const LARGEST_DOUBLINGS = 10;
@@ -78,15 +78,27 @@ interface LikelihoodRegion {
   logScale(b: number, side: "lower" | "upper"): number;
 }
 
+/** Two-sided likelihood-ratio limits of a shape alone, given the shape at the summit of its profile; null where the data set none. */
+export function shapeLimits(
+  { profileLogLikelihood }: Pick<ShapeProfile, "profileLogLikelihood">,
+  shape: number,
+  confidence = 0.95,
+): Limits | null {
+  const least = profileLogLikelihood(shape) - twoSidedNormalQuantile(confidence) ** 2 / 2;
+  const spare = (b: number) => profileLogLikelihood(b) - least;
+  const lower = outwards(spare, shape, 0.5);
+  const upper = outwards(spare, shape, 2);
+  return lower === null || upper === null ? null : { lower, upper };
+}
+
 function likelihoodRegion(fit: WeibullFit, confidence: number): LikelihoodRegion | null {
   const { likelihood, failures, shape, logLikelihood } = fit;
   const allowance = twoSidedNormalQuantile(confidence) ** 2 / 2;
   const spare = (b: number) => likelihood.profileLogLikelihood(b) - logLikelihood + allowance;
-  const lower = outwards(spare, shape, 0.5);
-  const upper = outwards(spare, shape, 2);
-  if (lower === null || upper === null) return null;
+  const ofShape = shapeLimits(likelihood, shape, confidence);
+  if (ofShape === null) return null;
   return {
-    shape: { lower, upper },
+    shape: ofShape,
     logScale(b, side) {
       const logW = logExcessRoot(Math.max(0, spare(b)) / failures, side === "upper" ? -1 : 1);
       return Math.log(likelihood.largestAge) + (Math.log(likelihood.exposure(b).a / failures) - logW) / b;
