@@ -17,6 +17,10 @@ export interface UnitGroup {
   readonly counts: readonly LifeCount[];
   /** The same lives as they were `cutBack` before the day of the data: what laws and rates rest on. */
   readonly settled: readonly LifeCount[];
+  /** Units by the age at which their watch ended without a failure before the day of the data: they run in no forecast. */
+  readonly left: ReadonlyMap<number, number>;
+  /** Of them those in `settled`, with the ages they were still watched at in the time that is cut off. */
+  readonly leftSpans: readonly LeftSpan[];
   /** The same lives with their failures told apart; null where the file names no causes. */
   readonly byCause: CauseCounts | null;
   readonly refusals: ReadonlyMap<LifeProblem, Refusal>;
@@ -24,6 +28,13 @@ export interface UnitGroup {
   readonly countedTwice: Refusal | null;
   /** What befell each unit, row after row; null where the file does not name its units or nobody asked. */
   readonly units: ReadonlyMap<string, readonly UnitSpan[]> | null;
+}
+
+/** So many units that `settled` last sees running at one age and that were watched no further than to the other. */
+export interface LeftSpan {
+  readonly from: number;
+  readonly to: number;
+  readonly units: number;
 }
 
 /** One row of a unit: watched from one age to the other, with an event at its end or without. */
@@ -55,6 +66,8 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
           refusals: new Map(),
           countedTwice: { rows: 0, lines: [] },
           units: new Map(),
+          left: new Map(),
+          leftSpans: new Map(),
         };
         groups.set(row.group, group);
       }
@@ -66,6 +79,7 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
         }
         group.lives.add(row.entryAge, row.exitAge, row.failed);
         if (cutBack > 0) addCutBack(group.settled, row, cutBack);
+        noteLeft(group, row, cutBack);
         if (hasCauses) group.causes.add(row.entryAge, row.exitAge, row.cause ?? null);
         if (keepsUnits && row.unit !== undefined) {
           const spans = group.units.get(row.unit) ?? [];
@@ -79,16 +93,29 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
       group.refusals.set(row.problem, refusal);
     },
     finish() {
-      return [...groups].map(([group, { lives, settled, causes, refusals, countedTwice, units }]) => {
+      return [...groups].map(([group, { lives, settled, causes, refusals, countedTwice, units, left, leftSpans }]) => {
         const byCause = hasCauses ? causes.counts() : null;
         const counts = lives.counts();
         const settledCounts = cutBack > 0 ? settled.counts() : counts;
         const twice = countedTwice.rows === 0 ? null : countedTwice;
         const kept = { refusals, countedTwice: twice, units: keepsUnits ? units : null };
-        return { group, counts, settled: settledCounts, byCause, ...kept };
+        return { group, counts, settled: settledCounts, left, leftSpans: [...leftSpans.values()], byCause, ...kept };
       });
     },
   };
+}
+
+type UnitRow = Extract<UnitRowReading, { kind: "unit" }>;
+
+/** A unit that left unfailed before the day of the data. */
+function noteLeft({ left, leftSpans }: OpenGroup, row: UnitRow, cutBack: number): void {
+  const { entryAge, exitAge: to, failed, since = 0 } = row;
+  if (failed || since === 0) return;
+  left.set(to, (left.get(to) ?? 0) + 1);
+  const from = since >= cutBack ? to : to + since - cutBack;
+  if (cutBack === 0 || from <= entryAge) return;
+  const key = `${from} ${to}`;
+  leftSpans.set(key, { from, to, units: (leftSpans.get(key)?.units ?? 0) + 1 });
 }
 
 function note(refusal: { rows: number; lines: number[] }, line: number): void {
@@ -97,7 +124,7 @@ function note(refusal: { rows: number; lines: number[] }, line: number): void {
 }
 
 /** As `cutBack` of cells: what happened since is cut off, lives that began after it are left out. */
-function addCutBack(settled: LifeTally, row: Extract<UnitRowReading, { kind: "unit" }>, cutBack: number): void {
+function addCutBack(settled: LifeTally, row: UnitRow, cutBack: number): void {
   const { entryAge, exitAge, failed, since = 0 } = row;
   if (since >= cutBack) settled.add(entryAge, exitAge, failed);
   else if (exitAge + since - cutBack > entryAge) settled.add(entryAge, exitAge + since - cutBack, false);
@@ -113,4 +140,6 @@ interface OpenGroup {
   readonly countedTwice: { rows: number; lines: number[] };
   /** Filled only where they are asked for: memory follows their number. */
   readonly units: Map<string, UnitSpan[]>;
+  readonly left: Map<number, number>;
+  readonly leftSpans: Map<string, LeftSpan>;
 }

@@ -223,18 +223,19 @@ function modesDocument({ byCause }: UnitGroup): ModeDocument[] | Refused {
 }
 
 function forecastDocument(
-  { group, counts, settled }: UnitGroup,
+  unitGroup: UnitGroup,
   horizon: number,
   { costOfOne = null, cutBack = 0 }: UnitsRequest,
 ): ForecastDocument {
+  const { group, counts, settled, left } = unitGroup;
   const law = failureLaw(settled);
   if ("refused" in law) {
     const refused = law.refused === "no-law" ? weibullRefusal(law.because) : forecastRefusal(law.refused);
     return { group, refused };
   }
   const running = counts
-    .filter(({ censored }) => censored > 0)
-    .map(({ age, censored }) => ({ ageDays: age, coverLeftDays: null, packs: censored }));
+    .map(({ age, censored }) => ({ ageDays: age, coverLeftDays: null, packs: censored - (left.get(age) ?? 0) }))
+    .filter(({ packs }) => packs > 0);
   if (running.length === 0) return { group, refused: forecastRefusal("nothing-running") };
   const basis = { failures: 0, law, running, hidden: [] };
   const forecast = foretell(basis, horizon, MOST_CARRIED_ON);
@@ -247,21 +248,33 @@ function forecastDocument(
   return {
     group,
     ...{ expected, lower, upper, beyondObserved, carriedOn: beyondObserved <= MOST_CARRIED_ON },
-    ...(cutBack > 0 && unreportedSince(law, settled, countFailures(counts) - countFailures(settled), cutBack)),
+    ...remarks(law, unitGroup, cutBack),
     law: { shape: law.shape, scale: law.scale, shareThatCanFail: law.part?.share ?? 1 },
     ...(cost !== null && { cost }),
   };
 }
 
+/** What is to be known beside the numbers: what is on its way, and units that nobody follows any more. */
+function remarks(law: FailureLaw, unitGroup: UnitGroup, cutBack: number) {
+  const hidden = cutBack > 0 ? unreportedSince(law, unitGroup, cutBack) : null;
+  const left = [...unitGroup.left.values()].reduce((sum, units) => sum + units, 0);
+  const notFollowed = `${left} ${left === 1 ? "unit, whose watch" : "units, whose watches"} ended before the day of the data, ${left === 1 ? "counts" : "count"} as running no longer.`;
+  const sentences = [...(hidden === null ? [] : [hidden.remark]), ...(left === 0 ? [] : [notFollowed])];
+  if (sentences.length === 0) return {};
+  return { ...hidden, remark: sentences.join(" ") };
+}
+
 /**
  * Of all that ran when the cut time began the failures to be expected in it, less those reported since: what has happened and is in no
- * number of the forecast, which follows units as running that may have failed.
+ * number of the forecast, which follows units as running that may have failed. A unit that left is held to the ages it was watched at.
  */
-function unreportedSince(law: FailureLaw, settled: UnitGroup["settled"], reported: number, cutBack: number) {
-  const spans = settled
-    .filter(({ censored }) => censored > 0)
-    .map(({ age, censored }) => ({ from: age, to: age + cutBack, units: censored }));
+function unreportedSince(law: FailureLaw, { counts, settled, leftSpans }: UnitGroup, cutBack: number) {
+  const ran = new Map(settled.map(({ age, censored }) => [age, censored]));
+  for (const { from, units } of leftSpans) ran.set(from, (ran.get(from) ?? 0) - units);
+  const through = [...ran].map(([from, units]) => ({ from, to: from + cutBack, units }));
+  const spans = [...through, ...leftSpans].filter(({ from, to, units }) => units > 0 && to > from);
   const expected = spanSums(spans, valuesOf(law)).sum;
+  const reported = countFailures(counts) - countFailures(settled);
   const remark = `Units count as running that may have failed in the last ${cutBack} without its being reported: by the law ${expected.toFixed(1)} failed in that time; reported so far: ${reported}. What is missing comes on top of the expected number.`;
   return { unreported: Math.max(0, expected - reported), remark };
 }

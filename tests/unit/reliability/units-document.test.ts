@@ -293,6 +293,41 @@ test("a forecast of what is settled names the failures of the cut time that are 
   expect(one.remark).toContain(`by the law ${expected.toFixed(1)} failed in that time; reported so far: 1.`);
 });
 
+test("units that left long ago neither run nor hide a failure in a forecast, and are told", () => {
+  const later = { ...columns, width: 5, since: 4 };
+  const failures = [54, 187, 216, 240, 244, 335, 361, 373, 375, 500].map((age) => `A,,${age},1,${600 - age}`);
+  const running = Array.from({ length: 100 }, () => "A,,380,0,");
+  const forecastOf = (rows: readonly string[], cutBack: number) => {
+    const groups = createUnitGroups({ cutBack });
+    for (const [i, text] of [...failures, ...running, ...rows].entries()) {
+      const row = readUnitRow(later, text.split(","));
+      if (row.kind === "unusable") throw new Error(row.reason);
+      groups.add(row, i + 2);
+    }
+    const [one] = unitsDocument(groups.finish(), { ...nothingElse, cutBack, forecastHorizon: 100 }).forecast ?? [];
+    if (one === undefined || "refused" in one) throw new Error("a forecast is expected");
+    const failing = (from: number, to: number) =>
+      1 - Math.exp((from / one.law.scale) ** one.law.shape - (to / one.law.scale) ** one.law.shape);
+    return { one, failing };
+  };
+  // By hand, from the law: 100 run at age 380; 90 whose watch ended at 300 a thousand days ago; one that left at 300, 20 days ago.
+  const left = [...Array.from({ length: 90 }, () => "A,,300,0,1000"), "A,,300,0,20"];
+  const { one, failing } = forecastOf(left, 60);
+  expect(one.unreported).toBeCloseTo(100 * failing(320, 380) + failing(260, 300), 9);
+  expect(one.remark).toContain("91 units, whose watches ended before the day of the data, count as running no longer.");
+  const plain = forecastOf(left, 0);
+  const asIfRunning = forecastOf(
+    left.map((text) => text.replace(/0,[0-9]+$/, "0,")),
+    0,
+  );
+  const ofRunning = 100 * plain.failing(380, 480);
+  expect(plain.one.expected).toBeCloseTo(ofRunning, 9);
+  expect(asIfRunning.one.expected).toBeCloseTo(ofRunning + 91 * plain.failing(300, 400), 9);
+  expect(plain.one.remark).toBe(
+    "91 units, whose watches ended before the day of the data, count as running no longer.",
+  );
+});
+
 test("a negative time since the exit makes the file unusable", () => {
   expect(readUnitRow({ ...columns, width: 5, since: 4 }, "A,,5,0,-1".split(","))).toMatchObject({ kind: "unusable" });
 });
