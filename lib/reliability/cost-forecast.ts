@@ -6,6 +6,8 @@ import type { FailureCost } from "./failure-cost";
 export interface ForetoldCount {
   readonly expected: number;
   readonly distribution: Float64Array;
+  /** For the lower limit, where it is another. */
+  readonly drawn?: Float64Array;
 }
 
 /** What the cost of so many failures is told from: mean cost of one, its kinds, and the standard error of the mean over it. */
@@ -47,18 +49,18 @@ export function foretoldCostOfAll(
 ): ForetoldCost | null {
   const [first] = groups;
   if (first === undefined) return null;
-  const parts: CompoundPart[] = groups.map(({ count, cost }) => ({
-    counts: count.distribution,
-    amounts: cost.amounts,
-  }));
+  const sumOf = (countsOf: (count: ForetoldCount) => Float64Array) =>
+    compoundSum(groups.map(({ count, cost }): CompoundPart => ({ counts: countsOf(count), amounts: cost.amounts })));
   const expected = groups.reduce((sum, { count, cost }) => sum + count.expected * cost.mean, 0);
   const error = groups.reduce((sum, { count, cost }) => sum + count.expected * cost.mean * cost.relativeError, 0);
-  const distribution = compoundSum(parts);
+  const distribution = sumOf((count) => count.distribution);
+  const hasDrawn = groups.some(({ count }) => count.drawn !== undefined);
+  const forLower = hasDrawn ? sumOf((count) => count.drawn ?? count.distribution) : distribution;
   const relativeError = expected > 0 ? error / expected : 0;
   return {
     currency: first.cost.currency,
     expected,
-    lower: sumQuantile(distribution, 0.025, relativeError),
+    lower: sumQuantile(forLower, 0.025, relativeError),
     upper: sumQuantile(distribution, 0.975, relativeError),
   };
 }

@@ -2,7 +2,7 @@ import { countQuantile } from "@/lib/stats/binomial-mixture";
 import { valuesOf } from "./count-distribution";
 import { type CoverBasis, coverBasis, type NoLaw, packsRunning, type RunningCell } from "./cover-basis";
 import { type CoverReserve, coverReserve } from "./cover-reserve";
-import { countsAhead, cutAtOldest, hiddenSums, spanSums, type TimeBeyond } from "./cover-spans";
+import { countsAhead, cutAtOldest, drawnAhead, hiddenSums, spanSums, type TimeBeyond } from "./cover-spans";
 import type { FailureLaw } from "./failure-law";
 import type { LifeCell, Line } from "./life-cell";
 import { daysAtMonths } from "./months-in-service";
@@ -40,6 +40,8 @@ export interface ForetoldFailures {
   readonly beyondObserved: number;
   /** Probability of each number of failures, from 0. */
   readonly distribution: Float64Array;
+  /** Of a lent law: the same drawn towards the likes throughout, for lower limits of sums. */
+  readonly drawn?: Float64Array;
 }
 
 export type CoverForecast =
@@ -172,6 +174,7 @@ export function foretell(
   const expected = spanSums(told, valuesOf(law)).sum + unreported;
   const distribution = countsAhead(law, running, told, hidden);
   if (distribution === null) return refused("fit-too-uncertain");
+  const drawn = drawnAhead(law, running, told, hidden);
   const [lower, upper] = [countQuantile(distribution, 0.025), countQuantile(distribution, 0.975)];
-  return { kind: "forecast", expected, unreported, lower, upper, beyond, beyondObserved, distribution };
+  return { kind: "forecast", expected, unreported, lower, upper, beyond, beyondObserved, distribution, ...drawn };
 }

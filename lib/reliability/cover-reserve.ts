@@ -1,7 +1,7 @@
 import { countQuantile } from "@/lib/stats/binomial-mixture";
 import { valuesOf } from "./count-distribution";
 import { type CoverBasis, type NoLaw, packsRunning } from "./cover-basis";
-import { countsAhead, cutAtOldest, hiddenSums, spanSums, type TimeBeyond } from "./cover-spans";
+import { countsAhead, cutAtOldest, drawnAhead, hiddenSums, spanSums, type TimeBeyond } from "./cover-spans";
 
 export type ReserveRefusal = NoLaw | "fit-too-uncertain";
 
@@ -15,6 +15,8 @@ export type CoverReserve =
       readonly upper: number;
       /** Probability of each number of failures, from 0. */
       readonly distribution: Float64Array;
+      /** Of a lent law: the same drawn towards the likes throughout, for lower limits of sums. */
+      readonly drawn?: Float64Array;
       readonly beyond: TimeBeyond;
       /** Packs whose cover has no known end: nothing of them is in the reserve. */
       readonly packsWithoutEnd: number;
@@ -44,6 +46,7 @@ export function coverReserve({ law, running, hidden }: CoverBasis): CoverReserve
     lower: countQuantile(distribution, 0.025),
     upper: countQuantile(distribution, 0.975),
     distribution,
+    ...drawnAhead(law, running, seen, hidden),
     beyond,
     packsWithoutEnd: packsRunning(running.filter(({ coverLeftDays }) => coverLeftDays === null)),
   };

@@ -68,6 +68,16 @@ export function countsAhead(
   return byLaw && withQuietAges(byLaw, law.quiet, { spans, hidden, mostFailures: packsRunning(running) });
 }
 
+/** Of a law that is lent the same without what widens it upwards alone: lower limits of sums over groups rest on it; undefined of any other. */
+export function drawnAhead(law: FailureLaw, ...ahead: AheadOfLaw): { readonly drawn?: Float64Array } {
+  if (!law.lent) return {};
+  const points = law.lent.points.map(({ shape, weight, exposure }) => ({ shape, weight, exposure }));
+  const drawn = countsAhead({ ...law, lent: { ...law.lent, points } }, ...ahead);
+  return drawn === null ? {} : { drawn };
+}
+
+type AheadOfLaw = Parameters<typeof countsAhead> extends [FailureLaw, ...infer Ahead] ? Ahead : never;
+
 function spanDistribution(
   law: FailureLaw,
   running: readonly RunningCell[],

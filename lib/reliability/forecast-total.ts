@@ -45,7 +45,10 @@ export function totalForecast(
   const leftOut = at.filter(({ group, forecast }) => forecast === null && group.packsUnderCover > 0);
   const inIt = at.flatMap(({ group, forecast }) => (forecast === null ? [] : [group]));
   const expected = told.reduce((total, one) => total + one.expected, 0);
-  const sum = foldCounts(told.map(({ distribution }) => distribution));
+  // A lent law is widened upwards alone: folded, the upper halves of many would lift the lower limit too.
+  const limits = totalLimits(foldCounts(told.map(({ distribution }) => distribution)));
+  const hasDrawn = told.some(({ drawn }) => drawn !== undefined);
+  const forLower = hasDrawn ? totalLimits(foldCounts(told.map((one) => one.drawn ?? one.distribution))) : limits;
   return {
     horizon,
     expected,
@@ -54,7 +57,8 @@ export function totalForecast(
       packMonths: told.reduce((total, { beyond }) => total + beyond.packMonths, 0),
     },
     unreported: told.reduce((total, { unreported }) => total + unreported, 0),
-    ...totalLimits(sum),
+    lower: forLower.lower,
+    upper: limits.upper,
     groups: told.length,
     packsUnderCover: inIt.reduce((total, { packsUnderCover }) => total + packsUnderCover, 0),
     failures: inIt.reduce((total, { failures }) => total + failures, 0),

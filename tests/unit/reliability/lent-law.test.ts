@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import { coverBasis, type RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup, foretell } from "@/lib/reliability/cover-forecast";
+import { foldCounts, totalLimits } from "@/lib/reliability/fold-counts";
 import { lentSentence, lentWords } from "@/lib/reliability/forecast-sentences";
+import { totalForecast } from "@/lib/reliability/forecast-total";
 import { groupLife } from "@/lib/reliability/group-life";
 import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
 import { lentCounts } from "@/lib/reliability/lent-law";
@@ -157,6 +159,27 @@ test("the sentence and the words of a lent law say whose shape it is, which it i
   expect(lentWords({ law })).toBe(
     "change with age (shape 1.72) lent by the 34 failures of the others of its model; expected number drawn towards their rate, too low if it fails more often",
   );
+});
+
+test("the total of many revisions that are lent a shape holds what is expected of them", () => {
+  const random = seededRandom(5);
+  const likes = cellsOf("B", soldOver(random, 900, 600));
+  // Fifteen revisions of which none has failed yet: nothing of their own speaks for more than their likes have.
+  const groups = Array.from({ length: 15 }, (_, i) => {
+    const watched = soldOver(random, 60, 150).map(({ ageDays }) => ({ ageDays, failsAt: Number.POSITIVE_INFINITY }));
+    const running = watched.map(({ ageDays }): RunningCell => ({ ageDays, coverLeftDays: 500, packs: 1 }));
+    const group = `A${i}`;
+    return { ...forecastGroup(cellsOf(group, watched), running, knownAtOnce, 0, "confirmed", likes), group };
+  });
+  const total = totalForecast(groups, "cover-end");
+  if (total === null) throw new Error("a total is expected");
+  const widened = totalLimits(
+    foldCounts(groups.flatMap(({ reserve }) => (reserve.kind === "reserve" ? [reserve.distribution] : []))),
+  );
+  expect(total.lent).toHaveLength(15);
+  expect(total.lower).toBeLessThan(total.expected);
+  expect(total.upper).toBe(widened.upper);
+  expect(total.lower).toBeLessThanOrEqual(widened.lower);
 });
 
 test("none failed so far is not none to come, what is kept can be read again, and without likes nothing is told", () => {
