@@ -37,6 +37,8 @@ test("the bearing cages' next 300 hours bring the published number of failures",
     refusals: new Map(),
     countedTwice: null,
     units: null,
+    left: new Map(),
+    leftSpans: [],
   };
   const printed = unitsDocument([group], { compare: false, weibull: false, forecastHorizon: 300 }).forecast?.[0];
   expect(printed).toMatchObject({ expected: forecast.expected, lower: 1, upper: 66, carriedOn: true });
