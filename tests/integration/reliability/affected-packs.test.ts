@@ -15,6 +15,7 @@ import {
   packsByCountry,
 } from "@/lib/reliability/affected-packs";
 import { NOT_RECORDED } from "@/lib/reliability/compare-by";
+import { calendarDate } from "@/lib/warranty/calendar";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -245,7 +246,7 @@ test("a replacement that a customer rides names the dealer and the country of it
     .split("\n")
     .find((line) => line.includes(groupSerial(serial)) || line.includes(serial));
   expect(row).toContain(first?.dealer ?? "no dealer");
-  const question = { dataDate: "2026-11-01", within: "model" } as const;
+  const question = { dataDate: calendarDate("2026-11-01"), within: "model" } as const;
   for (const [by, group] of [
     ["country", "AU"],
     ["dealer", first?.dealer ?? "none"],
