@@ -31,11 +31,15 @@ export function readPlanOfReturn(
   return readPlanInForce(tx, codes, testRound(moves).testsBeganAt ?? now);
 }
 
-/** Where the tests of a return stand, with the facts that stop or open the next one. Without a plan no test stands. */
-export async function readBenchStanding(tx: Transaction, loaded: LoadedStanding, now: Date): Promise<BenchFacts> {
+/** The plan a return is tested by, and where its tests stand, with the facts that stop or open the next one. Without a plan no test stands. */
+export async function readBenchStanding(
+  tx: Transaction,
+  loaded: LoadedStanding,
+  now: Date,
+): Promise<{ readonly plan: PlanForTests | null; readonly facts: BenchFacts }> {
   const plan = await readPlanOfReturn(tx, loaded, now);
   const { results, waivers } = await readKeptTests(tx, loaded.row.id);
   const since = testRound(loaded.row.moves).testsBeganAt;
   const standings = testStandings(plan?.tests ?? [], results, waivers, { purpose: "finding", since });
-  return readBenchFacts(tx, loaded, "finding", standings);
+  return { plan, facts: await readBenchFacts(tx, loaded, "finding", standings) };
 }

@@ -4,14 +4,13 @@ import { may } from "@/lib/access/may";
 import { calibrationStanding } from "@/lib/bench-tests/calibration";
 import { builtBeside, readingsBeside } from "@/lib/bench-tests/shown-beside";
 import type { TestDefinition } from "@/lib/bench-tests/test-definition.schema";
-import { openMandatory, type TestState, testStandings } from "@/lib/bench-tests/test-standing";
+import { openMandatory, type TestState } from "@/lib/bench-tests/test-standing";
 import { type BenchFacts, testStops, whatStopsTest } from "@/lib/bench-tests/what-stops-a-test";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { ReturnStatus } from "@/lib/returns/return-status";
 import type { SafetyState } from "@/lib/returns/safety-track";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { readBenchFacts, readPlanOfReturn } from "./bench-facts";
-import { readKeptTests } from "./bench-test-facts";
+import { readBenchStanding } from "./bench-facts";
 import { beganAt } from "./bench-tests";
 import { type CodingPart, readCodingPart } from "./coding-part";
 import { asActor, type Transaction } from "./database";
@@ -119,12 +118,8 @@ export async function readBenchTests(
     if (loaded === null) return null;
     const { standing } = loaded;
     const row = await tx.return.findUniqueOrThrow({ where: { id: loaded.row.id }, select: pageSelect });
-    const plan = await readPlanOfReturn(tx, loaded, now);
-    const kept = await readKeptTests(tx, loaded.row.id);
-    const round = { purpose: "finding", since: beganAt(loaded) } as const;
-    const standings = testStandings(plan?.tests ?? [], kept.results, kept.waivers, round);
-    const facts = await readBenchFacts(tx, loaded, "finding", standings);
-    const tests = plan === null ? [] : await viewTests(tx, loaded.row.id, facts, round.since, row);
+    const { plan, facts } = await readBenchStanding(tx, loaded, now);
+    const tests = plan === null ? [] : await viewTests(tx, loaded.row.id, facts, beganAt(loaded), row);
     return {
       reference: reading.reference,
       serialShown: shownSerial(row.pack.serial),

@@ -36,7 +36,7 @@ export function recordNoFaultStep(
     if (why !== null) return refuse(why, noFaultRefusals[why]);
     const loaded = await loadStanding(tx, read, now);
     if (loaded === null) return notFound;
-    const stop = whatStopsStep(step, await readBenchStanding(tx, loaded, now));
+    const stop = whatStopsStep(step, (await readBenchStanding(tx, loaded, now)).facts);
     if (stop !== null && !outcomesOpen(stop).includes(outcome)) return refuse(stop, testStops[stop]);
     return write(tx, actor, id, { kind: "step", step, outcome, note }, now);
   });

@@ -17,16 +17,19 @@ export function weakRatio({ curve, survey, settings }: Pick<Evidence, "curve" | 
   return isSure ? weakCapacityRatio : weakCapacityRatioGeneric;
 }
 
-interface FittedShortfall {
-  readonly group: number;
-  /** What the group holds as a share of the median group's capacity, and its standard error. */
+/** What a group holds as a share of the median group's capacity, and its standard error. */
+interface Share {
   readonly ratio: number;
   readonly error: number;
+}
+
+interface FittedShortfall extends Share {
+  readonly group: number;
   readonly excess: number;
   readonly z: number;
   readonly sweptPercent: number;
   /** The same from two rests; null where no pair of rests tells it. */
-  readonly rest: { readonly ratio: number; readonly error: number } | null;
+  readonly rest: Share | null;
 }
 
 /** Fit over the whole log: needs no rest, but a sweep of charge. Groups it has weak, whatever two rests say of them. */
@@ -48,14 +51,15 @@ export const fittedShortfalls = oncePerEvidence((evidence): readonly FittedShort
   });
 });
 
+/** One measurement has a group sound that the other has weak, further apart than the errors of both explain. */
+function denies(sound: Share, weak: Share, limit: number, { settings }: Evidence): boolean {
+  const explained = settings.verdict.weakRestSigmas * Math.hypot(sound.error, weak.error);
+  return sound.ratio > limit && sound.ratio - weak.ratio > explained;
+}
+
 /** Two rests say that the group is not weak, and further from the fit than the errors of both explain. */
-export function isContradicted(
-  { settings }: Evidence,
-  { ratio, error, rest }: FittedShortfall,
-  limit: number,
-): boolean {
-  const { weakRestSigmas } = settings.verdict;
-  return rest !== null && rest.ratio > limit && rest.ratio - ratio > weakRestSigmas * Math.hypot(rest.error, error);
+export function isContradicted(evidence: Evidence, fitted: FittedShortfall, limit: number): boolean {
+  return fitted.rest !== null && denies(fitted.rest, fitted, limit, evidence);
 }
 
 /** Groups that one measurement has weak and the other has sound: neither is said of them. */
@@ -81,13 +85,10 @@ interface WeakByRests extends Compared {
 
 /** Groups that two rests have weak, whatever the whole log says of them. */
 export const weakByRests = oncePerEvidence((evidence): readonly WeakByRests[] => {
-  const { restCapacity, settings, curve } = evidence;
-  if (restCapacity === null || curve?.source !== "pack model") return [];
-  const { weakCapacityRatio, weakZ, weakSigmas, weakLeastScatter } = settings.verdict;
-  const middle = median(restCapacity.capacityAh) ?? Number.NaN;
-  const ratios = restCapacity.capacityAh.map((one) => one / middle);
-  const errors = restCapacity.errorAh.map((one) => one / middle);
-  return compareGroups(evidence, ratios, errors, weakLeastScatter)
+  const shares = restShares(evidence);
+  if (shares === null) return [];
+  const { weakCapacityRatio, weakZ, weakSigmas, weakLeastScatter } = evidence.settings.verdict;
+  return compareGroups(evidence, shares.ratios, shares.errors, weakLeastScatter)
     .filter(
       ({ value, z, excess, standardError }) =>
         value <= weakCapacityRatio && -z >= weakZ && -excess >= weakSigmas * standardError,
@@ -100,20 +101,28 @@ function deniedByTheWhole(evidence: Evidence, { group, value, standardError }: C
   const { states, charge, settings } = evidence;
   const state = states?.groups[group - 1];
   if (states === null || charge === null || state === null || state === undefined) return null;
-  const { capacityWindowPercent, weakCapacityRatio, weakRestSigmas } = settings.verdict;
+  const { capacityWindowPercent, weakCapacityRatio } = settings.verdict;
   const sweptPercent = charge.window[1] - charge.window[0];
   if (sweptPercent < capacityWindowPercent || poorlyFitted(states).has(group)) return null;
   const middle = median(states.groups.map((one) => one?.shortfall.estimate ?? Number.NaN)) ?? 0;
   const ratio = 1 / (1 + state.shortfall.estimate - middle);
   const error = ratio * shortfallError(state.shortfall.sd, sweptPercent);
-  return ratio > weakCapacityRatio && ratio - value > weakRestSigmas * Math.hypot(standardError, error) ? ratio : null;
+  const isDenied = denies({ ratio, error }, { ratio: value, error: standardError }, weakCapacityRatio, evidence);
+  return isDenied ? ratio : null;
 }
 
-function restRatio(evidence: Evidence, group: number): { ratio: number; error: number } | null {
-  const { restCapacity, curve } = evidence;
+/** What two rests say each group holds, as shares of the median group's capacity; null where no pair of rests, or no curve of its own, tells it. */
+const restShares = oncePerEvidence(({ restCapacity, curve }) => {
   if (restCapacity === null || curve?.source !== "pack model") return null;
-  const middle = median(restCapacity.capacityAh);
-  const own = restCapacity.capacityAh[group - 1] ?? Number.NaN;
-  if (middle === null || !Number.isFinite(own)) return null;
-  return { ratio: own / middle, error: (restCapacity.errorAh[group - 1] ?? 0) / middle };
+  const middle = median(restCapacity.capacityAh) ?? Number.NaN;
+  return {
+    ratios: restCapacity.capacityAh.map((one) => one / middle),
+    errors: restCapacity.errorAh.map((one) => one / middle),
+  };
+});
+
+function restRatio(evidence: Evidence, group: number): Share | null {
+  const shares = restShares(evidence);
+  const ratio = shares?.ratios[group - 1] ?? Number.NaN;
+  return Number.isFinite(ratio) ? { ratio, error: shares?.errors[group - 1] ?? 0 } : null;
 }

@@ -1,5 +1,5 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
-import { compareGroups } from "@/lib/diagnosis/group-comparison";
+import { comparedOffsets } from "@/lib/diagnosis/rules/imbalance";
 import { counted, inDigits } from "@/lib/diagnosis/wording";
 import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 
@@ -14,10 +14,8 @@ export function nearImbalance(evidence: Evidence): string[] {
   const { states, settings } = evidence;
   if (states === null) return [];
   const limits = settings.verdict;
-  const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
-  const errors = states.groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
   const poor = poorlyFitted(states);
-  const near = compareGroups(evidence, offsets, errors, limits.imbalanceLeastScatterPercent)
+  const near = comparedOffsets(evidence, states)
     .filter(
       ({ group, excess, z, standardError }) =>
         !poor.has(group) &&

@@ -1,9 +1,6 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import type { ReactNode } from "react";
-import { DealerFrame } from "@/app/_components/dealer-frame";
-import { HouseFrame } from "@/app/_components/house-frame";
-import type { Actor } from "@/lib/access/actor";
+import { OwnFrame } from "@/app/_components/own-frame";
 import { requireActor } from "@/lib/auth/session";
 import { listRememberedColumns } from "@/lib/data/column-mappings";
 import { RememberedKind } from "./remembered-kind";
@@ -16,7 +13,7 @@ export default async function RememberedColumnsPage() {
   const kinds = await listRememberedColumns(actor);
   if (kinds === null) notFound();
   return (
-    <Frame actor={actor}>
+    <OwnFrame actor={actor} ofHouse="/bench">
       <div className="max-w-3xl space-y-6">
         <div className="space-y-2">
           <h1>What is remembered of files</h1>
@@ -33,16 +30,6 @@ export default async function RememberedColumnsPage() {
           ))}
         </ul>
       </div>
-    </Frame>
-  );
-}
-
-function Frame({ actor, children }: { actor: Actor; children: ReactNode }) {
-  return actor.dealerId === null ? (
-    <HouseFrame actor={actor} current="/bench">
-      {children}
-    </HouseFrame>
-  ) : (
-    <DealerFrame actor={actor}>{children}</DealerFrame>
+    </OwnFrame>
   );
 }

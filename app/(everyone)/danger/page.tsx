@@ -1,14 +1,11 @@
 import type { Metadata } from "next";
 import Link from "next/link";
-import type { ReactNode } from "react";
 import { AnswerForm } from "@/app/_components/answer-form";
 import { ChoiceList } from "@/app/_components/choice-list";
-import { DealerFrame } from "@/app/_components/dealer-frame";
 import { Field, TextArea, TextInput } from "@/app/_components/field";
-import { HouseFrame } from "@/app/_components/house-frame";
 import { Notice } from "@/app/_components/notice";
+import { OwnFrame } from "@/app/_components/own-frame";
 import { SelectInput } from "@/app/_components/select-input";
-import type { Actor } from "@/lib/access/actor";
 import { requireActor } from "@/lib/auth/session";
 import { incidentFlagLabels, incidentFlags } from "@/lib/safety/incident-flags";
 import { learnedHow, learnedHowLabels } from "@/lib/safety/told-danger.schema";
@@ -21,7 +18,7 @@ export default async function TellDangerPage() {
   const actor = await requireActor("raise-safety");
   const isDealer = actor.dealerId !== null;
   return (
-    <Frame actor={actor}>
+    <OwnFrame actor={actor} ofHouse="/danger" ofDealer="/danger">
       <div className="max-w-2xl space-y-6">
         <h1>Tell a danger</h1>
         <Notice
@@ -91,18 +88,6 @@ export default async function TellDangerPage() {
           </Field>
         </AnswerForm>
       </div>
-    </Frame>
-  );
-}
-
-function Frame({ actor, children }: { actor: Actor; children: ReactNode }) {
-  return actor.dealerId === null ? (
-    <HouseFrame actor={actor} current="/danger">
-      {children}
-    </HouseFrame>
-  ) : (
-    <DealerFrame actor={actor} current="/danger">
-      {children}
-    </DealerFrame>
+    </OwnFrame>
   );
 }

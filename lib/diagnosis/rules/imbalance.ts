@@ -71,10 +71,8 @@ function fromPattern(
   const middleShortfall = median(states.groups.map((state) => state?.shortfall.estimate ?? Number.NaN)) ?? 0;
   const steepest = charge.socPercent.reduce((most, percent) => Math.max(most, gridSlope(charge.grid, percent)), 0);
   const leastV = limits.imbalanceClearV + clearSteps * (median(evidence.survey.resolutionV) ?? 0);
-  const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
-  const errors = states.groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
   const poor = poorlyFitted(states);
-  return compareGroups(evidence, offsets, errors, limits.imbalanceLeastScatterPercent).flatMap((one): Offset[] => {
+  return comparedOffsets(evidence, states).flatMap((one): Offset[] => {
     // An offset that describes the group badly is not what ails it.
     if (poor.has(one.group) && one.standardError > limits.imbalancePoorPercent) return [];
     const shortfall = (states.groups[one.group - 1]?.shortfall.estimate ?? 0) - middleShortfall;
@@ -86,6 +84,13 @@ function fromPattern(
     if (judgedCapacity && (atHigh * atLow <= 0 || least < 0.6 * limits.imbalancePercent)) return [];
     return [{ group: one.group, percent: one.excess, atHigh, atLow, z: one.z }];
   });
+}
+
+/** Offset of each group's charge against the median group's, by the fit of the whole log, %. */
+export function comparedOffsets(evidence: Evidence, { groups }: GroupStateFit): Compared[] {
+  const offsets = groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
+  const errors = groups.map((state) => state?.offsetPercent.sd ?? Number.NaN);
+  return compareGroups(evidence, offsets, errors, evidence.settings.verdict.imbalanceLeastScatterPercent);
 }
 
 /** Rest voltages alone, where the curve is too flat for a pattern; the rests that tell must agree, and the fit of the whole log, if any, must not know better. */

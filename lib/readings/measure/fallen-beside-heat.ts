@@ -1,5 +1,6 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { deviation } from "@/lib/readings/measure/group-collapse";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
@@ -12,9 +13,7 @@ const falls = 2;
  * Unconfirmed: an open tap may read so too, but the heat beside it may not be waited out.
  */
 export function fallenBesideHeat(survey: RowSurvey, heat: AcuteSign, gates: AcuteGates): AcuteSign[] {
-  const { log, referenceV } = survey;
-  const deviationV = (index: number, row: number) =>
-    (log.cellVoltagesV[index]?.[row] ?? Number.NaN) - (referenceV[row] ?? Number.NaN);
+  const { log } = survey;
   // The last row before the sleep: had it not slept, the fall would have been seen as one.
   let before = heat.row - 1;
   while (before >= 0 && (log.timeS[before + 1] ?? 0) - (log.timeS[before] ?? 0) <= gates.groupFallS) before -= 1;
@@ -22,8 +21,8 @@ export function fallenBesideHeat(survey: RowSurvey, heat: AcuteSign, gates: Acut
   const rows = [0, 1, 2].map((back) => before - back).filter((row) => row >= 0);
   const found: AcuteSign[] = [];
   for (let index = 0; index < survey.groups; index += 1) {
-    const stoodV = median(rows.map((row) => deviationV(index, row))) ?? Number.NaN;
-    const standsV = deviationV(index, heat.row);
+    const stoodV = median(rows.map((row) => deviation(survey, index, row))) ?? Number.NaN;
+    const standsV = deviation(survey, index, heat.row);
     if (!(Math.abs(stoodV) <= gates.groupFallV && standsV <= -falls * gates.groupFallV)) continue;
     found.push({
       kind: "fallen-beside-heat",

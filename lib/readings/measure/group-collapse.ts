@@ -103,8 +103,8 @@ function isUnreadLoad(
   return before - now > unreadLoadTimes * fellV + noiseV && now >= unreadLoadShare * before;
 }
 
-/** NaN where the frame was cut off: exact zeros from some group to the last are no voltages. */
-function deviation(survey: RowSurvey, index: number, row: number): number {
+/** V of a group, by its place, against the median group. NaN where the frame was cut off: exact zeros from some group to the last are no voltages. */
+export function deviation(survey: RowSurvey, index: number, row: number): number {
   const column = survey.log.cellVoltagesV[index];
   if (column?.[row] === 0 && survey.log.cellVoltagesV.at(-1)?.[row] === 0) return Number.NaN;
   return column === undefined ? 0 : (column[row] ?? Number.NaN) - (survey.referenceV[row] ?? Number.NaN);

@@ -63,7 +63,7 @@ export default async function StatementPage({ params, searchParams }: SheetPageP
           <li key={text}>
             <span aria-hidden className="sheet-tick" />
             <span>
-              <SaidTwice english={text} country={dealer.country} /> reference: ____________________{" "}
+              <SaidTwice english={text} country={dealer.country} /> (reference: ____________________){" "}
               <span className="sheet-source">[{sayMark(mark)}]</span>
             </span>
           </li>
