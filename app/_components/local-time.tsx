@@ -1,29 +1,28 @@
 "use client";
 
-import { useSyncExternalStore } from "react";
-import { useToldZone } from "./reader-zone";
+import { useState } from "react";
+import { useReaderZone } from "./reader-zone";
 
-/** An instant in the reader's own zone. Where no browser has told its zone yet it is shown in UTC first, and says so. */
+/**
+ * An instant in the reader's own zone; in UTC, and said so, on a page that came before the browser had told its zone. What a page came
+ * with stays while it is open: a time that changes makes lines wrap anew, and a button moves away from under the finger that presses it.
+ */
 export function LocalTime({ at }: { at: Date }) {
-  const told = useToldZone();
-  const local = useSyncExternalStore(
-    neverChanges,
-    () => formatOf(readersOwn).format(at),
-    () => (told === null ? `${formatOf("UTC").format(at)} UTC` : formatOf(told).format(at)),
+  const known = useReaderZone();
+  const [zone] = useState(known);
+  return (
+    // Server and browser may know another spelling of a month: the page keeps the one it came with.
+    <time dateTime={at.toISOString()} suppressHydrationWarning>
+      {zone === null ? `${formatOf("UTC").format(at)} UTC` : formatOf(zone).format(at)}
+    </time>
   );
-  return <time dateTime={at.toISOString()}>{local}</time>;
 }
 
-function neverChanges() {
-  return () => {};
-}
-
-const readersOwn = "own";
 // One for each zone, made once: to make one takes longer than all else that a row of a list does.
 const formats = new Map<string, Intl.DateTimeFormat>();
 
-function formatOf(zone: string): Intl.DateTimeFormat {
-  const made = formats.get(zone);
+function formatOf(timeZone: string): Intl.DateTimeFormat {
+  const made = formats.get(timeZone);
   if (made !== undefined) return made;
   const format = new Intl.DateTimeFormat("en-GB", {
     day: "numeric",
@@ -31,8 +30,8 @@ function formatOf(zone: string): Intl.DateTimeFormat {
     year: "numeric",
     hour: "2-digit",
     minute: "2-digit",
-    ...(zone === readersOwn ? {} : { timeZone: zone }),
+    timeZone,
   });
-  formats.set(zone, format);
+  formats.set(timeZone, format);
   return format;
 }

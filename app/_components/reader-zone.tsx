@@ -1,6 +1,6 @@
 "use client";
 
-import { createContext, type ReactNode, useContext, useEffect } from "react";
+import { createContext, type ReactNode, useContext, useEffect, useState } from "react";
 import { zoneCookie } from "@/lib/auth/zone-cookie";
 
 const ReaderZone = createContext<string | null>(null);
@@ -13,21 +13,20 @@ interface ReaderZoneFrameProps {
   readonly children: ReactNode;
 }
 
-/**
- * Tells the server the reader's time zone, so that the next page comes with its times already in it. Times that change
- * when the script arrives make lines wrap anew, and a button moves away from under the finger that is pressing it.
- */
+/** Tells the server the reader's time zone, so that the next page comes with its times already in it. */
 export function ReaderZoneFrame({ told, children }: ReaderZoneFrameProps) {
+  const [zone, setZone] = useState(told);
   useEffect(() => {
     const own = new Intl.DateTimeFormat().resolvedOptions().timeZone;
-    if (own !== told)
-      // biome-ignore lint/suspicious/noDocumentCookie: the cookie store is asynchronous and not in every browser we serve
-      document.cookie = `${zoneCookie}=${encodeURIComponent(own)}; path=/; max-age=${keptS}; samesite=lax`;
+    if (own === told) return;
+    // biome-ignore lint/suspicious/noDocumentCookie: the cookie store is asynchronous and not in every browser we serve
+    document.cookie = `${zoneCookie}=${encodeURIComponent(own)}; path=/; max-age=${keptS}; samesite=lax`;
+    setZone(own);
   }, [told]);
-  return <ReaderZone value={told}>{children}</ReaderZone>;
+  return <ReaderZone value={zone}>{children}</ReaderZone>;
 }
 
-/** The zone the page was written in on the server; null where the browser had not told one. */
-export function useToldZone(): string | null {
+/** The zone in which what is shown from now on is written; null where the browser has not told one yet. */
+export function useReaderZone(): string | null {
   return useContext(ReaderZone);
 }

@@ -1,17 +1,21 @@
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
+import { zoneCookie } from "@/lib/auth/zone-cookie";
 import { desk, people, phone, withBrowser } from "../support/browser";
 
 const browser = withBrowser();
 
 const pages = [
-  [people.finance, "/money", desk],
-  [people.finance, "/money", phone],
-  [people.lead, "/bench", phone],
+  [people.finance, "/money", desk, "told its zone"],
+  [people.finance, "/money", phone, "told its zone"],
+  [people.lead, "/bench", phone, "told its zone"],
+  [people.finance, "/money", desk, "told no zone yet"],
 ] as const;
 
-test.each(pages)("nothing moves under the finger of %s on %s when the scripts arrive", async (who, address, size) => {
+test.each(pages)("nothing moves under the finger of %s on %s when the scripts arrive (%o, %s)", async (...one) => {
+  const [who, address, size, zone] = one;
   const page = await browser.openAs(who, size);
+  if (zone === "told no zone yet") await page.context().clearCookies({ name: zoneCookie });
   const { release, held } = await holdScripts(page);
   await page.goto(address, { waitUntil: "domcontentloaded" });
   const before = await placesOf(page);
