@@ -44,6 +44,8 @@ export interface DrawnDiagnosis {
   readonly diagnosis: Diagnosis;
   readonly traces: TracePicture;
   readonly drawings: ReadingDrawings;
+  /** See `Evidence`. */
+  readonly repeatedProbes: readonly string[];
 }
 
 /**
@@ -73,6 +75,7 @@ export function diagnoseAndDraw(input: DiagnosisInput, both: Both = inTurn): Dra
       findings.flatMap(({ groups }) => groups),
     ),
     drawings: readingDrawings(evidence, findings, deviations),
+    repeatedProbes: evidence.repeatedProbes,
   };
 }
 

@@ -8,6 +8,8 @@ import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 const countsBehind = 0.2;
 /** Confidence from which a finding counts as true besides the likeliest. Engineering default. */
 const surelyAlsoTrue = 0.5;
+/** By how much the likeliest may be surer than a reading of the same thing as another fault, which is then not excluded. Engineering default. */
+const nearlyAsSure = 0.2;
 
 /**
  * Gravest first. What cannot be told stands before a repair: a pack is not repaired and given back while one of its findings
@@ -27,8 +29,8 @@ export interface RemedyOfAll {
 
 /**
  * The gravest remedy of the likeliest finding and of all that are sure and true besides; where several ask for the same, that of
- * the graver safety class decides. A finding that is not sure, yet says that the pack is not sound, keeps it from being put right
- * from afar.
+ * the graver safety class decides. What is not excluded and asks for the bench keeps a pack from being put right from afar: a
+ * finding that is not sure, and another fault that the same readings may be as well and nearly as likely are.
  */
 export function remedyOfAll(leading: Finding, findings: readonly Finding[], context: SuggestionContext): RemedyOfAll {
   const others = findings.filter((other) => other !== leading && !areRivals(leading, other));
@@ -46,9 +48,7 @@ export function remedyOfAll(leading: Finding, findings: readonly Finding[], cont
           : [`The graver remedy counts: ${named(decidedBy)} was found as well.`];
     return { remedy, because: [...found, ...because], decidedBy, wouldChange: besides };
   }
-  const unsound = findings.find(
-    (other) => other !== leading && other.safetyClass !== "C" && other.confidence >= countsBehind,
-  );
+  const unsound = findings.find((other) => other !== leading && isToBeSeen(other, leading, context));
   if (!leavesUnseen(remedy) || unsound === undefined) return { remedy, because, decidedBy, wouldChange: besides };
   return {
     remedy: "cannot-tell",
@@ -56,6 +56,15 @@ export function remedyOfAll(leading: Finding, findings: readonly Finding[], cont
     decidedBy: leading,
     wouldChange: [`If ${named(unsound)} is excluded: ${remedyPhrase[remedy]}.`],
   };
+}
+
+/** Whether it must be excluded before the pack is put right from afar for the likeliest finding. */
+function isToBeSeen(other: Finding, leading: Finding, context: SuggestionContext): boolean {
+  const { confidence } = other;
+  if (confidence < countsBehind) return false;
+  if (other.safetyClass !== "C") return true;
+  if (leavesUnseen(remedyForFault(other, context).remedy)) return false;
+  return !areRivals(leading, other) || confidence >= surelyAlsoTrue || confidence >= leading.confidence - nearlyAsSure;
 }
 
 /** Nobody would look at the pack. */

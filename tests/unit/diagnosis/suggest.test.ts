@@ -146,6 +146,35 @@ test("a finding that is not sound, behind one that is put right from afar, keeps
   expect(suggest([outside, unjudged], NOTHING_MISSING, LEAST).remedy).toBe("cannot-tell");
 });
 
+test("imbalance is not put right from afar while a weak cell at the same group is nearly as likely", () => {
+  const offset = found("imbalance", { confidence: 0.6, nextTest: "Cycle it with rests." });
+  const weak = found("weak-cell", { confidence: 0.58 });
+  const { remedy, reasons, plainReasons, wouldChange } = suggest([offset, weak], NOTHING_MISSING, LEAST);
+  expect(remedy).toBe("cannot-tell");
+  expect(reasons.join(" ")).toContain('not put right from afar while "weak');
+  expect(reasons.at(-1)).toMatch(/^Not settled against weak .* To separate them: Cycle it with rests\.$/);
+  expect(wouldChange.join(" ")).toMatch(
+    /If the test shows weak .* instead: replace\. If "weak .*" is excluded: put it/,
+  );
+  expect(plainReasons.join(" ")).not.toMatch(/need not travel|without sending/);
+  const unsure = { ...weak, confidence: 0.42 };
+  expect(suggest([offset, unsure], NOTHING_MISSING, LEAST).remedy).toBe("cannot-tell");
+  const surer = { ...offset, confidence: 0.9 };
+  expect(suggest([surer, { ...weak, confidence: 0.55 }], NOTHING_MISSING, LEAST).remedy).toBe("cannot-tell");
+  expect(suggest([surer, { ...weak, confidence: 0.3 }], NOTHING_MISSING, LEAST).remedy).toBe("remote-fix");
+  expect(suggest([{ ...weak, confidence: 0.6 }, offset], NOTHING_MISSING, LEAST).remedy).toBe("replace");
+});
+
+test("a fault of class C that is not sure and asks for the bench keeps a pack from a remote fix of something else", () => {
+  const outside = found("outside-cause", { groups: [], confidence: 0.9 });
+  const high = found("high-resistance-cell", { confidence: 0.45 });
+  expect(suggest([outside, high], NOTHING_MISSING, LEAST).remedy).toBe("cannot-tell");
+  expect(suggest([outside, { ...high, confidence: 0.15 }], NOTHING_MISSING, LEAST).remedy).toBe("remote-fix");
+  expect(suggest([outside, found("imbalance", { confidence: 0.45 })], NOTHING_MISSING, LEAST).remedy).toBe(
+    "remote-fix",
+  );
+});
+
 // One finding of each remedy, on groups of their own so that none rivals another; gravest first.
 const ofEachRemedy = [
   ["isolate", found("mechanical-damage", { groups: [], safetyClass: "B" })],

@@ -1,0 +1,86 @@
+import { describe, expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+
+// Monitors write the highest, lowest or mean of their probes as a column beside them (common practice, no source).
+
+const rows = 900;
+
+/** A resting pack, a row a second: what two probes read, and what stands beside them under a name of its own. */
+function judged(
+  firstC: (row: number) => number,
+  secondC: (row: number) => number,
+  beside?: readonly [string, (first: number, second: number) => number],
+) {
+  const column = (read: (row: number) => number) => Float64Array.from({ length: rows }, (_, row) => read(row));
+  const log = buildLog({
+    timeS: evenTimes(rows, 1),
+    currentA: constant(rows, 0),
+    packVoltageV: constant(rows, 16 * 3.9),
+    cellVoltagesV: Array.from({ length: 16 }, () => constant(rows, 3.9)),
+    temperatures: [
+      probe("T1", column(firstC)),
+      probe("T2", column(secondC)),
+      ...(beside === undefined
+        ? []
+        : [
+            probe(
+              beside[0],
+              column((row) => beside[1](firstC(row), secondC(row))),
+            ),
+          ]),
+    ],
+  });
+  const { findings } = diagnose({ log, summary: summaryOf(log), model: plainModel });
+  return findings.map(({ fault, safetyClass }) => `${fault} ${safetyClass}`);
+}
+
+const warmest = (first: number, second: number) => Math.max(first, second);
+const repeats = [
+  ["Battery Temperature", warmest],
+  ["Max Temp", (first: number, second: number) => Math.round(warmest(first, second))],
+  ["Mean Temp", (first: number, second: number) => (first + second) / 2],
+] as const;
+/** Hot for six seconds from one row to the next, and cooler again over the next three. */
+const leapt = (row: number, highestC: number) => {
+  if (row < 400 || row >= 409) return 28;
+  return row < 406 ? highestC : 60 - (row - 406) * 8;
+};
+const still = (row: number) => 27.5 + (row % 3) * 0.1;
+
+describe.each(repeats)("with %s beside the two probes", (...beside) => {
+  test("a leap of six seconds of one probe is a fault of the probe and no emergency by its own copy", () => {
+    const leap = (row: number) => leapt(row, 95);
+    expect(judged(leap, still, beside)).toEqual(judged(leap, still));
+    expect(judged(leap, still, beside).join()).not.toContain("acute-event");
+  });
+
+  test("a probe that jumps is found as without it", () => {
+    const jumps = (row: number) => (row > 200 && row % 40 < 3 ? 70 : 28);
+    expect(judged(jumps, still)).toContain("temperature-sensor B");
+    expect(judged(jumps, still, beside)).toEqual(judged(jumps, still));
+  });
+
+  test("two probes that leap together are an emergency as without it", () => {
+    const leap = (row: number) => leapt(row, 95);
+    const other = (row: number) => leapt(row, 82);
+    expect(judged(leap, other, beside)).toContain("acute-event A0");
+  });
+
+  test("a rise of the pack is an emergency as without it", () => {
+    const rises = (row: number) => 28 + Math.max(0, row - 500) * 0.2;
+    expect(judged(rises, still, beside)).toContain("acute-event A0");
+  });
+});
+
+test("a probe without a number that reads heat of its own is a witness like any other", () => {
+  const leap = (row: number) => leapt(row, 95);
+  const ownHeat = (row: number) => leapt(row, 84);
+  let row = -1;
+  const followsWithDifference = () => {
+    row += 1;
+    return ownHeat(row);
+  };
+  expect(judged(leap, () => 28, ["Cell Temperature", followsWithDifference])).toContain("acute-event A0");
+});
