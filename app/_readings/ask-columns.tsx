@@ -1,5 +1,6 @@
 import { useState } from "react";
 import { Button } from "@/app/_components/button";
+import { Notice } from "@/app/_components/notice";
 import { SelectInput } from "@/app/_components/select-input";
 import { foldAlikeColumns } from "@/lib/readings/alike-columns";
 import type { ColumnChoice, HeldQuestions } from "@/lib/readings/column-choice.schema";
@@ -18,7 +19,7 @@ interface AskColumnsProps {
 
 /** What we take each column for, to be confirmed or changed once: the next file with the same header is read so without asking. */
 export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskColumnsProps) {
-  const { columns, asksZone, timeZone } = questions;
+  const { columns, asksZone, timeZone, danger } = questions;
   const [choices, setChoices] = useState(() => new Map(columns.map(({ key, proposal }) => [key, proposal])));
   const [zone, setZone] = useState(timeZone);
   const [isTried, setTried] = useState(false);
@@ -52,6 +53,13 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
   );
   return (
     <section aria-labelledby="columns-title" className="card space-y-4 p-4">
+      {danger === null ? null : (
+        <div role="alert">
+          <Notice kind="danger" title={danger}>
+            <p>This stands whatever you answer below. The maker's safety officer has been told.</p>
+          </Notice>
+        </div>
+      )}
       <h2 id="columns-title">What are the columns of this file?</h2>
       <p className="break-all text-soft">{fileName}</p>
       <p role="status">

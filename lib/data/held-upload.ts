@@ -15,6 +15,11 @@ const heldUploadSchema = z.object({
   fileName: z.string(),
   sha256: z.string(),
   sizeBytes: z.number(),
+  /** Dangers in it that were told although it is not kept, and the pack they were told of; null where none was. */
+  told: z
+    .object({ serial: z.string(), dangers: z.array(z.object({ fault: z.string(), safetyClass: z.string() })) })
+    .nullable()
+    .default(null),
 });
 
 export type HeldFacts = z.output<typeof heldUploadSchema>;
@@ -29,6 +34,11 @@ export async function holdUpload(temporaryPath: string, facts: HeldFacts): Promi
   await writeFile(`${noteOf(id)}.part`, JSON.stringify(facts));
   await rename(`${noteOf(id)}.part`, noteOf(id));
   return id;
+}
+
+/** Writes beside a held file what was told of it. */
+export async function noteTold({ id, ...facts }: HeldUpload, told: HeldFacts["told"]): Promise<void> {
+  await holdUpload(pathOfHeld(id), { ...facts, told });
 }
 
 /** The held upload of this very person, or null: not theirs, not there any more, or no such id. */
@@ -50,7 +60,8 @@ export async function listHeld(): Promise<{ readonly id: string; readonly serial
     if (!name.endsWith(".json")) continue;
     const note = await readFile(path.join(incomingFolder(), name), "utf8").catch(() => null);
     const facts = note === null ? null : heldUploadSchema.safeParse(readJson(note));
-    if (facts?.success) held.push({ id: path.basename(name, ".json"), serial: facts.data.serial });
+    if (facts?.success)
+      held.push({ id: path.basename(name, ".json"), serial: facts.data.told?.serial ?? facts.data.serial });
   }
   return held;
 }

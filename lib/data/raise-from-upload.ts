@@ -12,6 +12,13 @@ export interface UploadedFile {
   readonly serial: Serial;
   readonly sha256: string;
   readonly returnId: string | null;
+  /** Told of this very upload before it was kept. */
+  readonly alreadyTold: readonly ToldDanger[];
+}
+
+interface ToldDanger {
+  readonly fault: string;
+  readonly safetyClass: string;
 }
 
 /**
@@ -21,13 +28,14 @@ export interface UploadedFile {
 export async function raiseFromUpload(
   tx: Transaction,
   actor: Actor,
-  { dealerId, serial, sha256, returnId }: UploadedFile,
+  { dealerId, serial, sha256, returnId, alreadyTold }: UploadedFile,
   findings: EarlyDanger["findings"],
 ): Promise<FurtherNote | null> {
-  const before = await tx.finding.findMany({
+  const kept = await tx.finding.findMany({
     where: { readingFile: { sha256, serial, dealerId } },
     select: { fault: true, safetyClass: true },
   });
+  const before: readonly ToldDanger[] = [...kept, ...alreadyTold];
   const isNew = ({ fault, safetyClass }: (typeof findings)[number]) =>
     safetyClasses.some((one) => isGrave(one) && one === safetyClass) &&
     !before.some((known) => known.fault === fault && known.safetyClass === safetyClass);

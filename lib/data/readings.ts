@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { isGrave } from "@/lib/diagnosis/finding";
+import { graveWarning } from "@/lib/diagnosis/grave-warning";
 import { readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
@@ -23,6 +24,7 @@ import { type ReadAnswer, readingPool } from "./reading-worker/reading-pool";
 import type { ColumnKnowledge, ReadingProgress, ReadReport } from "./reading-worker/reading-task";
 import { storeReadings, whyNotThisPack } from "./store-readings";
 import { sweepAbandonedUploads } from "./sweep-uploads";
+import { tellUnkeptDanger } from "./unkept-danger";
 
 export interface ReadingsUpload {
   /** As typed or chosen on the form. */
@@ -43,7 +45,7 @@ export type KeptReadings = { readonly ok: true; readonly file: ReadingFileCard }
 export interface AskedAboutColumns {
   readonly ok: false;
   readonly sentence: string;
-  readonly ask: FileQuestions & { readonly heldId: string; readonly timeZone: string };
+  readonly ask: FileQuestions & { readonly heldId: string; readonly timeZone: string; readonly danger: string | null };
 }
 
 export interface ReadingWatch {
@@ -91,7 +93,16 @@ export async function receiveReadings(actor: Actor, upload: ReadingsUpload): Pro
   if (received.kind === "empty") return refused(readingFileEmpty);
   if (received.kind === "too-large") return refused(readingFileTooLarge);
   const { temporaryPath, sha256, sizeBytes } = received;
-  const facts = { dealerId, userId: actor.userId, serial, returnId, fileName: upload.fileName, sha256, sizeBytes };
+  const facts = {
+    dealerId,
+    userId: actor.userId,
+    serial,
+    returnId,
+    fileName: upload.fileName,
+    sha256,
+    sizeBytes,
+    told: null,
+  };
   return { ok: true, heldId: await holdUpload(temporaryPath, facts) };
 }
 
@@ -126,19 +137,26 @@ export async function readReceived(
   const held = await takeHeld(actor, heldId);
   if (held === null) return refused(noLongerHeld);
   let isAsked = false;
+  let isKept = false;
   try {
     const kept = await readHeld(actor, held, watch, wish);
     isAsked = "ask" in kept;
+    isKept = kept.ok;
     return kept;
   } finally {
-    if (!isAsked) await releaseUpload(heldId);
+    if (!isAsked) await letGo(actor, heldId, isKept);
   }
 }
 
 /** Lets a file go that waits for answers about its columns: its sender chose another one. Does nothing where it is not held for them. */
 export async function letHeldGo(actor: Actor, heldId: string): Promise<void> {
+  await letGo(actor, heldId, false);
+}
+
+/** What a danger was told by stays until it is swept, where it may be evidence; once kept, its bytes lie elsewhere. */
+async function letGo(actor: Actor, heldId: string, isKept: boolean): Promise<void> {
   const held = await takeHeld(actor, heldId);
-  if (held !== null) await releaseUpload(held.id);
+  if (held !== null && (isKept || held.told === null)) await releaseUpload(held.id);
 }
 
 /** Opens the questions about the columns of a file again that was read but not sent with a form yet. */
@@ -163,7 +181,7 @@ export async function askAgain(actor: Actor, fileId: string, watch: ReadingWatch
     ? file.dealerId === actor.dealerId
     : may(actor, "add-readings") && uploadedByUserId === actor.userId;
   if (!isTheirs) return refused(noLongerHeld);
-  const facts = { ...file, sizeBytes: Number(file.sizeBytes), userId: actor.userId, returnId };
+  const facts = { ...file, sizeBytes: Number(file.sizeBytes), userId: actor.userId, returnId, told: null };
   const heldId = await holdUpload(await reopenFile(row.sha256), facts);
   return readReceived(actor, heldId, watch, { ask: "always" });
 }
@@ -197,18 +215,27 @@ async function readHeld(
     ...watch,
   });
   if (answer.kind === "ask") {
+    const { questions, shows } = answer;
+    if (shows !== null) await tellUnkeptDanger(actor, held, serial, shows);
     const timeZone = await asActor(actor, (tx) => timeZoneOf(tx, dealerId));
-    return { ok: false, sentence: columnsNotSure, ask: { ...answer.questions, heldId: held.id, timeZone } };
+    const danger = shows === null ? null : graveWarning(shows.findings);
+    return { ok: false, sentence: columnsNotSure, ask: { ...questions, heldId: held.id, timeZone, danger } };
   }
   if (answer.kind !== "report") return refused(sayUnread(answer));
   const misfit = whyNotThisPack(answer.summary, serial, model);
-  if (misfit !== null) return refused(misfit);
+  if (misfit !== null) {
+    const { findings } = answer.diagnosis;
+    await tellUnkeptDanger(actor, held, serial, { findings, summary: answer.summary });
+    const warning = graveWarning(findings);
+    return refused(warning === null ? misfit : `${warning} ${ofThatPack} ${misfit}`);
+  }
   watch.signal?.throwIfAborted();
   // From here on a failure leaves the bytes to a later sweep: another upload of the same bytes may be about to name them.
   await keepFile(temporaryPath, sha256);
   await sweepAbandonedUploads(actor, sha256);
   const { returnId } = held;
-  const facts = { actor, dealerId, serial, fileName, sha256, sizeBytes, returnId };
+  const alreadyTold = held.told?.dangers ?? [];
+  const facts = { actor, dealerId, serial, fileName, sha256, sizeBytes, returnId, alreadyTold };
   const isGraveFile = answer.diagnosis.findings.some(({ safetyClass }) => isGrave(safetyClass));
   // As the system where the file shows a danger: the flag of a pack without a return is no dealer's to write.
   const run = isGraveFile ? asSystem : (work: StoringWork) => asActor(actor, work);
@@ -240,6 +267,7 @@ async function timeZoneOf(tx: Transaction, dealerId: string): Promise<string> {
 }
 
 const columnsNotSure = "Please check what the columns of this file are.";
+const ofThatPack = "This holds for the pack the file was read from.";
 const notTheDealer = "Readings are added by the dealer who lodges the return.";
 const notThatPack = "This return is for another pack. Add readings of the pack it is about.";
 const noLongerHeld = "This file is no longer held here. Choose it again.";

@@ -43,6 +43,12 @@ export function plainCautions(findings: readonly { readonly fault: string; reado
   return [...new Set(sentences)];
 }
 
+/** What is done with a pack that is dangerous by its readings, for everybody near it. */
+export const plainIsolation = {
+  acute: "Keep everybody away from the pack and call the emergency services if it warms, smokes or swells.",
+  critical: "Set it apart from everything else. Do not charge it, use it or send it.",
+} as const;
+
 /** What a remedy comes to, in one sentence for the counter. */
 export const plainRemedy: Readonly<Record<Remedy, string>> = {
   "remote-fix": "Service tells you how; the pack probably need not travel.",

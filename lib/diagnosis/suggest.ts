@@ -5,7 +5,7 @@ import { faultWords } from "@/lib/diagnosis/fault-words";
 import { type Fault, type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
 import { notToBeCharged } from "@/lib/diagnosis/not-to-be-charged";
-import { plainFaultOf, plainRemedy } from "@/lib/diagnosis/plain-reasons";
+import { plainFaultOf, plainIsolation, plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { remedyForFault, remedyPhrase } from "@/lib/diagnosis/remedy-for-fault";
 import { leavesUnseen, remedyOfAll } from "@/lib/diagnosis/remedy-of-all";
 import { areRivals } from "@/lib/diagnosis/rivals";
@@ -177,12 +177,7 @@ function isolate(dangerous: Finding, missing: readonly string[]): Suggestion {
       onlyAPerson,
     ],
     {
-      plain: [
-        plainFaultOf(dangerous),
-        acute
-          ? "Keep everybody away from the pack and call the emergency services if it warms, smokes or swells."
-          : "Set it apart from everything else. Do not charge it, use it or send it.",
-      ],
+      plain: [plainFaultOf(dangerous), acute ? plainIsolation.acute : plainIsolation.critical],
       wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
       missing,
     },

@@ -32,6 +32,8 @@ export const heldQuestionsSchema = z.object({
   heldId: z.string(),
   /** IANA zone of the dealer. */
   timeZone: z.string(),
+  /** What must be known before anything is answered: the file shows a danger as it stands. Null where it shows none. */
+  danger: z.string().nullable(),
 });
 
 export type HeldQuestions = z.infer<typeof heldQuestionsSchema>;

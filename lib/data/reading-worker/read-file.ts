@@ -15,7 +15,7 @@ const answerable: ReadonlySet<UnusableReason> = new Set(["no-header", "no-time-c
 /**
  * Decodes and diagnoses a file with all that is known of its columns, or says what must be asked about them first: where the decoder
  * cannot place them, had to make out a unit, the direction of the current or a time zone for itself, or found that this file denies
- * what was confirmed for an earlier one.
+ * what was confirmed for an earlier one. With the questions comes what the file shows as it stands.
  */
 export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColumns | UnusableFile> {
   const { path, sizeBytes, model, builtOn, receivedUnixS, columns, progress, helper } = task;
@@ -48,7 +48,12 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
     const isDenied = ask === "when-unsure" && answers === null && known !== null && deniesRemembered(decoded.doubts);
     if (isDenied || (mayAsk && (ask === "always" || hasDoubts(decoded.doubts)))) {
       const questions = questionsAbout(head, { columns: { ...columns, answers: known } }, decoded.doubts);
-      if (questions !== null) return questions;
+      if (questions !== null) {
+        // Judged as it stands: a danger waits for nobody to answer.
+        enterStage(progress, "judging");
+        const { diagnosis, summary } = judge(decoded, task);
+        return { ...questions, shows: { findings: diagnosis.findings, summary } };
+      }
     }
     enterStage(progress, "judging");
     const report = judge(decoded, task);
@@ -80,5 +85,5 @@ function questionsAbout(
   doubts: ReadingDoubts | null,
 ): AskColumns | null {
   const questions = columnQuestions(lines, columns.answers?.mapping, doubts);
-  return questions === null || shapeHash === null ? null : { kind: "ask", questions, shapeHash };
+  return questions === null || shapeHash === null ? null : { kind: "ask", questions, shapeHash, shows: null };
 }

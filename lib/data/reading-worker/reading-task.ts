@@ -1,5 +1,6 @@
 import type { MessagePort } from "node:worker_threads";
 import type { Baseline } from "@/lib/diagnosis/baseline";
+import type { Finding } from "@/lib/diagnosis/finding";
 import type { ReadingReport } from "@/lib/diagnosis/reading-report";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
@@ -7,6 +8,7 @@ import type { BodyPart } from "@/lib/readings/body-part";
 import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questions";
 import type { BodyPlan } from "@/lib/readings/plan-body";
 import type { DecodedReadings } from "@/lib/readings/read-readings";
+import type { ReadingFileSummary } from "@/lib/readings/reading-log";
 
 /** What a thread is told to do; everything in it is plain data or shared memory. */
 export type ReadingTask = ReadFileTask | HelpTask | LayOutTask;
@@ -71,6 +73,8 @@ export interface AskColumns {
   readonly kind: "ask";
   readonly questions: FileQuestions;
   readonly shapeHash: string;
+  /** What the file shows as it stands, before anybody answered; null where no row of it could be read. */
+  readonly shows: { readonly findings: readonly Finding[]; readonly summary: ReadingFileSummary } | null;
 }
 
 /** The report of a file, with what was known of its columns. */
