@@ -120,7 +120,7 @@ export const wordsDe: LetterWords = {
     "main-lead": "eine schlecht leitende Hauptleitung oder Steckverbindung",
     "outside-cause": "eine Ursache außerhalb des Akkus",
     "no-fault-found": "keinen Fehler",
-    "mechanical-damage": "eine Beschädigung von außen",
+    "mechanical-damage": "eine Beschädigung, Aufblähung oder undichte Stelle am Akku",
     "acute-event": "Zeichen eines gefährlichen Vorgangs",
   },
 };

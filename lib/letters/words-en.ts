@@ -117,7 +117,7 @@ export const wordsEn: LetterWords = {
     "main-lead": "a main lead or plug that conducts badly",
     "outside-cause": "a cause outside the pack",
     "no-fault-found": "no fault",
-    "mechanical-damage": "damage from outside",
+    "mechanical-damage": "damage, swelling or a leak of the pack",
     "acute-event": "signs of a dangerous event",
   },
 };

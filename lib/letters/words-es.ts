@@ -116,7 +116,7 @@ export const wordsEs: LetterWords = {
     "main-lead": "un cable principal o un conector que conduce mal",
     "outside-cause": "una causa fuera de la batería",
     "no-fault-found": "ningún fallo",
-    "mechanical-damage": "un daño desde fuera",
+    "mechanical-damage": "daños, hinchazón o una fuga en la batería",
     "acute-event": "señales de un suceso peligroso",
   },
 };

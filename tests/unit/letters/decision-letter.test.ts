@@ -197,6 +197,32 @@ test("the letter of what was found names fault, group and reading, and says what
   expect(textIn("en", nobodyKnows)).toMatch(/Nothing that we could name/);
 });
 
+test.each([
+  ["en", /Confirmed when the pack was examined: damage, swelling or a leak of the pack/],
+  ["de", /Die Untersuchung bestätigte eine Beschädigung, Aufblähung oder undichte Stelle am Akku/],
+  ["es", /daños, hinchazón o una fuga en la batería/],
+] as const)(
+  "what was seen on a pack, which may be swelling, is called no damage from outside (%s)",
+  (language, words) => {
+    const letter = findingLetter({
+      language,
+      reference: "R-26-00001-X",
+      serialShown: "QP-2402-0001-7",
+      concern: "It does not fit any more.",
+      toldOn: day("2026-10-02"),
+      file: null,
+      findings: [],
+      capacity: null,
+      tests: [],
+      confirmedFault: "mechanical-damage",
+    });
+    const text = letter.parts.flatMap(({ paragraphs, points }) => [...paragraphs, ...points]).join("\n");
+    expect(text).toMatch(words);
+    expect(text).not.toMatch(/from outside|von außen|desde fuera/);
+    expect(readabilityProblems(letter)).toEqual([]);
+  },
+);
+
 test("a code or an overlong sentence in the staff's words is found; the customer's own words are left alone", () => {
   expect(readabilityProblems(letterOf({ reason: "Outcome was in-cover-by-grace." }))).toEqual([
     "“in-cover-by-grace” is a code, not a word.",
