@@ -56,7 +56,10 @@ export function AskColumns({ fileName, questions, onAnswer, onOtherFile }: AskCo
       {danger === null ? null : (
         <div role="alert">
           <Notice kind="danger" title={danger}>
-            <p>This holds until service has looked at the pack, whatever you answer below. The safety officer has been told.</p>
+            <p>
+              This holds until service has looked at the pack, whatever you answer below. The safety officer has been
+              told.
+            </p>
           </Notice>
         </div>
       )}

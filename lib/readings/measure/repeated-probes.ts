@@ -8,8 +8,9 @@ const movedK = 2;
 const movedRows = 3;
 const ofMovedRows = 0.9;
 const ofAllRows = 0.98;
-/** K beside a column's own step: rounding of a log in tenths. Engineering default. */
+/** K by which two numbers of a log in tenths may differ where they are one; and the coarsest step that is rounding, whole degrees. Engineering defaults. */
 const roundingK = 0.06;
+const coarsestStepK = 1;
 
 /**
  * The temperatures that are measured, without those that repeat others: a monitor often writes the highest, the lowest or the mean
@@ -37,7 +38,10 @@ export function probesOfTheirOwn(temperatures: readonly TemperatureColumn[]): re
 function repeats(valuesC: Float64Array, others: readonly Float64Array[]): boolean {
   const usualC = quantile(valuesC, 0.5, 5000);
   if (usualC === null) return false;
-  const withinK = columnResolution(valuesC) + roundingK;
+  const stepK = Math.min(coarsestStepK, columnResolution(valuesC));
+  const isCoarser = others.some((other) => columnResolution(other) < stepK - roundingK);
+  const withinK = roundingK + (isCoarser ? stepK : 0);
+  const ofMeanK = roundingK + stepK / 2;
   let read = 0;
   let moved = 0;
   // Rows in which it stands at the highest, the lowest and the mean of the others, and those of them in which it has moved.
@@ -59,12 +63,12 @@ function repeats(valuesC: Float64Array, others: readonly Float64Array[]): boolea
       count += 1;
     }
     const isMoved = Math.abs(warm - usualC) > movedK;
-    if (isMoved && warm > highest + withinK) return false;
+    if (isMoved && warm > highest + Math.max(withinK, ofMeanK)) return false;
     read += 1;
     if (isMoved) moved += 1;
     for (let at = 0; at < fits.length; at += 1) {
       const shown = at === 0 ? highest : at === 1 ? lowest : sum / count;
-      if (!(Math.abs(warm - shown) <= withinK)) continue;
+      if (!(Math.abs(warm - shown) <= (at === 2 ? ofMeanK : withinK))) continue;
       fits[at] = (fits[at] ?? 0) + 1;
       if (isMoved) movedFits[at] = (movedFits[at] ?? 0) + 1;
     }
