@@ -40,7 +40,7 @@ export function expectSound(result: ReadingResult): void {
 export function expectAskable(bytes: Uint8Array): void {
   const questions = columnQuestions(headLines(bytes, true), undefined, null);
   if (questions === null) return;
-  heldQuestionsSchema.parse({ ...questions, heldId: "held", timeZone: "UTC" });
+  heldQuestionsSchema.parse({ ...questions, heldId: "held", timeZone: "UTC", danger: null });
   const mapping = Object.fromEntries(questions.columns.map(({ key, proposal }) => [key, proposal]));
   if (Object.keys(mapping).length < questions.columns.length) throw new Error("two columns under one key");
   columnAnswersSchema.parse({ mapping, timeZone: null });
