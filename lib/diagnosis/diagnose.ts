@@ -44,8 +44,6 @@ export interface DrawnDiagnosis {
   readonly diagnosis: Diagnosis;
   readonly traces: TracePicture;
   readonly drawings: ReadingDrawings;
-  /** See `Evidence`. */
-  readonly repeatedProbes: readonly string[];
 }
 
 /**
@@ -75,7 +73,6 @@ export function diagnoseAndDraw(input: DiagnosisInput, both: Both = inTurn): Dra
       findings.flatMap(({ groups }) => groups),
     ),
     drawings: readingDrawings(evidence, findings, deviations),
-    repeatedProbes: evidence.repeatedProbes,
   };
 }
 

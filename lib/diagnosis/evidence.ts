@@ -36,8 +36,6 @@ export interface Evidence {
   readonly sum: PackSum;
   readonly taps: readonly TapError[];
   readonly probeFaults: readonly ProbeFault[];
-  /** Temperatures of the file that repeat others, by name: they are no probes and in no `survey` (`repeated-probes.ts`). */
-  readonly repeatedProbes: readonly string[];
   /** The probe on the switches gives what is no temperature. */
   readonly switchProbe: ProbeFault | null;
   readonly frozen: readonly FrozenRun[];

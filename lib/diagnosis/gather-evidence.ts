@@ -14,7 +14,6 @@ import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { packSum } from "@/lib/readings/measure/pack-sum";
 import { raisedFlags, raisedWords } from "@/lib/readings/measure/raised-flags";
-import { probesOfTheirOwn } from "@/lib/readings/measure/repeated-probes";
 import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
 import { withStandingDraws } from "@/lib/readings/measure/standing-draw";
 import { type StandingReading, standingReadings } from "@/lib/readings/measure/standing-readings";
@@ -28,13 +27,12 @@ import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log"
  * Danger is looked for in the raw rows before anything is set aside, and the gate of stage 4 then asks the rows before it.
  */
 export function gatherEvidence(
-  logged: ReadingLog,
+  log: ReadingLog,
   summary: ReadingFileSummary,
   model: PackModel,
   settings: DiagnosisSettings,
   both: Both = inTurn,
 ): Evidence {
-  const log = { ...logged, temperatures: probesOfTheirOwn(logged.temperatures) };
   const raw = surveyRows(log, model.ratedCapacityAh, settings.measure, both);
   const { rawSum, acute, nearZero, before } = screenForDanger(raw, model, settings, both);
   const frozenLog = frozenLogRuns(before);
@@ -76,7 +74,6 @@ export function gatherEvidence(
     frozenLog,
     flags: raisedFlags(survey.log),
     otherFlags: raisedWords(survey.log),
-    repeatedProbes: logged.temperatures.filter((one) => !log.temperatures.includes(one)).map(({ name }) => name),
     ...cells,
     ...use,
     abuse: directionKnown ? use.abuse : toldWithoutDirection(use.abuse),

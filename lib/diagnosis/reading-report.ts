@@ -28,20 +28,13 @@ export function reportReadings(
   both: Both = inTurn,
 ): ReadingReport {
   const given = baseline === undefined ? {} : { baseline };
-  const { diagnosis, traces, drawings, repeatedProbes } = diagnoseAndDraw(
-    { log, summary, model, context, ...given },
-    both,
-  );
+  const { diagnosis, traces, drawings } = diagnoseAndDraw({ log, summary, model, context, ...given }, both);
   return {
     kind: "report",
-    summary: { ...summary, remarks: [...summary.remarks, ...repeatedProbes.map(sayRepeated)] },
+    summary,
     startUnixS: log.startUnixS,
     spanSeconds: log.timeS.at(-1) ?? 0,
     picture: { ...traces, ...drawings },
     diagnosis,
   };
-}
-
-function sayRepeated(name: string): string {
-  return `"${name}" repeats the other temperatures: it is drawn, and counts as no probe of its own.`;
 }

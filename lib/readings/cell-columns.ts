@@ -2,6 +2,7 @@ import type { PackModel } from "@/lib/packs/pack-model";
 import { medianOf } from "@/lib/readings/median";
 import { listed } from "@/lib/readings/plan-columns";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
+import { rowMean } from "@/lib/readings/row-mean";
 
 export type CellColumns =
   | {
@@ -56,7 +57,7 @@ export function cellColumns(
   const cellVoltagesV = Array.from({ length: groups }, (_, at) => byGroup.get(at + 1) ?? noValues);
   const packKnown = packVoltageV !== null && Number.isFinite(medianOf(packVoltageV, 1001));
   if (!packKnown) remarks.push("The file has no pack voltage.");
-  return { kind: "cells", cellVoltagesV, levelV: packKnown ? packVoltageV : meanOf(cellVoltagesV, rows), remarks };
+  return { kind: "cells", cellVoltagesV, levelV: packKnown ? packVoltageV : rowMean(cellVoltagesV, rows), remarks };
 }
 
 function singleCell(
@@ -82,19 +83,4 @@ function singleCell(
     levelV: packVoltageV,
     remarks: ["The file has one voltage of the size of a single cell and is read as one cell."],
   };
-}
-
-function meanOf(cells: readonly Float64Array[], rows: number): Float64Array {
-  const mean = new Float64Array(rows);
-  const counted = new Int32Array(rows);
-  for (const cell of cells) {
-    for (let row = 0; row < rows; row++) {
-      const voltageV = cell[row] ?? Number.NaN;
-      if (Number.isNaN(voltageV)) continue;
-      mean[row] = (mean[row] ?? 0) + voltageV;
-      counted[row] = (counted[row] ?? 0) + 1;
-    }
-  }
-  for (let row = 0; row < rows; row++) mean[row] = (mean[row] ?? 0) / (counted[row] ?? 0);
-  return mean;
 }

@@ -1,6 +1,7 @@
 import { headerWithoutUnit } from "@/lib/readings/header-words";
 import { listed } from "@/lib/readings/plan-columns";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
+import { rowMean } from "@/lib/readings/row-mean";
 import { isOfSeveral } from "@/lib/readings/temperature-names";
 
 /** How far a repeated temperature may lie from what it repeats: a rounding to whole degrees, and one row earlier or later (engineering default, no authority). */
@@ -16,26 +17,29 @@ interface TemperatureSlots {
 
 /**
  * The temperature columns that witness by themselves. One that is named for several, or without a number beside numbered ones, and
- * that in every row lies on the highest or the lowest of the others is none: it would bear out whatever the probe it repeats reads.
+ * that in every row lies on the highest, the lowest or the mean of the others is none: it would bear out whatever a probe of theirs
+ * reads. Beside one probe alone only a name for several is taken for its copy, because two probes of a small pack can read alike.
  */
 export function temperatureSlots(columns: readonly PlannedColumn[], values: readonly Float64Array[]): TemperatureSlots {
   const slots = columns.flatMap(({ meaning }, slot) => (meaning.quantity === "temperature" ? [slot] : []));
   const valuesOf = (some: readonly number[]) => some.flatMap((slot) => values[slot] ?? []);
-  const isOwn = (slot: number) => columns[slot]?.meaning.number !== null && !isOfSeveral(columns[slot]?.header ?? "");
+  const isNamedForSeveral = (slot: number) => isOfSeveral(columns[slot]?.header ?? "");
+  const isOwn = (slot: number) => columns[slot]?.meaning.number !== null && !isNamedForSeveral(slot);
   const own = slots.filter(isOwn);
   const repeats = (slot: number) => {
     const [column] = valuesOf([slot]);
-    return own.length >= 2 && !isOwn(slot) && column !== undefined && liesOnAnEdge(column, valuesOf(own));
+    if (isOwn(slot) || column === undefined || own.length < (isNamedForSeveral(slot) ? 1 : 2)) return false;
+    return toldOf(valuesOf(own)).some((told) => liesOn(column, told));
   };
   const probes = slots.filter((slot) => !repeats(slot));
   const repeated = slots.filter((slot) => !probes.includes(slot));
-  const remark = `Temperatures that repeat the highest or the lowest of the others, and are not counted as one more: ${listed(
+  const remark = `Temperatures that repeat the highest, the lowest or the mean of the others, and are not counted as one more: ${listed(
     repeated.map((slot) => headerWithoutUnit(columns[slot]?.header ?? "")),
   )}.`;
   const set = probes.filter((slot) => {
     const column = columns[slot];
     const isSaid = column?.meaning.confirmed !== undefined;
-    return !isSaid && isOfSeveral(column?.header ?? "") && mayBeSetting(values[slot]);
+    return !isSaid && isNamedForSeveral(slot) && mayBeSetting(values[slot]);
   });
   return {
     probes,
@@ -56,9 +60,9 @@ function mayBeSetting(column: Float64Array | undefined): boolean {
   return column?.every((value) => Number.isNaN(value) || value === first) === true;
 }
 
-/** Whether a column lies on the highest of the others in every row, or on the lowest in every row. */
-function liesOnAnEdge(column: Float64Array, others: readonly Float64Array[]): boolean {
-  return liesOn(column, edgeOf(others, 1)) || liesOn(column, edgeOf(others, -1));
+/** What is written of several columns in one: the highest, the lowest and the mean of each row. */
+function toldOf(columns: readonly Float64Array[]): readonly Float64Array[] {
+  return [edgeOf(columns, 1), edgeOf(columns, -1), rowMean(columns, columns[0]?.length ?? 0)];
 }
 
 /** The highest (`side` 1) or the lowest (-1) of several columns in each row; NaN where none has a value. */

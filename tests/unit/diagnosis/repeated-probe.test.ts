@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { diagnose } from "@/lib/diagnosis/diagnose";
-import { buildLog, constant, evenTimes, probe, summaryOf } from "../../support/log-builder";
+import { reportReadings } from "@/lib/diagnosis/reading-report";
+import { logOf, tableText } from "../../support/pack-file";
 import { plainModel } from "../../support/plain-model";
 
 // Monitors write the highest, lowest or mean of their probes as a column beside them (common practice, no source).
@@ -13,26 +13,15 @@ function judged(
   secondC: (row: number) => number,
   beside?: readonly [string, (first: number, second: number) => number],
 ) {
-  const column = (read: (row: number) => number) => Float64Array.from({ length: rows }, (_, row) => read(row));
-  const log = buildLog({
-    timeS: evenTimes(rows, 1),
-    currentA: constant(rows, 0),
-    packVoltageV: constant(rows, 16 * 3.9),
-    cellVoltagesV: Array.from({ length: 16 }, () => constant(rows, 3.9)),
-    temperatures: [
-      probe("T1", column(firstC)),
-      probe("T2", column(secondC)),
-      ...(beside === undefined
-        ? []
-        : [
-            probe(
-              beside[0],
-              column((row) => beside[1](firstC(row), secondC(row))),
-            ),
-          ]),
-    ],
+  const cells = Array.from({ length: 16 }, (_, at) => `Cell ${at + 1} (V)`);
+  const headers = ["Test Time / s", "Voltage / V", "Current / A", ...cells, "T1 (C)", "T2 (C)"];
+  const lines = Array.from({ length: rows }, (_, row) => {
+    const [first, second] = [firstC(row), secondC(row)];
+    const read = [row, 16 * 3.9, 0, ...cells.map(() => 3.9), first.toFixed(1), second.toFixed(1)];
+    return beside === undefined ? read : [...read, beside[1](first, second).toFixed(1)];
   });
-  const { findings } = diagnose({ log, summary: summaryOf(log), model: plainModel });
+  const text = tableText(beside === undefined ? headers : [...headers, `${beside[0]} (C)`], lines);
+  const { findings } = reportReadings(logOf(text), plainModel).diagnosis;
   return findings.map(({ fault, safetyClass }) => `${fault} ${safetyClass}`);
 }
 
