@@ -1,7 +1,13 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { type CaseGapRead, caseFinding, gapThatCounts, READING_AGREES_WITHIN_MM } from "@/lib/diagnosis/case-flatness";
+import {
+  type CaseGapRead,
+  caseFinding,
+  findingOfGaps,
+  gapsThatCount,
+  READING_AGREES_WITHIN_MM,
+} from "@/lib/diagnosis/case-flatness";
 import { type Finding, isGrave } from "@/lib/diagnosis/finding";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { lastLoweredAt } from "@/lib/returns/safety-track";
@@ -16,7 +22,7 @@ export type CaseReadingAnswer =
 
 /**
  * Keeps a straight-edge reading of the case, and sets the pack apart where its gap grew since it was built, as a swelling that is
- * told does. A reading is never changed: whoever doubts one takes another, and the largest counts until a named person judged it.
+ * told does. A reading is never changed: whoever doubts one takes another, and none is withdrawn by that until a named person judged it.
  */
 export async function recordCaseReading(
   actor: Actor,
@@ -31,7 +37,7 @@ export async function recordCaseReading(
     const found = await tx.return.findUnique({ where: { reference: reading.reference }, select: caseSelect });
     if (found === null) return { ok: false, reason: "not-found" };
     const judgedAt = await caseJudgedAt(tx, found.packId);
-    const before = gapThatCounts(found.caseReadings, judgedAt);
+    const before = gapsThatCount(found.caseReadings, judgedAt)?.largestMillimetre ?? null;
     await tx.caseReading.create({
       data: {
         returnId: found.id,
@@ -97,8 +103,8 @@ export function findingOfCase(
   builtGapMillimetre: number | null,
   judgedAt: Date | null,
 ): Finding | null {
-  const foundGapMillimetre = gapThatCounts(readings, judgedAt);
-  return foundGapMillimetre === null ? null : caseFinding({ builtGapMillimetre, foundGapMillimetre });
+  const gaps = gapsThatCount(readings, judgedAt);
+  return gaps === null ? null : findingOfGaps(builtGapMillimetre, gaps);
 }
 
 /** The same for the class a pack travels in: also what was judged since, which the person who declares looks at anew. */

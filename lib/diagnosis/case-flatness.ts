@@ -1,4 +1,4 @@
-import type { Finding } from "@/lib/diagnosis/finding";
+import { type Finding, isGrave } from "@/lib/diagnosis/finding";
 import { confidence } from "@/lib/diagnosis/wording";
 
 export interface CaseFlatness {
@@ -51,13 +51,30 @@ export interface CaseGapRead {
   readonly readAt: Date;
 }
 
+export interface GapsThatCount {
+  readonly largestMillimetre: number;
+  readonly smallestMillimetre: number;
+}
+
 /**
- * Of several readings the largest counts, mm: a straight-edge laid beside the bulge reads less, never more. Those before a named
- * person judged the pack are answered by that. Null where none is left.
+ * Of several readings the largest and the smallest count, mm: a straight-edge laid beside a bulge or a dent reads less of it, so no
+ * reading withdraws another. Those before a named person judged the pack are answered by that. Null where none is left.
  */
-export function gapThatCounts(readings: readonly CaseGapRead[], judgedAt: Date | null): number | null {
-  const open = readings.filter(({ readAt }) => judgedAt === null || readAt > judgedAt);
-  return open.length === 0 ? null : Math.max(...open.map(({ gapMillimetre }) => gapMillimetre));
+export function gapsThatCount(readings: readonly CaseGapRead[], judgedAt: Date | null): GapsThatCount | null {
+  const open = readings
+    .filter(({ readAt }) => judgedAt === null || readAt > judgedAt)
+    .map(({ gapMillimetre }) => gapMillimetre);
+  return open.length === 0 ? null : { largestMillimetre: Math.max(...open), smallestMillimetre: Math.min(...open) };
+}
+
+/** What all readings that count come to: that of the largest where the case grew, with what the smallest says of a bend beside it. */
+export function findingOfGaps(builtGapMillimetre: number | null, gaps: GapsThatCount): Finding | null {
+  const { largestMillimetre, smallestMillimetre } = gaps;
+  const largest = caseFinding({ builtGapMillimetre, foundGapMillimetre: largestMillimetre });
+  const smallest = caseFinding({ builtGapMillimetre, foundGapMillimetre: smallestMillimetre });
+  if (largest === null || smallest === null) return largest ?? smallest;
+  if (largest.safetyClass === smallest.safetyClass) return isGrave(largest.safetyClass) ? largest : smallest;
+  return { ...largest, evidenceFor: [...largest.evidenceFor, ...smallest.evidenceFor] };
 }
 
 /** Belief that a case whose gap changed is damaged: by growth beyond two readings' difference, and by a bend inwards. Engineering defaults. */

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { caseFinding, gapThatCounts } from "@/lib/diagnosis/case-flatness";
+import { caseFinding, findingOfGaps, gapsThatCount } from "@/lib/diagnosis/case-flatness";
 
 const on = (day: number) => new Date(Date.UTC(2026, 9, day));
 
@@ -18,12 +18,25 @@ test("a case that was bowed from new and stayed so, or of which nobody knows how
   expect(caseFinding({ builtGapMillimetre: null, foundGapMillimetre: 6 })).toBeNull();
 });
 
-test("the largest reading counts until a named person judged the pack", () => {
+test("no reading withdraws another until a named person judged the pack", () => {
   const readings = [
     { gapMillimetre: 0.9, readAt: on(5) },
     { gapMillimetre: 6, readAt: on(3) },
   ];
-  expect(gapThatCounts(readings, null)).toBe(6);
-  expect(gapThatCounts(readings, on(4))).toBe(0.9);
-  expect(gapThatCounts(readings, on(6))).toBeNull();
+  expect(gapsThatCount(readings, null)).toEqual({ largestMillimetre: 6, smallestMillimetre: 0.9 });
+  expect(gapsThatCount(readings, on(4))).toEqual({ largestMillimetre: 0.9, smallestMillimetre: 0.9 });
+  expect(gapsThatCount(readings, on(6))).toBeNull();
+});
+
+test("a bend that one reading shows stays a finding when another shows the case as it was built", () => {
+  const bent = findingOfGaps(2, { smallestMillimetre: 0.5, largestMillimetre: 2.1 });
+  expect(bent).toMatchObject({ fault: "mechanical-damage", safetyClass: "B" });
+  expect(bent?.evidenceFor.join()).toContain("The gap fell from 2.0 mm when it was built to 0.5 mm");
+  const both = findingOfGaps(2, { smallestMillimetre: 0.5, largestMillimetre: 6 });
+  expect(both?.safetyClass).toBe("A1");
+  expect(both?.evidenceFor.join()).toMatch(/grew from 2\.0 .* to 6\.0 mm.*fell from 2\.0 .* to 0\.5 mm/);
+  expect(findingOfGaps(2, { smallestMillimetre: 1.8, largestMillimetre: 2.3 })).toBeNull();
+  // Of two bends the deeper is told, of two growths the larger.
+  expect(findingOfGaps(4, { smallestMillimetre: 1, largestMillimetre: 3 })?.evidenceFor.join()).toContain("to 1.0 mm");
+  expect(findingOfGaps(1, { smallestMillimetre: 3, largestMillimetre: 6 })?.evidenceFor.join()).toContain("to 6.0 mm");
 });

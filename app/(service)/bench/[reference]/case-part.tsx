@@ -31,7 +31,8 @@ export function CasePart({ page, mayRead }: { page: BenchReturn; mayRead: boolea
           ))}
           <p>{caseFinding.nextTest}</p>
           <p className="text-sm text-soft">
-            The largest reading counts until a named person has judged the pack and lowered its flag.
+            Reading it again withdraws nothing: this counts until a named person has judged the pack and lowered its
+            flag.
           </p>
         </div>
       )}
