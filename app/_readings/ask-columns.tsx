@@ -5,8 +5,9 @@ import { SelectInput } from "@/app/_components/select-input";
 import { foldAlikeColumns } from "@/lib/readings/alike-columns";
 import type { ColumnChoice, HeldQuestions } from "@/lib/readings/column-choice.schema";
 import type { ColumnAnswers, ColumnQuestion } from "@/lib/readings/column-questions";
-import { groupsToSay } from "@/lib/readings/group-numbers";
+import { bitsToSay, groupsToSay } from "@/lib/readings/group-numbers";
 import { lacksTime } from "@/lib/readings/lacks-time";
+import { quantityLabels } from "@/lib/readings/quantity-labels";
 import { AlikeColumns } from "./alike-columns";
 import { ColumnToCheck } from "./column-to-check";
 
@@ -116,8 +117,13 @@ function sayWhatIsMissing(choices: ReadonlyMap<string, ColumnChoice>): string | 
   if (undated.length > 0) return `say whether the day or the month comes first in ${namedFirst(undated)}.`;
   const { unsaid, twice } = groupsToSay(choices);
   if (unsaid.length > 0) return `say which group each of these columns is: ${namedFirst(unsaid)}.`;
-  return twice.length > 0
-    ? `two columns are the same group: ${twice.join(", ")}. Leave one of the two out, or say which group it is.`
+  if (twice.length > 0)
+    return `two columns are the same group: ${twice.join(", ")}. Leave one of the two out, or say which group it is.`;
+  const bits = bitsToSay(choices);
+  if (bits.unsaid.length > 0)
+    return `say which bit each of these flags is: ${namedFirst(bits.unsaid)}. Where nobody knows, choose “${quantityLabels["other-flags"]}”.`;
+  return bits.twice.length > 0
+    ? `two columns are the same bit: ${bits.twice.join(", ")}. Leave one of the two out, or say which bit it is.`
     : null;
 }
 

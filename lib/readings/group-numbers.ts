@@ -59,14 +59,30 @@ export function headingsOfKeys(keys: readonly string[]): string[] {
   });
 }
 
-/** What the answers leave open of the groups: columns without a number, and numbers that two columns have. */
-export function groupsToSay(choices: ReadonlyMap<string, ColumnChoice>): {
+/** Numbers that the answers leave open: columns without one, and numbers that two columns have. */
+export interface NumbersToSay {
   readonly unsaid: readonly string[];
   readonly twice: readonly number[];
-} {
-  const groups = [...choices].filter(([, { quantity }]) => quantity === "cell-voltage");
-  const numbers = groups.flatMap(([, { number }]) => (number === null ? [] : [number]));
-  const unsaid = groups.length === 1 ? [] : groups.flatMap(([key, { number }]) => (number === null ? [key] : []));
+}
+
+/** What the answers leave open of the groups; a single column of a voltage needs no number. */
+export function groupsToSay(choices: ReadonlyMap<string, ColumnChoice>): NumbersToSay {
+  const { unsaid, twice } = numbersToSay(choices, "cell-voltage");
+  const isAlone = [...choices.values()].filter(({ quantity }) => quantity === "cell-voltage").length === 1;
+  return { unsaid: isAlone ? [] : unsaid, twice };
+}
+
+/** What the answers leave open of the flags that have a column each: without its bit none says which flag it is. */
+export function bitsToSay(choices: ReadonlyMap<string, ColumnChoice>): NumbersToSay {
+  return numbersToSay(choices, "protection-bit");
+}
+
+function numbersToSay(choices: ReadonlyMap<string, ColumnChoice>, of: ColumnChoice["quantity"]): NumbersToSay {
+  const ofKind = [...choices].filter(([, { quantity }]) => quantity === of);
+  const numbers = ofKind.flatMap(([, { number }]) => (number === null ? [] : [number]));
   const twice = numbers.filter((number, at) => numbers.indexOf(number) !== at);
-  return { unsaid, twice: [...new Set(twice)].sort((a, b) => a - b) };
+  return {
+    unsaid: ofKind.flatMap(([key, { number }]) => (number === null ? [key] : [])),
+    twice: [...new Set(twice)].sort((a, b) => a - b),
+  };
 }

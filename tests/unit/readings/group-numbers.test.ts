@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { foldAlikeColumns } from "@/lib/readings/alike-columns";
 import { columnQuestions } from "@/lib/readings/column-questions";
-import { groupNumberIn, groupNumbers, groupsToSay, headingsOfKeys } from "@/lib/readings/group-numbers";
+import { bitsToSay, groupNumberIn, groupNumbers, groupsToSay, headingsOfKeys } from "@/lib/readings/group-numbers";
 import { decodeText, logOf, packRows, tableText } from "@/tests/support/pack-file";
 
 const upTo = (count: number) => Array.from({ length: count }, (_, at) => at + 1);
@@ -54,6 +54,23 @@ test("what the answers leave open of the groups is said", () => {
     ),
   ).toEqual({ unsaid: ["b"], twice: [1] });
   expect(groupsToSay(new Map([["a", group(null)]]))).toEqual({ unsaid: [], twice: [] });
+});
+
+test("a flag of its own column needs its bit, and without it is a flag whose meaning is not known", () => {
+  const flag = (number: number | null) => ({ quantity: "protection-bit", number, unit: null, sign: null }) as const;
+  const asked = new Map([
+    ["Alarm", flag(null)],
+    ["Fault", flag(2)],
+    ["Trip", flag(2)],
+  ]);
+  expect(bitsToSay(asked)).toEqual({ unsaid: ["Alarm"], twice: [2] });
+  expect(bitsToSay(new Map([["Alarm", flag(0)]]))).toEqual({ unsaid: [], twice: [] });
+  // As an earlier release kept it: two columns chosen as a flag, without a bit.
+  const rows = packRows(3, 40).map((row, at) => [...row.slice(0, 6), at === 20 ? 1 : 0, at === 30 ? 1 : 0]);
+  const headings = ["Test Time / s", "Voltage / V", "Current / A", "Cell 1", "Cell 2", "Cell 3", "Alarm", "Trip"];
+  const { log } = logOf(tableText(headings, rows), { mapping: { Alarm: flag(null), Trip: flag(null) } });
+  expect(log.protectionFlags).toBeNull();
+  expect([19, 20, 30].map((row) => log.otherFlags?.[row])).toEqual([0, 1, 1]);
 });
 
 test("a file of modules is read, its cells counted through all of them, and says so", () => {
