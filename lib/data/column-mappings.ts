@@ -8,10 +8,8 @@ import type { ColumnAnswers } from "@/lib/readings/column-questions";
 import { asActor, type Transaction } from "./database";
 import type { RememberedColumns } from "./reading-worker/reading-task";
 
-/** A dealer has a few programs that export readings; the latest ones are known. Engineering default. */
-const MOST_REMEMBERED = 50;
-/** Kinds of file on the page where they are withdrawn. Engineering default. */
-const MOST_LISTED = 200;
+/** A dealer has a few programs that export readings: the latest kinds of file are known, and are those that the page lists. Engineering default. */
+const MOST_REMEMBERED = 200;
 
 /** What was confirmed about columns for this dealer, by the shape of the header. What an older release wrote otherwise is left out. */
 export async function rememberedColumns(actor: Actor, dealerId: string): Promise<RememberedColumns[]> {
@@ -67,7 +65,7 @@ export async function listRememberedColumns(actor: Actor): Promise<readonly Reme
     tx.columnMapping.findMany({
       ...(actor.dealerId === null ? {} : { where: { dealerId: actor.dealerId } }),
       orderBy: [{ confirmedAt: "desc" }, { id: "desc" }],
-      take: MOST_LISTED,
+      take: MOST_REMEMBERED,
       select: { id: true, mapping: true, timeZone: true, confirmedAt: true, dealer: { select: { name: true } } },
     }),
   );

@@ -72,7 +72,12 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const answered = questions.flatMap(({ judged }) => (judged === null ? [] : [judged]));
   const cellsOpen = ofCells.flatMap(({ judged, unseen: open }) => (judged === null ? sentences(open) : []));
   if (ofCells.every(({ judged }) => judged === null)) missing.push(...cellsOpen);
-  if (survey.log.temperatures.length === 0) missing.push("No temperature was logged: heat cannot be judged.");
+  if (survey.log.temperatures.length === 0)
+    missing.push(
+      survey.log.leftOutTemperatures === undefined
+        ? "No temperature was logged: heat cannot be judged."
+        : "The temperatures of the file were left out: heat is judged only where it is an emergency.",
+    );
   const { notUnderstood } = settingsForModel(model);
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);

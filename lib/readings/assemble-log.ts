@@ -86,6 +86,12 @@ export function assembleLog(
     currentColumn === undefined || groupOhm === null ? null : currentDeniedByResistance(currentColumn, groupOhm, model);
   if (currentColumn !== undefined && deniedCurrent !== null) denied.set(currentColumn.field, deniedCurrent);
   remarks.push(...[...denied.values()].map(({ why }) => why));
+  const temperaturesIn = (slots: readonly number[]) =>
+    slots.flatMap((slot) => {
+      const [column, valuesC] = [plan.columns[slot], columns[slot]];
+      return column === undefined || valuesC === undefined ? [] : [{ name: headerWithoutUnit(column.header), valuesC }];
+    });
+  const leftOut = temperaturesIn(heat.leftOut);
   const log: ReadingLog = {
     rows,
     timeS: time.timeS,
@@ -95,10 +101,8 @@ export function assembleLog(
     packVoltageV: packVoltageV ?? new Float64Array(rows).fill(Number.NaN),
     currentA: currentA ?? new Float64Array(rows).fill(Number.NaN),
     cellVoltagesV: cells.cellVoltagesV,
-    temperatures: heat.probes.flatMap((slot) => {
-      const [column, valuesC] = [plan.columns[slot], columns[slot]];
-      return column === undefined || valuesC === undefined ? [] : [{ name: headerWithoutUnit(column.header), valuesC }];
-    }),
+    temperatures: temperaturesIn(heat.probes),
+    ...(leftOut.length === 0 ? {} : { leftOutTemperatures: leftOut }),
     ambientTemperatureC: first("ambient-temperature"),
     mosfetTemperatureC: first("mosfet-temperature"),
     socPercent,
@@ -108,7 +112,7 @@ export function assembleLog(
     dischargeSwitch: first("discharge-switch"),
     balancingMask: first("balancing-mask"),
     protectionFlags: first("protection-flags") ?? flagsFromBits(decoded),
-    otherFlags: first("other-flags"),
+    otherFlags: anyFlags(decoded),
     insulationKiloohm: first("insulation"),
   };
   const flows = currentA?.some((value) => value !== 0 && Number.isFinite(value)) === true;
@@ -181,7 +185,9 @@ function statedSign(
 /** One word from one column a protection bit; null where the file has none. A row with no readable bit stays NaN. */
 function flagsFromBits({ plan, columns, rows }: DecodedColumns): Float64Array | null {
   const bits = plan.columns.flatMap((column, slot) =>
-    column.meaning.quantity === "protection-bit" ? [{ bit: column.meaning.number ?? 0, slot }] : [],
+    column.meaning.quantity === "protection-bit" && column.meaning.number !== null
+      ? [{ bit: column.meaning.number, slot }]
+      : [],
   );
   if (bits.length === 0) return null;
   const flags = new Float64Array(rows).fill(Number.NaN);
@@ -193,4 +199,15 @@ function flagsFromBits({ plan, columns, rows }: DecodedColumns): Float64Array | 
     });
   }
   return flags;
+}
+
+/** Flags of no known list; of several columns in each row the first that is raised. Null where there are none. */
+function anyFlags({ plan, columns }: DecodedColumns): Float64Array | null {
+  const [first, ...others] = plan.columns.flatMap(({ meaning }, slot) =>
+    meaning.quantity === "other-flags" ? [columns[slot] ?? new Float64Array()] : [],
+  );
+  if (first === undefined || others.length === 0) return first ?? null;
+  return first.map(
+    (value, row) => [value, ...others.map((column) => column[row] ?? Number.NaN)].find((one) => one > 0) ?? value,
+  );
 }

@@ -23,12 +23,18 @@ export function unknownLabels(mapping: ColumnMapping): string[] {
 export function mappedMeaning(header: string, mapping: ColumnMapping | undefined, key = header): ColumnMeaning | null {
   const entry = mapping !== undefined && Object.hasOwn(mapping, key) ? mapping[key] : undefined;
   if (entry === undefined) return columnMeaning(header);
+  if (entry === "ignore" || (typeof entry !== "string" && entry.quantity === "ignore")) return leftOut(header);
   if (typeof entry !== "string") return chosenMeaning(entry);
-  if (entry === "ignore") return null;
   const byLabel = columnMeaning(entry);
   const own = columnMeaning(header);
   const ownUnit = own !== null && own.unit?.dimension === byLabel?.unit?.dimension ? own.unit : null;
   return byLabel === null ? null : { ...byLabel, unit: ownUnit ?? byLabel.unit };
+}
+
+/** Nothing is judged by a column that is left out, yet no heat may be lost with it: what calls itself a temperature is still read. */
+function leftOut(header: string): ColumnMeaning | null {
+  const own = columnMeaning(header);
+  return own?.quantity === "temperature" ? { ...own, confirmed: "this-file", isLeftOut: true } : null;
 }
 
 function chosenMeaning({ quantity, number, unit, sign, dayOrder, remembered }: ColumnChoice): ColumnMeaning | null {
@@ -37,7 +43,8 @@ function chosenMeaning({ quantity, number, unit, sign, dayOrder, remembered }: C
   const fits = chosen !== null && dimensionsOf[quantity].includes(chosen.dimension);
   const confirmed = remembered === true ? "earlier-file" : "this-file";
   return {
-    quantity,
+    // Of a flag without its bit it is known that it is raised, not which it is.
+    quantity: quantity === "protection-bit" && number === null ? "other-flags" : quantity,
     number,
     unit: fits ? chosen : null,
     raw: false,

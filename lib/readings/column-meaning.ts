@@ -22,6 +22,8 @@ export interface ColumnMeaning {
    * values deny what was said for an earlier file.
    */
   readonly confirmed?: "this-file" | "earlier-file";
+  /** A person said to leave the column out: it is a temperature by its heading, and is searched for an emergency alone. */
+  readonly isLeftOut?: true;
 }
 
 /**

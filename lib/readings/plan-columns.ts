@@ -158,11 +158,12 @@ export function repeatedFields(
   const repeated = new Set<number>();
   meanings.forEach((meaning, field) => {
     if (meaning === null) return;
-    // Sensors are told apart by their full name: "T1" and "Cell temperature 1" are two sensors.
-    const key =
-      meaning.quantity === "temperature"
-        ? `temperature ${headerWithoutUnit(headers[field] ?? "").toLowerCase()}`
+    // Sensors and flags of unknown lists are told apart by their full name: "T1" and "Cell temperature 1" are two sensors.
+    const name =
+      meaning.quantity === "temperature" || meaning.quantity === "other-flags"
+        ? `${meaning.quantity} ${headerWithoutUnit(headers[field] ?? "").toLowerCase()}`
         : `${meaning.quantity} ${meaning.number}`;
+    const key = `${name} ${meaning.isLeftOut === true}`;
     if (seen.has(key)) repeated.add(field);
     seen.add(key);
   });

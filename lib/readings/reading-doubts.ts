@@ -26,15 +26,17 @@ export interface ReadingDoubts {
 }
 
 export function hasDoubts(doubts: ReadingDoubts): boolean {
-  const { unitsBySize, sign, lacksZone, flagsOfNoList, openHeadings } = doubts;
-  const isLeftOpen = unitsBySize.length > 0 || sign !== null || lacksZone || flagsOfNoList.length > 0;
+  const { unitsBySize, sign, flagsOfNoList, openHeadings } = doubts;
+  const isLeftOpen = unitsBySize.length > 0 || sign !== null || flagsOfNoList.length > 0;
   return isLeftOpen || Object.keys(openHeadings).length > 0 || deniesRemembered(doubts);
 }
 
 /**
- * Whether a file says of itself what the answers for an earlier one left open or said otherwise. A direction that was left open and
- * that this file does not tell either is not asked about again.
+ * Whether a file says of itself what the answers for an earlier one left open or said otherwise, or has local times where the
+ * earlier one had none to ask a zone for. A direction that was left open and that this file does not tell either is not asked about
+ * again.
  */
-export function deniesRemembered({ sign, deniedUnits, openDayOrder }: ReadingDoubts): boolean {
-  return (sign !== null && sign.told !== null) || Object.keys(deniedUnits).length > 0 || openDayOrder !== null;
+export function deniesRemembered({ sign, deniedUnits, openDayOrder, lacksZone }: ReadingDoubts): boolean {
+  const isSignTold = sign !== null && sign.told !== null;
+  return isSignTold || Object.keys(deniedUnits).length > 0 || openDayOrder !== null || lacksZone;
 }

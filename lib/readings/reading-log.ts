@@ -22,6 +22,8 @@ export interface ReadingLog {
   readonly currentA: Float64Array;
   readonly cellVoltagesV: readonly Float64Array[];
   readonly temperatures: readonly TemperatureColumn[];
+  /** Temperatures a person said to leave out: searched for an emergency, and judged by in nothing else. */
+  readonly leftOutTemperatures?: readonly TemperatureColumn[];
   readonly ambientTemperatureC: Float64Array | null;
   readonly mosfetTemperatureC: Float64Array | null;
   readonly socPercent: Float64Array | null;

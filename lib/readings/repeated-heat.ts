@@ -10,6 +10,8 @@ const roundingC = 1.01;
 interface TemperatureSlots {
   /** Slots that are probes of their own. */
   readonly probes: readonly number[];
+  /** Slots that a person left out and that are searched for an emergency; one that never moves may be a limit and no reading. */
+  readonly leftOut: readonly number[];
   readonly remarks: readonly string[];
   /** By field, why a column must be looked at. */
   readonly open: Readonly<Record<number, string>>;
@@ -21,7 +23,8 @@ interface TemperatureSlots {
  * reads. Beside one probe alone only a name for several is taken for its copy, because two probes of a small pack can read alike.
  */
 export function temperatureSlots(columns: readonly PlannedColumn[], values: readonly Float64Array[]): TemperatureSlots {
-  const slots = columns.flatMap(({ meaning }, slot) => (meaning.quantity === "temperature" ? [slot] : []));
+  const isRead = ({ meaning }: PlannedColumn) => meaning.quantity === "temperature" && meaning.isLeftOut !== true;
+  const slots = columns.flatMap((column, slot) => (isRead(column) ? [slot] : []));
   const valuesOf = (some: readonly number[]) => some.flatMap((slot) => values[slot] ?? []);
   const isNamedForSeveral = (slot: number) => isOfSeveral(columns[slot]?.header ?? "");
   const isOwn = (slot: number) => columns[slot]?.meaning.number !== null && !isNamedForSeveral(slot);
@@ -41,9 +44,15 @@ export function temperatureSlots(columns: readonly PlannedColumn[], values: read
     const isSaid = column?.meaning.confirmed !== undefined;
     return !isSaid && isNamedForSeveral(slot) && mayBeSetting(values[slot]);
   });
+  const leftOut = columns.flatMap(({ meaning }, slot) =>
+    meaning.isLeftOut === true && !mayBeSetting(values[slot]) ? [slot] : [],
+  );
+  const names = leftOut.map((slot) => headerWithoutUnit(columns[slot]?.header ?? ""));
+  const leftOutRemark = `Left out because a person said so, and searched for an emergency all the same: ${listed(names)}.`;
   return {
     probes,
-    remarks: repeated.length === 0 ? [] : [remark],
+    leftOut,
+    remarks: [...(repeated.length === 0 ? [] : [remark]), ...(leftOut.length === 0 ? [] : [leftOutRemark])],
     open: Object.fromEntries(set.map((slot) => [columns[slot]?.field ?? 0, neverMoves])),
   };
 }

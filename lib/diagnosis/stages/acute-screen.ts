@@ -43,7 +43,7 @@ export function screenForDanger(
       return { rawSum, collapses, nearZero: nearZeroGroups(raw) };
     },
     () =>
-      acuteHeat(raw, settings.acute, {
+      acuteHeat(withLeftOut(raw), settings.acute, {
         groupOhm,
         ratedCapacityAh: model.ratedCapacityAh,
         continuousA: model.continuousDischargeA,
@@ -59,6 +59,13 @@ export function screenForDanger(
       ? surveyRows(firstRows(raw.log, firstRow), model.ratedCapacityAh, settings.measure, both)
       : raw;
   return { rawSum: ofVoltages.rawSum, acute, nearZero, before };
+}
+
+/** A temperature that a person left out is no witness of anything else, and its heat is seen. */
+function withLeftOut(raw: RowSurvey): RowSurvey {
+  const { log } = raw;
+  const { leftOutTemperatures: leftOut = [] } = log;
+  return leftOut.length === 0 ? raw : { ...raw, log: { ...log, temperatures: [...log.temperatures, ...leftOut] } };
 }
 
 /** ohm. Taken for a group whose model does not tell. Engineering default. */

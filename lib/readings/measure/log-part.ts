@@ -15,6 +15,9 @@ export function firstRows(log: ReadingLog, rows: number): ReadingLog {
     currentA: cut(log.currentA),
     cellVoltagesV: log.cellVoltagesV.map(cut),
     temperatures: log.temperatures.map(({ name, valuesC }) => ({ name, valuesC: cut(valuesC) })),
+    ...(log.leftOutTemperatures === undefined
+      ? {}
+      : { leftOutTemperatures: log.leftOutTemperatures.map(({ name, valuesC }) => ({ name, valuesC: cut(valuesC) })) }),
     ambientTemperatureC: cutOrNull(log.ambientTemperatureC),
     mosfetTemperatureC: cutOrNull(log.mosfetTemperatureC),
     socPercent: cutOrNull(log.socPercent),

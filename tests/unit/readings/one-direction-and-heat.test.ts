@@ -99,6 +99,30 @@ test("a temperature that repeats the highest of the numbered ones is no further 
   expect(named((row) => warmed(row) + (row === 59 ? 40 : 0))).toEqual(["T1", "T2", "Battery Temperature"]);
 });
 
+test("a temperature that a person left out judges nothing, and its emergency is seen; one that never moves is no reading", () => {
+  const headers = ["Test Time / s", "Current / A", "T1 (C)", "T2 (C)", ...upTo(16).map((at) => `Cell ${at} (V)`)];
+  const judged = (warm: (row: number) => number) => {
+    const rows = upTo(900).map((row) => [
+      row,
+      0,
+      warm(row).toFixed(1),
+      warm(row).toFixed(1),
+      ...upTo(16).map(() => 3.8),
+    ]);
+    const ignored = { quantity: "ignore", number: null, unit: null, sign: null, remembered: true } as const;
+    const decoded = logOf(tableText(headers, rows), { mapping: { "T1 (C)": ignored, "T2 (C)": ignored } });
+    expect([decoded.log.temperatures, hasDoubts(decoded.doubts)]).toEqual([[], false]);
+    return reportReadings(decoded, plainModel);
+  };
+  const { diagnosis, summary } = judged((row) => 28 + Math.max(0, row - 700) / 2);
+  expect(diagnosis.findings[0]).toMatchObject({ fault: "acute-event", safetyClass: "A0" });
+  expect(summary.remarks.join(" ")).toContain("searched for an emergency all the same: 'T1', 'T2'");
+  const quiet = judged((row) => 24 + (row % 3) / 10).diagnosis;
+  expect(quiet.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+  expect(quiet.suggestion.reasons.join(" ")).toContain("The temperatures of the file were left out");
+  expect(judged(() => 70).diagnosis.findings.map(({ fault }) => fault)).not.toContain("acute-event");
+});
+
 test("a column of charging and one of discharging currents are one current, positive when charging", () => {
   const into = (currentA: number) => Math.max(currentA, 0);
   const outOf = (currentA: number) => Math.max(-currentA, 0);

@@ -60,6 +60,17 @@ test("a direction that no data told is not proposed, a click that leaves it open
   expect(questionsOf(rideText, remembered).find(({ key }) => key === "Current")?.proposal.sign).toBe("charge-positive");
 });
 
+test("local times are asked a zone for where the earlier file of the same headings had none to ask for", () => {
+  const dated = (zone: string) =>
+    `Date,Cell 1 / V,Cell 2 / V\n2026-07-10 12:00:00${zone},3.7,3.7\n2026-07-10 12:00:01${zone},3.7,3.7\n`;
+  const mapping = asRemembered(answersOf(dated("Z")));
+  expect(deniesRemembered(logOf(dated("Z"), { mapping }).doubts)).toBe(false);
+  const { doubts } = logOf(dated(""), { mapping });
+  expect(deniesRemembered(doubts)).toBe(true);
+  expect(columnQuestions(dated("").split("\n"), mapping, doubts)?.asksZone).toBe(true);
+  expect(deniesRemembered(logOf(dated(""), { mapping, timeZone: "Europe/Berlin" }).doubts)).toBe(false);
+});
+
 test("a unit confirmed for an earlier file is asked about anew where the values cannot be in it", () => {
   const unitAsked = (text: string, key: string, choice: ColumnChoice) => {
     const mapping = asRemembered({ [key]: choice });
