@@ -1,19 +1,18 @@
 import "server-only";
 import { comparedBy } from "@/lib/reliability/compare-by";
-import { nameOfGroup } from "@/lib/reliability/group-name";
 import { COUNTING_RULES_VERSION, SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
-import { plusDays } from "@/lib/warranty/calendar";
+import { groupsToTell } from "@/lib/reliability/signals-to-tell";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { toDateColumn } from "./calendar-columns";
 import { asSystem, type Transaction } from "./database";
 import { queueNotice } from "./notices";
-import { readSignalledGroups } from "./signalled-groups";
 import { signalsOn } from "./signals";
 import { breaksUnique } from "./unique-violation";
 
 /**
  * Looks once at the day that is over and keeps the first signal of each group and fault, so that it does not vanish when the
- * numbers move. Managers and the safety officer are told of a group that never had one, in the same transaction. As the system: it is nobody's request. Returns how many were new. A day on which the program did not run is
+ * numbers move. Managers and the safety officer are told of each group that never had one for that fault, in the same transaction. As the system: it is nobody's request. Returns how many were new. A day on which the program did not run is
  * not looked at later: the next look sees all that had happened by then.
  */
 export async function keepSignalsAsSystem(now = new Date()): Promise<number> {
@@ -28,7 +27,8 @@ export async function keepSignalsAsSystem(now = new Date()): Promise<number> {
         data: { dataDate: toDateColumn(dataDate), watchedGroups, sharedOver, ...versions, lookedAt: now },
         select: { id: true },
       });
-      const signalledBefore = (await readSignalledGroups(tx)).map(nameOfGroup);
+      const ofFault = { by: true, group: true, fault: true } as const;
+      const keptBefore = await tx.signalAlarm.findMany({ select: ofFault, distinct: ["by", "group", "fault"] });
       const alarms = await tx.signalAlarm.createManyAndReturn({
         data: states
           .filter(({ alarm }) => alarm)
@@ -48,10 +48,10 @@ export async function keepSignalsAsSystem(now = new Date()): Promise<number> {
             signalRules: SIGNAL_RULES_VERSION,
           })),
         skipDuplicates: true,
-        select: { by: true, group: true },
+        select: ofFault,
       });
-      const names = alarms.map(({ by, group }) => nameOfGroup({ by: comparedBy(by), group }));
-      for (const reference of new Set(names)) if (!signalledBefore.includes(reference)) await tellOf(tx, reference);
+      const read = (some: typeof alarms) => some.map((one) => ({ ...one, by: comparedBy(one.by) }));
+      for (const reference of groupsToTell(read(alarms), read(keptBefore))) await tellOf(tx, reference, dataDate);
       return alarms.length;
     });
   } catch (error) {
@@ -61,8 +61,8 @@ export async function keepSignalsAsSystem(now = new Date()): Promise<number> {
   }
 }
 
-/** Once for a group, also where new rules of signals keep it anew, or where it signals for one of its faults besides. */
-async function tellOf(tx: Transaction, reference: string): Promise<void> {
+/** Once for a group and day, whatever number of its faults signal. */
+async function tellOf(tx: Transaction, reference: string, dataDate: CalendarDate): Promise<void> {
   for (const role of ["manager", "safety-officer"] as const)
-    await queueNotice(tx, { kind: "early-signal", reference, occasion: "first", to: { role } });
+    await queueNotice(tx, { kind: "early-signal", reference, occasion: dataDate, to: { role }, until: dataDate });
 }

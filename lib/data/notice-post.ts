@@ -11,6 +11,7 @@ import { asSystem, closeDatabase, type Transaction } from "./database";
 import { readEnvironment } from "./env";
 import { readAddressees } from "./notice-audience";
 import { noticePath, readNoticeKind } from "./notices";
+import { readToldSignals } from "./told-signals";
 
 export interface PostRound {
   readonly sent: number;
@@ -100,7 +101,7 @@ async function sendOne(
   letter: DueLetter,
   readClock: () => Date,
 ): Promise<"sent" | "failed" | "givenUp" | "taken-elsewhere"> {
-  const { id, notice } = letter;
+  const { id } = letter;
   const attempts = letter.attempts + 1;
   // The count of attempts in the WHERE: of two rounds at once, one takes the letter.
   const claimed = await asSystem((tx) =>
@@ -111,14 +112,8 @@ async function sendOne(
   );
   if (claimed.count !== 1) return "taken-elsewhere";
   const { appUrl } = readEnvironment();
-  const kind = readNoticeKind(notice.kind);
-  const language = noticeLanguages.find((known) => known === letter.language) ?? "en";
-  const composed = composeNotice(kind, language, {
-    reference: notice.reference,
-    link: `${appUrl}${noticePath(kind, notice.reference, notice.dealerId !== null)}`,
-    until: fromOptionalDateColumn(notice.until),
-  });
   try {
+    const composed = await compose(letter);
     await transport.sendMail({
       ...composed,
       from: mailFrom,
@@ -136,6 +131,20 @@ async function sendOne(
     tx.noticeLetter.update({ where: { id }, data: { state: "sent", sentAt: readClock(), lastProblem: null } }),
   );
   return "sent";
+}
+
+async function compose({ language: wanted, notice }: DueLetter) {
+  const { appUrl } = readEnvironment();
+  const kind = readNoticeKind(notice.kind);
+  const language = noticeLanguages.find((known) => known === wanted) ?? "en";
+  const until = fromOptionalDateColumn(notice.until);
+  const ofSignals =
+    kind === "early-signal" ? await asSystem((tx) => readToldSignals(tx, notice.reference, until)) : { until };
+  return composeNotice(kind, language, {
+    reference: notice.reference,
+    link: `${appUrl}${noticePath(kind, notice.reference, notice.dealerId !== null)}`,
+    ...ofSignals,
+  });
 }
 
 /**

@@ -1,6 +1,7 @@
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { NoticeKind, NoticeLanguage } from "./notice-kinds";
 import type { NoticeLanguageText } from "./notice-text";
+import { saySignals, type ToldSignal } from "./say-signals";
 import { textsDe } from "./texts-de";
 import { textsEn } from "./texts-en";
 import { textsEs } from "./texts-es";
@@ -12,6 +13,8 @@ export interface NoticeValues {
   /** Whole address of the page behind the sign-in. */
   readonly link: string;
   readonly until: CalendarDate | null;
+  /** For an early signal alone. */
+  readonly signals?: readonly ToldSignal[];
 }
 
 export interface ComposedNotice {
@@ -43,11 +46,12 @@ function document(language: NoticeLanguage, paragraphs: readonly string[], value
   return `<!doctype html>\n<html lang="${language}"><head><meta charset="utf-8"><title>${escapeHtml(values.reference)}</title></head>\n<body>\n${body}\n</body></html>\n`;
 }
 
-function fill(template: string, language: NoticeLanguage, { reference, link, until }: NoticeValues): string {
+function fill(template: string, language: NoticeLanguage, { reference, link, until, signals }: NoticeValues): string {
   return template.replace(/\{([a-z]+)\}/g, (_, name: string) => {
     if (name === "reference") return reference;
     if (name === "link") return link;
     if (name === "until" && until !== null) return sayDayIn(language, until);
+    if (name === "signals" && signals !== undefined) return saySignals(language, signals);
     throw new RangeError(`${name}: the notice has no value for it`);
   });
 }

@@ -89,6 +89,7 @@ export const kindsWithDay: readonly NoticeKind[] = [
   "comes-back",
   "comes-back-overdue",
   "invitation",
+  "early-signal",
 ];
 
 const languageOfCountry: Readonly<Record<string, NoticeLanguage>> = {

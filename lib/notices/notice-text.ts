@@ -2,7 +2,8 @@ import type { NoticeKind } from "./notice-kinds";
 
 /**
  * The words of one notice. `{reference}`, `{link}` and `{until}` are filled in; nothing else may be, because a mail
- * passes through hands we do not know: no customer, no serial, no reading, no reason stands in it.
+ * passes through hands we do not know: no customer, no serial, no reading, no reason stands in it. `{signals}` alone besides, in
+ * letters to offices of the house: faults and numbers of a whole group, of no single pack.
  */
 export interface NoticeText {
   readonly subject: string;

@@ -162,7 +162,8 @@ export const textsDe: NoticeLanguageText = {
     "early-signal": {
       subject: "{reference}: frühes Zeichen gehäufter Ausfälle",
       paragraphs: [
-        "{reference}: Es sind mehr Ausfälle bestätigt, als vergleichbare Akkus im gleichen Alter hatten, zum ersten Mal am Ende des gestrigen Tages. Das kann noch Zufall sein; wie oft ein solches Zeichen falsch ist, steht auf der Seite der Ausfallraten.",
+        "{reference}: Es sind mehr Ausfälle bestätigt, als vergleichbare Akkus im gleichen Alter hatten, zum ersten Mal nach allem, was am Ende des {until} bekannt war. Das kann noch Zufall sein.",
+        "Es geht um {signals}.",
         "Sehen Sie jetzt nach, was diese Akkus gemeinsam haben, wo sie sind und ob noch nicht verkaufte warten müssen: {link}",
       ],
     },

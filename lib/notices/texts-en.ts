@@ -159,7 +159,8 @@ export const textsEn: NoticeLanguageText = {
     "early-signal": {
       subject: "{reference}: early signal of failures",
       paragraphs: [
-        "{reference}: more failures are confirmed than packs like these have had at equal age, for the first time at the end of yesterday. That may still be chance; the page of failure rates says how often such a signal is false.",
+        "{reference}: more failures are confirmed than packs like these have had at equal age, first seen with all that was known at the end of {until}. That may still be chance.",
+        "It is about {signals}.",
         "Look now at what these packs have in common, where they are, and whether those not yet sold have to wait: {link}",
       ],
     },

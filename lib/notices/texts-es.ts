@@ -162,7 +162,8 @@ export const textsEs: NoticeLanguageText = {
     "early-signal": {
       subject: "{reference}: señal temprana de fallos",
       paragraphs: [
-        "{reference}: hay más fallos confirmados de los que tuvieron baterías comparables a la misma edad, por primera vez al final del día de ayer. Aún puede ser casualidad; la página de tasas de fallo dice con qué frecuencia es falsa una señal así.",
+        "{reference}: hay más fallos confirmados de los que tuvieron baterías comparables a la misma edad, por primera vez con todo lo que se sabía al final del {until}. Aún puede ser casualidad.",
+        "Se trata de {signals}.",
         "Mire ahora qué tienen en común estas baterías, dónde están y si las que aún no se han vendido deben esperar: {link}",
       ],
     },

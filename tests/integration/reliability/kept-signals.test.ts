@@ -4,6 +4,7 @@ import { asSystem } from "@/lib/data/database";
 import { keepSignalsAsSystem } from "@/lib/data/keep-signals";
 import { listPacks } from "@/lib/data/list-packs";
 import { readSignals } from "@/lib/data/signals";
+import { readToldSignals } from "@/lib/data/told-signals";
 import { readWatch } from "@/lib/data/watch";
 import { nameOfGroup } from "@/lib/reliability/group-name";
 import { SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
@@ -16,12 +17,29 @@ withTestDatabase();
 
 const manager = mintActor({ userId: "m", name: "M", role: "manager", dealerId: null });
 const dealer = mintActor({ userId: "d", name: "D", role: "dealer", dealerId: "00000000-0000-0000-0000-000000000001" });
+const revision = nameOfGroup({ by: "revision", group: "MA-2" });
 /** The round that runs on the day after looks at the data date. */
 const dayAfter = (days: number) => new Date(`${plusDays(madeFleetDataDate, days)}T02:00:00Z`);
 
 async function readTold(): Promise<string[]> {
   const rows = await asSystem((tx) => tx.notice.findMany({ where: { kind: "early-signal" } }));
   return rows.map(({ audienceRole, reference }) => `${audienceRole} ${reference}`).sort();
+}
+
+/** Young packs of a revision fail one after the other, told and confirmed in the first months of their lives. */
+async function failInARow(name: string, revisionCode: string, fault: string, packs: number): Promise<void> {
+  await asSystem(async (tx) => {
+    await tx.$executeRawUnsafe(`WITH young AS (
+        SELECT p."id", s."dealerId", s."soldOn", row_number() OVER (ORDER BY p."serial") AS n FROM "Pack" p
+        JOIN "Revision" r ON r."id" = p."revisionId" JOIN "Sale" s ON s."packId" = p."id"
+        WHERE r."code" = '${revisionCode}' AND NOT EXISTS (SELECT 1 FROM "Return" t WHERE t."packId" = p."id") AND s."soldOn" < '2025-09-01' LIMIT ${packs})
+      , made AS (INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
+        "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+      SELECT md5('${name}' || n)::uuid, '${name}-' || n, "id", "dealerId", md5('${name}' || n)::uuid, 'x', 'closed', "soldOn" + 40 + n::int,
+        "soldOn" + 40 + n::int, ("soldOn" + 41 + n::int) + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}' FROM young RETURNING "id", "lodgedAt")
+      INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
+        "decidedByName", "decidedAt") SELECT md5('${name}' || "id"::text)::uuid, "id", 'repair', '${fault}', true, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '9 days' FROM made`);
+  });
 }
 
 beforeAll(async () => {
@@ -49,19 +67,7 @@ test("the signals of a day are those of the packs, and each opens to exactly the
 });
 
 test("a signal is kept once when it first comes, and stays when the numbers move", async () => {
-  // One revision's young packs fail by the dozen: told and confirmed within the last weeks.
-  await asSystem(async (tx) => {
-    await tx.$executeRawUnsafe(`WITH young AS (
-        SELECT p."id", s."dealerId", s."soldOn", row_number() OVER (ORDER BY p."serial") AS n FROM "Pack" p
-        JOIN "Revision" r ON r."id" = p."revisionId" JOIN "Sale" s ON s."packId" = p."id"
-        WHERE r."code" = 'MA-2' AND NOT EXISTS (SELECT 1 FROM "Return" t WHERE t."packId" = p."id") AND s."soldOn" < '2025-09-01' LIMIT 60)
-      , made AS (INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn", "toldOn",
-        "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
-      SELECT md5('burst' || n)::uuid, 'BURST-' || n, "id", "dealerId", md5('burst' || n)::uuid, 'x', 'closed', "soldOn" + 40 + n::int,
-        "soldOn" + 40 + n::int, ("soldOn" + 41 + n::int) + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}' FROM young RETURNING "id", "lodgedAt")
-      INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion", "decidedByUserId",
-        "decidedByName", "decidedAt") SELECT md5('burst' || "id"::text)::uuid, "id", 'repair', 'weak-cell', true, 'As measured.', 1, 'u', 'U', "lodgedAt" + interval '9 days' FROM made`);
-  });
+  await failInARow("BURST", "MA-2", "weak-cell", 60);
   const raised = await keepSignalsAsSystem(dayAfter(1));
   expect(raised).toBeGreaterThan(0);
   const told = await readTold();
@@ -75,6 +81,12 @@ test("a signal is kept once when it first comes, and stays when the numbers move
   const expected = names.flatMap((name) => [`manager ${name}`, `safety-officer ${name}`]);
   expect(told).toEqual(expected.sort());
   expect(await readTold()).toEqual(told);
+  // Letters of a notice from before notices named their day are of the first signals too.
+  for (const day of [madeFleetDataDate, null]) {
+    const letter = await asSystem((tx) => readToldSignals(tx, revision, day));
+    expect(letter.until).toBe(madeFleetDataDate);
+    expect(letter.signals).toContainEqual({ fault: null, observed: expect.any(Number), expected: expect.any(Number) });
+  }
   const [first] = kept;
   if (first === undefined) throw new Error("a signal is expected");
   expect(first).toMatchObject({ dataDate: madeFleetDataDate, signalRules: SIGNAL_RULES_VERSION, standsNow: true });
@@ -85,6 +97,14 @@ test("a signal is kept once when it first comes, and stays when the numbers move
     firstOn: madeFleetDataDate,
     byRulesOfToday: true,
   });
+  // A graver fault of a group told before is told too, once enough of its likes had that fault to hold it against.
+  await failInARow("BURST-LIKES", "MA-1", "acute-event", 25);
+  await failInARow("BURST-GRAVE", "MA-2", "acute-event", 60);
+  expect(await keepSignalsAsSystem(dayAfter(3))).toBeGreaterThan(0);
+  const toldAgain = (await readTold()).filter((one) => one === `safety-officer ${revision}`);
+  expect(toldAgain).toHaveLength(2);
+  const second = await asSystem((tx) => readToldSignals(tx, revision, plusDays(madeFleetDataDate, 2)));
+  expect(second.signals.map(({ fault }) => fault)).toContain("acute-event");
   // All of them turn out to have been nothing: today's numbers give the signal no longer, and it still stands in the list.
   await asSystem((tx) =>
     tx.return.updateMany({
@@ -95,7 +115,8 @@ test("a signal is kept once when it first comes, and stays when the numbers move
   const later = await readSignals(manager, madeFleetDataDate);
   const { by, group, observed } = first;
   expect(later?.signals.states.some((state) => state.by === by && state.group === group && state.alarm)).toBe(false);
-  expect(later?.kept.find((one) => one.by === by && one.group === group)).toMatchObject({ observed });
+  const keptThen = later?.kept.filter(({ dataDate }) => dataDate === madeFleetDataDate) ?? [];
+  expect(keptThen.find((one) => one.by === by && one.group === group)).toMatchObject({ observed });
   expect(later?.kept.every(({ standsNow }) => standsNow !== true)).toBe(true);
   await expectWrittenOnce(
     () => asSystem((tx) => tx.signalAlarm.findMany({ orderBy: { id: "asc" } })),

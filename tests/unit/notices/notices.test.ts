@@ -35,7 +35,10 @@ test("text and HTML carry the same words, the link, and nothing but the referenc
   const link = 'https://returns.example/dealer/returns/R-26-00001-X?a=1&b="2"';
   for (const language of noticeLanguages) {
     for (const kind of noticeKinds) {
-      const notice = composeNotice(kind, language, { reference: "R-26-00001-X", link, until: day("2026-03-05") });
+      const notice = composeNotice(kind, language, {
+        ...{ reference: "R-26-00001-X", link, until: day("2026-03-05") },
+        signals: [{ fault: "sense-wire", observed: 9, expected: 2.4 }],
+      });
       expect(notice.subject).toMatch(/^R-26-00001-X: [^{}]+$/);
       expect(notice.text).toContain(link);
       expect(notice.text + notice.html).not.toMatch(/[{}]/);
@@ -52,6 +55,24 @@ test("text and HTML carry the same words, the link, and nothing but the referenc
 
 test("a notice that names a day cannot be made without one", () => {
   expect(() => composeNotice("question", "de", { reference: "R", link: "https://x", until: null })).toThrow(/until/);
+});
+
+// Numbers as CLDR writes them in these languages.
+test("an early signal names its faults and its numbers, on the day they were known, and promises no page its reader may not open", () => {
+  const values = { reference: "Cell lot 7B", link: "https://x/reliability/affected", until: day("2026-03-05") };
+  const signals = [
+    { fault: "acute-event", observed: 1234, expected: 2.44 },
+    { fault: null, observed: 12, expected: 5 },
+  ];
+  const told = noticeLanguages.map((language) => composeNotice("early-signal", language, { ...values, signals }).text);
+  expect(told[0]).toContain(
+    "It is about signs of a dangerous event: 1,234 failures where 2.4 were to be expected; all faults together: 12 failures where 5.0 were to be expected.",
+  );
+  expect(told[0]).toContain("at the end of 5 March 2026");
+  expect(told[1]).toContain("Zeichen eines gefährlichen Vorgangs: 1.234 Ausfälle, wo 2,4 zu erwarten waren");
+  expect(told[2]).toMatch(/señales de un suceso peligroso: 1\.?234 fallos donde cabía esperar 2,4/);
+  expect(told.join(" ")).not.toMatch(/yesterday|gestrig|ayer|failure rates|Ausfallraten|tasas de fallo/);
+  expect(() => composeNotice("early-signal", "en", values)).toThrow(/signals/);
 });
 
 test("days are written as the language writes them", () => {
