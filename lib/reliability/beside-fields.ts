@@ -1,6 +1,7 @@
 import { type BesideForecast, totalReturns, totalsIfFailures } from "./beside-forecast";
 import type { GroupForecast } from "./cover-forecast";
 import { countAt, type Horizon } from "./forecast-horizon";
+import { lentWords } from "./forecast-sentences";
 import type { PricedForecast } from "./priced-forecast";
 
 /** First returns, and the failures were those undecided for too long failures, as fields of a table file; empty where nothing can be told. */
@@ -9,7 +10,8 @@ export function besideFields(beside: readonly BesideForecast[], of: string, hori
   if (found === undefined) return besideFieldNames.map(() => "");
   const { returns, cameBack, longUndecided, ifFailures } = found;
   const soFar = [cameBack.packs, cameBack.returns];
-  return [...countFields(returns, horizon), ...soFar, longUndecided, ...countFields(ifFailures, horizon)];
+  const lent = [lentWords(returns.basis, "returns"), ifFailures === null ? "" : lentWords(ifFailures.basis)];
+  return [...countFields(returns, horizon), ...soFar, longUndecided, ...countFields(ifFailures, horizon), ...lent];
 }
 
 /** The same of all groups; were those returns failures, only where of every group with such returns both can be told. */
@@ -26,6 +28,7 @@ export function besideTotalFields(
     sum(({ cameBack }) => cameBack.returns),
     sum(({ longUndecided }) => longUndecided),
     ...limitFields(both === null || both.leftOut.length > 0 ? null : (both.totals?.ifFailures ?? null)),
+    ...["", ""],
   ];
 }
 
@@ -49,4 +52,6 @@ export const besideFieldNames = [
   "returns undecided for too long",
   "failures expected were they failures",
   ...limits.map((words) => `${words} of these`),
+  "law of first returns",
+  "law were they failures",
 ];

@@ -3,7 +3,7 @@ import { poissonRate } from "@/lib/stats/poisson-limits";
 import { type BesideForecast, type ComeBack, countComeBack, type totalsIfFailures } from "./beside-forecast";
 import type { GroupForecast } from "./cover-forecast";
 import type { Horizon } from "./forecast-horizon";
-import { forecastRefusalClause, sayExpected } from "./forecast-sentences";
+import { forecastRefusalClause, lentSentence, sayExpected } from "./forecast-sentences";
 import type { ForecastTotal } from "./forecast-total";
 import { grouped } from "./plain-share";
 import { hundred } from "./repeat-returns";
@@ -49,7 +49,7 @@ export function ifFailuresTotalSentence(
 export function returnsSentence(total: ForecastTotal | null, until: string): string {
   if (total === null) return `How many packs will come back for the first time ${until} cannot be told yet.`;
   const { expected, lower, upper } = total;
-  return `Whatever comes of them, ${sayExpected(expected)} packs are to be expected back for the first time ${until}, between ${grouped(lower)} and ${grouped(upper)} (95 % limits); what comes back again is not in that.`;
+  return `Whatever comes of them, ${sayExpected(expected)} packs are to be expected back for the first time ${until}, between ${grouped(lower)} and ${grouped(upper)} (95 % limits); what comes back again is not in that.${lentSentence(total, "returns")}`;
 }
 
 /** Of fewer packs that came back it is not told how many come again. Engineering default, no authority. */

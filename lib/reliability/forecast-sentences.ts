@@ -50,18 +50,28 @@ export function sayExpected(expected: number): string {
   return expected < 9.95 ? expected.toFixed(1) : grouped(Math.round(expected));
 }
 
-/** Which revisions of a total have too few failures for a law of their own; empty where none. Begins with a blank. */
-export function lentSentence({ lent }: Pick<ForecastTotal, "lent">): string {
+/** What is foretold: confirmed failures, or first returns whatever comes of them. */
+export type Foretold = "failures" | "returns";
+
+const foretoldWords = {
+  failures: { few: "failures", how: "the risk changes", it: "it fails", they: "they fail" },
+  returns: { few: "first returns", how: "coming back changes", it: "it comes back", they: "they come back" },
+} as const satisfies Record<Foretold, unknown>;
+
+/** Which revisions of a total have too few failures, or returns, for a law of their own; empty where none. Begins with a blank. */
+export function lentSentence({ lent }: Pick<ForecastTotal, "lent">, of: Foretold = "failures"): string {
   if (lent.length === 0) return "";
+  const { few, how, it, they } = foretoldWords[of];
   const one = lent.length === 1;
-  const [its, it] = one ? ["its", "it fails"] : ["their", "they fail"];
-  return ` In it ${one ? "is revision" : "are revisions"} ${lent.join(", ")} with fewer than ${FEWEST_FOR_LAW} failures: how the risk changes with age is lent by the others of ${its} model. What is expected rests on ${its} own few, drawn towards the rate of those others: if ${it} more often than those do, it is too low. The upper limit rests on ${its} own few alone.`;
+  const [its, itFails] = one ? ["its", it] : ["their", they];
+  return ` In it ${one ? "is revision" : "are revisions"} ${lent.join(", ")} with fewer than ${FEWEST_FOR_LAW} ${few}: how ${how} with age is lent by the others of ${its} model. What is expected rests on ${its} own few, drawn towards the rate of those others: if ${itFails} more often than those do, it is too low. The upper limit rests on ${its} own few alone.`;
 }
 
-/** What a law rests on beside the failures of its own; empty where on nothing. */
-export function lentWords({ law }: Pick<CoverBasis, "law">): string {
+/** What a law rests on beside the failures, or returns, of its own; empty where on nothing. */
+export function lentWords({ law }: Pick<CoverBasis, "law">, of: Foretold = "failures"): string {
   if ("refused" in law || !law.lent) return "";
-  return `change with age (shape ${law.shape.toFixed(2)}) lent by the ${grouped(law.lent.ofLenders)} failures of the others of its model; expected number drawn towards their rate, too low if it fails more often`;
+  const { few, it } = foretoldWords[of];
+  return `change with age (shape ${law.shape.toFixed(2)}) lent by the ${grouped(law.lent.ofLenders)} ${few} of the others of its model; expected number drawn towards their rate, too low if ${it} more often`;
 }
 
 /** Of which revisions nothing is in a total, and why; empty where it holds all. Begins with a blank. */

@@ -3,7 +3,7 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import type { BesideForecast } from "@/lib/reliability/beside-forecast";
 import { sayForetold } from "@/lib/reliability/beside-sentences";
 import type { Horizon } from "@/lib/reliability/forecast-horizon";
-import { returnsRefusalClause } from "@/lib/reliability/forecast-sentences";
+import { lentWords, returnsRefusalClause } from "@/lib/reliability/forecast-sentences";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
 import { PacksLink } from "./packs/packs-link";
@@ -24,7 +24,10 @@ export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: 
     (horizon): Column<BesideForecast> => ({
       head: `Failures to come were those failures, ${horizonWords(horizon)}`,
       cell: ({ ifFailures }) => (
-        <div className="min-w-48">{ifFailures === null ? "as above" : sayForetold(ifFailures, horizon)}</div>
+        <div className="min-w-48">
+          {ifFailures === null ? "as above" : sayForetold(ifFailures, horizon)}
+          {ifFailures === null ? null : <Lent words={lentWords(ifFailures.basis)} />}
+        </div>
       ),
     }),
   );
@@ -34,7 +37,12 @@ export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: 
     ...horizons.map(
       (horizon): Column<BesideForecast> => ({
         head: `First returns, ${horizonWords(horizon)}`,
-        cell: ({ returns }) => <div className="min-w-48">{sayForetold(returns, horizon, returnsRefusalClause)}</div>,
+        cell: ({ returns }) => (
+          <div className="min-w-48">
+            {sayForetold(returns, horizon, returnsRefusalClause)}
+            <Lent words={lentWords(returns.basis, "returns")} />
+          </div>
+        ),
       }),
     ),
     // Where nothing waits for so long there is no other case, and no column for it.
@@ -52,6 +60,10 @@ export function BesideTable({ beside, horizons, waitedDays, dataDate, linked }: 
       whenEmpty="No revision is on record."
     />
   );
+}
+
+function Lent({ words }: { readonly words: string }) {
+  return words === "" ? null : <span className="block text-soft">{words}</span>;
 }
 
 function undecidedColumn(waitedDays: number, linked: boolean): Column<BesideForecast> {

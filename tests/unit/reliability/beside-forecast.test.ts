@@ -117,7 +117,7 @@ test("were the returns that wait for too long failures, the law itself foretells
   expect(ifFailuresTotalSentence(both, [beside], WAITED_DAYS)).toMatch(
     /^[0-9]+ returns have been undecided for 40 days or more and are in no law as failures: were all of them, [0-9]+, between [0-9]+ and [0-9]+ would be to come instead of [0-9]+\.$/,
   );
-  expect(besideFields([beside], "A", "cover-end")).toHaveLength(9);
+  expect(besideFields([beside], "A", "cover-end")).toHaveLength(11);
   expect(besideFields([beside], "A", 6).slice(3, 6)).toEqual([32, 36, waiting]);
 });
 

@@ -1,4 +1,7 @@
 import { expect, test } from "vitest";
+import { besideFieldNames, besideFields } from "@/lib/reliability/beside-fields";
+import { besideForecast, totalReturns } from "@/lib/reliability/beside-forecast";
+import { returnsSentence } from "@/lib/reliability/beside-sentences";
 import { coverBasis, type RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup, foretell } from "@/lib/reliability/cover-forecast";
 import { foldCounts, totalLimits } from "@/lib/reliability/fold-counts";
@@ -158,6 +161,27 @@ test("the sentence and the words of a lent law say whose shape it is, which it i
   };
   expect(lentWords({ law })).toBe(
     "change with age (shape 1.72) lent by the 34 failures of the others of its model; expected number drawn towards their rate, too low if it fails more often",
+  );
+});
+
+test("first returns foretold by a lent law are marked as such, in sentence, table and file", () => {
+  const random = seededRandom(9);
+  const comeBack = (group: string, units: ReturnType<typeof soldOver>) =>
+    cellsOf(group, units).map((cell): LifeCell => {
+      return { ...cell, line: "any-return", status: cell.status === "failed" ? "returned" : cell.status };
+    });
+  const likes = comeBack("B", soldOver(random, 900, 600));
+  const young = soldOver(random, 60, 150).map(({ ageDays }) => ({ ageDays, failsAt: Number.POSITIVE_INFINITY }));
+  const running = young.map(({ ageDays }): RunningCell => ({ ageDays, coverLeftDays: 500, packs: 1 }));
+  const beside = besideForecast({
+    ...{ group: "A", cells: comeBack("A", young), likes, running, runningWithoutReturn: running, comeBack: [] },
+    ...{ reporting: knownAtOnce, confirmedAfterDays: 0, lodgedAfterDays: 0 },
+  });
+  expect(returnsSentence(totalReturns([beside], 3), "in the next 3 months")).toMatch(
+    /In it is revision A with fewer than 5 first returns: how coming back changes with age is lent by the others .* if it comes back more often/,
+  );
+  expect(besideFields([beside], "A", 3).at(besideFieldNames.indexOf("law of first returns"))).toMatch(
+    /^change with age \(shape [0-9.]+\) lent by the [0-9]+ first returns of the others of its model/,
   );
 });
 
