@@ -32,9 +32,10 @@ function withoutLatest(settledDays: number): string {
 /** When a cell counts as settled, and what months are compared by. */
 export function settledSentence(lag: LagEstimate, { settledDays, lagDays }: MonthTriangle): string {
   const compared = `Months of sale are compared, and thick edges drawn, without what was told in the last ${sayDays(settledDays)}, since of young months more is unconfirmed than of old ones: a comparison with it would call the old ones worse.`;
+  const undecided = ", and while a return of a pack that had not passed it is not decided";
   return lag.kind === "no-lag"
-    ? `How late failures are confirmed cannot be estimated yet: a cell is hatched until ${sayDays(lagDays)} after its last pack has passed it. ${compared}`
-    : `95 of 100 failures are confirmed within ${sayDays(lagDays)} of being told. The numbers in the cells are not corrected for that: a cell is hatched until so long after its last pack has passed it. ${compared}`;
+    ? `How late failures are confirmed cannot be estimated yet: a cell is hatched until ${sayDays(lagDays)} after its last pack has passed it${undecided}. ${compared}`
+    : `95 of 100 failures are confirmed within ${sayDays(lagDays)} of being told. The numbers in the cells are not corrected for that: a cell is hatched until so long after its last pack has passed it${undecided}. ${compared}`;
 }
 
 function sayDays(days: number): string {
@@ -42,7 +43,7 @@ function sayDays(days: number): string {
 }
 
 export const howToReadTriangle =
-  "Follow a row to see packs sold in one month grow older; go down a column to compare months of sale at the same age. The number is of confirmed failures, the darker the more often. Hatched: not all packs of that month have come so far, or reports of them may still be on their way, so the cell can change. A thick edge: of what is long enough ago to be confirmed, more than the other months of sale at that age even by the exact lower limit (of several models, each held against its own), which at most one cell in forty does by chance.";
+  "Follow a row to see packs sold in one month grow older; go down a column to compare months of sale at the same age. The number is of confirmed failures, the darker the more often. Hatched: not all packs of that month have come so far, a return of one of them waits for a decision, or reports of them may still be on their way, so the cell can change. A thick edge: of what is long enough ago to be confirmed, more than the other months of sale at that age even by the exact lower limit (of several models, each held against its own), which at most one cell in forty does by chance.";
 
 /** The cells as CSV: one row a cell, data date and counting rules in every row, rates in 1,000 pack-months with exact limits. */
 export function monthTriangleCsv(

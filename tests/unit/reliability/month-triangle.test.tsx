@@ -225,6 +225,7 @@ test("what is left out of the comparison of months is said, and the cells still 
     /packs of both have reached, what was told in the last 30 days left out on both sides\.$/,
   );
   expect(settledSentence(reportingLag([]), triangle)).toMatch(/without what was told in the last 30 days/);
+  expect(settledSentence(reportingLag([]), triangle)).toMatch(/and while a return of a pack .* is not decided\./);
 });
 
 test.each<[string, SaleMonthLife[]]>([
