@@ -96,6 +96,37 @@ test.each(["dealer", "country"] as const)(
   },
 );
 
+test("a replacement keeps the dealer of the return it came for when the pack before it comes back through another", async () => {
+  const question = { by: "dealer", within: "model", dataDate: madeFleetDataDate } as const;
+  const link = await asSystem((tx) =>
+    tx.replacement.findFirstOrThrow({
+      where: { oldPack: { sale: null, returns: { some: {} }, replaces: null } },
+      select: { newPackId: true, oldPackId: true, deliveredOn: true, oldPack: { select: { returns: true } } },
+    }),
+  );
+  const read = () =>
+    asActor(manager, async (tx) => {
+      const table = await readLifeTable(tx, await readCoverEnds(tx, question.dataDate), question);
+      const [history] = await readPackHistories(tx, question, await readPolicies(tx), { id: link.newPackId });
+      return { lives: sorted(table), dealer: history?.group };
+    });
+  const before = await read();
+  const [cameFor] = link.oldPack.returns;
+  if (cameFor === undefined) throw new Error("a return is expected");
+  await asSystem(async (tx) => {
+    const another = await tx.dealer.findFirstOrThrow({ where: { id: { not: cameFor.dealerId } } });
+    // The old pack lapses at another counter once its customer rides the new one; before the data date.
+    await tx.$executeRaw`INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn",
+        "toldOn", "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+      SELECT md5('elsewhere')::uuid, 'R-ELSEWHERE', ${link.oldPackId}::uuid, ${another.id}::uuid, md5('elsewhere')::uuid, 'x', 'withdrawn', d."on", d."on",
+        d."on" + time '10:00', 'It stops.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}'
+      FROM (SELECT ${link.deliveredOn}::date + 3 AS "on") d`;
+  });
+  const after = await read();
+  expect(after.dealer).toBe(before.dealer);
+  expect(after.lives).toEqual(before.lives);
+});
+
 test("a return that lapsed, or was never decided, hides no failure that was confirmed later", async () => {
   const dataDate = madeFleetDataDate;
   const later = { some: { reference: { endsWith: "-L" } } } as const;
