@@ -13,13 +13,11 @@ import { type Both, inTurn } from "@/lib/readings/both";
 
 /** Every number the diagnosis rests on, with its method and conditions. What could not be measured is left out. */
 export function listMeasurements(evidence: Evidence, both: Both = inTurn): Measurement[] {
-  const [ageing, others] = both(
-    () => ageingMeasurements(evidence),
+  // Resting cells and ageing ask for the same rows, so one side measures both; the other has steps and switches worked out before.
+  const [loaded, rested] = both(
     () => ({
-      heat: heatMeasurements(evidence),
       resistance: resistanceMeasurements(evidence),
       charge: chargeMeasurements(evidence),
-      rest: restMeasurements(evidence),
       last: [
         ...electronicsMeasurements(evidence),
         ...flagMeasurements(evidence),
@@ -27,8 +25,13 @@ export function listMeasurements(evidence: Evidence, both: Both = inTurn): Measu
         ...useMeasurements(evidence),
       ],
     }),
+    () => ({
+      ageing: ageingMeasurements(evidence),
+      rest: restMeasurements(evidence),
+      heat: heatMeasurements(evidence),
+    }),
   );
-  return [...others.resistance, ...others.charge, ...ageing, ...others.rest, ...others.heat, ...others.last]
+  return [...loaded.resistance, ...loaded.charge, ...rested.ageing, ...rested.rest, ...rested.heat, ...loaded.last]
     .filter(({ value }) => Number.isFinite(value))
     .map((measurement) => ({
       ...measurement,

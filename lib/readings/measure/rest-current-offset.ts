@@ -8,10 +8,11 @@ import { oncePer } from "@/lib/readings/once-per";
 const settledS = 600;
 
 /** Mean of the currents given, A: what a sensor reads while nothing flows. `null` for none. */
-export function meanCurrentA(currents: ArrayLike<number>): number | null {
+export function meanCurrentA(currents: Float64Array | readonly number[]): number | null {
   let sum = 0;
   let count = 0;
-  for (const current of Array.from(currents)) {
+  for (let row = 0; row < currents.length; row += 1) {
+    const current = currents[row] ?? Number.NaN;
     if (!Number.isFinite(current)) continue;
     sum += current;
     count += 1;
@@ -34,27 +35,53 @@ export interface RestCurrent {
  * scatter of a single row. `null` without such a rest.
  */
 export const restCurrentOffset = oncePer((survey: RowSurvey): RestCurrent | null => {
-  const { log, restingS } = survey;
-  const rests: number[][] = [];
+  const { sumA, rows, rests } = settledRests(survey);
+  if (rows === 0) return null;
+  const offsetA = sumA / rows;
+  const roundingA = roundingOfStep(stepOfCurrentA(survey));
+  const spreadA = spreadOfRests(rests.map((rest) => rest.sumA / rest.rows)) ?? scaledMad(settledCurrents(survey)) ?? 0;
+  const errorA = Math.hypot(roundingA, spreadA);
+  return { offsetA, errorA: errorA > 0 ? errorA : null, rests: rests.length, rows };
+});
+
+interface SettledRows {
+  readonly sumA: number;
+  readonly rows: number;
+}
+
+/** Currents of all settled rests added up, and of each that has one. */
+function settledRests({ log, restingS }: RowSurvey): SettledRows & { readonly rests: readonly SettledRows[] } {
+  const { currentA } = log;
+  const rests: SettledRows[] = [];
+  let sumA = 0;
+  let rows = 0;
+  let ownSumA = 0;
+  let ownRows = 0;
   let before = -1;
+  const end = () => {
+    if (ownRows > 0) rests.push({ sumA: ownSumA, rows: ownRows });
+    ownSumA = 0;
+    ownRows = 0;
+  };
   for (let row = 0; row < log.rows; row += 1) {
     const rested = restingS[row] ?? -1;
-    const current = log.currentA[row] ?? Number.NaN;
-    const isNew = rested < before || before < settledS;
+    if (rested < before || before < settledS) end();
     before = rested;
     if (rested < settledS) continue;
-    if (isNew) rests.push([]);
-    if (Number.isFinite(current)) rests.at(-1)?.push(current);
+    const current = currentA[row] ?? Number.NaN;
+    if (!Number.isFinite(current)) continue;
+    sumA += current;
+    rows += 1;
+    ownSumA += current;
+    ownRows += 1;
   }
-  const logged = rests.filter((currents) => currents.length > 0);
-  const all = logged.flat();
-  const offsetA = meanCurrentA(all);
-  if (offsetA === null) return null;
-  const roundingA = roundingOfStep(stepOfCurrentA(survey));
-  const spreadA = spreadOfRests(logged.map((currents) => meanCurrentA(currents) ?? offsetA)) ?? scaledMad(all) ?? 0;
-  const errorA = Math.hypot(roundingA, spreadA);
-  return { offsetA, errorA: errorA > 0 ? errorA : null, rests: logged.length, rows: all.length };
-});
+  end();
+  return { sumA, rows, rests };
+}
+
+function settledCurrents({ log, restingS }: RowSurvey): Float64Array {
+  return log.currentA.filter((current, row) => (restingS[row] ?? -1) >= settledS && Number.isFinite(current));
+}
 
 /** Decimals looked for in a current, A (engineering default, no authority): a sensor of a pack does not see a microampere. */
 const mostDecimals = 6;

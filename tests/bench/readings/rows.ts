@@ -1,4 +1,5 @@
 import { readFile, rm, stat } from "node:fs/promises";
+import { getPriority } from "node:os";
 import { parseArgs } from "node:util";
 import { decodeFile } from "@/lib/data/reading-worker/decode-file";
 import { createReadingPool, defaultReadingLimits } from "@/lib/data/reading-worker/reading-pool";
@@ -25,8 +26,8 @@ export async function* rows(options: readonly string[]): AsyncIterable<object> {
   const file = await longLogFile(Number(values.rows), groups);
   const sizeBytes = (await stat(file)).size;
   const model = { ...longLogModel, groups };
-  // Beside a rival that stands back for nobody, neither do we.
-  const pool = createReadingPool({ ...defaultReadingLimits, niceness: 0 });
+  // Beside a rival that stands back no further than this process, neither do the threads.
+  const pool = createReadingPool({ ...defaultReadingLimits, niceness: getPriority() });
   let peakRssMb = 0;
   const pandas = startPandas();
   const size = `${Number(values.rows).toLocaleString("en-GB")} rows x ${groups + 10} columns`;
