@@ -4,19 +4,20 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { rateEndSchema, rateSchema } from "@/lib/settlement/claim.schema";
 import {
+  endsAnything,
   type Rate,
   type RateEnd,
   type RateKind,
   rateKinds,
-  ratesHolding,
+  untilOf,
   whyNoSecondCurrency,
 } from "@/lib/settlement/rates";
-import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { breaksUnique } from "./unique-violation";
 
-/** A rate with the day on which it no longer holds; null while nothing ended or followed it. */
+/** A rate with the day on which it no longer holds; null while nothing ended or followed it, not after its first where it never held. */
 export type RateView = Rate & { readonly until: CalendarDate | null };
 
 export async function listRates(actor: Actor): Promise<RateView[]> {
@@ -25,16 +26,6 @@ export async function listRates(actor: Actor): Promise<RateView[]> {
     const [rates, ends] = [await readRates(tx), await readRateEnds(tx)];
     return rates.map((rate) => ({ ...rate, until: untilOf(rate, rates, ends) }));
   });
-}
-
-function untilOf(rate: Rate, rates: readonly Rate[], ends: readonly RateEnd[]): CalendarDate | null {
-  const isAlike = (one: RateEnd | Rate) =>
-    one.kind === rate.kind && one.country === rate.country && one.currency === rate.currency;
-  const days = [
-    ...rates.filter(isAlike).map(({ validFrom }) => validFrom),
-    ...ends.filter(isAlike).map(({ endsOn }) => endsOn),
-  ].filter((day) => compareDates(day, rate.validFrom) > 0);
-  return days.sort(compareDates)[0] ?? null;
 }
 
 export type RateAnswer =
@@ -53,6 +44,7 @@ export async function setRate(actor: Actor, rate: z.output<typeof rateSchema>, n
   const { validFrom, ...values } = rate;
   try {
     return await asActor(actor, async (tx): Promise<RateAnswer> => {
+      await lockRates(tx, rate.country);
       const sentence = whyNoSecondCurrency(
         await readRates(tx, rate.country),
         await readRateEnds(tx, rate.country),
@@ -72,7 +64,7 @@ export async function setRate(actor: Actor, rate: z.output<typeof rateSchema>, n
   }
 }
 
-/** Ends the rates of a country in one currency from a day on; what was claimed before keeps its rate. */
+/** Ends the rates of a country in one currency from a day on, also those that were to begin later; what was claimed before keeps its rate. */
 export async function endRate(
   actor: Actor,
   end: z.output<typeof rateEndSchema>,
@@ -82,10 +74,10 @@ export async function endRate(
   const { endsOn, ...values } = end;
   try {
     return await asActor(actor, async (tx): Promise<RateAnswer> => {
+      await lockRates(tx, end.country);
       const rates = await readRates(tx, end.country);
-      const holding = ratesHolding(rates, await readRateEnds(tx, end.country), end, endsOn);
-      if (!holding.some(({ currency }) => currency === end.currency))
-        return { ok: false, field: "endsOn", sentence: "No such rate holds on that day." };
+      if (!endsAnything(rates, await readRateEnds(tx, end.country), end))
+        return { ok: false, field: "endsOn", sentence: "No such rate holds on that day, or is to begin later." };
       await tx.settlementRateEnd.create({ data: { ...values, endsOn: toDateColumn(endsOn), ...by(actor, now) } });
       return { ok: true };
     });
@@ -95,12 +87,17 @@ export async function endRate(
   }
 }
 
+/** Of two who set or end rates of a country at once the second sees what the first did: else both could set a currency. */
+async function lockRates(tx: Transaction, country: string): Promise<void> {
+  await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended(${`rates ${country}`}, 0))`;
+}
+
 const by = (actor: Actor, now: Date) => ({ setByUserId: actor.userId, setByName: actor.name, setAt: now });
 
 export async function readRates(tx: Transaction, country?: string): Promise<Rate[]> {
   const rows = await tx.settlementRate.findMany({
     ...(country === undefined ? {} : { where: { country } }),
-    select: { id: true, kind: true, country: true, currency: true, amountMinor: true, validFrom: true },
+    select: { id: true, kind: true, country: true, currency: true, amountMinor: true, validFrom: true, setAt: true },
     orderBy: [{ country: "asc" }, { kind: "asc" }, { validFrom: "asc" }],
   });
   return rows.map(({ kind, validFrom, ...row }) => ({
@@ -113,7 +110,7 @@ export async function readRates(tx: Transaction, country?: string): Promise<Rate
 export async function readRateEnds(tx: Transaction, country?: string): Promise<RateEnd[]> {
   const rows = await tx.settlementRateEnd.findMany({
     ...(country === undefined ? {} : { where: { country } }),
-    select: { kind: true, country: true, currency: true, endsOn: true },
+    select: { kind: true, country: true, currency: true, endsOn: true, setAt: true },
     orderBy: { endsOn: "asc" },
   });
   return rows.map(({ kind, endsOn, ...row }) => ({ ...row, kind: readRateKind(kind), endsOn: fromDateColumn(endsOn) }));

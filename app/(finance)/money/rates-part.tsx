@@ -4,6 +4,7 @@ import { type FormQuestion, QuestionForm } from "@/app/_components/question-form
 import type { RateView } from "@/lib/data/settlement-rates";
 import { sayMoney } from "@/lib/settlement/money";
 import { countryName } from "@/lib/transport/country-name";
+import { compareDates } from "@/lib/warranty/calendar";
 import { endRateAction, setRateAction } from "./actions";
 
 const columns: readonly Column<RateView>[] = [
@@ -11,8 +12,18 @@ const columns: readonly Column<RateView>[] = [
   { head: "For", cell: ({ kind }) => (kind === "labour" ? "An hour of labour" : "Freight of a return") },
   { head: "Rate", numeric: true, cell: ({ amountMinor, currency }) => sayMoney(amountMinor, currency) },
   { head: "From", cell: ({ validFrom }) => <CalendarDay date={validFrom} /> },
-  { head: "No longer from", cell: ({ until }) => (until === null ? "" : <CalendarDay date={until} />) },
+  { head: "No longer from", cell: ({ until, validFrom }) => <Until until={until} validFrom={validFrom} /> },
 ];
+
+function Until({ until, validFrom }: Pick<RateView, "until" | "validFrom">) {
+  if (until === null) return null;
+  return (
+    <>
+      <CalendarDay date={until} />
+      {compareDates(until, validFrom) > 0 ? "" : " (never held)"}
+    </>
+  );
+}
 
 const whichRate: readonly FormQuestion[] = [
   {
@@ -59,7 +70,10 @@ export function RatesPart({ rates, maySet }: { rates: readonly RateView[]; maySe
               End the rates of a country in one currency
             </summary>
             <div className="space-y-3 border-t border-rule p-3">
-              <p>A country has rates in one currency at a time, so that nobody chooses the better of two.</p>
+              <p>
+                A country has rates in one currency at a time, so that nobody chooses the better of two. What was set to
+                begin later in this currency ends with them.
+              </p>
               <QuestionForm id="rate-end" action={endRateAction} questions={endQuestions} button="End them" />
             </div>
           </details>

@@ -117,7 +117,12 @@ test("a currency without a rate is refused at its field, and a second one begins
   expect((await listRates(fleet.finance)).find(({ kind }) => kind === "freight")).toMatchObject({
     until: "2026-11-01",
   });
-  expect(await asActor(fleet.berlin, (tx) => tx.settlementRateEnd.count())).toBe(1);
+  // Francs were a mistake: they end with their own first day, the euro goes on from there, and nothing is left to end.
+  const mistake = { ...end, currency: "CHF" };
+  expect(await endRate(fleet.finance, mistake)).toEqual({ ok: true });
+  expect(await setRate(fleet.finance, { ...francs, currency: "EUR" })).toEqual({ ok: true });
+  expect(await endRate(fleet.finance, { ...mistake, endsOn: "2026-12-01" })).toMatchObject({ field: "endsOn" });
+  expect(await asActor(fleet.berlin, (tx) => tx.settlementRateEnd.count())).toBe(2);
   await expect(
     asActor(fleet.berlin, (tx) =>
       tx.settlementRateEnd.create({

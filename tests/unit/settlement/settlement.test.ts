@@ -16,7 +16,15 @@ import {
 } from "@/lib/settlement/line-moves";
 import { labourAmount, plainAmount, sayMoney } from "@/lib/settlement/money";
 import { isOutsideSettlement, whyNotOwed } from "@/lib/settlement/owed-for";
-import { type Rate, rateOn, whyNoSecondCurrency } from "@/lib/settlement/rates";
+import {
+  endsAnything,
+  type Rate,
+  type RateEnd,
+  rateOn,
+  ratesHolding,
+  untilOf,
+  whyNoSecondCurrency,
+} from "@/lib/settlement/rates";
 import { statementCsv } from "@/lib/settlement/statement-csv";
 import { isCountry } from "@/lib/transport/country-name";
 import { calendarDate as day } from "@/lib/warranty/calendar";
@@ -178,6 +186,7 @@ const rate = (over: Partial<Rate>): Rate => ({
   currency: "EUR",
   amountMinor: 6200,
   validFrom: day("2025-01-01"),
+  setAt: new Date("2020-01-01T09:00:00Z"),
   ...over,
 });
 
@@ -211,13 +220,14 @@ test("after a change of currency the old rates end on their day, and nobody choo
   });
   for (const currency of ["EUR", "HRK"])
     expect(rateOn([kuna, euro], [], { ...inCroatia, currency }, day("2023-01-01")).kind).toBe("not-this-currency");
-  const end = { kind: "labour", country: "HR", currency: "HRK", endsOn: day("2023-01-01") } as const;
+  const endedAt = new Date("2022-11-01T09:00:00Z");
+  const end = { kind: "labour", country: "HR", currency: "HRK", endsOn: day("2023-01-01"), setAt: endedAt } as const;
   expect(rateOn([kuna, euro], [end], inCroatia, day("2023-01-01"))).toMatchObject({ rate: { currency: "EUR" } });
   expect(rateOn([kuna, euro], [end], inCroatia, day("2022-12-31"))).toMatchObject({ rate: { currency: "HRK" } });
-  // An end of another country or kind ends nothing here; a later rate in the same currency begins anew.
+  // An end of another country or kind ends nothing here; a later rate in the same currency, set after it, begins anew.
   for (const other of [{ country: "SI" }, { kind: "freight" as const }, { currency: "EUR" }])
     expect(rateOn([kuna], [{ ...end, ...other }], inCroatia, day("2023-01-01"))).toMatchObject({ kind: "rate" });
-  const again = rate({ ...kuna, validFrom: day("2024-01-01") });
+  const again = rate({ ...kuna, validFrom: day("2024-01-01"), setAt: new Date("2022-11-02T09:00:00Z") });
   expect(rateOn([kuna, again], [end], inCroatia, day("2023-06-01")).kind).toBe("no-rate");
   expect(rateOn([kuna, again], [end], inCroatia, day("2024-01-01"))).toMatchObject({ kind: "rate" });
   // A second currency begins only where the first has ended; one that begins later stands in the way as well.
@@ -225,6 +235,59 @@ test("after a change of currency the old rates end on their day, and nobody choo
   expect(whyNoSecondCurrency([kuna], [end], euro)).toBeNull();
   expect(whyNoSecondCurrency([euro], [], kuna)).toMatch(/in EUR then/);
   expect(whyNoSecondCurrency([kuna], [], { ...kuna, validFrom: day("2022-07-01") })).toBeNull();
+});
+
+const inCountry = (currency: string, validFrom: string, setOn: string) =>
+  rate({ country: "HR", currency, validFrom: day(validFrom), setAt: new Date(setOn) });
+const endOf = (currency: string, endsOn: string, setOn: string) =>
+  ({ kind: "labour", country: "HR", currency, endsOn: day(endsOn), setAt: new Date(setOn) }) as const;
+const currenciesOn = (rates: readonly Rate[], ends: readonly RateEnd[], on: string) =>
+  ratesHolding(rates, ends, { kind: "labour", country: "HR" }, day(on)).map(({ currency }) => currency);
+
+test("a rate that was set by mistake is ended from its own first day, and the right one begins then", () => {
+  const wrong = inCountry("EUR", "2027-01-01", "2026-11-01");
+  const ends = [endOf("EUR", "2027-01-01", "2026-11-02")];
+  const right = inCountry("CHF", "2027-01-01", "2026-11-03");
+  expect(currenciesOn([wrong], ends, "2027-01-01")).toEqual([]);
+  expect(whyNoSecondCurrency([wrong], ends, right)).toBeNull();
+  expect(currenciesOn([wrong, right], ends, "2027-02-01")).toEqual(["CHF"]);
+  expect(untilOf(wrong, [wrong, right], ends)).toBe("2027-01-01");
+  // Set after the end, for the same day, a rate of the same currency holds.
+  const anew = { ...inCountry("EUR", "2027-01-01", "2026-11-04"), id: "anew" };
+  expect(currenciesOn([anew], ends, "2027-01-01")).toEqual(["EUR"]);
+  expect(untilOf(anew, [anew], ends)).toBeNull();
+});
+
+test("a rate in the currency that ends can be raised before a change-over that is prepared, and the change taken back", () => {
+  const kuna = inCountry("HRK", "2022-01-01", "2021-12-01");
+  const euro = inCountry("EUR", "2023-01-01", "2022-10-02");
+  const ends = [endOf("HRK", "2023-01-01", "2022-10-01")];
+  const raised = inCountry("HRK", "2022-12-01", "2022-10-03");
+  expect(whyNoSecondCurrency([kuna, euro], ends, raised)).toBeNull();
+  expect(currenciesOn([kuna, euro, raised], ends, "2022-12-31")).toEqual(["HRK"]);
+  expect(currenciesOn([kuna, euro, raised], ends, "2023-01-01")).toEqual(["EUR"]);
+  expect(untilOf(kuna, [kuna, euro, raised], ends)).toBe("2022-12-01");
+  expect(untilOf(raised, [kuna, euro, raised], ends)).toBe("2023-01-01");
+  // Nothing else in euro or kuna from the day of the change on.
+  expect(whyNoSecondCurrency([kuna, euro], ends, { ...raised, validFrom: day("2023-01-01") })).toMatch(/in EUR/);
+  const meant = { kind: "labour", country: "HR" } as const;
+  expect(endsAnything([kuna, euro], ends, { ...meant, currency: "EUR", endsOn: day("2022-12-01") })).toBe(true);
+  const takenBack = [...ends, endOf("EUR", "2022-12-01", "2022-10-04")];
+  expect(currenciesOn([kuna, euro], takenBack, "2023-01-01")).toEqual([]);
+  expect(endsAnything([kuna, euro], takenBack, { ...meant, currency: "EUR", endsOn: day("2023-06-01") })).toBe(false);
+  expect(endsAnything([kuna, euro], ends, { ...meant, currency: "HRK", endsOn: day("2023-06-01") })).toBe(false);
+});
+
+test("an end ends what was set to begin later as well, so that nothing revives beside the next currency", () => {
+  const rates = [inCountry("HRK", "2022-01-01", "2021-12-01"), inCountry("HRK", "2023-06-01", "2022-09-01")];
+  const ends = [endOf("HRK", "2023-01-01", "2022-10-01")];
+  const euro = inCountry("EUR", "2023-01-01", "2022-10-02");
+  expect(currenciesOn(rates, ends, "2023-06-01")).toEqual([]);
+  expect(whyNoSecondCurrency(rates, ends, euro)).toBeNull();
+  expect(rates.map((one) => untilOf(one, rates, ends))).toEqual(["2023-01-01", "2023-01-01"]);
+  // One that was set after the end holds, whatever was ended that would have begun after it.
+  const later = inCountry("HRK", "2023-03-01", "2022-10-03");
+  expect(currenciesOn([...rates, later], ends, "2023-07-01")).toEqual(["HRK"]);
 });
 
 test("a rate is an amount of its currency, in a currency and a country that there are", () => {
