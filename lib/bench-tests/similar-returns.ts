@@ -1,6 +1,7 @@
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { type DecidableRemedy, liesOutside } from "@/lib/returns/decision.schema";
 import { decisionStands, type ReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
+import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
 
 export interface Signature {
   /** Findings of the readings with their confidence, 0 to 1; a coded fault counts as 1. */
@@ -8,6 +9,28 @@ export interface Signature {
   readonly revisionCode: string;
   readonly lots: readonly { readonly kind: string; readonly code: string }[];
   readonly symptom: string;
+}
+
+export interface FittedLot {
+  readonly lot: { readonly kind: string; readonly code: string };
+  /** Null: it went in when the pack was built. */
+  readonly fittedOn: CalendarDate | null;
+  /** Null: it is still in. */
+  readonly removedOn: CalendarDate | null;
+}
+
+/**
+ * The lots a pack had when a return of it was lodged: what was exchanged because of that return was in it, and what was put in its
+ * place was not. Work of the day itself counts as done after the lodging.
+ */
+export function lotsInPackOn(lots: readonly FittedLot[], lodgedOn: CalendarDate): Signature["lots"] {
+  return lots
+    .filter(
+      ({ fittedOn, removedOn }) =>
+        (fittedOn === null || compareDates(fittedOn, lodgedOn) < 0) &&
+        (removedOn === null || compareDates(removedOn, lodgedOn) >= 0),
+    )
+    .map(({ lot }) => lot);
 }
 
 export interface PastReturn extends Signature {

@@ -1,7 +1,9 @@
 import "server-only";
 import {
   comebackOf,
+  type FittedLot,
   type LaterReturn,
+  lotsInPackOn,
   type PastReturn,
   rankSimilar,
   type Signature,
@@ -11,6 +13,8 @@ import {
 } from "@/lib/bench-tests/similar-returns";
 import { operationOf, readOperation } from "@/lib/repair/operations";
 import { decidedStatuses, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { fromOptionalDateColumn } from "./calendar-columns";
 import type { Transaction } from "./database";
 
 /** Newest decided returns looked at for each likeness: more would push an old one up a list nobody reads to its end. */
@@ -31,12 +35,12 @@ const laterSelect = { lodgedAt: true, status: true, decision: { select: { confir
 
 const signatureSelect = {
   reference: true,
+  lodgedAt: true,
   symptom: true,
   pack: {
     select: {
       revision: { select: { code: true } },
-      // The pack as it is now: a lot that was taken out makes nothing alike.
-      lots: { where: { removedOn: null }, select: { lot: { select: { kind: true, code: true } } } },
+      lots: { select: { fittedOn: true, removedOn: true, lot: { select: { kind: true, code: true } } } },
     },
   },
   readingFile: { select: { findings: { select: { fault: true, confidence: true } } } },
@@ -55,8 +59,10 @@ export async function readSimilarReturns(tx: Transaction, returnId: string, now:
       },
     },
   });
-  const current = signatureOf(row);
-  const { revision, lots } = row.pack;
+  // This pack as it is now: a lot that was taken out makes nothing alike.
+  const { revision } = row.pack;
+  const lots = row.pack.lots.flatMap(({ lot, removedOn }) => (removedOn === null ? [lot] : []));
+  const current = signatureOf(row, lots);
   const rows = await tx.return.findMany({
     where: {
       id: { not: returnId },
@@ -64,7 +70,7 @@ export async function readSimilarReturns(tx: Transaction, returnId: string, now:
       status: { in: [...decidedStatuses] },
       pack: { revision: { modelId: revision.modelId } },
       OR: [
-        { pack: { lots: { some: { removedOn: null, lot: { code: { in: lots.map(({ lot }) => lot.code) } } } } } },
+        { pack: { lots: { some: { lot: { code: { in: lots.map(({ code }) => code) } } } } } },
         { readingFile: { findings: { some: { fault: { in: current.faults.map(({ fault }) => fault) } } } } },
         { decision: { confirmedFault: { in: current.faults.map(({ fault }) => fault) } } },
       ],
@@ -93,6 +99,7 @@ export async function readSimilarReturns(tx: Transaction, returnId: string, now:
       },
     },
   });
+  // Days of work on a pack are those of UTC, so the day of the lodging is as well.
   const past = rows.flatMap(({ decision, status, moves, ...one }): PastReturn[] => {
     if (decision === null) return [];
     const isCarriedOut = carriedOutStatuses.some((known) => known === status);
@@ -100,7 +107,7 @@ export async function readSimilarReturns(tx: Transaction, returnId: string, now:
     const given = decision.remedy === "replace" ? (one.pack.replacedBy?.newPack ?? { returns: [] }) : one.pack;
     return [
       {
-        ...signatureOf(one),
+        ...signatureOf(one, lotsInPackOn(one.pack.lots.map(readFittedLot), civilDateAt(one.lodgedAt, "UTC"))),
         reference: one.reference,
         decidedAt: decision.decidedAt,
         remedy: decision.remedy,
@@ -137,7 +144,6 @@ interface SignatureRow {
   readonly symptom: string;
   readonly pack: {
     readonly revision: { readonly code: string };
-    readonly lots: readonly { readonly lot: { readonly kind: string; readonly code: string } }[];
   };
   readonly readingFile: {
     readonly findings: readonly { readonly fault: string; readonly confidence: number }[];
@@ -145,14 +151,26 @@ interface SignatureRow {
   readonly faultCodings: readonly { readonly fault: string }[];
 }
 
-function signatureOf({ symptom, pack, readingFile, faultCodings }: SignatureRow): Signature {
+function readFittedLot({
+  lot,
+  fittedOn,
+  removedOn,
+}: {
+  readonly lot: FittedLot["lot"];
+  readonly fittedOn: Date | null;
+  readonly removedOn: Date | null;
+}): FittedLot {
+  return { lot, fittedOn: fromOptionalDateColumn(fittedOn), removedOn: fromOptionalDateColumn(removedOn) };
+}
+
+function signatureOf({ symptom, pack, readingFile, faultCodings }: SignatureRow, lots: Signature["lots"]): Signature {
   const coded = faultCodings.flatMap(({ fault }) => (fault === "unknown" ? [] : [{ fault, confidence: 1 }]));
   const codedFaults = coded.map(({ fault }) => fault);
   const read = (readingFile?.findings ?? []).filter(({ fault }) => !codedFaults.includes(fault));
   return {
     faults: [...coded, ...read],
     revisionCode: pack.revision.code,
-    lots: pack.lots.map(({ lot }) => lot),
+    lots,
     symptom,
   };
 }

@@ -16,7 +16,9 @@ import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
 import { readingsBeside } from "@/lib/bench-tests/shown-beside";
 import {
   comebackOf,
+  type FittedLot,
   type LaterReturn,
+  lotsInPackOn,
   type PastReturn,
   rankSimilar,
   type Signature,
@@ -229,6 +231,34 @@ test("what a pack does outweighs how it was made, and the same revision alone is
     expect(alike).toHaveLength(1);
     expect(whatSolved(alike, new Date("2026-02-11")), JSON.stringify(over)).toEqual([]);
   }
+});
+
+test("a past return is alike by the lots its pack had when it was lodged, whatever was exchanged since", () => {
+  const lot = (code: string, over: Partial<FittedLot> = {}): FittedLot => ({
+    lot: { kind: "board", code },
+    fittedOn: null,
+    removedOn: null,
+    ...over,
+  });
+  const exchangedOn = calendarDate("2026-01-05");
+  const lots = [
+    lot("weak", { removedOn: exchangedOn }),
+    lot("sound", { fittedOn: exchangedOn }),
+    // Work that was struck out: it was never in.
+    lot("struck", { fittedOn: exchangedOn, removedOn: exchangedOn }),
+  ];
+  const on = (date: string) => lotsInPackOn(lots, calendarDate(date)).map(({ code }) => code);
+  expect(on("2026-01-02")).toEqual(["weak"]);
+  // Lodged on the day of the exchange: it was exchanged because of what was lodged.
+  expect(on("2026-01-05")).toEqual(["weak"]);
+  expect(on("2026-01-06")).toEqual(["sound"]);
+  const signature = { ...current, faults: [], lots: [{ kind: "board", code: "weak" }], revisionCode: "GW-A" };
+  const repaired = past("repaired", { lots: lotsInPackOn(lots, calendarDate("2026-01-02")), remedy: "repair" });
+  const replaced = past("replaced", { lots: signature.lots });
+  expect(rankSimilar(signature, [repaired, replaced]).map(({ past: { reference } }) => reference)).toEqual([
+    "repaired",
+    "replaced",
+  ]);
 });
 
 test("a remedy did not hold where something is found later, not where a later return was joined, withdrawn, lapsed or found nothing", () => {
