@@ -133,7 +133,12 @@ const benchSelect = {
       lots: { where: { removedOn: null }, select: { lot: { select: { kind: true, code: true, supplier: true } } } },
       build: true,
       returns: {
-        select: { reference: true, toldOn: true, decision: { select: { remedy: true } } },
+        select: {
+          reference: true,
+          toldOn: true,
+          decision: { select: { remedy: true } },
+          caseReadings: { select: { gapMillimetre: true, readAt: true } },
+        },
         orderBy: { toldOn: "asc" },
       },
     },
@@ -169,8 +174,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
     const { pack, readingFile } = row;
     const lots = pack.lots.map(({ lot }) => lot);
     const packChanges = await readPackChanges(tx, row.packId);
-    const builtGap = pack.build?.caseGapMillimetre ?? null;
-    const caseFinding = findingOfCase(row.caseReadings, builtGap, await caseJudgedAt(tx, row.packId));
+    const caseFinding = findingOfCase(row, await caseJudgedAt(tx, row.packId));
     return {
       ...view,
       takenByName: row.takenByName,

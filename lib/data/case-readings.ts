@@ -3,9 +3,10 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import {
   type CaseGapRead,
-  caseFinding,
   findingOfGaps,
   gapsThatCount,
+  largestJudgedGap,
+  openCaseFinding,
   READING_AGREES_WITHIN_MM,
 } from "@/lib/diagnosis/case-flatness";
 import { type Finding, isGrave } from "@/lib/diagnosis/finding";
@@ -47,8 +48,8 @@ export async function recordCaseReading(
         readAt: now,
       },
     });
-    const builtGapMillimetre = found.pack.build?.caseGapMillimetre ?? null;
-    await setApartWhereGrown(tx, actor, found, { builtGapMillimetre, before, foundGapMillimetre: gapMillimetre }, now);
+    const gaps = { ...judgedGaps(found.pack, judgedAt), before, foundGapMillimetre: gapMillimetre };
+    await setApartWhereGrown(tx, actor, found, gaps, now);
     return { ok: true };
   });
 }
@@ -58,28 +59,34 @@ const caseSelect = {
   reference: true,
   packId: true,
   dealer: { select: { timeZone: true } },
-  pack: { select: { build: { select: { caseGapMillimetre: true } } } },
+  pack: {
+    select: {
+      build: { select: { caseGapMillimetre: true } },
+      returns: { select: { caseReadings: { select: { gapMillimetre: true, readAt: true } } } },
+    },
+  },
   caseReadings: { select: { gapMillimetre: true, readAt: true } },
 } as const;
 
 const swelling: IncidentFlag = "swelling";
 
-/** One that grew beyond what two readings differ by is told of, and again once it grew so far beyond the one that was told. */
+/** One that grew beyond what two readings differ by is told of, and again once it grew so far beyond what was told or judged. */
 async function setApartWhereGrown(
   tx: Transaction,
   actor: Actor,
   row: FlaggedPack,
   gaps: {
     readonly builtGapMillimetre: number | null;
+    readonly judgedGapMillimetre: number | null;
     readonly before: number | null;
     readonly foundGapMillimetre: number;
   },
   at: Date,
 ): Promise<void> {
-  const { builtGapMillimetre, before, foundGapMillimetre } = gaps;
-  const grown = caseFinding({ builtGapMillimetre, foundGapMillimetre });
+  const { before, foundGapMillimetre } = gaps;
+  const grown = openCaseFinding(gaps);
   if (grown === null || !isGrave(grown.safetyClass)) return;
-  const known = before === null ? null : caseFinding({ builtGapMillimetre, foundGapMillimetre: before });
+  const known = before === null ? null : openCaseFinding({ ...gaps, foundGapMillimetre: before });
   const isTold = known !== null && isGrave(known.safetyClass);
   if (isTold && before !== null && foundGapMillimetre - before <= READING_AGREES_WITHIN_MM) return;
   const facts = { flags: [swelling], gapMillimetre: foundGapMillimetre };
@@ -97,26 +104,34 @@ export async function caseJudgedAt(tx: Transaction, packId: string): Promise<Dat
   return lastLoweredAt(track?.moves ?? []);
 }
 
-/** What the readings of the case come to that nobody has judged yet; null where they say nothing. */
+interface CaseOfPack {
+  readonly build: { readonly caseGapMillimetre: number | null } | null;
+  readonly returns: readonly { readonly caseReadings: readonly CaseGapRead[] }[];
+}
+
+/** How the case was built, and what was judged of it under any return of the pack. */
+function judgedGaps({ build, returns }: CaseOfPack, judgedAt: Date | null) {
+  const builtGapMillimetre = build?.caseGapMillimetre ?? null;
+  const ofPack = returns.flatMap(({ caseReadings }) => caseReadings);
+  return { builtGapMillimetre, judgedGapMillimetre: largestJudgedGap(ofPack, builtGapMillimetre, judgedAt) };
+}
+
+/** What the readings of the case under a return come to that nobody has judged yet; null where they say nothing. */
 export function findingOfCase(
-  readings: readonly CaseGapRead[],
-  builtGapMillimetre: number | null,
+  { caseReadings, pack }: { readonly caseReadings: readonly CaseGapRead[]; readonly pack: CaseOfPack },
   judgedAt: Date | null,
 ): Finding | null {
-  const gaps = gapsThatCount(readings, judgedAt);
-  return gaps === null ? null : findingOfGaps(builtGapMillimetre, gaps);
+  const gaps = gapsThatCount(caseReadings, judgedAt);
+  const { builtGapMillimetre, judgedGapMillimetre } = judgedGaps(pack, judgedAt);
+  return gaps === null ? null : findingOfGaps(builtGapMillimetre, gaps, judgedGapMillimetre);
 }
 
 /** The same for the class a pack travels in: also what was judged since, which the person who declares looks at anew. */
 export async function readCaseSign(tx: Transaction, returnId: string): Promise<CaseSign | null> {
-  const { packId, pack, caseReadings } = await tx.return.findUniqueOrThrow({
-    where: { id: returnId },
-    select: caseSelect,
-  });
-  if (caseReadings.length === 0) return null;
-  const built = pack.build?.caseGapMillimetre ?? null;
-  const open = findingOfCase(caseReadings, built, await caseJudgedAt(tx, packId));
-  const worst = open ?? findingOfCase(caseReadings, built, null);
+  const row = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: caseSelect });
+  if (row.caseReadings.length === 0) return null;
+  const open = findingOfCase(row, await caseJudgedAt(tx, row.packId));
+  const worst = open ?? findingOfCase(row, null);
   if (worst === null) return null;
   const { evidenceFor, safetyClass } = worst;
   return { sentence: evidenceFor.join(" "), safetyClass, isJudged: open === null };

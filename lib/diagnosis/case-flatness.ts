@@ -67,14 +67,53 @@ export function gapsThatCount(readings: readonly CaseGapRead[], judgedAt: Date |
   return open.length === 0 ? null : { largestMillimetre: Math.max(...open), smallestMillimetre: Math.min(...open) };
 }
 
-/** What all readings that count come to: that of the largest where the case grew, with what the smallest says of a bend beside it. */
-export function findingOfGaps(builtGapMillimetre: number | null, gaps: GapsThatCount): Finding | null {
+/**
+ * What all readings that count come to: that of the largest where the case grew beyond what was judged, with what the smallest says
+ * of a bend beside it.
+ */
+export function findingOfGaps(
+  builtGapMillimetre: number | null,
+  gaps: GapsThatCount,
+  judgedGapMillimetre: number | null = null,
+): Finding | null {
   const { largestMillimetre, smallestMillimetre } = gaps;
-  const largest = caseFinding({ builtGapMillimetre, foundGapMillimetre: largestMillimetre });
-  const smallest = caseFinding({ builtGapMillimetre, foundGapMillimetre: smallestMillimetre });
+  const known = { builtGapMillimetre, judgedGapMillimetre };
+  const largest = openCaseFinding({ ...known, foundGapMillimetre: largestMillimetre });
+  const smallest = openCaseFinding({ ...known, foundGapMillimetre: smallestMillimetre });
   if (largest === null || smallest === null) return largest ?? smallest;
   if (largest.safetyClass === smallest.safetyClass) return isGrave(largest.safetyClass) ? largest : smallest;
   return { ...largest, evidenceFor: [...largest.evidenceFor, ...smallest.evidenceFor] };
+}
+
+/**
+ * The largest gap that a named person has judged, mm: one that had grown beyond what two readings differ by when the flag was
+ * lowered. Null where none had, or nobody knows how the case was built.
+ */
+export function largestJudgedGap(
+  readings: readonly CaseGapRead[],
+  builtGapMillimetre: number | null,
+  judgedAt: Date | null,
+): number | null {
+  if (builtGapMillimetre === null || judgedAt === null) return null;
+  const judged = readings.filter(
+    ({ gapMillimetre, readAt }) => readAt <= judgedAt && gapMillimetre - builtGapMillimetre > READING_AGREES_WITHIN_MM,
+  );
+  return judged.length === 0 ? null : Math.max(...judged.map(({ gapMillimetre }) => gapMillimetre));
+}
+
+/**
+ * What nobody has judged yet of a gap: as `caseFinding`, but a gap that grew is none while it reads as the one that was judged, or
+ * less. Whoever is called again for what was judged learns to lower the flag unread.
+ */
+export function openCaseFinding(gaps: {
+  readonly builtGapMillimetre: number | null;
+  readonly foundGapMillimetre: number;
+  readonly judgedGapMillimetre: number | null;
+}): Finding | null {
+  const { builtGapMillimetre: built, foundGapMillimetre: found, judgedGapMillimetre: judged } = gaps;
+  const hasGrown = built !== null && found > built;
+  if (hasGrown && judged !== null && found - judged <= READING_AGREES_WITHIN_MM) return null;
+  return caseFinding(gaps);
 }
 
 /** Belief that a case whose gap changed is damaged: by growth beyond two readings' difference, and by a bend inwards. Engineering defaults. */

@@ -111,7 +111,11 @@ test("a gap of the case that grew sets the pack apart and isolates it, until a n
   expect(await flagSafety(fleet.safetyOfficer, reference, lower, at(4))).toMatchObject({ ok: true });
   expect(await page()).toMatchObject({ remedy: "cannot-tell", finding: null, state: "normal" });
   expect(await asActor(fleet.bench, (tx) => readCaseSignOf(tx, reference))).toMatchObject({ isJudged: true });
+  // Read again as it was judged it calls nobody; grown on it does.
   await read(6.1, 5);
+  expect(await page()).toMatchObject({ remedy: "cannot-tell", finding: null, state: "normal" });
+  expect(await asActor(fleet.bench, (tx) => readCaseSignOf(tx, reference))).toMatchObject({ isJudged: true });
+  await read(6.8, 6);
   expect(await page()).toMatchObject(grown);
 });
 

@@ -1,5 +1,11 @@
 import { expect, test } from "vitest";
-import { caseFinding, findingOfGaps, gapsThatCount } from "@/lib/diagnosis/case-flatness";
+import {
+  caseFinding,
+  findingOfGaps,
+  gapsThatCount,
+  largestJudgedGap,
+  openCaseFinding,
+} from "@/lib/diagnosis/case-flatness";
 
 const on = (day: number) => new Date(Date.UTC(2026, 9, day));
 
@@ -39,4 +45,30 @@ test("a bend that one reading shows stays a finding when another shows the case 
   // Of two bends the deeper is told, of two growths the larger.
   expect(findingOfGaps(4, { smallestMillimetre: 1, largestMillimetre: 3 })?.evidenceFor.join()).toContain("to 1.0 mm");
   expect(findingOfGaps(1, { smallestMillimetre: 3, largestMillimetre: 6 })?.evidenceFor.join()).toContain("to 6.0 mm");
+});
+
+test("a gap that a named person has judged is no finding again while it is read as it was; one that grew on is", () => {
+  const after = (foundGapMillimetre: number, builtGapMillimetre: number | null = 1) => {
+    const judgedGapMillimetre = largestJudgedGap([{ gapMillimetre: 3, readAt: on(3) }], builtGapMillimetre, on(4));
+    return openCaseFinding({ builtGapMillimetre, foundGapMillimetre, judgedGapMillimetre })?.safetyClass ?? null;
+  };
+  // Two readings agree no better than half a millimetre; less may be a straight-edge beside the bulge.
+  expect([2, 3, 3.5].map((gap) => after(gap))).toEqual([null, null, null]);
+  expect(after(3.6)).toBe("A1");
+  // What was bent inwards is told of as before, and what stood out of nothing was judged by nobody.
+  expect(after(1, 4)).toBe("B");
+  expect(after(3.4, 2.7)).toBe("A1");
+  expect(after(6, null)).toBeNull();
+});
+
+test("only a gap that had grown, read before the judgement, was judged", () => {
+  const readings = [
+    { gapMillimetre: 1.4, readAt: on(2) },
+    { gapMillimetre: 3, readAt: on(3) },
+    { gapMillimetre: 6, readAt: on(5) },
+  ];
+  expect(largestJudgedGap(readings, 1, on(4))).toBe(3);
+  expect(largestJudgedGap(readings, 1, on(2))).toBeNull();
+  expect(largestJudgedGap(readings, 1, null)).toBeNull();
+  expect(largestJudgedGap(readings, null, on(4))).toBeNull();
 });
