@@ -9,6 +9,7 @@ import type { TransportRules } from "@/lib/transport/rule-set.schema";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { asActor, type Transaction } from "./database";
 import type { MoverName } from "./history";
+import { queueNotice } from "./notices";
 import { readFreeze } from "./pack-freeze";
 import { loadToBeSent, passSendingTurn } from "./sending-turn";
 import { lastFor } from "./transport";
@@ -70,8 +71,9 @@ export async function declareTransportClass(
       },
       select: { id: true },
     });
-    if (outcome.transportClass !== "do-not-ship") await giveLeave(tx, actor, id, rules.rules, now);
-    await passTurnOnTheWayIn(tx, leg, row.reference, now);
+    const staysHere = outcome.transportClass === "do-not-ship";
+    const leave = staysHere ? null : await giveLeave(tx, actor, id, rules.rules, now);
+    await tellWhoSends(tx, leg, row, leave, now);
     return { ok: true };
   });
 }
@@ -99,16 +101,29 @@ export async function reviveSendingLeave(
         sentence: "There is no class under the rules in force that this pack could be sent by. Declare one first.",
       };
     }
-    await giveLeave(tx, actor, last.id, rules, now);
-    await passTurnOnTheWayIn(tx, leg, row.reference, now);
+    const leave = await giveLeave(tx, actor, last.id, rules, now);
+    await tellWhoSends(tx, leg, row, leave, now);
     return { ok: true };
   });
 }
 
-/** Whoever waited for a class, or for leave to send, has the turn at once. */
-async function passTurnOnTheWayIn(tx: Transaction, leg: Leg, reference: string, now: Date): Promise<void> {
+/**
+ * Whoever waited for a class, or for leave to send the returned pack, has the turn at once. The dealer at whose counter the
+ * replacement lies is told that it may be sent: nothing else says so to who does not look at that return.
+ */
+async function tellWhoSends(
+  tx: Transaction,
+  leg: Leg,
+  { id: returnId, reference, dealerId, dealer }: TransportRow,
+  leave: GivenLeave | null,
+  now: Date,
+): Promise<void> {
   const waited = leg === "to-maker" ? await loadToBeSent(tx, reference, now) : null;
   if (waited !== null) await passSendingTurn(tx, waited, now);
+  if (leg !== "unit-to-maker" || leave === null) return;
+  const until = civilDateAt(leave.expiresAt, dealer.timeZone);
+  const occasion = `replacement back ${leave.id}`;
+  await queueNotice(tx, { kind: "approved", reference, returnId, occasion, until, to: { dealerId } });
 }
 
 /**
@@ -128,7 +143,18 @@ export async function giveLeaveWithApproval(
   await giveLeave(tx, actor, last.id, rules, now);
 }
 
-function giveLeave(tx: Transaction, actor: MoverName, declarationId: string, rules: TransportRules, now: Date) {
+interface GivenLeave {
+  readonly id: string;
+  readonly expiresAt: Date;
+}
+
+function giveLeave(
+  tx: Transaction,
+  actor: MoverName,
+  declarationId: string,
+  rules: TransportRules,
+  now: Date,
+): Promise<GivenLeave> {
   return tx.sendingLeave.create({
     data: {
       declarationId,
@@ -137,6 +163,7 @@ function giveLeave(tx: Transaction, actor: MoverName, declarationId: string, rul
       givenByUserId: actor.userId,
       givenByName: actor.name,
     },
+    select: { id: true, expiresAt: true },
   });
 }
 

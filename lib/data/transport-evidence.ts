@@ -26,6 +26,7 @@ export const transportSelect = (leg: Leg) =>
     id: true,
     reference: true,
     packId: true,
+    dealerId: true,
     status: true,
     dangerSigns: true,
     conditions: true,

@@ -36,8 +36,8 @@ export const textsDe: NoticeLanguageText = {
     approved: {
       subject: "{reference}: freigegeben",
       paragraphs: [
-        "Die Rücksendung {reference} ist freigegeben. Die Freigabe gilt bis zum {until}.",
-        "Verschicken Sie den Akku erst, wenn Sie gelesen haben, wie er zu verpacken und zu kennzeichnen ist: {link}",
+        "Zur Rücksendung {reference} darf ein Akku an uns verschickt werden. Die Freigabe gilt bis zum {until}.",
+        "Verschicken Sie ihn erst, wenn Sie gelesen haben, welcher Akku es ist und wie er zu verpacken und zu kennzeichnen ist: {link}",
       ],
     },
     "expiry-reminder": {

@@ -35,8 +35,8 @@ export const textsEn: NoticeLanguageText = {
     approved: {
       subject: "{reference}: approved",
       paragraphs: [
-        "The return {reference} is approved. The approval holds until {until}.",
-        "Do not send the pack before you have read how it must be packed and marked: {link}",
+        "Under the return {reference} a pack may be sent to us. The approval holds until {until}.",
+        "Do not send it before you have read which pack it is, and how it must be packed and marked: {link}",
       ],
     },
     "expiry-reminder": {

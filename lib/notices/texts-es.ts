@@ -36,8 +36,8 @@ export const textsEs: NoticeLanguageText = {
     approved: {
       subject: "{reference}: aprobada",
       paragraphs: [
-        "La devolución {reference} está aprobada. La aprobación vale hasta el {until}.",
-        "No envíe la batería antes de leer cómo hay que embalarla y marcarla: {link}",
+        "En la devolución {reference} se puede enviarnos una batería. La aprobación vale hasta el {until}.",
+        "No la envíe antes de leer de qué batería se trata y cómo hay que embalarla y marcarla: {link}",
       ],
     },
     "expiry-reminder": {
