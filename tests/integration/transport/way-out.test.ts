@@ -324,7 +324,9 @@ test("a replacement goes back from the dealer under a class of that way, packed 
   expect(await declareTransportClass(fleet.lead, reference, soundly)).toMatchObject({ ok: false });
   expect(await declareTransportClass(fleet.berlin, reference, declared)).toMatchObject({ ok: false });
   const told = () =>
-    asSystem((tx) => tx.notice.count({ where: { kind: "approved", key: { contains: `${reference} replacement back` } } }));
+    asSystem((tx) =>
+      tx.notice.count({ where: { kind: "approved", key: { contains: `${reference} replacement back` } } }),
+    );
   expect(await told()).toBe(0);
   await declareForSending(fleet.lead, reference, new Date(), back);
   // The dealer at whose counter it lies hears that it may be sent, and until when.
