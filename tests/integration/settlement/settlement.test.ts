@@ -119,9 +119,10 @@ test("a currency without a rate is refused at its field, and a second one begins
   });
   // Francs were a mistake: they end with their own first day, the euro goes on from there, and nothing is left to end.
   const mistake = { ...end, currency: "CHF" };
+  const later = rateEndSchema.parse({ ...mistake, endsOn: "2026-12-01" });
   expect(await endRate(fleet.finance, mistake)).toEqual({ ok: true });
   expect(await setRate(fleet.finance, { ...francs, currency: "EUR" })).toEqual({ ok: true });
-  expect(await endRate(fleet.finance, { ...mistake, endsOn: "2026-12-01" })).toMatchObject({ field: "endsOn" });
+  expect(await endRate(fleet.finance, later)).toMatchObject({ field: "endsOn" });
   expect(await asActor(fleet.berlin, (tx) => tx.settlementRateEnd.count())).toBe(2);
   await expect(
     asActor(fleet.berlin, (tx) =>
