@@ -1,14 +1,20 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useTransition } from "react";
+import { useState, useTransition } from "react";
 import { Button } from "./button";
 import type { Meanwhile } from "./move-state";
 
 interface MeanwhileNoteProps {
   readonly meanwhile: Meanwhile;
   /** Once the page shows it as it is now. */
-  readonly onLookedAgain?: (() => void) | undefined;
+  readonly onLookedAgain: () => void;
+}
+
+/** Whether the answer of a form is over because somebody has looked at the page as it is now: what it says was then is so no longer. */
+export function useLookedAgain(answer: object): { readonly isOver: boolean; readonly onLookedAgain: () => void } {
+  const [over, setOver] = useState<object | null>(null);
+  return { isOver: over === answer, onLookedAgain: () => setOver(answer) };
 }
 
 /** What others did while a form was open, beside how it was, and the way to see it, which keeps whatever was typed. */
@@ -19,7 +25,7 @@ export function MeanwhileNote({ meanwhile, onLookedAgain }: MeanwhileNoteProps) 
   function lookAgain() {
     startLooking(() => {
       router.refresh();
-      onLookedAgain?.();
+      onLookedAgain();
     });
   }
 

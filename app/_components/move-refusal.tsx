@@ -1,18 +1,13 @@
 "use client";
 
-import { MeanwhileNote } from "./meanwhile-note";
+import { MeanwhileNote, useLookedAgain } from "./meanwhile-note";
 import type { MoveState } from "./move-state";
 import { Notice } from "./notice";
 
-interface MoveRefusalProps {
-  readonly state: MoveState;
-  /** Once the page shows the return as it is now. */
-  readonly onLookedAgain?: () => void;
-}
-
 /** Why it was not done, what others did meanwhile, and the way to see it, which keeps whatever was typed. */
-export function MoveRefusal({ state, onLookedAgain }: MoveRefusalProps) {
-  if (state.kind !== "refused") return null;
+export function MoveRefusal({ state }: { state: MoveState }) {
+  const { isOver, onLookedAgain } = useLookedAgain(state);
+  if (state.kind !== "refused" || isOver) return null;
   return (
     <div role="alert">
       <Notice kind="caution" title={state.sentence}>

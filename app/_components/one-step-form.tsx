@@ -3,7 +3,7 @@
 import { useActionState } from "react";
 import { Button } from "./button";
 import { type FormAnswer, untouchedForm } from "./form-answer";
-import { MeanwhileNote } from "./meanwhile-note";
+import { MeanwhileNote, useLookedAgain } from "./meanwhile-note";
 
 interface OneStepFormProps {
   readonly action: (before: FormAnswer, form: FormData) => Promise<FormAnswer>;
@@ -19,6 +19,7 @@ interface OneStepFormProps {
 /** One button that does one thing to one row, with the server's answer beside it. */
 export function OneStepForm({ action, hidden, button, spoken, asks, weight = "second" }: OneStepFormProps) {
   const [state, send, isSending] = useActionState(action, untouchedForm);
+  const { isOver, onLookedAgain } = useLookedAgain(state);
   return (
     <form action={send} className="flex flex-wrap items-end gap-2">
       {Object.entries(hidden).map(([name, value]) => (
@@ -37,10 +38,12 @@ export function OneStepForm({ action, hidden, button, spoken, asks, weight = "se
       <Button type="submit" weight={weight} aria-label={spoken} aria-busy={isSending}>
         {isSending ? "Sending…" : button}
       </Button>
-      {state.kind === "refused" ? (
+      {state.kind === "refused" && !isOver ? (
         <div role="alert" className="basis-full space-y-2">
           <p className="font-semibold text-danger">{state.problems.map(({ sentence }) => sentence).join(" ")}</p>
-          {state.meanwhile === null ? null : <MeanwhileNote meanwhile={state.meanwhile} />}
+          {state.meanwhile === null ? null : (
+            <MeanwhileNote meanwhile={state.meanwhile} onLookedAgain={onLookedAgain} />
+          )}
         </div>
       ) : null}
     </form>

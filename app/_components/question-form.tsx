@@ -5,7 +5,7 @@ import { Button } from "./button";
 import { ErrorSummary } from "./error-summary";
 import { Field, TextArea, TextInput } from "./field";
 import { type FormAnswer, untouchedForm } from "./form-answer";
-import { MeanwhileNote } from "./meanwhile-note";
+import { MeanwhileNote, useLookedAgain } from "./meanwhile-note";
 import { SelectInput } from "./select-input";
 
 export interface FormQuestion {
@@ -35,15 +35,18 @@ interface QuestionFormProps {
 /** A form on one page: the server's answer above it, its words at the fields, and what was typed kept. Works before any script. */
 export function QuestionForm({ id, action, questions, hidden = {}, button, children }: QuestionFormProps) {
   const [state, send, isSending] = useActionState(action, untouchedForm);
+  const { isOver, onLookedAgain } = useLookedAgain(state);
   const refused = state.kind === "refused" ? state : null;
-  const errorOf = (name: string) => refused?.problems.find(({ field }) => field === name)?.sentence;
+  const problems = isOver ? [] : (refused?.problems ?? []);
+  const meanwhile = isOver ? null : (refused?.meanwhile ?? null);
+  const errorOf = (name: string) => problems.find(({ field }) => field === name)?.sentence;
   return (
     <form action={send} className="max-w-xl space-y-4" key={refused?.attempt ?? state.kind}>
       <ErrorSummary
         attempt={refused?.attempt ?? 0}
-        problems={(refused?.problems ?? []).map(({ field, sentence }) => ({ href: `#${id}-${field}`, sentence }))}
+        problems={problems.map(({ field, sentence }) => ({ href: `#${id}-${field}`, sentence }))}
       />
-      {refused === null || refused.meanwhile === null ? null : <MeanwhileNote meanwhile={refused.meanwhile} />}
+      {meanwhile === null ? null : <MeanwhileNote meanwhile={meanwhile} onLookedAgain={onLookedAgain} />}
       {state.kind === "done" ? (
         <p role="status" className="font-semibold text-good">
           {state.sentence}

@@ -7,6 +7,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { type TrackName, trackStateWords } from "@/lib/returns/track-words";
 import { lineStateWords } from "@/lib/settlement/line-moves";
+import { sayDate } from "@/lib/warranty/say-date";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
 import { readLineState } from "./settlement-moves";
@@ -144,7 +145,7 @@ export async function readOldPackChangesSince(
   );
   const steps = orders.map(({ order, dueOn, orderedByName }, index) => ({
     version: index + 1,
-    to: `${oldPackOrderWords[readOldPackOrder(order)]}${dueOn === null ? "" : `, by ${fromDateColumn(dueOn)}`}`,
+    to: `${oldPackOrderWords[readOldPackOrder(order)]}${dueOn === null ? "" : `, by ${sayDate(fromDateColumn(dueOn))}`}`,
     actorName: orderedByName,
   }));
   return sinceVersion(steps, seenOrders, "Nothing was ordered yet");

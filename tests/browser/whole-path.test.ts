@@ -167,4 +167,6 @@ test("of two who propose at once one is heard, and the other keeps what was writ
   await other.getByText("When you looked").waitFor();
   expect(await other.locator("#reason").inputValue()).toBe("Second: kept apart as well, for another reason.");
   await lookAt(other, "bench-second-writer");
+  await other.getByRole("button", { name: /^Show it as it is now/ }).click();
+  await other.getByText("When you looked").waitFor({ state: "detached" });
 });

@@ -85,9 +85,9 @@ test("an old pack that stays is given to a local recycler, with the certificate 
   expect(await orderOldPack(fleet.bench, reference, order("recycle-there"), 1, later)).toEqual({ ok: true });
   expect(await sendOldPack(fleet.berlin, reference, 1, later)).toMatchObject(stale);
   expect(await readOldPackChangesSince(fleet.berlin, reference, 1)).toEqual({
-    was: "Send it in, by 2026-10-20",
-    now: "Stays there: give it to a local recycler, by 2026-10-20",
-    changes: [expect.stringMatching(/^Stays there.*, by 2026-10-20, by /)],
+    was: "Send it in, by 20 October 2026",
+    now: "Stays there: give it to a local recycler, by 20 October 2026",
+    changes: [expect.stringMatching(/^Stays there.*, by 20 October 2026, by /)],
   });
   const late = new Date("2026-10-25T09:00:00Z");
   expect(await readOldPack(fleet.berlin, reference, late)).toMatchObject({

@@ -20,7 +20,7 @@ interface DecisionDeskProps extends Omit<DecisionFieldsProps, "form"> {
 /** Where a decision is proposed. It stays in place when the page is read anew, so that nothing typed is ever lost. */
 export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choices }: DecisionDeskProps) {
   const [tests, setTests] = useState<StatedFacts>({});
-  const { form, state, isSending, send, forget } = useDecide(reference, version, asksForTests ? tests : {});
+  const { form, state, isSending, send } = useDecide(reference, version, asksForTests ? tests : {});
   const { errors, submitCount } = form.formState;
   const isDone = state.kind === "done";
 
@@ -50,7 +50,7 @@ export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choi
       <ErrorSummary problems={problems} attempt={submitCount} />
       {asksForTests ? <TestsDone stated={tests} onChange={setTests} /> : null}
       <DecisionFields {...choices} form={form} isSending={isSending} />
-      <MoveRefusal state={state} onLookedAgain={forget} />
+      <MoveRefusal state={state} />
     </form>
   );
   // Where a test comes next the desk is one tap away.

@@ -40,5 +40,5 @@ export function useDecide(reference: string, version: number, stated: StatedFact
     }
   }
 
-  return { form, state, isSending, send: form.handleSubmit(sendOnce), forget: () => setState(untouched) };
+  return { form, state, isSending, send: form.handleSubmit(sendOnce) };
 }
