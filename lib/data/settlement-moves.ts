@@ -17,6 +17,7 @@ import { type NotOwed, whyNotOwed } from "@/lib/settlement/owed-for";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import { BENCH_ZONE } from "./instruments";
+import { lockMoneyOf, readPassedAlone } from "./passed-alone";
 import { readReturnSettings } from "./return-settings";
 import {
   appendLineMove,
@@ -52,15 +53,20 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
   if (!may(actor, act)) return notAllowed;
   try {
     return await asActor(actor, async (tx) => {
+      const found = await tx.settlementLine.findUnique({ where: { id: request.lineId }, select: { returnId: true } });
+      if (found === null) return notFound;
+      await lockMoneyOf(tx, found.returnId);
       const line = await readLine(tx, request.lineId);
       if (line === null) return notFound;
+      const passedAlone = await readPassedAlone(tx, actor.userId, [line.returnId]);
+      const limit = await readReturnSettings(tx, now, BENCH_ZONE);
       const why = refusalOfLineMove(
         {
           ...line,
           ...readReversal(line),
           isReversal: line.kind === "reversal",
           checkedByUserId: readChecker(line),
-          isAboveLimit: isAboveLineLimit(line, await readReturnSettings(tx, now, BENCH_ZONE)),
+          isAboveLimit: isAboveLineLimit(line, limit, passedAlone(line)),
           notOwed: await readNotOwed(tx, line),
           isOutsideSettlement: line.isOutsideSettlement,
         },

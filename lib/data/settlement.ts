@@ -11,6 +11,7 @@ import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { BENCH_ZONE } from "./instruments";
+import { readPassedAlone } from "./passed-alone";
 import { readReturnSettings } from "./return-settings";
 import { claimedForSelect, readClaimedFor, readIsOutsideSettlement, settlementWindowSelect } from "./settlement-claims";
 import { checkerSelect, readChecker, readLineState, readReversal, reversalSelect } from "./settlement-moves";
@@ -30,7 +31,7 @@ export interface LineView {
   readonly claimedAt: Date;
   readonly claimedByName: string;
   readonly isOwnClaim: boolean;
-  /** This person checked it, and it is more than one person passes. */
+  /** This person checked it, and it is more than one person passes, alone or with other lines of its return. */
   readonly isForAnotherApprover: boolean;
   readonly isReversal: boolean;
   readonly isReversed: boolean;
@@ -56,6 +57,7 @@ export interface MoneyPage {
 
 const lineSelect = {
   id: true,
+  returnId: true,
   dealerId: true,
   kind: true,
   operation: true,
@@ -137,6 +139,12 @@ type LineQuery = Pick<Prisma.SettlementLineFindManyArgs, "where" | "orderBy" | "
 async function readLines(tx: Transaction, actor: Actor, query: LineQuery): Promise<LineView[]> {
   const rows = await tx.settlementLine.findMany({ ...query, select: lineSelect });
   const limit = await readReturnSettings(tx, new Date(), BENCH_ZONE);
+  const checked = rows.filter((row) => row.state === "checked" && readChecker(row) === actor.userId);
+  const passedAlone = await readPassedAlone(
+    tx,
+    actor.userId,
+    checked.map(({ returnId }) => returnId),
+  );
   return rows.map(({ return: of, dealer, rate, statement, kind, ...row }) => ({
     id: row.id,
     reference: of.reference,
@@ -152,7 +160,7 @@ async function readLines(tx: Transaction, actor: Actor, query: LineQuery): Promi
     claimedAt: row.claimedAt,
     claimedByName: row.claimedByName,
     isOwnClaim: row.claimedByUserId === actor.userId,
-    isForAnotherApprover: readChecker(row) === actor.userId && isAboveLineLimit(row, limit),
+    isForAnotherApprover: readChecker(row) === actor.userId && isAboveLineLimit(row, limit, passedAlone(row)),
     isReversal: kind === "reversal",
     ...readReversal(row),
     isNotOwed:

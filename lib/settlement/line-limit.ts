@@ -11,12 +11,16 @@ export function lineLimitOf({ lineLimitMinor, refundLimitMinor }: LineLimit): nu
 }
 
 /**
- * Whether a line is more than one person of the house passes: whoever checked it does not approve it. So is one in another
- * currency than the limit, as with refunds. A reversal counts by what it takes back. Common practice, no source.
+ * Whether a line is more than one person of the house passes: whoever checked it does not approve it. So is one that comes above
+ * the limit together with what that person passed alone of the same return before (each without sign, same currency), or many
+ * small lines would pass where a large one does not; and one in another currency than the limit, as with refunds. A reversal
+ * counts by what it takes back. Common practice, no source.
  */
 export function isAboveLineLimit(
   { amountMinor, currency }: { readonly amountMinor: number; readonly currency: string },
   limit: LineLimit,
+  passedAloneMinor: number,
 ): boolean {
-  return Math.abs(amountMinor) > lineLimitOf(limit) || currency !== limit.refundLimitCurrency;
+  const together = Math.abs(amountMinor) + passedAloneMinor;
+  return together > lineLimitOf(limit) || currency !== limit.refundLimitCurrency;
 }

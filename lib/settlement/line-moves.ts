@@ -120,7 +120,7 @@ export const lineRefusalSentences: Readonly<Record<LineRefusal, string>> = {
   "outside-settlement":
     "The complaint came after the time that counts between maker and dealer. Write why it is paid all the same.",
   "checker-approves":
-    "You checked this line, and it is above the amount that one person passes, or in another currency than that limit. A colleague approves it.",
+    "You checked this line, and it is above the amount that one person passes, alone or with what you passed of this return already, or in another currency than that limit. A colleague approves it.",
   "same-person": "Whoever claimed a line does not approve it. Ask a colleague.",
   "reversed-already": "This line is reversed already.",
   "reversal-open": "A reversal of this line waits to be checked and approved. It is approved or refused first.",

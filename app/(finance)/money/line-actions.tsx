@@ -35,7 +35,11 @@ export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
   if (open.length === 0 && !waitsForAnother) return <span className="text-soft">Nothing for you</span>;
   return (
     <div className="space-y-2">
-      {waitsForAnother ? <p className="text-sm">You checked it; above the limit a colleague approves it.</p> : null}
+      {waitsForAnother ? (
+        <p className="text-sm">
+          You checked it; above the limit, alone or with what you passed of this return, a colleague approves it.
+        </p>
+      ) : null}
       {open.map(({ name, button, asks }) => (
         <OneStepForm
           key={name}

@@ -463,17 +463,20 @@ test("the balance counts every line, and the file holds them all, however long t
   expect((await readOwnLines(fleet.berlin))?.filter(({ state }) => state === "paid").length).toBeGreaterThan(0);
 });
 
-test("above the dated limit of a line whoever checked it does not approve it", async () => {
+test("above the dated limit, alone or with what was passed of its return, whoever checked a line does not approve it", async () => {
   const first = await asSystem((tx) => tx.returnSetting.findUniqueOrThrow({ where: { version: "returns-1" } }));
   const values = returnSettingsSchema.parse(first.values);
   const two = { proposedByUserId: "a", proposedByName: "A", settledByUserId: "b", settledByName: "B" };
   const dated = { version: "returns-2", validFrom: new Date("2026-10-05"), state: "approved", proposedAt: now };
   await asSystem((tx) =>
     tx.returnSetting.create({
-      data: { ...dated, ...two, settledAt: now, why: "Four eyes.", values: { ...values, lineLimitMinor: 1000 } },
+      data: { ...dated, ...two, settledAt: now, why: "Four eyes.", values: { ...values, lineLimitMinor: 2100 } },
     }),
   );
-  const lineId = lineIdOf(await claimMoney(fleet.berlin, labour({ reference: await lodgedWithNext(5) }), now));
+  const of = await lodgedWithNext(5);
+  // The smaller one passes; with it the next is above the limit, which alone it is not.
+  await approved(of, { operation: "read-out", minutes: 15 });
+  const lineId = lineIdOf(await claimMoney(fleet.berlin, labour({ reference: of }), now));
   expect(await lineNow(lineId)).toMatchObject({ amountMinor: 2067, isForAnotherApprover: false });
   expect(await move(fleet.finance, lineId, "check")).toEqual({ ok: true });
   expect(await move(fleet.finance, lineId, "approve")).toMatchObject({ reason: "checker-approves" });

@@ -70,8 +70,8 @@ test("above the limit whoever checked a line does not approve it; below, and to 
   expect(ask("refuse", "checked", "checker", checked)).toBeNull();
   expect(ask("approve", "checked", "checker", { ...checked, isAboveLimit: false })).toBeNull();
   const limit = { refundLimitMinor: 50_000, refundLimitCurrency: "EUR" };
-  const above = (amountMinor: number, currency: string, over: object = {}) =>
-    isAboveLineLimit({ amountMinor, currency }, { ...limit, ...over });
+  const above = (amountMinor: number, currency: string, over: object = {}, passedAlone = 0) =>
+    isAboveLineLimit({ amountMinor, currency }, { ...limit, ...over }, passedAlone);
   // Versions from before it was asked have the limit of a refund.
   expect([above(50_000, "EUR"), above(50_001, "EUR"), above(-50_001, "EUR"), above(1, "CHF")]).toEqual([
     false,
@@ -80,6 +80,12 @@ test("above the limit whoever checked a line does not approve it; below, and to 
     true,
   ]);
   expect(above(10_001, "EUR", { lineLimitMinor: 10_000 })).toBe(true);
+  // Many small lines of one return are no way round it.
+  expect([above(10_000, "EUR", {}, 40_000), above(10_001, "EUR", {}, 40_000), above(-1, "EUR", {}, 50_000)]).toEqual([
+    false,
+    true,
+    true,
+  ]);
 });
 
 test("a stale version, a missing reason, a second reversal and a reversal of a reversal are refused", () => {

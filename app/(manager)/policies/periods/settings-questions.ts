@@ -43,7 +43,7 @@ export function settingsQuestions(inForce: ReturnSettings | null): FormQuestion[
     {
       name: "lineLimitMinor",
       label: "Line of money above which whoever checked it does not approve it",
-      hint: "As 500.00, in the same currency. A line in another currency counts as above it.",
+      hint: "As 500.00, in the same currency; also of what one person passes of one return in all. A line in another currency counts as above it.",
       value: inForce === null ? "" : plainAmount(lineLimitOf(inForce), inForce.refundLimitCurrency),
     },
     {
