@@ -43,7 +43,8 @@ export default defineConfig({
       project("unit", ofPureModules),
       project("reference", ofPureModules),
       project("integration", {
-        testTimeout: 60_000,
+        // Nothing is said of speed here: it ends what hangs, and a path of many steps takes a minute on a busy machine.
+        testTimeout: 180_000,
         hookTimeout: 120_000,
         globalSetup: [path.join(root, "tests/support/migrate-once.ts")],
       }),

@@ -17,6 +17,7 @@ import { type TransportRow, transportSelect } from "./transport-evidence";
 import { rulesInForce } from "./transport-rules";
 import { readTravelling } from "./travelling-pack";
 import { breaksUnique } from "./unique-violation";
+import { followUnitAtDealersAsSystem } from "./unit-turn";
 
 export type TransportAnswer =
   | { readonly ok: true }
@@ -35,7 +36,7 @@ export async function declareTransportClass(
   now = new Date(),
 ): Promise<TransportAnswer> {
   const { leg } = declared;
-  return inReturn(actor, typedReference, leg, async (tx, row) => {
+  return inReturn(actor, typedReference, leg, now, async (tx, row) => {
     const rules = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
     const { packId, stockPackId, proposal, unitIsMissing } = await readTravelling(tx, row, leg);
     const declarations = row.declarations[0]?.sequence ?? 0;
@@ -88,7 +89,7 @@ export async function reviveSendingLeave(
   if (!may(actor, "approve-return") && !may(actor, "set-transport-class")) {
     return { ok: false, reason: "not-allowed", sentence: "The service desk gives leave to send anew." };
   }
-  return inReturn(actor, typedReference, leg, async (tx, row) => {
+  return inReturn(actor, typedReference, leg, now, async (tx, row) => {
     const travelling = await readTravelling(tx, row, leg);
     const last = lastFor(row, travelling);
     const { rules, fingerprint } = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
@@ -171,15 +172,18 @@ async function inReturn(
   actor: Actor,
   typedReference: string,
   leg: Leg,
+  now: Date,
   run: (tx: Transaction, row: TransportRow) => Promise<TransportAnswer>,
 ): Promise<TransportAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !may(actor, "read-build-record")) return notFound;
   try {
-    return await asActor(actor, async (tx) => {
+    const answer = await asActor(actor, async (tx) => {
       const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: transportSelect(leg) });
       return row === null ? notFound : run(tx, row);
     });
+    if (answer.ok && leg === "unit-to-maker") await followUnitAtDealersAsSystem(reading.reference, now);
+    return answer;
   } catch (error) {
     if (!breaksUnique(error, "sequence")) throw error;
     return {

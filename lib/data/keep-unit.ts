@@ -9,7 +9,7 @@ import { asActor, type Transaction } from "./database";
 import { judgeUnit, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
 import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
-import { readUnitPlace } from "./unit-place";
+import { readUnitPlace } from "./unit-custody";
 
 export type KeepAnswer =
   | { readonly ok: true; readonly serial: string }

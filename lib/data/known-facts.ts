@@ -18,7 +18,7 @@ import { readRefundsPaid } from "./refund-payments";
 import { readKeptUnit } from "./replacement-units";
 import { readSendingFacts } from "./sending-facts";
 import { readRemedyTrack } from "./track-rows";
-import { readUnitPlace } from "./unit-place";
+import { readUnitPlace } from "./unit-custody";
 
 interface WhatTheReturnSays extends TestedReturn {
   readonly now: Date;

@@ -21,7 +21,7 @@ import { endReservation, keepUnit } from "./keep-unit";
 import { judgeUnit, readKeptUnit } from "./replacement-units";
 import type { LoadedStanding } from "./return-standing";
 import { checkReturnedPack } from "./revision-checks";
-import { readUnitPlace, recordUnitPlace } from "./unit-place";
+import { readUnitPlace, recordUnitPlace } from "./unit-custody";
 
 export interface CarriedMove {
   readonly actor: Mover;

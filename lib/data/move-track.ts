@@ -31,7 +31,7 @@ import {
 } from "./track-rows";
 import { legOfPlace } from "./travelling-pack";
 import { breaksUnique } from "./unique-violation";
-import { recordUnitPlace } from "./unit-place";
+import { recordUnitPlace } from "./unit-custody";
 
 export type TrackAnswer =
   | { readonly ok: true; readonly version: number }

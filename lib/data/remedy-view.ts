@@ -31,7 +31,7 @@ import {
 } from "./replacement-units";
 import { loadStanding } from "./return-standing";
 import { readPackTracks, readRemedyTrack } from "./track-rows";
-import { readUnitPlace } from "./unit-place";
+import { readUnitPlace } from "./unit-custody";
 
 /** What the customer of a return was promised and has received, for the bench, the dealer and whoever pays. */
 export interface RemedyView {

@@ -15,6 +15,7 @@ import { readReturnSettings } from "./return-settings";
 import type { LoadedStanding } from "./return-standing";
 import { loadToBeSent, passSendingTurnAsSystem } from "./sending-turn";
 import { tellOfStopsAsSystem } from "./tell-of-stops";
+import { followUnitsAtDealersAsSystem } from "./unit-turn";
 
 export interface DueRound {
   /** Moves that time asked for and that were made. */
@@ -22,7 +23,7 @@ export interface DueRound {
   /** Asked for by time and refused by the table of moves: nothing was changed. */
   readonly refused: number;
   readonly endingSoon: number;
-  /** Returns allowed to be sent whose turn went over: no class counts any more, or one counts again. */
+  /** Turns that went over: of returns allowed to be sent as their class counts, of those handed back as a replacement may come. */
   readonly turnsPassed: number;
   readonly draftsDeleted: number;
   /** Contacts of customers whose time was over. */
@@ -62,7 +63,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
   let moved = 0;
   let refused = 0;
   let endingSoon = 0;
-  let turnsPassed = 0;
+  let turnsPassed = await followUnitsAtDealersAsSystem(now);
   for (const reference of await asSystem((tx) => findCandidates(tx, now, returnsARound))) {
     if (await passSendingTurnAsSystem(reference, now)) turnsPassed += 1;
     const answer = await makeDueMoveAsSystem(

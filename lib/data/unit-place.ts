@@ -3,7 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { handSignLabels } from "@/lib/receiving/arrival.schema";
 import { noSign, type UnitBack, type UnitMeasured, unitCameBackSchema, whyUnitStays } from "@/lib/receiving/unit-back";
 import { alarmFlags } from "@/lib/receiving/watch-readings";
-import { atTheWorks, type CustodyPlace, recordPlace } from "@/lib/returns/custody-track";
+import { atTheWorks, type CustodyPlace } from "@/lib/returns/custody-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { whyNotThisPack } from "@/lib/returns/scan-of-pack";
@@ -18,34 +18,9 @@ import { readLeaving } from "./outgoing-sending";
 import { type FollowedUnit, readKeptUnit, readUnitsLeftAway } from "./replacement-units";
 import { tellDanger } from "./tell-danger";
 import { readToldSince } from "./told-since";
-import { lockPack, readPackTracks, readRemedyTrack, recordCustody, recordStep, type TrackRow } from "./track-rows";
-
-/** Where a pack from stock is, as somebody recorded it; null where nothing ever moved it. */
-export async function readUnitPlace(tx: Transaction, packId: string): Promise<TrackRow<CustodyPlace> | null> {
-  const { custody } = await readPackTracks(tx, packId);
-  return custody.id === null ? null : custody;
-}
-
-interface UnitOnItsWay {
-  readonly packId: string;
-  readonly returnId: string;
-  readonly to: CustodyPlace;
-  readonly said: { readonly reason: string; readonly at: Date; readonly zone: string };
-}
-
-/** Writes down where a unit is with a step that says so: sent, or handed over. False where somebody moved it meanwhile. */
-export async function recordUnitPlace(
-  tx: Transaction,
-  actor: MoverName,
-  { packId, returnId, to, said }: UnitOnItsWay,
-): Promise<boolean> {
-  await lockPack(tx, packId);
-  const { custody, hold } = await readPackTracks(tx, packId);
-  const asked = { to, reason: said.reason, seenVersion: custody.version };
-  const step = recordPlace({ ...custody, isOnHold: hold.state === "held" }, asked);
-  if (step.kind === "refused") return true;
-  return recordCustody(tx, actor, { packId, returnId, custody }, step, said);
-}
+import { lockPack, readPackTracks, readRemedyTrack, recordCustody, recordStep } from "./track-rows";
+import { readUnitPlace } from "./unit-custody";
+import { followUnitAtDealersAsSystem } from "./unit-turn";
 
 export type UnitPlaceAnswer =
   | { readonly ok: true }
@@ -111,6 +86,7 @@ export async function recordWhereUnitIs(
     if (atTheWorks.includes(step.to)) await keptReadyAgain(tx, actor, row.id, said);
     return { ok: true };
   });
+  if (answer.ok) await followUnitAtDealersAsSystem(reading.reference, now);
   const told = danger === null ? null : await tellDanger(actor, toldDangerSchema.parse(danger), now);
   if (told?.ok === false) throw new Error(`The danger of a pack that came back was not told: ${told.sentence}`);
   return answer;
@@ -187,7 +163,7 @@ async function keptReadyAgain(
   tx: Transaction,
   actor: MoverName,
   returnId: string,
-  said: UnitOnItsWay["said"],
+  said: { readonly reason: string; readonly at: Date; readonly zone: string },
 ): Promise<void> {
   const remedy = await readRemedyTrack(tx, returnId);
   if (remedy.id === null || remedy.state !== "sent" || (await readKeptUnit(tx, returnId)) === null) return;

@@ -89,9 +89,9 @@ interface TurnFacts {
 
 /** Whose turn it is and what comes next, as the dealer reads it. */
 export function turnForDealer({ status, danger, remedy, turn }: TurnFacts): Turn {
-  // Something the customer was given before is on its way back.
+  // What the customer was given before, or a replacement that lies at the counter.
   if (status === "handed-back" && turn === "dealer")
-    return { turn: YOUR_TURN, next: "Something the customer was given before is still to come back: see below." };
+    return { turn: YOUR_TURN, next: "Something is still to come back from you: see below what, and until when." };
   const next =
     status === "return-approved" && turn === "maker" ? NOT_TO_BE_SENT_YET : nextForDealer(status, danger, remedy);
   // What has ended is nobody's turn, whatever was kept with it.

@@ -13,6 +13,7 @@ import { readRemedyView } from "@/lib/data/remedy-view";
 import { readTransport } from "@/lib/data/transport";
 import { readWaysOf } from "@/lib/data/transport-ways";
 import { recordWhereUnitIs } from "@/lib/data/unit-place";
+import { followUnitsAtDealersAsSystem } from "@/lib/data/unit-turn";
 import { groupSerial } from "@/lib/packs/serial";
 import type { CustodyPlace } from "@/lib/returns/custody-track";
 import type { MoveRequest } from "@/lib/returns/return-moves";
@@ -347,7 +348,7 @@ test("a replacement goes back from the dealer under a class of that way, packed 
 });
 
 test("a replacement given up while missing and found with the dealer is followed, and comes back from there under its class", async () => {
-  const { reference } = await replaced();
+  const { reference, id } = await replaced();
   const unit = await packInStore("QP-B", 13);
   const back: Leg = "unit-to-maker";
   // Nothing was sent in its place, so nothing of that kind comes back; no sample goes of what is not here.
@@ -382,10 +383,28 @@ test("a replacement given up while missing and found with the dealer is followed
   expect(await where("with-carrier-in")).toMatchObject({
     sentence: expect.stringMatching(/declared the transport class/),
   });
+  const standsAt = () =>
+    asSystem((tx) => tx.return.findUniqueOrThrow({ where: { id }, select: { turn: true, dueAt: true } }));
+  // As it stands once another pack was handed over.
+  const handedBack = { status: "handed-back", turn: "maker", dueAt: null, version: { increment: 1 } };
+  await asSystem((tx) => tx.return.update({ where: { id }, data: handedBack }));
   await packForSending(fleet, reference, new Date(), back);
-  expect((await readTransport(fleet.berlin, reference, new Date(), back))?.serial).toBe(unit);
+  const sending = await readTransport(fleet.berlin, reference, new Date(), back);
+  expect(sending?.serial).toBe(unit);
+  const until = sending?.sending.kind === "may-send" ? sending.sending.until : new Date(0);
+  expect(await standsAt()).toEqual({ turn: "dealer", dueAt: until });
+  const told = (kind: string) => asSystem((tx) => tx.notice.count({ where: { kind, returnId: id } }));
+  const at = (days: number) => new Date(until.getTime() + days * 86_400_000);
+  for (const day of [-5, -2, -1]) expect(await followUnitsAtDealersAsSystem(at(day))).toBe(0);
+  expect([await told("expiry-reminder"), await told("class-needed")]).toEqual([1, 0]);
+  // Nobody at the counter can mend that its time is over.
+  for (const passed of [1, 0]) expect(await followUnitsAtDealersAsSystem(at(1))).toBe(passed);
+  expect(await standsAt()).toEqual({ turn: "maker", dueAt: null });
+  expect([await told("wait-to-send"), await told("class-needed")]).toEqual([1, 1]);
+  expect(await followUnitsAtDealersAsSystem(new Date())).toBe(1);
   expect(await where("with-carrier-in", { unit: String(Number(unit) + 1) })).toMatchObject({ ok: false });
   expect(await where("with-carrier-in")).toEqual({ ok: true });
+  expect(await standsAt()).toEqual({ turn: "maker", dueAt: null });
   expect(await where("quarantine", { back: sound, measured: cool })).toEqual({ ok: true });
   expect(await left()).toMatchObject({ state: "quarantine", next: ["store"] });
 });
