@@ -1,6 +1,20 @@
 import "server-only";
+import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
-import { checkerSelect, readChecker } from "./settlement-moves";
+
+/** Who checked a line last: of several checks, after a correction, the last counts. */
+export const checkerSelect = {
+  moves: {
+    where: { to: "checked" },
+    orderBy: { version: "desc" },
+    take: 1,
+    select: { actorUserId: true, actorName: true },
+  },
+} as const satisfies Prisma.SettlementLineSelect;
+
+export function readChecker({ moves }: { readonly moves: readonly { readonly actorUserId: string }[] }): string | null {
+  return moves[0]?.actorUserId ?? null;
+}
 
 /** What one person both checked and approved, by return and currency, in the smallest unit; a reversal counts by what it takes back. */
 export type PassedAlone = (line: { readonly returnId: string; readonly currency: string }) => number;

@@ -17,7 +17,7 @@ import { type NotOwed, whyNotOwed } from "@/lib/settlement/owed-for";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
 import { BENCH_ZONE } from "./instruments";
-import { lockMoneyOf, readPassedAlone } from "./passed-alone";
+import { checkerSelect, lockMoneyOf, readChecker, readPassedAlone } from "./passed-alone";
 import { readReturnSettings } from "./return-settings";
 import {
   appendLineMove,
@@ -166,20 +166,6 @@ async function reverseLine(
   });
   await appendLineMove(tx, actor, { lineId: reversal.id, version: 1, from: null, to: "claimed", reason, at: now });
   return { ok: true };
-}
-
-/** Who checked a line last: of several checks, after a correction, the last counts. */
-export const checkerSelect = {
-  moves: {
-    where: { to: "checked" },
-    orderBy: { version: "desc" },
-    take: 1,
-    select: { actorUserId: true, actorName: true },
-  },
-} as const satisfies Prisma.SettlementLineSelect;
-
-export function readChecker({ moves }: { readonly moves: readonly { readonly actorUserId: string }[] }): string | null {
-  return moves[0]?.actorUserId ?? null;
 }
 
 export const reversalSelect = {

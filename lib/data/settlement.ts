@@ -11,10 +11,10 @@ import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { BENCH_ZONE } from "./instruments";
-import { readPassedAlone } from "./passed-alone";
+import { checkerSelect, readChecker, readPassedAlone } from "./passed-alone";
 import { readReturnSettings } from "./return-settings";
 import { claimedForSelect, readClaimedFor, readIsOutsideSettlement, settlementWindowSelect } from "./settlement-claims";
-import { checkerSelect, readChecker, readLineState, readReversal, reversalSelect } from "./settlement-moves";
+import { readLineState, readReversal, reversalSelect } from "./settlement-moves";
 
 export interface LineView {
   readonly id: string;
