@@ -7,6 +7,7 @@ import type { FailureLaw } from "./failure-law";
 import type { LifeCell, Line } from "./life-cell";
 import { daysAtMonths } from "./months-in-service";
 import type { Reporting } from "./reporting";
+import { isWorthTelling } from "./worth-telling";
 
 /** Months ahead for which failures are foretold. Common practice, no source. */
 export const FORECAST_MONTHS = [3, 6, 12] as const;
@@ -15,17 +16,12 @@ export type ForecastMonths = (typeof FORECAST_MONTHS)[number];
 /** Where the law would put more of the failures at ages no pack has reached, what is left is no answer. Engineering default, no authority. */
 export const MOST_BEYOND_OBSERVED = 0.5;
 
-/**
- * A number of failures whose upper limit is above so many times what is expected, and so many more, says nothing to plan by.
- * Engineering default, no authority.
- */
-const WIDEST = { times: 25, more: 5 };
-
 export type CoverForecastRefusal =
   | NoLaw
   | "horizon-beyond-observed-ages"
   | "mostly-beyond-observed-ages"
-  | "fit-too-uncertain";
+  | "fit-too-uncertain"
+  | "too-few-watched";
 
 export interface ForetoldFailures {
   readonly kind: "forecast";
@@ -114,7 +110,8 @@ function tellableHorizon(basis: CoverBasis, days: number, reason: CoverForecastR
   if ("refused" in law || !isOfAges) return { forDays: null, earliestInDays: null };
   const most = Math.floor(Math.min(days, law.largestAge));
   const ofAges = longest(most, (ahead) => shareBeyond(law, basis, ahead).beyondObserved <= MOST_BEYOND_OBSERVED);
-  const told = isWorthTelling(basis, ofAges) ? ofAges : longest(ofAges, (ahead) => isWorthTelling(basis, ahead));
+  const isTold = (ahead: number) => isWorthForetelling(basis, ahead);
+  const told = isTold(ofAges) ? ofAges : longest(ofAges, isTold);
   const missing = Math.ceil(days - law.largestAge);
   return { forDays: told === 0 ? null : told, earliestInDays: missing > 0 ? missing : null };
 }
@@ -130,9 +127,9 @@ function longest(most: number, canBeTold: (days: number) => boolean): number {
   return told;
 }
 
-function isWorthTelling(basis: CoverBasis, days: number): boolean {
+function isWorthForetelling(basis: CoverBasis, days: number): boolean {
   const ahead = foretell(basis, days);
-  return ahead.kind === "forecast" && ahead.upper <= WIDEST.times * ahead.expected + WIDEST.more;
+  return ahead.kind === "forecast" && isWorthTelling(ahead);
 }
 
 /** Time ahead of packs under cover, that part of it at ages seen, and the share of failures the law puts beyond. */
@@ -157,7 +154,8 @@ function shareBeyond(
 
 /**
  * Failures of a basis within so many days, or why nothing can be told. Where the law would put at most the share `carriedOn` of
- * them at ages no pack has reached, it is carried on there; else these ages are left out.
+ * them at ages no pack has reached, it is carried on there; else these ages are left out. A lent law is not told by where the
+ * few packs that were watched themselves leave the upper limit so far off that it would be that of every sum.
  */
 export function foretell(
   { law, running, hidden }: CoverBasis,
@@ -174,7 +172,8 @@ export function foretell(
   const expected = spanSums(told, valuesOf(law)).sum + unreported;
   const distribution = countsAhead(law, running, told, hidden);
   if (distribution === null) return refused("fit-too-uncertain");
-  const drawn = drawnAhead(law, running, told, hidden);
   const [lower, upper] = [countQuantile(distribution, 0.025), countQuantile(distribution, 0.975)];
+  if (law.lent && !isWorthTelling({ expected, upper })) return refused("too-few-watched");
+  const drawn = drawnAhead(law, running, told, hidden);
   return { kind: "forecast", expected, unreported, lower, upper, beyond, beyondObserved, distribution, ...drawn };
 }

@@ -14,6 +14,7 @@ const refusals: Readonly<Record<CoverForecastRefusal, string>> = {
   "horizon-beyond-observed-ages": "what is settled of it does not reach so far",
   "mostly-beyond-observed-ages": "most of it would fall at ages older than what is settled of it",
   "fit-too-uncertain": "its law is too uncertain to give limits",
+  "too-few-watched": "too few packs of it have been watched long enough to say how many it could be at most",
 };
 
 /** Smaller numbers of failures round to nothing. */
@@ -91,7 +92,7 @@ export function leftOutReason(leftOut: ForecastTotal["leftOut"]): string {
   const others = leftOut.filter(({ isOfAges }) => !isOfAges);
   const tooFar = (of: string) => `nothing can be told of ${of} so far ahead yet`;
   const noLaw = (whose: string) =>
-    `${whose} carry no forecast for any time ahead (fewer than ${FEWEST_FOR_LAW} and no law lent by others of the model, or of ages that fit no law)`;
+    `${whose} carry no forecast (fewer than ${FEWEST_FOR_LAW} and no law lent by others of the model, or too few packs watched for a limit, or of ages that fit no law)`;
   const one = leftOut.length === 1;
   if (others.length === 0) return tooFar(one ? "it" : "them");
   if (ofAges.length === 0) return noLaw(one ? "its failures" : "their failures");

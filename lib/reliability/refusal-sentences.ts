@@ -21,6 +21,7 @@ const forecastRefusals: Record<Exclude<CoverForecastRefusal, "no-law">, string> 
   "mostly-beyond-observed-ages":
     "Most of what would be foretold lies at ages no unit has reached: nothing supports it.",
   "fit-too-uncertain": "The law of failing is too uncertain to give the forecast limits.",
+  "too-few-watched": "Too few units of it have been watched to give the forecast limits to plan by.",
 };
 
 /** Why there is no Weibull fit, in a sentence for whoever asked for one. */

@@ -1,6 +1,6 @@
 import type { CoverBasis } from "./cover-basis";
 import { type ForetoldFailures, foretell, MOST_BEYOND_OBSERVED } from "./cover-forecast";
-import { coverReserve } from "./cover-reserve";
+import { coverReserve, reserveAhead } from "./cover-reserve";
 
 /** Where what came lies against the limits of what was foretold. */
 export type Verdict = "inside" | "above" | "below" | "open";
@@ -102,7 +102,8 @@ export function rollForward(question: RollForwardQuestion): RollForward {
     // Of a revision that there was not, nothing was to come.
     opening: opening === null ? 0 : (before?.expected ?? null),
     closing: after?.expected ?? null,
-    soldSince: toldReserve({ ...closing, running: soldSince, hidden: [] })?.expected ?? 0,
+    // A part of a reserve that is told, so it needs no limits of its own.
+    soldSince: "refused" in closing.law ? 0 : reserveAhead(closing.law, { running: soldSince, hidden: [] }).expected,
     arisen: arisen.confirmed,
   };
   const meanThen = opening === null ? closingMean : question.openingMean;

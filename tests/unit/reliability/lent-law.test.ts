@@ -5,7 +5,7 @@ import { returnsSentence } from "@/lib/reliability/beside-sentences";
 import { coverBasis, type RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup, foretell } from "@/lib/reliability/cover-forecast";
 import { foldCounts, totalLimits } from "@/lib/reliability/fold-counts";
-import { lentSentence, lentWords } from "@/lib/reliability/forecast-sentences";
+import { forecastCaveats, lentSentence, lentWords } from "@/lib/reliability/forecast-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
 import { groupLife } from "@/lib/reliability/group-life";
 import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
@@ -162,6 +162,33 @@ test("the sentence and the words of a lent law say whose shape it is, which it i
   expect(lentWords({ law })).toBe(
     "change with age (shape 1.72) lent by the 34 failures of the others of its model; expected number drawn towards their rate, too low if it fails more often",
   );
+});
+
+test("a few pilot packs before a young series leave it without a forecast, and the total of the others with its limits", () => {
+  const random = seededRandom(4);
+  const likes = cellsOf("B", soldOver(random, 1800, 900));
+  const aged = (packs: number, ageDays: number) =>
+    Array.from({ length: packs }, () => ({ ageDays, failsAt: Number.POSITIVE_INFINITY }));
+  const groupOf = (group: string, packs: ReturnType<typeof aged>) => {
+    const running = packs.map(({ ageDays }): RunningCell => ({ ageDays, coverLeftDays: 700, packs: 1 }));
+    const ownLikes = group === "B" ? [] : likes;
+    const cells = group === "B" ? likes : cellsOf(group, packs).map((cell) => ({ ...cell, slackDays: 0 }));
+    return { ...forecastGroup(cells, running, knownAtOnce, group === "B" ? 0 : 30, "confirmed", ownLikes), group };
+  };
+  const old = groupOf("B", aged(1800, 300));
+  const young = groupOf("A", [...aged(5, 200), ...aged(500, 30)]);
+  expect(young.reserve).toEqual({ kind: "refused", reason: "too-few-watched" });
+  for (const horizon of [3, "cover-end"] as const) {
+    const [alone, both] = [totalForecast([old], horizon), totalForecast([old, young], horizon)];
+    if (alone === null || both === null) throw new Error("a total is expected");
+    expect({ ...both, leftOut: [], packsLeftOut: 0 }).toEqual(alone);
+    expect(both.leftOut).toEqual([{ group: "A", isOfAges: false }]);
+    expect(forecastCaveats(both)).toMatch(
+      /^.*Revision A is not in it \(505 packs under cover\): .*too few packs watched for a limit/,
+    );
+  }
+  // The same series watched for as long as its pilots is told.
+  expect(groupOf("A", aged(505, 200)).reserve).toMatchObject({ kind: "reserve" });
 });
 
 test("first returns foretold by a lent law are marked as such, in sentence, table and file", () => {
