@@ -1,6 +1,6 @@
 import { parseArgs } from "node:util";
 import { readCostOption } from "@/lib/reliability/cost-option";
-import { type UnitsRequest, unitsDocument } from "@/lib/reliability/units-document";
+import { type UnitsDocument, type UnitsRequest, unitsDocument } from "@/lib/reliability/units-document";
 import { countsAnswer } from "./counts-answer";
 import { readUnits } from "./read-units";
 
@@ -18,19 +18,54 @@ async function main(): Promise<void> {
     return;
   }
   const call = readCall(args);
-  if (call === null) return refuse(USAGE);
+  if (typeof call === "string") return refuse(`${call} ${USAGE}`);
   const reading = await readUnits(call.file, {
     asksForUnits: call.request.repeats === true,
     cutBack: call.request.cutBack ?? 0,
   });
   if (reading.kind === "unusable") return refuse(reading.sentence);
-  process.stdout.write(`${JSON.stringify(unitsDocument(reading.groups, call.request))}\n`);
+  const answer = documentOf(reading.groups, call.request);
+  if (typeof answer === "string") return refuse(answer);
+  process.stdout.write(`${JSON.stringify(answer)}\n`);
 }
 
-/** The file and what is asked for, or null where the call makes no sense. */
-function readCall(args: string[]): { file: string; request: UnitsRequest } | null {
+interface Call {
+  readonly file: string;
+  readonly request: UnitsRequest;
+}
+
+/** The file and what is asked for, or in one sentence why the call makes no sense. */
+function readCall(args: string[]): Call | string {
+  const options = readOptions(args);
+  if (typeof options === "string") return options;
+  const { values, positionals } = options;
+  const [file, ...others] = positionals;
+  if (file === undefined) return "No file of units is named.";
+  if (others.length > 0) return `One file of units is read at a time, and ${positionals.length} are named.`;
+  const numbers = { forecast: values.forecast, shape: values.shape, settled: values.settled, grid: values.grid };
+  for (const [option, text] of Object.entries(numbers))
+    if (text !== undefined && positive(text) === null)
+      return `--${option} is to be a number between ${LEAST_NUMBER} and ${MOST_NUMBER}, not ${text}.`;
+  const forecastHorizon = positive(values.forecast);
+  const costOfOne = values.cost === undefined ? null : readCostOption(values.cost);
+  if (values.cost !== undefined && costOfOne === null)
+    return `--cost is to be a mean, a standard deviation and a currency, as 340,120,EUR, not ${values.cost}.`;
+  if (costOfOne !== null && forecastHorizon === null)
+    return "--cost needs --forecast: without a forecast there is nothing to be the cost of.";
+  const { compare = false, weibull = false, modes = false, repeats = false } = values;
+  const [assumedShape, gridWidth] = [positive(values.shape), positive(values.grid)];
+  return {
+    file,
+    request: {
+      ...{ compare, weibull, modes, repeats, assumedShape, gridWidth },
+      ...{ cutBack: positive(values.settled) ?? 0, forecastHorizon, costOfOne },
+    },
+  };
+}
+
+function readOptions(args: string[]) {
   try {
-    const { values, positionals } = parseArgs({
+    return parseArgs({
       args,
       allowPositionals: true,
       options: {
@@ -45,37 +80,34 @@ function readCall(args: string[]): { file: string; request: UnitsRequest } | nul
         cost: { type: "string" },
       },
     });
-    const [file, ...others] = positionals;
-    const forecastHorizon = positiveOrNull(values.forecast);
-    const assumedShape = positiveOrNull(values.shape);
-    const cutBack = positiveOrNull(values.settled);
-    const gridWidth = positiveOrNull(values.grid);
-    if (gridWidth === "unusable") return null;
-    if (file === undefined || others.length > 0 || cutBack === "unusable") return null;
-    if (forecastHorizon === "unusable" || assumedShape === "unusable") return null;
-    const costOfOne = values.cost === undefined ? null : readCostOption(values.cost);
-    // A cost without a forecast has nothing to be the cost of.
-    if (values.cost !== undefined && (costOfOne === null || forecastHorizon === null)) return null;
-    const { compare = false, weibull = false, modes = false, repeats = false } = values;
-    return {
-      file,
-      request: {
-        ...{ compare, weibull, modes, repeats, assumedShape, gridWidth },
-        ...{ cutBack: cutBack ?? 0, forecastHorizon, costOfOne },
-      },
-    };
-  } catch {
-    // parseArgs throws on options it does not know and on a missing value.
-    return null;
+  } catch (error) {
+    // parseArgs throws on options it does not know and on a missing value, and says which; hints come after its first sentence.
+    if (!(error instanceof TypeError)) throw error;
+    return `${error.message.split(". ")[0] ?? error.message}.`;
   }
 }
 
-/** Null for "not given". */
-function positiveOrNull(text: string | undefined): number | null | "unusable" {
-  if (text === undefined) return null;
-  const number = text.trim() === "" ? Number.NaN : Number(text);
-  return number > 0 && Number.isFinite(number) ? number : "unusable";
+/** No time, width or shape of any use lies beyond: powers of it would overflow. Chosen here, no source. */
+const LEAST_NUMBER = 1e-9;
+const MOST_NUMBER = 1e15;
+
+/** Null for what is not given, or no such number. */
+function positive(text: string | undefined): number | null {
+  const number = text === undefined || text.trim() === "" ? Number.NaN : Number(text);
+  return number >= LEAST_NUMBER && number <= MOST_NUMBER ? number : null;
 }
+
+/** Numbers that no law or test can be worked out from are unusable input too, and the part that met them says which. */
+function documentOf(groups: UnitGroups, request: UnitsRequest): UnitsDocument | string {
+  try {
+    return unitsDocument(groups, request);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    return `The numbers of the file cannot be reckoned with: ${error.message}.`;
+  }
+}
+
+type UnitGroups = Parameters<typeof unitsDocument>[0];
 
 function refuse(sentence: string): void {
   process.stderr.write(`${sentence}\n`);

@@ -17,7 +17,11 @@ export interface UnitGroup {
   readonly counts: readonly LifeCount[];
   /** The same lives as they were `cutBack` before the day of the data: what laws and rates rest on. */
   readonly settled: readonly LifeCount[];
-  /** Units by the age at which their watch ended without a failure before the day of the data: they run in no forecast. */
+  /** Rows in which a unit goes on that a row above names: of one unit, and no other. */
+  readonly rowsGoingOn: number;
+  /** Units whose watch ended without a failure before the day of the data. */
+  readonly unitsLeft: number;
+  /** Rows by the age at which they end without a failure and nobody runs on from there: of units that left, or that go on in another row. */
   readonly left: ReadonlyMap<number, number>;
   /** Of them those in `settled`, with the ages they were still watched at in the time that is cut off. */
   readonly leftSpans: readonly LeftSpan[];
@@ -54,6 +58,7 @@ export interface UnitGroups {
 export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBack = 0 } = {}): UnitGroups {
   const groups = new Map<string, OpenGroup>();
   const watchedTo = new Map<string, number>();
+  const lastRows = new Map<string, LastRow>();
 
   return {
     add(row, line) {
@@ -66,6 +71,8 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
           refusals: new Map(),
           countedTwice: { rows: 0, lines: [] },
           units: new Map(),
+          rowsGoingOn: 0,
+          unitsLeft: 0,
           left: new Map(),
           leftSpans: new Map(),
         };
@@ -75,11 +82,12 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
         if (row.unit !== undefined) {
           const before = watchedTo.get(row.unit) ?? 0;
           if (row.entryAge < before) note(group.countedTwice, line);
+          else if (watchedTo.has(row.unit)) group.rowsGoingOn += 1;
           watchedTo.set(row.unit, Math.max(before, row.exitAge));
         }
         group.lives.add(row.entryAge, row.exitAge, row.failed);
         if (cutBack > 0) addCutBack(group.settled, row, cutBack);
-        noteLeft(group, row, cutBack);
+        noteLeft({ group, row }, row.unit === undefined ? undefined : lastRows, cutBack);
         if (hasCauses) group.causes.add(row.entryAge, row.exitAge, row.cause ?? null);
         if (keepsUnits && row.unit !== undefined) {
           const spans = group.units.get(row.unit) ?? [];
@@ -93,13 +101,15 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
       group.refusals.set(row.problem, refusal);
     },
     finish() {
-      return [...groups].map(([group, { lives, settled, causes, refusals, countedTwice, units, left, leftSpans }]) => {
+      return [...groups].map(([group, open]) => {
+        const { lives, settled, causes, refusals, countedTwice, units, rowsGoingOn, unitsLeft, left, leftSpans } = open;
         const byCause = hasCauses ? causes.counts() : null;
         const counts = lives.counts();
         const settledCounts = cutBack > 0 ? settled.counts() : counts;
         const twice = countedTwice.rows === 0 ? null : countedTwice;
-        const kept = { refusals, countedTwice: twice, units: keepsUnits ? units : null };
-        return { group, counts, settled: settledCounts, left, leftSpans: [...leftSpans.values()], byCause, ...kept };
+        const kept = { refusals, countedTwice: twice, units: keepsUnits ? units : null, unitsLeft };
+        const spans = [...leftSpans.values()];
+        return { group, counts, settled: settledCounts, rowsGoingOn, left, leftSpans: spans, byCause, ...kept };
       });
     },
   };
@@ -107,10 +117,35 @@ export function createUnitGroups({ hasCauses = false, keepsUnits = false, cutBac
 
 type UnitRow = Extract<UnitRowReading, { kind: "unit" }>;
 
-/** A unit that left unfailed before the day of the data. */
-function noteLeft({ left, leftSpans }: OpenGroup, row: UnitRow, cutBack: number): void {
-  const { entryAge, exitAge: to, failed, since = 0 } = row;
-  if (failed || since === 0) return;
+/** The row of a unit that reaches furthest so far, and the group it was counted in. */
+interface LastRow {
+  readonly group: OpenGroup;
+  readonly row: UnitRow;
+}
+
+/**
+ * A unit that left unfailed before the day of the data; and a row after which its unit goes on in another one, whatever their order in
+ * the file: that unit did not leave, but runs in the last row alone. `lastRows` where the file names its units.
+ */
+function noteLeft(now: LastRow, lastRows: Map<string, LastRow> | undefined, cutBack: number): void {
+  const { unit = "" } = now.row;
+  const other = lastRows?.get(unit);
+  const isLast = other === undefined || other.row.exitAge <= now.row.exitAge;
+  if (isLast) lastRows?.set(unit, now);
+  if (isLast && other !== undefined) {
+    if (hasLeft(other.row)) other.group.unitsLeft -= 1;
+    else if (!other.row.failed) noteEnd(other, cutBack);
+  }
+  if (hasLeft(now.row) || (!isLast && !now.row.failed)) noteEnd(now, cutBack);
+  if (isLast && hasLeft(now.row)) now.group.unitsLeft += 1;
+}
+
+function hasLeft({ failed, since = 0 }: UnitRow): boolean {
+  return !failed && since > 0;
+}
+
+function noteEnd({ group: { left, leftSpans }, row }: LastRow, cutBack: number): void {
+  const { entryAge, exitAge: to, since = 0 } = row;
   left.set(to, (left.get(to) ?? 0) + 1);
   const from = since >= cutBack ? to : to + since - cutBack;
   if (cutBack === 0 || from <= entryAge) return;
@@ -140,6 +175,8 @@ interface OpenGroup {
   readonly countedTwice: { rows: number; lines: number[] };
   /** Filled only where they are asked for: memory follows their number. */
   readonly units: Map<string, UnitSpan[]>;
+  rowsGoingOn: number;
+  unitsLeft: number;
   readonly left: Map<number, number>;
   readonly leftSpans: Map<string, LeftSpan>;
 }

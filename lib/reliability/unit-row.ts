@@ -22,6 +22,10 @@ export type HeaderReading =
 /** What a failure is put down to where the file has a column for it and leaves it empty. */
 const CAUSE_NOT_STATED = "not stated";
 
+/** Ages beyond are no ages in any unit of time: sums and powers of them overflow. Chosen here, no source. */
+const LARGEST_AGE = 1e15;
+const SMALLEST_AGE = 1e-9;
+
 /** Finds the columns group, entry, exit, status and, if there, cause, unit and since by name, in any order, case and company. */
 export function readUnitHeader(fields: readonly string[]): HeaderReading {
   const names = fields.map((field) =>
@@ -79,7 +83,7 @@ export type UnitRowReading =
   | { readonly kind: "unusable"; readonly reason: string };
 
 /**
- * Reads one row of a units file. An age that is no number, a status other than 0 or 1, an empty group or a wrong
+ * Reads one row of a units file. An age that is no number, or none in any unit of time, a status other than 0 or 1, an empty group or a wrong
  * number of fields makes the file unusable, since shifted columns look just like that; a negative age, or an exit not
  * after its entry, refuses this row only. An empty entry means 0. A decimal comma is read where the fields are not
  * parted by commas.
@@ -98,6 +102,9 @@ export function readUnitRow(columns: UnitColumns, fields: readonly string[], del
   const exitText = fields[columns.exit]?.trim() ?? "";
   const exitAge = decimalNumber(exitText);
   if (exitAge === null) return unusable(`its exit is ${exitText === "" ? "empty" : `no number: ${exitText}`}`);
+  const largest = Math.max(Math.abs(entryAge), Math.abs(exitAge));
+  if (largest > LARGEST_AGE || (exitAge > 0 && exitAge < SMALLEST_AGE))
+    return unusable(`its ages cannot be reckoned with: ${entryText || 0} to ${exitText}`);
   const statusText = fields[columns.status]?.trim() ?? "";
   if (statusText !== "0" && statusText !== "1") {
     return unusable(
@@ -111,7 +118,7 @@ export function readUnitRow(columns: UnitColumns, fields: readonly string[], del
   const unit = columns.unit === undefined ? undefined : (fields[columns.unit]?.trim() ?? "");
   if (unit === "") return unusable("its unit is empty");
   const since = sinceExit(columns, fields, decimalNumber);
-  if (since === null) return unusable("its since is no number from 0");
+  if (since === null) return unusable("its since is no number from 0, or too large for a time");
   const named = { ...(unit !== undefined && { unit }), ...(since !== undefined && { since }) };
   const life = { kind: "unit", group, entryAge, exitAge, failed, ...named } as const;
   if (columns.cause === undefined || !failed) return life;
@@ -127,7 +134,7 @@ function sinceExit(
   if (columns.since === undefined) return undefined;
   const text = fields[columns.since]?.trim() ?? "";
   const since = text === "" ? 0 : decimalNumber(text);
-  return since === null || since < 0 ? null : since;
+  return since === null || since < 0 || since > LARGEST_AGE ? null : since;
 }
 
 function unusable(reason: string): UnitRowReading {

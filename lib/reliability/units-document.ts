@@ -171,7 +171,7 @@ function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocume
   const asksForShape = request.weibull || (request.assumedShape ?? null) !== null;
   return {
     group,
-    units: curve.units,
+    units: curve.units - unitGroup.rowsGoingOn,
     failures: curve.failures,
     survival: curve.steps.map(({ age, atRisk, failures, survival, standardError, lower, upper }) => ({
       age,
@@ -257,7 +257,7 @@ function forecastDocument(
 /** What is to be known beside the numbers: what is on its way, and units that nobody follows any more. */
 function remarks(law: FailureLaw, unitGroup: UnitGroup, cutBack: number) {
   const hidden = cutBack > 0 ? unreportedSince(law, unitGroup, cutBack) : null;
-  const left = [...unitGroup.left.values()].reduce((sum, units) => sum + units, 0);
+  const left = unitGroup.unitsLeft;
   const notFollowed = `${left} ${left === 1 ? "unit, whose watch" : "units, whose watches"} ended before the day of the data, ${left === 1 ? "counts" : "count"} as running no longer.`;
   const sentences = [...(hidden === null ? [] : [hidden.remark]), ...(left === 0 ? [] : [notFollowed])];
   if (sentences.length === 0) return {};

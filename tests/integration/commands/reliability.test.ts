@@ -33,6 +33,10 @@ test("unusable input gives one sentence with its line and exit 2, and no documen
     [unitsFile("empty.csv", ""), /holds no units/],
     [unitsFile("only-header.csv", "group,entry,exit,status\n"), /holds no units/],
     [unitsFile("quotes.csv", 'group,entry,exit,status\nA,,6,1\nA,,"6,1\n'), /line 3: its quotation marks/],
+    [
+      unitsFile("huge.csv", "group,entry,exit,status\nA,,1e308,1\n"),
+      /line 2: its ages cannot be reckoned with: 0 to 1e308/,
+    ],
     [path.join(folder, "absent.csv"), /cannot be read/],
   ];
   for (const [file, sentence] of cases) {
@@ -46,7 +50,18 @@ test("unusable input gives one sentence with its line and exit 2, and no documen
 
 test("a call without a file or with an unknown option is refused", () => {
   for (const args of [[], ["--unknown"]]) expect(run(...args).status).toBe(2);
-  expect(run(unitsFile("good2.csv", "group,entry,exit,status\nA,,6,1\n"), "--unknown").status).toBe(2);
+  const file = unitsFile("good2.csv", "group,entry,exit,status\nA,,6,1\n");
+  const calls: [string[], RegExp][] = [
+    [[file, "--unknown"], /^Unknown option '--unknown'\. Usage/],
+    [[file, file], /^One file of units is read at a time, and 2 are named\. Usage/],
+    [[file, "--forecast", "1e400"], /^--forecast is to be a number between .*, not 1e400\. Usage/],
+    [[file, "--cost", "340,120,EUR"], /^--cost needs --forecast/],
+  ];
+  for (const [args, sentence] of calls) {
+    const result = run(...args);
+    expect(result.stderr).toMatch(sentence);
+    expect([result.status, result.stdout]).toEqual([2, ""]);
+  }
 });
 
 test("the options add comparison, Weibull fits and forecast to the document", () => {

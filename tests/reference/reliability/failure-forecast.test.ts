@@ -37,6 +37,7 @@ test("the bearing cages' next 300 hours bring the published number of failures",
     refusals: new Map(),
     countedTwice: null,
     units: null,
+    ...{ rowsGoingOn: 0, unitsLeft: 0 },
     left: new Map(),
     leftSpans: [],
   };

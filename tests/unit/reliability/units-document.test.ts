@@ -158,7 +158,8 @@ function repeatsOf(rows: readonly string[], named = true) {
 
 test("the same unit twice at the same ages is counted twice and said to be; rows that follow each other are not", () => {
   const twice = ofNamedUnits(["A,,10,1,first", "A,,20,0,second", "A,,12,0,first", "A,20,30,0,second"], {});
-  expect(twice).toMatchObject({ units: 4, failures: 1 });
+  // Unit second goes on in the last row; the row that covers ages counted already is one of its own.
+  expect(twice).toMatchObject({ units: 3, failures: 1 });
   expect(twice?.warnings[0]).toBe(
     "1 row names a unit of which a row above covers the same ages (line 4): each is counted as a unit of its own.",
   );
@@ -326,6 +327,47 @@ test("units that left long ago neither run nor hide a failure in a forecast, and
   expect(plain.one.remark).toBe(
     "91 units, whose watches ended before the day of the data, count as running no longer.",
   );
+});
+
+test("a unit that goes on in another row did not leave, whatever the order of the rows, and runs once", () => {
+  const named = { ...columns, width: 6, since: 4, unit: 5 };
+  const failures = [54, 187, 216, 240, 244, 335, 361, 373, 375, 500].map((age, i) => `A,,${age},1,${600 - age},f${i}`);
+  const others = Array.from({ length: 20 }, (_, i) => `A,,380,0,0,r${i}`);
+  const forecastOf = (rows: readonly string[]) => {
+    const groups = createUnitGroups();
+    for (const [i, text] of [...failures, ...others, ...rows].entries()) {
+      const row = readUnitRow(named, text.split(","));
+      if (row.kind === "unusable") throw new Error(row.reason);
+      groups.add(row, i + 2);
+    }
+    const found = unitsDocument(groups.finish(), { ...nothingElse, forecastHorizon: 100 });
+    const [one] = found.forecast ?? [];
+    if (one === undefined || "refused" in one) throw new Error("a forecast is expected");
+    return { units: found.groups[0]?.units, expected: one.expected, remark: one.remark };
+  };
+  const inOneRow = forecastOf(["A,,300,0,0,s"]);
+  const inTwo = forecastOf(["A,,100,0,250,s", "A,100,300,0,0,s"]);
+  expect(inTwo).toEqual(inOneRow);
+  expect(inTwo).toMatchObject({ units: 31, remark: undefined });
+  expect(forecastOf(["A,100,300,0,0,s", "A,,100,0,250,s"])).toMatchObject({
+    expected: inOneRow.expected,
+    remark: undefined,
+  });
+  const left = "1 unit, whose watch ended before the day of the data, counts as running no longer.";
+  expect(forecastOf(["A,,100,0,250,s", "A,100,300,0,50,s"])).toMatchObject({ units: 31, remark: left });
+});
+
+test("ages that are none in any unit of time make the file unusable, and no number behind them fails", () => {
+  for (const row of ["A,,1e308,1", "A,,1e16,0", "A,,1e-320,1", "A,-1e300,5,1"])
+    expect(readUnitRow(columns, row.split(","))).toMatchObject({
+      kind: "unusable",
+      reason: expect.stringContaining("cannot be reckoned with"),
+    });
+  for (const scale of [1e-9, 1e14]) {
+    const ages = [1, 2, 3, 5, 8, 9].map((age, i) => `${i % 2 === 0 ? "A" : "B"},,${age * scale},${i < 5 ? 1 : 0}`);
+    const asked = { compare: true, weibull: true, forecastHorizon: scale, modes: true };
+    expect(JSON.stringify(documentOf(ages, asked))).not.toMatch(/NaN|Infinity/);
+  }
 });
 
 test("a negative time since the exit makes the file unusable", () => {
