@@ -2,7 +2,7 @@ import { type EmpiricalBayesRefusal, empiricalBayesRates } from "@/lib/stats/emp
 import type { Limits } from "@/lib/stats/survival-limits";
 import type { GroupEffect } from "./compare-strata";
 
-export interface RankedGroup extends Limits, Pick<GroupEffect, "comparedAges"> {
+export interface RankedGroup extends Limits, Pick<GroupEffect, "comparedAges" | "holds"> {
   readonly group: string;
   /** All its failures; `observed` and `expected` are of the ages at which others were watched too. */
   readonly failures: number;
@@ -31,11 +31,12 @@ export function shrunkenRanking(effects: readonly GroupEffect[]): ShrunkenRankin
   const members = effects.filter(({ expected, p }) => p !== null && expected > 0);
   const fit = empiricalBayesRates(members.map(({ observed, expected }) => ({ count: observed, exposure: expected })));
   if (fit.kind === "refused") return fit;
-  const groups = members.map(({ group, observed, expected, alone, comparedAges }, i): RankedGroup => {
+  const groups = members.map(({ group, observed, expected, alone, comparedAges, holds }, i): RankedGroup => {
     const rate = fit.rates[i];
     if (rate === undefined) throw new Error(`no rate of ${group}`);
     const { raw, shrunken, lower, upper } = rate;
-    return { group, failures: observed + alone, observed, comparedAges, expected, raw, shrunken, lower, upper };
+    const counted = { group, failures: observed + alone, observed, comparedAges, holds };
+    return { ...counted, expected, raw, shrunken, lower, upper };
   });
   return { kind: "ranking", groups: groups.toSorted((a, b) => b.shrunken - a.shrunken) };
 }

@@ -29,6 +29,9 @@ export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested
   return `Whether it fails more or less often than the others cannot be told yet: its failures may be confirmed sooner or later after they are told than theirs are, and that alone could make the difference. By the delay that is allowed for it would fail ${told}. ${settledSoonSentence}`;
 }
 
+/** What stands in place of a number that hangs on the delay. */
+export const hangsOnDelayWords = "cannot tell yet: its delay alone could make it";
+
 /** All groups that the test calls and that the delay alone could have made, in one line; empty where there is none. */
 export function hangingSentence(
   hanging: readonly { readonly by: CompareBy; readonly group: string; readonly isMore: boolean }[],

@@ -3,7 +3,7 @@ import type { GroupLine } from "@/lib/data/watch";
 import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
 import { hangsOnDelay } from "@/lib/reliability/compare-strata";
 import { sayP } from "@/lib/reliability/plain-share";
-import { ratioBetween, sayRatio } from "@/lib/reliability/worse-sentences";
+import { hangsOnDelayWords, ratioBetween, sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
 import { ComparedLink } from "./packs/compared-link";
 import { PacksLink } from "./packs/packs-link";
@@ -33,7 +33,7 @@ const columns: readonly Column<GroupLine>[] = [
 ];
 
 function sayEffect(effect: GroupLine["effect"]): string {
-  if (effect !== null && hangsOnDelay(effect)) return "cannot tell yet: its delay alone could make it";
+  if (effect !== null && hangsOnDelay(effect)) return hangsOnDelayWords;
   if (effect?.ratio == null) return "cannot tell yet";
   return effect.ratio.ratio === null ? "only it failed" : sayRatio(effect.ratio.ratio);
 }

@@ -1,10 +1,11 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { DownloadLink } from "@/app/_components/download-link";
 import { type ComparisonChoice, compareByWords } from "@/lib/reliability/compare-by";
+import { hangsOnDelay } from "@/lib/reliability/compare-strata";
 import { averageSentence } from "@/lib/reliability/comparison-sentences";
 import { rankingRefusal } from "@/lib/reliability/refusal-sentences";
 import type { RankedGroup, ShrunkenRanking } from "@/lib/reliability/shrunken-ranking";
-import { sayRatio } from "@/lib/reliability/worse-sentences";
+import { hangsOnDelayWords, sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
 import { ComparedLink } from "./packs/compared-link";
 import { PacksLink } from "./packs/packs-link";
@@ -16,6 +17,14 @@ interface RankingPartProps {
 
 /** So many stand on the page; nobody looks further down a list of the worst. Engineering default, no authority. */
 const MOST_SHOWN = 15;
+
+function sayShrunken(ranked: RankedGroup): string {
+  return hangsOnDelay(ranked) ? hangsOnDelayWords : sayRatio(ranked.shrunken);
+}
+
+function sayLimits(ranked: RankedGroup): string {
+  return hangsOnDelay(ranked) ? "" : `${sayRatio(ranked.lower)} to ${sayRatio(ranked.upper)}`;
+}
 
 /** In which order to look at many small groups, luck allowed for. */
 export function RankingPart({ choice, ranking }: RankingPartProps) {
@@ -30,8 +39,8 @@ export function RankingPart({ choice, ranking }: RankingPartProps) {
         </GroupLink>
       ),
     },
-    { head: "Times the average of all, drawn in", numeric: true, cell: ({ shrunken }) => sayRatio(shrunken) },
-    { head: "95 % limits", numeric: true, cell: ({ lower, upper }) => `${sayRatio(lower)} to ${sayRatio(upper)}` },
+    { head: "Times the average of all, drawn in", numeric: true, cell: sayShrunken },
+    { head: "95 % limits", numeric: true, cell: sayLimits },
     {
       head: "Failures",
       numeric: true,
@@ -39,7 +48,7 @@ export function RankingPart({ choice, ranking }: RankingPartProps) {
     },
     { head: "Of these compared", numeric: true, cell: (ranked) => <ComparedLink by={by} of={ranked} /> },
     { head: "To be expected", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
-    { head: "As counted", numeric: true, cell: ({ raw }) => sayRatio(raw) },
+    { head: "As counted", numeric: true, cell: (ranked) => (hangsOnDelay(ranked) ? "" : sayRatio(ranked.raw)) },
   ];
   return (
     <section aria-labelledby="ranking-title" className="space-y-3">

@@ -1,7 +1,10 @@
+import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
+import { RankingPart } from "@/app/(manager)/reliability/ranking-part";
 import { delayTaken } from "@/lib/reliability/delay-csv";
 import { groupCsv } from "@/lib/reliability/group-csv";
 import type { LifeCell } from "@/lib/reliability/life-cell";
+import { rankingCsv } from "@/lib/reliability/ranking-csv";
 import { repeatReturns, repeatReturnsSentence } from "@/lib/reliability/repeat-returns";
 import { reportingLag } from "@/lib/reliability/reporting-lag";
 import { shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
@@ -45,6 +48,19 @@ test("groups are ranked by rates drawn towards the average, the small ones most"
   expect(of("pump 9")?.raw).toBeCloseTo(1.90476, 5);
   expect(of("pump 9")?.shrunken).toBeCloseTo(1.4347, 5);
   expect(ranking.groups[0]?.group).toBe("pump 10");
+});
+
+test("a group that its delay alone could make stands in the ranking without a number, on the page and in the file", () => {
+  const effects = pumps.map(([count, time], i) => ({ ...effect(`pump ${i + 1}`, count, time), holds: i !== 9 }));
+  const ranking = shrunkenRanking(effects);
+  const choice = { by: "dealer", within: "model" } as const;
+  const [, first = "", second = ""] = rankingCsv("2026-11-01", choice, ranking).trim().split(/\r?\n/);
+  expect(first).toMatch(/,1,pump 10,22,22,10\.5,,,,,,cannot tell yet: its delay alone could make it$/);
+  expect(second).toMatch(/,2,pump 9,4,4,2\.1,1\.90476[0-9]*,1\.4347[0-9]*,/);
+  const page = renderToStaticMarkup(RankingPart({ choice, ranking }));
+  expect(page.split("<tr").find((row) => row.includes("pump 10"))).toContain(
+    "cannot tell yet: its delay alone could make it",
+  );
 });
 
 test("groups that differ by no more than chance are not ranked", () => {
