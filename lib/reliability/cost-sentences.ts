@@ -1,6 +1,7 @@
 import { roundAmount, sayRoundMoney } from "@/lib/settlement/money";
 import type { ForetoldCost } from "./cost-forecast";
 import type { FailureCost, KnownCost } from "./failure-cost";
+import { sayExpected } from "./forecast-sentences";
 import type { CostTotal } from "./priced-forecast";
 
 /** "12,300 EUR, between 7,900 and 18,200 EUR". */
@@ -35,7 +36,10 @@ function hundredfold(ratio: number): string {
 
 /** The cost part of the answer, after the sentence about the failures. */
 export function costSentence(total: CostTotal | null): string {
-  return total === null ? "What they will cost cannot be told yet." : `They will cost ${sayCost(total)} (95 % limits).`;
+  if (total === null) return "What they will cost cannot be told yet.";
+  const which =
+    total.unpriced.length === 0 ? "They" : `The ${sayExpected(total.failures)} of them of which the cost is known`;
+  return `${which} will cost ${sayCost(total)} (95 % limits).`;
 }
 
 /** Which revisions are in no cost; empty where all are in it, or none is known. */

@@ -24,6 +24,8 @@ export function priced(
 export interface CostTotal extends ForetoldCost {
   /** Groups whose failures are foretold and whose cost is not known: the total leaves them out. */
   readonly unpriced: readonly string[];
+  /** Failures foretold that it is the cost of. */
+  readonly failures: number;
 }
 
 /** The cost of all groups that have one. Null where none has. */
@@ -35,5 +37,6 @@ export function totalCost(groups: readonly PricedForecast[], horizon: Horizon): 
   const known = told.flatMap(({ count, cost }) => (cost.kind === "cost" ? [{ count, cost }] : []));
   const total = foretoldCostOfAll(known);
   const unpriced = told.flatMap(({ group, cost }) => (cost.kind === "unknown" ? [group] : []));
-  return total === null ? null : { ...total, unpriced };
+  const failures = known.reduce((sum, { count }) => sum + count.expected, 0);
+  return total === null ? null : { ...total, unpriced, failures };
 }

@@ -2,6 +2,7 @@ import { csvTable } from "@/lib/settlement/csv-table";
 import { besideFieldNames, besideFields, besideTotalFields } from "./beside-fields";
 import type { BesideForecast } from "./beside-forecast";
 import { costFieldNames, costFields, totalCostFields } from "./cost-fields";
+import { packMonthsAhead } from "./cover-reserve";
 import { forecastRefusalClause, leftOutSentence, lentWords } from "./forecast-sentences";
 import { ALL_TOLD, totalForecast } from "./forecast-total";
 import { type PricedForecast, totalCost } from "./priced-forecast";
@@ -32,8 +33,10 @@ export function reserveCsv(
           reserve.beyond.packMonths,
           reserve.packsWithoutEnd,
           "",
+          packMonthsAhead(basis),
+          reserve.seenPackMonths,
         ]
-      : ["", "", "", "", "", "", "", forecastRefusalClause(reserve.reason)]),
+      : ["", "", "", "", "", "", "", forecastRefusalClause(reserve.reason), packMonthsAhead(basis), 0]),
     ...costFields(cost, costs["cover-end"]),
     ...besideFields(beside, group, "cover-end"),
   ]);
@@ -47,7 +50,9 @@ export function reserveCsv(
     ...[total?.packsUnderCover ?? "", total?.failures ?? "", ""],
     ...[total?.expected ?? "", total?.unreported ?? "", total?.lower ?? "", total?.upper ?? ""],
     ...[total?.beyond.packs ?? "", total?.beyond.packMonths ?? "", total === null ? "" : withoutEnd],
-    total === null ? reserveSentence(null) : leftOutSentence(total).trim(),
+    total === null ? reserveSentence(null, groups) : leftOutSentence(total).trim(),
+    groups.reduce((sum, { basis }) => sum + packMonthsAhead(basis), 0),
+    groups.reduce((sum, { reserve }) => sum + (reserve.kind === "reserve" ? reserve.seenPackMonths : 0), 0),
     ...totalCostFields(totalCost(groups, "cover-end")),
     ...besideTotalFields(groups, beside, "cover-end"),
   ];
@@ -70,6 +75,8 @@ const fields = [
   "pack-months at ages not seen, nothing foretold of them",
   "packs without a known end of cover",
   "cannot tell because",
+  "pack-months under cover ahead",
+  "of these the number is of",
   ...costFieldNames,
   ...besideFieldNames,
 ];

@@ -6,7 +6,7 @@ import type { BesideRunning, WaitingTotal } from "./waiting-returns";
 /** What the undecided returns come to, in failures and money; they are in no number of the forecast or the reserve. */
 export function waitingSentence(undecided: number, total: WaitingTotal | null): string {
   if (undecided === 0) return "No return waits for a decision.";
-  const wait = `${undecided === 1 ? "1 return is" : `${grouped(undecided)} returns are`} not decided yet: neither failures nor packs in use, so in none of the numbers above.`;
+  const wait = `${undecided === 1 ? "1 return is" : `${grouped(undecided)} returns are`} not decided yet: neither failures nor packs in use, so in none of these numbers.`;
   if (total === null) return `${wait} What they will cost cannot be told: what a failure costs there is not known.`;
   const { returns, failures, cost, leftOut } = total;
   const ofThem = returns === undecided ? "Of them" : `Of ${grouped(returns)} of them`;

@@ -1,5 +1,5 @@
 import { grouped } from "@/lib/reliability/plain-share";
-import { type BesideRunning, waitingTotal } from "@/lib/reliability/waiting-returns";
+import type { BesideRunning } from "@/lib/reliability/waiting-returns";
 import { backInUseSentence, waitingSentence } from "@/lib/reliability/waiting-sentences";
 import { PacksLink } from "./packs/packs-link";
 
@@ -15,7 +15,8 @@ export function LeftBeside({ waiting, undecided, linked }: LeftBesideProps) {
   return (
     <>
       <li>
-        {waitingSentence(undecided, waitingTotal(waiting))} <ByRevision {...{ waiting, linked }} of="undecided" />
+        {undecided === 0 ? waitingSentence(0, null) : "Returns not decided yet, told above, by revision:"}{" "}
+        <ByRevision {...{ waiting, linked }} of="undecided" />
       </li>
       <li>
         {backInUseSentence(waiting)} <ByRevision {...{ waiting, linked }} of="back-in-use" />

@@ -11,7 +11,7 @@ import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import { priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { reserveCsv } from "@/lib/reliability/reserve-csv";
-import { reserveCaveats, reserveSentence } from "@/lib/reliability/reserve-sentences";
+import { reserveCaveats, reserveSentence, sayHeld } from "@/lib/reliability/reserve-sentences";
 import { chanceOfFailing } from "@/lib/stats/part-weibull";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { calendarDate } from "@/lib/warranty/calendar";
@@ -161,7 +161,7 @@ test("totals add what is expected, and their limits are narrower than the sums o
     packsLeftOut: 2000,
   });
   expect(forecastCaveats(total)).toMatch(
-    /^Revision B is not in it \(2,000 packs under cover\): its failures carry no forecast for any time ahead \(fewer than 5 and no law lent by others of the model, or of ages that fit no law\)\.$/,
+    /^Revision B is not in it \(2,000 packs under cover\): its failures carry no forecast \(fewer than 5 and no law lent by others of the model, or too few packs watched for a limit, or of ages that fit no law\)\.$/,
   );
   expect(reserveCaveats(totalForecast([one, none], "cover-end"))).toMatch(/^Revision B is not in it/);
   // Where failures are missing no waiting is promised; where a horizon is too long it is said of that revision alone.
@@ -169,7 +169,7 @@ test("totals add what is expected, and their limits are narrower than the sums o
   const short = [10, 30, 50, 70, 90, 110].map((age) => cell(age, "failed", 1));
   const watched = forecastGroup([...short, cell(120, "running", 500)], young, knownAtOnce, 0);
   expect(forecastCaveats(totalForecast([one, none, { ...watched, group: "C" }], 6))).toMatch(
-    / nothing can be told of C so far ahead yet, and the failures of B carry no forecast for any time ahead/,
+    / nothing can be told of C so far ahead yet, and the failures of B carry no forecast/,
   );
   expect(total?.lower).toBeGreaterThan(2 * lower);
   expect(total?.upper).toBeLessThan(2 * upper);
@@ -188,7 +188,7 @@ test("no sentence and no field of the file holds what is not a number", () => {
     reserveCsv("2026-11-25", groups, []),
     forecastSentence(totalForecast(groups, 12), 12),
     forecastCaveats(totalForecast(groups, 12)),
-    reserveSentence(totalForecast(groups, "cover-end")),
+    reserveSentence(totalForecast(groups, "cover-end"), groups),
     forecastSentence(null, 3),
   ];
   for (const text of texts) expect(text).not.toMatch(/NaN|undefined|Infinity/);
@@ -261,4 +261,16 @@ test("no pack is followed beyond the oldest age seen, in the months ahead as in 
   expect(year.beyond.packMonths).toBeCloseTo((100 * (700 + 12 * DAYS_PER_MONTH - 730)) / DAYS_PER_MONTH, 6);
   if (reserve.kind !== "reserve") throw new Error("a reserve is expected");
   expect(year.expected).toBeLessThanOrEqual(reserve.expected);
+  // 2,000 packs have 400 days of cover ahead, all at ages seen; 100 have 400, of which 30 lie before the oldest age of 730 days.
+  expect(reserve.seenPackMonths).toBeCloseTo((2000 * 400 + 100 * 30) / DAYS_PER_MONTH, 6);
+  const group = { ...forecastGroup(fleet, cells, knownAtOnce, 0), group: "A", model: "M" };
+  expect(sayHeld(group)).toBe("95 in 100");
+  expect(reserveSentence(totalForecast([group], "cover-end"), [group])).toMatch(
+    / It is of 26,382 of the 27,598 pack-months that packs sold to date still have under cover; of the others nothing is foretold\.$/,
+  );
+  const oldOnly = cells.map((one) => ({ ...one, ageDays: 200 }));
+  const whole = { ...forecastGroup(fleet, oldOnly, knownAtOnce, 0), group: "A" };
+  expect(reserveSentence(totalForecast([whole], "cover-end"), [whole])).toMatch(
+    / It is of all 27,598 pack-months that/,
+  );
 });

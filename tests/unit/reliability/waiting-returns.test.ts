@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { costSentence } from "@/lib/reliability/cost-sentences";
 import type { FailureCost, KnownCost } from "@/lib/reliability/failure-cost";
 import { waitingTotal } from "@/lib/reliability/waiting-returns";
 import { backInUseSentence, waitingSentence } from "@/lib/reliability/waiting-sentences";
@@ -39,6 +40,14 @@ test("returns not decided cost what the share of them that will be confirmed cos
     /^8 returns are not decided yet: .* Of 6 of them 4\.4 will be confirmed failures, between 2 and 6, .* on top \(95 % limits\)\. Of the 2 of GW-B it cannot be told\.$/,
   );
   expect(backInUseSentence(waiting)).toMatch(/^4 packs put right after a confirmed failure are in use again/);
+});
+
+test("a cost that is not of all failures says of how many it is", () => {
+  const cost = { expected: 5_640_000, lower: 3_000_000, upper: 9_000_000, currency: "EUR", failures: 61.3 };
+  expect(costSentence({ ...cost, unpriced: [] })).toMatch(/^They will cost 56,400 EUR, /);
+  expect(costSentence({ ...cost, unpriced: ["TF-A"] })).toMatch(
+    /^The 61 of them of which the cost is known will cost 56,400 EUR, /,
+  );
 });
 
 test("where no cost is known, or nothing waits, that is said", () => {

@@ -16,6 +16,8 @@ import { totalForecast } from "@/lib/reliability/forecast-total";
 import { totalCost } from "@/lib/reliability/priced-forecast";
 import { confirmationSentence, lagSentence } from "@/lib/reliability/reporting-lag";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { waitingTotal } from "@/lib/reliability/waiting-returns";
+import { waitingSentence } from "@/lib/reliability/waiting-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { BesideTable } from "../beside-table";
 import { CostMissing } from "../cost-missing";
@@ -55,7 +57,11 @@ export default async function ForecastPage() {
         </div>
         <ToldAnswer
           answer={[forecastSentence(drawn?.total ?? null, DRAWN_MONTHS), costSentence(drawn?.cost ?? null)]}
-          caveats={[forecastCaveats(drawn?.total ?? null), costCaveat(drawn?.cost ?? null)]}
+          caveats={[
+            ...(page.undecided === 0 ? [] : [waitingSentence(page.undecided, waitingTotal(page.waiting))]),
+            forecastCaveats(drawn?.total ?? null),
+            costCaveat(drawn?.cost ?? null),
+          ]}
         />
         <NoCoverRules hasRules={page.hasCoverRules || revisions.length === 0} />
         <CostMissing revisions={revisions} />

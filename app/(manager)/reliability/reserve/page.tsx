@@ -14,6 +14,8 @@ import { totalCost } from "@/lib/reliability/priced-forecast";
 import { lagSentence } from "@/lib/reliability/reporting-lag";
 import { beyondSentence, reserveCaveats, reserveSentence } from "@/lib/reliability/reserve-sentences";
 import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
+import { waitingTotal } from "@/lib/reliability/waiting-returns";
+import { waitingSentence } from "@/lib/reliability/waiting-sentences";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { BesideTable } from "../beside-table";
 import { CostMissing } from "../cost-missing";
@@ -46,8 +48,12 @@ export default async function ReservePage() {
         </div>
         <NoCoverRules hasRules={page.hasCoverRules || page.revisions.length === 0} />
         <ToldAnswer
-          answer={[reserveSentence(total), ...(total === null ? [] : [costSentence(cost)])]}
-          caveats={[reserveCaveats(total), ...(total === null ? [] : [costCaveat(cost)])]}
+          answer={[reserveSentence(total, revisions), ...(total === null ? [] : [costSentence(cost)])]}
+          caveats={[
+            ...(page.undecided === 0 ? [] : [waitingSentence(page.undecided, waitingTotal(page.waiting))]),
+            reserveCaveats(total),
+            ...(total === null ? [] : [costCaveat(cost)]),
+          ]}
         />
         <p className="max-w-4xl">{beyondSentence(revisions)}</p>
         <CostMissing revisions={revisions} />
@@ -74,7 +80,7 @@ export default async function ReservePage() {
           <h2 id="grounds">What is in these numbers, and what is not</h2>
           <p>
             For each pack sold and in use that has not failed yet: the chance that it fails before its own cover ends,
-            given that it runs today, up to the oldest age at which packs of its revision have been watched.{" "}
+            given that it runs today, up to the oldest age at which what happened to packs of its revision is settled.{" "}
             {lagSentence(page.lag)}
           </p>
           <ul className="list-disc space-y-1 pl-5">

@@ -5,6 +5,7 @@ import { forecastRefusalClause, lentWords, sayBeyond, sayExpected } from "@/lib/
 import { ALL_TOLD, type ForecastTotal } from "@/lib/reliability/forecast-total";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import type { CostTotal, PricedForecast } from "@/lib/reliability/priced-forecast";
+import { sayHeld } from "@/lib/reliability/reserve-sentences";
 import { PacksLink } from "../packs/packs-link";
 import { RevisionName } from "../revision-name";
 
@@ -31,6 +32,11 @@ export function ReserveTable({ revisions, total, cost, dataDate, linked }: Reser
       head: "In use under cover",
       numeric: true,
       cell: (row) => (row.group === null ? "" : underCover(row.group, row.packsUnderCover, linked)),
+    },
+    {
+      head: "Of its cover ahead in the number",
+      numeric: true,
+      cell: (row) => (row.group === null ? "" : sayHeld(row)),
     },
     { head: "Failures still to come", cell: (row) => <div className="min-w-48">{countOf(row)}</div> },
     { head: "Their cost", cell: (row) => <div className="min-w-56">{costOf(row)}</div> },
