@@ -2,6 +2,7 @@ import "server-only";
 import type { Absence } from "@/lib/warranty/absences";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
+import { isHoliday, readHolidayList } from "@/lib/warranty/holiday-rules";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
@@ -9,6 +10,7 @@ import { type CoveredPack, coverUnder } from "./cover";
 import type { Transaction } from "./database";
 import { newestDistributorSale } from "./distributor-sales";
 import { type EarlierStays, readEarlierStays } from "./earlier-stays";
+import { readHolidaysOn } from "./holiday-calendars";
 import { startFacts } from "./pack-facts";
 import { LONGEST_CHAIN } from "./pack-row";
 import { readPolicies } from "./policy-columns";
@@ -18,7 +20,9 @@ import { type ProvenSales, provenOnChain, readProvenSales, soldDay } from "./pro
 export const startSelect = {
   builtOn: true,
   dispatchedOn: true,
-  sale: { select: { soldOn: true, zone: true, evidence: true, registeredOn: true } },
+  sale: {
+    select: { soldOn: true, zone: true, evidence: true, registeredOn: true, dealer: { select: { country: true } } },
+  },
   distributorSales: newestDistributorSale,
 } as const satisfies Prisma.PackSelect;
 
@@ -50,6 +54,27 @@ export async function readChainLinks(tx: Transaction): Promise<ChainLinks> {
 export interface CoveredInTime {
   readonly pack: CoveredPack;
   readonly absences: readonly Absence[];
+  /** Public holidays of the country it was sold in, as they are written. */
+  readonly holidays: readonly string[];
+}
+
+/** What is known of the cover of many packs, read once. */
+interface KnownOfCover {
+  readonly stays: EarlierStays;
+  readonly proven: ProvenSales;
+  readonly holidays: ReadonlyMap<string, readonly string[]>;
+}
+
+/** By a day, under these policies: what moves nothing is not read. */
+export async function readKnownOfCover(
+  tx: Transaction,
+  dataDate: CalendarDate,
+  policies: readonly WarrantyPolicy[],
+): Promise<KnownOfCover> {
+  const stays = await readEarlierStays(tx, dataDate, policies);
+  const proven = await readProvenSales(tx, dataDate);
+  const movesOn = policies.some(({ weekendEnd }) => weekendEnd !== "as-it-falls");
+  return { stays, proven, holidays: movesOn ? await readHolidaysOn(tx, dataDate) : new Map() };
 }
 
 /**
@@ -59,7 +84,7 @@ export interface CoveredInTime {
 export function coveredPack(
   pack: StartRow & { readonly id: string },
   links: ChainLinks,
-  { stays, proven }: { readonly stays: EarlierStays; readonly proven: ProvenSales },
+  { stays, proven, holidays }: KnownOfCover,
 ): CoveredInTime {
   const replacements: ReplacementDelivery[] = [];
   const chain = [pack.id];
@@ -83,23 +108,23 @@ export function coveredPack(
       replacements,
     },
     absences: chain.flatMap((id) => (stays.get(id) ?? []).flatMap((of) => of(zone))),
+    holidays: holidays.get(root.sale?.dealer.country ?? "") ?? [],
   };
 }
 
 /**
  * The last day on which a complaint about a pack is within cover, grace included, by what is known on the data date:
- * the cover's own answer, clock stops included, so that statistics and cover cannot disagree about it. What moves it for one
- * complaint alone is not in it: a last day moved on by a holiday, and a field action, which covers whatever the dates say. Null where
- * no start of the cover is known, or no policy is stored.
+ * the cover's own answer, clock stops and the holidays as listed on that day included, so that statistics and cover cannot disagree about it. A field
+ * action is not in it: it covers whatever the dates say, while it is open. Null where no start of the cover is known, or no policy is stored.
  */
 export function lastCoveredDay(
-  { pack, absences }: CoveredInTime,
+  { pack, absences, holidays }: CoveredInTime,
   dataDate: CalendarDate,
   policies: readonly WarrantyPolicy[],
 ): CalendarDate | null {
   // A new house may know sales before it has rules: its packs have no end of cover then, and the pages say so.
   if (policies.length === 0) return null;
-  const cover = coverUnder(policies, pack, { toldOn: dataDate, stated: null }, absences);
+  const cover = coverUnder(policies, pack, { toldOn: dataDate, stated: null }, { absences, holidays });
   return cover.outcome === "cannot-tell-yet" ? (cover.settlement?.graceEndsOn ?? null) : cover.graceEndsOn;
 }
 
@@ -108,6 +133,8 @@ export interface CoverEnds {
   readonly dataDate: CalendarDate;
   readonly saleDays: readonly string[];
   readonly saleEnds: readonly (string | null)[];
+  /** Days of sale whose cover ends later in a country, because it would end on a holiday there. */
+  readonly holidayEnds: readonly { readonly soldOn: string; readonly country: string; readonly ends: string | null }[];
   readonly packIds: readonly string[];
   readonly packEnds: readonly (string | null)[];
   /** Packs whose day of sale is another than the one entered, because a proof was read. */
@@ -119,7 +146,7 @@ export interface CoverEnds {
 
 /**
  * Ends of cover of all packs as known on a day: worked out once for everything a page asks of their lives. Neither evidence
- * nor dispatch matters here: with a sale on record and no replacement, the day of sale alone decides.
+ * nor dispatch matters here: with a sale on record and no replacement, the day of sale decides, and the country where it has holidays.
  */
 export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Promise<CoverEnds> {
   const policies = await readPolicies(tx);
@@ -129,16 +156,23 @@ export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Pr
     const last = fromDateColumn(span._max.soldOn);
     for (let day = fromDateColumn(span._min.soldOn); day <= last; day = plusDays(day, 1)) saleDays.push(day);
   }
-  const saleEnds = saleDays.map((soldOn) =>
-    lastCoveredDay(
-      { pack: { rootBuiltOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] }, absences: [] },
-      dataDate,
-      policies,
-    ),
-  );
+  const endOfSale = (soldOn: CalendarDate, holidays: readonly string[]) => {
+    const pack = { rootBuiltOn: soldOn, start: { deliveryReceiptOn: soldOn }, replacements: [] };
+    return lastCoveredDay({ pack, absences: [], holidays }, dataDate, policies);
+  };
+  const saleEnds = saleDays.map((soldOn) => endOfSale(soldOn, []));
   const links = await readChainLinks(tx);
-  const stays = await readEarlierStays(tx, dataDate, policies);
-  const proven = await readProvenSales(tx, dataDate);
+  const known = await readKnownOfCover(tx, dataDate, policies);
+  const { stays, proven } = known;
+  const holidayEnds = [...known.holidays].flatMap(([country, holidays]) => {
+    const rules = readHolidayList(holidays);
+    // Weekends are passed without any list, so a list moves an end only where it falls on one of its days.
+    return saleDays.flatMap((soldOn, i) => {
+      const plain = saleEnds[i] ?? null;
+      const ends = plain !== null && isHoliday(plain, rules) ? endOfSale(soldOn, holidays) : plain;
+      return ends === plain ? [] : [{ soldOn, country, ends }];
+    });
+  });
   const ofTheirOwn = await tx.pack.findMany({
     where: {
       OR: [{ replaces: { isNot: null } }, ...(stays.size + proven.size === 0 ? [] : [{ returns: { some: {} } }])],
@@ -156,8 +190,9 @@ export async function readCoverEnds(tx: Transaction, dataDate: CalendarDate): Pr
     hasRules: policies.length > 0,
     saleDays,
     saleEnds,
+    holidayEnds,
     packIds: ofTheirOwn.map(({ id }) => id),
-    packEnds: ofTheirOwn.map((pack) => lastCoveredDay(coveredPack(pack, links, { stays, proven }), dataDate, policies)),
+    packEnds: ofTheirOwn.map((pack) => lastCoveredDay(coveredPack(pack, links, known), dataDate, policies)),
     redatedIds: redated.map(({ id }) => id),
     redatedDays: redated.map(({ soldOn }) => soldOn),
   };

@@ -66,14 +66,15 @@ export async function answerCover(
   return { cover, facts, wouldChange: whatWouldChange(facts, { policy, policies }, cover) };
 }
 
-/** The same where the policies are at hand, by the dates and the time away: field actions and earlier returns are left out. */
+/** The same where the policies are at hand, by the dates, the time away and the holidays: field actions and earlier returns are left out. */
 export function coverUnder(
   policies: readonly WarrantyPolicy[],
   pack: CoveredPack,
   complaint: Complaint,
-  absences: readonly Absence[] = [],
+  { absences, holidays }: { readonly absences: readonly Absence[]; readonly holidays: readonly string[] },
 ): Cover {
-  const facts = factsOf(pack, complaint, { earlierReturns: [], fieldActions: [], absences: [...absences] });
+  const chain = { earlierReturns: [], fieldActions: [], absences: [...absences] };
+  const facts = { ...factsOf(pack, complaint, chain), holidays: [...holidays] };
   return coverByPolicyOfSale(facts, policies, pack.rootBuiltOn).cover;
 }
 

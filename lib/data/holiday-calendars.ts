@@ -52,6 +52,20 @@ export async function readHolidayCalendars(tx: Transaction): Promise<DatedHolida
   }));
 }
 
+/** By country, how its holidays are written in the calendar that holds on a day. */
+export async function readHolidaysOn(tx: Transaction, on: CalendarDate): Promise<ReadonlyMap<string, string[]>> {
+  const rows = await tx.holidayCalendar.findMany({
+    where: { state: "approved", validFrom: { lte: toDateColumn(on) } },
+    orderBy: { validFrom: "asc" },
+    select: { country: true, holidays: true },
+  });
+  return new Map(rows.map(({ country, holidays }) => [country, written(holidays)]));
+}
+
+function written(holidays: unknown): string[] {
+  return holidayListSchema.parse(holidays).map(({ rule }) => rule);
+}
+
 /** How the holidays of a country are written in the calendar that holds on a day; none where none is held. */
 export async function readHolidayRules(
   tx: Transaction,
@@ -64,7 +78,7 @@ export async function readHolidayRules(
     orderBy: { validFrom: "desc" },
     select: { holidays: true },
   });
-  return row === null ? [] : holidayListSchema.parse(row.holidays).map(({ rule }) => rule);
+  return row === null ? [] : written(row.holidays);
 }
 
 /** Every calendar by country, the newest first; null where the person may not ask. */

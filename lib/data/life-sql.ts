@@ -59,6 +59,8 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
   const lodgedOn = dayOf(Prisma.sql`t."lodgedAt"`, zone);
   return Prisma.sql`
   WITH RECURSIVE "sale_end" AS (SELECT unnest(${[...ends.saleDays]}::date[]) AS "sold", unnest(${[...ends.saleEnds]}::date[]) AS "ends"),
+  "holiday_end" AS (SELECT unnest(${ends.holidayEnds.map(({ soldOn }) => soldOn)}::date[]) AS "sold",
+    unnest(${ends.holidayEnds.map(({ country }) => country)}::text[]) AS "country", unnest(${ends.holidayEnds.map((one) => one.ends)}::date[]) AS "ends"),
   "chain_end" AS (SELECT unnest(${[...ends.packIds]}::uuid[]) AS "pack", unnest(${[...ends.packEnds]}::date[]) AS "ends"),
   "redated" AS (SELECT unnest(${[...ends.redatedIds]}::uuid[]) AS "pack", unnest(${[...ends.redatedDays]}::date[]) AS "sold"),
   "zone" AS (SELECT t."id" AS "return", ${dealerZone} AS "zone" FROM "Return" t),
@@ -103,7 +105,7 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
     SELECT p."id", p."serial", p."dispatchedOn" IS NOT NULL AS "dispatched", p."dispatchedOn", ${labels},
       coalesce(rd."sold", s."soldOn", came."deliveredOn") AS "sold", s."underObservationFrom" AS "observed",
       CASE WHEN gone."deliveredOn" <= ${today} THEN gone."deliveredOn" END AS "replaced",
-      coalesce(ce."ends", se."ends") AS "ends", e."first_told", e."failed",
+      coalesce(ce."ends", he."ends", se."ends") AS "ends", e."first_told", e."failed",
       CASE WHEN e."failed" > e."open" THEN NULL ELSE e."open" END AS "open", e."out_of_use", e."first_outcome", e."fault",
       e."came_in", e."went_back"
     FROM "Pack" p JOIN "Revision" r ON r."id" = p."revisionId" JOIN "PackModel" m ON m."id" = r."modelId"
@@ -112,6 +114,8 @@ export function perPackSql(ends: CoverEnds, { labels, joins, only = Prisma.empty
       LEFT JOIN "Replacement" gone ON gone."oldPackId" = p."id"
       LEFT JOIN "event" e ON e."pack" = p."id"
       LEFT JOIN "sale_end" se ON se."sold" = s."soldOn"
+      LEFT JOIN "Dealer" sd ON sd."id" = s."dealerId"
+      LEFT JOIN "holiday_end" he ON he."sold" = s."soldOn" AND he."country" = sd."country"
       LEFT JOIN "chain_end" ce ON ce."pack" = p."id"
       LEFT JOIN "redated" rd ON rd."pack" = p."id"
       ${joins}

@@ -14,13 +14,12 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
-import { coveredPack, lastCoveredDay, readChainLinks, startSelect } from "./cover-ends";
+import { coveredPack, lastCoveredDay, readChainLinks, readKnownOfCover, startSelect } from "./cover-ends";
 import { custodyDays } from "./custody-days";
 import type { Transaction } from "./database";
-import { readEarlierStays } from "./earlier-stays";
 import type { LifeQuestion } from "./life-sql";
 import { type PackDealer, readChainDealers } from "./pack-dealers";
-import { type ProvenSales, readProvenSales, soldDay } from "./proven-sales";
+import { type ProvenSales, soldDay } from "./proven-sales";
 
 const historySelect = {
   ...startSelect,
@@ -79,12 +78,11 @@ export async function readPackHistories(
 ): Promise<GroupedHistory[]> {
   const packs = await tx.pack.findMany({ where, select: historySelect });
   const links = await readChainLinks(tx);
-  const stays = await readEarlierStays(tx, question.dataDate, policies);
-  const proven = await readProvenSales(tx, question.dataDate);
+  const known = await readKnownOfCover(tx, question.dataDate, policies);
   const dealers = await readChainDealers(tx);
   const datesOf = (pack: HistoryRow) => ({
-    soldOn: firstUse(pack, proven.get(pack.id)),
-    coverEndsOn: lastCoveredDay(coveredPack(pack, links, { stays, proven }), question.dataDate, policies),
+    soldOn: firstUse(pack, known.proven.get(pack.id)),
+    coverEndsOn: lastCoveredDay(coveredPack(pack, links, known), question.dataDate, policies),
   });
   const dealerOf = ({ id, sale }: HistoryRow) => sale?.dealer ?? dealers.get(id) ?? null;
   return packs.map((pack) => historyOf(pack, { ...datesOf(pack), dealer: dealerOf(pack) }, question));

@@ -1,7 +1,7 @@
 import { type CalendarDate, compareDates, daysBetween } from "./calendar";
 import { chainEnd } from "./chain-end";
 import type { CoverFacts } from "./cover-facts.schema";
-import { type HolidayRule, readHolidayRule } from "./holiday-rules";
+import { readHolidayList } from "./holiday-rules";
 import { lastDay } from "./last-day";
 import type { WarrantyPolicy } from "./policy.schema";
 import { sayDate, sayDays, sayMonths } from "./say-date";
@@ -33,7 +33,7 @@ export function coverWindow(start: Start, facts: CoverFacts, policy: WarrantyPol
     },
     policy,
   );
-  const graceEndsOn = lastDay(chain.endsOn, policy, holidayRulesOf(facts));
+  const graceEndsOn = lastDay(chain.endsOn, policy, readHolidayList(facts.holidays ?? []));
   const outcome = outcomeOf(toldOn, chain.endsOn, graceEndsOn);
   const term = `${sayMonths(months)} from ${sayDate(start.countedFrom)} end on ${sayDate(rootEndsOn)}, that day included.`;
   return {
@@ -42,11 +42,6 @@ export function coverWindow(start: Start, facts: CoverFacts, policy: WarrantyPol
     graceEndsOn,
     because: [term, ...chain.because, timeliness(outcome, toldOn, chain.endsOn, graceEndsOn)],
   };
-}
-
-/** A rule that nobody can read any more is left out: it would only have lengthened the time. */
-function holidayRulesOf({ holidays = [] }: CoverFacts): readonly HolidayRule[] {
-  return holidays.flatMap((written) => readHolidayRule(written) ?? []);
 }
 
 function outcomeOf(toldOn: CalendarDate, endsOn: CalendarDate, graceEndsOn: CalendarDate): DatedOutcome {

@@ -32,6 +32,11 @@ export function readHolidayRule(written: string): HolidayRule | null {
   return isCalendarDate(text) ? { kind: "once", on: text } : null;
 }
 
+/** Rules as people write them; one that nobody can read any more is left out: it would only have lengthened a time. */
+export function readHolidayList(written: readonly string[]): readonly HolidayRule[] {
+  return written.flatMap((one) => readHolidayRule(one) ?? []);
+}
+
 /** The day a rule gives in a year; null where it gives none. */
 export function holidayIn(rule: HolidayRule, year: number): CalendarDate | null {
   switch (rule.kind) {

@@ -258,6 +258,56 @@ test("of proofs read on several packs of a chain the one lodged first counts, as
   expect(await coverEndOf(spare(6))).toBe(answered);
 });
 
+// Regulation (EEC, Euratom) No 1182/71, Art. 3(4): a time that would end on a public holiday ends with the next working day. 1 May 2028 is a
+// Monday and a holiday in Germany, not in Australia, by the lists of set-up.
+test("a cover that would end on a public holiday ends the day after in the country that keeps it, in statistics as in the answer", async () => {
+  const sold = { on: day("2026-05-01"), spare: [spare(7), spare(8)] as const };
+  await asSystem(async (tx) => {
+    const terms = { version: "2026-05", validFrom: "2026-05-01", months: 24, weekendEnd: "next-working-day" };
+    await tx.warrantyPolicy.create({ data: policyColumns(warrantyPolicySchema.parse(terms)) });
+    const revision = await tx.revision.findUniqueOrThrow({ where: { code: "QP-B" } });
+    for (const [i, serial] of sold.spare.entries()) {
+      const { id } = await tx.pack.create({
+        data: { serial, revisionId: revision.id, builtOn: day("2025-03-04"), dispatchedOn: day("2026-04-01") },
+      });
+      const dealer = await tx.dealer.findFirstOrThrow({ where: { country: i === 0 ? "DE" : "AU" } });
+      const receipt = {
+        zone: dealer.timeZone,
+        buyerKind: "consumer",
+        evidence: "delivery-receipt",
+        underObservationFrom: sold.on,
+      };
+      await tx.sale.create({ data: { packId: id, dealerId: dealer.id, soldOn: sold.on, ...receipt } });
+    }
+  });
+  const [inBerlin, inSydney] = sold.spare;
+  expect([await coverEndOf(inBerlin), await coverEndOf(inSydney)]).toEqual(["2028-05-02", "2028-05-01"]);
+  const told = await asSystem(async (tx) => {
+    const pack = await readPackFacts(tx, inBerlin);
+    if (pack === null) throw new Error("no pack");
+    const outcomes: string[] = [];
+    for (const text of ["2028-05-02", "2028-05-03"]) {
+      const toldOn = calendarDate(text);
+      outcomes.push((await answerCover(tx, pack, { toldOn, today: toldOn, stated: null })).cover.outcome);
+    }
+    const on = calendarDate("2028-06-01");
+    const question = { dataDate: on, by: "country", within: "model" } as const;
+    const histories = await readPackHistories(tx, question, await readPolicies(tx));
+    const ends = await readCoverEnds(tx, on);
+    const counted = await readLifeTable(tx, ends, question);
+    return {
+      outcomes,
+      isSame: sumsOf(counted) === sumsOf(tallyLives(histories)),
+      holidayEnds: ends.holidayEnds.filter(({ country }) => country === "DE" || country === "AU"),
+    };
+  });
+  expect(told).toEqual({
+    outcomes: ["in-cover-by-grace", "outside-makers-guarantee"],
+    isSame: true,
+    holidayEnds: [{ soldOn: "2026-05-01", country: "DE", ends: "2028-05-02" }],
+  });
+});
+
 /** The cells of a table in an order of their own, as one text. */
 function sumsOf({ cells }: Pick<LifeTable, "cells">): string {
   return cells
@@ -269,7 +319,7 @@ function sumsOf({ cells }: Pick<LifeTable, "cells">): string {
 test("a house that has no rules of cover yet has packs without an end of cover, and the pages say so", () => {
   const sold = calendarDate("2025-06-02");
   const pack = { rootBuiltOn: sold, start: { deliveryReceiptOn: sold }, replacements: [] };
-  expect(lastCoveredDay({ pack, absences: [] }, dataDate, [])).toBeNull();
+  expect(lastCoveredDay({ pack, absences: [], holidays: [] }, dataDate, [])).toBeNull();
   expect(coverRulesSentence(false)).toMatch(/^No guarantee rules are stored yet, so no pack has an end of cover/);
   expect(coverRulesSentence(true)).toBe("");
 });
