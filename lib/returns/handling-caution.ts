@@ -1,5 +1,6 @@
 import { dangerAnswers, dangerOf } from "./danger-signs";
 import { classToHandleBy } from "./queue-risk";
+import { dangerNow, type SafetyState } from "./safety-track";
 
 export interface HandlingCaution {
   readonly kind: "danger" | "caution";
@@ -12,8 +13,8 @@ export interface HandlingCaution {
 interface CautionFacts {
   readonly dangerSigns: readonly string[];
   readonly safetyClasses: readonly string[];
-  /** A danger sign on the pack that nobody has judged. */
-  readonly safetyOpen: boolean;
+  /** How the pack is flagged now, whatever was told when it was lodged. */
+  readonly flag: SafetyState;
   readonly suggestedRemedy: string | null;
 }
 
@@ -21,12 +22,13 @@ export const DEFERRAL =
   "The local rules, the fire service's advice and the people trained for damaged packs come before anything said here.";
 
 /**
- * What is said before anyone handles the pack: by danger signs, the gravest class among the findings, an open safety
- * flag, and a suggestion to isolate. Null only where the readings show no sign of damage, say what is to be done, and nobody told of a sign.
+ * What is said before anyone handles the pack: by danger signs, the gravest class among the findings, its flag, and a
+ * suggestion to isolate. Null only where the readings show no sign of damage, say what is to be done, and nobody told of a sign.
  * Content: common practice in handling damaged lithium packs, no single source.
  */
 export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
-  const danger = dangerOf(dangerAnswers.filter((answer) => facts.dangerSigns.includes(answer))).kind;
+  const told = dangerOf(dangerAnswers.filter((answer) => facts.dangerSigns.includes(answer))).kind;
+  const danger = dangerNow(told, facts.flag);
   const worst = classToHandleBy(facts.safetyClasses, facts.suggestedRemedy);
   if (danger === "keep-away" || worst === "A0") {
     return {
@@ -37,7 +39,7 @@ export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
         "Keep people away and the ways out free. Call the fire service on heat, smoke, smell or noise. It is not opened, charged, discharged, carried or sent.",
     };
   }
-  if (danger === "set-apart" || worst === "A1" || facts.safetyOpen || facts.suggestedRemedy === "isolate") {
+  if (danger === "set-apart" || worst === "A1" || facts.suggestedRemedy === "isolate") {
     return {
       kind: "danger",
       title: "Set apart: only trained persons handle this pack",

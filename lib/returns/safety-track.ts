@@ -54,6 +54,12 @@ export function flagOfDanger(danger: Danger): SafetyState {
   return danger.kind === "keep-away" ? "do-not-move" : "isolate";
 }
 
+/** How grave a pack is handled now: by the signs that were told, and by its flag, whatever was told first. */
+export function dangerNow(told: Danger["kind"], flag: SafetyState): Danger["kind"] {
+  if (told === "keep-away" || mayNotBeMoved(flag)) return "keep-away";
+  return told === "set-apart" || isSetApart(flag) ? "set-apart" : "none";
+}
+
 /** The graver of two, so that a second sign never makes a pack look safer than the first did. */
 export function graverOf(a: SafetyState, b: SafetyState): SafetyState {
   return gravity[b] > gravity[a] ? b : a;

@@ -2,13 +2,13 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { dangerSigns } from "@/lib/returns/danger-signs";
 import { DEFERRAL, handlingCaution } from "@/lib/returns/handling-caution";
+import { dangerNow, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
 
-const quiet = { dangerSigns: [], safetyClasses: ["C"], safetyOpen: false, suggestedRemedy: null };
+const quiet = { dangerSigns: [], safetyClasses: ["C"], flag: "normal", suggestedRemedy: null } as const;
 
 test("nothing is said only where the readings show no sign and nobody told of one", () => {
   expect(handlingCaution(quiet)).toBeNull();
   expect(handlingCaution({ ...quiet, safetyClasses: [] })?.kind).toBe("caution");
-  expect(handlingCaution({ ...quiet, safetyOpen: true })?.kind).toBe("danger");
 });
 
 test("findings classed as sound say nothing of a pack of which the readings cannot tell what to do", () => {
@@ -23,6 +23,22 @@ test("a sign that something goes on now keeps every hand away", () => {
   expect(handlingCaution({ ...quiet, safetyClasses: ["A0"] })?.title).toBe("Nobody handles this pack now");
 });
 
+test("a flag raised after the form was sent says what a sign on the form says: the graver of both counts", () => {
+  const title = (flag: SafetyState, dangerSigns: readonly string[] = []) =>
+    handlingCaution({ ...quiet, dangerSigns, flag })?.title;
+  for (const flag of ["normal", "caution", "incident-closed"] as const) {
+    expect(title(flag)).toBeUndefined();
+    expect(dangerNow("none", flag)).toBe("none");
+  }
+  expect(title("isolate")).toMatch(/^Set apart/);
+  expect(title("isolate", ["hot"])).toMatch(/^Nobody handles/);
+  for (const flag of ["do-not-move", "incident-open"] as const) {
+    expect(title(flag, ["swollen"])).toMatch(/^Nobody handles/);
+    expect(dangerNow("set-apart", flag)).toBe("keep-away");
+  }
+  expect([dangerNow("none", "isolate"), dangerNow("keep-away", "normal")]).toEqual(["set-apart", "keep-away"]);
+});
+
 test("critical findings and a suggestion to isolate set the pack apart", () => {
   expect(handlingCaution({ ...quiet, safetyClasses: ["C", "A1"] })?.kind).toBe("danger");
   expect(handlingCaution({ ...quiet, suggestedRemedy: "isolate" })?.kind).toBe("danger");
@@ -33,9 +49,9 @@ test("every caution puts local rules and trained people before itself and plays 
     fc.property(
       fc.subarray([...dangerSigns]),
       fc.subarray(["A0", "A1", "B", "U", "C"]),
-      fc.boolean(),
-      (signs, safetyClasses, safetyOpen) => {
-        const caution = handlingCaution({ dangerSigns: signs, safetyClasses, safetyOpen, suggestedRemedy: null });
+      fc.constantFrom(...safetyStates),
+      (signs, safetyClasses, flag) => {
+        const caution = handlingCaution({ dangerSigns: signs, safetyClasses, flag, suggestedRemedy: null });
         if (caution === null) return;
         expect(caution.deferral).toBe(DEFERRAL);
         expect(`${caution.title} ${caution.handling}`).not.toMatch(/minor|not reportable|no rights|harmless|safe to/i);

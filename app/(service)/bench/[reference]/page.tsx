@@ -20,6 +20,7 @@ import { atTheWorks } from "@/lib/returns/custody-track";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse } from "@/lib/returns/return-status";
+import { isSetApart } from "@/lib/returns/safety-track";
 import { BenchColumn, BenchSection } from "./bench-section";
 import { BuildPart } from "./build-part";
 import { CasePart } from "./case-part";
@@ -150,13 +151,13 @@ function findingsOf({ caseFinding, readings }: BenchReturn) {
 }
 
 function cautionFor(page: BenchReturn) {
-  const { status, decision, dangerSigns, suggestion, safetyOpen } = page;
+  const { status, decision, dangerSigns, suggestion, next } = page;
   // Somebody judged the pack and gave it back to use: a warning not to touch it would contradict that.
-  if (isBackInUse(status, decision?.remedy ?? null)) return null;
+  if (isBackInUse(status, decision?.remedy ?? null) && !isSetApart(next.handledAs)) return null;
   return handlingCaution({
     dangerSigns,
     safetyClasses: findingsOf(page).map(({ safetyClass }) => safetyClass),
-    safetyOpen,
+    flag: next.handledAs,
     suggestedRemedy: suggestion?.remedy ?? null,
   });
 }

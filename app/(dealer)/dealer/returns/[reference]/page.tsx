@@ -29,7 +29,7 @@ import { readDealerScripts } from "@/lib/data/transport-rules";
 import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse, mayStillBeSent, returnStatusWords } from "@/lib/returns/return-status";
-import { isSetApart } from "@/lib/returns/safety-track";
+import { dangerNow, isSetApart } from "@/lib/returns/safety-track";
 import { DecisionCard } from "./decision-card";
 import { PackFactList } from "./pack-fact-list";
 import { ReadingsPart } from "./readings-part";
@@ -70,11 +70,13 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const contact = await readSafetyContact(actor, page.reference);
   const remedy = await readRemedyView(actor, page.reference);
   const scripts = await readDealerScripts(actor);
-  const danger = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
-  const isDanger = danger.kind !== "none";
-  const handling = isBackInUse(page.status, page.decision?.remedy ?? null) ? null : (
-    <HandlingCard script={scripts[danger.kind]} isDanger={isDanger} />
-  );
+  const flag = page.steps.handledAs;
+  const told = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
+  const danger = dangerNow(told.kind, flag);
+  const isDanger = danger !== "none";
+  // Back in use its signs were judged, but not a flag that was raised since.
+  const isJudged = isBackInUse(page.status, page.decision?.remedy ?? null) && !isSetApart(flag);
+  const handling = isJudged ? null : <HandlingCard script={scripts[danger]} isDanger={isDanger} />;
   return (
     <DealerFrame actor={actor}>
       <div className="space-y-8">
@@ -123,7 +125,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
               reference={page.reference}
               told={photos}
               under="/dealer/returns"
-              isDanger={isDanger || isSetApart(page.steps.handledAs)}
+              isDanger={isDanger}
               said={photos.mayAdd ? said("told-photos") : null}
             />
           </ReturnSection>
@@ -162,7 +164,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
           </ReturnSection>
         )}
         <ReturnSection title="Readings">
-          <ReadingsPart page={page} isDanger={isDanger || isSetApart(page.steps.handledAs)} />
+          <ReadingsPart page={page} isDanger={isDanger} />
         </ReturnSection>
         <ReturnSection title="The pack">
           <PackFactList pack={page.pack} />
