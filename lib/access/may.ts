@@ -126,7 +126,7 @@ const allowed = {
 export type Act = keyof typeof allowed;
 
 /** What a named deputy of the safety officer does in that office's place; nothing else of it passes on. */
-const deputyActs: readonly Act[] = ["lower-safety", "acknowledge-incident"];
+const deputyActs: readonly Act[] = ["lower-safety", "acknowledge-incident", "keep-incident"];
 
 /** The roles an act is given to, for saying whose it is. */
 export function whoMay(act: Act): readonly Role[] {

@@ -11,6 +11,7 @@ import { type DatedHolidays, holidaysInYear } from "@/lib/warranty/holiday-calen
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { readHolidayCalendars } from "./holiday-calendars";
+import { asSafetyOffice } from "./safety-office";
 import { breaksUnique } from "./unique-violation";
 
 export const holidaySchema = z.object({
@@ -70,7 +71,7 @@ export async function listHolidays(actor: Actor): Promise<readonly HolidayView[]
 export async function addHoliday(actor: Actor, holiday: Holiday, now = new Date()): Promise<{ readonly ok: boolean }> {
   if (!may(actor, "keep-incident")) return { ok: false };
   try {
-    await asActor(actor, (tx) =>
+    await asSafetyOffice(actor, (tx) =>
       tx.clockHoliday.create({
         data: {
           ...holiday,

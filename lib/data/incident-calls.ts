@@ -1,9 +1,9 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { factKinds, foldIncident } from "@/lib/safety/fold-incident";
+import { foldIncident } from "@/lib/safety/fold-incident";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
-import { Prisma } from "@/prisma/generated/client";
+import { readHolidays } from "./clock-holidays";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readEnvironment } from "./env";
 import { entriesOf } from "./incidents";
@@ -24,36 +24,24 @@ interface Unanswered {
 }
 
 /**
- * Open, and nobody has taken notice of everything that was told of it, the oldest first. It says in SQL what
- * lib/safety/fold-incident.ts says entry by entry: what others tell later voids a taking of notice. Where something is
- * investigated until a day the entries are folded, because only they say whose day is over.
+ * Open, and nobody has taken notice of everything that was told of it since a clock last called for its decision, the oldest first.
  */
 async function findUnanswered(tx: Transaction, now: Date): Promise<Unanswered[]> {
-  const rows = await tx.$queryRaw<(Unanswered & { readonly isNoticed: boolean })[]>`
-    SELECT * FROM (
-      SELECT i."id"::text AS id, i."reference", i."openedAt", EXISTS (
-          SELECT 1 FROM "IncidentEntry" a WHERE a."incidentId" = i."id" AND a."kind" = 'acknowledged' AND NOT EXISTS (
-            SELECT 1 FROM "IncidentEntry" f WHERE f."incidentId" = i."id" AND f."kind" IN (${Prisma.join([...factKinds])})
-              AND f."sequence" > a."sequence" AND f."byUserId" <> a."byUserId")) AS "isNoticed"
-      FROM "Incident" i
-      WHERE NOT EXISTS (SELECT 1 FROM "IncidentClosing" c WHERE c."incidentId" = i."id")) open
-    WHERE NOT open."isNoticed" OR EXISTS (
-      SELECT 1 FROM "IncidentEntry" d WHERE d."incidentId"::text = open.id AND d."kind" = 'decision'
-        AND d."content"->>'decision' = 'investigating')
-    ORDER BY open."openedAt"`;
-  const unanswered: Unanswered[] = [];
-  for (const { id, reference, isNoticed } of rows)
-    if (!isNoticed || !(await isNoticedSince(tx, id, now))) unanswered.push({ id, reference });
-  return unanswered;
-}
-
-async function isNoticedSince(tx: Transaction, incidentId: string, now: Date): Promise<boolean> {
-  const rows = await tx.incidentEntry.findMany({
-    where: { incidentId },
-    orderBy: { sequence: "asc" },
-    select: { sequence: true, content: true, at: true, byUserId: true, byName: true },
+  const open = await tx.incident.findMany({
+    where: { closing: null },
+    select: {
+      id: true,
+      reference: true,
+      entries: {
+        select: { sequence: true, content: true, at: true, byUserId: true, byName: true },
+        orderBy: { sequence: "asc" },
+      },
+    },
+    orderBy: { openedAt: "asc" },
   });
-  return foldIncident(entriesOf(rows), { clocks: reportingClocks.clocks, now }).acknowledged !== null;
+  if (open.length === 0) return [];
+  const asOf = { set: reportingClocks, holidays: await readHolidays(tx), now };
+  return open.filter(({ entries }) => foldIncident(entriesOf(entries), asOf).acknowledged === null);
 }
 
 /** Calls the safety officer in the transaction in which more became known, unless whoever took notice told it. */

@@ -128,7 +128,7 @@ export function entriesOf(rows: IncidentRow["entries"]): IncidentEntryRow[] {
 
 function incidentView(row: IncidentRow, holidays: Awaited<ReturnType<typeof readHolidays>>, now: Date): IncidentView {
   const entries = entriesOf(row.entries);
-  const state = foldIncident(entries, { clocks: reportingClocks.clocks, now });
+  const state = foldIncident(entries, { set: reportingClocks, holidays, now });
   const { revision, serial, lots } = row.pack;
   return {
     reference: row.reference,

@@ -8,10 +8,11 @@ import { readIncidentReference } from "@/lib/safety/incident-reference";
 import type { NamedPattern } from "@/lib/safety/pattern-flags";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { sayDate } from "@/lib/warranty/say-date";
-import { asActor, asSystem, type Transaction } from "./database";
+import type { Transaction } from "./database";
 import { readIncident } from "./incidents";
 import { appendAfterLast } from "./open-incident";
 import { closedBefore, type IncidentAnswer } from "./raise-incident";
+import { asSafetyOffice } from "./safety-office";
 import { breaksUnique } from "./unique-violation";
 
 const notFound: IncidentAnswer = { ok: false, sentence: "There is no such incident for you." };
@@ -83,9 +84,7 @@ export async function acknowledgeIncident(
   if (incident === null) return notFound;
   if (incident.state.acknowledged !== null) return { ok: true, reference: incident.reference };
   if (!may(actor, "acknowledge-incident")) return notFound;
-  // As the system where a deputy does it: the database lets the safety officer's office alone write entries.
-  const run = may(actor, "keep-incident") ? undefined : asSystem;
-  return append(actor, reference, now, { kind: "acknowledged" }, { act: "acknowledge-incident", run, seenEntries });
+  return append(actor, reference, now, { kind: "acknowledged" }, { act: "acknowledge-incident", seenEntries });
 }
 
 /** Closes an incident and ends its hold, once every clock that may be running has a decision that is not pending. */
@@ -126,8 +125,6 @@ export async function closeIncident(
 
 interface Appending {
   readonly act?: Act;
-  /** In whose transaction; the person's own where nothing is said. */
-  readonly run?: ((work: (tx: Transaction) => Promise<IncidentAnswer>) => Promise<IncidentAnswer>) | undefined;
   /** The last entry this person had read, where what they write rests on it. */
   readonly seenEntries?: number;
   readonly also?: (tx: Transaction, incidentId: string) => Promise<unknown>;
@@ -138,12 +135,12 @@ async function append(
   typedReference: string,
   now: Date,
   content: IncidentEntryContent,
-  { act = "keep-incident", run = (work) => asActor(actor, work), seenEntries, also }: Appending = {},
+  { act = "keep-incident", seenEntries, also }: Appending = {},
 ): Promise<IncidentAnswer> {
   const reference = readIncidentReference(typedReference);
   if (reference === null || !may(actor, act)) return notFound;
   try {
-    return await run(async (tx): Promise<IncidentAnswer> => {
+    return await asSafetyOffice(actor, async (tx): Promise<IncidentAnswer> => {
       const incident = await tx.incident.findUnique({
         where: { reference },
         select: { id: true, closing: { select: { closedAt: true } } },

@@ -4,8 +4,9 @@ import { may } from "@/lib/access/may";
 import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import { currentWatch, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { asActor, asSystem, type Transaction } from "./database";
+import { asActor, type Transaction } from "./database";
 import type { ReceivingAnswer } from "./receiving";
+import { asSafetyOffice } from "./safety-office";
 import { readToldSince } from "./told-since";
 
 const refuse = (reason: string, sentence: string): ReceivingAnswer => ({ ok: false, reason, sentence });
@@ -25,8 +26,7 @@ export async function restartWatch(
   const mayJudge = may(actor, "lower-safety");
   if (reading.kind !== "reference" || !(mayJudge || may(actor, "receive-pack"))) return notFound;
   const work = (tx: Transaction) => restart(tx, actor, { reference: reading.reference, reason, mayJudge }, now);
-  // As the system where a deputy does it: the database lets the safety officer's office alone judge an alarm.
-  return mayJudge && !may(actor, "keep-incident") ? asSystem(work) : asActor(actor, work);
+  return mayJudge ? asSafetyOffice(actor, work) : asActor(actor, work);
 }
 
 interface Asked {

@@ -172,7 +172,7 @@ export const textsDe: NoticeLanguageText = {
       paragraphs: [
         "Der Sicherheitsvorfall {reference} ist offen, und niemand hat ihn bestätigt. Bestätigen Sie ihn hier: {link}",
         "Vielleicht laufen Meldefristen. Sie werden wieder gerufen, bis eine benannte Person bestätigt.",
-        "Wurde er schon bestätigt, ist vielleicht der Tag vorbei, bis zu dem weiter untersucht werden sollte: Dann ist neu zu entscheiden.",
+        "Wurde er schon bestätigt, wartet eine Frist auf eine Entscheidung: Die Hälfte ihrer Zeit oder die ganze ist vorbei, oder der Tag, bis zu dem weiter untersucht werden sollte. Bestätigen entscheidet nichts.",
       ],
     },
     "question-overdue": {

@@ -169,7 +169,7 @@ export const textsEn: NoticeLanguageText = {
       paragraphs: [
         "The safety incident {reference} is open and nobody has acknowledged it. Acknowledge it here: {link}",
         "Reporting clocks may be running. You are called again until a named person acknowledges.",
-        "Where it was acknowledged before, the day until which more was to be investigated may be over: then the clock asks for a decision.",
+        "Where it was acknowledged before, a clock waits for a decision: half of its time or all of it is over, or the day until which more was to be investigated. Taking notice decides nothing.",
       ],
     },
     "question-overdue": {

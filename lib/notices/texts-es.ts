@@ -172,7 +172,7 @@ export const textsEs: NoticeLanguageText = {
       paragraphs: [
         "El incidente de seguridad {reference} está abierto y nadie lo ha confirmado. Confírmelo aquí: {link}",
         "Puede que corran plazos de aviso. Se le llamará de nuevo hasta que confirme una persona con nombre.",
-        "Si ya se confirmó antes, puede que haya pasado el día hasta el que se iba a investigar más: entonces hay que decidir de nuevo.",
+        "Si ya se confirmó antes, un plazo espera una decisión: ha pasado la mitad de su tiempo o todo, o el día hasta el que se iba a investigar más. Confirmar no decide nada.",
       ],
     },
     "question-overdue": {

@@ -1,10 +1,11 @@
-import { lastInvestigationEnd } from "./clock-standing";
+import { lastCallForDecision } from "./clock-standing";
 import { firstKnowledge, type Knowledge } from "./first-knowledge";
 import type { ReportingDecision } from "./incident-decision";
 import type { IncidentEntryContent } from "./incident-entry.schema";
 import { type IncidentFlag, incidentFlags } from "./incident-flags";
 import type { NamedPattern } from "./pattern-flags";
-import type { ReportingClock } from "./reporting-clock.schema";
+import type { ClockSet } from "./reporting-clock.schema";
+import { type HolidaysByClock, runClocks } from "./run-clocks";
 
 export interface IncidentEntryRow {
   readonly sequence: number;
@@ -38,7 +39,7 @@ export interface IncidentState {
   readonly decisions: ReadonlyMap<string, DecisionOnClock>;
   /** The last decision on each clock that has to be made anew, because more became known after it. */
   readonly overtaken: ReadonlyMap<string, DecisionOnClock>;
-  /** The first who took notice of everything told so far and of every investigation that is over; null while the safety officer is still called. */
+  /** The first who took notice of everything told so far, since a clock called last for its decision; null while the safety officer is still called. */
   readonly acknowledged: { readonly at: Date; readonly byName: string } | null;
   readonly closed: { readonly reason: string; readonly at: Date; readonly byName: string } | null;
 }
@@ -46,13 +47,13 @@ export interface IncidentState {
 /**
  * Reads the entries in their order. First knowledge is the earliest one ever told, so a later entry can only move it
  * earlier; a determination counts from the first one; of several decisions on a clock the last one stands. Whatever more
- * becomes known voids the decisions before it, and every taking of notice but that of whoever told it. A day until which
- * more was to be investigated and that is over at `asOf.now` voids every taking of notice before its end; without `asOf` no
- * day is looked at.
+ * becomes known voids the decisions before it, and every taking of notice but that of whoever told it. A clock that waits for a
+ * decision at `asOf.now` voids every taking of notice before it called anew (`clock-standing.ts`); without `asOf` no clock is
+ * looked at.
  */
 export function foldIncident(
   entries: readonly IncidentEntryRow[],
-  asOf: { readonly clocks: readonly ReportingClock[]; readonly now: Date } | null = null,
+  asOf: { readonly set: ClockSet; readonly holidays: HolidaysByClock; readonly now: Date } | null = null,
 ): IncidentState {
   const knowledge: Knowledge[] = [];
   const flags = new Set<IncidentFlag>();
@@ -105,11 +106,16 @@ export function foldIncident(
       }
     }
   }
-  const calledAnew = asOf === null ? null : lastInvestigationEnd(asOf.clocks, decisions, asOf.now);
+  const firstKnown = firstKnowledge(knowledge);
+  const facts = { firstKnownAt: firstKnown.at, countries: [...countries].sort(), determinedAt };
+  const calledAnew =
+    asOf === null
+      ? null
+      : lastCallForDecision(runClocks(asOf.set, facts, asOf.holidays, asOf.now), decisions, asOf.now);
   return {
-    firstKnown: firstKnowledge(knowledge),
+    firstKnown,
     flags: incidentFlags.filter((flag) => flags.has(flag)),
-    countries: [...countries].sort(),
+    countries: facts.countries,
     determinedAt,
     checked,
     namedPatterns: patterns,

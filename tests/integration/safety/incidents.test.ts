@@ -180,7 +180,7 @@ test("an incident holds its pack until the safety officer closes it with every c
     });
   }
   expect(await acknowledgeIncident(fleet.safetyOfficer, reference, seenEntries, now)).toMatchObject({ ok: true });
-  expect(await listUnansweredIncidents(fleet.safetyOfficer)).not.toContain(reference);
+  expect(await listUnansweredIncidents(fleet.safetyOfficer, now)).not.toContain(reference);
   expect(await addKnowledge(fleet.bench, reference, known({ note: "A child was burned." }), now)).toMatchObject({
     ok: true,
   });
@@ -251,7 +251,10 @@ test("a fact told between the page and the click is not taken for noticed, and t
   expect(await listUnansweredIncidents(fleet.safetyOfficer)).toContain(raised.reference);
   const readAgain = (await seen()) ?? 0;
   expect(await acknowledgeIncident(fleet.safetyOfficer, raised.reference, readAgain, now)).toMatchObject({ ok: true });
-  expect(await listUnansweredIncidents(fleet.safetyOfficer)).not.toContain(raised.reference);
+  expect(await listUnansweredIncidents(fleet.safetyOfficer, now)).not.toContain(raised.reference);
+  // Nobody decided on its clocks: a day later they call anew.
+  const nextDay = new Date(now.getTime() + 86_400_000);
+  expect(await listUnansweredIncidents(fleet.safetyOfficer, nextDay)).toContain(raised.reference);
 });
 
 test("an open incident never gives way to newer ones, and what all have in common counts those not listed", async () => {
@@ -289,7 +292,7 @@ test("what is written in an incident is never changed, removed or decided by oth
   ).rejects.toThrow(/row-level security/);
 });
 
-test("a deputy is named by the administrator among those who read incidents, acknowledges, and no more", async () => {
+test("a deputy is named by the administrator among those who read incidents, acknowledges and decides in that office's place", async () => {
   const administrator = mintActor({ userId: "adm", name: "Adm", role: "administrator", dealerId: null });
   const user = (id: string, role: string) =>
     asSystem((tx) => tx.user.create({ data: { id, name: id, email: `${id}@maker.example`, role } }));
@@ -316,7 +319,25 @@ test("a deputy is named by the administrator among those who read incidents, ack
   expect(await listUnansweredIncidents(deputy)).toContain(opened);
   expect(await acknowledgeIncident(deputy, opened, 99)).toMatchObject({ ok: true });
   expect((await readIncident(fleet.safetyOfficer, opened))?.state.acknowledged).toMatchObject({ byName: "Lea" });
-  expect(await closeIncident(deputy, opened, "Because.")).toMatchObject({ ok: false });
+  const seenEntries = (await readIncident(deputy, opened))?.entries.at(-1)?.sequence ?? 0;
+  const decision = {
+    ...{
+      clockId: "eu-accident",
+      decision: "reported",
+      reason: "Reported by telephone.",
+      lawyerReference: "Counsel's call.",
+    },
+    seenEntries,
+  } as const;
+  expect(await decideOnClock(fleet.lead, opened, decision)).toMatchObject({ ok: false });
+  expect(await decideOnClock(deputy, opened, decision)).toMatchObject({ ok: true });
+  expect((await readIncident(fleet.safetyOfficer, opened))?.state.decisions.get("eu-accident")).toMatchObject({
+    byName: "Lea",
+  });
+  expect(await closeIncident(deputy, opened, "Because.")).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("no final decision"),
+  });
 });
 
 test("the holidays of a country are changed by two people, count from their day, and a clock of that country leaves them out", async () => {

@@ -120,10 +120,10 @@ test("whoever reads the failure rate writes nothing it is counted from", () => {
   }
 });
 
-test("a named deputy lowers safety flags, acknowledges incidents, and gets nothing else by it", () => {
+test("a named deputy lowers safety flags, acknowledges and keeps incidents, and gets nothing else by it", () => {
   const deputy = mintActor({ userId: "u1", name: "X", role: "technician", dealerId: null, isSafetyDeputy: true });
   const gained = acts.filter((act) => may(deputy, act) && !may(actorOf("technician"), act));
-  expect(gained).toEqual(["lower-safety", "acknowledge-incident"]);
+  expect(gained).toEqual(["lower-safety", "acknowledge-incident", "keep-incident"]);
   expect(() => mintActor({ userId: "u1", name: "X", role: "dealer", dealerId: "d1", isSafetyDeputy: true })).toThrow(
     RangeError,
   );

@@ -195,15 +195,46 @@ test("an investigation ends with its day where the clock is counted: then the cl
 });
 
 test("with the day until which more is investigated every taking of notice before it is over, until somebody takes notice or decides", () => {
+  if (accidentClock === undefined) throw new Error("There is no such clock");
+  const set = { ...reportingClocks, clocks: [{ ...accidentClock, countries: [] }] };
+  const holidays = {};
   const entries = [
     entry(1, told, "dealer"),
     entry(2, { kind: "acknowledged" }, "officer"),
     entry(3, untilFriday, "officer"),
   ];
-  expect(foldIncident(entries, { clocks, now: stillFriday }).acknowledged).toMatchObject({ byName: "officer" });
-  expect(foldIncident(entries, { clocks, now: saturday }).acknowledged).toBeNull();
+  expect(foldIncident(entries, { set, holidays, now: stillFriday }).acknowledged).toMatchObject({ byName: "officer" });
+  expect(foldIncident(entries, { set, holidays, now: saturday }).acknowledged).toBeNull();
   const noticed = { ...entry(4, { kind: "acknowledged" }, "deputy"), at: saturday };
-  expect(foldIncident([...entries, noticed], { clocks, now: saturday }).acknowledged?.byName).toBe("deputy");
+  expect(foldIncident([...entries, noticed], { set, holidays, now: saturday }).acknowledged?.byName).toBe("deputy");
   const decidedAnew = { ...entry(4, decided, "officer"), at: saturday };
-  expect(foldIncident([...entries, decidedAnew], { clocks, now: saturday }).acknowledged?.byName).toBe("officer");
+  expect(foldIncident([...entries, decidedAnew], { set, holidays, now: saturday }).acknowledged?.byName).toBe(
+    "officer",
+  );
+});
+
+test("a clock on which nobody decided calls anew at half of its time, at its end and every day after it, whoever took notice", () => {
+  const report = clocks.find(({ id }) => id === "us-cpsc-report");
+  if (report === undefined || accidentClock === undefined) throw new Error("There is no such clock");
+  // 16 CFR 1115.14: 24 hours without weekends; knowledge of Thursday 09:00 UTC is 05:00 in Washington.
+  const asked = (clock: typeof report, entries: Parameters<typeof foldIncident>[0], hours: number) =>
+    foldIncident(entries, {
+      set: { ...reportingClocks, clocks: [{ ...clock, countries: [] }] },
+      holidays: {},
+      now: new Date(at(0).getTime() + hours * 3_600_000),
+    }).acknowledged?.byName ?? null;
+  const noticed = (sequence: number, hours: number, by: string) => ({
+    ...entry(sequence, { kind: "acknowledged" }, by),
+    at: new Date(at(0).getTime() + hours * 3_600_000),
+  });
+  const first = [entry(1, told, "dealer"), noticed(2, 1, "officer")];
+  expect([2, 11.9, 12, 30].map((hours) => asked(report, first, hours))).toEqual(["officer", "officer", null, null]);
+  const again = [...first, noticed(3, 13, "deputy")];
+  expect([14, 23.9, 24].map((hours) => asked(report, again, hours))).toEqual(["deputy", "deputy", null]);
+  const over = [...again, noticed(4, 25, "deputy")];
+  expect([26, 47.9, 48].map((hours) => asked(report, over, hours))).toEqual(["deputy", "deputy", null]);
+  // Decided it calls nobody any more; where every hour counts there is a call for every day.
+  const finally_ = [...over, entry(5, { ...decided, clockId: report.id }, "officer")];
+  expect(asked(report, finally_, 1000)).toBe("officer");
+  expect([23.9, 24].map((hours) => asked(accidentClock, first, hours))).toEqual(["officer", null]);
 });

@@ -89,7 +89,7 @@ function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
       )}
       {standing === "investigation-over" ? (
         <Notice kind="caution" title="The day set for more investigation is over: decide it anew">
-          <p>The clock has gone on meanwhile. The safety officer is called until somebody acknowledges.</p>
+          <p>The clock has gone on meanwhile. The safety officer is called again every day until it is decided.</p>
         </Notice>
       ) : null}
       {decided === undefined ? null : (
