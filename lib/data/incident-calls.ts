@@ -41,7 +41,10 @@ async function findUnanswered(tx: Transaction, now: Date): Promise<Unanswered[]>
   });
   if (open.length === 0) return [];
   const asOf = { set: reportingClocks, holidays: await readHolidays(tx), now };
-  return open.filter(({ entries }) => foldIncident(entriesOf(entries), asOf).acknowledged === null);
+  // One that has lost its entries is nobody's to pass over.
+  return open.filter(
+    ({ entries }) => entries.length === 0 || foldIncident(entriesOf(entries), asOf).acknowledged === null,
+  );
 }
 
 /** Calls the safety officer in the transaction in which more became known, unless whoever took notice told it. */

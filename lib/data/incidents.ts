@@ -39,10 +39,13 @@ export interface IncidentView {
   readonly openedAt: Date;
   readonly openedByName: string;
   readonly returnReference: string | null;
-  readonly serialShown: string;
-  readonly modelName: string;
-  readonly revisionCode: string;
-  readonly lotCodes: readonly string[];
+  /** Null while nobody can name it. */
+  readonly pack: {
+    readonly serialShown: string;
+    readonly modelName: string;
+    readonly revisionCode: string;
+    readonly lotCodes: readonly string[];
+  } | null;
   readonly dealer: { readonly name: string; readonly town: string; readonly country: string } | null;
   readonly state: IncidentState;
   readonly entries: readonly IncidentEntryRow[];
@@ -106,8 +109,8 @@ async function readFlaggedEvents(tx: Transaction): Promise<FlaggedEvent[]> {
       const entry = incidentEntrySchema.parse(content);
       return entry.kind === "flags" ? entry.flags : [];
     }),
-    revisionCode: pack.revision.code,
-    lotCodes: pack.lots.map(({ lot }) => lot.code),
+    revisionCode: pack?.revision.code ?? null,
+    lotCodes: pack?.lots.map(({ lot }) => lot.code) ?? [],
   }));
 }
 
@@ -129,16 +132,20 @@ export function entriesOf(rows: IncidentRow["entries"]): IncidentEntryRow[] {
 function incidentView(row: IncidentRow, holidays: Awaited<ReturnType<typeof readHolidays>>, now: Date): IncidentView {
   const entries = entriesOf(row.entries);
   const state = foldIncident(entries, { set: reportingClocks, holidays, now });
-  const { revision, serial, lots } = row.pack;
   return {
     reference: row.reference,
     openedAt: row.openedAt,
     openedByName: row.openedByName,
     returnReference: row.return?.reference ?? null,
-    serialShown: shownSerial(serial),
-    modelName: revision.model.name,
-    revisionCode: revision.code,
-    lotCodes: lots.map(({ lot }) => lot.code),
+    pack:
+      row.pack === null
+        ? null
+        : {
+            serialShown: shownSerial(row.pack.serial),
+            modelName: row.pack.revision.model.name,
+            revisionCode: row.pack.revision.code,
+            lotCodes: row.pack.lots.map(({ lot }) => lot.code),
+          },
     dealer: row.dealer,
     state,
     entries,

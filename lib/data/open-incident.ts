@@ -11,12 +11,15 @@ import { queueNotice } from "./notices";
 import { tellOfDanger } from "./tell-of-danger";
 
 export interface IncidentFacts {
-  readonly packId: string;
+  /** Null where nobody can name the pack. */
+  readonly packId: string | null;
   /** Null where it became known before any return was sent, or to somebody who knows of none. */
   readonly returnId: string | null;
   /** Null where the pack was at no dealer's. */
   readonly dealerId: string | null;
   readonly country: string;
+  /** The unsent return it was told in, where that names no pack we know. */
+  readonly draftKey?: string;
   /** Empty where it was told in words alone. */
   readonly flags: readonly IncidentFlag[];
   readonly knowledge: readonly (Knowledge & { readonly note: string })[];
@@ -35,13 +38,14 @@ export async function openIncident(
   facts: IncidentFacts,
   now: Date,
 ): Promise<string> {
-  const { packId, returnId, dealerId } = facts;
+  const { packId, returnId, dealerId, draftKey = null } = facts;
   const incident = await tx.incident.create({
     data: {
       reference: await nextReference(tx, now),
       packId,
       returnId,
       dealerId,
+      draftKey,
       openedAt: now,
       openedByUserId: actor.userId,
       openedByName: actor.name,
@@ -171,6 +175,7 @@ export async function openIncidentForReturn(
     select: {
       packId: true,
       dealerId: true,
+      clientKey: true,
       dangerSigns: true,
       conditions: true,
       concern: true,
@@ -181,6 +186,8 @@ export async function openIncidentForReturn(
   const { readingFile, dangerSigns, conditions } = row;
   const findings = readingFile?.findings ?? [];
   const flags = flagsIn({ dangerSigns, conditions, findings });
+  const ofDraft = { dealerId: row.dealerId, draftKey: row.clientKey, packId: null, returnId: null, closing: null };
+  await tx.incident.updateMany({ where: ofDraft, data: { packId: row.packId } });
   const early = { packId: row.packId, dealerId: row.dealerId, returnId: null, closing: null };
   const opened = await tx.incident.findFirst({ where: early, select: { id: true }, orderBy: { openedAt: "asc" } });
   if (opened === null && flags.length === 0) return null;

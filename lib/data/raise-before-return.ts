@@ -1,7 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { groupSerial, type Serial } from "@/lib/packs/serial";
-import { type Danger, dangerLabels } from "@/lib/returns/danger-signs";
+import { type Danger, type DangerSign, dangerLabels } from "@/lib/returns/danger-signs";
 import { flagOfDanger } from "@/lib/returns/safety-track";
 import type { KnowledgeKind } from "@/lib/safety/first-knowledge";
 import type { FlagEvidence } from "@/lib/safety/incident-flags";
@@ -47,6 +47,11 @@ export async function raiseUnderReturn(
   return openIncidentUnlessOpen(tx, actor, facts, now);
 }
 
+/** Signs of danger told in a return that is not sent yet, in words. */
+export function toldInUnsentReturn(signs: readonly DangerSign[]): string {
+  return `Told in a return that is not sent yet: ${signs.map((sign) => dangerLabels[sign]).join("; ")}.`;
+}
+
 /**
  * Sets a pack apart for what was told or read before any return was sent, and tells the house of it: with an incident where
  * a return would open one, else by the serial, because nobody of the house sees an unsent return. To be called in a system
@@ -68,9 +73,7 @@ export async function raiseBeforeReturn(
   await lockPack(tx, pack.id);
   const signs = danger.kind === "none" ? [] : [...danger.signs];
   const note =
-    signs.length === 0
-      ? "The readings sent before the return was show a danger."
-      : `Told in a return that is not sent yet: ${signs.map((sign) => dangerLabels[sign]).join("; ")}.`;
+    signs.length === 0 ? "The readings sent before the return was show a danger." : toldInUnsentReturn(signs);
   const asked = flagOfDanger(danger);
   await raiseFlag(tx, actor, { packId: pack.id, returnId: null, asked, reason: note, facts: { signs }, at: now, zone });
   const flags = flagsIn({ dangerSigns: signs, conditions: [], findings });

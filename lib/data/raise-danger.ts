@@ -117,11 +117,17 @@ export async function openIncidentUnlessOpen(
   facts: IncidentFacts,
   now: Date,
 ): Promise<FurtherNote | null> {
-  const open = await tx.incident.findFirst({
-    where: { packId: facts.packId, closing: null },
-    select: { id: true },
-    orderBy: { openedAt: "asc" },
-  });
+  const { packId, dealerId, draftKey } = facts;
+  // Of two packs that nobody can name nobody knows whether they are one: only the same unsent return tells of the same.
+  const which = packId !== null ? { packId } : draftKey !== undefined ? { packId, dealerId, draftKey } : null;
+  const open =
+    which === null
+      ? null
+      : await tx.incident.findFirst({
+          where: { ...which, closing: null },
+          select: { id: true },
+          orderBy: { openedAt: "asc" },
+        });
   if (open !== null) return { incidentId: open.id, facts };
   await openIncident(tx, actor, facts, now);
   return null;

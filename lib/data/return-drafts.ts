@@ -4,13 +4,14 @@ import { may } from "@/lib/access/may";
 import { readSerial } from "@/lib/packs/serial";
 import { type Danger, dangerOf } from "@/lib/returns/danger-signs";
 import { type DraftAnswers, draftAnswersSchema, isWorthKeeping } from "@/lib/returns/draft-answers.schema";
+import { flagsIn } from "@/lib/safety/incident-flags";
 import { unsentReference } from "@/lib/safety/unsent-danger";
 import { Prisma } from "@/prisma/generated/client";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import type { FurtherNote } from "./open-incident";
-import { raiseBeforeReturn } from "./raise-before-return";
-import { appendNote } from "./raise-danger";
+import { raiseBeforeReturn, toldInUnsentReturn } from "./raise-before-return";
+import { appendNote, openIncidentUnlessOpen } from "./raise-danger";
 import { tellOfDanger } from "./tell-of-danger";
 import { breaksUnique } from "./unique-violation";
 
@@ -232,20 +233,37 @@ async function tellDangerOfDraft(
   const firstKnownAt = draft.dangerSince ?? now;
   await tx.returnDraft.updateMany({ where: key, data: { dangerSince: firstKnownAt } });
   const read = readSerial(serial);
-  const known = read.kind === "serial" && (await tx.pack.count({ where: { serial: read.serial } })) > 0;
-  // Without a pack to flag it is told by its dealer, so that somebody rings there.
-  const toldSerial = known ? read.serial : "";
+  const pack =
+    read.kind === "serial" ? await tx.pack.findUnique({ where: { serial: read.serial }, select: { id: true } }) : null;
+  const named = read.kind === "serial" && pack !== null ? { id: pack.id, serial: read.serial } : null;
+  const toldSerial = named?.serial ?? "";
   const told = draft.toldSerial === toldSerial ? draft.toldSigns : [];
   if (danger.signs.every((sign) => told.includes(sign))) return null;
   const toldSigns = [...new Set([...told, ...danger.signs])];
   await tx.returnDraft.updateMany({ where: key, data: { toldSerial, toldSigns } });
-  if (!known) {
-    const { code } = await tx.dealer.findUniqueOrThrow({ where: { id: key.dealerId }, select: { code: true } });
+  if (named === null) {
+    const { code, country } = await tx.dealer.findUniqueOrThrow({
+      where: { id: key.dealerId },
+      select: { code: true, country: true },
+    });
+    const flags = flagsIn({ dangerSigns: danger.signs, conditions: [], findings: [] });
+    const note = toldInUnsentReturn(danger.signs);
+    if (flags.length > 0) {
+      const knowledge = [{ kind: "dealer-entry", at: firstKnownAt, note }] as const;
+      const which = { packId: null, returnId: null, dealerId: key.dealerId, draftKey: key.clientKey };
+      return openIncidentUnlessOpen(tx, actor, { ...which, country, flags, knowledge }, now);
+    }
+    // Without a pack to flag it is told by its dealer, so that somebody rings there.
     const occasion = `${key.clientKey} ${toldSigns.join(" ")}`;
     await tellOfDanger(tx, { reference: unsentReference(code), occasion });
     return null;
   }
-  const early = { dealerId: key.dealerId, serial: read.serial, danger, findings: [], how: "dealer-entry" as const };
+  // What was told before its serial was known is told of this pack.
+  const unnamed = { dealerId: key.dealerId, draftKey: key.clientKey, packId: null, closing: null };
+  const { count: justNamed } = await tx.incident.updateMany({ where: unnamed, data: { packId: named.id } });
+  const early = { dealerId: key.dealerId, serial: named.serial, danger, findings: [], how: "dealer-entry" as const };
   const raised = await raiseBeforeReturn(tx, actor, { ...early, firstKnownAt }, now);
-  return raised === "raised" || raised === "no-such-pack" ? null : raised;
+  // A serial alone tells nothing more of the event: nobody is called again for it.
+  const isMore = justNamed === 0 || danger.signs.some((sign) => !draft.toldSigns.includes(sign));
+  return raised === "raised" || raised === "no-such-pack" || !isMore ? null : raised;
 }

@@ -6,10 +6,10 @@ import { serialSentence } from "@/lib/packs/serial-sentence";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus } from "@/lib/returns/return-status";
 import type { SafetyState } from "@/lib/returns/safety-track";
-import type { IncidentFlag } from "@/lib/safety/incident-flags";
-import { firstHadAt, type ToldDanger } from "@/lib/safety/told-danger.schema";
+import { goingOnFlags } from "@/lib/safety/incident-flags";
+import { firstHadAt, type ToldDanger, whyNoPackIsMeant } from "@/lib/safety/told-danger.schema";
 import { asSystem, type Transaction } from "./database";
-import type { FurtherNote } from "./open-incident";
+import { type FurtherNote, openIncident } from "./open-incident";
 import {
   appendNote,
   type FlaggedPack,
@@ -24,29 +24,34 @@ export type ToldAnswer =
   | { readonly ok: true; readonly incident: string }
   | { readonly ok: false; readonly field: keyof ToldDanger; readonly sentence: string };
 
-/** With these nobody goes near the pack; with any other, and with words alone, it is set apart. */
-const goingOn: readonly IncidentFlag[] = ["fire", "smoke", "venting", "explosion", "heat-without-load"];
-
 /**
  * Takes a danger that anybody tells about any pack: sets the pack apart, opens an incident or adds to the one that is open, and
  * calls the safety officer and the service lead. As the system, because whoever tells it need not see the case: finance, the
- * administrator, a dealer at whose counter another dealer's customer stands. Of the case nothing comes back.
+ * administrator, a dealer at whose counter another dealer's customer stands. Of the case nothing comes back. A time without a zone
+ * is the teller's: the dealer's, else the one the browser told (`readerZone`), else UTC.
  */
-export async function tellDanger(actor: Actor, told: ToldDanger, now = new Date()): Promise<ToldAnswer> {
+export async function tellDanger(
+  actor: Actor,
+  told: ToldDanger,
+  now = new Date(),
+  readerZone: string | null = null,
+): Promise<ToldAnswer> {
   if (!may(actor, "raise-safety")) return { ok: false, field: "about", sentence: "This is not yours to do." };
+  const unclear = whyNoPackIsMeant(told);
+  if (unclear !== null) return { ok: false, field: "about", sentence: unclear };
+  if (told.isUnnamed) return tellOfUnnamed(actor, told, now, readerZone);
   let further: FurtherNote | null = null;
   const answer = await asSystem(async (tx): Promise<ToldAnswer> => {
     const found = await findPack(tx, actor, told.about);
     if (typeof found === "string") return { ok: false, field: "about", sentence: found };
     const { pack, row, teller } = found;
-    const at = firstHadAt(told.knownAt, teller?.timeZone ?? "UTC", now);
-    if (at === null)
-      return { ok: false, field: "knownAt", sentence: "Nobody can have known it in the future. Give day and time." };
+    const at = firstHadAt(told.knownAt, teller?.timeZone ?? readerZone ?? "UTC", now);
+    if (at === null) return inTheFuture;
     const dealer = teller ?? row?.dealer ?? pack.sale?.dealer ?? pack.dispatchedTo;
     const country = told.country === "" ? (dealer?.country ?? "") : told.country;
     if (country === "")
       return { ok: false, field: "country", sentence: "Say in which country the pack is, in two letters." };
-    const asked: SafetyState = told.flags.some((flag) => goingOn.includes(flag)) ? "do-not-move" : "isolate";
+    const asked: SafetyState = told.flags.some((flag) => goingOnFlags.includes(flag)) ? "do-not-move" : "isolate";
     const flag = { asked, reason: told.note, facts: { flags: told.flags }, isTold: true };
     const occasion = `told ${now.toISOString()} by ${actor.userId}`;
     const here = { packId: pack.id, dealer: { timeZone: dealer?.timeZone ?? "UTC" } };
@@ -65,6 +70,34 @@ export async function tellDanger(actor: Actor, told: ToldDanger, now = new Date(
   });
   if (answer.ok && further !== null) await appendNote(actor, further, now);
   return answer;
+}
+
+const inTheFuture: ToldAnswer = {
+  ok: false,
+  field: "knownAt",
+  sentence: "Nobody can have known it in the future. Give day and time.",
+};
+
+/** A danger of a pack that nobody can name: the incident, its clocks and its calls begin all the same; the pack is named later. */
+function tellOfUnnamed(actor: Actor, told: ToldDanger, now: Date, readerZone: string | null): Promise<ToldAnswer> {
+  return asSystem(async (tx): Promise<ToldAnswer> => {
+    const where = actor.dealerId !== null ? { id: actor.dealerId } : told.dealer === "" ? null : { code: told.dealer };
+    const dealer = where === null ? null : await tx.dealer.findUnique({ where, ...dealerSelect });
+    if (dealer === null && where !== null)
+      return { ok: false, field: "dealer", sentence: "No dealer has this code. Choose one, or none." };
+    const zone = actor.dealerId === null ? (readerZone ?? "UTC") : (dealer?.timeZone ?? "UTC");
+    const at = firstHadAt(told.knownAt, zone, now);
+    if (at === null) return inTheFuture;
+    const country = told.country === "" ? (dealer?.country ?? "") : told.country;
+    if (country === "")
+      return { ok: false, field: "country", sentence: "Say in which country the pack is, in two letters." };
+    const knowledge = [{ kind: actor.dealerId === null ? told.how : ("dealer-entry" as const), at, note: told.note }];
+    const which = { packId: null, returnId: null, dealerId: dealer?.id ?? null };
+    return {
+      ok: true,
+      incident: await openIncident(tx, actor, { ...which, country, flags: told.flags, knowledge }, now),
+    };
+  });
 }
 
 const dealerSelect = { select: { id: true, country: true, timeZone: true } } as const;

@@ -13,6 +13,8 @@ export interface UnsentDanger {
   /** What was typed for the serial; empty where nothing was. */
   readonly serialTyped: string;
   readonly since: Date;
+  /** Reference of the incident it opened; null where what was told opens none. */
+  readonly incident: string | null;
   readonly savedByName: string;
   readonly savedAt: Date;
   /** Thrown away by the dealer, and kept for the danger. */
@@ -25,8 +27,8 @@ export interface UnsentDanger {
  */
 export async function listUnsentDangers(actor: Actor): Promise<readonly UnsentDanger[]> {
   if (!may(actor, "read-incidents")) return [];
-  const rows = await asSystem((tx) =>
-    tx.returnDraft.findMany({
+  const { rows, incidents } = await asSystem(async (tx) => {
+    const rows = await tx.returnDraft.findMany({
       where: { toldSerial: "", dangerSince: { not: null } },
       orderBy: { dangerSince: "desc" },
       select: {
@@ -38,11 +40,20 @@ export async function listUnsentDangers(actor: Actor): Promise<readonly UnsentDa
         savedByName: true,
         savedAt: true,
         droppedAt: true,
+        clientKey: true,
+        dealerId: true,
       },
-    }),
-  );
-  return rows.map(({ answers, toldSigns, dangerSince, droppedAt, ...row }) => ({
+    });
+    const incidents = await tx.incident.findMany({
+      where: { draftKey: { in: rows.map(({ clientKey }) => clientKey) } },
+      select: { reference: true, draftKey: true, dealerId: true },
+      orderBy: { openedAt: "asc" },
+    });
+    return { rows, incidents };
+  });
+  return rows.map(({ answers, toldSigns, dangerSince, droppedAt, clientKey, dealerId, ...row }) => ({
     ...row,
+    incident: incidents.findLast((one) => one.draftKey === clientKey && one.dealerId === dealerId)?.reference ?? null,
     signs: dangerSigns.filter((sign) => toldSigns.includes(sign)),
     serialTyped: draftAnswersSchema.parse(answers).serial,
     since: dangerSince ?? row.savedAt,

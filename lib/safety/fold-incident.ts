@@ -94,6 +94,8 @@ export function foldIncident(
         decisions.set(content.clockId, { ...content, at, byName });
         overtaken.delete(content.clockId);
         break;
+      case "pack":
+        break;
       case "acknowledged":
         noticed.push({ at, byUserId, byName });
         break;

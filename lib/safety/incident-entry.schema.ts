@@ -23,6 +23,8 @@ export const incidentEntrySchema = z.discriminatedUnion("kind", [
     reason: text,
     lawyerReference: text,
   }),
+  /** The pack that an incident was opened without. */
+  z.object({ kind: z.literal("pack"), serial: z.string().max(40) }),
   z.object({ kind: z.literal("closed"), reason: text }),
   /** A named person has taken notice; the calls end. */
   z.object({ kind: z.literal("acknowledged") }),

@@ -21,6 +21,9 @@ export const incidentFlags = [
 ] as const;
 export type IncidentFlag = (typeof incidentFlags)[number];
 
+/** With these nobody goes near the pack; with any other, and with words alone, it is set apart. */
+export const goingOnFlags: readonly IncidentFlag[] = ["fire", "smoke", "venting", "explosion", "heat-without-load"];
+
 export const incidentFlagLabels: Readonly<Record<IncidentFlag, string>> = {
   fire: "Fire or flames",
   smoke: "Smoke or vapour",

@@ -4,7 +4,8 @@ import { type IncidentFlag, incidentFlags } from "./incident-flags";
 export interface FlaggedEvent {
   readonly reference: string;
   readonly flags: readonly IncidentFlag[];
-  readonly revisionCode: string;
+  /** Null while nobody can name the pack. */
+  readonly revisionCode: string | null;
   readonly lotCodes: readonly string[];
 }
 
@@ -40,7 +41,7 @@ export function findPatterns(events: readonly FlaggedEvent[]): Pattern[] {
   };
   for (const { reference, flags, revisionCode, lotCodes } of events) {
     for (const flag of flags) {
-      note("revision", revisionCode, flag, reference);
+      if (revisionCode !== null) note("revision", revisionCode, flag, reference);
       for (const code of lotCodes) note("lot", code, flag, reference);
     }
   }

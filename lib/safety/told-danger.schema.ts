@@ -17,7 +17,14 @@ const MOMENT = "Give day and time, or leave it empty if it is now.";
 /** A danger that anybody signed in tells, about a pack they can name. */
 export const toldDangerSchema = z.object({
   /** Serial of the pack, or reference of a return. */
-  about: z.string().trim().min(1, "Give the serial of the pack or the reference of the return.").max(60),
+  about: z.string().trim().max(60).default(""),
+  /** Nobody can name the pack: it burnt, or nobody may go near it. */
+  isUnnamed: z
+    .literal("yes")
+    .optional()
+    .transform((ticked) => ticked === "yes"),
+  /** Code of the dealer at whose place it is, where the house tells it of a pack that nobody can name; empty for none. */
+  dealer: z.string().trim().max(40).default(""),
   flags: z.array(z.enum(incidentFlags)).max(incidentFlags.length).default([]),
   note: storableText({
     least: 5,
@@ -39,6 +46,15 @@ export const toldDangerSchema = z.object({
     .default(""),
 });
 export type ToldDanger = z.output<typeof toldDangerSchema>;
+
+/** Why neither a pack is named nor said that nobody can; null where it is clear which is meant. */
+export function whyNoPackIsMeant({ about, isUnnamed }: Pick<ToldDanger, "about" | "isUnnamed">): string | null {
+  if (about === "" && !isUnnamed)
+    return "Give the serial of the pack or the reference of the return, or say that nobody can name it.";
+  if (about !== "" && isUnnamed)
+    return "A pack is named here, and it is said that nobody can: clear the one or the other.";
+  return null;
+}
 
 /** The instant somebody first had it, on the clock of their place; null for a moment that is none or still to come. */
 export function firstHadAt(typed: string, zone: string, now: Date): Date | null {

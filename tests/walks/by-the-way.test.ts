@@ -66,6 +66,7 @@ test("a pack of the dealer's own is lent meanwhile, comes back, and only then ma
   // One at a time: the form to lend is gone until the first is back.
   expect(await formWith(dealer, "Record the loan").count()).toBe(0);
   await sendOnlyBy(dealer, [otherDealer, manager, finance], page, "It is back", {
+    look: "as-lent",
     condition: "As lent, half charged.",
   });
   await dealer.getByText("As lent, half charged.").waitFor();

@@ -3,6 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { type AnswerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
+import { readToldZone } from "@/lib/auth/told-zone";
 import { tellDanger } from "@/lib/data/tell-danger";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 
@@ -10,7 +11,7 @@ export async function tellDangerAction(_before: AnswerState, form: FormData): Pr
   const actor = await requireActor("raise-safety");
   const read = toldDangerSchema.safeParse({ ...Object.fromEntries(form), flags: form.getAll("flags") });
   if (!read.success) return unreadForm(read.error);
-  const answer = await tellDanger(actor, read.data);
+  const answer = await tellDanger(actor, read.data, new Date(), await readToldZone());
   if (!answer.ok) return { kind: "refused", sentences: [answer.sentence] };
   revalidatePath("/", "layout");
   return {

@@ -1,5 +1,4 @@
 import type { Metadata } from "next";
-import Link from "next/link";
 import { AnswerForm } from "@/app/_components/answer-form";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { Field, TextArea, TextInput } from "@/app/_components/field";
@@ -7,6 +6,8 @@ import { Notice } from "@/app/_components/notice";
 import { OwnFrame } from "@/app/_components/own-frame";
 import { SelectInput } from "@/app/_components/select-input";
 import { requireActor } from "@/lib/auth/session";
+import { readToldZone } from "@/lib/auth/told-zone";
+import { listDealers } from "@/lib/data/dealers";
 import { incidentFlagLabels, incidentFlags } from "@/lib/safety/incident-flags";
 import { learnedHow, learnedHowLabels } from "@/lib/safety/told-danger.schema";
 import { tellDangerAction } from "./actions";
@@ -17,6 +18,8 @@ export const metadata: Metadata = { title: "Tell a danger" };
 export default async function TellDangerPage() {
   const actor = await requireActor("raise-safety");
   const isDealer = actor.dealerId !== null;
+  const dealers = await listDealers(actor);
+  const zone = await readToldZone();
   return (
     <OwnFrame actor={actor} ofHouse="/danger" ofDealer="/danger">
       <div className="max-w-2xl space-y-6">
@@ -36,22 +39,36 @@ export default async function TellDangerPage() {
           <Field
             id="about"
             label="Serial of the pack, or reference of the return"
-            hint={
-              isDealer ? (
-                <>
-                  Do not go near the pack to read it. Where nobody can name it safely,{" "}
-                  <Link href="/dealer/returns/new" className="font-semibold text-accent underline underline-offset-4">
-                    begin a new return
-                  </Link>{" "}
-                  and tick the danger: the maker is told of it at once, without a serial.
-                </>
-              ) : (
-                "Nobody goes near the pack to read it. Where it cannot be named, telephone the safety officer."
-              )
-            }
+            hint="Do not go near the pack to read it. Where nobody can name it, say so beneath."
           >
-            {(wiring) => <TextInput {...wiring} name="about" required maxLength={60} autoCapitalize="characters" />}
+            {(wiring) => <TextInput {...wiring} name="about" maxLength={60} autoCapitalize="characters" />}
           </Field>
+          <ChoiceList
+            id="unnamed"
+            type="checkbox"
+            legend="If nobody can name it"
+            choices={[
+              {
+                value: "yes",
+                label: "Nobody can name the pack: its label is gone, or nobody may go near it. It is named later.",
+              },
+            ]}
+            control={{ name: "isUnnamed" }}
+          />
+          {dealers.length === 0 ? null : (
+            <Field id="dealer" label="Dealer at whose place it is" hint="Only for a pack that nobody can name.">
+              {(wiring) => (
+                <SelectInput {...wiring} name="dealer">
+                  <option value="">None, or not known</option>
+                  {dealers.map(({ code, name }) => (
+                    <option key={code} value={code}>
+                      {name}
+                    </option>
+                  ))}
+                </SelectInput>
+              )}
+            </Field>
+          )}
           <ChoiceList
             id="flags"
             type="checkbox"
@@ -78,12 +95,16 @@ export default async function TellDangerPage() {
           )}
           <Field
             id="known-at"
-            label={isDealer ? "When you first knew it" : "When you first knew it, UTC"}
-            hint="Leave it empty if it is now."
+            label="When you first knew it"
+            hint={`${isDealer ? "" : `On the clock of ${zone ?? "UTC"}. `}Leave it empty if it is now.`}
           >
             {(wiring) => <TextInput {...wiring} name="knownAt" type="datetime-local" className="max-w-72" />}
           </Field>
-          <Field id="country" label="Country, if it is not the dealer's" hint="Two letters, or nothing.">
+          <Field
+            id="country"
+            label="Country, if it is not the dealer's"
+            hint="Two letters. Needed where no dealer is known."
+          >
             {(wiring) => <TextInput {...wiring} name="country" maxLength={2} className="max-w-24" />}
           </Field>
         </AnswerForm>

@@ -13,6 +13,7 @@ import {
   recordPattern,
   tickLine,
 } from "@/lib/data/keep-incident";
+import { nameIncidentPack } from "@/lib/data/name-incident-pack";
 import { addKnowledge, type IncidentAnswer } from "@/lib/data/raise-incident";
 import { storableText } from "@/lib/returns/storable-text";
 import { closingSchema, incidentDecisionSchema } from "@/lib/safety/incident-decision";
@@ -40,6 +41,16 @@ export async function addKnowledgeAction(_before: AnswerState, form: FormData): 
   });
   if (!read.success) return unreadForm(read.error);
   return after(await addKnowledge(actor, read.data.reference, read.data), "It is kept as you wrote it.");
+}
+
+export async function namePackAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("keep-incident");
+  const read = asked.extend({ serial: z.string().max(60) }).safeParse(Object.fromEntries(form));
+  if (!read.success) return unreadForm(read.error);
+  return after(
+    await nameIncidentPack(actor, read.data.reference, read.data.serial),
+    "The pack is named and set apart.",
+  );
 }
 
 export async function decideAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

@@ -106,7 +106,10 @@ function IncidentTable({ caption, rows, now }: IncidentTableProps) {
         { head: "What happened", cell: whatHappened },
         { head: "Known since", cell: (row) => <LocalTime at={row.state.firstKnown.at} /> },
         { head: "Next clock", cell: (row) => nextClock(row, now) },
-        { head: "Pack", cell: (row) => `${row.serialShown}, ${row.revisionCode}` },
+        {
+          head: "Pack",
+          cell: ({ pack }) => (pack === null ? "Not named yet" : `${pack.serialShown}, ${pack.revisionCode}`),
+        },
         { head: "Where", cell: (row) => `${row.dealer?.name ?? "At no dealer's"} (${row.state.countries.join(", ")})` },
       ]}
       rows={rows}

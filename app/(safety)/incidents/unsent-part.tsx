@@ -1,3 +1,4 @@
+import Link from "next/link";
 import { DataTable } from "@/app/_components/data-table";
 import { LocalTime } from "@/app/_components/local-time";
 import type { UnsentDanger } from "@/lib/data/unsent-dangers";
@@ -11,8 +12,8 @@ export function UnsentPart({ unsent }: { unsent: readonly UnsentDanger[] }) {
     <section id="unsent" className="space-y-3">
       <h2>Danger told, return not sent: ring the dealer</h2>
       <p>
-        No pack is named that we know, so none is flagged and no incident is open. Ask which pack it is, where it lies
-        and whether anybody is hurt; then have the return sent, or raise an incident under the serial.
+        No pack is named that we know, so none is flagged. Ask which pack it is, where it lies and whether anybody is
+        hurt; then have the return sent, or name the pack in its incident.
       </p>
       <DataTable
         entriesWhenNarrow
@@ -23,6 +24,11 @@ export function UnsentPart({ unsent }: { unsent: readonly UnsentDanger[] }) {
             cell: ({ signs }: UnsentDanger) => signs.map((sign) => dangerLabels[sign]).join("; "),
           },
           { head: "Since", cell: ({ since }) => <LocalTime at={since} /> },
+          {
+            head: "Incident",
+            cell: ({ incident }) =>
+              incident === null ? "None" : <Link href={`/incidents/${incident}`}>{incident}</Link>,
+          },
           { head: "Dealer", cell: ({ dealer }) => `${dealer.name}, ${dealer.town} (${countryName(dealer.country)})` },
           {
             head: "By",

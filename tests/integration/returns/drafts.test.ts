@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
 import { findReturn } from "@/lib/data/find-return";
+import { listUnansweredIncidents } from "@/lib/data/incident-calls";
 import { listIncidents, openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
 import { lodgeOnBehalf, lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
@@ -179,8 +180,8 @@ test("a fall told in an unsent return sets its pack apart, and the desk reads it
   expect(noticePath("danger-raised", told?.reference ?? "", false)).toBe(`/bench?find=${groupSerial(serial)}`);
 });
 
-test("a danger told without a serial, or with one nobody knows, reaches those who answer, by its dealer and once a sign", async () => {
-  const answers = answersOf({ dangerSigns: ["swollen"] });
+test("a fall told without a serial, or with one nobody knows, reaches those who answer, by its dealer and once a sign", async () => {
+  const answers = answersOf({ dangerSigns: ["impact-or-water"] });
   const unsent = () =>
     asSystem((tx) =>
       tx.notice.findMany({
@@ -193,25 +194,62 @@ test("a danger told without a serial, or with one nobody knows, reaches those wh
   expect((await unsent()).map(({ audienceRole }) => audienceRole)).toEqual(["safety-officer", "service-lead"]);
   await keepDraft(fleet.berlin, kept({ ...answers, serial: "QP 24 smudged" }, 1), now);
   expect(await unsent()).toHaveLength(2);
-  const worse = answersOf({ ...answers, dangerSigns: ["swollen", "leaking"], serial: "QP 24 smudged" });
-  await keepDraft(fleet.berlin, kept(worse, 2), now);
-  expect(await unsent()).toHaveLength(4);
   expect(noticePath("danger-raised", "unsent return of B", false)).toBe("/incidents#unsent");
+  expect(await unsentOf(fleet.lead, "QP 24 smudged")).toMatchObject([{ incident: null, signs: ["impact-or-water"] }]);
+});
 
-  const found = (actor: SmallFleet["bench"]) =>
-    listUnsentDangers(actor).then((all) => all.filter(({ serialTyped }) => serialTyped === "QP 24 smudged"));
-  expect(await found(fleet.lead)).toMatchObject([
-    { dealer: { town: "Berlin" }, signs: ["swollen", "leaking"], since: now, savedByName: "Berta", isDropped: false },
-  ]);
-  for (const actor of [fleet.bench, fleet.finance, fleet.berlin, fleet.sydney]) expect(await found(actor)).toEqual([]);
-  await dropDraft(fleet.berlin, answers.clientKey);
-  expect(await found(fleet.safetyOfficer)).toMatchObject([{ isDropped: true }]);
+const unsentOf = (actor: SmallFleet["bench"], typed: string) =>
+  listUnsentDangers(actor).then((all) => all.filter(({ serialTyped }) => serialTyped === typed));
 
-  // Once the pack can be named it is flagged like any other, and known since the first save.
+test("a pack that nobody can name has an incident from the first save on, with its clock and calls, and is held once it is named", async () => {
+  const typed = "QP 24 burnt off";
+  const answers = answersOf({ dangerSigns: ["swollen"], serial: typed });
+  const keep = (change: object, seen: number) =>
+    keepDraft(fleet.berlin, kept(answersOf({ ...answers, ...change }), seen), new Date(now.getTime() + seen * 60_000));
+  expect(await keep({}, 0)).toMatchObject({ ok: true });
+  expect(await keep({ dangerSigns: ["swollen", "leaking"] }, 1)).toMatchObject({ ok: true });
+  const [row, ...more] = await unsentOf(fleet.lead, typed);
+  expect(more).toEqual([]);
+  expect(row).toMatchObject({
+    dealer: { town: "Berlin" },
+    signs: ["swollen", "leaking"],
+    since: now,
+    isDropped: false,
+  });
+  for (const actor of [fleet.bench, fleet.finance, fleet.berlin, fleet.sydney])
+    expect(await unsentOf(actor, typed)).toEqual([]);
+  const reference = row?.incident ?? "";
+  expect(await listUnansweredIncidents(fleet.safetyOfficer, now)).toContain(reference);
+  const incident = await readIncident(fleet.safetyOfficer, reference, now);
+  expect(incident).toMatchObject({ pack: null, dealer: { town: "Berlin" }, returnReference: null });
+  expect(incident?.state).toMatchObject({ flags: ["swelling", "leak"], countries: ["DE"], firstKnown: { at: now } });
+  expect(incident?.clocks.length).toBeGreaterThan(0);
+
   const serial = fleet.others[3] ?? fleet.unsold;
-  const named = answersOf({ dangerSigns: ["swollen"] });
-  await keepDraft(fleet.berlin, kept(named, 0), now);
-  await keepDraft(fleet.berlin, kept({ ...named, serial }, 1), new Date(now.getTime() + 60_000));
+  expect(await keep({ serial }, 2)).toMatchObject({ ok: true });
+  const named = await asSystem((tx) =>
+    tx.incident.findUniqueOrThrow({ where: { reference }, select: { pack: { select: { serial: true } } } }),
+  );
+  expect(named.pack?.serial).toBe(serial);
   const flagged = await asSystem((tx) => tx.track.findFirst({ where: { track: "safety", pack: { serial } } }));
   expect(flagged?.state).toBe("isolate");
+  // The return that is sent in the end is this incident's, and no second one is opened.
+  const sent = await lodgeReturn(
+    fleet.berlin,
+    filledForm(serial, { clientKey: answers.clientKey, dangerSigns: ["swollen", "leaking"] }),
+    new Date(now.getTime() + 600_000),
+  );
+  if (!sent.ok) throw new Error(JSON.stringify(sent));
+  expect(await openIncidentsOfReturn(fleet.berlin, sent.reference)).toEqual([reference]);
+});
+
+test("a serial that is typed only when the return is sent names the pack of the incident as well", async () => {
+  const answers = answersOf({ dangerSigns: ["swollen"], serial: "QP 24 unread" });
+  await keepDraft(fleet.berlin, kept(answers, 0), now);
+  const [row] = await unsentOf(fleet.lead, "QP 24 unread");
+  const form = filledForm(fleet.others[4] ?? fleet.unsold, { clientKey: answers.clientKey, dangerSigns: ["swollen"] });
+  const sent = await lodgeReturn(fleet.berlin, form, new Date(now.getTime() + 60_000));
+  if (!sent.ok) throw new Error(JSON.stringify(sent));
+  expect(await openIncidentsOfReturn(fleet.berlin, sent.reference)).toEqual([row?.incident]);
+  await dropDraft(fleet.berlin, answers.clientKey);
 });

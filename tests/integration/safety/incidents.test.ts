@@ -16,6 +16,7 @@ import {
 } from "@/lib/data/keep-incident";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { flagSafety } from "@/lib/data/move-track";
+import { nameIncidentPack } from "@/lib/data/name-incident-pack";
 import { readFreeze } from "@/lib/data/pack-freeze";
 import { addKnowledge, raiseIncident } from "@/lib/data/raise-incident";
 import { recordArrival, recordWatch } from "@/lib/data/receiving";
@@ -156,7 +157,7 @@ test("an incident holds its pack until the safety officer closes it with every c
   const { packId } = await asSystem((tx) =>
     tx.incident.findUniqueOrThrow({ where: { reference }, select: { packId: true } }),
   );
-  expect(await asSystem((tx) => readFreeze(tx, packId))).toMatchObject({ noShip: true, noErase: true });
+  expect(await asSystem((tx) => readFreeze(tx, packId ?? ""))).toMatchObject({ noShip: true, noErase: true });
   const seenEntries = (await readIncident(fleet.lead, reference, now))?.entries.at(-1)?.sequence ?? 0;
   const decision = {
     seenEntries,
@@ -202,7 +203,11 @@ test("an incident holds its pack until the safety officer closes it with every c
   expect(
     await closeIncident(fleet.safetyOfficer, reference, "Everything was looked into and decided.", now),
   ).toMatchObject({ ok: true });
-  expect(await asSystem((tx) => readFreeze(tx, packId))).toMatchObject({ noShip: false, noErase: true, because: [] });
+  expect(await asSystem((tx) => readFreeze(tx, packId ?? ""))).toMatchObject({
+    noShip: false,
+    noErase: true,
+    because: [],
+  });
   expect(await tickLine(fleet.safetyOfficer, reference, "dealer", now)).toMatchObject({ ok: false });
   expect(await addKnowledge(fleet.bench, reference, known({ flags: ["fire"] }), now)).toEqual({
     ok: false,
@@ -321,14 +326,12 @@ test("a deputy is named by the administrator among those who read incidents, ack
   expect((await readIncident(fleet.safetyOfficer, opened))?.state.acknowledged).toMatchObject({ byName: "Lea" });
   const seenEntries = (await readIncident(deputy, opened))?.entries.at(-1)?.sequence ?? 0;
   const decision = {
-    ...{
-      clockId: "eu-accident",
-      decision: "reported",
-      reason: "Reported by telephone.",
-      lawyerReference: "Counsel's call.",
-    },
+    clockId: "eu-accident",
+    decision: "reported" as const,
+    reason: "Reported by telephone.",
+    lawyerReference: "Counsel's call.",
     seenEntries,
-  } as const;
+  };
   expect(await decideOnClock(fleet.lead, opened, decision)).toMatchObject({ ok: false });
   expect(await decideOnClock(deputy, opened, decision)).toMatchObject({ ok: true });
   expect((await readIncident(fleet.safetyOfficer, opened))?.state.decisions.get("eu-accident")).toMatchObject({
@@ -674,3 +677,41 @@ test("once the day of an investigation is over its incident stands among the und
   const stands = await readIncident(fleet.safetyOfficer, raised.reference, daysLater(4));
   expect(stands?.state.acknowledged?.at).toEqual(daysLater(4));
 });
+
+test("a danger of a pack that nobody can name is told by house and dealer, and the pack is named once, by the officer", async () => {
+  const about = toldDangerSchema.parse({
+    about: "",
+    note: "It burnt in the yard, the label is gone.",
+    flags: ["fire"],
+  });
+  const unnamed = toldDangerSchema.parse({ ...about, isUnnamed: "yes", how: "telephone" });
+  expect(await tellDanger(fleet.finance, about, now)).toMatchObject({ ok: false, field: "about" });
+  expect(await tellDanger(fleet.finance, unnamed, now)).toMatchObject({ ok: false, field: "country" });
+  // On the clock of whoever tells it: 19:00 in Sydney is 08:00 UTC, a time that UTC would call the future.
+  const typed = toldDangerSchema.parse({ ...unnamed, isUnnamed: "yes", dealer: "B", knownAt: "2026-10-08T19:00" });
+  expect(await tellDanger(fleet.finance, typed, now, "UTC")).toMatchObject({ ok: false, field: "knownAt" });
+  const told = await tellDanger(fleet.finance, typed, now, "Australia/Sydney");
+  if (!told.ok) throw new Error(told.sentence);
+  const incident = await readIncident(fleet.safetyOfficer, told.incident, now);
+  expect(incident).toMatchObject({ pack: null, dealer: { town: "Berlin" } });
+  expect(incident?.state).toMatchObject({ flags: ["fire"], firstKnown: { at: new Date("2026-10-08T08:00:00Z") } });
+  expect(await listUnansweredIncidents(fleet.safetyOfficer, now)).toContain(told.incident);
+  const again = await tellDanger(fleet.berlin, toldDangerSchema.parse({ ...unnamed, isUnnamed: "yes" }), now);
+  expect(again.ok && again.incident !== told.incident).toBe(true);
+
+  const serial = fleet.others[13] ?? fleet.unsold;
+  expect(await nameIncidentPack(fleet.lead, told.incident, serial, now)).toMatchObject({ ok: false });
+  expect(await nameIncidentPack(fleet.safetyOfficer, told.incident, "QP24-0000-1", now)).toMatchObject({ ok: false });
+  expect(await nameIncidentPack(fleet.safetyOfficer, told.incident, serial, now)).toMatchObject({ ok: true });
+  expect(await nameIncidentPack(fleet.safetyOfficer, told.incident, byOther(serial), now)).toMatchObject({
+    ok: false,
+    sentence: expect.stringContaining("named already"),
+  });
+  const named = await readIncident(fleet.safetyOfficer, told.incident, now);
+  expect(named?.pack?.serialShown).toBeDefined();
+  expect(named?.entries.at(-1)?.content).toEqual({ kind: "pack", serial });
+  const track = await asSystem((tx) => tx.track.findFirst({ where: { track: "safety", pack: { serial } } }));
+  expect(track?.state).toBe("do-not-move");
+});
+
+const byOther = (serial: string) => fleet.others.find((one) => one !== serial) ?? fleet.unsold;

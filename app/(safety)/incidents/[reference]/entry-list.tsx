@@ -43,6 +43,8 @@ function entryWords(content: IncidentEntryContent): string {
       return `Found to be safety-related: ${content.note}`;
     case "decision":
       return `${content.clockId}: ${reportingDecisionLabels[content.decision]}. ${content.reason}`;
+    case "pack":
+      return `The pack is ${content.serial}.`;
     case "closed":
       return `Closed: ${content.reason}`;
     case "acknowledged":

@@ -18,6 +18,7 @@ import { ChecklistPart } from "./checklist-part";
 import { ClocksPart } from "./clocks-part";
 import { EntryList } from "./entry-list";
 import { KeepForms } from "./keep-forms";
+import { NamePackForm } from "./name-pack-form";
 
 export const metadata: Metadata = { title: "Incident" };
 
@@ -37,7 +38,11 @@ export default async function IncidentPage({ params }: { params: Promise<{ reado
         {state.closed === null ? (
           <Notice
             kind="danger"
-            title="This pack is held: not shipped, not tested to destruction, not handed back, nothing erased"
+            title={
+              incident.pack === null
+                ? "No pack is named, so none is held: find out which it is, and name it here"
+                : "This pack is held: not shipped, not tested to destruction, not handed back, nothing erased"
+            }
           >
             <p>
               The clocks below may be running since <LocalTime at={state.firstKnown.at} />.
@@ -51,6 +56,7 @@ export default async function IncidentPage({ params }: { params: Promise<{ reado
         )}
         <AcknowledgePart incident={incident} mayAcknowledge={may(actor, "acknowledge-incident")} />
         <IncidentFacts incident={incident} />
+        {mayKeep && incident.pack === null ? <NamePackForm reference={incident.reference} /> : null}
         <div className="grid gap-x-8 gap-y-10 lg:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
           <ClocksPart incident={incident} mayKeep={mayKeep} />
           <div className="space-y-8">
@@ -90,7 +96,7 @@ function AcknowledgePart({ incident: { reference, state, entries }, mayAcknowled
 }
 
 function IncidentFacts({ incident }: { incident: IncidentView }) {
-  const { state, dealer, returnReference } = incident;
+  const { state, dealer, pack, returnReference } = incident;
   return (
     <FactList
       facts={[
@@ -105,7 +111,10 @@ function IncidentFacts({ incident }: { incident: IncidentView }) {
         },
         {
           term: "Pack",
-          detail: `${incident.serialShown}, ${incident.modelName}, revision ${incident.revisionCode}, lots ${incident.lotCodes.join(", ")}`,
+          detail:
+            pack === null
+              ? "Nobody has named it yet"
+              : `${pack.serialShown}, ${pack.modelName}, revision ${pack.revisionCode}, lots ${pack.lotCodes.join(", ")}`,
         },
         {
           term: "Return",
@@ -113,7 +122,7 @@ function IncidentFacts({ incident }: { incident: IncidentView }) {
         },
         {
           term: "Dealer",
-          detail: dealer === null ? "None: the pack was at no dealer's" : `${dealer.name}, ${dealer.town}`,
+          detail: dealer === null ? "None is named" : `${dealer.name}, ${dealer.town}`,
         },
         { term: "Countries concerned", detail: state.countries.map(countryName).join(", ") },
       ]}

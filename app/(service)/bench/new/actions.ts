@@ -18,7 +18,7 @@ const whomSchema = z.object({
 const whyNotBegun = {
   "no-dealer": "There is no such dealer.",
   "danger-told":
-    "A danger was told: lodge it now, because the maker knows of it from this call on. Where the serial is not known, ring the safety officer.",
+    'A danger was told: lodge it now, because the maker knows of it from this call on. Where the serial is not known, tell it under "Tell a danger".',
 } as const;
 
 /** Lodges what a dealer told by telephone, or begins it for the dealer to finish. A readings file comes from the dealer's own page. */
