@@ -11,11 +11,12 @@ import { type IfFailures, ifFailures } from "@/lib/reliability/if-failures";
 import { lifeTableBy, type SetApart } from "@/lib/reliability/joint-lives";
 import type { LifeTable } from "@/lib/reliability/life-cell";
 import { belongsTo, cellsOfGroups, groupsOf } from "@/lib/reliability/mixed-lots";
+import { type NotExcluded, notExcluded } from "@/lib/reliability/not-excluded";
 import type { Reporting } from "@/lib/reliability/reporting";
 import { type LagEstimate, reportingOf, settledAfterDays } from "@/lib/reliability/reporting-lag";
 import { type Explained, separateCauses } from "@/lib/reliability/separate-causes";
 import { type ShrunkenRanking, shrunkenRanking } from "@/lib/reliability/shrunken-ranking";
-import type { SignalledGroup } from "@/lib/reliability/since-sentences";
+import type { BuiltSpan, SignalledGroup } from "@/lib/reliability/since-sentences";
 import { type UnknownStarts, unknownStarts } from "@/lib/reliability/unknown-start";
 import {
   allWorse,
@@ -30,13 +31,13 @@ import {
 } from "@/lib/reliability/what-got-worse";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import { fromDateColumn } from "./calendar-columns";
+import { readBuiltSpan } from "./built-spans";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
 import { readStartsByGroup } from "./group-packs";
 import { readJointLives } from "./life-cells";
 import { readDelays } from "./reporting-lags";
-import { readSignalledGroups } from "./signalled-groups";
+import { readSignalledGroups, readSignalsSince } from "./signalled-groups";
 
 export interface GroupLine extends GroupReport {
   readonly modelNames: readonly string[];
@@ -57,8 +58,8 @@ export interface ExportedLine extends Omit<GroupLine, "lagCorrected"> {
 export interface LeadingGroup extends Worse {
   /** Built today; for revisions only. */
   readonly current: boolean;
-  /** Since when such packs are built; for revisions only. */
-  readonly builtSince: CalendarDate | null;
+  /** When such packs were built; for revisions and lots. */
+  readonly built: BuiltSpan | null;
 }
 
 export interface WatchPage {
@@ -74,6 +75,10 @@ export interface WatchPage {
   readonly hanging: readonly Hanging[];
   /** Groups of which an early signal was ever kept, whether they lead or not. */
   readonly signalled: readonly SignalledGroup[];
+  /** Since when early signals are kept; null where nobody has looked yet. */
+  readonly signalsSince: CalendarDate | null;
+  /** Where revisions are shown: what is built today, and up to how many times as often as its likes it may fail. */
+  readonly notExcluded: readonly NotExcluded[];
   /** What the comparisons allow for, or why nothing. */
   readonly lag: LagEstimate;
   /** Delays of the groups shown, where they may have such of their own; else null. */
@@ -134,21 +139,25 @@ async function watchOn(
     placeBy,
   );
   const revisions = await readRevisionFacts(tx);
-  const withRevision = (worse: Worse): LeadingGroup => {
-    const revision = worse.by === "revision" ? revisions.find(({ code }) => code === worse.effect.group) : undefined;
-    const builtSince = revision === undefined ? null : fromDateColumn(revision.introducedOn);
-    return { ...worse, current: revision?.supersededOn === null, builtSince };
-  };
+  const builtToday = revisions.filter(({ supersededOn }) => supersededOn === null).map(({ code }) => code);
+  const told: LeadingGroup[] = [];
+  for (const worse of leading) {
+    const { by, effect } = worse;
+    const built = await readBuiltSpan(tx, { by, group: effect.group }, revisions);
+    told.push({ ...worse, current: by === "revision" && builtToday.includes(effect.group), built });
+  }
   const comparison = comparisons.find(({ by }) => by === choice.by)?.comparison;
   const table = tables.find(({ by }) => by === choice.by)?.table ?? { cells: [], excluded: [] };
   const page: WatchPage = {
     dataDate,
     hasCoverRules: ends.hasRules,
-    leading: leading.map(withRevision),
+    leading: told,
     explained,
     further,
     hanging: hangingGroups(comparisons),
     signalled: await readSignalledGroups(tx),
+    signalsSince: await readSignalsSince(tx),
+    notExcluded: choice.by === "revision" ? notExcluded(builtToday, comparison?.groups ?? []) : [],
     lag,
     delays: places.lagsOf(choice.by),
     dealerDelays: places.groupLags.dealer,

@@ -3,6 +3,7 @@ import { sayDate } from "@/lib/warranty/say-date";
 import { type CompareBy, compareByWords } from "./compare-by";
 import { capital, grouped } from "./plain-share";
 import { SIGNAL_RULES_VERSION } from "./rule-version";
+import { measuredFleet, measuredSignals } from "./signal-measurements";
 
 /** A group of which an early signal was kept, and the day of the first. */
 export interface SignalledGroup {
@@ -13,13 +14,40 @@ export interface SignalledGroup {
   readonly byRulesOfToday: boolean;
 }
 
-/** Since when: how long such packs have been built, where it is a revision, and when it was first seen that they fail more. */
-export function sinceSentence(builtSince: CalendarDate | null, signalled: SignalledGroup | null): string {
+/** First and last day of build; `last` null where such packs are still built. */
+export interface BuiltSpan {
+  readonly first: CalendarDate;
+  readonly last: CalendarDate | null;
+}
+
+/**
+ * Since when: when such packs were built, and when it was first seen that they fail more. Without a signal the day since which signals
+ * are kept at all (null where nobody has looked yet), and how seldom one comes.
+ */
+export function sinceSentence(
+  built: BuiltSpan | null,
+  signalled: SignalledGroup | null,
+  signalsSince: CalendarDate | null,
+): string {
   const seen =
     signalled === null
-      ? "no early signal of it was kept"
+      ? notSignalled(signalsSince)
       : `the first early signal of it was kept on ${sayDate(signalled.firstOn)}`;
-  return builtSince === null ? `${capital(seen)}.` : `Built since ${sayDate(builtSince)}; ${seen}.`;
+  if (built === null) return `${capital(seen)}.`;
+  const { first, last } = built;
+  const when =
+    last === null
+      ? `Built since ${sayDate(first)}`
+      : first === last
+        ? `Built on ${sayDate(first)}`
+        : `Built from ${sayDate(first)} to ${sayDate(last)}`;
+  return `${when}; ${seen}.`;
+}
+
+function notSignalled(since: CalendarDate | null): string {
+  if (since === null) return "early signals are not kept yet: nobody has looked for one so far";
+  const { found, fleets } = measuredSignals;
+  return `early signals are kept since ${sayDate(since)} and none is of it, which says little: a group that fails ${measuredFleet.timesAsOften} times as often gave one in only ${found[0].ever} of ${fleets} made-up fleets`;
 }
 
 /** Groups named one by one; more are only counted. */

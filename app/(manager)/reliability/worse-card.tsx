@@ -1,6 +1,7 @@
 import Link from "next/link";
 import type { WatchPage } from "@/lib/data/watch";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
+import { nothingSentence } from "@/lib/reliability/not-excluded";
 import type { PackList } from "@/lib/reliability/pack-lists";
 import { signalsBesideSentence, sinceSentence } from "@/lib/reliability/since-sentences";
 import { watched } from "@/lib/reliability/what-got-worse";
@@ -30,7 +31,9 @@ export function WorseCard({ page }: { page: WatchPage }) {
         What got worse
       </h2>
       {leading.length === 0 ? (
-        <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">{nothingSentence(tested - hanging.length)}</p>
+        <p className="mt-1 max-w-4xl text-xl font-semibold leading-snug">
+          {nothingSentence(tested - hanging.length, page.notExcluded)}
+        </p>
       ) : (
         <>
           {leading.length < 2 ? null : <p className="mt-1 max-w-4xl">{standOutSentence(leading)}</p>}
@@ -42,7 +45,7 @@ export function WorseCard({ page }: { page: WatchPage }) {
                   {sureSentence(worse)} {apartSentence(worse)}
                 </p>
                 <p>{shareSentence(worse)}</p>
-                <p>{sinceSentence(worse.builtSince, signalOf(page, worse))}</p>
+                <p>{sinceSentence(worse.built, signalOf(page, worse), page.signalsSince)}</p>
                 <p>{packsSentence(worse)}</p>
                 <Waiting worse={worse} page={page} />
                 <p className="font-semibold">{decideSentence(worse, worse.current)}</p>
@@ -90,12 +93,6 @@ function SignalsBeside({ page: { signalled, leading } }: { page: WatchPage }) {
 function Waiting({ worse: { by, effect }, page }: { worse: WatchPage["leading"][number]; page: WatchPage }) {
   const waiting = page.ifFailures.find((one) => one.by === by && one.group === effect.group);
   return waiting === undefined ? null : <p>{ifFailuresSentence(waiting, page.waitedDays)}</p>;
-}
-
-function nothingSentence(tested: number): string {
-  return tested === 0
-    ? "It cannot be told yet whether anything got worse: no two groups of packs of one model have failures at ages that both have reached."
-    : `Nothing stands out: none of the ${tested} revisions, lots and dealers looked at fails more than the others of its model by more than chance explains.`;
 }
 
 const linkClass = "inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4";

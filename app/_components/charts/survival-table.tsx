@@ -101,19 +101,18 @@ function EstimateCell({ estimate, corrected, cameBack, hrefOf }: EstimateCellPro
       </span>
     );
   }
+  const shown = corrected?.kind === "estimate" ? corrected : estimate;
   return (
     <>
-      <strong>{inHundred(estimate.probability)}</strong>
+      <strong>{inHundred(shown.probability)}</strong>
       <br />
-      {inHundredBetween(estimate.lower, estimate.upper)}
+      {inHundredBetween(shown.lower, shown.upper)}
       <br />
       <span className="text-soft">
         <OpenedCount count={estimate.failures} href={hrefOf("failures", { byDays: estimate.ageDays })} /> failures,{" "}
         <OpenedCount count={estimate.atRisk} href={hrefOf("at-risk", { byDays: estimate.ageDays })} /> at risk
       </span>
-      {corrected === undefined ? null : (
-        <span className="block text-soft">Late reports allowed for: {correctedWords(estimate, corrected)}</span>
-      )}
+      {corrected === undefined ? null : <span className="block text-soft">{correctedWords(estimate, corrected)}</span>}
       {cameBack?.kind !== "estimate" ? null : (
         <span className="block text-soft">
           Came back, whatever was found: {inHundred(cameBack.probability)},{" "}
@@ -124,12 +123,14 @@ function EstimateCell({ estimate, corrected, cameBack, hrefOf }: EstimateCellPro
   );
 }
 
-/** Mostly late reports change nothing that can be seen, and then the same numbers need not be read twice. */
+/** What the number above allows for. Mostly late reports change nothing that can be seen, and then the same numbers need not be read twice. */
 function correctedWords(estimate: Limits & { readonly probability: number }, corrected: FailureEstimate): string {
   if (corrected.kind === "cannot-tell")
-    return `cannot tell yet: ${cannotTellClause(corrected.reason, corrected.atRisk, corrected.failures)}`;
+    return `As confirmed so far; with late reports allowed for it cannot be told yet: ${cannotTellClause(corrected.reason, corrected.atRisk, corrected.failures)}`;
   const words = (one: typeof estimate) => `${inHundred(one.probability)}, ${inHundredBetween(one.lower, one.upper)}`;
-  return words(corrected) === words(estimate) ? "the same" : words(corrected);
+  return words(corrected) === words(estimate)
+    ? "Late reports allowed for"
+    : `Late reports allowed for; as confirmed so far ${words(estimate)}`;
 }
 
 function NaiveCell({ naive }: { naive: GroupReport["naive"] }) {

@@ -87,7 +87,7 @@ const needsNoWay: readonly (readonly [RegExp, string])[] = [
     /^Age in days$|^Months$|^Half confirmed|^95 of 100|^Its own$|^Told on$|^Serial$|^Model$|^By$/,
     "an age, a day or a name",
   ],
-  [/^(Next|First returns,|Failures to come|Cost|Failures still|Their cost|Apart)/, "foretold"],
+  [/^(Next|First returns,|Failures to come|Cost|Failures still|Their cost|Apart|Of its cover)/, "foretold"],
   [/naive/, "the division of two numbers that open in the same row"],
   [/^Of its likes$/, "failures of the other groups, which open in their own rows"],
   [/^Failures then$/, "the failures and the undecided returns that open beside them"],

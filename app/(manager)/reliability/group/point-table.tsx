@@ -6,6 +6,7 @@ import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { DAYS_PER_MONTH } from "@/lib/reliability/months-in-service";
 import type { PackList } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
+import type { Limits } from "@/lib/stats/survival-limits";
 import { PacksLink } from "../packs/packs-link";
 
 type Point = GroupReport["points"][number];
@@ -65,31 +66,27 @@ export function PointTable({ by, line, allowsForDelay, dataDate }: PointTablePro
 
 type Estimate = GroupReport["estimates"][number];
 
-const estimateColumns: readonly Column<Estimate>[] = [
-  { head: "By", cell: ({ months }) => `${months} months` },
-  {
-    head: "Failed",
-    cell: (estimate) =>
-      estimate.kind === "estimate" ? (
-        <strong>{inHundred(estimate.probability)}</strong>
-      ) : (
-        `cannot tell yet: ${cannotTellClause(estimate.reason, estimate.atRisk, estimate.failures)}`
-      ),
+function sayShare({ probability, lower, upper }: Limits & { readonly probability: number }): string {
+  return `${inHundred(probability)} (${inHundredBetween(lower, upper)})`;
+}
+
+const byAge: Column<Estimate> = { head: "By", cell: ({ months }) => `${months} months` };
+
+const confirmedSoFar: Column<Estimate> = {
+  head: "As confirmed so far, 95 % limits",
+  cell: (estimate) => {
+    if (estimate.kind === "estimate") return <span className="text-soft">{sayShare(estimate)}</span>;
+    const { reason, atRisk, failures, soFar } = estimate;
+    const limits = soFar === null ? "" : `; so far ${inHundredBetween(soFar.lower, soFar.upper)}`;
+    return (
+      <span className="text-soft">{`cannot tell yet: ${cannotTellClause(reason, atRisk, failures)}${limits}`}</span>
+    );
   },
-  {
-    head: "95 % limits",
-    cell: (estimate) => {
-      if (estimate.kind === "estimate") return inHundredBetween(estimate.lower, estimate.upper);
-      return estimate.soFar === null
-        ? "none"
-        : `so far ${inHundredBetween(estimate.soFar.lower, estimate.soFar.upper)}`;
-    },
-  },
-];
+};
 
 function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "dataDate">) {
   const corrected: Column<Estimate> = {
-    head: "With late reports allowed for",
+    head: "Failed, late reports allowed for, 95 % limits",
     cell: ({ months }) => {
       const share = line.headline.find((one) => one.months === months);
       if (!allowsForDelay || share === undefined) return "cannot tell yet";
@@ -98,7 +95,9 @@ function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "data
           cannot tell yet: {cannotTellClause(share.reason, share.atRisk, share.failures)}
         </span>
       ) : (
-        `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`
+        <>
+          <strong>{inHundred(share.probability)}</strong> ({inHundredBetween(share.lower, share.upper)})
+        </>
       );
     },
   };
@@ -109,7 +108,7 @@ function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "data
       if (share === undefined) return "cannot tell yet";
       return share.kind === "cannot-tell"
         ? `cannot tell yet: ${cannotTellClause(share.reason, share.atRisk, share.failures)}`
-        : `${inHundred(share.probability)} (${inHundredBetween(share.lower, share.upper)})`;
+        : sayShare(share);
     },
   };
   const counts: readonly Column<Estimate>[] = [
@@ -122,7 +121,7 @@ function FailureCounts({ by, line, allowsForDelay }: Omit<PointTableProps, "data
   return (
     <DataTable
       caption="At the ages at which groups are set side by side"
-      columns={[...estimateColumns, ...counts, corrected, firstReturn]}
+      columns={[byAge, corrected, confirmedSoFar, ...counts, firstReturn]}
       rows={line.estimates}
       rowKey={({ months }) => String(months)}
       whenEmpty="Nothing can be told yet."
