@@ -1,6 +1,7 @@
 import { Check, X } from "lucide-react";
 import type { ReactNode } from "react";
-import type { DealerScript } from "@/lib/transport/dealer-script";
+import { type DealerScript, listTitles } from "@/lib/transport/dealer-script";
+import { notChecked } from "@/lib/transport/said-also";
 
 interface HandlingCardProps {
   readonly script: DealerScript;
@@ -12,6 +13,7 @@ interface HandlingCardProps {
 
 /** What to do with the pack now and what to leave undone. The two lists differ by sign and word, not by colour. */
 export function HandlingCard({ script, isDanger, isUntold = false }: HandlingCardProps) {
+  const isTranslated = [script.headline, ...script.does, ...script.donts].some((english) => english in script.also);
   return (
     <section
       aria-labelledby="handling-title"
@@ -24,17 +26,22 @@ export function HandlingCard({ script, isDanger, isUntold = false }: HandlingCar
         </h2>
         {isUntold ? <p className="font-bold">The maker does not know of it yet: call.</p> : null}
         <Instructions
-          title="Do"
+          title={listTitles.does}
           script={script}
           sentences={script.does}
           sign={<Check aria-hidden size={22} className="text-good" />}
         />
         <Instructions
-          title="Do not"
+          title={listTitles.donts}
           script={script}
           sentences={script.donts}
           sign={<X aria-hidden size={22} className="text-danger" />}
         />
+        {isTranslated ? (
+          <p lang={script.language} className="text-base text-soft">
+            {script.also[notChecked.beside]}
+          </p>
+        ) : null}
       </div>
     </section>
   );
@@ -64,7 +71,9 @@ interface InstructionsProps {
 function Instructions({ title, script, sentences, sign }: InstructionsProps) {
   return (
     <div>
-      <h3>{title}</h3>
+      <h3>
+        <SaidTwice english={title} script={script} />
+      </h3>
       <ul className="mt-1 space-y-2">
         {sentences.map((sentence) => (
           <li key={sentence} className="flex items-start gap-2">

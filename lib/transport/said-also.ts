@@ -13,6 +13,13 @@ export function sayAlso(language: NoticeLanguage, english: string): string | nul
   return language === "en" ? null : (tables[language][english] ?? null);
 }
 
+/** Said in the language of a translation wherever one stands: nobody who knows language and rules has read it yet. */
+export const notChecked = {
+  beside: "This translation was not checked: the English text counts.",
+  /** On paper with no room for the English. */
+  alone: "This translation was not checked: the English text on A4 or Letter counts.",
+} as const;
+
 /** Every translated sentence, for whoever knows both the language and the rules for dangerous goods. */
 export function translationsToVerify(): ToVerify[] {
   return Object.entries(tables).flatMap(([language, table]) =>

@@ -1,5 +1,10 @@
 /** What a dealer's hand has to know beside a pack, in German, by the English sentence of the rules or of the sheet. Translated in this house: verify. */
 export const saidInGerman: Readonly<Record<string, string>> = {
+  // What says of a translation what it is.
+  "This translation was not checked: the English text counts.":
+    "Diese Übersetzung ist ungeprüft: Es gilt der englische Wortlaut.",
+  "This translation was not checked: the English text on A4 or Letter counts.":
+    "Übersetzung ungeprüft: Es gilt der englische Wortlaut auf A4 oder Letter.",
   // The sheets.
   "DO NOT FLY.": "NICHT PER LUFTFRACHT.",
   "ROAD OR SEA ONLY.": "NUR STRASSE ODER SEE.",
@@ -33,6 +38,8 @@ export const saidInGerman: Readonly<Record<string, string>> = {
   "The carrier takes dangerous goods of class 9 by road, and was told what this is. No post, no parcel counter, no air.":
     "Der Beförderer nimmt gefährliche Güter der Klasse 9 auf der Straße an und weiß, was dies ist. Keine Post, kein Paketschalter, keine Luftfracht.",
   // What a dealer is told.
+  Do: "Tun Sie das",
+  "Do not": "Tun Sie das nicht",
   "Keep away and call for help": "Abstand halten und Hilfe rufen",
   "Get everyone away and out of the smoke; its vapour is poisonous and can burn.":
     "Alle weg und aus dem Rauch; die Dämpfe sind giftig und können brennen.",

@@ -1,5 +1,10 @@
 /** What a dealer's hand has to know beside a pack, in Spanish, by the English sentence of the rules or of the sheet. Translated in this house: verify. */
 export const saidInSpanish: Readonly<Record<string, string>> = {
+  // What says of a translation what it is.
+  "This translation was not checked: the English text counts.":
+    "Esta traducción no está revisada: vale el texto inglés.",
+  "This translation was not checked: the English text on A4 or Letter counts.":
+    "Traducción sin revisar: vale el texto inglés en A4 o Letter.",
   // The sheets.
   "DO NOT FLY.": "NO ENVIAR POR AVIÓN.",
   "ROAD OR SEA ONLY.": "SOLO POR CARRETERA O MAR.",
@@ -33,6 +38,8 @@ export const saidInSpanish: Readonly<Record<string, string>> = {
   "The carrier takes dangerous goods of class 9 by road, and was told what this is. No post, no parcel counter, no air.":
     "El transportista acepta mercancías peligrosas de la clase 9 por carretera y sabe lo que es. Ni correo, ni mostrador de paquetería, ni avión.",
   // What a dealer is told.
+  Do: "Haga esto",
+  "Do not": "No haga esto",
   "Keep away and call for help": "Aléjese y pida ayuda",
   "Get everyone away and out of the smoke; its vapour is poisonous and can burn.":
     "Aleje a todos y salgan del humo; sus vapores son venenosos y pueden arder.",

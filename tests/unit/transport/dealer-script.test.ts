@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import { dealerScripts } from "@/lib/transport/dealer-script";
-import { sayAlso, translationsToVerify } from "@/lib/transport/said-also";
+import { notChecked, sayAlso, translationsToVerify } from "@/lib/transport/said-also";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
 import { firstTransportRules } from "@/tests/support/first-transport-rules";
 
@@ -27,7 +27,9 @@ test("every caution and every point of the packing checklist of the first rules 
   const rules = firstTransportRules();
   for (const language of ["de", "es"] as const) {
     for (const { headline, does, donts, also } of Object.values(dealerScripts(rules, language)))
-      for (const english of [headline, ...does, ...donts]) expect(also[english], english).toBeTruthy();
+      for (const english of [headline, ...does, ...donts, "Do", "Do not", notChecked.beside])
+        expect(also[english], english).toBeTruthy();
+    expect(sayAlso(language, notChecked.alone)).toBeTruthy();
     for (const { text } of rules.checklist) expect(sayAlso(language, text), text).toBeTruthy();
     const statement = usedBatteryStatement("DE");
     const said = [statement.title, ...[...statement.statements, ...statement.enclosures].map(({ text }) => text)];

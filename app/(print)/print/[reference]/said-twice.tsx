@@ -1,5 +1,5 @@
 import { noticeLanguageOf } from "@/lib/notices/notice-kinds";
-import { sayAlso } from "@/lib/transport/said-also";
+import { notChecked, sayAlso } from "@/lib/transport/said-also";
 import type { SheetLanguages } from "@/lib/transport/who-packs";
 
 interface SaidTwiceProps {
@@ -23,5 +23,17 @@ export function SaidTwice({ english, country, languages = "both" }: SaidTwicePro
         {also}
       </span>
     </>
+  );
+}
+
+/** Below what stands in the dealer's language: that nobody has checked it yet, and where the words that count stand. */
+export function NotChecked({ country, languages = "both" }: Omit<SaidTwiceProps, "english">) {
+  const language = noticeLanguageOf(null, country);
+  const also = sayAlso(language, languages === "dealers-alone" ? notChecked.alone : notChecked.beside);
+  if (also === null || languages === "english-alone") return null;
+  return (
+    <p lang={language} className="sheet-source">
+      {also}
+    </p>
   );
 }

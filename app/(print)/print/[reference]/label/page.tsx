@@ -5,7 +5,7 @@ import { addressesOf } from "../addresses";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
-import { SaidTwice } from "../said-twice";
+import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Label" };
@@ -62,6 +62,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
               languages={languages}
             />
           </p>
+          <NotChecked country={country} languages={languages} />
         </div>
         <p className="sheet-no-air">
           {["DO NOT FLY.", "ROAD OR SEA ONLY."].map((english) => (

@@ -5,7 +5,7 @@ import { languagesOnSheet } from "@/lib/transport/who-packs";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
-import { SaidTwice } from "../said-twice";
+import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Packing sheet" };
@@ -103,6 +103,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
       <p className="sheet-sign">
         <SaidTwice english="Packed by, trained until, date, signature" country={country} languages={languages} />
       </p>
+      <NotChecked country={country} languages={languages} />
       <p className="sheet-source">
         Class declared by {declaration.declaredByName} under rules version {declaration.ruleVersion}. Rules belong to{" "}
         {transport.rules.owner}; sentences “from memory” must be compared with their source. Local rules come first.

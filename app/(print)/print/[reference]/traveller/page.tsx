@@ -4,7 +4,7 @@ import { classOnPaper } from "@/lib/transport/class-on-paper";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
-import { SaidTwice } from "../said-twice";
+import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Traveller" };
@@ -53,6 +53,7 @@ export default async function TravellerPage({ params, searchParams }: SheetPageP
             country={transport.dealer.country}
           />
         </p>
+        <NotChecked country={transport.dealer.country} />
       </div>
       <table className="sheet-table">
         <thead>

@@ -5,7 +5,7 @@ import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
-import { SaidTwice } from "../said-twice";
+import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 
 export const metadata: Metadata = { title: "Statement for a used battery" };
@@ -69,6 +69,7 @@ export default async function StatementPage({ params, searchParams }: SheetPageP
           </li>
         ))}
       </ul>
+      <NotChecked country={dealer.country} />
       <p className="sheet-sign">Holder: name, place, date, signature</p>
     </SheetFrame>
   );
