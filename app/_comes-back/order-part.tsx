@@ -12,7 +12,7 @@ const orderLabels = {
 
 /** For service, manager and finance: what was said last of what the customer gives back, and the form that goes on from there. */
 export function ComesBackPart({ reference, page }: { reference: string; page: ComesBackPage }) {
-  const { last, isOverdue, orders } = page;
+  const { last, isOverdue, orders, seenOrders } = page;
   return (
     <div className="space-y-4">
       <OrderedLine ordered={{ ...last, isOverdue }} words={comesBackWords[last.order]} />
@@ -21,7 +21,7 @@ export function ComesBackPart({ reference, page }: { reference: string; page: Co
         <QuestionForm
           id="given-before"
           action={orderComesBackAction}
-          hidden={{ reference }}
+          hidden={{ reference, seenOrders: String(seenOrders) }}
           questions={[
             {
               name: "order",

@@ -9,7 +9,7 @@ import { undecidedStatuses } from "@/lib/returns/return-status";
 import { whoseTurn } from "@/lib/returns/return-turn";
 import { type CalendarDate, calendarDate, isCalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { type ComesBackRow, readAwaitedBack, readComesBack } from "./awaited-back";
+import { type ComesBackRow, countComesBack, readAwaitedBack, readComesBack } from "./awaited-back";
 import { toOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { queueNotice } from "./notices";
@@ -25,6 +25,8 @@ export interface ComesBackPage {
   readonly unitShown: string | null;
   /** What this person may record of it now; nothing where nothing is awaited. */
   readonly orders: readonly ComesBackOrder[];
+  /** How many times somebody said what comes back. */
+  readonly seenOrders: number;
 }
 
 /** Null where nothing was ever to come back, or the return is not this person's. */
@@ -39,6 +41,7 @@ export function readComesBackPage(actor: Actor, reference: string, now = new Dat
       isOverdue: last.dueOn !== null && last.dueOn < civilDateAt(now, loaded.row.dealer.timeZone),
       unitShown: unitGiven === null ? null : shownSerial(unitGiven),
       orders: last.order === "comes-back" ? ordersOf(actor, last) : [],
+      seenOrders: await countComesBack(tx, loaded.row.id),
     };
   });
 }
@@ -54,15 +57,25 @@ function ordersOf(actor: Actor, { orderedByUserId }: ComesBackRow): ComesBackOrd
 
 export type ComesBackOutcome =
   | { readonly ok: true }
-  | { readonly ok: false; readonly field: string; readonly sentence: string };
+  | { readonly ok: false; readonly isStale: boolean; readonly field: string; readonly sentence: string };
 
-const refuse = (field: string, sentence: string): ComesBackOutcome => ({ ok: false, field, sentence });
+const refuse = (field: string, sentence: string): ComesBackOutcome => ({ ok: false, isStale: false, field, sentence });
+const saidMeanwhile: ComesBackOutcome = {
+  ok: false,
+  isStale: true,
+  field: "order",
+  sentence: "Somebody recorded something of it while you had it open. Look at it as it is now.",
+};
 
-/** Records that it is back, another day for it, or that nothing is awaited any more; the dealer is told of a new day. */
+/**
+ * Records that it is back, another day for it, or that nothing is awaited any more; the dealer is told of a new day. `seenOrders` is
+ * how many times something was said of it when the page was opened.
+ */
 export function orderComesBack(
   actor: Actor,
   reference: string,
   { order, dueOn, why }: ComesBackOrderForm,
+  seenOrders: number,
   now = new Date(),
 ): Promise<ComesBackOutcome> {
   return asActor(actor, async (tx) => {
@@ -70,6 +83,7 @@ export function orderComesBack(
     if (found === null) return refuse("order", "There is no such return for you.");
     await lockPack(tx, found.packId);
     const loaded = await loadStanding(tx, reference, now);
+    if (loaded !== null && (await countComesBack(tx, loaded.row.id)) !== seenOrders) return saidMeanwhile;
     const last = loaded === null ? null : await readAwaitedBack(tx, loaded.row.id);
     if (loaded === null || last === null)
       return refuse("order", "Nothing is awaited back on this return. Reload the page.");

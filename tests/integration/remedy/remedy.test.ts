@@ -2,6 +2,7 @@ import { beforeAll, expect, test } from "vitest";
 import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
 import { readBenchReturn } from "@/lib/data/bench-returns";
 import { recordTestResult } from "@/lib/data/bench-tests";
+import { readComesBackChangesSince } from "@/lib/data/changes-since";
 import { orderComesBack, readComesBackPage, remindOfWhatIsAwaited } from "@/lib/data/comes-back";
 import { asSystem } from "@/lib/data/database";
 import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
@@ -24,6 +25,7 @@ import type { Decision } from "@/lib/returns/decision.schema";
 import { endOfDay } from "@/lib/returns/local-instant";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { sayDate } from "@/lib/warranty/say-date";
 import { codeOf, layOutInstruments } from "@/tests/support/bring-to-bench";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { packForSending } from "@/tests/support/pack-for-sending";
@@ -238,13 +240,20 @@ test("what the customer gives back has a day, a letter, a reminder and an end, a
 
   // Two people agreed that it comes back: one alone does not say that nothing does, and no dealer says anything.
   const said = (actor: SmallFleet["bench"], order: "is-back" | "nothing-comes-back" | "comes-back", day = "") =>
-    orderComesBack(actor, reference, comesBackOrderSchema.parse({ order, dueOn: day, why: "Seen at goods-in." }));
+    orderComesBack(actor, reference, comesBackOrderSchema.parse({ order, dueOn: day, why: "Seen at goods-in." }), 1);
   for (const actor of [fleet.berlin, fleet.sydney]) expect(await said(actor, "is-back")).toMatchObject({ ok: false });
   for (const actor of [fleet.lead, fleet.manager2])
     expect(await said(actor, "nothing-comes-back")).toMatchObject({ ok: false });
   expect(await said(fleet.bench, "comes-back", "2026-01-01")).toMatchObject({ field: "dueOn" });
   expect(await said(fleet.bench, "is-back")).toEqual({ ok: true });
-  expect(await said(fleet.bench, "is-back")).toMatchObject({ ok: false });
+  // Whoever had the page open from before sees both: what was said then, and now.
+  expect(await said(fleet.bench, "comes-back", dueOn)).toMatchObject({ ok: false, isStale: true });
+  expect(await readComesBackChangesSince(fleet.bench, reference, 1)).toEqual({
+    was: `It comes back, by ${sayDate(dueOn)}`,
+    now: "It is back",
+    changes: [expect.stringMatching(/^It is back, by /)],
+  });
+  expect(await readComesBackChangesSince(fleet.sydney, reference, 1)).toBeNull();
   expect(await lying()).toEqual({ turn: "maker", dueAt: null });
   expect(await readComesBackPage(fleet.berlin, reference)).toMatchObject({ last: { order: "is-back", dueOn: null } });
   expect(await close()).toMatchObject({ ok: true });
@@ -276,7 +285,7 @@ test("while an objection is looked at nobody is reminded of what comes back, and
     dueOn: "",
     why: "Left with the customer.",
   });
-  expect(await orderComesBack(fleet.manager, reference, nothing)).toEqual({ ok: true });
+  expect(await orderComesBack(fleet.manager, reference, nothing, 1)).toEqual({ ok: true });
   expect(await move(fleet.berlin, reference, withdraw)).toMatchObject({ ok: true });
 });
 
