@@ -1,6 +1,12 @@
 import "server-only";
 import { type BesideChain, whatIsWrongBeside } from "@/lib/returns/beside-chain";
-import { incidentHistoryEntry, lineHistoryEntry, moneyFactsSelect } from "./chained-rows";
+import {
+  incidentHistoryEntry,
+  lineHistoryEntry,
+  moneyFactsSelect,
+  supplierFactsSelect,
+  supplierHistoryEntry,
+} from "./chained-rows";
 import { asSystem } from "./database";
 import { sha256 } from "./history";
 
@@ -29,7 +35,10 @@ async function verify(read: (after: string | null) => Promise<{ chains: BesideCh
   }
 }
 
-async function readMarks(kind: "incident" | "line", ids: readonly string[]): Promise<ReadonlyMap<string, string>> {
+/** What is chained beside the histories of returns, as its marks and beginnings call it. */
+const kinds = ["incident", "line", "supplier"] as const;
+
+async function readMarks(kind: (typeof kinds)[number], ids: readonly string[]): Promise<ReadonlyMap<string, string>> {
   const marks = await asSystem((tx) =>
     tx.chainMark.findMany({ where: { chain: { in: ids.map((id) => `${kind} ${id}`) } } }),
   );
@@ -43,9 +52,13 @@ async function readMarks(kind: "incident" | "line", ids: readonly string[]): Pro
 export async function verifyBeginnings(): Promise<BesideReport["broken"]> {
   return asSystem(async (tx) => {
     const where = { hash: null };
-    const now = { incident: await tx.incidentEntry.count({ where }), line: await tx.settlementMove.count({ where }) };
+    const now = {
+      incident: await tx.incidentEntry.count({ where }),
+      line: await tx.settlementMove.count({ where }),
+      supplier: await tx.supplierMove.count({ where }),
+    };
     const begun = await tx.chainBeginning.findMany();
-    return (["incident", "line"] as const).flatMap((kind) => {
+    return kinds.flatMap((kind) => {
       const then = begun.find((row) => row.kind === kind);
       if (then === undefined)
         return [{ chain: `${kind} rows`, sequence: 0, sentence: "When their chains began is not kept any more." }];
@@ -119,6 +132,52 @@ export function verifyLineChains(): Promise<BesideReport> {
         lastHash: marks.get(id) ?? null,
         standing: { state, version },
         contradiction: approver === approvedByUserId ? null : "It names another approver than its moves.",
+      };
+    });
+    return { chains, last: some.at(-1)?.id ?? null };
+  });
+}
+
+/** The moves of every supplier's line. */
+export function verifySupplierChains(): Promise<BesideReport> {
+  return verify(async (after) => {
+    const some = await asSystem((tx) =>
+      tx.supplierClaim.findMany({
+        where: after === null ? {} : { id: { gt: after } },
+        select: {
+          ...supplierFactsSelect,
+          id: true,
+          state: true,
+          version: true,
+          sharePercent: true,
+          agreedMinor: true,
+          agreedByUserId: true,
+          recoveredMinor: true,
+          moves: { orderBy: { version: "asc" } },
+        },
+        orderBy: { id: "asc" },
+        take: CHAINS_AT_ONCE,
+      }),
+    );
+    const marks = await readMarks(
+      "supplier",
+      some.map(({ id }) => id),
+    );
+    const chains = some.map((row): BesideChain => {
+      const { id, state, version, sharePercent, agreedMinor, agreedByUserId, recoveredMinor, moves, ...line } = row;
+      const agreed = moves.findLast(({ to }) => to === "share-agreed") ?? null;
+      const recovered = moves.findLast(({ to }) => to === "recovered") ?? null;
+      const isAsAgreed =
+        agreedMinor === (agreed?.amountMinor ?? null) &&
+        sharePercent === (agreed?.sharePercent ?? null) &&
+        agreedByUserId === (agreed?.actorUserId ?? null);
+      const isAsMoved = isAsAgreed && recoveredMinor === (recovered?.amountMinor ?? null);
+      return {
+        name: `supplier's line ${id}`,
+        rows: moves.map((move) => ({ entry: supplierHistoryEntry(move, line), link: move })),
+        lastHash: marks.get(id) ?? null,
+        standing: { state, version },
+        contradiction: isAsMoved ? null : "It says otherwise than its moves what was agreed or recovered.",
       };
     });
     return { chains, last: some.at(-1)?.id ?? null };

@@ -74,6 +74,41 @@ export const moneyFactsSelect = {
 
 export type MoneyFacts = Prisma.SettlementLineGetPayload<{ select: typeof moneyFactsSelect }>;
 
+/** What a supplier's line is about and never changes: it stands in the hash of each of its moves. */
+export const supplierFactsSelect = {
+  returnId: true,
+  lotId: true,
+  lotCode: true,
+  supplier: true,
+  currency: true,
+  amountMinor: true,
+  noticeBy: true,
+  why: true,
+  openedAt: true,
+  openedByUserId: true,
+} as const satisfies Prisma.SupplierClaimSelect;
+
+export type SupplierFacts = Prisma.SupplierClaimGetPayload<{ select: typeof supplierFactsSelect }>;
+
+export interface SupplierMoveRow extends Omit<LineMoveRow, "lineId"> {
+  readonly claimId: string;
+  readonly actorRole: string;
+  readonly sharePercent: number | null;
+  readonly amountMinor: number | null;
+}
+
+/** A move of a supplier's line as it is hashed, with the share and the amount that were stated with it. */
+export function supplierHistoryEntry(row: SupplierMoveRow, line: SupplierFacts): HistoryEntry {
+  const { claimId, sharePercent, amountMinor, ...move } = row;
+  const openedAt = line.openedAt.toISOString();
+  const noticeBy = line.noticeBy?.toISOString() ?? null;
+  return {
+    ...lineHistoryEntry({ ...move, lineId: claimId }, null),
+    actorRole: row.actorRole,
+    facts: { line: { ...line, openedAt, noticeBy }, sharePercent, amountMinor },
+  };
+}
+
 /** A move of a line of money as it is hashed; in the first form without what the line is about. */
 export function lineHistoryEntry(row: LineMoveRow, line: MoneyFacts | null): HistoryEntry {
   return {

@@ -2,13 +2,17 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { sayCoding } from "@/lib/bench-tests/say-coding";
 import { changedSince } from "@/lib/returns/changed-since";
+import { comesBackWords } from "@/lib/returns/comes-back";
 import { oldPackOrderWords, readOldPackOrder } from "@/lib/returns/old-pack";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { type TrackName, trackStateWords } from "@/lib/returns/track-words";
 import { lineStateWords } from "@/lib/settlement/line-moves";
+import { readSupplierState, supplierStateWords } from "@/lib/settlement/supplier-claim";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import { sayDate } from "@/lib/warranty/say-date";
-import { fromDateColumn } from "./calendar-columns";
+import { listComesBack } from "./awaited-back";
+import { fromOptionalDateColumn } from "./calendar-columns";
 import { asActor } from "./database";
 import { readLineState } from "./settlement-moves";
 
@@ -145,10 +149,49 @@ export async function readOldPackChangesSince(
   );
   const steps = orders.map(({ order, dueOn, orderedByName }, index) => ({
     version: index + 1,
-    to: `${oldPackOrderWords[readOldPackOrder(order)]}${dueOn === null ? "" : `, by ${sayDate(fromDateColumn(dueOn))}`}`,
+    to: byDay(oldPackOrderWords[readOldPackOrder(order)], fromOptionalDateColumn(dueOn)),
     actorName: orderedByName,
   }));
   return sinceVersion(steps, seenOrders, "Nothing was ordered yet");
+}
+
+/** What was said of what comes back when somebody opened it, and what since; null where nothing was. */
+export async function readComesBackChangesSince(
+  actor: Actor,
+  typedReference: string,
+  seenOrders: number,
+): Promise<ChangesSince | null> {
+  const reading = readReturnReference(typedReference);
+  if (reading.kind !== "reference") return null;
+  const orders = await asActor(actor, async (tx) => {
+    const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
+    return row === null ? [] : listComesBack(tx, row.id);
+  });
+  const steps = orders.map(({ order, dueOn, orderedByName }, index) => ({
+    version: index + 1,
+    to: byDay(comesBackWords[order], dueOn),
+    actorName: orderedByName,
+  }));
+  return sinceVersion(steps, seenOrders, "Nothing was said of it yet");
+}
+
+const byDay = (words: string, day: CalendarDate | null) => (day === null ? words : `${words}, by ${sayDate(day)}`);
+
+/** Where a supplier's line stood when somebody opened it, and where it went since; null where nowhere. */
+export async function readSupplierChangesSince(
+  actor: Actor,
+  claimId: string,
+  seenVersion: number,
+): Promise<ChangesSince | null> {
+  const moves = await asActor(actor, (tx) =>
+    tx.supplierMove.findMany({
+      where: { claimId },
+      select: { version: true, to: true, actorName: true },
+      orderBy: { version: "asc" },
+    }),
+  );
+  const steps = moves.map(({ to, ...move }) => ({ ...move, to: supplierStateWords[readSupplierState(to)] }));
+  return sinceVersion(steps, seenVersion, "Not opened yet");
 }
 
 interface VersionedStep {

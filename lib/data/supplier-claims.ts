@@ -18,6 +18,7 @@ import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromOptionalDateColumn, toOptionalDateColumn } from "./calendar-columns";
+import { linkTo, type SupplierMoveRow, supplierFactsSelect, supplierHistoryEntry } from "./chained-rows";
 import { asActor, type Transaction } from "./database";
 import { breaksUnique } from "./unique-violation";
 
@@ -214,6 +215,7 @@ export async function openSupplierClaim(
         from: null,
         to: "possible",
         reason: why,
+        sharePercent: null,
         amountMinor,
         at: now,
       });
@@ -267,11 +269,19 @@ export async function moveSupplierClaim(actor: Actor, step: SupplierStep, now = 
   });
 }
 
-type MoveToAppend = Omit<Prisma.SupplierMoveUncheckedCreateInput, "id" | "actorUserId" | "actorName" | "actorRole">;
+type MoveToAppend = Omit<SupplierMoveRow, "actorUserId" | "actorName" | "actorRole">;
 
 async function appendMove(tx: Transaction, actor: Actor, move: MoveToAppend): Promise<void> {
-  const { userId: actorUserId, name: actorName, role: actorRole } = actor;
-  await tx.supplierMove.create({ data: { ...move, actorUserId, actorName, actorRole }, select: { id: true } });
+  const { claimId } = move;
+  const before = await tx.supplierMove.findFirst({
+    where: { claimId },
+    orderBy: { version: "desc" },
+    select: { hash: true },
+  });
+  const line = await tx.supplierClaim.findUniqueOrThrow({ where: { id: claimId }, select: supplierFactsSelect });
+  const row = { ...move, actorUserId: actor.userId, actorName: actor.name, actorRole: actor.role };
+  const link = linkTo(before?.hash ?? null, supplierHistoryEntry(row, line), "supplier-history-1");
+  await tx.supplierMove.create({ data: { ...row, ...link }, select: { id: true } });
 }
 
 /** What a line came to, in words: agreed, recovered, or only what it cost. */

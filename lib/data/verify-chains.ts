@@ -1,7 +1,7 @@
 import "server-only";
 import { readHistoryForm } from "@/lib/returns/history-entry";
 import { verifyHistory, whyItStandsElsewhere } from "@/lib/returns/verify-history";
-import { verifyBeginnings, verifyIncidentChains, verifyLineChains } from "./beside-chains";
+import { verifyBeginnings, verifyIncidentChains, verifyLineChains, verifySupplierChains } from "./beside-chains";
 import { asSystem, closeDatabase } from "./database";
 import { checkHistory, sha256 } from "./history";
 import { trackEntry } from "./track-rows";
@@ -18,6 +18,7 @@ export interface ChainReport {
   readonly tracks: number;
   readonly incidents: number;
   readonly lines: number;
+  readonly supplierLines: number;
   readonly rows: number;
   readonly broken: readonly BrokenChain[];
 }
@@ -28,7 +29,7 @@ const CHAINS_AT_ONCE = 200;
 /**
  * Whether the history of every return and every track beside it is whole: numbered, chained by hash, and ending where the
  * mark kept outside the chain says, and whether each stands where its last row says; so the entries of every incident and the
- * moves of every line of money. As the system, because no person sees every dealer's rows and every track.
+ * moves of every line of money, a supplier's included. As the system, because no person sees every dealer's rows and every track.
  */
 export async function verifyEveryChain(): Promise<ChainReport> {
   const broken: BrokenChain[] = [];
@@ -89,11 +90,18 @@ export async function verifyEveryChain(): Promise<ChainReport> {
     if (last === undefined) break;
     after = last.id;
   }
-  const beside = [await verifyIncidentChains(), await verifyLineChains()] as const;
-  const [incidents, lines] = [beside[0].chains, beside[1].chains];
-  rows += beside[0].rows + beside[1].rows;
-  broken.push(...beside[0].broken, ...beside[1].broken, ...(await verifyBeginnings()));
-  return { returns, tracks, incidents, lines, rows, broken };
+  const [incidents, lines, suppliers] = [
+    await verifyIncidentChains(),
+    await verifyLineChains(),
+    await verifySupplierChains(),
+  ];
+  for (const beside of [incidents, lines, suppliers]) {
+    rows += beside.rows;
+    broken.push(...beside.broken);
+  }
+  broken.push(...(await verifyBeginnings()));
+  const beside = { incidents: incidents.chains, lines: lines.chains, supplierLines: suppliers.chains };
+  return { returns, tracks, ...beside, rows, broken };
 }
 
 function where({ sequence, sentence }: { readonly sequence: number; readonly sentence: string }) {

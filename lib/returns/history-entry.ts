@@ -31,6 +31,7 @@ export const historyForms = [
   "incident-history-1",
   "line-history-1",
   "line-history-2",
+  "supplier-history-1",
 ] as const;
 export type HistoryForm = (typeof historyForms)[number];
 

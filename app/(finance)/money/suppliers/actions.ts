@@ -3,6 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
+import { readSupplierChangesSince } from "@/lib/data/changes-since";
 import { moveSupplierClaim, openSupplierClaim, type SupplierAnswer } from "@/lib/data/supplier-claims";
 import { supplierClaimSchema, supplierStepSchema } from "@/lib/settlement/supplier-claim.schema";
 
@@ -17,7 +18,10 @@ export async function moveSupplierClaimAction(before: FormAnswer, form: FormData
   const actor = await requireActor("claim-from-supplier");
   const read = supplierStepSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
-  return settled(before, form, await moveSupplierClaim(actor, read.data));
+  const answer = await moveSupplierClaim(actor, read.data);
+  if (answer.ok) return settled(before, form, answer);
+  const meanwhile = await readSupplierChangesSince(actor, read.data.claimId, read.data.seenVersion);
+  return refusedForm(before, form, [{ field: answer.field, sentence: answer.sentence }], meanwhile);
 }
 
 function settled(before: FormAnswer, form: FormData, answer: SupplierAnswer): FormAnswer {
