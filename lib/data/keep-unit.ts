@@ -1,11 +1,11 @@
 import "server-only";
-import type { Actor } from "@/lib/access/actor";
+import { type Actor, program } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { UnitRefusal } from "@/lib/packs/replacement-unit";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import type { ReturnStatus } from "@/lib/returns/return-status";
+import { endedStatuses, type ReturnStatus } from "@/lib/returns/return-status";
 import { isUnitOut } from "@/lib/returns/unit-place";
-import { asActor, type Transaction } from "./database";
+import { asActor, asSystem, type Transaction } from "./database";
 import { judgeUnit, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
 import { lockPack } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
@@ -100,6 +100,32 @@ export async function giveUnitUp(
     await endReservation(tx, actor, kept.reservationId, { ending: "given-up", because, now });
     return { ok: true, serial: kept.serial };
   });
+}
+
+/**
+ * Gives up what is still kept for returns that are over and lies in the store: it will be handed over to nobody, and nothing else
+ * would put it among the packs that may be taken. How many were given up. As the system: nobody asks for it.
+ */
+export async function giveUpUnitsOfEndedAsSystem(now: Date): Promise<number> {
+  const kept = await asSystem((tx) =>
+    tx.unitReservation.findMany({
+      where: { endedAt: null, return: { status: { in: [...endedStatuses] } } },
+      select: { packId: true, returnId: true },
+    }),
+  );
+  let givenUp = 0;
+  for (const { packId, returnId } of kept) {
+    const isGivenUp = await asSystem(async (tx) => {
+      await lockPack(tx, packId);
+      const unit = await readKeptUnit(tx, returnId);
+      if (unit === null || isUnitOut((await readUnitPlace(tx, packId))?.state ?? null)) return false;
+      const end = { ending: "given-up", because: "The return it was kept for is over.", now } as const;
+      await endReservation(tx, program, unit.reservationId, end);
+      return true;
+    });
+    givenUp += isGivenUp ? 1 : 0;
+  }
+  return givenUp;
 }
 
 export async function keepUnit(

@@ -56,6 +56,7 @@ export async function readKnownFacts(
   const { declarationId, ...sending } = await readSendingFacts(tx, returnId, now);
   const lines = await tx.settlementLine.findMany({ where: { returnId }, select: { state: true } });
   const kept = await readKeptUnit(tx, returnId);
+  const joined = await readJoinedReturns(tx, returnId);
   const remedy = await readRemedyTrack(tx, returnId);
   return {
     ...nothingKnown,
@@ -78,13 +79,23 @@ export async function readKnownFacts(
     unitGiven: await readUnitGiven(tx, returnId),
     awaitedBackBy: (await readAwaitedBack(tx, returnId))?.dueOn ?? null,
     toldPhotosWhole: await areToldPhotosWhole(tx, returnId),
-    loanIsOut: (await tx.packLoan.count({ where: { returnId, returnedAt: null } })) > 0,
-    unitIsOut: kept !== null && isUnitOut((await readUnitPlace(tx, kept.packId))?.state ?? null),
+    // Over the returns of one complaint: of those that were joined to it nothing else asks any more.
+    loanIsOut: (await tx.packLoan.count({ where: { returnId: { in: joined }, returnedAt: null } })) > 0,
+    unitIsOut: await isAnyUnitOut(tx, joined),
     moneySettled: lines.length === 0 ? await isNothingOwed(tx, returnId) : lines.every(isSettled),
   };
 }
 
 const isSettled = ({ state }: { readonly state: string }) => settledLineStates.some((settled) => settled === state);
+
+async function isAnyUnitOut(tx: Transaction, returnIds: readonly string[]): Promise<boolean> {
+  const kept = await tx.unitReservation.findMany({
+    where: { returnId: { in: [...returnIds] }, endedAt: null },
+    select: { packId: true },
+  });
+  for (const { packId } of kept) if (isUnitOut((await readUnitPlace(tx, packId))?.state ?? null)) return true;
+  return false;
+}
 
 /** Over the returns of one complaint: what was handed over under one is with the customer whichever goes on. */
 async function readUnitGiven(tx: Transaction, returnId: string): Promise<string | null> {

@@ -8,6 +8,7 @@ import { asSystem, closeDatabase, type Transaction } from "./database";
 import { endContactsAsSystem } from "./end-contacts";
 import { callSafetyOfficerAsSystem, sendPagerCallsAsSystem } from "./incident-calls";
 import { keepSignalsAsSystem } from "./keep-signals";
+import { giveUpUnitsOfEndedAsSystem } from "./keep-unit";
 import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import { makeDueMoveAsSystem } from "./move-return";
 import { queueNotice } from "./notices";
@@ -30,6 +31,8 @@ export interface DueRound {
   readonly contactsEnded: number;
   /** Days over by which a customer was to give something back. */
   readonly awaitedBack: number;
+  /** Packs that were still kept for a return that is over. */
+  readonly unitsGivenUp: number;
   readonly quarantineAlarms: number;
   readonly calls: number;
   readonly pagerSent: number;
@@ -58,6 +61,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
   const draftsDeleted = await asSystem((tx) => deleteOldDrafts(tx, now));
   const awaitedBack = await asSystem((tx) => remindOfWhatIsAwaited(tx, now));
   const contactsEnded = await endContactsAsSystem(now);
+  const unitsGivenUp = await giveUpUnitsOfEndedAsSystem(now);
   const stopsTold = await tellOfStopsAsSystem();
   const signalsRaised = await keepSignalsAsSystem(now);
   let moved = 0;
@@ -83,6 +87,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
     draftsDeleted,
     contactsEnded,
     awaitedBack,
+    unitsGivenUp,
     quarantineAlarms,
     calls,
     pagerSent: pager.sent,

@@ -265,10 +265,6 @@ export const whatGoesOutIsSafe: Guard = (move) => {
 export const remedyIsDelivered: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.remedyDelivered, stated.remedyDelivered), "remedy-not-delivered");
 
-export const loanIsBack: Guard = ({ standing }) => unless(standing.known.loanIsOut !== true, "loan-out");
-
-export const unitIsBack: Guard = ({ standing }) => unless(!standing.known.unitIsOut, "unit-out");
-
 export const moneyIsSettled: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.moneySettled, stated.moneySettled), "money-open");
 

@@ -73,8 +73,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "lapsed",
     act: "lapse-return",
     needsReason: true,
-    // What the customer was given before stays owed back, and nobody would look for it on a return that is over.
-    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, place.packIsNotWithUs, given.nothingIsAwaitedBack],
+    guards: [guard.packIsNotSetApart, guard.dealerWasReminded, place.packIsNotWithUs, given.nothingIsOut],
   },
   help: {
     from: ["in-review"],
@@ -96,7 +95,16 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "help-remotely",
     needsReason: true,
     // What is put right at the dealer's is a repair, so the customer is told of the choice before it.
-    guards: [guard.dealerConfirmed, guard.solvedPackIsSafe, guard.noFaultIsTried, guard.noticesAreGiven],
+    guards: [
+      guard.dealerConfirmed,
+      guard.solvedPackIsSafe,
+      guard.noFaultIsTried,
+      guard.noticesAreGiven,
+      // What was put right at the dealer's is there, and it ends the return like any other end.
+      place.packIsNotWithUs,
+      place.packIsWithThem,
+      given.nothingIsOut,
+    ],
   },
   "reopen-solved": {
     from: ["solved-remotely"],
@@ -201,8 +209,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     guards: [
       guard.waitedAfterHandingBack,
       guard.remedyIsDelivered,
-      guard.loanIsBack,
-      guard.unitIsBack,
+      given.loanIsBack,
+      given.unitIsBack,
       guard.moneyIsSettled,
       given.nothingIsAwaitedBack,
     ],
@@ -235,6 +243,6 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "withdraw-return",
     needsReason: true,
     // A pack that showed a danger sign is not forgotten because somebody takes the complaint back.
-    guards: [guard.packIsNotSetApart, place.packIsNotWithUs, given.nothingIsAwaitedBack],
+    guards: [guard.packIsNotSetApart, place.packIsNotWithUs, given.nothingIsOut],
   },
 };

@@ -15,7 +15,7 @@ export function classRefusal(
 
 /**
  * Whether a pack that is allowed to be sent waits for the house: no class counts for it, something known holds it, or its time to
- * be sent is over while the return cannot end, because something the customer was given before is to come back. Nobody at the
+ * be sent is over while the return cannot end, because something of ours is still out under it. Nobody at the
  * counter can mend that, so neither the turn nor the time to send it is the dealer's.
  */
 export function waitsForTheHouse({
@@ -25,7 +25,8 @@ export function waitsForTheHouse({
   now,
 }: Pick<ReturnStanding, "status" | "safety" | "known" | "now">): boolean {
   if (status !== "return-approved") return false;
-  const mayNotLapse = known.awaitedBackBy !== null && hasSendingEnded(known, now);
+  const isSomethingOut = known.awaitedBackBy !== null || known.loanIsOut === true || known.unitIsOut;
+  const mayNotLapse = isSomethingOut && hasSendingEnded(known, now);
   return isSetApart(safety) || known.isHeldUnseen || classRefusal(known) !== null || mayNotLapse;
 }
 

@@ -24,6 +24,15 @@ export const givenBeforeIsSaid: Guard = ({ standing: { known, now, timeZone }, d
   return unless((comesBackBy ?? "") >= civilDateAt(now, timeZone), "due-in-the-past");
 };
 
+/** The pack lent to the customer is back. */
+export const loanIsBack: Guard = ({ standing }) => unless(standing.known.loanIsOut !== true, "loan-out");
+
+/** The pack sent in place of the returned one was handed over, is back, or is recorded as missing. */
+export const unitIsBack: Guard = ({ standing }) => unless(!standing.known.unitIsOut, "unit-out");
+
 /** What the customer is to give back is back, or somebody by name said that it is not awaited any more. */
 export const nothingIsAwaitedBack: Guard = ({ standing: { known } }) =>
   unless(known.awaitedBackBy === null, "awaited-back");
+
+/** Nothing of ours is out under the return: on one that is over nobody would look for it. */
+export const nothingIsOut: Guard = (move) => nothingIsAwaitedBack(move) ?? loanIsBack(move) ?? unitIsBack(move);

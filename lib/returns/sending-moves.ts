@@ -44,8 +44,7 @@ export const sendingMoves = {
     to: "lapsed",
     act: "lapse-return",
     needsReason: true,
-    // As where a question is not answered: what the customer was given before stays owed back.
-    guards: [guard.packIsNotSetApart, guard.sendingHasEnded, given.nothingIsAwaitedBack],
+    guards: [guard.packIsNotSetApart, guard.sendingHasEnded, given.nothingIsOut],
     byTime: true,
   },
   "renew-approval": {

@@ -22,6 +22,7 @@ test("one round of what belongs to time runs as a command, prints one document a
     draftsDeleted: 0,
     contactsEnded: 0,
     awaitedBack: 0,
+    unitsGivenUp: 0,
     quarantineAlarms: 0,
     calls: 0,
     pagerSent: 0,

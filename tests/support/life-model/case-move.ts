@@ -132,7 +132,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
       expect(belief.openTests, `${this} with tests open`).toEqual([]);
       expect(belief.isCoded, `${this} uncoded`).toBe(true);
     }
-    if (this.name === "merge")
+    if (this.name === "merge" || this.name === "solve-remotely")
       expect(["with-customer", "with-dealer", "missing", "recycler"], `${this}`).toContain(belief.custody);
     if (this.name === "propose" && this.remedy === "return-as-is")
       expect(belief.mayFindNothing, `${this} without looking for a fault`).toBe(true);

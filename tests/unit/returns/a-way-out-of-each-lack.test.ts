@@ -37,6 +37,7 @@ const lacks: readonly Partial<KnownFacts>[] = [
   { noticesGiven: false },
   { remedyDelivered: false },
   { loanIsOut: true },
+  { unitIsOut: true },
   { awaitedBackBy: "2027-07-01" },
   { moneySettled: false },
 ];

@@ -603,6 +603,44 @@ const refused: readonly Case[] = [
     },
     why: "awaited-back",
   },
+  // Whatever ends it: what was lent, sent in place of the pack, or is to come back, is looked for on a return that is open.
+  ...(
+    [
+      ["withdraw", "dealer", { status: "in-review" }],
+      ["lapse-unanswered", "technician", { status: "more-information-needed" }],
+      ["lapse-approval", "technician", { status: "return-approved" }],
+      ["solve-remotely", "technician", { status: "remote-help" }],
+    ] as const
+  ).flatMap(([name, role, at]) =>
+    (
+      [
+        [{ loanIsOut: true }, "loan-out"],
+        [{ unitIsOut: true }, "unit-out"],
+        [{ awaitedBackBy: "2026-11-20" }, "awaited-back"],
+      ] as const
+    ).map(([out, why]) => ({
+      name,
+      role,
+      at: {
+        ...at,
+        custody: "with-dealer",
+        known: { ...known, ...out, sendingEndsAt: "2026-10-01T00:00:00Z" },
+      } as const,
+      ...(name === "solve-remotely" ? { decision: { ...repair, remedy: "remote-fix" as const } } : {}),
+      why,
+    })),
+  ),
+  ...(
+    [
+      ["quarantine", "pack-is-with-us"],
+      ["with-carrier-in", "pack-is-with-us"],
+      ["missing", "pack-out-of-reach"],
+      ["recycler", "pack-out-of-reach"],
+    ] as const
+  ).map(([custody, why]) => ({
+    ...({ name: "solve-remotely", role: "technician", at: { status: "remote-help", custody }, why } as const),
+    decision: { ...repair, remedy: "remote-fix" as const },
+  })),
   // Asked from the bench, and the pack lies there: it is not dropped, whoever asks for that.
   { name: "withdraw", role: "dealer", at: { status: "more-information-needed" }, why: "pack-is-with-us" },
   { name: "withdraw", role: "dealer", at: { status: "in-review", custody: "with-carrier-in" }, why: "pack-is-with-us" },

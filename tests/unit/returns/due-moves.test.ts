@@ -75,6 +75,14 @@ test("a permission to send ends with its own day, and only while the dealer coul
   ]).toEqual([true, false, false, false]);
 });
 
+test("a return under which something of ours is out does not lapse with its permission to send; the house has the turn", () => {
+  for (const out of [{ loanIsOut: true }, { unitIsOut: true }]) {
+    const known = { ...declared, sendingEndsAt: "2026-10-05T08:59:00Z", ...out };
+    const here = standing({ status: "return-approved", known });
+    expect([nameOf(here), waitsForTheHouse(here)]).toEqual([null, true]);
+  }
+});
+
 test("a return on which something is to come back does not lapse with its permission to send; the house has the turn", () => {
   const awaiting = (sendingEndsAt: string) =>
     standing({ status: "return-approved", known: { ...declared, sendingEndsAt, awaitedBackBy: "2026-11-20" } });

@@ -57,6 +57,7 @@ const notWithUs: readonly MoveName[] = [
   "come-back",
   "renew-approval",
   "lapse-unanswered",
+  "solve-remotely",
   "merge",
   "withdraw",
 ];

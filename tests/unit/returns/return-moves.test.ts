@@ -35,6 +35,7 @@ function ready(name: MoveName): Partial<ReturnStanding> {
     case "renew-approval":
     case "propose-lapse":
     case "lapse-unanswered":
+    case "solve-remotely":
     case "merge":
     case "withdraw":
       return { custody: "with-dealer" };
