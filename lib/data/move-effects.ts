@@ -18,6 +18,7 @@ import type { Transaction } from "./database";
 import { giveLeaveWithApproval } from "./declare-transport";
 import { findJoined } from "./find-joined";
 import { endReservation, keepUnit } from "./keep-unit";
+import { readTurnWhenReady } from "./ready-turn";
 import { judgeUnit, readKeptUnit } from "./replacement-units";
 import type { LoadedStanding } from "./return-standing";
 import { checkReturnedPack } from "./revision-checks";
@@ -69,6 +70,9 @@ export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Car
   const columns = {
     // Service confirms what the program proposes.
     ...turnColumn(move),
+    ...(outcome.to === "ready-to-hand-back" && !onlyBrings.includes(request.name)
+      ? { turn: await readTurnWhenReady(tx, row.id) }
+      : {}),
     ...clockColumns(move),
     ...(["take", "take-over", "propose"].includes(request.name)
       ? { takenByName: actor.name, takenByUserId: actor.userId }

@@ -15,6 +15,7 @@ import type { FurtherNote } from "./open-incident";
 import { type Leaving, readLeaving } from "./outgoing-sending";
 import { readQuarantineMet } from "./quarantine-met";
 import { appendNote, openIncidentUnlessOpen, rankAnew } from "./raise-danger";
+import { passTurnsOfReadyAsSystem } from "./ready-turn";
 import { readRemedyFacts } from "./remedy-facts";
 import { readKeptUnit } from "./replacement-units";
 import { tellOfDanger } from "./tell-of-danger";
@@ -108,7 +109,7 @@ async function tellOfFlag(
 const LEAST_AGREEMENT_CHARACTERS = 15;
 
 /** Records by scan where the pack of a return is now; one that is missing has nothing to scan. */
-export function scanPack(
+export async function scanPack(
   actor: Actor,
   reference: string,
   {
@@ -122,7 +123,7 @@ export function scanPack(
   },
   now = new Date(),
 ) {
-  return step(actor, reference, request.reason, now, async (place, tx) => {
+  const answer = await step(actor, reference, request.reason, now, async (place, tx) => {
     const { returnId, packId, serial, tracks, decidedRemedy, status } = place;
     const leaving = leadsOut(request.to)
       ? await readLeaving(tx, place.reference, legOfPlace[request.to], now, serial)
@@ -154,6 +155,7 @@ export function scanPack(
       },
     };
   });
+  return passedOn(answer, reference, now);
 }
 
 /** Lays a legal hold on the pack of a return, or takes it off. */
@@ -166,8 +168,13 @@ export function setLegalHold(actor: Actor, reference: string, request: TrackRequ
 }
 
 /** Records what the customer of a return was promised or has received. */
-export function recordRemedy(actor: Actor, reference: string, request: TrackRequest<RemedyState>, now = new Date()) {
-  return step(actor, reference, request.reason, now, async ({ returnId, remedy, zone }, tx) => {
+export async function recordRemedy(
+  actor: Actor,
+  reference: string,
+  request: TrackRequest<RemedyState>,
+  now = new Date(),
+): Promise<TrackAnswer> {
+  const answer = await step(actor, reference, request.reason, now, async ({ returnId, remedy, zone }, tx) => {
     const { facts, shown, leaving } = await readRemedyFacts(tx, returnId, now);
     const also = async () => {
       const kept = request.to === "sent" && shown.decidedRemedy === "replace" ? await readKeptUnit(tx, returnId) : null;
@@ -190,6 +197,14 @@ export function recordRemedy(actor: Actor, reference: string, request: TrackRequ
       },
     };
   });
+  return passedOn(answer, reference, now);
+}
+
+/** With a pack that leaves, or comes back, the turn of a return that is ready passes on. */
+async function passedOn(answer: TrackAnswer, typedReference: string, now: Date): Promise<TrackAnswer> {
+  const reading = readReturnReference(typedReference);
+  if (answer.ok && reading.kind === "reference") await passTurnsOfReadyAsSystem(now, reading.reference);
+  return answer;
 }
 
 /** The class that a pack left under, kept with the step. */

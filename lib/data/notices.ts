@@ -26,13 +26,14 @@ export interface NoticeToQueue {
 
 /**
  * Puts a notice into the outbox, in the transaction of the move it tells of: if the move does not happen, neither does
- * the notice. The same notice for the same occasion is queued once, however often the move is carried out again.
+ * the notice. The same notice for the same occasion is queued once, however often the move is carried out again. True where it was
+ * queued now.
  */
-export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promise<void> {
+export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promise<boolean> {
   const { kind, reference, returnId, occasion, to, until } = notice;
   const audience = "dealerId" in to ? to.dealerId : to.role;
   // createMany returns no row, so a dealer may queue an alarm to a role of the house that it could not read.
-  await tx.notice.createMany({
+  const { count } = await tx.notice.createMany({
     data: {
       key: [kind, reference, occasion, audience].join(" "),
       kind,
@@ -44,6 +45,7 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
     },
     skipDuplicates: true,
   });
+  return count === 1;
 }
 
 /** Where a notice leads: the page behind the sign-in, for a dealer or for the house. */

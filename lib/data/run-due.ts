@@ -12,6 +12,7 @@ import { giveUpUnitsOfEndedAsSystem } from "./keep-unit";
 import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import { makeDueMoveAsSystem } from "./move-return";
 import { queueNotice } from "./notices";
+import { passTurnsOfReadyAsSystem, remindDealersAsSystem } from "./ready-turn";
 import { readReturnSettings } from "./return-settings";
 import type { LoadedStanding } from "./return-standing";
 import { loadToBeSent, passSendingTurnAsSystem } from "./sending-turn";
@@ -26,6 +27,8 @@ export interface DueRound {
   readonly endingSoon: number;
   /** Turns that went over: of returns allowed to be sent as their class counts, of those handed back as a replacement may come. */
   readonly turnsPassed: number;
+  /** Dealers told that their day to confirm a receipt, or to say whether help helped, is over. */
+  readonly dealersReminded: number;
   readonly draftsDeleted: number;
   /** Contacts of customers whose time was over. */
   readonly contactsEnded: number;
@@ -67,7 +70,8 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
   let moved = 0;
   let refused = 0;
   let endingSoon = 0;
-  let turnsPassed = await followUnitsAtDealersAsSystem(now);
+  const dealersReminded = await remindDealersAsSystem(now);
+  let turnsPassed = (await followUnitsAtDealersAsSystem(now)) + (await passTurnsOfReadyAsSystem(now));
   for (const reference of await asSystem((tx) => findCandidates(tx, now, returnsARound))) {
     if (await passSendingTurnAsSystem(reference, now)) turnsPassed += 1;
     const answer = await makeDueMoveAsSystem(
@@ -84,6 +88,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
     refused,
     endingSoon,
     turnsPassed,
+    dealersReminded,
     draftsDeleted,
     contactsEnded,
     awaitedBack,

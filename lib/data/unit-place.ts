@@ -15,6 +15,7 @@ import type { Prisma } from "@/prisma/generated/client";
 import { asActor, asSystem, type Transaction } from "./database";
 import type { MoverName } from "./history";
 import { readLeaving } from "./outgoing-sending";
+import { passTurnsOfReadyAsSystem } from "./ready-turn";
 import { type FollowedUnit, readKeptUnit, readUnitsLeftAway } from "./replacement-units";
 import { tellDanger } from "./tell-danger";
 import { readToldSince } from "./told-since";
@@ -87,6 +88,7 @@ export async function recordWhereUnitIs(
     return { ok: true };
   });
   if (answer.ok) await followUnitAtDealersAsSystem(reading.reference, now);
+  if (answer.ok) await passTurnsOfReadyAsSystem(now, reading.reference);
   const told = danger === null ? null : await tellDanger(actor, toldDangerSchema.parse(danger), now);
   if (told?.ok === false) throw new Error(`The danger of a pack that came back was not told: ${told.sentence}`);
   return answer;

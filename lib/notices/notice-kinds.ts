@@ -29,6 +29,7 @@ export const noticeKinds = [
   "old-pack",
   "comes-back",
   "comes-back-overdue",
+  "your-turn",
   "objected",
   "cover-anew",
   "readings-came",
@@ -72,6 +73,7 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   "old-pack": "What becomes of the old pack",
   "comes-back": "What the customer gives back",
   "comes-back-overdue": "Not come back in time",
+  "your-turn": "Waits for you",
   objected: "Objection to a decision",
   "cover-anew": "Cover answered anew",
   "readings-came": "Readings came",
@@ -88,6 +90,7 @@ export const kindsWithDay: readonly NoticeKind[] = [
   "old-pack",
   "comes-back",
   "comes-back-overdue",
+  "your-turn",
   "invitation",
   "early-signal",
 ];

@@ -233,6 +233,13 @@ export const textsDe: NoticeLanguageText = {
         "Wie es steht: {link}",
       ],
     },
+    "your-turn": {
+      subject: "{reference}: hier sind Sie am Zug",
+      paragraphs: [
+        "Die Rücksendung {reference} wartet seit dem {until} auf Sie. Bestätigen Sie den Empfang, wenn Sie den Akku haben, oder sagen Sie, ob die Hilfe geholfen hat.",
+        "Was zu tun ist, steht hier: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: neu anzusehen",
       paragraphs: [

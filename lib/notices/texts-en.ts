@@ -230,6 +230,13 @@ export const textsEn: NoticeLanguageText = {
         "How it stands: {link}",
       ],
     },
+    "your-turn": {
+      subject: "{reference}: this waits for you",
+      paragraphs: [
+        "The return {reference} has waited for you since {until}. Confirm the receipt if you have the pack, or say whether the help solved it.",
+        "What is to be done stands here: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: to be looked at anew",
       paragraphs: [

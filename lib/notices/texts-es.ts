@@ -233,6 +233,13 @@ export const textsEs: NoticeLanguageText = {
         "En qué punto está: {link}",
       ],
     },
+    "your-turn": {
+      subject: "{reference}: le toca a usted",
+      paragraphs: [
+        "La devolución {reference} le espera desde el {until}. Confirme la recepción si tiene la batería, o diga si la ayuda lo resolvió.",
+        "Lo que hay que hacer está aquí: {link}",
+      ],
+    },
     objected: {
       subject: "{reference}: hay que mirarla de nuevo",
       paragraphs: [

@@ -1,6 +1,7 @@
 import { type Guard, packItselfGoesOut, unless } from "./case-guards";
 import { atTheDealers, atTheWorks, type CustodyPlace, isWithTheMaker, outOfReach } from "./custody-track";
 import type { DecidableRemedy } from "./decision.schema";
+import type { WhoseTurn } from "./return-turn";
 import { isSetApart } from "./safety-track";
 
 // Conditions of moves that ask where the pack is, and whether a decision still reaches it.
@@ -33,6 +34,28 @@ export const outgoingMayTravel: Guard = ({ standing: { decidedRemedy, custody, k
 /** Whether something is carried out with the hand-over that no scan has asked of: one scanned to a carrier was asked there. */
 export function travelsOut(remedy: DecidableRemedy | null, custody: CustodyPlace): boolean {
   return remedy === "replace" || (remedy !== null && packItselfGoesOut(remedy) && atTheWorks.includes(custody));
+}
+
+/** Where what is carried out has left us, and the dealer has the next step: to confirm the receipt. */
+const onTheirSide: readonly CustodyPlace[] = ["with-carrier-out", "with-dealer", "with-customer"];
+
+/**
+ * Whose turn a return is that is ready to hand back: the dealer's once what goes out is on its way there, ours while it still has to
+ * be declared, packed and given to a carrier, or is missing. `unitPlace` is that of a pack kept in its place; null where it was never
+ * sent, or none is kept.
+ */
+export function turnWhenReady({
+  decidedRemedy,
+  custody,
+  unitPlace,
+}: {
+  readonly decidedRemedy: DecidableRemedy | null;
+  readonly custody: CustodyPlace;
+  readonly unitPlace: CustodyPlace | null;
+}): Extract<WhoseTurn, "dealer" | "maker"> {
+  if (decidedRemedy === "replace") return unitPlace !== null && onTheirSide.includes(unitPlace) ? "dealer" : "maker";
+  const goesOut = decidedRemedy !== null && packItselfGoesOut(decidedRemedy);
+  return !goesOut || onTheirSide.includes(custody) ? "dealer" : "maker";
 }
 
 /** A pack disposed of at the dealer's is gone with this move: who took it is written down. Hold and flag are asked by `whatGoesOutIsSafe`. */

@@ -75,9 +75,19 @@ const readyAfter: Readonly<Partial<Record<DecidableRemedy, string>>> = {
   dispose: "The pack is taken care of. Confirm here, and the return is closed after the time in which you may object.",
 };
 
+/** What the dealer reads while what goes out to the dealer still lies with us. */
+const NOT_SENT_TO_YOU_YET =
+  "It is ready. We pack it and give it to a carrier next; confirm the receipt when you have it.";
+
 /** What the dealer reads while a pack that is allowed to be sent waits for the house, and not for its own hands. */
 const NOT_TO_BE_SENT_YET =
   "Keep the pack as it is and send nothing yet. The service desk says first how it travels; then you read here how to pack it.";
+
+/** Where it is usually the dealer's turn, and is ours as the packs lie and what is known of them. */
+const nextWhileOurs: Readonly<Partial<Record<ReturnStatus, string>>> = {
+  "return-approved": NOT_TO_BE_SENT_YET,
+  "ready-to-hand-back": NOT_SENT_TO_YOU_YET,
+};
 
 interface TurnFacts {
   readonly status: ReturnStatus;
@@ -92,8 +102,7 @@ export function turnForDealer({ status, danger, remedy, turn }: TurnFacts): Turn
   // What the customer was given before, or a replacement that lies at the counter.
   if (status === "handed-back" && turn === "dealer")
     return { turn: YOUR_TURN, next: "Something is still to come back from you: see below what, and until when." };
-  const next =
-    status === "return-approved" && turn === "maker" ? NOT_TO_BE_SENT_YET : nextForDealer(status, danger, remedy);
+  const next = (turn === "maker" ? nextWhileOurs[status] : undefined) ?? nextForDealer(status, danger, remedy);
   // What has ended is nobody's turn, whatever was kept with it.
   const whose = whoseTurn(status) === "nobody" ? "nobody" : turn;
   return { turn: whose === "dealer" ? YOUR_TURN : turnWords[whose], next };

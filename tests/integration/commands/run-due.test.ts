@@ -30,5 +30,6 @@ test("one round of what belongs to time runs as a command, prints one document a
     signalsRaised: 0,
     stopsTold: 0,
     turnsPassed: 0,
+    dealersReminded: 0,
   });
 });

@@ -9,6 +9,7 @@ import { readLeaving } from "@/lib/data/outgoing-sending";
 import { keepPackPhoto } from "@/lib/data/pack-photos";
 import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
+import { remindDealersAsSystem } from "@/lib/data/ready-turn";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { readTransport } from "@/lib/data/transport";
 import { readWaysOf } from "@/lib/data/transport-ways";
@@ -240,7 +241,12 @@ test("a replacement that came back leaves on papers of its own, and as a pack th
   };
   await move({ name: "start-work", reason: "" }, hours(1));
   await move({ name: "finish-work", reason: "Packed.", stated: { releaseSignature: "B. Enno" } }, hours(1));
+  // On its way there it is the dealer's turn; come back it is ours again.
+  const turn = () =>
+    asSystem((tx) => tx.return.findUniqueOrThrow({ where: { id }, select: { turn: true } })).then((row) => row.turn);
+  expect(await turn()).toBe("dealer");
   expect(await where("quarantine", "The carrier brought it back.", hours(2))).toEqual({ ok: true });
+  expect(await turn()).toBe("maker");
   // What was sent is not sent any more, and nothing is handed over out of quarantine.
   expect((await view())?.state).toBe("reserved");
   expect((await view())?.unitStop).toMatch(/quarantine/);
@@ -259,6 +265,11 @@ test("a replacement that came back leaves on papers of its own, and as a pack th
   const seenVersion = (await view())?.version ?? 0;
   const again = { to: "sent", reason: "Sent anew.", seenVersion } as const;
   expect(await recordRemedy(fleet.bench, reference, again, hours(30))).toMatchObject({ ok: true });
+  expect(await turn()).toBe("dealer");
+  // Not confirmed by the day that was set, the dealer is asked once.
+  expect(await remindDealersAsSystem(hours(31))).toBe(0);
+  expect(await remindDealersAsSystem(hours(29 * 24))).toBe(1);
+  expect(await remindDealersAsSystem(hours(30 * 24))).toBe(0);
   expect(await move(handOver, hours(30 * 24))).toMatchObject({ ok: true });
 });
 

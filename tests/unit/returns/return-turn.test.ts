@@ -1,5 +1,7 @@
 import { expect, test } from "vitest";
+import type { CustodyPlace } from "@/lib/returns/custody-track";
 import { type DecidableRemedy, decidableRemedies } from "@/lib/returns/decision.schema";
+import { turnWhenReady } from "@/lib/returns/place-guards";
 import type { ReturnStatus } from "@/lib/returns/return-status";
 import { isBackInUse, returnStatuses, returnStatusWords } from "@/lib/returns/return-status";
 import { turnForDealer, whoseTurn } from "@/lib/returns/return-turn";
@@ -42,6 +44,8 @@ test("a pack that no class counts for is the maker's turn, and nobody reads that
   expect(waits.turn).toBe("The maker's turn");
   expect(waits.next).toMatch(/send nothing yet/);
   expect(read("return-approved")).toMatchObject({ turn: "Your turn", next: expect.stringMatching(/^You may send it/) });
+  const packed = turnForDealer({ status: "ready-to-hand-back", danger: false, remedy: "repair", turn: "maker" });
+  expect(packed).toEqual({ turn: "The maker's turn", next: expect.stringMatching(/give it to a carrier/) });
   // After help that helped, too, the turn is the one that the return says.
   expect(turnForDealer({ status: "remote-help", danger: false, remedy: null, turn: "maker" }).turn).toMatch(/maker/);
 });
@@ -66,4 +70,18 @@ test("a pack is back in use after the hand-over or a judgement in its favour, no
   expect(isBackInUse("in-review", "return-as-is")).toBe(false);
   expect(isBackInUse("decided", "isolate")).toBe(false);
   expect(isBackInUse("lapsed", null)).toBe(false);
+});
+
+test("what is ready is ours to send until it has left us, and the dealer's to receive from then on", () => {
+  const turn = (decidedRemedy: DecidableRemedy, custody: CustodyPlace, unitPlace: CustodyPlace | null = null) =>
+    turnWhenReady({ decidedRemedy, custody, unitPlace });
+  for (const here of ["workshop", "store", "quarantine", "missing"] as const)
+    expect(turn("repair", here)).toBe("maker");
+  for (const gone of ["with-carrier-out", "with-dealer", "with-customer"] as const)
+    expect(turn("repair", gone)).toBe("dealer");
+  // In its place another pack goes out, wherever the returned one lies; with money or a disposal nothing does.
+  expect([turn("replace", "with-dealer"), turn("replace", "store", "with-carrier-out")]).toEqual(["maker", "dealer"]);
+  for (const back of ["quarantine", "store", "missing", "with-carrier-in"] as const)
+    expect(turn("replace", "with-dealer", back)).toBe("maker");
+  expect([turn("refund", "store"), turn("dispose", "recycler")]).toEqual(["dealer", "dealer"]);
 });
