@@ -26,6 +26,8 @@ export interface NextSteps {
   /** Minutes left on the maker's clock, which stands still while the dealer is asked; null when it runs. */
   readonly pausedMinutesLeft: number | null;
   readonly question: ReturnPast["question"];
+  /** Something decided on this return was objected to, or taken up again. */
+  readonly wasDecidedBefore: boolean;
   readonly proposal:
     | (NonNullable<ReturnPast["proposal"]> & { readonly secondPerson: readonly SecondPersonReason[] })
     | null;
@@ -71,6 +73,7 @@ export async function readNextSteps(
     isOverdue: dueAt !== null && dueAt < now,
     pausedMinutesLeft: row.pausedMinutesLeft,
     question,
+    wasDecidedBefore: standing.past.formerReviewerIds.length > 0,
     proposal: proposal === null ? null : { ...proposal, secondPerson: standing.secondPerson },
     given: { moneyIn: standing.known.refundPaidIn, unitSerial: standing.known.unitGiven },
     safety: { state: tracks.safety.state, version: tracks.safety.version },

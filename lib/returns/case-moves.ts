@@ -157,7 +157,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
       guard.secondIsNeeded,
       guard.isNotTheLodger,
       guard.isNotTheProposer,
-      guard.isNoFormerReviewer,
+      // Proposed and approved first by people who had no part in what was objected to, it may be agreed to by one who had: else a
+      // house of one lead and two managers could uphold no refusal.
       guard.firstIsApproved,
       guard.isNotTheFirstApprover,
       guard.proposalFitsSafety,

@@ -983,3 +983,38 @@ test("a disposal stops at its start, its end and the hand-back under a legal hol
       expect(at({ safety }), `${name} ${safety}`).toMatchObject({ kind: "refused", why: "safety-open" });
   }
 });
+
+test("a refusal that was objected to is upheld by one lead, two managers and two technicians, the first looks by who had no part before", () => {
+  const person = (userId: string, role: Role) => mintActor({ userId, name: userId, role, dealerId: null });
+  const house = [
+    person("technician-a", "technician"),
+    person("technician-b", "technician"),
+    person("lead", "service-lead"),
+    person("manager-a", "manager"),
+    person("manager-b", "manager"),
+  ];
+  const refusal: Decision = {
+    ...repair,
+    remedy: "refuse",
+    refusalTerm: "4.2 of the guarantee.",
+    refusalEvidence: "Photograph 3.",
+    refusalAlternatives: "A cell, a lead and the charger.",
+  };
+  // Refused by these; then objected to.
+  const formerReviewerIds = ["technician-a", "lead", "manager-a"];
+  const may = (name: MoveName, here: ReturnStanding, decision?: Decision) =>
+    house
+      .filter(
+        (actor) =>
+          moveReturn(actor, here, { name, reason: "Looked at anew.", seenVersion: 3, stated: allStated, decision })
+            .kind === "moved",
+      )
+      .map(({ userId }) => userId);
+  const anew = { ...past, proposal: null, formerReviewerIds };
+  expect(may("propose", standing({ status: "under-test", past: anew }), refusal)).toEqual(["technician-b"]);
+  const proposed = { ...proposal, decision: refusal, proposedByUserId: "technician-b", proposedByRole: "technician" };
+  const two = { ...waiting, secondPerson: ["refusal"] } as const;
+  expect(may("approve", standing({ ...two, past: { ...anew, proposal: proposed } }))).toEqual(["manager-b"]);
+  const first = { ...proposed, firstApprovalByUserId: "manager-b", firstApprovalByName: "manager-b" };
+  expect(may("approve-as-second", standing({ ...two, past: { ...anew, proposal: first } }))).toEqual(["manager-a"]);
+});

@@ -70,7 +70,7 @@ export function NextStep({ page, restsOn, isUnseen }: NextStepProps) {
     <BenchSection title="Next step">
       <TurnLine next={next} settled={page.settledBefore} />
       {decision === null ? null : <DecisionCard decision={decision} />}
-      {proposal === null ? null : <ProposalCard proposal={proposal} />}
+      {proposal === null ? null : <ProposalCard proposal={proposal} wasDecidedBefore={next.wasDecidedBefore} />}
       {question === null ? null : <QuestionCard question={question} />}
       {isExpected ? (
         <ButtonLink href={`/bench/${reference}/receiving`} className="w-full">

@@ -6,8 +6,13 @@ import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 import { secondPersonWords } from "@/lib/returns/second-person";
 import { sayMoney } from "@/lib/settlement/money";
 
+interface ProposalCardProps {
+  readonly proposal: NonNullable<BenchReturn["next"]["proposal"]>;
+  readonly wasDecidedBefore: boolean;
+}
+
 /** The decision that waits for approval: what, why, by whom, and who has to agree. */
-export function ProposalCard({ proposal }: { proposal: NonNullable<BenchReturn["next"]["proposal"]> }) {
+export function ProposalCard({ proposal, wasDecidedBefore }: ProposalCardProps) {
   const { decision, proposedByName, firstApprovalByName, secondPerson } = proposal;
   const money =
     decision.refundMinor === undefined
@@ -37,6 +42,9 @@ export function ProposalCard({ proposal }: { proposal: NonNullable<BenchReturn["
                 <li key={why}>{secondPersonWords[why]}</li>
               ))}
             </ul>
+            {wasDecidedBefore ? (
+              <p>The first to approve had no part in the decision before. The second may have had one.</p>
+            ) : null}
           </div>
         )}
       </div>
