@@ -248,7 +248,9 @@ async function keepReplacement(
 }
 
 /** Names the pack of the return; the database writes the chain from the last pack of it, which the customer holds. */
-async function linkChain(tx: Transaction, { loaded, now }: CarriedMove, newPackId: string): Promise<void> {
-  const deliveredOn = toDateColumn(civilDateAt(now, loaded.row.dealer.timeZone));
+async function linkChain(tx: Transaction, { loaded, request, now }: CarriedMove, newPackId: string): Promise<void> {
+  // Confirmed by the dealer it is of today; by a carrier, of the day on the carrier's paper.
+  const proven = dayOf(request.stated?.deliveredOn);
+  const deliveredOn = toDateColumn(proven ?? civilDateAt(now, loaded.row.dealer.timeZone));
   await tx.replacement.createMany({ data: [{ oldPackId: loaded.row.packId, newPackId, deliveredOn }] });
 }

@@ -1,5 +1,6 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
+import { isSolvedThere } from "@/lib/returns/case-guards";
 import { type CustodyPlace, nextPlaces } from "@/lib/returns/custody-track";
 import type { GivenBefore } from "@/lib/returns/given-before";
 import type { HoldState } from "@/lib/returns/legal-hold";
@@ -28,6 +29,8 @@ export interface NextSteps {
   readonly question: ReturnPast["question"];
   /** Something decided on this return was objected to, or taken up again. */
   readonly wasDecidedBefore: boolean;
+  /** The dealer said that the help from a distance solved it. */
+  readonly isSolvedThere: boolean;
   readonly proposal:
     | (NonNullable<ReturnPast["proposal"]> & { readonly secondPerson: readonly SecondPersonReason[] })
     | null;
@@ -73,6 +76,7 @@ export async function readNextSteps(
     isOverdue: dueAt !== null && dueAt < now,
     pausedMinutesLeft: row.pausedMinutesLeft,
     question,
+    isSolvedThere: isSolvedThere(standing),
     wasDecidedBefore: standing.past.formerReviewerIds.length > 0,
     proposal: proposal === null ? null : { ...proposal, secondPerson: standing.secondPerson },
     given: { moneyIn: standing.known.refundPaidIn, unitSerial: standing.known.unitGiven },

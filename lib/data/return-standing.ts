@@ -108,6 +108,15 @@ export async function loadStanding(
     modelCode: row.pack.revision.model.code,
     moves: row.moves,
   });
+  const weighed = {
+    suggested,
+    suggestedBefore: row.readingFiles.flatMap(({ id, suggestion }) =>
+      id === row.readingFile?.id || suggestion === null ? [] : [suggestion.remedy],
+    ),
+    cover: readCoverOutcome(row.coverOutcome),
+    choice: lastChoice(row.legalNotices),
+    given: { moneyIn: read.refundPaidIn, unitSerial: read.unitGiven },
+  };
   return {
     row,
     tracks,
@@ -125,22 +134,8 @@ export async function loadStanding(
       decidedRemedy,
       past,
       known: { ...read, ...told },
-      secondPerson:
-        past.proposal === null
-          ? []
-          : whySecondPerson(
-              past.proposal.decision,
-              {
-                suggested,
-                suggestedBefore: row.readingFiles.flatMap(({ id, suggestion }) =>
-                  id === row.readingFile?.id || suggestion === null ? [] : [suggestion.remedy],
-                ),
-                cover: readCoverOutcome(row.coverOutcome),
-                choice: lastChoice(row.legalNotices),
-                given: { moneyIn: read.refundPaidIn, unitSerial: read.unitGiven },
-              },
-              settings,
-            ),
+      weighed,
+      secondPerson: past.proposal === null ? [] : whySecondPerson(past.proposal.decision, weighed, settings),
       settings,
       told: toldPeriods(past, settingsAt),
       now,

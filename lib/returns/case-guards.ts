@@ -9,6 +9,7 @@ import { isNotOver, isWithinDays } from "./return-settings.schema";
 import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
 import { isSetApart } from "./safety-track";
+import { whyNotSolvedByOne } from "./second-person";
 import { lastDayToObject, lastDayToReopen } from "./told-periods";
 
 export interface GuardedMove {
@@ -124,9 +125,19 @@ function isTested({ status, custody }: ReturnStanding): boolean {
   return status === "under-test" && atTheWorks.includes(custody);
 }
 
+/** The dealer said that the help from a distance solved it. */
+export function isSolvedThere({ status, past }: Pick<ReturnStanding, "status" | "past">): boolean {
+  return status === "remote-help" && past.helpConfirmed;
+}
+
+/** What a proposal of it would need a second person for, one person does not record as solved on the dealer's word alone. */
+export const onePersonIsEnough: Guard = ({ standing: { weighed, settings }, decision }) =>
+  unless(decision === null || whyNotSolvedByOne(decision, weighed, settings).length === 0, "needs-two");
+
 export const remedyNeedsNoLook: Guard = ({ standing, decision }) => {
   const isLookedAt = lookedAt.includes(standing.status) && (standing.status !== "under-test" || isTested(standing));
-  return unless(isLookedAt || (decision !== null && remediesOffered(true).includes(decision.remedy)), "look-first");
+  const offered = remediesOffered(true, isSolvedThere(standing));
+  return unless(isLookedAt || (decision !== null && offered.includes(decision.remedy)), "look-first");
 };
 
 /** On log and photographs alone there is nothing to have tested; from the bench the tests are done or waived with a reason. */

@@ -97,6 +97,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     // What is put right at the dealer's is a repair, so the customer is told of the choice before it.
     guards: [
       guard.dealerConfirmed,
+      guard.isNotTheLodger,
       guard.solvedPackIsSafe,
       guard.noFaultIsTried,
       guard.noticesAreGiven,
@@ -104,6 +105,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
       place.packIsNotWithUs,
       place.packIsWithThem,
       given.nothingIsOut,
+      guard.onePersonIsEnough,
     ],
   },
   "reopen-solved": {
@@ -200,7 +202,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "confirm-at-counter",
     orAct: "work-on-pack",
     needsReason: false,
-    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.outgoingIsScanned, place.outgoingMayTravel],
+    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.outgoingIsScanned, place.outgoingMayTravel, place.deliveryIsProven],
   },
   close: {
     from: ["handed-back"],

@@ -25,9 +25,12 @@ export type DecidableRemedy = (typeof decidableRemedies)[number];
 /** What may be decided of a pack that nobody has tested since it was asked for. Rule of this house, no source. */
 const withoutTest: readonly DecidableRemedy[] = ["isolate", "dispose", "replace", "refund"];
 
-/** What is offered to whoever decides, in the order of `decidableRemedies`. */
-export function remediesOffered(isUntested: boolean): readonly DecidableRemedy[] {
-  return isUntested ? decidableRemedies.filter((remedy) => withoutTest.includes(remedy)) : decidableRemedies;
+/** What is offered to whoever decides, in the order of `decidableRemedies`; beside it, what the dealer says has solved it there. */
+export function remediesOffered(isUntested: boolean, isSolvedThere = false): readonly DecidableRemedy[] {
+  if (!isUntested) return decidableRemedies;
+  return decidableRemedies.filter(
+    (remedy) => withoutTest.includes(remedy) || (isSolvedThere && remedy === "remote-fix"),
+  );
 }
 
 export const remedyLabels: Readonly<Record<DecidableRemedy, string>> = {

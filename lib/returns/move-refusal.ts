@@ -34,6 +34,9 @@ export const moveRefusals = {
   "scan-missing": "Scan the serial of the pack that is really here.",
   "wrong-pack": "This is another pack than the return is about. Record the mismatch in words, or take the right pack.",
   "wrong-unit": "This is not the pack that goes out with this return. Take the right one.",
+  "delivery-unproven":
+    "The dealer has not confirmed it, so write who delivered it, under which consignment number, and on which day.",
+  "delivery-day-wrong": "It cannot have been delivered on that day: give one from the decision on, up to today.",
   "quarantine-not-met":
     "The quarantine time is not over, a re-measurement is missing, or the pack is not scanned in under this return.",
   "tests-open": "Tests that must be done are open. Do them, or say why one is waived.",
@@ -47,6 +50,8 @@ export const moveRefusals = {
   "same-approver": "A second person has to approve: you approved this already.",
   "first-approval-missing": "The service lead approves first.",
   "no-second-needed": "One approval is enough for this decision, and it is the service lead's.",
+  "needs-two":
+    "One person alone does not record this as solved: it differs from what readings suggest or the customer chose, or comes beside what the customer was given before. Propose it as put right at the dealer's: two people approve it.",
   "former-reviewer": "Somebody who has not judged this return before has to look at it now.",
   "pack-not-here": "The pack is not at the works, so nobody can work on it.",
   "pack-is-here": "The pack is at the works already, so nobody has to send it.",

@@ -33,7 +33,7 @@ export function ownSteps(actor: Actor, standing: ReturnStanding): OwnStep[] {
       name,
       label: labelOf(name, standing),
       needsReason: caseMoves[name].needsReason,
-      fields: fieldsOf(name, standing.known, standing.decidedRemedy),
+      fields: fieldsOf(name, standing.known, standing.decidedRemedy, actor.dealerId === null),
       whyNot: why === null ? null : moveRefusals[why],
       lack: why,
     };

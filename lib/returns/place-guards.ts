@@ -1,3 +1,4 @@
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { type Guard, packItselfGoesOut, unless } from "./case-guards";
 import { atTheDealers, atTheWorks, type CustodyPlace, isWithTheMaker, outOfReach } from "./custody-track";
 import type { DecidableRemedy } from "./decision.schema";
@@ -57,6 +58,21 @@ export function turnWhenReady({
   const goesOut = decidedRemedy !== null && packItselfGoesOut(decidedRemedy);
   return !goesOut || onTheirSide.includes(custody) ? "dealer" : "maker";
 }
+
+/** Shorter than a carrier's name and a number. Rule of this house. */
+const LEAST_PROOF_CHARACTERS = 8;
+
+/**
+ * What no dealer confirms is proven: who delivered it, under which number, and on which day. The term of a replacement and the time to
+ * object begin with it. With a refund or a disposal nothing is delivered.
+ */
+export const deliveryIsProven: Guard = ({ actor, standing: { decidedRemedy, past, now, timeZone }, stated }) => {
+  if (actor.dealerId !== null || decidedRemedy === "refund" || decidedRemedy === "dispose") return null;
+  const { deliveredOn, deliveryProof = "" } = stated;
+  if (deliveredOn === undefined || deliveryProof.length < LEAST_PROOF_CHARACTERS) return "delivery-unproven";
+  const first = past.decidedAt === null ? deliveredOn : civilDateAt(new Date(past.decidedAt), timeZone);
+  return unless(first <= deliveredOn && deliveredOn <= civilDateAt(now, timeZone), "delivery-day-wrong");
+};
 
 /** A pack disposed of at the dealer's is gone with this move: who took it is written down. Hold and flag are asked by `whatGoesOutIsSafe`. */
 export const disposalThereIsRecorded: Guard = ({ standing: { decidedRemedy, custody }, stated }) => {

@@ -4,7 +4,7 @@ import type { KnownFacts } from "./return-facts";
 import type { ReturnSettings } from "./return-settings.schema";
 import type { ReturnStatus } from "./return-status";
 import type { SafetyState } from "./safety-track";
-import type { SecondPersonReason } from "./second-person";
+import type { SecondPersonReason, WeighedBeside } from "./second-person";
 import type { ToldPeriods } from "./told-periods";
 
 /** What the history of a return says about the step it stands at, folded from its moves. */
@@ -65,6 +65,8 @@ export interface ReturnStanding {
   readonly decidedRemedy: Decision["remedy"] | null;
   readonly past: ReturnPast;
   readonly known: KnownFacts;
+  /** What a decision is weighed against to see whether one person is enough. */
+  readonly weighed: WeighedBeside;
   /** Why the proposal that waits needs a second approver; empty where one is enough or none waits. */
   readonly secondPerson: readonly SecondPersonReason[];
   readonly settings: ReturnSettings;

@@ -26,7 +26,7 @@ export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
     "It differs from what the customer chose between repair and replacement, which the law may give.",
 };
 
-interface WeighedBeside {
+export interface WeighedBeside {
   readonly suggested: string | null;
   /** What the readings before the newest suggested: a newer file does not answer them by looking sound. */
   readonly suggestedBefore: readonly string[];
@@ -62,6 +62,19 @@ export function whySecondPerson(
     ...(suggestedBefore.some((earlier) => isGraver(earlier, remedy)) ? (["against-earlier-readings"] as const) : []),
     ...(isAgainst(remedy, choice) ? (["against-the-choice"] as const) : []),
   ];
+}
+
+/**
+ * Why help from a distance is not recorded as the end of a return by one person on the dealer's word: as for a proposal of it, but
+ * that a suggestion to do less than that is no reason, where the dealer says that it helped.
+ */
+export function whyNotSolvedByOne(
+  decision: Weighed,
+  weighed: WeighedBeside,
+  limit: Parameters<typeof whySecondPerson>[2],
+): SecondPersonReason[] {
+  const isMilder = weighed.suggested !== null && !isGraver(weighed.suggested, decision.remedy);
+  return whySecondPerson(decision, weighed, limit).filter((why) => why !== "against-the-suggestion" || !isMilder);
 }
 
 /** The mildest first: the further on, the less of the pack goes back to riding as it is. */

@@ -1,5 +1,5 @@
 import type { DecidableRemedy } from "./decision.schema";
-import { confirmedFaults, sayConfirmedFault } from "./decision.schema";
+import { confirmedFaults, decidableRemedies, sayConfirmedFault } from "./decision.schema";
 import type { MoveName } from "./move-names";
 import type { KnownFacts, StatedFacts } from "./return-facts";
 
@@ -11,9 +11,17 @@ export interface StepField {
   readonly choices?: readonly { readonly value: string; readonly label: string }[];
   /** The fact that makes the question superfluous where another part of the program knows it. */
   readonly unless?: keyof KnownFacts;
+  /** Asked of the house alone: a dealer's own word is the answer. */
+  readonly onlyForHouse?: true;
   /** The decisions the question belongs to; with any other it is not asked. */
   readonly onlyFor?: readonly DecidableRemedy[];
 }
+
+/** With money or a disposal nothing is carried to anybody. */
+const ofCarried = {
+  onlyForHouse: true,
+  onlyFor: decidableRemedies.filter((remedy) => remedy !== "refund" && remedy !== "dispose"),
+} as const;
 
 /** What the form of each move asks. A move that is not here asks for nothing but, where the table says so, a reason. */
 const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
@@ -72,7 +80,11 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
       unless: "isReleased",
     },
   ],
-  "hand-back": [{ key: "outgoingSerial", label: "Scan the serial of the pack that is handed over", kind: "scan" }],
+  "hand-back": [
+    { key: "outgoingSerial", label: "Scan the serial of the pack that is handed over", kind: "scan" },
+    { key: "deliveryProof", label: "Who delivered it, under which consignment number", kind: "text", ...ofCarried },
+    { key: "deliveredOn", label: "On which day it was delivered", kind: "day", ...ofCarried },
+  ],
   close: [
     {
       key: "remedyDelivered",
@@ -86,9 +98,15 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
 };
 
 /** The questions of a move's form that nobody in the program can answer. */
-export function fieldsOf(name: MoveName, known: KnownFacts, decided: DecidableRemedy | null): StepField[] {
+export function fieldsOf(
+  name: MoveName,
+  known: KnownFacts,
+  decided: DecidableRemedy | null,
+  isHouse = true,
+): StepField[] {
   return (fields[name] ?? []).filter(
-    ({ unless, onlyFor }) =>
+    ({ unless, onlyFor, onlyForHouse }) =>
+      (onlyForHouse === undefined || isHouse) &&
       (unless === undefined || known[unless] === null || known[unless] === false) &&
       (onlyFor === undefined || (decided !== null && onlyFor.includes(decided))),
   );

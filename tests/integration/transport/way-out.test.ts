@@ -19,6 +19,7 @@ import { groupSerial } from "@/lib/packs/serial";
 import type { CustodyPlace } from "@/lib/returns/custody-track";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import type { Leg } from "@/lib/transport/leg";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { bringToBench } from "@/tests/support/bring-to-bench";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { declareForSending, packBox, packForSending } from "@/tests/support/pack-for-sending";
@@ -250,7 +251,11 @@ test("a replacement that came back leaves on papers of its own, and as a pack th
   // What was sent is not sent any more, and nothing is handed over out of quarantine.
   expect((await view())?.state).toBe("reserved");
   expect((await view())?.unitStop).toMatch(/quarantine/);
-  const handOver = { name: "hand-back", reason: "", stated: { outgoingSerial: String(unit) } } as const;
+  const outgoingSerial = String(unit);
+  const unproven = { name: "hand-back", reason: "", stated: { outgoingSerial } } as const;
+  const deliveredOn = civilDateAt(new Date(), "Europe/Berlin");
+  const stated = { outgoingSerial, deliveredOn, deliveryProof: "Spedition Nord, consignment 4711." };
+  const handOver = { ...unproven, stated } as const;
   expect(await move(handOver, hours(3))).toMatchObject({ reason: "unit-stopped" });
   expect(await where("store", "Box unopened, case sound on all six faces.", hours(27))).toEqual({ ok: true });
   const why = (at: Date) => asSystem((tx) => readLeaving(tx, reference, "to-dealer", at)).then((found) => found.why);
@@ -270,7 +275,11 @@ test("a replacement that came back leaves on papers of its own, and as a pack th
   expect(await remindDealersAsSystem(hours(31))).toBe(0);
   expect(await remindDealersAsSystem(hours(29 * 24))).toBe(1);
   expect(await remindDealersAsSystem(hours(30 * 24))).toBe(0);
+  // Nobody at the dealer's confirmed it: the carrier's paper does, and its day is the first of the replacement's term.
+  expect(await move(unproven, hours(30 * 24))).toMatchObject({ reason: "delivery-unproven" });
   expect(await move(handOver, hours(30 * 24))).toMatchObject({ ok: true });
+  const linked = await asSystem((tx) => tx.replacement.findFirstOrThrow({ where: { newPack: { serial: unit } } }));
+  expect(linked.deliveredOn.toISOString().slice(0, 10)).toBe(deliveredOn);
 });
 
 test("a replacement that comes back warm, or torn open, is set apart and lies longer", async () => {

@@ -8,6 +8,7 @@ import type { Decision } from "@/lib/returns/decision.schema";
 import type { MoveName } from "@/lib/returns/move-names";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { lieInQuarantine } from "@/tests/support/lie-in-quarantine";
 import { packBox } from "@/tests/support/pack-for-sending";
 import { mayLeave } from "./send-off";
@@ -83,6 +84,8 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
             dueOn: "2126-10-12",
             scannedSerial: serial,
             outgoingSerial: outgoing,
+            deliveredOn: civilDateAt(new Date(), "Europe/Berlin"),
+            deliveryProof: "Spedition Nord, consignment 4711.",
             quarantineMet: true,
             tests: "done",
             partsAndPlan: "A new lead.",

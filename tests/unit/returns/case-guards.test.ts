@@ -471,6 +471,18 @@ const refused: readonly Case[] = [
     why: "signature-missing",
   },
   { name: "hand-back", role: "dealer", at: { status: "ready-to-hand-back", safety: "isolate" }, why: "safety-open" },
+  // Confirmed by the dealer it needs no paper; recorded by the house it does, with a day that can be.
+  ...(["deliveryProof", "deliveredOn"] as const).map(
+    (without) =>
+      ({ name: "hand-back", role: "technician", at: { status: "ready-to-hand-back" }, without, why: "delivery-unproven" }) as const,
+  ),
+  ...["2026-09-19", "2026-10-06"].map(
+    (deliveredOn) =>
+      ({
+        ...({ name: "hand-back", role: "technician", at: { status: "ready-to-hand-back" } } as const),
+        ...({ stated: { deliveredOn }, why: "delivery-day-wrong" } as const),
+      }) as const,
+  ),
   {
     name: "hand-back",
     role: "dealer",
@@ -641,6 +653,20 @@ const refused: readonly Case[] = [
     ...({ name: "solve-remotely", role: "technician", at: { status: "remote-help", custody }, why } as const),
     decision: { ...repair, remedy: "remote-fix" as const },
   })),
+  {
+    name: "solve-remotely",
+    role: "technician",
+    at: { status: "remote-help", custody: "with-dealer", past: { ...past, lodgedByUserId: "technician-1" } },
+    decision: { ...repair, remedy: "remote-fix" },
+    why: "own-return",
+  },
+  {
+    name: "solve-remotely",
+    role: "technician",
+    at: { status: "remote-help", custody: "with-dealer", weighed: { ...standing().weighed, suggested: "replace" } },
+    decision: { ...repair, remedy: "remote-fix" },
+    why: "needs-two",
+  },
   // Asked from the bench, and the pack lies there: it is not dropped, whoever asks for that.
   { name: "withdraw", role: "dealer", at: { status: "more-information-needed" }, why: "pack-is-with-us" },
   { name: "withdraw", role: "dealer", at: { status: "in-review", custody: "with-carrier-in" }, why: "pack-is-with-us" },
@@ -827,6 +853,19 @@ test("of a pack nobody has tested exactly what may be proposed of it is offered"
     const why = outcome.kind === "refused" ? outcome.why : null;
     expect([remedy, why === "look-first"]).toEqual([remedy, !offered.includes(remedy)]);
   }
+});
+
+test("what the dealer says has solved it there may be proposed from the help, for two people to approve", () => {
+  const at = (helpConfirmed: boolean) =>
+    moveReturn(actorOf("technician"), standing({ status: "remote-help", past: { ...past, helpConfirmed } }), {
+      name: "propose",
+      reason: "The dealer replaced the fuse.",
+      seenVersion: 3,
+      stated: allStated,
+      decision: { ...repair, remedy: "remote-fix" },
+    });
+  expect(at(true).kind).toBe("moved");
+  expect(at(false)).toMatchObject({ why: "look-first" });
 });
 
 test("what the bench asks before a decision is not asked on log and photographs alone, and once met lets it pass", () => {

@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { GivenBefore } from "@/lib/returns/given-before";
 import { settingsOn } from "@/lib/returns/return-settings.schema";
-import { whySecondPerson } from "@/lib/returns/second-person";
+import { whyNotSolvedByOne, whySecondPerson } from "@/lib/returns/second-person";
 import { repair, settings } from "./any-standing";
 
 const nothingGiven: GivenBefore = { moneyIn: null, unitSerial: null };
@@ -128,4 +128,19 @@ test("the setting of the day counts, and none is invented before the first", () 
   expect(settingsOn(dated, "2026-05-31").version).toBe("a");
   expect(settingsOn(dated, "2026-06-01").version).toBe("b");
   expect(() => settingsOn(dated, "2025-12-31")).toThrow(RangeError);
+});
+
+test("help from a distance is the end by one person only where a proposal of it would need one, or the readings suggest less", () => {
+  const solved: Decision = { ...repair, remedy: "remote-fix" };
+  const why = (
+    over: Partial<ReturnType<typeof covered>> & { choice?: "replacement" },
+    suggested: string | null = null,
+  ) => whyNotSolvedByOne(solved, { ...covered(suggested), ...over }, settings);
+  for (const suggested of [null, "cannot-tell", "remote-fix", "return-as-is"]) expect(why({}, suggested)).toEqual([]);
+  for (const suggested of ["repair", "replace", "isolate"])
+    expect(why({}, suggested)).toEqual(["against-the-suggestion"]);
+  expect(why({ given: { moneyIn: "EUR", unitSerial: null } }, "return-as-is")).toEqual(
+    whySecondPerson(solved, { ...covered(null), given: { moneyIn: "EUR", unitSerial: null } }, settings),
+  );
+  expect(why({ choice: "replacement" })).toEqual(["against-the-choice"]);
 });

@@ -20,6 +20,8 @@ export interface DecisionFieldsProps {
   readonly isSending?: boolean;
   /** Nobody has tested the pack yet, and it is not what comes next: only what needs no test is offered. */
   readonly isUntested: boolean;
+  /** The dealer said that the help from a distance solved it. */
+  readonly isSolvedThere: boolean;
   /** Revisions that may replace the pack today. */
   readonly replacements: readonly { readonly revisionCode: string; readonly note: string }[];
   readonly whyNoReplacement: string | null;
@@ -35,6 +37,7 @@ export function DecisionFields({
   form,
   isSending,
   isUntested,
+  isSolvedThere,
   replacements,
   whyNoReplacement,
   repairNote,
@@ -52,7 +55,7 @@ export function DecisionFields({
         type="radio"
         legend="What is to be done?"
         error={errors.remedy?.message}
-        choices={remediesOffered(isUntested).map((value) => ({ value, label: remedyLabels[value] }))}
+        choices={remediesOffered(isUntested, isSolvedThere).map((value) => ({ value, label: remedyLabels[value] }))}
         control={register("remedy")}
       />
       {remedy === "repair" && repairNote !== null ? <p className="font-semibold text-warn">{repairNote}</p> : null}

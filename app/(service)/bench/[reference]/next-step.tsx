@@ -104,6 +104,7 @@ export function NextStep({ page, restsOn, isUnseen }: NextStepProps) {
         version={version}
         isOpen={propose !== undefined && propose.whyNot === null}
         isUntested={["remote-help", "return-approved", "return-expected", "at-the-works"].includes(page.status)}
+        isSolvedThere={next.isSolvedThere}
         asksForTests={page.status === "under-test" && !next.testsAreKept}
         replacements={check.replacement.kind === "may-replace" ? check.replacement.options : []}
         whyNoReplacement={check.replacement.kind === "none" ? check.replacement.sentence : null}
