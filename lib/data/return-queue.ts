@@ -22,6 +22,8 @@ export interface QueueRow {
   readonly dangerSigns: readonly string[];
   /** The safety flag of the pack now. */
   readonly flag: SafetyState;
+  /** A legal hold lies on the pack. */
+  readonly isHeld: boolean;
   readonly coverOutcome: string;
   /** Most likely first; empty where no file was sent or nothing was found. */
   readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
@@ -106,6 +108,7 @@ interface FoundRow {
   readonly revisionCode: string;
   readonly modelName: string;
   readonly safetyState: string | null;
+  readonly isHeld: boolean;
   readonly dealerName: string;
   readonly country: string;
   readonly remedy: string | null;
@@ -132,7 +135,7 @@ function readQueueRows(
   return tx.$queryRaw<PageRow[]>`
     SELECT n."total", n."pages", n."page", r."reference", r."lodgedAt", r."status", r."takenByName", r."turn", r."dueAt",
       r."pausedMinutesLeft", r."settledBefore", r."symptom", r."dangerSigns", r."coverOutcome", p."serial",
-      v."code" AS "revisionCode", m."name" AS "modelName", t."state" AS "safetyState", d."name" AS "dealerName", d."country",
+      v."code" AS "revisionCode", m."name" AS "modelName", t."state" AS "safetyState", h."id" IS NOT NULL AS "isHeld", d."name" AS "dealerName", d."country",
       c."remedy", f."id" IS NOT NULL AS "hasReadings", s."remedy" AS "suggestedRemedy",
       (SELECT coalesce(json_agg(json_build_object('fault', g."fault", 'safetyClass', g."safetyClass") ORDER BY g."rank"), '[]')
         FROM "Finding" g WHERE g."readingFileId" = f."id") AS "findings"
@@ -146,6 +149,7 @@ function readQueueRows(
     LEFT JOIN "Revision" v ON v."id" = p."revisionId"
     LEFT JOIN "PackModel" m ON m."id" = v."modelId"
     LEFT JOIN "Track" t ON t."packId" = p."id" AND t."track" = 'safety'
+    LEFT JOIN "Track" h ON h."packId" = p."id" AND h."track" = 'hold' AND h."state" = 'held'
     LEFT JOIN "Dealer" d ON d."id" = r."dealerId"
     LEFT JOIN "Decision" c ON c."id" = r."decisionId"
     LEFT JOIN "ReadingFile" f ON f."id" = r."readingFileId"
@@ -164,6 +168,7 @@ function queueRow(row: FoundRow, now: Date): QueueRow {
     dangerSigns: row.dangerSigns,
     coverOutcome: row.coverOutcome,
     flag: readSafetyState(row.safetyState ?? "normal"),
+    isHeld: row.isHeld,
     turn: readTurn(row.turn),
     dueAt: isEnded ? null : row.dueAt,
     isOverdue: !isEnded && row.dueAt !== null && row.dueAt < now,

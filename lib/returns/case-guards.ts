@@ -222,6 +222,7 @@ export const workCanBegin: Guard = (move) => {
     return outgoingIsNotStopped(move);
   }
   if (stated.partsAndPlan === undefined) return "plan-missing";
+  if (standing.isOnHold && standing.decidedRemedy === "repair") return "on-hold";
   if (standing.decidedRemedy !== "dispose") return packIsHere(move);
   return mayBeDestroyed(move) ?? unless(!outOfReach.includes(standing.custody), "pack-out-of-reach");
 };
@@ -272,6 +273,10 @@ export const whatGoesOutIsSafe: Guard = (move) => {
   const isHeldBack = known.outgoingIsStopped === true;
   return packIsNotSetApart(move) ?? unless(isFollowed, "quarantine-not-met") ?? unless(!isHeldBack, "pack-stopped");
 };
+
+/** Evidence is given to nobody: a pack that lies here under a hold leaves once a manager has lifted it. */
+export const heldPackStays: Guard = ({ standing: { isOnHold, decidedRemedy, custody } }) =>
+  unless(!(isOnHold && packItselfGoesOut(decidedRemedy) && atTheWorks.includes(custody)), "on-hold");
 
 export const remedyIsDelivered: Guard = ({ standing, stated }) =>
   unless(isTrue(standing.known.remedyDelivered, stated.remedyDelivered), "remedy-not-delivered");

@@ -202,7 +202,14 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "confirm-at-counter",
     orAct: "work-on-pack",
     needsReason: false,
-    guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.outgoingIsScanned, place.outgoingMayTravel, place.deliveryIsProven],
+    guards: [
+      guard.whatGoesOutIsSafe,
+      guard.heldPackStays,
+      guard.outgoingIsNotStopped,
+      guard.outgoingIsScanned,
+      place.outgoingMayTravel,
+      place.deliveryIsProven,
+    ],
   },
   close: {
     from: ["handed-back"],

@@ -24,6 +24,7 @@ export function QueueRow({ row }: { row: QueueRowWords }) {
         </Cell>
         <Cell head="Risk" wide>
           <Stamp tone={row.risk.tone}>{row.risk.words}</Stamp>
+          {row.isHeld ? <Stamp tone="warn">Legal hold</Stamp> : null}
           {row.dangerSigns === null ? null : <Small>{row.dangerSigns}</Small>}
         </Cell>
         <Cell head="Pack">

@@ -18,6 +18,7 @@ export interface QueueRowWords {
   readonly risk: { readonly tone: StatusTone; readonly words: string };
   /** Danger signs told; null where there were none. */
   readonly dangerSigns: string | null;
+  readonly isHeld: boolean;
   readonly serialShown: string;
   readonly modelName: string;
   readonly revisionCode: string;
@@ -35,7 +36,7 @@ export interface QueueRowWords {
 }
 
 export function queueWords(row: QueueRow): QueueRowWords {
-  const { reference, lodgedAt, serialShown, modelName, revisionCode, dealerName, isOverdue } = row;
+  const { reference, lodgedAt, serialShown, modelName, revisionCode, dealerName, isOverdue, isHeld } = row;
   const safetyClasses = row.findings.map(({ safetyClass }) => safetyClass);
   return {
     reference,
@@ -45,6 +46,7 @@ export function queueWords(row: QueueRow): QueueRowWords {
     revisionCode,
     dealerName,
     isOverdue,
+    isHeld,
     risk: queueRisk(row.dangerSigns, safetyClasses, row.flag, row.suggestedRemedy),
     dangerSigns:
       row.dangerSigns.length === 0 ? null : row.dangerSigns.map((sign) => labelOf(dangerLabels, sign)).join("; "),

@@ -471,10 +471,24 @@ const refused: readonly Case[] = [
     why: "signature-missing",
   },
   { name: "hand-back", role: "dealer", at: { status: "ready-to-hand-back", safety: "isolate" }, why: "safety-open" },
+  // Evidence is neither worked on nor given away.
+  { name: "start-work", role: "technician", at: { status: "decided", isOnHold: true }, why: "on-hold" },
+  {
+    name: "hand-back",
+    role: "dealer",
+    at: { status: "ready-to-hand-back", custody: "workshop", isOnHold: true },
+    why: "on-hold",
+  },
   // Confirmed by the dealer it needs no paper; recorded by the house it does, with a day that can be.
   ...(["deliveryProof", "deliveredOn"] as const).map(
     (without) =>
-      ({ name: "hand-back", role: "technician", at: { status: "ready-to-hand-back" }, without, why: "delivery-unproven" }) as const,
+      ({
+        name: "hand-back",
+        role: "technician",
+        at: { status: "ready-to-hand-back" },
+        without,
+        why: "delivery-unproven",
+      }) as const,
   ),
   ...["2026-09-19", "2026-10-06"].map(
     (deliveredOn) =>

@@ -1,5 +1,8 @@
 import { type ReactNode, useId } from "react";
 import { SerialText } from "@/app/_components/serial-text";
+import { Stamp } from "@/app/_components/status-line";
+import type { Actor } from "@/lib/access/actor";
+import { isPackOnHold } from "@/lib/data/on-hold";
 
 interface SectionProps {
   readonly title: string;
@@ -16,14 +19,32 @@ export function WorkSection(props: SectionProps) {
   return <Section Heading="h2" {...props} />;
 }
 
-/** Whose page of work this is: what is done, and on which return. */
-export function WorkHeading({ work, reference }: { readonly work: string; readonly reference: string }) {
+interface WorkHeadingProps {
+  readonly actor: Actor;
+  readonly work: string;
+  readonly reference: string;
+}
+
+/** Whose page of work this is: what is done, and on which return; and whether its pack has to be kept as it is. */
+export async function WorkHeading({ actor, work, reference }: WorkHeadingProps) {
   return (
-    <h1>
-      <span className="caption-print block">{work}</span>
-      <SerialText large>{reference}</SerialText>
-    </h1>
+    <>
+      <h1>
+        <span className="caption-print block">{work}</span>
+        <SerialText large>{reference}</SerialText>
+      </h1>
+      {(await isPackOnHold(actor, reference)) ? (
+        <p className="my-2">
+          <HeldStamp />
+        </p>
+      ) : null}
+    </>
   );
+}
+
+/** Wherever a hand is about to act on it: the pack is evidence. */
+export function HeldStamp() {
+  return <Stamp tone="warn">Legal hold: evidence, kept as it is</Stamp>;
 }
 
 function Section({ Heading, title, children }: SectionProps & { readonly Heading: "h2" | "h3" }) {

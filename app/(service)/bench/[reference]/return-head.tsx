@@ -4,6 +4,7 @@ import { Stamp } from "@/app/_components/status-line";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { queueRisk } from "@/lib/returns/queue-risk";
 import { returnStatusWords } from "@/lib/returns/return-status";
+import { HeldStamp } from "./bench-section";
 
 /** Which return this is, where it stands, who has it, and the risk: all before anything else. */
 export function ReturnHead({ page }: { page: BenchReturn }) {
@@ -18,6 +19,7 @@ export function ReturnHead({ page }: { page: BenchReturn }) {
       <div className="space-y-1 sm:text-right">
         <p className="flex flex-wrap gap-2 sm:justify-end">
           <Stamp tone={risk.tone}>{risk.words}</Stamp>
+          {page.next.hold.state === "held" ? <HeldStamp /> : null}
           <Stamp tone={page.status === "decided" ? "good" : "plain"}>
             {returnStatusWords(page.status, page.decision?.remedy ?? null)}
           </Stamp>

@@ -31,7 +31,7 @@ export default async function ReceivingPage({ params, searchParams }: ReceivingP
     <HouseFrame actor={actor} current="/quarantine">
       <div className="space-y-6">
         <div>
-          <WorkHeading work="Goods-in of" reference={pack.reference} />
+          <WorkHeading actor={actor} work="Goods-in of" reference={pack.reference} />
           <p>
             Expected: {pack.modelName} <SerialText>{pack.serialShown}</SerialText>.{" "}
             <Link href={`/bench/${pack.reference}`}>To the return</Link>

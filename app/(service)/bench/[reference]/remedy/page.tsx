@@ -40,7 +40,7 @@ export default async function RemedyPage({ params }: RemedyPageProps) {
     <HouseFrame actor={actor} current={seesBench ? "/bench" : "/money"}>
       <div className="space-y-6">
         <div>
-          <WorkHeading work="Remedy of" reference={reference} />
+          <WorkHeading actor={actor} work="Remedy of" reference={reference} />
           <p>
             {returnStatusWords(status)}.{" "}
             {seesBench ? <Link href={`/bench/${reference}`}>Back to the return</Link> : null}

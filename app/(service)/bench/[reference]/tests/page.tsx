@@ -36,7 +36,7 @@ export default async function TestsPage({ params }: { readonly params: Promise<{
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <div>
-          <WorkHeading work="Tests of" reference={page.reference} />
+          <WorkHeading actor={actor} work="Tests of" reference={page.reference} />
           <p>
             {page.modelName}, revision {page.revisionCode}, <SerialText>{page.serialShown}</SerialText>.{" "}
             <Link

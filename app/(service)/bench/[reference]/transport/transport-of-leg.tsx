@@ -38,7 +38,7 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <div>
-          <WorkHeading work="Transport of" reference={transport.reference} />
+          <WorkHeading actor={actor} work="Transport of" reference={transport.reference} />
           <p>
             {transport.isFromStock
               ? `The pack from stock that ${isInbound(leg) ? "was sent" : "goes out"} in its place: `

@@ -28,7 +28,7 @@ export default async function RepairWorkPage({ params }: WorkPageProps) {
     <HouseFrame actor={actor} current="/bench">
       <div className="space-y-6">
         <div>
-          <WorkHeading work="Work on the pack of" reference={reference} />
+          <WorkHeading actor={actor} work="Work on the pack of" reference={reference} />
           <p>
             Pack <SerialText>{serialShown}</SerialText>. <Link href={`/bench/${reference}`}>Back to the return</Link>{" "}
             <Link href="/parts">Parts on the shelf</Link>
