@@ -17,6 +17,7 @@ export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date
   const isOwn = move.request.name === "add-readings" && move.actor.dealerId === null;
   const forService = isOwn ? null : whatServiceIsTold(move.request.name);
   if (forService !== null) await tellService(tx, move, forService);
+  if (move.request.name === "approve" && move.outcome.to === "decision-proposed") await tellSecondPersons(tx, move);
   const told = whatToTell(move) ?? (await whatToTellOfApproval(tx, move, dueAt));
   if (told === null) return;
   const occasion = `version ${move.outcome.version}`;
@@ -33,10 +34,20 @@ function whatServiceIsTold(name: MoveName): NoticeKind | null {
   return name === "object" || name === "reopen-solved" ? "objected" : null;
 }
 
-function tellService(tx: Transaction, { loaded: { row }, outcome }: CarriedMove, kind: NoticeKind): Promise<void> {
+async function tellService(
+  tx: Transaction,
+  { loaded: { row }, outcome }: CarriedMove,
+  kind: NoticeKind,
+): Promise<void> {
   const { reference, id: returnId } = row;
   const occasion = `version ${outcome.version}`;
-  return queueNotice(tx, { kind, reference, returnId, occasion, to: { role: "service-lead" } });
+  await queueNotice(tx, { kind, reference, returnId, occasion, to: { role: "service-lead" } });
+}
+
+/** A decision approved by one waits for a second person, who is a manager. */
+async function tellSecondPersons(tx: Transaction, { loaded: { row }, outcome }: CarriedMove): Promise<void> {
+  const about = { reference: row.reference, returnId: row.id, occasion: `version ${outcome.version}` };
+  await queueNotice(tx, { ...about, kind: "second-needed", to: { role: "manager" } });
 }
 
 type Told = Pick<NoticeToQueue, "kind" | "until">;

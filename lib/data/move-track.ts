@@ -11,6 +11,7 @@ import { type ScanOfPack, whyNotThisPack } from "@/lib/returns/scan-of-pack";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "./database";
+import { queueNotice } from "./notices";
 import type { FurtherNote } from "./open-incident";
 import { type Leaving, readLeaving } from "./outgoing-sending";
 import { readQuarantineMet } from "./quarantine-met";
@@ -174,29 +175,40 @@ export async function recordRemedy(
   request: TrackRequest<RemedyState>,
   now = new Date(),
 ): Promise<TrackAnswer> {
-  const answer = await step(actor, reference, request.reason, now, async ({ returnId, remedy, zone }, tx) => {
-    const { facts, shown, leaving } = await readRemedyFacts(tx, returnId, now);
-    const also = async () => {
-      const kept = request.to === "sent" && shown.decidedRemedy === "replace" ? await readKeptUnit(tx, returnId) : null;
-      if (kept === null) return;
-      const said = { reason: request.reason, at: now, zone };
-      await recordUnitPlace(tx, actor, { packId: kept.packId, returnId, to: "with-carrier-out", said });
-    };
-    return {
-      also,
-      row: remedy,
-      subject: { track: "remedy", returnId },
-      outcome: moveRemedy(actor, { ...remedy, facts }, request),
-      facts: {
-        choice: shown.choice,
-        serial: shown.serial,
-        ...(request.to === "sent" ? declaredWith(leaving) : {}),
-        ...(request.to === "refund-paid" && facts.refundOwed?.kind === "owed"
-          ? { paidMinor: facts.refundOwed.minor, paidCurrency: facts.refundOwed.currency }
-          : {}),
-      },
-    };
-  });
+  const answer = await step(
+    actor,
+    reference,
+    request.reason,
+    now,
+    async ({ returnId, reference: of, remedy, zone }, tx) => {
+      const { facts, shown, leaving } = await readRemedyFacts(tx, returnId, now);
+      const also = async () => {
+        if (request.to === "refund-agreed") {
+          const occasion = `remedy ${remedy.version + 1}`;
+          await queueNotice(tx, { kind: "refund-to-pay", reference: of, returnId, occasion, to: { role: "finance" } });
+        }
+        const kept =
+          request.to === "sent" && shown.decidedRemedy === "replace" ? await readKeptUnit(tx, returnId) : null;
+        if (kept === null) return;
+        const said = { reason: request.reason, at: now, zone };
+        await recordUnitPlace(tx, actor, { packId: kept.packId, returnId, to: "with-carrier-out", said });
+      };
+      return {
+        also,
+        row: remedy,
+        subject: { track: "remedy", returnId },
+        outcome: moveRemedy(actor, { ...remedy, facts }, request),
+        facts: {
+          choice: shown.choice,
+          serial: shown.serial,
+          ...(request.to === "sent" ? declaredWith(leaving) : {}),
+          ...(request.to === "refund-paid" && facts.refundOwed?.kind === "owed"
+            ? { paidMinor: facts.refundOwed.minor, paidCurrency: facts.refundOwed.currency }
+            : {}),
+        },
+      };
+    },
+  );
   return passedOn(answer, reference, now);
 }
 

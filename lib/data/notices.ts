@@ -51,6 +51,7 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
 /** Where a notice leads: the page behind the sign-in, for a dealer or for the house. */
 export function noticePath(kind: NoticeKind, reference: string, isForDealer: boolean): string {
   if (kind === "credited" && isForDealer) return "/dealer/statement";
+  if (kind === "refund-to-pay") return "/money";
   if (kind === "own-held-back") return "/dealer/notices";
   if (kind === "stop-opened" || kind === "early-signal")
     return `/reliability/affected?${new URLSearchParams({ ...readNameOfGroup(reference) })}`;

@@ -4,6 +4,9 @@ import { may } from "@/lib/access/may";
 import type { RefundOwed } from "@/lib/returns/refund-owed";
 import { decidedStatuses } from "@/lib/returns/return-status";
 import { sayMoney } from "@/lib/settlement/money";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import type { Prisma } from "@/prisma/generated/client";
 import { asActor } from "./database";
 import { readRefundOwed } from "./refund-payments";
 
@@ -15,13 +18,26 @@ export interface RefundToPay {
   /** What the customer has had of it; null where nothing was paid before. */
   readonly paidBefore: string | null;
   readonly decidedAt: Date;
+  /** Last day on which it is paid in time, where the dealer is; null where nobody recorded when it was agreed. */
+  readonly payBy: CalendarDate | null;
+  readonly isOverdue: boolean;
 }
+
+/**
+ * A refund is paid within so many days of its being agreed: Consumer Rights Act 2015 (GB), section 20(15), from memory: verify there.
+ * Elsewhere a rule of this house.
+ */
+const REFUND_DAYS = 14;
 
 /** Longer lists are worked off from the top. */
 const LIST_LIMIT = 100;
 
+const agreedSelect = {
+  moves: { where: { to: "refund-agreed" }, orderBy: { sequence: "desc" }, take: 1, select: { at: true } },
+} as const satisfies Prisma.TrackSelect;
+
 /** Refunds agreed with the customer under a decision that stands and not paid yet, the oldest first. Null where the person may not ask. */
-export async function listRefundsToPay(actor: Actor): Promise<RefundToPay[] | null> {
+export async function listRefundsToPay(actor: Actor, now = new Date()): Promise<RefundToPay[] | null> {
   if (!may(actor, "check-money")) return null;
   return asActor(actor, async (tx) => {
     const rows = await tx.return.findMany({
@@ -33,17 +49,27 @@ export async function listRefundsToPay(actor: Actor): Promise<RefundToPay[] | nu
       select: {
         id: true,
         reference: true,
-        dealer: { select: { name: true } },
+        dealer: { select: { name: true, timeZone: true } },
+        tracks: { where: { track: "remedy" }, select: agreedSelect },
         decision: { select: { refundMinor: true, refundCurrency: true, decidedAt: true } },
       },
       orderBy: { decision: { decidedAt: "asc" } },
       take: LIST_LIMIT,
     });
     const list: RefundToPay[] = [];
-    for (const { id, reference, dealer, decision } of rows) {
+    for (const { id, reference, dealer, decision, tracks } of rows) {
       if (decision === null) continue;
       const owed = await readRefundOwed(tx, id, decision);
-      list.push({ reference, dealerName: dealer.name, decidedAt: decision.decidedAt, ...sayOwed(owed) });
+      const agreedAt = tracks[0]?.moves[0]?.at ?? null;
+      const payBy = agreedAt === null ? null : plusDays(civilDateAt(agreedAt, dealer.timeZone), REFUND_DAYS);
+      list.push({
+        reference,
+        dealerName: dealer.name,
+        decidedAt: decision.decidedAt,
+        payBy,
+        isOverdue: payBy !== null && payBy < civilDateAt(now, dealer.timeZone),
+        ...sayOwed(owed),
+      });
     }
     return list;
   });

@@ -71,7 +71,7 @@ export const textsDe: NoticeLanguageText = {
     "wait-to-send": {
       subject: "{reference}: Akku noch nicht verschicken",
       paragraphs: [
-        "Seit Sie gelesen haben, wie der Akku der Rücksendung {reference} zu verschicken ist, ist mehr über ihn bekannt geworden, die Transportregeln haben sich geändert, oder die Zeit zum Verschicken ist abgelaufen. Geben Sie ihn jetzt niemandem zum Transport: Etikett und Verpackung gelten nicht mehr.",
+        "Seit Sie gelesen haben, wie der Akku der Rücksendung {reference} zu verschicken ist, ist mehr über ihn bekannt geworden, die Transportregeln haben sich geändert, oder die Zeit zum Verschicken ist abgelaufen. Geben Sie ihn jetzt niemandem zum Transport, was auch auf Etikett und Verpackung steht, bis Sie Bescheid bekommen.",
         "Sie erfahren, wann er verschickt werden darf. Wie es steht: {link}",
       ],
     },
@@ -200,7 +200,7 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: verfallen",
       paragraphs: [
         "Auf unsere Frage zur Rücksendung {reference} kam keine Antwort, deshalb ist sie verfallen. Verschicken Sie den Akku nicht.",
-        "Wie es steht und wie es weitergeht, sehen Sie hier: {link}",
+        "Braucht der Akku noch Hilfe, reichen Sie ihn neu ein. Was Sie geschickt haben, bleibt hier: {link}",
       ],
     },
     merged: {
@@ -231,6 +231,20 @@ export const textsDe: NoticeLanguageText = {
       paragraphs: [
         "Was zur Rücksendung {reference} bis {until} zurückkommen sollte, ist nicht als zurück vermerkt. Die Rücksendung bleibt offen, bis es da ist oder jemand schreibt, warum nichts mehr erwartet wird.",
         "Wie es steht: {link}",
+      ],
+    },
+    "refund-to-pay": {
+      subject: "{reference}: eine Erstattung ist zu zahlen",
+      paragraphs: [
+        "Mit dem Kunden der Rücksendung {reference} wurde eine Erstattung vereinbart. In manchen Ländern setzt das Gesetz von diesem Tag an eine Frist für die Zahlung.",
+        "Der Betrag, und wo die Zahlung eingetragen wird: {link}",
+      ],
+    },
+    "second-needed": {
+      subject: "{reference}: eine zweite Person muss zustimmen",
+      paragraphs: [
+        "Die Entscheidung, die zur Rücksendung {reference} vorgeschlagen ist, hat die erste Zustimmung und wartet auf eine zweite Person. Bis dahin geschieht mit dem Akku nichts.",
+        "Was vorgeschlagen ist, und warum zwei zustimmen müssen: {link}",
       ],
     },
     "your-turn": {

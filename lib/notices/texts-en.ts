@@ -70,7 +70,7 @@ export const textsEn: NoticeLanguageText = {
     "wait-to-send": {
       subject: "{reference}: do not send the pack yet",
       paragraphs: [
-        "Since you read how to send the pack of the return {reference}, more has become known of it, the transport rules have changed, or the time for sending it has run out. Hand it to no carrier now: label and packing do not count any more.",
+        "Since you read how to send the pack of the return {reference}, more has become known of it, the transport rules have changed, or the time for sending it has run out. Hand it to no carrier now, whatever label and packing say, until you are told.",
         "You are told when it may be sent. How it stands: {link}",
       ],
     },
@@ -197,7 +197,7 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: lapsed",
       paragraphs: [
         "No answer to our question about the return {reference} came, so it has lapsed. Do not send the pack.",
-        "How it stands, and how to go on, is told here: {link}",
+        "If the pack still needs help, lodge it anew. What you sent stays here: {link}",
       ],
     },
     merged: {
@@ -228,6 +228,20 @@ export const textsEn: NoticeLanguageText = {
       paragraphs: [
         "What was to come back under the return {reference} by {until} is not recorded as back. The return stays open until it is, or until somebody says why nothing is awaited any more.",
         "How it stands: {link}",
+      ],
+    },
+    "refund-to-pay": {
+      subject: "{reference}: a refund to pay",
+      paragraphs: [
+        "A refund was agreed with the customer of the return {reference}. In some countries the law gives days for paying it, counted from that day.",
+        "The amount, and where the payment is recorded: {link}",
+      ],
+    },
+    "second-needed": {
+      subject: "{reference}: a second person has to approve",
+      paragraphs: [
+        "The decision proposed on the return {reference} has its first approval and waits for a second person. Until then nothing happens to the pack.",
+        "What is proposed, and why two have to agree: {link}",
       ],
     },
     "your-turn": {

@@ -71,7 +71,7 @@ export const textsEs: NoticeLanguageText = {
     "wait-to-send": {
       subject: "{reference}: no envíe la batería todavía",
       paragraphs: [
-        "Desde que leyó cómo enviar la batería de la devolución {reference} se sabe más de ella, han cambiado las normas de transporte o se ha acabado el plazo para enviarla. No la entregue ahora a ningún transportista: la etiqueta y el embalaje ya no valen.",
+        "Desde que leyó cómo enviar la batería de la devolución {reference} se sabe más de ella, han cambiado las normas de transporte o se ha acabado el plazo para enviarla. No la entregue ahora a ningún transportista, digan lo que digan la etiqueta y el embalaje, hasta que le avisemos.",
         "Le avisaremos cuando se pueda enviar. En qué punto está: {link}",
       ],
     },
@@ -200,7 +200,7 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: caducada",
       paragraphs: [
         "No llegó respuesta a nuestra pregunta sobre la devolución {reference}, así que ha caducado. No envíe la batería.",
-        "Aquí se ve en qué punto está y cómo seguir: {link}",
+        "Si la batería todavía necesita ayuda, preséntela de nuevo. Lo que envió queda aquí: {link}",
       ],
     },
     merged: {
@@ -231,6 +231,20 @@ export const textsEs: NoticeLanguageText = {
       paragraphs: [
         "Lo que debía volver en la devolución {reference} antes del {until} no consta como devuelto. La devolución sigue abierta hasta que llegue o hasta que alguien escriba por qué ya no se espera nada.",
         "En qué punto está: {link}",
+      ],
+    },
+    "refund-to-pay": {
+      subject: "{reference}: hay que pagar un reembolso",
+      paragraphs: [
+        "Se acordó un reembolso con el cliente de la devolución {reference}. En algunos países la ley fija un plazo de días para pagarlo desde ese día.",
+        "El importe, y dónde se anota el pago: {link}",
+      ],
+    },
+    "second-needed": {
+      subject: "{reference}: tiene que aprobarlo una segunda persona",
+      paragraphs: [
+        "La decisión propuesta en la devolución {reference} tiene la primera aprobación y espera a una segunda persona. Hasta entonces no se hace nada con la batería.",
+        "Qué se propone y por qué tienen que aprobarlo dos: {link}",
       ],
     },
     "your-turn": {

@@ -87,7 +87,7 @@ export const decisionCannotGoOn: Guard = ({
   if (status === "closed" || decidedRemedy === "isolate" || isSetApart(safety)) return null;
   if (known.outgoingIsStopped === true) return null;
   const isDisposal = decidedRemedy === "dispose";
-  if (isDisposal && isOnHold) return null;
+  if (isOnHold && (isDisposal || (packItselfGoesOut(decidedRemedy) && atTheWorks.includes(custody)))) return null;
   const needsThePack = isDisposal ? status === "decided" : packItselfGoesOut(decidedRemedy);
   return unless(needsThePack && outOfReach.includes(custody), "not-from-here");
 };

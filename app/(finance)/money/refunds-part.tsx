@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { LocalTime } from "@/app/_components/local-time";
 import type { RefundToPay } from "@/lib/data/refunds-to-pay";
@@ -19,6 +20,18 @@ const columns: readonly Column<RefundToPay>[] = [
   { head: "To pay", numeric: true, cell: ({ amount }) => amount ?? "cannot tell" },
   { head: "Paid before", numeric: true, cell: ({ paidBefore }) => paidBefore ?? "nothing" },
   { head: "Decided", cell: ({ decidedAt }) => <LocalTime at={decidedAt} /> },
+  {
+    head: "Pay by",
+    cell: ({ payBy, isOverdue }) =>
+      payBy === null ? (
+        "cannot tell"
+      ) : (
+        <span className={isOverdue ? "font-semibold text-warn" : ""}>
+          <CalendarDay date={payBy} />
+          {isOverdue ? " (overdue)" : ""}
+        </span>
+      ),
+  },
 ];
 
 /** What customers wait for; that it is paid is recorded on the page of the remedy. */

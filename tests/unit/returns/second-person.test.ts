@@ -133,7 +133,7 @@ test("the setting of the day counts, and none is invented before the first", () 
 test("help from a distance is the end by one person only where a proposal of it would need one, or the readings suggest less", () => {
   const solved: Decision = { ...repair, remedy: "remote-fix" };
   const why = (
-    over: Partial<ReturnType<typeof covered>> & { choice?: "replacement" },
+    over: { readonly given?: GivenBefore; readonly choice?: "replacement" },
     suggested: string | null = null,
   ) => whyNotSolvedByOne(solved, { ...covered(suggested), ...over }, settings);
   for (const suggested of [null, "cannot-tell", "remote-fix", "return-as-is"]) expect(why({}, suggested)).toEqual([]);

@@ -1,0 +1,7 @@
+-- Whoever has the turn is told: the dealer at the day that was set, finance of a refund, managers of a second approval.
+ALTER TABLE "Notice" DROP CONSTRAINT "Notice_kind";
+ALTER TABLE "Notice" ADD CONSTRAINT "Notice_kind" CHECK ("kind" IN ('received', 'question', 'approved', 'expiry-reminder',
+  'approval-ended', 'pack-received', 'wrong-pack-came', 'wait-to-send', 'class-needed', 'decided', 'sent-back', 'carried-out',
+  'credited', 'safety', 'danger-raised', 'lapse-proposed', 'quarantine-overdue', 'set-held-back', 'own-held-back', 'stop-opened',
+  'early-signal', 'incident-call', 'question-overdue', 'help', 'solved', 'lapsed', 'merged', 'old-pack', 'comes-back',
+  'comes-back-overdue', 'your-turn', 'refund-to-pay', 'second-needed', 'objected', 'cover-anew', 'readings-came', 'proof-sent'));
