@@ -1,5 +1,6 @@
 import { isProgram, type Mover } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { caseMoves } from "./case-moves";
 import type { CustodyPlace } from "./custody-track";
 import type { Decision } from "./decision.schema";
@@ -92,7 +93,7 @@ function isTheirs(actor: Mover, dealerId: string, name: MoveName): boolean {
 }
 
 /** As if every question of the form had been answered in favour of the move. */
-function everythingStated({ serial, decidedRemedy, known }: ReturnStanding): StatedFacts {
+function everythingStated({ serial, decidedRemedy, known, now, timeZone }: ReturnStanding): StatedFacts {
   return {
     dueOn: "9999-12-31",
     provenSoldOn: "2000-01-01",
@@ -104,6 +105,8 @@ function everythingStated({ serial, decidedRemedy, known }: ReturnStanding): Sta
     releaseSignature: "stated",
     takenAwayBy: "stated",
     outgoingSerial: decidedRemedy === "replace" ? (known.reservedSerial ?? "stated") : serial,
+    deliveredOn: civilDateAt(now, timeZone),
+    deliveryProof: "stated as asked",
     packIsSafe: true,
     remedyDelivered: true,
     moneySettled: true,

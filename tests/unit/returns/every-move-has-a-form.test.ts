@@ -44,7 +44,8 @@ const serial = standing().serial;
 
 function typed({ key, kind, choices }: StepField): string {
   if (kind === "yes") return "true";
-  if (kind === "day") return "2026-10-12";
+  // The day on which it is asked: soon enough for an answer, and late enough for what was delivered.
+  if (kind === "day") return "2026-10-05";
   if (kind === "choice") return choices?.find(({ value }) => value !== "do-not-ship")?.value ?? "";
   if (key === "duplicateOf") return "R-26-00418-T";
   return kind === "scan" ? serial : "Written in the form.";
