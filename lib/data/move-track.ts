@@ -16,7 +16,7 @@ import type { FurtherNote } from "./open-incident";
 import { type Leaving, readLeaving } from "./outgoing-sending";
 import { readQuarantineMet } from "./quarantine-met";
 import { appendNote, openIncidentUnlessOpen, rankAnew } from "./raise-danger";
-import { passTurnsOfReadyAsSystem } from "./ready-turn";
+import { passedOn } from "./ready-turn";
 import { readRemedyFacts } from "./remedy-facts";
 import { readKeptUnit } from "./replacement-units";
 import { tellOfDanger } from "./tell-of-danger";
@@ -210,13 +210,6 @@ export async function recordRemedy(
     },
   );
   return passedOn(answer, reference, now);
-}
-
-/** With a pack that leaves, or comes back, the turn of a return that is ready passes on. */
-async function passedOn(answer: TrackAnswer, typedReference: string, now: Date): Promise<TrackAnswer> {
-  const reading = readReturnReference(typedReference);
-  if (answer.ok && reading.kind === "reference") await passTurnsOfReadyAsSystem(now, reading.reference);
-  return answer;
 }
 
 /** The class that a pack left under, kept with the step. */

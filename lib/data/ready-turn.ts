@@ -2,6 +2,7 @@ import "server-only";
 import { type CustodyPlace, readCustodyPlace } from "@/lib/returns/custody-track";
 import { readDecidedRemedy } from "@/lib/returns/decision.schema";
 import { turnWhenReady } from "@/lib/returns/place-guards";
+import { readReturnReference } from "@/lib/returns/return-reference";
 import { dueAt } from "@/lib/returns/return-settings.schema";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
@@ -60,6 +61,17 @@ export async function passTurnsOfReadyAsSystem(now: Date, reference?: string): P
     if (turn !== row.turn) passed += (await asSystem((tx) => pass(tx, row, turn, now))) ? 1 : 0;
   }
   return passed;
+}
+
+/** With a pack that leaves, or comes back, the turn of a return that is ready passes on. */
+export async function passedOn<Answer extends { readonly ok: boolean }>(
+  answer: Answer,
+  typedReference: string,
+  now: Date,
+): Promise<Answer> {
+  const reading = readReturnReference(typedReference);
+  if (answer.ok && reading.kind === "reference") await passTurnsOfReadyAsSystem(now, reading.reference);
+  return answer;
 }
 
 async function pass(

@@ -272,13 +272,12 @@ export async function moveSupplierClaim(actor: Actor, step: SupplierStep, now = 
 type MoveToAppend = Omit<SupplierMoveRow, "actorUserId" | "actorName" | "actorRole">;
 
 async function appendMove(tx: Transaction, actor: Actor, move: MoveToAppend): Promise<void> {
-  const { claimId } = move;
   const before = await tx.supplierMove.findFirst({
-    where: { claimId },
+    where: { claimId: move.claimId },
     orderBy: { version: "desc" },
     select: { hash: true },
   });
-  const line = await tx.supplierClaim.findUniqueOrThrow({ where: { id: claimId }, select: supplierFactsSelect });
+  const line = await tx.supplierClaim.findUniqueOrThrow({ where: { id: move.claimId }, select: supplierFactsSelect });
   const row = { ...move, actorUserId: actor.userId, actorName: actor.name, actorRole: actor.role };
   const link = linkTo(before?.hash ?? null, supplierHistoryEntry(row, line), "supplier-history-1");
   await tx.supplierMove.create({ data: { ...row, ...link }, select: { id: true } });
